@@ -1,0 +1,3 @@
+"""Skirtwright: made-to-measure skirts, drafted from the tape."""
+
+__version__ = "0.1.0"

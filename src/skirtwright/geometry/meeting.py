@@ -1,0 +1,128 @@
+"""Where lines and curves meet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from skirtwright.geometry.chain import Chain
+from skirtwright.geometry.point import Point
+from skirtwright.geometry.segment import Cubic, Line, Segment
+from skirtwright.geometry.tolerance import SAME
+
+
+def lines_meet(first: Point, along: Point, second: Point, other: Point) -> Point | None:
+    """Where two endless lines meet, each a point and a direction; None if parallel."""
+    crossing = along.cross(other)
+    if abs(crossing) <= 1e-14 * along.size() * other.size():
+        return None
+    return first + along * ((second - first).cross(other) / crossing)
+
+
+def _cubic_roots(a: float, b: float, c: float, d: float) -> list[float]:
+    """Real roots of a t^3 + b t^2 + c t + d."""
+    scale = max(abs(a), abs(b), abs(c), abs(d))
+    if scale == 0:
+        return []
+    if abs(a) <= 1e-12 * scale:
+        if abs(b) <= 1e-12 * scale:
+            return [] if abs(c) <= 1e-15 * scale else [-d / c]
+        inside = c * c - 4 * b * d
+        if inside < 0:
+            return []
+        q = -(c + math.copysign(math.sqrt(inside), c)) / 2
+        return [q / b] + ([d / q] if q else [])
+    b, c, d = b / a, c / a, d / a
+    p, q = c - b * b / 3, 2 * b * b * b / 27 - b * c / 3 + d
+    inside = q * q / 4 + p * p * p / 27
+    if inside > 0:
+        root = math.sqrt(inside)
+        u, v = math.cbrt(-q / 2 + root), math.cbrt(-q / 2 - root)
+        return [u + v - b / 3]
+    size = 2 * math.sqrt(-p / 3) if p < 0 else 0.0
+    if size == 0:
+        return [-b / 3]
+    angle = math.acos(max(-1.0, min(1.0, 3 * q / (p * size)))) / 3
+    return [size * math.cos(angle - 2 * math.pi * k / 3) - b / 3 for k in range(3)]
+
+
+def _line_meets_segment(
+    start: Point, along: Point, segment: Segment
+) -> list[tuple[float, Point]]:
+    """Shares along `along` and points where an endless line meets a segment."""
+    size = along.size()
+    across = along.left() * (1 / size)
+    far = [across.dot(p - start) for p in _controls(segment)]
+    if isinstance(segment, Line):
+        rise = far[1] - far[0]
+        shares = [-far[0] / rise] if abs(rise) > 1e-14 else []
+        places = [segment.start.between(segment.end, t) for t in shares]
+    else:
+        p, q, r, s = far
+        shares = _cubic_roots(s - 3 * r + 3 * q - p, 3 * (r - 2 * q + p), 3 * (q - p), p)
+        shares = [_polish(far, t) for t in shares]
+        places = [segment.point_at_parameter(min(max(t, 0.0), 1.0)) for t in shares]
+    slack = SAME / max(segment.length, SAME)
+    return [
+        ((place - start).dot(along) / (size * size), place)
+        for t, place in zip(shares, places, strict=True)
+        if -slack <= t <= 1 + slack
+    ]
+
+
+def _polish(far: Sequence[float], t: float) -> float:
+    """Two Newton steps on the distance of a cubic from a line."""
+    p, q, r, s = far
+    for _ in range(2):
+        u = 1 - t
+        value = u * u * u * p + 3 * u * u * t * q + 3 * u * t * t * r + t * t * t * s
+        slope = 3 * (u * u * (q - p) + 2 * u * t * (r - q) + t * t * (s - r))
+        if slope == 0:
+            break
+        t -= value / slope
+    return t
+
+
+def _controls(segment: Segment) -> tuple[Point, ...]:
+    if isinstance(segment, Cubic):
+        return segment.start, segment.control1, segment.control2, segment.end
+    return segment.start, segment.end
+
+
+def ray_meets(start: Point, along: Point, chain: Chain) -> list[Point]:
+    """Points of `chain` on the ray from `start`, nearest first."""
+    hits = [
+        hit
+        for segment in chain.segments
+        for hit in _line_meets_segment(start, along, segment)
+        if hit[0] >= -SAME / max(along.size(), SAME)
+    ]
+    found: list[Point] = []
+    for _, place in sorted(hits, key=lambda hit: hit[0]):
+        if not any(place.is_at(other) for other in found):
+            found.append(place)
+    return found
+
+
+def line_meets(first: Point, second: Point, chain: Chain) -> list[Point]:
+    """Points of `chain` on the straight line between two points, in order."""
+    along = second - first
+    if along.size() <= SAME:
+        return []
+    reach = 1 + SAME / along.size()
+    hits = [
+        hit
+        for segment in chain.segments
+        for hit in _line_meets_segment(first, along, segment)
+        if -SAME / along.size() <= hit[0] <= reach
+    ]
+    found: list[Point] = []
+    for _, place in sorted(hits, key=lambda hit: hit[0]):
+        if not any(place.is_at(other) for other in found):
+            found.append(place)
+    return found
+
+
+def nearest_of(points: Sequence[Point], to: Point) -> Point | None:
+    """The point of a list nearest to another; None of none."""
+    return min(points, key=to.to) if points else None

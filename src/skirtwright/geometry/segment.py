@@ -1,0 +1,285 @@
+"""The two things a pattern is drawn with: straight lines and cubic curves.
+
+A segment may be *taken up*: it belongs to the cap of a dart or the underside of a
+pleat and is not there when the garment is sewn. Its `fold` then names the dart or
+pleat; walking an edge passes over such segments.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from skirtwright.geometry.point import Motion, Point
+
+# Gauss-Legendre nodes and weights of order 8 on (0, 1); Abramowitz and Stegun, 25.4.
+_HALF = (
+    (0.1834346424956498, 0.3626837833783620),
+    (0.5255324099163290, 0.3137066458778873),
+    (0.7966664774136267, 0.2223810344533745),
+    (0.9602898564975363, 0.1012285362903763),
+)
+_NODES = tuple(
+    ((1 + sign * node) / 2, weight / 2) for node, weight in _HALF for sign in (-1, 1)
+)
+_LENGTH_AGREES = 1e-9
+_DEEPEST = 24
+
+
+@dataclass(frozen=True)
+class Line:
+    """A straight line from `start` to `end`."""
+
+    start: Point
+    end: Point
+    fold: str = ""
+
+    @cached_property
+    def length(self) -> float:
+        """Length, mm."""
+        return self.start.to(self.end)
+
+    @property
+    def start_direction(self) -> Point:
+        """Unit direction of leaving."""
+        return (self.end - self.start).unit()
+
+    @property
+    def end_direction(self) -> Point:
+        """Unit direction of arriving."""
+        return (self.end - self.start).unit()
+
+    def at(self, distance: float) -> Point:
+        """The point `distance` mm along."""
+        return self.start.between(self.end, distance / self.length if self.length else 0)
+
+    def direction_at(self, distance: float) -> Point:
+        """Unit direction `distance` mm along."""
+        del distance
+        return self.start_direction
+
+    def split(self, distance: float) -> tuple[Line, Line]:
+        """The parts before and after the point `distance` mm along."""
+        middle = self.at(distance)
+        return Line(self.start, middle, self.fold), Line(middle, self.end, self.fold)
+
+    def reversed(self) -> Line:
+        """The same line walked the other way."""
+        return Line(self.end, self.start, self.fold)
+
+    def moved(self, motion: Motion) -> Line:
+        """The same line after a motion."""
+        return Line(motion(self.start), motion(self.end), self.fold)
+
+    def taken_up(self, fold: str) -> Line:
+        """The same line as part of a dart or pleat."""
+        return replace(self, fold=fold)
+
+    def flattened(self, tolerance: float) -> list[Point]:
+        """Points after the start, mm."""
+        del tolerance
+        return [self.end]
+
+    def nearest(self, point: Point) -> float:
+        """Distance along, mm, of the place nearest to a point."""
+        along = self.end - self.start
+        size = along.dot(along)
+        if size == 0:
+            return 0.0
+        share = (point - self.start).dot(along) / size
+        return min(max(share, 0.0), 1.0) * self.length
+
+
+@dataclass(frozen=True)
+class Cubic:
+    """A cubic Bezier curve."""
+
+    start: Point
+    control1: Point
+    control2: Point
+    end: Point
+    fold: str = ""
+
+    @cached_property
+    def _speed_terms(self) -> tuple[float, float, float, float, float, float]:
+        p, q, r, s = self.start, self.control1, self.control2, self.end
+        ax, ay = 3 * (q.x - p.x), 3 * (q.y - p.y)
+        bx, by = 6 * (r.x - 2 * q.x + p.x), 6 * (r.y - 2 * q.y + p.y)
+        cx = 3 * (s.x - 3 * r.x + 3 * q.x - p.x)
+        cy = 3 * (s.y - 3 * r.y + 3 * q.y - p.y)
+        return ax, ay, bx, by, cx, cy
+
+    def _gauss(self, low: float, high: float) -> float:
+        ax, ay, bx, by, cx, cy = self._speed_terms
+        span = high - low
+        total = 0.0
+        for node, weight in _NODES:
+            t = low + span * node
+            total += weight * math.hypot(
+                ax + t * (bx + t * cx), ay + t * (by + t * cy)
+            )
+        return total * span
+
+    def _length_between(self, low: float, high: float) -> float:
+        """Arc length by Gauss-Legendre, halved until two halves agree to 1e-9 mm."""
+        total = 0.0
+        waiting = [(low, high, self._gauss(low, high), 0)]
+        while waiting:
+            first, last, whole, depth = waiting.pop()
+            middle = (first + last) / 2
+            left, right = self._gauss(first, middle), self._gauss(middle, last)
+            if abs(left + right - whole) <= _LENGTH_AGREES or depth >= _DEEPEST:
+                total += left + right
+            else:
+                waiting.append((first, middle, left, depth + 1))
+                waiting.append((middle, last, right, depth + 1))
+        return total
+
+    @cached_property
+    def length(self) -> float:
+        """Length along the curve, mm."""
+        return self._length_between(0.0, 1.0)
+
+    @property
+    def start_direction(self) -> Point:
+        """Unit direction of leaving."""
+        for other in (self.control1, self.control2, self.end):
+            if not self.start.is_at(other):
+                return (other - self.start).unit()
+        return Point(0.0, 0.0)
+
+    @property
+    def end_direction(self) -> Point:
+        """Unit direction of arriving."""
+        for other in (self.control2, self.control1, self.start):
+            if not self.end.is_at(other):
+                return (self.end - other).unit()
+        return Point(0.0, 0.0)
+
+    def point_at_parameter(self, t: float) -> Point:
+        """The point at parameter t, 0 to 1."""
+        p, q, r, s = self.start, self.control1, self.control2, self.end
+        u = 1 - t
+        a, b, c, d = u * u * u, 3 * u * u * t, 3 * u * t * t, t * t * t
+        return Point(
+            a * p.x + b * q.x + c * r.x + d * s.x, a * p.y + b * q.y + c * r.y + d * s.y
+        )
+
+    def parameter_at(self, distance: float) -> float:
+        """The parameter `distance` mm along; Newton on the arc length."""
+        total = self.length
+        if distance <= 0 or total == 0:
+            return 0.0
+        if distance >= total:
+            return 1.0
+        ax, ay, bx, by, cx, cy = self._speed_terms
+        low, high, t = 0.0, 1.0, distance / total
+        for _ in range(60):
+            miss = self._length_between(0.0, t) - distance
+            if abs(miss) <= _LENGTH_AGREES:
+                break
+            low, high = (low, t) if miss > 0 else (t, high)
+            speed = math.hypot(ax + t * (bx + t * cx), ay + t * (by + t * cy))
+            t = t - miss / speed if speed > 0 else -1.0
+            if not low < t < high:
+                t = (low + high) / 2
+        return t
+
+    def at(self, distance: float) -> Point:
+        """The point `distance` mm along."""
+        return self.point_at_parameter(self.parameter_at(distance))
+
+    def direction_at_parameter(self, t: float) -> Point:
+        """Unit direction at parameter t."""
+        if t <= 0:
+            return self.start_direction
+        if t >= 1:
+            return self.end_direction
+        ax, ay, bx, by, cx, cy = self._speed_terms
+        return Point(ax + t * (bx + t * cx), ay + t * (by + t * cy)).unit()
+
+    def direction_at(self, distance: float) -> Point:
+        """Unit direction `distance` mm along."""
+        return self.direction_at_parameter(self.parameter_at(distance))
+
+    def split_at_parameter(self, t: float) -> tuple[Cubic, Cubic]:
+        """De Casteljau: the parts before and after parameter t."""
+        p, q, r, s = self.start, self.control1, self.control2, self.end
+        pq, qr, rs = p.between(q, t), q.between(r, t), r.between(s, t)
+        left, right = pq.between(qr, t), qr.between(rs, t)
+        middle = left.between(right, t)
+        return (
+            Cubic(p, pq, left, middle, self.fold),
+            Cubic(middle, right, rs, s, self.fold),
+        )
+
+    def split(self, distance: float) -> tuple[Cubic, Cubic]:
+        """The parts before and after the point `distance` mm along."""
+        return self.split_at_parameter(self.parameter_at(distance))
+
+    def reversed(self) -> Cubic:
+        """The same curve walked the other way."""
+        return Cubic(self.end, self.control2, self.control1, self.start, self.fold)
+
+    def moved(self, motion: Motion) -> Cubic:
+        """The same curve after a motion."""
+        return Cubic(
+            motion(self.start),
+            motion(self.control1),
+            motion(self.control2),
+            motion(self.end),
+            self.fold,
+        )
+
+    def taken_up(self, fold: str) -> Cubic:
+        """The same curve as part of a dart or pleat."""
+        return replace(self, fold=fold)
+
+    def flattened(self, tolerance: float) -> list[Point]:
+        """Points after the start; even steps that stay within `tolerance` mm.
+
+        The number of steps is the root of 6 dd / (8 tolerance), dd the larger
+        second difference of the four points: a bound, not an estimate.
+        """
+        p, q, r, s = self.start, self.control1, self.control2, self.end
+        bend = max(
+            math.hypot(p.x - 2 * q.x + r.x, p.y - 2 * q.y + r.y),
+            math.hypot(q.x - 2 * r.x + s.x, q.y - 2 * r.y + s.y),
+        )
+        steps = max(1, math.ceil(math.sqrt(6 * bend / (8 * tolerance))))
+        points = [self.point_at_parameter(i / steps) for i in range(1, steps)]
+        points.append(self.end)
+        return points
+
+    def nearest_parameter(self, point: Point) -> float:
+        """Parameter of the place nearest to a point: sampling, then Newton."""
+        best = min(
+            (i / 16 for i in range(17)),
+            key=lambda t: self.point_at_parameter(t).to(point),
+        )
+        ax, ay, bx, by, cx, cy = self._speed_terms
+        t = best
+        for _ in range(12):
+            away = self.point_at_parameter(t) - point
+            vx, vy = ax + t * (bx + t * cx), ay + t * (by + t * cy)
+            wx, wy = bx + 2 * t * cx, by + 2 * t * cy
+            slope = vx * vx + vy * vy + away.x * wx + away.y * wy
+            if slope == 0:
+                break
+            step = (away.x * vx + away.y * vy) / slope
+            t = min(max(t - step, 0.0), 1.0)
+            if abs(step) < 1e-15:
+                break
+        near = self.point_at_parameter(t).to(point)
+        return t if near <= self.point_at_parameter(best).to(point) else best
+
+    def nearest(self, point: Point) -> float:
+        """Distance along, mm, of the place nearest to a point."""
+        t = self.nearest_parameter(point)
+        if t <= 0:
+            return 0.0
+        return self.length if t >= 1 else self._length_between(0.0, t)
+
+
+Segment = Line | Cubic

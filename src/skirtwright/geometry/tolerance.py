@@ -1,0 +1,23 @@
+"""The one tolerance, and the questions it answers.
+
+All in millimetres. Distances are compared with distances, angles with angles.
+"""
+
+from __future__ import annotations
+
+SAME = 1e-6
+"""Two places nearer than this are one place."""
+
+FLAT = 0.02
+"""How far a flattened curve may lie from the true one in a cutting line."""
+
+OUTLINE = 0.05
+"""How far a flattened curve may lie from the true one in the report."""
+
+SAME_DEG = 1e-7
+"""Two directions nearer than this, in degrees, are one direction."""
+
+
+def same(first: float, second: float) -> bool:
+    """True when two lengths (mm) cannot be told apart."""
+    return abs(first - second) <= SAME
