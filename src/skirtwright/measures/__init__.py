@@ -1,0 +1,1 @@
+"""Numbers a tape can read: lengths, workings, measurements and cards."""
