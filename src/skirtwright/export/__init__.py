@@ -1,0 +1,1 @@
+"""Out of the program: the sheet, and the writers that translate it."""

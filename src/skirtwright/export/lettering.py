@@ -1,0 +1,180 @@
+"""Letters: how wide words are, and words as strokes for a pen or a knife.
+
+Two sources. The Hershey single strokes (plain ASCII only) are what a plotter draws
+fastest. Everything else takes the outlines of the printed font, flattened, because
+the Hershey set drops an accent without a word. fontTools is needed while the program
+runs for this: it reads the widths of letters and their outlines out of the font files
+that the PDF embeds, so that both are measured alike. It and Hershey-Fonts are loaded
+only when words are first measured.
+
+The strokes are Dr A. V. Hershey's, of the U. S. National Bureau of Standards, in the
+form distributed by the Usenet Font Consortium; the acknowledgement is a condition of
+their use.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from skirtwright.export.sheet import LEADING, Text
+from skirtwright.geometry import Cubic, Motion, Point, turn
+from skirtwright.shelf import resource_path
+
+if TYPE_CHECKING:
+    from fontTools.ttLib import TTFont
+
+FONT_FILES = {False: "fonts/NotoSans-Regular.ttf", True: "fonts/NotoSans-Bold.ttf"}
+
+CAPITAL = 0.714
+"""Height of a capital in parts of the font's size (sCapHeight of Noto Sans)."""
+
+_DESCENT = 0.3
+"""Depth of a g below the line, in parts of the capital's height."""
+
+_FLAT = 0.02
+"""How far a flattened letter may lie from its outline, in parts of a capital."""
+
+_HERSHEY_CAPITAL = 21.0
+_HERSHEY_FOOT = 9.0
+
+
+@lru_cache(maxsize=2)
+def _font(bold: bool) -> TTFont:
+    from fontTools.ttLib import TTFont
+
+    return TTFont(resource_path(FONT_FILES[bold]), lazy=True)
+
+
+@lru_cache(maxsize=2)
+def _advances(bold: bool) -> dict[int, float]:
+    """Width of each letter in parts of the font's size."""
+    font = _font(bold)
+    widths = font["hmtx"].metrics
+    units = font["head"].unitsPerEm
+    return {code: widths[name][0] / units for code, name in font.getBestCmap().items()}
+
+
+def composed(text: str) -> str:
+    """The text with accents joined to their letters wherever one letter exists."""
+    return unicodedata.normalize("NFC", text)
+
+
+def width_of(text: str, height_mm: float, *, bold: bool = False) -> float:
+    """Width of one line in mm, its capitals `height_mm` high, in the printed font."""
+    widths = _advances(bold)
+    missing = widths[0xFFFD]
+    parts = sum(widths.get(ord(letter), missing) for letter in composed(text))
+    return parts * height_mm / CAPITAL
+
+
+def lines_of(text: Text) -> list[tuple[str, Motion, float]]:
+    """Each line with the motion that puts it on the sheet, and its width.
+
+    A line is thought of as written from the origin along x; the motion includes
+    where the anchor puts it.
+    """
+    placed = []
+    for number, words in enumerate(text.text.split("\n")):
+        width = width_of(words, text.height_mm, bold=text.bold)
+        back = {"start": 0.0, "middle": width / 2, "end": width}[text.anchor]
+        down = number * LEADING * text.height_mm
+        motion = (
+            Motion(e=-back, f=-down)
+            .then(turn(Point(0, 0), text.angle_deg))
+            .then(Motion(e=text.at.x, f=text.at.y))
+        )
+        placed.append((words, motion, width))
+    return placed
+
+
+def room_of(text: Text) -> list[Point]:
+    """Corners of the room each line takes, mm; `at` alone when there are no words."""
+    corners = []
+    low, high = -_DESCENT * text.height_mm, text.height_mm
+    for words, motion, width in lines_of(text):
+        if words:
+            for x, y in ((0.0, low), (width, low), (width, high), (0.0, high)):
+                corners.append(motion(Point(x, y)))
+    return corners or [text.at]
+
+
+def strokes_of(text: Text) -> list[list[Point]]:
+    """The words as polylines, mm, in the order they are written."""
+    strokes: list[list[Point]] = []
+    for words, motion, width in lines_of(text):
+        if not words.strip():
+            continue
+        if words.isascii():
+            written = _hershey(words, text.height_mm)
+            reach = _hershey_width(words, text.height_mm)
+            spare = {"start": 0.0, "middle": (width - reach) / 2, "end": width - reach}
+            motion = Motion(e=spare[text.anchor]).then(motion)
+        else:
+            written = _outlines(words, text.height_mm, text.bold)
+        strokes.extend([motion(p) for p in stroke] for stroke in written)
+    return strokes
+
+
+@lru_cache(maxsize=1)
+def _hershey_font() -> Any:
+    from HersheyFonts import HersheyFonts
+
+    font = HersheyFonts()
+    font.load_default_font("futural")
+    return font
+
+
+def _hershey(words: str, height_mm: float) -> list[list[Point]]:
+    """Single strokes of ASCII words from the origin along x."""
+    size = height_mm / _HERSHEY_CAPITAL
+    return [
+        [Point(x * size, (_HERSHEY_FOOT - y) * size) for x, y in stroke]
+        for stroke in _hershey_font().strokes_for_text(words)
+    ]
+
+
+def _hershey_width(words: str, height_mm: float) -> float:
+    glyphs = _hershey_font().glyphs_for_text(words)
+    units = sum(glyph.char_width for glyph in glyphs)
+    return float(units) * height_mm / _HERSHEY_CAPITAL
+
+
+def _outlines(words: str, height_mm: float, bold: bool) -> list[list[Point]]:
+    """Outlines of the printed font's letters, flattened, from the origin along x."""
+    from fontTools.pens.qu2cuPen import Qu2CuPen
+    from fontTools.pens.recordingPen import DecomposingRecordingPen
+
+    font = _font(bold)
+    glyphs, names = font.getGlyphSet(), font.getBestCmap()
+    size = height_mm / CAPITAL / font["head"].unitsPerEm
+    strokes: list[list[Point]] = []
+    pen_x = 0.0
+    for letter in composed(words):
+        glyph = glyphs[names.get(ord(letter), names[0xFFFD])]
+        record = DecomposingRecordingPen(glyphs)
+        glyph.draw(Qu2CuPen(record, 1.0, all_cubic=True))
+        strokes.extend(
+            [Point((p.x + pen_x) * size, p.y * size) for p in contour]
+            for contour in _contours(record.value, _FLAT * 714)
+        )
+        pen_x += glyph.width
+    return strokes
+
+
+def _contours(record: list[tuple[str, Any]], tolerance: float) -> list[list[Point]]:
+    """Recorded pen calls as closed polylines, font units."""
+    contours: list[list[Point]] = []
+    for call, given in record:
+        points = [Point(float(x), float(y)) for x, y in given]
+        if call == "moveTo":
+            contours.append(points)
+        elif call == "lineTo":
+            contours[-1].append(points[0])
+        elif call == "curveTo":
+            bend = Cubic(contours[-1][-1], *points)
+            contours[-1].extend(bend.flattened(tolerance))
+        elif call == "closePath" and contours[-1][0] != contours[-1][-1]:
+            contours[-1].append(contours[-1][0])
+    return contours

@@ -1,0 +1,322 @@
+"""The sheet: strokes, fills and text in mm, all a writer ever sees.
+
+x runs right, y up. Every mark lies on a layer that says what kind of line it is;
+how a kind of line is drawn (weight, dashes, ink) is data in
+`resources/papers/lines.toml`, so a mark seldom needs a weight or dash of its own.
+
+A sheet is made of groups, one for each cut piece. A group keeps together; packing
+may move and turn it as a whole. Everything here is a frozen value, and every change
+is a new value.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, replace
+from typing import Literal, get_args
+
+from skirtwright.geometry import Line, Motion, Point, Segment
+from skirtwright.geometry.tolerance import FLAT, SAME
+
+Layer = Literal[
+    "stitching",
+    "cutting",
+    "fold",
+    "grain",
+    "notch",
+    "drill",
+    "inside",
+    "label",
+    "test",
+    "frame",
+]
+"""Kinds of line. `inside` is the hip and knee lines and whatever else is drawn but
+neither sewn nor cut; `test` is the squares; `frame` is the page's own furniture."""
+
+LAYERS: tuple[Layer, ...] = get_args(Layer)
+
+Anchor = Literal["start", "middle", "end"]
+
+Path = tuple[Segment, ...]
+"""Lines and cubics, each beginning where the last one ended."""
+
+LEADING = 1.9
+"""Distance between lines of text, as a multiple of the height of its capitals."""
+
+
+@dataclass(frozen=True)
+class Box:
+    """An upright rectangle, mm."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    @property
+    def width(self) -> float:
+        """Width, mm."""
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        """Height, mm."""
+        return self.top - self.bottom
+
+    @property
+    def corners(self) -> tuple[Point, Point, Point, Point]:
+        """The corners, anticlockwise from the lower left."""
+        return (
+            Point(self.left, self.bottom),
+            Point(self.right, self.bottom),
+            Point(self.right, self.top),
+            Point(self.left, self.top),
+        )
+
+    def meets(self, other: Box) -> bool:
+        """True when the two share more than an edge."""
+        return (
+            self.left < other.right - SAME
+            and other.left < self.right - SAME
+            and self.bottom < other.top - SAME
+            and other.bottom < self.top - SAME
+        )
+
+    def grown(self, by: float) -> Box:
+        """The box with a border of `by` mm added all round."""
+        return Box(self.left - by, self.bottom - by, self.right + by, self.top + by)
+
+
+@dataclass(frozen=True)
+class Stroke:
+    """A drawn line.
+
+    Attributes:
+        path: its lines and cubics, mm.
+        layer: what kind of line it is.
+        weight: pen width in mm; None takes the layer's.
+        dash: dash and gap lengths in mm, () for an unbroken line; None takes the
+            layer's.
+        closed: True for an outline, whose path ends where it began.
+    """
+
+    path: Path
+    layer: Layer
+    weight: float | None = None
+    dash: tuple[float, ...] | None = None
+    closed: bool = False
+
+    def moved(self, motion: Motion) -> Stroke:
+        """The same line after a motion."""
+        return replace(self, path=tuple(s.moved(motion) for s in self.path))
+
+    def points(self) -> list[Point]:
+        """The line flattened, within the one tolerance of geometry."""
+        return flattened(self.path)
+
+
+@dataclass(frozen=True)
+class Fill:
+    """A filled shape, such as the head of an arrow or a drill mark."""
+
+    path: Path
+    layer: Layer
+
+    def moved(self, motion: Motion) -> Fill:
+        """The same shape after a motion."""
+        return replace(self, path=tuple(s.moved(motion) for s in self.path))
+
+    def points(self) -> list[Point]:
+        """The outline flattened."""
+        return flattened(self.path)
+
+
+@dataclass(frozen=True)
+class Text:
+    r"""Words; a newline (`\n`) begins a line below.
+
+    Attributes:
+        text: the words as they are to be read.
+        at: start, middle or end (see `anchor`) of the first line's foot.
+        height_mm: height of a capital letter, as lettering is measured in ISO 3098.
+        angle_deg: direction of reading, anticlockwise from the x axis.
+        layer: the kind of line it belongs to.
+        anchor: which part of each line stands at `at`.
+        bold: the heavier of the two weights.
+    """
+
+    text: str
+    at: Point
+    height_mm: float
+    angle_deg: float = 0.0
+    layer: Layer = "label"
+    anchor: Anchor = "start"
+    bold: bool = False
+
+    def moved(self, motion: Motion) -> Text:
+        """The same words after a motion.
+
+        A motion that turns the paper over leaves them readable: they are moved and
+        turned but never mirrored.
+        """
+        along = Point(motion.a, motion.b)
+        turned = self.angle_deg + (along.heading_deg() if not motion.turns_over() else 0)
+        return replace(self, at=motion(self.at), angle_deg=turned % 360.0)
+
+    def points(self) -> list[Point]:
+        """The corners of the room the words take, one block for each line."""
+        from skirtwright.export.lettering import room_of
+
+        return room_of(self)
+
+
+Mark = Stroke | Fill | Text
+
+
+@dataclass(frozen=True)
+class Group:
+    """The marks of one cut piece, which keep together.
+
+    Attributes:
+        name: the piece's name as a person reads it.
+        marks: in the order they are drawn.
+        outline_box: the room they take, mm.
+    """
+
+    name: str
+    marks: tuple[Mark, ...]
+    outline_box: Box
+
+    @classmethod
+    def of(cls, name: str, marks: Iterable[Mark]) -> Group:
+        """A group with its room measured.
+
+        Raises:
+            ValueError: there are no marks.
+        """
+        kept = tuple(marks)
+        return cls(name, kept, box_of(kept))
+
+    def moved(self, motion: Motion) -> Group:
+        """The same group after a motion."""
+        return Group.of(self.name, (mark.moved(motion) for mark in self.marks))
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """Everything to be put on paper.
+
+    Attributes:
+        title: what it is, for the head of a page.
+        groups: one for each piece.
+        scale: how large it is drawn: 1 is full size, 0.5 half. The marks' own
+            coordinates are at this scale already.
+    """
+
+    title: str
+    groups: tuple[Group, ...]
+    scale: float = 1.0
+
+    @property
+    def box(self) -> Box:
+        """The room of all groups together, mm.
+
+        Raises:
+            ValueError: there are no groups.
+        """
+        boxes = [group.outline_box for group in self.groups]
+        return Box(
+            min(box.left for box in boxes),
+            min(box.bottom for box in boxes),
+            max(box.right for box in boxes),
+            max(box.top for box in boxes),
+        )
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Width and height, mm."""
+        return self.box.width, self.box.height
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """The marks of all groups in order."""
+        return tuple(mark for group in self.groups for mark in group.marks)
+
+    def moved(self, motion: Motion) -> Sheet:
+        """The same sheet after a motion."""
+        return replace(self, groups=tuple(g.moved(motion) for g in self.groups))
+
+
+def chosen(
+    sheet: Sheet,
+    pieces: Collection[str] | None = None,
+    layers: Collection[Layer] | None = None,
+) -> Sheet:
+    """Only the named pieces, and only the named kinds of line; None means all.
+
+    A group left without marks is left out.
+    """
+    groups = []
+    for group in sheet.groups:
+        if pieces is not None and group.name not in pieces:
+            continue
+        marks = [m for m in group.marks if layers is None or m.layer in layers]
+        if marks:
+            groups.append(Group.of(group.name, marks))
+    return replace(sheet, groups=tuple(groups))
+
+
+SMALLEST_LETTERS = 1.8
+"""Capitals lower than this cannot be read; ISO 3098's least height, mm."""
+
+
+def drawn_at(sheet: Sheet, scale: float) -> Sheet:
+    """The sheet at half, quarter or another scale, for teaching.
+
+    Pen weights and dashes stay as they are; words shrink, but not below what can
+    be read.
+    """
+    shrink = Motion(a=scale, d=scale)
+
+    def mark_at(mark: Mark) -> Mark:
+        moved = mark.moved(shrink)
+        if isinstance(moved, Text):
+            height = max(
+                moved.height_mm * scale, min(moved.height_mm, SMALLEST_LETTERS)
+            )
+            return replace(moved, height_mm=height)
+        return moved
+
+    groups = tuple(Group.of(g.name, map(mark_at, g.marks)) for g in sheet.groups)
+    return Sheet(sheet.title, groups, sheet.scale * scale)
+
+
+def flattened(path: Path) -> list[Point]:
+    """Points along a path, start included, within the tolerance of a cutting line."""
+    points = [path[0].start]
+    for segment in path:
+        points.extend(segment.flattened(FLAT))
+    return points
+
+
+def box_of(marks: Iterable[Mark]) -> Box:
+    """The room some marks take, mm.
+
+    Raises:
+        ValueError: there are no marks.
+    """
+    points = [point for mark in marks for point in mark.points()]
+    xs, ys = [p.x for p in points], [p.y for p in points]
+    return Box(min(xs), min(ys), max(xs), max(ys))
+
+
+def line(start: Point, end: Point) -> Path:
+    """A path of one straight line."""
+    return (Line(start, end),)
+
+
+def outline(*corners: Point) -> Path:
+    """A closed path of straight lines through the corners."""
+    return tuple(
+        Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True)
+    )
