@@ -1,0 +1,71 @@
+"""Where `skirtwright` starts: a verb goes to the command line, all else to the window.
+
+Nothing heavy is imported before it is known which of the two is wanted.
+"""
+
+from __future__ import annotations
+
+import sys
+from importlib import import_module
+from pathlib import Path
+
+NO_QT = (
+    "The window needs PySide6, which cannot be loaded here ({reason}): "
+    "run packaging/start to install what is missing, or skirtwright --help "
+    "for the work that needs no window."
+)
+NO_WINDOW = "There is no window yet: see skirtwright --help for the work without one."
+TOO_MANY = "The window opens one file at a time: name one file, or none."
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run a verb of the command line, or open the window.
+
+    Args:
+        argv: the arguments after the program's name; those of the process if None.
+
+    Returns:
+        The exit code: 0 done, 1 done with a `wrong` finding, 2 bad input.
+    """
+    arguments = sys.argv[1:] if argv is None else argv
+    if arguments and _is_for_command_line(arguments[0]):
+        from skirtwright import cli
+
+        return cli.main(arguments)
+    return _open_window(arguments)
+
+
+def _is_for_command_line(first: str) -> bool:
+    """Whether a first argument is a verb or an option rather than a file to open."""
+    if first.startswith("-"):
+        return True
+    from skirtwright import cli
+
+    # A word that is neither a verb nor a file is most likely a verb mistyped.
+    return first in cli.VERBS or not (Path(first).suffix or Path(first).exists())
+
+
+def _open_window(arguments: list[str]) -> int:
+    """Show the window with the file named, if any; back when it is closed."""
+    if len(arguments) > 1:
+        return _refuse(TOO_MANY)
+    try:
+        # By name: the command line must not lean on the window.
+        window = import_module("skirtwright.app.main")
+    except ImportError as error:
+        missing = error.name or ""
+        if missing.startswith("skirtwright.app"):
+            return _refuse(NO_WINDOW)
+        if missing.startswith("skirtwright"):
+            raise
+        return _refuse(NO_QT.format(reason=error))
+    return int(window.run(Path(arguments[0]) if arguments else None))
+
+
+def _refuse(sentence: str) -> int:
+    print(sentence, file=sys.stderr)
+    return 2
+
+
+if __name__ == "__main__":
+    sys.exit(main())

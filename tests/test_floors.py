@@ -1,0 +1,92 @@
+"""The import contracts hold, and each of them would catch its trespasser."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+LINT = "from importlinter.cli import lint_imports_command; lint_imports_command()"
+
+
+def lint(folder: Path) -> subprocess.CompletedProcess[str]:
+    """Runs the contracts in a folder's pyproject.toml on its sources."""
+    return subprocess.run(
+        [sys.executable, "-c", LINT, "--no-cache"],
+        cwd=folder,
+        env={"PYTHONPATH": str(folder / "src"), "PATH": "/usr/bin:/bin"},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+
+@pytest.fixture
+def house(tmp_path: Path, repository: Path) -> Path:
+    """A small honest house with every floor of the real one."""
+    shutil.copy(repository / "pyproject.toml", tmp_path)
+    package = tmp_path / "src" / "skirtwright"
+    floors = "app cli export job report lay pieces draft geometry words measures"
+    modules = [f"{floor}/__init__" for floor in floors.split()]
+    modules += ["app/panels/__init__", "app/canvas/__init__", "measures/card"]
+    modules += ["export/pdf", "export/dxf", "export/tiles", "export/worksheet"]
+    for module in ["__init__", "__main__", "shelf", "problems", *modules]:
+        path = package / f"{module}.py"
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.touch()
+    plant(tmp_path, "app/canvas/__init__", "import PySide6.QtGui")
+    plant(tmp_path, "geometry/__init__", "import shapely.ops")
+    plant(tmp_path, "export/pdf", "import reportlab.pdfgen\nimport pikepdf")
+    plant(tmp_path, "export/dxf", "import ezdxf")
+    plant(tmp_path, "measures/card", "import pydantic")
+    return tmp_path
+
+
+def plant(house: Path, module: str, text: str) -> None:
+    path = house / "src" / "skirtwright" / f"{module}.py"
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(text + "\n", encoding="utf-8")
+
+
+def test_the_house_keeps_its_floors(repository):
+    answer = lint(repository)
+    assert answer.returncode == 0, answer.stdout
+
+
+def test_an_honest_house_passes(house):
+    answer = lint(house)
+    assert answer.returncode == 0, answer.stdout + answer.stderr
+
+
+@pytest.mark.parametrize(
+    ("module", "text", "contract"),
+    [
+        ("measures/sizes", "import skirtwright.pieces", "Floors"),
+        ("words/plural", "import skirtwright.geometry", "Floors"),
+        ("shelf", "import skirtwright.measures.card", "Floors"),
+        ("export/tiles", "import skirtwright.job", "Floors"),
+        ("cli/__init__", "import skirtwright.app", "Floors"),
+        ("misc", "", "Floors"),
+        ("app/panels/card", "import skirtwright.app.canvas", "strangers"),
+        ("job/worktable", "import PySide6.QtCore", "Qt only"),
+        ("__main__", "from PySide6 import QtWidgets", "Qt only"),
+        ("pieces/allowance", "import shapely", "shapely only"),
+        ("export/tiles", "from reportlab import pdfgen", "reportlab and pikepdf"),
+        ("cli/__init__", "import pikepdf", "reportlab and pikepdf"),
+        ("export/pdf", "import ezdxf", "ezdxf only"),
+        ("geometry/area", "import pydantic", "plain Python"),
+        ("geometry/area", "from skirtwright.measures import card", "plain Python"),
+        ("lay/placing", "import numpy as np", "at run time"),
+        ("measures/workings", "import lark", "at run time"),
+    ],
+)
+def test_a_trespass_is_caught(house, module, text, contract):
+    plant(house, module, text)
+    answer = lint(house)
+    assert answer.returncode == 1, answer.stdout + answer.stderr
+    broken = [line for line in answer.stdout.splitlines() if "BROKEN" in line]
+    assert len(broken) == 1, answer.stdout
+    assert contract in broken[0]

@@ -1,0 +1,62 @@
+"""The door of the program: a verb goes to the command line, all else to the window."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+from skirtwright.__main__ import main
+
+
+@pytest.fixture
+def called(monkeypatch) -> list[tuple[str, object]]:
+    """What was called, with a command line and a window that only note it."""
+    calls: list[tuple[str, object]] = []
+    cli = ModuleType("skirtwright.cli")
+    cli.VERBS = ("draft", "styles")
+    cli.main = lambda arguments: calls.append(("cli", arguments)) or 1
+    window = ModuleType("skirtwright.app.main")
+    window.run = lambda path: calls.append(("window", path)) or 0
+    app = ModuleType("skirtwright.app")
+    package = sys.modules["skirtwright"]
+    monkeypatch.setattr(package, "cli", cli, raising=False)
+    monkeypatch.setitem(sys.modules, "skirtwright.cli", cli)
+    monkeypatch.setitem(sys.modules, "skirtwright.app", app)
+    monkeypatch.setitem(sys.modules, "skirtwright.app.main", window)
+    return calls
+
+
+@pytest.mark.parametrize(
+    "arguments", [["draft", "x.skirt"], ["--help"], ["-h"], ["drafft"]]
+)
+def test_verbs_options_and_mistyped_verbs_go_to_the_command_line(called, arguments):
+    assert main(arguments) == 1
+    assert called == [("cli", arguments)]
+
+
+def test_nothing_or_a_file_goes_to_the_window(called):
+    assert main([]) == 0
+    assert main(["anna.skirt"]) == 0
+    assert called == [("window", None), ("window", Path("anna.skirt"))]
+
+
+def test_two_files_are_refused_in_one_sentence(called, capsys):
+    assert main(["anna.skirt", "berta.skirt"]) == 2
+    assert "one file" in capsys.readouterr().err
+    assert called == []
+
+
+def test_a_missing_qt_is_said_in_one_sentence(called, monkeypatch, capsys):
+    def no_qt(name: str) -> ModuleType:
+        message = "No module named 'PySide6'"
+        raise ModuleNotFoundError(message, name="PySide6")
+
+    monkeypatch.setattr("skirtwright.__main__.import_module", no_qt)
+    assert main([]) == 2
+    said = capsys.readouterr().err
+    assert said.count("\n") == 1
+    assert "PySide6" in said
+    assert "packaging/start" in said

@@ -1,0 +1,158 @@
+"""The wheel carries all it needs: installed alone, run from another folder."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+import sysconfig
+import venv
+import zipfile
+from pathlib import Path
+from subprocess import CompletedProcess
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+PACKAGE = ROOT / "src" / "skirtwright"
+
+pytestmark = pytest.mark.slow
+needs_command_line = pytest.mark.skipif(
+    not (PACKAGE / "cli.py").exists(), reason="cli.py is not built yet"
+)
+needs_build_parts = pytest.mark.skipif(
+    not (ROOT / "packaging" / "build_parts.py").exists(),
+    reason="packaging/build_parts.py is not built yet",
+)
+
+
+def run(*command: str | Path, cwd: Path, **extra: str) -> CompletedProcess[str]:
+    """Runs a command in a folder, with nothing of this environment's Python path."""
+    environment = {k: v for k, v in os.environ.items() if k != "PYTHONPATH"}
+    return subprocess.run(
+        [str(part) for part in command],
+        cwd=cwd,
+        env=environment | extra,
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=300,
+    )
+
+
+@pytest.fixture(scope="session")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The wheel, built from a clean copy that has none of the made parts."""
+    copy = tmp_path_factory.mktemp("source") / "skirtwright"
+    made = shutil.ignore_patterns("*.mo", "_workings_parser.py", "__pycache__")
+    copy.mkdir()
+    for folder in ("src", "resources", "packaging"):
+        shutil.copytree(ROOT / folder, copy / folder, ignore=made)
+    for file in ("pyproject.toml", "README.md", "LICENSE", ".gitignore"):
+        shutil.copy(ROOT / file, copy)
+    built = run(
+        sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", "out", cwd=copy
+    )
+    assert built.returncode == 0, built.stderr
+    (path,) = (copy / "out").glob("*.whl")
+    return path
+
+
+@pytest.fixture(scope="session")
+def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The bin folder of an environment that holds the wheel and what it leans on."""
+    home = tmp_path_factory.mktemp("installed") / "venv"
+    venv.create(home, with_pip=False)
+    python = home / "bin" / "python"
+    pip = [sys.executable, "-m", "pip", "--python", python, "install", "--quiet"]
+    answer = run(*pip, "--no-deps", "--no-index", wheel, cwd=home)
+    assert answer.returncode == 0, answer.stderr
+    # What it leans on is lent by the environment that runs the tests. Pointers in
+    # that one, such as the one to our own sources, are not followed from here.
+    site = Path(sysconfig.get_path("purelib", vars={"base": str(home)}))
+    (site / "lent.pth").write_text(sysconfig.get_path("purelib") + "\n")
+    return home / "bin"
+
+
+@needs_build_parts
+def test_the_wheel_holds_every_resource_and_part(wheel):
+    names = set(zipfile.ZipFile(wheel).namelist())
+    resources = {
+        f"skirtwright/resources/{path.relative_to(ROOT / 'resources').as_posix()}"
+        for path in (ROOT / "resources").rglob("*")
+        if path.is_file() and path.suffix != ".mo"
+    }
+    assert resources
+    assert resources <= names
+    for catalogue in (Path(name) for name in resources if name.endswith(".po")):
+        made = catalogue.parent / catalogue.stem / "LC_MESSAGES" / "skirtwright.mo"
+        assert made.as_posix() in names
+    assert "skirtwright/measures/_workings_parser.py" in names
+    assert not [name for name in names if name.startswith(("tests/", "packaging/"))]
+
+
+@needs_build_parts
+def test_the_wheel_is_what_runs(installed, tmp_path):
+    where = "import skirtwright; print(skirtwright.__file__)"
+    answer = run(installed / "python", "-c", where, cwd=tmp_path)
+    assert Path(answer.stdout.strip()).is_relative_to(installed.parent)
+
+
+@needs_build_parts
+@needs_command_line
+def test_it_drafts_and_exports_from_another_folder(installed, tmp_path):
+    program = installed / "skirtwright"
+    listed = run(program, "styles", "--json", cwd=tmp_path)
+    assert listed.returncode == 0, listed.stderr
+    assert "mermaid" in {style["id"] for style in json.loads(listed.stdout)}
+
+    drafted = run(program, "draft", "mermaid", "-o", "sample.skirt", cwd=tmp_path)
+    assert drafted.returncode == 0, drafted.stderr
+    assert json.loads((tmp_path / "sample.skirt").read_text("utf-8"))["format"]
+
+    exported = run(program, "export", "sample.skirt", "-o", "sample.svg", cwd=tmp_path)
+    assert exported.returncode == 0, exported.stderr
+    assert "<svg" in (tmp_path / "sample.svg").read_text("utf-8")
+
+
+@needs_command_line
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["styles"],
+        ["draft", "mermaid", "-o", "sample.skirt"],
+        ["check", "mermaid"],
+        ["export", "mermaid", "-o", "sample.svg"],
+    ],
+    ids=lambda arguments: arguments[0],
+)
+def test_the_command_line_works_without_qt(tmp_path, arguments):
+    stub = tmp_path / "stub" / "PySide6"
+    stub.mkdir(parents=True)
+    (stub / "__init__.py").write_text("raise ImportError('no Qt on this machine')\n")
+    answer = run(
+        sys.executable,
+        "-m",
+        "skirtwright",
+        *arguments,
+        cwd=tmp_path,
+        PYTHONPATH=os.pathsep.join([str(stub.parent), str(PACKAGE.parent)]),
+    )
+    assert answer.returncode == 0, answer.stderr
+
+
+@needs_command_line
+def test_a_draft_loads_nothing_heavy(tmp_path):
+    script = (
+        "import sys\n"
+        "from skirtwright.__main__ import main\n"
+        "code = main(['draft', 'mermaid', '-o', 'sample.skirt'])\n"
+        "heavy = {'PySide6', 'reportlab', 'ezdxf', 'pikepdf'} & set(sys.modules)\n"
+        "sys.exit(f'code {code}, loaded {heavy}' if code or heavy else 0)\n"
+    )
+    answer = run(
+        sys.executable, "-c", script, cwd=tmp_path, PYTHONPATH=str(PACKAGE.parent)
+    )
+    assert answer.returncode == 0, answer.stderr
