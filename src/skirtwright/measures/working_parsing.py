@@ -1,0 +1,346 @@
+"""Text into trees: workings, conditions and places.
+
+The grammar is resources/workings.lark. Reading is bounded: 500 characters, 30 deep,
+200 parts; no text is ever compiled or evaluated by Python.
+
+A decimal comma (`waist/4 + 1,5`) is read where digits stand on both sides of it and
+the brackets round it are not a function's: there a comma parts two arguments, and
+decimals take a point (`least(2.5, waist/4)`).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+from functools import cache
+from typing import Any, cast
+
+from skirtwright.measures.units import read_number
+from skirtwright.measures.working_trees import (
+    And,
+    Binary,
+    Call,
+    Compare,
+    IfElse,
+    Index,
+    Is,
+    Name,
+    Negative,
+    Not,
+    Number,
+    Or,
+    Place,
+    Sign,
+    Tree,
+)
+from skirtwright.problems import BadInput
+
+LONGEST = 500
+DEEPEST = 30
+MOST_PARTS = 200
+LARGEST_NUMBER = 1e12
+LARGEST_INDEX = 1000
+
+FUNCTIONS = {
+    "walk": (1, 1),
+    "apart": (2, 2),
+    "girth": (1, 1),
+    "least": (1, MOST_PARTS),
+    "greatest": (1, MOST_PARTS),
+    "root": (1, 1),
+    "sin": (1, 1),
+    "cos": (1, 1),
+    "tan": (1, 1),
+    "asin": (1, 1),
+    "round_up": (2, 2),
+    "round_down": (2, 2),
+    "given": (1, 1),
+}
+"""Every function, with the fewest and the most arguments it takes."""
+
+MEASURING = frozenset({"walk", "apart", "girth"})
+"""The functions that measure the drawing."""
+
+_KEYWORDS = frozenset({"if", "else", "and", "or", "not", "is", "at", "share"})
+_HYPHENED = re.compile(r"(?<![\w.])[0-9]+-[0-9]+/[0-9]+(?![\w.])", re.ASCII)
+_OPENING = re.compile(r"([A-Za-z_][A-Za-z0-9_]*)?[ \t]*\(|\)|(?<=[0-9]),(?=[0-9])")
+
+
+def parse_working(text: str) -> Tree:
+    """The tree of a working, such as `waist/4 + 1 1/2 in`.
+
+    Raises:
+        BadInput: saying at which column it could not be read, and why.
+    """
+    part = _parse(text, "working")
+    _want_number(part)
+    return part.tree
+
+
+def parse_condition(text: str) -> Tree:
+    """The tree of a condition, such as `waist_shape is darted and i > 1`.
+
+    Raises:
+        BadInput: as `parse_working`.
+    """
+    part = _parse(text, "working")
+    _want_truth(part)
+    return part.tree
+
+
+def parse_place(text: str) -> Place:
+    """The tree of a place, such as `front.side at share 1/3` or `front.hip`.
+
+    Raises:
+        BadInput: as `parse_working`.
+    """
+    tree = _parse(text, "place").tree
+    return tree if isinstance(tree, Place) else Place(cast(Name, tree))
+
+
+@dataclass(frozen=True)
+class _Part:
+    """A tree in the making, with what the limits and the refusals need."""
+
+    tree: Tree
+    depth: int = 0
+    size: int = 1
+    truth: bool = False
+    column: int = 1
+
+
+def _parse(text: str, start: str) -> _Part:
+    if len(text) > LONGEST:
+        raise BadInput("workings.too_long", length=len(text), most=LONGEST)
+    if not text.strip():
+        raise BadInput("workings.empty")
+    # `29-1/8` is an eighth more than 29 to one who sews, and an eighth less in sums.
+    slip = _HYPHENED.search(text)
+    if slip:
+        raise _refusal("workings.hyphen_in_fraction", slip.start() + 1, part=slip[0])
+    grammar, parser = _parser()
+    try:
+        part = parser.parse(_with_points(text), start=start)
+    except grammar.UnexpectedInput as trouble:
+        raise _where_it_stopped(text, trouble, grammar) from None
+    return cast(_Part, part)
+
+
+@cache
+def _parser() -> tuple[Any, Any]:
+    """The generated module and its parser, loaded when first needed (50 ms)."""
+    from skirtwright.measures import _workings_parser
+
+    grammar: Any = _workings_parser
+    return grammar, grammar.Lark_StandAlone(transformer=_Builder())
+
+
+def _with_points(text: str) -> str:
+    """Decimal commas outside a function's brackets made points, columns kept."""
+    inside: list[bool] = []
+    made = list(text)
+    for match in _OPENING.finditer(text):
+        if match[0] == ")":
+            if inside:
+                inside.pop()
+        elif match[0] == ",":
+            if not (inside and inside[-1]):
+                made[match.start()] = "."
+        else:
+            called = match[1] is not None and match[1] not in _KEYWORDS
+            inside.append(called or bool(inside and inside[-1]))
+    return "".join(made)
+
+
+def _where_it_stopped(text: str, trouble: Any, grammar: Any) -> BadInput:
+    token = getattr(trouble, "token", None)
+    if isinstance(trouble, grammar.UnexpectedEOF) or (
+        token is not None and token.type == "$END"
+    ):
+        return _refusal("workings.unfinished", len(text) + 1, text=text)
+    column = max(int(trouble.column), 1)
+    near = text[column - 1 : column + 11]
+    return _refusal("workings.not_understood", column, text=text, near=near)
+
+
+def _refusal(code: str, column: int, **values: Any) -> BadInput:
+    return BadInput(code, column=column, **values)
+
+
+def _want_number(part: _Part) -> None:
+    if part.truth:
+        raise _refusal("workings.condition_for_number", part.column)
+    if isinstance(part.tree, Place):
+        raise _refusal("workings.place_for_number", part.column)
+
+
+def _want_truth(part: _Part) -> None:
+    if not part.truth:
+        raise _refusal("workings.number_for_condition", part.column)
+
+
+def _joined(
+    tree: Tree, first: _Part, *rest: _Part, truth: bool = False, deeper: int = 0
+) -> _Part:
+    """One part of several. A long sum is not deep: only what follows counts one."""
+    depth = max(first.depth, *(part.depth + 1 for part in rest), 0) + deeper
+    size = first.size + sum(part.size for part in rest) + 1
+    if depth > DEEPEST:
+        raise _refusal("workings.too_deep", first.column, most=DEEPEST)
+    if size > MOST_PARTS:
+        raise _refusal("workings.too_many_parts", first.column, most=MOST_PARTS)
+    return _Part(tree, depth, size, truth, first.column)
+
+
+class _Builder:
+    """What the parser calls for each rule of the grammar, children in a list."""
+
+    def number(self, children: Sequence[Any]) -> _Part:
+        digits = children[0]
+        # The reader of units knows how numbers are written; it is given one by one.
+        value = read_number(str(digits))
+        if value > LARGEST_NUMBER:
+            raise _refusal("workings.number_too_large", digits.column)
+        unit = str(children[1]) if len(children) > 1 else None
+        unit = {'"': "in", "°": "deg"}.get(unit or "", unit)
+        return _Part(Number(value, unit), column=digits.column)
+
+    def part(self, children: Sequence[Any]) -> tuple[str, None, int]:
+        return str(children[0]), None, children[0].column
+
+    def indexed(self, children: Sequence[Any]) -> tuple[str, Index, int]:
+        return str(children[0]), children[1], children[0].column
+
+    def index(self, children: Sequence[Any]) -> Index:
+        terms: list[tuple[Sign, int | str]] = []
+        for sign, term in zip(["+", *children[1::2]], children[::2], strict=True):
+            value: int | str = str(term)
+            if term.type == "WHOLE":
+                value = int(term) if len(term) <= 4 else LARGEST_INDEX + 1
+                if value > LARGEST_INDEX:
+                    raise _refusal("workings.index_too_large", term.column)
+            elif value not in ("i", "last"):
+                raise _refusal("workings.index_name", term.column, name=value)
+            terms.append(("-" if sign == "-" else "+", value))
+        return Index(tuple(terms))
+
+    def path(self, children: Sequence[Any]) -> _Part:
+        parts = tuple((name, index) for name, index, _ in children)
+        return _Part(Name(parts), size=len(parts), column=children[0][2])
+
+    def bracket(self, children: Sequence[Any]) -> _Part:
+        inside = children[0]
+        return _joined(inside.tree, inside, truth=inside.truth, deeper=1)
+
+    def sign(self, children: Sequence[Any]) -> _Part:
+        sign, of = children
+        _want_number(of)
+        tree = Negative(of.tree) if sign == "-" else of.tree
+        return _joined(tree, of, deeper=1)
+
+    def binary(self, children: Sequence[Any]) -> _Part:
+        left, operator, right = children
+        _want_number(left)
+        _want_number(right)
+        return _joined(Binary(str(operator), left.tree, right.tree), left, right)  # type: ignore[arg-type]
+
+    def compare(self, children: Sequence[Any]) -> _Part:
+        left, operator, right = children
+        _want_number(left)
+        _want_number(right)
+        tree = Compare(str(operator), left.tree, right.tree)  # type: ignore[arg-type]
+        return _joined(tree, left, right, truth=True)
+
+    def is_option(self, children: Sequence[Any]) -> _Part:
+        choice, option = children
+        if not isinstance(choice.tree, Name):
+            raise _refusal("workings.is_needs_choice", choice.column)
+        return _joined(Is(choice.tree, str(option)), choice, truth=True)
+
+    def is_not_option(self, children: Sequence[Any]) -> _Part:
+        part = self.is_option(children)
+        return _joined(Not(part.tree), part, truth=True)
+
+    def negation(self, children: Sequence[Any]) -> _Part:
+        of = children[0]
+        _want_truth(of)
+        return _joined(Not(of.tree), of, truth=True, deeper=1)
+
+    def both_of(self, children: Sequence[Any]) -> _Part:
+        left, right = children
+        _want_truth(left)
+        _want_truth(right)
+        return _joined(And(left.tree, right.tree), left, right, truth=True)
+
+    def either_of(self, children: Sequence[Any]) -> _Part:
+        left, right = children
+        _want_truth(left)
+        _want_truth(right)
+        return _joined(Or(left.tree, right.tree), left, right, truth=True)
+
+    def if_else(self, children: Sequence[Any]) -> _Part:
+        then, condition, otherwise = children
+        _want_truth(condition)
+        for arm in (then, otherwise):
+            _want_number(arm)
+        tree = IfElse(then.tree, condition.tree, otherwise.tree)
+        return _joined(tree, then, condition, otherwise)
+
+    def call(self, children: Sequence[Any]) -> _Part:
+        name, *arguments = children
+        function = str(name)
+        if function not in FUNCTIONS:
+            near = get_close_matches(function, FUNCTIONS, 1)
+            code = "workings.unknown_function"
+            nearest = near[0] if near else ", ".join(FUNCTIONS)
+            raise _refusal(code, name.column, name=function, nearest=nearest)
+        least, most = FUNCTIONS[function]
+        if not least <= len(arguments) <= most:
+            code = "workings.wrong_count"
+            raise _refusal(code, name.column, name=function, wanted=least)
+        trees = tuple(self._argument(function, part) for part in arguments)
+        size = sum(part.size for part in arguments)
+        head = _Part(trees[0], max(part.depth for part in arguments), size)
+        made = _joined(Call(function, trees), head, deeper=1)
+        return _Part(made.tree, made.depth, made.size, function == "given", name.column)
+
+    def _argument(self, function: str, part: _Part) -> Tree:
+        """A number, or for what measures the drawing a place, or for `given` a name."""
+        tree = part.tree
+        if function in ("given", "girth"):
+            if not isinstance(tree, Name):
+                raise _refusal("workings.wants_name", part.column, name=function)
+            return tree
+        if function in MEASURING:
+            if isinstance(tree, Name):
+                return Place(tree)
+            if not isinstance(tree, Place):
+                raise _refusal("workings.wants_place", part.column, name=function)
+            return tree
+        _want_number(part)
+        return tree
+
+    def place_start(self, children: Sequence[Any]) -> _Part:
+        return _joined(Place(children[0].tree, "start"), children[0])
+
+    def place_end(self, children: Sequence[Any]) -> _Part:
+        return _joined(Place(children[0].tree, "end"), children[0])
+
+    def place_middle(self, children: Sequence[Any]) -> _Part:
+        return _joined(Place(children[0].tree, "middle"), children[0])
+
+    def place_distance(self, children: Sequence[Any]) -> _Part:
+        edge, distance = children
+        _want_number(distance)
+        return _joined(Place(edge.tree, "distance", distance.tree), edge, distance)
+
+    def place_share(self, children: Sequence[Any]) -> _Part:
+        edge, share = children
+        _want_number(share)
+        return _joined(Place(edge.tree, "share", share.tree), edge, share)
+
+    def place_mark(self, children: Sequence[Any]) -> _Part:
+        edge, mark = children
+        return _joined(Place(edge.tree, "mark", mark.tree), edge, mark)
