@@ -40,7 +40,7 @@ from skirtwright.problems import BadInput
 LONGEST = 500
 DEEPEST = 30
 MOST_PARTS = 200
-LARGEST_NUMBER = 1e12
+MOST_DIGITS = 12
 LARGEST_INDEX = 1000
 
 FUNCTIONS = {
@@ -199,10 +199,9 @@ class _Builder:
 
     def number(self, children: Sequence[Any]) -> _Part:
         digits = children[0]
-        # The reader of units knows how numbers are written; it is given one by one.
-        value = read_number(str(digits))
-        if value > LARGEST_NUMBER:
+        if digits.isdigit() and len(digits) > MOST_DIGITS:
             raise _refusal("workings.number_too_large", digits.column)
+        value = read_number(str(digits))
         unit = str(children[1]) if len(children) > 1 else None
         unit = {'"': "in", "°": "deg"}.get(unit or "", unit)
         return _Part(Number(value, unit), column=digits.column)
