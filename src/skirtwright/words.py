@@ -1,0 +1,179 @@
+"""Every word a person reads: message ids and values into sentences.
+
+The catalogues are ordinary gettext ones in resources/words. A message id says what it
+is for: `problem.<code>` what happened, `remedy.<code>` what would do, `label.…`,
+`step.…`, `kind.…`. Text from a style's own data is its own id, in British English.
+
+A sentence names its values in braces with how each is shown:
+    {depth:length}    mm, shown in her unit, with the unit
+    {opening:length.2}  the same with up to two decimals (not in inches)
+    {turn:angle}      degrees
+    {count:count}     a whole number
+    {share:number}    a plain number, up to two decimals
+    {share:percent}   a share as a percentage
+    {found:word}      a message id, said
+    {options:list}    several, with commas
+    {name}            as it is
+"""
+
+from __future__ import annotations
+
+import gettext
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from string import Formatter
+from typing import Any
+
+from skirtwright import shelf
+from skirtwright.measures.units import Unit, show_length, show_number
+from skirtwright.problems import FileTrouble, Problem
+
+BRITISH = "en_GB"
+
+
+@dataclass(frozen=True)
+class Manner:
+    """How she is spoken to.
+
+    Attributes:
+        unit: the unit lengths are shown in.
+        fraction: the denominator inches are rounded to.
+        language: a catalogue's name; words it lacks are said in British English.
+    """
+
+    unit: Unit = "cm"
+    fraction: int = 8
+    language: str = BRITISH
+
+
+def say(
+    message_id: str,
+    values: Mapping[str, Any] | None = None,
+    manner: Manner = Manner(),  # noqa: B008  frozen
+) -> str:
+    """The sentence of a message id with its values put in.
+
+    An id without a sentence gives the id and the values: never nothing. Tests see to
+    it that every id in use has one.
+    """
+    known = values or {}
+    sentence = _look_up(message_id, manner.language)
+    if sentence == message_id:
+        listed = ", ".join(f"{name} {value}" for name, value in known.items())
+        return f"{message_id} ({listed})" if listed else message_id
+    return _Sentences(manner).vformat(sentence, (), known)
+
+
+def translate(text: str, manner: Manner = Manner()) -> str:  # noqa: B008  frozen
+    """Text of a style's data in her language; as it is when there is no other."""
+    return _look_up(text, manner.language)
+
+
+def fill(
+    text: str,
+    values: Mapping[str, Any],
+    manner: Manner = Manner(),  # noqa: B008  frozen
+) -> str:
+    """A style's own sentence translated, with its values put in."""
+    return _Sentences(manner).vformat(translate(text, manner), (), values)
+
+
+def says(problem: Problem, manner: Manner = Manner()) -> str:  # noqa: B008  frozen
+    """What happened: the problem's own sentence, or the catalogue's."""
+    values = {"where": problem.where, **problem.values}
+    if problem.says is not None:
+        return fill(problem.says, values, manner)
+    return say(f"problem.{problem.code}", values, manner)
+
+
+def remedy(problem: Problem, manner: Manner = Manner()) -> str:  # noqa: B008  frozen
+    """What would do; empty when nothing needs doing."""
+    values = {"where": problem.where, **problem.values}
+    if problem.remedy is not None:
+        return fill(problem.remedy, values, manner)
+    if problem.says is not None or not has_message(f"remedy.{problem.code}"):
+        return ""
+    return say(f"remedy.{problem.code}", values, manner)
+
+
+def in_one_sentence(
+    problem: Problem,
+    manner: Manner = Manner(),  # noqa: B008  frozen
+) -> str:
+    """What happened and what would do, joined: for one line of a terminal."""
+    happened, would_do = says(problem, manner), remedy(problem, manner)
+    if not would_do:
+        return happened
+    return f"{happened.rstrip('.')}; {would_do[0].lower()}{would_do[1:]}"
+
+
+def has_message(message_id: str) -> bool:
+    """Whether the British catalogue, which has every sentence, has this one."""
+    return _look_up(message_id, BRITISH) != message_id
+
+
+def _look_up(text: str, language: str) -> str:
+    # The empty id is where a catalogue keeps its own heading.
+    return _catalogue(language).gettext(text) if text else ""
+
+
+@cache
+def _catalogue(language: str) -> gettext.NullTranslations:
+    folder = shelf.path("words")
+    try:
+        british = gettext.translation("skirtwright", folder, [BRITISH])
+    except FileNotFoundError as missing:
+        raise FileTrouble(
+            "words.catalogue_missing", str(folder), folder=str(folder)
+        ) from missing
+    if language == BRITISH:
+        return british
+    spoken = gettext.translation("skirtwright", folder, [language], fallback=True)
+    spoken.add_fallback(british)
+    return spoken
+
+
+class _Sentences(Formatter):
+    """Braces filled in her manner; plain names only, and nothing is ever missing."""
+
+    def __init__(self, manner: Manner) -> None:
+        self.manner = manner
+
+    def get_field(
+        self, field_name: str, args: Sequence[Any], kwargs: Mapping[str, Any]
+    ) -> tuple[Any, str]:
+        # No attributes, no items: a style's text may come from a stranger.
+        return kwargs.get(field_name, "?"), field_name
+
+    def check_unused_args(self, *_: Any) -> None:
+        """A sentence need not use every value."""
+
+    def convert_field(self, value: Any, conversion: str | None) -> Any:
+        return value
+
+    def format_field(self, value: Any, format_spec: str) -> str:
+        how, _, digits = format_spec.partition(".")
+        if how == "list" and not isinstance(value, str):
+            return ", ".join(self.format_field(each, "") for each in value)
+        if how == "word":
+            return say(str(value), {}, self.manner)
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            return str(value)
+        if not math.isfinite(value):
+            return "?"
+        return self._number(value, how, int(digits) if digits.isdigit() else None)
+
+    def _number(self, value: float, how: str, digits: int | None) -> str:
+        if how == "length":
+            unit = self.manner.unit
+            fraction = self.manner.fraction if unit == "in" else None
+            return show_length(value, unit, fraction, digits=digits, with_unit=True)
+        if how == "angle":
+            return f"{show_number(value, 1 if digits is None else digits)}°"
+        if how == "count":
+            return show_number(value, 0)
+        if how == "percent":
+            return f"{show_number(value * 100, digits or 0)} %"
+        return show_number(value, 2 if digits is None else digits)
