@@ -7,8 +7,7 @@
 
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
-root=$PWD
-venv=$root/.venv
+venv=$PWD/.venv
 # An outer Python path must not leak into the environment.
 unset PYTHONPATH PYTHONHOME
 
@@ -17,18 +16,23 @@ stop() { say "$*"; exit 1; }
 
 debian_root() { [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null; }
 
-# Packages of the given list that dpkg does not have.
+installed_debian() {
+    [ "$(dpkg-query -W -f '${db:Status-Status}' "$1" 2>/dev/null)" = installed ]
+}
+
+# Packages of the given list that dpkg does not have; Debian 13 adds t64 to some names.
 missing_debian() {
     local name
     for name in "$@"; do
-        dpkg-query -W -f '${db:Status-Status}' "$name" 2>/dev/null |
-            grep -qx installed || printf '%s\n' "$name"
+        installed_debian "$name" || installed_debian "${name}t64" ||
+            printf '%s\n' "$name"
     done
 }
 
 install_debian() {
     say "Installing from Debian: $*"
-    local log=$root/.venv-debian.log
+    local log
+    log=$(mktemp)
     if ! { apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -q -y \
         --no-install-recommends "$@"; } >"$log" 2>&1 </dev/null; then
         tail -n 20 "$log" >&2
@@ -141,7 +145,7 @@ prepare() {
         say "Setting up .venv (about a minute, once) ..."
         system_packages "$@"
         sound_venv "$version" || make_venv "$python"
-        rm -f "$venv"/stamp-*
+        rm -f "$stamp" "$venv/stamp-parts"
         install_set "$set"
         make_parts
         printf '%s\n' "$wanted" >"$stamp"
