@@ -51,7 +51,7 @@ class Manner:
 def say(
     message_id: str,
     values: Mapping[str, Any] | None = None,
-    manner: Manner = Manner(),  # noqa: B008  frozen
+    manner: Manner = Manner(),
 ) -> str:
     """The sentence of a message id with its values put in.
 
@@ -66,7 +66,7 @@ def say(
     return _Sentences(manner).vformat(sentence, (), known)
 
 
-def translate(text: str, manner: Manner = Manner()) -> str:  # noqa: B008  frozen
+def translate(text: str, manner: Manner = Manner()) -> str:
     """Text of a style's data in her language; as it is when there is no other."""
     return _look_up(text, manner.language)
 
@@ -74,13 +74,13 @@ def translate(text: str, manner: Manner = Manner()) -> str:  # noqa: B008  froze
 def fill(
     text: str,
     values: Mapping[str, Any],
-    manner: Manner = Manner(),  # noqa: B008  frozen
+    manner: Manner = Manner(),
 ) -> str:
     """A style's own sentence translated, with its values put in."""
     return _Sentences(manner).vformat(translate(text, manner), (), values)
 
 
-def says(problem: Problem, manner: Manner = Manner()) -> str:  # noqa: B008  frozen
+def says(problem: Problem, manner: Manner = Manner()) -> str:
     """What happened: the problem's own sentence, or the catalogue's."""
     values = {"where": problem.where, **problem.values}
     if problem.says is not None:
@@ -88,7 +88,7 @@ def says(problem: Problem, manner: Manner = Manner()) -> str:  # noqa: B008  fro
     return say(f"problem.{problem.code}", values, manner)
 
 
-def remedy(problem: Problem, manner: Manner = Manner()) -> str:  # noqa: B008  frozen
+def remedy(problem: Problem, manner: Manner = Manner()) -> str:
     """What would do; empty when nothing needs doing."""
     values = {"where": problem.where, **problem.values}
     if problem.remedy is not None:
@@ -100,7 +100,7 @@ def remedy(problem: Problem, manner: Manner = Manner()) -> str:  # noqa: B008  f
 
 def in_one_sentence(
     problem: Problem,
-    manner: Manner = Manner(),  # noqa: B008  frozen
+    manner: Manner = Manner(),
 ) -> str:
     """What happened and what would do, joined: for one line of a terminal."""
     happened, would_do = says(problem, manner), remedy(problem, manner)
@@ -142,7 +142,7 @@ class _Sentences(Formatter):
         self.manner = manner
 
     def get_field(
-        self, field_name: str, args: Sequence[Any], kwargs: Mapping[str, Any]
+        self, field_name: str, _: Sequence[Any], kwargs: Mapping[str, Any]
     ) -> tuple[Any, str]:
         # No attributes, no items: a style's text may come from a stranger.
         return kwargs.get(field_name, "?"), field_name
@@ -150,7 +150,7 @@ class _Sentences(Formatter):
     def check_unused_args(self, *_: Any) -> None:
         """A sentence need not use every value."""
 
-    def convert_field(self, value: Any, conversion: str | None) -> Any:
+    def convert_field(self, value: Any, _: str | None) -> Any:
         return value
 
     def format_field(self, value: Any, format_spec: str) -> str:

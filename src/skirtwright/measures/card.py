@@ -1,0 +1,73 @@
+"""The measurement card of one client, as it is kept and as it is read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+
+from skirtwright.measures.measurements import read_measurement
+from skirtwright.measures.strict_json import read_as, read_strict
+from skirtwright.measures.units import Unit
+
+SAMPLE = "cards/sample.json"
+"""The card used when none is given."""
+
+
+def _as_typed(value: Any) -> Any:
+    """A number written without quotes is kept as the text it was."""
+    plain = isinstance(value, int | float) and not isinstance(value, bool)
+    return repr(value) if plain else value
+
+
+class Card(BaseModel):
+    """One client's measurements, each kept as it was typed.
+
+    Attributes:
+        name: the client.
+        measurements: name of the measurement to the text typed, such as `74 cm`.
+        unit: of numbers typed without one.
+        notes: hers, free.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+
+    name: str = Field(max_length=200)
+    measurements: dict[str, Annotated[str, BeforeValidator(_as_typed)]]
+    unit: Unit = "cm"
+    notes: str = Field(default="", max_length=20_000)
+
+
+def read_card(json_text: str | bytes, what: str = "the measurement card") -> Card:
+    """The card in a JSON text.
+
+    Args:
+        json_text: the document.
+        what: its name for refusals, such as the file's.
+
+    Raises:
+        BadInput: when it is not a card, with the place of what is wrong.
+    """
+    return read_as(Card, read_strict(json_text, what), what)
+
+
+def values_of(card: Card, known: Iterable[str] | None = None) -> dict[str, float]:
+    """The measurements of a card in mm.
+
+    Args:
+        card: as read.
+        known: the names wanted; None takes all. Every entry is read all the same, so
+            that a slip never passes in silence.
+
+    Raises:
+        BadInput: an unknown measurement, or one that is not a usable length.
+    """
+    values = {
+        name: read_measurement(name, text, card.unit)
+        for name, text in card.measurements.items()
+    }
+    if known is None:
+        return values
+    wanted = set(known)
+    return {name: value for name, value in values.items() if name in wanted}
