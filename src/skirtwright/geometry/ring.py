@@ -9,6 +9,9 @@ from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Cubic
 from skirtwright.geometry.tolerance import SAME
 
+_SAME_WAY = 1e-9
+"""Sine of the angle below which two sides lie on one line."""
+
 
 def area_of_points(points: Sequence[Point]) -> float:
     """Signed area, mm2; positive when anticlockwise."""
@@ -67,39 +70,52 @@ def without_repeats(points: Sequence[Point]) -> list[Point]:
 
 
 def crossing(points: Sequence[Point]) -> Point | None:
-    """A place where a ring crosses itself, or None when it is simple.
+    """A place where a ring crosses or touches itself, or None when it is simple.
 
-    Sides sorted by x; only those whose boxes overlap are compared.
+    Sides sorted along the longer way of the ring; only those whose boxes overlap are
+    compared. A side that doubles back on the one before counts as touching it.
     """
     count = len(points)
-    sides = sorted(
-        (
-            (
-                min(points[i].x, points[(i + 1) % count].x),
-                max(points[i].x, points[(i + 1) % count].x),
-                i,
-            )
-            for i in range(count)
-        ),
-    )
-    open_sides: list[tuple[float, int]] = []
-    for low, high, i in sides:
-        open_sides = [side for side in open_sides if side[0] >= low]
-        for _, j in open_sides:
+    xs, ys = [p.x for p in points], [p.y for p in points]
+    if max(ys) - min(ys) > max(xs) - min(xs):
+        xs, ys = ys, xs
+    sides = []
+    for i in range(count):
+        j = i + 1 if i + 1 < count else 0
+        a, b, c, d = xs[i], xs[j], ys[i], ys[j]
+        if a > b:
+            a, b = b, a
+        if c > d:
+            c, d = d, c
+        sides.append((a, b, c, d, i))
+        if _doubles_back(points[i - 1], points[i], points[j]):
+            return points[i]
+    sides.sort()
+    open_sides: list[tuple[float, float, float, float, int]] = []
+    for side in sides:
+        low, _, bottom, top, i = side
+        open_sides = [other for other in open_sides if other[1] >= low]
+        for _, _, other_bottom, other_top, j in open_sides:
+            if other_bottom > top or other_top < bottom:
+                continue
             if (i - j) % count in (1, count - 1):
                 continue
             place = _sides_cross(points, i, j)
             if place:
                 return place
-        open_sides.append((high, i))
+        open_sides.append(side)
     return None
+
+
+def _doubles_back(before: Point, here: Point, after: Point) -> bool:
+    first, second = here - before, after - here
+    size = first.size() * second.size()
+    return first.dot(second) < 0 and abs(first.cross(second)) <= _SAME_WAY * size
 
 
 def _sides_cross(points: Sequence[Point], i: int, j: int) -> Point | None:
     a, b = points[i], points[(i + 1) % len(points)]
     c, d = points[j], points[(j + 1) % len(points)]
-    if max(a.y, b.y) < min(c.y, d.y) or max(c.y, d.y) < min(a.y, b.y):
-        return None
     along, other = b - a, d - c
     across = along.cross(other)
     if across == 0:
@@ -107,6 +123,6 @@ def _sides_cross(points: Sequence[Point], i: int, j: int) -> Point | None:
     share = (c - a).cross(other) / across
     share2 = (c - a).cross(along) / across
     edge, edge2 = SAME / max(along.size(), SAME), SAME / max(other.size(), SAME)
-    if edge < share < 1 - edge and edge2 < share2 < 1 - edge2:
+    if -edge <= share <= 1 + edge and -edge2 <= share2 <= 1 + edge2:
         return a + along * share
     return None

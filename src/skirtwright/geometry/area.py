@@ -1,0 +1,69 @@
+"""Areas joined and measured against one another; the only home of shapely.
+
+Slower than the plain geometry beside it and used where that will not do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
+
+from skirtwright.geometry.point import Point
+from skirtwright.geometry.ring import area_of_points, without_repeats
+
+if TYPE_CHECKING:
+    from shapely import Geometry, Polygon
+
+_GRID = 1e-6
+"""Corners are moved onto a grid this fine (mm) when areas are joined."""
+
+_NOTHING = 1e-6
+"""Areas smaller than this, mm2, are not there."""
+
+
+def union_ring(parts: Iterable[Sequence[Point]]) -> list[Point]:
+    """The outer ring of several areas together, anticlockwise.
+
+    Where the areas do not hang together, the largest is taken; holes are filled.
+    A part may cross itself.
+
+    Raises:
+        ValueError: there is no area.
+    """
+    import shapely
+
+    areas = [area for part in parts if (area := _area_of(part)) is not None]
+    whole = shapely.union_all(areas, grid_size=_GRID)
+    largest = max(_polygons(whole), key=lambda p: p.area, default=None)
+    if largest is None:
+        message = "no area to join"
+        raise ValueError(message)
+    ring = without_repeats([Point(x, y) for x, y in largest.exterior.coords])
+    return ring if area_of_points(ring) > 0 else ring[::-1]
+
+
+def gaps(ring: Sequence[Point], places: Sequence[Point]) -> list[float]:
+    """Distance of each place from a ring, mm."""
+    import shapely
+
+    line = shapely.LinearRing([(p.x, p.y) for p in ring])
+    found = shapely.distance(shapely.points([(p.x, p.y) for p in places]), line)
+    return [float(gap) for gap in found]
+
+
+def _area_of(part: Sequence[Point]) -> Geometry | None:
+    import shapely
+
+    points = without_repeats(part)
+    if len(points) < 3:
+        return None
+    area = shapely.Polygon([(p.x, p.y) for p in points])
+    if not area.is_valid:
+        area = shapely.make_valid(area)
+    return area if area.area > _NOTHING else None
+
+
+def _polygons(area: Geometry) -> list[Polygon]:
+    if area.geom_type == "Polygon":
+        return [area]
+    return [g for g in getattr(area, "geoms", ()) if g.geom_type == "Polygon"]

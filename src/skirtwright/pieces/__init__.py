@@ -1,0 +1,1 @@
+"""Panels finished for cutting: allowances, corners, notches, labels, walked seams."""

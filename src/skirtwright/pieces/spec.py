@@ -1,0 +1,82 @@
+"""What is asked of a cut piece: plain values, with every number worked already."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+End = Literal["start", "end"]
+"""An end of an edge, in the edge's own direction."""
+
+Corner = Literal["mirror", "square", "bevel"]
+"""How an edge's allowance ends where the plain rule will not do.
+
+`mirror`: it is folded over the edge and must match the piece there (a turned-up hem,
+a zip allowance at the waist). `square`: it stops square to its edge. `bevel`: the
+corner is cut off from allowance to allowance.
+"""
+
+
+@dataclass(frozen=True)
+class AllowanceRun:
+    """An allowance of one width along a part of an edge.
+
+    Attributes:
+        until: walked distance from the edge's start at which it stops, mm; None for
+            the edge's end.
+        width: mm.
+    """
+
+    until: float | None
+    width: float
+
+
+@dataclass(frozen=True)
+class NotchSpec:
+    """A balance mark: `count` snips at a walked distance from an edge's start, mm."""
+
+    edge: str
+    distance: float
+    count: int = 1
+
+
+@dataclass(frozen=True)
+class Grain:
+    """Direction of the straight grain: along an edge, or an angle from the x axis."""
+
+    angle_deg: float = 90.0
+    along: str = ""
+
+
+@dataclass(frozen=True)
+class PieceSpec:
+    """One piece to be cut.
+
+    Attributes:
+        name: stable name, such as `front`.
+        title: the name as a person reads it.
+        panel: name of the panel it is made from.
+        material: `shell`, `lining`, `interfacing` or another cloth's name.
+        count: pieces cut in all; whole pieces where it lies on a fold.
+        mirrored: True when half of them are turned over.
+        folds: edges laid on a fold of the cloth.
+        allowances: runs for each edge, from its start; an edge left out has none.
+        corners: ends of edges with a corner of their own.
+        notches: balance marks besides those at dart legs.
+        grain: direction of the straight grain.
+        inside: marks of the panel drawn on the piece, such as the hip line.
+    """
+
+    name: str
+    title: str
+    panel: str
+    material: str = "shell"
+    count: int = 1
+    mirrored: bool = False
+    folds: tuple[str, ...] = ()
+    allowances: Mapping[str, tuple[AllowanceRun, ...]] = field(default_factory=dict)
+    corners: Mapping[tuple[str, End], Corner] = field(default_factory=dict)
+    notches: tuple[NotchSpec, ...] = ()
+    grain: Grain = Grain()
+    inside: tuple[str, ...] = ()
