@@ -22,10 +22,6 @@ pytestmark = pytest.mark.slow
 needs_command_line = pytest.mark.skipif(
     not (PACKAGE / "cli.py").exists(), reason="cli.py is not built yet"
 )
-needs_build_parts = pytest.mark.skipif(
-    not (ROOT / "packaging" / "build_parts.py").exists(),
-    reason="packaging/build_parts.py is not built yet",
-)
 
 
 def run(*command: str | Path, cwd: Path, **extra: str) -> CompletedProcess[str]:
@@ -76,7 +72,6 @@ def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     return home / "bin"
 
 
-@needs_build_parts
 def test_the_wheel_holds_every_resource_and_part(wheel):
     names = set(zipfile.ZipFile(wheel).namelist())
     resources = {
@@ -93,14 +88,12 @@ def test_the_wheel_holds_every_resource_and_part(wheel):
     assert not [name for name in names if name.startswith(("tests/", "packaging/"))]
 
 
-@needs_build_parts
 def test_the_wheel_is_what_runs(installed, tmp_path):
     where = "import skirtwright; print(skirtwright.__file__)"
     answer = run(installed / "python", "-c", where, cwd=tmp_path)
     assert Path(answer.stdout.strip()).is_relative_to(installed.parent)
 
 
-@needs_build_parts
 @needs_command_line
 def test_it_drafts_and_exports_from_another_folder(installed, tmp_path):
     program = installed / "skirtwright"
