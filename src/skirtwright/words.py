@@ -12,6 +12,7 @@ A sentence names its values in braces with how each is shown:
     {share:number}    a plain number, up to two decimals
     {share:percent}   a share as a percentage
     {found:word}      a message id, said
+    {label:text}      text of a style or a table, translated
     {options:list}    several, with commas
     {name}            as it is
 """
@@ -159,6 +160,8 @@ class _Sentences(Formatter):
             return ", ".join(self.format_field(each, "") for each in value)
         if how == "word":
             return say(str(value), {}, self.manner)
+        if how == "text":
+            return translate(str(value), self.manner)
         if isinstance(value, bool) or not isinstance(value, int | float):
             return str(value)
         if not math.isfinite(value):

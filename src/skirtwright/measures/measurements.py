@@ -160,7 +160,7 @@ class _Body:
     def find(self, path: str) -> tuple[str, str]:
         return known_measurement(path).name, ""
 
-    def kind_of(self, base: str) -> Kind:  # noqa: ARG002  every one is a length
+    def kind_of(self, base: str) -> Kind:
         return LENGTH
 
     def index(self, name: str) -> int:
@@ -178,7 +178,7 @@ class _Body:
     def measure(
         self,
         function: str,
-        places: tuple[BoundPlace, ...],  # noqa: ARG002  there is no drawing
+        places: tuple[BoundPlace, ...],
     ) -> Callable[[Values], float]:
         raise NotFound("measures.estimate", function, name=function)
 

@@ -1,0 +1,159 @@
+"""Sentences: every problem has one, and values are shown in her manner."""
+
+from __future__ import annotations
+
+import ast
+import re
+from functools import cache
+from pathlib import Path
+from string import Formatter
+
+import pytest
+from babel.messages.pofile import read_po
+
+from skirtwright import words
+from skirtwright.problems import Problem
+
+ROOT = Path(__file__).parents[1]
+CATALOGUE = ROOT / "resources/words/en_GB.po"
+FAMILY = {"BadInput", "Refused", "NotFound", "FileTrouble", "Problem"}
+CODE = re.compile(r"[a-z]+(?:_[a-z]+)*\.[a-z0-9]+(?:_[a-z0-9]+)*")
+FILE_ENDINGS = re.compile(r"\.(json|toml|py|po|mo|svg|pdf|dxf|skirt|ttf|lark)$")
+INCHES = words.Manner(unit="in")
+AMERICAN = words.Manner(language="en_US")
+
+
+@cache
+def catalogue() -> dict[str, str]:
+    with CATALOGUE.open("rb") as text:
+        return {str(m.id): str(m.string) for m in read_po(text) if m.id}
+
+
+def constants_of(call: ast.Call) -> list[str]:
+    given = [*call.args, *(word.value for word in call.keywords)]
+    found = [node.value for node in given if isinstance(node, ast.Constant)]
+    return [text for text in found if isinstance(text, str)]
+
+
+def family_code(node: ast.AST) -> str | None:
+    """The code where a member of the error family, or a Problem, is made."""
+    if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name)):
+        return None
+    texts = constants_of(node)
+    if node.func.id not in FAMILY or not texts or not CODE.fullmatch(texts[0]):
+        return None
+    return texts[0]
+
+
+def loose_code(node: ast.AST) -> str | None:
+    """A string that looks like a code and is not a message id of its own."""
+    if not (isinstance(node, ast.Constant) and isinstance(node.value, str)):
+        return None
+    text = node.value
+    if not CODE.fullmatch(text) or FILE_ENDINGS.search(text) or text in catalogue():
+        return None
+    return text
+
+
+@cache
+def codes_in_source() -> tuple[frozenset[str], frozenset[str]]:
+    """Every problem code in src, and those that are only ever notes.
+
+    Codes are handed through small helpers too, so every string with the same first
+    word as a code counts as one.
+    """
+    direct, loose, notes, graver = set(), set(), set(), set()
+    for path in sorted((ROOT / "src").rglob("*.py")):
+        if path.name == "_workings_parser.py":
+            continue
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            loose.add(loose_code(node))
+            code = family_code(node)
+            if code:
+                direct.add(code)
+                (notes if "note" in constants_of(node) else graver).add(code)
+    subjects = {code.split(".")[0] for code in direct}
+    codes = {code for code in loose - {None} if code.split(".")[0] in subjects}
+    return frozenset(codes | direct), frozenset(notes - graver)
+
+
+def test_every_code_has_its_sentence_and_its_remedy() -> None:
+    """What happened, and (but for notes) what would do."""
+    codes, notes = codes_in_source()
+    assert len(codes) > 50
+    wanted = {f"problem.{code}" for code in codes}
+    wanted |= {f"remedy.{code}" for code in codes - notes}
+    missing = sorted(wanted - set(catalogue()))
+    assert not missing, "not in resources/words/en_GB.po: " + ", ".join(missing)
+
+
+@pytest.mark.parametrize("name", ["en_GB", "en_US"])
+def test_catalogues_are_sorted_and_say_nothing_twice(name: str) -> None:
+    text = (CATALOGUE.parent / f"{name}.po").read_text("utf-8")
+    ids = re.findall(r'^msgid "(.+)"$', text, re.MULTILINE)
+    assert ids == sorted(set(ids))
+
+
+def test_sentences_are_sentences() -> None:
+    """Ended, not blaming, with formats that exist."""
+    shown = {
+        "",
+        "length",
+        "angle",
+        "count",
+        "number",
+        "percent",
+        "word",
+        "text",
+        "list",
+    }
+    for message_id, sentence in catalogue().items():
+        for _, name, how, _ in Formatter().parse(sentence):
+            assert name is None or name.isidentifier(), message_id
+            assert not how or how.split(".")[0] in shown, message_id
+        if message_id.startswith(("problem.", "remedy.")):
+            assert sentence.endswith("."), message_id
+        assert not re.search(r"(?i)\b(please|invalid|illegal|error)\b", sentence)
+
+
+def test_values_are_shown_in_her_manner() -> None:
+    problem = Problem(
+        "draft.sample",
+        where="front",
+        values={
+            "largest": 74.0,
+            "turn": 14.66,
+            "n": 2.0,
+            "share": 1 / 3,
+            "a": ["b", 1],
+        },
+        says="{where}: {largest:length}, {turn:angle}, {n:count}, {share:number}, "
+        "{share:percent}, {a:list}, {lost:length}",
+        remedy="At most {largest:length}.",
+    )
+    assert words.says(problem) == "front: 7.4 cm, 14.7°, 2, 0.33, 33 %, b, 1, ?"
+    assert words.remedy(problem, INCHES) == "At most 2 7/8 in."
+    assert words.in_one_sentence(problem).endswith("?; at most 7.4 cm.")
+
+
+def test_lengths_with_more_digits_and_without_sense() -> None:
+    problem = Problem("x.y", values={"a": 3.14159, "b": float("inf")})
+    template = "{a:length.2} {b:length}"
+    assert words.fill(template, problem.values) == "0.31 cm ?"
+
+
+def test_templates_cannot_reach_into_values() -> None:
+    assert words.fill("{a.__class__} {a[0]} {a!r}", {"a": "abc"}) == "? ? abc"
+
+
+def test_an_unknown_id_is_said_clearly() -> None:
+    assert words.say("problem.no.such", {"depth": 3}) == "problem.no.such (depth 3)"
+    assert not words.has_message("problem.no.such")
+    assert words.translate("") == ""
+
+
+def test_american_words_fall_back_on_british() -> None:
+    assert words.translate("Upper hip") == "Upper hip"
+    assert words.translate("Upper hip", AMERICAN) == "High hip"
+    assert words.say("kind.length", manner=AMERICAN) == "a length"
+    assert words.say("kind.length", manner=words.Manner(language="xx")) == "a length"
