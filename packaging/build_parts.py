@@ -6,7 +6,9 @@ calls `build_parts` for the same.
 
 from __future__ import annotations
 
+import hashlib
 import io
+import os
 import sys
 from pathlib import Path
 
@@ -28,15 +30,21 @@ def build_parts(root: Path) -> list[Path]:
 
 
 def _build_parser(root: Path) -> Path:
-    from lark import Lark
+    import lark
     from lark.tools.standalone import gen_standalone
 
     grammar = (root / GRAMMAR).read_text(encoding="utf-8")
+    made_from = hashlib.sha256(f"{lark.__version__}\n{grammar}".encode()).hexdigest()
+    head = f"# mypy: ignore-errors\n# ruff: noqa\n# fmt: off\n# Made from {made_from}\n"
+    target = root / PARSER
+    # The generator orders its tables differently each time: made again only for a
+    # changed grammar.
+    if target.exists() and target.read_text(encoding="utf-8").startswith(head):
+        return target
     made = io.StringIO()
-    parser = Lark(grammar, parser="lalr", start=["working", "place"])
+    parser = lark.Lark(grammar, parser="lalr", start=["working", "place"])
     gen_standalone(parser, out=made)
-    head = "# mypy: ignore-errors\n# ruff: noqa\n# fmt: off\n"
-    return _write(root / PARSER, (head + made.getvalue()).encode())
+    return _write(target, (head + made.getvalue()).encode())
 
 
 def _build_catalogues(folder: Path) -> list[Path]:
@@ -58,7 +66,10 @@ def _write(path: Path, content: bytes) -> Path:
     """Written only when it differs, so that nothing is rebuilt without need."""
     if not path.exists() or path.read_bytes() != content:
         path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(content)
+        # Whole or not at all: another process may be importing it just now.
+        fresh = path.with_name(f"{path.name}.{os.getpid()}")
+        fresh.write_bytes(content)
+        fresh.replace(path)
     return path
 
 
