@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Any
 
 from skirtwright.export.sheet import LEADING, Text
 from skirtwright.geometry import Cubic, Motion, Point, turn
-from skirtwright.shelf import resource_path
+from skirtwright import shelf
 
 if TYPE_CHECKING:
     from fontTools.ttLib import TTFont
@@ -44,7 +44,7 @@ _HERSHEY_FOOT = 9.0
 def _font(bold: bool) -> TTFont:
     from fontTools.ttLib import TTFont
 
-    return TTFont(resource_path(FONT_FILES[bold]), lazy=True)
+    return TTFont(shelf.path(FONT_FILES[bold]), lazy=True)
 
 
 @lru_cache(maxsize=2)

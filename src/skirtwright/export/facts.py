@@ -1,0 +1,52 @@
+"""What a printed page says about the order, as plain words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from skirtwright.export.sheet import Sheet
+from skirtwright.words import Manner, say
+
+Row = tuple[str, str]
+"""A name and what there is to say of it."""
+
+
+@dataclass(frozen=True)
+class CoverFacts:
+    """Words for the first page and the foot of every other.
+
+    Attributes:
+        client: whom it is for.
+        style: what is made.
+        date: as it is to be read.
+        finished: finished measures, name and length.
+        cut_list: pieces, name and how often and how to cut.
+        allowances: what the cutting line includes.
+        notes: anything else to be read before cutting.
+    """
+
+    client: str = ""
+    style: str = ""
+    date: str = ""
+    finished: tuple[Row, ...] = ()
+    cut_list: tuple[Row, ...] = ()
+    allowances: str = ""
+    notes: tuple[str, ...] = ()
+
+
+def scale_said(sheet: Sheet, manner: Manner) -> str:
+    """Full size, or 1 : 2 and so on."""
+    if sheet.scale == 1.0:
+        return say("print.full_size", manner=manner)
+    return say("print.part_size", {"times": 1 / sheet.scale}, manner)
+
+
+def units_said(manner: Manner) -> str:
+    """Which unit the lengths on the page are in."""
+    return say(f"print.lengths_in.{manner.unit}", manner=manner)
+
+
+def one_line(sheet: Sheet, facts: CoverFacts, manner: Manner) -> str:
+    """Client, title, scale and units for the foot of a page."""
+    parts = (facts.client, sheet.title, scale_said(sheet, manner), units_said(manner))
+    return " · ".join(part for part in parts if part)

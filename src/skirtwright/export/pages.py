@@ -1,0 +1,91 @@
+"""A document as a value: pages of marks, and the drawing seen through windows.
+
+The writer (`pdf.py`) only translates this. Lengths are true mm; a page's `enlarge` is
+what the printer's correction asks for, and the writer alone applies it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from skirtwright.export.papers import Look
+from skirtwright.export.sheet import LAYERS, Box, Layer, Mark, Sheet
+from skirtwright.geometry import Point
+from skirtwright.words import Manner, say
+
+
+@dataclass(frozen=True)
+class View:
+    """The drawing seen on a page.
+
+    Attributes:
+        window: the part of the page it is seen in; nothing is drawn outside.
+        origin: where the drawing's origin comes to lie on the page.
+    """
+
+    window: Box
+    origin: Point
+
+
+@dataclass(frozen=True)
+class Page:
+    """One page.
+
+    Attributes:
+        name: its bookmark.
+        width: true mm.
+        height: true mm.
+        marks: its own marks, over the drawing.
+        stencils: names of marks it shares with other pages, under the drawing.
+        view: the drawing seen on it, if any.
+        enlarge: drawn that much larger along x and y, as the printer needs.
+    """
+
+    name: str
+    width: float
+    height: float
+    marks: tuple[Mark, ...] = ()
+    stencils: tuple[str, ...] = ()
+    view: View | None = None
+    enlarge: tuple[float, float] = (1.0, 1.0)
+
+
+@dataclass(frozen=True)
+class Document:
+    """Pages and what they share.
+
+    Attributes:
+        title: for the reader's title bar.
+        subject: what is on the pages, in one line.
+        client: whom it is for.
+        language: of the words, such as en-GB.
+        look: how each kind of line is drawn.
+        drawing: what the pages' views show.
+        pages: in order.
+        stencils: marks by name, drawn once and used on many pages.
+        layer_names: what each kind of line is called; empty for a flat document
+            without layers that can be turned off.
+        grounded: True to fill the page with the look's paper colour.
+    """
+
+    title: str
+    subject: str
+    client: str
+    language: str
+    look: Look
+    drawing: Sheet
+    pages: tuple[Page, ...]
+    stencils: Mapping[str, tuple[Mark, ...]] = field(default_factory=dict)
+    layer_names: Mapping[Layer, str] = field(default_factory=dict)
+    grounded: bool = False
+
+
+def layer_names(manner: Manner) -> dict[Layer, str]:
+    """What each kind of line is called in her language."""
+    return {layer: say(f"print.layer.{layer}", manner=manner) for layer in LAYERS}
+
+
+def language_tag(manner: Manner) -> str:
+    """The language as a PDF names it."""
+    return manner.language.replace("_", "-")

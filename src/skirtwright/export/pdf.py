@@ -1,0 +1,296 @@
+"""The PDF writer: reportlab draws, pikepdf adds layers and metadata.
+
+The drawing is written once, each layer as one form, and placed on every page; that
+keeps forty pages as small as one. Lengths in the content streams are millimetres under
+one scaling matrix. The same document always gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import math
+import unicodedata
+from collections.abc import Iterable, Sequence
+from io import BytesIO
+from typing import TYPE_CHECKING, Any
+
+from skirtwright import shelf
+from skirtwright.export.lettering import CAPITAL, FONT_FILES, composed, lines_of
+from skirtwright.export.pages import Document, Page
+from skirtwright.export.papers import Look
+from skirtwright.export.sheet import (
+    LAYERS,
+    Box,
+    Fill,
+    Layer,
+    Mark,
+    Path,
+    Stroke,
+    Text,
+)
+from skirtwright.geometry import Cubic, Motion
+
+if TYPE_CHECKING:
+    from pikepdf import Pdf
+    from reportlab.pdfgen.canvas import Canvas
+
+POINT = 72 / 25.4
+"""Points in a millimetre."""
+
+LONGEST_SIDE = 14_400 / POINT
+"""Readers stop at 14,400 points (ISO 32000 names it as a limit), mm."""
+
+_FONTS = {False: "NotoSans-Regular", True: "NotoSans-Bold"}
+
+
+def write(document: Document) -> bytes:
+    """The document as a PDF file."""
+    from reportlab.pdfgen.canvas import Canvas
+
+    _register_fonts()
+    buffer = BytesIO()
+    canvas = Canvas(
+        buffer,
+        pagesize=(1, 1),
+        pageCompression=1,
+        invariant=1,
+        initialFontName=_FONTS[False],
+        lang=document.language,
+    )
+    _describe(canvas, document)
+    layers = _draw_forms(canvas, document)
+    for number, page in enumerate(document.pages):
+        _draw_page(canvas, document, page, layers, number)
+    canvas.save()
+    return _finished(buffer, document, layers)
+
+
+def _register_fonts() -> None:
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    for bold, name in _FONTS.items():
+        if name not in pdfmetrics.getRegisteredFontNames():
+            path = str(shelf.path(FONT_FILES[bold]))
+            pdfmetrics.registerFont(TTFont(name, path, shapable=True))
+
+
+def _describe(canvas: Canvas, document: Document) -> None:
+    canvas.setTitle(document.title)
+    canvas.setSubject(document.subject)
+    canvas.setAuthor(document.client or "Skirtwright")
+    canvas.setCreator("Skirtwright")
+    canvas.setProducer("Skirtwright")
+    canvas.setKeywords("")
+    canvas.setViewerPreference("PrintScaling", "None")
+    canvas.setViewerPreference("Duplex", "Simplex")
+    canvas.setViewerPreference("DisplayDocTitle", "true")
+
+
+def _draw_forms(canvas: Canvas, document: Document) -> list[Layer]:
+    """Write each layer and stencil once; the layers that have anything in them."""
+    room = document.drawing.box.grown(50.0)
+    layers: list[Layer] = []
+    for layer in LAYERS:
+        marks = [m for m in document.drawing.marks if m.layer == layer]
+        if marks:
+            layers.append(layer)
+            _form(canvas, f"layer-{layer}", room, marks, document.look)
+    for name, marks_shared in document.stencils.items():
+        page = document.pages[-1]
+        whole = Box(0, 0, page.width, page.height)
+        _form(canvas, f"stencil-{name}", whole, marks_shared, document.look)
+    return layers
+
+
+def _form(
+    canvas: Canvas, name: str, room: Box, marks: Iterable[Mark], look: Look
+) -> None:
+    canvas.beginForm(name, room.left, room.bottom, room.right, room.top)
+    _draw_marks(canvas, marks, look)
+    canvas.endForm()
+
+
+def _draw_page(
+    canvas: Canvas, document: Document, page: Page, layers: list[Layer], number: int
+) -> None:
+    scale = (page.enlarge[0] * POINT, page.enlarge[1] * POINT)
+    canvas.setPageSize((page.width * scale[0], page.height * scale[1]))
+    key = f"page-{number}"
+    canvas.bookmarkPage(key)
+    canvas.addOutlineEntry(page.name, key, level=0)
+    canvas.addLiteral(f"{scale[0]:.10f} 0 0 {scale[1]:.10f} 0 0 cm")
+    if document.grounded:
+        whole = _rectangle(Box(0, 0, page.width, page.height))
+        canvas.addLiteral(f"{_ink(document.look.paper, 'rg')} {whole} f")
+    for name in page.stencils:
+        canvas.doForm(f"stencil-{name}")
+    if page.view is not None:
+        origin = page.view.origin
+        canvas.addLiteral(f"q {_rectangle(page.view.window)} W n")
+        canvas.addLiteral(f"1 0 0 1 {_number(origin.x)} {_number(origin.y)} cm")
+        for layer in layers:
+            _place_layer(canvas, layer, optional=layer in document.layer_names)
+        canvas.addLiteral("Q")
+    _draw_marks(canvas, page.marks, document.look)
+    canvas.showPage()
+
+
+def _place_layer(canvas: Canvas, layer: Layer, *, optional: bool) -> None:
+    # The mark stands round the form, not on it: some readers honour only this.
+    if optional:
+        canvas.addLiteral(f"/OC /oc-{layer} BDC")
+    canvas.doForm(f"layer-{layer}")
+    if optional:
+        canvas.addLiteral("EMC")
+
+
+def _draw_marks(canvas: Canvas, marks: Iterable[Mark], look: Look) -> None:
+    """Strokes and fills as plain path operators, words through reportlab's fonts."""
+    pen = ""
+    for mark in marks:
+        if isinstance(mark, Text):
+            _draw_text(canvas, mark, look)
+            pen = ""
+            continue
+        wanted = _pen(mark, look)
+        if wanted != pen:
+            canvas.addLiteral(wanted)
+            pen = wanted
+        canvas.addLiteral(_path(mark.path, closed=_is_closed(mark), ending=_ending(mark)))
+
+
+def _is_closed(mark: Stroke | Fill) -> bool:
+    return isinstance(mark, Fill) or mark.closed
+
+
+def _ending(mark: Stroke | Fill) -> str:
+    return "f" if isinstance(mark, Fill) else "S"
+
+
+def _pen(mark: Stroke | Fill, look: Look) -> str:
+    style = look.styles[mark.layer]
+    if isinstance(mark, Fill):
+        return _ink(style.ink, "rg")
+    weight = style.weight if mark.weight is None else mark.weight
+    dash = style.dash if mark.dash is None else mark.dash
+    pattern = " ".join(_number(part) for part in dash)
+    return f"{_ink(style.ink, 'RG')} {_number(weight)} w [{pattern}] 0 d 1 j"
+
+
+def _ink(ink: tuple[float, float, float], operator: str) -> str:
+    return " ".join((*map(_number, ink), operator))
+
+
+def _path(path: Path, *, closed: bool, ending: str) -> str:
+    start = path[0].start
+    parts = [f"{_number(start.x)} {_number(start.y)} m"]
+    for segment in path:
+        points: tuple[Any, ...] = (segment.end,)
+        if isinstance(segment, Cubic):
+            points = (segment.control1, segment.control2, segment.end)
+        numbers = " ".join(f"{_number(p.x)} {_number(p.y)}" for p in points)
+        parts.append(f"{numbers} {'c' if len(points) == 3 else 'l'}")
+    if closed:
+        parts.append("h")
+    parts.append(ending)
+    return " ".join(parts)
+
+
+def _rectangle(box: Box) -> str:
+    sides = (box.left, box.bottom, box.width, box.height)
+    return " ".join((*map(_number, sides), "re"))
+
+
+def _number(value: float) -> str:
+    """At most four decimals of a millimetre: a tenth of a thousandth is enough."""
+    text = f"{value:.4f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def _draw_text(canvas: Canvas, text: Text, look: Look) -> None:
+    font, size = _FONTS[text.bold], text.height_mm / CAPITAL
+    for words, motion, _ in lines_of(text):
+        if not words.strip():
+            continue
+        written = canvas.beginText()
+        written.setFont(font, size)
+        written.setFillColorRGB(*look.styles[text.layer].ink)
+        written.setTextTransform(*_matrix(motion))
+        written.textOut(_shaped(composed(words), font, size))
+        canvas.drawText(written)
+
+
+def _matrix(motion: Motion) -> Sequence[float]:
+    return (motion.a, motion.b, motion.c, motion.d, motion.e, motion.f)
+
+
+def _shaped(words: str, font: str, size: float) -> str:
+    """Words whose accents have no letter of their own, with the accents in place.
+
+    Only those: shaped words are harder to search and copy out of the page.
+    """
+    if not any(unicodedata.combining(letter) for letter in words):
+        return words
+    from reportlab.pdfbase.ttfonts import shapeStr
+
+    shaped: str = shapeStr(words, font, size)
+    return shaped
+
+
+def _finished(buffer: BytesIO, document: Document, layers: list[Layer]) -> bytes:
+    """Layers, trim boxes and metadata added; the file packed small."""
+    import pikepdf
+
+    buffer.seek(0)
+    with pikepdf.open(buffer) as pdf:
+        if document.layer_names:
+            _add_layers(pdf, document, layers)
+        for written, page in zip(pdf.pages, document.pages, strict=True):
+            written.trimbox = pikepdf.Array(_trim(page))
+        with pdf.open_metadata(
+            set_pikepdf_as_editor=False, update_docinfo=False
+        ) as metadata:
+            metadata["dc:title"] = document.title
+            metadata["dc:description"] = document.subject
+            metadata["dc:creator"] = [document.client or "Skirtwright"]
+            metadata["dc:language"] = [document.language]
+            metadata["xmp:CreatorTool"] = "Skirtwright"
+        packed = BytesIO()
+        pdf.save(
+            packed,
+            deterministic_id=True,
+            object_stream_mode=pikepdf.ObjectStreamMode.generate,
+        )
+    return packed.getvalue()
+
+
+def _trim(page: Page) -> list[float]:
+    box = page.view.window if page.view else Box(0, 0, page.width, page.height)
+    across, up = page.enlarge[0] * POINT, page.enlarge[1] * POINT
+    sides = (box.left * across, box.bottom * up, box.right * across, box.top * up)
+    return [math.floor(side * 10_000 + 0.5) / 10_000 for side in sides]
+
+
+def _add_layers(pdf: Pdf, document: Document, layers: list[Layer]) -> None:
+    """Optional content, without a Usage dictionary (which some readers put first)."""
+    from pikepdf import Array, Dictionary, Name
+
+    groups = {
+        layer: pdf.make_indirect(
+            Dictionary(Type=Name.OCG, Name=document.layer_names[layer])
+        )
+        for layer in layers
+    }
+    everything = Array(list(groups.values()))
+    pdf.Root.OCProperties = Dictionary(
+        OCGs=everything,
+        D=Dictionary(
+            Order=everything, ON=everything, OFF=Array([]), BaseState=Name.ON
+        ),
+    )
+    properties = pdf.make_indirect(
+        Dictionary({f"/oc-{layer}": group for layer, group in groups.items()})
+    )
+    for page, made in zip(pdf.pages, document.pages, strict=True):
+        if made.view is not None:
+            page.Resources.Properties = properties

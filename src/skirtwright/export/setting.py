@@ -1,0 +1,121 @@
+"""Setting lines of words into boxes: a heading and rows, broken to fit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from skirtwright.export.facts import Row
+from skirtwright.export.lettering import width_of
+from skirtwright.export.sheet import Box, Layer, Mark, Text
+from skirtwright.geometry import Point
+
+LETTERS = 2.1
+"""Height of capitals in running words, mm."""
+
+LINE = 4.2
+"""From line to line, mm."""
+
+_GAP = 3.0
+_INDENT = 3.0
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a list: words, and perhaps a value at the right."""
+
+    words: str
+    value: str = ""
+    heading: bool = False
+
+
+def heading(words: str) -> list[Line]:
+    """A heading with a little room above it."""
+    return [Line(""), Line(words, heading=True)]
+
+
+def rows(pairs: Iterable[Row]) -> list[Line]:
+    """Names with their values."""
+    return [Line(name, value) for name, value in pairs]
+
+
+def broken(
+    words: str, width: float, height: float = LETTERS, *, bold: bool = False
+) -> list[str]:
+    """Words broken into lines no wider than `width` mm; a long word is cut."""
+    lines: list[str] = []
+    line = ""
+    for word in words.split():
+        joined = f"{line} {word}".strip()
+        if width_of(joined, height, bold=bold) <= width:
+            line = joined
+            continue
+        if line:
+            lines.append(line)
+        line = word
+        while width_of(line, height, bold=bold) > width and len(line) > 1:
+            fits = _letters_that_fit(line, width, height, bold)
+            lines.append(line[:fits])
+            line = line[fits:]
+    return [*lines, line] if line or not lines else lines
+
+
+def _letters_that_fit(word: str, width: float, height: float, bold: bool) -> int:
+    fits = 1
+    while width_of(word[: fits + 1], height, bold=bold) <= width:
+        fits += 1
+    return fits
+
+
+def flowed(
+    lines: Sequence[Line], boxes: Sequence[Box], layer: Layer = "label"
+) -> tuple[list[Mark], list[Line]]:
+    """Lines set into boxes in turn, and the lines for which there was no room."""
+    marks: list[Mark] = []
+    waiting = list(lines)
+    for box in boxes:
+        foot = box.top
+        if waiting and not waiting[0].words:
+            waiting.pop(0)
+        while waiting:
+            set_line, used = _set(waiting[0], box, foot, layer)
+            needed = used + (LINE if waiting[0].heading else 0)
+            if foot - needed < box.bottom:
+                break
+            marks.extend(set_line)
+            foot -= used
+            waiting.pop(0)
+    return marks, waiting
+
+
+def _set(line: Line, box: Box, top: float, layer: Layer) -> tuple[list[Mark], float]:
+    """One line's marks from a height down, and the room it takes."""
+    if not line.words:
+        return [], LINE / 2
+    beside = width_of(line.words, LETTERS) + width_of(line.value, LETTERS) + _GAP
+    if line.value and beside <= box.width:
+        at = Point(box.left, top - LINE)
+        right = Point(box.right, top - LINE)
+        return [
+            Text(line.words, at, LETTERS, layer=layer),
+            Text(line.value, right, LETTERS, layer=layer, anchor="end"),
+        ], LINE
+    parts = [(0.0, part) for part in _parts(line.words, box.width, line.heading)]
+    if line.value:
+        value = _parts(line.value, box.width - _INDENT, bold=False)
+        parts += [(_INDENT, part) for part in value]
+    marks: list[Mark] = [
+        Text(
+            part,
+            Point(box.left + indent, top - LINE * number),
+            LETTERS,
+            layer=layer,
+            bold=line.heading,
+        )
+        for number, (indent, part) in enumerate(parts, 1)
+    ]
+    return marks, LINE * len(parts)
+
+
+def _parts(words: str, width: float, bold: bool) -> list[str]:
+    return broken(words, width, bold=bold)

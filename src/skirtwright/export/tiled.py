@@ -1,0 +1,198 @@
+"""The pages of a tiled print: the drawing in its windows, and how to join them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from skirtwright.export.cover import correction_said, cover_pages
+from skirtwright.export.facts import CoverFacts, one_line
+from skirtwright.export.furniture import cross, frame_of, rule
+from skirtwright.export.pages import (
+    Document,
+    Page,
+    View,
+    language_tag,
+    layer_names,
+)
+from skirtwright.export.papers import looks
+from skirtwright.export.sheet import Box, Mark, Stroke, Text, line
+from skirtwright.export.tiles import Tile, Tiling, moved_to_page
+from skirtwright.geometry import Point
+from skirtwright.words import Manner, say
+
+_NAME = 8.0
+_SMALL = 1.8
+_INSIDE = 3.0
+_LEAST_MARGIN_FOR_RULE = 6.0
+
+
+def write_tiled(
+    tiling: Tiling,
+    facts: CoverFacts,
+    manner: Manner | None = None,
+    *,
+    layered: bool = True,
+    printer: str = "",
+) -> bytes:
+    """A PDF of the first page and every sheet that is not blank.
+
+    Args:
+        tiling: from `tiles.tile`.
+        facts: what the pages say of the order.
+        manner: her unit and language.
+        layered: kinds of line that a reader can turn off; False for a print shop.
+        printer: her name for the printer, said beside its correction.
+    """
+    from skirtwright.export.pdf import write
+
+    return write(tiled_document(tiling, facts, manner, layered=layered, printer=printer))
+
+
+def tiled_document(
+    tiling: Tiling,
+    facts: CoverFacts,
+    manner: Manner | None = None,
+    *,
+    layered: bool = True,
+    printer: str = "",
+) -> Document:
+    """The same as a value."""
+    manner = manner or Manner()
+    covers = cover_pages(tiling, facts, manner, printer)
+    foot = one_line(tiling.sheet, facts, manner)
+    foot = " · ".join([foot, *correction_said(tiling, manner, printer)])
+    pages = [
+        _page(tiling, tile, number, foot, manner)
+        for number, tile in enumerate(tiling.printed, 1)
+    ]
+    return Document(
+        title=" · ".join(filter(None, (facts.client, tiling.sheet.title))),
+        subject=foot,
+        client=facts.client,
+        language=language_tag(manner),
+        look=looks()["paper"],
+        drawing=tiling.sheet,
+        pages=(*covers, *pages),
+        stencils={"frame": tuple(_frame(tiling))},
+        layer_names=layer_names(manner) if layered else {},
+    )
+
+
+def _window(tiling: Tiling) -> Box:
+    left, foot = tiling.margin
+    return Box(left, foot, left + tiling.window[0], foot + tiling.window[1])
+
+
+def _page(
+    tiling: Tiling, tile: Tile, number: int, foot: str, manner: Manner
+) -> Page:
+    window = _window(tiling)
+    home = moved_to_page(tiling, tile)
+    right = tiling.correction
+    enlarge = (right.across, right.along)
+    values = {
+        "name": tile.name,
+        "number": number,
+        "of": tiling.sheets,
+        "line": foot,
+    }
+    words = say("print.foot", values, manner)
+    marks: list[Mark] = [
+        Text(
+            tile.name,
+            Point(window.left + _INSIDE + 9, window.top - _NAME - _INSIDE - 9),
+            _NAME,
+            layer="frame",
+            bold=True,
+        ),
+        Text(
+            words, Point(window.left + 14, window.bottom + 2), _SMALL, layer="frame"
+        ),
+        *_joins(tiling, tile, window, manner),
+    ]
+    return Page(
+        tile.name,
+        tiling.page[0],
+        tiling.page[1],
+        tuple(marks),
+        ("frame",),
+        View(window, home(Point(0, 0))),
+        enlarge[::-1] if tiling.landscape else enlarge,
+    )
+
+
+def _frame(tiling: Tiling) -> Iterator[Mark]:
+    """What every sheet has alike: its frame, and the rule along its margin."""
+    window = _window(tiling)
+    yield frame_of(window)
+    margin = min(tiling.margin)
+    yield from rule(window, 2.5 if margin >= _LEAST_MARGIN_FOR_RULE else -2.5)
+
+
+def _joins(
+    tiling: Tiling, tile: Tile, window: Box, manner: Manner
+) -> Iterator[Mark]:
+    """Crosses, overlap lines and the names of the neighbours."""
+    for at in cross_places(tiling, tile):
+        yield from cross(at)
+    lap = tiling.overlap
+    sides = {
+        (0, -1): (window.left, 90.0),
+        (0, 1): (window.right, 90.0),
+        (-1, 0): (window.top, 0.0),
+        (1, 0): (window.bottom, 0.0),
+    }
+    for (down, over), (edge, angle) in sides.items():
+        other = tiling.tile_at(tile.row + down, tile.column + over)
+        if other is None:
+            continue
+        outward = 1 if (down, over) in ((0, 1), (-1, 0)) else -1
+        inner = edge - outward * lap
+        if lap and outward > 0:
+            ends = _ends(window, inner, angle)
+            yield Stroke(line(*ends), "frame", dash=(2.0, 2.0))
+        if not other.blank:
+            # Clear of the cross in the middle, and of the rule's side of the page.
+            place = edge - _INSIDE if outward > 0 else edge + _INSIDE - _SMALL / 2
+            if angle:
+                place = edge - _INSIDE + _SMALL if outward > 0 else edge + _INSIDE
+                at = Point(place, window.bottom + window.height * 0.3)
+            else:
+                at = Point(window.left + window.width * 0.7, place)
+            words = say("print.joins", {"name": other.name}, manner)
+            yield Text(words, at, _SMALL, angle, "frame", "middle")
+
+
+def _ends(window: Box, at: float, angle: float) -> tuple[Point, Point]:
+    if angle:
+        return Point(at, window.bottom), Point(at, window.top)
+    return Point(window.left, at), Point(window.right, at)
+
+
+def cross_places(tiling: Tiling, tile: Tile) -> list[Point]:
+    """Where this page's joining crosses stand, on the page.
+
+    They stand in the middle of the overlap, at the corners and half way along each
+    joined side, at places fixed in the drawing: the same for both pages.
+    """
+    window = _window(tiling)
+    half = tiling.overlap / 2
+    xs = {0: window.left + half, 1: window.right - half}
+    ys = {0: window.bottom + half, 1: window.top - half}
+    middle = window.corners[0].between(window.corners[2], 0.5)
+    joined_x = {
+        side
+        for side, over in ((0, -1), (1, 1))
+        if tiling.tile_at(tile.row, tile.column + over)
+    }
+    joined_y = {
+        side
+        for side, down in ((0, 1), (1, -1))
+        if tiling.tile_at(tile.row + down, tile.column)
+    }
+    places = [
+        Point(xs[a], ys[b]) for a in xs for b in ys if a in joined_x or b in joined_y
+    ]
+    places += [Point(xs[a], middle.y) for a in sorted(joined_x)]
+    places += [Point(middle.x, ys[b]) for b in sorted(joined_y)]
+    return places
