@@ -110,12 +110,20 @@ def _mitred(corner: Point, before: _Side, after: _Side) -> Joint | None:
     # How far each line has to be drawn on to the tip; less than nothing: cut back.
     on, on_after = (first - tip).dot(before.away), (second - tip).dot(after.away)
     if on < -SAME and on_after >= 0:
-        hit = first_hit(before.points, second, -after.away)
-        return Joint(hit[0], (), 0.0) if hit else None
+        return _cut_back(corner, before, after)
     if on_after < -SAME and on >= 0:
-        hit = first_hit(after.points, first, -before.away)
-        return Joint(0.0, (), hit[0]) if hit else None
+        made = _cut_back(corner, after, before)
+        return made.turned() if made else None
     return Joint(_share(before.points, -on), (tip,), _share(after.points, -on_after))
+
+
+def _cut_back(corner: Point, wide: _Side, narrow: _Side) -> Joint | None:
+    """The narrower line drawn on until it cuts the wider one, if that is near."""
+    hit = first_hit(wide.points, narrow.points[0], -narrow.away)
+    larger = max(wide.width, narrow.width)
+    if hit and corner.to(place_on(wide.points, hit[0])) <= MITRE * larger:
+        return Joint(hit[0], (), 0.0)
+    return _step(corner, wide, narrow)
 
 
 def _share(points: Sequence[Point], back: float) -> float:
