@@ -106,7 +106,10 @@ def _page(
             bold=True,
         ),
         Text(
-            words, Point(window.left + 14, window.bottom + 2), _SMALL, layer="frame"
+            words,
+            Point(window.left + 14, window.bottom + tiling.overlap + 2),
+            _SMALL,
+            layer="frame",
         ),
         *_joins(tiling, tile, window, manner),
     ]
@@ -152,15 +155,20 @@ def _joins(
             ends = _ends(window, inner, angle)
             yield Stroke(line(*ends), "frame", dash=(2.0, 2.0))
         if not other.blank:
-            # Clear of the cross in the middle, and of the rule's side of the page.
-            place = edge - _INSIDE if outward > 0 else edge + _INSIDE - _SMALL / 2
-            if angle:
-                place = edge - _INSIDE + _SMALL if outward > 0 else edge + _INSIDE
-                at = Point(place, window.bottom + window.height * 0.3)
-            else:
-                at = Point(window.left + window.width * 0.7, place)
-            words = say("print.joins", {"name": other.name}, manner)
-            yield Text(words, at, _SMALL, angle, "frame", "middle")
+            yield _joined_to(other.name, edge, outward, angle, window, manner)
+
+
+def _joined_to(
+    name: str, edge: float, outward: int, angle: float, window: Box, manner: Manner
+) -> Text:
+    """The neighbour's name just inside an edge, clear of the cross in its middle."""
+    foot = edge - _INSIDE if outward > 0 else edge + _INSIDE - _SMALL
+    at = Point(window.left + window.width * 0.7, foot)
+    if angle:
+        foot = edge - _INSIDE + _SMALL if outward > 0 else edge + _INSIDE
+        at = Point(foot, window.bottom + window.height * 0.3)
+    words = say("print.joins", {"name": name}, manner)
+    return Text(words, at, _SMALL, angle, "frame", "middle")
 
 
 def _ends(window: Box, at: float, angle: float) -> tuple[Point, Point]:

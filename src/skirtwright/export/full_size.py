@@ -1,0 +1,217 @@
+"""One full-size PDF for a copy shop's roll, or for A0 sheets.
+
+x runs across the roll, y along it. At the foot stand the test squares and what the
+print is; along the left edge a line of 1000 mm to lay a tape on; above, the pieces,
+turned and moved to use little of the roll. Longer than the longest page, the drawing
+is cut across into pages of one PDF that overlap and have crosses. Nothing is ever
+drawn smaller to fit.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from skirtwright.export.facts import CoverFacts, one_line
+from skirtwright.export.furniture import check_line, cross
+from skirtwright.export.head import head
+from skirtwright.export.packing import CLEAR, QUARTERS, on_a_roll
+from skirtwright.export.pages import (
+    Document,
+    Page,
+    View,
+    language_tag,
+    layer_names,
+)
+from skirtwright.export.papers import Roll, looks
+from skirtwright.export.sheet import Box, Group, Mark, Sheet, Stroke, Text, line
+from skirtwright.geometry import Motion, Point
+from skirtwright.problems import BadInput, Refused
+from skirtwright.words import Manner, say
+
+OVERLAP = 20.0
+"""What two pages of a roll share, mm."""
+
+_BAND = 16.0
+"""Room along the left edge for the check line, mm."""
+
+_GAP = 10.0
+
+
+@dataclass(frozen=True)
+class FullSize:
+    """A sheet laid on a roll.
+
+    Attributes:
+        sheet: the pieces, the squares and the check line where they lie; the paper's
+            lower left corner is the origin.
+        roll: what it is printed on.
+        margin: left unprinted all round, mm.
+        windows: what each page shows.
+    """
+
+    sheet: Sheet
+    roll: Roll
+    margin: float
+    windows: tuple[Box, ...]
+
+    @property
+    def length(self) -> float:
+        """Length of roll used if it were one piece, mm."""
+        return self.windows[-1].top + self.margin
+
+
+def full_size(
+    sheet: Sheet,
+    roll: Roll,
+    facts: CoverFacts,
+    manner: Manner | None = None,
+    *,
+    margin: float = 5.0,
+    one_page: bool = False,
+) -> FullSize:
+    """Lay a sheet on a roll.
+
+    Args:
+        sheet: the pieces.
+        roll: how wide, and how long a page may be.
+        facts: what the head says.
+        manner: her unit and language.
+        margin: side margins, mm.
+        one_page: one page however long; beyond 5080 mm some readers stop.
+
+    Raises:
+        Refused: `print.nothing`; `print.roll_too_narrow` when a piece does not fit
+            however it is turned.
+        BadInput: `print.margin_size`.
+    """
+    manner = manner or Manner()
+    if not sheet.groups:
+        raise Refused("print.nothing")
+    if not (math.isfinite(margin) and 0 <= margin <= 50):
+        raise BadInput("print.margin_size", "margin", margin=margin)
+    room = roll.width - 2 * margin - _BAND
+    check_room(sheet, roll.width, room)
+    packed = on_a_roll(sheet, room, QUARTERS)
+    if packed is None:
+        raise too_narrow(sheet, roll.width, room)
+    top = head(sheet, facts, manner, room)
+    corner = Motion(e=margin + _BAND, f=margin)
+    above = corner.then(Motion(f=top.outline_box.top + _GAP))
+    groups = [group.moved(above) for group in packed.groups]
+    laid = Sheet(sheet.title, (*groups, top.moved(corner)), sheet.scale)
+    tape = check_line(
+        Point(margin + 4, margin + 2), laid.box.top - margin - 4, manner
+    )
+    name = say("print.check_line", {"length": 1000.0}, manner)
+    laid = Sheet(sheet.title, (*laid.groups, Group.of(name, tape)), sheet.scale)
+    windows = _windows(laid.box.top, roll, margin, one_page=one_page)
+    return FullSize(laid, roll, margin, windows)
+
+
+def check_room(sheet: Sheet, roll: float, room: float) -> None:
+    """Refuse a piece wider than the room, whichever way it is turned.
+
+    Raises:
+        Refused: `print.roll_too_narrow`.
+    """
+    if any(_least(group) > room for group in sheet.groups):
+        raise too_narrow(sheet, roll, room)
+
+
+def too_narrow(sheet: Sheet, roll: float, room: float) -> Refused:
+    """The refusal that names the piece which needs most."""
+    worst = max(sheet.groups, key=_least)
+    needed = _least(worst)
+    return Refused(
+        "print.roll_too_narrow",
+        worst.name,
+        piece=worst.name,
+        needed=needed,
+        room=room,
+        least=math.ceil(needed + roll - room),
+    )
+
+
+def _least(group: Group) -> float:
+    return min(group.outline_box.width, group.outline_box.height) + 2 * CLEAR
+
+
+def _windows(
+    top: float, roll: Roll, margin: float, *, one_page: bool
+) -> tuple[Box, ...]:
+    """What each page shows: all across, and as much along as a page may hold."""
+    left, right = margin, roll.width - margin
+    most = math.inf if one_page else roll.longest_page - 2 * margin
+    windows = []
+    foot = margin
+    while not windows or windows[-1].top < top:
+        if windows:
+            foot = windows[-1].top - OVERLAP
+        end = foot + most if roll.sheets and not one_page else min(foot + most, top)
+        windows.append(Box(left, foot, right, end))
+    return tuple(windows)
+
+
+def write_full_size(
+    laid: FullSize,
+    facts: CoverFacts,
+    manner: Manner | None = None,
+    *,
+    layered: bool = True,
+) -> bytes:
+    """The PDF, a page for each window."""
+    from skirtwright.export.pdf import write
+
+    manner = manner or Manner()
+    foot = one_line(laid.sheet, facts, manner)
+    pages = [
+        _page(laid, number, foot, manner) for number in range(len(laid.windows))
+    ]
+    return write(
+        Document(
+            title=" · ".join(filter(None, (facts.client, laid.sheet.title))),
+            subject=foot,
+            client=facts.client,
+            language=language_tag(manner),
+            look=looks()["paper"],
+            drawing=laid.sheet,
+            pages=tuple(pages),
+            layer_names=layer_names(manner) if layered else {},
+        )
+    )
+
+
+def _page(laid: FullSize, number: int, foot: str, manner: Manner) -> Page:
+    seen = laid.windows[number]
+    margin = laid.margin
+    window = Box(margin, margin, margin + seen.width, margin + seen.height)
+    values = {"number": number + 1, "of": len(laid.windows)}
+    name = say("print.page_of", values, manner)
+    marks: list[Mark] = []
+    if len(laid.windows) > 1:
+        at = Point(window.left + 40, window.bottom + OVERLAP + 3)
+        marks.append(Text(f"{name} · {foot}", at, 3.0, layer="frame"))
+    for joined, edge in (
+        (number > 0, window.bottom + OVERLAP / 2),
+        (number + 1 < len(laid.windows), window.top - OVERLAP / 2),
+    ):
+        if joined:
+            marks.extend(_join(window, edge))
+    return Page(
+        name,
+        laid.roll.width,
+        window.top + margin,
+        tuple(marks),
+        view=View(window, Point(margin - seen.left, margin - seen.bottom)),
+    )
+
+
+def _join(window: Box, at: float) -> list[Mark]:
+    """Crosses and a line across, in the middle of the strip two pages share."""
+    middle = (window.left + window.right) / 2
+    ends = Point(window.left, at), Point(window.right, at)
+    marks: list[Mark] = [Stroke(line(*ends), "frame", dash=(4.0, 4.0))]
+    for x in (window.left + 20, middle, window.right - 20):
+        marks.extend(cross(Point(x, at)))
+    return marks

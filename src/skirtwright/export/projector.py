@@ -1,0 +1,152 @@
+"""One page to throw on cloth: full size, wide lines, nothing cut off.
+
+The page is a whole number of centimetres each way. A grid of 100 mm on a layer of its
+own and a 100 mm square are for setting the projector up. Words are at least 20 mm
+high, so that they can be read from where she stands.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import Literal
+
+from skirtwright.export.facts import CoverFacts, one_line
+from skirtwright.export.head import head, with_head
+from skirtwright.export.pages import (
+    Document,
+    Page,
+    View,
+    language_tag,
+    layer_names,
+)
+from skirtwright.export.papers import looks
+from skirtwright.export.sheet import (
+    Box,
+    Group,
+    Mark,
+    Sheet,
+    Stroke,
+    Text,
+    line,
+    outline,
+)
+from skirtwright.geometry import Point
+from skirtwright.problems import Refused
+from skirtwright.words import Manner, say
+
+Ground = Literal["light", "dark"]
+
+LETTERS = 20.0
+"""Least height of capitals, mm."""
+
+MOST = 5080.0
+"""The longest side a page can have, mm: 200 in."""
+
+_GRID = 100.0
+_BORDER = 20.0
+
+
+def projected(sheet: Sheet, facts: CoverFacts, manner: Manner | None = None) -> Sheet:
+    """The sheet with large letters, head, grid and border; the page's corner at 0, 0.
+
+    Raises:
+        Refused: `print.nothing`; `print.projector_too_large` beyond 5080 mm a side.
+    """
+    manner = manner or Manner()
+    if not sheet.groups:
+        raise Refused("print.nothing")
+    large = replace(sheet, groups=tuple(_readable(group) for group in sheet.groups))
+    words = replace(facts, finished=(), allowances="", notes=())
+    width = max(large.box.width, 600.0)
+    foot = head(sheet, words, manner, width, letters=LETTERS, inches=False)
+    large = with_head(large, foot, gap=40.0)
+    box = large.box.grown(_BORDER)
+    wide, high = (math.ceil(side / 10 - 1e-9) * 10 for side in (box.width, box.height))
+    if max(wide, high) > MOST:
+        raise Refused(
+            "print.projector_too_large", width=wide, height=high, most=MOST
+        )
+    # The square's corner falls on the grid, so that each proves the other.
+    square = large.groups[-1].outline_box
+    left, low = square.left - _BORDER, square.bottom - _BORDER
+    page = Box(left, low, left + wide, low + high)
+    grid = Group.of(say("print.layer.frame", manner=manner), _grid(page, square))
+    whole = replace(large, groups=(grid, *large.groups))
+    return _at_home(whole, page)
+
+
+def _at_home(sheet: Sheet, page: Box) -> Sheet:
+    from skirtwright.geometry import Motion
+
+    return sheet.moved(Motion(e=-page.left, f=-page.bottom))
+
+
+def _readable(group: Group) -> Group:
+    marks = [
+        replace(mark, height_mm=max(mark.height_mm, LETTERS))
+        if isinstance(mark, Text)
+        else mark
+        for mark in group.marks
+    ]
+    return Group.of(group.name, marks)
+
+
+def _grid(page: Box, square: Box) -> list[Mark]:
+    """Lines 100 mm apart through the corner of the square, and the page's border."""
+    inside = page.grown(-2.0)
+    marks: list[Mark] = [Stroke(outline(*inside.corners), "frame", 1.0, closed=True)]
+    x = square.left
+    while x < page.right - 2:
+        marks.append(Stroke(line(Point(x, page.bottom), Point(x, page.top)), "frame"))
+        x += _GRID
+    y = square.bottom
+    while y < page.top - 2:
+        marks.append(Stroke(line(Point(page.left, y), Point(page.right, y)), "frame"))
+        y += _GRID
+    return marks
+
+
+def write_projector(
+    sheet: Sheet,
+    facts: CoverFacts,
+    manner: Manner | None = None,
+    *,
+    ground: Ground = "light",
+    layered: bool = True,
+) -> bytes:
+    """The PDF of one page.
+
+    Args:
+        sheet: the pieces as they lie on the cloth.
+        facts: client, style and date are said.
+        manner: her unit and language.
+        ground: `dark` fills the page black and draws light lines.
+        layered: kinds of line, and the grid, can be turned off in the reader.
+    """
+    from skirtwright.export.pdf import write
+
+    manner = manner or Manner()
+    drawn = projected(sheet, facts, manner)
+    page = drawn.groups[0].outline_box
+    whole = Box(0, 0, page.width, page.height)
+    return write(
+        Document(
+            title=" · ".join(filter(None, (facts.client, sheet.title))),
+            subject=one_line(sheet, facts, manner),
+            client=facts.client,
+            language=language_tag(manner),
+            look=looks()[f"projector-{ground}"],
+            drawing=drawn,
+            pages=(
+                Page(
+                    sheet.title,
+                    whole.width,
+                    whole.height,
+                    view=View(whole, Point(0, 0)),
+                ),
+            ),
+            layer_names=layer_names(manner) if layered else {},
+            grounded=ground == "dark",
+        )
+    )
