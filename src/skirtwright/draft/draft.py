@@ -1,0 +1,259 @@
+"""A draft as it is written and kept: its amounts, choices, steps and what comes of it.
+
+A style on the shelf and the draft inside a saved order are the same record. Nothing
+here is worked out; `skirtwright.draft.recompute` does that.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    Field,
+    PlainSerializer,
+    PlainValidator,
+    model_validator,
+)
+
+from skirtwright.draft.kinds import ALL
+from skirtwright.draft.step import Step
+from skirtwright.measures.units import Unit
+from skirtwright.measures.working_kinds import ANGLE, LENGTH, NUMBER, Kind
+from skirtwright.problems import BadInput
+
+_FROZEN = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+AmountKind = Literal["length", "ratio", "count", "angle"]
+
+KINDS: dict[str, Kind] = {
+    "length": LENGTH,
+    "ratio": NUMBER,
+    "count": NUMBER,
+    "angle": ANGLE,
+}
+
+
+class Amount(BaseModel):
+    """A number the dressmaker may set: its default and range are workings.
+
+    They see measurements, choices and the amounts above, never the drawing.
+    """
+
+    model_config = _FROZEN
+
+    name: str
+    kind: AmountKind = "length"
+    label: str
+    group: Literal["ease", "length", "flare", "waist", "finishing"] = "flare"
+    default: str
+    least: str
+    most: str
+    when: str | None = None
+    help: str = ""
+
+
+class Choice(BaseModel):
+    """A detail with named options; the values of `options` are their labels."""
+
+    model_config = _FROZEN
+
+    name: str
+    label: str
+    options: dict[str, str]
+    default: str
+    when: str | None = None
+    help: str = ""
+
+    @model_validator(mode="after")
+    def _default_is_an_option(self) -> Choice:
+        if self.default not in self.options:
+            raise BadInput(
+                "draft.no_option",
+                self.name,
+                choice=self.name,
+                option=self.default,
+                known=", ".join(self.options),
+            )
+        return self
+
+
+class Find(BaseModel):
+    """A number to be found: between two limits, so that two workings agree.
+
+    Where `wanted` does not hold the number is not looked for; it is `otherwise`.
+    """
+
+    model_config = _FROZEN
+
+    unknown: str
+    kind: AmountKind = "length"
+    least: str
+    most: str
+    match: str
+    to: str
+    wanted: str | None = None
+    otherwise: str | None = None
+
+
+class Group(BaseModel):
+    """A named run of steps, with at most one of when, repeat, find and from."""
+
+    model_config = _FROZEN
+
+    group: str
+    when: str | None = None
+    repeat: str | None = None
+    find: Find | None = None
+    from_: str | None = Field(default=None, alias="from")
+    start: dict[str, str] = {}
+    steps: tuple[Item, ...] = ()
+
+    @model_validator(mode="after")
+    def _one_rule(self) -> Group:
+        rules = [self.when, self.repeat, self.find, self.from_]
+        if sum(rule is not None for rule in rules) > 1:
+            raise BadInput("draft.group_has_two_rules", self.group, group=self.group)
+        return self
+
+
+def _read_item(raw: Any) -> Step | Group:
+    if isinstance(raw, Step | Group):
+        return raw
+    if not isinstance(raw, dict):
+        raise BadInput("draft.not_a_step", "", found=type(raw).__name__)
+    if "group" in raw:
+        return Group.model_validate(raw)
+    kind = ALL.get(raw.get("kind", ""))
+    if kind is None:
+        from difflib import get_close_matches
+
+        name, word = str(raw.get("step", "?")), str(raw.get("kind", ""))
+        near = get_close_matches(word, ALL, 1, 0.0) or [""]
+        raise BadInput("draft.no_kind", name, step=name, kind=word, nearest=near[0])
+    return kind.model_validate(raw)
+
+
+def _write_item(item: Step | Group) -> dict[str, Any]:
+    return item.model_dump(by_alias=True, exclude_unset=True)
+
+
+Item = Annotated[
+    Any, PlainValidator(_read_item), PlainSerializer(_write_item, return_type=dict)
+]
+"""A step or a group."""
+
+Group.model_rebuild()
+
+
+class SeamNotch(BaseModel):
+    """A balance mark of a seam: found on its first side, put on both alike.
+
+    `beyond` moves it further from the seam's start than the place itself.
+    """
+
+    model_config = _FROZEN
+
+    at: str
+    count: int = Field(default=1, ge=1, le=3)
+    beyond: str = "0"
+    when: str | None = None
+
+
+class Seam(BaseModel):
+    """Two runs of edges sewn together; "-panel.edge" is walked backwards.
+
+    A seam whose two sides are the same edge joins a mirrored pair.
+    """
+
+    model_config = _FROZEN
+
+    name: str
+    title: str = ""
+    sides: tuple[tuple[str, ...], tuple[str, ...]]
+    ease: str = "0"
+    notches: tuple[SeamNotch, ...] = ()
+    when: str | None = None
+
+
+class AllowanceRun(BaseModel):
+    """An allowance up to a walked distance from the edge's start."""
+
+    model_config = _FROZEN
+
+    to: str | None = None
+    width: str
+
+
+class PieceOf(BaseModel):
+    """A piece to cut: which panel, of what, how often, and its allowances.
+
+    `allowances` holds, for each edge, one width or several from the edge's start on.
+    `turned_up` names hems whose allowance is the mirror of the piece above them.
+    """
+
+    model_config = _FROZEN
+
+    name: str
+    title: str
+    panel: str
+    material: str = "shell"
+    count: str = "1"
+    folds: tuple[str, ...] = ()
+    allowances: dict[str, str | tuple[AllowanceRun, ...]] = {}
+    turned_up: tuple[str, ...] = ()
+    grain: str | None = None
+    lines: tuple[str, ...] = ()
+    when: str | None = None
+
+
+class Level(BaseModel):
+    """A level at which room to walk is checked: its girth and depth below the waist."""
+
+    model_config = _FROZEN
+
+    girth: str
+    below_waist: str
+
+
+class HandleOf(BaseModel):
+    """A place on the table that pulls an amount."""
+
+    model_config = _FROZEN
+
+    place: str
+    amount: str
+    second: str | None = None
+    when: str | None = None
+
+
+class Draft(BaseModel):
+    """A style, or the draft of one order."""
+
+    model_config = _FROZEN
+
+    format: int = 1
+    id: str
+    title: str
+    help: str = ""
+    unit: Unit = "cm"
+    sample: str = "sample"
+    measurements: tuple[str, ...]
+    choices: tuple[Choice, ...] = ()
+    amounts: tuple[Amount, ...] = ()
+    first: tuple[str, ...] = ()
+    steps: tuple[Item, ...]
+    seams: tuple[Seam, ...] = ()
+    pieces: tuple[PieceOf, ...] = ()
+    finished: dict[str, str] = {}
+    stride: tuple[Level, ...] = ()
+    handles: tuple[HandleOf, ...] = ()
+
+    def amount(self, name: str) -> Amount | None:
+        """The amount of that name, or None."""
+        return next((a for a in self.amounts if a.name == name), None)
+
+    def choice(self, name: str) -> Choice | None:
+        """The choice of that name, or None."""
+        return next((c for c in self.choices if c.name == name), None)

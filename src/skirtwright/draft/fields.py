@@ -1,0 +1,143 @@
+"""The fields of a step read where it stands: texts into closures over the values."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from skirtwright.draft.names import (
+    StandingScope,
+    line_reader,
+    place_reader,
+    shape_reader,
+)
+from skirtwright.draft.panel import Panel
+from skirtwright.draft.step import Read, Reads, Spot, Step
+from skirtwright.measures.working_kinds import (
+    ANGLE,
+    LENGTH,
+    NUMBER,
+    BoundPlace,
+    Kind,
+)
+from skirtwright.measures.workings import (
+    bind,
+    bind_place,
+    parse_condition,
+    parse_place,
+    parse_working,
+)
+from skirtwright.problems import BadInput
+
+_WANTED = {
+    Reads.LENGTH: LENGTH,
+    Reads.RATIO: NUMBER,
+    Reads.DEGREES: ANGLE,
+    Reads.FIGURE: None,
+}
+
+
+@dataclass(frozen=True)
+class BoundStep:
+    """A step whose fields are bound to the names above it.
+
+    Attributes:
+        leans_on: every name a field needs, each once.
+        fields: each field's closure over the values.
+        results: the full names the step gives a value to.
+        kinds: the kind of each result that is a number.
+    """
+
+    step: Step
+    leans_on: tuple[str, ...]
+    fields: Mapping[str, Callable[[Mapping[str, Any]], Any]]
+    results: tuple[str, ...]
+    kind: Kind | None
+
+
+def read_text(text: str, how: Reads, scope: StandingScope) -> tuple[Read, Kind | None]:
+    """One text of a field, bound.
+
+    Raises:
+        BadInput, NotFound: it cannot be read here.
+    """
+    if how in _WANTED:
+        bound = bind(parse_working(text), scope, _WANTED[how])
+        return Read.of(bound), bound.kind
+    if how is Reads.WHETHER:
+        return Read.of(bind(parse_condition(text), scope)), None
+    place = bind_place(parse_place(text), scope)
+    return Read(place.leans_on, _drawn_reader(place, how, text)), None
+
+
+def _drawn_reader(
+    place: BoundPlace, how: Reads, text: str
+) -> Callable[[Mapping[str, Any]], Any]:
+    if how is Reads.PLACE:
+        return place_reader(place)
+    if how is Reads.SPOT:
+        point = place_reader(place)
+        return lambda values: Spot(point(values), place.rest)
+    if place.how is not None:
+        if how is Reads.SHAPE:
+            return place_reader(place)
+        raise BadInput("draft.not_a_line", text, name=text)
+    if how is Reads.LINE:
+        return line_reader(place)
+    shape = shape_reader(place)
+    if how is Reads.SHAPE:
+        return shape
+
+    def panel(values: Mapping[str, Any]) -> Panel:
+        found = shape(values)
+        if not isinstance(found, Panel):
+            raise BadInput("draft.not_a_panel", text, name=text)
+        return found
+
+    return panel
+
+
+def bind_step(step: Step, scope: StandingScope) -> BoundStep:
+    """A step with all its fields bound where it stands.
+
+    Raises:
+        BadInput, NotFound: a field cannot be read here.
+    """
+    leans_on: dict[str, None] = {}
+    fields: dict[str, Callable[[Mapping[str, Any]], Any]] = {}
+    kind: Kind | None = None
+    for name, how in type(step).reading().items():
+        work, leans, found = _bind_any(getattr(step, name), how, scope)
+        fields[name] = work
+        leans_on.update(dict.fromkeys(leans))
+        if how is Reads.FIGURE and found is not None:
+            kind = found
+    return BoundStep(step, tuple(leans_on), fields, _results(step, scope), kind)
+
+
+def _results(step: Step, scope: StandingScope) -> tuple[str, ...]:
+    names = step.results()
+    made = scope.standing.prefix
+    if not step.rewrites:
+        return tuple(made + name for name in names)
+    return (scope.find(names[0])[0], *(made + name for name in names[1:]))
+
+
+def _bind_any(
+    raw: Any, how: Reads, scope: StandingScope
+) -> tuple[Callable[[Mapping[str, Any]], Any], tuple[str, ...], Kind | None]:
+    if raw is None:
+        return lambda _: None, (), None
+    if isinstance(raw, str):
+        read, kind = read_text(raw, how, scope)
+        return read.work, read.leans_on, kind
+    if isinstance(raw, dict):
+        read_all = {key: _bind_any(item, how, scope) for key, item in raw.items()}
+        works = {key: item[0] for key, item in read_all.items()}
+        leans = tuple(name for item in read_all.values() for name in item[1])
+        return lambda v: {key: work(v) for key, work in works.items()}, leans, None
+    read_list = [_bind_any(item, how, scope) for item in raw]
+    work_list = [item[0] for item in read_list]
+    leans = tuple(name for item in read_list for name in item[1])
+    return lambda v: tuple(work(v) for work in work_list), leans, None

@@ -1,0 +1,242 @@
+"""What a draft is worked from: measurements, amounts and choices, stated as values."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from typing import Any
+
+from skirtwright.draft.draft import KINDS, Amount, Draft
+from skirtwright.draft.fields import read_text
+from skirtwright.draft.names import GIVEN, Names, StandingScope
+from skirtwright.draft.step import Reads
+from skirtwright.measures.measurements import estimated, measurements
+from skirtwright.measures.units import Unit
+from skirtwright.measures.working_kinds import LENGTH
+from skirtwright.problems import BadInput, NotFound, Problem, SkirtwrightError
+
+READS = {
+    "length": Reads.LENGTH,
+    "ratio": Reads.RATIO,
+    "count": Reads.RATIO,
+    "angle": Reads.DEGREES,
+}
+
+
+@dataclass(frozen=True)
+class Inputs:
+    """What a person gives.
+
+    Attributes:
+        measurements: each in mm.
+        amounts: as typed, a working; or a number in mm, degrees or plain.
+        choices: the option of each choice that was made.
+        unit: the unit of a bare number in a typed amount.
+    """
+
+    measurements: Mapping[str, float] = field(default_factory=dict)
+    amounts: Mapping[str, str | float] = field(default_factory=dict)
+    choices: Mapping[str, str] = field(default_factory=dict)
+    unit: Unit = "cm"
+
+
+@dataclass(frozen=True)
+class AmountState:
+    """An amount as it stands: mm, degrees or a plain number.
+
+    Attributes:
+        applies: False when its `when` does not hold; it is then not shown.
+        given: she set it herself and it applies.
+    """
+
+    amount: Amount
+    value: float
+    default: float
+    least: float
+    most: float
+    applies: bool
+    given: bool
+
+
+@dataclass(frozen=True)
+class Stated:
+    """Everything a draft is worked from, as values of names."""
+
+    values: Mapping[str, Any]
+    amounts: Mapping[str, AmountState]
+    choices: Mapping[str, str]
+    measurements: Mapping[str, float]
+    estimated: tuple[str, ...]
+    unused: tuple[str, ...]
+    problems: tuple[Problem, ...]
+
+
+def nearest(name: str, known: Any) -> str:
+    """The known name most like another, or nothing."""
+    found = get_close_matches(name, list(known), 1, 0.4)
+    return found[0] if found else ""
+
+
+class Stating:
+    """States inputs as values; a value that stays equal stays the same object."""
+
+    def __init__(self) -> None:
+        self._kept: dict[str, tuple[Any, bool]] = {}
+
+    def state(self, draft: Draft, inputs: Inputs, names: Names) -> Stated:
+        """The values of measurements, choices and amounts.
+
+        Raises:
+            BadInput, NotFound: an unknown name, a value that cannot be read, or a
+                needed measurement that is missing.
+        """
+        values: dict[str, Any] = {}
+        problems: list[Problem] = []
+        self._check_names(draft, inputs)
+        estimated = self._measurements(draft, inputs, names, values)
+        choices = self._choices(draft, inputs, names, values)
+        scope = StandingScope(names, draft.unit)
+        amounts = {
+            amount.name: self._amount(amount, inputs, scope, values, problems)
+            for amount in draft.amounts
+        }
+        known = set(draft.measurements)
+        used = {n: v for n, v in values.items() if n in measurements()}
+        unused = tuple(name for name in inputs.measurements if name not in known)
+        return Stated(
+            values, amounts, choices, used, estimated, unused, tuple(problems)
+        )
+
+    def _keep(self, name: str, value: Any, given: bool = False) -> Any:
+        old = self._kept.get(name)
+        if old is not None and old == (value, given):
+            return old[0]
+        # A fresh object tells whatever leans on it that something changed.
+        fresh = float(str(value)) if isinstance(value, float) else value
+        self._kept[name] = (fresh, given)
+        return fresh
+
+    def _check_names(self, draft: Draft, inputs: Inputs) -> None:
+        for kind, given, known in (
+            ("measurement", inputs.measurements, list(measurements())),
+            ("amount", inputs.amounts, [a.name for a in draft.amounts]),
+            ("choice", inputs.choices, [c.name for c in draft.choices]),
+        ):
+            for name in given:
+                if name not in known:
+                    raise NotFound(
+                        f"draft.no_{kind}", name, name=name, nearest=nearest(name, known)
+                    )
+
+    def _measurements(
+        self, draft: Draft, inputs: Inputs, names: Names, values: dict[str, Any]
+    ) -> tuple[str, ...]:
+        given = {name: float(value) for name, value in inputs.measurements.items()}
+        guessed = estimated(given)
+        for name in draft.measurements:
+            if name not in given and name not in guessed:
+                known = measurements().get(name)
+                label = known.label if known else name
+                raise BadInput("draft.measurement_missing", name, label=label, name=name)
+        for name, value in {**given, **guessed}.items():
+            values[name] = self._keep(name, value)
+            names.kinds[name] = LENGTH
+        return tuple(guessed)
+
+    def _choices(
+        self, draft: Draft, inputs: Inputs, names: Names, values: dict[str, Any]
+    ) -> dict[str, str]:
+        made: dict[str, str] = {}
+        for choice in draft.choices:
+            option = inputs.choices.get(choice.name, choice.default)
+            if option not in choice.options:
+                raise NotFound(
+                    "draft.no_option",
+                    choice.name,
+                    choice=choice.name,
+                    option=option,
+                    known=", ".join(choice.options),
+                )
+            names.kinds[choice.name] = None
+            names.choices[choice.name] = tuple(choice.options)
+            values[choice.name] = made[choice.name] = self._keep(choice.name, option)
+        return made
+
+    def _amount(
+        self,
+        amount: Amount,
+        inputs: Inputs,
+        scope: StandingScope,
+        values: dict[str, Any],
+        problems: list[Problem],
+    ) -> AmountState:
+        how = READS[amount.kind]
+
+        def figure(text: str) -> float:
+            return float(read_text(text, how, scope)[0].work(values))
+
+        default, least, most = map(figure, (amount.default, amount.least, amount.most))
+        applies = True
+        if amount.when is not None:
+            read, _ = read_text(amount.when, Reads.WHETHER, scope)
+            applies = bool(read.work(values))
+        typed = inputs.amounts.get(amount.name)
+        value = default
+        if typed is not None and applies:
+            value = self._typed(amount, typed, inputs, scope, values)
+            if not least - 1e-9 <= value <= most + 1e-9:
+                problems.append(_out_of_range(amount, value, least, most))
+        elif typed is not None:
+            problems.append(
+                Problem(
+                    "draft.amount_not_used", "note", amount.name, {"label": amount.label}
+                )
+            )
+        given = typed is not None and applies
+        values[amount.name] = self._keep(amount.name, value, given)
+        values[GIVEN + amount.name] = given
+        scope.names.kinds[amount.name] = KINDS[amount.kind]
+        return AmountState(amount, value, default, least, most, applies, given)
+
+    def _typed(
+        self,
+        amount: Amount,
+        typed: str | float,
+        inputs: Inputs,
+        scope: StandingScope,
+        values: Mapping[str, Any],
+    ) -> float:
+        if isinstance(typed, str):
+            here = StandingScope(scope.names, inputs.unit, scope.standing)
+            try:
+                read, _ = read_text(typed, READS[amount.kind], here)
+                value = float(read.work(values))
+            except SkirtwrightError as error:
+                error.problem = Problem(
+                    error.problem.code,
+                    "wrong",
+                    amount.name,
+                    {**error.problem.values, "label": amount.label},
+                    stops=True,
+                )
+                raise
+        else:
+            value = float(typed)
+        if amount.kind == "count" and abs(value - round(value)) > 1e-9:
+            raise BadInput(
+                "draft.amount_not_whole", amount.name, label=amount.label, value=value
+            )
+        return value
+
+
+def _out_of_range(
+    amount: Amount, value: float, least: float, most: float
+) -> Problem:
+    how = amount.kind if amount.kind in ("length", "angle") else "number"
+    return Problem(
+        f"draft.{how}_out_of_range",
+        "note",
+        amount.name,
+        {"label": amount.label, "value": value, "least": least, "most": most},
+    )

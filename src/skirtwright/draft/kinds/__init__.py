@@ -1,0 +1,18 @@
+"""The kinds of step, one file per family; `ALL` is what a style may use."""
+
+from skirtwright.draft.kinds import (
+    finishing,
+    lines,
+    numbers,
+    panels,
+    points,
+    spreading,
+)
+from skirtwright.draft.step import Step
+
+ALL: dict[str, type[Step]] = {
+    kind.model_fields["kind"].default: kind
+    for family in (numbers, points, lines, panels, spreading, finishing)
+    for kind in family.KINDS
+}
+"""Every kind by the word a style writes."""

@@ -1,0 +1,243 @@
+"""Finishing a panel: edges redrawn fair, corners eased, ends squared."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from skirtwright.draft.darts import opened, shut_darts
+from skirtwright.draft.edges import square_direction, walked, with_edge
+from skirtwright.draft.panel import Panel
+from skirtwright.draft.step import Length, LineOf, PanelOf, PlaceOf, Ratio, Step
+from skirtwright.geometry.arc import fair_curve
+from skirtwright.geometry.chain import Chain, straight
+from skirtwright.geometry.meeting import nearest_of, ray_meets
+from skirtwright.geometry.point import Motion, Point, bend_deg
+from skirtwright.geometry.segment import Cubic
+from skirtwright.geometry.tolerance import SAME
+from skirtwright.problems import Refused
+
+
+class Redraw(Step):
+    """Redraws an edge as one curve, with its darts shut.
+
+    Each end leaves square to the edge it meets, or as the edge runs now; handles are
+    shares of the straight distance. The darts are then opened again, which gives
+    their caps.
+    """
+
+    kind: Literal["redraw"] = "redraw"
+    panel: PanelOf
+    edge: str
+    start: Literal["square", "as_drawn"] = "square"
+    end: Literal["square", "as_drawn"] = "square"
+    start_handle: Ratio = "0.36"
+    end_handle: Ratio = "0.36"
+    pressed: Literal["start", "end"] = "start"
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def draw(self, panel: Panel, start_handle: float, end_handle: float) -> Panel:
+        """The panel with the edge redrawn.
+
+        Raises:
+            Refused: the curve misses a dart.
+        """
+        chain = panel.edge(self.edge).chain
+        darts = shut_darts(panel, self.edge)
+        beyond = darts[-1].beyond if darts else Motion()
+        leaving = chain.start_direction
+        if self.start == "square":
+            leaving = square_direction(panel, self.edge, at_start=True)
+        arriving = chain.end_direction
+        if self.end == "square":
+            arriving = square_direction(panel, self.edge, at_start=False)
+        origin = beyond(Point(0.0, 0.0))
+        arriving = beyond(arriving) - origin
+        end = beyond(chain.end)
+        chord = chain.start.to(end)
+        if chord <= SAME:
+            raise Refused("draft.line_too_short", self.step)
+        shut = Chain(
+            (
+                Cubic(
+                    chain.start,
+                    chain.start + leaving * (chord * start_handle),
+                    end - arriving * (chord * end_handle),
+                    end,
+                ),
+            )
+        )
+        line = opened(shut, darts, self.pressed == "start") if darts else shut
+        return panel.with_chain(self.edge, line)
+
+
+class EvenFrom(Step):
+    """Redraws an edge everywhere at one distance from a line.
+
+    Straight stretches run level with the line; about each end of the line the edge
+    is an arc, so that it meets a seam that hangs from there squarely.
+    """
+
+    kind: Literal["even_from"] = "even_from"
+    panel: PanelOf
+    edge: str
+    line: LineOf
+    distance: Length
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def draw(self, panel: Panel, line: Chain, distance: float) -> Panel:
+        """The panel with the edge redrawn between its two ends.
+
+        Raises:
+            Refused: the distance is not positive.
+        """
+        if distance <= 0:
+            raise Refused("draft.distance_not_positive", self.step, distance=distance)
+        chain = panel.edge(self.edge).chain
+        if chain.start.to(line.start) > chain.start.to(line.end):
+            line = line.reversed()
+        along = line.start_direction
+        across = along.right()
+        if across.dot(chain.at(chain.length / 2) - line.start) < 0:
+            across = -across
+        first, last = line.start + across * distance, line.end + across * distance
+        middle = first.between(last, 0.5)
+        head = self._end(panel, line.start, first, middle, distance, at_start=True)
+        tail = self._end(panel, line.end, last, middle, distance, at_start=False)
+        level = None
+        if not head.end.is_at(tail.start):
+            level = straight(head.end, tail.start)
+        parts = [part for part in (head, level, tail) if part is not None]
+        drawn = parts[0].and_then(*parts[1:])
+        segments = tuple(s for s in drawn.segments if s.length > SAME)
+        return panel.with_chain(self.edge, Chain(segments))
+
+    def _end(
+        self,
+        panel: Panel,
+        hinge: Point,
+        foot: Point,
+        middle: Point,
+        distance: float,
+        *,
+        at_start: bool,
+    ) -> Chain:
+        """From the edge's own end to where it runs level, in the edge's direction."""
+        chain = panel.edge(self.edge).chain
+        corner = chain.start if at_start else chain.end
+        level = (middle - foot).unit() * (1 if at_start else -1)
+        square = square_direction(panel, self.edge, at_start=at_start)
+        # An end as far from the line's end as the edge is asked to be hangs from it:
+        # an arc. Any other (a lowered fold) runs gently into the level.
+        hangs = abs(corner.to(hinge) - distance) <= distance / 20
+        target = foot if hangs else middle
+        if corner.to(target) <= SAME:
+            return straight(corner, target)
+        if at_start:
+            return _gentle(corner, square, target, level, arc=hangs)
+        return _gentle(target, level, corner, square, arc=hangs)
+
+
+def _gentle(
+    start: Point, leaving: Point, end: Point, arriving: Point, *, arc: bool
+) -> Chain:
+    if arc:
+        return fair_curve(start, leaving, end, arriving)
+    reach = start.to(end) / 3
+    return Chain(
+        (Cubic(start, start + leaving * reach, end - arriving * reach, end),)
+    )
+
+
+class EaseCorner(Step):
+    """Eases a corner in an edge by a fair curve that begins `run` either side of it."""
+
+    kind: Literal["ease_corner"] = "ease_corner"
+    panel: PanelOf
+    edge: str
+    at: PlaceOf
+    run: Length
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def draw(self, panel: Panel, at: Point, run: float) -> Panel:
+        """The panel; lines drawn to the corner are drawn on to the curve.
+
+        Raises:
+            Refused: the run is negative or longer than the edge on one side.
+        """
+        chain = panel.edge(self.edge).chain
+        here = walked(panel, self.edge, at)
+        if run == 0:
+            return panel
+        room = min(here, chain.length - here)
+        if run < 0 or run > room:
+            raise Refused("draft.run_too_long", self.step, run=run, largest=room)
+        head, tail = chain.split(here - run)[0], chain.split(here + run)[1]
+        first, last = chain.at(here - run), chain.at(here + run)
+        leaving, arriving = chain.direction_at(here - run), chain.direction_at(here + run)
+        if abs(bend_deg(leaving, arriving)) < 1e-6:
+            return panel
+        eased = fair_curve(first, leaving, last, arriving)
+        drawn = eased.and_then(tail) if head is None else head.and_then(eased, tail)
+        result = panel.with_chain(self.edge, drawn)
+        for mark in panel.marks:
+            if isinstance(mark.shape, Chain):
+                shape = _drawn_on(mark.shape, at, eased)
+                result = result.with_mark(mark.name, shape)
+        return result
+
+
+def _drawn_on(line: Chain, corner: Point, curve: Chain) -> Chain:
+    """A line that ended at a corner, drawn on to the curve that eases it."""
+    if line.start.is_at(corner) and not line.end.is_at(corner):
+        return _drawn_on(line.reversed(), corner, curve).reversed()
+    if not line.end.is_at(corner):
+        return line
+    place = nearest_of(ray_meets(line.end, line.end_direction, curve), corner)
+    if place is not None and not place.is_at(corner):
+        return line.and_then(straight(line.end, place))
+    place = nearest_of(ray_meets(line.end, -line.end_direction, curve), corner)
+    if place is None or place.is_at(corner):
+        return line
+    return line.split(line.nearest(place)[0])[0] or line
+
+
+class SquareEnd(Step):
+    """Bends the last `run` of an edge so that it ends square to the edge it meets."""
+
+    kind: Literal["square_end"] = "square_end"
+    panel: PanelOf
+    edge: str
+    which: Literal["start", "end"] = "end"
+    run: Length
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def draw(self, panel: Panel, run: float) -> Panel:
+        """The panel.
+
+        Raises:
+            Refused: the run is not positive or longer than the edge.
+        """
+        chain = panel.edge(self.edge).chain
+        if not 0 < run <= chain.length:
+            raise Refused("draft.run_too_long", self.step, run=run, largest=chain.length)
+        square = square_direction(panel, self.edge, at_start=self.which == "start")
+        reach = run / 3
+        if self.which == "start":
+            rest = chain.split(run)[1]
+            place, along = chain.at(run), chain.direction_at(run)
+            bent = Cubic(
+                chain.start, chain.start + square * reach, place - along * reach, place
+            )
+            return panel.with_chain(self.edge, Chain((bent,)).and_then(rest))
+        head = chain.split(chain.length - run)[0]
+        place, along = (f(chain.length - run) for f in (chain.at, chain.direction_at))
+        bent = Cubic(place, place + along * reach, chain.end - square * reach, chain.end)
+        last = Chain((bent,))
+        return panel.with_chain(self.edge, head.and_then(last) if head else last)
+
+
+KINDS: tuple[type[Step], ...] = (Redraw, EvenFrom, EaseCorner, SquareEnd)

@@ -1,0 +1,230 @@
+"""What a working may see where it stands: the names above it and their kinds."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from typing import Any
+
+from skirtwright.draft.panel import Panel
+from skirtwright.geometry.chain import Chain
+from skirtwright.geometry.point import Point
+from skirtwright.measures.units import Unit
+from skirtwright.measures.working_kinds import BoundPlace, Kind, Values
+from skirtwright.problems import BadInput, NotFound
+
+GIVEN = "given:"
+"""Before the name of an amount: whether she set it herself."""
+
+
+@dataclass
+class Names:
+    """The names known so far, in order of the draft; grows as steps are reached.
+
+    Attributes:
+        kinds: each name with its kind; None for what is drawn.
+        choices: each choice with its options.
+        panels: the names of panels.
+        counts: how often each repeated group runs now.
+    """
+
+    kinds: dict[str, Kind | None] = field(default_factory=dict)
+    choices: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    panels: dict[str, None] = field(default_factory=dict)
+    counts: dict[str, int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Standing:
+    """Where a step stands: inside which turns of which repeated groups.
+
+    Attributes:
+        prefixes: the prefixes under which names are looked for, innermost first.
+        turn: the number of the innermost turn, or None.
+    """
+
+    prefixes: tuple[str, ...] = ()
+    turn: int | None = None
+
+    @property
+    def prefix(self) -> str:
+        """The prefix of names made here."""
+        return self.prefixes[0] if self.prefixes else ""
+
+
+@dataclass(frozen=True)
+class StandingScope:
+    """The scope of a working: see `skirtwright.measures.working_kinds.Scope`."""
+
+    names: Names
+    unit: Unit
+    standing: Standing = Standing()
+
+    def index(self, name: str) -> int:
+        """The number of this turn, which is all `i` may mean."""
+        if name != "i" or self.standing.turn is None:
+            raise BadInput("draft.no_turn", name, name=name)
+        return self.standing.turn
+
+    def last(self, prefix: str) -> int:
+        """How many turns a repeated group has."""
+        for before in (*self.standing.prefixes, ""):
+            if before + prefix in self.names.counts:
+                return self.names.counts[before + prefix]
+        raise NotFound("draft.not_repeated", prefix, name=prefix)
+
+    def find(self, path: str) -> tuple[str, str]:
+        """The known base of a flat path, and the rest."""
+        parts = path.split(".")
+        for before in (*self.standing.prefixes, ""):
+            for size in range(len(parts), 0, -1):
+                base = before + ".".join(parts[:size])
+                if base in self.names.kinds:
+                    return base, ".".join(parts[size:])
+        near = get_close_matches(path, self.names.kinds, 1, 0.5)
+        raise NotFound(
+            "draft.no_name", path, name=path, nearest=near[0] if near else ""
+        )
+
+    def kind_of(self, base: str) -> Kind:
+        """The kind of a number."""
+        kind = self.names.kinds.get(base)
+        if kind is None:
+            raise BadInput("draft.not_a_number", base, name=base)
+        return kind
+
+    def options_of(self, choice: str) -> tuple[str, ...]:
+        """The options of a choice."""
+        if choice not in self.names.choices:
+            raise BadInput("draft.not_a_choice", choice, name=choice)
+        return self.names.choices[choice]
+
+    def panels(self) -> tuple[str, ...]:
+        """The panels standing above."""
+        return tuple(self.names.panels)
+
+    def measure(
+        self, function: str, places: tuple[BoundPlace, ...]
+    ) -> Callable[[Values], float]:
+        """What measures the drawing."""
+        if function == "apart":
+            first, second = (place_reader(place) for place in places)
+            return lambda values: first(values).to(second(values))
+        (place,) = places
+        if not place.base:
+            return _girth_of_all(place.rest, self.panels())
+        line = line_reader(place)
+        return lambda values: line(values).length
+
+    def given(self, name: str) -> Callable[[Values], bool]:
+        """Whether she set an amount herself."""
+        key = GIVEN + name
+        return lambda values: bool(values.get(key, False))
+
+
+def _girth_of_all(mark: str, panels: tuple[str, ...]) -> Callable[[Values], float]:
+    def girth(values: Values) -> float:
+        shapes = [
+            panel.mark(mark)
+            for name in panels
+            if isinstance(panel := values.get(name), Panel)
+        ]
+        found = [m.shape for m in shapes if m and isinstance(m.shape, Chain)]
+        if not found:
+            raise NotFound("draft.no_mark", mark, mark=mark)
+        return sum(shape.length for shape in found)
+
+    return girth
+
+
+def shape_reader(place: BoundPlace) -> Callable[[Values], Any]:
+    """What a bare name means: the value itself, or a part of a panel."""
+    base, rest = place.base, place.rest
+    if not rest:
+        return lambda values: values[base]
+
+    def part(values: Values) -> Any:
+        panel = values[base]
+        if not isinstance(panel, Panel):
+            raise NotFound("draft.no_part", base, part=rest, known="")
+        return panel.part(rest)
+
+    return part
+
+
+def line_reader(place: BoundPlace) -> Callable[[Values], Chain]:
+    """A line, an edge or a mark that is a line."""
+    shape = shape_reader(place)
+    name = f"{place.base}.{place.rest}" if place.rest else place.base
+
+    def line(values: Values) -> Chain:
+        found = shape(values)
+        if not isinstance(found, Chain):
+            raise BadInput("draft.not_a_line", name, name=name)
+        return found
+
+    return line
+
+
+def place_reader(place: BoundPlace) -> Callable[[Values], Point]:
+    """A point, or a place on a line, an edge or a mark."""
+    if place.how is None:
+        shape = shape_reader(place)
+        name = f"{place.base}.{place.rest}" if place.rest else place.base
+
+        def point(values: Values) -> Point:
+            found = shape(values)
+            if not isinstance(found, Point):
+                raise BadInput("draft.not_a_point", name, name=name)
+            return found
+
+        return point
+    line = line_reader(place)
+    if place.how == "start":
+        return lambda values: line(values).start
+    if place.how == "end":
+        return lambda values: line(values).end
+    if place.how == "mark":
+        return _at_mark(place, line)
+    return _at_distance(place, line)
+
+
+def _at_distance(
+    place: BoundPlace, line: Callable[[Values], Chain]
+) -> Callable[[Values], Point]:
+    how, argument = place.how, place.argument
+
+    def at(values: Values) -> Point:
+        chain = line(values)
+        if how == "middle" or argument is None:
+            return chain.at(chain.length / 2)
+        amount = float(argument.work(values))
+        distance = amount * chain.length if how == "share" else amount
+        if not -1e-6 <= distance <= chain.length + 1e-6:
+            raise BadInput(
+                "draft.beyond_the_edge",
+                place.rest,
+                edge=place.rest or place.base,
+                distance=distance,
+                length=chain.length,
+            )
+        return chain.at(distance)
+
+    return at
+
+
+def _at_mark(
+    place: BoundPlace, line: Callable[[Values], Chain]
+) -> Callable[[Values], Point]:
+    def at(values: Values) -> Point:
+        chain, panel = line(values), values[place.base]
+        shape = panel.part(place.mark) if isinstance(panel, Panel) else None
+        if shape is None:
+            raise NotFound("draft.no_mark", place.mark, mark=place.mark)
+        ends = [shape] if isinstance(shape, Point) else [shape.start, shape.end]
+        nearest = min((chain.nearest(end) for end in ends), key=lambda near: near[1])
+        return chain.at(nearest[0])
+
+    return at
+

@@ -1,0 +1,215 @@
+"""Panels: closed runs of named edges, with darts and marks that move with the paper.
+
+An edge keeps its name through every operation; only its chain changes. Its chain
+runs in the style's direction (waist to hem, centre to side); `forward` says whether
+the outline, walked anticlockwise, runs the same way.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from skirtwright.geometry.chain import Chain, join
+from skirtwright.geometry.point import Motion, Point
+from skirtwright.geometry.ring import area_of_chain, without_repeats
+from skirtwright.geometry.segment import Line
+from skirtwright.geometry.tolerance import OUTLINE, SAME
+from skirtwright.problems import NotFound, Refused
+
+
+@dataclass(frozen=True)
+class Edge:
+    """A named side of a panel."""
+
+    name: str
+    chain: Chain
+    forward: bool = True
+
+    @property
+    def ringwise(self) -> Chain:
+        """The chain as the anticlockwise outline walks it."""
+        return self.chain if self.forward else self.chain.reversed()
+
+
+@dataclass(frozen=True)
+class Dart:
+    """A dart: the edge it opens on and its tip. Its legs are read from the edge."""
+
+    name: str
+    edge: str
+    tip: Point
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A point or a line drawn on the paper."""
+
+    name: str
+    shape: Point | Chain
+
+
+@dataclass(frozen=True)
+class Panel:
+    """A closed outline of named edges, anticlockwise, and what is drawn inside."""
+
+    edges: tuple[Edge, ...]
+    darts: tuple[Dart, ...] = ()
+    marks: tuple[Mark, ...] = ()
+
+    def edge(self, name: str) -> Edge:
+        """The edge of that name.
+
+        Raises:
+            NotFound: the panel has none.
+        """
+        for edge in self.edges:
+            if edge.name == name:
+                return edge
+        names = ", ".join(edge.name for edge in self.edges)
+        raise NotFound("draft.no_edge", name, edge=name, known=names)
+
+    def mark(self, name: str) -> Mark | None:
+        """The mark of that name, or None."""
+        return next((mark for mark in self.marks if mark.name == name), None)
+
+    def dart(self, name: str) -> Dart:
+        """The dart of that name, such as `dart[1]`.
+
+        Raises:
+            NotFound: the panel has none.
+        """
+        for dart in self.darts:
+            if dart.name == name:
+                return dart
+        raise NotFound("draft.no_dart", name, dart=name)
+
+    def legs(self, dart: Dart) -> tuple[Point, Point]:
+        """Where the two legs of a dart end on its edge: start side, end side."""
+        cap = [s for s in self.edge(dart.edge).chain.segments if s.fold == dart.name]
+        if not cap:
+            raise NotFound("draft.no_dart", dart.name, dart=dart.name)
+        return cap[0].start, cap[-1].end
+
+    def part(self, rest: str) -> Point | Chain:
+        """What `panel.<rest>` names: an edge, a mark, or a dart's tip or leg.
+
+        Raises:
+            NotFound: nothing of the panel has that name.
+        """
+        for edge in self.edges:
+            if edge.name == rest:
+                return edge.chain
+        mark = self.mark(rest)
+        if mark:
+            return mark.shape
+        if rest.startswith("dart[") and "." in rest:
+            name, _, what = rest.rpartition(".")
+            dart = self.dart(name)
+            if what == "tip":
+                return dart.tip
+            left, right = self.legs(dart)
+            if what in ("left", "right"):
+                return Chain((Line(left if what == "left" else right, dart.tip),))
+        known = [edge.name for edge in self.edges] + [mark.name for mark in self.marks]
+        raise NotFound("draft.no_part", rest, part=rest, known=", ".join(known))
+
+    def with_chain(self, name: str, chain: Chain) -> Panel:
+        """The panel with one edge drawn anew."""
+        return replace(
+            self,
+            edges=tuple(
+                replace(edge, chain=chain) if edge.name == name else edge
+                for edge in self.edges
+            ),
+        )
+
+    def with_mark(self, name: str, shape: Point | Chain) -> Panel:
+        """The panel with a mark added or drawn anew."""
+        others = tuple(mark for mark in self.marks if mark.name != name)
+        return replace(self, marks=(*others, Mark(name, shape)))
+
+    def moved(self, motion: Motion) -> Panel:
+        """The whole panel after a motion that does not turn it over."""
+        return Panel(
+            tuple(replace(edge, chain=edge.chain.moved(motion)) for edge in self.edges),
+            tuple(replace(dart, tip=motion(dart.tip)) for dart in self.darts),
+            tuple(moved_mark(mark, motion) for mark in self.marks),
+        )
+
+    @cached_property
+    def outline(self) -> Chain:
+        """The whole outline, anticlockwise from the first edge."""
+        return join(edge.ringwise for edge in self.edges)
+
+    @cached_property
+    def area(self) -> float:
+        """Area within the stitching line, mm2."""
+        return area_of_chain(self.outline)
+
+    def ring(self, tolerance: float = OUTLINE) -> list[Point]:
+        """The outline as points, anticlockwise, first not repeated."""
+        return without_repeats(self.outline.flattened(tolerance))
+
+    def neighbours(self, name: str) -> tuple[tuple[Edge, bool], tuple[Edge, bool]]:
+        """The edges that meet an edge's start and its end.
+
+        Each comes with True when it is its own start that meets there.
+        """
+        index = next(i for i, edge in enumerate(self.edges) if edge.name == name)
+        before = self.edges[index - 1]
+        after = self.edges[(index + 1) % len(self.edges)]
+        # Ringwise, the edge before ends where this begins, and the next begins at
+        # its end; an edge that is drawn against the ring has the two exchanged.
+        first = (before, not before.forward)
+        second = (after, after.forward)
+        return (first, second) if self.edges[index].forward else (second, first)
+
+
+def moved_mark(mark: Mark, motion: Motion) -> Mark:
+    """A mark after a motion."""
+    if isinstance(mark.shape, Point):
+        return replace(mark, shape=motion(mark.shape))
+    return replace(mark, shape=mark.shape.moved(motion))
+
+
+def panel_of(edges: list[tuple[str, Chain]]) -> Panel:
+    """A panel from edges in order round the outline, each in the style's direction.
+
+    Each edge is taken forwards or backwards so that it joins the one before; the
+    outline is then made anticlockwise.
+
+    Raises:
+        Refused: an edge does not meet the next, or the outline encloses nothing.
+    """
+    placed: list[Edge] = []
+    for name, chain in edges:
+        if not placed:
+            second = edges[1][1]
+            meets = (second.start, second.end)
+            forward = any(chain.end.is_at(place) for place in meets)
+            placed.append(Edge(name, chain, forward))
+            continue
+        here = placed[-1].ringwise.end
+        if not (chain.start.is_at(here) or chain.end.is_at(here)):
+            gap = min(chain.start.to(here), chain.end.to(here))
+            raise Refused(
+                "draft.edges_do_not_meet", name, edge=placed[-1].name, next=name, gap=gap
+            )
+        placed.append(Edge(name, chain, chain.start.is_at(here)))
+    first, last = placed[0].ringwise, placed[-1].ringwise
+    if not last.end.is_at(first.start):
+        raise Refused(
+            "draft.edges_do_not_meet",
+            placed[0].name,
+            edge=placed[-1].name,
+            next=placed[0].name,
+            gap=last.end.to(first.start),
+        )
+    panel = Panel(tuple(placed))
+    if abs(panel.area) <= SAME:
+        raise Refused("draft.outline_is_flat", placed[0].name)
+    if panel.area < 0:
+        edges_back = (replace(e, forward=not e.forward) for e in reversed(placed))
+        panel = Panel(tuple(edges_back))
+    return panel

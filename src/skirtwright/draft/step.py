@@ -1,0 +1,163 @@
+"""One instruction of a draft, and how its fields are read.
+
+A step is a frozen pydantic record with three duties: what it leans on (read from
+its fields), how it draws (`draw`, a pure function of the values of its fields), and
+how it says itself (the sentence `step.<kind>` of the catalogue). A new kind is one
+class, one sentence and one test table.
+
+What a field holds is told by its annotation:
+
+==============  ==========================================  =================
+annotation      written as                                  reaches `draw` as
+==============  ==========================================  =================
+``Length``      a working with a length                     mm
+``Ratio``       a working with a plain number               number
+``Degrees``     a working with an angle                     degrees
+``Figure``      a working of any kind                       number
+``Whether``     a condition                                 bool
+``PlaceOf``     a place                                     Point
+``LineOf``      the name of a line, an edge or a mark       Chain
+``ShapeOf``     the name of anything drawn                  Point or Chain
+``PanelOf``     the name of a panel                         Panel
+``SpotOf``      a place, with the edge it was named on      Spot
+anything else   as it stands                                as it stands
+==============  ==========================================  =================
+
+Lists, and lists of lists, of these are read item by item into tuples.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from enum import Enum
+from typing import Annotated, Any, ClassVar
+
+from pydantic import BaseModel, ConfigDict
+
+from skirtwright.draft.panel import Panel
+from skirtwright.geometry.chain import Chain
+from skirtwright.geometry.point import Point
+from skirtwright.measures.workings import Bound, Kind
+from skirtwright.problems import Problem
+
+Value = float | Point | Chain | Panel
+"""What a step can draw: a number, a point, a line or a panel."""
+
+
+class Reads(Enum):
+    """How a field is read."""
+
+    LENGTH = "length"
+    RATIO = "ratio"
+    DEGREES = "degrees"
+    FIGURE = "figure"
+    WHETHER = "whether"
+    PLACE = "place"
+    SPOT = "spot"
+    LINE = "line"
+    SHAPE = "shape"
+    PANEL = "panel"
+
+
+Length = Annotated[str, Reads.LENGTH]
+Ratio = Annotated[str, Reads.RATIO]
+Degrees = Annotated[str, Reads.DEGREES]
+Figure = Annotated[str, Reads.FIGURE]
+Whether = Annotated[str, Reads.WHETHER]
+PlaceOf = Annotated[str, Reads.PLACE]
+SpotOf = Annotated[str, Reads.SPOT]
+LineOf = Annotated[str, Reads.LINE]
+ShapeOf = Annotated[str, Reads.SHAPE]
+PanelOf = Annotated[str, Reads.PANEL]
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A place that remembers the part of the panel it was named on.
+
+    Attributes:
+        point: where it lies.
+        part: the edge or mark it was named on; empty for a bare point.
+    """
+
+    point: Point
+    part: str
+
+
+@dataclass(frozen=True)
+class Figured:
+    """A number with its kind, as a `number` step draws it."""
+
+    value: float
+    kind: Kind
+
+
+class Step(BaseModel):
+    """What every kind of step has."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    step: str
+    kind: str
+
+    rewrites: ClassVar[str | None] = None
+    """The field that names the panel this kind draws anew, or None."""
+
+    makes: ClassVar[tuple[str, ...]] = ()
+    """Fields that name further things this kind makes; `draw` then gives a mapping."""
+
+    draw: ClassVar[Callable[..., Value | Problem | Mapping[str, Value] | None]]
+
+    def results(self) -> tuple[str, ...]:
+        """The names this step gives a value to."""
+        if self.rewrites:
+            first: tuple[str, ...] = (getattr(self, self.rewrites),)
+        elif self.makes:
+            first = ()
+        else:
+            first = (self.step,)
+        return first + tuple(getattr(self, field) for field in self.makes)
+
+    @classmethod
+    def reading(cls) -> dict[str, Reads]:
+        """How each field of this kind is read; plain fields are left out."""
+        return dict(_readings(cls))
+
+
+_known_readings: dict[type[Step], tuple[tuple[str, Reads], ...]] = {}
+
+
+def _readings(kind: type[Step]) -> tuple[tuple[str, Reads], ...]:
+    if kind not in _known_readings:
+        _known_readings[kind] = tuple(
+            (name, how)
+            for name, field in kind.model_fields.items()
+            if (how := _how(field.annotation, field.metadata)) is not None
+        )
+    return _known_readings[kind]
+
+
+def _how(annotation: Any, metadata: list[Any]) -> Reads | None:
+    for item in metadata:
+        if isinstance(item, Reads):
+            return item
+    found = [
+        how
+        for inner in getattr(annotation, "__args__", ())
+        if (how := _how(inner, list(getattr(inner, "__metadata__", ())))) is not None
+    ]
+    return found[0] if found else None
+
+
+@dataclass(frozen=True)
+class Read:
+    """A field bound to what stands above: its value from the values of names."""
+
+    leans_on: tuple[str, ...]
+    work: Callable[[Mapping[str, Any]], Any]
+
+    @classmethod
+    def of(cls, bound: Bound) -> Read:
+        """A working as a read field."""
+        return cls(bound.leans_on, bound.work)
