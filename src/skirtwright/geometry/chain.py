@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 from skirtwright.geometry.point import Motion, Point
 from skirtwright.geometry.segment import Cubic, Line, Segment
@@ -158,7 +159,7 @@ def join(chains: Iterable[Chain | None]) -> Chain:
 
 def straight(*points: Point) -> Chain:
     """Straight lines through the points in turn."""
-    return Chain(tuple(Line(a, b) for a, b in zip(points, points[1:], strict=False)))
+    return Chain(tuple(Line(a, b) for a, b in pairwise(points)))
 
 
 def curve(points: Sequence[Point]) -> Chain:

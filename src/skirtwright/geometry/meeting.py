@@ -59,7 +59,9 @@ def _line_meets_segment(
         places = [segment.start.between(segment.end, t) for t in shares]
     else:
         p, q, r, s = far
-        shares = _cubic_roots(s - 3 * r + 3 * q - p, 3 * (r - 2 * q + p), 3 * (q - p), p)
+        shares = _cubic_roots(
+            s - 3 * r + 3 * q - p, 3 * (r - 2 * q + p), 3 * (q - p), p
+        )
         shares = [_polish(far, t) for t in shares]
         places = [segment.point_at_parameter(min(max(t, 0.0), 1.0)) for t in shares]
     slack = SAME / max(segment.length, SAME)

@@ -97,6 +97,7 @@ class Motion:
     f: float = 0.0
 
     def __call__(self, p: Point) -> Point:
+        """Where a point comes to lie."""
         return Point(
             self.a * p.x + self.c * p.y + self.e, self.b * p.x + self.d * p.y + self.f
         )

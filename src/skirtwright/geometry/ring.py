@@ -10,7 +10,9 @@ from skirtwright.geometry.segment import Cubic
 from skirtwright.geometry.tolerance import SAME
 
 _SAME_WAY = 1e-9
-"""Sine of the angle below which two sides lie on one line."""
+"""Tangent of the angle below which two sides lie on one line."""
+
+_Box = tuple[float, float, float, float, int]
 
 
 def area_of_points(points: Sequence[Point]) -> float:
@@ -76,23 +78,8 @@ def crossing(points: Sequence[Point]) -> Point | None:
     compared. A side that doubles back on the one before counts as touching it.
     """
     count = len(points)
-    xs, ys = [p.x for p in points], [p.y for p in points]
-    if max(ys) - min(ys) > max(xs) - min(xs):
-        xs, ys = ys, xs
-    sides = []
-    for i in range(count):
-        j = i + 1 if i + 1 < count else 0
-        a, b, c, d = xs[i], xs[j], ys[i], ys[j]
-        if a > b:
-            a, b = b, a
-        if c > d:
-            c, d = d, c
-        sides.append((a, b, c, d, i))
-        if _doubles_back(points[i - 1], points[i], points[j]):
-            return points[i]
-    sides.sort()
-    open_sides: list[tuple[float, float, float, float, int]] = []
-    for side in sides:
+    open_sides: list[_Box] = []
+    for side in sorted(_boxes(points)):
         low, _, bottom, top, i = side
         open_sides = [other for other in open_sides if other[1] >= low]
         for _, _, other_bottom, other_top, j in open_sides:
@@ -104,18 +91,41 @@ def crossing(points: Sequence[Point]) -> Point | None:
             if place:
                 return place
         open_sides.append(side)
+    return _doubles_back(points)
+
+
+def _boxes(points: Sequence[Point]) -> list[_Box]:
+    """Least and greatest along and across the ring's longer way, of each side."""
+    along, across = [p.x for p in points], [p.y for p in points]
+    if max(across) - min(across) > max(along) - min(along):
+        along, across = across, along
+    boxes = []
+    for i in range(len(points)):
+        a, b, c, d = along[i - 1], along[i], across[i - 1], across[i]
+        if a > b:
+            a, b = b, a
+        if c > d:
+            c, d = d, c
+        boxes.append((a, b, c, d, i))
+    return boxes
+
+
+def _doubles_back(points: Sequence[Point]) -> Point | None:
+    """A point where a ring turns back along the side it came by."""
+    before, here = points[-2], points[-1]
+    for after in points:
+        x, y = here.x - before.x, here.y - before.y
+        u, v = after.x - here.x, after.y - here.y
+        way = x * u + y * v
+        if way < 0 and abs(x * v - y * u) <= -way * _SAME_WAY:
+            return here
+        before, here = here, after
     return None
 
 
-def _doubles_back(before: Point, here: Point, after: Point) -> bool:
-    first, second = here - before, after - here
-    size = first.size() * second.size()
-    return first.dot(second) < 0 and abs(first.cross(second)) <= _SAME_WAY * size
-
-
 def _sides_cross(points: Sequence[Point], i: int, j: int) -> Point | None:
-    a, b = points[i], points[(i + 1) % len(points)]
-    c, d = points[j], points[(j + 1) % len(points)]
+    """Where the sides that end at points i and j cross or touch."""
+    a, b, c, d = points[i - 1], points[i], points[j - 1], points[j]
     along, other = b - a, d - c
     across = along.cross(other)
     if across == 0:

@@ -52,7 +52,8 @@ class Line:
 
     def at(self, distance: float) -> Point:
         """The point `distance` mm along."""
-        return self.start.between(self.end, distance / self.length if self.length else 0)
+        share = distance / self.length if self.length else 0.0
+        return self.start.between(self.end, share)
 
     def direction_at(self, distance: float) -> Point:
         """Unit direction `distance` mm along."""
@@ -116,9 +117,7 @@ class Cubic:
         total = 0.0
         for node, weight in _NODES:
             t = low + span * node
-            total += weight * math.hypot(
-                ax + t * (bx + t * cx), ay + t * (by + t * cy)
-            )
+            total += weight * math.hypot(ax + t * (bx + t * cx), ay + t * (by + t * cy))
         return total * span
 
     def _length_between(self, low: float, high: float) -> float:

@@ -207,4 +207,3 @@ def _short(strips: Sequence[Strip], ring: Sequence[Point]) -> dict[str, float]:
         if worst > OUTLINE:
             found[strip.edge] = max(worst, found.get(strip.edge, 0.0))
     return found
-

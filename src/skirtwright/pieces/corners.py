@@ -69,9 +69,7 @@ def joint(
 
     `rule` replaces the plain rule; `owner` is the strip it was given for.
     """
-    before = _Side(
-        left.points[::-1], -left.arriving, left.arriving.right(), left.width
-    )
+    before = _Side(left.points[::-1], -left.arriving, left.arriving.right(), left.width)
     after = _Side(right.points, right.leaving, right.leaving.right(), right.width)
     corner = left.base[-1]
     if left.fold or right.fold:

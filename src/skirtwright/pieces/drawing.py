@@ -1,0 +1,141 @@
+"""A piece as things to be drawn, in mm: what a sheet and the window both show."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from skirtwright.geometry import Chain, Line, Point, heading, straight
+from skirtwright.geometry.arc import arc
+from skirtwright.pieces.piece import Piece
+
+Kind = Literal[
+    "stitching",
+    "cutting",
+    "fold",
+    "grain",
+    "notch",
+    "drill",
+    "dart",
+    "inside",
+    "label",
+]
+
+_ARROW_LONG = 8.0
+_ARROW_HALF = 2.5
+_DRILL_RADIUS = 2.0
+_TALLEST_LETTERS = 5.0
+_LOWEST_LETTERS = 1.8
+_LEADING = 1.9
+_LETTER_WIDE = 0.85
+"""Room a letter takes at most, as a multiple of the height of capitals."""
+
+
+@dataclass(frozen=True)
+class DrawnLine:
+    """A line, or a filled shape, and what it stands for."""
+
+    kind: Kind
+    chain: Chain
+    closed: bool = False
+    filled: bool = False
+
+
+@dataclass(frozen=True)
+class DrawnText:
+    """Lines of text.
+
+    Attributes:
+        lines: as read.
+        at: start of the first line's foot.
+        height: of a capital, mm.
+        angle_deg: direction of reading, anticlockwise from the x axis.
+    """
+
+    lines: tuple[str, ...]
+    at: Point
+    height: float
+    angle_deg: float
+    kind: Kind = "label"
+
+
+Drawn = DrawnLine | DrawnText
+
+
+def drawn(piece: Piece, label: Sequence[str] = ()) -> tuple[Drawn, ...]:
+    """Everything drawn for a piece, the cutting line first."""
+    cut = straight(*piece.cut, piece.cut[0])
+    return (
+        DrawnLine("cutting", cut, closed=True),
+        *_seams(piece),
+        *_darts(piece),
+        *(
+            DrawnLine("notch", Chain((snip,)))
+            for notch in piece.notches
+            for snip in notch.snips
+        ),
+        *_inside(piece),
+        *_arrow("grain", piece.grain),
+        *_text(piece, tuple(label)),
+    )
+
+
+def _seams(piece: Piece) -> Iterator[Drawn]:
+    for edge in piece.panel.edges:
+        fold = edge.name in piece.spec.folds
+        yield DrawnLine("fold" if fold else "stitching", edge.ringwise)
+    for bracket in piece.brackets:
+        yield DrawnLine("fold", bracket)
+        for arm in (bracket.segments[0].reversed(), bracket.segments[-1]):
+            yield DrawnLine("fold", _head(arm.end, arm.end_direction), True, True)
+
+
+def _darts(piece: Piece) -> Iterator[Drawn]:
+    for dart in piece.darts:
+        left, right = dart.legs
+        yield DrawnLine("dart", straight(left, dart.tip, right))
+        yield DrawnLine("inside", Chain((dart.fold,)))
+        rim = dart.drill + Point(_DRILL_RADIUS, 0)
+        yield DrawnLine("drill", arc(dart.drill, rim, 360.0), closed=True)
+
+
+def _inside(piece: Piece) -> Iterator[Drawn]:
+    for _, shape in piece.inside:
+        if isinstance(shape, Chain):
+            yield DrawnLine("inside", shape)
+        else:
+            for step in (Point(3, 0), Point(0, 3)):
+                yield DrawnLine("inside", straight(shape - step, shape + step))
+
+
+def _arrow(kind: Kind, line: Line) -> Iterator[Drawn]:
+    yield DrawnLine(kind, Chain((line,)))
+    yield DrawnLine(kind, _head(line.end, line.end_direction), True, True)
+    yield DrawnLine(kind, _head(line.start, -line.start_direction), True, True)
+
+
+def _head(tip: Point, along: Point) -> Chain:
+    """An arrowhead."""
+    foot = tip - along * _ARROW_LONG
+    side = along.left() * _ARROW_HALF
+    return straight(tip, foot + side, foot - side, tip)
+
+
+def _text(piece: Piece, lines: tuple[str, ...]) -> Iterator[Drawn]:
+    """The label in the middle, beside the grain arrow."""
+    if not lines:
+        return
+    place, room = piece.middle
+    letters = max(len(line) for line in lines) * _LETTER_WIDE
+    rows = len(lines) * _LEADING
+    height = min(_TALLEST_LETTERS, 1.5 * room / max(letters, rows))
+    height = max(height, _LOWEST_LETTERS)
+    angle = 0.0 if abs(heading(piece.grain_deg).y) > 0.5 else piece.grain_deg
+    if angle > 90:
+        angle -= 180
+    along = heading(angle)
+    up = along.left()
+    foot = place + up * ((rows / 2 - 1) * height)
+    start = foot - along * min(letters * height / 2, 0.4 * room)
+    yield DrawnText(lines, start, height, angle)

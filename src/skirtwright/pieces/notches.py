@@ -1,0 +1,104 @@
+"""Balance marks: where they lie, and the snips that are drawn for them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from skirtwright.draft.panel import Dart, Panel
+from skirtwright.geometry import Line, Point
+from skirtwright.geometry.meeting import lines_meet
+from skirtwright.geometry.tolerance import SAME
+from skirtwright.pieces.spec import NotchSpec
+
+DEPTH = 4.0
+"""How deep a snip goes, mm (school table)."""
+
+CLEAR = 3.0
+"""How near a snip may come to the stitching line, mm (finishing.md 4.7)."""
+
+APART = 5.0
+"""Between the snips of one notch, mm (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class Notch:
+    """A balance mark on an edge.
+
+    Attributes:
+        edge: the edge.
+        distance: walked from the edge's start with darts shut, mm.
+        count: how many snips.
+        snips: each from the cutting line inwards; outwards, as a little tab, where
+            the allowance is too narrow for a snip clear of the stitching.
+        clear: what is left between snip and stitching line, mm.
+        dart: the dart whose leg it marks, or nothing.
+    """
+
+    edge: str
+    distance: float
+    count: int
+    snips: tuple[Line, ...]
+    clear: float
+    dart: str = ""
+
+
+def notch(panel: Panel, ring: Sequence[Point], spec: NotchSpec) -> Notch:
+    """A balance mark with its snips, square to the seam; `ring` is the cutting line.
+
+    Several snips lie side by side, their middle at the distance.
+    """
+    edge = panel.edge(spec.edge)
+    snips, clear = [], float("inf")
+    for number in range(spec.count):
+        place = spec.distance + (number - (spec.count - 1) / 2) * APART
+        along = edge.chain.direction_at(place)
+        out = along.right() if edge.forward else along.left()
+        snip, left = _snip(ring, edge.chain.at(place), out)
+        snips.append(snip)
+        clear = min(clear, left)
+    return Notch(spec.edge, spec.distance, spec.count, tuple(snips), clear)
+
+
+def dart_notches(panel: Panel, ring: Sequence[Point], dart: Dart) -> tuple[Notch, ...]:
+    """A snip at each leg of a dart, in the line of the leg."""
+    walked = walked_to_dart(panel, dart)
+    found = []
+    for leg in panel.legs(dart):
+        snip, clear = _snip(ring, leg, (leg - dart.tip).unit())
+        found.append(Notch(dart.edge, walked, 1, (snip,), clear, dart.name))
+    return tuple(found)
+
+
+def walked_to_dart(panel: Panel, dart: Dart) -> float:
+    """Walked distance from the start of its edge to a dart, mm."""
+    walked = 0.0
+    for segment in panel.edge(dart.edge).chain.segments:
+        if segment.fold == dart.name:
+            break
+        walked += 0.0 if segment.fold else segment.length
+    return walked
+
+
+def _snip(ring: Sequence[Point], seam: Point, out: Point) -> tuple[Line, float]:
+    """The snip before a place of the seam, and what it leaves clear, mm."""
+    gap = min(distances_out(ring, seam, out), default=0.0)
+    cut = seam + out * gap
+    depth = min(DEPTH, gap - CLEAR)
+    if depth <= SAME:
+        return Line(cut, cut + out * DEPTH), gap
+    return Line(cut, cut - out * depth), gap - depth
+
+
+def distances_out(ring: Sequence[Point], start: Point, along: Point) -> Iterator[float]:
+    """Distances, in no order, at which a ray meets a ring; `along` is a unit step."""
+    last = ring[-1]
+    before = along.cross(last - start)
+    for point in ring:
+        after = along.cross(point - start)
+        if (before <= 0 < after or after <= 0 < before) or before == 0 == after:
+            meet = lines_meet(start, along, last, point - last)
+            distance = ((meet or point) - start).dot(along)
+            if distance >= -SAME:
+                yield max(distance, 0.0)
+        last, before = point, after

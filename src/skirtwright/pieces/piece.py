@@ -1,0 +1,301 @@
+"""A cut piece: a panel with its cutting line, notches, darts, grain and fold marks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from skirtwright.draft.panel import Dart, Panel
+from skirtwright.geometry import Chain, Line, Point, bend_deg, heading, straight
+from skirtwright.geometry.ring import area_of_points
+from skirtwright.geometry.tolerance import SAME
+from skirtwright.pieces.allowance import CuttingLine, cutting_line, runs_of
+from skirtwright.pieces.notches import Notch, dart_notches, distances_out, notch
+from skirtwright.pieces.room import roomiest_place
+from skirtwright.pieces.spec import (
+    AllowanceRun,
+    Corner,
+    End,
+    Grain,
+    NotchSpec,
+    PieceSpec,
+)
+from skirtwright.problems import Problem
+
+__all__ = [
+    "AllowanceRun",
+    "Corner",
+    "CutDart",
+    "End",
+    "Grain",
+    "NotchSpec",
+    "Piece",
+    "PieceEdge",
+    "PieceSpec",
+    "make_piece",
+]
+
+DRILL = 15.0
+"""From a dart's tip to its drill mark, mm (finishing.md 4.3)."""
+
+_BRACKET = 15.0
+"""How far a fold bracket stands off the fold, mm (common practice, no source)."""
+
+_BENT_FOLD_DEG = 0.01
+_LONGEST_ARROW = 300.0
+
+
+@dataclass(frozen=True)
+class PieceEdge:
+    """A sewn edge of a piece.
+
+    Attributes:
+        name: its name.
+        length: walked with darts shut, mm.
+        start: first point, in the edge's own direction.
+        end: last point.
+        allowances: width and walked length of each run, from the start, mm.
+    """
+
+    name: str
+    length: float
+    start: Point
+    end: Point
+    allowances: tuple[tuple[float, float], ...]
+
+    @property
+    def allowance(self) -> float:
+        """The width that the most of the edge has, mm."""
+        return max(self.allowances, key=lambda run: run[1])[0]
+
+
+@dataclass(frozen=True)
+class CutDart:
+    """A dart as it is marked on a piece.
+
+    Attributes:
+        name: such as `dart[1]`.
+        edge: the edge it opens on.
+        tip: where it ends.
+        legs: where its legs meet the edge, the start side first.
+        intake: straight distance between the legs there, mm.
+        drill: the drill mark, 15 mm short of the tip inside the dart.
+        fold: the line it is folded on, from tip to edge.
+    """
+
+    name: str
+    edge: str
+    tip: Point
+    legs: tuple[Point, Point]
+    intake: float
+    drill: Point
+    fold: Line
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A piece ready to be cut; half of it where it lies on a fold.
+
+    Attributes:
+        spec: what was asked.
+        panel: the panel it was made from; its outline is the stitching line.
+        edges: in the panel's order.
+        cut: the cutting line, anticlockwise, first point not repeated.
+        darts: as marked.
+        notches: those asked for, then the snips of dart legs.
+        brackets: for each fold, the bracket that says so.
+        inside: lines and points drawn inside, with their names.
+        problems: what could not be done as asked.
+    """
+
+    spec: PieceSpec
+    panel: Panel
+    edges: tuple[PieceEdge, ...]
+    cut: tuple[Point, ...]
+    darts: tuple[CutDart, ...]
+    notches: tuple[Notch, ...]
+    brackets: tuple[Chain, ...]
+    inside: tuple[tuple[str, Point | Chain], ...]
+    problems: tuple[Problem, ...]
+
+    @property
+    def name(self) -> str:
+        """The stable name."""
+        return self.spec.name
+
+    @property
+    def stitching(self) -> Chain:
+        """The stitching line with its true curves, anticlockwise."""
+        return self.panel.outline
+
+    @property
+    def stitch_area(self) -> float:
+        """Area within the stitching line, mm2."""
+        return self.panel.area
+
+    @cached_property
+    def cut_area(self) -> float:
+        """Area within the cutting line, mm2."""
+        return area_of_points(self.cut)
+
+    @cached_property
+    def grain_deg(self) -> float:
+        """Direction of the straight grain from the x axis, 0 to below 180 degrees."""
+        grain = self.spec.grain
+        names = [edge.name for edge in self.edges]
+        if grain.along not in names:
+            return grain.angle_deg % 180.0
+        edge = self.edges[names.index(grain.along)]
+        return (edge.end - edge.start).heading_deg() % 180.0
+
+    @cached_property
+    def middle(self) -> tuple[Point, float]:
+        """The roomiest place, and how far it is from everything drawn, mm."""
+        lines = [straight(leg, dart.tip) for dart in self.darts for leg in dart.legs]
+        lines.extend(self.brackets)
+        lines.extend(shape for _, shape in self.inside if isinstance(shape, Chain))
+        return roomiest_place(self.panel.ring(2.0), lines)
+
+    @cached_property
+    def grain(self) -> Line:
+        """The grain arrow: well inside, beside the roomiest place."""
+        place, room = self.middle
+        along = heading(self.grain_deg)
+        start = place + along.left() * (room / 2)
+        ring = self.panel.ring(2.0)
+        ahead = min(distances_out(ring, start, along), default=0.0)
+        behind = min(distances_out(ring, start, -along), default=0.0)
+        half = min(0.4 * (ahead + behind), _LONGEST_ARROW / 2)
+        shift = min(max(half - ahead * 0.9, 0.0), half) - min(
+            max(half - behind * 0.9, 0.0), half
+        )
+        centre = start - along * shift
+        return Line(centre - along * half, centre + along * half)
+
+
+def make_piece(panel: Panel, spec: PieceSpec) -> Piece:
+    """Finish a panel for cutting.
+
+    A setting whose edge, or whose mark, the panel no longer has is passed over and
+    said.
+
+    Raises:
+        BadInput: an allowance is negative or not a number.
+    """
+    kept, problems = _kept(panel, spec)
+    line = cutting_line(panel, kept.allowances, kept.folds, kept.corners)
+    problems += [*_bent_folds(panel, kept), *_short(kept, line)]
+    asked = []
+    for wanted in kept.notches:
+        if 0 <= wanted.distance <= panel.edge(wanted.edge).chain.length + SAME:
+            asked.append(notch(panel, line.ring, wanted))
+        else:
+            problems.append(_off_edge(panel, kept, wanted))
+    legs = [n for dart in panel.darts for n in dart_notches(panel, line.ring, dart)]
+    marks = [(name, panel.mark(name)) for name in kept.inside]
+    return Piece(
+        spec,
+        panel,
+        tuple(_edge(panel, kept, edge.name) for edge in panel.edges),
+        line.ring,
+        tuple(_dart(panel, dart) for dart in panel.darts),
+        (*asked, *legs),
+        tuple(_bracket(panel, name) for name in kept.folds),
+        tuple((name, mark.shape) for name, mark in marks if mark),
+        tuple(problems),
+    )
+
+
+def _kept(panel: Panel, spec: PieceSpec) -> tuple[PieceSpec, list[Problem]]:
+    """The settings whose edges and marks are there, and a note for each that isn't."""
+    known = {edge.name for edge in panel.edges}
+    asked = [*spec.folds, *spec.allowances, *(edge for edge, _ in spec.corners)]
+    asked += [n.edge for n in spec.notches] + (
+        [spec.grain.along] * bool(spec.grain.along)
+    )
+    lost = [name for name in dict.fromkeys(asked) if name not in known]
+    lost += [name for name in spec.inside if panel.mark(name) is None]
+    problems = [
+        Problem(
+            "pieces.edge_gone",
+            "note",
+            f"{spec.name}.{name}",
+            {"piece": spec.title, "edge": name},
+        )
+        for name in lost
+    ]
+    kept = replace(
+        spec,
+        folds=tuple(name for name in spec.folds if name in known),
+        allowances={k: v for k, v in spec.allowances.items() if k in known},
+        corners={k: v for k, v in spec.corners.items() if k[0] in known},
+        notches=tuple(n for n in spec.notches if n.edge in known),
+    )
+    return kept, problems
+
+
+def _edge(panel: Panel, spec: PieceSpec, name: str) -> PieceEdge:
+    chain = panel.edge(name).chain
+    runs = () if name in spec.folds else spec.allowances.get(name, ())
+    widths = tuple((width, part.length) for part, width in runs_of(chain, runs, name))
+    return PieceEdge(name, chain.length, chain.start, chain.end, widths)
+
+
+def _dart(panel: Panel, dart: Dart) -> CutDart:
+    left, right = panel.legs(dart)
+    middle = left.between(right, 0.5)
+    long = dart.tip.to(middle)
+    drill = dart.tip.between(middle, min(DRILL / long, 0.5) if long else 0.0)
+    fold = Line(dart.tip, middle)
+    return CutDart(
+        dart.name, dart.edge, dart.tip, (left, right), left.to(right), drill, fold
+    )
+
+
+def _bracket(panel: Panel, name: str) -> Chain:
+    """A line beside the fold with an arm to it at either end."""
+    edge = panel.edge(name)
+    first, last = edge.ringwise.start, edge.ringwise.end
+    inwards = (last - first).left().unit() * _BRACKET
+    low, high = first.between(last, 0.15), first.between(last, 0.85)
+    return straight(low, low + inwards, high + inwards, high)
+
+
+def _bent_folds(panel: Panel, spec: PieceSpec) -> Iterator[Problem]:
+    for name in spec.folds:
+        chain = panel.edge(name).chain
+        way = chain.end - chain.start
+        directions = [s.start_direction for s in chain.segments]
+        directions += [s.end_direction for s in chain.segments]
+        if any(abs(bend_deg(way, step)) > _BENT_FOLD_DEG for step in directions):
+            yield Problem(
+                "pieces.fold_not_straight",
+                "wrong",
+                f"{spec.name}.{name}",
+                {"piece": spec.title, "edge": name},
+            )
+
+
+def _short(spec: PieceSpec, line: CuttingLine) -> Iterator[Problem]:
+    for name, missing in line.short.items():
+        yield Problem(
+            "pieces.allowance_short",
+            "caution",
+            f"{spec.name}.{name}",
+            {"piece": spec.title, "edge": name, "missing": missing},
+        )
+
+
+def _off_edge(panel: Panel, spec: PieceSpec, wanted: NotchSpec) -> Problem:
+    return Problem(
+        "pieces.notch_off_edge",
+        "caution",
+        f"{spec.name}.{wanted.edge}",
+        {
+            "piece": spec.title,
+            "edge": wanted.edge,
+            "distance": wanted.distance,
+            "length": panel.edge(wanted.edge).chain.length,
+        },
+    )

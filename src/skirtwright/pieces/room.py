@@ -1,0 +1,72 @@
+"""The roomiest place in an outline: where its label and grain arrow go."""
+
+from __future__ import annotations
+
+import heapq
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+from skirtwright.geometry import Chain, Point
+from skirtwright.geometry.ring import holds
+
+_NEAR_ENOUGH = 4.0
+_FLAT = 5.0
+
+_Side = tuple[float, float, float, float, float]
+
+
+def roomiest_place(
+    ring: Sequence[Point], lines: Sequence[Chain] = ()
+) -> tuple[Point, float]:
+    """A place inside `ring` far from it and from `lines`, and that distance, mm.
+
+    Squares are searched best first and quartered until none can hold a place better
+    by 4 mm.
+    """
+    sides = _sides([*ring, ring[0]])
+    for line in lines:
+        sides += _sides(line.flattened(_FLAT))
+    left, right = min(p.x for p in ring), max(p.x for p in ring)
+    bottom, top = min(p.y for p in ring), max(p.y for p in ring)
+    half = max(min(right - left, top - bottom) / 2, _NEAR_ENOUGH)
+    waiting: list[tuple[float, float, float, float]] = []
+    best = ((left + right) / 2, (bottom + top) / 2, -math.inf)
+
+    def look(x: float, y: float, half: float) -> None:
+        nonlocal best
+        room = _gap(sides, x, y) * (1 if holds(ring, Point(x, y)) else -1)
+        if room > best[2]:
+            best = (x, y, room)
+        heapq.heappush(waiting, (-(room + half * math.sqrt(2)), x, y, half))
+
+    for column in range(math.ceil((right - left) / (2 * half))):
+        for row in range(math.ceil((top - bottom) / (2 * half))):
+            look(left + (2 * column + 1) * half, bottom + (2 * row + 1) * half, half)
+    while waiting:
+        hope, x, y, half = heapq.heappop(waiting)
+        if -hope <= best[2] + _NEAR_ENOUGH:
+            break
+        for dx in (-half / 2, half / 2):
+            for dy in (-half / 2, half / 2):
+                look(x + dx, y + dy, half / 2)
+    return Point(best[0], best[1]), max(best[2], 0.0)
+
+
+def _sides(points: Sequence[Point]) -> list[_Side]:
+    """Start, step and squared length of each side."""
+    return [
+        (a.x, a.y, b.x - a.x, b.y - a.y, max((b - a).dot(b - a), 1e-12))
+        for a, b in pairwise(points)
+    ]
+
+
+def _gap(sides: Sequence[_Side], x: float, y: float) -> float:
+    least = math.inf
+    for start_x, start_y, step_x, step_y, size in sides:
+        dx, dy = x - start_x, y - start_y
+        share = (dx * step_x + dy * step_y) / size
+        share = 0.0 if share < 0 else min(share, 1.0)
+        dx, dy = dx - share * step_x, dy - share * step_y
+        least = min(least, dx * dx + dy * dy)
+    return math.sqrt(least)

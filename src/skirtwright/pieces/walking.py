@@ -1,0 +1,126 @@
+"""Seams walked: two runs of edges measured against one another, darts shut."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from skirtwright.draft.panel import Panel
+from skirtwright.geometry.tolerance import SAME
+from skirtwright.pieces.spec import NotchSpec
+from skirtwright.problems import NotFound
+
+Run = tuple[tuple[str, str], ...]
+"""(piece, edge) in the order they are walked; `-edge` is walked backwards."""
+
+
+@dataclass(frozen=True)
+class Seam:
+    """Two runs of edges that are sewn together.
+
+    Attributes:
+        name: stable name.
+        sides: the two runs, from the end where the seam begins.
+        ease: how much longer the first side is meant to be, mm.
+    """
+
+    name: str
+    sides: tuple[Run, Run]
+    ease: float = 0.0
+
+
+@dataclass(frozen=True)
+class WalkedSeam:
+    """A seam with its lengths, mm; difference = first - second - ease."""
+
+    seam: Seam
+    lengths: tuple[float, float]
+
+    @property
+    def difference(self) -> float:
+        """What is left over on the first side, mm."""
+        return self.lengths[0] - self.lengths[1] - self.seam.ease
+
+
+def walk(seam: Seam, panels: Mapping[str, Panel]) -> WalkedSeam:
+    """Walk a seam; `panels` by the names of the pieces.
+
+    Raises:
+        NotFound: a piece or an edge is not there.
+    """
+    first, second = (length_of(side, panels) for side in seam.sides)
+    return WalkedSeam(seam, (first, second))
+
+
+def length_of(side: Run, panels: Mapping[str, Panel]) -> float:
+    """Length of a run of edges with darts shut, mm.
+
+    Raises:
+        NotFound: a piece or an edge is not there.
+    """
+    return sum(_edge_length(piece, edge, panels) for piece, edge in side)
+
+
+def place_on(
+    side: Run, panels: Mapping[str, Panel], distance: float
+) -> tuple[str, str, float] | None:
+    """Piece, edge and distance from that edge's own start of a place on a run.
+
+    None where the run is shorter. A place where two edges meet lies on the first.
+
+    Raises:
+        NotFound: a piece or an edge is not there.
+    """
+    left = distance
+    for piece, edge in side:
+        length = _edge_length(piece, edge, panels)
+        if left <= length + SAME:
+            left = min(left, length)
+            name = edge.removeprefix("-")
+            return piece, name, length - left if edge.startswith("-") else left
+        left -= length
+    return None
+
+
+def matched(
+    seam: Seam, panels: Mapping[str, Panel], distance: float, count: int = 1
+) -> tuple[tuple[str, NotchSpec], ...]:
+    """The notches that a balance mark of a seam puts on its two sides, with pieces.
+
+    Both lie at the same walked distance from the seam's beginning. A seam whose two
+    sides are the same edge gives one.
+
+    Raises:
+        NotFound: a piece or an edge is not there.
+    """
+    found: list[tuple[str, NotchSpec]] = []
+    for side in seam.sides:
+        place = place_on(side, panels, distance)
+        if place:
+            made = (place[0], NotchSpec(place[1], place[2], count))
+            if made not in found:
+                found.append(made)
+    return tuple(found)
+
+
+def balance_marks(length: float, taken: Sequence[float], most: float) -> list[float]:
+    """Distances of marks to be added so that none is further than `most` from the next.
+
+    `taken` are marks that are there already; the ends of the seam count as marks. Each
+    gap that is too long is shared into equal parts.
+    """
+    stops = [0.0, *sorted(taken), length]
+    added: list[float] = []
+    for low, high in pairwise(stops):
+        parts = max(1, -int(-(high - low - SAME) // most))
+        added.extend(low + (high - low) * i / parts for i in range(1, parts))
+    return added
+
+
+def _edge_length(piece: str, edge: str, panels: Mapping[str, Panel]) -> float:
+    if piece not in panels:
+        raise NotFound(
+            "pieces.no_piece", piece, piece=piece, known=", ".join(sorted(panels))
+        )
+    return panels[piece].edge(edge.removeprefix("-")).chain.length
