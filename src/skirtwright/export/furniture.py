@@ -6,15 +6,13 @@ and crosses, which are on `frame`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from skirtwright.export.correction import SQUARE
 from skirtwright.export.sheet import (
     Box,
-    Fill,
     Layer,
     Mark,
-    Path,
     Stroke,
     Text,
     line,
@@ -129,18 +127,7 @@ def _rule_number(at: Point, centimetres: int, out: float, upright: bool) -> Text
     return Text(str(centimetres), at + Point(0, -away - 1.5), 1.5, 0, "frame", "middle")
 
 
-def arrow_head(tip: Point, step: Point, layer: Layer) -> Fill:
-    """A filled arrow head `step` long, its tip at a point."""
-    foot = tip - step
-    side = step.left() * 0.3
-    return Fill(outline(tip, foot + side, foot - side), layer)
-
-
 def frame_of(box: Box) -> Stroke:
     """The dashed frame of a page's window."""
     return Stroke(outline(*box.corners), "frame", closed=True)
 
-
-def scaled(marks: Iterable[Mark]) -> tuple[Path, ...]:
-    """The closed outlines among some marks."""
-    return tuple(m.path for m in marks if isinstance(m, Stroke) and m.closed)

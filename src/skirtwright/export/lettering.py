@@ -36,6 +36,12 @@ _DESCENT = 0.3
 _FLAT = 0.02
 """How far a flattened letter may lie from its outline, in parts of a capital."""
 
+_PLAIN = str.maketrans(
+    {"·": "-", "–": "-", "—": "-", "×": "x", "“": '"', "”": '"', "‘": "'", "’": "'"}
+    | {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "\u00a0": " ", "…": "...", "−": "-"}
+)
+"""Signs that a typewriter had another way of writing: still single strokes."""
+
 _HERSHEY_CAPITAL = 21.0
 _HERSHEY_FOOT = 9.0
 
@@ -106,9 +112,10 @@ def strokes_of(text: Text) -> list[list[Point]]:
     for words, motion, width in lines_of(text):
         if not words.strip():
             continue
-        if words.isascii():
-            written = _hershey(words, text.height_mm)
-            reach = _hershey_width(words, text.height_mm)
+        plain = words.translate(_PLAIN)
+        if plain.isascii():
+            written = _hershey(plain, text.height_mm)
+            reach = _hershey_width(plain, text.height_mm)
             spare = {"start": 0.0, "middle": (width - reach) / 2, "end": width - reach}
             motion = Motion(e=spare[text.anchor]).then(motion)
         else:

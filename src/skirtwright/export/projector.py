@@ -31,7 +31,7 @@ from skirtwright.export.sheet import (
     line,
     outline,
 )
-from skirtwright.geometry import Point
+from skirtwright.geometry import Motion, Point
 from skirtwright.problems import Refused
 from skirtwright.words import Manner, say
 
@@ -57,9 +57,11 @@ def projected(sheet: Sheet, facts: CoverFacts, manner: Manner | None = None) -> 
     if not sheet.groups:
         raise Refused("print.nothing")
     large = replace(sheet, groups=tuple(_readable(group) for group in sheet.groups))
-    words = replace(facts, finished=(), allowances="", notes=())
+    said = (say("print.grid", manner=manner),)
+    words = replace(facts, finished=(), allowances="", notes=said)
     width = max(large.box.width, 600.0)
     foot = head(sheet, words, manner, width, letters=LETTERS, inches=False)
+    foot = _without_small_words(foot)
     large = with_head(large, foot, gap=40.0)
     box = large.box.grown(_BORDER)
     wide, high = (math.ceil(side / 10 - 1e-9) * 10 for side in (box.width, box.height))
@@ -73,13 +75,15 @@ def projected(sheet: Sheet, facts: CoverFacts, manner: Manner | None = None) -> 
     page = Box(left, low, left + wide, low + high)
     grid = Group.of(say("print.layer.frame", manner=manner), _grid(page, square))
     whole = replace(large, groups=(grid, *large.groups))
-    return _at_home(whole, page)
+    return whole.moved(Motion(e=-page.left, f=-page.bottom))
 
 
-def _at_home(sheet: Sheet, page: Box) -> Sheet:
-    from skirtwright.geometry import Motion
-
-    return sheet.moved(Motion(e=-page.left, f=-page.bottom))
+def _without_small_words(group: Group) -> Group:
+    """The head's own small label of the square left out: the words say it."""
+    return Group.of(
+        group.name,
+        (m for m in group.marks if not isinstance(m, Text) or m.height_mm >= LETTERS),
+    )
 
 
 def _readable(group: Group) -> Group:

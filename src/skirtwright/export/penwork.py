@@ -1,0 +1,156 @@
+"""Lines made ready for a pen or a knife: dashed, cut to a frame, put in order.
+
+Everything is a polyline in mm here. Dashes are drawn as strokes of their own, because
+machines and readers disagree on line types; words are strokes too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from skirtwright.export.lettering import strokes_of
+from skirtwright.export.papers import Look
+from skirtwright.export.sheet import Box, Fill, Layer, Mark, Stroke, Text
+from skirtwright.export.tiles import clipped
+from skirtwright.geometry import Point
+from skirtwright.geometry.ring import area_of_points, holds
+from skirtwright.geometry.tolerance import SAME
+
+Run = list[Point]
+"""A polyline, mm."""
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A polyline, the kind of line it is, and whether it is an unbroken outline."""
+
+    points: tuple[Point, ...]
+    layer: Layer
+    closed: bool = False
+
+
+Bundle = list[Drawn]
+"""The polylines of one mark, which stay together in their order: the dashes of a
+line, the strokes of some words."""
+
+
+def drawn(marks: Iterable[Mark], look: Look) -> Iterator[Bundle]:
+    """Every mark as polylines; a fill becomes its outline."""
+    for mark in marks:
+        if isinstance(mark, Text):
+            yield [Drawn(tuple(run), mark.layer) for run in strokes_of(mark)]
+            continue
+        points = mark.points()
+        dash: Sequence[float] = ()
+        if isinstance(mark, Stroke):
+            dash = look.styles[mark.layer].dash if mark.dash is None else mark.dash
+        if dash:
+            yield [Drawn(tuple(run), mark.layer) for run in dashed(points, dash)]
+        else:
+            closed = isinstance(mark, Fill) or mark.closed
+            yield [Drawn(tuple(points), mark.layer, closed)]
+
+
+def dashed(points: Sequence[Point], dash: Sequence[float]) -> list[Run]:
+    """A polyline broken into dashes of the given lengths and gaps, mm."""
+    runs: list[Run] = []
+    part, left, down = 0, dash[0], True
+    run: Run = [points[0]]
+    for p, q in zip(points, points[1:], strict=False):
+        length, along = p.to(q), 0.0
+        while length - along > left:
+            along += left
+            here = p.between(q, along / length)
+            if down:
+                runs.append([*run, here])
+            part, down = (part + 1) % len(dash), not down
+            left, run = dash[part], [here]
+        left -= length - along
+        if down:
+            run.append(q)
+        else:
+            run = [q]
+    if down and len(run) > 1:
+        runs.append(run)
+    return runs
+
+
+def within(line: Drawn, box: Box) -> list[Drawn]:
+    """The parts of a polyline inside a box; itself, when all of it is."""
+    if all(
+        box.left <= p.x <= box.right and box.bottom <= p.y <= box.top
+        for p in line.points
+    ):
+        return [line]
+    runs: list[Run] = []
+    for p, q in zip(line.points, line.points[1:], strict=False):
+        part = clipped(p, q, box)
+        if part is None or part[0].to(part[1]) <= SAME:
+            continue
+        if runs and runs[-1][-1].is_at(part[0]):
+            runs[-1].append(part[1])
+        else:
+            runs.append(list(part))
+    if line.closed and len(runs) > 1 and runs[-1][-1].is_at(runs[0][0]):
+        runs[0] = runs.pop() + runs[0][1:]
+    return [Drawn(tuple(run), line.layer) for run in runs]
+
+
+def in_order(bundles: Sequence[Bundle], start: Point) -> list[Drawn]:
+    """Lines in the order of drawing: cuts last, holes before what holds them.
+
+    Within each kind the next bundle is the one whose nearer end is closest; a single
+    open line is drawn from that end.
+    """
+    held = [bundle for bundle in bundles if bundle]
+    cuts = [bundle for bundle in held if bundle[0].layer == "cutting"]
+    inner = _inside_another(cuts)
+    outer = [cut for cut in cuts if not any(cut is other for other in inner)]
+    plain = [bundle for bundle in held if bundle[0].layer != "cutting"]
+    ordered: list[Drawn] = []
+    here = start
+    for kind in (plain, inner, outer):
+        for bundle in _nearest_first(kind, here):
+            ordered.extend(bundle)
+            here = bundle[-1].points[-1]
+    return ordered
+
+
+def _inside_another(cuts: list[Bundle]) -> list[Bundle]:
+    """Cuts that lie inside a larger outline."""
+    rings = [line for cut in cuts for line in cut if line.closed]
+    return [
+        cut
+        for cut in cuts
+        if any(
+            ring is not cut[0]
+            and _size(ring) > _size(cut[0])
+            and holds(ring.points, cut[0].points[0])
+            for ring in rings
+        )
+    ]
+
+
+def _size(line: Drawn) -> float:
+    return abs(area_of_points(line.points)) if line.closed else 0.0
+
+
+def _nearest_first(bundles: list[Bundle], here: Point) -> Iterator[Bundle]:
+    waiting = list(bundles)
+    while waiting:
+        best = min(range(len(waiting)), key=lambda n: _nearer_end(waiting[n], here)[0])
+        bundle = waiting.pop(best)
+        if _nearer_end(bundle, here)[1]:
+            bundle = [Drawn(bundle[0].points[::-1], bundle[0].layer)]
+        here = bundle[-1].points[-1]
+        yield bundle
+
+
+def _nearer_end(bundle: Bundle, here: Point) -> tuple[float, bool]:
+    """How far away drawing would begin, and whether from the line's other end."""
+    near = here.to(bundle[0].points[0])
+    if len(bundle) == 1 and not bundle[0].closed:
+        far = here.to(bundle[0].points[-1])
+        return (far, True) if far < near else (near, False)
+    return near, False
