@@ -27,7 +27,9 @@ def panel_path(width: float, length: float, out: float = 0.0) -> Path:
     waist = length + o
     return (
         Line(P(0, waist), P(0, -o * 2)),
-        Cubic(P(0, -o * 2), P(w * 0.4, -o * 2), P(w * 0.7, -o * 2 + 2), P(w + 40 + o, 8)),
+        Cubic(
+            P(0, -o * 2), P(w * 0.4, -o * 2), P(w * 0.7, -o * 2 + 2), P(w + 40 + o, 8)
+        ),
         Line(P(w + 40 + o, 8), P(w + o, length - 200)),
         Cubic(
             P(w + o, length - 200),
@@ -94,7 +96,8 @@ def waistband() -> Group:
             Stroke(cut, "cutting", closed=True),
             Stroke(line(P(0, 35), P(760, 35)), "fold"),
             *[
-                mark.moved(Motion(0, 1, -1, 0, 400, 0)) for mark in arrow(-35, -200, 200)
+                mark.moved(Motion(0, 1, -1, 0, 400, 0))
+                for mark in arrow(-35, -200, 200)
             ],
             Text("Waistband\nmain cloth: cut 1", P(40, 50), 5),
         ],
@@ -112,4 +115,6 @@ def skirt(title: str = "Straight skirt") -> Sheet:
 def rectangle(width: float, height: float) -> Sheet:
     """One plain piece, its size exact."""
     path = outline(P(0, 0), P(width, 0), P(width, height), P(0, height))
-    return Sheet("Rectangle", (Group.of("Piece", [Stroke(path, "cutting", closed=True)]),))
+    return Sheet(
+        "Rectangle", (Group.of("Piece", [Stroke(path, "cutting", closed=True)]),)
+    )

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from skirtwright.export.correction import SQUARE
 from skirtwright.export.facts import CoverFacts, scale_said, units_said
 from skirtwright.export.furniture import (
     HAIR,
@@ -16,10 +17,26 @@ from skirtwright.export.furniture import (
     inch_square,
     metric_square,
 )
-from skirtwright.export.correction import SQUARE
 from skirtwright.export.pages import Page
-from skirtwright.export.setting import LINE, Line, broken, flowed, heading, rows
-from skirtwright.export.sheet import Box, Mark, Stroke, Text, line, outline
+from skirtwright.export.setting import (
+    LETTERS,
+    LINE,
+    Line,
+    broken,
+    flowed,
+    heading,
+    rows,
+)
+from skirtwright.export.sheet import (
+    Box,
+    Group,
+    Mark,
+    Path,
+    Stroke,
+    Text,
+    line,
+    outline,
+)
 from skirtwright.export.tiles import Tile, Tiling
 from skirtwright.geometry import Motion, Point
 from skirtwright.words import Manner, say
@@ -104,7 +121,8 @@ def _head(
     sets = [(" · ".join(filter(None, told)), False)]
     sets += [(words, number == 0) for number, words in enumerate(how)]
     for words, bold in sets:
-        height = _WARNING if bold else 2.1
+        height = _WARNING if bold else LETTERS
+        y -= LETTERS / 2
         for part in broken(words, window.width, height, bold=bold):
             y -= height * 2
             marks.append(Text(part, Point(window.left, y), height, bold=bold))
@@ -201,20 +219,17 @@ def _map(
         tiling.window[1] - tiling.overlap,
     )
     size = (tiling.columns * step[0], tiling.rows * step[1])
-    shrink = min(
-        room[0] / size[0], (room[1] - title) / size[1], _MAP_TILE / min(step)
-    )
-    low_left = tiling.tiles[-tiling.columns].window
-    home = Motion(e=-low_left.left - tiling.overlap / 2, f=-low_left.bottom - tiling.overlap / 2)
+    shrink = min(room[0] / size[0], (room[1] - title) / size[1], _MAP_TILE / min(step))
+    corner, half = tiling.tiles[-tiling.columns].window, tiling.overlap / 2
+    home = Motion(e=-corner.left - half, f=-corner.bottom - half)
     home = home.then(Motion(a=shrink, d=shrink))
     marks: list[Mark] = []
     for tile in tiling.tiles:
         marks.extend(_cell(tile, tiling, (step[0] * shrink, step[1] * shrink)))
     for group in tiling.sheet.groups:
         marks.extend(
-            Stroke(tuple(s.moved(home) for s in mark.path), "label", 0.25, (), closed=True)
-            for mark in group.marks
-            if isinstance(mark, Stroke) and mark.closed
+            Stroke(tuple(s.moved(home) for s in path), "label", 0.25, (), closed=True)
+            for path in _outlines(group)
         )
         box = group.outline_box
         middle = home(box.corners[0].between(box.corners[2], 0.5))
@@ -224,14 +239,19 @@ def _map(
     return marks, (size[0] * shrink, size[1] * shrink + title)
 
 
+def _outlines(group: Group) -> list[Path]:
+    """The cutting lines of a piece, or its other outlines where it has none."""
+    closed = [m for m in group.marks if isinstance(m, Stroke) and m.closed]
+    cut = [mark for mark in closed if mark.layer == "cutting"]
+    return [mark.path for mark in cut or closed]
+
+
 def _cell(tile: Tile, tiling: Tiling, size: tuple[float, float]) -> list[Mark]:
     left = tile.column * size[0]
     foot = (tiling.rows - 1 - tile.row) * size[1]
     box = Box(left, foot, left + size[0], foot + size[1])
     corners = box.corners
-    marks: list[Mark] = [
-        Stroke(outline(*corners), "frame", HAIR, (), closed=True)
-    ]
+    marks: list[Mark] = [Stroke(outline(*corners), "frame", HAIR, (), closed=True)]
     if tile.blank:
         marks.append(Stroke(line(corners[0], corners[2]), "frame", HAIR, ()))
         marks.append(Stroke(line(corners[1], corners[3]), "frame", HAIR, ()))

@@ -100,9 +100,7 @@ def full_size(
     above = corner.then(Motion(f=top.outline_box.top + _GAP))
     groups = [group.moved(above) for group in packed.groups]
     laid = Sheet(sheet.title, (*groups, top.moved(corner)), sheet.scale)
-    tape = check_line(
-        Point(margin + 4, margin + 2), laid.box.top - margin - 4, manner
-    )
+    tape = check_line(Point(margin + 4, margin + 2), laid.box.top - margin - 4, manner)
     name = say("print.check_line", {"length": 1000.0}, manner)
     laid = Sheet(sheet.title, (*laid.groups, Group.of(name, tape)), sheet.scale)
     windows = _windows(laid.box.top, roll, margin, one_page=one_page)
@@ -143,7 +141,7 @@ def _windows(
     """What each page shows: all across, and as much along as a page may hold."""
     left, right = margin, roll.width - margin
     most = math.inf if one_page else roll.longest_page - 2 * margin
-    windows = []
+    windows: list[Box] = []
     foot = margin
     while not windows or windows[-1].top < top:
         if windows:
@@ -165,9 +163,7 @@ def write_full_size(
 
     manner = manner or Manner()
     foot = one_line(laid.sheet, facts, manner)
-    pages = [
-        _page(laid, number, foot, manner) for number in range(len(laid.windows))
-    ]
+    pages = [_page(laid, number, foot, manner) for number in range(len(laid.windows))]
     return write(
         Document(
             title=" · ".join(filter(None, (facts.client, laid.sheet.title))),

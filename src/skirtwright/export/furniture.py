@@ -43,9 +43,7 @@ def inch_square(corner: Point, manner: Manner) -> tuple[Mark, ...]:
     return _square(corner, INCH_SQUARE, 12.7, label)
 
 
-def _square(
-    corner: Point, side: float, every: float, label: str
-) -> tuple[Mark, ...]:
+def _square(corner: Point, side: float, every: float, label: str) -> tuple[Mark, ...]:
     x, y = corner.x, corner.y
     box = Box(x, y, x + side, y + side)
     marks: list[Mark] = [Stroke(outline(*box.corners), "test", closed=True)]
@@ -121,13 +119,10 @@ def _rule_tick(
 def _rule_number(at: Point, centimetres: int, out: float, upright: bool) -> Text:
     away = 0.5 if out > 0 else -2.0
     if upright:
-        return Text(
-            str(centimetres), at + Point(-away, 0), 1.5, 90, "frame", "middle"
-        )
+        return Text(str(centimetres), at + Point(-away, 0), 1.5, 90, "frame", "middle")
     return Text(str(centimetres), at + Point(0, -away - 1.5), 1.5, 0, "frame", "middle")
 
 
 def frame_of(box: Box) -> Stroke:
     """The dashed frame of a page's window."""
     return Stroke(outline(*box.corners), "frame", closed=True)
-

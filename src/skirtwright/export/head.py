@@ -6,13 +6,13 @@ so that no output leaves without a square to measure, its scale, unit and client
 
 from __future__ import annotations
 
+from skirtwright.export.correction import SQUARE
 from skirtwright.export.facts import CoverFacts, one_line
 from skirtwright.export.furniture import (
     INCH_SQUARE,
     inch_square,
     metric_square,
 )
-from skirtwright.export.correction import SQUARE
 from skirtwright.export.setting import broken
 from skirtwright.export.sheet import Group, Mark, Sheet, Text
 from skirtwright.geometry import Motion, Point

@@ -18,9 +18,9 @@ import unicodedata
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
+from skirtwright import shelf
 from skirtwright.export.sheet import LEADING, Text
 from skirtwright.geometry import Cubic, Motion, Point, turn
-from skirtwright import shelf
 
 if TYPE_CHECKING:
     from fontTools.ttLib import TTFont
@@ -109,15 +109,16 @@ def room_of(text: Text) -> list[Point]:
 def strokes_of(text: Text) -> list[list[Point]]:
     """The words as polylines, mm, in the order they are written."""
     strokes: list[list[Point]] = []
-    for words, motion, width in lines_of(text):
+    for words, home, width in lines_of(text):
         if not words.strip():
             continue
+        motion = home
         plain = words.translate(_PLAIN)
         if plain.isascii():
             written = _hershey(plain, text.height_mm)
             reach = _hershey_width(plain, text.height_mm)
             spare = {"start": 0.0, "middle": (width - reach) / 2, "end": width - reach}
-            motion = Motion(e=spare[text.anchor]).then(motion)
+            motion = Motion(e=spare[text.anchor]).then(home)
         else:
             written = _outlines(words, text.height_mm, text.bold)
         strokes.extend([motion(p) for p in stroke] for stroke in written)
@@ -151,7 +152,7 @@ def _hershey_width(words: str, height_mm: float) -> float:
 def _outlines(words: str, height_mm: float, bold: bool) -> list[list[Point]]:
     """Outlines of the printed font's letters, flattened, from the origin along x."""
     from fontTools.pens.qu2cuPen import Qu2CuPen
-    from fontTools.pens.recordingPen import DecomposingRecordingPen
+    from fontTools.pens.recordingPen import DecomposingRecordingPen, RecordingPen
 
     font = _font(bold)
     glyphs, names = font.getGlyphSet(), font.getBestCmap()
@@ -160,11 +161,13 @@ def _outlines(words: str, height_mm: float, bold: bool) -> list[list[Point]]:
     pen_x = 0.0
     for letter in composed(words):
         glyph = glyphs[names.get(ord(letter), names[0xFFFD])]
-        record = DecomposingRecordingPen(glyphs)
-        glyph.draw(Qu2CuPen(record, 1.0, all_cubic=True))
+        # Taken apart first: an accented letter is a letter and an accent.
+        parts, cubics = DecomposingRecordingPen(glyphs), RecordingPen()
+        glyph.draw(parts)
+        parts.replay(Qu2CuPen(cubics, 1.0, all_cubic=True))
         strokes.extend(
             [Point((p.x + pen_x) * size, p.y * size) for p in contour]
-            for contour in _contours(record.value, _FLAT * 714)
+            for contour in _contours(cubics.value, _FLAT * 714)
         )
         pen_x += glyph.width
     return strokes
@@ -180,7 +183,8 @@ def _contours(record: list[tuple[str, Any]], tolerance: float) -> list[list[Poin
         elif call == "lineTo":
             contours[-1].append(points[0])
         elif call == "curveTo":
-            bend = Cubic(contours[-1][-1], *points)
+            control1, control2, end = points
+            bend = Cubic(contours[-1][-1], control1, control2, end)
             contours[-1].extend(bend.flattened(tolerance))
         elif call == "closePath" and contours[-1][0] != contours[-1][-1]:
             contours[-1].append(contours[-1][0])

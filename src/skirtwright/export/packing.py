@@ -10,9 +10,9 @@ she waits for the count of sheets.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from typing import Protocol
 
 from skirtwright.export.sheet import Group, Sheet
 from skirtwright.geometry import Motion, Point, turn
@@ -22,6 +22,9 @@ CLEAR = 1.5
 
 QUARTERS = (0, 90, 180, 270)
 HALVES = (0, 180)
+
+_CELL = 16.0
+"""About the side of a cell when sheets are saved, mm."""
 
 Span = tuple[int, int]
 """First and last cell of a row."""
@@ -57,9 +60,6 @@ class Place:
     y: int
 
 
-Cost = Callable[[Place], tuple[float, ...]]
-
-
 def shapes_of(group: Group, cells: Cells, turns: Sequence[int]) -> list[Shape]:
     """The piece turned each allowed way, without like ones."""
     found: dict[tuple[Span, ...], Shape] = {}
@@ -83,11 +83,11 @@ def _rows(
     for run in runs:
         for p, q in zip(run, run[1:] or run, strict=False):
             low, high = sorted((p.y - foot, q.y - foot))
-            for row in range(
-                int((low - CLEAR) // cells.height), int((high + CLEAR) // cells.height) + 1
-            ):
+            lowest = int((low - CLEAR) // cells.height)
+            highest = int((high + CLEAR) // cells.height)
+            for row in range(max(lowest, 0), highest + 1):
                 a, b = _across(p, q, row * cells.height + foot, cells.height)
-                first = int((a - left - CLEAR) // cells.width)
+                first = max(int((a - left - CLEAR) // cells.width), 0)
                 last = int((b - left + CLEAR) // cells.width)
                 was = spans.get(row, (first, last))
                 spans[row] = (min(first, was[0]), max(last, was[1]))
@@ -154,13 +154,7 @@ def _places(mat: Mat, shape: Shape, stops: int) -> Iterator[Place]:
 
 
 def laid(
-    sheet: Sheet,
-    cells: Cells,
-    columns: int,
-    turns: Sequence[int],
-    cost: Callable[[Mat], Cost],
-    taken: Callable[[Place], None] = lambda place: None,
-    stops: int = 0,
+    sheet: Sheet, cells: Cells, columns: int, turns: Sequence[int], keeper: Keeper
 ) -> Sheet | None:
     """The sheet with its pieces laid from the origin up, or None if one is too wide.
 
@@ -169,22 +163,23 @@ def laid(
         cells: how fine to look.
         columns: cells across the mat.
         turns: the angles a piece may be turned by, degrees.
-        cost: given the mat, what a place costs; the least is taken.
-        taken: told of every place taken.
-        stops: cells across worth trying besides the ends of free runs, one bit each.
+        keeper: says what a place costs; the least is taken.
     """
     mat = Mat(columns)
-    price = cost(mat)
     all_shapes = [shapes_of(group, cells, turns) for group in sheet.groups]
     order = sorted(range(len(all_shapes)), key=lambda n: -_size(all_shapes[n][0]))
     motions: dict[int, Motion] = {}
     for number in order:
-        places = [p for shape in all_shapes[number] for p in _places(mat, shape, stops)]
+        places = [
+            place
+            for shape in all_shapes[number]
+            for place in _places(mat, shape, keeper.stops)
+        ]
         if not places:
             return None
-        place = min(places, key=price)
+        place = min(places, key=keeper.price)
         mat.lay(place)
-        taken(place)
+        keeper.take(place)
         step = Motion(e=place.x * cells.width, f=place.y * cells.height)
         motions[number] = place.shape.motion.then(step)
     groups = tuple(g.moved(motions[n]) for n, g in enumerate(sheet.groups))
@@ -195,22 +190,90 @@ def _size(shape: Shape) -> int:
     return sum(last - first + 1 for first, last in shape.rows)
 
 
+class Keeper(Protocol):
+    """Keeps what is used up, and says what one more piece would cost."""
+
+    stops: int
+    """Cells across worth trying besides the ends of free runs, a bit each."""
+
+    def price(self, place: Place) -> tuple[float, ...]:
+        """What a place costs; compared in order."""
+
+    def take(self, place: Place) -> None:
+        """Note that a place is taken."""
+
+
+class Length:
+    """Keeps the length of a roll."""
+
+    stops = 0
+
+    def __init__(self) -> None:
+        self.used = 0
+
+    def price(self, place: Place) -> tuple[float, ...]:
+        """The length of roll used after, then how far up and across."""
+        top = place.y + len(place.shape.rows)
+        return (max(top, self.used), top, place.x)
+
+    def take(self, place: Place) -> None:
+        """Note the length."""
+        self.used = max(self.used, place.y + len(place.shape.rows))
+
+
+class Windows:
+    """Keeps which windows of a grid are used, a number a row, a bit a window."""
+
+    def __init__(
+        self, fine: tuple[int, int], lap: tuple[int, int], across: int
+    ) -> None:
+        self.fine = fine
+        self.lap = lap
+        self.stops = sum(1 << (column * fine[0]) for column in range(across))
+        self.used: dict[int, int] = {}
+        self.known: dict[tuple[int, int], list[tuple[int, Span]]] = {}
+
+    def price(self, place: Place) -> tuple[float, ...]:
+        """Windows newly used, then how far from the corner."""
+        new = 0
+        for row, mask in self._touched(place):
+            new += (mask & ~self.used.get(row, 0)).bit_count()
+        reach = max(place.x + place.shape.width, place.y + len(place.shape.rows))
+        return (new, reach, place.y, place.x)
+
+    def take(self, place: Place) -> None:
+        """Note the windows."""
+        for row, mask in self._touched(place):
+            self.used[row] = self.used.get(row, 0) | mask
+
+    def _touched(self, place: Place) -> Iterator[tuple[int, int]]:
+        high, phase = divmod(place.y, self.fine[1])
+        key = (id(place.shape), phase)
+        if key not in self.known:
+            self.known[key] = self._spans(place.shape, phase)
+        for window, (first, last) in self.known[key]:
+            low = max((place.x + first - self.lap[0] + 1) // self.fine[0], 0)
+            far = (place.x + last) // self.fine[0]
+            yield high + window, (1 << (far + 1)) - (1 << low)
+
+    def _spans(self, shape: Shape, phase: int) -> list[tuple[int, Span]]:
+        """For each row of windows a shape touches, how far across in cells."""
+        spans: dict[int, Span] = {}
+        fine, lap = self.fine[1], self.lap[1]
+        for row, (first, last) in enumerate(shape.rows, phase):
+            for window in range(max((row - lap + 1) // fine, 0), row // fine + 1):
+                was = spans.get(window, (first, last))
+                spans[window] = (min(first, was[0]), max(last, was[1]))
+        return list(spans.items())
+
+
 def on_a_roll(sheet: Sheet, width: float, turns: Sequence[int]) -> Sheet | None:
     """The sheet laid within `width` mm as short as this way finds it.
 
     None when a piece is wider than the roll however it is turned.
     """
     columns = 96
-    cells = Cells(width / columns, 10.0)
-
-    def cost(mat: Mat) -> Cost:
-        def price(place: Place) -> tuple[float, ...]:
-            top = place.y + len(place.shape.rows)
-            return (max(top, len(mat.rows)), top, place.x)
-
-        return price
-
-    return laid(sheet, cells, columns, turns, cost)
+    return laid(sheet, Cells(width / columns, 10.0), columns, turns, Length())
 
 
 def on_sheets(
@@ -224,44 +287,8 @@ def on_sheets(
         overlap: how much windows overlap, mm.
         columns: how many windows side by side at most.
     """
-    fine = (math.ceil(step[0] / 16), math.ceil(step[1] / 16))
+    fine = (math.ceil(step[0] / _CELL), math.ceil(step[1] / _CELL))
     cells = Cells(step[0] / fine[0], step[1] / fine[1])
     lap = (math.ceil(overlap / cells.width), math.ceil(overlap / cells.height))
-    used: dict[int, int] = {}
-
-    @lru_cache(maxsize=4096)
-    def windows(rows: tuple[Span, ...], phase: int) -> tuple[tuple[int, Span], ...]:
-        """Rows of windows touched by a shape, and how far across in cells."""
-        spans: dict[int, Span] = {}
-        for row, (first, last) in enumerate(rows, phase):
-            for window in range((row - lap[1]) // fine[1], row // fine[1] + 1):
-                if window >= 0 and _touches(row, window, fine[1], lap[1]):
-                    was = spans.get(window, (first, last))
-                    spans[window] = (min(first, was[0]), max(last, was[1]))
-        return tuple(spans.items())
-
-    def bits(place: Place) -> Iterator[tuple[int, int]]:
-        high, phase = divmod(place.y, fine[1])
-        for window, (first, last) in windows(place.shape.rows, phase):
-            low = max((place.x + first - lap[0] + 1) // fine[0], 0)
-            far = (place.x + last) // fine[0]
-            yield high + window, (1 << (far + 1)) - (1 << low)
-
-    def take(place: Place) -> None:
-        for row, mask in bits(place):
-            used[row] = used.get(row, 0) | mask
-
-    def cost(_: Mat) -> Cost:
-        def price(place: Place) -> tuple[float, ...]:
-            new = sum((mask & ~used.get(row, 0)).bit_count() for row, mask in bits(place))
-            reach = max(place.x + place.shape.width, place.y + len(place.shape.rows))
-            return (new, reach, place.y, place.x)
-
-        return price
-
-    stops = sum(1 << (column * fine[0]) for column in range(columns))
-    return laid(sheet, cells, columns * fine[0], QUARTERS, cost, take, stops)
-
-
-def _touches(row: int, window: int, fine: int, lap: int) -> bool:
-    return window * fine <= row < (window + 1) * fine + lap
+    keeper = Windows(fine, lap, columns)
+    return laid(sheet, cells, columns * fine[0], QUARTERS, keeper)

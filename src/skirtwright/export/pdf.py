@@ -156,15 +156,9 @@ def _draw_marks(canvas: Canvas, marks: Iterable[Mark], look: Look) -> None:
         if wanted != pen:
             canvas.addLiteral(wanted)
             pen = wanted
-        canvas.addLiteral(_path(mark.path, closed=_is_closed(mark), ending=_ending(mark)))
-
-
-def _is_closed(mark: Stroke | Fill) -> bool:
-    return isinstance(mark, Fill) or mark.closed
-
-
-def _ending(mark: Stroke | Fill) -> str:
-    return "f" if isinstance(mark, Fill) else "S"
+        closed = isinstance(mark, Fill) or mark.closed
+        ending = "f" if isinstance(mark, Fill) else "S"
+        canvas.addLiteral(_path(mark.path, closed=closed, ending=ending))
 
 
 def _pen(mark: Stroke | Fill, look: Look) -> str:
@@ -284,9 +278,7 @@ def _add_layers(pdf: Pdf, document: Document, layers: list[Layer]) -> None:
     everything = Array(list(groups.values()))
     pdf.Root.OCProperties = Dictionary(
         OCGs=everything,
-        D=Dictionary(
-            Order=everything, ON=everything, OFF=Array([]), BaseState=Name.ON
-        ),
+        D=Dictionary(Order=everything, ON=everything, OFF=Array([]), BaseState=Name.ON),
     )
     properties = pdf.make_indirect(
         Dictionary({f"/oc-{layer}": group for layer, group in groups.items()})

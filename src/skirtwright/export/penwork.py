@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from skirtwright.export.lettering import strokes_of
 from skirtwright.export.papers import Look
@@ -57,7 +58,7 @@ def dashed(points: Sequence[Point], dash: Sequence[float]) -> list[Run]:
     runs: list[Run] = []
     part, left, down = 0, dash[0], True
     run: Run = [points[0]]
-    for p, q in zip(points, points[1:], strict=False):
+    for p, q in pairwise(points):
         length, along = p.to(q), 0.0
         while length - along > left:
             along += left
@@ -84,7 +85,7 @@ def within(line: Drawn, box: Box) -> list[Drawn]:
     ):
         return [line]
     runs: list[Run] = []
-    for p, q in zip(line.points, line.points[1:], strict=False):
+    for p, q in pairwise(line.points):
         part = clipped(p, q, box)
         if part is None or part[0].to(part[1]) <= SAME:
             continue

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from skirtwright.export.facts import CoverFacts, one_line
 from skirtwright.export.full_size import check_room, too_narrow
@@ -21,8 +21,8 @@ from skirtwright.export.head import head
 from skirtwright.export.packing import HALVES, QUARTERS, on_a_roll
 from skirtwright.export.papers import Plotter, looks
 from skirtwright.export.penwork import Bundle, Drawn, drawn, in_order, within
-from skirtwright.export.sheet import Box, Mark, Sheet, Text
-from skirtwright.geometry import Motion, Point
+from skirtwright.export.sheet import Box, Group, Mark, Sheet, Stroke, Text
+from skirtwright.geometry import Motion, Point, turn
 from skirtwright.problems import Refused
 from skirtwright.words import Manner, say
 
@@ -71,7 +71,7 @@ def plot(
     """Lay a sheet on a plotter's roll.
 
     Args:
-        sheet: the pieces, grain up the sheet.
+        sheet: the pieces; where one has a grain line it is turned by it.
         plotter: the machine.
         facts: what the head says.
         manner: her unit and language.
@@ -91,6 +91,8 @@ def plot(
     room = width - 2 * MARGIN
     if not grain_along:
         check_room(sheet, width, room)
+    if grain_along:
+        sheet = replace(sheet, groups=tuple(map(_grain_up, sheet.groups)))
     packed = on_a_roll(sheet, room, HALVES if grain_along else QUARTERS)
     if packed is None:
         raise _too_wide(sheet, width, room)
@@ -102,6 +104,20 @@ def plot(
     # A quarter turn clockwise: up the sheet becomes along the roll.
     along = laid.moved(Motion(0, -1, 1, 0, 0, width))
     return Plot(along, plotter, width, _frames(along.box.right, width, plotter))
+
+
+def _grain_up(group: Group) -> Group:
+    """The piece turned so that its longest grain line points up the sheet."""
+    lines = [
+        (mark.path[0].start, mark.path[-1].end)
+        for mark in group.marks
+        if isinstance(mark, Stroke) and mark.layer == "grain"
+    ]
+    if not lines:
+        return group
+    foot, tip = max(lines, key=lambda ends: ends[0].to(ends[1]))
+    turned = 90.0 - (tip - foot).heading_deg()
+    return group.moved(turn(Point(0, 0), turned)) if turned else group
 
 
 def _too_wide(sheet: Sheet, width: float, room: float) -> Refused:
@@ -148,7 +164,9 @@ def _frames(end: float, width: float, plotter: Plotter) -> tuple[Box, ...]:
     return tuple(frames)
 
 
-def write_plotter(plotted: Plot, facts: CoverFacts, manner: Manner | None = None) -> bytes:
+def write_plotter(
+    plotted: Plot, facts: CoverFacts, manner: Manner | None = None
+) -> bytes:
     """The HP-GL file."""
     manner = manner or Manner()
     lines = ["IN;"]
@@ -216,7 +234,7 @@ def _polyline(line: Drawn, frame: Box, machine: Plotter) -> Iterator[str]:
     shift = Point(frame.left, frame.bottom)
     if machine.origin == "centre":
         shift = frame.corners[0].between(frame.corners[2], 0.5)
-    pairs = []
+    pairs: list[str] = []
     for point in line.points:
         pair = (
             f"{_steps(point.x - shift.x, machine)},{_steps(point.y - shift.y, machine)}"
@@ -231,4 +249,3 @@ def _polyline(line: Drawn, frame: Box, machine: Plotter) -> Iterator[str]:
 
 def _steps(length: float, machine: Plotter) -> int:
     return math.floor(length / machine.step + 0.5)
-

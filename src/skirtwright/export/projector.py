@@ -66,9 +66,7 @@ def projected(sheet: Sheet, facts: CoverFacts, manner: Manner | None = None) -> 
     box = large.box.grown(_BORDER)
     wide, high = (math.ceil(side / 10 - 1e-9) * 10 for side in (box.width, box.height))
     if max(wide, high) > MOST:
-        raise Refused(
-            "print.projector_too_large", width=wide, height=high, most=MOST
-        )
+        raise Refused("print.projector_too_large", width=wide, height=high, most=MOST)
     # The square's corner falls on the grid, so that each proves the other.
     square = large.groups[-1].outline_box
     left, low = square.left - _BORDER, square.bottom - _BORDER

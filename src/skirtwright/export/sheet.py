@@ -17,8 +17,10 @@ from typing import Literal, get_args
 
 from skirtwright.geometry import Line, Motion, Point, Segment
 from skirtwright.geometry.tolerance import FLAT, SAME
+from skirtwright.problems import BadInput
 
 Layer = Literal[
+    "frame",
     "stitching",
     "cutting",
     "fold",
@@ -28,10 +30,10 @@ Layer = Literal[
     "inside",
     "label",
     "test",
-    "frame",
 ]
 """Kinds of line. `inside` is the hip and knee lines and whatever else is drawn but
-neither sewn nor cut; `test` is the squares; `frame` is the page's own furniture."""
+neither sewn nor cut; `test` is the squares; `frame` is the page's own furniture. In
+the order they are drawn: what matters most lies on top."""
 
 LAYERS: tuple[Layer, ...] = get_args(Layer)
 
@@ -160,8 +162,9 @@ class Text:
         turned but never mirrored.
         """
         along = Point(motion.a, motion.b)
-        turned = self.angle_deg + (along.heading_deg() if not motion.turns_over() else 0)
-        return replace(self, at=motion(self.at), angle_deg=turned % 360.0)
+        turned = 0.0 if motion.turns_over() else along.heading_deg()
+        angle = (self.angle_deg + turned) % 360.0
+        return replace(self, at=motion(self.at), angle_deg=angle)
 
     def points(self) -> list[Point]:
         """The corners of the room the words take, one block for each line."""
@@ -255,7 +258,16 @@ def chosen(
     """Only the named pieces, and only the named kinds of line; None means all.
 
     A group left without marks is left out.
+
+    Raises:
+        BadInput: `print.unknown_piece`, for a name that is no piece's.
     """
+    known = [group.name for group in sheet.groups]
+    for name in pieces or ():
+        if name not in known:
+            raise BadInput(
+                "print.unknown_piece", name, name=name, known=", ".join(known)
+            )
     groups = []
     for group in sheet.groups:
         if pieces is not None and group.name not in pieces:
@@ -266,16 +278,23 @@ def chosen(
     return replace(sheet, groups=tuple(groups))
 
 
+SCALES = (1.0, 0.5, 0.25, 0.2)
+
 SMALLEST_LETTERS = 1.8
 """Capitals lower than this cannot be read; ISO 3098's least height, mm."""
 
 
 def drawn_at(sheet: Sheet, scale: float) -> Sheet:
-    """The sheet at half, quarter or another scale, for teaching.
+    """The sheet at half, quarter or fifth scale, for teaching.
 
     Pen weights and dashes stay as they are; words shrink, but not below what can
     be read.
+
+    Raises:
+        BadInput: `print.scale_size`, for any other scale.
     """
+    if scale not in SCALES:
+        raise BadInput("print.scale_size", "scale", scale=scale)
     shrink = Motion(a=scale, d=scale)
 
     def mark_at(mark: Mark) -> Mark:

@@ -23,7 +23,6 @@ from skirtwright.export.sheet import (
     Mark,
     Path,
     Sheet,
-    Stroke,
     Text,
 )
 from skirtwright.geometry import Cubic, Point

@@ -45,7 +45,9 @@ def write_tiled(
     """
     from skirtwright.export.pdf import write
 
-    return write(tiled_document(tiling, facts, manner, layered=layered, printer=printer))
+    return write(
+        tiled_document(tiling, facts, manner, layered=layered, printer=printer)
+    )
 
 
 def tiled_document(
@@ -83,9 +85,7 @@ def _window(tiling: Tiling) -> Box:
     return Box(left, foot, left + tiling.window[0], foot + tiling.window[1])
 
 
-def _page(
-    tiling: Tiling, tile: Tile, number: int, foot: str, manner: Manner
-) -> Page:
+def _page(tiling: Tiling, tile: Tile, number: int, foot: str, manner: Manner) -> Page:
     window = _window(tiling)
     home = moved_to_page(tiling, tile)
     right = tiling.correction
@@ -132,9 +132,7 @@ def _frame(tiling: Tiling) -> Iterator[Mark]:
     yield from rule(window, 2.5 if margin >= _LEAST_MARGIN_FOR_RULE else -2.5)
 
 
-def _joins(
-    tiling: Tiling, tile: Tile, window: Box, manner: Manner
-) -> Iterator[Mark]:
+def _joins(tiling: Tiling, tile: Tile, window: Box, manner: Manner) -> Iterator[Mark]:
     """Crosses, overlap lines and the names of the neighbours."""
     for at in cross_places(tiling, tile):
         yield from cross(at)

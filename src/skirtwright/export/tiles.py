@@ -263,24 +263,21 @@ def _check_count(sheets: int) -> None:
 
 def _tiles(sheet: Sheet, grid: Grid) -> tuple[Tile, ...]:
     touched = windows_touched(sheet, grid)
-    tiles = []
-    for row in range(grid.rows):
-        up = grid.rows - 1 - row
-        for column in range(grid.columns):
-            tiles.append(
-                Tile(
-                    row,
-                    column,
-                    tile_name(row, column),
-                    grid.box(column, up),
-                    (column, up) not in touched,
-                )
-            )
-    return tuple(tiles)
+    return tuple(
+        Tile(
+            row,
+            column,
+            tile_name(row, column),
+            grid.box(column, grid.rows - 1 - row),
+            (column, grid.rows - 1 - row) not in touched,
+        )
+        for row in range(grid.rows)
+        for column in range(grid.columns)
+    )
 
 
 def tile_name(row: int, column: int) -> str:
-    """A1, A2 … B1 …; after Z come AA, AB …"""
+    """A1, A2 and so on, B1 below A1; after Z come AA, AB."""
     letters = ""
     number = row + 1
     while number:
