@@ -1,0 +1,1 @@
+"""The table: the draft and its pieces, painted and pulled."""
