@@ -11,22 +11,15 @@ from __future__ import annotations
 import functools
 import sys
 from collections.abc import Callable
-from typing import Any, Concatenate, ParamSpec, TypeVar
+from typing import Any, TypeVar, cast
 
-_Self = TypeVar("_Self")
-_Arguments = ParamSpec("_Arguments")
-_Result = TypeVar("_Result")
-_Method = Callable[Concatenate[_Self, _Arguments], _Result]
+_Method = TypeVar("_Method", bound=Callable[..., Any])
 
 GUARDED = "__guarded__"
 """The attribute a guarded method carries, so that a test can find those that don't."""
 
 
-def guarded(
-    otherwise: Any = None,
-) -> Callable[
-    [_Method[_Self, _Arguments, _Result]], _Method[_Self, _Arguments, _Result]
-]:
+def guarded(otherwise: Any = None) -> Callable[[_Method], _Method]:
     """A decorator for methods that Qt calls.
 
     Args:
@@ -34,22 +27,17 @@ def guarded(
             function without arguments is called for it, for values that are made anew.
     """
 
-    def decorate(
-        method: _Method[_Self, _Arguments, _Result],
-    ) -> _Method[_Self, _Arguments, _Result]:
+    def decorate(method: _Method) -> _Method:
         @functools.wraps(method)
-        def kept(
-            self: _Self, *arguments: _Arguments.args, **named: _Arguments.kwargs
-        ) -> _Result:
+        def kept(*arguments: Any, **named: Any) -> Any:
             try:
-                return method(self, *arguments, **named)
+                return method(*arguments, **named)
             except Exception as trouble:  # noqa: BLE001 - nothing may pass into C++
                 report(trouble)
-                made: _Result = otherwise() if callable(otherwise) else otherwise
-                return made
+                return otherwise() if callable(otherwise) else otherwise
 
         setattr(kept, GUARDED, True)
-        return kept
+        return cast(_Method, kept)
 
     return decorate
 
