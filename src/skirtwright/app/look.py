@@ -1,0 +1,209 @@
+"""Colours of the window, light and dark: paper, chalk and thread.
+
+Kinds of line are of the colour-blind-safe set of Okabe and Ito; which of them carry a
+line on which ground was measured (tests/app/test_look.py holds them to 3 to 1, and
+text to 4.5 to 1).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import Literal
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QGuiApplication, QPalette
+from PySide6.QtWidgets import QApplication
+
+from skirtwright import shelf
+
+Theme = Literal["system", "light", "dark"]
+
+LETTERS = ("NotoSans-Regular.ttf", "NotoSans-Bold.ttf")
+POINTS = 11.0
+"""Size of ordinary text at 100 %, in points."""
+
+
+@dataclass(frozen=True)
+class Colours:
+    """Every colour of the window, each as `#rrggbb`.
+
+    Attributes:
+        dark: True for light lines on a dark ground.
+        ground: the table itself.
+        paper: what is drawn on.
+        paper_edge: its rim and its shadow.
+        grid: faint lines of the table; they carry no meaning.
+        strip: the strips round the table.
+        strip_line: between strips; carries no meaning.
+        field: where she types.
+        field_line: the rim of a field or button.
+        ink: text.
+        faint: text of less weight.
+        accent: the one accent: focus, what is chosen, what is hers.
+        on_accent: text on the accent.
+        accent_tint: a ground just touched by the accent.
+        stitching, cutting, fold, grain, working: kinds of line.
+        mark: balance marks, dots, hip and knee lines.
+        pull: pull points.
+        pull_held: the pull point in hand.
+        wrong, caution, note: of a check's sign, beside its word.
+        front, back, other: opaque tints of panels and pieces.
+    """
+
+    dark: bool
+    ground: str
+    paper: str
+    paper_edge: str
+    grid: str
+    strip: str
+    strip_line: str
+    field: str
+    field_line: str
+    ink: str
+    faint: str
+    accent: str
+    on_accent: str
+    accent_tint: str
+    stitching: str
+    cutting: str
+    fold: str
+    grain: str
+    working: str
+    mark: str
+    pull: str
+    pull_held: str
+    wrong: str
+    caution: str
+    note: str
+    front: str
+    back: str
+    other: str
+
+
+LIGHT = Colours(
+    dark=False,
+    ground="#E6DFD2",
+    paper="#FFFDF8",
+    paper_edge="#CFC5B4",
+    grid="#F0EADF",
+    strip="#F6F2EA",
+    strip_line="#DDD5C6",
+    field="#FFFFFF",
+    field_line="#8F8677",
+    ink="#2B2722",
+    faint="#625B50",
+    accent="#0067A0",
+    on_accent="#FFFFFF",
+    accent_tint="#DCEBF4",
+    stitching="#0072B2",
+    cutting="#2B2722",
+    fold="#D55E00",
+    grain="#009E73",
+    working="#6B6459",
+    mark="#6B6459",
+    pull="#D55E00",
+    pull_held="#0067A0",
+    wrong="#A33A00",
+    caution="#7A5600",
+    note="#006B50",
+    front="#F4F8FA",
+    back="#FBF6EC",
+    other="#F5F8F3",
+)
+
+DARK = Colours(
+    dark=True,
+    ground="#141618",
+    paper="#1E2022",
+    paper_edge="#3A3E42",
+    grid="#282B2E",
+    strip="#222528",
+    strip_line="#383C40",
+    field="#17191B",
+    field_line="#7E848A",
+    ink="#ECE7DC",
+    faint="#B3AFA6",
+    accent="#56B4E9",
+    on_accent="#10181D",
+    accent_tint="#21394A",
+    stitching="#56B4E9",
+    cutting="#ECE7DC",
+    fold="#E69F00",
+    grain="#00A97B",
+    working="#A9A69E",
+    mark="#A9A69E",
+    pull="#F0E442",
+    pull_held="#56B4E9",
+    wrong="#FF9A5C",
+    caution="#F0C24A",
+    note="#4FCBA3",
+    front="#20292E",
+    back="#2B2822",
+    other="#232A25",
+)
+
+
+def colours_for(theme: Theme) -> Colours:
+    """The colours of a theme; `system` asks the desktop."""
+    if theme == "system":
+        scheme = QGuiApplication.styleHints().colorScheme()
+        return DARK if scheme == Qt.ColorScheme.Dark else LIGHT
+    return DARK if theme == "dark" else LIGHT
+
+
+@cache
+def family() -> str:
+    """The family of our own letters, loaded once from the shelf."""
+    families: list[str] = []
+    for name in LETTERS:
+        number = QFontDatabase.addApplicationFont(str(shelf.path(f"fonts/{name}")))
+        families += QFontDatabase.applicationFontFamilies(number)
+    return families[0] if families else QApplication.font().family()
+
+
+def letters(percent: int, step: float = 0.0, *, bold: bool = False) -> QFont:
+    """A font for the window.
+
+    Args:
+        percent: her text size; 100 is ordinary.
+        step: points more than ordinary text, before the percentage.
+        bold: heavier.
+    """
+    font = QFont(family())
+    font.setPointSizeF((POINTS + step) * percent / 100)
+    font.setBold(bold)
+    return font
+
+
+def palette(colours: Colours) -> QPalette:
+    """The palette every ordinary control is painted with."""
+    role = QPalette.ColorRole
+    made = QPalette()
+    for which, name in (
+        (role.Window, colours.strip),
+        (role.WindowText, colours.ink),
+        (role.Base, colours.field),
+        (role.AlternateBase, colours.strip),
+        (role.Text, colours.ink),
+        (role.PlaceholderText, colours.faint),
+        (role.Button, colours.strip),
+        (role.ButtonText, colours.ink),
+        (role.ToolTipBase, colours.field),
+        (role.ToolTipText, colours.ink),
+        (role.Highlight, colours.accent),
+        (role.HighlightedText, colours.on_accent),
+        (role.Accent, colours.accent),
+        (role.Link, colours.accent),
+        (role.BrightText, colours.wrong),
+        (role.Mid, colours.field_line),
+        (role.Dark, colours.field_line),
+        (role.Midlight, colours.strip_line),
+        (role.Light, colours.field),
+        (role.Shadow, colours.paper_edge),
+    ):
+        made.setColor(which, QColor(name))
+    off = QPalette.ColorGroup.Disabled
+    for which in (role.WindowText, role.Text, role.ButtonText):
+        made.setColor(off, which, QColor(colours.field_line))
+    return made

@@ -1,0 +1,1 @@
+"""The strips round the table."""
