@@ -1,0 +1,37 @@
+"""What the tests of paper share: a made-up skirt, the words for it, and readers."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+# Test folders are not packages; the helpers beside this file are found by this.
+sys.path.insert(0, str(Path(__file__).parent))
+
+import skirt_sheet
+
+from skirtwright.export.facts import CoverFacts
+
+
+@pytest.fixture(scope="session")
+def skirt():
+    return skirt_sheet.skirt()
+
+
+@pytest.fixture(scope="session")
+def facts():
+    return CoverFacts(
+        client="Adaeze Nguyễn-Łącka",
+        style="Straight skirt",
+        date="25 November 2026",
+        finished=(("Waist", "74 cm"), ("Hip", "98 cm"), ("Length", "62 cm")),
+        cut_list=(
+            ("Front", "main cloth: cut 1 on the fold"),
+            ("Back", "main cloth: cut 1 pair"),
+            ("Waistband", "main cloth: cut 1; interfacing: cut 1"),
+        ),
+        allowances="Cutting lines include 1.5 cm at seams and 4 cm at the hem.",
+        notes=("Wash and press the cloth before cutting.",),
+    )

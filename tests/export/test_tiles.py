@@ -1,0 +1,257 @@
+"""Sheets cut into pages: what lies where, and how many."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+import shapely
+from hypothesis import given
+from hypothesis import strategies as st
+from skirt_sheet import P, rectangle
+
+from skirtwright.export.correction import Correction
+from skirtwright.export.papers import Paper, paper_named, papers
+from skirtwright.export.sheet import Group, Sheet, Stroke, line
+from skirtwright.export.tiles import TileOptions, moved_to_page, tile, tile_name
+from skirtwright.problems import SkirtwrightError
+
+A4 = paper_named("a4")
+
+
+def test_papers_have_their_published_sizes():
+    # ISO 216; the US sizes are 8 1/2 x 11, 8 1/2 x 14 and 11 x 17 in.
+    inch = 25.4
+    sizes = {
+        "a4": (210, 297),
+        "a3": (297, 420),
+        "letter": (8.5 * inch, 11 * inch),
+        "legal": (8.5 * inch, 14 * inch),
+        "tabloid": (11 * inch, 17 * inch),
+    }
+    assert set(papers()) == set(sizes)
+    for key, paper in papers().items():
+        assert (paper.width, paper.height) == pytest.approx(sizes[key], abs=1e-9)
+
+
+# Windows of A4 with 10 mm margins are 190 x 277; worked by hand.
+@pytest.mark.parametrize(
+    ("size", "overlap", "landscape", "grid"),
+    [
+        ((190, 277), 0, False, (1, 1)),
+        ((190.01, 277), 0, False, (2, 1)),
+        ((380, 554), 0, False, (2, 2)),
+        ((190, 277), 10, False, (1, 1)),
+        ((370, 544), 10, False, (2, 2)),
+        ((370.01, 544), 10, False, (3, 2)),
+        ((750, 1100), 0, False, (4, 4)),  # formats.md 1.3
+        ((750, 1100), 10, False, (5, 5)),  # 740/180 = 4.1, 1090/267 = 4.1
+        ((750, 1100), 0, True, (3, 6)),  # formats.md 1.3
+        ((750, 1100), 10, True, (3, 7)),
+    ],
+)
+def test_grid_of_a_rectangle(size, overlap, landscape, grid):
+    way = "landscape" if landscape else "portrait"
+    options = TileOptions(way, overlap=overlap, pack=False)
+    tiling = tile(rectangle(*size), A4, options)
+    assert (tiling.columns, tiling.rows) == grid
+    # A solid piece leaves no window blank, not even one wholly inside it.
+    assert tiling.sheets == grid[0] * grid[1]
+
+
+def test_auto_takes_the_orientation_with_fewer_sheets():
+    for size in ((270, 180), (180, 270), (750, 1100), (900, 500)):
+        both = [
+            tile(rectangle(*size), A4, TileOptions(way, pack=False))
+            for way in ("portrait", "landscape")
+        ]
+        auto = tile(rectangle(*size), A4, TileOptions(pack=False))
+        assert auto.sheets == min(tiling.sheets for tiling in both)
+
+
+def test_blank_windows_keep_their_names():
+    apart = Sheet(
+        "Two",
+        tuple(
+            rectangle(150, 150).groups[0].moved(motion)
+            for motion in (_shift(0, 0), _shift(400, 560))
+        ),
+    )
+    tiling = tile(apart, A4, TileOptions("portrait", overlap=0, pack=False))
+    assert [t.name for t in tiling.tiles] == [
+        f"{row}{column}" for row in "ABC" for column in (1, 2, 3)
+    ]
+    assert [t.name for t in tiling.printed] == ["A3", "C1"]
+
+
+def _shift(x, y):
+    from skirtwright.geometry import Motion
+
+    return Motion(e=x, f=y)
+
+
+def test_tile_names():
+    assert tile_name(0, 0) == "A1"
+    assert tile_name(25, 9) == "Z10"
+    assert tile_name(26, 0) == "AA1"
+    assert tile_name(27, 1) == "AB2"
+
+
+def _blank_by_shapely(sheet, tiling, shrink):
+    """Windows with nothing in them, judged by shapely on a slightly changed window."""
+    shapes = []
+    for mark in sheet.marks:
+        points = [(p.x, p.y) for p in mark.points()]
+        shapes.append(shapely.LineString(points))
+        if isinstance(mark, Stroke) and mark.closed:
+            shapes.append(shapely.Polygon(points))
+    whole = shapely.union_all(shapes)
+    blank = set()
+    for t in tiling.tiles:
+        w = t.window
+        box = shapely.box(
+            w.left + shrink, w.bottom + shrink, w.right - shrink, w.top - shrink
+        )
+        if not box.intersects(whole):
+            blank.add(t.name)
+    return blank
+
+
+@pytest.mark.parametrize("key", list(papers()))
+@pytest.mark.parametrize("overlap", [0, 10, 15])
+@pytest.mark.parametrize("pack", [False, True])
+def test_blank_windows_agree_with_shapely(skirt, key, overlap, pack):
+    tiling = tile(skirt, paper_named(key), TileOptions(overlap=overlap, pack=pack))
+    ours = {t.name for t in tiling.tiles if t.blank}
+    # Only windows that lines touch with their edge may be judged either way.
+    assert _blank_by_shapely(tiling.sheet, tiling, -0.01) <= ours
+    assert ours <= _blank_by_shapely(tiling.sheet, tiling, 0.01)
+
+
+@pytest.mark.parametrize("key", list(papers()))
+@pytest.mark.parametrize("overlap", [0, 10])
+def test_packing_saves_sheets_and_keeps_pieces_whole(skirt, key, overlap):
+    paper = paper_named(key)
+    plain = tile(skirt, paper, TileOptions(overlap=overlap, pack=False))
+    packed = tile(skirt, paper, TileOptions(overlap=overlap))
+    assert packed.sheets <= plain.sheets
+    bodies = [
+        shapely.union_all(
+            [
+                shapely.Polygon([(p.x, p.y) for p in m.points()])
+                for m in group.marks
+                if isinstance(m, Stroke) and m.closed
+            ]
+        )
+        for group in packed.sheet.groups
+    ]
+    for n, one in enumerate(bodies):
+        for other in bodies[n + 1 :]:
+            assert one.distance(other) > 0
+    for before, after in zip(skirt.groups, packed.sheet.groups, strict=True):
+        assert after.name == before.name
+        for a, b in zip(before.marks, after.marks, strict=True):
+            if isinstance(a, Stroke):
+                was = sum(s.length for s in a.path)
+                now = sum(s.length for s in b.path)
+                assert now == pytest.approx(was, abs=1e-6)
+
+
+def test_packing_saves_paper_on_the_made_up_skirt(skirt):
+    plain = tile(skirt, A4, TileOptions(pack=False))
+    assert tile(skirt, A4).sheets < plain.sheets
+
+
+lengths = st.floats(20, 1500, allow_nan=False)
+some_paper = st.builds(
+    lambda w, h, m: Paper("own", "own", w, h, m),
+    st.floats(150, 450),
+    st.floats(150, 450),
+    st.floats(0, 20),
+)
+factors = st.floats(0.9, 1.1)
+
+
+@given(
+    paper=some_paper,
+    overlap=st.sampled_from([0.0, 5.0, 10.0, 15.0]),
+    size=st.tuples(lengths, lengths),
+    right=st.builds(Correction, factors, factors),
+    way=st.sampled_from(["auto", "portrait", "landscape"]),
+    share=st.tuples(st.floats(0, 1), st.floats(0, 1)),
+)
+def test_every_point_of_the_drawing_is_on_some_page(
+    paper, overlap, size, right, way, share
+):
+    slanted = Stroke(line(P(0, 0), P(*size)), "inside")
+    sheet = Sheet("Piece", (Group.of("Piece", [slanted]),))
+    options = TileOptions(way, overlap=overlap, correction=right, pack=False)
+    tiling = tile(sheet, paper, options)
+
+    # The count is the published formula on the true size of the window.
+    for extent, count, side in (
+        (size[0], tiling.columns, tiling.window[0]),
+        (size[1], tiling.rows, tiling.window[1]),
+    ):
+        step = side - overlap
+        assert count * step + overlap >= extent - 1e-5
+        assert count == 1 or (count - 1) * step + overlap < extent
+
+    # A point of the line is inside the window of a printed page, and comes to lie
+    # on the paper inside the margins.
+    spot = P(0, 0).between(P(*size), share[0])
+    on = [
+        t
+        for t in tiling.printed
+        if t.window.left - 1e-6 <= spot.x <= t.window.right + 1e-6
+        and t.window.bottom - 1e-6 <= spot.y <= t.window.top + 1e-6
+    ]
+    assert on
+    for t in on:
+        there = moved_to_page(tiling, t)(spot)
+        assert tiling.margin[0] - 1e-6 <= there.x
+        assert there.x <= tiling.page[0] - tiling.margin[0] + 1e-6
+        assert tiling.margin[1] - 1e-6 <= there.y
+        assert there.y <= tiling.page[1] - tiling.margin[1] + 1e-6
+    # With the correction undone the page is the paper itself.
+    factor = (right.across, right.along)
+    if tiling.landscape:
+        factor = factor[::-1]
+    sides = sorted(p * f for p, f in zip(tiling.page, factor, strict=True))
+    assert sides == pytest.approx(sorted((paper.width, paper.height)), abs=1e-6)
+
+
+def _code(call) -> str:
+    with pytest.raises(SkirtwrightError) as caught:
+        call()
+    return caught.value.problem.code
+
+
+@pytest.mark.parametrize(
+    ("options", "code"),
+    [
+        (TileOptions(margin=95.0), "print.no_window"),
+        (TileOptions(margin=70.0, overlap=30.0), "print.no_window"),
+        (TileOptions(margin=-1.0), "print.margin_size"),
+        (TileOptions(margin=math.nan), "print.margin_size"),
+        (TileOptions(margin=math.inf), "print.margin_size"),
+        (TileOptions(overlap=-1.0), "print.overlap_size"),
+        (TileOptions(overlap=51.0), "print.overlap_size"),
+        (TileOptions(overlap=math.nan), "print.overlap_size"),
+    ],
+)
+def test_bad_options_are_refused(skirt, options, code):
+    assert _code(lambda: tile(skirt, A4, options)) == code
+
+
+def test_what_would_do_for_the_margin_does(skirt):
+    with pytest.raises(SkirtwrightError) as caught:
+        tile(skirt, A4, TileOptions(margin=95.0))
+    most = caught.value.problem.values["most"]
+    assert tile(skirt, A4, TileOptions(margin=most)).sheets > 0
+
+
+def test_nothing_and_too_much_are_refused():
+    assert _code(lambda: tile(Sheet("None", ()), A4)) == "print.nothing"
+    huge = rectangle(20_000, 20_000)
+    assert _code(lambda: tile(huge, A4)) == "print.too_many_sheets"
