@@ -10,7 +10,7 @@ from typing import Any
 from skirtwright.draft.draft import KINDS, Amount, Draft
 from skirtwright.draft.fields import read_text
 from skirtwright.draft.names import GIVEN, Names, StandingScope
-from skirtwright.draft.step import Reads
+from skirtwright.draft.step import Read, Reads
 from skirtwright.measures.measurements import estimated, measurements
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import LENGTH
@@ -83,6 +83,8 @@ class Stating:
 
     def __init__(self) -> None:
         self._kept: dict[str, tuple[Any, bool]] = {}
+        self._draft: Draft | None = None
+        self._read: dict[tuple[str, str, Reads, Unit], Read] = {}
 
     def state(self, draft: Draft, inputs: Inputs, names: Names) -> Stated:
         """The values of measurements, choices and amounts.
@@ -91,6 +93,8 @@ class Stating:
             BadInput, NotFound: an unknown name, a value that cannot be read, or a
                 needed measurement that is missing.
         """
+        if draft is not self._draft:
+            self._draft, self._read = draft, {}
         values: dict[str, Any] = {}
         problems: list[Problem] = []
         self._check_names(draft, inputs)
@@ -173,14 +177,11 @@ class Stating:
     ) -> AmountState:
         how = READS[amount.kind]
 
-        def figure(text: str) -> float:
-            return float(read_text(text, how, scope)[0].work(values))
+        def figure(text: str, how: Reads = how) -> float:
+            return float(self._reading(amount.name, text, how, scope).work(values))
 
         default, least, most = map(figure, (amount.default, amount.least, amount.most))
-        applies = True
-        if amount.when is not None:
-            read, _ = read_text(amount.when, Reads.WHETHER, scope)
-            applies = bool(read.work(values))
+        applies = amount.when is None or bool(figure(amount.when, Reads.WHETHER))
         typed = inputs.amounts.get(amount.name)
         value = default
         if typed is not None and applies:
@@ -199,6 +200,14 @@ class Stating:
         scope.names.kinds[amount.name] = KINDS[amount.kind]
         return AmountState(amount, value, default, least, most, applies, given)
 
+    def _reading(
+        self, name: str, text: str, how: Reads, scope: StandingScope
+    ) -> Read:
+        key = (name, text, how, scope.unit)
+        if key not in self._read:
+            self._read[key] = read_text(text, how, scope)[0]
+        return self._read[key]
+
     def _typed(
         self,
         amount: Amount,
@@ -210,7 +219,7 @@ class Stating:
         if isinstance(typed, str):
             here = StandingScope(scope.names, inputs.unit, scope.standing)
             try:
-                read, _ = read_text(typed, READS[amount.kind], here)
+                read = self._reading(amount.name, typed, READS[amount.kind], here)
                 value = float(read.work(values))
             except SkirtwrightError as error:
                 error.problem = Problem(

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from skirtwright.draft.draft import KINDS, Draft, Group
+from skirtwright.draft.draft import KINDS, Draft, Find, Group
 from skirtwright.draft.fields import BoundStep, bind_step, read_text
 from skirtwright.draft.inputs import READS, Inputs, Stated, Stating
 from skirtwright.draft.names import GIVEN, Names, Standing, StandingScope
@@ -45,6 +45,8 @@ class Worked:
         problems: what steps had to say, in order of the draft.
         reworked: the steps that had to be worked this time.
         made_by: for each name, the paths of the steps that drew it, in order.
+        found_from: for each number that was found, the names it was found from.
+        order: each step's path with its place in the draft.
     """
 
     draft: Draft
@@ -54,6 +56,8 @@ class Worked:
     problems: tuple[Problem, ...]
     reworked: tuple[Reworked, ...]
     made_by: Mapping[str, tuple[str, ...]]
+    found_from: Mapping[str, tuple[str, ...]]
+    order: Mapping[str, int]
     reworking: Reworking = field(repr=False, compare=False)
 
     @property
@@ -101,10 +105,21 @@ class Reworking:
         self._bound: dict[tuple[str, tuple[tuple[str, int], ...]], BoundStep] = {}
         self._texts: dict[tuple[Any, ...], Any] = {}
         self._memos: dict[str, _Memo] = {}
-        self._finds: dict[str, _FindMemo] = {}
+        self._finds: dict[tuple[str, frozenset[str] | None], _FindMemo] = {}
+        self._stated: dict[str, float] = {}
+        self._found_from: dict[str, tuple[str, ...]] = {}
+        self._order: dict[str, int] = {}
 
-    def work(self, draft: Draft, inputs: Inputs) -> Worked:
+    def work(
+        self, draft: Draft, inputs: Inputs, only: frozenset[str] | None = None
+    ) -> Worked:
         """The draft worked with these inputs.
+
+        Args:
+            draft: the draft.
+            inputs: what it is worked from.
+            only: the paths of the steps to work, for a quick look at one place; None
+                works all. The draft must have been worked whole before.
 
         Raises:
             BadInput: a measurement or amount cannot be read or used, or a needed
@@ -114,8 +129,9 @@ class Reworking:
             self._draft = draft
             self._names = Names()
             self._bound, self._texts = {}, {}
+            self._found_from, self._order = {}, {}
         stated = self._stating.state(draft, inputs, self._names)
-        one_pass = _Pass(self, draft, stated)
+        one_pass = _Pass(self, draft, stated, only)
         one_pass.items(draft.steps, Standing(), "", on=True)
         return Worked(
             draft,
@@ -125,8 +141,18 @@ class Reworking:
             tuple(stated.problems) + tuple(one_pass.problems),
             tuple(one_pass.reworked),
             {name: tuple(paths) for name, paths in one_pass.made_by.items()},
+            self._found_from,
+            self._order,
             self,
         )
+
+    def bound(self, path: str) -> BoundStep | None:
+        """The step last worked at a path, bound to what stands above it."""
+        found = None
+        for (bound_path, _), bound in self._bound.items():
+            if bound_path == path:
+                found = bound
+        return found
 
     def bound_at_end(self, text: str, how: Reads) -> Any:
         """A text bound with the whole draft above it."""
@@ -155,8 +181,15 @@ class Reworking:
 class _Pass:
     """One pass down a draft."""
 
-    def __init__(self, reworking: Reworking, draft: Draft, stated: Stated) -> None:
+    def __init__(
+        self,
+        reworking: Reworking,
+        draft: Draft,
+        stated: Stated,
+        only: frozenset[str] | None,
+    ) -> None:
         self.owner = reworking
+        self.only = only
         self.names = reworking._names  # noqa: SLF001 - the two are one machine
         self.draft = draft
         self.values: dict[str, Any] = dict(stated.values)
@@ -248,6 +281,8 @@ class _Pass:
         if not on:
             self.items(group.steps, standing, path, on=False)
             return
+        if self.only is not None and not any(p.startswith(path) for p in self.only):
+            return
         if self._found_before(group, path) or self._stated(group, standing, path):
             return
         outer, self.leaned = self.leaned, set()
@@ -277,7 +312,25 @@ class _Pass:
         if least is not None and most is not None:
             self._settle(difference, least, most, path)
             self._remember(group, path, before, problems)
+        leans = self._rule_leans(rule, standing)
+        self.owner._found_from[unknown] = leans  # noqa: SLF001
         self.leaned |= outer
+
+    def _rule_leans(
+        self, rule: Find, standing: Standing, *, stated: bool = False
+    ) -> tuple[str, ...]:
+        """The names a found number hangs on, as far as they can be read by now."""
+        texts = [rule.match, rule.to, rule.least, rule.most]
+        if stated:
+            texts = [rule.otherwise or "0"]
+        leans: list[str] = []
+        for text in texts:
+            try:
+                read, _ = self.owner._text(text, Reads.FIGURE, standing)  # noqa: SLF001
+            except SkirtwrightError:
+                continue
+            leans.extend(read.leans_on)
+        return tuple(dict.fromkeys(leans))
 
     def _stated(self, group: Group, standing: Standing, path: str) -> bool:
         """Work the run with a stated number where none is to be looked for."""
@@ -291,7 +344,14 @@ class _Pass:
             rule.otherwise, READS[rule.kind], standing, path, on=True
         )
         if value is not None:
-            self.values[standing.prefix + rule.unknown] = value
+            name = standing.prefix + rule.unknown
+            kept = self.owner._stated.get(name)  # noqa: SLF001
+            if kept != value:
+                self.owner._stated[name] = kept = value  # noqa: SLF001
+            self.values[name] = kept
+            self.owner._found_from[name] = self._rule_leans(  # noqa: SLF001
+                rule, standing, stated=True
+            )
         self.items(group.steps, standing, path, on=True)
         return True
 
@@ -325,7 +385,7 @@ class _Pass:
             for name, value in self.values.items()
             if before.get(name, ABSENT) is not value
         }
-        self.owner._finds[path] = _FindMemo(  # noqa: SLF001
+        self.owner._finds[path, self.only] = _FindMemo(  # noqa: SLF001
             group,
             {name: before.get(name, ABSENT) for name in self.leaned},
             made,
@@ -339,7 +399,7 @@ class _Pass:
 
     def _found_before(self, group: Group, path: str) -> bool:
         """Take over what was found last time, when nothing it leans on changed."""
-        memo = self.owner._finds.get(path)  # noqa: SLF001
+        memo = self.owner._finds.get((path, self.only))  # noqa: SLF001
         if memo is None or memo.group is not group:
             return False
         if any(self.values.get(n, ABSENT) is not v for n, v in memo.leans.items()):
@@ -357,6 +417,8 @@ class _Pass:
     # Steps
 
     def _step(self, step: Step, standing: Standing, path: str, *, on: bool) -> None:
+        if self.only is not None and path not in self.only:
+            return
         try:
             bound = self._bound_step(step, standing, path)
         except SkirtwrightError as error:
@@ -380,6 +442,7 @@ class _Pass:
 
     def _bound_step(self, step: Step, standing: Standing, path: str) -> BoundStep:
         key = (path, tuple(sorted(self.names.counts.items())))
+        self.owner._order.setdefault(path, len(self.owner._order))  # noqa: SLF001
         bound = self.owner._bound.get(key)  # noqa: SLF001
         if bound is None or bound.step is not step:
             scope = StandingScope(self.names, self.draft.unit, standing)

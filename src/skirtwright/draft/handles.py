@@ -1,0 +1,234 @@
+"""Pulling: an amount found so that a place on the table follows the pointer.
+
+A handle is a place and one or two amounts. While it is pulled only what the place
+leans on is worked; the amounts are found by Gauss-Newton steps with the slope kept
+warm from tick to tick, never more than six tries a tick.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from skirtwright.draft.draft import Draft
+from skirtwright.draft.inputs import AmountState, Inputs
+from skirtwright.draft.recompute import Reworking, Worked
+from skirtwright.draft.step import Reads
+from skirtwright.draft.tracing import trace
+from skirtwright.geometry.point import Point
+from skirtwright.problems import SkirtwrightError
+
+HOPELESS = 0.02
+"""mm a place moves per mm (or degree) of its amount, below which pulling is vain."""
+
+_MOST_TRIES = 6
+_NEAR = 0.02
+_PROBE = 0.5
+
+
+@dataclass(frozen=True)
+class Handle:
+    """A place on the table that pulls an amount, as the draft stands.
+
+    Attributes:
+        place: as the style names it.
+        panel: the panel it lies on.
+        point: where it lies, in the panel's own coordinates, mm.
+        amount: the amount it pulls.
+        second: a further amount, for places that move both ways.
+        label: the first amount's label, as she reads it.
+    """
+
+    place: str
+    panel: str
+    point: Point
+    amount: str
+    second: str | None
+    label: str
+
+    @property
+    def amounts(self) -> tuple[str, ...]:
+        """The amounts it pulls."""
+        return (self.amount, self.second) if self.second else (self.amount,)
+
+
+def handles(worked: Worked) -> tuple[Handle, ...]:
+    """The handles of a draft as it stands; those that do not apply are left out."""
+    found = []
+    for data in worked.draft.handles:
+        names = (data.amount, data.second) if data.second else (data.amount,)
+        states = [worked.stated.amounts[name] for name in names]
+        if not states[0].applies:
+            continue
+        second = data.second if len(states) > 1 and states[1].applies else None
+        try:
+            if data.when and not worked.read(data.when, Reads.WHETHER):
+                continue
+            point = worked.read(data.place, Reads.PLACE)
+        except SkirtwrightError:
+            continue
+        panel = data.place.split(".", 1)[0]
+        label = states[0].amount.label
+        found.append(Handle(data.place, panel, point, data.amount, second, label))
+    return tuple(found)
+
+
+@dataclass(frozen=True)
+class Response:
+    """How a place answers to an amount: the step it makes for one mm more of it."""
+
+    per_unit: Point
+
+    @property
+    def reach(self) -> float:
+        """How far the place moves for one more of the amount, mm."""
+        return self.per_unit.size()
+
+    @property
+    def direction(self) -> Point:
+        """The way it moves as the amount grows."""
+        return self.per_unit.unit()
+
+    @property
+    def hopeless(self) -> bool:
+        """True when pulling here would do next to nothing."""
+        return self.reach < HOPELESS
+
+
+class Pulling:
+    """Works places for trial amounts, apart from the draft on the table."""
+
+    def __init__(self) -> None:
+        self._reworking = Reworking()
+        self._draft: Draft | None = None
+        self._only: dict[str, frozenset[str]] = {}
+
+    def place(
+        self, worked: Worked, handle: Handle, amounts: Mapping[str, float]
+    ) -> Point | None:
+        """Where the handle's place lies for other amounts; None if it cannot be."""
+        if worked.draft is not self._draft:
+            self._draft, self._only = worked.draft, {}
+            self._reworking.work(worked.draft, worked.inputs)
+        only = self._only.get(handle.place)
+        if only is None:
+            only = frozenset(trace(worked, handle.place).paths)
+            self._only[handle.place] = only
+        inputs = replace(worked.inputs, amounts={**worked.inputs.amounts, **amounts})
+        try:
+            tried = self._reworking.work(worked.draft, inputs, only)
+            place: Point = tried.read(handle.place, Reads.PLACE)
+        except SkirtwrightError:
+            return None
+        return place
+
+    def response(self, worked: Worked, handle: Handle, amount: str) -> Response:
+        """How a handle's place answers to an amount, by trying half a mm more."""
+        state = worked.stated.amounts[amount]
+        step = _PROBE if state.value + _PROBE <= state.most else -_PROBE
+        moved = self.place(worked, handle, {amount: state.value + step})
+        if moved is None:
+            return Response(Point(0.0, 0.0))
+        return Response((moved - handle.point) * (1 / step))
+
+    def does_more(self, worked: Worked, handle: Handle) -> str | None:
+        """The amount, of those with handles, that moves a place most."""
+        others = {h.amount for h in handles(worked)} - set(handle.amounts)
+        best, reach = None, HOPELESS
+        for amount in sorted(others):
+            found = self.response(worked, handle, amount).reach
+            if found > reach:
+                best, reach = amount, found
+        return best
+
+
+class Drag:
+    """One pull, from press to release.
+
+    Args:
+        pulling: what works the trial amounts.
+        worked: the draft at the press.
+        handle: what was pressed.
+        pointer: where, in the panel's coordinates; the offset to the place is kept.
+    """
+
+    def __init__(
+        self, pulling: Pulling, worked: Worked, handle: Handle, pointer: Point
+    ) -> None:
+        self.handle = handle
+        self._pulling = pulling
+        self._worked = worked
+        self._offset = handle.point - pointer
+        self._states = [worked.stated.amounts[name] for name in handle.amounts]
+        self._values = [state.value for state in self._states]
+        self._place = handle.point
+        self._slopes = [
+            pulling.response(worked, handle, name).per_unit for name in handle.amounts
+        ]
+
+    @property
+    def hopeless(self) -> bool:
+        """True when the place hardly answers to its first amount."""
+        return self._slopes[0].size() < HOPELESS
+
+    def to(self, pointer: Point) -> dict[str, float]:
+        """The amounts at which the place is nearest to the pointer, within range."""
+        target = pointer + self._offset
+        for _ in range(_MOST_TRIES):
+            steps = _least_squares(self._slopes, target - self._place)
+            wanted = [
+                _within(state, value + step)
+                for state, value, step in zip(
+                    self._states, self._values, steps, strict=True
+                )
+            ]
+            moves = [w - v for w, v in zip(wanted, self._values, strict=True)]
+            if max(map(abs, moves)) < _NEAR:
+                break
+            place = self._pulling.place(
+                self._worked, self.handle, self._named(wanted)
+            )
+            if place is None:
+                break
+            self._learn(moves, place)
+            self._values, self._place = wanted, place
+        return self._named([self._snapped(v, s) for v, s in self._pairs()])
+
+    def _pairs(self) -> list[tuple[float, AmountState]]:
+        return list(zip(self._values, self._states, strict=True))
+
+    def _named(self, values: list[float]) -> dict[str, float]:
+        return dict(zip(self.handle.amounts, values, strict=True))
+
+    @staticmethod
+    def _snapped(value: float, state: AmountState) -> float:
+        return float(round(value)) if state.amount.kind == "count" else value
+
+    def _learn(self, moves: list[float], place: Point) -> None:
+        """Broyden's update: the slopes put right by what the last step showed."""
+        size = sum(move * move for move in moves)
+        expected = self._place
+        for slope, move in zip(self._slopes, moves, strict=True):
+            expected = expected + slope * move
+        miss = place - expected
+        self._slopes = [
+            slope + miss * (move / size)
+            for slope, move in zip(self._slopes, moves, strict=True)
+        ]
+
+
+def _within(state: AmountState, value: float) -> float:
+    return min(max(value, min(state.least, state.value)), max(state.most, state.value))
+
+
+def _least_squares(slopes: list[Point], away: Point) -> list[float]:
+    """The steps of one or two amounts that bring a place nearest to where it should."""
+    first = slopes[0]
+    if len(slopes) == 1:
+        size = first.dot(first)
+        return [first.dot(away) / size if size > HOPELESS**2 else 0.0]
+    second = slopes[1]
+    area = first.cross(second)
+    if abs(area) <= 1e-6:
+        return [_least_squares([first], away)[0], 0.0]
+    return [away.cross(second) / area, first.cross(away) / area]

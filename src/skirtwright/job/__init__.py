@@ -1,0 +1,1 @@
+"""The open work: everything a person made, and how it is kept."""

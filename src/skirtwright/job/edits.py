@@ -1,0 +1,153 @@
+"""Every change to an order: a function from one order to the next, with its name.
+
+The name is a message id and its values; it completes "Undo ...".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from skirtwright.draft.draft import Draft
+from skirtwright.draft.inputs import nearest
+from skirtwright.job.job import Job, PieceSetting
+from skirtwright.measures.card import Card
+from skirtwright.measures.measurements import known_measurement, read_measurement
+from skirtwright.measures.units import Unit
+from skirtwright.problems import NotFound
+
+
+@dataclass(frozen=True)
+class Edited:
+    """An order after a change, and what the change is called."""
+
+    job: Job
+    name: str
+    values: Mapping[str, Any]
+
+
+def _with(job: Job, **changes: Any) -> Job:
+    return job.model_copy(update=changes)
+
+
+def _set(held: Mapping[str, str], name: str, text: str | None) -> dict[str, str]:
+    """A mapping with one entry set or, for None, taken out; order is kept."""
+    kept = dict(held)
+    if text is None:
+        kept.pop(name, None)
+    else:
+        kept[name] = text
+    return kept
+
+
+def set_measurement(job: Job, name: str, text: str | None) -> Edited:
+    """A measurement as typed; None takes it off the card.
+
+    Raises:
+        BadInput: an unknown measurement, or a text that is not a usable length.
+    """
+    known = known_measurement(name)
+    if text is not None:
+        read_measurement(name, text, job.card.unit)
+    measurements = _set(job.card.measurements, name, text)
+    card = job.card.model_copy(update={"measurements": measurements})
+    changed = _with(job, card=card, sample=False)
+    return Edited(changed, "edit.measurement", {"label": known.label})
+
+
+def set_amount(job: Job, name: str, text: str | None) -> Edited:
+    """An amount as typed, a working; None sets it back to its default.
+
+    Whether the text can be worked shows when the draft is; see `Worktable.try_out`.
+
+    Raises:
+        NotFound: the draft has no such amount.
+    """
+    amount = job.draft.amount(name)
+    if amount is None:
+        known = [a.name for a in job.draft.amounts]
+        raise NotFound("draft.no_amount", name, name=name, nearest=nearest(name, known))
+    changed = _with(job, amounts=_set(job.amounts, name, text))
+    message = "edit.amount" if text is not None else "edit.amount_back"
+    return Edited(changed, message, {"label": amount.label})
+
+
+def set_choice(job: Job, name: str, option: str) -> Edited:
+    """A choice made.
+
+    Raises:
+        NotFound: the draft has no such choice or option.
+    """
+    choice = job.draft.choice(name)
+    if choice is None:
+        known = [c.name for c in job.draft.choices]
+        raise NotFound("draft.no_choice", name, name=name, nearest=nearest(name, known))
+    if option not in choice.options:
+        raise NotFound(
+            "draft.no_option",
+            name,
+            choice=name,
+            option=option,
+            known=", ".join(choice.options),
+        )
+    kept = None if option == choice.default else option
+    changed = _with(job, choices=_set(job.choices, name, kept))
+    return Edited(changed, "edit.choice", {"label": choice.label})
+
+
+def set_client(job: Job, name: str) -> Edited:
+    """The client's name."""
+    card = job.card.model_copy(update={"name": name})
+    return Edited(_with(job, card=card, sample=False), "edit.client", {"name": name})
+
+
+def set_card(job: Job, card: Card) -> Edited:
+    """Another client's card."""
+    return Edited(_with(job, card=card, sample=False), "edit.card", {"name": card.name})
+
+
+def set_title(job: Job, title: str) -> Edited:
+    """The order's title."""
+    return Edited(_with(job, title=title), "edit.title", {"title": title})
+
+
+def set_unit(job: Job, unit: Unit) -> Edited:
+    """The unit of bare numbers; what was typed keeps the unit it was typed in."""
+
+    def marked(text: str) -> str:
+        bare = text.strip().replace(",", ".").replace("/", "").replace(" ", "")
+        plain = bare.replace(".", "", 1).isdigit()
+        return f"{text.strip()} {job.unit}" if plain else text
+
+    lengths = {a.name for a in job.draft.amounts if a.kind == "length"}
+    amounts = {
+        name: marked(text) if name in lengths else text
+        for name, text in job.amounts.items()
+    }
+    pieces = tuple(
+        piece.model_copy(update={"allowance": marked(piece.allowance)})
+        for piece in job.pieces
+    )
+    changed = _with(job, unit=unit, amounts=amounts, pieces=pieces)
+    return Edited(changed, "edit.unit", {"unit": unit})
+
+
+def set_style(job: Job, draft: Draft) -> Edited:
+    """Another style; the card and the amounts and choices both know are kept."""
+    amounts = {n: text for n, text in job.amounts.items() if draft.amount(n)}
+    choices = {
+        name: option
+        for name, option in job.choices.items()
+        if (choice := draft.choice(name)) and option in choice.options
+    }
+    changed = _with(job, draft=draft, amounts=amounts, choices=choices)
+    return Edited(changed, "edit.style", {"title": draft.title})
+
+
+def set_allowance(job: Job, piece: str, edge: str, text: str | None) -> Edited:
+    """The allowance of one edge of one piece; None sets it back to the style's."""
+    others = tuple(s for s in job.pieces if (s.piece, s.edge) != (piece, edge))
+    own = () if text is None else (PieceSetting(piece=piece, edge=edge, allowance=text),)
+    changed = _with(job, pieces=(*others, *own))
+    return Edited(changed, "edit.allowance", {"piece": piece, "edge": edge})

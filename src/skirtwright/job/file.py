@@ -1,0 +1,111 @@
+"""The .skirt file: one order as JSON, one step per line, read strictly."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+from skirtwright.job.job import Job
+from skirtwright.job.saving import save_whole, trouble_with
+from skirtwright.job.upgrade import FORMAT, upgraded
+from skirtwright.measures.strict_json import LARGEST, read_as, read_strict
+from skirtwright.problems import BadInput
+
+SUFFIX = ".skirt"
+
+_BY_LINE = frozenset(
+    {"steps", "choices", "amounts", "seams", "pieces", "stride", "handles"}
+)
+
+
+def written(job: Job) -> str:
+    """The text of a .skirt file: stable order, a record to a line."""
+    dumped = job.model_dump(mode="json", by_alias=True, exclude_unset=False)
+    draft = job.draft.model_dump(mode="json", by_alias=True, exclude_unset=True)
+    dumped["draft"] = draft
+    return _laid_out({"format": FORMAT, **dumped}, 0) + "\n"
+
+
+def _laid_out(value: Any, depth: int) -> str:
+    """JSON with each member of the outer objects, and each record, on its line."""
+    if not isinstance(value, dict) or not value:
+        return _flat(value)
+    lines = []
+    for key, member in value.items():
+        if depth < 1 and isinstance(member, dict):
+            text = _laid_out(member, depth + 1)
+        elif key in _BY_LINE and isinstance(member, list) and member:
+            text = _records(member)
+        else:
+            text = _flat(member)
+        lines.append(f"{_flat(key)}: {text}")
+    return "{\n" + ",\n".join(lines) + "\n}"
+
+
+def _records(items: list[Any]) -> str:
+    return "[\n" + ",\n".join(_record(item) for item in items) + "\n]"
+
+
+def _record(item: Any) -> str:
+    if isinstance(item, dict) and "group" in item and item.get("steps"):
+        head = {key: value for key, value in item.items() if key != "steps"}
+        return _flat(head)[:-1] + ', "steps": ' + _records(item["steps"]) + "}"
+    return _flat(item)
+
+
+def _flat(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False, allow_nan=False)
+
+
+def read(text: str | bytes, what: str) -> Job:
+    """An order from the text of a .skirt file.
+
+    Raises:
+        BadInput: it is too large or too deep, not JSON, of a newer format, or has a
+            key or value that does not belong; the sentence names the place.
+    """
+    raw = read_strict(text, what)
+    if not isinstance(raw, dict) or "draft" not in raw:
+        raise BadInput("file.not_an_order", what, what=what)
+    raw = upgraded(dict(raw), what)
+    raw.pop("format")
+    job: Job = read_as(Job, raw, what)
+    return job
+
+
+def load(path: Path) -> Job:
+    """An order from a file.
+
+    Raises:
+        FileTrouble: the file cannot be read.
+        BadInput: see `read`.
+    """
+    return read(load_bytes(path), path.name)
+
+
+def load_bytes(path: Path) -> bytes:
+    """The content of a file of bounded size.
+
+    Raises:
+        FileTrouble: the file cannot be read.
+        BadInput: it is larger than any order is.
+    """
+    try:
+        with path.open("rb") as file:
+            return file.read(LARGEST + 1)
+    except OSError as trouble:
+        raise trouble_with(path, trouble) from trouble
+
+
+def save(job: Job, path: Path) -> None:
+    """Save an order whole; the version before it is kept beside it.
+
+    Raises:
+        FileTrouble: it cannot be written; what was there stays.
+    """
+    before = path.with_name(f".{path.name}.before")
+    save_whole(path, written(job).encode(), keep=before)
+
+
+__all__ = ["SUFFIX", "load", "load_bytes", "read", "save", "written"]

@@ -1,0 +1,31 @@
+"""Old .skirt files brought up to date, one step per format."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from skirtwright.problems import BadInput
+
+FORMAT = 1
+"""The format this program writes."""
+
+STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
+"""From each old format to the next; format 1 is the first."""
+
+
+def upgraded(raw: dict[str, Any], what: str) -> dict[str, Any]:
+    """The data of a file in the present format.
+
+    Raises:
+        BadInput: there is no format number, or it is newer than this program.
+    """
+    number = raw.get("format")
+    if not isinstance(number, int) or isinstance(number, bool) or number < 1:
+        raise BadInput("file.no_format", what, what=what)
+    if number > FORMAT:
+        raise BadInput("file.newer", what, what=what, format=number, known=FORMAT)
+    while number < FORMAT:
+        raw = STEPS[number](raw)
+        number += 1
+    return {**raw, "format": FORMAT}

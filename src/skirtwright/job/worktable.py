@@ -1,0 +1,66 @@
+"""An order opened: drafted, cut and reported, each part redone only when it must be."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from skirtwright.draft.recompute import Reworking, Worked
+from skirtwright.job.job import Job
+from skirtwright.pieces.cutting import Cutting
+from skirtwright.pieces.piece import Piece
+from skirtwright.problems import Problem
+from skirtwright.report import Report, report
+
+
+@dataclass(frozen=True)
+class Look:
+    """An order as it stands, with everything worked out from it."""
+
+    job: Job
+    worked: Worked
+    report: Report
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The cut pieces that could be made."""
+        return self.report.cut.pieces
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """Everything there is to say, the gravest first."""
+        return self.report.problems
+
+    @property
+    def drawn(self) -> bool:
+        """True when nothing was refused: the drawing is whole."""
+        return not self.report.refusals
+
+
+class Worktable:
+    """Works orders one after another, remembering what need not be done again."""
+
+    def __init__(self) -> None:
+        self._reworking = Reworking()
+        self._cutting = Cutting()
+
+    def look(self, job: Job, provisional: dict[str, float] | None = None) -> Look:
+        """The order drafted, cut and reported.
+
+        Args:
+            job: the order.
+            provisional: amounts being dragged: mm, degrees or plain numbers.
+
+        Raises:
+            SkirtwrightError: a measurement, amount or choice cannot be read.
+        """
+        worked = self._reworking.work(job.draft, job.inputs(provisional))
+        own = {(s.piece, s.edge): s.allowance for s in job.pieces}
+        cut = self._cutting.cut(worked, own)
+        return Look(job, worked, report(worked, cut, full_title(job)))
+
+
+def full_title(job: Job) -> str:
+    """What an order is called: its title or its style, for whom."""
+    name = job.title or job.draft.title
+    whose = f"{name}, {job.card.name}" if job.card.name else name
+    return f"{whose} (sample card)" if job.sample else whose

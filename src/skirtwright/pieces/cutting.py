@@ -1,0 +1,235 @@
+"""From a worked draft to its cut pieces and walked seams: the style's data applied."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from skirtwright.draft.draft import PieceOf
+from skirtwright.draft.draft import Seam as SeamOf
+from skirtwright.draft.panel import Panel
+from skirtwright.draft.recompute import Worked
+from skirtwright.draft.step import Reads
+from skirtwright.pieces.piece import Piece, make_piece
+from skirtwright.pieces.spec import AllowanceRun, Corner, End, Grain, NotchSpec
+from skirtwright.pieces.spec import PieceSpec as Spec
+from skirtwright.pieces.walking import Run, Seam, WalkedSeam, matched, walk
+from skirtwright.problems import Problem, SkirtwrightError
+
+
+@dataclass(frozen=True)
+class Cut:
+    """Everything cut from a draft.
+
+    Attributes:
+        pieces: those that could be made, in the style's order.
+        seams: walked, in the style's order.
+        problems: what could not be made as asked.
+    """
+
+    pieces: tuple[Piece, ...]
+    seams: tuple[WalkedSeam, ...]
+    problems: tuple[Problem, ...]
+
+
+class Cutting:
+    """Cuts drafts one after another; a piece that stays the same is kept."""
+
+    def __init__(self) -> None:
+        self._kept: dict[str, tuple[Panel, Spec, Piece]] = {}
+
+    def cut(
+        self, worked: Worked, own_allowances: Mapping[tuple[str, str], str]
+    ) -> Cut:
+        """The pieces and seams of a worked draft.
+
+        Args:
+            worked: the draft, worked.
+            own_allowances: what she set for (piece, edge), as typed.
+        """
+        problems: list[Problem] = []
+        chosen = [
+            data
+            for data in worked.draft.pieces
+            if (data.when is None or _holds(worked, data.when))
+            and isinstance(worked.values.get(data.panel), Panel)
+        ]
+        panels: dict[str, Panel] = {d.name: worked.values[d.panel] for d in chosen}
+        piece_of = {data.panel: data.name for data in reversed(chosen)}
+        seams: list[Seam] = []
+        notches: dict[str, list[NotchSpec]] = {}
+        for seam_data in worked.draft.seams:
+            try:
+                self._seam(worked, seam_data, panels, piece_of, seams, notches)
+            except SkirtwrightError as error:
+                problems.append(_at(error.problem, seam_data.name))
+        pieces = []
+        for data in chosen:
+            try:
+                spec = _spec(worked, data, own_allowances, notches.get(data.name, []))
+                pieces.append(self._piece(panels[data.name], spec))
+            except SkirtwrightError as error:
+                problems.append(_at(error.problem, data.name))
+        problems.extend(_settings_without_edge(pieces, own_allowances))
+        for piece in pieces:
+            problems.extend(piece.problems)
+        walked = tuple(walk(seam, panels) for seam in seams)
+        return Cut(tuple(pieces), walked, tuple(problems))
+
+    def _piece(self, panel: Panel, spec: Spec) -> Piece:
+        kept = self._kept.get(spec.name)
+        if kept is not None and kept[0] is panel and kept[1] == spec:
+            return kept[2]
+        piece = make_piece(panel, spec)
+        self._kept[spec.name] = (panel, spec, piece)
+        return piece
+
+    @staticmethod
+    def _seam(
+        worked: Worked,
+        data: SeamOf,
+        panels: Mapping[str, Panel],
+        piece_of: Mapping[str, str],
+        seams: list[Seam],
+        notches: dict[str, list[NotchSpec]],
+    ) -> None:
+        """One seam, and the balance marks it puts on its pieces."""
+        if data.when is not None and not _holds(worked, data.when):
+            return
+        sides = (_run(data.sides[0], piece_of), _run(data.sides[1], piece_of))
+        if not all(piece in panels for side in sides for piece, _ in side):
+            return
+        seam = Seam(data.name, sides, worked.read(data.ease, Reads.LENGTH))
+        seams.append(seam)
+        for mark in data.notches:
+            if mark.when is not None and not _holds(worked, mark.when):
+                continue
+            distance = _distance_along(worked, mark.at, seam, panels)
+            distance += worked.read(mark.beyond, Reads.LENGTH)
+            for piece, spec in matched(seam, panels, distance, mark.count):
+                notches.setdefault(piece, []).append(spec)
+
+
+def _holds(worked: Worked, condition: str) -> bool:
+    return bool(worked.read(condition, Reads.WHETHER))
+
+
+def _run(side: tuple[str, ...], piece_of: Mapping[str, str]) -> Run:
+    run = []
+    for name in side:
+        back = "-" if name.startswith("-") else ""
+        panel, _, edge = name.removeprefix("-").partition(".")
+        run.append((piece_of.get(panel, panel), back + edge))
+    return tuple(run)
+
+
+def _distance_along(
+    worked: Worked, text: str, seam: Seam, panels: Mapping[str, Panel]
+) -> float:
+    """Walked distance, from the seam's beginning, of a place on its first side."""
+    place = worked.read(text, Reads.PLACE)
+    walked, best = 0.0, (0.0, float("inf"))
+    for piece, edge in seam.sides[0]:
+        chain = panels[piece].edge(edge.removeprefix("-")).chain
+        along, gap = chain.nearest(place)
+        if gap < best[1]:
+            back = edge.startswith("-")
+            best = (walked + (chain.length - along if back else along), gap)
+        walked += chain.length
+    return best[0]
+
+
+def _spec(
+    worked: Worked,
+    data: PieceOf,
+    own: Mapping[tuple[str, str], str],
+    notches: list[NotchSpec],
+) -> Spec:
+    allowances: dict[str, tuple[AllowanceRun, ...]] = {}
+    for edge, widths in data.allowances.items():
+        text = own.get((data.name, edge))
+        if text is not None:
+            allowances[edge] = (AllowanceRun(None, worked.read(text, Reads.LENGTH)),)
+        elif isinstance(widths, str):
+            allowances[edge] = (AllowanceRun(None, worked.read(widths, Reads.LENGTH)),)
+        else:
+            allowances[edge] = tuple(
+                AllowanceRun(
+                    None if run.to is None else worked.read(run.to, Reads.LENGTH),
+                    worked.read(run.width, Reads.LENGTH),
+                )
+                for run in widths
+            )
+    count = round(worked.read(data.count, Reads.RATIO))
+    return Spec(
+        data.name,
+        data.title,
+        data.panel,
+        data.material,
+        count,
+        mirrored=not data.folds and count > 1,
+        folds=data.folds,
+        allowances=_plain(allowances),
+        corners=_turned_up(data),
+        notches=tuple(sorted(notches, key=lambda n: (n.edge, n.distance))),
+        grain=_grain(worked, data),
+        inside=data.lines,
+    )
+
+
+def _plain(
+    allowances: Mapping[str, tuple[AllowanceRun, ...]],
+) -> dict[str, tuple[AllowanceRun, ...]]:
+    """Allowances without runs that end before they begin or differ from no other."""
+    plain = {}
+    for edge, runs in allowances.items():
+        kept = [run for run in runs if run.until is None or run.until > 0]
+        if len({run.width for run in kept}) == 1:
+            kept = kept[-1:]
+        plain[edge] = tuple(kept)
+    return plain
+
+
+def _turned_up(data: PieceOf) -> dict[tuple[str, End], Corner]:
+    corners: dict[tuple[str, End], Corner] = {}
+    for edge in data.turned_up:
+        corners[edge, "start"] = "mirror"
+        corners[edge, "end"] = "mirror"
+    return corners
+
+
+def _grain(worked: Worked, data: PieceOf) -> Grain:
+    if data.grain is None:
+        return Grain()
+    if "." in data.grain:
+        return Grain(along=data.grain.partition(".")[2])
+    return Grain(angle_deg=worked.read(data.grain, Reads.DEGREES))
+
+
+def _settings_without_edge(
+    pieces: list[Piece], own: Mapping[tuple[str, str], str]
+) -> list[Problem]:
+    """Settings kept for edges that are not there now: said, not drawn."""
+    there = {(piece.name, edge.name) for piece in pieces for edge in piece.edges}
+    return [
+        Problem(
+            "pieces.setting_unused", "note", piece, {"piece": piece, "edge": edge}
+        )
+        for piece, edge in own
+        if (piece, edge) not in there
+    ]
+
+
+def _at(problem: Problem, where: str) -> Problem:
+    return Problem(
+        problem.code,
+        problem.severity,
+        problem.where or where,
+        problem.values,
+        problem.says,
+        problem.remedy,
+        problem.stops,
+    )
+
+
+

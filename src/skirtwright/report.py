@@ -1,0 +1,247 @@
+"""The report: every length, seam, finished measure and finding. Nothing else
+computes one; the window, the command line, tests and sheets all read it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from skirtwright import __version__
+from skirtwright.draft.panel import Panel
+from skirtwright.draft.recompute import Worked
+from skirtwright.draft.step import Reads
+from skirtwright.geometry.point import Point
+from skirtwright.geometry.ring import without_repeats
+from skirtwright.geometry.tolerance import OUTLINE
+from skirtwright.pieces.checks import checks
+from skirtwright.pieces.cutting import Cut
+from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.striding import step_allowed
+from skirtwright.problems import Problem, SkirtwrightError
+from skirtwright.words import Manner, remedy, says
+
+FINISHED = ("waist", "hip", "knee", "sweep", "length", "step_allowed")
+"""The finished measures of every report; None where a style has none."""
+
+
+@dataclass(frozen=True)
+class Report:
+    """A draft, worked and cut, as figures.
+
+    Attributes:
+        title: of the order.
+        worked: the draft, worked.
+        cut: its pieces and seams.
+        finished: the closed skirt on the body, all round, mm.
+        problems: everything there is to say, the gravest first.
+    """
+
+    title: str
+    worked: Worked
+    cut: Cut
+    finished: Mapping[str, float | None]
+    problems: tuple[Problem, ...]
+
+    @property
+    def has_wrong(self) -> bool:
+        """True when something cannot be cut or sewn as drawn."""
+        return any(problem.severity == "wrong" for problem in self.problems)
+
+    @property
+    def refusals(self) -> tuple[Problem, ...]:
+        """What could not be worked at all."""
+        return tuple(problem for problem in self.problems if problem.stops)
+
+
+def report(worked: Worked, cut: Cut, title: str) -> Report:
+    """The report of a worked and cut draft."""
+    finished = finished_measures(worked)
+    found = [*worked.problems, *cut.problems, *checks(worked, cut, finished)]
+    grave = {"wrong": 0, "caution": 1, "note": 2}
+    ordered = sorted(
+        dict.fromkeys(_Hashed(problem) for problem in found),
+        key=lambda item: (not item.problem.stops, grave[item.problem.severity]),
+    )
+    return Report(title, worked, cut, finished, tuple(i.problem for i in ordered))
+
+
+class _Hashed:
+    """A Problem compared by what it says, so that nothing is said twice."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        self._key = (problem.code, problem.where, repr(sorted(problem.values.items())))
+
+    def __hash__(self) -> int:
+        return hash(self._key)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Hashed) and self._key == other._key
+
+
+def finished_measures(worked: Worked) -> dict[str, float | None]:
+    """The finished measures the style declares, mm; None where it has none."""
+    found: dict[str, float | None] = {}
+    for name in FINISHED:
+        text = worked.draft.finished.get(name)
+        try:
+            found[name] = None if text is None else worked.read(text, Reads.LENGTH)
+        except SkirtwrightError:
+            found[name] = None
+    if found["step_allowed"] is None:
+        found["step_allowed"] = _step(worked)
+    return found
+
+
+def _step(worked: Worked) -> float | None:
+    """The least step of all the levels the style names, mm."""
+    body = worked.stated.measurements
+    steps = []
+    for level in worked.draft.stride:
+        try:
+            girth = worked.read(level.girth, Reads.LENGTH)
+            depth = worked.read(level.below_waist, Reads.LENGTH)
+        except SkirtwrightError:
+            return None
+        allowed = step_allowed(girth, body["waist_to_floor_side"] - depth, body)
+        if allowed is not None:
+            steps.append(allowed)
+    return min(steps, default=None)
+
+
+# As JSON
+
+
+def as_json(report: Report, manner: Manner | None = None) -> dict[str, Any]:
+    """The report as others read it: mm, mm2, degrees; x right, y up."""
+    worked, cut = report.worked, report.cut
+    stated = worked.stated
+    return {
+        "skirtwright": __version__,
+        "title": report.title,
+        "style": worked.draft.id,
+        "measurements": dict(stated.measurements),
+        "estimated": list(stated.estimated),
+        "amounts": {n: s.value for n, s in stated.amounts.items() if s.applies},
+        "choices": dict(stated.choices),
+        "points": {
+            name: _xy(value)
+            for name, value in worked.values.items()
+            if isinstance(value, Point)
+        },
+        "panels": {
+            name: _panel(value)
+            for name, value in worked.values.items()
+            if isinstance(value, Panel)
+        },
+        "pieces": [_piece(piece) for piece in cut.pieces],
+        "seams": [
+            {
+                "name": walked.seam.name,
+                "sides": [[list(part) for part in side] for side in walked.seam.sides],
+                "lengths": list(walked.lengths),
+                "ease": walked.seam.ease,
+                "difference": walked.difference,
+            }
+            for walked in cut.seams
+        ],
+        "finished": dict(report.finished),
+        "lay": [],
+        "problems": [_problem(problem, manner) for problem in report.problems],
+    }
+
+
+def _xy(point: Point) -> list[float]:
+    return [point.x, point.y]
+
+
+def _ring(points: Iterable[Point]) -> list[list[float]]:
+    return [_xy(point) for point in points]
+
+
+def _panel(panel: Panel) -> dict[str, Any]:
+    return {
+        "area": panel.area,
+        "edges": [
+            {
+                "name": edge.name,
+                "length": edge.chain.length,
+                "start": _xy(edge.chain.start),
+                "end": _xy(edge.chain.end),
+            }
+            for edge in panel.edges
+        ],
+        "outline": _ring(outline(panel)),
+    }
+
+
+def outline(panel: Panel) -> list[Point]:
+    """A panel's outline as a simple ring within 0.05 mm, first point not repeated.
+
+    It is flattened ten times finer than that, so that lengths walked along it agree
+    with the true ones to a few thousandths of a millimetre.
+    """
+    return without_repeats(panel.outline.flattened(OUTLINE / 10))
+
+
+def _piece(piece: Piece) -> dict[str, Any]:
+    spec = piece.spec
+    return {
+        "name": piece.name,
+        "panel": spec.panel,
+        "material": spec.material,
+        "cut": {
+            "count": spec.count,
+            "folds": list(spec.folds),
+            "mirrored": spec.mirrored,
+        },
+        "edges": [
+            {
+                "name": edge.name,
+                "length": edge.length,
+                "start": _xy(edge.start),
+                "end": _xy(edge.end),
+                "allowance": edge.allowances[-1][0] if edge.allowances else 0.0,
+                "allowances": [
+                    {"width": width, "length": length}
+                    for width, length in edge.allowances
+                ],
+            }
+            for edge in piece.edges
+        ],
+        "darts": [
+            {
+                "name": dart.name,
+                "edge": dart.edge,
+                "tip": _xy(dart.tip),
+                "legs": [_xy(leg) for leg in dart.legs],
+                "intake": dart.intake,
+            }
+            for dart in piece.darts
+        ],
+        "stitch_area": piece.stitch_area,
+        "cut_area": piece.cut_area,
+        "stitch_outline": _ring(outline(piece.panel)),
+        "cut_outline": _ring(piece.cut),
+        "notches": [
+            {"edge": n.edge, "distance": n.distance, "count": n.count}
+            for n in piece.notches
+        ],
+        "grain_deg": piece.grain_deg,
+    }
+
+
+def _problem(problem: Problem, manner: Manner | None) -> dict[str, Any]:
+    chosen = manner or Manner()
+    return {
+        "code": problem.code,
+        "severity": problem.severity,
+        "where": problem.where,
+        "says": says(problem, chosen),
+        "remedy": remedy(problem, chosen),
+    }
+
+
+
