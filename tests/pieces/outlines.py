@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
+from hypothesis import assume
 from hypothesis import strategies as st
 
 from skirtwright.draft.panel import Dart, Panel, panel_of
-from skirtwright.geometry import Chain, Cubic, Point, curve, heading, join, straight
+from skirtwright.geometry import (
+    Chain,
+    Cubic,
+    Point,
+    bend_deg,
+    curve,
+    heading,
+    join,
+    straight,
+)
+from skirtwright.geometry.ring import crossing
 
 
 def polygon(*corners, names="abcdefgh"):
@@ -40,8 +50,6 @@ def bowed(start, end, bulge, skew):
 @st.composite
 def random_panels(draw, least=3, most=6):
     """Panels of 3 to 6 edges, 30 to 70 cm across, most sides curved both ways."""
-    from skirtwright.geometry.ring import crossing
-
     count = draw(st.integers(least, most))
     share = st.floats(-0.25, 0.25).map(lambda v: round(v, 3))
     corners = []
@@ -70,8 +78,6 @@ def random_panels(draw, least=3, most=6):
         sides.append(("abcdef"[len(sides)], side))
     panel = panel_of(sides)
     ring = panel.ring(0.001)
-    from hypothesis import assume
-
     assume(crossing(ring) is None)
     assume(all(_corner_deg(panel, i) > 15 for i in range(count)))
     return panel
@@ -79,8 +85,6 @@ def random_panels(draw, least=3, most=6):
 
 def _corner_deg(panel, index):
     """The angle between two edges at a corner, on the narrower side."""
-    from skirtwright.geometry import bend_deg
-
     before, after = panel.edges[index - 1].ringwise, panel.edges[index].ringwise
     return 180 - abs(bend_deg(before.end_direction, after.start_direction))
 
@@ -118,20 +122,5 @@ def skirt_front() -> Panel:
         ("hem", hem),
         ("centre_front", fold),
     ]
-    panel = panel_of(edges).with_mark(
-        "hip", straight(Point(0, -200), Point(240, -200))
-    )
+    panel = panel_of(edges).with_mark("hip", straight(Point(0, -200), Point(240, -200)))
     return replace(panel, darts=(Dart("dart[1]", "waist", tip),))
-
-
-def arc_steps(centre, radius, first_deg, last_deg, count):
-    """Points on a circle."""
-    return [
-        centre + heading(first_deg + (last_deg - first_deg) * i / count) * radius
-        for i in range(count + 1)
-    ]
-
-
-def rad(angle_deg):
-    """Radians."""
-    return math.radians(angle_deg)

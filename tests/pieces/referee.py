@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import shapely
 
 from skirtwright.geometry.tolerance import FLAT
 
 FINE = 0.001
-JUDGED = []
 
 
 def xy(points):
@@ -36,7 +37,7 @@ def judge(panel, widths, line, folds=(), most=2.5):
     corners = [edge.ringwise.start for edge in panel.edges]
     for edge in panel.edges:
         segments = edge.ringwise.segments
-        for one, two in zip(segments, segments[1:], strict=False):
+        for one, two in pairwise(segments):
             if one.end_direction.dot(two.start_direction) < 1 - 1e-12:
                 corners.append(one.end)
     near = shapely.union_all([shapely.Point(c.x, c.y).buffer(reach) for c in corners])
@@ -52,7 +53,6 @@ def judge(panel, widths, line, folds=(), most=2.5):
     inside = body(panel).buffer(-FINE)
     places = shapely.points(ring + middles)
     kept = places[~shapely.contains(near, places)]
-    JUDGED.append(len(kept))
     for place in kept:
         gap = min(edges[n].distance(place) - widths.get(n, 0.0) for n in edges)
         if abs(gap) > FLAT + FINE:

@@ -12,6 +12,8 @@ from skirtwright.geometry.tolerance import SAME
 _SAME_WAY = 1e-9
 """Tangent of the angle below which two sides lie on one line."""
 
+_ASIDE = SAME * SAME
+
 _Box = tuple[float, float, float, float, int]
 
 
@@ -68,6 +70,21 @@ def without_repeats(points: Sequence[Point]) -> list[Point]:
             kept.append(point)
     while len(kept) > 1 and kept[0].is_at(kept[-1]):
         kept.pop()
+    return kept
+
+
+def without_straights(points: Sequence[Point]) -> list[Point]:
+    """The ring without points that lie on the straight way between their neighbours."""
+    kept: list[Point] = []
+    before = points[-1]
+    for here, after in zip(points, [*points[1:], points[0]], strict=True):
+        x, y = after.x - before.x, after.y - before.y
+        u, v = here.x - before.x, here.y - before.y
+        size, along = x * x + y * y, x * u + y * v
+        aside = x * v - y * u
+        if aside * aside > _ASIDE * size or not 0 < along < size:
+            kept.append(here)
+            before = here
     return kept
 
 

@@ -8,17 +8,25 @@ together as areas and the outer line of them all is taken.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+import math
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from skirtwright.draft.panel import Edge, Panel
 from skirtwright.geometry import Chain, Point
-from skirtwright.geometry.ring import area_of_points, crossing, without_repeats
+from skirtwright.geometry.ring import (
+    area_of_points,
+    crossing,
+    without_repeats,
+    without_straights,
+)
 from skirtwright.geometry.tolerance import OUTLINE, SAME
 from skirtwright.pieces.corners import MITRE, Joint, joint, place_on
 from skirtwright.pieces.spec import AllowanceRun, Corner, End
 from skirtwright.pieces.strip import Strip, strips_of
 from skirtwright.problems import BadInput
+
+_LOOK = 10.0
 
 
 @dataclass(frozen=True)
@@ -58,7 +66,7 @@ def cutting_line(
             return CuttingLine(tuple(ring), {})
     from skirtwright.geometry.area import union_ring
 
-    ring = union_ring(_areas(strips, joints))
+    ring = without_straights(union_ring(_areas(strips, joints)))
     return CuttingLine(tuple(ring), _short(strips, ring))
 
 
@@ -140,7 +148,7 @@ def _joined(strips: Sequence[Strip], joints: Sequence[Joint]) -> list[Point] | N
             return None
         ring.extend(_between(strip.points, *span))
         ring.extend(joints[index].points)
-    return without_repeats(ring)
+    return without_straights(without_repeats(ring))
 
 
 def _span(strip: Strip, before: Joint, after: Joint) -> tuple[float, float] | None:
@@ -200,10 +208,21 @@ def _short(strips: Sequence[Strip], ring: Sequence[Point]) -> dict[str, float]:
         ends = (strip.base[0], strip.base[-1])
         middle = [
             place
-            for seam, place in zip(strip.base, strip.points, strict=True)
+            for seam, place in _looked_at(strip)
             if min(seam.to(end) for end in ends) > reach
         ]
         worst = max(gaps(ring, middle), default=0.0) if middle else 0.0
         if worst > OUTLINE:
             found[strip.edge] = max(worst, found.get(strip.edge, 0.0))
     return found
+
+
+def _looked_at(strip: Strip) -> Iterator[tuple[Point, Point]]:
+    """Places of a seam with their offsets, at most 10 mm apart."""
+    for i in range(len(strip.base) - 1):
+        parts = math.ceil(strip.base[i].to(strip.base[i + 1]) / _LOOK)
+        for k in range(parts):
+            yield (
+                place_on(strip.base, i + k / parts),
+                place_on(strip.points, i + k / parts),
+            )

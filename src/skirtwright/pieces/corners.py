@@ -77,15 +77,16 @@ def joint(
             return _at_fold(corner, before, after)
         return _at_fold(corner, after, before).turned()
     turn = bend_deg(left.arriving, right.leaving)
-    made = None
     if rule == "bevel":
         return Joint(0.0, (), 0.0)
+    made = None
     if rule is not None:
         form = _mirrored if rule == "mirror" else _squared
-        made = form(corner, before, after) if owner == "left" else None
-        if owner == "right":
-            made = form(corner, after, before)
-            made = made.turned() if made else None
+        if owner == "left":
+            made = form(corner, before, after)
+        else:
+            other_way = form(corner, after, before)
+            made = other_way.turned() if other_way else None
     return made or _plain(corner, before, after, turn)
 
 
@@ -140,24 +141,22 @@ def _step(corner: Point, before: _Side, after: _Side) -> Joint | None:
     if before.width == after.width:
         return None
     if before.width > after.width:
-        return _squared(corner, before, after, most=before.width)
-    made = _squared(corner, after, before, most=after.width)
+        return _squared(corner, before, after)
+    made = _squared(corner, after, before)
     return made.turned() if made else None
 
 
-def _squared(
-    corner: Point, square: _Side, other: _Side, most: float = float("inf")
-) -> Joint | None:
+def _squared(corner: Point, square: _Side, other: _Side) -> Joint | None:
     """`square` ends square to its seam, where the other's line comes to meet it."""
     hit = first_hit(other.points, corner, square.normal)
-    if hit and hit[1] <= most:
+    if hit and hit[1] <= square.width:
         return Joint(0.0, (), hit[0])
     start = other.points[0]
     meet = lines_meet(corner, square.normal, start, other.away)
     if meet is None or (start - meet).dot(other.away) < -SAME:
         return None
     height = (meet - corner).dot(square.normal)
-    return Joint(0.0, (meet,), 0.0) if -SAME <= height <= most else None
+    return Joint(0.0, (meet,), 0.0) if -SAME <= height <= square.width else None
 
 
 def _at_fold(corner: Point, fold: _Side, other: _Side) -> Joint:

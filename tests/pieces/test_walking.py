@@ -1,0 +1,82 @@
+"""Seams walked, and marks put on both their sides."""
+
+from __future__ import annotations
+
+import pytest
+from outlines import polygon, skirt_front
+
+from skirtwright.pieces.spec import NotchSpec
+from skirtwright.pieces.walking import (
+    Seam,
+    balance_marks,
+    length_of,
+    matched,
+    place_on,
+    walk,
+)
+from skirtwright.problems import NotFound
+
+PANELS = {
+    "front": skirt_front(),
+    "one": polygon((0, 0), (100, 0), (100, 50), (0, 50)),
+    "two": polygon((0, 0), (60, 0), (60, 40), (0, 40)),
+    "band": polygon((0, 0), (155, 0), (155, 30), (0, 30)),
+}
+JOIN = Seam("join", ((("one", "a"), ("two", "a")), (("band", "-a"),)), ease=3.0)
+
+
+def test_difference_is_what_ease_does_not_explain():
+    walked = walk(JOIN, PANELS)
+    assert walked.lengths == (160, 155)
+    assert walked.difference == pytest.approx(2)
+
+
+def test_darts_are_walked_shut():
+    """170.85...: the two parts of the waist without the cap between the legs."""
+    waist = PANELS["front"].edge("waist").chain
+    parts = [s.length for s in waist.segments if not s.fold]
+    assert length_of((("front", "waist"),), PANELS) == pytest.approx(sum(parts))
+    assert waist.paper_length > sum(parts) + 14
+
+
+@pytest.mark.parametrize(
+    ("distance", "place"),
+    [
+        (0, ("one", "a", 0)),
+        (100, ("one", "a", 100)),
+        (130, ("two", "a", 30)),
+        (160, ("two", "a", 60)),
+        (161, None),
+    ],
+)
+def test_places_on_a_run(distance, place):
+    found = place_on(JOIN.sides[0], PANELS, distance)
+    assert found == place
+
+
+def test_marks_lie_at_equal_walked_distances():
+    """The band is walked backwards: 130 from its far end."""
+    assert matched(JOIN, PANELS, 130, 2) == (
+        ("two", NotchSpec("a", 30, 2)),
+        ("band", NotchSpec("a", 25, 2)),
+    )
+
+
+def test_two_sides_of_one_edge_have_one_mark():
+    seam = Seam("centre_back", ((("one", "b"),), (("one", "b"),)))
+    assert matched(seam, PANELS, 20) == (("one", NotchSpec("b", 20)),)
+    assert walk(seam, PANELS).difference == 0
+
+
+def test_balance_marks_fill_long_gaps():
+    assert balance_marks(960, [220], 350) == pytest.approx([466.667, 713.333], abs=1e-3)
+    assert balance_marks(350, [], 350) == []
+    assert balance_marks(351, [], 350) == pytest.approx([175.5])
+
+
+def test_names_that_are_not_there():
+    with pytest.raises(NotFound) as caught:
+        length_of((("cuff", "a"),), PANELS)
+    assert caught.value.problem.code == "pieces.no_piece"
+    with pytest.raises(NotFound):
+        length_of((("one", "z"),), PANELS)
