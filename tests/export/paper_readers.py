@@ -25,12 +25,15 @@ def mupdf_lines(data: bytes, page: int):
     with pymupdf.open(stream=data) as document:
         sheet = document[page]
         high = sheet.rect.height
-        return [
-            tuple((p.x * MM, (high - p.y) * MM) for p in item[1:3])
-            for drawing in sheet.get_drawings()
-            for item in drawing["items"]
-            if item[0] == "l"
-        ]
+        items = [item for d in sheet.get_drawings() for item in d["items"]]
+        sides = [item[1:3] for item in items if item[0] == "l"]
+        # It takes four lines that close for one thing.
+        for kind, shape, *_ in items:
+            if kind in ("re", "qu"):
+                quad = shape.quad if kind == "re" else shape
+                ring = (quad.ul, quad.ur, quad.lr, quad.ll)
+                sides += zip(ring, ring[1:] + ring[:1], strict=True)
+        return [tuple((p.x * MM, (high - p.y) * MM) for p in side) for side in sides]
 
 
 def _times(m, n):
@@ -99,7 +102,9 @@ def raster(data: bytes, page: int, per_mm: float):
     """A page in grey by PDFium, the first row at the top."""
     document = pypdfium2.PdfDocument(data)
     try:
-        image = document[page].render(scale=per_mm * MM, grayscale=True)
+        # A hair less, or a size of 1485.0003 pixels becomes 1486 and all is stretched.
+        scale = per_mm * MM * (1 - 1e-6)
+        image = document[page].render(scale=scale, grayscale=True)
         return image.to_numpy().reshape(image.height, image.width).copy()
     finally:
         document.close()
@@ -107,15 +112,25 @@ def raster(data: bytes, page: int, per_mm: float):
 
 def poppler_raster(data: bytes, page: int, per_mm: float):
     """The same by poppler."""
+    number = str(page + 1)
     made = subprocess.run(
-        ["pdftoppm", "-gray", "-r", str(per_mm * 25.4), "-f", str(page + 1)]
-        + ["-l", str(page + 1), "-"],
+        [
+            "pdftoppm",
+            "-gray",
+            "-r",
+            str(per_mm * 25.4),
+            "-f",
+            number,
+            "-l",
+            number,
+            "-",
+        ],
         input=data,
         capture_output=True,
         check=True,
     ).stdout
     _, wide, high, _, pixels = re.match(
-        rb"(P5)\s+(\d+)\s+(\d+)\s+(\d+)\s(.*)", made, re.S
+        rb"(P5)\s+(\d+)\s+(\d+)\s+(\d+)\s(.*)", made, re.DOTALL
     ).groups()
     return np.frombuffer(pixels, np.uint8).reshape(int(high), int(wide))
 

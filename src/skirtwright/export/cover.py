@@ -214,18 +214,18 @@ def _map(
 ) -> tuple[list[Mark], tuple[float, float]]:
     """The pieces over the grid of sheets; sheets left out are crossed through."""
     title = 5.0
-    step = (
-        tiling.window[0] - tiling.overlap,
-        tiling.window[1] - tiling.overlap,
+    size = (
+        tiling.columns * (tiling.window[0] - tiling.overlap) + tiling.overlap,
+        tiling.rows * (tiling.window[1] - tiling.overlap) + tiling.overlap,
     )
-    size = (tiling.columns * step[0], tiling.rows * step[1])
-    shrink = min(room[0] / size[0], (room[1] - title) / size[1], _MAP_TILE / min(step))
-    corner, half = tiling.tiles[-tiling.columns].window, tiling.overlap / 2
-    home = Motion(e=-corner.left - half, f=-corner.bottom - half)
-    home = home.then(Motion(a=shrink, d=shrink))
+    shrink = min(
+        room[0] / size[0], (room[1] - title) / size[1], _MAP_TILE / min(tiling.window)
+    )
+    corner = tiling.tiles[-tiling.columns].window
+    home = Motion(e=-corner.left, f=-corner.bottom).then(Motion(a=shrink, d=shrink))
     marks: list[Mark] = []
     for tile in tiling.tiles:
-        marks.extend(_cell(tile, tiling, (step[0] * shrink, step[1] * shrink)))
+        marks.extend(_cell(tile, tiling, home))
     for group in tiling.sheet.groups:
         marks.extend(
             Stroke(tuple(s.moved(home) for s in path), "label", 0.25, (), closed=True)
@@ -246,15 +246,24 @@ def _outlines(group: Group) -> list[Path]:
     return [mark.path for mark in cut or closed]
 
 
-def _cell(tile: Tile, tiling: Tiling, size: tuple[float, float]) -> list[Mark]:
-    left = tile.column * size[0]
-    foot = (tiling.rows - 1 - tile.row) * size[1]
-    box = Box(left, foot, left + size[0], foot + size[1])
+def _cell(tile: Tile, tiling: Tiling, home: Motion) -> list[Mark]:
+    """One sheet on the map, up to the middle of what it shares with the next."""
+    window, half = tile.window, tiling.overlap / 2
+    low = Point(
+        window.left + (half if tile.column else 0),
+        window.bottom + (half if tile.row + 1 < tiling.rows else 0),
+    )
+    high = Point(
+        window.right - (half if tile.column + 1 < tiling.columns else 0),
+        window.top - (half if tile.row else 0),
+    )
+    low, high = home(low), home(high)
+    box = Box(low.x, low.y, high.x, high.y)
     corners = box.corners
     marks: list[Mark] = [Stroke(outline(*corners), "frame", HAIR, (), closed=True)]
     if tile.blank:
         marks.append(Stroke(line(corners[0], corners[2]), "frame", HAIR, ()))
         marks.append(Stroke(line(corners[1], corners[3]), "frame", HAIR, ()))
-    letters = min(2.1, size[0] / 4, size[1] / 4)
+    letters = min(LETTERS, box.width / 4, box.height / 4)
     at = Point(box.left + 1, box.top - letters - 1)
     return [*marks, Text(tile.name, at, letters, layer="frame")]

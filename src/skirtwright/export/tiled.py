@@ -15,7 +15,8 @@ from skirtwright.export.pages import (
     layer_names,
 )
 from skirtwright.export.papers import looks
-from skirtwright.export.sheet import Box, Mark, Stroke, Text, line
+from skirtwright.export.setting import broken
+from skirtwright.export.sheet import LEADING, Box, Mark, Stroke, Text, line
 from skirtwright.export.tiles import Tile, Tiling, moved_to_page
 from skirtwright.geometry import Point
 from skirtwright.words import Manner, say
@@ -105,12 +106,7 @@ def _page(tiling: Tiling, tile: Tile, number: int, foot: str, manner: Manner) ->
             layer="frame",
             bold=True,
         ),
-        Text(
-            words,
-            Point(window.left + 14, window.bottom + tiling.overlap + 2),
-            _SMALL,
-            layer="frame",
-        ),
+        _foot(words, window, tiling.overlap),
         *_joins(tiling, tile, window, manner),
     ]
     return Page(
@@ -122,6 +118,15 @@ def _page(tiling: Tiling, tile: Tile, number: int, foot: str, manner: Manner) ->
         View(window, home(Point(0, 0))),
         enlarge[::-1] if tiling.landscape else enlarge,
     )
+
+
+def _foot(words: str, window: Box, overlap: float) -> Text:
+    """What the sheet is, in as many lines as it needs, above the shared strip."""
+    indent = 14.0
+    lines = broken(words, window.width - 2 * indent, _SMALL)
+    up = overlap + 2 + (len(lines) - 1) * LEADING * _SMALL
+    at = Point(window.left + indent, window.bottom + up)
+    return Text("\n".join(lines), at, _SMALL, layer="frame")
 
 
 def _frame(tiling: Tiling) -> Iterator[Mark]:
