@@ -1,0 +1,64 @@
+"""An order from what is asked for: a style or a file, a card, measures and amounts."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from skirtwright.draft import styles
+from skirtwright.job import edits, file
+from skirtwright.job.job import Job, new_job
+from skirtwright.measures.card import Card, read_card
+
+
+def open_source(source: str) -> Job:
+    """An order from a style's id or a .skirt file.
+
+    Raises:
+        SkirtwrightError: there is no such style or file, or it cannot be read.
+    """
+    path = Path(source)
+    if path.suffix == file.SUFFIX or (source not in styles.names() and path.is_file()):
+        return file.load(path)
+    return new_job(styles.style(source))
+
+
+def with_card_file(job: Job, path: Path) -> Job:
+    """The order for the client of a card file.
+
+    Raises:
+        SkirtwrightError: the card cannot be read.
+    """
+    card = read_card(file.load_bytes(path), path.name)
+    return edits.set_card(job, card).job
+
+
+def without_card(job: Job) -> Job:
+    """The order with an empty card, for measures given one by one."""
+    return edits.set_card(job, Card(name="", measurements={})).job
+
+
+def measured(job: Job, name: str, text: str) -> Job:
+    """The order with one measurement set.
+
+    Raises:
+        BadInput: an unknown measurement, or a text that is not a usable length.
+    """
+    return edits.set_measurement(job, name, text).job
+
+
+def with_amount(job: Job, name: str, text: str) -> Job:
+    """The order with one amount set, a working.
+
+    Raises:
+        NotFound: the draft has no such amount.
+    """
+    return edits.set_amount(job, name, text).job
+
+
+def with_choice(job: Job, name: str, option: str) -> Job:
+    """The order with one choice made.
+
+    Raises:
+        NotFound: the draft has no such choice or option.
+    """
+    return edits.set_choice(job, name, option).job
