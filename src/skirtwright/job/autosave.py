@@ -16,9 +16,9 @@ import sys
 from dataclasses import dataclass
 from pathlib import Path
 
-from skirtwright.job.file import read, written
+from skirtwright.job.file import load, written
 from skirtwright.job.job import Job
-from skirtwright.job.saving import save_whole, sweep
+from skirtwright.job.saving import save_whole, sweep, trouble_with
 from skirtwright.problems import FileTrouble
 
 _TRIES = 20
@@ -58,16 +58,7 @@ class Kept:
         Raises:
             FileTrouble, BadInput: it cannot be read.
         """
-        try:
-            content = self.place.read_bytes()
-        except OSError as trouble:
-            raise FileTrouble(
-                "file.not_there",
-                str(self.place),
-                file=self.place.name,
-                folder=str(self.place.parent),
-            ) from trouble
-        return read(content, self.place.name)
+        return load(self.place)
 
 
 class Session:
@@ -107,21 +98,19 @@ class Session:
         data = written(job).encode()
         if data == self._last:
             return None
-        first: FileTrouble | None = None
+        troubles: list[FileTrouble] = []
         for place in self._places:
             try:
-                place.parent.mkdir(parents=True, exist_ok=True)
-                save_whole(place, data)
-            except (FileTrouble, OSError) as trouble:
-                first = first or _as_trouble(place, trouble)
+                _keep_at(place, data)
+            except FileTrouble as trouble:
+                troubles.append(trouble)
                 continue
             self._last = data
             for other in self._places:
                 if other != place:
                     _remove(other)
             return place
-        assert first is not None
-        raise first
+        raise troubles[0]
 
     def forget(self) -> None:
         """Take away what is kept: the work is saved, or she went back."""
@@ -215,16 +204,12 @@ def _source_of(record: Path) -> Path | None:
     return Path(text) if isinstance(text, str) else None
 
 
-def _as_trouble(place: Path, trouble: Exception) -> FileTrouble:
-    if isinstance(trouble, FileTrouble):
-        return trouble
-    return FileTrouble(
-        "file.trouble",
-        str(place),
-        file=place.name,
-        folder=str(place.parent),
-        reason=str(trouble),
-    )
+def _keep_at(place: Path, data: bytes) -> None:
+    try:
+        place.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as trouble:
+        raise trouble_with(place, trouble) from trouble
+    save_whole(place, data)
 
 
 def _remove(place: Path) -> None:

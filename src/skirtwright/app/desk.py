@@ -1,0 +1,235 @@
+"""The desk: the order in hand, what was worked out of it, and what was done to it.
+
+Panels and table ask the desk for changes and hear from it what came of them. Nothing
+else holds an order.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+from PySide6.QtCore import QObject, Signal
+
+from skirtwright.app.history import History
+from skirtwright.app.settings import Settings
+from skirtwright.draft.draft import Amount
+from skirtwright.draft.inputs import AmountState
+from skirtwright.job.edits import Edited, set_amount, set_unit
+from skirtwright.job.job import Job, sample_card
+from skirtwright.job.worktable import Look, Worktable
+from skirtwright.measures.units import read_length, show_number
+from skirtwright.problems import BadInput, Problem, SkirtwrightError
+from skirtwright.words import Manner, say
+
+_MISSING = "draft.measurement_missing"
+
+
+class Desk(QObject):
+    """The order in hand.
+
+    Attributes:
+        job: as everything a person made it.
+        look: what is worked out of it, as it stands.
+        drawing: the last look that was drawn whole; the table keeps showing it.
+        waits: what the order still needs before it can be drafted, or None.
+
+    Signals:
+        looked: there is another look; also while something is being pulled.
+        changed: the order, its history or how she is spoken to changed.
+    """
+
+    looked = Signal(object)
+    changed = Signal()
+
+    def __init__(self, settings: Settings, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.settings = settings
+        self.history = History(self)
+        self._worktable = Worktable()
+        self._ready: tuple[Job, Look | None, Problem | None] | None = None
+        self.history.indexChanged.connect(lambda _: self.changed.emit())
+        self.history.cleanChanged.connect(lambda _: self.changed.emit())
+        self.job: Job
+        self.look: Look
+        self.drawing: Look
+        self.waits: Problem | None = None
+
+    @property
+    def manner(self) -> Manner:
+        """How she is spoken to."""
+        return self.settings.manner
+
+    @property
+    def saved(self) -> bool:
+        """True when the file holds the order as it stands."""
+        return self.history.isClean()
+
+    def begin(self, job: Job) -> None:
+        """Lay another order on the table; what was done to the last is forgotten.
+
+        Raises:
+            SkirtwrightError: it cannot be worked at all.
+        """
+        ready = self._worked(job)
+        if ready[1] is None:
+            # The sample stands in for what is not measured yet, so that there is
+            # a drawing; `waits` says so.
+            body = {**sample_card().measurements, **job.card.measurements}
+            card = job.card.model_copy(update={"measurements": body})
+            self.look = self._worktable.look(job.model_copy(update={"card": card}))
+            self.drawing = self.look
+        elif not hasattr(self, "drawing") or ready[1].drawn:
+            self.drawing = ready[1]
+        self._ready = ready
+        self._put(job)
+        self.history.clear()
+        self.changed.emit()
+
+    def change(self, edited: Edited) -> None:
+        """Do something to the order: one step of its history.
+
+        Raises:
+            SkirtwrightError: what was typed cannot be read or used; all stays.
+        """
+        ready = self._worked(edited.job)
+        if ready[1] is not None:
+            _refuse_beyond(self.job, ready[1])
+        self._ready = ready
+        name = say(edited.name, edited.values, self.manner)
+        self.history.do(name, self.job, edited.job, self._put)
+
+    def set_amounts(self, texts: Mapping[str, str | None]) -> None:
+        """Set amounts as typed, None for the default: one step.
+
+        Raises:
+            SkirtwrightError: one cannot be read or used; all stays.
+        """
+        job, last = self.job, None
+        for name, text in texts.items():
+            if text is not None and job.unit != self.manner.unit and _is_sum(text):
+                # Bare numbers in a sum are in the unit she sees beside the field.
+                job = set_unit(job, self.manner.unit).job
+            last = set_amount(job, name, self._with_unit(job, name, text))
+            job = last.job
+        if last is None:
+            return
+        if len(texts) > 1:
+            last = Edited(job, "edit.amounts", {"count": len(texts)})
+        self.change(last)
+
+    def _with_unit(self, job: Job, name: str, text: str | None) -> str | None:
+        amount = job.draft.amount(name)
+        if text is None or amount is None or amount.kind != "length":
+            return text
+        return with_unit(text, self.manner.unit, job.unit)
+
+    def pull(self, amounts: dict[str, float]) -> None:
+        """Show the order with amounts as they are being pulled; nothing is set."""
+        try:
+            look = self._worktable.look(self.job, amounts)
+        except SkirtwrightError:
+            return
+        if look.drawn:
+            self.looked.emit(look)
+
+    def drop(self) -> None:
+        """Let go of what was being pulled; the order is as it was."""
+        self.looked.emit(self.look)
+
+    def settle(self, amounts: Mapping[str, float]) -> None:
+        """Set amounts that were pulled: one step."""
+        draft = self.job.draft
+        texts: dict[str, str | None] = {}
+        for name, value in amounts.items():
+            amount = draft.amount(name)
+            if amount is not None:
+                texts[name] = text_of(amount, value)
+        try:
+            self.set_amounts(texts)
+        except SkirtwrightError:
+            self.drop()
+
+    def state(self, name: str) -> AmountState | None:
+        """An amount as it stands, or None."""
+        return self.look.worked.stated.amounts.get(name)
+
+    def again(self) -> None:
+        """Show everything again, in another manner."""
+        self.looked.emit(self.look)
+        self.changed.emit()
+
+    def _put(self, job: Job) -> None:
+        """An order on the table, worked; called by every step of the history."""
+        ready = self._ready
+        if ready is None or ready[0] is not job:
+            ready = self._worked(job)
+        self._ready = None
+        _, look, waits = ready
+        self.job, self.waits = job, waits
+        if look is not None:
+            self.look = look
+            if look.drawn or not hasattr(self, "drawing"):
+                self.drawing = look
+        self.looked.emit(self.look)
+
+    def _worked(self, job: Job) -> tuple[Job, Look | None, Problem | None]:
+        """An order with its look, or with what it waits for."""
+        try:
+            return (job, self._worktable.look(job), None)
+        except BadInput as refused:
+            if refused.problem.code != _MISSING:
+                raise
+            return (job, None, replace(refused.problem, severity="note"))
+
+
+def _refuse_beyond(before: Job, look: Look) -> None:
+    """An amount just typed must lie within its range: the last drawing is kept.
+
+    Raises:
+        BadInput: it does not; the problem says what does.
+    """
+    job = look.job
+    if job.draft is not before.draft:
+        return
+    fresh = {n for n, text in job.amounts.items() if before.amounts.get(n) != text}
+    for problem in look.worked.stated.problems:
+        if problem.where in fresh and problem.code.endswith("out_of_range"):
+            refused = replace(problem, severity="wrong", stops=True)
+            raise BadInput.of(refused)
+
+
+def _is_sum(text: str) -> bool:
+    """Whether what was typed is more than one number."""
+    try:
+        read_length(text)
+    except BadInput:
+        return True
+    return False
+
+
+def with_unit(text: str, seen: str, kept: str) -> str:
+    """A number typed without a unit, given the one she sees beside the field."""
+    text = text.strip()
+    if seen == kept or _is_sum(text) or not text:
+        return text
+    return f"{text} {seen}" if text[-1] in _ENDS_BARE else text
+
+
+_ENDS_BARE = frozenset("0123456789.,½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞")
+
+
+def text_of(amount: Amount, value: float) -> str:
+    """A pulled amount as it would be typed."""
+    if amount.kind == "length":
+        return f"{show_number(value, 2)} mm"
+    if amount.kind == "angle":
+        return f"{show_number(value, 2)} deg"
+    if amount.kind == "count":
+        return show_number(value, 0)
+    return show_number(value, 3)
+
+
+def given(states: Iterable[AmountState]) -> list[AmountState]:
+    """The amounts she set herself."""
+    return [state for state in states if state.given]

@@ -1,0 +1,261 @@
+"""Her work kept: saved when she says so, and beside the file all the while."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
+from PySide6.QtGui import QGuiApplication
+
+from skirtwright.app.desk import Desk
+from skirtwright.draft import styles
+from skirtwright.job import autosave, file
+from skirtwright.job.edits import Edited
+from skirtwright.job.job import Job, new_job
+from skirtwright.problems import FileTrouble, SkirtwrightError
+
+AFTER_MS = 1000
+"""From an edit to its being kept beside the file."""
+
+
+class Keeper(QObject):
+    """The file of the order in hand.
+
+    Attributes:
+        path: where it is saved; None for an order without a name yet.
+        brought_back: the kept work this order was brought back from, or None.
+        second: True when another window has the same file open.
+
+    Signals:
+        moved: another file, or none.
+        cannot_keep: keeping beside the file failed; the FileTrouble.
+        kept_again: it works once more.
+    """
+
+    moved = Signal()
+    cannot_keep = Signal(object)
+    kept_again = Signal()
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._desk = desk
+        self.path: Path | None = None
+        self.brought_back: autosave.Kept | None = None
+        self.second = False
+        self._session: autosave.Session | None = None
+        self._on_disk: bytes | None = None
+        self._failing = False
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(AFTER_MS)
+        self._timer.timeout.connect(self.keep_now)
+        desk.changed.connect(self._wait)
+        program = QGuiApplication.instance()
+        if isinstance(program, QGuiApplication):
+            program.applicationStateChanged.connect(self._left)
+
+    # Opening
+
+    def begin_new(self, job: Job) -> None:
+        """An order without a name.
+
+        Raises:
+            SkirtwrightError: it cannot be worked.
+        """
+        self.keep_now()
+        self._desk.begin(job)
+        self._hold(None, autosave.Session())
+
+    def open(self, path: Path) -> None:
+        """An order from its file, with what was not saved of it brought back.
+
+        Raises:
+            SkirtwrightError: it cannot be read or worked; what was open stays.
+        """
+        content = file.load_bytes(path)
+        job = file.read(content, path.name)
+        kept = autosave.kept_for(path)
+        self.keep_now()
+        self._desk.begin(job)
+        self._hold(path, autosave.Session(path))
+        self._on_disk = content
+        self._desk.settings.remember(path.absolute())
+        if kept is not None and not self.second:
+            self._bring_back(kept)
+
+    def resume(self, kept: autosave.Kept) -> None:
+        """Work left behind by a session that ended.
+
+        Raises:
+            SkirtwrightError: it cannot be read.
+        """
+        if kept.source is not None and kept.source.is_file():
+            self.open(kept.source)
+            return
+        job = kept.job()
+        self.keep_now()
+        self._desk.begin(new_job(styles.style(styles.first())))
+        self._hold(None, autosave.Session(key=kept.key))
+        if not self.second:
+            self._put_back(kept, job)
+
+    def _bring_back(self, kept: autosave.Kept) -> None:
+        try:
+            job = kept.job()
+        except SkirtwrightError:
+            # Kept work is written whole; one that cannot be read is not ours.
+            return
+        if job == self._desk.job:
+            autosave.let_go(kept)
+            return
+        self._put_back(kept, job)
+
+    def _put_back(self, kept: autosave.Kept, job: Job) -> None:
+        """Kept work as one step, so that undo leads to what the file holds."""
+        self._desk.change(Edited(job, "edit.brought_back", {}))
+        self.brought_back = kept
+        self.moved.emit()
+
+    def _hold(self, path: Path | None, session: autosave.Session) -> None:
+        if self._session is not None:
+            self._session.close()
+        self.path, self._session = path, session
+        self.second = not session.holds
+        self.brought_back, self._on_disk = None, None
+        self.moved.emit()
+
+    # Saving
+
+    @property
+    def may_write(self) -> bool:
+        """True when Save writes this file; else it asks for another place."""
+        return self.path is not None and not self.second
+
+    def save(self) -> None:
+        """Save the order in its file.
+
+        Raises:
+            FileTrouble: it cannot be written, or another program wrote it; what was
+                there stays.
+        """
+        if self.path is None or self._session is None:
+            return
+        if self._on_disk is not None and self._changed_by_others(self.path):
+            raise FileTrouble(
+                "file.changed_meanwhile",
+                str(self.path),
+                file=self.path.name,
+                folder=str(self.path.parent),
+            )
+        file.save(self._desk.job, self.path)
+        self._saved()
+
+    def save_as(self, path: Path) -> None:
+        """Save the order in another file, and go on with that one.
+
+        Raises:
+            FileTrouble: it cannot be written, or another window has it open.
+        """
+        session = autosave.Session(path)
+        if not session.holds and not self._is_mine(path):
+            session.close()
+            raise FileTrouble(
+                "file.open_elsewhere",
+                str(path),
+                file=path.name,
+                folder=str(path.parent),
+            )
+        try:
+            file.save(self._desk.job, path)
+        except FileTrouble:
+            session.close()
+            raise
+        if self._is_mine(path):
+            session.close()
+        else:
+            self._leave()
+            self._hold(path, session)
+        self._saved()
+
+    def _is_mine(self, path: Path) -> bool:
+        mine = self.path is not None and not self.second
+        return mine and path.resolve() == Path(str(self.path)).resolve()
+
+    def _changed_by_others(self, path: Path) -> bool:
+        try:
+            return file.load_bytes(path) != self._on_disk
+        except FileTrouble:
+            # It is gone: saving puts it back.
+            return False
+
+    def _saved(self) -> None:
+        assert self.path is not None
+        self._on_disk = file.written(self._desk.job).encode()
+        self.brought_back = None
+        self._forget()
+        self._desk.history.setClean()
+        self._desk.settings.remember(self.path.absolute())
+        self.moved.emit()
+
+    # Keeping
+
+    def _wait(self) -> None:
+        if self._desk.saved:
+            self._timer.stop()
+            self._forget()
+        else:
+            self._timer.start()
+
+    def _left(self, state: Qt.ApplicationState) -> None:
+        if state != Qt.ApplicationState.ApplicationActive:
+            self.keep_now()
+
+    def keep_now(self) -> bool:
+        """Keep unsaved work beside the file at once.
+
+        Returns:
+            False when no place could be written.
+        """
+        self._timer.stop()
+        if self._session is None or self._desk.saved:
+            return True
+        try:
+            self._session.keep(self._desk.job)
+        except FileTrouble as trouble:
+            self._failing = True
+            self.cannot_keep.emit(trouble)
+            return False
+        if self._failing:
+            self._failing = False
+            self.kept_again.emit()
+        return True
+
+    def _forget(self) -> None:
+        if self._session is not None:
+            self._session.forget()
+
+    def _leave(self) -> None:
+        """The place left behind needs nothing kept: its work has gone elsewhere."""
+        self._forget()
+
+    def close(self) -> bool:
+        """Keep what is not saved and let go of the file.
+
+        Returns:
+            False when unsaved work could not be kept anywhere.
+        """
+        if not self.keep_now():
+            return False
+        self.let_go()
+        return True
+
+    def let_go(self) -> None:
+        """Let go of the file as it is."""
+        self._timer.stop()
+        if self._session is not None:
+            self._session.close()
+            self._session = None
+
+    def others_left(self) -> tuple[autosave.Kept, ...]:
+        """Unsaved work of other sessions that have ended."""
+        return autosave.left_behind()

@@ -1,0 +1,196 @@
+"""What she prefers, as one typed table; the form is made from the same table."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import cast
+
+from PySide6.QtCore import QByteArray, QObject, QSettings, QStandardPaths, Signal
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QFormLayout,
+    QLabel,
+    QWidget,
+)
+
+from skirtwright.app.look import Theme
+from skirtwright.measures.units import Unit
+from skirtwright.words import Manner, say
+
+MOST_RECENT = 9
+
+
+@dataclass(frozen=True)
+class Preference:
+    """One entry of the table: its name, its options, the first being the default."""
+
+    name: str
+    options: tuple[str | int, ...]
+
+    @property
+    def default(self) -> str | int:
+        """The option of someone who never chose."""
+        return self.options[0]
+
+    @property
+    def kind(self) -> type:
+        """`str` or `int`, as it is read."""
+        return type(self.default)
+
+
+PREFERENCES = (
+    Preference("unit", ("cm", "in")),
+    Preference("fraction", (8, 4, 16)),
+    Preference("theme", ("system", "light", "dark")),
+    Preference("text_size", (100, 110, 125, 150, 175, 200)),
+    Preference("language", ("en_GB", "en_US")),
+)
+_BY_NAME = {entry.name: entry for entry in PREFERENCES}
+
+
+def settings_file() -> Path:
+    """Where preferences are kept on this machine."""
+    folder = QStandardPaths.writableLocation(
+        QStandardPaths.StandardLocation.GenericConfigLocation
+    )
+    return Path(folder) / "skirtwright" / "settings.ini"
+
+
+class Settings(QObject):
+    """Preferences, and what the window remembers of itself on this machine.
+
+    Signals:
+        changed: a preference has another value; its name.
+    """
+
+    changed = Signal(str)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._kept = QSettings(str(settings_file()), QSettings.Format.IniFormat)
+        self._values = {entry.name: self._read(entry) for entry in PREFERENCES}
+
+    def _read(self, entry: Preference) -> str | int:
+        """A preference as kept; one that makes no sense is set back, alone."""
+        if not self._kept.contains(entry.name):
+            return entry.default
+        try:
+            value = self._kept.value(entry.name, entry.default, type=entry.kind)
+        except (TypeError, ValueError):
+            value = None
+        if value in entry.options:
+            return value
+        self._kept.remove(entry.name)
+        return entry.default
+
+    def value(self, name: str) -> str | int:
+        """The value of a preference."""
+        return self._values[name]
+
+    def choose(self, name: str, value: str | int) -> None:
+        """Another value for a preference; one that is no option is passed over."""
+        if value not in _BY_NAME[name].options or value == self._values[name]:
+            return
+        self._values[name] = value
+        self._kept.setValue(name, value)
+        self.changed.emit(name)
+
+    @property
+    def theme(self) -> Theme:
+        """Light, dark, or as the desktop has it."""
+        return cast(Theme, self._values["theme"])
+
+    @property
+    def text_size(self) -> int:
+        """Percent of ordinary text."""
+        return int(self._values["text_size"])
+
+    @property
+    def manner(self) -> Manner:
+        """How she is spoken to."""
+        return Manner(
+            cast(Unit, self._values["unit"]),
+            int(self._values["fraction"]),
+            str(self._values["language"]),
+        )
+
+    # What the window remembers
+
+    def recent(self) -> list[Path]:
+        """Files opened or saved lately, the last first."""
+        try:
+            named = json.loads(str(self._kept.value("recent", "[]", type=str)))
+        except ValueError:
+            named = None
+        if not isinstance(named, list):
+            self._kept.remove("recent")
+            return []
+        return [Path(name) for name in named if isinstance(name, str)][:MOST_RECENT]
+
+    def remember(self, path: Path) -> None:
+        """Put a file first among the recent ones."""
+        others = [known for known in self.recent() if known != path]
+        listed = [str(each) for each in (path, *others)][:MOST_RECENT]
+        self._kept.setValue("recent", json.dumps(listed))
+
+    @property
+    def welcomed(self) -> bool:
+        """Whether the five short steps were shown."""
+        return str(self._kept.value("welcomed", "", type=str)) == "yes"
+
+    def welcome_done(self) -> None:
+        """The five steps need not be shown again."""
+        self._kept.setValue("welcomed", "yes")
+
+    def layout(self, name: str) -> QByteArray | None:
+        """How a part of the window was laid out last."""
+        value = self._kept.value(f"layout/{name}")
+        return value if isinstance(value, QByteArray) else None
+
+    def keep_layout(self, name: str, value: QByteArray) -> None:
+        """Keep how a part of the window is laid out."""
+        self._kept.setValue(f"layout/{name}", value)
+
+    def write_now(self) -> None:
+        """Put everything on disk."""
+        self._kept.sync()
+
+
+class SettingsForm(QDialog):
+    """One row for each preference; every choice shows at once."""
+
+    def __init__(self, settings: Settings, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._settings = settings
+        manner = settings.manner
+        self.setWindowTitle(say("settings.title", manner=manner))
+        form = QFormLayout(self)
+        form.setContentsMargins(20, 20, 20, 16)
+        form.setVerticalSpacing(12)
+        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
+        self.boxes: dict[str, QComboBox] = {}
+        for entry in PREFERENCES:
+            box = QComboBox()
+            for option in entry.options:
+                words = say(f"setting.{entry.name}.{option}", manner=manner)
+                box.addItem(words, option)
+            box.setCurrentIndex(entry.options.index(settings.value(entry.name)))
+            box.activated.connect(self._chooser(entry))
+            label = QLabel(say(f"setting.{entry.name}", manner=manner))
+            label.setBuddy(box)
+            form.addRow(label, box)
+            self.boxes[entry.name] = box
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(self.reject)
+        form.addRow(buttons)
+
+    def _chooser(self, entry: Preference) -> Callable[[int], None]:
+        def choose(index: int) -> None:
+            self._settings.choose(entry.name, entry.options[index])
+
+        return choose
