@@ -15,7 +15,7 @@ _LARGEST_DEG = 30.0
 def arc(centre: Point, start: Point, sweep_deg: float) -> Chain:
     """The arc about `centre` from `start`, `sweep_deg` degrees (left > 0).
 
-    A cubic of 30 degrees leaves the circle by less than 2e-7 of its radius
+    A cubic of 30 degrees leaves the circle by less than 4e-7 of its radius
     (4/3 tan(angle/4) handles; plain geometry).
     """
     parts = max(1, math.ceil(abs(sweep_deg) / _LARGEST_DEG - 1e-9))

@@ -25,6 +25,7 @@ _NODES = tuple(
 )
 _LENGTH_AGREES = 1e-9
 _DEEPEST = 24
+_SAMPLES = 16
 
 
 @dataclass(frozen=True)
@@ -252,26 +253,44 @@ class Cubic:
         return points
 
     def nearest_parameter(self, point: Point) -> float:
-        """Parameter of the place nearest to a point: sampling, then Newton."""
-        best = min(
-            (i / 16 for i in range(17)),
-            key=lambda t: self.point_at_parameter(t).to(point),
-        )
+        """Parameter of the place nearest to a point.
+
+        The curve is sampled; every place nearer than its neighbours is refined, since
+        a curve that comes back on itself has several.
+        """
+        steps = [i / _SAMPLES for i in range(_SAMPLES + 1)]
+        gaps = [self.point_at_parameter(t).to(point) for t in steps]
+        best, least = 0.0, math.inf
+        for i, gap in enumerate(gaps):
+            low, high = max(i - 1, 0), min(i + 1, _SAMPLES)
+            if gap > gaps[low] or gap > gaps[high]:
+                continue
+            for t in (
+                steps[i],
+                self._refined(point, steps[low], steps[i], steps[high]),
+            ):
+                near = self.point_at_parameter(t).to(point)
+                if near < least:
+                    best, least = t, near
+        return best
+
+    def _refined(self, point: Point, low: float, t: float, high: float) -> float:
+        """Newton on the slope of the distance, kept between two parameters."""
         ax, ay, bx, by, cx, cy = self._speed_terms
-        t = best
-        for _ in range(12):
+        for _ in range(40):
             away = self.point_at_parameter(t) - point
             vx, vy = ax + t * (bx + t * cx), ay + t * (by + t * cy)
+            slope = away.x * vx + away.y * vy
+            low, high = (low, t) if slope > 0 else (t, high)
             wx, wy = bx + 2 * t * cx, by + 2 * t * cy
-            slope = vx * vx + vy * vy + away.x * wx + away.y * wy
-            if slope == 0:
+            bend = vx * vx + vy * vy + away.x * wx + away.y * wy
+            further = t - slope / bend if bend > 0 else math.inf
+            if not low <= further <= high:
+                further = (low + high) / 2
+            if abs(further - t) < 1e-14:
                 break
-            step = (away.x * vx + away.y * vy) / slope
-            t = min(max(t - step, 0.0), 1.0)
-            if abs(step) < 1e-15:
-                break
-        near = self.point_at_parameter(t).to(point)
-        return t if near <= self.point_at_parameter(best).to(point) else best
+            t = further
+        return t
 
     def nearest(self, point: Point) -> float:
         """Distance along, mm, of the place nearest to a point."""

@@ -1,0 +1,165 @@
+"""Outside check 23: length, area and offset of random cubics, to 1e-6.
+
+The referees are scipy (quadrature), fontTools (areas and lengths of outlines) and
+shapely (distances); none of them is used by the program for this.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+import shapely
+from fontTools.misc.bezierTools import calcCubicArcLength
+from fontTools.pens.areaPen import AreaPen
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from scipy.integrate import quad
+
+from skirtwright.geometry import Cubic, Line, Point, bend_deg, reflect, turn
+from skirtwright.geometry.chain import Chain
+from skirtwright.geometry.ring import area_of_chain
+
+PLACE = st.floats(-500, 500).map(lambda v: round(v, 4))
+POINT = st.builds(Point, PLACE, PLACE)
+CUBIC = st.builds(Cubic, POINT, POINT, POINT, POINT)
+
+
+def speed(cubic, t):
+    p, q, r, s = cubic.start, cubic.control1, cubic.control2, cubic.end
+    u = 1 - t
+    step = (q - p) * (3 * u * u) + (r - q) * (6 * u * t) + (s - r) * (3 * t * t)
+    return step.size()
+
+
+def slowest(cubic):
+    """Where a curve nearly stops, quadrature needs to be told."""
+    return min((speed(cubic, i / 200), i / 200) for i in range(201))
+
+
+@given(CUBIC)
+def test_length_against_scipy(cubic):
+    least, at = slowest(cubic)
+    assume(least > 1)
+    found, _ = quad(
+        lambda t: speed(cubic, t),
+        0,
+        1,
+        epsabs=1e-9,
+        epsrel=1e-12,
+        limit=400,
+        points=[at],
+    )
+    assert cubic.length == pytest.approx(found, rel=1e-6)
+
+
+@settings(max_examples=30)
+@given(CUBIC)
+def test_length_against_fonttools(cubic):
+    assume(slowest(cubic)[0] > 1)
+    points = [
+        (p.x, p.y) for p in (cubic.start, cubic.control1, cubic.control2, cubic.end)
+    ]
+    theirs = calcCubicArcLength(*points, tolerance=1e-7)
+    assert cubic.length == pytest.approx(theirs, rel=1e-6)
+
+
+@given(st.lists(CUBIC, min_size=1, max_size=5))
+def test_area_against_fonttools(cubics):
+    """Closed by straight lines; fontTools works the same integral its own way."""
+    pen = AreaPen()
+    segments = []
+    pen.moveTo((cubics[0].start.x, cubics[0].start.y))
+    for number, cubic in enumerate(cubics):
+        if number:
+            segments.append(Line(segments[-1].end, cubic.start))
+            pen.lineTo((cubic.start.x, cubic.start.y))
+        segments.append(cubic)
+        pen.curveTo(*((p.x, p.y) for p in (cubic.control1, cubic.control2, cubic.end)))
+    segments.append(Line(segments[-1].end, cubics[0].start))
+    pen.closePath()
+    ours = area_of_chain(Chain(tuple(segments)))
+    assert ours == pytest.approx(pen.value, rel=1e-6, abs=1e-3)
+
+
+@given(CUBIC, st.floats(0.02, 0.98), st.floats(0.1, 60))
+def test_offset_places_against_shapely(cubic, share, width):
+    """A place offset along the normal is no further from the curve than the width.
+
+    And exactly that where the curve bends too gently to be nearer elsewhere.
+    """
+    assume(slowest(cubic)[0] > 1)
+    seam = cubic.at(cubic.length * share)
+    out = cubic.direction_at(cubic.length * share).right()
+    place = seam + out * width
+    line = shapely.LineString(
+        [(p.x, p.y) for p in [cubic.start, *cubic.flattened(1e-4)]]
+    )
+    gap = line.distance(shapely.Point(place.x, place.y))
+    assert gap <= width + 2e-4
+    nearest = cubic.at(cubic.nearest(place))
+    assert nearest.to(place) == pytest.approx(gap, abs=2e-3)
+
+
+@given(CUBIC, st.sampled_from([0.5, 0.05, 0.02, 0.001]))
+def test_flattening_keeps_its_bound(cubic, tolerance):
+    points = [cubic.start, *cubic.flattened(tolerance)]
+    line = shapely.LineString([(p.x, p.y) for p in points])
+    gaps = shapely.distance(
+        line,
+        shapely.points(
+            [
+                (p.x, p.y)
+                for p in (cubic.point_at_parameter(i / 300) for i in range(301))
+            ]
+        ),
+    )
+    assert max(gaps) <= tolerance + 1e-9
+
+
+@given(CUBIC, st.floats(0.01, 0.99))
+def test_split_keeps_length_and_line(cubic, share):
+    assume(slowest(cubic)[0] > 1)
+    distance = cubic.length * share
+    first, second = cubic.split(distance)
+    assert first.length == pytest.approx(distance, abs=1e-6)
+    assert first.length + second.length == pytest.approx(cubic.length, abs=1e-6)
+    assert first.end.is_at(second.start)
+    assert abs(bend_deg(first.end_direction, second.start_direction)) < 1e-4
+
+
+@given(CUBIC, st.floats(0.001, 1))
+def test_parameter_at_answers_length(cubic, share):
+    assume(slowest(cubic)[0] > 1)
+    t = cubic.parameter_at(cubic.length * share)
+    walked, _ = quad(lambda u: speed(cubic, u), 0, t, epsabs=1e-9, limit=400)
+    assert walked == pytest.approx(cubic.length * share, abs=1e-5)
+
+
+@given(CUBIC, POINT, st.floats(-180, 180))
+def test_motions_keep_lengths(cubic, about, angle):
+    moved = cubic.moved(turn(about, angle))
+    assert moved.length == pytest.approx(cubic.length, abs=1e-6)
+    assume(about.to(Point(0, 0)) > 1)
+    over = reflect(Point(0, 0), about)
+    assert over.turns_over()
+    twice = cubic.moved(over).moved(over)
+    assert twice.control1.to(cubic.control1) < 1e-6
+
+
+@pytest.mark.parametrize(
+    "cubic",
+    [
+        Cubic(Point(0, 0), Point(0, 0), Point(100, 0), Point(100, 0)),
+        Cubic(Point(0, 0), Point(100, 0), Point(0, 0), Point(100, 0)),
+        Cubic(Point(0, 0), Point(0, 0), Point(0, 100), Point(100, 100)),
+    ],
+)
+def test_odd_handles(cubic):
+    """Handles of no length, and a line that goes back along itself."""
+    found, _ = quad(
+        lambda t: speed(cubic, t), 0, 1, points=[1 / 3, 0.5, 2 / 3], limit=200
+    )
+    assert cubic.length == pytest.approx(found, rel=1e-6)
+    assert cubic.start_direction.size() == pytest.approx(1)
+    assert math.isfinite(cubic.nearest(Point(50, 20)))

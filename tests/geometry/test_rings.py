@@ -1,0 +1,109 @@
+"""Rings: area, what lies inside, crossings, and areas joined; shapely as referee."""
+
+from __future__ import annotations
+
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from skirtwright.geometry import Point, heading
+from skirtwright.geometry.area import gaps, union_ring
+from skirtwright.geometry.ring import (
+    area_of_points,
+    crossing,
+    holds,
+    without_repeats,
+    without_straights,
+)
+
+PLACE = st.floats(-100, 100).map(lambda v: round(v, 1))
+POINTS = st.lists(st.builds(Point, PLACE, PLACE), min_size=3, max_size=12)
+
+
+def ring(*places):
+    return [Point(x, y) for x, y in places]
+
+
+def polygon(points):
+    return shapely.Polygon([(p.x, p.y) for p in points])
+
+
+@settings(max_examples=300)
+@given(POINTS)
+def test_crossing_agrees_with_shapely(points):
+    points = without_repeats(points)
+    if len(points) < 3:
+        return
+    simple = shapely.LinearRing([(p.x, p.y) for p in points]).is_simple
+    place = crossing(points)
+    assert (place is None) == simple
+    if place:
+        line = shapely.LinearRing([(p.x, p.y) for p in points])
+        assert line.distance(shapely.Point(place.x, place.y)) < 1e-6
+
+
+@pytest.mark.parametrize(
+    "points",
+    [
+        ring((0, 0), (10, 10), (10, 0), (0, 10)),
+        # A corner that lies on another side.
+        ring((0, 0), (10, 0), (10, 10), (5, 0), (0, 10)),
+        # A side passes exactly through a corner.
+        ring((0, 0), (20, 0), (20, 20), (10, 10), (0, 20), (-5, 10), (15, 10), (-9, 5)),
+        # A side doubles back on the one before.
+        ring((0, 0), (10, 0), (10, 10), (10, 5), (0, 10)),
+    ],
+)
+def test_rings_that_are_not_simple(points):
+    assert crossing(points) is not None
+
+
+def test_a_long_simple_ring():
+    points = [heading(i) * (100 + 20 * (i % 2)) for i in range(360)]
+    assert crossing(points) is None
+    assert area_of_points(points) == pytest.approx(polygon(points).area)
+
+
+@given(POINTS, st.builds(Point, PLACE, PLACE))
+def test_holds_agrees_with_shapely(points, place):
+    area = polygon(points)
+    if (
+        not area.is_valid
+        or area.boundary.distance(shapely.Point(place.x, place.y)) < 1e-6
+    ):
+        return
+    assert holds(points, place) == area.contains(shapely.Point(place.x, place.y))
+
+
+def test_repeats_and_straights_are_left_out():
+    points = ring((0, 0), (0, 1e-8), (5, 0), (10, 0), (10, 10), (0, 10), (0, 5), (0, 0))
+    assert without_straights(without_repeats(points)) == ring(
+        (0, 0), (10, 0), (10, 10), (0, 10)
+    )
+
+
+def test_a_gentle_curve_keeps_its_points():
+    points = [heading(i / 10) * 5000 for i in range(100)] + [Point(0, 0)]
+    assert len(without_straights(points)) == len(points)
+
+
+def test_areas_joined():
+    joined = union_ring(
+        [
+            ring((0, 0), (10, 0), (10, 10), (0, 10)),
+            ring((10, 10), (10, 0), (20, 0), (20, 10)),
+            ring((3, 3), (3, 3), (4, 4)),
+        ]
+    )
+    assert area_of_points(joined) == pytest.approx(200)
+    # A part that crosses itself counts as what it covers.
+    crossed = union_ring([ring((0, 0), (10, 10), (10, 0), (0, 10))])
+    assert area_of_points(crossed) == pytest.approx(25)
+    with pytest.raises(ValueError):
+        union_ring([])
+
+
+def test_gaps():
+    square = ring((0, 0), (10, 0), (10, 10), (0, 10))
+    assert gaps(square, [Point(5, 5), Point(5, 12), Point(0, 5)]) == [5, 2, 0]
