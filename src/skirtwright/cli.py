@@ -16,6 +16,7 @@ from skirtwright.job import file, opening
 from skirtwright.job.job import Job
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look, Worktable
+from skirtwright.measures.measurements import measurements
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
 from skirtwright.report import as_json
 from skirtwright.words import Manner, in_one_sentence, remedy, say, says
@@ -233,8 +234,9 @@ def _tell(look: Look) -> None:
         if value is not None:
             label = say(f"finished.{name}")
             print(f"  {label}: {say('finished.length_shown', {'value': value})}")
-    for name in look.worked.stated.unused:
-        print(say("cli.measurement_unused", {"name": name}))
+    if look.report.unused:
+        names = [measurements()[name].label for name in look.report.unused]
+        print(say("cli.measurements_unused", {"names": ", ".join(names)}))
     for problem in look.problems:
         print(_line(problem))
 

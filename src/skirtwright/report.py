@@ -26,6 +26,10 @@ FINISHED = ("waist", "hip", "knee", "sweep", "length", "step_allowed")
 """The finished measures of every report; None where a style has none."""
 
 
+_WALKING = ("height", "waist_to_floor_side", "thigh", "knee", "calf")
+"""The measurements room to walk is worked from, beside the style's own."""
+
+
 @dataclass(frozen=True)
 class Report:
     """A draft, worked and cut, as figures.
@@ -48,6 +52,12 @@ class Report:
     def has_wrong(self) -> bool:
         """True when something cannot be cut or sewn as drawn."""
         return any(problem.severity == "wrong" for problem in self.problems)
+
+    @property
+    def unused(self) -> tuple[str, ...]:
+        """Measurements on the card that nothing is worked from."""
+        used = set(_WALKING if self.worked.draft.stride else ())
+        return tuple(n for n in self.worked.stated.unused if n not in used)
 
     @property
     def refusals(self) -> tuple[Problem, ...]:
@@ -124,6 +134,7 @@ def as_json(report: Report, manner: Manner | None = None) -> dict[str, Any]:
         "style": worked.draft.id,
         "measurements": dict(stated.measurements),
         "estimated": list(stated.estimated),
+        "unused": list(report.unused),
         "amounts": {n: s.value for n, s in stated.amounts.items() if s.applies},
         "choices": dict(stated.choices),
         "points": {
