@@ -65,6 +65,15 @@ Drawn = DrawnLine | DrawnText
 
 def drawn(piece: Piece, label: Sequence[str] = ()) -> tuple[Drawn, ...]:
     """Everything drawn for a piece, the cutting line first."""
+    return (
+        *outlines(piece),
+        *_arrow("grain", piece.grain),
+        *_text(piece, tuple(label)),
+    )
+
+
+def outlines(piece: Piece) -> tuple[DrawnLine, ...]:
+    """All that is drawn but grain and label, which ask for the roomiest place."""
     cut = straight(*piece.cut, piece.cut[0])
     return (
         DrawnLine("cutting", cut, closed=True),
@@ -76,12 +85,10 @@ def drawn(piece: Piece, label: Sequence[str] = ()) -> tuple[Drawn, ...]:
             for snip in notch.snips
         ),
         *_inside(piece),
-        *_arrow("grain", piece.grain),
-        *_text(piece, tuple(label)),
     )
 
 
-def _seams(piece: Piece) -> Iterator[Drawn]:
+def _seams(piece: Piece) -> Iterator[DrawnLine]:
     for edge in piece.panel.edges:
         fold = edge.name in piece.spec.folds
         yield DrawnLine("fold" if fold else "stitching", edge.ringwise)
@@ -91,7 +98,7 @@ def _seams(piece: Piece) -> Iterator[Drawn]:
             yield DrawnLine("fold", _head(arm.end, arm.end_direction), True, True)
 
 
-def _darts(piece: Piece) -> Iterator[Drawn]:
+def _darts(piece: Piece) -> Iterator[DrawnLine]:
     for dart in piece.darts:
         left, right = dart.legs
         yield DrawnLine("dart", straight(left, dart.tip, right))
@@ -100,7 +107,7 @@ def _darts(piece: Piece) -> Iterator[Drawn]:
         yield DrawnLine("drill", arc(dart.drill, rim, 360.0), closed=True)
 
 
-def _inside(piece: Piece) -> Iterator[Drawn]:
+def _inside(piece: Piece) -> Iterator[DrawnLine]:
     for _, shape in piece.inside:
         if isinstance(shape, Chain):
             yield DrawnLine("inside", shape)
@@ -109,7 +116,7 @@ def _inside(piece: Piece) -> Iterator[Drawn]:
                 yield DrawnLine("inside", straight(shape - step, shape + step))
 
 
-def _arrow(kind: Kind, line: Line) -> Iterator[Drawn]:
+def _arrow(kind: Kind, line: Line) -> Iterator[DrawnLine]:
     yield DrawnLine(kind, Chain((line,)))
     yield DrawnLine(kind, _head(line.end, line.end_direction), True, True)
     yield DrawnLine(kind, _head(line.start, -line.start_direction), True, True)

@@ -1,0 +1,126 @@
+"""Panels and pieces as painter's paths, in mm, y up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from PySide6.QtGui import QPainterPath
+
+from skirtwright.draft.panel import Panel
+from skirtwright.geometry.chain import Chain, straight
+from skirtwright.geometry.point import Point
+from skirtwright.geometry.segment import Cubic
+from skirtwright.pieces.drawing import outlines
+from skirtwright.pieces.piece import Piece
+
+
+def path_of(chain: Chain, *, closed: bool = False) -> QPainterPath:
+    """A chain with its true curves."""
+    path = QPainterPath()
+    add_chain(path, chain, closed=closed)
+    return path
+
+
+def add_chain(path: QPainterPath, chain: Chain, *, closed: bool = False) -> None:
+    """A chain as a further part of a path."""
+    start = chain.start
+    path.moveTo(start.x, start.y)
+    for segment in chain.segments:
+        end = segment.end
+        if isinstance(segment, Cubic):
+            first, second = segment.control1, segment.control2
+            path.cubicTo(first.x, first.y, second.x, second.y, end.x, end.y)
+        else:
+            path.lineTo(end.x, end.y)
+    if closed:
+        path.closeSubpath()
+
+
+@dataclass(frozen=True)
+class Prepared:
+    """A thing of the table ready to be painted.
+
+    Attributes:
+        of: the panel or piece it was made from; another one needs another.
+        body: its outline, to be filled.
+        lines: for each kind of line, everything of that kind.
+        solid: for each kind of line, small shapes to be filled.
+    """
+
+    of: Panel | Piece
+    body: QPainterPath
+    lines: dict[str, QPainterPath]
+    solid: dict[str, QPainterPath]
+
+
+def prepare_panel(panel: Panel) -> Prepared:
+    """A panel of the draft: stitching lines, darts, and the lines it is marked with."""
+    lines: dict[str, QPainterPath] = {}
+    body = path_of(panel.outline, closed=True)
+    lines["working"] = _marks(panel)
+    legs = QPainterPath()
+    for dart in panel.darts:
+        left, right = panel.legs(dart)
+        add_chain(legs, straight(left, dart.tip, right))
+    lines["dart"] = legs
+    lines["stitching"] = body
+    return Prepared(panel, body, lines, {})
+
+
+def _marks(panel: Panel) -> QPainterPath:
+    path = QPainterPath()
+    for mark in panel.marks:
+        if isinstance(mark.shape, Chain):
+            add_chain(path, mark.shape)
+        else:
+            add_cross(path, mark.shape, 3.0)
+    return path
+
+
+def add_cross(path: QPainterPath, place: Point, arm: float) -> None:
+    """A small upright cross."""
+    path.moveTo(place.x - arm, place.y)
+    path.lineTo(place.x + arm, place.y)
+    path.moveTo(place.x, place.y - arm)
+    path.lineTo(place.x, place.y + arm)
+
+
+def prepare_piece(piece: Piece) -> Prepared:
+    """A piece: cutting line, stitching line, folds, darts, notches, inner lines."""
+    lines: dict[str, QPainterPath] = {}
+    solid: dict[str, QPainterPath] = {}
+    body = QPainterPath()
+    for thing in outlines(piece):
+        if thing.kind == "cutting":
+            add_chain(body, thing.chain, closed=True)
+        kept = solid if thing.filled else lines
+        path = kept.setdefault(thing.kind, QPainterPath())
+        add_chain(path, thing.chain, closed=thing.closed)
+    return Prepared(piece, body, lines, solid)
+
+
+class Preparing:
+    """Prepares things, each once for as long as it stays the same."""
+
+    def __init__(self) -> None:
+        self._known: dict[tuple[str, str], Prepared] = {}
+
+    def panel(self, name: str, panel: Panel) -> Prepared:
+        """A panel of the draft."""
+        known = self._known.get(("draft", name))
+        if known is None or known.of is not panel:
+            known = self._known["draft", name] = prepare_panel(panel)
+        return known
+
+    def piece(self, piece: Piece) -> Prepared:
+        """A piece."""
+        known = self._known.get(("piece", piece.name))
+        if known is None or known.of is not piece:
+            known = self._known["piece", piece.name] = prepare_piece(piece)
+        return known
+
+    def keep_only(self, keys: Iterable[tuple[str, str]]) -> None:
+        """Forget what no longer lies on the table."""
+        wanted = set(keys)
+        self._known = {k: v for k, v in self._known.items() if k in wanted}

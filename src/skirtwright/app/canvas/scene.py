@@ -1,0 +1,191 @@
+"""What is on the table just now: the last good drawing, laid out, and its pull points.
+
+Pure but for the painter's paths it keeps; it asks nothing of the window.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from skirtwright.app.canvas.laying import Kind, Laid, Layout, lay_out
+from skirtwright.app.canvas.paths import Prepared, Preparing
+from skirtwright.draft.handles import Drag, Handle, Pulling, Response, handles
+from skirtwright.draft.inputs import AmountState
+from skirtwright.draft.panel import Panel
+from skirtwright.geometry.point import Point
+from skirtwright.geometry.segment import Line
+from skirtwright.job.worktable import Look
+from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.room import roomiest_place
+
+
+@dataclass
+class Rest:
+    """What is found once the hand rests, and kept while it pulls.
+
+    Attributes:
+        of: the panel or piece it was found for.
+        place: the roomiest place, in its own coordinates.
+        room: how far that is from everything drawn, mm.
+        grain: the grain arrow of a piece.
+    """
+
+    of: Panel | Piece
+    place: Point
+    room: float
+    grain: Line | None = None
+
+
+@dataclass
+class Scene:
+    """Everything shown.
+
+    Attributes:
+        look: the order as last shown, good or not.
+        good: the last order whose drawing is whole; it is what is drawn.
+        panels: of the draft, in order.
+        pieces: in order.
+        layout: where they lie.
+        points: the pull points, in reading order.
+    """
+
+    look: Look | None = None
+    good: Look | None = None
+    panels: Mapping[str, Panel] = field(default_factory=dict)
+    pieces: tuple[Piece, ...] = ()
+    layout: Layout = Layout()
+    points: tuple[Handle, ...] = ()
+    preparing: Preparing = field(default_factory=Preparing)
+    pulling: Pulling = field(default_factory=Pulling)
+
+    def __post_init__(self) -> None:
+        self._rests: dict[tuple[Kind, str], Rest] = {}
+        self._responses: dict[tuple[str, str], Response] = {}
+        self._does_more: dict[str, str | None] = {}
+
+    def show(self, look: Look, held: str | None = None) -> None:
+        """Take over an order.
+
+        Args:
+            look: as worked out; one that is not whole leaves the drawing as it was,
+                unless nothing was drawn yet.
+            held: the panel that is being pulled.
+        """
+        self.look = look
+        if not (look.drawn or self.good is None):
+            return
+        self.good = look
+        values = look.worked.values
+        self.panels = {n: v for n, v in values.items() if isinstance(v, Panel)}
+        self.pieces = look.pieces
+        self.layout = lay_out(self.panels, self.pieces, self.layout, held)
+        self.preparing.keep_only((l.kind, l.name) for l in self.layout.laid)
+        if held is None:
+            self._responses.clear()
+            self._does_more.clear()
+        self.points = self._in_reading_order(handles(look.worked))
+
+    def _in_reading_order(self, found: tuple[Handle, ...]) -> tuple[Handle, ...]:
+        """Panel by panel, each from top to bottom and from left to right."""
+        order = list(self.panels)
+        known = [h for h in found if h.panel in order]
+        return tuple(
+            sorted(
+                known,
+                # Ten mm of height is still one line of reading.
+                key=lambda h: (
+                    order.index(h.panel),
+                    -round(h.point.y / 10),
+                    h.point.x,
+                ),
+            )
+        )
+
+    def prepared(self) -> Iterator[tuple[Laid, Prepared]]:
+        """Everything laid on the table with its paths, draft first."""
+        pieces = {piece.name: piece for piece in self.pieces}
+        for laid in self.layout.laid:
+            if laid.kind == "draft":
+                yield laid, self.preparing.panel(laid.name, self.panels[laid.name])
+            else:
+                yield laid, self.preparing.piece(pieces[laid.name])
+
+    def rest_of(self, laid: Laid, *, held: bool = False) -> Rest | None:
+        """Where a thing's label and grain go; what was found last while pulling."""
+        thing: Panel | Piece | None
+        if laid.kind == "draft":
+            thing = self.panels.get(laid.name)
+        else:
+            thing = next((p for p in self.pieces if p.name == laid.name), None)
+        if thing is None:
+            return None
+        key = (laid.kind, laid.name)
+        known = self._rests.get(key)
+        if known and (held or known.of is thing):
+            return known
+        if isinstance(thing, Panel):
+            legs = [
+                part
+                for dart in thing.darts
+                for part in (thing.part(f"{dart.name}.left"),)
+                if not isinstance(part, Point)
+            ]
+            legs += [m.shape for m in thing.marks if not isinstance(m.shape, Point)]
+            found = Rest(thing, *roomiest_place(thing.ring(2.0), legs))
+        else:
+            found = Rest(thing, *thing.middle, thing.grain)
+        self._rests[key] = found
+        return found
+
+    # Pull points
+
+    def point_of(self, name: str) -> Handle | None:
+        """The pull point at a place, by the place's name."""
+        return next((h for h in self.points if h.place == name), None)
+
+    def at(self, handle: Handle) -> Point:
+        """Where a pull point lies on the table."""
+        laid = self.layout.find("draft", handle.panel)
+        return handle.point + laid.offset if laid else handle.point
+
+    def state(self, amount: str) -> AmountState | None:
+        """An amount as it stands."""
+        look = self.look or self.good
+        return look.worked.stated.amounts.get(amount) if look else None
+
+    def response(self, handle: Handle, amount: str) -> Response:
+        """How a place answers to an amount, remembered while the drawing stays."""
+        key = (handle.place, amount)
+        if key not in self._responses:
+            good = self.good
+            self._responses[key] = (
+                self.pulling.response(good.worked, handle, amount)
+                if good
+                else Response(Point(0.0, 0.0))
+            )
+        return self._responses[key]
+
+    def knows_response(self, handle: Handle) -> bool:
+        """True when `response` needs no more working out."""
+        return all((handle.place, name) in self._responses for name in handle.amounts)
+
+    def is_dim(self, handle: Handle) -> bool:
+        """True for a point known to be hardly moved by its amount."""
+        known = self._responses.get((handle.place, handle.amount))
+        return known is not None and known.hopeless
+
+    def does_more(self, handle: Handle) -> AmountState | None:
+        """The amount that would move this place more."""
+        if handle.place not in self._does_more and self.good:
+            more = self.pulling.does_more(self.good.worked, handle)
+            self._does_more[handle.place] = more
+        name = self._does_more.get(handle.place)
+        return self.state(name) if name else None
+
+    def begin(self, handle: Handle, place: Point) -> Drag | None:
+        """Take a pull point in hand at a place of the table."""
+        if self.good is None:
+            return None
+        away = self.at(handle) - handle.point
+        return Drag(self.pulling, self.good.worked, handle, place - away)
