@@ -162,19 +162,13 @@ def grown(mask, by=1):
     return out
 
 
-def hp2xx_sizes(path, pages: int):
-    """Width and height of each page as hp2xx reports them, mm."""
-    tool = shutil.which("hp2xx")
-    sizes = []
-    for page in range(1, pages + 1):
-        told = subprocess.run(
-            [tool, "-t", "-m", "svg", "-P", f"{page}:{page}", "-f", "-", str(path)],
-            capture_output=True,
-            check=True,
-        )
-        text = (told.stderr + told.stdout).decode(errors="replace")
-        wide, high = re.search(
-            r"Width\s+x\s+height:\s+([\d.]+) x ([\d.]+) mm", text
-        ).groups()
-        sizes.append((float(wide), float(high)))
-    return sizes
+def hp2xx_size(path):
+    """Width and height of the drawing as hp2xx reports them, mm."""
+    told = subprocess.run(
+        [shutil.which("hp2xx"), "-t", "-m", "svg", "-f", "-", str(path)],
+        capture_output=True,
+        check=True,
+    )
+    text = (told.stderr + told.stdout).decode(errors="replace")
+    sizes = re.search(r"Width\s+x\s+height:\s+([\d.]+) x ([\d.]+) mm", text)
+    return tuple(map(float, sizes.groups()))

@@ -180,6 +180,9 @@ def test_sheets_laid_together_make_the_drawing(skirt, facts, key, overlap, per_m
     # raster itself may round two ways; formats.md found 26 in a like case.
     assert (truth & ~read.grown(stitched)).sum() <= 5
     assert (stitched & ~read.grown(truth)).sum() <= 5
+    # Had a sheet been half a millimetre out, this would have seen it.
+    astray = np.roll(stitched, round(per_mm / 2) + 1, axis=1)
+    assert (truth & ~read.grown(astray)).sum() > 1000
 
 
 def _crosses(data, page, window):

@@ -16,6 +16,7 @@ from typing import Protocol
 
 from skirtwright.export.sheet import Group, Sheet
 from skirtwright.geometry import Motion, Point, turn
+from skirtwright.geometry.tolerance import SAME
 
 CLEAR = 1.5
 """Room kept round each piece, mm."""
@@ -88,7 +89,8 @@ def _rows(
             for row in range(max(lowest, 0), highest + 1):
                 a, b = _across(p, q, row * cells.height + foot, cells.height)
                 first = max(int((a - left - CLEAR) // cells.width), 0)
-                last = int((b - left + CLEAR) // cells.width)
+                # A piece exactly as wide as the mat fits.
+                last = int((b - left + CLEAR - SAME) // cells.width)
                 was = spans.get(row, (first, last))
                 spans[row] = (min(first, was[0]), max(last, was[1]))
     top = max(spans)

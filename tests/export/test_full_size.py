@@ -1,0 +1,196 @@
+"""Rolls and projectors."""
+
+from __future__ import annotations
+
+import io
+import math
+
+import numpy as np
+import paper_readers as read
+import pikepdf
+import pymupdf
+import pytest
+import shapely
+from skirt_sheet import P, rectangle
+
+from skirtwright.export.full_size import OVERLAP, full_size, write_full_size
+from skirtwright.export.papers import own_roll, roll_named, rolls
+from skirtwright.export.projector import projected, write_projector
+from skirtwright.export.sheet import Group, Sheet, Stroke, Text, line
+from skirtwright.geometry import Motion
+from skirtwright.problems import SkirtwrightError
+from skirtwright.words import in_one_sentence
+
+
+@pytest.fixture(scope="session")
+def long_sheet():
+    """Nine skirts' worth of pieces: more than one page of a narrow roll."""
+    pieces = [rectangle(700, 1100).groups[0].moved(Motion(e=800 * n)) for n in range(9)]
+    groups = [Group.of(f"Piece {n}", g.marks) for n, g in enumerate(pieces)]
+    return Sheet("Nine", tuple(groups))
+
+
+def _pages(data):
+    with pikepdf.open(io.BytesIO(data)) as pdf:
+        assert all("/UserUnit" not in page for page in pdf.pages)
+        return [[float(x) * read.MM for x in page.MediaBox][2:] for page in pdf.pages]
+
+
+def test_rolls_have_their_sizes():
+    # 36, 42 and 44 in at 25.4; ISO 216 A0 is 841 x 1189.
+    widths = {key: roll.width for key, roll in rolls().items()}
+    assert widths["36in"] == pytest.approx(36 * 25.4)
+    assert widths["42in"] == pytest.approx(42 * 25.4)
+    assert widths["44in"] == pytest.approx(44 * 25.4)
+    assert widths["914mm"] == 914
+    assert (roll_named("a0").width, roll_named("a0").longest_page) == (841, 1189)
+
+
+@pytest.mark.parametrize("key", list(rolls()))
+def test_pieces_lie_on_the_roll_apart_from_each_other(skirt, facts, key):
+    laid = full_size(skirt, roll_named(key), facts)
+    for group in laid.sheet.groups:
+        box = group.outline_box
+        assert box.left >= laid.margin - 1e-6
+        assert box.right <= laid.roll.width - laid.margin + 1e-6
+        assert box.bottom >= laid.margin - 1e-6
+    rooms = [
+        shapely.union_all(
+            [shapely.LineString([(p.x, p.y) for p in m.points()]) for m in group.marks]
+        )
+        for group in laid.sheet.groups
+    ]
+    for n, one in enumerate(rooms):
+        for other in rooms[n + 1 :]:
+            assert one.distance(other) > 0.5
+    for before, after in zip(skirt.groups, laid.sheet.groups, strict=False):
+        for a, b in zip(before.marks, after.marks, strict=True):
+            if isinstance(a, Stroke):
+                assert sum(s.length for s in b.path) == pytest.approx(
+                    sum(s.length for s in a.path), abs=1e-6
+                )
+
+
+def test_one_page_as_wide_as_the_roll(skirt, facts):
+    laid = full_size(skirt, roll_named("36in"), facts)
+    ((wide, high),) = _pages(write_full_size(laid, facts))
+    assert wide == pytest.approx(914.4, abs=1e-3)
+    assert high == pytest.approx(laid.length, abs=1e-3)
+
+
+def test_long_drawings_go_by_pages(long_sheet, facts):
+    laid = full_size(long_sheet, own_roll(800), facts)
+    data = write_full_size(laid, facts)
+    sizes = _pages(data)
+    assert len(sizes) == len(laid.windows) > 1
+    assert all(high <= 5000.001 for _, high in sizes)
+    for one, other in zip(laid.windows, laid.windows[1:], strict=False):
+        assert one.top - other.bottom == pytest.approx(OVERLAP)
+    # Every edge is on one page or goes on from page to page.
+    assert laid.windows[0].bottom <= laid.sheet.box.bottom
+    assert laid.windows[-1].top >= laid.sheet.box.top
+    with pymupdf.open(stream=data) as document:
+        for number, page in enumerate(document, 1):
+            assert f"{number} of {len(sizes)}" in page.get_text()
+    # Crosses of neighbours are the same places in the drawing.
+    for number in range(len(sizes) - 1):
+        seen = []
+        for page, window in list(enumerate(laid.windows))[number : number + 2]:
+            middles = {
+                (
+                    round((a + c) / 2 + window.left - laid.margin, 2),
+                    round((b + d) / 2 + window.bottom - laid.margin, 2),
+                )
+                for (a, b), (c, d) in read.mupdf_lines(data, page)
+                if abs(read.length(((a, b), (c, d))) - 8) < 0.001
+            }
+            seen.append(middles)
+        shared = sum(
+            any(np.hypot(*np.subtract(p, q)) < 0.02 for q in seen[1]) for p in seen[0]
+        )
+        assert shared == 3
+
+
+def test_one_page_if_she_insists(long_sheet, facts):
+    laid = full_size(long_sheet, own_roll(800), facts, one_page=True)
+    ((_, high),) = _pages(write_full_size(laid, facts))
+    assert high > 5080
+    assert high == pytest.approx(laid.length, abs=0.01)
+
+
+def test_a0_is_whole_sheets(long_sheet, facts):
+    laid = full_size(long_sheet, roll_named("a0"), facts)
+    for size in _pages(write_full_size(laid, facts)):
+        assert size == pytest.approx([841, 1189], abs=1e-3)
+
+
+def test_squares_and_words_are_on_the_roll(skirt, facts):
+    data = write_full_size(full_size(skirt, own_roll(914), facts), facts)
+    found = [read.length(x) for x in read.mupdf_lines(data, 0)]
+    for side in (100.0, 101.6):
+        assert sum(abs(x - side) < 0.01 for x in found) >= 4
+    with pymupdf.open(stream=data) as document:
+        words = document[0].get_text()
+    for told in (facts.client, "full size", "lengths in cm", "Waist 74 cm"):
+        assert told in words
+
+
+@pytest.mark.parametrize("width", [249.0, 5001.0, math.nan, math.inf, -914.0])
+def test_widths_no_roll_has(width):
+    with pytest.raises(SkirtwrightError) as caught:
+        own_roll(width)
+    assert caught.value.problem.code == "print.roll_size"
+
+
+def test_too_narrow_is_refused_and_what_would_do_does(facts):
+    piece = rectangle(900, 950)
+    with pytest.raises(SkirtwrightError) as caught:
+        full_size(piece, roll_named("914mm"), facts)
+    problem = caught.value.problem
+    assert problem.code == "print.roll_too_narrow"
+    assert "Piece" in in_one_sentence(problem)
+    laid = full_size(piece, own_roll(problem.values["least"]), facts)
+    box = laid.sheet.groups[0].outline_box
+    assert sorted((box.width, box.height)) == pytest.approx([900, 950])
+
+
+def test_projector_page(skirt, facts):
+    data = write_projector(skirt, facts)
+    ((wide, high),) = _pages(data)
+    assert wide / 10 == pytest.approx(round(wide / 10), abs=1e-3)
+    assert high / 10 == pytest.approx(round(high / 10), abs=1e-3)
+    drawn = projected(skirt, facts)
+    for mark in drawn.marks:
+        if isinstance(mark, Text):
+            assert mark.height_mm >= 20
+        for p in mark.points():
+            assert -0.01 <= p.x <= wide + 0.01
+            assert -0.01 <= p.y <= high + 0.01
+    found = read.mupdf_lines(data, 0)
+    sides = [read.length(x) for x in found]
+    assert sum(abs(x - 100) < 0.01 for x in sides) >= 4
+    # Lines of the grid lie 100 mm apart.
+    ups = sorted({round(a, 2) for (a, b), (c, d) in found if abs(d - b) > high - 0.1})
+    assert len(ups) >= 7
+    assert np.allclose(np.diff(ups), 100, atol=0.02)
+
+
+def test_projector_layers_and_dark_ground(skirt, facts):
+    data = write_projector(skirt, facts, ground="dark")
+    with pymupdf.open(stream=data) as document:
+        listed = {row["text"] for row in document.layer_ui_configs()}
+        assert facts.client in document[0].get_text()
+    assert {"Grid", "Cutting lines", "Stitching lines", "Labels"} <= listed
+    picture = read.raster(data, 0, 1)
+    assert (picture == 0).mean() > 0.8
+    light = read.raster(write_projector(skirt, facts), 0, 1)
+    assert (light == 255).mean() > 0.8
+
+
+def test_too_large_for_a_page_is_refused(facts):
+    long = Sheet(
+        "Long", (Group.of("Long", [Stroke(line(P(0, 0), P(5100, 0)), "grain")]),)
+    )
+    with pytest.raises(SkirtwrightError) as caught:
+        write_projector(long, facts)
+    assert caught.value.problem.code == "print.projector_too_large"
