@@ -29,9 +29,9 @@ def main(argv: list[str] | None = None) -> int:
     """
     arguments = sys.argv[1:] if argv is None else argv
     if arguments and _is_for_command_line(arguments[0]):
-        from skirtwright import cli
+        from skirtwright.cli import main as work
 
-        return cli.main(arguments)
+        return work(arguments)
     return _open_window(arguments)
 
 
@@ -39,10 +39,10 @@ def _is_for_command_line(first: str) -> bool:
     """Whether a first argument is a verb or an option rather than a file to open."""
     if first.startswith("-"):
         return True
-    from skirtwright import cli
+    from skirtwright.cli import VERBS
 
     # A word that is neither a verb nor a file is most likely a verb mistyped.
-    return first in cli.VERBS or not (Path(first).suffix or Path(first).exists())
+    return first in VERBS or not (Path(first).suffix or Path(first).exists())
 
 
 def _open_window(arguments: list[str]) -> int:

@@ -155,9 +155,7 @@ def _check(options: argparse.Namespace) -> int:
 
 def _add_export(verb: argparse.ArgumentParser) -> None:
     _takes_source(verb)
-    verb.add_argument(
-        "-o", dest="output", metavar="F.svg", type=Path, required=True
-    )
+    verb.add_argument("-o", dest="output", metavar="F.svg", type=Path, required=True)
     verb.set_defaults(run=_export)
 
 
@@ -245,6 +243,3 @@ def _line(problem: Problem) -> str:
     manner = Manner()
     words = [says(problem, manner), remedy(problem, manner)]
     return f"{say(f'severity.{problem.severity}')}: {' '.join(w for w in words if w)}"
-
-
-

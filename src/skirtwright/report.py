@@ -1,5 +1,6 @@
-"""The report: every length, seam, finished measure and finding. Nothing else
-computes one; the window, the command line, tests and sheets all read it.
+"""The report: every length, seam, finished measure and finding.
+
+Nothing else computes one; the window, the command line, tests and sheets read it.
 """
 
 from __future__ import annotations
@@ -253,6 +254,3 @@ def _problem(problem: Problem, manner: Manner | None) -> dict[str, Any]:
         "says": says(problem, chosen),
         "remedy": remedy(problem, chosen),
     }
-
-
-

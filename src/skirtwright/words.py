@@ -83,7 +83,7 @@ def fill(
 
 def says(problem: Problem, manner: Manner = Manner()) -> str:
     """What happened: the problem's own sentence, or the catalogue's."""
-    values = {"where": problem.where, **problem.values}
+    values = {"where": _plain(problem.where), **problem.values}
     if problem.says is not None:
         return fill(problem.says, values, manner)
     return say(f"problem.{problem.code}", values, manner)
@@ -91,12 +91,17 @@ def says(problem: Problem, manner: Manner = Manner()) -> str:
 
 def remedy(problem: Problem, manner: Manner = Manner()) -> str:
     """What would do; empty when nothing needs doing."""
-    values = {"where": problem.where, **problem.values}
+    values = {"where": _plain(problem.where), **problem.values}
     if problem.remedy is not None:
         return fill(problem.remedy, values, manner)
     if problem.says is not None or not has_message(f"remedy.{problem.code}"):
         return ""
     return say(f"remedy.{problem.code}", values, manner)
+
+
+def _plain(where: str) -> str:
+    """A place in a draft as a person reads it: the last of its path, in words."""
+    return where.rstrip("/").rpartition("/")[2].replace("_", " ")
 
 
 def in_one_sentence(

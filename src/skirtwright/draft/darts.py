@@ -108,7 +108,7 @@ def _half_cap(tip: Point, leg: Point, other: Point, line: Chain) -> Chain:
     if place is None:
         return straight(leg, tip + axis.unit() * tip.to(leg))
     half, _ = longer.split(longer.nearest(place)[0])
-    return half if half else straight(leg, place)
+    return half or straight(leg, place)
 
 
 def _exactly(chain: Chain, start: Point, end: Point) -> Chain:

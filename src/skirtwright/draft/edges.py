@@ -35,9 +35,7 @@ def with_edge(panel: Panel, name: str, chain: Chain) -> Panel:
         neighbours, (chain.start, chain.end), strict=True
     ):
         other = drawn.edge(edge.name)
-        drawn = drawn.with_chain(
-            edge.name, joined_to(other.chain, at_start, place)
-        )
+        drawn = drawn.with_chain(edge.name, joined_to(other.chain, at_start, place))
     return drawn
 
 

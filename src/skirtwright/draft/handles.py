@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from skirtwright.draft.draft import Draft
-from skirtwright.draft.inputs import AmountState, Inputs
+from skirtwright.draft.inputs import AmountState
 from skirtwright.draft.recompute import Reworking, Worked
 from skirtwright.draft.step import Reads
 from skirtwright.draft.tracing import trace
@@ -185,9 +185,7 @@ class Drag:
             moves = [w - v for w, v in zip(wanted, self._values, strict=True)]
             if max(map(abs, moves)) < _NEAR:
                 break
-            place = self._pulling.place(
-                self._worked, self.handle, self._named(wanted)
-            )
+            place = self._pulling.place(self._worked, self.handle, self._named(wanted))
             if place is None:
                 break
             self._learn(moves, place)

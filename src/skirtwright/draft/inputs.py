@@ -130,7 +130,10 @@ class Stating:
             for name in given:
                 if name not in known:
                     raise NotFound(
-                        f"draft.no_{kind}", name, name=name, nearest=nearest(name, known)
+                        f"draft.no_{kind}",
+                        name,
+                        name=name,
+                        nearest=nearest(name, known),
                     )
 
     def _measurements(
@@ -142,7 +145,9 @@ class Stating:
             if name not in given and name not in guessed:
                 known = measurements().get(name)
                 label = known.label if known else name
-                raise BadInput("draft.measurement_missing", name, label=label, name=name)
+                raise BadInput(
+                    "draft.measurement_missing", name, label=label, name=name
+                )
         for name, value in {**given, **guessed}.items():
             values[name] = self._keep(name, value)
             names.kinds[name] = LENGTH
@@ -191,7 +196,10 @@ class Stating:
         elif typed is not None:
             problems.append(
                 Problem(
-                    "draft.amount_not_used", "note", amount.name, {"label": amount.label}
+                    "draft.amount_not_used",
+                    "note",
+                    amount.name,
+                    {"label": amount.label},
                 )
             )
         given = typed is not None and applies
@@ -200,9 +208,7 @@ class Stating:
         scope.names.kinds[amount.name] = KINDS[amount.kind]
         return AmountState(amount, value, default, least, most, applies, given)
 
-    def _reading(
-        self, name: str, text: str, how: Reads, scope: StandingScope
-    ) -> Read:
+    def _reading(self, name: str, text: str, how: Reads, scope: StandingScope) -> Read:
         key = (name, text, how, scope.unit)
         if key not in self._read:
             self._read[key] = read_text(text, how, scope)[0]
@@ -239,9 +245,7 @@ class Stating:
         return value
 
 
-def _out_of_range(
-    amount: Amount, value: float, least: float, most: float
-) -> Problem:
+def _out_of_range(amount: Amount, value: float, least: float, most: float) -> Problem:
     how = amount.kind if amount.kind in ("length", "angle") else "number"
     return Problem(
         f"draft.{how}_out_of_range",

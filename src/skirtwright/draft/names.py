@@ -227,4 +227,3 @@ def _at_mark(
         return chain.at(nearest[0])
 
     return at
-

@@ -194,7 +194,11 @@ def panel_of(edges: list[tuple[str, Chain]]) -> Panel:
         if not (chain.start.is_at(here) or chain.end.is_at(here)):
             gap = min(chain.start.to(here), chain.end.to(here))
             raise Refused(
-                "draft.edges_do_not_meet", name, edge=placed[-1].name, next=name, gap=gap
+                "draft.edges_do_not_meet",
+                name,
+                edge=placed[-1].name,
+                next=name,
+                gap=gap,
             )
         placed.append(Edge(name, chain, chain.start.is_at(here)))
     first, last = placed[0].ringwise, placed[-1].ringwise

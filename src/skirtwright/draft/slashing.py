@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from skirtwright.draft.panel import Dart, Edge, Mark, Panel
 from skirtwright.draft.step import Spot
@@ -82,7 +83,7 @@ def _on_ring(panel: Panel, spot: Spot) -> tuple[int, float]:
 
 def _stay_inside(panel: Panel, points: tuple[Point, ...]) -> None:
     """Refuse a slash that crosses the outline between its mouth and its hinge."""
-    for first, second in zip(points, points[1:], strict=False):
+    for first, second in pairwise(points):
         for place in line_meets(first, second, panel.outline):
             if place.to(points[0]) > _NEAR and place.to(points[-1]) > _NEAR:
                 raise Refused("draft.slash_leaves_panel", "")
@@ -177,9 +178,7 @@ def _largest_without_fold(
     while high - low > 0.1:
         middle = (low + high) / 2
         tried = _turned(panel, cut, turn_for(middle, reach), stays)
-        low, high = (
-            (low, middle) if crossing(tried.panel.ring(1.0)) else (middle, high)
-        )
+        low, high = (low, middle) if crossing(tried.panel.ring(1.0)) else (middle, high)
     return low
 
 
@@ -219,9 +218,7 @@ def _turned(panel: Panel, cut: Slashed, angle_deg: float, stays: str) -> Spread:
 def _edges_again(panel: Panel, pieces: Sequence[Piece]) -> tuple[Edge, ...]:
     """The edges of a panel from the pieces of its outline, in the panel's order."""
     names = [piece.edge for piece in pieces]
-    first = next(
-        (i for i in range(len(names)) if names[i] != names[i - 1]), 0
-    )
+    first = next((i for i in range(len(names)) if names[i] != names[i - 1]), 0)
     chains: dict[str, list[Chain]] = {}
     for piece in (*pieces[first:], *pieces[:first]):
         chains.setdefault(piece.edge, []).append(piece.chain)
@@ -252,7 +249,9 @@ class _Moving:
         return _moves(place, self.ring, self.path)
 
     def dart(self, dart: Dart) -> Dart:
-        return replace(dart, tip=self.motion(dart.tip)) if self.moves(dart.tip) else dart
+        return (
+            replace(dart, tip=self.motion(dart.tip)) if self.moves(dart.tip) else dart
+        )
 
     def mark(self, mark: Mark) -> Mark:
         if isinstance(mark.shape, Point):
@@ -264,7 +263,7 @@ class _Moving:
         """A line drawn on the paper: what moves is moved, a gap is drawn across."""
         cuts = sorted(
             chain.nearest(place)[0]
-            for first, second in zip(self.path, self.path[1:], strict=False)
+            for first, second in pairwise(self.path)
             for place in line_meets(first, second, chain)
         )
         parts: list[Chain] = []

@@ -38,9 +38,7 @@ def style(name: str) -> Draft:
     """
     known = names()
     if name not in known:
-        raise NotFound(
-            "draft.no_style", name, name=name, nearest=nearest(name, known)
-        )
+        raise NotFound("draft.no_style", name, name=name, nearest=nearest(name, known))
     with shelf.open_text(f"{_FOLDER}/{name}.json") as text:
         return read_draft(text.read(), name)
 
@@ -73,7 +71,7 @@ def with_origins(draft: Draft, find: Callable[[str], Draft]) -> Draft:
 
     An amount or choice the draft lists itself stands where the origin had it.
     """
-    origins = [find(group.from_) for group in _from_groups(draft.steps)]
+    origins = [find(name) for name in _from_names(draft.steps)]
     if not origins:
         return draft
     steps = tuple(_filled(item, find) for item in draft.steps)
@@ -94,13 +92,13 @@ def with_origins(draft: Draft, find: Callable[[str], Draft]) -> Draft:
     )
 
 
-def _from_groups(items: tuple[Any, ...]) -> list[Group]:
-    found: list[Group] = []
+def _from_names(items: tuple[Any, ...]) -> list[str]:
+    found: list[str] = []
     for item in items:
         if isinstance(item, Group):
             if item.from_ is not None and not item.steps:
-                found.append(item)
-            found.extend(_from_groups(item.steps))
+                found.append(item.from_)
+            found.extend(_from_names(item.steps))
     return found
 
 

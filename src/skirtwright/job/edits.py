@@ -148,6 +148,8 @@ def set_style(job: Job, draft: Draft) -> Edited:
 def set_allowance(job: Job, piece: str, edge: str, text: str | None) -> Edited:
     """The allowance of one edge of one piece; None sets it back to the style's."""
     others = tuple(s for s in job.pieces if (s.piece, s.edge) != (piece, edge))
-    own = () if text is None else (PieceSetting(piece=piece, edge=edge, allowance=text),)
+    own = (
+        () if text is None else (PieceSetting(piece=piece, edge=edge, allowance=text),)
+    )
     changed = _with(job, pieces=(*others, *own))
     return Edited(changed, "edit.allowance", {"piece": piece, "edge": edge})

@@ -33,7 +33,7 @@ def save_whole(path: Path, data: bytes, *, keep: Path | None = None) -> None:
         _write(part, data, target)
         if keep is not None and target.exists():
             _keep(target, keep)
-        os.replace(part, target)
+        part.replace(target)
         _sync_folder(target.parent)
     except OSError as trouble:
         part.unlink(missing_ok=True)
@@ -48,7 +48,7 @@ def _write(part: Path, data: bytes, target: Path) -> None:
         while rest:
             rest = rest[os.write(handle, rest) :]
         if target.exists():
-            os.chmod(part, stat.S_IMODE(target.stat().st_mode))
+            part.chmod(stat.S_IMODE(target.stat().st_mode))
         os.fsync(handle)
     finally:
         os.close(handle)

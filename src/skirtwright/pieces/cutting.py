@@ -38,9 +38,7 @@ class Cutting:
     def __init__(self) -> None:
         self._kept: dict[str, tuple[Panel, Spec, Piece]] = {}
 
-    def cut(
-        self, worked: Worked, own_allowances: Mapping[tuple[str, str], str]
-    ) -> Cut:
+    def cut(self, worked: Worked, own_allowances: Mapping[tuple[str, str], str]) -> Cut:
         """The pieces and seams of a worked draft.
 
         Args:
@@ -212,9 +210,7 @@ def _settings_without_edge(
     """Settings kept for edges that are not there now: said, not drawn."""
     there = {(piece.name, edge.name) for piece in pieces for edge in piece.edges}
     return [
-        Problem(
-            "pieces.setting_unused", "note", piece, {"piece": piece, "edge": edge}
-        )
+        Problem("pieces.setting_unused", "note", piece, {"piece": piece, "edge": edge})
         for piece, edge in own
         if (piece, edge) not in there
     ]
@@ -230,6 +226,3 @@ def _at(problem: Problem, where: str) -> Problem:
         problem.remedy,
         problem.stops,
     )
-
-
-

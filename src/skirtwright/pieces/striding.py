@@ -11,16 +11,16 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from functools import cache
-from typing import Any
+from itertools import pairwise
 
 from skirtwright import shelf
 
 
 @cache
-def rules() -> Mapping[str, Any]:
+def rules() -> Mapping[str, float]:
     """The shares and lengths of resources/stride.json (lengths mm)."""
-    found: Mapping[str, Any] = shelf.read_json("stride.json")
-    return found
+    read = shelf.read_json("stride.json")
+    return {name: float(value) for name, value in read.items() if name != "sources"}
 
 
 def leg_girth(height_over_floor: float, body: Mapping[str, float]) -> float:
@@ -45,14 +45,16 @@ def leg_girth(height_over_floor: float, body: Mapping[str, float]) -> float:
     )
     if height_over_floor <= known[0][0]:
         return known[0][1]
-    for (low, low_girth), (high, high_girth) in zip(known, known[1:], strict=False):
+    for (low, low_girth), (high, high_girth) in pairwise(known):
         if height_over_floor <= high:
             part = (height_over_floor - low) / (high - low) if high > low else 1.0
             return low_girth + (high_girth - low_girth) * part
     return known[-1][1]
 
 
-def girth_needed(step: float, height_over_floor: float, body: Mapping[str, float]) -> float:
+def girth_needed(
+    step: float, height_over_floor: float, body: Mapping[str, float]
+) -> float:
     """Girth a skirt needs at a height for a step, mm."""
     joint = rules()["hip_joint"] * body["height"]
     leg = leg_girth(height_over_floor, body)
@@ -81,8 +83,8 @@ def step_allowed(
 
 def free_step(body: Mapping[str, float]) -> float:
     """A step that no skirt hinders, mm."""
-    return float(rules()["free_step"] * body["height"])
+    return rules()["free_step"] * body["height"]
 
 
 def _apart(leg: float) -> float:
-    return max(float(rules()["apart"]), leg / math.pi)
+    return max(rules()["apart"], leg / math.pi)

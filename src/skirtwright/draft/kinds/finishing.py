@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import ClassVar, Literal
 
 from skirtwright.draft.darts import opened, shut_darts
-from skirtwright.draft.edges import square_direction, walked, with_edge
+from skirtwright.draft.edges import square_direction, walked
 from skirtwright.draft.panel import Panel
 from skirtwright.draft.step import Length, LineOf, PanelOf, PlaceOf, Ratio, Step
 from skirtwright.geometry.arc import fair_curve
@@ -145,9 +145,7 @@ def _gentle(
     if arc:
         return fair_curve(start, leaving, end, arriving)
     reach = start.to(end) / 3
-    return Chain(
-        (Cubic(start, start + leaving * reach, end - arriving * reach, end),)
-    )
+    return Chain((Cubic(start, start + leaving * reach, end - arriving * reach, end),))
 
 
 class EaseCorner(Step):
@@ -176,7 +174,10 @@ class EaseCorner(Step):
             raise Refused("draft.run_too_long", self.step, run=run, largest=room)
         head, tail = chain.split(here - run)[0], chain.split(here + run)[1]
         first, last = chain.at(here - run), chain.at(here + run)
-        leaving, arriving = chain.direction_at(here - run), chain.direction_at(here + run)
+        leaving, arriving = (
+            chain.direction_at(here - run),
+            chain.direction_at(here + run),
+        )
         if abs(bend_deg(leaving, arriving)) < 1e-6:
             return panel
         eased = fair_curve(first, leaving, last, arriving)
@@ -223,7 +224,9 @@ class SquareEnd(Step):
         """
         chain = panel.edge(self.edge).chain
         if not 0 < run <= chain.length:
-            raise Refused("draft.run_too_long", self.step, run=run, largest=chain.length)
+            raise Refused(
+                "draft.run_too_long", self.step, run=run, largest=chain.length
+            )
         square = square_direction(panel, self.edge, at_start=self.which == "start")
         reach = run / 3
         if self.which == "start":
@@ -235,7 +238,9 @@ class SquareEnd(Step):
             return panel.with_chain(self.edge, Chain((bent,)).and_then(rest))
         head = chain.split(chain.length - run)[0]
         place, along = (f(chain.length - run) for f in (chain.at, chain.direction_at))
-        bent = Cubic(place, place + along * reach, chain.end - square * reach, chain.end)
+        bent = Cubic(
+            place, place + along * reach, chain.end - square * reach, chain.end
+        )
         last = Chain((bent,))
         return panel.with_chain(self.edge, head.and_then(last) if head else last)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Literal
 
 from skirtwright.draft.step import Degrees, LineOf, PlaceOf, Ratio, Step
@@ -24,9 +25,7 @@ class Join(Step):
         Raises:
             Refused: fewer than two places, or two neighbours that are one.
         """
-        if len(through) < 2 or any(
-            a.is_at(b) for a, b in zip(through, through[1:], strict=False)
-        ):
+        if len(through) < 2 or any(a.is_at(b) for a, b in pairwise(through)):
             raise Refused("draft.line_too_short", self.step)
         return straight(*through)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import ClassVar, Literal
 
 from skirtwright.draft.edges import inward, walked, with_edge
@@ -132,7 +133,7 @@ class InsertDarts(Step):
 
     def _fit(self, chain: Chain, at: tuple[float, ...], width: float) -> None:
         room = chain.length - width * len(at)
-        ordered = all(a < b for a, b in zip(at, at[1:], strict=False))
+        ordered = all(a < b for a, b in pairwise(at))
         if not ordered or at[0] < 0 or at[-1] > room:
             raise Refused("draft.darts_do_not_fit", self.step, room=max(room, 0.0))
 
@@ -197,9 +198,7 @@ class Lengthen(Step):
             return panel
         if by > 0:
             end = chain.end + chain.end_direction * by
-            return with_edge(
-                panel, self.edge, chain.and_then(straight(chain.end, end))
-            )
+            return with_edge(panel, self.edge, chain.and_then(straight(chain.end, end)))
         if -by >= chain.length:
             raise Refused("draft.nothing_left", self.step, length=chain.length)
         head = chain.split(chain.length + by)[0]

@@ -6,7 +6,7 @@ from typing import ClassVar, Literal
 
 from skirtwright.draft.panel import Panel
 from skirtwright.draft.slashing import Spread, spread
-from skirtwright.draft.step import Length, PanelOf, Ratio, SpotOf, Step, Spot
+from skirtwright.draft.step import Length, PanelOf, Ratio, Spot, SpotOf, Step
 from skirtwright.problems import Refused
 
 

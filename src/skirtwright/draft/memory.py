@@ -1,0 +1,109 @@
+"""What is remembered between passes, so that only what changed is worked again."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from skirtwright.draft.draft import Draft, Group
+from skirtwright.draft.fields import BoundStep, read_text
+from skirtwright.draft.names import Names, Standing, StandingScope
+from skirtwright.draft.step import Read, Reads, Step
+from skirtwright.measures.working_kinds import Kind
+from skirtwright.problems import Problem
+
+ABSENT = object()
+"""Stands for a name that has no value."""
+
+Counts = tuple[tuple[str, int], ...]
+
+
+@dataclass
+class Memo:
+    """A step with what it leaned on when it was last worked, and what it drew."""
+
+    step: Step
+    leans: tuple[Any, ...]
+    result: Any
+
+    def holds_for(self, step: Step, leans: tuple[Any, ...]) -> bool:
+        """True when nothing the step leans on is another value than last time."""
+        if self.step is not step and self.step != step:
+            return False
+        return len(self.leans) == len(leans) and all(
+            old is new for old, new in zip(self.leans, leans, strict=True)
+        )
+
+
+@dataclass
+class FindMemo:
+    """A search with what it leaned on, and everything its run made."""
+
+    group: Group
+    leans: Mapping[str, Any]
+    made: Mapping[str, Any]
+    problems: tuple[Problem, ...]
+    stopped: frozenset[str]
+    made_by: Mapping[str, tuple[str, ...]]
+
+
+@dataclass
+class Memory:
+    """Everything kept from one pass to the next.
+
+    Attributes:
+        names: the names of the draft, in its order.
+        bound: steps bound to what stands above, by path, with
+            the counts of repeats they are bound for.
+        texts: workings read, by text, way of reading, standing and counts.
+        memos: what each step last drew, by path.
+        finds: what each search last found, by path and part of the draft worked.
+        stated: numbers that were stated where a search was not wanted.
+        found_from: for each number that is found, the names it hangs on.
+        order: each step's path with its place in the draft.
+    """
+
+    draft: Draft | None = None
+    names: Names = field(default_factory=Names)
+    bound: dict[str, tuple[Counts, BoundStep]] = field(default_factory=dict)
+    texts: dict[Any, tuple[Read, Kind | None]] = field(default_factory=dict)
+    memos: dict[str, Memo] = field(default_factory=dict)
+    finds: dict[tuple[str, frozenset[str] | None], FindMemo] = field(
+        default_factory=dict
+    )
+    stated: dict[str, float] = field(default_factory=dict)
+    found_from: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    order: dict[str, int] = field(default_factory=dict)
+
+    def open(self, draft: Draft) -> None:
+        """Forget what was bound when another draft is worked; results are kept."""
+        if draft is self.draft:
+            return
+        self.draft = draft
+        self.names = Names()
+        self.bound, self.texts = {}, {}
+        self.found_from, self.order = {}, {}
+
+    @property
+    def counts(self) -> Counts:
+        """How often each repeated group runs, as part of a key."""
+        return tuple(sorted(self.names.counts.items()))
+
+    def scope(self, standing: Standing) -> StandingScope:
+        """What a working sees where it stands."""
+        unit = self.draft.unit if self.draft else "cm"
+        return StandingScope(self.names, unit, standing)
+
+    def text(
+        self, text: str, how: Reads, standing: Standing
+    ) -> tuple[Read, Kind | None]:
+        """A text read where it stands.
+
+        Raises:
+            SkirtwrightError: it cannot be read there.
+        """
+        key = (text, how, standing, self.counts)
+        if key not in self.texts:
+            self.texts[key] = read_text(text, how, self.scope(standing))
+        return self.texts[key]
