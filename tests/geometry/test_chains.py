@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 import shapely
 from hypothesis import assume, given
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 from skirtwright.geometry import Chain, Line, Point, bend_deg, curve, join, straight
 from skirtwright.geometry.arc import arc, fair_curve
 from skirtwright.geometry.meeting import line_meets, lines_meet, ray_meets
+from skirtwright.geometry.roots import roots_within
 
 PLACE = st.floats(-300, 300).map(lambda v: round(v, 3))
 POINT = st.builds(Point, PLACE, PLACE)
@@ -157,3 +159,19 @@ def test_rays_and_lines():
     meet = lines_meet(Point(0, 0), Point(1, 1), Point(10, 0), Point(-1, 1))
     assert meet == Point(5, 5)
     assert lines_meet(Point(0, 0), Point(1, 1), Point(1, 0), Point(2, 2)) is None
+
+
+@given(st.lists(st.floats(-5, 5).map(lambda v: round(v, 3)), min_size=2, max_size=6))
+def test_roots_within_are_roots(terms):
+    """Against numpy, which the program does not use at run time."""
+    value = max(abs(term) for term in terms)
+    assume(abs(terms[0]) > 0.01)
+    for root in roots_within(terms):
+        assert 0 <= root <= 1
+        assert abs(np.polyval(terms, root)) < 1e-6 * max(value, 1)
+    found = roots_within(terms)
+    for root in np.roots(terms):
+        # A simple root well inside is found.
+        if abs(root.imag) < 1e-12 and 0.01 < root.real < 0.99:
+            steep = abs(np.polyval(np.polyder(terms), root.real))
+            assert steep < 1e-2 or min(abs(t - root.real) for t in found) < 1e-6

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
+from skirtwright.geometry.roots import cubic_roots
 from skirtwright.geometry.segment import Cubic, Line, Segment
 from skirtwright.geometry.tolerance import SAME
 
@@ -17,33 +17,6 @@ def lines_meet(first: Point, along: Point, second: Point, other: Point) -> Point
     if abs(crossing) <= 1e-14 * along.size() * other.size():
         return None
     return first + along * ((second - first).cross(other) / crossing)
-
-
-def _cubic_roots(a: float, b: float, c: float, d: float) -> list[float]:
-    """Real roots of a t^3 + b t^2 + c t + d."""
-    scale = max(abs(a), abs(b), abs(c), abs(d))
-    if scale == 0:
-        return []
-    if abs(a) <= 1e-12 * scale:
-        if abs(b) <= 1e-12 * scale:
-            return [] if abs(c) <= 1e-15 * scale else [-d / c]
-        inside = c * c - 4 * b * d
-        if inside < 0:
-            return []
-        q = -(c + math.copysign(math.sqrt(inside), c)) / 2
-        return [q / b] + ([d / q] if q else [])
-    b, c, d = b / a, c / a, d / a
-    p, q = c - b * b / 3, 2 * b * b * b / 27 - b * c / 3 + d
-    inside = q * q / 4 + p * p * p / 27
-    if inside > 0:
-        root = math.sqrt(inside)
-        u, v = math.cbrt(-q / 2 + root), math.cbrt(-q / 2 - root)
-        return [u + v - b / 3]
-    size = 2 * math.sqrt(-p / 3) if p < 0 else 0.0
-    if size == 0:
-        return [-b / 3]
-    angle = math.acos(max(-1.0, min(1.0, 3 * q / (p * size)))) / 3
-    return [size * math.cos(angle - 2 * math.pi * k / 3) - b / 3 for k in range(3)]
 
 
 def _line_meets_segment(
@@ -59,9 +32,7 @@ def _line_meets_segment(
         places = [segment.start.between(segment.end, t) for t in shares]
     else:
         p, q, r, s = far
-        shares = _cubic_roots(
-            s - 3 * r + 3 * q - p, 3 * (r - 2 * q + p), 3 * (q - p), p
-        )
+        shares = cubic_roots(s - 3 * r + 3 * q - p, 3 * (r - 2 * q + p), 3 * (q - p), p)
         shares = [_polish(far, t) for t in shares]
         places = [segment.point_at_parameter(min(max(t, 0.0), 1.0)) for t in shares]
     slack = SAME / max(segment.length, SAME)

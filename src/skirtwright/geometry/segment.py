@@ -10,8 +10,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 
 from skirtwright.geometry.point import Motion, Point
+from skirtwright.geometry.roots import roots_within
 
 # Gauss-Legendre nodes and weights of order 8 on (0, 1); Abramowitz and Stegun, 25.4.
 _HALF = (
@@ -25,7 +27,7 @@ _NODES = tuple(
 )
 _LENGTH_AGREES = 1e-9
 _DEEPEST = 24
-_SAMPLES = 16
+_NEARLY = 0.05
 
 
 @dataclass(frozen=True)
@@ -112,6 +114,24 @@ class Cubic:
         cy = 3 * (s.y - 3 * r.y + 3 * q.y - p.y)
         return ax, ay, bx, by, cx, cy
 
+    @cached_property
+    def _halts(self) -> tuple[float, ...]:
+        """Parameters where the way nearly stops, so that the speed has a kink."""
+        ax, ay, bx, by, cx, cy = self._speed_terms
+
+        def speed(t: float) -> float:
+            return math.hypot(ax + t * (bx + t * cx), ay + t * (by + t * cy))
+
+        # The slope of the squared speed.
+        slope = (
+            4 * (cx * cx + cy * cy),
+            6 * (bx * cx + by * cy),
+            2 * (bx * bx + by * by) + 4 * (ax * cx + ay * cy),
+            2 * (ax * bx + ay * by),
+        )
+        slow = _NEARLY * (speed(0.0) + speed(0.5) + speed(1.0))
+        return tuple(t for t in roots_within(slope) if speed(t) < slow)
+
     def _gauss(self, low: float, high: float) -> float:
         ax, ay, bx, by, cx, cy = self._speed_terms
         span = high - low
@@ -122,9 +142,13 @@ class Cubic:
         return total * span
 
     def _length_between(self, low: float, high: float) -> float:
-        """Arc length by Gauss-Legendre, halved until two halves agree to 1e-9 mm."""
+        """Arc length by Gauss-Legendre, halved until two halves agree to 1e-9 mm.
+
+        Begun at the places where the curve nearly stops, which nodes would miss.
+        """
         total = 0.0
-        waiting = [(low, high, self._gauss(low, high), 0)]
+        stops = [low, *(t for t in self._halts if low < t < high), high]
+        waiting = [(a, b, self._gauss(a, b), 0) for a, b in pairwise(stops)]
         while waiting:
             first, last, whole, depth = waiting.pop()
             middle = (first + last) / 2
@@ -255,42 +279,22 @@ class Cubic:
     def nearest_parameter(self, point: Point) -> float:
         """Parameter of the place nearest to a point.
 
-        The curve is sampled; every place nearer than its neighbours is refined, since
-        a curve that comes back on itself has several.
+        One of the ends, or where the way to the point is square to the curve: the
+        roots of a polynomial of degree five.
         """
-        steps = [i / _SAMPLES for i in range(_SAMPLES + 1)]
-        gaps = [self.point_at_parameter(t).to(point) for t in steps]
-        best, least = 0.0, math.inf
-        for i, gap in enumerate(gaps):
-            low, high = max(i - 1, 0), min(i + 1, _SAMPLES)
-            if gap > gaps[low] or gap > gaps[high]:
-                continue
-            for t in (
-                steps[i],
-                self._refined(point, steps[low], steps[i], steps[high]),
-            ):
-                near = self.point_at_parameter(t).to(point)
-                if near < least:
-                    best, least = t, near
-        return best
-
-    def _refined(self, point: Point, low: float, t: float, high: float) -> float:
-        """Newton on the slope of the distance, kept between two parameters."""
         ax, ay, bx, by, cx, cy = self._speed_terms
-        for _ in range(40):
-            away = self.point_at_parameter(t) - point
-            vx, vy = ax + t * (bx + t * cx), ay + t * (by + t * cy)
-            slope = away.x * vx + away.y * vy
-            low, high = (low, t) if slope > 0 else (t, high)
-            wx, wy = bx + 2 * t * cx, by + 2 * t * cy
-            bend = vx * vx + vy * vy + away.x * wx + away.y * wy
-            further = t - slope / bend if bend > 0 else math.inf
-            if not low <= further <= high:
-                further = (low + high) / 2
-            if abs(further - t) < 1e-14:
-                break
-            t = further
-        return t
+        px, py = self.start.x - point.x, self.start.y - point.y
+        # (p + a t + b t^2 / 2 + c t^3 / 3) . (a + b t + c t^2)
+        square = (
+            (cx * cx + cy * cy) / 3,
+            5 * (bx * cx + by * cy) / 6,
+            4 * (ax * cx + ay * cy) / 3 + (bx * bx + by * by) / 2,
+            px * cx + py * cy + 3 * (ax * bx + ay * by) / 2,
+            px * bx + py * by + ax * ax + ay * ay,
+            px * ax + py * ay,
+        )
+        places = (0.0, *roots_within(square), 1.0)
+        return min(places, key=lambda t: self.point_at_parameter(t).to(point))
 
     def nearest(self, point: Point) -> float:
         """Distance along, mm, of the place nearest to a point."""
