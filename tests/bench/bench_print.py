@@ -14,13 +14,14 @@ from __future__ import annotations
 import io
 import statistics
 import time
+from itertools import pairwise
 
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.papers import paper_named
 from skirtwright.export.sheet import Group, Mark, Sheet, Stroke, Text, line
 from skirtwright.export.tiled import tiled_document, write_tiled
 from skirtwright.export.tiles import TileOptions, Tiling, tile
-from skirtwright.geometry import Cubic, Line, Motion, Point
+from skirtwright.geometry import Cubic, Line, Motion, Point, turn
 
 RUNS = 9
 TIME_TARGET = 1.5
@@ -29,16 +30,14 @@ POINT = 72 / 25.4
 
 
 def gore(number: int) -> Group:
-    """A gore of a made-up skirt: stitching and cutting lines of 10 cubics each."""
+    """A gore of a made-up skirt: stitching and cutting lines of 16 cubics each."""
     marks: list[Mark] = []
     for layer, out in (("stitching", 0.0), ("cutting", 15.0)):
         sides = []
         for way in (-1, 1):
-            at = [
-                Point(way * (90 + out + 12 * k * k), 700 - 190 * k) for k in range(5)
-            ]
-            for p, q in zip(at, at[1:], strict=False):
-                bend = Point(way * 4.0, -60.0)
+            at = [Point(way * (90 + out + 4 * k * k), 700 - 108 * k) for k in range(8)]
+            for p, q in pairwise(at):
+                bend = Point(way * 4.0, -36.0)
                 sides.append(Cubic(p, p + bend, q - bend, q))
         waist = Cubic(
             Point(-90 - out, 700),
@@ -46,12 +45,12 @@ def gore(number: int) -> Group:
             Point(30, 690 + out),
             Point(90 + out, 700),
         )
-        hem_left, hem_right = sides[3].end, sides[7].end
+        hem_left, hem_right = sides[6].end, sides[13].end
         hem = Cubic(
             hem_right, hem_right - Point(60, 20), hem_left + Point(60, -20), hem_left
         )
-        right = sides[4:]
-        left = [s.reversed() for s in reversed(sides[:4])]
+        right = sides[7:]
+        left = [s.reversed() for s in reversed(sides[:7])]
         marks.append(Stroke((waist, *right, hem, *left), layer, closed=True))
     marks.append(Stroke(line(Point(0, 100), Point(0, 500)), "grain"))
     marks.append(Stroke((Line(Point(-100, 500), Point(100, 500)),), "inside"))
@@ -65,8 +64,11 @@ def forty_sheets() -> Tiling:
     groups: list[Group] = []
     while True:
         number = len(groups)
-        groups.append(gore(number + 1).moved(Motion(e=300.0 * number)))
-        sheet = Sheet("Ten gores", tuple(groups))
+        # Each a little turned: the numbers of a real draft are not round.
+        stand = turn(Point(0, 350), 1.3 * number + 0.7)
+        placed = stand.then(Motion(e=300.0 * number))
+        groups.append(gore(number + 1).moved(placed))
+        sheet = Sheet("Gores", tuple(groups))
         tiling = tile(sheet, paper, TileOptions(pack=False))
         if tiling.sheets >= 40:
             return tiling
@@ -129,7 +131,7 @@ def timed(call) -> tuple[float, bytes]:
 
 def figures() -> dict[str, float]:
     """Ratios of time and bytes, with what they were made from."""
-    facts = CoverFacts(client="A client", style="Ten gores", date="today")
+    facts = CoverFacts(client="A client", style="Gores", date="today")
     tiling = forty_sheets()
     write_tiled(tiling, facts)
     bare(tiling, facts)

@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Protocol
 
 from skirtwright.export.sheet import Group, Sheet
@@ -23,6 +24,9 @@ CLEAR = 1.5
 
 QUARTERS = (0, 90, 180, 270)
 HALVES = (0, 180)
+
+_ROUGH = 0.5
+"""How far the outline packed may lie from the true one, well within what is clear."""
 
 _CELL = 16.0
 """About the side of a cell when sheets are saved, mm."""
@@ -46,7 +50,7 @@ class Shape:
     motion: Motion
     rows: tuple[Span, ...]
 
-    @property
+    @cached_property
     def width(self) -> int:
         """Cells across."""
         return max(last for _, last in self.rows) + 1
@@ -64,7 +68,7 @@ class Place:
 def shapes_of(group: Group, cells: Cells, turns: Sequence[int]) -> list[Shape]:
     """The piece turned each allowed way, without like ones."""
     found: dict[tuple[Span, ...], Shape] = {}
-    points = [mark.points() for mark in group.marks]
+    points = [mark.points(_ROUGH) for mark in group.marks]
     for angle in turns:
         spin = turn(Point(0, 0), angle)
         turned = [[spin(p) for p in run] for run in points]

@@ -112,9 +112,9 @@ class Stroke:
         """The same line after a motion."""
         return replace(self, path=tuple(s.moved(motion) for s in self.path))
 
-    def points(self) -> list[Point]:
-        """The line flattened, within the one tolerance of geometry."""
-        return flattened(self.path)
+    def points(self, flat: float = FLAT) -> list[Point]:
+        """The line flattened, nowhere further than `flat` mm away."""
+        return flattened(self.path, flat)
 
 
 @dataclass(frozen=True)
@@ -128,9 +128,9 @@ class Fill:
         """The same shape after a motion."""
         return replace(self, path=tuple(s.moved(motion) for s in self.path))
 
-    def points(self) -> list[Point]:
-        """The outline flattened."""
-        return flattened(self.path)
+    def points(self, flat: float = FLAT) -> list[Point]:
+        """The outline flattened, nowhere further than `flat` mm away."""
+        return flattened(self.path, flat)
 
 
 @dataclass(frozen=True)
@@ -166,8 +166,9 @@ class Text:
         angle = (self.angle_deg + turned) % 360.0
         return replace(self, at=motion(self.at), angle_deg=angle)
 
-    def points(self) -> list[Point]:
+    def points(self, flat: float = FLAT) -> list[Point]:
         """The corners of the room the words take, one block for each line."""
+        del flat
         from skirtwright.export.lettering import room_of
 
         return room_of(self)
@@ -310,11 +311,11 @@ def drawn_at(sheet: Sheet, scale: float) -> Sheet:
     return Sheet(sheet.title, groups, sheet.scale * scale)
 
 
-def flattened(path: Path) -> list[Point]:
-    """Points along a path, start included, within the tolerance of a cutting line."""
+def flattened(path: Path, flat: float = FLAT) -> list[Point]:
+    """Points along a path, start included, nowhere further than `flat` mm away."""
     points = [path[0].start]
     for segment in path:
-        points.extend(segment.flattened(FLAT))
+        points.extend(segment.flattened(flat))
     return points
 
 

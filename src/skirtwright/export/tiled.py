@@ -76,7 +76,7 @@ def tiled_document(
         look=looks()["paper"],
         drawing=tiling.sheet,
         pages=(*covers, *pages),
-        stencils={"frame": tuple(_frame(tiling))},
+        stencils=_stencils(tiling),
         layer_names=layer_names(manner) if layered else {},
     )
 
@@ -107,14 +107,14 @@ def _page(tiling: Tiling, tile: Tile, number: int, foot: str, manner: Manner) ->
             bold=True,
         ),
         _foot(words, window, tiling.overlap),
-        *_joins(tiling, tile, window, manner),
+        *_neighbours(tiling, tile, window, manner),
     ]
     return Page(
         tile.name,
         tiling.page[0],
         tiling.page[1],
         tuple(marks),
-        ("frame",),
+        ("frame", _joined_sides(tiling, tile)),
         View(window, home(Point(0, 0))),
         enlarge[::-1] if tiling.landscape else enlarge,
     )
@@ -137,47 +137,73 @@ def _frame(tiling: Tiling) -> Iterator[Mark]:
     yield from rule(window, 2.5 if margin >= _LEAST_MARGIN_FOR_RULE else -2.5)
 
 
-def _joins(tiling: Tiling, tile: Tile, window: Box, manner: Manner) -> Iterator[Mark]:
-    """Crosses, overlap lines and the names of the neighbours."""
+_SIDES = {
+    "left": (0, -1),
+    "right": (0, 1),
+    "top": (-1, 0),
+    "foot": (1, 0),
+}
+"""Each side, and how far down and over the neighbour lies."""
+
+
+def _joined_sides(tiling: Tiling, tile: Tile) -> str:
+    """Which sides of a sheet are joined: the name of the stencil it shares."""
+    joined = (
+        side
+        for side, (down, over) in _SIDES.items()
+        if tiling.tile_at(tile.row + down, tile.column + over)
+    )
+    return "-".join(("joins", *joined))
+
+
+def _stencils(tiling: Tiling) -> dict[str, tuple[Mark, ...]]:
+    """The frame, and the crosses and strips of each kind of joined sheet."""
+    stencils = {"frame": tuple(_frame(tiling))}
+    for tile in tiling.printed:
+        name = _joined_sides(tiling, tile)
+        if name not in stencils:
+            stencils[name] = tuple(_joins(tiling, tile))
+    return stencils
+
+
+def _joins(tiling: Tiling, tile: Tile) -> Iterator[Mark]:
+    """Crosses, and where the neighbour at the right and at the top will lie."""
     for at in cross_places(tiling, tile):
         yield from cross(at)
-    lap = tiling.overlap
-    sides = {
-        (0, -1): (window.left, 90.0),
-        (0, 1): (window.right, 90.0),
-        (-1, 0): (window.top, 0.0),
-        (1, 0): (window.bottom, 0.0),
-    }
-    for (down, over), (edge, angle) in sides.items():
+    window, lap = _window(tiling), tiling.overlap
+    sides = _joined_sides(tiling, tile)
+    if lap and "right" in sides:
+        x = window.right - lap
+        ends = Point(x, window.bottom), Point(x, window.top)
+        yield Stroke(line(*ends), "frame", dash=(2.0, 2.0))
+    if lap and "top" in sides:
+        y = window.top - lap
+        ends = Point(window.left, y), Point(window.right, y)
+        yield Stroke(line(*ends), "frame", dash=(2.0, 2.0))
+
+
+def _neighbours(
+    tiling: Tiling, tile: Tile, window: Box, manner: Manner
+) -> Iterator[Text]:
+    """The names of the sheets that join at each side, blank ones left out."""
+    for side, (down, over) in _SIDES.items():
         other = tiling.tile_at(tile.row + down, tile.column + over)
-        if other is None:
-            continue
-        outward = 1 if (down, over) in ((0, 1), (-1, 0)) else -1
-        inner = edge - outward * lap
-        if lap and outward > 0:
-            ends = _ends(window, inner, angle)
-            yield Stroke(line(*ends), "frame", dash=(2.0, 2.0))
-        if not other.blank:
-            yield _joined_to(other.name, edge, outward, angle, window, manner)
+        if other is not None and not other.blank:
+            yield _joined_to(other.name, side, window, manner)
 
 
-def _joined_to(
-    name: str, edge: float, outward: int, angle: float, window: Box, manner: Manner
-) -> Text:
-    """The neighbour's name just inside an edge, clear of the cross in its middle."""
-    foot = edge - _INSIDE if outward > 0 else edge + _INSIDE - _SMALL
-    at = Point(window.left + window.width * 0.7, foot)
-    if angle:
-        foot = edge - _INSIDE + _SMALL if outward > 0 else edge + _INSIDE
-        at = Point(foot, window.bottom + window.height * 0.3)
+def _joined_to(name: str, side: str, window: Box, manner: Manner) -> Text:
+    """The neighbour's name just inside a side, clear of the cross in its middle."""
+    across = window.left + window.width * 0.7
+    up = window.bottom + window.height * 0.3
+    at, angle = {
+        "left": (Point(window.left + _INSIDE, up), 90.0),
+        "right": (Point(window.right - _INSIDE + _SMALL, up), 90.0),
+        "top": (Point(across, window.top - _INSIDE), 0.0),
+        "foot": (Point(across, window.bottom + _INSIDE - _SMALL), 0.0),
+    }[side]
     words = say("print.joins", {"name": name}, manner)
     return Text(words, at, _SMALL, angle, "frame", "middle")
-
-
-def _ends(window: Box, at: float, angle: float) -> tuple[Point, Point]:
-    if angle:
-        return Point(at, window.bottom), Point(at, window.top)
-    return Point(window.left, at), Point(window.right, at)
 
 
 def cross_places(tiling: Tiling, tile: Tile) -> list[Point]:
