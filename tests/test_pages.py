@@ -1,0 +1,65 @@
+"""What DEVELOPERS.md and the schemas say is what the program does."""
+
+from __future__ import annotations
+
+import importlib.util
+import json
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+from skirtwright.draft.styles import names, read_draft, style
+from skirtwright.job.file import read, written
+from skirtwright.job.job import new_job
+from skirtwright.job.worktable import Worktable
+
+
+def _writer(repository: Path) -> ModuleType:
+    place = repository / "packaging" / "write_schemas.py"
+    found = importlib.util.spec_from_file_location("write_schemas", place)
+    assert found is not None and found.loader is not None
+    module = importlib.util.module_from_spec(found)
+    found.loader.exec_module(module)
+    return module
+
+
+def test_schemas_and_table_of_kinds_are_those_of_the_classes(repository: Path) -> None:
+    """`packaging/write_schemas.py` would change nothing."""
+    for path, text in _writer(repository).texts().items():
+        assert path.read_text("utf-8") == text, path
+
+
+def _example(repository: Path) -> str:
+    page = (repository / "DEVELOPERS.md").read_text("utf-8")
+    return page.partition("```json\n")[2].partition("```")[0]
+
+
+def test_the_example_style_drafts(repository: Path) -> None:
+    """The whole small example on the style-file page can be used as it stands."""
+    draft = read_draft(_example(repository), "the example")
+    look = Worktable().look(new_job(draft))
+    assert not look.report.refusals
+    # hip 98 + 6 ease; the gap of 98 / 25 at the hem is there four times, and a
+    # little more or less for the new curve.
+    assert look.report.finished["hip"] == pytest.approx(1040, abs=1e-6)
+    assert look.report.finished["sweep"] == pytest.approx(1040 + 4 * 39.2, rel=0.03)
+    assert [piece.name for piece in look.pieces] == ["half"]
+
+
+def test_the_example_keeps_in_a_file(repository: Path) -> None:
+    """An order of the example is read back the same."""
+    job = new_job(read_draft(_example(repository), "the example"))
+    text = written(job)
+    assert read(text, "x.skirt") == job
+    assert written(read(text, "x.skirt")) == text
+
+
+@pytest.mark.parametrize("name", names())
+def test_shelf_styles_fit_the_schema_in_outline(name: str, repository: Path) -> None:
+    """Every key a style on the shelf uses is one the schema knows."""
+    schema = json.loads((repository / "resources/schemas/style.json").read_text())
+    raw = json.loads((repository / f"resources/styles/{name}.json").read_text("utf-8"))
+    assert set(raw) <= set(schema["properties"])
+    assert set(schema["required"]) <= set(raw)
+    assert style(name).id == name
