@@ -5,13 +5,14 @@ from __future__ import annotations
 import json
 import math
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
-from skirt_sheet import P
+from skirt_sheet import P, rectangle
 
 from skirtwright import shelf
 from skirtwright.export.correction import (
@@ -20,14 +21,18 @@ from skirtwright.export.correction import (
     correction_from,
     with_correction,
 )
+from skirtwright.export.full_size import full_size
 from skirtwright.export.lettering import room_of, strokes_of, width_of
 from skirtwright.export.papers import (
     looks,
+    own_roll,
     paper_named,
     plotter_named,
     plotters,
     roll_named,
 )
+from skirtwright.export.plotter import plot
+from skirtwright.export.projector import write_projector
 from skirtwright.export.sheet import (
     LAYERS,
     Group,
@@ -38,8 +43,9 @@ from skirtwright.export.sheet import (
     drawn_at,
     line,
 )
+from skirtwright.export.tiles import TileOptions, tile
 from skirtwright.problems import SkirtwrightError
-from skirtwright.words import has_message, in_one_sentence
+from skirtwright.words import Manner, has_message, in_one_sentence
 
 NAMES = "Ọlá Ńkẹ́ Nguyễn Thị Hằng Łódź Şule Çiğdem Ξένη Юлія ⅜½¼ ″×·"
 
@@ -179,6 +185,48 @@ def test_scales_and_pieces_that_are_not_there():
             call()
         assert caught.value.problem.code == code
         assert "?" not in in_one_sentence(caught.value.problem)
+
+
+def _refusals(skirt, facts):
+    """Something that brings about each refusal that names lengths or pieces."""
+    a4, pen = paper_named("a4"), plotter_named("pen")
+    wide = rectangle(1000, 1000)
+    long = rectangle(5100, 300)
+    return [
+        lambda: tile(skirt, a4, TileOptions(margin=95)),
+        lambda: tile(skirt, a4, TileOptions(margin=-1)),
+        lambda: tile(skirt, a4, TileOptions(overlap=99)),
+        lambda: tile(rectangle(20_000, 20_000), a4),
+        lambda: tile(Sheet("None", ()), a4),
+        lambda: correction_from(80, 100),
+        lambda: correction_for("{", "a"),
+        lambda: own_roll(10),
+        lambda: full_size(wide, roll_named("914mm"), facts),
+        lambda: plot(wide, pen, facts),
+        lambda: plot(skirt, replace(pen, most=32767), facts),
+        lambda: write_projector(long, facts),
+        lambda: drawn_at(skirt, 0.3),
+        lambda: chosen(skirt, pieces=["Bakc"]),
+        lambda: paper_named("quarto"),
+        lambda: roll_named("quarto"),
+        lambda: plotter_named("quarto"),
+    ]
+
+
+@pytest.mark.parametrize("manner", [Manner(), Manner("in"), Manner("mm")])
+def test_each_refusal_is_one_whole_sentence(skirt, facts, manner):
+    codes = set()
+    for call in _refusals(skirt, facts):
+        with pytest.raises(SkirtwrightError) as caught:
+            call()
+        problem = caught.value.problem
+        sentence = in_one_sentence(problem, manner)
+        codes.add(problem.code)
+        assert sentence.endswith(".")
+        assert "; " in sentence
+        for trace in ("?", "{", "}", "print.", "plot.", "\n"):
+            assert trace not in sentence, sentence
+    assert len(codes) == 16
 
 
 def _fonts():

@@ -17,6 +17,7 @@ from skirtwright.export.furniture import (
     inch_square,
     metric_square,
 )
+from skirtwright.export.lettering import width_of
 from skirtwright.export.pages import Page
 from skirtwright.export.setting import (
     LETTERS,
@@ -46,6 +47,7 @@ _LEAST_COLUMN = 45.0
 _TITLE = 5.0
 _WARNING = 3.0
 _MAP_TILE = 45.0
+_MAP_NAME = 1.8
 
 
 def cover_pages(
@@ -231,12 +233,22 @@ def _map(
             Stroke(tuple(s.moved(home) for s in path), "label", 0.25, (), closed=True)
             for path in _outlines(group)
         )
-        box = group.outline_box
-        middle = home(box.corners[0].between(box.corners[2], 0.5))
-        marks.append(Text(group.name, middle, 1.8, anchor="middle", bold=True))
+        marks.append(_name_on_map(group, home, shrink))
     top = size[1] * shrink + 2
     marks.append(Text(say("print.map", manner=manner), Point(0, top), 2.1, bold=True))
     return marks, (size[0] * shrink, size[1] * shrink + title)
+
+
+def _name_on_map(group: Group, home: Motion, shrink: float) -> Text:
+    """The piece's name in its middle, upright where the piece is narrow."""
+    box = group.outline_box
+    width = width_of(group.name, _MAP_NAME, bold=True)
+    upright = width > box.width * shrink and box.height > box.width
+    half = _MAP_NAME / 2
+    middle = home(box.corners[0].between(box.corners[2], 0.5))
+    foot = middle + (Point(half, 0) if upright else Point(0, -half))
+    angle = 90.0 if upright else 0.0
+    return Text(group.name, foot, _MAP_NAME, angle, anchor="middle", bold=True)
 
 
 def _outlines(group: Group) -> list[Path]:

@@ -110,19 +110,29 @@ def strokes_of(text: Text) -> list[list[Point]]:
     """The words as polylines, mm, in the order they are written."""
     strokes: list[list[Point]] = []
     for words, home, width in lines_of(text):
-        if not words.strip():
-            continue
-        motion = home
-        plain = words.translate(_PLAIN)
-        if plain.isascii():
-            written = _hershey(plain, text.height_mm)
-            reach = _hershey_width(plain, text.height_mm)
-            spare = {"start": 0.0, "middle": (width - reach) / 2, "end": width - reach}
-            motion = Motion(e=spare[text.anchor]).then(home)
-        else:
-            written = _outlines(words, text.height_mm, text.bold)
+        written, reach = _written(words, text.height_mm, text.bold)
+        spare = {"start": 0.0, "middle": (width - reach) / 2, "end": width - reach}
+        motion = Motion(e=spare[text.anchor]).then(home)
         strokes.extend([motion(p) for p in stroke] for stroke in written)
     return strokes
+
+
+def _written(words: str, height: float, bold: bool) -> tuple[list[list[Point]], float]:
+    """One line from the origin along x, and where it ends.
+
+    Word by word: single strokes where there are any, else outlines.
+    """
+    strokes: list[list[Point]] = []
+    x = 0.0
+    for word in words.translate(_PLAIN).split(" "):
+        if word.isascii():
+            runs, reach = _hershey(word, height), _hershey_width(word, height)
+        else:
+            runs = _outlines(word, height, bold)
+            reach = width_of(word, height, bold=bold)
+        strokes.extend([Point(p.x + x, p.y) for p in run] for run in runs)
+        x += reach + _hershey_width(" ", height)
+    return strokes, x - _hershey_width(" ", height)
 
 
 @lru_cache(maxsize=1)

@@ -21,6 +21,7 @@ from skirtwright.export.pages import (
     layer_names,
 )
 from skirtwright.export.papers import looks
+from skirtwright.export.setting import broken
 from skirtwright.export.sheet import (
     Box,
     Group,
@@ -45,6 +46,7 @@ MOST = 5080.0
 
 _GRID = 100.0
 _BORDER = 20.0
+_LEAST_LINE = 120.0
 
 
 def projected(sheet: Sheet, facts: CoverFacts, manner: Manner | None = None) -> Sheet:
@@ -85,12 +87,19 @@ def _without_small_words(group: Group) -> Group:
 
 
 def _readable(group: Group) -> Group:
-    marks = [
-        replace(mark, height_mm=max(mark.height_mm, LETTERS))
-        if isinstance(mark, Text)
-        else mark
-        for mark in group.marks
-    ]
+    """Letters made large, and level words broken so that they stay in the piece."""
+    right = group.outline_box.right
+    marks: list[Mark] = []
+    for mark in group.marks:
+        if not isinstance(mark, Text) or mark.height_mm >= LETTERS:
+            marks.append(mark)
+            continue
+        words = mark.text
+        if mark.anchor == "start" and not mark.angle_deg:
+            room = max(right - mark.at.x - _BORDER, _LEAST_LINE)
+            lines = [p for x in words.split("\n") for p in broken(x, room, LETTERS)]
+            words = "\n".join(lines)
+        marks.append(replace(mark, text=words, height_mm=LETTERS))
     return Group.of(group.name, marks)
 
 

@@ -63,7 +63,8 @@ def tiled_document(
     manner = manner or Manner()
     covers = cover_pages(tiling, facts, manner, printer)
     foot = one_line(tiling.sheet, facts, manner)
-    foot = " · ".join([foot, *correction_said(tiling, manner, printer)])
+    corrected = (told.rstrip(".") for told in correction_said(tiling, manner, printer))
+    foot = " · ".join([foot, *corrected])
     pages = [
         _page(tiling, tile, number, foot, manner)
         for number, tile in enumerate(tiling.printed, 1)
@@ -124,7 +125,8 @@ def _foot(words: str, window: Box, overlap: float) -> Text:
     """What the sheet is, in as many lines as it needs, above the shared strip."""
     indent = 14.0
     lines = broken(words, window.width - 2 * indent, _SMALL)
-    up = overlap + 2 + (len(lines) - 1) * LEADING * _SMALL
+    clear = max(overlap + 2, _INSIDE + 2 * _SMALL)
+    up = clear + (len(lines) - 1) * LEADING * _SMALL
     at = Point(window.left + indent, window.bottom + up)
     return Text("\n".join(lines), at, _SMALL, layer="frame")
 
