@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from skirtwright import shelf, words
-from skirtwright.measures.card import SAMPLE, Card, read_card, values_of
+from skirtwright.measures.card import Card, read_card, values_of
 from skirtwright.measures.measurements import (
     estimated,
     measurements,
@@ -24,7 +24,7 @@ NEEDED = ("waist", "hip", "waist_to_hip", "waist_to_knee")
 
 
 def sample() -> dict[str, float]:
-    with shelf.open_text(SAMPLE) as text:
+    with shelf.open_text("cards/sample.json") as text:
         return values_of(read_card(text.read()))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -11,8 +12,10 @@ from skirtwright.draft.step import Reads, Step
 from skirtwright.draft.tracing import trace
 from skirtwright.geometry.chain import Chain
 from skirtwright.measures.measurements import measurements
+from skirtwright.measures.working_kinds import ANGLE, LENGTH
 from skirtwright.problems import SkirtwrightError
 
+_SHOWN = {LENGTH: "_length", ANGLE: "_angle"}
 _FIGURES = frozenset({Reads.LENGTH, Reads.RATIO, Reads.DEGREES, Reads.FIGURE})
 
 
@@ -33,7 +36,8 @@ def sentence(worked: Worked, path: str) -> Said:
     """The sentence of the step at a path, with its numbers."""
     bound = worked.reworking.bound(path)
     if bound is None:
-        return Said(path, "step.unknown", {"name": plain(path)})
+        name = plain(path.rpartition("/")[2])
+        return Said(path, "step.unknown", {"name": name})
     step = bound.step
     values: dict[str, Any] = {"name": plain(step.step)}
     reading = type(step).reading()
@@ -49,7 +53,10 @@ def sentence(worked: Worked, path: str) -> Said:
             except (KeyError, SkirtwrightError):
                 continue
     values.update(_outcome(worked, step, bound.results))
-    return Said(path, f"step.{step.kind}", values)
+    message = f"step.{step.kind}"
+    if bound.kind is not None and "result" in values:
+        message += _SHOWN.get(bound.kind, "_number")
+    return Said(path, message, values)
 
 
 def _outcome(worked: Worked, step: Step, results: tuple[str, ...]) -> dict[str, Any]:
@@ -71,7 +78,8 @@ def _text(raw: Any) -> str:
 
 def plain(name: str) -> str:
     """A name as a person reads it: `front.side end` is `front side end`."""
-    return name.rpartition("/")[2].replace("_", " ").replace(".", " ")
+    spaced = name.replace("_", " ")
+    return re.sub(r"(?<=[a-z\]])\.(?=[a-z])", " ", spaced)
 
 
 def why(worked: Worked, text: str) -> tuple[Said, ...]:

@@ -9,7 +9,7 @@ from pydantic import BaseModel, ConfigDict, Field, SerializeAsAny
 from skirtwright import shelf
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import Inputs
-from skirtwright.measures.card import SAMPLE, Card, read_card, values_of
+from skirtwright.measures.card import Card, read_card, values_of
 from skirtwright.measures.units import Unit
 
 _FROZEN = ConfigDict(frozen=True, extra="forbid")
@@ -64,12 +64,13 @@ class Job(BaseModel):
         return Inputs(values_of(self.card), amounts, self.choices, self.unit)
 
 
-def sample_card() -> Card:
-    """The card a new order opens with."""
-    with shelf.open_text(SAMPLE) as text:
-        return read_card(text.read(), SAMPLE)
+def sample_card(draft: Draft) -> Card:
+    """The card a style is tried on."""
+    place = f"cards/{draft.sample}.json"
+    with shelf.open_text(place) as text:
+        return read_card(text.read(), place)
 
 
 def new_job(draft: Draft, card: Card | None = None) -> Job:
-    """An order for a style; with the shelf's sample card when none is given."""
-    return Job(card=card or sample_card(), sample=card is None, draft=draft)
+    """An order for a style; with the style's sample card when none is given."""
+    return Job(card=card or sample_card(draft), sample=card is None, draft=draft)

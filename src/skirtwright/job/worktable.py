@@ -10,6 +10,7 @@ from skirtwright.pieces.cutting import Cutting
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Problem
 from skirtwright.report import Report, report
+from skirtwright.words import say
 
 
 @dataclass(frozen=True)
@@ -63,4 +64,4 @@ def full_title(job: Job) -> str:
     """What an order is called: its title or its style, for whom."""
     name = job.title or job.draft.title
     whose = f"{name}, {job.card.name}" if job.card.name else name
-    return f"{whose} (sample card)" if job.sample else whose
+    return say("title.sample", {"title": whose}) if job.sample else whose

@@ -11,10 +11,6 @@ from skirtwright.measures.measurements import read_measurement
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.measures.units import Unit
 
-SAMPLE = "cards/sample.json"
-"""The card used when none is given."""
-
-
 def _as_typed(value: Any) -> Any:
     """A number written without quotes is kept as the text it was."""
     plain = isinstance(value, int | float) and not isinstance(value, bool)
