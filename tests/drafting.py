@@ -1,0 +1,126 @@
+"""Short ways for tests to draft: a style for a body, or a draft of a few steps."""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+
+from bodies import HOUSE
+
+from skirtwright.draft import styles
+from skirtwright.draft.draft import Draft
+from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.panel import Panel
+from skirtwright.draft.recompute import Reworking, Worked
+from skirtwright.draft.step import Reads
+from skirtwright.pieces.cutting import Cutting
+from skirtwright.report import Report, as_json, report
+
+
+def work(style, body=None, reworking=None, **amounts) -> Worked:
+    """A style worked for a body; amounts in mm, choices as words."""
+    draft = styles.style(style) if isinstance(style, str) else style
+    known = {choice.name for choice in draft.choices}
+    chosen = {n: v for n, v in amounts.items() if n in known}
+    rest = {n: v for n, v in amounts.items() if n not in known}
+    inputs = Inputs(body or HOUSE, rest, chosen, draft.unit)
+    return (reworking or Reworking()).work(draft, inputs)
+
+
+def reported(style, body=None, **amounts) -> Report:
+    """A style worked, cut and reported."""
+    worked = work(style, body, **amounts)
+    return report(worked, Cutting().cut(worked, {}), "Test")
+
+
+def as_read(style, body=None, **amounts) -> dict:
+    """The report as others read it."""
+    return as_json(reported(style, body, **amounts))
+
+
+def small(*steps, amounts=(), choices=(), measurements=(), **more) -> Draft:
+    """A draft of a few steps; an amount is (name, default) or a whole mapping."""
+    full = [
+        amount
+        if isinstance(amount, dict)
+        else {
+            "name": amount[0],
+            "kind": amount[2] if len(amount) > 2 else "length",
+            "label": amount[0],
+            "default": amount[1],
+            "least": "-100",
+            "most": "1000",
+        }
+        for amount in amounts
+    ]
+    return styles.draft_of(
+        {
+            "format": 1,
+            "id": "made",
+            "title": "Made for a test",
+            "measurements": list(measurements),
+            "amounts": full,
+            "choices": list(choices),
+            "steps": list(steps),
+            **more,
+        },
+        "made",
+    )
+
+
+def worked_of(*steps, **more) -> Worked:
+    """A draft of a few steps worked with its defaults."""
+    return Reworking().work(small(*steps, **more), Inputs())
+
+
+def length_of(worked: Worked, working: str) -> float:
+    """A working of lengths at the end of the draft, mm."""
+    return worked.read(working, Reads.LENGTH)
+
+
+def point(name: str, right: float, up: float) -> dict:
+    """A step that places a point, in cm."""
+    return {"step": name, "kind": "start", "right": str(right), "up": str(up)}
+
+
+def square_panel(width=20, height=30, name="panel") -> list[dict]:
+    """Steps for a panel: bottom, right, top, left; in cm, from the zero point."""
+    corners = {
+        "a": (0, 0),
+        "b": (width, 0),
+        "c": (width, height),
+        "d": (0, height),
+    }
+    steps = [point(f"{name}_{n}", *at) for n, at in corners.items()]
+    for edge, ends in (
+        ("bottom", "ab"),
+        ("right", "bc"),
+        ("top", "dc"),
+        ("left", "da"),
+    ):
+        through = [f"{name}_{end}" for end in ends]
+        steps.append(
+            {"step": f"{name}_{edge}_line", "kind": "join", "through": through}
+        )
+    edges = {e: f"{name}_{e}_line" for e in ("bottom", "right", "top", "left")}
+    steps.append({"step": name, "kind": "outline", "edges": edges})
+    return steps
+
+
+@cache
+def kinds() -> dict:
+    """Every kind of step by its word."""
+    from skirtwright.draft.kinds import ALL
+
+    return ALL
+
+
+def angle_at(before, after) -> float:
+    """The angle from one direction to another, degrees, 0 to 180."""
+    cosine = before.dot(after) / (before.size() * after.size())
+    return math.degrees(math.acos(max(-1.0, min(1.0, cosine))))
+
+
+def panels(worked: Worked) -> dict[str, Panel]:
+    """The panels of a worked draft."""
+    return {n: v for n, v in worked.values.items() if isinstance(v, Panel)}
