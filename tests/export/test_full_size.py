@@ -175,6 +175,21 @@ def test_projector_page(skirt, facts):
     assert np.allclose(np.diff(ups), 100, atol=0.02)
 
 
+def test_projected_lines_of_a_label_stay_apart(facts):
+    lines = ["Front", "Straight skirt of a long name", "Cut 1 on the fold"]
+    marks = [Text(x, P(50, 300 - 9.5 * n), 5) for n, x in enumerate(lines)]
+    marks.append(Text("hip line", P(40, 100), 3, 90))
+    marks.append(Stroke(line(P(0, 0), P(400, 400)), "cutting"))
+    sheet = Sheet("Label", (Group.of("Front", marks),))
+    large = [m for m in projected(sheet, facts).groups[1].marks if isinstance(m, Text)]
+    feet = [m.at.y for m in large[:3]]
+    deep = [20 * 1.9 * (m.text.count("\n") + 1) for m in large[:3]]
+    assert deep[1] > 40  # it was broken
+    assert feet[0] - feet[1] == pytest.approx(deep[0])
+    assert feet[1] - feet[2] == pytest.approx(deep[1])
+    assert large[3].at.x - large[0].at.x == pytest.approx(-10)
+
+
 def test_projector_layers_and_dark_ground(skirt, facts):
     data = write_projector(skirt, facts, ground="dark")
     with pymupdf.open(stream=data) as document:

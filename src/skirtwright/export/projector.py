@@ -23,6 +23,7 @@ from skirtwright.export.pages import (
 from skirtwright.export.papers import looks
 from skirtwright.export.setting import broken
 from skirtwright.export.sheet import (
+    LEADING,
     Box,
     Group,
     Mark,
@@ -32,7 +33,7 @@ from skirtwright.export.sheet import (
     line,
     outline,
 )
-from skirtwright.geometry import Motion, Point
+from skirtwright.geometry import Motion, Point, heading
 from skirtwright.problems import Refused
 from skirtwright.words import Manner, say
 
@@ -87,20 +88,42 @@ def _without_small_words(group: Group) -> Group:
 
 
 def _readable(group: Group) -> Group:
-    """Letters made large, and level words broken so that they stay in the piece."""
-    right = group.outline_box.right
+    """Letters made large: broken to stay in the piece, lines below each other apart."""
     marks: list[Mark] = []
+    above: tuple[Text, Text] | None = None
     for mark in group.marks:
-        if not isinstance(mark, Text) or mark.height_mm >= LETTERS:
+        if not isinstance(mark, Text):
             marks.append(mark)
             continue
-        words = mark.text
-        if mark.anchor == "start" and not mark.angle_deg:
-            room = max(right - mark.at.x - _BORDER, _LEAST_LINE)
-            lines = [p for x in words.split("\n") for p in broken(x, room, LETTERS)]
-            words = "\n".join(lines)
-        marks.append(replace(mark, text=words, height_mm=LETTERS))
+        large = _large(mark, group.outline_box.right)
+        if above is not None and _is_next_line(above[0], mark):
+            down = heading(mark.angle_deg).right() * (LETTERS * LEADING)
+            lines = above[1].text.count("\n") + 1
+            large = replace(large, at=above[1].at + down * lines)
+        marks.append(large)
+        above = (mark, large)
     return Group.of(group.name, marks)
+
+
+def _large(text: Text, right: float) -> Text:
+    words = text.text
+    if text.anchor == "start" and not text.angle_deg:
+        room = max(right - text.at.x - _BORDER, _LEAST_LINE)
+        lines = [p for x in words.split("\n") for p in broken(x, room, LETTERS)]
+        words = "\n".join(lines)
+    return replace(text, text=words, height_mm=max(text.height_mm, LETTERS))
+
+
+def _is_next_line(above: Text, below: Text) -> bool:
+    """Whether words stand as the next line of what was written before them."""
+    step = below.at - above.at
+    down = heading(above.angle_deg).right()
+    apart = step.dot(down)
+    return (
+        above.angle_deg == below.angle_deg
+        and abs(step.cross(down)) < 1.0
+        and 0 < apart < 4 * max(above.height_mm, below.height_mm)
+    )
 
 
 def _grid(page: Box, square: Box) -> list[Mark]:

@@ -7,6 +7,9 @@ how a kind of line is drawn (weight, dashes, ink) is data in
 A sheet is made of groups, one for each cut piece. A group keeps together; packing
 may move and turn it as a whole. Everything here is a frozen value, and every change
 is a new value.
+
+A toile needs nothing here: it is the sheet of pieces made with wide allowances at side
+and centre back and none at waist and hem.
 """
 
 from __future__ import annotations
