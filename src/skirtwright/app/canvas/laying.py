@@ -17,6 +17,8 @@ from skirtwright.geometry.point import Point
 from skirtwright.pieces.piece import Piece
 
 Kind = Literal["draft", "piece"]
+_Thing = tuple[Kind, str, Box]
+"""Kind, name, and the box round it as drafted."""
 
 GAP = 90.0
 """Clear table between neighbours when they are first laid out, mm."""
@@ -66,11 +68,13 @@ class Layout:
 
     def find(self, kind: Kind, name: str) -> Laid | None:
         """The thing of that kind and name."""
-        return next((l for l in self.laid if (l.kind, l.name) == (kind, name)), None)
+        return next(
+            (laid for laid in self.laid if (laid.kind, laid.name) == (kind, name)), None
+        )
 
     def box(self, kind: Kind | None = None) -> Box | None:
         """Round everything, or round everything of a kind."""
-        boxes = [l.box for l in self.laid if kind in (None, l.kind)]
+        boxes = [laid.box for laid in self.laid if kind in (None, laid.kind)]
         if self.sheet and kind != "piece":
             boxes.append(self.sheet)
         return box_round(boxes)
@@ -90,9 +94,13 @@ def lay_out(
         before: how the table lay; what is still there keeps its place.
         held: the panel that is being pulled; it and what lies left of it stay put.
     """
-    draft = [("draft", name, _box_of_panel(panel)) for name, panel in panels.items()]
-    cut = [("piece", piece.name, box_of(piece.cut)) for piece in pieces]
-    same = [(l.kind, l.name) for l in before.laid] == [(k, n) for k, n, _ in draft + cut]
+    draft: list[_Thing] = [
+        ("draft", name, _box_of_panel(panel)) for name, panel in panels.items()
+    ]
+    cut: list[_Thing] = [("piece", piece.name, box_of(piece.cut)) for piece in pieces]
+    same = [(laid.kind, laid.name) for laid in before.laid] == [
+        (k, n) for k, n, _ in draft + cut
+    ]
     if same and before.laid:
         return _kept(before, [box for _, _, box in draft + cut], held)
     rows = _row(draft, Point(0.0, 0.0), level=False)
@@ -107,9 +115,7 @@ def _box_of_panel(panel: Panel) -> Box:
     return box_of(panel.outline.flattened(0.5))
 
 
-def _row(
-    things: Sequence[tuple[Kind, str, Box]], start: Point, *, level: bool
-) -> tuple[Laid, ...]:
+def _row(things: Sequence[_Thing], start: Point, *, level: bool) -> tuple[Laid, ...]:
     """Side by side from `start`; with `level` their tops are at its height."""
     laid = []
     x = start.x
@@ -120,9 +126,7 @@ def _row(
     return tuple(laid)
 
 
-def _rows(
-    things: Sequence[tuple[Kind, str, Box]], start: Point, widest: float
-) -> Iterator[Laid]:
+def _rows(things: Sequence[_Thing], start: Point, widest: float) -> Iterator[Laid]:
     """Pieces in rows; those of the first row stand at the height they are drafted at.
 
     So the hip lines of draft and pieces are level, as they would be on the table.
@@ -143,21 +147,18 @@ def _rows(
 
 def _kept(before: Layout, boxes: Sequence[Box], held: str | None) -> Layout:
     """The same things in the places they have, pushed along where they would meet."""
-    laid: list[Laid] = []
+    kept: list[Laid] = []
     steady = held is not None
     for old, box in zip(before.laid, boxes, strict=True):
         new = replace(old, box=box.moved(old.offset))
-        if not steady:
-            new = _pushed(new, laid)
+        kept.append(new if steady else _pushed(new, kept))
         steady = steady and old.name != held
-        laid.append(new)
-    draft = tuple(l for l in laid if l.kind == "draft")
-    sheet = _sheet(draft, before.sheet)
+    sheet = _sheet([laid for laid in kept if laid.kind == "draft"], before.sheet)
     # Pieces give way to a larger sheet of paper.
     if sheet and before.sheet and sheet.right > before.sheet.right and held is None:
         push = Point(sheet.right - before.sheet.right, 0.0)
-        laid = [_moved(l, push) if l.kind == "piece" else l for l in laid]
-    return Layout(tuple(laid), sheet)
+        kept = [_moved(laid, push) if laid.kind == "piece" else laid for laid in kept]
+    return Layout(tuple(kept), sheet)
 
 
 def _pushed(thing: Laid, others: Sequence[Laid]) -> Laid:

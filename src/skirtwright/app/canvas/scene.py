@@ -54,7 +54,7 @@ class Scene:
     good: Look | None = None
     panels: Mapping[str, Panel] = field(default_factory=dict)
     pieces: tuple[Piece, ...] = ()
-    layout: Layout = Layout()
+    layout: Layout = field(default_factory=Layout)
     points: tuple[Handle, ...] = ()
     preparing: Preparing = field(default_factory=Preparing)
     pulling: Pulling = field(default_factory=Pulling)
@@ -80,7 +80,7 @@ class Scene:
         self.panels = {n: v for n, v in values.items() if isinstance(v, Panel)}
         self.pieces = look.pieces
         self.layout = lay_out(self.panels, self.pieces, self.layout, held)
-        self.preparing.keep_only((l.kind, l.name) for l in self.layout.laid)
+        self.preparing.keep_only((laid.kind, laid.name) for laid in self.layout.laid)
         if held is None:
             self._responses.clear()
             self._does_more.clear()

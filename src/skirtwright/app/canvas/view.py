@@ -58,9 +58,7 @@ class Box:
 
     def holds(self, place: Point) -> bool:
         """True when a place lies in it or on its rim."""
-        return (
-            self.left <= place.x <= self.right and self.bottom <= place.y <= self.top
-        )
+        return self.left <= place.x <= self.right and self.bottom <= place.y <= self.top
 
 
 def box_of(points: Iterable[Point]) -> Box:

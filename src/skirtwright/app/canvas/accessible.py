@@ -1,0 +1,265 @@
+"""Pull points for those who do not see them: each a slider with name, value and unit.
+
+The table is a canvas whose children are the pull points. Value and action are given
+by objects of their own: Qt's C++ side takes the address handed to it for the very
+interface it asked for, so that one object cannot stand for several.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import QObject, QPoint, QRect
+from PySide6.QtGui import (
+    QAccessible,
+    QAccessibleActionInterface,
+    QAccessibleInterface,
+    QAccessibleObject,
+    QAccessibleValueInterface,
+)
+from PySide6.QtWidgets import QAccessibleWidget
+
+from skirtwright.app.guard import guarded
+
+if TYPE_CHECKING:
+    from skirtwright.app.canvas.table import Table
+
+
+class PullPoint(QObject):
+    """A pull point's stand-in in the tree of objects; the table knows the rest."""
+
+    def __init__(self, table: Table, name: str) -> None:
+        super().__init__(table)
+        self.setObjectName(name)
+        self.table = table
+        self.name = name
+
+
+class PullValue(QAccessibleValueInterface):
+    """A pull point's amount as a number: mm, degrees or plain."""
+
+    def __init__(self, point: PullPoint) -> None:
+        super().__init__()
+        self._point = point
+
+    @guarded(0.0)
+    def currentValue(self) -> float:
+        """The amount."""
+        return self._point.table.points.value(self._point.name)
+
+    @guarded()
+    def setCurrentValue(self, value: Any) -> None:
+        """Set the amount; one step to undo."""
+        self._point.table.set_point(self._point.name, float(value))
+
+    @guarded(0.0)
+    def minimumValue(self) -> float:
+        """The least it may be."""
+        return self._range()[0]
+
+    @guarded(0.0)
+    def maximumValue(self) -> float:
+        """The most it may be."""
+        return self._range()[1]
+
+    @guarded(0.0)
+    def minimumStepSize(self) -> float:
+        """One step."""
+        return self._range()[2]
+
+    def _range(self) -> tuple[float, float, float]:
+        table = self._point.table
+        return table.points.range(self._point.name, table.brushes.manner)
+
+
+class PullActions(QAccessibleActionInterface):
+    """What can be done to a pull point."""
+
+    def __init__(self, point: PullPoint) -> None:
+        super().__init__()
+        self._point = point
+
+    @guarded(list)
+    def actionNames(self) -> list[str]:
+        """More, less, take the keyboard."""
+        return [self.increaseAction(), self.decreaseAction(), self.setFocusAction()]
+
+    @guarded()
+    def doAction(self, actionName: str) -> None:
+        """Do one of them."""
+        table, name = self._point.table, self._point.name
+        if actionName == self.setFocusAction():
+            table.focus_point(name)
+        elif actionName in (self.increaseAction(), self.decreaseAction()):
+            table.step_point(name, 1 if actionName == self.increaseAction() else -1)
+
+    @guarded(list)
+    def keyBindingsForAction(self, actionName: str) -> list[str]:
+        """The key that does the same."""
+        keys = {self.increaseAction(): ["+"], self.decreaseAction(): ["-"]}
+        return keys.get(actionName, [])
+
+
+class PullInterface(QAccessibleObject):
+    """A pull point as assistive technology meets it."""
+
+    def __init__(self, point: PullPoint) -> None:
+        super().__init__(point)
+        self._point = point
+        self._value = PullValue(point)
+        self._actions = PullActions(point)
+
+    @guarded()
+    def parent(self) -> QAccessibleInterface | None:
+        """The table."""
+        return QAccessible.queryAccessibleInterface(self._point.table)
+
+    @guarded()
+    def child(self, index: int) -> QAccessibleInterface | None:
+        """It has none."""
+        return None
+
+    @guarded(0)
+    def childCount(self) -> int:
+        """It has none."""
+        return 0
+
+    @guarded(-1)
+    def indexOfChild(self, child: QAccessibleInterface) -> int:
+        """It has none."""
+        return -1
+
+    @guarded(QAccessible.Role.Slider)
+    def role(self) -> QAccessible.Role:
+        """A slider."""
+        return QAccessible.Role.Slider
+
+    @guarded(QAccessible.State)
+    def state(self) -> QAccessible.State:
+        """Whether it can take and has the keyboard, and whether it is in sight."""
+        state = QAccessible.State()
+        table = self._point.table
+        state.focusable = True
+        state.focused = table.hasFocus() and table.points.focused == self._point.name
+        state.offscreen = not table.point_in_sight(self._point.name)
+        return state
+
+    @guarded("")
+    def text(self, t: QAccessible.Text) -> str:
+        """Its name, its value with the unit, and what it does."""
+        table, name = self._point.table, self._point.name
+        if t == QAccessible.Text.Name:
+            return table.points.label(name, table.brushes.manner)
+        if t == QAccessible.Text.Value:
+            return table.points.says_value(name, table.brushes.manner)
+        if t in (QAccessible.Text.Description, QAccessible.Text.Help):
+            return table.points.sentence(name, table.brushes.manner)
+        return ""
+
+    @guarded(QRect)
+    def rect(self) -> QRect:
+        """Its target on the screen."""
+        table = self._point.table
+        area = table.point_target(self._point.name)
+        return QRect(table.mapToGlobal(area.topLeft()), area.size())
+
+    @guarded()
+    def interface_cast(self, t: QAccessible.InterfaceType) -> Any:
+        """The value or the actions."""
+        if t == QAccessible.InterfaceType.ValueInterface:
+            return self._value
+        if t == QAccessible.InterfaceType.ActionInterface:
+            return self._actions
+        return None
+
+
+class TableInterface(QAccessibleWidget):
+    """The table as assistive technology meets it: a canvas with pull points."""
+
+    def __init__(self, table: Table) -> None:
+        super().__init__(table, QAccessible.Role.Canvas, table.accessibleName())
+        self._table = table
+
+    @guarded(0)
+    def childCount(self) -> int:
+        """How many pull points there are."""
+        return len(self._table.points.stand_ins)
+
+    @guarded()
+    def child(self, index: int) -> QAccessibleInterface | None:
+        """A pull point, in reading order."""
+        points = self._table.points.stand_ins
+        if not 0 <= index < len(points):
+            return None
+        return QAccessible.queryAccessibleInterface(points[index])
+
+    @guarded(-1)
+    def indexOfChild(self, child: QAccessibleInterface) -> int:
+        """Where a pull point stands."""
+        points: list[QObject] = list(self._table.points.stand_ins)
+        point = child.object()
+        return points.index(point) if point in points else -1
+
+    @guarded()
+    def childAt(self, x: int, y: int) -> QAccessibleInterface | None:
+        """The pull point at a place of the screen."""
+        here = self._table.mapFromGlobal(QPoint(x, y))
+        for point in self._table.points.stand_ins:
+            if self._table.point_target(point.name).contains(here):
+                return QAccessible.queryAccessibleInterface(point)
+        return None
+
+    @guarded()
+    def focusChild(self) -> QAccessibleInterface | None:
+        """The pull point that has the keyboard, or the table itself."""
+        table = self._table
+        if not table.hasFocus():
+            return None
+        for point in table.points.stand_ins:
+            if point.name == table.points.focused:
+                return QAccessible.queryAccessibleInterface(point)
+        return self
+
+    @guarded("")
+    def text(self, t: QAccessible.Text) -> str:
+        """The table's name."""
+        if t == QAccessible.Text.Name:
+            return self._table.accessibleName()
+        if t == QAccessible.Text.Description:
+            return self._table.accessibleDescription()
+        return ""
+
+
+_kept: dict[int, QAccessibleInterface] = {}
+"""Interfaces are ours to keep alive: Qt keeps only their address."""
+
+
+def _make(key: str, thing: QObject) -> QAccessibleInterface | None:
+    """The interface of a thing of ours; None for all others."""
+    # By the class's name first: this is asked of every object of the program.
+    if key == "PullPoint" and isinstance(thing, PullPoint):
+        return _keep(thing, PullInterface(thing))
+    if key == "Table":
+        from skirtwright.app.canvas.table import Table
+
+        if isinstance(thing, Table):
+            return _keep(thing, TableInterface(thing))
+    return None
+
+
+def _keep(thing: QObject, made: QAccessibleInterface) -> QAccessibleInterface:
+    number = id(thing)
+    _kept[number] = made
+    thing.destroyed.connect(lambda: _kept.pop(number, None))
+    return made
+
+
+def install() -> None:
+    """Let Qt know, once for the program."""
+    global _installed  # noqa: PLW0603 - Qt's own list of factories is global too
+    if not _installed:
+        QAccessible.installFactory(_make)
+        _installed = True
+
+
+_installed = False

@@ -1,0 +1,340 @@
+"""Hands on the table: what the mouse, the touchpad and the keys do to it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import (
+    QCursor,
+    QKeyEvent,
+    QMouseEvent,
+    QNativeGestureEvent,
+    QPointingDevice,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QGestureEvent, QPinchGesture
+
+from skirtwright.app.canvas import pulling
+from skirtwright.app.canvas.handles import cursor_for, hit_point, hit_sign
+from skirtwright.app.canvas.pointing import find
+from skirtwright.app.canvas.stepping import Pace
+from skirtwright.geometry.point import Point
+
+if TYPE_CHECKING:
+    from skirtwright.app.canvas.table import Table
+
+PAN_KEY = 60.0
+"""Pixels an arrow key pushes the table."""
+
+WHEEL_STEP = 1.2
+"""Nearer by one notch of the wheel."""
+
+_WALK_KEY = 10.0
+_WAYS = {
+    Qt.Key.Key_Left: Point(-1, 0),
+    Qt.Key.Key_Right: Point(1, 0),
+    Qt.Key.Key_Up: Point(0, 1),
+    Qt.Key.Key_Down: Point(0, -1),
+}
+_MORE = frozenset({Qt.Key.Key_Plus, Qt.Key.Key_Equal, Qt.Key.Key_PageUp})
+_LESS = frozenset({Qt.Key.Key_Minus, Qt.Key.Key_Underscore, Qt.Key.Key_PageDown})
+_PAGES = frozenset({Qt.Key.Key_PageUp, Qt.Key.Key_PageDown})
+_WHY = frozenset({Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space})
+_SHIFT = Qt.KeyboardModifier.ShiftModifier
+_CONTROL = Qt.KeyboardModifier.ControlModifier
+
+
+@dataclass
+class _Pan:
+    """The table being pushed: where the pointer was last, and was at first, px."""
+
+    last: QPointF
+    pressed: QPointF
+    button: Qt.MouseButton
+    moved: bool = False
+
+
+class Hands:
+    """Turns events into what the table does."""
+
+    def __init__(self, table: Table) -> None:
+        self._table = table
+        self._pan: _Pan | None = None
+
+    # The mouse
+
+    def press(self, event: QMouseEvent) -> None:
+        """A pull point, its minus or plus, or the table itself."""
+        table, at = self._table, event.position()
+        table.pointer = (at.x(), at.y())
+        if event.button() == Qt.MouseButton.LeftButton and not table.walk:
+            shown = table.shown_points()
+            sign = hit_sign(shown, at.x(), at.y())
+            point = hit_point(shown, at.x(), at.y())
+            if sign and not point:
+                fine = bool(event.modifiers() & _SHIFT)
+                handle = table.scene.point_of(sign[0].name)
+                if handle:
+                    pace: Pace = "fine" if fine else "plain"
+                    table.pull_by(handle.amount, sign[1], pace)
+                return
+            if point and self._take(point.name, at):
+                return
+        if event.button() in (Qt.MouseButton.LeftButton, Qt.MouseButton.MiddleButton):
+            self._pan = _Pan(at, at, event.button())
+
+    def _take(self, name: str, at: QPointF) -> bool:
+        """Take a pull point in hand."""
+        table = self._table
+        handle = table.scene.point_of(name)
+        if handle is None:
+            return False
+        states = {a: table.scene.state(a) for a in handle.amounts}
+        known = {a: state for a, state in states.items() if state}
+        table.pull = pulling.begin(
+            handle,
+            table.view.table(at.x(), at.y()),
+            (at.x(), at.y()),
+            table.scene.at(handle) - handle.point,
+            table.scene.begin,
+            known,
+        )
+        if table.pull is None:
+            return False
+        table.points.held = name
+        table.look_around()
+        return True
+
+    def move(self, event: QMouseEvent) -> None:
+        """Only take note; what it means is worked when all events are in."""
+        table, at = self._table, event.position()
+        table.pointer = (at.x(), at.y())
+        if table.pull:
+            fine = bool(event.modifiers() & _SHIFT)
+            table.pull.move(at.x(), at.y(), table.view.scale, fine=fine)
+        elif self._pan:
+            pan = self._pan
+            way = at - pan.pressed
+            pan.moved = pan.moved or way.manhattanLength() > pulling.SLACK
+            if pan.moved:
+                table.setCursor(Qt.CursorShape.ClosedHandCursor)
+                step = at - pan.last
+                pan.last = at
+                table.pan_by(step.x(), step.y())
+        table.look_around()
+
+    def release(self, event: QMouseEvent) -> None:
+        """A pull becomes one change; a press without a pull chooses."""
+        table = self._table
+        if table.pull and event.button() == Qt.MouseButton.LeftButton:
+            self._let_go(table.pull)
+        elif self._pan and event.button() == self._pan.button:
+            pan, self._pan = self._pan, None
+            if not pan.moved and event.button() == Qt.MouseButton.LeftButton:
+                self._choose(pan.pressed)
+        table.look_around()
+
+    def _let_go(self, pull: pulling.Pull) -> None:
+        table = self._table
+        # The last moves may still wait for their tick.
+        pull.tick(table.brushes.manner)
+        table.pull, table.points.held = None, ""
+        if pull.moved:
+            if pull.changed:
+                table.pulled.emit(dict(pull.values))
+            else:
+                table.dropped.emit()
+            return
+        table.chosen = None
+        table.points.chosen = pull.handle.place
+        table.focus_point(pull.handle.place)
+
+    def _choose(self, at: QPointF) -> None:
+        table = self._table
+        table.points.chosen = table.points.focused = ""
+        table.chosen = find(table.scene, table.view, at.x(), at.y())
+        for problem, place in table.checks:
+            x, y = table.view.screen(place)
+            if abs(x - at.x()) < 14 and abs(y - 22 - at.y()) < 14:
+                table.shown_check = problem
+        table.say_pointed()
+
+    def double_click(self, event: QMouseEvent) -> None:
+        """Ask why."""
+        self.press(event)
+        self.ask_why()
+
+    def ask_why(self) -> None:
+        """Have what is pointed at or chosen explained."""
+        table = self._table
+        handle = table.points.active()
+        found = table.hovered or table.chosen
+        name = handle.place if handle else found.name if found else ""
+        if name:
+            table.asked_why.emit(name)
+
+    def leave(self) -> None:
+        """The pointer is elsewhere; a pull goes on, for the mouse stays ours."""
+        table = self._table
+        if table.pull is None:
+            table.pointer = None
+            table.look_around()
+
+    def tick(self) -> None:
+        """What the pointer means, once per round of events."""
+        table = self._table
+        if table.pull:
+            if table.pull.tick(table.brushes.manner):
+                table.pulling.emit(dict(table.pull.values))
+            table.update()
+            return
+        table.points.hovered, table.hovered = "", None
+        if table.pointer and not table.walk and not (self._pan and self._pan.moved):
+            self._find(*table.pointer)
+        self._show_cursor()
+        table.say_pointed()
+
+    def _find(self, x: float, y: float) -> None:
+        table = self._table
+        shown = table.shown_points()
+        point = hit_point(shown, x, y)
+        if point:
+            table.points.hovered = point.name
+        elif not hit_sign(shown, x, y):
+            table.hovered = find(table.scene, table.view, x, y)
+        table.update()
+
+    def _show_cursor(self) -> None:
+        table = self._table
+        shape = Qt.CursorShape.ArrowCursor
+        if self._pan and self._pan.moved:
+            shape = Qt.CursorShape.ClosedHandCursor
+        elif table.points.hovered:
+            handle = table.scene.point_of(table.points.hovered)
+            if handle:
+                way, dim = table.points.way(handle), table.scene.is_dim(handle)
+                shape = cursor_for(way, both=handle.second is not None, dim=dim)
+        elif table.pointer and hit_sign(table.shown_points(), *table.pointer):
+            shape = Qt.CursorShape.PointingHandCursor
+        if table.cursor().shape() != shape:
+            table.setCursor(QCursor(shape))
+
+    # The wheel and two fingers
+
+    def wheel(self, event: QWheelEvent) -> None:
+        """Zoom at the pointer; a touchpad's two fingers, or Shift, pan."""
+        table, at, turned = self._table, event.position(), event.angleDelta()
+        event.accept()
+        if table.pull:
+            return
+        step = event.pixelDelta()
+        pad = event.device().type() == QPointingDevice.DeviceType.TouchPad
+        if event.modifiers() & _CONTROL:
+            pad = False
+        if pad and not step.isNull():
+            table.pan_by(step.x(), step.y())
+        elif event.modifiers() & _SHIFT:
+            table.pan_by(turned.y() or turned.x(), 0)
+        else:
+            table.zoom_by(WHEEL_STEP ** (turned.y() / 120), (at.x(), at.y()))
+
+    def pinch(self, event: QEvent) -> bool:
+        """Zoom by pinching; False for every other event."""
+        table = self._table
+        if isinstance(event, QNativeGestureEvent):
+            if event.gestureType() != Qt.NativeGestureType.ZoomNativeGesture:
+                return False
+            at = event.position()
+            table.zoom_by(1 + event.value(), (at.x(), at.y()))
+            return True
+        if isinstance(event, QGestureEvent):
+            gesture = event.gesture(Qt.GestureType.PinchGesture)
+            if isinstance(gesture, QPinchGesture):
+                middle = table.mapFromGlobal(gesture.centerPoint())
+                table.zoom_by(gesture.scaleFactor(), (middle.x(), middle.y()))
+                return True
+        return False
+
+    # Keys
+
+    def key(self, event: QKeyEvent) -> bool:
+        """What a key does; False when it means nothing here."""
+        key = Qt.Key(event.key())
+        if key == Qt.Key.Key_Escape:
+            return self._escape()
+        if event.modifiers() & (_CONTROL | Qt.KeyboardModifier.AltModifier):
+            return False
+        if self._table.pull:
+            return True
+        if self._table.walk:
+            return self._walk_key(key)
+        fine = bool(event.modifiers() & _SHIFT)
+        name = self._table.points.focused
+        if name and self._point_key(name, key, fine=fine):
+            return True
+        return self._table_key(key)
+
+    def _escape(self) -> bool:
+        """Drop what is in hand, stop walking, let go of what is chosen."""
+        table = self._table
+        if table.pull:
+            table.pull, table.points.held = None, ""
+            table.dropped.emit()
+        elif table.walk:
+            table.stop_walking()
+        elif self._has_choice():
+            table.points.chosen = table.points.focused = ""
+            table.chosen = table.shown_check = None
+        else:
+            return False
+        table.look_around()
+        return True
+
+    def _has_choice(self) -> bool:
+        table = self._table
+        points = table.points
+        return bool(
+            points.chosen or points.focused or table.chosen or table.shown_check
+        )
+
+    def _walk_key(self, key: Qt.Key) -> bool:
+        way = _WAYS.get(key)
+        walk = self._table.walk
+        if way is None or walk is None:
+            return False
+        self._table.walk_to(walk.distance + _WALK_KEY * (way.x + way.y))
+        return True
+
+    def _point_key(self, name: str, key: Qt.Key, *, fine: bool) -> bool:
+        table = self._table
+        handle = table.scene.point_of(name)
+        if handle is None:
+            return False
+        pace: Pace = "page" if key in _PAGES else "fine" if fine else "plain"
+        if key in _WAYS:
+            amount, steps = table.points.key_steps(handle, _WAYS[key])
+            table.pull_by(amount, steps, pace)
+        elif key in _MORE or key in _LESS:
+            # Shift is part of typing a plus.
+            if key == Qt.Key.Key_Plus:
+                pace = "plain"
+            table.pull_by(handle.amount, 1 if key in _MORE else -1, pace)
+        elif key in _WHY:
+            table.asked_why.emit(name)
+        else:
+            return False
+        return True
+
+    def _table_key(self, key: Qt.Key) -> bool:
+        table = self._table
+        if key in _WAYS:
+            table.pan_by(-PAN_KEY * _WAYS[key].x, PAN_KEY * _WAYS[key].y)
+        elif key in _MORE or key in _LESS:
+            table.zoom_by(WHEEL_STEP if key in _MORE else 1 / WHEEL_STEP)
+        elif key in _WHY:
+            self.ask_why()
+        else:
+            return False
+        return True

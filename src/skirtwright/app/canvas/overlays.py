@@ -1,0 +1,195 @@
+"""What is painted over the drawing: what is pointed at, checks, the value in hand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
+
+from skirtwright.app.canvas.drawing import (
+    Brushes,
+    edge_pen,
+    length_shown,
+    transform,
+)
+from skirtwright.app.canvas.paths import path_of
+from skirtwright.app.canvas.pointing import Found
+from skirtwright.app.canvas.view import View
+from skirtwright.app.canvas.walking import Walk
+from skirtwright.app.look import letters
+from skirtwright.geometry.chain import Chain
+from skirtwright.geometry.point import Point
+from skirtwright.problems import Severity
+from skirtwright.words import say, translate
+
+_SIGN = 10.0
+
+
+def paint_found(
+    painter: QPainter, found: Found, view: View, brushes: Brushes, *, chosen: bool
+) -> None:
+    """What is pointed at: a heavier line, a ring; doubled when it is chosen."""
+    accent = QColor(brushes.colours.accent)
+    if isinstance(found.shape, Chain):
+        painter.save()
+        painter.setTransform(transform(view, found.laid.offset), combine=True)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(edge_pen(accent, 4.5 if chosen else 3.0))
+        painter.drawPath(path_of(found.shape))
+        painter.restore()
+        ends = (found.shape.start, found.shape.end) if chosen else ()
+    elif found.shape is not None:
+        ends = (found.shape,)
+    else:
+        return
+    painter.setBrush(QColor(brushes.colours.paper))
+    painter.setPen(QPen(accent, 2.0))
+    for end in ends:
+        size = 5.0 if chosen else 4.0
+        painter.drawEllipse(QPointF(*view.screen(end + found.laid.offset)), size, size)
+
+
+def paint_bubble(
+    painter: QPainter,
+    lines: Sequence[str],
+    at: tuple[float, float],
+    size: tuple[float, float],
+    brushes: Brushes,
+) -> None:
+    """A small slip of paper beside a place, kept inside the window.
+
+    Args:
+        painter: the table's.
+        lines: the last one in bold: the value.
+        at: the place, px.
+        size: of the window, px.
+        brushes: colours and text size.
+    """
+    fonts = [letters(brushes.percent, -1.0)] * (len(lines) - 1)
+    fonts.append(letters(brushes.percent, 2.0, bold=True))
+    metrics = [QFontMetricsF(font) for font in fonts]
+    pairs = list(zip(metrics, lines, strict=True))
+    width = max(m.horizontalAdvance(line) for m, line in pairs) + 20
+    height = sum(m.height() for m in metrics) + 10
+    x = at[0] + 22 if at[0] + 22 + width < size[0] else at[0] - 22 - width
+    y = at[1] + 20 if at[1] + 20 + height < size[1] else at[1] - 20 - height
+    area = QRectF(max(x, 2.0), max(y, 2.0), width, height)
+    colours = brushes.colours
+    painter.setPen(QPen(QColor(colours.accent), 1.2))
+    painter.setBrush(QColor(colours.field))
+    painter.drawRoundedRect(area, 6, 6)
+    top = area.top() + 5
+    for index, (font, line) in enumerate(zip(fonts, lines, strict=True)):
+        last = index == len(lines) - 1
+        painter.setFont(font)
+        painter.setPen(QColor(colours.ink if last else colours.faint))
+        tall = metrics[index].height()
+        row = QRectF(area.left() + 10, top, width, tall)
+        painter.drawText(row, Qt.AlignmentFlag.AlignLeft, line)
+        top += tall
+
+
+def paint_check(
+    painter: QPainter,
+    severity: Severity,
+    at: tuple[float, float],
+    brushes: Brushes,
+    *,
+    shown: bool,
+) -> None:
+    """The sign of a check: a triangle cannot be sewn, a disc asks for care.
+
+    Args:
+        painter: the table's.
+        severity: how grave.
+        at: the place it is about, px; the sign stands above it.
+        brushes: colours and text size.
+        shown: it is the one she asked to be shown; it has a ring.
+    """
+    colours = brushes.colours
+    colour = QColor(getattr(colours, severity))
+    x, y = at[0], at[1] - 22
+    painter.setPen(QPen(colour, 1.2))
+    painter.drawLine(QPointF(x, y + _SIGN), QPointF(*at))
+    painter.setPen(QPen(QColor(colours.paper), 1.5))
+    painter.setBrush(colour)
+    if severity == "wrong":
+        top, half = y - _SIGN - 2, _SIGN + 2
+        corners = [(x, top), (x + half, y + _SIGN), (x - half, y + _SIGN)]
+        painter.drawPolygon(QPolygonF([QPointF(*corner) for corner in corners]))
+    else:
+        painter.drawEllipse(QPointF(x, y), _SIGN, _SIGN)
+    painter.setPen(QColor(colours.paper))
+    painter.setFont(letters(100, 0.0, bold=True))
+    area = QRectF(x - _SIGN, y - _SIGN, 2 * _SIGN, 2 * _SIGN)
+    painter.drawText(
+        area, Qt.AlignmentFlag.AlignCenter, "i" if severity == "note" else "!"
+    )
+    if shown:
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(QPen(colour, 2.5))
+        painter.drawEllipse(QPointF(*at), 16, 16)
+
+
+def paint_walk(
+    painter: QPainter, walk: Walk, offset: Point, view: View, brushes: Brushes
+) -> None:
+    """The second piece rolled along the first.
+
+    Args:
+        painter: the table's.
+        walk: as far as it has come.
+        offset: of the first piece on the table.
+        view: how the table is seen.
+        brushes: colours and text size.
+    """
+    now = walk.rolled()
+    colours = brushes.colours
+    second = walk.panels[now.second.piece]
+    painter.save()
+    painter.setTransform(transform(view, offset), combine=True)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(edge_pen(QColor(colours.faint), 1.2))
+    painter.drawPath(path_of(second.outline.moved(now.motion)))
+    painter.setPen(edge_pen(QColor(colours.fold), 3.0))
+    for piece, edge in walk.seam.seam.sides[1]:
+        if piece == now.second.piece:
+            chain = second.edge(edge.removeprefix("-")).chain
+            painter.drawPath(path_of(chain.moved(now.motion)))
+    painter.setPen(edge_pen(QColor(colours.stitching), 3.0))
+    for piece, edge in walk.seam.seam.sides[0]:
+        if piece == now.first.piece:
+            chain = walk.panels[piece].edge(edge.removeprefix("-")).chain
+            painter.drawPath(path_of(chain))
+    painter.restore()
+    at = view.screen(now.first.place + offset)
+    painter.setBrush(QColor(colours.accent))
+    painter.setPen(QPen(QColor(colours.paper), 2))
+    painter.drawEllipse(QPointF(*at), 6, 6)
+
+
+def walk_lines(walk: Walk, title: str, brushes: Brushes) -> tuple[str, ...]:
+    """What is said while a seam is walked, and at its end."""
+    manner = brushes.manner
+    first, second = walk.seam.lengths
+    values = {
+        "seam": translate(title, manner),
+        "walked": walk.distance,
+        "first": first,
+        "second": second,
+        "ease": walk.seam.seam.ease,
+        "over": abs(walk.seam.difference),
+    }
+    head = say("table.walk", values, manner)
+    if not walk.done:
+        return head, length_shown(walk.distance, manner)
+    if values["over"] < 0.05:
+        met = (
+            "table.walk_with_ease"
+            if abs(values["ease"]) >= 0.05
+            else "table.walk_meets"
+        )
+        return head, say(met, values, manner)
+    long = "first" if walk.seam.difference > 0 else "second"
+    return head, say(f"table.walk_over_{long}", values, manner)

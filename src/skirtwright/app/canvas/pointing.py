@@ -1,0 +1,290 @@
+"""What lies under the pointer, and what there is to say about it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from skirtwright.app.canvas.drawing import mark_name
+from skirtwright.app.canvas.laying import Laid
+from skirtwright.app.canvas.scene import Scene
+from skirtwright.app.canvas.stepping import shown
+from skirtwright.app.canvas.view import View, box_of
+from skirtwright.draft.handles import Handle
+from skirtwright.draft.panel import Dart, Panel
+from skirtwright.draft.sentences import plain, sentence
+from skirtwright.geometry.chain import Chain
+from skirtwright.geometry.point import Point
+from skirtwright.geometry.ring import holds
+from skirtwright.pieces.labels import cut_line
+from skirtwright.pieces.piece import Piece
+from skirtwright.problems import Problem
+from skirtwright.words import Manner, has_message, say, translate
+
+REACH = 9.0
+"""How near the pointer must come to a line or a corner, px."""
+
+_FLAT = 0.4
+Kind = Literal["corner", "dart", "edge", "line", "thing"]
+
+
+@dataclass(frozen=True)
+class Found:
+    """Something on the table.
+
+    Attributes:
+        kind: what it is.
+        name: as a place of the draft, such as `front.side`; what is asked why.
+        laid: the panel or piece it belongs to.
+        shape: its line or its place, in the drafted coordinates.
+    """
+
+    kind: Kind
+    name: str
+    laid: Laid
+    shape: Chain | Point | None = None
+
+
+def find(scene: Scene, view: View, x: float, y: float) -> Found | None:
+    """What lies under a pixel: corners first, then lines, then what they enclose."""
+    place = view.table(x, y)
+    reach = REACH / view.scale
+    best: tuple[float, Found] | None = None
+    around: Found | None = None
+    for laid in scene.layout.laid:
+        if not laid.box.grown(reach).holds(place):
+            continue
+        panel = _panel_of(scene, laid)
+        here = place - laid.offset
+        for away, found in _lines_and_corners(scene, laid, panel, here, reach):
+            if best is None or away < best[0]:
+                best = away, found
+        if holds(panel.outline.flattened(1.0), here):
+            around = Found("thing", _panel_name(scene, laid), laid)
+    return best[1] if best else around
+
+
+def _panel_of(scene: Scene, laid: Laid) -> Panel:
+    if laid.kind == "draft":
+        return scene.panels[laid.name]
+    return _piece(scene, laid).panel
+
+
+def _piece(scene: Scene, laid: Laid) -> Piece:
+    return next(piece for piece in scene.pieces if piece.name == laid.name)
+
+
+def _panel_name(scene: Scene, laid: Laid) -> str:
+    if laid.kind == "draft":
+        return laid.name
+    return _piece(scene, laid).spec.panel
+
+
+def _lines_and_corners(
+    scene: Scene, laid: Laid, panel: Panel, here: Point, reach: float
+) -> Iterator[tuple[float, Found]]:
+    """What lies within reach, with how far away; corners count as nearer."""
+    base = _panel_name(scene, laid)
+    for dart in panel.darts:
+        away = dart.tip.to(here)
+        if away <= reach:
+            yield away / 3, Found("dart", f"{base}.{dart.name}", laid, dart.tip)
+    for name, corner in corners(scene, base, panel):
+        away = corner.to(here)
+        if away <= reach:
+            yield away / 3, Found("corner", name, laid, corner)
+    lines: list[tuple[Kind, str, Chain]] = [
+        ("edge", e.name, e.chain) for e in panel.edges
+    ]
+    lines += [
+        ("line", m.name, m.shape) for m in panel.marks if isinstance(m.shape, Chain)
+    ]
+    for kind, name, chain in lines:
+        away = _away(chain, here, reach)
+        if away is not None:
+            yield away, Found(kind, f"{base}.{name}", laid, chain)
+
+
+def corners(scene: Scene, base: str, panel: Panel) -> Iterator[tuple[str, Point]]:
+    """The named points of the draft that lie on a panel's corners."""
+    if scene.good is None:
+        return
+    ends = [edge.chain.start for edge in panel.edges]
+    ends += [s.end for edge in panel.edges for s in edge.chain.segments]
+    values = scene.good.worked.values
+    named = [(n, v) for n, v in values.items() if isinstance(v, Point)]
+    for end in ends:
+        name = next((n for n, point in named if point.is_at(end)), None)
+        if name:
+            yield name, end
+
+
+def _away(chain: Chain, here: Point, reach: float) -> float | None:
+    """How far a line is, when it is within reach."""
+    points = chain.flattened(_FLAT)
+    if not box_of(points).grown(reach).holds(here):
+        return None
+    away = min(
+        _from_side(here, first, second)
+        for first, second in zip(points, points[1:], strict=False)
+    )
+    return away if away <= reach else None
+
+
+def _from_side(here: Point, first: Point, second: Point) -> float:
+    along = second - first
+    size = along.dot(along)
+    share = (here - first).dot(along) / size if size else 0.0
+    return first.between(second, min(max(share, 0.0), 1.0)).to(here)
+
+
+# What there is to say
+
+
+def describe(scene: Scene, found: Found, manner: Manner) -> str:
+    """The sentence of something on the table, with its numbers."""
+    panel = _panel_of(scene, found.laid)
+    piece = _piece(scene, found.laid) if found.laid.kind == "piece" else None
+    rest = found.name.partition(".")[2]
+    values: dict[str, Any] = {"panel": title_of(scene, found.laid, manner)}
+    if found.kind == "thing":
+        if piece is None:
+            return say("table.panel", values, manner)
+        return say("table.piece", {**values, "cut": cut_line(piece, manner)}, manner)
+    if found.kind == "corner":
+        return _corner_said(scene, found, values, manner)
+    if found.kind == "dart":
+        return say("table.dart", {**values, **_dart(panel, panel.dart(rest))}, manner)
+    if found.kind == "line":
+        values["line"] = mark_name(rest, manner)
+        values["length"] = found.shape.length if isinstance(found.shape, Chain) else 0
+        return say("table.line", values, manner)
+    return _edge_said(panel, piece, rest, values, manner)
+
+
+def _dart(panel: Panel, dart: Dart) -> dict[str, Any]:
+    left, right = panel.legs(dart)
+    middle = left.between(right, 0.5)
+    return {"width": left.to(right), "depth": middle.to(dart.tip)}
+
+
+def _edge_said(
+    panel: Panel, piece: Piece | None, edge: str, values: dict[str, Any], manner: Manner
+) -> str:
+    values = {**values, "edge": edge_name(edge, manner)}
+    values["length"] = panel.edge(edge).chain.length
+    if piece is None:
+        return say("table.edge", values, manner)
+    if edge in piece.spec.folds:
+        return say("table.edge_on_fold", values, manner)
+    cut = next(e for e in piece.edges if e.name == edge)
+    values["allowance"] = cut.allowance if cut.allowances else 0.0
+    return say("table.edge_of_piece", values, manner)
+
+
+def _corner_said(
+    scene: Scene, found: Found, values: dict[str, Any], manner: Manner
+) -> str:
+    """A corner says the step that drew it."""
+    said = say("table.corner", {**values, "name": plain(found.name)}, manner)
+    if scene.good is None:
+        return said
+    made_by = scene.good.worked.made_by.get(found.name, ())
+    if not made_by:
+        return said
+    step = sentence(scene.good.worked, made_by[-1])
+    if not has_message(step.message):
+        return said
+    return say(step.message, step.values, manner)
+
+
+def title_of(scene: Scene, laid: Laid, manner: Manner) -> str:
+    """What a panel or piece is called."""
+    for piece in scene.pieces:
+        held = piece.name if laid.kind == "piece" else piece.spec.panel
+        if held == laid.name:
+            return translate(piece.spec.title, manner)
+    return plain(laid.name).capitalize()
+
+
+def edge_name(name: str, manner: Manner) -> str:
+    """What an edge is called."""
+    known = f"table.edge_name.{name}"
+    return say(known, {}, manner) if has_message(known) else plain(name)
+
+
+def point_said(scene: Scene, handle: Handle, manner: Manner) -> str:
+    """What a pull point does, and where its amount stands."""
+    state = scene.state(handle.amount)
+    if state is None:
+        return ""
+    label = translate(state.amount.label, manner)
+    values = {"label": label, "value": shown(state, state.value, manner)}
+    if not scene.is_dim(handle):
+        return say("table.pull", values, manner)
+    more = scene.does_more(handle)
+    if more is None:
+        return say("table.pull_vain", values, manner)
+    values["more"] = translate(more.amount.label, manner)
+    return say("table.pull_other", values, manner)
+
+
+# Where a problem lies
+
+
+def locate(scene: Scene, problem: Problem) -> Point | None:
+    """The place of the table a problem is about; None for one about nothing drawn."""
+    where = problem.where
+    handle = next((h for h in scene.points if where in h.amounts), None)
+    if handle:
+        return scene.at(handle)
+    first, _, rest = where.partition(".")
+    for kind in ("piece", "draft"):
+        laid = scene.layout.find("piece" if kind == "piece" else "draft", first)
+        if laid:
+            return _part_of(_panel_of(scene, laid), rest, laid)
+    return _seam_place(scene, where) or _step_place(scene, where)
+
+
+def _part_of(panel: Panel, rest: str, laid: Laid) -> Point:
+    for edge in panel.edges:
+        if edge.name == rest:
+            return edge.chain.at(edge.chain.length / 2) + laid.offset
+    return laid.box.middle
+
+
+def _seam_place(scene: Scene, where: str) -> Point | None:
+    """The middle of a seam's first edge."""
+    if scene.good is None:
+        return None
+    for walked in scene.good.report.cut.seams:
+        if walked.seam.name == where and walked.seam.sides[0]:
+            piece, edge = walked.seam.sides[0][0]
+            laid = scene.layout.find("piece", piece)
+            if laid:
+                panel = _panel_of(scene, laid)
+                return _part_of(panel, edge.removeprefix("-"), laid)
+    return None
+
+
+def _step_place(scene: Scene, where: str) -> Point | None:
+    """What a step drew: its point, the middle of its line, or its panel's darts."""
+    if scene.good is None:
+        return None
+    worked = scene.good.worked
+    name = next((n for n, paths in worked.made_by.items() if where in paths), None)
+    name = name or where.rpartition("/")[2]
+    value = worked.values.get(name)
+    panel = next((p for p in scene.panels if name == p or name.startswith(p)), None)
+    laid = scene.layout.find("draft", panel) if panel else None
+    if laid is None:
+        return None
+    if isinstance(value, Point):
+        return value + laid.offset
+    if isinstance(value, Chain):
+        return value.at(value.length / 2) + laid.offset
+    darts = scene.panels[laid.name].darts
+    if "dart" in name and darts:
+        return darts[0].tip + laid.offset
+    return laid.box.middle

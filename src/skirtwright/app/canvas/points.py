@@ -1,0 +1,173 @@
+"""The pull points of the table: which is pointed at, chosen, in hand; what each says."""
+
+from __future__ import annotations
+
+import math
+
+from PySide6.QtCore import QRect
+
+from skirtwright.app.canvas.accessible import PullPoint
+from skirtwright.app.canvas.handles import Shown, nearness
+from skirtwright.app.canvas.pointing import point_said
+from skirtwright.app.canvas.scene import Scene
+from skirtwright.app.canvas.stepping import shown, snapped, step_of
+from skirtwright.app.canvas.view import View
+from skirtwright.draft.handles import Handle
+from skirtwright.geometry.point import Point
+from skirtwright.words import Manner, translate
+
+
+class Points:
+    """State of the pull points.
+
+    Attributes:
+        focused: the name of the point that has the keyboard, when the table has it.
+        chosen: the name of the point that was clicked.
+        hovered: the name of the point under the pointer.
+        held: the name of the point being pulled.
+        stand_ins: one object per point for assistive technology, in reading order.
+    """
+
+    def __init__(self, scene: Scene) -> None:
+        self._scene = scene
+        self.focused = ""
+        self.chosen = ""
+        self.hovered = ""
+        self.held = ""
+        self.stand_ins: list[PullPoint] = []
+
+    def names(self) -> list[str]:
+        """Their names, in reading order."""
+        return [handle.place for handle in self._scene.points]
+
+    def forget_lost(self) -> None:
+        """Let go of points that are no longer there."""
+        known = self.names()
+        self.focused = self.focused if self.focused in known else ""
+        self.chosen = self.chosen if self.chosen in known else ""
+        self.hovered = self.hovered if self.hovered in known else ""
+
+    def active(self) -> Handle | None:
+        """The point that what is shown beside it is about."""
+        for name in (self.held, self.hovered, self.focused, self.chosen):
+            handle = self._scene.point_of(name) if name else None
+            if handle:
+                return handle
+        return None
+
+    def next_name(self, *, forward: bool) -> str:
+        """The point after or before the one with the keyboard; empty at the end."""
+        names = self.names()
+        if not names:
+            return ""
+        if self.focused not in names:
+            return names[0] if forward else names[-1]
+        index = names.index(self.focused) + (1 if forward else -1)
+        return names[index] if 0 <= index < len(names) else ""
+
+    # On the screen
+
+    def shown(
+        self, view: View, pointer: tuple[float, float] | None, *, has_keyboard: bool
+    ) -> list[Shown]:
+        """All points as they stand on the screen."""
+        made = []
+        for handle in self._scene.points:
+            x, y = view.screen(self._scene.at(handle))
+            name = handle.place
+            away = math.hypot(pointer[0] - x, pointer[1] - y) if pointer else math.inf
+            focused = has_keyboard and self.focused == name
+            about = name in (self.hovered, self.chosen, self.held) or focused
+            made.append(
+                Shown(
+                    name,
+                    x,
+                    y,
+                    way=self.way(handle) if about else (1.0, 0.0),
+                    both=handle.second is not None,
+                    dim=self._scene.is_dim(handle),
+                    hovered=self.hovered == name,
+                    focused=focused,
+                    chosen=self.chosen == name,
+                    held=self.held == name,
+                    near=nearness(away),
+                )
+            )
+        return made
+
+    def way(self, handle: Handle) -> tuple[float, float]:
+        """The way it goes on the screen as its amount grows; right when it stays."""
+        step = self._scene.response(handle, handle.amount).direction
+        return (step.x, -step.y) if step.size() > 0 else (1.0, 0.0)
+
+    def target(self, name: str, view: View) -> QRect:
+        """A point's target on the screen."""
+        handle = self._scene.point_of(name)
+        if handle is None:
+            return QRect()
+        x, y = view.screen(self._scene.at(handle))
+        return Shown(name, x, y).rect.toRect()
+
+    # Amounts
+
+    def value(self, name: str) -> float:
+        """A point's amount: mm, degrees or plain; nought for one that is not there."""
+        handle = self._scene.point_of(name)
+        state = self._scene.state(handle.amount) if handle else None
+        return state.value if state else 0.0
+
+    def range(self, name: str, manner: Manner) -> tuple[float, float, float]:
+        """Least, most and one step of a point's amount."""
+        handle = self._scene.point_of(name)
+        state = self._scene.state(handle.amount) if handle else None
+        if state is None:
+            return 0.0, 0.0, 0.0
+        return state.least, state.most, step_of(state, manner)
+
+    def snapped(self, name: str, value: float, manner: Manner) -> dict[str, float]:
+        """A wish for a point's amount as what it can be; empty for a lost point."""
+        handle = self._scene.point_of(name)
+        state = self._scene.state(handle.amount) if handle else None
+        if handle is None or state is None:
+            return {}
+        return {handle.amount: snapped(state, value, manner, "fine")}
+
+    def label(self, name: str, manner: Manner) -> str:
+        """What its amount is called; both, for a point that moves both ways."""
+        handle = self._scene.point_of(name)
+        states = [self._scene.state(a) for a in handle.amounts] if handle else []
+        return ", ".join(translate(s.amount.label, manner) for s in states if s)
+
+    def says_value(self, name: str, manner: Manner) -> str:
+        """Its amount with the unit; both, for a point that moves both ways."""
+        handle = self._scene.point_of(name)
+        states = [self._scene.state(a) for a in handle.amounts] if handle else []
+        return ", ".join(shown(s, s.value, manner) for s in states if s)
+
+    def sentence(self, name: str, manner: Manner) -> str:
+        """What it does."""
+        handle = self._scene.point_of(name)
+        return point_said(self._scene, handle, manner) if handle else ""
+
+    # Keys
+
+    def key_steps(self, handle: Handle, way: Point) -> tuple[str, int]:
+        """The amount an arrow key steps and which way.
+
+        A key that points the way the place goes makes more of its amount, one against
+        it less. A key across it is for the second amount, up and right for more; a
+        point with one amount takes that for its own.
+
+        Args:
+            handle: the point.
+            way: of the key, unit step on the table, y up.
+        """
+        step = self._scene.response(handle, handle.amount).direction
+        along = step.dot(way)
+        more = 1 if way.x + way.y > 0 else -1
+        if abs(along) > 0.5:
+            return handle.amount, 1 if along > 0 else -1
+        if handle.second is None:
+            return handle.amount, more
+        other = self._scene.response(handle, handle.second).direction.dot(way)
+        return handle.second, more if abs(other) < 0.1 else (1 if other > 0 else -1)

@@ -1,0 +1,109 @@
+"""A pull point in hand: from the press of the button to its release."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from skirtwright.app.canvas.stepping import snapped
+from skirtwright.draft.handles import Drag, Handle
+from skirtwright.draft.inputs import AmountState
+from skirtwright.geometry.point import Point
+from skirtwright.words import Manner
+
+FINE = 0.1
+"""What a pointer's way counts for with a fine hand."""
+
+SLACK = 3.0
+"""Pixels a button may be moved while pressed and it is still a click."""
+
+
+@dataclass
+class Pull:
+    """One pull.
+
+    Attributes:
+        handle: what was pressed.
+        states: its amounts as they stood at the press.
+        drag: finds the amounts.
+        away: from the draft to the table for this panel, mm.
+        hand: where the hand is taken to be, on the table, mm.
+        pointer: where the pointer is, px.
+        pressed: where it was pressed, px.
+        fine: it moves a tenth of what the pointer does.
+        values: the amounts as they would be now.
+        moved: it has been moved by more than a click allows.
+    """
+
+    handle: Handle
+    states: dict[str, AmountState]
+    drag: Drag
+    away: Point
+    hand: Point
+    pointer: tuple[float, float]
+    pressed: tuple[float, float]
+    fine: bool = False
+    values: dict[str, float] = field(default_factory=dict)
+    moved: bool = False
+
+    def move(self, x: float, y: float, scale: float, *, fine: bool) -> None:
+        """Take note of the pointer; cheap, for it may come a thousand times a second.
+
+        Args:
+            x: px.
+            y: px.
+            scale: px to a mm.
+            fine: with a fine hand.
+        """
+        share = (FINE if fine else 1.0) / scale
+        step = Point(x - self.pointer[0], self.pointer[1] - y)
+        self.hand = self.hand + step * share
+        self.pointer = (x, y)
+        self.fine = fine
+        way = max(abs(x - self.pressed[0]), abs(y - self.pressed[1]))
+        self.moved = self.moved or way > SLACK
+
+    def tick(self, manner: Manner) -> bool:
+        """Find the amounts for where the hand is now; True when they changed."""
+        if not self.moved:
+            return False
+        pace = "fine" if self.fine else "plain"
+        found = {
+            name: snapped(self.states[name], value, manner, pace)
+            for name, value in self.drag.to(self.hand - self.away).items()
+        }
+        changed = found != self.values
+        self.values = found
+        return changed
+
+    @property
+    def changed(self) -> bool:
+        """True when an amount differs from what it was at the press."""
+        return any(
+            abs(value - self.states[name].value) > 1e-9
+            for name, value in self.values.items()
+        )
+
+
+def begin(
+    handle: Handle,
+    place: Point,
+    pointer: tuple[float, float],
+    away: Point,
+    start: Callable[[Handle, Point], Drag | None],
+    states: dict[str, AmountState],
+) -> Pull | None:
+    """Take a pull point in hand; None where there is no drawing to pull.
+
+    Args:
+        handle: what was pressed.
+        place: of the pointer, on the table, mm.
+        pointer: the same, px.
+        away: from the draft to the table for the handle's panel.
+        start: the scene's.
+        states: of the handle's amounts.
+    """
+    drag = start(handle, place)
+    if drag is None:
+        return None
+    return Pull(handle, states, drag, away, place, pointer, pointer)
