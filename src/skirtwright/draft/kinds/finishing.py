@@ -128,9 +128,10 @@ class EvenFrom(Step):
         corner = chain.start if at_start else chain.end
         level = (middle - foot).unit() * (1 if at_start else -1)
         square = square_direction(panel, self.edge, at_start=at_start)
-        # An end as far from the line's end as the edge is asked to be hangs from it:
-        # an arc. Any other (a lowered fold) runs gently into the level.
-        hangs = abs(corner.to(hinge) - distance) <= distance / 20
+        # An end that swung aside about the line's end reaches the level by an arc. One
+        # that hangs straight down (a fold, lowered or not) runs gently into it.
+        aside = abs((foot - hinge).unit().cross(corner - hinge))
+        hangs = aside > 4 * abs(corner.to(hinge) - distance) + SAME
         target = foot if hangs else middle
         if corner.to(target) <= SAME:
             return straight(corner, target)
