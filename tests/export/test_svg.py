@@ -100,6 +100,12 @@ def test_words_are_escaped():
     assert root.find(f"{SVG}title").text == name
 
 
+def test_what_is_no_letter_is_left_out():
+    name = "A\x00\x07\ufffeB"
+    text = write_svg(Sheet(name, (Group.of(name, [Text(name, P(0, 0), 5)]),)))
+    assert [t.text for t in ET.fromstring(text).iter(f"{SVG}text")] == ["AB"]
+
+
 def test_nothing_is_refused():
     with pytest.raises(SkirtwrightError) as caught:
         write_svg(Sheet("None", ()))

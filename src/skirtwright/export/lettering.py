@@ -36,6 +36,8 @@ _DESCENT = 0.3
 _FLAT = 0.02
 """How far a flattened letter may lie from its outline, in parts of a capital."""
 
+_NO_LETTER = ("Cc", "Cs", "Cn")
+
 _PLAIN = str.maketrans(
     {"·": "-", "–": "-", "—": "-", "×": "x", "“": '"', "”": '"', "‘": "'", "’": "'"}
     | {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "\u00a0": " ", "…": "...", "−": "-"}
@@ -63,8 +65,13 @@ def _advances(bold: bool) -> dict[int, float]:
 
 
 def composed(text: str) -> str:
-    """The text with accents joined to their letters wherever one letter exists."""
-    return unicodedata.normalize("NFC", text)
+    """The text with accents joined to their letters wherever one letter exists.
+
+    What is no letter at all (control codes, halves of pairs, non-characters) is left
+    out: an SVG holding one could not be read.
+    """
+    letters = unicodedata.normalize("NFC", text)
+    return "".join(c for c in letters if unicodedata.category(c) not in _NO_LETTER)
 
 
 def width_of(text: str, height_mm: float, *, bold: bool = False) -> float:
