@@ -92,10 +92,13 @@ def _snip(ring: Sequence[Point], seam: Point, out: Point) -> tuple[Line, float]:
 
 def distances_out(ring: Sequence[Point], start: Point, along: Point) -> Iterator[float]:
     """Distances, in no order, at which a ray meets a ring; `along` is a unit step."""
+    # Written out in plain numbers: it runs for every snip of every piece while
+    # something is pulled.
+    ax, ay, sx, sy = along.x, along.y, start.x, start.y
     last = ring[-1]
-    before = along.cross(last - start)
+    before = ax * (last.y - sy) - ay * (last.x - sx)
     for point in ring:
-        after = along.cross(point - start)
+        after = ax * (point.y - sy) - ay * (point.x - sx)
         if (before <= 0 < after or after <= 0 < before) or before == 0 == after:
             meet = lines_meet(start, along, last, point - last)
             distance = ((meet or point) - start).dot(along)
