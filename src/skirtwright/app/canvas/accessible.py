@@ -110,12 +110,12 @@ class PullInterface(QAccessibleObject):
         self._actions = PullActions(point)
 
     @guarded()
-    def parent(self) -> QAccessibleInterface | None:
+    def parent(self) -> Any:
         """The table."""
         return QAccessible.queryAccessibleInterface(self._point.table)
 
     @guarded()
-    def child(self, index: int) -> QAccessibleInterface | None:
+    def child(self, index: int) -> Any:
         """It has none."""
         return None
 
@@ -186,7 +186,7 @@ class TableInterface(QAccessibleWidget):
         return len(self._table.points.stand_ins)
 
     @guarded()
-    def child(self, index: int) -> QAccessibleInterface | None:
+    def child(self, index: int) -> Any:
         """A pull point, in reading order."""
         points = self._table.points.stand_ins
         if not 0 <= index < len(points):
@@ -201,7 +201,7 @@ class TableInterface(QAccessibleWidget):
         return points.index(point) if point in points else -1
 
     @guarded()
-    def childAt(self, x: int, y: int) -> QAccessibleInterface | None:
+    def childAt(self, x: int, y: int) -> Any:
         """The pull point at a place of the screen."""
         here = self._table.mapFromGlobal(QPoint(x, y))
         for point in self._table.points.stand_ins:
@@ -210,7 +210,7 @@ class TableInterface(QAccessibleWidget):
         return None
 
     @guarded()
-    def focusChild(self) -> QAccessibleInterface | None:
+    def focusChild(self) -> Any:
         """The pull point that has the keyboard, or the table itself."""
         table = self._table
         if not table.hasFocus():

@@ -63,6 +63,11 @@ class Shown:
     near: float = 0.0
 
     @property
+    def about(self) -> bool:
+        """True when its amount is shown beside it."""
+        return self.hovered or self.focused or self.chosen or self.held
+
+    @property
     def place(self) -> QPointF:
         """Its middle, px."""
         return QPointF(self.x, self.y)

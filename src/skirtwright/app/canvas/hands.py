@@ -69,7 +69,7 @@ class Hands:
         """A pull point, its minus or plus, or the table itself."""
         table, at = self._table, event.position()
         table.pointer = (at.x(), at.y())
-        if event.button() == Qt.MouseButton.LeftButton and not table.walk:
+        if event.button() == Qt.MouseButton.LeftButton and not table.stroll.walk:
             shown = table.shown_points()
             sign = hit_sign(shown, at.x(), at.y())
             point = hit_point(shown, at.x(), at.y())
@@ -191,7 +191,11 @@ class Hands:
             table.update()
             return
         table.points.hovered, table.hovered = "", None
-        if table.pointer and not table.walk and not (self._pan and self._pan.moved):
+        if (
+            table.pointer
+            and not table.stroll.walk
+            and not (self._pan and self._pan.moved)
+        ):
             self._find(*table.pointer)
         self._show_cursor()
         table.say_pointed()
@@ -268,7 +272,7 @@ class Hands:
             return False
         if self._table.pull:
             return True
-        if self._table.walk:
+        if self._table.stroll.walk:
             return self._walk_key(key)
         fine = bool(event.modifiers() & _SHIFT)
         name = self._table.points.focused
@@ -282,7 +286,7 @@ class Hands:
         if table.pull:
             table.pull, table.points.held = None, ""
             table.dropped.emit()
-        elif table.walk:
+        elif table.stroll.walk:
             table.stop_walking()
         elif self._has_choice():
             table.points.chosen = table.points.focused = ""
@@ -301,10 +305,10 @@ class Hands:
 
     def _walk_key(self, key: Qt.Key) -> bool:
         way = _WAYS.get(key)
-        walk = self._table.walk
+        walk = self._table.stroll.walk
         if way is None or walk is None:
             return False
-        self._table.walk_to(walk.distance + _WALK_KEY * (way.x + way.y))
+        self._table.stroll.to(walk.distance + _WALK_KEY * (way.x + way.y))
         return True
 
     def _point_key(self, name: str, key: Qt.Key, *, fine: bool) -> bool:

@@ -38,9 +38,9 @@ def paint_found(
         painter.setPen(edge_pen(accent, 4.5 if chosen else 3.0))
         painter.drawPath(path_of(found.shape))
         painter.restore()
-        ends = (found.shape.start, found.shape.end) if chosen else ()
+        ends = [found.shape.start, found.shape.end] if chosen else []
     elif found.shape is not None:
-        ends = (found.shape,)
+        ends = [found.shape]
     else:
         return
     painter.setBrush(QColor(brushes.colours.paper))
@@ -173,23 +173,20 @@ def walk_lines(walk: Walk, title: str, brushes: Brushes) -> tuple[str, ...]:
     """What is said while a seam is walked, and at its end."""
     manner = brushes.manner
     first, second = walk.seam.lengths
+    over, ease = abs(walk.seam.difference), walk.seam.seam.ease
     values = {
         "seam": translate(title, manner),
         "walked": walk.distance,
         "first": first,
         "second": second,
-        "ease": walk.seam.seam.ease,
-        "over": abs(walk.seam.difference),
+        "ease": ease,
+        "over": over,
     }
     head = say("table.walk", values, manner)
     if not walk.done:
         return head, length_shown(walk.distance, manner)
-    if values["over"] < 0.05:
-        met = (
-            "table.walk_with_ease"
-            if abs(values["ease"]) >= 0.05
-            else "table.walk_meets"
-        )
+    if over < 0.05:
+        met = "table.walk_with_ease" if abs(ease) >= 0.05 else "table.walk_meets"
         return head, say(met, values, manner)
     long = "first" if walk.seam.difference > 0 else "second"
     return head, say(f"table.walk_over_{long}", values, manner)

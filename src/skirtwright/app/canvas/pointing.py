@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any, Literal
 
 from skirtwright.app.canvas.drawing import mark_name
@@ -90,7 +91,7 @@ def _lines_and_corners(
         away = dart.tip.to(here)
         if away <= reach:
             yield away / 3, Found("dart", f"{base}.{dart.name}", laid, dart.tip)
-    for name, corner in corners(scene, base, panel):
+    for name, corner in corners(scene, panel):
         away = corner.to(here)
         if away <= reach:
             yield away / 3, Found("corner", name, laid, corner)
@@ -101,12 +102,12 @@ def _lines_and_corners(
         ("line", m.name, m.shape) for m in panel.marks if isinstance(m.shape, Chain)
     ]
     for kind, name, chain in lines:
-        away = _away(chain, here, reach)
-        if away is not None:
-            yield away, Found(kind, f"{base}.{name}", laid, chain)
+        gap = _away(chain, here, reach)
+        if gap is not None:
+            yield gap, Found(kind, f"{base}.{name}", laid, chain)
 
 
-def corners(scene: Scene, base: str, panel: Panel) -> Iterator[tuple[str, Point]]:
+def corners(scene: Scene, panel: Panel) -> Iterator[tuple[str, Point]]:
     """The named points of the draft that lie on a panel's corners."""
     if scene.good is None:
         return
@@ -125,10 +126,7 @@ def _away(chain: Chain, here: Point, reach: float) -> float | None:
     points = chain.flattened(_FLAT)
     if not box_of(points).grown(reach).holds(here):
         return None
-    away = min(
-        _from_side(here, first, second)
-        for first, second in zip(points, points[1:], strict=False)
-    )
+    away = min(_from_side(here, first, second) for first, second in pairwise(points))
     return away if away <= reach else None
 
 

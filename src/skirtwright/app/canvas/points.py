@@ -1,10 +1,12 @@
-"""The pull points of the table: which is pointed at, chosen, in hand; what each says."""
+"""The pull points: which is pointed at, chosen, in hand; what each has to say."""
 
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRect
+from PySide6.QtGui import QAccessible, QAccessibleEvent, QAccessibleValueChangeEvent
 
 from skirtwright.app.canvas.accessible import PullPoint
 from skirtwright.app.canvas.handles import Shown, nearness
@@ -15,6 +17,9 @@ from skirtwright.app.canvas.view import View
 from skirtwright.draft.handles import Handle
 from skirtwright.geometry.point import Point
 from skirtwright.words import Manner, translate
+
+if TYPE_CHECKING:
+    from skirtwright.app.canvas.table import Table
 
 
 class Points:
@@ -40,12 +45,35 @@ class Points:
         """Their names, in reading order."""
         return [handle.place for handle in self._scene.points]
 
-    def forget_lost(self) -> None:
-        """Let go of points that are no longer there."""
+    def renew(self, table: Table) -> None:
+        """Let go of points that are no longer there; stand-ins for those that are."""
         known = self.names()
         self.focused = self.focused if self.focused in known else ""
         self.chosen = self.chosen if self.chosen in known else ""
         self.hovered = self.hovered if self.hovered in known else ""
+        if known != [stand_in.name for stand_in in self.stand_ins]:
+            for lost in self.stand_ins:
+                lost.deleteLater()
+            self.stand_ins = [PullPoint(table, name) for name in known]
+
+    def _stand_in(self, name: str) -> PullPoint | None:
+        return next((s for s in self.stand_ins if s.name == name), None)
+
+    def tell_focus(self, name: str) -> None:
+        """Let assistive technology know which point has the keyboard."""
+        stand_in = self._stand_in(name)
+        if stand_in and QAccessible.isActive():
+            event = QAccessibleEvent(stand_in, QAccessible.Event.Focus)
+            QAccessible.updateAccessibility(event)
+
+    def tell_value(self, manner: Manner) -> None:
+        """Let assistive technology know the amount of the point in hand."""
+        name = self.held or self.focused or self.chosen
+        stand_in = self._stand_in(name)
+        if stand_in and QAccessible.isActive():
+            value = self.says_value(name, manner)
+            event = QAccessibleValueChangeEvent(stand_in, value)
+            QAccessible.updateAccessibility(event)
 
     def active(self) -> Handle | None:
         """The point that what is shown beside it is about."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from skirtwright.app.canvas.stepping import snapped
+from skirtwright.app.canvas.stepping import Pace, snapped
 from skirtwright.draft.handles import Drag, Handle
 from skirtwright.draft.inputs import AmountState
 from skirtwright.geometry.point import Point
@@ -67,7 +67,7 @@ class Pull:
         """Find the amounts for where the hand is now; True when they changed."""
         if not self.moved:
             return False
-        pace = "fine" if self.fine else "plain"
+        pace: Pace = "fine" if self.fine else "plain"
         found = {
             name: snapped(self.states[name], value, manner, pace)
             for name, value in self.drag.to(self.hand - self.away).items()

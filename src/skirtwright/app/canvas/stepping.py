@@ -77,8 +77,8 @@ def shown(state: AmountState, value: float, manner: Manner) -> str:
 
 
 def _inches(value: float, manner: Manner) -> str:
-    """In her fractions where it stands on one, else in the finest."""
-    parts = value / MM_PER["in"] * manner.fraction
-    on_fraction = abs(parts - round(parts)) < 1e-4
-    fraction = manner.fraction if on_fraction else _FINE_FRACTION
+    """In 64ths where a fine hand has left it on one, else in her fraction."""
+    parts = value / MM_PER["in"] * _FINE_FRACTION
+    fine = abs(parts - round(parts)) < _NEARLY * 1e4
+    fraction = _FINE_FRACTION if fine else manner.fraction
     return show_length(value, "in", fraction, with_unit=True)

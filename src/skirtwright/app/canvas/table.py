@@ -10,64 +10,32 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from PySide6.QtCore import (
-    QEasingCurve,
-    QEvent,
-    QRect,
-    QSize,
-    Qt,
-    QTimer,
-    QVariantAnimation,
-    Signal,
-)
-from PySide6.QtGui import (
-    QAccessible,
-    QAccessibleEvent,
-    QAccessibleValueChangeEvent,
-    QPainter,
-)
+from PySide6.QtCore import QEvent, QRect, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from skirtwright.app.canvas import accessible, hands, rulers
-from skirtwright.app.canvas.drawing import (
-    Brushes,
-    paint_sheet,
-    paint_thing,
-    paint_words,
-)
-from skirtwright.app.canvas.handles import Shown, paint_points
-from skirtwright.app.canvas.overlays import (
-    paint_bubble,
-    paint_check,
-    paint_found,
-    paint_walk,
-    walk_lines,
-)
+from skirtwright.app.canvas import accessible, hands
+from skirtwright.app.canvas.drawing import Brushes
+from skirtwright.app.canvas.eyes import Eyes
+from skirtwright.app.canvas.handles import Shown
+from skirtwright.app.canvas.laying import Kind
+from skirtwright.app.canvas.painting import paint_table
 from skirtwright.app.canvas.pointing import Found, describe, locate
 from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull
+from skirtwright.app.canvas.rulers import wide
 from skirtwright.app.canvas.scene import Scene
-from skirtwright.app.canvas.stepping import Pace, at_limit, shown, stepped
-from skirtwright.app.canvas.view import Box, Margins, View, box_round, fitted
-from skirtwright.app.canvas.walking import Walk
+from skirtwright.app.canvas.stepping import Pace, stepped
+from skirtwright.app.canvas.stroll import Stroll
+from skirtwright.app.canvas.view import View
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours
-from skirtwright.draft.handles import Handle
 from skirtwright.geometry.point import Point
-from skirtwright.geometry.ring import without_repeats
 from skirtwright.job.worktable import Look
 from skirtwright.problems import Problem
-from skirtwright.words import Manner, say, translate
+from skirtwright.words import Manner, say
 
-GLIDE_MS = 180
-"""A short glide from one view to another."""
-
-WALK_MS = 4000
-"""A seam is walked in this time."""
-
-_MARGIN = 28.0
-_BELOW = 12.0
-_ZOOM_STEP = 1.25
+_PARTS: dict[str, Kind | None] = {"all": None, "draft": "draft", "pieces": "piece"}
 
 
 class Table(QWidget):
@@ -99,26 +67,18 @@ class Table(QWidget):
         self.scene = Scene()
         self.points = Points(self.scene)
         self.brushes = Brushes(colours, Manner())
-        self.view = View()
+        self.eyes = Eyes(self, self.look_around)
+        self.stroll = Stroll(self, self.scene, self.update)
         self.pull: Pull | None = None
-        self.walk: Walk | None = None
         self.pointer: tuple[float, float] | None = None
         self.hovered: Found | None = None
         self.chosen: Found | None = None
         self.checks: list[tuple[Problem, Point]] = []
         self.shown_check: Problem | None = None
-        self._fitted = ""
         self._said = ""
-        self._true_scale: float | None = None
         self._hands = hands.Hands(self)
-        self._tick = self._timer(0, self._on_tick)
+        self._tick = self._timer(0, self._hands.tick)
         self._idle = self._timer(40, self._on_idle)
-        self._glide = QVariantAnimation(self)
-        self._glide.setDuration(GLIDE_MS)
-        self._glide.setEasingCurve(QEasingCurve.Type.InOutCubic)
-        self._walker = QVariantAnimation(self)
-        self._walker.setDuration(WALK_MS)
-        self._walker.valueChanged.connect(self._on_walk)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -147,26 +107,21 @@ class Table(QWidget):
         self.scene.show(look, held)
         if held is None:
             self._settle(names)
-        self.tell_value()
+        self.points.tell_value(self.brushes.manner)
         self.update()
 
     def _settle(self, names: list[str]) -> None:
         """After the hand rests: stand-ins, checks, and how far each point reaches."""
-        self.points.forget_lost()
-        known = self.points.names()
-        if known != [stand_in.name for stand_in in self.points.stand_ins]:
-            for lost in self.points.stand_ins:
-                lost.deleteLater()
-            self.points.stand_ins = [accessible.PullPoint(self, n) for n in known]
+        self.points.renew(self)
         self.hovered = self.chosen = None
         problems = self.scene.look.problems if self.scene.look else ()
         places = [(p, locate(self.scene, p)) for p in problems if p.severity != "note"]
         self.checks = [(p, place) for p, place in places if place]
-        if self.walk:
+        if self.stroll.walk:
             self.stop_walking()
         self._idle.start()
-        if not names or self._fitted:
-            self._fit(self._fitted or "all", glide=False)
+        if not names or self.eyes.fitted:
+            self._fit(self.eyes.fitted or "all", glide=False)
 
     def set_manner(self, manner: Manner) -> None:
         """Her unit, fraction and language."""
@@ -196,76 +151,38 @@ class Table(QWidget):
 
     def fit_pieces(self) -> None:
         """The pieces in view."""
-        self._fit("piece")
+        self._fit("pieces")
 
     def _fit(self, what: str, *, glide: bool = True) -> None:
         layout = self.scene.layout
-        box = (
-            layout.box("draft" if what == "draft" else "piece")
-            if (what != "all")
-            else layout.box()
-        )
-        self._fitted = what
+        box = layout.box(_PARTS[what])
+        self.eyes.fitted = what
         if box:
-            self._show_box(box, glide=glide)
+            self.eyes.show_box(box, self._strip(), glide=glide)
 
-    def _show_box(self, box: Box, *, glide: bool) -> None:
-        strip = rulers.wide(self.brushes.percent)
-        margins = Margins(strip + _MARGIN, strip + _MARGIN, _MARGIN, _MARGIN + _BELOW)
-        self._go(fitted(box, self.width(), self.height(), margins), glide=glide)
+    def _strip(self) -> float:
+        return wide(self.brushes.percent)
 
     def true_size(self) -> None:
         """As large as the skirt itself, about the middle of the window."""
-        scale = self._true_scale or self.physicalDpiX() / 25.4
-        x, y = self.width() / 2, self.height() / 2
-        self._fitted = ""
-        self._go(self.target_view().zoomed(x, y, scale / self.target_view().scale))
+        self.eyes.true_size()
 
     def set_true_scale(self, pixels_per_mm: float | None) -> None:
         """What she measured on this screen; None for what the screen says of itself."""
-        self._true_scale = pixels_per_mm
+        self.eyes.true_scale = pixels_per_mm
 
     def zoom_by(self, factor: float, at: tuple[float, float] | None = None) -> None:
         """Nearer or further, about a pixel or the middle."""
-        x, y = at or (self.width() / 2, self.height() / 2)
-        self.look_from(self.target_view().zoomed(x, y, factor))
+        self.eyes.zoom_by(factor, at)
 
     def pan_by(self, x: float, y: float) -> None:
         """Push the table by so many pixels."""
-        self.look_from(self.target_view().panned(x, y))
+        self.eyes.pan_by(x, y)
 
-    def look_from(self, view: View) -> None:
-        """See the table so, at once, and keep it so when the window changes."""
-        self._fitted = ""
-        self._go(view, glide=False)
-
-    def target_view(self) -> View:
-        """The view, or the one it glides to."""
-        running = self._glide.state() == QVariantAnimation.State.Running
-        return self._goal if running else self.view
-
-    def _go(self, view: View, *, glide: bool = True) -> None:
-        self._glide.stop()
-        self._goal = view
-        if not glide or not self.isVisible() or self.pull:
-            self.view = view
-            self.look_around()
-            return
-        start, size = self.view, (float(self.width()), float(self.height()))
-
-        def turn(share: float) -> None:
-            self.view = view if share >= 1 else start.between(view, share, *size)
-            self.look_around()
-
-        self._glide.valueChanged.disconnect() if self._gliding else None
-        self._gliding = True
-        self._glide.valueChanged.connect(turn)
-        self._glide.setStartValue(0.0)
-        self._glide.setEndValue(1.0)
-        self._glide.start()
-
-    _gliding = False
-    _goal = View()
+    @property
+    def view(self) -> View:
+        """How the table is seen now."""
+        return self.eyes.view
 
     # Pull points
 
@@ -308,100 +225,39 @@ class Table(QWidget):
             self.setFocus(Qt.FocusReason.OtherFocusReason)
         self._bring_into_sight(name)
         self.say_pointed()
-        stand_in = self._stand_in(name)
-        if stand_in and QAccessible.isActive():
-            event = QAccessibleEvent(stand_in, QAccessible.Event.Focus)
-            QAccessible.updateAccessibility(event)
+        self.points.tell_focus(name)
         self.update()
 
     def _bring_into_sight(self, name: str) -> None:
         """A point with the keyboard must be seen: the only time the view moves."""
         handle = self.scene.point_of(name)
         if handle and not self.point_in_sight(name):
-            view = self.target_view().centred(
-                self.scene.at(handle), self.width(), self.height()
-            )
-            self._fitted = ""
-            self._go(view)
+            self.eyes.show_place(self.scene.at(handle))
 
     def point_in_sight(self, name: str) -> bool:
         """True when a pull point lies within the window."""
-        target = self.points.target(name, self.target_view())
+        target = self.points.target(name, self.eyes.goal())
         return self.rect().contains(target.center())
 
     def point_target(self, name: str) -> QRect:
         """A pull point's target in the window."""
         return self.points.target(name, self.view)
 
-    def _stand_in(self, name: str) -> accessible.PullPoint | None:
-        return next((s for s in self.points.stand_ins if s.name == name), None)
-
-    def tell_value(self) -> None:
-        """Let assistive technology know the amount of the point in hand."""
-        if not QAccessible.isActive():
-            return
-        name = self.points.held or self.points.focused or self.points.chosen
-        stand_in = self._stand_in(name)
-        if stand_in:
-            value = self.points.says_value(name, self.brushes.manner)
-            event = QAccessibleValueChangeEvent(stand_in, value)
-            QAccessible.updateAccessibility(event)
-
     # Seams and checks
 
     def walk_seam(self, name: str) -> None:
         """Roll the two edges of a seam along each other."""
-        good = self.scene.good
-        seams = good.report.cut.seams if good else ()
-        seam = next((walked for walked in seams if walked.seam.name == name), None)
-        if seam is None:
-            return
-        panels = {piece.name: piece.panel for piece in self.scene.pieces}
-        self.walk = Walk(seam, panels)
-        self.walking.emit(True)
-        self._show_box(self._box_of_walk(self.walk), glide=True)
-        self._walker.setStartValue(0.0)
-        self._walker.setEndValue(self.walk.whole)
-        self._walker.start()
-        self.setFocus(Qt.FocusReason.OtherFocusReason)
-        self.update()
-
-    def _box_of_walk(self, walk: Walk) -> Box:
-        """Room for the first piece and for the second rolled along it."""
-        first = self.scene.layout.find("piece", walk.rolled().first.piece)
-        boxes = [first.box] if first else []
-        for share in (0.0, 0.5, 1.0):
-            now = walk.at(walk.whole * share).rolled()
-            outline = walk.panels[now.second.piece].outline.moved(now.motion)
-            points = without_repeats(outline.flattened(2.0))
-            step = first.offset if first else Point(0.0, 0.0)
-            moved = [point + step for point in points]
-            boxes.append(
-                Box(
-                    min(p.x for p in moved),
-                    min(p.y for p in moved),
-                    max(p.x for p in moved),
-                    max(p.y for p in moved),
-                )
-            )
-        return box_round(boxes) or Box(0, 0, 1, 1)
-
-    def walk_to(self, distance: float) -> None:
-        """Roll the seam that is being walked to a distance, mm, and stop there."""
-        self._walker.stop()
-        self._on_walk(distance)
+        box = self.stroll.begin(name)
+        if box:
+            self.eyes.fitted = ""
+            self.eyes.show_box(box, self._strip())
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.walking.emit(True)
 
     def stop_walking(self) -> None:
         """Lay the pieces down again."""
-        self._walker.stop()
-        self.walk = None
+        self.stroll.end()
         self.walking.emit(False)
-        self.update()
-
-    def _on_walk(self, distance: float) -> None:
-        if self.walk:
-            self.walk = self.walk.at(float(distance))
-            self.update()
 
     def show_problem(self, problem: Problem) -> None:
         """Bring the place a check is about into the middle, with a ring round it."""
@@ -411,8 +267,7 @@ class Table(QWidget):
             return
         if all(known != problem for known, _ in self.checks):
             self.checks.append((problem, place))
-        self._fitted = ""
-        self._go(self.view.centred(place, self.width(), self.height()))
+        self.eyes.show_place(place)
 
     # Timers
 
@@ -421,9 +276,6 @@ class Table(QWidget):
         if not self._tick.isActive():
             self._tick.start()
         self.update()
-
-    def _on_tick(self) -> None:
-        self._hands.tick()
 
     def _on_idle(self) -> None:
         """One point at a time, so that nothing waits for it."""
@@ -457,101 +309,11 @@ class Table(QWidget):
     def paintEvent(self, _: Any) -> None:
         """Paint everything; all of it changes with any pull."""
         with QPainter(self) as painter:
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            self._paint(painter)
-
-    def _paint(self, painter: QPainter) -> None:
-        scene, view = self.scene, self.view
-        brushes = replace(self.brushes, moving=self.pull is not None)
-        painter.fillRect(self.rect(), brushes.colours.ground)
-        if scene.layout.sheet:
-            paint_sheet(painter, scene.layout.sheet, view, brushes)
-        for laid, prepared in scene.prepared():
-            paint_thing(painter, laid, prepared, view, brushes)
-        paint_words(painter, scene, view, brushes)
-        self._paint_over(painter, brushes)
-        rulers.paint_rulers(
-            painter, view, self._size(), self._nought(), brushes, self.pointer
-        )
-
-    def _paint_over(self, painter: QPainter, brushes: Brushes) -> None:
-        view = self.view
-        for found in (self.chosen, self.hovered):
-            if found and not self.pull:
-                is_chosen = found is self.chosen
-                paint_found(painter, found, view, brushes, chosen=is_chosen)
-        for problem, place in self.checks if not self.pull else ():
-            at, ringed = view.screen(place), problem == self.shown_check
-            paint_check(painter, problem.severity, at, brushes, shown=ringed)
-        if self.walk:
-            self._paint_walk(painter, self.walk, brushes)
-            return
-        shown_points = self.shown_points()
-        paint_points(painter, shown_points, brushes)
-        self._paint_value(painter, shown_points, brushes)
-
-    def _paint_walk(self, painter: QPainter, walk: Walk, brushes: Brushes) -> None:
-        now = walk.rolled()
-        laid = self.scene.layout.find("piece", now.first.piece)
-        offset = laid.offset if laid else Point(0.0, 0.0)
-        paint_walk(painter, walk, offset, self.view, brushes)
-        title = self._seam_title(walk.seam.seam.name)
-        at = self.view.screen(now.first.place + offset)
-        paint_bubble(
-            painter, walk_lines(walk, title, brushes), at, self._size(), brushes
-        )
-
-    def _seam_title(self, name: str) -> str:
-        good = self.scene.good
-        seams = good.worked.draft.seams if good else ()
-        return next((s.title for s in seams if s.name == name and s.title), name)
-
-    def _paint_value(
-        self, painter: QPainter, points: list[Shown], brushes: Brushes
-    ) -> None:
-        """The amount in hand, beside the pointer while it is pulled."""
-        handle = self.points.active()
-        known = next((p for p in points if handle and p.name == handle.place), None)
-        if handle is None or known is None:
-            return
-        has_keyboard = known.focused and self.hasFocus()
-        if not (known.hovered or known.held or known.chosen or has_keyboard):
-            return
-        at = self.pull.pointer if self.pull else (known.x, known.y)
-        if not self.pull and (known.chosen or known.focused):
-            # Clear of the minus and the plus.
-            at = (at[0] + 12, at[1] + 14)
-        paint_bubble(painter, self._value_lines(handle), at, self._size(), brushes)
-
-    def _value_lines(self, handle: Handle) -> tuple[str, ...]:
-        manner = self.brushes.manner
-        lines = []
-        for name in handle.amounts:
-            state = self.scene.state(name)
-            if state is None:
-                continue
-            pulled = self.pull.values if self.pull else {}
-            value = pulled.get(name, state.value)
-            limit = at_limit(state, value) if self.pull else ""
-            label = translate(state.amount.label, manner)
-            if limit:
-                label = say(f"table.at_{limit}", {"label": label}, manner)
-            lines += [label, shown(state, value, manner)]
-        if len(lines) > 2:
-            return (f"{lines[0]}, {lines[2]}", f"{lines[1]}, {lines[3]}")
-        return tuple(lines) or ("",)
+            paint_table(painter, self)
 
     def shown_points(self) -> list[Shown]:
         """The pull points as they stand on the screen."""
         return self.points.shown(self.view, self.pointer, has_keyboard=self.hasFocus())
-
-    def _size(self) -> tuple[float, float]:
-        return float(self.width()), float(self.height())
-
-    def _nought(self) -> Point:
-        """The paper's upper left corner, from which both scales count."""
-        sheet = self.scene.layout.sheet
-        return Point(sheet.left, sheet.top) if sheet else Point(0.0, 0.0)
 
     # What Qt calls
 
@@ -569,8 +331,8 @@ class Table(QWidget):
     def resizeEvent(self, event: Any) -> None:
         """A view that shows everything goes on doing so."""
         super().resizeEvent(event)
-        if self._fitted and not self.pull:
-            self._fit(self._fitted, glide=False)
+        if self.eyes.fitted and not self.pull:
+            self._fit(self.eyes.fitted, glide=False)
 
     @guarded(otherwise=False)
     def event(self, event: QEvent) -> bool:
@@ -623,7 +385,7 @@ class Table(QWidget):
     @guarded(otherwise=False)
     def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002 - Qt's name
         """Tab goes from pull point to pull point, and then on."""
-        if self.walk or not self.hasFocus():
+        if self.stroll.walk or not self.hasFocus():
             return super().focusNextPrevChild(next)
         name = self.points.next_name(forward=next)
         if name:

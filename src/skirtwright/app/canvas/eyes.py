@@ -1,0 +1,111 @@
+"""How she looks at the table: fitting, zooming, panning, gliding between views."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QEasingCurve, QObject, QVariantAnimation
+from PySide6.QtWidgets import QWidget
+
+from skirtwright.app.canvas.view import Box, Margins, View, fitted
+from skirtwright.geometry.point import Point
+
+GLIDE_MS = 180
+"""A short glide from one view to another."""
+
+_MARGIN = 28.0
+_BELOW = 12.0
+
+
+class Eyes(QObject):
+    """The view, and how it changes.
+
+    Args:
+        table: the widget it is the view of.
+        changed: called whenever the view has changed.
+
+    Attributes:
+        view: as it is now.
+        fitted: what is kept in view while the window changes; empty when she looks
+            from where she chose to.
+        true_scale: px to a mm as she measured it on this screen, or None.
+    """
+
+    def __init__(self, table: QWidget, changed: Callable[[], None]) -> None:
+        super().__init__(table)
+        self.view = View()
+        self.fitted = ""
+        self.true_scale: float | None = None
+        self._table = table
+        self._changed = changed
+        self._start = self._goal = self.view
+        self._glide = QVariantAnimation(self)
+        self._glide.setDuration(GLIDE_MS)
+        self._glide.setEasingCurve(QEasingCurve.Type.InOutCubic)
+        self._glide.setStartValue(0.0)
+        self._glide.setEndValue(1.0)
+        self._glide.valueChanged.connect(self._turn)
+
+    def goal(self) -> View:
+        """The view, or the one it glides to."""
+        running = self._glide.state() == QVariantAnimation.State.Running
+        return self._goal if running else self.view
+
+    def show_box(self, box: Box, strip: float, *, glide: bool = True) -> None:
+        """A part of the table whole and as large as it will go.
+
+        Args:
+            box: the part.
+            strip: width of the scales, px.
+            glide: go there in a short glide.
+        """
+        around = strip + _MARGIN
+        margins = Margins(around, around, _MARGIN, _MARGIN + _BELOW)
+        view = fitted(box, self._table.width(), self._table.height(), margins)
+        self._go(view, glide=glide)
+
+    def show_place(self, place: Point) -> None:
+        """A place in the middle."""
+        self.fitted = ""
+        size = self._table.size()
+        self._go(self.goal().centred(place, size.width(), size.height()))
+
+    def true_size(self) -> None:
+        """As large as the skirt itself, about the middle of the window."""
+        scale = self.true_scale or self._table.physicalDpiX() / 25.4
+        x, y = self._middle()
+        self.fitted = ""
+        self._go(self.goal().zoomed(x, y, scale / self.goal().scale))
+
+    def zoom_by(self, factor: float, at: tuple[float, float] | None) -> None:
+        """Nearer or further, about a pixel or the middle."""
+        self._look_from(self.goal().zoomed(*(at or self._middle()), factor))
+
+    def pan_by(self, x: float, y: float) -> None:
+        """Push the table by so many pixels."""
+        self._look_from(self.goal().panned(x, y))
+
+    def _look_from(self, view: View) -> None:
+        self.fitted = ""
+        self._go(view, glide=False)
+
+    def _middle(self) -> tuple[float, float]:
+        return self._table.width() / 2, self._table.height() / 2
+
+    def _go(self, view: View, *, glide: bool = True) -> None:
+        self._glide.stop()
+        self._start, self._goal = self.view, view
+        if glide and self._table.isVisible():
+            self._glide.start()
+        else:
+            self._turn(1.0)
+
+    def _turn(self, share: float) -> None:
+        size = self._table.size()
+        if share >= 1:
+            self.view = self._goal
+        else:
+            self.view = self._start.between(
+                self._goal, share, size.width(), size.height()
+            )
+        self._changed()

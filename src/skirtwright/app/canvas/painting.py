@@ -1,0 +1,118 @@
+"""A picture of the table, from the ground up to the scales."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QColor, QPainter
+
+from skirtwright.app.canvas.drawing import (
+    Brushes,
+    paint_sheet,
+    paint_thing,
+    paint_words,
+)
+from skirtwright.app.canvas.handles import Shown, paint_points
+from skirtwright.app.canvas.overlays import (
+    paint_bubble,
+    paint_check,
+    paint_found,
+    paint_walk,
+    walk_lines,
+)
+from skirtwright.app.canvas.rulers import paint_rulers
+from skirtwright.app.canvas.stepping import at_limit, shown
+from skirtwright.app.canvas.walking import Walk
+from skirtwright.draft.handles import Handle
+from skirtwright.geometry.point import Point
+from skirtwright.words import say, translate
+
+if TYPE_CHECKING:
+    from skirtwright.app.canvas.table import Table
+
+
+def paint_table(painter: QPainter, table: Table) -> None:
+    """Everything, the ground first."""
+    scene, view = table.scene, table.view
+    brushes = replace(table.brushes, moving=table.pull is not None)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.fillRect(table.rect(), QColor(brushes.colours.ground))
+    if scene.layout.sheet:
+        paint_sheet(painter, scene.layout.sheet, view, brushes)
+    for laid, prepared in scene.prepared():
+        paint_thing(painter, laid, prepared, view, brushes)
+    paint_words(painter, scene, view, brushes)
+    _paint_over(painter, table, brushes)
+    paint_rulers(painter, view, _size(table), _nought(table), brushes, table.pointer)
+
+
+def _size(table: Table) -> tuple[float, float]:
+    return float(table.width()), float(table.height())
+
+
+def _nought(table: Table) -> Point:
+    """The paper's upper left corner, from which both scales count."""
+    sheet = table.scene.layout.sheet
+    return Point(sheet.left, sheet.top) if sheet else Point(0.0, 0.0)
+
+
+def _paint_over(painter: QPainter, table: Table, brushes: Brushes) -> None:
+    view = table.view
+    if table.pull is None:
+        for found in (table.chosen, table.hovered):
+            if found:
+                is_chosen = found is table.chosen
+                paint_found(painter, found, view, brushes, chosen=is_chosen)
+        for problem, place in table.checks:
+            at, ringed = view.screen(place), problem == table.shown_check
+            paint_check(painter, problem.severity, at, brushes, shown=ringed)
+    if table.stroll.walk:
+        _paint_stroll(painter, table, table.stroll.walk, brushes)
+        return
+    points = table.shown_points()
+    paint_points(painter, points, brushes)
+    _paint_value(painter, table, points, brushes)
+
+
+def _paint_stroll(
+    painter: QPainter, table: Table, walk: Walk, brushes: Brushes
+) -> None:
+    offset = table.stroll.offset(walk)
+    paint_walk(painter, walk, offset, table.view, brushes)
+    lines = walk_lines(walk, table.stroll.title(walk), brushes)
+    at = table.view.screen(walk.rolled().first.place + offset)
+    paint_bubble(painter, lines, at, _size(table), brushes)
+
+
+def _paint_value(
+    painter: QPainter, table: Table, points: list[Shown], brushes: Brushes
+) -> None:
+    """The amount in hand, beside the pointer while it is pulled."""
+    handle = table.points.active()
+    known = next((p for p in points if handle and p.name == handle.place), None)
+    if handle is None or known is None or not known.about:
+        return
+    at = table.pull.pointer if table.pull else (known.x, known.y)
+    if not table.pull and (known.chosen or known.focused):
+        # Clear of the minus and the plus.
+        at = (at[0] + 12, at[1] + 14)
+    paint_bubble(painter, value_lines(table, handle), at, _size(table), brushes)
+
+
+def value_lines(table: Table, handle: Handle) -> tuple[str, str]:
+    """What a pull point's amounts are called, and where they stand."""
+    manner, pull = table.brushes.manner, table.pull
+    labels, values = [], []
+    for name in handle.amounts:
+        state = table.scene.state(name)
+        if state is None:
+            continue
+        value = pull.values.get(name, state.value) if pull else state.value
+        limit = at_limit(state, value) if pull else ""
+        label = translate(state.amount.label, manner)
+        labels.append(
+            say(f"table.at_{limit}", {"label": label}, manner) if limit else label
+        )
+        values.append(shown(state, value, manner))
+    return ", ".join(labels), ", ".join(values)
