@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from typing import Any
 
-from skirtwright.draft.draft import KINDS, Amount, Draft
+from skirtwright.draft.draft import KINDS, Amount, Draft, Group
 from skirtwright.draft.fields import read_text
 from skirtwright.draft.names import GIVEN, Names, StandingScope
 from skirtwright.draft.step import Read, Reads
@@ -15,6 +16,8 @@ from skirtwright.measures.measurements import estimated, measurements
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import LENGTH
 from skirtwright.problems import BadInput, NotFound, Problem, SkirtwrightError
+
+_WORD = re.compile(r"\w+")
 
 READS = {
     "length": Reads.LENGTH,
@@ -78,6 +81,30 @@ def nearest(name: str, known: Any) -> str:
     return found[0] if found else ""
 
 
+def looked_at(draft: Draft) -> tuple[str, ...]:
+    """The measurements a draft works with, needed or not, in the order of the card."""
+    words = {word for text in _workings(draft) for word in _WORD.findall(text)}
+    needed = set(draft.measurements)
+    return tuple(name for name in measurements() if name in words | needed)
+
+
+def _workings(draft: Draft) -> Iterator[str]:
+    for amount in draft.amounts:
+        yield from (amount.default, amount.least, amount.most, amount.when or "")
+    yield from _step_workings(draft.steps)
+
+
+def _step_workings(items: Iterable[Any]) -> Iterator[str]:
+    for item in items:
+        if isinstance(item, Group):
+            yield from (item.when or "", item.repeat or "")
+            if item.find is not None:
+                yield from (str(text) for _, text in item.find)
+            yield from _step_workings(item.steps)
+        else:
+            yield from (repr(getattr(item, field)) for field in item.reading())
+
+
 class Stating:
     """States inputs as values; a value that stays equal stays the same object."""
 
@@ -85,6 +112,7 @@ class Stating:
         self._kept: dict[str, tuple[Any, bool]] = {}
         self._draft: Draft | None = None
         self._read: dict[tuple[str, str, Reads, Unit], Read] = {}
+        self._looked_at: tuple[str, ...] | None = None
 
     def state(self, draft: Draft, inputs: Inputs, names: Names) -> Stated:
         """The values of measurements, choices and amounts.
@@ -94,7 +122,7 @@ class Stating:
                 needed measurement that is missing.
         """
         if draft is not self._draft:
-            self._draft, self._read = draft, {}
+            self._draft, self._read, self._looked_at = draft, {}, None
         values: dict[str, Any] = {}
         problems: list[Problem] = []
         self._check_names(draft, inputs)
@@ -105,12 +133,17 @@ class Stating:
             amount.name: self._amount(amount, inputs, scope, values, problems)
             for amount in draft.amounts
         }
-        known = set(draft.measurements)
+        known = set(self._asked(draft))
         used = {n: v for n, v in values.items() if n in measurements()}
         unused = tuple(name for name in inputs.measurements if name not in known)
         return Stated(
             values, amounts, choices, used, estimated, unused, tuple(problems)
         )
+
+    def _asked(self, draft: Draft) -> tuple[str, ...]:
+        if self._looked_at is None:
+            self._looked_at = looked_at(draft)
+        return self._looked_at
 
     def _keep(self, name: str, value: Any, given: bool = False) -> Any:
         old = self._kept.get(name)
@@ -149,7 +182,9 @@ class Stating:
                     "draft.measurement_missing", name, label=label, name=name
                 )
         for name, value in {**given, **guessed}.items():
-            values[name] = self._keep(name, value)
+            taken = name in given
+            values[name] = self._keep(name, value, taken)
+            values[GIVEN + name] = taken
             names.kinds[name] = LENGTH
         return tuple(guessed)
 

@@ -15,7 +15,7 @@ from skirtwright.measures.working_kinds import BoundPlace, Kind, Values
 from skirtwright.problems import BadInput, NotFound
 
 GIVEN = "given:"
-"""Before the name of an amount: whether she set it herself."""
+"""Before the name of an amount or a measurement: whether she gave it herself."""
 
 
 @dataclass
@@ -118,7 +118,7 @@ class StandingScope:
         return lambda values: line(values).length
 
     def given(self, name: str) -> Callable[[Values], bool]:
-        """Whether she set an amount herself."""
+        """Whether she set an amount, or took a measurement, herself."""
         key = GIVEN + name
         return lambda values: bool(values.get(key, False))
 
