@@ -75,11 +75,11 @@ class Desk(QObject):
         if ready[1] is None:
             # The sample stands in for what is not measured yet, so that there is
             # a drawing; `waits` says so.
-            body = {**sample_card().measurements, **job.card.measurements}
+            body = {**sample_card(job.draft).measurements, **job.card.measurements}
             card = job.card.model_copy(update={"measurements": body})
             self.look = self._worktable.look(job.model_copy(update={"card": card}))
             self.drawing = self.look
-        elif not hasattr(self, "drawing") or ready[1].drawn:
+        else:
             self.drawing = ready[1]
         self._ready = ready
         self._put(job)

@@ -45,6 +45,7 @@ class Keeper(QObject):
         self._session: autosave.Session | None = None
         self._on_disk: bytes | None = None
         self._failing = False
+        self._moving = False
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(AFTER_MS)
@@ -62,8 +63,7 @@ class Keeper(QObject):
         Raises:
             SkirtwrightError: it cannot be worked.
         """
-        self.keep_now()
-        self._desk.begin(job)
+        self._lay(job)
         self._hold(None, autosave.Session())
 
     def open(self, path: Path) -> None:
@@ -75,8 +75,7 @@ class Keeper(QObject):
         content = file.load_bytes(path)
         job = file.read(content, path.name)
         kept = autosave.kept_for(path)
-        self.keep_now()
-        self._desk.begin(job)
+        self._lay(job)
         self._hold(path, autosave.Session(path))
         self._on_disk = content
         self._desk.settings.remember(path.absolute())
@@ -93,8 +92,7 @@ class Keeper(QObject):
             self.open(kept.source)
             return
         job = kept.job()
-        self.keep_now()
-        self._desk.begin(new_job(styles.style(styles.first())))
+        self._lay(new_job(styles.style(styles.first())))
         self._hold(None, autosave.Session(key=kept.key))
         if not self.second:
             self._put_back(kept, job)
@@ -115,6 +113,15 @@ class Keeper(QObject):
         self._desk.change(Edited(job, "edit.brought_back", {}))
         self.brought_back = kept
         self.moved.emit()
+
+    def _lay(self, job: Job) -> None:
+        """Another order on the table; what was there is kept first."""
+        self.keep_now()
+        self._moving = True
+        try:
+            self._desk.begin(job)
+        finally:
+            self._moving = False
 
     def _hold(self, path: Path | None, session: autosave.Session) -> None:
         if self._session is not None:
@@ -148,7 +155,7 @@ class Keeper(QObject):
                 folder=str(self.path.parent),
             )
         file.save(self._desk.job, self.path)
-        self._saved()
+        self._saved(self.path)
 
     def save_as(self, path: Path) -> None:
         """Save the order in another file, and go on with that one.
@@ -156,8 +163,12 @@ class Keeper(QObject):
         Raises:
             FileTrouble: it cannot be written, or another window has it open.
         """
+        if self._is_mine(path):
+            self._on_disk = None
+            self.save()
+            return
         session = autosave.Session(path)
-        if not session.holds and not self._is_mine(path):
+        if not session.holds:
             session.close()
             raise FileTrouble(
                 "file.open_elsewhere",
@@ -170,16 +181,15 @@ class Keeper(QObject):
         except FileTrouble:
             session.close()
             raise
-        if self._is_mine(path):
-            session.close()
-        else:
-            self._leave()
-            self._hold(path, session)
-        self._saved()
+        # The place left behind needs nothing kept: its work has gone elsewhere.
+        self._forget()
+        self._hold(path, session)
+        self._saved(path)
 
     def _is_mine(self, path: Path) -> bool:
-        mine = self.path is not None and not self.second
-        return mine and path.resolve() == Path(str(self.path)).resolve()
+        if self.path is None or self.second:
+            return False
+        return path.resolve() == self.path.resolve()
 
     def _changed_by_others(self, path: Path) -> bool:
         try:
@@ -188,18 +198,19 @@ class Keeper(QObject):
             # It is gone: saving puts it back.
             return False
 
-    def _saved(self) -> None:
-        assert self.path is not None
+    def _saved(self, path: Path) -> None:
         self._on_disk = file.written(self._desk.job).encode()
         self.brought_back = None
         self._forget()
         self._desk.history.setClean()
-        self._desk.settings.remember(self.path.absolute())
+        self._desk.settings.remember(path.absolute())
         self.moved.emit()
 
     # Keeping
 
     def _wait(self) -> None:
+        if self._moving:
+            return
         if self._desk.saved:
             self._timer.stop()
             self._forget()
@@ -233,10 +244,6 @@ class Keeper(QObject):
     def _forget(self) -> None:
         if self._session is not None:
             self._session.forget()
-
-    def _leave(self) -> None:
-        """The place left behind needs nothing kept: its work has gone elsewhere."""
-        self._forget()
 
     def close(self) -> bool:
         """Keep what is not saved and let go of the file.

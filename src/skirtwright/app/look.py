@@ -207,3 +207,76 @@ def palette(colours: Colours) -> QPalette:
     for which in (role.WindowText, role.Text, role.ButtonText):
         made.setColor(off, which, QColor(colours.field_line))
     return made
+
+
+def stylesheet(colours: Colours) -> str:
+    """What the palette cannot say: rims, rounding, focus, quiet buttons."""
+    c = colours
+    return f"""
+QWidget[strip="true"] {{ background: {c.strip}; }}
+QLabel[role="heading"] {{ font-weight: bold; }}
+QLabel[role="subheading"] {{ font-weight: bold; margin-top: 8px; }}
+QLabel[role="faint"] {{ color: {c.faint}; }}
+QLabel[role="wrong"] {{ color: {c.wrong}; font-weight: bold; }}
+QLabel[role="unsaved"] {{ color: {c.caution}; font-weight: bold; }}
+QLabel[hers="true"] {{ font-weight: bold; color: {c.accent}; }}
+QLineEdit {{
+  background: {c.field}; color: {c.ink}; border: 1px solid {c.field_line};
+  border-radius: 5px; padding: 3px 7px;
+  selection-background-color: {c.accent}; selection-color: {c.on_accent};
+}}
+QLineEdit:focus {{ border: 2px solid {c.accent}; padding: 2px 6px; }}
+QLineEdit[wrong="true"] {{ border: 2px dashed {c.wrong}; padding: 2px 6px; }}
+QPushButton, QToolButton {{
+  background: transparent; color: {c.ink}; border: 1px solid transparent;
+  border-radius: 5px; padding: 4px 9px;
+}}
+QPushButton {{ border: 1px solid {c.field_line}; background: {c.field}; }}
+QPushButton:default {{ border: 2px solid {c.accent}; }}
+QPushButton:hover, QToolButton:hover {{ background: {c.accent_tint}; }}
+QToolButton:checked {{ background: {c.accent_tint}; border-color: {c.accent}; }}
+QPushButton:focus, QToolButton:focus {{
+  border: 2px solid {c.accent}; padding: 3px 8px;
+}}
+QPushButton:disabled, QToolButton:disabled {{ color: {c.field_line}; }}
+QToolButton[small="true"] {{
+  padding: 0px; min-width: 24px; min-height: 24px; border: 1px solid {c.strip_line};
+}}
+QToolButton[small="true"]:hover {{ border-color: {c.accent}; }}
+QToolButton[fold="true"], QToolButton[fold="true"]:checked {{
+  background: transparent; border: 2px solid transparent; padding: 4px 2px;
+  font-weight: bold; text-align: left;
+}}
+QToolButton[fold="true"]:focus {{ border-color: {c.accent}; }}
+QSlider::groove:horizontal {{
+  height: 4px; border-radius: 2px; background: {c.field_line};
+}}
+QSlider::sub-page:horizontal {{ background: {c.accent}; border-radius: 2px; }}
+QSlider::handle:horizontal {{
+  width: 14px; height: 14px; margin: -7px 0; border-radius: 9px;
+  background: {c.field}; border: 2px solid {c.accent};
+}}
+QSlider::handle:horizontal:focus {{ background: {c.accent}; border-color: {c.ink}; }}
+QFrame[notice="true"] {{
+  background: {c.accent_tint}; border-bottom: 1px solid {c.accent};
+}}
+QFrame[tape="true"] {{ background: {c.strip}; border-top: 1px solid {c.strip_line}; }}
+QListWidget {{ background: transparent; color: {c.ink}; outline: none; }}
+QListWidget::item {{ padding: 3px 6px; border: 1px solid transparent; }}
+QListWidget::item:selected {{
+  background: {c.accent_tint}; color: {c.ink}; border: 1px solid {c.accent};
+  border-radius: 4px;
+}}
+QDialog QListWidget {{ background: {c.field}; border: 1px solid {c.field_line}; }}
+QListWidget:focus {{ border: 2px solid {c.accent}; border-radius: 4px; }}
+QToolBar {{
+  background: {c.strip}; border: none; border-bottom: 1px solid {c.strip_line};
+  padding: 6px 12px; spacing: 4px;
+}}
+QSplitter::handle {{ background: {c.strip_line}; }}
+QMenuBar {{ background: {c.strip}; }}
+QToolTip {{
+  background: {c.field}; color: {c.ink}; border: 1px solid {c.field_line};
+  padding: 4px;
+}}
+"""

@@ -156,6 +156,15 @@ class Settings(QObject):
         """Keep how a part of the window is laid out."""
         self._kept.setValue(f"layout/{name}", value)
 
+    @property
+    def folded(self) -> list[str]:
+        """The strips that were folded away; at first the steps."""
+        return str(self._kept.value("folded", "steps", type=str)).split()
+
+    @folded.setter
+    def folded(self, names: list[str]) -> None:
+        self._kept.setValue("folded", " ".join(names))
+
     def write_now(self) -> None:
         """Put everything on disk."""
         self._kept.sync()

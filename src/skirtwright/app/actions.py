@@ -1,0 +1,216 @@
+"""Everything she can do, as one table: menus and the searchable list are made of it.
+
+Words: `action.<name>` is the label with its mnemonic, `action.<name>.help` a sentence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
+from PySide6.QtWidgets import (
+    QDialog,
+    QLabel,
+    QLineEdit,
+    QListWidget,
+    QListWidgetItem,
+    QMenu,
+    QMenuBar,
+    QVBoxLayout,
+    QWidget,
+)
+
+from skirtwright.app.guard import guarded
+from skirtwright.words import Manner, say
+
+
+@dataclass(frozen=True)
+class Row:
+    """One thing she can do.
+
+    Attributes:
+        name: of its words and of what does it.
+        menu: where it stands.
+        keys: its shortcuts, the first one shown.
+        checkable: it is on or off.
+        line: a line stands above it in its menu.
+        opens: it opens a menu of its own, filled when shown.
+    """
+
+    name: str
+    menu: str
+    keys: tuple[str, ...] = ()
+    checkable: bool = False
+    line: bool = False
+    opens: bool = False
+
+
+MENUS = ("file", "edit", "view", "skirt", "help")
+
+ROWS = (
+    Row("new_client", "file", ("Ctrl+N",)),
+    Row("open", "file", ("Ctrl+O",)),
+    Row("recent", "file", opens=True),
+    Row("unsaved", "file", opens=True),
+    Row("save", "file", ("Ctrl+S",), line=True),
+    Row("save_as", "file", ("Ctrl+Shift+S",)),
+    Row("back_to_saved", "file"),
+    Row("export", "file", ("Ctrl+E",), line=True),
+    Row("close", "file", ("Ctrl+Q",), line=True),
+    Row("undo", "edit", ("Ctrl+Z",)),
+    Row("redo", "edit", ("Ctrl+Shift+Z", "Ctrl+Y")),
+    Row("set_back", "edit", ("Ctrl+Backspace",), line=True),
+    Row("set_back_all", "edit"),
+    Row("settings", "edit", ("Ctrl+,",), line=True),
+    Row("everything", "view", ("Ctrl+0",)),
+    Row("draft", "view", ("Ctrl+1",)),
+    Row("pieces", "view", ("Ctrl+2",)),
+    Row("true_size", "view", ("Ctrl+3",)),
+    Row("nearer", "view", ("Ctrl++", "Ctrl+="), line=True),
+    Row("farther", "view", ("Ctrl+-",)),
+    Row("card", "view", ("F2",), checkable=True, line=True),
+    Row("measures", "view", ("F3",), checkable=True),
+    Row("checks", "view", ("F4",), checkable=True),
+    Row("steps", "view", ("F5",), checkable=True),
+    Row("table_only", "view", ("F11",), checkable=True),
+    Row("next_strip", "view", ("F6",), line=True),
+    Row("last_strip", "view", ("Shift+F6",)),
+    Row("styles", "skirt", ("Ctrl+T",)),
+    Row("next_check", "skirt", ("F8",), line=True),
+    Row("walk", "skirt", opens=True, line=True),
+    Row("why", "skirt", ("F9",)),
+    Row("find", "help", ("Ctrl+K", "F1")),
+    Row("welcome", "help"),
+    Row("about", "help", line=True),
+)
+
+
+class Actions(QObject):
+    """The table made into actions.
+
+    Attributes:
+        by_name: each action.
+        menus: the menu bar's menus, and the menus rows open.
+    """
+
+    def __init__(
+        self, parent: QWidget, does: Mapping[str, Callable[..., object]]
+    ) -> None:
+        super().__init__(parent)
+        self._window = parent
+        self.by_name: dict[str, QAction] = {}
+        self.menus: dict[str, QMenu] = {}
+        for row in ROWS:
+            if row.opens:
+                self.menus[row.name] = QMenu(parent)
+                action = self.menus[row.name].menuAction()
+                self.menus[row.name].aboutToShow.connect(does[row.name])
+            else:
+                action = QAction(parent)
+                action.setCheckable(row.checkable)
+                run = action.toggled if row.checkable else action.triggered
+                run.connect(does[row.name])
+                action.setShortcuts([QKeySequence(key) for key in row.keys])
+            action.setObjectName(row.name)
+            action.setMenuRole(QAction.MenuRole.NoRole)
+            self.by_name[row.name] = action
+
+    def fill(self, bar: QMenuBar) -> None:
+        """Make the menus."""
+        for name in MENUS:
+            self.menus[name] = bar.addMenu("")
+            for row in ROWS:
+                if row.menu != name:
+                    continue
+                if row.line:
+                    self.menus[name].addSeparator()
+                self.menus[name].addAction(self.by_name[row.name])
+
+    def say_again(self, manner: Manner) -> None:
+        """Labels, sentences and keys in her language."""
+        for name in MENUS:
+            self.menus[name].setTitle(say(f"menu.{name}", manner=manner))
+        for row in ROWS:
+            action = self.by_name[row.name]
+            action.setText(say(f"action.{row.name}", manner=manner))
+            words = say(f"action.{row.name}.help", manner=manner)
+            action.setStatusTip(words)
+            keys = action.shortcut().toString(QKeySequence.SequenceFormat.NativeText)
+            action.setToolTip(f"{words} ({keys})" if keys else words)
+
+
+class Finder(QDialog):
+    """All actions in a list that is searched while she types."""
+
+    def __init__(self, actions: Actions, manner: Manner, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._actions, self._over = actions, parent
+        self.setWindowTitle(say("find.title", manner=manner))
+        self.resize(620, 460)
+        self.line = QLineEdit()
+        self.line.setPlaceholderText(say("find.type", manner=manner))
+        self.line.setAccessibleName(say("find.type", manner=manner))
+        self.line.setClearButtonEnabled(True)
+        self.list = QListWidget()
+        self.list.setAccessibleName(say("find.title", manner=manner))
+        self.list.setWordWrap(True)
+        self.none = QLabel(say("find.none", manner=manner))
+        self.none.setWordWrap(True)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(16, 16, 16, 16)
+        column.setSpacing(10)
+        for widget in (self.line, self.list, self.none):
+            column.addWidget(widget)
+        self.line.textChanged.connect(self.search)
+        self.line.returnPressed.connect(self.run)
+        self.list.itemActivated.connect(lambda _: self.run())
+        self.list.itemClicked.connect(lambda _: self.run())
+        self.search("")
+
+    def search(self, text: str) -> None:
+        """Show the actions that have every word typed."""
+        wanted = text.casefold().split()
+        self.list.clear()
+        for row in ROWS:
+            action = self._actions.by_name[row.name]
+            label = action.text().replace("&", "").rstrip("…")
+            keys = ", ".join(
+                key.toString(QKeySequence.SequenceFormat.NativeText)
+                for key in action.shortcuts()
+            )
+            words = f"{label} — {action.statusTip()}"
+            if not action.isEnabled() or not all(
+                part in f"{words} {keys}".casefold() for part in wanted
+            ):
+                continue
+            item = QListWidgetItem(f"{words}  {keys}".rstrip())
+            item.setData(Qt.ItemDataRole.UserRole, row.name)
+            self.list.addItem(item)
+        self.list.setCurrentRow(0)
+        self.list.setVisible(self.list.count() > 0)
+        self.none.setVisible(self.list.count() == 0)
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Up and down move in the list while she types."""
+        moves = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}
+        if event.key() in moves and self.list.count():
+            row = self.list.currentRow() + moves[Qt.Key(event.key())]
+            self.list.setCurrentRow(max(0, min(row, self.list.count() - 1)))
+        else:
+            super().keyPressEvent(event)
+
+    def run(self) -> None:
+        """Do what is chosen, once the list is out of the way."""
+        item = self.list.currentItem()
+        if item is None:
+            return
+        action = self._actions.by_name[item.data(Qt.ItemDataRole.UserRole)]
+        self.accept()
+        menu = self._actions.menus.get(action.objectName())
+        if menu is not None:
+            menu.popup(self._over.mapToGlobal(self._over.rect().center()))
+        else:
+            action.trigger()

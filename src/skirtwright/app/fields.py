@@ -1,0 +1,309 @@
+"""Fields in which numbers are typed as people write them.
+
+A line tells only when it is done: a half-typed number is nobody's business. What
+cannot be read stays in the line, marked, with the sentence under it.
+"""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QWheelEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QLabel,
+    QLineEdit,
+    QSizePolicy,
+    QSlider,
+    QToolButton,
+    QWidget,
+)
+
+from skirtwright.app.guard import guarded
+from skirtwright.measures.units import show_length, show_number
+from skirtwright.words import Manner, say
+
+_STEPS = {
+    Qt.Key.Key_Up: 1,
+    Qt.Key.Key_Down: -1,
+    Qt.Key.Key_PageUp: 10,
+    Qt.Key.Key_PageDown: -10,
+}
+
+
+class NumberLine(QLineEdit):
+    """A line for one number or sum.
+
+    Signals:
+        entered: she is done; the text. The owner answers with `rest_at` or `refuse`.
+        stepped: up or down by so many steps.
+        set_back: back to the default.
+        restored: she took back what she had typed.
+        came: she is in the line now.
+    """
+
+    entered = Signal(str)
+    restored = Signal()
+    stepped = Signal(int)
+    set_back = Signal()
+    came = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._rests_at = ""
+        self._written = ""
+        self._refused: str | None = None
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAlignment(Qt.AlignmentFlag.AlignRight)
+        self.setMaxLength(200)
+
+    @property
+    def wrong(self) -> bool:
+        """True while what stands in the line cannot be used."""
+        return self._refused is not None
+
+    def rest_at(self, shown: str, written: str = "") -> None:
+        """The good value: how it is shown, and as she wrote it where that is a sum."""
+        same = (shown, written) == (self._rests_at, self._written)
+        self._rests_at, self._written = shown, written
+        if same and self._refused is not None:
+            # The wrong entry is still hers to put right.
+            return
+        if self.hasFocus() and self.isModified() and self._refused is None:
+            # Never under her fingers: what she is typing stays.
+            return
+        self._mark(None)
+        self._show(written if self.hasFocus() and written else shown)
+
+    def refuse(self) -> None:
+        """What stands in the line cannot be used: it stays, marked."""
+        self._mark(self.text())
+
+    def _show(self, text: str) -> None:
+        if text != self.text():
+            self.setText(text)
+        self.setModified(False)
+        if not self.hasFocus():
+            self.setCursorPosition(0)
+
+    def _mark(self, refused: str | None) -> None:
+        changed = (refused is None) != (self._refused is None)
+        self._refused = refused
+        if changed:
+            self.setProperty("wrong", refused is not None)
+            self.style().unpolish(self)
+            self.style().polish(self)
+
+    def done(self) -> None:
+        """Take what stands in the line, if it is new."""
+        text = self.text()
+        if text == self._refused:
+            return
+        if not self.isModified() and self._refused is None:
+            return
+        if text.strip() == (self._written or self._rests_at):
+            self.restore()
+            return
+        self.setModified(False)
+        self._mark(None)
+        self.entered.emit(text)
+
+    def restore(self) -> None:
+        """The last good value again."""
+        self._mark(None)
+        self._show((self._written if self.hasFocus() else "") or self._rests_at)
+
+    @guarded(otherwise=False)
+    def event(self, event: QEvent) -> bool:
+        """Undo is the order's own, unless she is in the middle of typing."""
+        if event.type() == QEvent.Type.ShortcutOverride and not self.isModified():
+            assert isinstance(event, QKeyEvent)  # noqa: S101 - for the type checker
+            undo, redo = QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo
+            if event.matches(undo) or event.matches(redo):
+                event.ignore()
+                return False
+        return bool(super().event(event))
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter takes, Escape restores, arrows step."""
+        key, mods = event.key(), event.modifiers()
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.done()
+            self.selectAll()
+        elif key == Qt.Key.Key_Escape and (self.isModified() or self.wrong):
+            self.restore()
+            self.restored.emit()
+            self.selectAll()
+        elif key in _STEPS and not mods & Qt.KeyboardModifier.ControlModifier:
+            self.done()
+            if not self.wrong:
+                self.stepped.emit(_STEPS[Qt.Key(key)])
+                self.selectAll()
+        elif key == Qt.Key.Key_Backspace and mods & Qt.KeyboardModifier.ControlModifier:
+            self.restore()
+            self.set_back.emit()
+            self.selectAll()
+        else:
+            super().keyPressEvent(event)
+
+    @guarded()
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """A sum shows as she wrote it while she is in the line."""
+        super().focusInEvent(event)
+        if self._written and not self.wrong:
+            self._show(self._written)
+        if event.reason() != Qt.FocusReason.MouseFocusReason:
+            self.selectAll()
+        self.came.emit()
+
+    @guarded()
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Leaving the line takes what was typed."""
+        super().focusOutEvent(event)
+        if event.reason() == Qt.FocusReason.PopupFocusReason:
+            return
+        self.done()
+        if not self.wrong and not self.isModified():
+            self._show(self._rests_at)
+
+    @guarded()
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """The wheel does nothing in a line that is not in hand."""
+        if not self.hasFocus() or not event.angleDelta().y():
+            event.ignore()
+            return
+        self.stepped.emit(1 if event.angleDelta().y() > 0 else -1)
+        event.accept()
+
+    @guarded(otherwise=lambda: QSize(96, 30))
+    def sizeHint(self) -> QSize:
+        """Wide enough for `124 15/16`, at every text size."""
+        hint = super().sizeHint()
+        wide = self.fontMetrics().horizontalAdvance("124 15/16") + 22
+        return QSize(wide, max(hint.height(), 28))
+
+    @guarded(otherwise=lambda: QSize(60, 28))
+    def minimumSizeHint(self) -> QSize:
+        """As wide as it wants to be."""
+        return self.sizeHint()
+
+
+class Range(QSlider):
+    """A range to pull: nothing happens when the wheel passes over it.
+
+    Signals:
+        dropped: Escape while it was held.
+    """
+
+    dropped = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(Qt.Orientation.Horizontal, parent)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setPageStep(10)
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape lets go of what is held."""
+        if event.key() == Qt.Key.Key_Escape and self.isSliderDown():
+            self.dropped.emit()
+        else:
+            super().keyPressEvent(event)
+
+    @guarded()
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Only a range in hand follows the wheel."""
+        if self.hasFocus():
+            super().wheelEvent(event)
+        else:
+            event.ignore()
+
+
+class Choosing(QComboBox):
+    """A list of options: nothing happens when the wheel passes over it."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setMinimumContentsLength(8)
+
+    @guarded()
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Only a list in hand follows the wheel."""
+        if self.hasFocus():
+            super().wheelEvent(event)
+        else:
+            event.ignore()
+
+
+def sentence_label(role: str = "faint") -> QLabel:
+    """A label for a sentence under a field, hidden until there is one."""
+    label = QLabel()
+    label.setWordWrap(True)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setProperty("role", role)
+    label.hide()
+    return label
+
+
+def tell(label: QLabel, text: str, role: str = "faint") -> None:
+    """Put a sentence under a field, or take it away."""
+    if label.property("role") != role:
+        label.setProperty("role", role)
+        label.style().unpolish(label)
+        label.style().polish(label)
+    if label.text() != text:
+        label.setText(text)
+    label.setVisible(bool(text))
+
+
+def small_button(text: str, name: str) -> QToolButton:
+    """A small button that is reached by mouse; keys have their own way."""
+    button = QToolButton()
+    button.setText(text)
+    button.setToolTip(name)
+    button.setAccessibleName(name)
+    button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    button.setProperty("small", True)
+    return button
+
+
+def shown(kind: str, value: float, manner: Manner) -> str:
+    """A figure as a field shows it, without its unit."""
+    if kind == "length":
+        fraction = manner.fraction if manner.unit == "in" else None
+        digits = None if manner.unit == "in" else 2 if manner.unit == "cm" else 1
+        return show_length(value, manner.unit, fraction, digits=digits)
+    if kind == "count":
+        return show_number(value, 0)
+    return show_number(value, 2)
+
+
+def unit_shown(kind: str, manner: Manner) -> str:
+    """The unit beside a field."""
+    if kind == "length":
+        return manner.unit
+    return "°" if kind == "angle" else ""
+
+
+def unit_spoken(kind: str, manner: Manner) -> str:
+    """The unit as assistive technology reads it; empty for plain numbers."""
+    if kind == "length":
+        return say(f"unit.{manner.unit}", manner=manner)
+    return say("unit.degrees", manner=manner) if kind == "angle" else ""
+
+
+def step_of(kind: str, manner: Manner) -> float:
+    """What one press of an arrow changes: a mm, her fraction of an inch, one."""
+    if kind == "length":
+        return 25.4 / manner.fraction if manner.unit == "in" else 1.0
+    return {"count": 1.0, "angle": 0.5}.get(kind, 0.05)
+
+
+def stepped_text(kind: str, value: float, manner: Manner) -> str:
+    """A stepped figure as it would be typed."""
+    unit = unit_shown(kind, manner)
+    if kind == "angle":
+        unit = "deg"
+    return f"{shown(kind, value, manner)} {unit}".strip()

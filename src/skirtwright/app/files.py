@@ -1,0 +1,240 @@
+"""Opening, saving and exporting: the dialogs, and what is told when it fails."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QFileDialog
+
+from skirtwright.job import autosave
+from skirtwright.job.file import SUFFIX
+from skirtwright.job.saving import save_whole
+from skirtwright.problems import FileTrouble, SkirtwrightError
+from skirtwright.words import remedy, say, says
+
+if TYPE_CHECKING:
+    from skirtwright.app.window import Window
+
+
+class Files(QObject):
+    """What the file menu does.
+
+    Attributes:
+        told_on_closing: she was told once that work can be kept nowhere.
+        dialog: the file dialog that is open, or was last.
+    """
+
+    def __init__(self, window: Window) -> None:
+        super().__init__(window)
+        self._window = window
+        self.told_on_closing = False
+        self.dialog: QFileDialog | None = None
+
+    # Asking where
+
+    def _ask(
+        self, title: str, suffix: str, then: Callable[[Path], object], *, save: bool
+    ) -> None:
+        """A file dialog that does not hold up the window."""
+        window, manner = self._window, self._window.settings.manner
+        kind = say(f"files.kind.{suffix.lstrip('.')}", manner=manner)
+        dialog = QFileDialog(window, say(title, manner=manner))
+        dialog.setNameFilter(f"{kind} (*{suffix})")
+        path = window.keeper.path
+        dialog.setDirectory(str(path.parent if path else _home()))
+        if save:
+            dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+            dialog.setDefaultSuffix(suffix.lstrip("."))
+            dialog.selectFile(self._suggested(suffix))
+        else:
+            dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+        dialog.fileSelected.connect(lambda name: then(Path(name)))
+        dialog.finished.connect(dialog.deleteLater)
+        self.dialog = dialog
+        dialog.open()
+
+    def _suggested(self, suffix: str) -> str:
+        window = self._window
+        if window.keeper.path is not None:
+            return window.keeper.path.with_suffix(suffix).name
+        job = window.desk.job
+        named = f"{job.card.name} {job.title or job.draft.title}".strip()
+        kept = "".join(c if c.isalnum() or c in " -_" else " " for c in named)
+        return " ".join(kept.split()) + suffix
+
+    # Opening
+
+    def ask_open(self) -> None:
+        """Open another order."""
+        self._ask("files.open", SUFFIX, self.open, save=False)
+
+    def open(self, path: Path) -> bool:
+        """Open an order; what was on the table is kept first."""
+        window = self._window
+        window.take_typed()
+        try:
+            window.keeper.open(path)
+        except SkirtwrightError as trouble:
+            self._tell_trouble("open", trouble, [("files.other", self.ask_open)])
+            return False
+        window.notice.done("open")
+        return True
+
+    def resume(self, kept: autosave.Kept) -> bool:
+        """Bring back work that was not saved."""
+        try:
+            self._window.keeper.resume(kept)
+        except SkirtwrightError as trouble:
+            self._tell_trouble("open", trouble, [])
+            return False
+        return True
+
+    # Saving
+
+    def save(self) -> bool:
+        """Save; where that cannot be, another place is offered."""
+        window = self._window
+        window.take_typed()
+        if not window.keeper.may_write:
+            self.ask_save_as()
+            return False
+        try:
+            window.keeper.save()
+        except FileTrouble as trouble:
+            self._tell_not_saved(trouble)
+            return False
+        window.notice.done("save")
+        return True
+
+    def ask_save_as(self) -> None:
+        """Save in another place."""
+        self._window.take_typed()
+        self._ask("files.save_as", SUFFIX, self.save_as, save=True)
+
+    def save_as(self, path: Path) -> bool:
+        """Save in another file and go on with that one."""
+        if path.suffix != SUFFIX:
+            path = path.with_name(path.name + SUFFIX)
+        try:
+            self._window.keeper.save_as(path)
+        except FileTrouble as trouble:
+            self._tell_not_saved(trouble)
+            return False
+        self._window.notice.done("save")
+        return True
+
+    # Exporting
+
+    def ask_export(self) -> None:
+        """Export the pieces; a drawing with a stop in it is not for cutting."""
+        window = self._window
+        window.take_typed()
+        refusals = window.desk.look.report.refusals
+        waits = window.desk.waits
+        if refusals or waits is not None:
+            manner = window.settings.manner
+            problem = waits if waits is not None else refusals[0]
+            both = (says(problem, manner), remedy(problem, manner))
+            words = " ".join(part for part in both if part)
+            told = say("files.cannot_export", {"why": words}, manner)
+            window.notice.tell("export", told, [self._enough()])
+            return
+        self._ask("files.export", ".svg", self.export, save=True)
+
+    def export(self, path: Path) -> bool:
+        """Write the pieces at true size, as the command line does."""
+        from skirtwright.export.pattern import svg_of
+
+        window = self._window
+        if path.suffix.lower() != ".svg":
+            path = path.with_name(path.name + ".svg")
+        manner = window.settings.manner
+        look = window.desk.look
+        try:
+            text = svg_of(look.report, look.job.card.name, manner)
+            save_whole(path, text.encode())
+        except SkirtwrightError as trouble:
+            ways = [("files.elsewhere", self.ask_export)]
+            self._tell_trouble("export", trouble, ways)
+            return False
+        told = say("files.exported", {"file": path.name}, manner)
+        window.notice.tell("export", told, [self._enough()])
+        return True
+
+    # Telling
+
+    def _enough(self) -> tuple[str, Callable[[], object]]:
+        return say("notice.close", manner=self._window.settings.manner), _nothing
+
+    def _tell_trouble(
+        self,
+        code: str,
+        trouble: SkirtwrightError,
+        ways: list[tuple[str, Callable[[], None]]],
+    ) -> None:
+        manner = self._window.settings.manner
+        problem = trouble.problem
+        both = (says(problem, manner), remedy(problem, manner))
+        words = " ".join(part for part in both if part)
+        named = [(say(name, manner=manner), does) for name, does in ways]
+        self._window.notice.tell(code, words, [*named, self._enough()])
+
+    def _tell_not_saved(self, trouble: FileTrouble) -> None:
+        """Which file, why, that the work is safe, and another place."""
+        window, manner = self._window, self._window.settings.manner
+        why = " ".join(
+            part
+            for part in (says(trouble.problem, manner), remedy(trouble.problem, manner))
+            if part
+        )
+        window.keeper.keep_now()
+        words = say("files.not_saved", {"why": why}, manner)
+        ways: list[tuple[str, Callable[[], object]]] = [
+            (say("files.elsewhere", manner=manner), self.ask_save_as),
+            (say("files.again", manner=manner), self.save),
+            self._enough(),
+        ]
+        window.notice.tell("save", words, ways)
+
+    def tell_not_kept(self, trouble: FileTrouble) -> None:
+        """Unsaved work can be kept nowhere just now."""
+        window, manner = self._window, self._window.settings.manner
+        values = {"why": says(trouble.problem, manner)}
+        words = say("files.not_kept", values, manner)
+        ways: list[tuple[str, Callable[[], object]]] = [
+            (say("files.elsewhere", manner=manner), self.ask_save_as),
+            self._enough(),
+        ]
+        window.notice.tell("not_kept", words, ways)
+
+    def tell_state(self) -> None:
+        """A second window on the file, or work that was brought back."""
+        window, manner = self._window, self._window.settings.manner
+        keeper = window.keeper
+        if keeper.second and keeper.path is not None:
+            words = say("files.second", {"file": keeper.path.name}, manner)
+            ways = [(say("files.elsewhere", manner=manner), self.ask_save_as)]
+            window.notice.tell("second", words, [*ways, self._enough()])
+        elif keeper.brought_back is not None:
+            when = datetime.fromtimestamp(keeper.brought_back.at)  # noqa: DTZ006 - hers
+            values = {"when": f"{when:%H:%M}", "day": f"{when:%d.%m.%Y}"}
+            words = say("files.brought_back", values, manner)
+            way = say("files.back", manner=manner)
+            ways = [(way, window.commands.back_to_saved)]
+            window.notice.tell("recovered", words, [*ways, self._enough()])
+        else:
+            window.notice.done("second")
+            window.notice.done("recovered")
+
+
+def _nothing() -> None:
+    """A notice that has been read."""
+
+
+def _home() -> Path:
+    own = Path.home() / "Skirtwright"
+    return own if own.is_dir() else Path.home()

@@ -1,0 +1,231 @@
+"""Ease and style measures, and style details: what she may change of a style."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QVBoxLayout,
+    QWidget,
+)
+
+from skirtwright.app.desk import Desk
+from skirtwright.app.fields import shown, small_button, unit_shown
+from skirtwright.app.panels.rows import AmountRow, ChoiceRow
+from skirtwright.app.panels.strip import Fold, Strip, clear
+from skirtwright.draft.draft import Amount, Draft
+from skirtwright.draft.inputs import AmountState
+from skirtwright.job.worktable import Look
+from skirtwright.words import Manner, say, translate
+
+GROUPS = ("ease", "length", "flare", "waist", "finishing")
+
+
+class AmountsStrip(Strip):
+    """Six measures and the style details at first; the rest one fold away."""
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._desk = desk
+        self._draft: Draft | None = None
+        self.amounts: dict[str, AmountRow] = {}
+        self.choices: dict[str, ChoiceRow] = {}
+        self.folds: dict[str, Fold] = {}
+        self._details = QLabel()
+        self.hers = ChangedList(desk)
+        self.hers.gone.connect(self._neighbour)
+        desk.looked.connect(self.show_look)
+
+    def show_look(self, look: Look) -> None:
+        """Show a look; one that is only being pulled moves what is pulled."""
+        draft = look.job.draft
+        if draft is not self._draft:
+            self._lay_out(draft)
+        settled = look is self._desk.look
+        for name, row in self.amounts.items():
+            state = look.worked.stated.amounts.get(name)
+            if state is not None:
+                row.show_state(state, settled=settled)
+        if settled:
+            for choice_row in self.choices.values():
+                choice_row.show_look(look)
+            self._show_folds(look)
+            self.hers.show_look(look)
+
+    def refresh(self) -> None:
+        """Say everything again, in another manner."""
+        manner = self._desk.manner
+        self.head(say("amounts.title", manner=manner))
+        self._details.setText(say("amounts.details", manner=manner))
+        for name, fold in self.folds.items():
+            fold.button.setText(say(f"amounts.group.{name}", manner=manner))
+        for row in self.amounts.values():
+            row.say_again()
+        for choice_row in self.choices.values():
+            choice_row.say_again()
+
+    def row_of(self, name: str) -> AmountRow | None:
+        """The row of a measure; its fold is opened for it."""
+        amount = self._draft.amount(name) if self._draft else None
+        if amount is None:
+            return None
+        if name not in self.amounts and amount.group in self.folds:
+            self.folds[amount.group].unfold()
+        return self.amounts.get(name)
+
+    def bring(self, name: str) -> None:
+        """Put the measure of that name in hand."""
+        row = self.row_of(name)
+        if row is not None and not row.isHidden():
+            row.line.setFocus(Qt.FocusReason.ShortcutFocusReason)
+            self.scrolled.ensureWidgetVisible(row)
+
+    def row_in_hand(self) -> AmountRow | None:
+        """The row that has the keyboard, or None."""
+        for row in self.amounts.values():
+            if row.line.hasFocus() or row.range.hasFocus():
+                return row
+        return None
+
+    def _lay_out(self, draft: Draft) -> None:
+        self._draft = draft
+        self.rows.removeWidget(self.hers)
+        self.hers.setParent(None)
+        clear(self.rows)
+        self.amounts, self.choices, self.folds = {}, {}, {}
+        for name in draft.first:
+            amount = draft.amount(name)
+            if amount is not None:
+                self._add(self.rows, amount)
+        self._details = QLabel()
+        self._details.setProperty("role", "subheading")
+        self.rows.addWidget(self._details)
+        self._details.setVisible(bool(draft.choices))
+        for choice in draft.choices:
+            choice_row = ChoiceRow(self._desk, choice)
+            self.choices[choice.name] = choice_row
+            self.rows.addWidget(choice_row)
+        for group in GROUPS:
+            rest = [
+                amount
+                for amount in draft.amounts
+                if amount.group == group and amount.name not in draft.first
+            ]
+            if rest:
+                self._add_fold(group, rest)
+        self.rows.addWidget(self.hers)
+        self.rows.addStretch(1)
+        self.refresh()
+
+    def _add(self, rows: QVBoxLayout, amount: Amount) -> None:
+        row = AmountRow(self._desk, amount)
+        self.amounts[amount.name] = row
+        rows.addWidget(row)
+        state = self._desk.state(amount.name)
+        if state is not None:
+            row.show_state(state, settled=True)
+
+    def _add_fold(self, group: str, amounts: list[Amount]) -> None:
+        def fill(rows: QVBoxLayout) -> None:
+            for amount in amounts:
+                self._add(rows, amount)
+
+        fold = Fold("", fill, self.body)
+        self.folds[group] = fold
+        self.rows.addWidget(fold)
+
+    def _show_folds(self, look: Look) -> None:
+        """A fold with nothing to show in it is not shown."""
+        for group, fold in self.folds.items():
+            applying = [
+                name
+                for name, state in look.worked.stated.amounts.items()
+                if state.applies
+                and state.amount.group == group
+                and name not in look.job.draft.first
+            ]
+            fold.setVisible(bool(applying))
+
+    def _neighbour(self, name: str) -> None:
+        """The row of what was set back takes the keyboard."""
+        self.bring(name)
+
+
+class ChangedList(QWidget):
+    """What was changed for this client, each with a way back.
+
+    Signals:
+        gone: a measure was set back; its name.
+    """
+
+    gone = Signal(str)
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._desk = desk
+        self.setProperty("strip", True)
+        self._shown: tuple[object, ...] = ()
+        self._rows = QVBoxLayout(self)
+        self._rows.setContentsMargins(0, 6, 0, 0)
+        self._rows.setSpacing(4)
+        self.names: list[str] = []
+
+    def show_look(self, look: Look) -> None:
+        """List the measures that are off their defaults, and the details."""
+        manner = self._desk.manner
+        states = [s for s in look.worked.stated.amounts.values() if s.given]
+        shown_now = (
+            manner,
+            self._desk.job.card.name,
+            tuple((s.amount.name, s.value, s.default) for s in states),
+        )
+        if shown_now == self._shown:
+            return
+        self._shown = shown_now
+        self.names = [state.amount.name for state in states]
+        clear(self._rows)
+        if not states:
+            return
+        client = self._desk.job.card.name
+        message = "amounts.changed_for" if client else "amounts.changed"
+        heading = QLabel(say(message, {"client": client}, manner))
+        heading.setProperty("role", "subheading")
+        heading.setWordWrap(True)
+        self._rows.addWidget(heading)
+        for state in states:
+            self._rows.addWidget(self._entry(state, manner))
+
+    def _entry(self, state: AmountState, manner: Manner) -> QWidget:
+        entry = QWidget()
+        entry.setProperty("strip", True)
+        row = QHBoxLayout(entry)
+        row.setContentsMargins(0, 0, 0, 0)
+        amount = state.amount
+        label = translate(amount.label, manner)
+        unit = unit_shown(amount.kind, manner)
+
+        def seen(value: float) -> str:
+            return f"{shown(amount.kind, value, manner)} {unit}".strip()
+
+        words = say(
+            "amounts.changed_entry",
+            {
+                "label": label,
+                "value": seen(state.value),
+                "default": seen(state.default),
+            },
+            manner,
+        )
+        said = QLabel(words)
+        said.setWordWrap(True)
+        button = small_button("↺", say("amounts.set_back", {"label": label}, manner))
+        button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        button.clicked.connect(lambda: self._back(amount.name))
+        row.addWidget(said, 1)
+        row.addWidget(button)
+        return entry
+
+    def _back(self, name: str) -> None:
+        self._desk.set_amounts({name: None})
+        self.gone.emit(name)

@@ -1,0 +1,173 @@
+"""The checks: one line of finished figures, and what there is to look at."""
+
+from __future__ import annotations
+
+import html
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QColor
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QListWidget,
+    QListWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from skirtwright.app.desk import Desk
+from skirtwright.app.look import LIGHT, Colours
+from skirtwright.job.worktable import Look
+from skirtwright.problems import Problem
+from skirtwright.words import Manner, remedy, say, says
+
+FIGURES = ("waist", "hip", "knee", "sweep", "step_allowed", "length")
+SIGNS = {"wrong": "■", "caution": "▲", "note": "●"}
+_MOST_SHOWN = 4
+_NO_BREAK = "\u00a0"
+
+
+class ChecksStrip(QFrame):
+    """Finished figures, and a list that is quiet when all is well.
+
+    Signals:
+        asked: she wants to see where something lies; the Problem.
+    """
+
+    asked = Signal(object)
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._desk = desk
+        self._colours: Colours = LIGHT
+        self._said: set[str] = set()
+        self._problems: tuple[Problem, ...] = ()
+        self._key: tuple[object, ...] = ()
+        self.setProperty("strip", True)
+        self.figures = QLabel()
+        self.figures.setWordWrap(True)
+        self.figures.setTextFormat(Qt.TextFormat.RichText)
+        self.figures.setProperty("role", "figures")
+        self.count = QLabel()
+        self.count.setProperty("role", "faint")
+        self.list = QListWidget()
+        self.list.setWordWrap(True)
+        self.list.setFrameShape(QFrame.Shape.NoFrame)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
+        self.list.itemClicked.connect(self._show)
+        self.list.itemActivated.connect(self._show)
+        top = QHBoxLayout()
+        top.setSpacing(16)
+        top.addWidget(self.figures, 1)
+        top.addWidget(self.count, 0, Qt.AlignmentFlag.AlignTop)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(16, 10, 16, 10)
+        column.setSpacing(6)
+        column.addLayout(top)
+        column.addWidget(self.list)
+        desk.looked.connect(self.show_look)
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """What is listed, the gravest first."""
+        return self._problems
+
+    def set_colours(self, colours: Colours) -> None:
+        """Light or dark."""
+        self._colours = colours
+        self._key = ()
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Say everything again."""
+        manner = self._desk.manner
+        self.setAccessibleName(say("checks.title", manner=manner))
+        self.list.setAccessibleName(say("checks.list", manner=manner))
+        if hasattr(self._desk, "look"):
+            self.show_look(self._desk.look)
+
+    def show_look(self, look: Look) -> None:
+        """Show the figures and the checks of a look."""
+        manner = self._desk.manner
+        self._show_figures(look, manner)
+        waits = self._desk.waits
+        problems = ((waits,) if waits is not None else ()) + look.problems
+        key = (manner, tuple(says(p, manner) + remedy(p, manner) for p in problems))
+        if key != self._key:
+            self._key = key
+            self._problems = problems
+            self._fill(manner)
+        if look is self._desk.look:
+            self._announce(manner)
+
+    def _show_figures(self, look: Look, manner: Manner) -> None:
+        spoken, drawn = [], []
+        for name in FIGURES:
+            value = look.report.finished.get(name)
+            if value is None:
+                continue
+            label = say(f"finished.{name}", manner=manner)
+            length = say("finished.length_shown", {"value": value}, manner)
+            spoken.append(f"{label} {length}")
+            name_shown = html.escape(label).replace(" ", _NO_BREAK)
+            figure = html.escape(length).replace(" ", _NO_BREAK)
+            drawn.append(
+                f'<span style="color:{self._colours.faint}">{name_shown}</span>'
+                f"{_NO_BREAK}<b>{figure}</b>"
+            )
+        self.figures.setText("&nbsp;&nbsp;&nbsp; ".join(drawn))
+        self.figures.setAccessibleName(", ".join(spoken))
+
+    def _fill(self, manner: Manner) -> None:
+        row = self.list.currentRow()
+        self.list.clear()
+        colours = {
+            "wrong": self._colours.wrong,
+            "caution": self._colours.caution,
+            "note": self._colours.ink,
+        }
+        for problem in self._problems:
+            item = QListWidgetItem(line(problem, manner))
+            item.setForeground(QColor(colours[problem.severity]))
+            item.setData(Qt.ItemDataRole.UserRole, problem)
+            self.list.addItem(item)
+        if 0 <= row < self.list.count():
+            self.list.setCurrentRow(row)
+        self.list.setVisible(bool(self._problems))
+        message = "checks.count" if self._problems else "checks.none"
+        if len(self._problems) == 1:
+            message = "checks.one"
+        self.count.setText(say(message, {"count": len(self._problems)}, manner))
+        self.fit()
+
+    def fit(self) -> None:
+        """As tall as its first lines, no taller."""
+        tall = 4
+        for row in range(min(self.list.count(), _MOST_SHOWN)):
+            tall += self.list.sizeHintForRow(row)
+        most = max(self.list.fontMetrics().lineSpacing() * 6, 48)
+        self.list.setFixedHeight(max(24, min(tall, most)))
+
+    def _announce(self, manner: Manner) -> None:
+        """A check that is new is said once."""
+        now = {line(problem, manner) for problem in self._problems}
+        fresh = now - self._said
+        self._said = now
+        if fresh and QAccessible.isActive():
+            for problem in self._problems:
+                words = line(problem, manner)
+                if words in fresh:
+                    event = QAccessibleAnnouncementEvent(self.list, words)
+                    QAccessible.updateAccessibility(event)
+
+    def _show(self, item: QListWidgetItem) -> None:
+        self.asked.emit(item.data(Qt.ItemDataRole.UserRole))
+
+
+def line(problem: Problem, manner: Manner) -> str:
+    """A check as it is listed: its sign, its word, its sentence, its remedy."""
+    grave = say(f"severity.{problem.severity}", manner=manner)
+    words = [says(problem, manner), remedy(problem, manner)]
+    return f"{SIGNS[problem.severity]} {grave}: {' '.join(w for w in words if w)}"

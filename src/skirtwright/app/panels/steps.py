@@ -1,0 +1,134 @@
+"""The draft in sentences, and on request why a place is where it is."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QFrame, QLabel, QListWidget, QWidget
+
+from skirtwright.app.desk import Desk
+from skirtwright.app.guard import guarded
+from skirtwright.app.panels.strip import Strip
+from skirtwright.draft.sentences import Said, plain, sentence, why
+from skirtwright.job.worktable import Look
+from skirtwright.problems import SkirtwrightError
+from skirtwright.words import say, translate
+
+
+class StepsStrip(Strip):
+    """Every step as she would say it; worked out only while it is open.
+
+    Signals:
+        chosen: a step or measure was taken in hand; its path or name.
+    """
+
+    chosen = Signal(str)
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._desk = desk
+        self._asked = ""
+        self._shown_for: Look | None = None
+        self.why_heading = QLabel()
+        self.why_heading.setProperty("role", "subheading")
+        self.why_heading.setWordWrap(True)
+        self.why = _list()
+        self.all_heading = QLabel()
+        self.all_heading.setProperty("role", "subheading")
+        self.all = _list()
+        self.scrolled.hide()
+        for widget in (self.why_heading, self.why, self.all_heading, self.all):
+            self.outer.addWidget(widget)
+        for heading in (self.why_heading, self.all_heading):
+            heading.setContentsMargins(16, 6, 16, 2)
+        self.outer.setStretchFactor(self.all, 2)
+        self.outer.setStretchFactor(self.why, 1)
+        self.all.currentRowChanged.connect(self._choose)
+        self._paths: list[str] = []
+        self._show_why(False)
+        desk.looked.connect(self.show_look)
+
+    def show_look(self, look: Look) -> None:
+        """Follow the order, while open."""
+        if look is self._desk.look and self.isVisible():
+            self.fill()
+
+    @guarded()
+    def showEvent(self, event: QShowEvent) -> None:
+        """Worked out when it is opened."""
+        super().showEvent(event)
+        self.fill()
+
+    def ask(self, name: str) -> None:
+        """Show the chain behind a place, from the tape down to it."""
+        self._asked = name
+        self._shown_for = None
+        if self.isVisible():
+            self.fill()
+
+    def refresh(self) -> None:
+        """Say everything again, in another manner."""
+        manner = self._desk.manner
+        self.head(say("steps.title", manner=manner))
+        self.all_heading.setText(say("steps.all", manner=manner))
+        self.all.setAccessibleName(say("steps.all", manner=manner))
+        self._shown_for = None
+        if self.isVisible():
+            self.fill()
+
+    def fill(self) -> None:
+        """Write the sentences of the order as it stands."""
+        look = self._desk.look
+        if self._shown_for is look:
+            return
+        self._shown_for = look
+        worked = look.worked
+        done = {path for paths in worked.made_by.values() for path in paths}
+        self._paths = [path for path in worked.order if path in done]
+        row = self.all.currentRow()
+        self.all.blockSignals(True)
+        self.all.clear()
+        self.all.addItems([self._say(sentence(worked, path)) for path in self._paths])
+        if 0 <= row < self.all.count():
+            self.all.setCurrentRow(row)
+        self.all.blockSignals(False)
+        self._fill_why(look)
+
+    def _fill_why(self, look: Look) -> None:
+        self.why.clear()
+        self._show_why(bool(self._asked))
+        if not self._asked:
+            return
+        manner = self._desk.manner
+        amount = look.job.draft.amount(self._asked)
+        name = translate(amount.label, manner) if amount else plain(self._asked)
+        heading = say("steps.why", {"name": name}, manner)
+        self.why_heading.setText(heading)
+        self.why.setAccessibleName(heading)
+        try:
+            chain = why(look.worked, self._asked)
+        except SkirtwrightError:
+            chain = ()
+        self.why.addItems([self._say(said) for said in chain])
+
+    def _show_why(self, on: bool) -> None:
+        self.why_heading.setVisible(on)
+        self.why.setVisible(on)
+
+    def _say(self, said: Said) -> str:
+        return say(said.message, said.values, self._desk.manner)
+
+    def _choose(self, row: int) -> None:
+        if 0 <= row < len(self._paths):
+            self.chosen.emit(self._paths[row])
+
+
+def _list() -> QListWidget:
+    made = QListWidget()
+    made.setWordWrap(True)
+    made.setSpacing(3)
+    made.setFrameShape(QFrame.Shape.NoFrame)
+    made.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    made.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
+    made.setContentsMargins(12, 0, 12, 0)
+    return made
