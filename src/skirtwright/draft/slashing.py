@@ -125,17 +125,14 @@ def largest_opening(reach: float) -> float:
 
 @dataclass(frozen=True)
 class Spread:
-    """A panel spread once, and what carries places from before to after."""
+    """A panel spread once, and the part that turned."""
 
     panel: Panel
-    motion: Motion
-    moving_ring: tuple[Point, ...]
-    path: tuple[Point, ...]
+    turned: MovingPart
 
     def carried(self, place: Point) -> Point:
         """A place of the old panel on the new one; on the slash it stays."""
-        moves = _moves(place, self.moving_ring, self.path)
-        return self.motion(place) if moves else place
+        return self.turned.place(place)
 
 
 def spread(
@@ -206,13 +203,14 @@ def _turned(panel: Panel, cut: Slashed, angle_deg: float, stays: str) -> Spread:
     ring = without_repeats(
         [p for piece in moving for p in piece.chain.flattened(OUTLINE)] + list(way)
     )
-    shape = _Moving(motion, tuple(ring), cut.path)
+    outline = tuple(piece.chain for piece in moving)
+    part = MovingPart(motion, tuple(ring), cut.path, outline)
     drawn = Panel(
         _edges_again(panel, pieces),
-        tuple(shape.dart(dart) for dart in panel.darts),
-        tuple(shape.mark(mark) for mark in panel.marks),
+        tuple(part.dart(dart) for dart in panel.darts),
+        tuple(part.mark(mark) for mark in panel.marks),
     )
-    return Spread(drawn, motion, shape.ring, cut.path)
+    return Spread(drawn, part)
 
 
 def _edges_again(panel: Panel, pieces: Sequence[Piece]) -> tuple[Edge, ...]:
@@ -230,33 +228,43 @@ def _edges_again(panel: Panel, pieces: Sequence[Piece]) -> tuple[Edge, ...]:
     return tuple(drawn)
 
 
-def _moves(place: Point, ring: Sequence[Point], path: Sequence[Point]) -> bool:
-    """True when a place lies on the moving part; the slash itself stays."""
-    if straight(*path).nearest(place)[1] <= _NEAR:
-        return False
-    return holds(ring, place)
-
-
 @dataclass(frozen=True)
-class _Moving:
-    """The part that turns, and what it carries along."""
+class MovingPart:
+    """The part that turns, and what it carries along.
+
+    Attributes:
+        motion: how it turns about the hinge.
+        ring: the whole of it, slash included, as points.
+        path: the slash.
+        outline: its share of the panel's outline, as it lay.
+    """
 
     motion: Motion
     ring: tuple[Point, ...]
     path: tuple[Point, ...]
+    outline: tuple[Chain, ...] = ()
 
     def moves(self, place: Point) -> bool:
-        return _moves(place, self.ring, self.path)
+        """True when a place lies on the moving part; the slash itself stays."""
+        if straight(*self.path).nearest(place)[1] <= _NEAR:
+            return False
+        # Whether a ring holds a place on its own line is a matter of luck: a mouth or
+        # a corner on the outline is asked for by itself.
+        on_line = any(chain.nearest(place)[1] <= _NEAR for chain in self.outline)
+        return on_line or holds(self.ring, place)
+
+    def place(self, place: Point) -> Point:
+        """Where a place comes to lie."""
+        return self.motion(place) if self.moves(place) else place
 
     def dart(self, dart: Dart) -> Dart:
-        return (
-            replace(dart, tip=self.motion(dart.tip)) if self.moves(dart.tip) else dart
-        )
+        """A dart with its tip where it comes to lie."""
+        return replace(dart, tip=self.place(dart.tip))
 
     def mark(self, mark: Mark) -> Mark:
+        """A mark moved with its paper."""
         if isinstance(mark.shape, Point):
-            moved = self.motion(mark.shape) if self.moves(mark.shape) else mark.shape
-            return replace(mark, shape=moved)
+            return replace(mark, shape=self.place(mark.shape))
         return replace(mark, shape=self.line(mark.shape))
 
     def line(self, chain: Chain) -> Chain:
@@ -286,3 +294,6 @@ class _Moving:
                 drawn.append(straight(drawn[-1].end, placed.start))
             drawn.append(placed)
         return join(drawn)
+
+
+_Moving = MovingPart
