@@ -6,17 +6,23 @@ import argparse
 import json
 import sys
 from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 from typing import Any, NoReturn
 
 from skirtwright import __version__
 from skirtwright.draft import styles
 from skirtwright.draft.sentences import why
-from skirtwright.job import file, opening
+from skirtwright.export import printing
+from skirtwright.export.correction import put_right
+from skirtwright.export.pattern import svg_of
+from skirtwright.job import file, opening, printers
 from skirtwright.job.job import Job
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.measurements import measurements
+from skirtwright.measures.units import read_length
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
 from skirtwright.report import as_json
 from skirtwright.words import Manner, in_one_sentence, remedy, say, says
@@ -160,12 +166,111 @@ def _add_export(verb: argparse.ArgumentParser) -> None:
 
 
 def _export(options: argparse.Namespace) -> int:
-    from skirtwright.export.pattern import svg_of
-
     _wants_suffix(options.output, (".svg",))
     look = _look(options)
     text = svg_of(look.report, look.job.card.name, Manner())
     save_whole(options.output, text.encode())
+    return _saved(options, look)
+
+
+def _takes_printing(verb: argparse.ArgumentParser, metavar: str) -> None:
+    _takes_source(verb)
+    verb.add_argument("-o", dest="output", metavar=metavar, type=Path, required=True)
+    verb.add_argument("--only", metavar="PIECE", action="append", default=[])
+    verb.add_argument("--lines", choices=("both", "stitching", "cutting"))
+    verb.add_argument("--scale", choices=("full", "half", "quarter", "fifth"))
+    verb.add_argument("--toile", action="store_true", help=say("cli.toile"))
+    verb.add_argument("--roll", metavar="WIDTH")
+
+
+def _add_print(verb: argparse.ArgumentParser) -> None:
+    _takes_printing(verb, "F.pdf")
+    verb.add_argument("--paper", metavar="a4|letter|a3|legal|tabloid")
+    sides = verb.add_mutually_exclusive_group()
+    for side in ("portrait", "landscape"):
+        sides.add_argument(f"--{side}", dest="side", action="store_const", const=side)
+    verb.add_argument("--overlap", metavar="LENGTH", type=read_length)
+    verb.add_argument("--margin", metavar="LENGTH", type=read_length)
+    kind = verb.add_mutually_exclusive_group()
+    kind.add_argument("--full-size", action="store_true", help=say("cli.full_size"))
+    kind.add_argument("--projector", action="store_true", help=say("cli.projector"))
+    verb.add_argument("--flat", action="store_true", help=say("cli.flat"))
+    for way in ("across", "along"):
+        verb.add_argument(
+            f"--read-{way}", metavar="LENGTH", type=read_length, help=say("cli.read")
+        )
+    verb.add_argument("--printer", metavar="NAME", default="")
+    verb.set_defaults(run=_print)
+
+
+def _printing(options: argparse.Namespace) -> printing.Printing:
+    """The printing options given; the rest are the defaults."""
+    given = {
+        "paper": getattr(options, "paper", None),
+        "orientation": getattr(options, "side", None),
+        "overlap": getattr(options, "overlap", None),
+        "margin": getattr(options, "margin", None),
+        "lines": options.lines,
+        "scale": options.scale,
+    }
+    return printing.Printing(
+        only=tuple(options.only),
+        toile=options.toile,
+        layered=not getattr(options, "flat", False),
+        **{name: value for name, value in given.items() if value is not None},
+    )
+
+
+def _print(options: argparse.Namespace) -> int:
+    _wants_suffix(options.output, (".pdf",))
+    if options.roll and not options.full_size:
+        raise BadInput("cli.roll_without_full_size", options.roll)
+    wanted = _printing(options)
+    readings = (options.read_across, options.read_along)
+    if options.printer or any(readings):
+        correction, kept = put_right(printers.kept(), options.printer, *readings)
+        wanted = replace(wanted, correction=correction, printer=options.printer)
+        if options.printer and any(readings):
+            printers.keep(kept)
+    look = _look(options)
+    order = (look.report, look.job.card.name, _today(), wanted)
+    if options.full_size:
+        data = printing.full_size_pdf(*order, options.roll or "914mm", Manner())
+    elif options.projector:
+        data = printing.projector_pdf(*order, Manner())
+    else:
+        data = printing.tiled_pdf(*order, Manner())
+    save_whole(options.output, data)
+    return _saved(options, look)
+
+
+def _add_plot(verb: argparse.ArgumentParser) -> None:
+    _takes_printing(verb, "F.plt")
+    verb.add_argument("--plotter", metavar="NAME", default="pen")
+    verb.set_defaults(run=_plot)
+
+
+def _plot(options: argparse.Namespace) -> int:
+    _wants_suffix(options.output, (".plt", ".hpgl"))
+    look = _look(options)
+    data = printing.plotter_file(
+        look.report,
+        look.job.card.name,
+        _today(),
+        _printing(options),
+        options.plotter,
+        options.roll,
+        Manner(),
+    )
+    save_whole(options.output, data)
+    return _saved(options, look)
+
+
+def _today() -> str:
+    return datetime.now().astimezone().date().isoformat()
+
+
+def _saved(options: argparse.Namespace, look: Look) -> int:
     _tell(look)
     print(say("cli.saved", {"file": str(options.output)}))
     return _finish(options, look)
@@ -176,6 +281,8 @@ VERBS: dict[str, Callable[[argparse.ArgumentParser], None]] = {
     "draft": _add_draft,
     "check": _add_check,
     "export": _add_export,
+    "print": _add_print,
+    "plot": _add_plot,
 }
 """Each verb with what it takes."""
 

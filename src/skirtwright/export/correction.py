@@ -91,6 +91,31 @@ def with_correction(kept: str, printer: str, correction: Correction) -> str:
     return json.dumps(rows, ensure_ascii=False, indent=1, sort_keys=True) + "\n"
 
 
+def put_right(
+    kept: str,
+    printer: str,
+    read_across_mm: float | None,
+    read_along_mm: float | None,
+) -> tuple[Correction, str]:
+    """The correction to print by, and the text to keep.
+
+    Args:
+        kept: the JSON text of the file, or an empty text.
+        printer: the printer's name as she calls it.
+        read_across_mm: what she read on the square across; None where she did not.
+        read_along_mm: what she read along.
+
+    Raises:
+        BadInput: see `correction_from` and `correction_for`.
+    """
+    before = correction_for(kept, printer)
+    if read_across_mm is None and read_along_mm is None:
+        return before, kept
+    read = [SQUARE if r is None else r for r in (read_across_mm, read_along_mm)]
+    now = correction_from(read[0], read[1], before)
+    return now, with_correction(kept, printer, now)
+
+
 def _rows(kept: str) -> dict[str, dict[str, float]]:
     if not kept.strip():
         return {}

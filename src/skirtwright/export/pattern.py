@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
+from dataclasses import replace
 
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.sheet import (
@@ -20,12 +21,18 @@ from skirtwright.geometry import heading, shift
 from skirtwright.pieces.arrange import side_by_side
 from skirtwright.pieces.drawing import Drawn, DrawnText, Kind, drawn
 from skirtwright.pieces.labels import cut_line, label_lines
-from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.piece import AllowanceRun, Piece, make_piece
+from skirtwright.problems import NotFound
 from skirtwright.report import Report
 from skirtwright.words import Manner, say, translate
 
 GAP = 20.0
 """Between pieces, mm."""
+
+TOILE = 40.0
+"""Seam allowance of a toile, mm: room to let out (common practice, no source)."""
+
+_ON_THE_LINE = frozenset({"waist", "hem"})
 
 _LAYER: dict[Kind, Layer] = {
     "stitching": "stitching",
@@ -40,19 +47,57 @@ _LAYER: dict[Kind, Layer] = {
 }
 
 
-def pattern_of(report: Report, client: str, manner: Manner) -> Sheet:
-    """All the pieces of an order as a sheet.
+def pattern_of(
+    report: Report,
+    client: str,
+    manner: Manner,
+    *,
+    only: Collection[str] = (),
+    toile: bool = False,
+    short_labels: bool = False,
+) -> Sheet:
+    """The pieces of an order as a sheet.
+
+    Args:
+        report: of the order.
+        client: whom it is for.
+        manner: her unit and language.
+        only: names of the pieces wanted; none means all.
+        toile: with wide allowances at the seams and none at waist and hem.
+        short_labels: only what each piece is and how it is cut.
 
     Raises:
-        Refused: there is no piece.
+        NotFound: there is no such piece.
+        Refused: there is no piece at all.
     """
-    style = report.worked.draft.title
-    return pattern(
-        report.title,
-        report.cut.pieces,
-        lambda piece: label_lines(piece, style, client, manner=manner),
-        manner,
-    )
+    pieces = report.cut.pieces
+    known = [piece.name for piece in pieces]
+    for name in only:
+        if name not in known:
+            raise NotFound(
+                "print.unknown_piece", name, name=name, known=", ".join(known)
+            )
+    chosen = [piece for piece in pieces if not only or piece.name in only]
+    if toile:
+        chosen = [toile_piece(piece) for piece in chosen]
+
+    def label(piece: Piece) -> Sequence[str]:
+        if short_labels:
+            return translate(piece.spec.title, manner), cut_line(piece, manner)
+        return label_lines(piece, report.worked.draft.title, client, manner=manner)
+
+    return pattern(report.title, chosen, label, manner)
+
+
+def toile_piece(piece: Piece) -> Piece:
+    """A piece for a toile: wide seams to pin, waist and hem on the line."""
+    edges = {
+        edge.name: (AllowanceRun(None, 0.0 if edge.name in _ON_THE_LINE else TOILE),)
+        for edge in piece.edges
+        if edge.name not in piece.spec.folds
+    }
+    spec = replace(piece.spec, allowances=edges, corners={})
+    return make_piece(piece.panel, spec)
 
 
 def svg_of(report: Report, client: str, manner: Manner) -> str:
