@@ -88,6 +88,13 @@ def test_a_gentle_curve_keeps_its_points():
     assert len(without_straights(points)) == len(points)
 
 
+def test_points_that_hardly_differ_do_not_take_a_corner_away():
+    crowd = [Point(100 + i * 2e-7, i * 1e-6) for i in range(12)]
+    points = [*crowd, Point(90, 50), Point(0, 0), Point(90, -50)]
+    kept = without_straights(points)
+    assert area_of_points(kept) == pytest.approx(area_of_points(points), rel=1e-6)
+
+
 def test_areas_joined():
     joined = union_ring(
         [

@@ -14,8 +14,8 @@ from skirtwright.geometry.ring import area_of_points, without_repeats
 if TYPE_CHECKING:
     from shapely import Geometry, Polygon
 
-_GRID = 1e-6
-"""Corners are moved onto a grid this fine (mm) when areas are joined."""
+_CRACK = 1e-3
+"""Cracks narrower than this, mm, that rounding leaves between areas are closed."""
 
 _NOTHING = 1e-6
 """Areas smaller than this, mm2, are not there."""
@@ -33,7 +33,8 @@ def union_ring(parts: Iterable[Sequence[Point]]) -> list[Point]:
     import shapely
 
     areas = [area for part in parts if (area := _area_of(part)) is not None]
-    whole = shapely.union_all(areas, grid_size=_GRID)
+    wider = shapely.union_all(areas).buffer(_CRACK, join_style="mitre")
+    whole = wider.buffer(-_CRACK, join_style="mitre")
     largest = max(_polygons(whole), key=lambda p: p.area, default=None)
     if largest is None:
         message = "no area to join"
@@ -64,6 +65,5 @@ def _area_of(part: Sequence[Point]) -> Geometry | None:
 
 
 def _polygons(area: Geometry) -> list[Polygon]:
-    if area.geom_type == "Polygon":
-        return [area]
-    return [g for g in getattr(area, "geoms", ()) if g.geom_type == "Polygon"]
+    parts = getattr(area, "geoms", [area])
+    return [g for g in parts if g.geom_type == "Polygon" and not g.is_empty]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
@@ -74,18 +75,28 @@ def without_repeats(points: Sequence[Point]) -> list[Point]:
 
 
 def without_straights(points: Sequence[Point]) -> list[Point]:
-    """The ring without points that lie on the straight way between their neighbours."""
-    kept: list[Point] = []
-    before = points[-1]
-    for here, after in zip(points, [*points[1:], points[0]], strict=True):
-        x, y = after.x - before.x, after.y - before.y
-        u, v = here.x - before.x, here.y - before.y
-        size, along = x * x + y * y, x * u + y * v
-        aside = x * v - y * u
-        if aside * aside > _ASIDE * size or not 0 < along < size:
+    """The ring without points that lie on the straight way between their neighbours.
+
+    It begins at its leftmost point, which is a corner in any case.
+    """
+    first = min(range(len(points)), key=lambda i: (points[i].x, points[i].y))
+    turned = [*points[first:], *points[:first], points[first]]
+    kept = [turned[0]]
+    left_out: list[Point] = []
+    for here, after in pairwise(turned[1:]):
+        left_out.append(here)
+        if not all(_lies_between(kept[-1], place, after) for place in left_out):
             kept.append(here)
-            before = here
+            left_out = []
     return kept
+
+
+def _lies_between(first: Point, place: Point, second: Point) -> bool:
+    x, y = second.x - first.x, second.y - first.y
+    u, v = place.x - first.x, place.y - first.y
+    size, along = x * x + y * y, x * u + y * v
+    aside = x * v - y * u
+    return 0 < along < size and aside * aside <= _ASIDE * size
 
 
 def crossing(points: Sequence[Point]) -> Point | None:

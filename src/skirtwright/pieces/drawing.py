@@ -8,6 +8,7 @@ from typing import Literal
 
 from skirtwright.geometry import Chain, Line, Point, heading, straight
 from skirtwright.geometry.arc import arc
+from skirtwright.pieces.notches import distances_out
 from skirtwright.pieces.piece import Piece
 
 Kind = Literal[
@@ -28,6 +29,11 @@ _DRILL_RADIUS = 2.0
 _TALLEST_LETTERS = 5.0
 _LOWEST_LETTERS = 1.8
 _LEADING = 1.9
+_FREE = 1.3
+_ASIDE = 0.2
+"""The arrow is 0.6 of the room to one side of the middle: 1.3 wide, 0.2 off middle
+is what fits beside it."""
+
 _LETTER_WIDE = 0.85
 """Room a letter takes at most, as a multiple of the height of capitals."""
 
@@ -130,19 +136,25 @@ def _head(tip: Point, along: Point) -> Chain:
 
 
 def _text(piece: Piece, lines: tuple[str, ...]) -> Iterator[Drawn]:
-    """The label in the middle, beside the grain arrow."""
+    """The label beside the grain arrow, read across the piece or along the arrow."""
     if not lines:
         return
     place, room = piece.middle
+    grain = heading(piece.grain_deg)
+    upright = abs(grain.y) > 0.5
+    angle = 0.0 if upright else (piece.grain_deg + 90) % 180 - 90
+    along = heading(angle)
+    wide = high = _FREE * room
+    if not upright:
+        ring = piece.panel.ring(2.0)
+        ways = (along, -along)
+        free = [min(distances_out(ring, place, way), default=0.0) for way in ways]
+        wide = _FREE * min(free)
     letters = max(len(line) for line in lines) * _LETTER_WIDE
     rows = len(lines) * _LEADING
-    height = min(_TALLEST_LETTERS, 1.5 * room / max(letters, rows))
+    height = min(_TALLEST_LETTERS, wide / letters, high / rows)
     height = max(height, _LOWEST_LETTERS)
-    angle = 0.0 if abs(heading(piece.grain_deg).y) > 0.5 else piece.grain_deg
-    if angle > 90:
-        angle -= 180
-    along = heading(angle)
-    up = along.left()
-    foot = place + up * ((rows / 2 - 1) * height)
-    start = foot - along * min(letters * height / 2, 0.4 * room)
-    yield DrawnText(lines, start, height, angle)
+    # The arrow stands to the left of its own way; the label keeps to the right.
+    centre = place + grain.right() * (_ASIDE * room)
+    foot = centre + along.left() * ((rows / 2 - 1) * height)
+    yield DrawnText(lines, foot - along * (letters * height / 2), height, angle)

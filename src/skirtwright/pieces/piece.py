@@ -162,7 +162,7 @@ class Piece:
         """The grain arrow: well inside, beside the roomiest place."""
         place, room = self.middle
         along = heading(self.grain_deg)
-        start = place + along.left() * (room / 2)
+        start = place + along.left() * (0.6 * room)
         ring = self.panel.ring(2.0)
         ahead = min(distances_out(ring, start, along), default=0.0)
         behind = min(distances_out(ring, start, -along), default=0.0)

@@ -11,6 +11,7 @@ from skirtwright.geometry import Chain, Point
 from skirtwright.geometry.ring import holds
 
 _NEAR_ENOUGH = 4.0
+_BETTER = 1.0
 _FLAT = 5.0
 
 _Side = tuple[float, float, float, float, float]
@@ -31,15 +32,17 @@ def roomiest_place(
     bottom, top = min(p.y for p in ring), max(p.y for p in ring)
     half = max(min(right - left, top - bottom) / 2, _NEAR_ENOUGH)
     waiting: list[tuple[float, float, float, float]] = []
-    best = ((left + right) / 2, (bottom + top) / 2, -math.inf)
+    best = (left, bottom, -math.inf)
 
     def look(x: float, y: float, half: float) -> None:
         nonlocal best
         room = _gap(sides, x, y) * (1 if holds(ring, Point(x, y)) else -1)
-        if room > best[2]:
+        if room > best[2] + _BETTER:
             best = (x, y, room)
         heapq.heappush(waiting, (-(room + half * math.sqrt(2)), x, y, half))
 
+    # The middle is kept unless another place is clearly roomier.
+    look((left + right) / 2, (bottom + top) / 2, 0.0)
     for column in range(math.ceil((right - left) / (2 * half))):
         for row in range(math.ceil((top - bottom) / (2 * half))):
             look(left + (2 * column + 1) * half, bottom + (2 * row + 1) * half, half)
