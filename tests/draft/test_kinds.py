@@ -702,7 +702,7 @@ TABLES = {
 }
 
 
-def tested_elsewhere():
+def kinds_with_own_file():
     """Kinds whose table stands in another file, which lists them as KINDS_TESTED."""
     found = set()
     for path in Path(__file__).parent.glob("test_*.py"):
@@ -715,7 +715,7 @@ def tested_elsewhere():
 
 
 def test_every_kind_has_a_table():
-    assert set(TABLES) | tested_elsewhere() == set(kinds())
+    assert set(TABLES) | kinds_with_own_file() == set(kinds())
     here = globals()
     assert all(name in here for name in TABLES.values())
 
@@ -759,7 +759,7 @@ IDENTITY = {
 
 def test_every_rewriting_kind_keeps_edge_names_and_directions():
     rewriting = {word for word, kind in kinds().items() if kind.rewrites}
-    assert rewriting - set(IDENTITY) <= tested_elsewhere()
+    assert rewriting - set(IDENTITY) <= kinds_with_own_file()
     before = panel()
     above = [
         point("out", 25, 30),

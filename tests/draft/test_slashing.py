@@ -28,7 +28,7 @@ MARKED = [
         "kind": "mark",
         "panel": "panel",
         "name": "level",
-        "through": ["panel.left at 10", "panel.right at 10"],
+        "through": ["panel.left at 20", "panel.right at 10"],
     },
     {
         "step": "dot",
