@@ -5,9 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from skirtwright.draft import styles
-from skirtwright.job import edits, file
+from skirtwright.job import edits, file, varying
 from skirtwright.job.job import Job, new_job
 from skirtwright.measures.card import Card, read_card
+from skirtwright.measures.sizes import read_size
 
 
 def open_source(source: str) -> Job:
@@ -30,6 +31,24 @@ def with_card_file(job: Job, path: Path) -> Job:
     """
     card = read_card(file.load_bytes(path), path.name)
     return edits.set_card(job, card).job
+
+
+def with_size(job: Job, text: str) -> Job:
+    """The order for a size of a published chart, written `CHART:SIZE`.
+
+    Raises:
+        BadInput, NotFound: it cannot be read, or there is no such chart or size.
+    """
+    return edits.set_card(job, read_size(text)).job
+
+
+def with_variant(job: Job, name: str) -> Job:
+    """The order laid off in a ready way of sharing.
+
+    Raises:
+        NotFound: there is no such variant.
+    """
+    return varying.set_variant(job, name).job
 
 
 def without_card(job: Job) -> Job:

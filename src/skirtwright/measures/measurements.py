@@ -39,6 +39,7 @@ class Measurement:
         least, most: ordinary range of adults, mm; outside it a caution, no refusal.
         estimate: the working used when it is not given, None when it must be given.
         source: where the estimate is from.
+        figure: the drawing that shows the tape, a resource.
     """
 
     name: str
@@ -49,6 +50,7 @@ class Measurement:
     most: float
     estimate: str | None = None
     source: str = ""
+    figure: str = ""
 
 
 @cache
@@ -142,11 +144,19 @@ _IN_ORDER = (
 )
 
 
+def body_working(text: str) -> Bound:
+    """A length worked from measurements alone.
+
+    Raises:
+        BadInput, NotFound: it cannot be read, or asks for anything else.
+    """
+    return bind(parse_working(text), _Body(), LENGTH)
+
+
 @cache
 def _estimates() -> Mapping[str, Bound]:
-    scope = _Body()
     return {
-        name: bind(parse_working(known.estimate), scope, LENGTH)
+        name: body_working(known.estimate)
         for name, known in measurements().items()
         if known.estimate is not None
     }

@@ -1,0 +1,148 @@
+"""Published size charts, from resources/sizes: a size read into a card.
+
+A chart prints waist and hip; what it does not print is filled in by a working that
+stands in the chart with its source, so that a size can be drafted as it is.
+"""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+from functools import cache
+from typing import Annotated
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from skirtwright import shelf
+from skirtwright.measures.card import Card
+from skirtwright.measures.measurements import body_working, read_measurement
+from skirtwright.measures.strict_json import read_as
+from skirtwright.measures.units import Unit, show_length
+from skirtwright.problems import BadInput, NotFound
+
+_FOLDER = "sizes"
+_FROZEN = ConfigDict(frozen=True, extra="forbid")
+
+
+class Column(BaseModel):
+    """One measurement of a chart: a value for each size, or one working for all.
+
+    Attributes:
+        values: as printed, in the chart's unit and in the order of its sizes.
+        working: what stands in where the chart prints nothing.
+        source: where the values or the working are from.
+    """
+
+    model_config = _FROZEN
+
+    values: tuple[str, ...] = ()
+    working: str | None = None
+    source: str
+
+
+class Chart(BaseModel):
+    """A published table of sizes.
+
+    Attributes:
+        id: as written before the colon in `CHART:SIZE`.
+        title: as she reads it.
+        source: the book or standard.
+        unit: of the printed values.
+        names: the sizes, smallest first.
+        measurements: the columns by measurement; workings may use those above them.
+    """
+
+    model_config = _FROZEN
+
+    id: str
+    title: str
+    source: str
+    unit: Unit
+    names: Annotated[tuple[str, ...], Field(min_length=1)]
+    measurements: dict[str, Column]
+
+
+@cache
+def charts() -> tuple[Chart, ...]:
+    """Every chart on the shelf, in alphabetical order of their ids."""
+    return tuple(
+        read_as(Chart, shelf.read_json(f"{_FOLDER}/{name}.json"), name)
+        for name in shelf.names(_FOLDER, ".json")
+    )
+
+
+def chart(name: str) -> Chart:
+    """The chart of that id.
+
+    Raises:
+        NotFound: there is none; the nearest and all are named.
+    """
+    known = {one.id: one for one in charts()}
+    if name not in known:
+        near = get_close_matches(name.lower(), known, 1, 0.0)
+        raise NotFound(
+            "measures.no_chart",
+            name,
+            name=name,
+            nearest=near[0],
+            known=", ".join(known),
+        )
+    return known[name]
+
+
+def size(chart_name: str, name: str) -> Card:
+    """A size as a card, each measurement as the chart prints it.
+
+    Args:
+        chart_name: the chart's id.
+        name: the size.
+
+    Raises:
+        NotFound: no such chart, or no such size in it; the nearest is named.
+    """
+    found = chart(chart_name)
+    if name not in found.names:
+        raise NotFound(
+            "measures.no_size",
+            name,
+            name=name,
+            chart=found.title,
+            nearest=_nearest(name, found.names),
+            known=", ".join(found.names),
+        )
+    index = found.names.index(name)
+    typed: dict[str, str] = {}
+    known: dict[str, float] = {}
+    for measurement, column in found.measurements.items():
+        if column.working is None:
+            typed[measurement] = f"{column.values[index]} {found.unit}"
+            known[measurement] = read_measurement(measurement, typed[measurement])
+        else:
+            known[measurement] = body_working(column.working).work(known)
+            shown = show_length(known[measurement], found.unit)
+            typed[measurement] = f"{shown} {found.unit}"
+    return Card(name=f"{found.title}, {name}", measurements=typed, unit=found.unit)
+
+
+def read_size(text: str) -> Card:
+    """The card of `CHART:SIZE`.
+
+    Raises:
+        BadInput: there is no colon.
+        NotFound: no such chart, or no such size in it; the nearest is named.
+    """
+    chart_name, colon, name = text.partition(":")
+    if not colon:
+        raise BadInput(
+            "measures.not_a_size",
+            text,
+            text=text,
+            example=f"{charts()[0].id}:{charts()[0].names[0]}",
+        )
+    return size(chart_name.strip(), name.strip())
+
+
+def _nearest(name: str, names: tuple[str, ...]) -> str:
+    """The nearest by number where all are numbers, else by spelling."""
+    if name.isascii() and name.isdigit() and all(one.isdigit() for one in names):
+        return min(names, key=lambda one: abs(int(one) - int(name)))
+    return get_close_matches(name, names, 1, 0.0)[0]
