@@ -70,7 +70,10 @@ def _parser() -> argparse.ArgumentParser:
 
 def _takes_source(verb: argparse.ArgumentParser) -> None:
     verb.add_argument("source", metavar="SOURCE", help=say("cli.source"))
-    verb.add_argument("--card", metavar="F.json", type=Path)
+    whose = verb.add_mutually_exclusive_group()
+    whose.add_argument("--card", metavar="F.json", type=Path)
+    whose.add_argument("--size", metavar="CHART:SIZE")
+    verb.add_argument("--variant", metavar="NAME", help=say("cli.variant"))
     for option in ("--measure", "--amount", "--choose"):
         verb.add_argument(
             option, metavar="NAME=VALUE", action="append", default=[], type=_pair
@@ -307,10 +310,14 @@ def _job(options: argparse.Namespace) -> Job:
     job = opening.open_source(options.source)
     if options.card:
         job = opening.with_card_file(job, options.card)
+    elif options.size:
+        job = opening.with_size(job, options.size)
     elif options.measure and job.sample:
         job = opening.without_card(job)
     for name, text in options.measure:
         job = opening.measured(job, name, text)
+    if options.variant:
+        job = opening.with_variant(job, options.variant)
     for name, text in options.amount:
         job = opening.with_amount(job, name, text)
     for name, option in options.choose:
