@@ -204,10 +204,10 @@ class Finder(QDialog):
 
     def run(self) -> None:
         """Do what is chosen, once the list is out of the way."""
-        item = self.list.currentItem()
-        if item is None:
+        if self.list.currentRow() < 0:
             return
-        action = self._actions.by_name[item.data(Qt.ItemDataRole.UserRole)]
+        name = self.list.currentItem().data(Qt.ItemDataRole.UserRole)
+        action = self._actions.by_name[name]
         self.accept()
         menu = self._actions.menus.get(action.objectName())
         if menu is not None:

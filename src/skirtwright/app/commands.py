@@ -175,7 +175,7 @@ class Commands(QObject):
             safe = label.replace("&", "&&")
             key = f"&{number} " if number < 10 else ""
             action = QAction(f"{key}{safe}", menu)
-            action.triggered.connect(_running(does))
+            action.triggered.connect(partial(_run, does))
             menu.addAction(action)
         if not entries:
             empty = menu.addAction(say(none, manner=self._window.settings.manner))
@@ -297,6 +297,6 @@ class Commands(QObject):
         self._window.notice.tell("about", words, [close])
 
 
-def _running(does: Callable[[], object]) -> Callable[[], object]:
-    """A slot that takes nothing, whatever the signal gives."""
-    return lambda: does()
+def _run(does: Callable[[], object], *_: object) -> None:
+    """Do it, whatever the signal gives."""
+    does()

@@ -195,8 +195,15 @@ def _refuse_beyond(before: Job, look: Look) -> None:
     fresh = {n for n, text in job.amounts.items() if before.amounts.get(n) != text}
     for problem in look.worked.stated.problems:
         if problem.where in fresh and problem.code.endswith("out_of_range"):
-            refused = replace(problem, severity="wrong", stops=True)
-            raise BadInput.of(refused)
+            kind = problem.code.removeprefix("draft.").removesuffix("_out_of_range")
+            raise BadInput(_BEYOND[kind], problem.where, **problem.values)
+
+
+_BEYOND = {
+    "length": "field.beyond_length",
+    "angle": "field.beyond_angle",
+    "number": "field.beyond_number",
+}
 
 
 def _is_sum(text: str) -> bool:

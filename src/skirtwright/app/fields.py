@@ -6,14 +6,25 @@ cannot be read stays in the line, marked, with the sentence under it.
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QWheelEvent
+from PySide6.QtCore import QEvent, QRect, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QFocusEvent,
+    QKeyEvent,
+    QKeySequence,
+    QPainter,
+    QPaintEvent,
+    QPalette,
+    QResizeEvent,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import (
     QComboBox,
     QLabel,
     QLineEdit,
     QSizePolicy,
     QSlider,
+    QStyle,
+    QStyleOptionComboBox,
     QToolButton,
     QWidget,
 )
@@ -220,13 +231,62 @@ class Range(QSlider):
 
 
 class Choosing(QComboBox):
-    """A list of options: nothing happens when the wheel passes over it."""
+    """A list of options, written on two lines where one is too short.
+
+    Nothing happens when the wheel passes over it.
+    """
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setSizeAdjustPolicy(
+            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        )
         self.setMinimumContentsLength(8)
+        self.currentTextChanged.connect(lambda _: self.fit())
+
+    def _room(self, option: QStyleOptionComboBox) -> QRect:
+        part = QStyle.SubControl.SC_ComboBoxEditField
+        kind = QStyle.ComplexControl.CC_ComboBox
+        return self.style().subControlRect(kind, option, part, self)
+
+    def fit(self) -> None:
+        """As tall as the text needs at this width."""
+        option = QStyleOptionComboBox()
+        self.initStyleOption(option)
+        room = self._room(option).adjusted(4, 0, -2, 1000)
+        needed = self.fontMetrics().boundingRect(
+            room, Qt.TextFlag.TextWordWrap.value, self.currentText()
+        )
+        self.setMinimumHeight(
+            max(self.fontMetrics().height() + 12, needed.height() + 12)
+        )
+
+    @guarded()
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Another width may need another line."""
+        super().resizeEvent(event)
+        self.fit()
+
+    @guarded()
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """As the style has it, but never cut."""
+        option = QStyleOptionComboBox()
+        self.initStyleOption(option)
+        text, option.currentText = option.currentText, ""
+        with QPainter(self) as painter:
+            style, kind = self.style(), QStyle.ComplexControl.CC_ComboBox
+            style.drawComplexControl(kind, option, painter, self)
+            style.drawItemText(
+                painter,
+                self._room(option).adjusted(4, 0, -2, 0),
+                Qt.AlignmentFlag.AlignVCenter.value | Qt.TextFlag.TextWordWrap.value,
+                option.palette,
+                self.isEnabled(),
+                text,
+                QPalette.ColorRole.ButtonText,
+            )
 
     @guarded()
     def wheelEvent(self, event: QWheelEvent) -> None:

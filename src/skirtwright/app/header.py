@@ -3,57 +3,95 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QSizePolicy, QToolBar, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from skirtwright.app.actions import Actions
 from skirtwright.app.desk import Desk
+from skirtwright.app.guard import guarded
 from skirtwright.app.keeping import Keeper
-from skirtwright.app.look import letters
 from skirtwright.words import say, translate
 
 _SHOWN = ("undo", "redo", "", "card", "measures", "checks", "steps", "", "find")
 
 
-class Header(QToolBar):
-    """Title and state at the left, what is wanted most at the right."""
+class Header(QFrame):
+    """Title and state at the left, what is wanted most at the right.
+
+    Where there is no room beside the title the buttons of the strips go under it, and
+    the others are left out: the menus have them all.
+    """
 
     def __init__(self, desk: Desk, keeper: Keeper, actions: Actions) -> None:
         super().__init__()
         self._desk, self._keeper, self._actions = desk, keeper, actions
-        self.setMovable(False)
-        self.setFloatable(False)
-        self.setContextMenuPolicy(Qt.ContextMenuPolicy.PreventContextMenu)
-        self.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+        self.setProperty("header", True)
         self.title = QLabel()
-        self.title.setTextFormat(Qt.TextFormat.PlainText)
+        self.title.setProperty("role", "title")
         self.state = QLabel()
-        self.state.setTextFormat(Qt.TextFormat.PlainText)
-        names = QWidget()
-        names.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
-        column = QVBoxLayout(names)
-        column.setContentsMargins(4, 0, 12, 0)
-        column.setSpacing(0)
+        names = QVBoxLayout()
+        names.setSpacing(0)
         for label in (self.title, self.state):
-            label.setSizePolicy(
-                QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred
-            )
+            label.setTextFormat(Qt.TextFormat.PlainText)
             label.setWordWrap(True)
-            column.addWidget(label)
-        self.addWidget(names)
+            names.addWidget(label)
+        self.buttons = QWidget()
+        self.lesser: list[QToolButton] = []
+        row = QHBoxLayout(self.buttons)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(6)
         for name in _SHOWN:
-            if name:
-                self.addAction(actions.by_name[name])
-            else:
-                self.addSeparator()
+            if not name:
+                row.addSpacing(14)
+                continue
+            button = QToolButton()
+            button.setDefaultAction(actions.by_name[name])
+            button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+            # Keys have their own way: the strips come first when she tabs.
+            button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+            row.addWidget(button)
+            if not actions.by_name[name].isCheckable():
+                self.lesser.append(button)
+        self.outer = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self.outer.setContentsMargins(16, 6, 16, 8)
+        self.outer.addLayout(names, 1)
+        self.outer.addWidget(self.buttons)
         desk.changed.connect(self.refresh)
         keeper.moved.connect(self.refresh)
+
+    @guarded()
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The title comes before the buttons."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _wide(self) -> int:
+        """What all the buttons need, shown or not."""
+        found = self.findChildren(QToolButton)
+        return sum(button.sizeHint().width() + 6 for button in found) + 40
+
+    def _fit(self) -> None:
+        """Beside the title, else under it, and there without what menus have too."""
+        wide = self._wide()
+        beside = wide + self.fontMetrics().averageCharWidth() * 30 <= self.width()
+        for button in self.lesser:
+            button.setVisible(beside)
+        way = QBoxLayout.Direction
+        self.outer.setDirection(way.LeftToRight if beside else way.TopToBottom)
 
     def refresh(self) -> None:
         """Say whose skirt it is and whether it is saved."""
         desk, manner = self._desk, self._desk.manner
         job = desk.job
         self.setAccessibleName(say("header.name", manner=manner))
-        self.title.setFont(letters(desk.settings.text_size, 3.0, bold=True))
         values = {
             "style": job.title or translate(job.draft.title, manner),
             "client": job.card.name,
@@ -75,3 +113,4 @@ class Header(QToolBar):
             if name:
                 short = say(f"short.{name}", manner=manner)
                 self._actions.by_name[name].setIconText(short)
+        self._fit()

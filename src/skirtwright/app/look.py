@@ -209,10 +209,21 @@ def palette(colours: Colours) -> QPalette:
     return made
 
 
-def stylesheet(colours: Colours) -> str:
-    """What the palette cannot say: rims, rounding, focus, quiet buttons."""
+def stylesheet(colours: Colours, percent: int) -> str:
+    """What the palette cannot say: rims, rounding, focus, quiet buttons.
+
+    Args:
+        colours: of the theme.
+        percent: her text size; letters are in points, so that they follow the screen.
+    """
     c = colours
+    plain, figures, title = (
+        (POINTS + more) * percent / 100 for more in (0.0, 0.5, 4.0)
+    )
     return f"""
+QWidget {{ font-family: "{family()}"; font-size: {plain}pt; }}
+QLabel[role="title"] {{ font-size: {title}pt; font-weight: bold; }}
+QLabel[role="figures"] {{ font-size: {figures}pt; }}
 QWidget[strip="true"] {{ background: {c.strip}; }}
 QLabel[role="heading"] {{ font-weight: bold; }}
 QLabel[role="subheading"] {{ font-weight: bold; margin-top: 8px; }}
@@ -248,6 +259,7 @@ QToolButton[fold="true"], QToolButton[fold="true"]:checked {{
   font-weight: bold; text-align: left;
 }}
 QToolButton[fold="true"]:focus {{ border-color: {c.accent}; }}
+QSlider {{ min-height: 24px; }}
 QSlider::groove:horizontal {{
   height: 4px; border-radius: 2px; background: {c.field_line};
 }}
@@ -269,10 +281,16 @@ QListWidget::item:selected {{
 }}
 QDialog QListWidget {{ background: {c.field}; border: 1px solid {c.field_line}; }}
 QListWidget:focus {{ border: 2px solid {c.accent}; border-radius: 4px; }}
-QToolBar {{
-  background: {c.strip}; border: none; border-bottom: 1px solid {c.strip_line};
-  padding: 6px 12px; spacing: 4px;
+QFrame[header="true"] {{
+  background: {c.strip}; border-bottom: 1px solid {c.strip_line};
 }}
+QScrollBar:vertical {{ background: transparent; width: 12px; margin: 0; }}
+QScrollBar:horizontal {{ background: transparent; height: 12px; margin: 0; }}
+QScrollBar::handle {{ background: {c.field_line}; border-radius: 4px; margin: 2px; }}
+QScrollBar::handle:vertical {{ min-height: 32px; }}
+QScrollBar::handle:horizontal {{ min-width: 32px; }}
+QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
+QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
 QSplitter::handle {{ background: {c.strip_line}; }}
 QMenuBar {{ background: {c.strip}; }}
 QToolTip {{

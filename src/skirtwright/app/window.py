@@ -33,8 +33,12 @@ from skirtwright.job.worktable import Look
 from skirtwright.words import say, translate
 
 STRIPS = ("card", "measures", "checks", "steps")
+SIDES = ("card", "measures", "steps")
 _SIDE_BY_SIDE = 1240
 """Below this width, at ordinary text size, card and measures share one column."""
+
+_ONE_ONLY = 760
+"""Below this width, at ordinary text size, there is room for one strip."""
 
 _STRIP_WIDE = 268
 
@@ -64,7 +68,7 @@ class Window(QMainWindow):
         self.acts = Actions(self, self.commands.table())
         self.acts.fill(self.menuBar())
         self.header = Header(self.desk, self.keeper, self.acts)
-        self.addToolBar(Qt.ToolBarArea.TopToolBarArea, self.header)
+        self.whole.insertWidget(0, self.header)
         self._connect()
         self.dress()
         self._restore()
@@ -95,7 +99,12 @@ class Window(QMainWindow):
         for splitter in (self.left, self.across):
             splitter.setHandleWidth(1)
             splitter.setChildrenCollapsible(False)
-        self.setCentralWidget(self.across)
+        inside = QWidget()
+        self.whole = QVBoxLayout(inside)
+        self.whole.setContentsMargins(0, 0, 0, 0)
+        self.whole.setSpacing(0)
+        self.whole.addWidget(self.across, 1)
+        self.setCentralWidget(inside)
 
     def _connect(self) -> None:
         desk, table = self.desk, self.table
@@ -110,6 +119,7 @@ class Window(QMainWindow):
         table.dropped.connect(desk.drop)
         table.pointed.connect(self.pointed.setText)
         table.asked_why.connect(self.commands.ask_why)
+        self.card.taking.connect(self._say_tape)
         self.checks.asked.connect(self.commands.show_check)
         self.welcome.left.connect(self.settings.welcome_done)
         self.settings.changed.connect(self._preferred)
@@ -118,6 +128,11 @@ class Window(QMainWindow):
 
     def _looked(self, look: Look) -> None:
         self.table.show_look(look)
+
+    def _say_tape(self, words: str) -> None:
+        """How the tape is taken, where the sheet has no room for it."""
+        if self.is_narrow:
+            self.pointed.setText(words)
 
     # Words and looks
 
@@ -128,7 +143,7 @@ class Window(QMainWindow):
         if isinstance(program, QApplication):
             program.setFont(letters(self.settings.text_size))
             program.setPalette(palette(self.colours))
-            sheet = stylesheet(self.colours)
+            sheet = stylesheet(self.colours, self.settings.text_size)
             if program.styleSheet() != sheet:
                 program.setStyleSheet(sheet)
         self.table.set_colours(self.colours)
@@ -202,6 +217,10 @@ class Window(QMainWindow):
     def show_strip(self, name: str, on: bool) -> None:
         """Unfold a strip or fold it away."""
         strip = self.strip(name)
+        if on and self.is_tight and name in SIDES:
+            for other in SIDES:
+                if other != name:
+                    self.acts.by_name[other].setChecked(False)
         if not on and self.focusWidget() and strip.isAncestorOf(self.focusWidget()):
             self.table.setFocus(Qt.FocusReason.OtherFocusReason)
         strip.setVisible(on)
@@ -213,21 +232,36 @@ class Window(QMainWindow):
         """True when card and measures share one column."""
         return self.width() < _SIDE_BY_SIDE * self.settings.text_size / 100
 
+    @property
+    def is_tight(self) -> bool:
+        """True when there is room for one strip only beside the table."""
+        return self.width() < _ONE_ONLY * self.settings.text_size / 100
+
     def _widths(self) -> None:
         """Side by side where there is room, else one over the other."""
-        wide = round(_STRIP_WIDE * (0.5 + self.settings.text_size / 200))
+        least = round(_STRIP_WIDE * (0.5 + self.settings.text_size / 200))
         flat = Qt.Orientation.Vertical if self.is_narrow else Qt.Orientation.Horizontal
         if self.left.orientation() != flat:
             self.left.setOrientation(flat)
-            self.left.setSizes([400, 500])
+            tall = self.left.height()
+            self.left.setSizes([tall // 2, tall - tall // 2])
+        wide = max(least, self.card.needs(), self.measures.needs())
         for strip in (self.card, self.measures):
             strip.setMinimumWidth(wide)
         shown = 2 - self.card.isHidden() - self.measures.isHidden()
-        self.left.setMaximumWidth(
-            wide + 60 if self.is_narrow or shown < 2 else 2 * wide + 120
-        )
-        self.steps.setMinimumWidth(wide)
-        self.card.show_figure(not self.is_narrow)
+        room = wide + 40 if self.is_narrow or shown < 2 else 2 * wide + 80
+        self.left.setMaximumWidth(room)
+        self.steps.setMinimumWidth(least)
+        self.card.show_tape_box(not self.is_narrow)
+        self.pointed.setVisible(not self.is_tight)
+        if self.is_tight:
+            self._one_only()
+
+    def _one_only(self) -> None:
+        """Beside a table this small there is room for one strip."""
+        shown = [n for n in SIDES if not self.strip(n).isHidden()]
+        for name in shown[1:]:
+            self.acts.by_name[name].setChecked(False)
 
     @guarded()
     def resizeEvent(self, event: QResizeEvent) -> None:

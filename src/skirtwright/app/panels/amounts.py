@@ -12,13 +12,14 @@ from PySide6.QtWidgets import (
 
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import shown, small_button, unit_shown
-from skirtwright.app.panels.rows import AmountRow, ChoiceRow
+from skirtwright.app.panels.rows import AmountRow, ChoiceRow, choice_applies
 from skirtwright.app.panels.strip import Fold, Strip, clear
-from skirtwright.draft.draft import Amount, Draft
+from skirtwright.draft.draft import Amount, Choice, Draft
 from skirtwright.draft.inputs import AmountState
 from skirtwright.job.worktable import Look
 from skirtwright.words import Manner, say, translate
 
+DETAILS = "details"
 GROUPS = ("ease", "length", "flare", "waist", "finishing")
 
 
@@ -103,9 +104,9 @@ class AmountsStrip(Strip):
         self.rows.addWidget(self._details)
         self._details.setVisible(bool(draft.choices))
         for choice in draft.choices:
-            choice_row = ChoiceRow(self._desk, choice)
-            self.choices[choice.name] = choice_row
-            self.rows.addWidget(choice_row)
+            if choice.when is None:
+                self._add_choice(self.rows, choice)
+        self._add_details([c for c in draft.choices if c.when is not None])
         for group in GROUPS:
             rest = [
                 amount
@@ -126,6 +127,22 @@ class AmountsStrip(Strip):
         if state is not None:
             row.show_state(state, settled=True)
 
+    def _add_choice(self, rows: QVBoxLayout, choice: Choice) -> None:
+        row = ChoiceRow(self._desk, choice)
+        self.choices[choice.name] = row
+        rows.addWidget(row)
+        row.show_look(self._desk.look)
+
+    def _add_details(self, choices: list[Choice]) -> None:
+        """Details that hang on another detail stand one fold away."""
+
+        def fill(rows: QVBoxLayout) -> None:
+            for choice in choices:
+                self._add_choice(rows, choice)
+
+        self.folds[DETAILS] = Fold("", fill, self.body)
+        self.rows.addWidget(self.folds[DETAILS])
+
     def _add_fold(self, group: str, amounts: list[Amount]) -> None:
         def fill(rows: QVBoxLayout) -> None:
             for amount in amounts:
@@ -137,7 +154,13 @@ class AmountsStrip(Strip):
 
     def _show_folds(self, look: Look) -> None:
         """A fold with nothing to show in it is not shown."""
-        for group, fold in self.folds.items():
+        details = [c for c in look.job.draft.choices if c.when is not None]
+        applies = any(choice_applies(look, choice) for choice in details)
+        self.folds[DETAILS].setVisible(applies)
+        for group in GROUPS:
+            fold = self.folds.get(group)
+            if fold is None:
+                continue
             applying = [
                 name
                 for name, state in look.worked.stated.amounts.items()

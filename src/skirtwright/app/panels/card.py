@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
@@ -217,7 +217,13 @@ def _estimates(typed: Mapping[str, str], unit: str) -> dict[str, float]:
 
 
 class CardStrip(Strip):
-    """The measurement sheet."""
+    """The measurement sheet.
+
+    Signals:
+        taking: a measurement is in hand; the sentence how its tape is taken.
+    """
+
+    taking = Signal(str)
 
     def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -236,7 +242,8 @@ class CardStrip(Strip):
         self.taken = QLabel()
         self.taken.setWordWrap(True)
         self.taken.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
-        self.outer.addWidget(self._tape_box())
+        self.tape = self._tape_box()
+        self.outer.addWidget(self.tape)
         desk.looked.connect(self.show_look)
 
     def _tape_box(self) -> QWidget:
@@ -249,9 +256,9 @@ class CardStrip(Strip):
         row.addWidget(self.taken, 1)
         return box
 
-    def show_figure(self, on: bool) -> None:
-        """The little figure, where there is room for it."""
-        self.figure.setVisible(on)
+    def show_tape_box(self, on: bool) -> None:
+        """The figure and its sentence, where there is room for them."""
+        self.tape.setVisible(on)
 
     def set_colours(self, colours: Colours) -> None:
         """Light or dark."""
@@ -305,10 +312,14 @@ class CardStrip(Strip):
 
     def _add(self, rows: QVBoxLayout, known: Measurement, *, needed: bool) -> None:
         row = MeasurementRow(self._desk, known, needed)
-        row.line.came.connect(lambda: self._show_tape(known.name))
+        row.line.came.connect(lambda: self._take(known.name))
         rows.addWidget(row)
         self.rows_by_name[known.name] = row
         row.refresh()
+
+    def _take(self, name: str) -> None:
+        self._show_tape(name)
+        self.taking.emit(self.taken.text())
 
     def _show_tape(self, name: str) -> None:
         self._in_hand = name

@@ -4,19 +4,26 @@ from __future__ import annotations
 
 import html
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QColor
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import (
+    QAccessible,
+    QAccessibleAnnouncementEvent,
+    QColor,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
     QListWidget,
     QListWidgetItem,
+    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
 from skirtwright.app.desk import Desk
+from skirtwright.app.guard import guarded
 from skirtwright.app.look import LIGHT, Colours
 from skirtwright.job.worktable import Look
 from skirtwright.problems import Problem
@@ -58,15 +65,31 @@ class ChecksStrip(QFrame):
         self.list.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self.list.itemClicked.connect(self._show)
         self.list.itemActivated.connect(self._show)
+        self.count.setWordWrap(True)
+        self.count.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)
+        self.inside = QWidget()
+        self.inside.setProperty("strip", True)
         top = QHBoxLayout()
         top.setSpacing(16)
-        top.addWidget(self.figures, 1)
-        top.addWidget(self.count, 0, Qt.AlignmentFlag.AlignTop)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(16, 10, 16, 10)
+        top.addWidget(self.figures, 4)
+        top.addWidget(self.count, 1)
+        column = QVBoxLayout(self.inside)
+        column.setContentsMargins(16, 6, 16, 8)
         column.setSpacing(6)
         column.addLayout(top)
         column.addWidget(self.list)
+        column.addStretch(1)
+        self.scrolled = QScrollArea()
+        self.scrolled.setFrameShape(QFrame.Shape.NoFrame)
+        self.scrolled.setWidgetResizable(True)
+        self.scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.scrolled.setHorizontalScrollBarPolicy(
+            Qt.ScrollBarPolicy.ScrollBarAlwaysOff
+        )
+        self.scrolled.setWidget(self.inside)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.addWidget(self.scrolled)
         desk.looked.connect(self.show_look)
 
     @property
@@ -111,7 +134,7 @@ class ChecksStrip(QFrame):
             label = say(f"finished.{name}", manner=manner)
             length = say("finished.length_shown", {"value": value}, manner)
             spoken.append(f"{label} {length}")
-            name_shown = html.escape(label).replace(" ", _NO_BREAK)
+            name_shown = html.escape(label)
             figure = html.escape(length).replace(" ", _NO_BREAK)
             drawn.append(
                 f'<span style="color:{self._colours.faint}">{name_shown}</span>'
@@ -143,12 +166,26 @@ class ChecksStrip(QFrame):
         self.fit()
 
     def fit(self) -> None:
-        """As tall as its first lines, no taller."""
-        tall = 4
-        for row in range(min(self.list.count(), _MOST_SHOWN)):
-            tall += self.list.sizeHintForRow(row)
-        most = max(self.list.fontMetrics().lineSpacing() * 6, 48)
-        self.list.setFixedHeight(max(24, min(tall, most)))
+        """As tall as its first lines; beyond a share of the window it scrolls."""
+        metrics, wrap = self.list.fontMetrics(), Qt.TextFlag.TextWordWrap.value
+        room = max(self.list.viewport().width() - 20, 60)
+        tall = 6
+        for row in range(self.list.count()):
+            item = self.list.item(row)
+            lines = metrics.boundingRect(0, 0, room, 10_000, wrap, item.text())
+            item.setSizeHint(QSize(room, lines.height() + 10))
+            if row < _MOST_SHOWN:
+                tall += lines.height() + 10
+        self.list.setFixedHeight(min(tall, metrics.lineSpacing() * 7))
+        layout = self.inside.layout()
+        whole = layout.totalHeightForWidth(self.width()) if layout else 0
+        self.setFixedHeight(min(whole, max(120, round(self.window().height() * 0.28))))
+
+    @guarded()
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Another width, other lines."""
+        super().resizeEvent(event)
+        self.fit()
 
     def _announce(self, manner: Manner) -> None:
         """A check that is new is said once."""

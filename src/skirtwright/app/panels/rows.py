@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import (
@@ -67,15 +67,18 @@ class AmountRow(QWidget):
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(4)
         grid.setVerticalSpacing(2)
-        grid.addWidget(self.name, 0, 0, 1, 4)
-        grid.addWidget(self.back, 0, 4, 1, 2)
-        grid.addWidget(self.less, 1, 0)
-        grid.addWidget(self.range, 1, 1)
-        grid.addWidget(self.more, 1, 2)
-        grid.addWidget(self.line, 1, 3, 1, 2)
-        grid.addWidget(self.unit, 1, 5)
-        grid.addWidget(self.said, 2, 0, 1, 6)
-        grid.setColumnStretch(1, 1)
+        grid.addWidget(self.name, 0, 0, 1, 3)
+        grid.addWidget(self.line, 0, 3)
+        grid.addWidget(self.unit, 0, 4)
+        pulling = QHBoxLayout()
+        pulling.setSpacing(6)
+        pulling.addWidget(self.less)
+        pulling.addWidget(self.range, 1)
+        pulling.addWidget(self.more)
+        pulling.addWidget(self.back)
+        grid.addLayout(pulling, 1, 0, 1, 5)
+        grid.addWidget(self.said, 2, 0, 1, 5)
+        grid.setColumnStretch(2, 1)
         keep = self.back.sizePolicy()
         keep.setRetainSizeWhenHidden(True)
         self.back.setSizePolicy(keep)
@@ -287,16 +290,18 @@ class ChoiceRow(QWidget):
         """Show what is chosen; hidden where the detail has no meaning."""
         option = look.worked.stated.choices[self.choice.name]
         self.box.setCurrentIndex(list(self.choice.options).index(option))
-        self.setVisible(self._applies(look))
-
-    def _applies(self, look: Look) -> bool:
-        if self.choice.when is None:
-            return True
-        try:
-            return bool(look.worked.read(self.choice.when, Reads.WHETHER))
-        except SkirtwrightError:
-            return True
+        self.setVisible(choice_applies(look, self.choice))
 
     def _choose(self, index: int) -> None:
         option = list(self.choice.options)[index]
         self._desk.change(set_choice(self._desk.job, self.choice.name, option))
+
+
+def choice_applies(look: Look, choice: Choice) -> bool:
+    """Whether a detail has a meaning in the order as it stands."""
+    if choice.when is None:
+        return True
+    try:
+        return bool(look.worked.read(choice.when, Reads.WHETHER))
+    except SkirtwrightError:
+        return True

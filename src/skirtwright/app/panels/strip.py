@@ -45,6 +45,10 @@ class Strip(QFrame):
         self.outer.addWidget(self.heading)
         self.outer.addWidget(self.scrolled, 1)
 
+    def needs(self) -> int:
+        """The width below which something of the strip would be cut."""
+        return self.body.minimumSizeHint().width() + 14
+
     def head(self, text: str) -> None:
         """Name the strip, on screen and for assistive technology."""
         self.heading.setText(text)

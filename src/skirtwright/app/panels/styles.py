@@ -111,10 +111,9 @@ class StylesChooser(QDialog):
 
     def take(self) -> None:
         """Draft this style for the client at hand; undo leads back."""
-        item = self.list.currentItem()
-        if item is None:
+        if self.list.currentRow() < 0:
             return
-        draft = styles.style(item.data(Qt.ItemDataRole.UserRole))
+        draft = styles.style(self.list.currentItem().data(Qt.ItemDataRole.UserRole))
         if draft.id != self._desk.job.draft.id:
             self._desk.change(set_style(self._desk.job, draft))
         self.accept()
