@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import AmountState
-from skirtwright.draft.recompute import Reworking, Worked
+from skirtwright.draft.recompute import Worked
 from skirtwright.draft.step import Reads
 from skirtwright.draft.tracing import trace
 from skirtwright.geometry.point import Point
@@ -96,10 +96,13 @@ class Response:
 
 
 class Pulling:
-    """Works places for trial amounts, apart from the draft on the table."""
+    """Works places for trial amounts.
+
+    It works them where the draft on the table was worked, so that what was tried
+    last need not be done again when the whole draft follows.
+    """
 
     def __init__(self) -> None:
-        self._reworking = Reworking()
         self._draft: Draft | None = None
         self._only: dict[str, frozenset[str]] = {}
 
@@ -109,14 +112,13 @@ class Pulling:
         """Where the handle's place lies for other amounts; None if it cannot be."""
         if worked.draft is not self._draft:
             self._draft, self._only = worked.draft, {}
-            self._reworking.work(worked.draft, worked.inputs)
         only = self._only.get(handle.place)
         if only is None:
             only = frozenset(trace(worked, handle.place).paths)
             self._only[handle.place] = only
         inputs = replace(worked.inputs, amounts={**worked.inputs.amounts, **amounts})
         try:
-            tried = self._reworking.work(worked.draft, inputs, only)
+            tried = worked.reworking.work(worked.draft, inputs, only)
             place: Point = tried.read(handle.place, Reads.PLACE)
         except SkirtwrightError:
             return None

@@ -26,7 +26,7 @@ class Edge:
     chain: Chain
     forward: bool = True
 
-    @property
+    @cached_property
     def ringwise(self) -> Chain:
         """The chain as the anticlockwise outline walks it."""
         return self.chain if self.forward else self.chain.reversed()

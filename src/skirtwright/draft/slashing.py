@@ -71,14 +71,14 @@ def slash(panel: Panel, path: Sequence[Spot]) -> Slashed:
 
 def _on_ring(panel: Panel, spot: Spot) -> tuple[int, float]:
     """Edge number and distance along it, ringwise, of a place on the outline."""
-    found: tuple[int, float] | None = None
-    for number, edge in enumerate(panel.edges):
+    # The edge a place was named on comes first: at a corner two edges would do.
+    for number, edge in sorted(
+        enumerate(panel.edges), key=lambda item: item[1].name != spot.part
+    ):
         distance, gap = edge.ringwise.nearest(spot.point)
-        if gap <= _NEAR and (found is None or edge.name == spot.part):
-            found = (number, distance)
-    if found is None:
-        raise Refused("draft.slash_off_edge", spot.part, part=spot.part)
-    return found
+        if gap <= _NEAR:
+            return number, distance
+    raise Refused("draft.slash_off_edge", spot.part, part=spot.part)
 
 
 def _stay_inside(panel: Panel, points: tuple[Point, ...]) -> None:
