@@ -68,7 +68,11 @@ class OnePass:
         except KeyError as missing:
             self._lean_fails(path, (str(missing.args[0]),))
         except SkirtwrightError as error:
-            self.say(error.problem, path)
+            name = _valueless(error)
+            if name is None:
+                self.say(error.problem, path)
+            else:
+                self._lean_fails(path, (name,))
         return None
 
     def say(self, problem: Problem, path: str) -> None:
@@ -172,7 +176,8 @@ class OnePass:
         except KeyError as missing:
             return _Missing(str(missing.args[0]))
         except SkirtwrightError as error:
-            return error.problem
+            name = _valueless(error)
+            return error.problem if name is None else _Missing(name)
 
     def _place(self, bound: BoundStep, result: Any, path: str) -> None:
         """Give the step's names their values, or say why they have none."""
@@ -212,6 +217,13 @@ class _Missing:
     """A name that had no value when a step was drawn."""
 
     name: str
+
+
+def _valueless(error: SkirtwrightError) -> str | None:
+    """The name that had no value when a working was worked; None for other troubles."""
+    if error.problem.code != "workings.no_value":
+        return None
+    return str(error.problem.values["name"])
 
 
 def _changed(

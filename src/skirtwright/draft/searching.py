@@ -11,10 +11,13 @@ from skirtwright.draft.memory import ABSENT, FindMemo
 from skirtwright.draft.names import Standing
 from skirtwright.draft.solving import find
 from skirtwright.draft.step import Reads
+from skirtwright.measures.working_kinds import ANGLE, LENGTH
 from skirtwright.problems import Problem, SkirtwrightError
 
 if TYPE_CHECKING:
     from skirtwright.draft.one_pass import OnePass
+
+_READS_OF = {LENGTH: Reads.LENGTH, ANGLE: Reads.DEGREES}
 
 
 def search(
@@ -42,7 +45,7 @@ def search(
     most = work.figure(rule.most, READS[rule.kind], standing, path)
     if least is not None and most is not None:
         difference = _difference(work, group, rule, standing, path)
-        _settle(work, difference, (least, most), path)
+        _settle(work, difference, (least, most), said, path)
         _remember(work, group, path, before, said)
     texts = (rule.match, rule.to, rule.least, rule.most)
     work.memory.found_from[unknown] = _leans(work, texts, standing)
@@ -65,24 +68,38 @@ def _difference(
         work.items(group.steps, standing, path, on=True)
         if any(problem.stops for problem in work.problems[said:]):
             return None
-        first = work.figure(rule.match, Reads.FIGURE, standing, path)
-        second = work.figure(rule.to, Reads.FIGURE, standing, path)
+        alike = _alike(work, rule, standing)
+        first = work.figure(rule.match, alike, standing, path)
+        second = work.figure(rule.to, alike, standing, path)
         return None if first is None or second is None else float(first - second)
 
     return difference
+
+
+def _alike(work: OnePass, rule: Find, standing: Standing) -> Reads:
+    """How both workings are read: a bare number is of the other's kind."""
+    for text in (rule.match, rule.to):
+        try:
+            _, kind = work.memory.text(text, Reads.FIGURE, standing)
+        except SkirtwrightError:
+            continue
+        if kind is not None and kind in _READS_OF:
+            return _READS_OF[kind]
+    return Reads.FIGURE
 
 
 def _settle(
     work: OnePass,
     difference: Callable[[float], float | None],
     limits: tuple[float, float],
+    said: int,
     path: str,
 ) -> None:
     """Search, leave the pass worked at the number found, and say a failure."""
     least, most = limits
     found = find(difference, least, most) if least <= most else None
     if found is None:
-        if not any(problem.stops for problem in work.problems):
+        if not any(problem.stops for problem in work.problems[said:]):
             values: dict[str, Any] = {"least": least, "most": most}
             work.say(Problem("draft.cannot_be_found", values=values, stops=True), path)
         return
