@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from skirtwright.export.correction import AS_IT_IS, Correction
 from skirtwright.export.papers import (
@@ -21,6 +21,10 @@ from skirtwright.export.tiles import Orientation, TileOptions, Tiling, tile
 from skirtwright.measures.units import read_length
 from skirtwright.report import Report
 from skirtwright.words import Manner
+
+if TYPE_CHECKING:
+    from skirtwright.export.full_size import FullSize
+    from skirtwright.export.plotter import Plot
 
 Lines = Literal["both", "stitching", "cutting"]
 """Which of the two outlines is drawn."""
@@ -122,6 +126,26 @@ def tiled_pdf(
     )
 
 
+def full_size_for(
+    report: Report,
+    client: str,
+    date: str,
+    printing: Printing,
+    roll: str,
+    manner: Manner,
+) -> FullSize:
+    """The pieces as they lie on a roll, not yet printed.
+
+    Raises:
+        SkirtwrightError: unknown piece or roll, or a piece wider than the roll.
+    """
+    from skirtwright.export.full_size import full_size
+
+    sheet = sheet_for(report, client, printing, manner)
+    facts = cover_facts(report, client, date, manner)
+    return full_size(sheet, roll_of(roll), facts, manner)
+
+
 def full_size_pdf(
     report: Report,
     client: str,
@@ -133,14 +157,27 @@ def full_size_pdf(
     """The pieces at full size on a roll, for a copy shop.
 
     Raises:
-        SkirtwrightError: unknown piece or roll, or a piece wider than the roll.
+        SkirtwrightError: see `full_size_for`.
     """
-    from skirtwright.export.full_size import full_size, write_full_size
+    from skirtwright.export.full_size import write_full_size
 
-    sheet = sheet_for(report, client, printing, manner)
+    laid = full_size_for(report, client, date, printing, roll, manner)
     facts = cover_facts(report, client, date, manner)
-    laid = full_size(sheet, roll_of(roll), facts, manner)
     return write_full_size(laid, facts, manner, layered=printing.layered)
+
+
+def projected_for(
+    report: Report, client: str, date: str, printing: Printing, manner: Manner
+) -> Sheet:
+    """The page that is thrown on cloth, not yet written; its first group is the grid.
+
+    Raises:
+        SkirtwrightError: unknown piece, or a page larger than the format allows.
+    """
+    from skirtwright.export.projector import projected
+
+    sheet = sheet_for(report, client, printing, manner, short_labels=True)
+    return projected(sheet, cover_facts(report, client, date, manner), manner)
 
 
 def projector_pdf(
@@ -158,6 +195,28 @@ def projector_pdf(
     return write_projector(sheet, facts, manner, layered=printing.layered)
 
 
+def plot_for(
+    report: Report,
+    client: str,
+    date: str,
+    printing: Printing,
+    plotter: str,
+    roll: str | None,
+    manner: Manner,
+) -> Plot:
+    """The pieces as they lie on a plotter's roll, not yet written.
+
+    Raises:
+        SkirtwrightError: unknown piece or plotter, or a roll too narrow.
+    """
+    from skirtwright.export.plotter import plot
+
+    sheet = sheet_for(report, client, printing, manner)
+    facts = cover_facts(report, client, date, manner)
+    width = None if roll is None else roll_of(roll).width
+    return plot(sheet, plotter_named(plotter), facts, manner, roll=width)
+
+
 def plotter_file(
     report: Report,
     client: str,
@@ -170,14 +229,12 @@ def plotter_file(
     """The pieces for a plotter or cutter.
 
     Raises:
-        SkirtwrightError: unknown piece or plotter, or a roll too narrow.
+        SkirtwrightError: see `plot_for`.
     """
-    from skirtwright.export.plotter import plot, write_plotter
+    from skirtwright.export.plotter import write_plotter
 
-    sheet = sheet_for(report, client, printing, manner)
+    plotted = plot_for(report, client, date, printing, plotter, roll, manner)
     facts = cover_facts(report, client, date, manner)
-    width = None if roll is None else roll_of(roll).width
-    plotted = plot(sheet, plotter_named(plotter), facts, manner, roll=width)
     return write_plotter(plotted, facts, manner)
 
 
