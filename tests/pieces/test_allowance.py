@@ -12,7 +12,7 @@ from outlines import polygon, random_panels, skirt_front
 from referee import body, judge, xy
 
 from skirtwright.draft.panel import panel_of
-from skirtwright.geometry import Point, join, straight
+from skirtwright.geometry import Point, curve, join, straight
 from skirtwright.geometry.arc import arc
 from skirtwright.geometry.ring import crossing
 from skirtwright.geometry.tolerance import FLAT
@@ -164,3 +164,51 @@ def test_no_allowance_at_all_is_the_outline():
     line = cutting_line(panel, {})
     assert shapely.Polygon(xy(line.ring)).symmetric_difference(body(panel)).area < 40
     assert judge(panel, dict.fromkeys(("waist", "side", "hem"), 0.0), line) == []
+
+
+def rounded(corners, lower):
+    """A six-sided panel whose fifth edge is two curves in one direction."""
+    points = [Point(x, y) for x, y in corners]
+    sides = [straight(points[i], points[(i + 1) % 6]) for i in range(6)]
+    sides[4] = join([curve([Point(x, y) for x, y in part]) for part in lower])
+    return panel_of(list(zip("abcdef", sides, strict=True)))
+
+
+def test_no_strip_is_lost_when_areas_are_joined():
+    """Found by hypothesis: rounding left a crack, and a whole strip fell off."""
+    low, end = (21.74999999999997, -190.9586015344687), (132.0, -228.63070659909178)
+    start = (-88.50000000000009, -153.2864964698456)
+    panel = rounded(
+        [
+            (150, 0),
+            (75.00000000000001, 129.9038105676658),
+            (-153.24999999999994, 265.43678625993044),
+            (-296.1640625, 0),
+            start,
+            end,
+        ],
+        [
+            [start, (-44.4, -168.355338495695), (-22.35, -175.889759508619), low],
+            [low, (57.03, -203.013675155148), (113.163947467688, -283.755706599), end],
+        ],
+    )
+    widths = dict(zip("abcdef", [0.0, 0.0, 31.0, 0.0, 56.0, 0.0], strict=True))
+    line = cutting_line(panel, {name: even(w) for name, w in widths.items()})
+    assert judge(panel, widths, line) == []
+    assert line.short == {}
+
+
+def test_no_spike_is_left_where_areas_touch():
+    """Found by hypothesis: a crack of 2e-14 mm between a strip and its corner."""
+    y = -129.90381056766577
+    panel = rounded(
+        [(150, 0), (75, -y), (-75, -y), (-285, 0), (-75, y), (75, y)],
+        [
+            [(-75, y), (-45, y), (-30, y), (0, y)],
+            [(0, y), (24, y), (75, y + 37.5), (75, y)],
+        ],
+    )
+    widths = dict(zip("abcdef", [0.0, 0.0, 0.0, 1.0, 11.0, 0.0], strict=True))
+    line = cutting_line(panel, {name: even(w) for name, w in widths.items()})
+    assert crossing(line.ring) is None
+    assert judge(panel, widths, line) == []
