@@ -23,6 +23,8 @@ HOPELESS = 0.02
 
 _MOST_TRIES = 6
 _NEAR = 0.02
+"""mm: a place that would move less is where it should be."""
+
 _PROBE = 0.5
 
 
@@ -125,9 +127,10 @@ class Pulling:
         return place
 
     def response(self, worked: Worked, handle: Handle, amount: str) -> Response:
-        """How a handle's place answers to an amount, by trying half a mm more."""
+        """How a handle's place answers to an amount, by trying a little more of it."""
         state = worked.stated.amounts[amount]
-        step = _PROBE if state.value + _PROBE <= state.most else -_PROBE
+        probe = _probe(state)
+        step = probe if state.value + probe <= state.most else -probe
         moved = self.place(worked, handle, {amount: state.value + step})
         if moved is None:
             return Response(Point(0.0, 0.0))
@@ -179,30 +182,24 @@ class Drag:
         for _ in range(_MOST_TRIES):
             steps = _least_squares(self._slopes, target - self._place)
             wanted = [
-                _within(state, value + step)
+                _allowed(state, value + step)
                 for state, value, step in zip(
                     self._states, self._values, steps, strict=True
                 )
             ]
             moves = [w - v for w, v in zip(wanted, self._values, strict=True)]
-            if max(map(abs, moves)) < _NEAR:
+            sizes = [slope.size() for slope in self._slopes]
+            if sum(abs(m) * s for m, s in zip(moves, sizes, strict=True)) < _NEAR:
                 break
             place = self._pulling.place(self._worked, self.handle, self._named(wanted))
             if place is None:
                 break
             self._learn(moves, place)
             self._values, self._place = wanted, place
-        return self._named([self._snapped(v, s) for v, s in self._pairs()])
-
-    def _pairs(self) -> list[tuple[float, AmountState]]:
-        return list(zip(self._values, self._states, strict=True))
+        return self._named(self._values)
 
     def _named(self, values: list[float]) -> dict[str, float]:
         return dict(zip(self.handle.amounts, values, strict=True))
-
-    @staticmethod
-    def _snapped(value: float, state: AmountState) -> float:
-        return float(round(value)) if state.amount.kind == "count" else value
 
     def _learn(self, moves: list[float], place: Point) -> None:
         """Broyden's update: the slopes put right by what the last step showed."""
@@ -217,8 +214,19 @@ class Drag:
         ]
 
 
-def _within(state: AmountState, value: float) -> float:
-    return min(max(value, min(state.least, state.value)), max(state.most, state.value))
+def _allowed(state: AmountState, value: float) -> float:
+    """A value within the range, or as far out as it was set; a count is whole."""
+    whole = float(round(value)) if state.amount.kind == "count" else value
+    return min(max(whole, min(state.least, state.value)), max(state.most, state.value))
+
+
+def _probe(state: AmountState) -> float:
+    """How much more of an amount is tried: mm or degrees, one, or part of its range."""
+    if state.amount.kind == "count":
+        return 1.0
+    if state.amount.kind == "ratio":
+        return (state.most - state.least) / 100 or 0.01
+    return _PROBE
 
 
 def _least_squares(slopes: list[Point], away: Point) -> list[float]:

@@ -30,10 +30,27 @@ def names_in(worked: Worked, text: str) -> tuple[str, ...]:
     """
     for how in (Reads.SHAPE, Reads.PLACE, Reads.FIGURE):
         try:
-            return worked.leans_on(text, how)
+            leans = worked.leans_on(text, how)
         except SkirtwrightError as error:
             last = error
+            continue
+        _must_be_there(worked, text, how)
+        return leans
     raise last
+
+
+def _must_be_there(worked: Worked, text: str, how: Reads) -> None:
+    """Refuse a part that its panel has not; what is only not drawn now may be asked."""
+    try:
+        worked.read(text, how)
+    except SkirtwrightError as error:
+        if error.problem.code in _NOT_THERE:
+            raise
+
+
+_NOT_THERE = frozenset(
+    {"draft.no_part", "draft.no_dart", "draft.no_mark", "draft.beyond_the_edge"}
+)
 
 
 def trace(worked: Worked, text: str) -> Trace:

@@ -1,0 +1,235 @@
+"""Pulling places: the amount found so that the place follows the pointer."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from bodies import SAMPLE
+from drafting import small, work
+
+from skirtwright.draft.handles import Drag, Pulling, handles
+from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.recompute import Reworking
+from skirtwright.draft.step import Reads
+from skirtwright.geometry.point import Point
+
+
+@pytest.fixture(scope="module")
+def worked():
+    return work("mermaid", SAMPLE)
+
+
+def handle_at(worked, place):
+    return next(h for h in handles(worked) if h.place == place)
+
+
+def where(worked, place, amounts):
+    return work("mermaid", SAMPLE, **amounts).read(place, Reads.PLACE)
+
+
+def test_every_handle_of_the_style_is_there(worked):
+    listed = [data.place for data in worked.draft.handles]
+    assert [h.place for h in handles(worked)] == listed
+    for handle in handles(worked):
+        assert handle.label
+        assert handle.point == worked.read(handle.place, Reads.PLACE)
+
+
+def test_handles_of_amounts_that_do_not_apply_are_left_out():
+    elastic = work("mermaid", SAMPLE, waist_shape="side_elastic")
+    shown = {h.place for h in handles(elastic)}
+    assert not any("dart" in place for place in shown)
+    assert "front.side end" in shown
+
+
+ONE_WAY = [
+    ("front.side end", "front_spread", 41.0),
+    ("front.hem middle", "length", 900.0),
+    ("front.knee middle", "knee_lift", 100.0),
+    ("front.hem start", "hem_drop", 25.0),
+    ("front.hip end", "hip_ease", 62.0),
+    ("front.knee end", "knee_shaping", 31.0),
+]
+
+
+@pytest.mark.parametrize(("place", "amount", "value"), ONE_WAY)
+def test_the_place_is_brought_to_where_an_amount_puts_it(worked, place, amount, value):
+    # The pointer is put exactly where the place lies for another value of the amount;
+    # the drag must find that value.
+    target = where(worked, place, {amount: value})
+    handle = handle_at(worked, place)
+    drag = Drag(Pulling(), worked, handle, handle.point)
+    for share in (0.25, 0.5, 0.75, 1.0, 1.0):
+        found = drag.to(handle.point.between(target, share))
+    assert found[amount] == pytest.approx(value, abs=0.05)
+    assert where(worked, place, found).to(target) < 0.05
+
+
+def test_the_offset_at_the_press_is_kept(worked):
+    handle = handle_at(worked, "front.hem middle")
+    off = Point(3, -2)
+    drag = Drag(Pulling(), worked, handle, handle.point + off)
+    found = drag.to(handle.point + off)
+    assert found["length"] == pytest.approx(950, abs=0.05)
+
+
+@pytest.mark.parametrize("panel", ["front", "back"])
+def test_a_dart_tip_is_pulled_both_ways(worked, panel):
+    place, first, second = (
+        f"{panel}.dart[1].tip",
+        f"dart_place_{panel}",
+        f"dart_above_hip_{panel}",
+    )
+    states = worked.stated.amounts
+    wanted = {first: states[first].value + 8, second: states[second].value + 6}
+    target = where(worked, place, wanted)
+    handle = handle_at(worked, place)
+    assert handle.amounts == (first, second)
+    drag = Drag(Pulling(), worked, handle, handle.point)
+    for share in (0.5, 1.0, 1.0):
+        found = drag.to(handle.point.between(target, share))
+    assert where(worked, place, found).to(target) < 0.1
+    assert found == pytest.approx(wanted, abs=0.2)
+
+
+def test_it_is_clamped_to_the_range(worked):
+    handle = handle_at(worked, "front.hem middle")
+    drag = Drag(Pulling(), worked, handle, handle.point)
+    assert drag.to(handle.point + Point(0, -5000))["length"] == pytest.approx(1100)
+    assert drag.to(handle.point + Point(0, 5000))["length"] == pytest.approx(600)
+
+
+def test_the_nearest_is_found_when_the_pointer_lies_aside(worked):
+    handle = handle_at(worked, "front.hem middle")
+    drag = Drag(Pulling(), worked, handle, handle.point)
+    found = drag.to(handle.point + Point(200, -30))["length"]
+    best = min(
+        (where(worked, handle.place, {"length": n}).to(handle.point + Point(200, -30)), n)
+        for n in (found - 8, found - 2, found, found + 2, found + 8)
+    )
+    assert abs(best[1] - found) <= 2
+
+
+@pytest.mark.parametrize(
+    ("place", "value"), [("front.side end", 41.0), ("front.knee middle", 100.0)]
+)
+def test_six_tries_at_most_a_tick(worked, place, value):
+    class Counting(Pulling):
+        tries = 0
+
+        def place(self, *arguments):
+            self.tries += 1
+            return super().place(*arguments)
+
+    pulling = Counting()
+    handle = handle_at(worked, place)
+    drag = Drag(pulling, worked, handle, handle.point)
+    for step in range(1, 20):
+        pulling.tries = 0
+        drag.to(handle.point + Point(step, step * 0.4))
+        assert pulling.tries <= 6
+    assert value
+
+
+def test_only_what_the_place_leans_on_is_worked(worked):
+    pulling = Pulling()
+    handle = handle_at(worked, "front.side end")
+    pulling.place(worked, handle, {"front_spread": 35.0})
+    tried = worked.reworking.work(
+        worked.draft,
+        Inputs(SAMPLE, {"front_spread": 36.0}),
+        pulling._only[handle.place],
+    )
+    touched = {item.path for item in tried.reworked}
+    assert touched
+    assert not any(path.rpartition("/")[2].startswith("back") for path in touched)
+
+
+def test_a_count_snaps():
+    draft = small(
+        {"step": "p", "kind": "start", "right": "n * 3 cm", "up": "0"},
+        {"step": "q", "kind": "start", "right": "0", "up": "0"},
+        amounts=[
+            {
+                "name": "n",
+                "kind": "count",
+                "label": "Count",
+                "default": "2",
+                "least": "0",
+                "most": "9",
+            }
+        ],
+        handles=[{"place": "p", "amount": "n"}],
+    )
+    table = Reworking().work(draft, Inputs())
+    (handle,) = handles(table)
+    drag = Drag(Pulling(), table, handle, handle.point)
+    assert drag.to(Point(130, 0)) == {"n": 4.0}
+    assert drag.to(Point(5000, 0)) == {"n": 9.0}
+
+
+def test_a_ratio_is_pulled_as_finely_as_a_length():
+    draft = small(
+        {"step": "p", "kind": "start", "right": "share * 90 cm", "up": "0"},
+        amounts=[
+            {
+                "name": "share",
+                "kind": "ratio",
+                "label": "Share",
+                "default": "0.5",
+                "least": "0.2",
+                "most": "0.8",
+            }
+        ],
+        handles=[{"place": "p", "amount": "share"}],
+    )
+    table = Reworking().work(draft, Inputs())
+    (handle,) = handles(table)
+    drag = Drag(Pulling(), table, handle, handle.point)
+    assert drag.to(Point(453, 0))["share"] == pytest.approx(453 / 900, abs=1e-4)
+    assert drag.to(Point(900, 0))["share"] == pytest.approx(0.8)
+
+
+def test_a_place_that_hardly_moves_is_hopeless_and_says_what_does_more():
+    draft = small(
+        {"step": "p", "kind": "start", "right": "far + near / 1000", "up": "0"},
+        {"step": "q", "kind": "start", "right": "far", "up": "0"},
+        amounts=[("near", "2"), ("far", "3")],
+        handles=[{"place": "p", "amount": "near"}, {"place": "q", "amount": "far"}],
+    )
+    table = Reworking().work(draft, Inputs())
+    dim = handles(table)[0]
+    pulling = Pulling()
+    assert pulling.response(table, dim, "near").hopeless
+    assert Drag(pulling, table, dim, dim.point).hopeless
+    assert pulling.does_more(table, dim) == "far"
+    assert pulling.does_more(table, handles(table)[1]) is None
+
+
+def test_response_is_the_slope(worked):
+    pulling = Pulling()
+    handle = handle_at(worked, "front.hem start")
+    response = pulling.response(worked, handle, "hem_drop")
+    assert response.reach == pytest.approx(1, abs=1e-6)
+    assert (response.direction.x, response.direction.y) == pytest.approx((0, -1))
+    spread = handle_at(worked, "front.side end")
+    # 450 below the knee, swing 2 asin(a / 235): d/da = 450 / root(117.5^2 - (a/2)^2).
+    expected = 450 / math.sqrt(117.5**2 - 15**2)
+    found = pulling.response(worked, spread, "front_spread").reach
+    assert found == pytest.approx(expected, rel=0.02)
+
+
+def test_pulling_leaves_the_draft_on_the_table_alone(worked):
+    before = dict(worked.values)
+    handle = handle_at(worked, "front.side end")
+    Drag(Pulling(), worked, handle, handle.point).to(handle.point + Point(40, 0))
+    assert dict(worked.values) == before
+    again = worked.reworking.work(worked.draft, worked.inputs)
+    assert dict(again.values) == before
+    assert again.problems == worked.problems
+
+
+def test_a_handle_on_what_is_not_drawn_is_left_out():
+    stopped = work("mermaid", SAMPLE, front_spread=170.0)
+    assert not any(h.panel == "front" for h in handles(stopped))
