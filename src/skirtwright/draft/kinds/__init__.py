@@ -1,10 +1,15 @@
 """The kinds of step, one file per family; `ALL` is what a style may use."""
 
 from skirtwright.draft.kinds import (
+    cutting,
+    darting,
+    fairing,
     finishing,
+    folding,
     lines,
     numbers,
     panels,
+    pleating,
     points,
     spreading,
 )
@@ -12,7 +17,19 @@ from skirtwright.draft.step import Step
 
 ALL: dict[str, type[Step]] = {
     kind.model_fields["kind"].default: kind
-    for family in (numbers, points, lines, panels, spreading, finishing)
+    for family in (
+        numbers,
+        points,
+        lines,
+        panels,
+        spreading,
+        darting,
+        cutting,
+        pleating,
+        folding,
+        finishing,
+        fairing,
+    )
     for kind in family.KINDS
 }
 """Every kind by the word a style writes."""

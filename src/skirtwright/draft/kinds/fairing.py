@@ -1,0 +1,135 @@
+"""Edges made fair: redrawn to a length, or graded along their way."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import ClassVar, Literal
+
+from skirtwright.draft.edges import square_direction, with_edge
+from skirtwright.draft.panel import Panel
+from skirtwright.draft.solving import find
+from skirtwright.draft.step import Length, PanelOf, Ratio, Step
+from skirtwright.geometry.chain import Chain
+from skirtwright.geometry.point import Point
+from skirtwright.geometry.segment import Cubic
+from skirtwright.geometry.tolerance import SAME
+from skirtwright.problems import Refused
+
+_FLATTEST, _FULLEST = 0.05, 0.95
+_STEPS = 12
+
+
+class RedrawToLength(Step):
+    """Redraws an edge as one curve of a given length, square to what it meets.
+
+    Both ends stay; the fullness of the curve is found. Where no curve between them
+    has that length the nearest is drawn.
+    """
+
+    kind: Literal["redraw_to_length"] = "redraw_to_length"
+    panel: PanelOf
+    edge: str
+    length: Length
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def draw(self, panel: Panel, length: float) -> Panel:
+        """The panel with the edge redrawn.
+
+        Raises:
+            Refused: its ends are one place, or a dart or pleat is folded on it.
+        """
+        chain = panel.edge(self.edge).chain
+        if chain.start.to(chain.end) <= SAME:
+            raise Refused("draft.line_too_short", self.step)
+        if any(segment.fold for segment in chain.segments):
+            raise Refused("draft.edge_has_folds", self.step, edge=self.edge)
+        leaving = square_direction(panel, self.edge, at_start=True)
+        arriving = square_direction(panel, self.edge, at_start=False)
+
+        def curve(handle: float) -> Chain:
+            reach = chain.start.to(chain.end) * handle
+            first = chain.start + leaving * reach
+            second = chain.end - arriving * reach
+            return Chain((Cubic(chain.start, first, second, chain.end),))
+
+        found = find(lambda h: curve(h).length - length, _FLATTEST, _FULLEST)
+        handle = found.value if found else 0.36
+        return panel.with_chain(self.edge, curve(handle))
+
+
+class GradedHem(Step):
+    """Lets an edge down by more and more along its way; the edges it meets follow.
+
+    `first` and `last` are what is let down where the whole way begins and ends
+    (negative: taken up). The way may run over several panels: this edge lies between
+    the shares `start_share` and `end_share` of it. It begins and ends level, by the
+    rule 3u^2 - 2u^3; `late` above 1 keeps it back until the end.
+    """
+
+    kind: Literal["graded_hem"] = "graded_hem"
+    panel: PanelOf
+    edge: str
+    first: Length
+    last: Length
+    start_share: Ratio = "0"
+    end_share: Ratio = "1"
+    late: Ratio = "1"
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def draw(
+        self,
+        panel: Panel,
+        first: float,
+        last: float,
+        start_share: float,
+        end_share: float,
+        late: float,
+    ) -> Panel:
+        """The panel with the edge let down, square to a fold where it runs level.
+
+        Raises:
+            Refused: shares outside 0 to 1 or alike, or `late` under 1.
+        """
+        shares = (start_share, end_share)
+        if min(shares) < 0 or max(shares) > 1 or start_share == end_share or late < 1:
+            raise Refused("draft.shares_do_not_fit", self.step)
+        edge = panel.edge(self.edge)
+        chain = edge.chain
+
+        def place(way: float) -> Point:
+            share = start_share + (end_share - start_share) * way
+            turned = math.pow(share, late)
+            by = first + (last - first) * turned * turned * (3 - 2 * turned)
+            distance = way * chain.length
+            along = chain.direction_at(distance)
+            out = along.right() if edge.forward else along.left()
+            return chain.at(distance) + out * by
+
+        return with_edge(panel, self.edge, _through(place))
+
+
+def _through(place: Callable[[float], Point]) -> Chain:
+    """A smooth line through places at shares 0 to 1, of curves that follow them."""
+    small = 1e-5
+
+    def speed(way: float) -> Point:
+        low, high = max(way - small, 0.0), min(way + small, 1.0)
+        return (place(high) - place(low)) * (1 / (high - low))
+
+    shares = [number / _STEPS for number in range(_STEPS + 1)]
+    points = [place(share) for share in shares]
+    speeds = [speed(share) * (1 / (3 * _STEPS)) for share in shares]
+    return Chain(
+        tuple(
+            Cubic(start, start + leaving, end - arriving, end)
+            for start, end, leaving, arriving in zip(
+                points, points[1:], speeds, speeds[1:], strict=False
+            )
+        )
+    )
+
+
+KINDS: tuple[type[Step], ...] = (RedrawToLength, GradedHem)

@@ -1,0 +1,88 @@
+"""Edges turned out from a break, keeping their length."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from skirtwright.draft.edges import inward, walked, with_edge
+from skirtwright.draft.panel import Panel
+from skirtwright.draft.step import Degrees, Length, PanelOf, PlaceOf, Step
+from skirtwright.geometry.arc import fair_curve
+from skirtwright.geometry.chain import Chain
+from skirtwright.geometry.point import Point, shift, turn
+from skirtwright.problems import Refused
+
+_MOST_TURN = 90.0
+
+
+class SwingEdge(Step):
+    """Turns an edge out from a place on it to its end; it keeps its length.
+
+    A positive turn leads away from the panel. With an `ease` the corner at the break
+    becomes a curve of that length, which begins at the break as the edge ran there.
+    """
+
+    kind: Literal["swing_edge"] = "swing_edge"
+    panel: PanelOf
+    edge: str
+    at: PlaceOf
+    by: Degrees
+    ease: Length = "0"
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def draw(self, panel: Panel, at: Point, by: float, ease: float) -> Panel:
+        """The panel; the edge at its end is brought along.
+
+        Raises:
+            Refused: the place is not on the edge, nothing is left below it, a turn
+                of 90 degrees or more, or a curve longer than the edge.
+        """
+        chain = panel.edge(self.edge).chain
+        here = walked(panel, self.edge, at)
+        left = chain.length - here
+        if by == 0:
+            return panel
+        if abs(by) >= _MOST_TURN or left <= 0:
+            raise Refused("draft.turns_too_far", self.step, opening=0.0, largest=left)
+        if not 0 <= ease < left:
+            raise Refused("draft.run_too_long", self.step, run=ease, largest=left)
+        return with_edge(panel, self.edge, self._swung(panel, chain, here, by, ease))
+
+    def _swung(
+        self, panel: Panel, chain: Chain, here: float, angle: float, ease: float
+    ) -> Chain:
+        head, tail = chain.split(here)
+        if tail is None:
+            return chain
+        into = inward(panel.edge(self.edge), tail.start_direction)
+        signed = -angle if tail.start_direction.cross(into) > 0 else angle
+        if ease <= 0:
+            swung = tail.moved(turn(tail.start, signed))
+            return head.and_then(swung) if head else swung
+        # The curve turns by the whole angle over its own length; what follows is the
+        # rest of the edge, turned and set on its end.
+        rest = tail.split(ease)[1]
+        start, leaving = tail.start, tail.start_direction
+        arriving = turn(Point(0.0, 0.0), signed)(leaving)
+        bend = _curve_of_length(start, leaving, arriving, ease)
+        if rest is None:
+            return head.and_then(bend) if head else bend
+        about = turn(Point(0.0, 0.0), signed)
+        placed = rest.moved(about.then(shift(bend.end - about(rest.start))))
+        return head.and_then(bend, placed) if head else bend.and_then(placed)
+
+
+def _curve_of_length(
+    start: Point, leaving: Point, arriving: Point, length: float
+) -> Chain:
+    """The circular curve of a length between two directions."""
+    # A curve between two directions only grows with its chord: one try gives the
+    # share, the second has the length.
+    way = (leaving + arriving).unit()
+    tried = fair_curve(start, leaving, start + way * length, arriving)
+    size = length * length / tried.length
+    return fair_curve(start, leaving, start + way * size, arriving)
+
+
+KINDS: tuple[type[Step], ...] = (SwingEdge,)

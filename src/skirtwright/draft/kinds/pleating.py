@@ -1,0 +1,99 @@
+"""Pleats, one or several."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from skirtwright.draft.panel import Panel
+from skirtwright.draft.pleats import Pleat, let_in
+from skirtwright.draft.step import Length, PanelOf, PlaceOf, Ratio, Step
+from skirtwright.geometry.point import Point
+from skirtwright.problems import Refused
+
+
+class AddPleats(Step):
+    """Lets pleats into a panel, `pleat[1]` on, each from a place to a place across.
+
+    Each takes up `top` where it is folded and adds `bottom` at its foot; with nothing
+    at the foot it is hinged there. The folded edge keeps its finished length and run;
+    the foot's edge is drawn open. Marks `pleat[1].fold`, `.middle` and `.meets` are
+    where the cloth is folded and laid. The first `count` places are used.
+    """
+
+    kind: Literal["add_pleats"] = "add_pleats"
+    panel: PanelOf
+    edge: str
+    to: str
+    count: Ratio
+    at: list[PlaceOf]
+    feet: list[PlaceOf]
+    top: Length
+    bottom: Length
+    lap: Length = "0"
+    stays: str
+    laid: Literal["to_start", "to_end"] = "to_end"
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def draw(
+        self,
+        panel: Panel,
+        count: float,
+        at: tuple[Point, ...],
+        feet: tuple[Point, ...],
+        top: float,
+        bottom: float,
+        lap: float,
+    ) -> Panel:
+        """The pleated panel.
+
+        Raises:
+            Refused: too few places, nothing taken up, a lap deeper than the pleat, or
+                what `skirtwright.draft.pleats.let_in` refuses.
+        """
+        number = round(count)
+        if number < 0 or len(at) < number or len(feet) < number:
+            raise Refused("draft.too_few_places", self.step, count=number)
+        if number and (top <= 0 or bottom < 0 or not 0 <= 2 * lap < top):
+            raise Refused("draft.pleat_not_positive", self.step, width=top)
+        # From the last to the first: what is let in further on then moves along with
+        # the paper, and the places before it stay where they were.
+        held_first = self._held_at_start(panel)
+        order = range(number - 1, -1, -1) if held_first else range(number)
+        already = _pleats_there(panel)
+        for index in order:
+            pleat = Pleat(
+                f"pleat[{already + index + 1}]",
+                self.edge,
+                self.to,
+                at[index],
+                feet[index],
+                top,
+                bottom,
+                lap,
+                self.laid == "to_start",
+            )
+            try:
+                panel = let_in(panel, pleat, self.stays)
+            except Refused as refused:
+                problem = refused.problem
+                raise Refused(problem.code, self.step, **problem.values) from refused
+        return panel
+
+    def _held_at_start(self, panel: Panel) -> bool:
+        """True when the part at the start of the folded edge lies still."""
+        start = panel.neighbours(self.edge)[0][0]
+        return start.name == self.stays
+
+
+def _pleats_there(panel: Panel) -> int:
+    names = {
+        segment.fold
+        for edge in panel.edges
+        for segment in edge.chain.segments
+        if segment.fold.startswith("pleat[")
+    }
+    return len(names)
+
+
+KINDS: tuple[type[Step], ...] = (AddPleats,)
