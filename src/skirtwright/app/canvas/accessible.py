@@ -50,7 +50,11 @@ class PullValue(QAccessibleValueInterface):
     @guarded()
     def setCurrentValue(self, value: Any) -> None:
         """Set the amount; one step to undo."""
-        self._point.table.set_point(self._point.name, float(value))
+        table = self._point.table
+        wanted = table.points.snapped(
+            self._point.name, float(value), table.brushes.manner
+        )
+        table.set_amounts(wanted)
 
     @guarded(0.0)
     def minimumValue(self) -> float:
@@ -91,7 +95,10 @@ class PullActions(QAccessibleActionInterface):
         if actionName == self.setFocusAction():
             table.focus_point(name)
         elif actionName in (self.increaseAction(), self.decreaseAction()):
-            table.step_point(name, 1 if actionName == self.increaseAction() else -1)
+            handle = table.scene.point_of(name)
+            if handle:
+                more = actionName == self.increaseAction()
+                table.pull_by(handle.amount, 1 if more else -1)
 
     @guarded(list)
     def keyBindingsForAction(self, actionName: str) -> list[str]:

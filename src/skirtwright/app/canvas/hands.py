@@ -155,10 +155,9 @@ class Hands:
         table = self._table
         table.points.chosen = table.points.focused = ""
         table.chosen = find(table.scene, table.view, at.x(), at.y())
-        for problem, place in table.checks:
-            x, y = table.view.screen(place)
-            if abs(x - at.x()) < 14 and abs(y - 22 - at.y()) < 14:
-                table.shown_check = problem
+        table.signs.shown = table.signs.hit(table.view, at.x(), at.y())
+        if table.signs.shown:
+            table.chosen = None
         table.say_pointed()
 
     def double_click(self, event: QMouseEvent) -> None:
@@ -191,6 +190,7 @@ class Hands:
             table.update()
             return
         table.points.hovered, table.hovered = "", None
+        table.signs.hovered = None
         if (
             table.pointer
             and not table.stroll.walk
@@ -207,7 +207,9 @@ class Hands:
         if point:
             table.points.hovered = point.name
         elif not hit_sign(shown, x, y):
-            table.hovered = find(table.scene, table.view, x, y)
+            table.signs.hovered = table.signs.hit(table.view, x, y)
+            if not table.signs.hovered:
+                table.hovered = find(table.scene, table.view, x, y)
         table.update()
 
     def _show_cursor(self) -> None:
@@ -290,7 +292,7 @@ class Hands:
             table.stop_walking()
         elif self._has_choice():
             table.points.chosen = table.points.focused = ""
-            table.chosen = table.shown_check = None
+            table.chosen = table.signs.shown = None
         else:
             return False
         table.look_around()
@@ -300,7 +302,7 @@ class Hands:
         table = self._table
         points = table.points
         return bool(
-            points.chosen or points.focused or table.chosen or table.shown_check
+            points.chosen or points.focused or table.chosen or table.signs.shown
         )
 
     def _walk_key(self, key: Qt.Key) -> bool:

@@ -15,6 +15,7 @@ from skirtwright.app.canvas.drawing import (
 )
 from skirtwright.app.canvas.paths import path_of
 from skirtwright.app.canvas.pointing import Found
+from skirtwright.app.canvas.signs import ABOVE
 from skirtwright.app.canvas.view import View
 from skirtwright.app.canvas.walking import Walk
 from skirtwright.app.look import letters
@@ -109,7 +110,7 @@ def paint_check(
     """
     colours = brushes.colours
     colour = QColor(getattr(colours, severity))
-    x, y = at[0], at[1] - 22
+    x, y = at[0], at[1] - ABOVE
     painter.setPen(QPen(colour, 1.2))
     painter.drawLine(QPointF(x, y + _SIGN), QPointF(*at))
     painter.setPen(QPen(QColor(colours.paper), 1.5))

@@ -64,8 +64,8 @@ def _paint_over(painter: QPainter, table: Table, brushes: Brushes) -> None:
             if found:
                 is_chosen = found is table.chosen
                 paint_found(painter, found, view, brushes, chosen=is_chosen)
-        for problem, place in table.checks:
-            at, ringed = view.screen(place), problem == table.shown_check
+        for problem, place in table.signs.places:
+            at, ringed = view.screen(place), problem == table.signs.shown
             paint_check(painter, problem.severity, at, brushes, shown=ringed)
     if table.stroll.walk:
         _paint_stroll(painter, table, table.stroll.walk, brushes)

@@ -20,20 +20,20 @@ from skirtwright.app.canvas.eyes import Eyes
 from skirtwright.app.canvas.handles import Shown
 from skirtwright.app.canvas.laying import Kind
 from skirtwright.app.canvas.painting import paint_table
-from skirtwright.app.canvas.pointing import Found, describe, locate
+from skirtwright.app.canvas.pointing import Found, describe
 from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull
 from skirtwright.app.canvas.rulers import wide
 from skirtwright.app.canvas.scene import Scene
+from skirtwright.app.canvas.signs import Signs
 from skirtwright.app.canvas.stepping import Pace, stepped
 from skirtwright.app.canvas.stroll import Stroll
 from skirtwright.app.canvas.view import View
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours
-from skirtwright.geometry.point import Point
 from skirtwright.job.worktable import Look
 from skirtwright.problems import Problem
-from skirtwright.words import Manner, say
+from skirtwright.words import Manner, say, says
 
 _PARTS: dict[str, Kind | None] = {"all": None, "draft": "draft", "pieces": "piece"}
 
@@ -63,6 +63,8 @@ class Table(QWidget):
 
     def __init__(self, colours: Colours, parent: QWidget | None = None) -> None:
         accessible.install()
+        # Before anything of Qt: it may call at once.
+        self._hands = hands.Hands(self)
         super().__init__(parent)
         self.scene = Scene()
         self.points = Points(self.scene)
@@ -73,10 +75,8 @@ class Table(QWidget):
         self.pointer: tuple[float, float] | None = None
         self.hovered: Found | None = None
         self.chosen: Found | None = None
-        self.checks: list[tuple[Problem, Point]] = []
-        self.shown_check: Problem | None = None
+        self.signs = Signs(self.scene)
         self._said = ""
-        self._hands = hands.Hands(self)
         self._tick = self._timer(0, self._hands.tick)
         self._idle = self._timer(40, self._on_idle)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -114,9 +114,7 @@ class Table(QWidget):
         """After the hand rests: stand-ins, checks, and how far each point reaches."""
         self.points.renew(self)
         self.hovered = self.chosen = None
-        problems = self.scene.look.problems if self.scene.look else ()
-        places = [(p, locate(self.scene, p)) for p in problems if p.severity != "note"]
-        self.checks = [(p, place) for p, place in places if place]
+        self.signs.renew()
         if self.stroll.walk:
             self.stop_walking()
         self._idle.start()
@@ -208,16 +206,6 @@ class Table(QWidget):
         if any(s and abs(s.value - amounts[n]) > 1e-9 for n, s in states.items()):
             self.pulled.emit(dict(amounts))
 
-    def step_point(self, name: str, steps: float) -> None:
-        """A pull point's amount more or less by steps."""
-        handle = self.scene.point_of(name)
-        if handle:
-            self.pull_by(handle.amount, steps)
-
-    def set_point(self, name: str, value: float) -> None:
-        """A pull point's amount as it is wished for."""
-        self.set_amounts(self.points.snapped(name, value, self.brushes.manner))
-
     def focus_point(self, name: str) -> None:
         """Give a pull point the keyboard."""
         self.points.focused = name if name in self.points.names() else ""
@@ -261,13 +249,10 @@ class Table(QWidget):
 
     def show_problem(self, problem: Problem) -> None:
         """Bring the place a check is about into the middle, with a ring round it."""
-        place = locate(self.scene, problem)
-        self.shown_check = problem if place else None
-        if place is None:
-            return
-        if all(known != problem for known, _ in self.checks):
-            self.checks.append((problem, place))
-        self.eyes.show_place(place)
+        place = self.signs.show(problem)
+        if place:
+            self.eyes.show_place(place)
+        self.update()
 
     # Timers
 
@@ -290,18 +275,19 @@ class Table(QWidget):
 
     def say_pointed(self) -> None:
         """Tell what is pointed at, when it is another thing than before."""
-        said = self._sentence()
+        handle = self.points.active()
+        found = self.hovered or self.chosen
+        said, manner = "", self.brushes.manner
+        problem = self.signs.hovered or self.signs.shown
+        if problem and not self.points.hovered:
+            said = says(problem, manner)
+        elif handle and (self.points.hovered or not self.hovered):
+            said = self.points.sentence(handle.place, manner)
+        elif found:
+            said = describe(self.scene, found, manner)
         if said != self._said:
             self._said = said
             self.pointed.emit(said)
-
-    def _sentence(self) -> str:
-        manner = self.brushes.manner
-        handle = self.points.active()
-        if handle and (self.points.hovered or not self.hovered):
-            return self.points.sentence(handle.place, manner)
-        found = self.hovered or self.chosen
-        return describe(self.scene, found, manner) if found else ""
 
     # Painting
 

@@ -1,0 +1,264 @@
+"""The window against bare PySide6, and a drag against bare painting.
+
+Run it: `python tests/bench/bench_window.py [drag] [start] [memory]`. Each figure is
+printed with its denominator, measured in the same run on the same machine, and the
+target of figures.md. Nothing here passes or fails.
+"""
+
+from __future__ import annotations
+
+import os
+import statistics
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+SOURCE = Path(__file__).resolve().parents[2] / "src"
+SIZE = (1600, 1000)
+TICKS = 300
+STARTS = 9
+
+BARE = """
+import sys, time
+from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QApplication, QWidget
+class Bare(QWidget):
+    def paintEvent(self, event):
+        with QPainter(self) as painter:
+            painter.fillRect(self.rect(), "white")
+        print("painted", time.time(), flush=True)
+app = QApplication([])
+window = Bare()
+window.resize(1600, 1000)
+window.show()
+"""
+OURS = """
+import sys, time
+from pathlib import Path
+from PySide6.QtWidgets import QApplication
+from skirtwright.app.canvas.table import Table
+from skirtwright.app.main import open_window
+painted = Table.paintEvent
+def paint(self, event):
+    painted(self, event)
+    if self.scene.layout.laid:
+        print("painted", time.time(), flush=True)
+Table.paintEvent = paint
+window = open_window(None)
+window.resize(1600, 1000)
+window.show()
+app = QApplication.instance()
+"""
+TABLE_ONLY = """
+import sys, time
+from PySide6.QtWidgets import QApplication
+app = QApplication([])
+from skirtwright.app.canvas.table import Table
+from skirtwright.app.look import LIGHT
+from skirtwright.draft.styles import first, style
+from skirtwright.job.job import new_job
+from skirtwright.job.worktable import Worktable
+painted = Table.paintEvent
+def paint(self, event):
+    painted(self, event)
+    if self.scene.layout.laid:
+        print("painted", time.time(), flush=True)
+Table.paintEvent = paint
+window = Table(LIGHT)
+window.resize(1600, 1000)
+window.show_look(Worktable().look(new_job(style(first()))))
+window.show()
+"""
+TAIL = """
+from PySide6.QtCore import QTimer
+QTimer.singleShot({wait}, app.quit)
+app.exec()
+def memory():
+    for line in open("/proc/self/status"):
+        if line.startswith("VmRSS"):
+            return int(line.split()[1]) / 1024
+print("memory", memory())
+heavy = ("numpy", "shapely", "reportlab", "pikepdf", "pydantic")
+print("loaded", [name for name in heavy if name in sys.modules])
+"""
+
+
+def start_of(program: str, wait_ms: int = 400) -> tuple[float, float, str]:
+    """Start to first paint in ms, memory at rest in MB, and what was loaded."""
+    text = program + TAIL.format(wait=wait_ms)
+    environment = {**os.environ, "PYTHONPATH": str(SOURCE)}
+    begun = time.time()
+    done = subprocess.run(
+        [sys.executable, "-c", text],
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=60,
+    )
+    lines = dict(line.split(" ", 1) for line in reversed(done.stdout.splitlines()))
+    if "painted" not in lines or "memory" not in lines:
+        raise SystemExit(done.stderr)
+    painted = 1000 * (float(lines["painted"]) - begun)
+    return painted, float(lines["memory"]), lines["loaded"]
+
+
+def starts_and_memory() -> None:
+    programs = {"bare window": BARE, "table only": TABLE_ONLY, "whole window": OURS}
+    found: dict[str, list[tuple[float, float, str]]] = {name: [] for name in programs}
+    for name, program in programs.items():
+        try:
+            start_of(program)  # warms the disk cache
+        except SystemExit as trouble:
+            print(f"{name}: does not start: {str(trouble).strip().splitlines()[-1]}")
+            found.pop(name)
+    for _ in range(STARTS):
+        for name, runs in found.items():
+            runs.append(start_of(programs[name]))
+    bare_ms = statistics.median(ms for ms, _, _ in found["bare window"])
+    bare_mb = statistics.median(mb for _, mb, _ in found["bare window"])
+    print(f"\nstart to first drawn skirt, {STARTS} starts, warm (target 2.5 x)")
+    for name, runs in found.items():
+        ms = statistics.median(run[0] for run in runs)
+        print(f"  {name:14} {ms:6.0f} ms  {ms / bare_ms:5.2f} x   {runs[-1][2]}")
+    print("idle memory (target 2 x)")
+    for name, runs in found.items():
+        mb = statistics.median(run[1] for run in runs)
+        print(f"  {name:14} {mb:6.1f} MB  {mb / bare_mb:5.2f} x")
+
+
+def drags() -> None:
+    from PySide6.QtCore import QEvent, QPointF, Qt
+    from PySide6.QtGui import QMouseEvent, QPainter
+    from PySide6.QtWidgets import QApplication, QWidget
+
+    from skirtwright.app.canvas.drawing import paint_thing
+    from skirtwright.app.canvas.table import Table
+    from skirtwright.app.look import LIGHT
+    from skirtwright.draft.styles import style
+    from skirtwright.job.job import new_job
+    from skirtwright.job.worktable import Worktable
+
+    app = QApplication.instance() or QApplication([])
+    painted: list[float] = []
+
+    class Timed(Table):
+        def paintEvent(self, event):
+            super().paintEvent(event)
+            painted.append(time.perf_counter())
+
+    table = Timed(LIGHT)
+    table.resize(*SIZE)
+    worktable, job = Worktable(), new_job(style("mermaid"))
+    table.show_look(worktable.look(job))
+    parts: dict[str, list[float]] = {"look": [], "show": []}
+
+    def work(amounts: dict[str, float]) -> None:
+        begun = time.perf_counter()
+        look = worktable.look(job, amounts)
+        middle = time.perf_counter()
+        table.show_look(look)
+        parts["look"].append(1000 * (middle - begun))
+        parts["show"].append(1000 * (time.perf_counter() - middle))
+
+    table.pulling.connect(work)
+    table.show()
+    for _ in range(60):
+        app.processEvents()
+        time.sleep(0.01)
+    for name in ("front.side end", "front.hem middle", "front.hip end"):
+        point = next(p for p in table.shown_points() if p.name == name)
+
+        def send(kind: QEvent.Type, x: float, y: float, held: bool) -> None:
+            button = Qt.MouseButton.LeftButton
+            buttons = button if held else Qt.MouseButton.NoButton
+            moving = kind == QEvent.Type.MouseMove
+            event = QMouseEvent(
+                kind,
+                QPointF(x, y),
+                table.mapToGlobal(QPointF(x, y)),
+                Qt.MouseButton.NoButton if moving else button,
+                buttons,
+                Qt.KeyboardModifier.NoModifier,
+            )
+            app.sendEvent(table, event)
+
+        send(QEvent.Type.MouseButtonPress, point.x, point.y, True)
+        ticks = []
+        for each in parts.values():
+            each.clear()
+        for number in range(TICKS):
+            x = point.x + 4 + 20 * abs((number % 40) / 20 - 1)
+            y = point.y + 4 + 20 * abs((number % 40) / 20 - 1)
+            painted.clear()
+            begun = time.perf_counter()
+            send(QEvent.Type.MouseMove, x, y, True)
+            while not painted:
+                app.processEvents()
+            app.processEvents()
+            ticks.append(1000 * (painted[-1] - begun))
+        bare = _bare_painting(table, app, QWidget, QPainter, paint_thing)
+        own = _own_painting(table)
+        send(QEvent.Type.MouseButtonRelease, point.x, point.y, False)
+        table.show_look(worktable.look(job))
+        ticks.sort()
+        middle = statistics.median(ticks)
+        late = ticks[int(0.99 * TICKS)]
+        look, show = (statistics.median(parts[part]) for part in ("look", "show"))
+        print(
+            f"{name:16} median {middle:.1f} ms, 99th {late:.1f}"
+            f" (targets 8, 16.7)\n    look {look:.1f}, show {show:.1f}, own painting"
+            f" {own:.1f}, bare {bare:.1f} ms:"
+            f" {middle / bare:.2f} x (target 1.8)"
+        )
+
+
+def _own_painting(table: object) -> float:
+    """Median ms of painting the table as it stands."""
+    times = []
+    for _ in range(150):
+        begun = time.perf_counter()
+        table.repaint()
+        times.append(1000 * (time.perf_counter() - begun))
+    return statistics.median(times)
+
+
+def _bare_painting(table, app, widget, painter_of, paint_thing) -> float:
+    """Median ms of painting the same prepared paths with nothing round them."""
+    from dataclasses import replace
+
+    things = list(table.scene.prepared())
+    view, brushes = table.view, replace(table.brushes, moving=True)
+    times: list[float] = []
+
+    class Bare(widget):
+        def paintEvent(self, event):
+            with painter_of(self) as painter:
+                painter.setRenderHint(painter_of.RenderHint.Antialiasing)
+                painter.fillRect(self.rect(), "white")
+                for laid, prepared in things:
+                    paint_thing(painter, laid, prepared, view, brushes)
+
+    bare = Bare()
+    bare.resize(*SIZE)
+    bare.show()
+    for _ in range(20):
+        app.processEvents()
+    for _ in range(150):
+        begun = time.perf_counter()
+        bare.repaint()
+        times.append(1000 * (time.perf_counter() - begun))
+    bare.close()
+    return statistics.median(times)
+
+
+if __name__ == "__main__":
+    asked = sys.argv[1:] or ["drag", "start"]
+    sys.path.insert(0, str(SOURCE))
+    platform = os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    print(f"platform {platform}, {SIZE[0]} x {SIZE[1]}, {TICKS} ticks")
+    if "drag" in asked:
+        drags()
+    if "start" in asked or "memory" in asked:
+        starts_and_memory()
