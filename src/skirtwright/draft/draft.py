@@ -229,7 +229,11 @@ class HandleOf(BaseModel):
 
 
 class Draft(BaseModel):
-    """A style, or the draft of one order."""
+    """A style, or the draft of one order.
+
+    `checks` tells the checks what they cannot see on the pieces: the name of a known
+    measure (resources/checks.json), if need be with ` at ` and an edge, and a working.
+    """
 
     model_config = _FROZEN
 
@@ -248,6 +252,7 @@ class Draft(BaseModel):
     pieces: tuple[PieceOf, ...] = ()
     finished: dict[str, str] = {}
     stride: tuple[Level, ...] = ()
+    checks: dict[str, str] = {}
     handles: tuple[HandleOf, ...] = ()
 
     def amount(self, name: str) -> Amount | None:

@@ -1,0 +1,106 @@
+"""Checks of the hem: how evenly it hangs, and whether its turning lies flat."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from skirtwright.geometry import Point
+from skirtwright.pieces.checks_limits import finding, limits
+from skirtwright.pieces.checks_paper import HEM, Paper, Place
+from skirtwright.pieces.checks_skirt import Skirt, edge_words
+from skirtwright.problems import Problem
+
+
+def hem_depth_checks(paper: Paper) -> Iterator[Problem]:
+    """Turned-up hems too deep for the curve they are turned up on."""
+    turned_up = {e for (e, _), form in paper.piece.spec.corners.items() if form == "mirror"}
+    for edge in paper.piece.edges:
+        depth = max((width for width, _ in edge.allowances), default=0.0)
+        if edge.name not in turned_up or depth <= 0:
+            continue
+        points = list(paper.edges[edge.name].points)
+        if not paper.panel.edge(edge.name).forward:
+            points.reverse()
+        bend = tightest(points, limits()["hem_depth"]["window"])
+        if bend <= 0:
+            continue
+        would_do = limits()["hem_depth"]["over"]["caution"] / bend
+        yield from finding(
+            "hem_depth",
+            depth * bend,
+            f"{paper.name}.{edge.name}",
+            {
+                "piece": paper.title,
+                "edge": edge_words(edge.name),
+                "depth": depth,
+                "share": depth * bend,
+                "excess": depth * bend * min(edge.length, 100.0),
+                "would_do": would_do,
+            },
+            {"caution": "hem_too_deep", "wrong": "hem_will_not_turn"},
+        )
+
+
+def tightest(points: Sequence[Place], window: float) -> float:
+    """The greatest bend to the left of a line of points, as 1 / radius, per mm.
+
+    It is taken over stretches of at least `window` mm, or the whole line.
+    """
+    at, headings, walked = [], [], 0.0
+    for (x, y), (u, v) in pairwise(points):
+        size = math.hypot(u - x, v - y)
+        if size == 0:
+            continue
+        heading = math.atan2(v - y, u - x)
+        if headings:
+            heading = headings[-1] + math.remainder(heading - headings[-1], math.tau)
+        at.append(walked + size / 2)
+        headings.append(heading)
+        walked += size
+    if len(at) < 2:
+        return 0.0
+    best, first = (headings[-1] - headings[0]) / (at[-1] - at[0]), 0
+    for last in range(1, len(at)):
+        while first + 1 < last and at[last] - at[first + 1] >= window:
+            first += 1
+        if at[last] - at[first] >= window:
+            best = max(best, (headings[last] - headings[first]) / (at[last] - at[first]))
+    return max(best, 0.0)
+
+
+def hem_even(skirt: Skirt) -> Iterator[Problem]:
+    """How evenly the hem lies below the line it hangs from, over the whole skirt."""
+    for mark in limits()["marks"]["breaks"]:
+        found = [(paper, _depths(paper, mark)) for paper in skirt.shell]
+        depths = [(d, paper) for paper, all_ in found for d in all_]
+        if depths:
+            break
+    else:
+        return
+    least, most = min(d for d, _ in depths), max(d for d, _ in depths)
+    short = next(paper for d, paper in depths if d == least)
+    spread = most - least - (skirt.stated("hem_spread_meant") or 0.0)
+    values = {"spread": spread, "least": least, "most": most, "piece": short.title}
+    yield from finding("hem_spread", spread, f"{short.name}.{HEM}", values)
+
+
+def _depths(paper: Paper, mark_name: str) -> list[float]:
+    """Distances of places of the hem from a line of the panel, mm."""
+    mark = paper.panel.mark(mark_name)
+    if mark is None or isinstance(mark.shape, Point) or HEM not in paper.edges:
+        return []
+    line = [(p.x, p.y) for p in mark.shape.flattened(0.5)]
+    points = paper.edges[HEM].points
+    step = max(1, len(points) // 8)
+    places = [*points[:-1:step], points[-1]]
+    return [min(_from_side(p, a, b) for a, b in pairwise(line)) for p in places]
+
+
+def _from_side(place: Place, first: Place, second: Place) -> float:
+    x, y = second[0] - first[0], second[1] - first[1]
+    u, v = place[0] - first[0], place[1] - first[1]
+    size = x * x + y * y
+    share = min(max((u * x + v * y) / size, 0.0), 1.0) if size else 0.0
+    return math.hypot(u - share * x, v - share * y)

@@ -1,0 +1,71 @@
+"""Thresholds of the checks, kept as data (resources/checks.json), and findings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import cache
+from typing import Any
+
+from skirtwright import shelf
+from skirtwright.geometry.tolerance import SAME
+from skirtwright.problems import Problem, Severity
+
+_GRAVEST_FIRST: tuple[tuple[str, Severity], ...] = (
+    ("wrong", "wrong"),
+    ("strong", "caution"),
+    ("caution", "caution"),
+    ("note", "note"),
+)
+"""Grades as the data names them; `strong` is a caution in stronger words."""
+
+
+@cache
+def limits() -> Mapping[str, Any]:
+    """Every check by name: its limits (mm, degrees, shares) and their source."""
+    found: Mapping[str, Any] = shelf.read_json("checks.json")
+    return found
+
+
+def graded(check: str, value: float) -> str:
+    """The gravest grade a value earns, or nothing when it is fine."""
+    limit = limits()[check]
+    over, under = limit.get("over", {}), limit.get("under", {})
+    for grade, _ in _GRAVEST_FIRST:
+        if grade in over and value > over[grade] + SAME:
+            return grade
+        if grade in under and value < under[grade] - SAME:
+            return grade
+    return ""
+
+
+def finding(
+    check: str,
+    value: float,
+    where: str,
+    values: Mapping[str, Any],
+    codes: Mapping[str, str] | None = None,
+) -> Iterator[Problem]:
+    """The finding of a value, if it is not fine.
+
+    Args:
+        check: name of the check in the data.
+        value: what is graded.
+        where: seam, `piece.edge`, piece or finished measure.
+        values: what the sentence names.
+        codes: the sentence for each grade, where they differ; else `check.<check>`.
+    """
+    grade = graded(check, value)
+    if grade:
+        code = (codes or {}).get(grade, check)
+        yield Problem(f"check.{code}", severity_of(grade), where, values)
+
+
+def severity_of(grade: str) -> Severity:
+    """How grave a grade of the data is."""
+    return dict(_GRAVEST_FIRST)[grade]
+
+
+def graver(first: str, second: str) -> str:
+    """The graver of two grades."""
+    order = [grade for grade, _ in _GRAVEST_FIRST] + [""]
+    return min(first, second, key=order.index)

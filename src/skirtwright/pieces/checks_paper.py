@@ -1,0 +1,279 @@
+"""A cut piece as one would measure it: points along its exported outline.
+
+Lengths here are added up from short straight steps along the drawn line and owe
+nothing to the lengths the draft worked with.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import OrderedDict
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+
+from skirtwright.geometry import Chain, Cubic, Point, Segment, bend_deg
+from skirtwright.geometry.tolerance import FLAT
+from skirtwright.pieces.checks_limits import limits
+from skirtwright.pieces.piece import Piece
+from skirtwright.problems import Problem
+
+Place = tuple[float, float]
+
+HEM, WAIST = "hem", "waist"
+"""The edges of a panel that lie in the waist and in the hem of the skirt."""
+
+_COARSE = 5
+"""Every fifth step is enough to see where an outline is narrow (0.5 mm)."""
+
+_REMEMBERED = 64
+
+
+@dataclass(frozen=True)
+class DrawnEdge:
+    """An edge as points within 0.02 mm, in the style's direction.
+
+    Attributes:
+        points: along the whole line, caps of darts too.
+        walked: walked length up to each point, what is taken up left out, mm.
+    """
+
+    name: str
+    points: tuple[Place, ...]
+    walked: tuple[float, ...]
+
+    @property
+    def length(self) -> float:
+        """Walked length, mm."""
+        return self.walked[-1]
+
+    def at(self, distance: float) -> Place:
+        """The place at a walked distance."""
+        for i in range(1, len(self.walked)):
+            step = self.walked[i] - self.walked[i - 1]
+            if step > 0 and self.walked[i] >= distance:
+                share = max(distance - self.walked[i - 1], 0.0) / step
+                (a, b), (c, d) = self.points[i - 1], self.points[i]
+                return a + (c - a) * share, b + (d - b) * share
+        return self.points[-1]
+
+
+@dataclass(frozen=True)
+class Level:
+    """The hip line of a piece: where it starts, the ways along and down, its length."""
+
+    start: Point
+    along: Point
+    down: Point
+    length: float
+
+    def below(self, place: Place) -> float:
+        """How far a place lies below the line, mm."""
+        x, y = place[0] - self.start.x, place[1] - self.start.y
+        return x * self.down.x + y * self.down.y
+
+    def across(self, place: Place) -> float:
+        """How far along the line a place lies, mm."""
+        x, y = place[0] - self.start.x, place[1] - self.start.y
+        return x * self.along.x + y * self.along.y
+
+
+class Paper:
+    """A piece with what checks measure on it, and what they found."""
+
+    def __init__(self, piece: Piece) -> None:
+        self.piece = piece
+        self.panel = piece.panel
+        self._found: dict[
+            object, tuple[tuple[object, ...], tuple[Problem, ...]]
+        ] = {}
+
+    @property
+    def name(self) -> str:
+        """The piece's name."""
+        return self.piece.name
+
+    @property
+    def title(self) -> str:
+        """The piece's name as it is read."""
+        return self.piece.spec.title
+
+    @property
+    def times(self) -> int:
+        """How often this outline lies in the finished skirt."""
+        return self.piece.spec.count * (2 if self.piece.spec.folds else 1)
+
+    @property
+    def is_shell(self) -> bool:
+        """True when it is cut of the main cloth."""
+        return self.piece.spec.material == "shell"
+
+    @cached_property
+    def edges(self) -> dict[str, DrawnEdge]:
+        """The edges as drawn, by name."""
+        return {e.name: _drawn(e.name, e.chain) for e in self.panel.edges}
+
+    @cached_property
+    def ring(self) -> list[Place]:
+        """The outline within 0.5 mm, anticlockwise, first place not repeated."""
+        found: list[Place] = []
+        for edge in self.panel.edges:
+            places: list[Place] = []
+            for segment in edge.chain.segments:
+                steps = _steps(segment)
+                few = max(1, math.ceil(len(steps) / _COARSE))
+                places.append((segment.start.x, segment.start.y))
+                places += (steps[len(steps) * k // few - 1] for k in range(1, few))
+            places.append((edge.chain.end.x, edge.chain.end.y))
+            found += (places if edge.forward else places[::-1])[:-1]
+        return found
+
+    @cached_property
+    def corners(self) -> dict[tuple[str, bool], float]:
+        """Inner angle, degrees, at (edge, True at its start)."""
+        found: dict[tuple[str, bool], float] = {}
+        edges = self.panel.edges
+        for before, after in zip((edges[-1], *edges), edges, strict=False):
+            arriving = (
+                before.chain.end_direction
+                if before.forward
+                else -before.chain.start_direction
+            )
+            leaving = (
+                after.chain.start_direction
+                if after.forward
+                else -after.chain.end_direction
+            )
+            inner = 180.0 - bend_deg(arriving, leaving)
+            found[before.name, not before.forward] = inner
+            found[after.name, after.forward] = inner
+        return found
+
+    @cached_property
+    def neighbours(self) -> dict[tuple[str, bool], str]:
+        """The edge met at (edge, True at its start)."""
+        edges = self.panel.edges
+        found: dict[tuple[str, bool], str] = {}
+        for before, after in zip((edges[-1], *edges), edges, strict=False):
+            found[before.name, not before.forward] = after.name
+            found[after.name, after.forward] = before.name
+        return found
+
+    @cached_property
+    def hip(self) -> Level | None:
+        """The hip line, or None where the piece has none."""
+        mark = self.panel.mark(limits()["marks"]["hip"])
+        if mark is None or isinstance(mark.shape, Point):
+            return None
+        start, end = mark.shape.start, mark.shape.end
+        along = (end - start).unit()
+        down = along.right()
+        # Down is where the hem lies, or away from the waist.
+        for name, way in ((HEM, 1.0), (WAIST, -1.0)):
+            if name in self.edges:
+                x, y = self.edges[name].points[0]
+                if ((x - start.x) * down.x + (y - start.y) * down.y) * way < 0:
+                    down = -down
+                break
+        return Level(start, along, down, start.to(end))
+
+    def width_at(self, below_hip: float) -> float:
+        """Width on paper at a level under the hip line, darts shut, mm."""
+        if self.hip is None:
+            return 0.0
+        meets = sorted(_level_meets(self.hip, below_hip, self.ring, closed=True))
+        width = sum(b - a for a, b in zip(meets[::2], meets[1::2], strict=False))
+        for dart in self.piece.darts:
+            tip = (dart.tip.x, dart.tip.y)
+            legs = [
+                next(_level_meets(self.hip, below_hip, [tip, (leg.x, leg.y)]), None)
+                for leg in dart.legs
+            ]
+            if legs[0] is not None and legs[1] is not None:
+                width -= abs(legs[1] - legs[0])
+        return width
+
+    def once(
+        self,
+        key: object,
+        leans_on: tuple[object, ...],
+        work: Callable[[], Iterator[Problem]],
+    ) -> tuple[Problem, ...]:
+        """What a check found, worked again only when what it leans on is another."""
+        kept = self._found.get(key)
+        if kept is None or not all(
+            old is new or (isinstance(old, float) and old == new)
+            for old, new in zip(kept[0], leans_on, strict=True)
+        ):
+            kept = self._found[key] = (leans_on, tuple(work()))
+        return kept[1]
+
+
+_papers: OrderedDict[int, Paper] = OrderedDict()
+"""The papers of the pieces last seen, by identity: a piece never changes. Each holds
+its piece, so that the number cannot come to mean another."""
+
+
+def paper_of(piece: Piece) -> Paper:
+    """The paper of a piece: the same one for the same piece."""
+    paper = _papers.get(id(piece))
+    if paper is None or paper.piece is not piece:
+        paper = _papers[id(piece)] = Paper(piece)
+        if len(_papers) > _REMEMBERED:
+            _papers.popitem(last=False)
+    else:
+        _papers.move_to_end(id(piece))
+    return paper
+
+
+def _drawn(name: str, chain: Chain) -> DrawnEdge:
+    points: list[Place] = [(chain.start.x, chain.start.y)]
+    walked, total = [0.0], 0.0
+    for segment in chain.segments:
+        x, y = points[-1]
+        for u, v in _steps(segment):
+            if not segment.fold:
+                total += math.hypot(u - x, v - y)
+            points.append((u, v))
+            walked.append(total)
+            x, y = u, v
+    return DrawnEdge(name, tuple(points), tuple(walked))
+
+
+def _steps(segment: Segment) -> list[Place]:
+    """Places after a segment's start, evenly by parameter, within 0.02 mm."""
+    end = (segment.end.x, segment.end.y)
+    if not isinstance(segment, Cubic):
+        return [end]
+    p, q, r, s = segment.start, segment.control1, segment.control2, segment.end
+    bend = max(
+        math.hypot(p.x - 2 * q.x + r.x, p.y - 2 * q.y + r.y),
+        math.hypot(q.x - 2 * r.x + s.x, q.y - 2 * r.y + s.y),
+    )
+    count = max(1, math.ceil(math.sqrt(0.75 * bend / FLAT)))
+    ax, ay = 3 * (q.x - p.x), 3 * (q.y - p.y)
+    bx, by = 3 * (r.x - 2 * q.x + p.x), 3 * (r.y - 2 * q.y + p.y)
+    cx, cy = s.x - 3 * r.x + 3 * q.x - p.x, s.y - 3 * r.y + 3 * q.y - p.y
+    px, py = p.x, p.y
+    found = []
+    for i in range(1, count):
+        t = i / count
+        found.append(
+            (px + t * (ax + t * (bx + t * cx)), py + t * (ay + t * (by + t * cy)))
+        )
+    found.append(end)
+    return found
+
+
+def _level_meets(
+    level: Level, below: float, places: list[Place], *, closed: bool = False
+) -> Iterator[float]:
+    """Where a line of places meets a level, as distances along the level."""
+    line = [*places, places[0]] if closed else places
+    heights = [level.below(place) - below for place in line]
+    for (a, b), (place, after) in zip(pairwise(heights), pairwise(line), strict=True):
+        if (a < 0) != (b < 0):
+            share = a / (a - b)
+            first, last = level.across(place), level.across(after)
+            yield first + (last - first) * share

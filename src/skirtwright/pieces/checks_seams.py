@@ -1,0 +1,276 @@
+"""Checks of what is sewn together: lengths, angles, lean, balance marks."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import combinations
+
+from skirtwright.geometry import bend_deg, heading
+from skirtwright.pieces.checks_limits import finding, graded, limits, severity_of
+from skirtwright.pieces.checks_paper import HEM, WAIST, Paper
+from skirtwright.pieces.checks_skirt import Skirt, edge_words
+from skirtwright.pieces.walking import Run, Seam
+from skirtwright.problems import Problem
+
+Papers = Mapping[str, Paper]
+Mark = tuple[float, int]
+"""Walked distance of a balance mark, mm, and its count of snips."""
+
+
+def seam_checks(skirt: Skirt) -> Iterator[Problem]:
+    """What there is to say of every seam."""
+    gathers = dict(skirt.stated_at("gathers"))
+    for walked in skirt.cut.seams:
+        seam = walked.seam
+        names = {piece for side in seam.sides for piece, _ in side}
+        if not names <= skirt.papers.keys():
+            continue
+        papers = {name: skirt.papers[name] for name in sorted(names)}
+        gathered = seam.name in gathers
+        first = next(iter(papers.values()))
+        yield from first.once(
+            seam,
+            (*papers.values(), float(gathered)),
+            lambda s=seam, p=papers, g=gathered: _seam(s, p, gathered=g),
+        )
+
+
+def _seam(seam: Seam, papers: Papers, *, gathered: bool) -> Iterator[Problem]:
+    yield from _lengths(seam, papers, gathered=gathered)
+    yield from _marks_meet(seam, papers)
+    yield from _ends(seam, papers)
+    yield from _lean(seam, papers)
+
+
+def _said(seam: Seam) -> dict[str, object]:
+    return {"seam": edge_words(seam.name)}
+
+
+# Lengths, walked along the outline as it is exported
+
+
+def _lengths(seam: Seam, papers: Papers, *, gathered: bool) -> Iterator[Problem]:
+    first, second = (_length(side, papers) for side in seam.sides)
+    values = _said(seam) | {"ease": abs(seam.ease)}
+    off = abs(first - second - seam.ease)
+    yield from finding("seam_uneven", off, seam.name, values | {"difference": off})
+    if not gathered and min(first, second) > 0:
+        share = abs(seam.ease) / min(first, second)
+        yield from finding("seam_ease", share, seam.name, values | {"share": share})
+
+
+def _length(side: Run, papers: Papers) -> float:
+    return sum(papers[p].edges[e.removeprefix("-")].length for p, e in side)
+
+
+# Angles where a seam runs into waist or hem
+
+
+def _ends(seam: Seam, papers: Papers) -> Iterator[Problem]:
+    for at_start in (True, False):
+        ends = [_end(side, papers, at_start=at_start) for side in seam.sides]
+        (first, edge, line), (second, _, other) = (e[:3] for e in ends)
+        if line != other or line not in (WAIST, HEM):
+            continue
+        angles = [angle for *_, angle in ends]
+        values = _said(seam) | {"line": line, "angle": sum(angles)}
+        where = f"{first.name}.{edge}"
+        off = abs(sum(angles) - 180)
+        yield from finding("seam_angle", off, where, values | {"off": off})
+        if line == HEM:
+            yield from _square_at_hem(seam, ends, second is first)
+
+
+End = tuple[Paper, str, str, float]
+"""A piece, its edge, the edge that is met at its end, and the angle there."""
+
+
+def _end(side: Run, papers: Papers, *, at_start: bool) -> End:
+    piece, name = side[0] if at_start else side[-1]
+    edge = name.removeprefix("-")
+    own_start = at_start != name.startswith("-")
+    paper = papers[piece]
+    met = paper.neighbours[edge, own_start]
+    return paper, edge, met, paper.corners[edge, own_start]
+
+
+def _square_at_hem(
+    seam: Seam, ends: Sequence[End], same: bool
+) -> Iterator[Problem]:
+    for paper, edge, _, angle in ends[: 1 if same else 2]:
+        yield from finding(
+            "hem_corner",
+            abs(angle - 90),
+            f"{paper.name}.{edge} end",
+            _said(seam) | {"piece": paper.title, "angle": angle},
+        )
+
+
+# Flare
+
+
+def _lean(seam: Seam, papers: Papers) -> Iterator[Problem]:
+    """The two edges of a seam lean out alike where they reach the hem."""
+    ends = [_end(side, papers, at_start=False) for side in seam.sides]
+    if any(met != HEM for _, _, met, _ in ends):
+        return
+    leans = [off_grain(paper, edge) for paper, edge, _, _ in ends]
+    off = abs(leans[0] - leans[1])
+    yield from finding(
+        "seam_lean",
+        off,
+        seam.name,
+        _said(seam)
+        | {"off": off, "first": ends[0][0].title, "second": ends[1][0].title},
+    )
+
+
+def off_grain(paper: Paper, edge: str) -> float:
+    """How far an edge runs off the straight grain at its lower end, degrees."""
+    way = paper.panel.edge(edge).chain.end_direction
+    turned = abs(bend_deg(heading(paper.piece.grain_deg), way))
+    return min(turned, 180 - turned)
+
+
+def off_grain_of_skirt(skirt: Skirt) -> Iterator[Problem]:
+    """The seam edge that runs furthest off the grain, said once for the skirt."""
+    worst: tuple[float, Paper, str] | None = None
+    for paper, edge in _sewn(skirt):
+        if paper.neighbours[edge, False] == HEM and edge not in paper.piece.spec.folds:
+            found = off_grain(paper, edge)
+            if worst is None or found > worst[0]:
+                worst = (found, paper, edge)
+    if worst is None:
+        return
+    angle, paper, edge = worst
+    if angle <= (skirt.stated("off_grain_meant") or 0.0):
+        return
+    grade = graded("off_grain", angle)
+    chain = paper.panel.edge(edge).chain
+    bent = abs(bend_deg(chain.start_direction, chain.end_direction))
+    if grade == "wrong" and bent <= limits()["off_grain"]["shaped"]:
+        grade = "caution"
+    if grade:
+        values = {"piece": paper.title, "edge": edge_words(edge), "angle": angle}
+        where = f"{paper.name}.{edge}"
+        yield Problem("check.off_grain", severity_of(grade), where, values)
+
+
+def _sewn(skirt: Skirt) -> Iterator[tuple[Paper, str]]:
+    """Every edge of a seam, once."""
+    seen: set[tuple[str, str]] = set()
+    for walked in skirt.cut.seams:
+        for side in walked.seam.sides:
+            for piece, name in side:
+                edge = name.removeprefix("-")
+                if piece in skirt.papers and (piece, edge) not in seen:
+                    seen.add((piece, edge))
+                    yield skirt.papers[piece], edge
+
+
+def swing_of_skirt(skirt: Skirt) -> Iterator[Problem]:
+    """How far each spread corner turns, as the style says."""
+    for place, angle in skirt.stated_at("swing"):
+        yield from finding("swing", angle, place, {"angle": angle})
+
+
+# Balance marks
+
+
+def _marks_meet(seam: Seam, papers: Papers) -> Iterator[Problem]:
+    """Both sides carry the same marks at the same walked distance."""
+    first, second = (list(_marks_along(side, papers)) for side in seam.sides)
+    if seam.ease:
+        # Marks of an eased or gathered seam share its fullness; they are matched in
+        # order only.
+        first = [(0.0, count) for _, count in first]
+        second = [(0.0, count) for _, count in second]
+    if [count for _, count in first] != [count for _, count in second]:
+        yield Problem("check.notches_unlike", "wrong", seam.name, _said(seam))
+        return
+    off = max((abs(a - b) for (a, _), (b, _) in zip(first, second, strict=True)), default=0.0)
+    yield from finding("notch_pair", off, seam.name, _said(seam) | {"off": off})
+
+
+def _marks_along(side: Run, papers: Papers) -> Iterator[Mark]:
+    begun = 0.0
+    for piece, name in side:
+        edge, length = name.removeprefix("-"), 0.0
+        length = papers[piece].edges[edge].length
+        marks = _marks(papers[piece], edge)
+        if name.startswith("-"):
+            marks = _from_other_end(marks, length)
+        yield from ((begun + distance, count) for distance, count in marks)
+        begun += length
+
+
+def _marks(paper: Paper, edge: str) -> tuple[Mark, ...]:
+    return tuple(
+        sorted(
+            (notch.distance, notch.count)
+            for notch in paper.piece.notches
+            if notch.edge == edge
+        )
+    )
+
+
+def _from_other_end(marks: Sequence[Mark], length: float) -> tuple[Mark, ...]:
+    return tuple((length - distance, count) for distance, count in reversed(marks))
+
+
+def notch_proof(skirt: Skirt) -> Iterator[Problem]:
+    """Edges that do not belong together cannot be joined with their marks matching."""
+    belong = [
+        {(p, e.removeprefix("-")) for side in walked.seam.sides for p, e in side}
+        for walked in skirt.cut.seams
+    ]
+    sewn = set().union(*belong)
+    edges = [
+        (paper, edge.name, paper.edges[edge.name].length, _marks(paper, edge.name))
+        for paper in skirt.papers.values()
+        for edge in paper.panel.edges
+        if edge.name not in paper.piece.spec.folds
+    ]
+    far = limits()["notch_proof"]["under"]["note"]
+    for one, other in combinations(edges, 2):
+        if abs(one[2] - other[2]) >= far:
+            continue
+        keys = {(one[0].name, one[1]), (other[0].name, other[1])}
+        # An edge of no seam is sewn to nothing that could be mistaken.
+        if not keys & sewn or any(keys <= pair for pair in belong):
+            continue
+        if one[0].piece.spec.material != other[0].piece.spec.material:
+            continue
+        margin = min(
+            _margin(one[3], other[3], abs(one[2] - other[2])),
+            _margin(one[3], _from_other_end(other[3], other[2]), abs(one[2] - other[2])),
+        )
+        yield from _matchable(margin, one[:2], other[:2], both=keys <= sewn)
+
+
+def _margin(first: Sequence[Mark], second: Sequence[Mark], lengths: float) -> float:
+    """By how much two edges and their marks differ at the most telling place, mm."""
+    if [count for _, count in first] != [count for _, count in second]:
+        return math.inf
+    apart = (abs(a - b) for (a, _), (b, _) in zip(first, second, strict=True))
+    return max(lengths, *apart, 0.0)
+
+
+def _matchable(
+    margin: float, one: tuple[Paper, str], other: tuple[Paper, str], *, both: bool
+) -> Iterator[Problem]:
+    grade = graded("notch_proof", margin)
+    if not grade:
+        return
+    values = {
+        "piece": one[0].title,
+        "edge": edge_words(one[1]),
+        "second": other[0].title,
+        "other": edge_words(other[1]),
+        "margin": margin,
+    }
+    where = f"{one[0].name}.{one[1]}"
+    severity = severity_of(grade) if both else "note"
+    code = "notches_alike" if grade == "wrong" else "notches_near"
+    yield Problem(f"check.{code}", severity, where, values)

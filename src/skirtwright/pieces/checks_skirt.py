@@ -1,0 +1,87 @@
+"""What a check may lean on: the drafted, cut skirt, and what its style says of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from skirtwright.draft.recompute import Worked
+from skirtwright.draft.step import Reads
+from skirtwright.pieces.checks_limits import limits
+from skirtwright.pieces.checks_paper import WAIST, Paper
+from skirtwright.pieces.cutting import Cut
+from skirtwright.problems import SkirtwrightError
+
+_AT = " at "
+_READS = {"length": Reads.LENGTH, "angle": Reads.DEGREES, "number": Reads.RATIO}
+
+
+@dataclass(frozen=True)
+class Skirt:
+    """A worked and cut draft as the checks see it.
+
+    Attributes:
+        worked: the draft, worked.
+        cut: its pieces and seams.
+        finished: the finished measures, mm; None where the style has none.
+        papers: each piece as drawn, by name.
+    """
+
+    worked: Worked
+    cut: Cut
+    finished: Mapping[str, float | None]
+    papers: Mapping[str, Paper]
+
+    def stated(self, measure: str) -> float | None:
+        """What the style says of itself, mm, degrees or plain; None if nothing."""
+        return next((value for _, value in self.stated_at(measure)), None)
+
+    def stated_at(self, measure: str) -> Iterator[tuple[str, float]]:
+        """What the style says of a measure, with the edge it speaks of, if any."""
+        how = _READS[limits()["stated"][measure]]
+        for key, text in self.worked.draft.checks.items():
+            name, _, place = key.partition(_AT)
+            if name == measure:
+                try:
+                    yield place, float(self.worked.read(text, how))
+                except SkirtwrightError:
+                    # It leans on what could not be drawn, and that has been said.
+                    continue
+
+    def body(self, name: str) -> float | None:
+        """A measurement, taken or estimated, mm."""
+        return self.worked.stated.measurements.get(name)
+
+    def taken(self, name: str) -> float | None:
+        """A measurement only if it was taken, mm."""
+        return self.worked.inputs.measurements.get(name)
+
+    @cached_property
+    def shell(self) -> tuple[Paper, ...]:
+        """The pieces of the main cloth."""
+        return tuple(paper for paper in self.papers.values() if paper.is_shell)
+
+    @cached_property
+    def waist(self) -> float | None:
+        """The whole waist along its curve, walked on the paper, darts shut, mm."""
+        found = [
+            paper.times * paper.edges[WAIST].length
+            for paper in self.shell
+            if WAIST in paper.edges
+        ]
+        return sum(found) if found else None
+
+    def girth_at(self, below_hip: float) -> float | None:
+        """The whole girth at a level under the hip line, measured on the paper, mm."""
+        found = [
+            paper.times * paper.width_at(below_hip)
+            for paper in self.shell
+            if paper.hip is not None
+        ]
+        return sum(found) if found and min(found) > 0 else None
+
+
+def edge_words(name: str) -> str:
+    """An edge's or seam's name as it is read."""
+    return name.replace("_", " ")
