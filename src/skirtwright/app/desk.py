@@ -48,8 +48,8 @@ class Desk(QObject):
         self.history = History(self)
         self._worktable = Worktable()
         self._ready: tuple[Job, Look | None, Problem | None] | None = None
-        self.history.indexChanged.connect(lambda _: self.changed.emit())
-        self.history.cleanChanged.connect(lambda _: self.changed.emit())
+        self.history.indexChanged.connect(self._moved)
+        self.history.cleanChanged.connect(self._moved)
         self.job: Job
         self.look: Look
         self.drawing: Look
@@ -158,6 +158,13 @@ class Desk(QObject):
         """Show everything again, in another manner."""
         self.looked.emit(self.look)
         self.changed.emit()
+
+    def _moved(self) -> None:
+        self.changed.emit()
+
+    def close(self) -> None:
+        """Nothing more is heard from a desk that is cleared away."""
+        self.history.blockSignals(True)
 
     def _put(self, job: Job) -> None:
         """An order on the table, worked; called by every step of the history."""

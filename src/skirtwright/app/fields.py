@@ -11,6 +11,7 @@ from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
     QKeySequence,
+    QMouseEvent,
     QPainter,
     QPaintEvent,
     QPalette,
@@ -113,6 +114,7 @@ class NumberLine(QLineEdit):
             return
         if text.strip() == (self._written or self._rests_at):
             self.restore()
+            self.restored.emit()
             return
         self.setModified(False)
         self._mark(None)
@@ -212,14 +214,28 @@ class Range(QSlider):
         super().__init__(Qt.Orientation.Horizontal, parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setPageStep(10)
+        self._let_go = False
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape lets go of what is held."""
         if event.key() == Qt.Key.Key_Escape and self.isSliderDown():
+            self._let_go = True
             self.dropped.emit()
         else:
             super().keyPressEvent(event)
+
+    @guarded()
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Taken in hand anew."""
+        self._let_go = False
+        super().mousePressEvent(event)
+
+    @guarded()
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """What was let go of does not follow the pointer."""
+        if not self._let_go:
+            super().mouseMoveEvent(event)
 
     @guarded()
     def wheelEvent(self, event: QWheelEvent) -> None:

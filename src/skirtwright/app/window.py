@@ -299,6 +299,7 @@ class Window(QMainWindow):
             event.ignore()
             return
         self.keeper.let_go()
+        self.desk.close()
         self.settings.keep_layout("window", self.saveGeometry())
         self.settings.folded = [n for n in STRIPS if self.strip(n).isHidden()]
         self.settings.write_now()

@@ -178,8 +178,10 @@ class ChecksStrip(QFrame):
                 tall += lines.height() + 10
         self.list.setFixedHeight(min(tall, metrics.lineSpacing() * 7))
         layout = self.inside.layout()
-        whole = layout.totalHeightForWidth(self.width()) if layout else 0
-        self.setFixedHeight(min(whole, max(120, round(self.window().height() * 0.28))))
+        whole = layout.totalHeightForWidth(self.width()) if layout else -1
+        if whole > 0:
+            most = max(120, round(self.window().height() * 0.28))
+            self.setFixedHeight(min(whole, most))
 
     @guarded()
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -232,6 +232,8 @@ class AmountRow(QWidget):
         self._set(text)
 
     def _released(self) -> None:
+        if self._telling:
+            return
         state = self._desk.state(self.amount.name)
         step = step_of(self.amount.kind, self._desk.manner)
         if state is None or round(state.value / step) == self.range.value():

@@ -1,0 +1,297 @@
+"""The print strip: what goes on paper, how many sheets, and the file of it.
+
+Sheets are counted as soon as her choices rest, a moment after the last of them, and
+are shown on the table; nothing is written before she says where.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt, QTimer, QUrl, Signal
+from PySide6.QtGui import (
+    QDesktopServices,
+    QGuiApplication,
+    QHideEvent,
+    QKeyEvent,
+    QShowEvent,
+)
+from PySide6.QtWidgets import (
+    QFileDialog,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from skirtwright.app.fields import NumberLine, sentence_label, tell
+from skirtwright.app.guard import guarded
+from skirtwright.app.panels import printing_order
+from skirtwright.app.panels.printing_choices import Choices
+from skirtwright.app.panels.printing_order import SUFFIXES, Counted, Kind
+from skirtwright.app.panels.strip import Strip
+from skirtwright.job.saving import save_whole
+from skirtwright.job.worktable import Look
+from skirtwright.problems import Problem, SkirtwrightError
+from skirtwright.words import Manner, remedy, say, says, translate
+
+REST_MS = 120
+"""How long her choices must rest before sheets are counted, ms."""
+
+
+class PrintStrip(Strip):
+    """Choices above; below them, always in sight, the count and the way to save.
+
+    Signals:
+        tiling_changed: the pieces as they lie on paper, or None: for the table.
+        saved: a file was written; its path.
+        closed: she is done with it.
+    """
+
+    tiling_changed = Signal(object)
+    saved = Signal(str)
+    closed = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._look: Look | None = None
+        self._waits: Problem | None = None
+        self._manner = Manner()
+        self._counted: Counted | None = None
+        self._written: Path | None = None
+        self.dialog: QFileDialog | None = None
+        self.choices = Choices()
+        self.rows.addWidget(self.choices)
+        self.rows.addStretch(1)
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(REST_MS)
+        self._timer.timeout.connect(self.count_now)
+        self._make_foot()
+        self.choices.changed.connect(self._recount)
+
+    def _make_foot(self) -> None:
+        foot = QWidget()
+        foot.setProperty("strip", True)
+        self.count = QLabel()
+        self.count.setProperty("role", "title")
+        self.count.setWordWrap(True)
+        self.more = sentence_label()
+        self.trouble = sentence_label("wrong")
+        self.save_button = QPushButton()
+        self.save_button.setDefault(True)
+        self.close_button = QPushButton()
+        self.done = sentence_label("ink")
+        self.open_button = QPushButton()
+        self.open_button.hide()
+        column = QVBoxLayout(foot)
+        column.setContentsMargins(16, 10, 16, 14)
+        column.setSpacing(6)
+        for widget in (self.count, self.more, self.trouble, self.done):
+            column.addWidget(widget)
+        column.addWidget(self.open_button, 0, Qt.AlignmentFlag.AlignLeft)
+        buttons = QHBoxLayout()
+        buttons.setSpacing(8)
+        buttons.addWidget(self.save_button, 1)
+        buttons.addWidget(self.close_button)
+        column.addLayout(buttons)
+        self.outer.addWidget(foot)
+        self.save_button.clicked.connect(self.ask_save)
+        self.close_button.clicked.connect(self.closed.emit)
+        self.open_button.clicked.connect(self.open_written)
+
+    # What is shown
+
+    def show_look(
+        self, look: Look, manner: Manner, waits: Problem | None = None
+    ) -> None:
+        """Take over an order and how she is spoken to.
+
+        Args:
+            look: the order as it stands, at rest.
+            manner: her unit, fraction and language.
+            waits: what the order still needs before it can be drafted.
+        """
+        again = manner != self._manner or self._look is None
+        self._look, self._manner, self._waits = look, manner, waits
+        if again:
+            self._say_again()
+        pieces = look.report.cut.pieces
+        self.choices.show_pieces(
+            [(piece.name, translate(piece.spec.title, manner)) for piece in pieces]
+        )
+        self._recount()
+
+    def _say_again(self) -> None:
+        manner = self._manner
+        self.head(say("printing.title", manner=manner))
+        self.choices.say_again(manner)
+        self.close_button.setText(say("notice.close", manner=manner))
+        self.open_button.setText(say("printing.open", manner=manner))
+        self._name_save()
+
+    def _name_save(self) -> None:
+        machine = self.choices.kind == "plotter"
+        words = "printing.save_plotter" if machine else "printing.save_pdf"
+        self.save_button.setText(say(words, manner=self._manner))
+
+    @property
+    def counted(self) -> Counted | None:
+        """What the order takes; None while it is counted, or cannot be printed."""
+        return self._counted
+
+    # Counting
+
+    def _recount(self) -> None:
+        self._name_save()
+        self._counted = None
+        if self.isVisible():
+            self.count.setText(say("printing.counting", manner=self._manner))
+            tell(self.more, "")
+            self._say_done("")
+            self._timer.start()
+
+    def count_now(self) -> Counted | None:
+        """Count at once; what keeps the order from being printed is said."""
+        self._timer.stop()
+        self._counted = None
+        if self._look is None:
+            return None
+        try:
+            if self._waits is not None:
+                raise SkirtwrightError.of(self._waits)
+            wanted = self.choices.wanted()
+            counted = printing_order.count(wanted, self._look, self._manner)
+        except SkirtwrightError as refused:
+            self._tell_trouble(refused)
+            self.tiling_changed.emit(None)
+            return None
+        self._counted = counted
+        self.choices.mark("")
+        tell(self.trouble, "", "wrong")
+        self.count.setText(counted.said)
+        self.count.show()
+        tell(self.more, counted.more)
+        if self.isVisible():
+            self.tiling_changed.emit(counted.laid)
+        return counted
+
+    def _tell_trouble(self, refused: SkirtwrightError) -> None:
+        problem, manner = refused.problem, self._manner
+        both = (says(problem, manner), remedy(problem, manner))
+        tell(self.trouble, " ".join(part for part in both if part), "wrong")
+        self.count.hide()
+        tell(self.more, "")
+        self.choices.mark(problem.where)
+
+    # Saving
+
+    @property
+    def kind(self) -> Kind:
+        """On what she wants it."""
+        return self.choices.kind
+
+    def ask_save(self) -> None:
+        """Where to; only what can be printed is asked for."""
+        self._take_typed()
+        if self._counted is None and self.count_now() is None:
+            return
+        suffix, manner = SUFFIXES[self.kind], self._manner
+        dialog = QFileDialog(self, self.save_button.text().replace("&", ""))
+        named = say(f"printing.files{suffix}", manner=manner)
+        dialog.setNameFilter(f"{named} (*{suffix})")
+        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+        dialog.setDefaultSuffix(suffix.lstrip("."))
+        if self._written is not None:
+            dialog.setDirectory(str(self._written.parent))
+        else:
+            dialog.setDirectory(str(Path.home()))
+        dialog.selectFile(self.suggested())
+        dialog.fileSelected.connect(lambda name: self.save_to(Path(name)))
+        dialog.finished.connect(dialog.deleteLater)
+        self.dialog = dialog
+        dialog.open()
+
+    def suggested(self) -> str:
+        """A name for the file: whom it is for, and which style."""
+        if self._look is None:
+            return SUFFIXES[self.kind]
+        job = self._look.job
+        named = f"{job.card.name} {job.title or job.draft.title}"
+        plain = "".join(c if c.isalnum() or c in " -_" else " " for c in named)
+        return " ".join(plain.split()) + SUFFIXES[self.kind]
+
+    def save_to(self, path: Path) -> bool:
+        """Write the file whole, as the command line does, and say how to print it.
+
+        Returns:
+            True when it is written; what failed is said in the strip.
+        """
+        if self._look is None:
+            return False
+        suffix = SUFFIXES[self.kind]
+        if path.suffix.lower() != suffix:
+            path = path.with_name(path.name + suffix)
+        QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
+        try:
+            if self._waits is not None:
+                raise SkirtwrightError.of(self._waits)
+            wanted = self.choices.wanted()
+            data = printing_order.written(wanted, self._look, self._manner)
+            save_whole(path, data)
+            if self.kind == "sheets":
+                self.choices.printer.keep()
+        except SkirtwrightError as refused:
+            self._say_done("")
+            self._tell_trouble(refused)
+            return False
+        finally:
+            QGuiApplication.restoreOverrideCursor()
+        self._written = path
+        tell(self.trouble, "", "wrong")
+        values = {"file": path.name}
+        self._say_done(say(f"printing.saved.{self.kind}", values, self._manner))
+        self.saved.emit(str(path))
+        return True
+
+    def _say_done(self, words: str) -> None:
+        tell(self.done, words, "ink")
+        self.open_button.setVisible(bool(words))
+
+    def open_written(self) -> None:
+        """Have the machine open the file with what it has for it."""
+        if self._written is None:
+            return
+        if not QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._written))):
+            values = {"file": self._written.name}
+            tell(self.trouble, say("printing.not_opened", values, self._manner))
+
+    def _take_typed(self) -> None:
+        held = self.focusWidget()
+        if isinstance(held, NumberLine):
+            held.done()
+        self.choices.printer.take_typed()
+
+    # What Qt calls
+
+    @guarded()
+    def showEvent(self, event: QShowEvent) -> None:
+        """Sheets are counted, and shown on the table, while the strip is open."""
+        super().showEvent(event)
+        self._recount()
+
+    @guarded()
+    def hideEvent(self, event: QHideEvent) -> None:
+        """The table is cleared of sheets."""
+        super().hideEvent(event)
+        self._timer.stop()
+        self.tiling_changed.emit(None)
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape closes."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+        else:
+            super().keyPressEvent(event)

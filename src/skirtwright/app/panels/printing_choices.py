@@ -1,0 +1,259 @@
+"""Everything she can choose about a print, and the order that comes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import cast
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QCheckBox, QLabel, QVBoxLayout, QWidget
+
+from skirtwright.app.panels.printing_order import KINDS, Kind, Wanted
+from skirtwright.app.panels.printing_printer import PrinterPart
+from skirtwright.app.panels.printing_rows import LengthRow, OptionRow
+from skirtwright.app.panels.strip import clear
+from skirtwright.export.papers import paper_named, papers, plotters, rolls
+from skirtwright.export.printing import SCALES, Lines, Printing
+from skirtwright.export.tiles import Orientation
+from skirtwright.problems import Refused
+from skirtwright.words import Manner, say
+
+ORIENTATIONS: tuple[Orientation, ...] = ("auto", "portrait", "landscape")
+LINES: tuple[Lines, ...] = ("both", "stitching", "cutting")
+OWN = "own"
+"""The key of a roll of her own width."""
+
+MACHINE = "machine"
+"""The key of the roll a machine is made for."""
+
+
+class Choices(QWidget):
+    """The rows of the strip; those that have no meaning for a kind are hidden.
+
+    Signals:
+        changed: another choice.
+    """
+
+    changed = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setProperty("strip", True)
+        self._manner = Manner()
+        self._papered = False
+        self._pieces: list[tuple[str, str]] = []
+        self._left_out: set[str] = set()
+        self.kind_row = OptionRow("kind")
+        self.paper = OptionRow("paper")
+        self.orientation = OptionRow("orientation")
+        self.overlap = LengthRow("overlap")
+        self.margin = LengthRow("margin")
+        self.roll = OptionRow("roll")
+        self.plotter = OptionRow("plotter")
+        self.width_row = LengthRow("width")
+        self.pieces_label = QLabel()
+        self.pieces_label.setProperty("role", "subheading")
+        self._ticks = QWidget()
+        self._ticks.setProperty("strip", True)
+        self._tick_rows = QVBoxLayout(self._ticks)
+        self._tick_rows.setContentsMargins(0, 0, 0, 0)
+        self._tick_rows.setSpacing(4)
+        self.ticks: dict[str, QCheckBox] = {}
+        self.drawn_label = QLabel()
+        self.drawn_label.setProperty("role", "subheading")
+        self.lines = OptionRow("lines")
+        self.scale = OptionRow("scale")
+        self.toile = QCheckBox()
+        self.layers = QCheckBox()
+        self.layers.setChecked(True)
+        self.printer = PrinterPart()
+        self.printer_label = QLabel()
+        self.printer_label.setProperty("role", "subheading")
+        self.printer_label.setWordWrap(True)
+        self._arrange()
+        self.overlap.otherwise(Printing().overlap)
+
+    def _arrange(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(10)
+        for widget in (
+            self.kind_row,
+            self.paper,
+            self.orientation,
+            self.overlap,
+            self.margin,
+            self.plotter,
+            self.roll,
+            self.width_row,
+            self.pieces_label,
+            self._ticks,
+            self.drawn_label,
+            self.lines,
+            self.scale,
+            self.toile,
+            self.layers,
+            self.printer_label,
+            self.printer,
+        ):
+            column.addWidget(widget)
+        for row in (self.paper, self.orientation, self.lines, self.scale, self.roll):
+            row.changed.connect(self._changed)
+        for row in (self.kind_row, self.plotter):
+            row.changed.connect(self._changed)
+        for length in (self.overlap, self.margin, self.width_row):
+            length.changed.connect(self._changed)
+        for tick in (self.toile, self.layers):
+            tick.toggled.connect(self._changed)
+        self.printer.changed.connect(self._changed)
+
+    # What is chosen
+
+    @property
+    def kind(self) -> Kind:
+        """On what."""
+        return cast(Kind, self.kind_row.key or "sheets")
+
+    def wanted(self) -> Wanted:
+        """The order.
+
+        Raises:
+            SkirtwrightError: no piece is ticked, or a reading is too far out.
+        """
+        only = tuple(n for n, tick in self.ticks.items() if tick.isChecked())
+        if self.ticks and not only:
+            raise Refused("print.nothing")
+        how = Printing(
+            only=() if len(only) == len(self.ticks) else only,
+            lines=cast(Lines, self.lines.key),
+            scale=self.scale.key,
+            toile=self.toile.isChecked(),
+            layered=self.layers.isChecked(),
+        )
+        if self.kind == "sheets":
+            how = self._on_sheets(how)
+        return Wanted(
+            self.kind,
+            how,
+            self._roll() or "",
+            self.plotter.key,
+            self._roll(),
+        )
+
+    def _on_sheets(self, how: Printing) -> Printing:
+        overlap = self.overlap.value
+        return replace(
+            how,
+            paper=self.paper.key,
+            orientation=cast(Orientation, self.orientation.key),
+            overlap=how.overlap if overlap is None else overlap,
+            margin=self.margin.value,
+            correction=self.printer.correction(),
+            printer=self.printer.printer,
+        )
+
+    def _roll(self) -> str | None:
+        """The roll's name, or her own width; None for the machine's own."""
+        if self.roll.key == OWN:
+            return f"{self.width_row.value or 0.0}mm"
+        return None if self.roll.key == MACHINE else self.roll.key
+
+    def mark(self, where: str) -> None:
+        """Mark the field that keeps the order from being printed; "" for none."""
+        fields = {
+            "overlap": self.overlap,
+            "margin": self.margin,
+            "roll": self.width_row,
+            "across": self.printer.across,
+            "along": self.printer.along,
+        }
+        for name, row in fields.items():
+            row.mark(wrong=name == where)
+
+    # What is shown
+
+    def show_pieces(self, pieces: Sequence[tuple[str, str]]) -> None:
+        """The pieces there are, each a name and a title; what is left out stays so."""
+        if list(pieces) == self._pieces:
+            return
+        self._pieces = list(pieces)
+        clear(self._tick_rows)
+        self.ticks = {}
+        for name, title in pieces:
+            tick = QCheckBox(title.replace("&", "&&"))
+            tick.setChecked(name not in self._left_out)
+            tick.toggled.connect(self._ticked)
+            self.ticks[name] = tick
+            self._tick_rows.addWidget(tick)
+
+    def _ticked(self) -> None:
+        for name, tick in self.ticks.items():
+            if tick.isChecked():
+                self._left_out.discard(name)
+            else:
+                self._left_out.add(name)
+        self.changed.emit()
+
+    def say_again(self, manner: Manner) -> None:
+        """Names and units in her manner; paper is what is sold where she is."""
+        self._manner = manner
+        sheet_sizes = [(key, paper.name) for key, paper in papers().items()]
+        self.kind_row.fill(self._said("kind", KINDS), manner)
+        self.paper.fill(sheet_sizes, manner)
+        if not self._papered:
+            self._papered = True
+            self.paper.choose("letter" if manner.unit == "in" else "a4")
+        self.orientation.fill(self._said("orientation", ORIENTATIONS), manner)
+        self.lines.fill(self._said("lines", LINES), manner)
+        self.scale.fill(self._said("scale", SCALES), manner)
+        machines = [(key, machine.name) for key, machine in plotters().items()]
+        self.plotter.fill(machines, manner)
+        for row in (self.overlap, self.margin, self.width_row):
+            row.say_again(manner)
+        for label, name in (
+            (self.pieces_label, "pieces"),
+            (self.drawn_label, "drawn"),
+            (self.printer_label, "printer_title"),
+        ):
+            label.setText(say(f"printing.{name}", manner=manner))
+        for tick, name in ((self.toile, "toile"), (self.layers, "layers")):
+            tick.setText(say(f"printing.{name}", manner=manner))
+            tick.setToolTip(say(f"printing.{name}.help", manner=manner))
+        self.printer.say_again(manner)
+        self._fit()
+
+    def _said(
+        self, row: str, keys: Sequence[str] | dict[str, float]
+    ) -> list[tuple[str, str]]:
+        manner = self._manner
+        return [(key, say(f"printing.{row}.{key}", manner=manner)) for key in keys]
+
+    def _fill_rolls(self) -> None:
+        """The machine's own first, for a plotter; her own width last."""
+        named = [(key, roll.name) for key, roll in rolls().items()]
+        if self.kind == "plotter":
+            named = [*self._said("roll", [MACHINE]), *named]
+        before = self.roll.key
+        self.roll.fill([*named, *self._said("roll", [OWN])], self._manner)
+        if not before or before == MACHINE or self.roll.key != before:
+            self.roll.choose(MACHINE if self.kind == "plotter" else "914mm")
+
+    def _changed(self) -> None:
+        self._fit()
+        self.changed.emit()
+
+    def _fit(self) -> None:
+        """Only what has a meaning for the kind is shown."""
+        kind = self.kind
+        self._fill_rolls()
+        for row in (self.paper, self.orientation, self.overlap, self.margin):
+            row.setVisible(kind == "sheets")
+        self.printer.setVisible(kind == "sheets")
+        self.printer_label.setVisible(kind == "sheets")
+        self.plotter.setVisible(kind == "plotter")
+        self.layers.setVisible(kind != "plotter")
+        on_roll = kind in ("roll", "plotter")
+        self.roll.setVisible(on_roll)
+        self.width_row.setVisible(on_roll and self.roll.key == OWN)
+        self.margin.otherwise(paper_named(self.paper.key).margin)

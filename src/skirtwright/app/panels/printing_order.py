@@ -1,0 +1,173 @@
+"""What she wants printed, counted before it is written; no widgets here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Literal
+
+from skirtwright.export import printing
+from skirtwright.export.full_size import FullSize
+from skirtwright.export.plotter import Plot
+from skirtwright.export.printing import Printing
+from skirtwright.export.sheet import Sheet
+from skirtwright.export.tiles import Tiling
+from skirtwright.job.worktable import Look
+from skirtwright.problems import SkirtwrightError
+from skirtwright.words import Manner, say
+
+Kind = Literal["sheets", "roll", "projector", "plotter"]
+"""Sheets to tape, one long page, a page to throw on cloth, a file for a machine."""
+
+KINDS: tuple[Kind, ...] = ("sheets", "roll", "projector", "plotter")
+
+Laid = Tiling | FullSize | Sheet | Plot
+"""Pieces where they will lie on paper, for each kind."""
+
+SUFFIXES = {"sheets": ".pdf", "roll": ".pdf", "projector": ".pdf", "plotter": ".plt"}
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """How an order is to be put on paper.
+
+    Attributes:
+        kind: on what.
+        printing: pieces, lines, scale, and all that concerns sheets.
+        roll: of the long page: a name, or a width as typed.
+        plotter: a machine's name.
+        plotter_roll: in the machine, likewise; None for the machine's own.
+    """
+
+    kind: Kind = "sheets"
+    printing: Printing = field(default_factory=Printing)
+    roll: str = "914mm"
+    plotter: str = "pen"
+    plotter_roll: str | None = None
+
+
+@dataclass(frozen=True)
+class Counted:
+    """What an order takes.
+
+    Attributes:
+        laid: the pieces on it.
+        said: how much, in a few words.
+        more: how it lies, in a sentence.
+    """
+
+    laid: Laid
+    said: str
+    more: str
+
+
+def count(wanted: Wanted, look: Look, manner: Manner) -> Counted:
+    """What an order takes, before anything is written.
+
+    Raises:
+        SkirtwrightError: it cannot be printed so, or not at all.
+    """
+    _check(look)
+    how = {
+        "sheets": _count_sheets,
+        "roll": _count_roll,
+        "projector": _count_projector,
+        "plotter": _count_plotter,
+    }[wanted.kind]
+    return how(wanted, look, manner)
+
+
+def written(wanted: Wanted, look: Look, manner: Manner) -> bytes:
+    """The file, as the command line writes it.
+
+    Raises:
+        SkirtwrightError: it cannot be printed so, or not at all.
+    """
+    _check(look)
+    client, date, how = look.job.card.name, today(), wanted.printing
+    if wanted.kind == "sheets":
+        return printing.tiled_pdf(look.report, client, date, how, manner)
+    if wanted.kind == "roll":
+        return printing.full_size_pdf(
+            look.report, client, date, how, wanted.roll, manner
+        )
+    if wanted.kind == "projector":
+        return printing.projector_pdf(look.report, client, date, how, manner)
+    return printing.plotter_file(
+        look.report, client, date, how, wanted.plotter, wanted.plotter_roll, manner
+    )
+
+
+def today() -> str:
+    """The date that is printed on paper."""
+    return datetime.now().astimezone().date().isoformat()
+
+
+def _check(look: Look) -> None:
+    """A drawing with a stop in it is not for cutting."""
+    if look.report.refusals:
+        raise SkirtwrightError.of(look.report.refusals[0])
+
+
+def _count_sheets(wanted: Wanted, look: Look, manner: Manner) -> Counted:
+    how = wanted.printing
+    tiling = printing.tiling_for(look.report, look.job.card.name, how, manner)
+    blank = len(tiling.tiles) - tiling.sheets
+    values = {
+        "sheets": tiling.sheets,
+        "paper": tiling.paper.name,
+        "columns": tiling.columns,
+        "rows": tiling.rows,
+        "blank": blank,
+    }
+    way = say(f"printing.lying.{_way(tiling)}", manner=manner)
+    more = [say("printing.grid", {**values, "way": way}, manner)]
+    if blank:
+        more.append(say(_numbered("printing.left_out", blank), values, manner))
+    said = say(_numbered("printing.sheets", tiling.sheets), values, manner)
+    return Counted(tiling, said, " ".join(more))
+
+
+def _way(tiling: Tiling) -> str:
+    return "landscape" if tiling.landscape else "portrait"
+
+
+def _count_roll(wanted: Wanted, look: Look, manner: Manner) -> Counted:
+    client, how = look.job.card.name, wanted.printing
+    laid = printing.full_size_for(
+        look.report, client, today(), how, wanted.roll, manner
+    )
+    pages = len(laid.windows)
+    values = {"length": laid.length, "width": laid.roll.width, "pages": pages}
+    said = say("printing.long", values, manner)
+    return Counted(laid, said, say(_numbered("printing.pages", pages), values, manner))
+
+
+def _count_projector(wanted: Wanted, look: Look, manner: Manner) -> Counted:
+    client, how = look.job.card.name, wanted.printing
+    drawn = printing.projected_for(look.report, client, today(), how, manner)
+    page = drawn.groups[0].outline_box
+    values = {"width": page.width, "height": page.height}
+    said = say("printing.thrown", values, manner)
+    return Counted(drawn, said, say("printing.thrown_more", values, manner))
+
+
+def _count_plotter(wanted: Wanted, look: Look, manner: Manner) -> Counted:
+    plotted = printing.plot_for(
+        look.report,
+        look.job.card.name,
+        today(),
+        wanted.printing,
+        wanted.plotter,
+        wanted.plotter_roll,
+        manner,
+    )
+    frames = len(plotted.frames)
+    values = {"length": plotted.length, "width": plotted.roll, "frames": frames}
+    said = say("printing.long", values, manner)
+    more = say(_numbered("printing.frames", frames), values, manner)
+    return Counted(plotted, said, more)
+
+
+def _numbered(message: str, number: int) -> str:
+    return f"{message}.one" if number == 1 else f"{message}.many"

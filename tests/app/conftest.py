@@ -1,0 +1,70 @@
+"""What the tests of the window share: a home of their own, and windows put away."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
+
+
+@pytest.fixture(autouse=True)
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Settings and kept work of this test alone."""
+    place = tmp_path / "home"
+    place.mkdir()
+    for name in ("XDG_CONFIG_HOME", "XDG_STATE_HOME", "HOME"):
+        monkeypatch.setenv(name, str(place))
+    return place
+
+
+@pytest.fixture
+def opened(qtbot) -> Iterator[Callable[[Path | None], QWidget]]:
+    """Opens windows; those still open at the end are closed."""
+    from skirtwright.app.main import open_window
+    from skirtwright.app.settings import Settings
+
+    settings = Settings()
+    settings.welcome_done()
+    settings.write_now()
+    windows = []
+
+    def open_one(path: Path | None = None, size: tuple[int, int] = (1440, 900)):
+        window = open_window(path)
+        windows.append(window)
+        window.resize(*size)
+        window.activateWindow()
+        qtbot.waitExposed(window)
+        QTest.qWait(1)
+        return window
+
+    yield open_one
+    for window in windows:
+        window.files.told_on_closing = True
+        window.close()
+        window.deleteLater()
+    QApplication.sendPostedEvents(None, 52)  # DeferredDelete
+
+
+@pytest.fixture
+def window(opened):
+    """The window on the ready example."""
+    return opened(None)
+
+
+@pytest.fixture
+def keys(qtbot) -> Callable[..., None]:
+    """Presses keys where the keyboard is."""
+
+    def press(*given: str | int, mods=Qt.KeyboardModifier.NoModifier) -> None:
+        for each in given:
+            target = QApplication.focusWidget() or QApplication.activeWindow()
+            if isinstance(each, str):
+                QTest.keyClicks(target, each)
+            else:
+                QTest.keyClick(target, each, mods)
+
+    return press

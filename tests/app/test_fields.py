@@ -1,0 +1,362 @@
+"""Number fields: rules 1 to 6 of window-and-files.md section 1, and setting back."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from PySide6.QtCore import QLocale, QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from skirtwright.app.fields import NumberLine, shown
+from skirtwright.measures.units import read_length
+from skirtwright.words import Manner
+
+# Written as people write them; mm by arithmetic (an inch is 25.4 mm).
+SPELLINGS = [
+    ("74", 740),
+    ("74.5", 745),
+    ("74,5", 745),
+    ("74 cm", 740),
+    ("74cm", 740),
+    ("740mm", 740),
+    ("740 mm", 740),
+    ("0.74 m", 740),
+    ("0,74m", 740),
+    ("29 1/8 in", 739.775),
+    ("29-1/8 in", 739.775),
+    ('29 1/8"', 739.775),
+    ('29-1/8"', 739.775),
+    ("29.125 in", 739.775),
+    ('29,125"', 739.775),
+    ("29 1/8in", 739.775),
+    ("29⅛ in", 739.775),
+    ("29 ⅛ in", 739.775),
+    ('29⅛"', 739.775),
+    ("29 inches", 736.6),
+    ("29 inch", 736.6),
+    ("29 in", 736.6),
+    ("29″", 736.6),
+    ("29”", 736.6),
+    ("24 3/8 in", 619.125),
+    ("24⅜in", 619.125),
+    ("24 1/2 in", 622.3),
+    ("24½ in", 622.3),
+    ("24 3/4 in", 628.65),
+    ("28 15/16 in", 735.0125),
+    ("  74  ", 740),
+    ("74 CM", 740),
+    ("74.0", 740),
+    ("74.", 740),
+    ("74,", 740),
+    ("74 1/2", 745),
+    ("74-1/2", 745),
+    ("74½", 745),
+    ("74 ½ cm", 745),
+    ("745 mm", 745),
+    ("74.50 cm", 745),
+    ("60.0", 600),
+    ("0.8 yd", 731.52),
+    ("1 m", 1000),
+]
+REFUSED = ["abc", "1/0", "74 76", "1e3", "74 kg", "1,234,5", "--74", "٧٤", "nan"]
+
+
+def wheel(widget) -> QWheelEvent:
+    at = QPointF(5, 5)
+    return QWheelEvent(
+        at,
+        widget.mapToGlobal(at),
+        QPoint(0, 0),
+        QPoint(0, 120),
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+
+
+def put(line: NumberLine, text: str) -> None:
+    """As typed; keyClicks would abort at a character beyond ASCII."""
+    line.setFocus()
+    line.setText(text)
+    line.setModified(True)
+
+
+def enter(line: NumberLine, text: str) -> None:
+    put(line, text)
+    QTest.keyClick(line, Qt.Key.Key_Return)
+
+
+@pytest.mark.parametrize("locale", ["de_DE", "en_US"])
+def test_spellings_in_any_locale(window, locale):
+    """Rule 1: at least 40 spellings in two locales, none misread."""
+    assert len(SPELLINGS) >= 40
+    before = QLocale()
+    QLocale.setDefault(QLocale(locale))
+    try:
+        row = window.card.rows_by_name["waist"]
+        for text, mm in SPELLINGS:
+            enter(row.line, text)
+            got = window.desk.look.worked.stated.measurements["waist"]
+            assert got == pytest.approx(mm, abs=1e-9), text
+            assert not row.line.wrong, text
+    finally:
+        QLocale.setDefault(before)
+
+
+@pytest.mark.parametrize("text", REFUSED)
+def test_what_cannot_be_read_stays_marked_with_its_sentence(window, text):
+    row = window.card.rows_by_name["hip"]
+    look = window.desk.look
+    enter(row.line, text)
+    assert row.line.text() == text
+    assert row.line.wrong
+    assert row.said.isVisible()
+    assert text[:40] in row.said.text()
+    assert window.desk.look is look, "the drawing is as it was"
+    QTest.keyClick(row.line, Qt.Key.Key_Escape)
+    assert row.line.text() == "98"
+    assert not row.line.wrong
+    assert not row.said.isVisible()
+
+
+def test_a_wrong_entry_waits_while_other_work_goes_on(window):
+    row = window.card.rows_by_name["hip"]
+    enter(row.line, "wide")
+    enter(window.card.rows_by_name["waist"].line, "70")
+    assert row.line.text() == "wide"
+    assert row.line.wrong
+    enter(row.line, "98")
+    assert not row.line.wrong
+    assert not row.said.isVisible()
+
+
+def test_the_unit_is_seen_and_spoken(window):
+    """Rule 2."""
+    row = window.measures.amounts["front_spread"]
+    assert row.unit.text() == "cm"
+    assert row.line.accessibleName() == "Front spread, centimetres"
+    window.settings.choose("unit", "in")
+    assert row.unit.text() == "in"
+    assert row.line.accessibleName() == "Front spread, inches"
+    assert window.card.rows_by_name["hip"].line.accessibleName() == "Hip, inches"
+
+
+def test_half_typed_draws_nothing(window, keys):
+    """Rule 3: only Enter or leaving the field takes it; Escape restores."""
+    line = window.measures.amounts["length"].line
+    looks = []
+    window.desk.looked.connect(looks.append)
+    line.setFocus()
+    line.selectAll()
+    keys("10")
+    assert not looks
+    assert window.desk.job.amounts == {}
+    keys(Qt.Key.Key_Escape)
+    assert line.text() == "95"
+    line.selectAll()
+    keys("100")
+    keys(Qt.Key.Key_Tab)
+    assert window.desk.job.amounts == {"length": "100"}
+    assert window.desk.look.report.finished["length"] > 990
+
+
+def test_the_wheel_passes_over(window):
+    """Rule 4: fields, ranges and lists of options."""
+    row = window.measures.amounts["length"]
+    window.table.setFocus()
+    for widget in (row.line, row.range, window.measures.choices["closing"].box):
+        QApplication.sendEvent(widget, wheel(widget))
+    assert window.desk.saved
+    row.line.setFocus()
+    QApplication.sendEvent(row.line, wheel(row.line))
+    assert window.desk.job.amounts == {"length": "95.1 cm"}
+
+
+def test_out_of_range_keeps_the_entry_and_the_drawing(window):
+    """Rule 5."""
+    row = window.measures.amounts["hip_ease"]
+    look = window.desk.look
+    enter(row.line, "44")
+    assert row.line.text() == "44"
+    assert row.line.wrong
+    assert "44 cm" in row.said.text()
+    assert "10 cm" in row.said.text()
+    assert window.desk.look is look
+    window.card.rows_by_name["waist"].line.setFocus()
+    assert row.line.text() == "44", "leaving the field leaves it"
+    row.line.setFocus()
+    QTest.keyClick(row.line, Qt.Key.Key_Escape)
+    assert row.line.text() == "4"
+
+
+@given(
+    mm=st.floats(1, 2000),
+    unit=st.sampled_from(["cm", "in"]),
+    fraction=st.sampled_from([4, 8, 16]),
+)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_what_is_shown_reads_back_within_half_a_step(mm, unit, fraction):
+    """Rule 6."""
+    manner = Manner(unit, fraction)
+    text = shown("length", mm, manner)
+    step = 25.4 / fraction if unit == "in" else 0.1
+    assert math.isclose(read_length(text, unit), mm, abs_tol=step / 2 + 1e-9)
+
+
+def test_untouched_means_unchanged(window):
+    """Rule 6: going through every field in inches changes nothing."""
+    window.settings.choose("unit", "in")
+    window.card.more.unfold()
+    for fold in window.measures.folds.values():
+        fold.unfold()
+    rows = [*window.card.rows_by_name.values(), *window.measures.amounts.values()]
+    for row in rows:
+        row.line.setFocus()
+    window.table.setFocus()
+    assert window.desk.saved
+    assert window.desk.job.amounts == {}
+
+
+def test_inches_typed_into_a_card_in_centimetres(window):
+    """A bare number is in the unit she sees."""
+    window.settings.choose("unit", "in")
+    enter(window.card.rows_by_name["waist"].line, "29 1/8")
+    assert window.desk.job.card.measurements["waist"] == "29 1/8 in"
+    assert window.card.rows_by_name["waist"].line.text() == "29 1/8"
+    enter(window.measures.amounts["front_spread"].line, "1 1/4")
+    assert window.desk.state("front_spread").value == pytest.approx(31.75)
+    enter(window.measures.amounts["hip_ease"].line, "waist/40 + 1/2")
+    wanted = 29.125 / 40 * 25.4 + 12.7
+    assert window.desk.state("hip_ease").value == pytest.approx(wanted)
+    assert window.desk.state("front_spread").value == pytest.approx(31.75)
+
+
+def test_a_sum_is_kept_as_she_wrote_it(window):
+    line = window.measures.amounts["hip_ease"].line
+    enter(line, "hip/40 + 1 cm")
+    assert window.desk.state("hip_ease").value == pytest.approx(34.5)
+    window.table.setFocus()
+    assert line.text() == "3.45"
+    line.setFocus()
+    assert line.text() == "hip/40 + 1 cm"
+    window.table.setFocus()
+    assert window.desk.history.count() == 1
+
+
+def test_arrows_step_by_a_millimetre_or_her_fraction(window, keys):
+    line = window.measures.amounts["front_spread"].line
+    line.setFocus()
+    keys(Qt.Key.Key_Up, Qt.Key.Key_Up)
+    assert window.desk.state("front_spread").value == pytest.approx(32)
+    keys(Qt.Key.Key_Down)
+    assert line.text() == "3.1"
+    window.settings.choose("unit", "in")
+    keys(Qt.Key.Key_Up)
+    assert line.text() == "1 1/4", "3.1 cm is a little under 1 1/4 in"
+    keys(Qt.Key.Key_Up)
+    assert line.text() == "1 3/8"
+    assert window.desk.history.count() == 5
+
+
+def test_set_back_by_key_by_button_and_from_the_list(window, keys):
+    row = window.measures.amounts["front_spread"]
+    enter(row.line, "4.5")
+    assert row.name.text() == "• Front spread"
+    assert row.back.isVisible()
+    assert window.measures.hers.names == ["front_spread"]
+    row.line.setFocus()
+    keys(Qt.Key.Key_Backspace, mods=Qt.KeyboardModifier.ControlModifier)
+    assert window.desk.job.amounts == {}
+    assert row.name.text() == "Front spread"
+    assert not row.back.isVisible()
+    enter(row.line, "4.5")
+    QTest.mouseClick(row.back, Qt.MouseButton.LeftButton)
+    assert window.desk.job.amounts == {}
+    enter(row.line, "4.5")
+    row.line.setText("")
+    row.line.setModified(True)
+    QTest.keyClick(row.line, Qt.Key.Key_Return)
+    assert window.desk.job.amounts == {}, "an emptied field is the default again"
+
+
+def test_minus_and_plus_are_clicks_of_their_own(window):
+    """Rule 7, of the strips: no drag is ever needed."""
+    row = window.measures.amounts["front_spread"]
+    QTest.mouseClick(row.more, Qt.MouseButton.LeftButton)
+    QTest.mouseClick(row.more, Qt.MouseButton.LeftButton)
+    QTest.mouseClick(row.less, Qt.MouseButton.LeftButton)
+    assert window.desk.state("front_spread").value == pytest.approx(31)
+    for button in (row.less, row.more, row.back):
+        assert button.sizeHint().width() >= 24
+        assert button.sizeHint().height() >= 24
+
+
+def test_a_range_draws_while_it_is_pulled_and_is_one_step(window):
+    """Rule 8, of the strips: Escape gives the value at press; release one step."""
+    row = window.measures.amounts["front_spread"]
+    looks = []
+    window.desk.looked.connect(looks.append)
+    row.range.setSliderDown(True)
+    for tick in range(31, 45):
+        row.range.setSliderPosition(tick)
+    assert len(looks) == 14
+    assert looks[-1].worked.stated.amounts["front_spread"].value == pytest.approx(44)
+    assert window.desk.history.count() == 0
+    QTest.keyClick(row.range, Qt.Key.Key_Escape)
+    assert window.desk.history.count() == 0
+    assert row.range.value() == 30
+    row.range.setSliderDown(True)
+    row.range.setSliderPosition(52)
+    row.range.setSliderDown(False)
+    assert window.desk.history.count() == 1
+    assert window.desk.state("front_spread").value == pytest.approx(52)
+
+
+def test_what_is_not_measured_is_grey_and_says_what_hangs_on_it(window):
+    window.card.more.unfold()
+    row = window.card.rows_by_name["dart_spacing"]
+    assert row.line.text() == ""
+    assert row.line.placeholderText() == "10"
+    assert row.said.text().startswith("Not measured; estimated.")
+    knee = window.card.rows_by_name["knee"]
+    enter(knee.line, "")
+    assert "knee" not in window.desk.job.card.measurements
+    assert "room to walk" in knee.said.text()
+    assert knee.line.placeholderText()
+
+
+def test_the_sentence_of_the_tape_follows_the_field_in_hand(window):
+    window.card.rows_by_name["hip"].line.setFocus()
+    assert window.card.taken.text().startswith("Round the fullest part")
+    window.card.rows_by_name["waist_to_knee"].line.setFocus()
+    assert "kneecap" in window.card.taken.text()
+
+
+def test_measures_without_meaning_are_hidden(window):
+    for fold in window.measures.folds.values():
+        fold.unfold()
+    dart = window.measures.amounts["dart_intake_front"]
+    assert dart.isVisibleTo(window.measures.body)
+    box = window.measures.choices["waist_shape"].box
+    box.setCurrentIndex(1)
+    box.activated.emit(1)
+    assert window.desk.job.choices == {"waist_shape": "side_elastic"}
+    assert dart.isHidden()
+
+
+def test_six_stand_at_first_and_the_rest_a_fold_away(window):
+    first = window.desk.job.draft.first
+    assert list(window.measures.amounts) == list(first)
+    assert len(first) == 6
+    assert set(window.measures.folds) >= {"length", "flare", "waist", "finishing"}
+    for fold in window.measures.folds.values():
+        fold.unfold()
+    assert set(window.measures.amounts) == {
+        amount.name for amount in window.desk.job.draft.amounts
+    }

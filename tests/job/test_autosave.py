@@ -1,0 +1,246 @@
+"""Kept work: offered back after any end, never in the way, told from open work."""
+
+from __future__ import annotations
+
+import os
+import signal
+import stat
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from skirtwright.draft import styles
+from skirtwright.job import autosave, file
+from skirtwright.job.edits import set_amount, set_measurement
+from skirtwright.job.job import new_job
+from skirtwright.problems import FileTrouble
+
+KILLS = 50
+ROUNDS = 5
+
+# One process edits and is killed in the middle of it, KILLS / ROUNDS times each: the
+# child forks for every session, so that the program is loaded only once.
+SESSION = """
+import os, sys
+from pathlib import Path
+from skirtwright.draft import styles
+from skirtwright.job import autosave, file
+from skirtwright.job.edits import set_amount
+from skirtwright.job.job import new_job
+
+path, times = Path(sys.argv[1]), int(sys.argv[2])
+job = new_job(styles.style(styles.first()))
+if not path.exists():
+    file.save(job, path)
+for number in range(times):
+    child = os.fork()
+    if child == 0:
+        session = autosave.Session(path if number % 2 else None)
+        assert session.holds
+        edits = 0
+        while True:
+            edits += 1
+            text = f"{60 + edits % 40} cm"
+            session.keep(set_amount(job, "length", text).job)
+            os.write(1, b"%d %d\\n" % (os.getpid(), edits))
+    os.waitpid(child, 0)
+    os.write(1, b"dead 0\\n")
+    sys.stdin.readline()
+"""
+
+
+@pytest.fixture(autouse=True)
+def state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+    return tmp_path / "state" / "skirtwright"
+
+
+@pytest.fixture
+def job():
+    return new_job(styles.style(styles.first()))
+
+
+@pytest.fixture
+def saved(tmp_path, job) -> Path:
+    path = tmp_path / "clara.skirt"
+    file.save(job, path)
+    return path
+
+
+def edited(job, text="44 mm"):
+    return set_amount(job, "front_spread", text).job
+
+
+def test_killed_while_editing_it_is_offered_back(tmp_path):
+    """R2, 50 kills: each leaves work that reads back, at most one edit old."""
+    path = tmp_path / "order.skirt"
+    per_round = KILLS // ROUNDS
+    offered = 0
+    for _ in range(ROUNDS):
+        with subprocess.Popen(
+            [sys.executable, "-c", SESSION, str(path), str(per_round)],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+        ) as child:
+            for number in range(per_round):
+                offered += kill_and_look(child, after=1 + 3 * number)
+            child.stdin.close()
+        assert child.returncode == 0
+    assert offered == KILLS
+
+
+def kill_and_look(child: subprocess.Popen, after: int) -> int:
+    """Kill the session that is editing after some edits; is its work offered?"""
+    acknowledged = 0
+    killed = False
+    for line in child.stdout:
+        who, count = line.split()
+        if who == "dead":
+            break
+        acknowledged = int(count)
+        if acknowledged >= after and not killed:
+            os.kill(int(who), signal.SIGKILL)
+            killed = True
+    kept = autosave.left_behind()
+    assert len(kept) == 1, "the work of the session that was killed, and no other"
+    length = kept[0].job().amounts["length"]
+    known = [f"{60 + edits % 40} cm" for edits in (acknowledged, acknowledged + 1)]
+    assert length in known, "nothing acknowledged is lost"
+    autosave.let_go(kept[0])
+    assert autosave.left_behind() == ()
+    child.stdin.write("on\n")
+    child.stdin.flush()
+    return 1
+
+
+def test_work_beside_the_file(job, saved):
+    session = autosave.Session(saved)
+    assert session.holds
+    place = session.keep(edited(job))
+    assert place == saved.parent / ".clara.skirt.autosave"
+    assert session.keep(edited(job)) is None, "the same again is not written"
+    assert file.load(saved) == job, "the file itself is not touched"
+    session.close()
+    assert autosave.kept_for(saved).job() == edited(job)
+    assert [kept.source for kept in autosave.left_behind()] == [saved]
+
+
+def test_saved_work_leaves_nothing_behind(job, saved, state):
+    session = autosave.Session(saved)
+    session.keep(edited(job))
+    session.forget()
+    session.close()
+    assert autosave.kept_for(saved) is None
+    assert list(state.iterdir()) == []
+    assert sorted(p.name for p in saved.parent.iterdir()) == ["clara.skirt", "state"]
+
+
+def test_work_without_a_name_is_kept_apart(job, state):
+    session = autosave.Session()
+    session.keep(edited(job))
+    assert autosave.left_behind() == (), "it is still open"
+    session.close()
+    (kept,) = autosave.left_behind()
+    assert kept.source is None
+    assert kept.place.parent == state
+    again = autosave.Session(key=kept.key)
+    assert again.holds
+    assert autosave.left_behind() == ()
+    again.close()
+
+
+def test_a_folder_that_cannot_be_written(job, saved, state, monkeypatch):
+    """The work goes to the folder for state, and is offered from there."""
+    whole = autosave.save_whole
+
+    def refuse(path, data, **rest):
+        if path.parent == saved.parent:
+            raise FileTrouble("file.not_allowed", str(path), file="", folder="")
+        whole(path, data, **rest)
+
+    monkeypatch.setattr(autosave, "save_whole", refuse)
+    session = autosave.Session(saved)
+    assert session.keep(edited(job)).parent == state
+    session.close()
+    assert autosave.kept_for(saved).job() == edited(job)
+    (kept,) = autosave.left_behind()
+    assert kept.source == saved
+
+
+def test_no_place_at_all_is_said(job, saved, monkeypatch):
+    def refuse(path, data, **rest):
+        raise FileTrouble("file.disk_full", str(path), file=path.name, folder="")
+
+    monkeypatch.setattr(autosave, "save_whole", refuse)
+    session = autosave.Session(saved)
+    with pytest.raises(FileTrouble) as said:
+        session.keep(edited(job))
+    assert said.value.problem.code == "file.disk_full"
+    monkeypatch.undo()
+    assert session.keep(edited(job)) is not None, "tried again, not given up"
+    session.close()
+
+
+def test_without_a_folder_for_state_the_file_still_opens(job, saved, monkeypatch):
+    blocked = saved.parent / "blocked"
+    blocked.write_text("a file where a folder should be")
+    monkeypatch.setenv("XDG_STATE_HOME", str(blocked))
+    session = autosave.Session(saved)
+    assert session.holds
+    assert session.keep(edited(job)) == autosave.beside(saved)
+    session.close()
+
+
+def test_the_second_on_one_file_is_told(job, saved):
+    """R15: 100 interleavings, the first holds it, nothing of either is lost."""
+    for number in range(100):
+        first, second = autosave.Session(saved), autosave.Session(saved)
+        assert first.holds
+        assert not second.holds
+        sessions = [first, second]
+        works = [edited(job, f"{31 + number % 20} mm"), edited(job, "59 mm")]
+        order = (0, 1) if number % 2 else (1, 0)
+        for each in order:
+            sessions[each].keep(works[each])
+        for each in reversed(order):
+            sessions[each].close()
+        kept = autosave.left_behind()
+        assert len(kept) == 2
+        assert autosave.kept_for(saved).job() == works[0]
+        assert {k.job().amounts["front_spread"] for k in kept} == {
+            work.amounts["front_spread"] for work in works
+        }
+        for each in kept:
+            autosave.let_go(each)
+
+
+def test_a_link_is_followed(job, saved, tmp_path):
+    other = tmp_path / "elsewhere"
+    other.mkdir()
+    link = other / "link.skirt"
+    link.symlink_to(saved)
+    first, second = autosave.Session(saved), autosave.Session(link)
+    assert not second.holds, "both names are one file"
+    second.close()
+    first.close()
+
+
+def test_damaged_kept_work_is_refused_whole(job, saved):
+    session = autosave.Session(saved)
+    place = session.keep(edited(job))
+    session.close()
+    place.write_text("{")
+    with pytest.raises(Exception) as said:
+        autosave.kept_for(saved).job()
+    assert said.value.problem.code == "json.cut_short"
+
+
+def test_kept_work_is_hers_alone(job, state):
+    session = autosave.Session()
+    session.keep(set_measurement(job, "waist", "70").job)
+    session.close()
+    (record,) = state.glob("*.open")
+    assert stat.S_IMODE(record.stat().st_mode) == 0o600
