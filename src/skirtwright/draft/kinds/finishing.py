@@ -102,9 +102,21 @@ class EvenFrom(Step):
         if across.dot(chain.at(chain.length / 2) - line.start) < 0:
             across = -across
         first, last = line.start + across * distance, line.end + across * distance
+        ends = (chain.start, chain.end)
+        swung = [
+            _swung(corner, hinge, across, distance)
+            for corner, hinge in zip(ends, (line.start, line.end), strict=True)
+        ]
+        # A lowered fold has the whole level to run into; two of them half of it each.
         middle = first.between(last, 0.5)
-        head = self._end(panel, line.start, first, middle, distance, at_start=True)
-        tail = self._end(panel, line.end, last, middle, distance, at_start=False)
+        far = (last if swung[1] else middle, first if swung[0] else middle)
+        way = (last - first).unit()
+        square = square_direction(panel, self.edge, at_start=True)
+        foot = first if swung[0] else far[0]
+        head = _gentle(ends[0], square, foot, way, arc=swung[0])
+        square = square_direction(panel, self.edge, at_start=False)
+        foot = last if swung[1] else far[1]
+        tail = _gentle(foot, way, ends[1], square, arc=swung[1])
         level = None
         if not head.end.is_at(tail.start):
             level = straight(head.end, tail.start)
@@ -113,36 +125,21 @@ class EvenFrom(Step):
         segments = tuple(s for s in drawn.segments if s.length > SAME)
         return panel.with_chain(self.edge, Chain(segments))
 
-    def _end(
-        self,
-        panel: Panel,
-        hinge: Point,
-        foot: Point,
-        middle: Point,
-        distance: float,
-        *,
-        at_start: bool,
-    ) -> Chain:
-        """From the edge's own end to where it runs level, in the edge's direction."""
-        chain = panel.edge(self.edge).chain
-        corner = chain.start if at_start else chain.end
-        level = (middle - foot).unit() * (1 if at_start else -1)
-        square = square_direction(panel, self.edge, at_start=at_start)
-        # An end that swung aside about the line's end reaches the level by an arc. One
-        # that hangs straight down (a fold, lowered or not) runs gently into it.
-        aside = abs((foot - hinge).unit().cross(corner - hinge))
-        hangs = aside > 4 * abs(corner.to(hinge) - distance) + SAME
-        target = foot if hangs else middle
-        if corner.to(target) <= SAME:
-            return straight(corner, target)
-        if at_start:
-            return _gentle(corner, square, target, level, arc=hangs)
-        return _gentle(target, level, corner, square, arc=hangs)
+
+def _swung(corner: Point, hinge: Point, down: Point, distance: float) -> bool:
+    """True when an end swung aside about the line's end, so that an arc leads there.
+
+    False when it hangs straight down, lowered or not: it runs gently into the level.
+    """
+    aside = abs(down.cross(corner - hinge))
+    return aside > 4 * abs(corner.to(hinge) - distance) + SAME
 
 
 def _gentle(
     start: Point, leaving: Point, end: Point, arriving: Point, *, arc: bool
 ) -> Chain:
+    if start.is_at(end):
+        return straight(start, end)
     if arc:
         return fair_curve(start, leaving, end, arriving)
     reach = start.to(end) / 3
