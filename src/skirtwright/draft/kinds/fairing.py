@@ -6,12 +6,13 @@ import math
 from collections.abc import Callable
 from typing import ClassVar, Literal
 
+from skirtwright.draft.darts import opened, shut_darts
 from skirtwright.draft.edges import square_direction, with_edge
 from skirtwright.draft.panel import Panel
 from skirtwright.draft.solving import find
 from skirtwright.draft.step import Length, PanelOf, Ratio, Step
 from skirtwright.geometry.chain import Chain
-from skirtwright.geometry.point import Point
+from skirtwright.geometry.point import Motion, Point
 from skirtwright.geometry.segment import Cubic
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
@@ -21,9 +22,9 @@ _STEPS = 12
 
 
 class RedrawToLength(Step):
-    """Redraws an edge as one curve of a given length, square to what it meets.
+    """Redraws an edge as one curve of a given length, with its darts shut.
 
-    Both ends stay; the fullness of the curve is found. Where no curve between them
+    Both ends stay and are square to what they meet; the fullness is found. Where no curve between them
     has that length the nearest is drawn.
     """
 
@@ -35,28 +36,37 @@ class RedrawToLength(Step):
     rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, length: float) -> Panel:
-        """The panel with the edge redrawn.
+        """The panel with the edge redrawn, its darts shut and opened again.
 
         Raises:
-            Refused: its ends are one place, or a dart or pleat is folded on it.
+            Refused: its ends are one place, a pleat is folded on it, or the curve
+                misses a dart.
         """
         chain = panel.edge(self.edge).chain
-        if chain.start.to(chain.end) <= SAME:
-            raise Refused("draft.line_too_short", self.step)
-        if any(segment.fold for segment in chain.segments):
+        darts = shut_darts(panel, self.edge)
+        known = {dart.dart.name for dart in darts}
+        if any(
+            segment.fold and segment.fold not in known for segment in chain.segments
+        ):
             raise Refused("draft.edge_has_folds", self.step, edge=self.edge)
+        beyond = darts[-1].beyond if darts else Motion()
+        start, end = chain.start, beyond(chain.end)
+        if start.to(end) <= SAME:
+            raise Refused("draft.line_too_short", self.step)
         leaving = square_direction(panel, self.edge, at_start=True)
-        arriving = square_direction(panel, self.edge, at_start=False)
+        square = square_direction(panel, self.edge, at_start=False)
+        arriving = beyond(square) - beyond(Point(0.0, 0.0))
 
         def curve(handle: float) -> Chain:
-            reach = chain.start.to(chain.end) * handle
-            first = chain.start + leaving * reach
-            second = chain.end - arriving * reach
-            return Chain((Cubic(chain.start, first, second, chain.end),))
+            reach = start.to(end) * handle
+            first, second = start + leaving * reach, end - arriving * reach
+            return Chain((Cubic(start, first, second, end),))
 
         found = find(lambda h: curve(h).length - length, _FLATTEST, _FULLEST)
-        handle = found.value if found else 0.36
-        return panel.with_chain(self.edge, curve(handle))
+        drawn = curve(found.value if found else 0.36)
+        if darts:
+            drawn = opened(drawn, darts, pressed_to_start=True)
+        return panel.with_chain(self.edge, drawn)
 
 
 class GradedHem(Step):
