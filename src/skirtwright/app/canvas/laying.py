@@ -61,10 +61,12 @@ class Layout:
     Attributes:
         laid: draft first, then pieces, from left to right.
         sheet: the paper the draft is drawn on; None without a draft.
+        printed: the sheets the pieces lie on while a print is made ready.
     """
 
     laid: tuple[Laid, ...] = ()
     sheet: Box | None = None
+    printed: Box | None = None
 
     def find(self, kind: Kind, name: str) -> Laid | None:
         """The thing of that kind and name."""
@@ -72,11 +74,24 @@ class Layout:
             (laid for laid in self.laid if (laid.kind, laid.name) == (kind, name)), None
         )
 
+    def on_sheets(self, size: Box) -> Layout:
+        """The same table with the pieces gone to sheets that begin where they lay.
+
+        Args:
+            size: of the sheets, their upper left corner at 0, 0.
+        """
+        pieces = self.box("piece") or self.box()
+        corner = Point(pieces.left, pieces.top) if pieces else Point(0.0, 0.0)
+        draft = tuple(laid for laid in self.laid if laid.kind == "draft")
+        return replace(self, laid=draft, printed=size.moved(corner))
+
     def box(self, kind: Kind | None = None) -> Box | None:
         """Round everything, or round everything of a kind."""
         boxes = [laid.box for laid in self.laid if kind in (None, laid.kind)]
         if self.sheet and kind != "piece":
             boxes.append(self.sheet)
+        if self.printed and kind != "draft":
+            boxes.append(self.printed)
         return box_round(boxes)
 
 

@@ -22,6 +22,7 @@ from skirtwright.app.canvas.overlays import (
     walk_lines,
 )
 from skirtwright.app.canvas.rulers import paint_rulers
+from skirtwright.app.canvas.sheets import paint_sheets
 from skirtwright.app.canvas.stepping import at_limit, shown
 from skirtwright.app.canvas.walking import Walk
 from skirtwright.draft.handles import Handle
@@ -42,6 +43,10 @@ def paint_table(painter: QPainter, table: Table) -> None:
         paint_sheet(painter, scene.layout.sheet, view, brushes)
     for laid, prepared in scene.prepared():
         paint_thing(painter, laid, prepared, view, brushes)
+    if scene.sheets and scene.layout.printed:
+        printed = scene.layout.printed
+        corner = Point(printed.left, printed.top)
+        paint_sheets(painter, scene.sheets, corner, view, brushes)
     paint_words(painter, scene, view, brushes)
     _paint_over(painter, table, brushes)
     paint_rulers(painter, view, _size(table), _nought(table), brushes, table.pointer)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtGui import QPainterPath
@@ -10,7 +10,7 @@ from PySide6.QtGui import QPainterPath
 from skirtwright.draft.panel import Panel
 from skirtwright.geometry.chain import Chain, straight
 from skirtwright.geometry.point import Point
-from skirtwright.geometry.segment import Cubic
+from skirtwright.geometry.segment import Cubic, Segment
 from skirtwright.pieces.drawing import outlines
 from skirtwright.pieces.piece import Piece
 
@@ -24,9 +24,16 @@ def path_of(chain: Chain, *, closed: bool = False) -> QPainterPath:
 
 def add_chain(path: QPainterPath, chain: Chain, *, closed: bool = False) -> None:
     """A chain as a further part of a path."""
-    start = chain.start
+    add_segments(path, chain.segments, closed=closed)
+
+
+def add_segments(
+    path: QPainterPath, segments: Sequence[Segment], *, closed: bool = False
+) -> None:
+    """Segments, each beginning where the last one ended, as a further part."""
+    start = segments[0].start
     path.moveTo(start.x, start.y)
-    for segment in chain.segments:
+    for segment in segments:
         end = segment.end
         if isinstance(segment, Cubic):
             first, second = segment.control1, segment.control2

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from skirtwright.app.canvas.laying import Kind, Laid, Layout, lay_out
 from skirtwright.app.canvas.paths import Prepared, Preparing
@@ -18,6 +19,9 @@ from skirtwright.geometry.segment import Line
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.room import roomiest_place
+
+if TYPE_CHECKING:
+    from skirtwright.app.canvas.sheets import Sheets
 
 
 @dataclass
@@ -46,7 +50,8 @@ class Scene:
         good: the last order whose drawing is whole; it is what is drawn.
         panels: of the draft, in order.
         pieces: in order.
-        layout: where they lie.
+        layout: where they lie; without the pieces while those lie on sheets.
+        sheets: what the pieces lie on while a print is made ready.
         points: the pull points, in reading order.
     """
 
@@ -55,11 +60,13 @@ class Scene:
     panels: Mapping[str, Panel] = field(default_factory=dict)
     pieces: tuple[Piece, ...] = ()
     layout: Layout = field(default_factory=Layout)
+    sheets: Sheets | None = None
     points: tuple[Handle, ...] = ()
     preparing: Preparing = field(default_factory=Preparing)
     pulling: Pulling = field(default_factory=Pulling)
 
     def __post_init__(self) -> None:
+        self._whole = self.layout
         self._rests: dict[tuple[Kind, str], Rest] = {}
         self._responses: dict[tuple[str, str], Response] = {}
         self._does_more: dict[str, str | None] = {}
@@ -79,12 +86,19 @@ class Scene:
         values = look.worked.values
         self.panels = {n: v for n, v in values.items() if isinstance(v, Panel)}
         self.pieces = look.pieces
-        self.layout = lay_out(self.panels, self.pieces, self.layout, held)
-        self.preparing.keep_only((laid.kind, laid.name) for laid in self.layout.laid)
+        self._whole = lay_out(self.panels, self.pieces, self._whole, held)
+        self.show_sheets(self.sheets)
+        self.preparing.keep_only((laid.kind, laid.name) for laid in self._whole.laid)
         if held is None:
             self._responses.clear()
             self._does_more.clear()
         self.points = self._in_reading_order(handles(look.worked))
+
+    def show_sheets(self, sheets: Sheets | None) -> None:
+        """Lay the pieces on sheets, or on the table again."""
+        self.sheets = sheets
+        whole = self._whole
+        self.layout = whole.on_sheets(sheets.box) if sheets else whole
 
     def _in_reading_order(self, found: tuple[Handle, ...]) -> tuple[Handle, ...]:
         """Panel by panel, each from top to bottom and from left to right."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QEvent, QRect, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QPainter
@@ -25,6 +25,7 @@ from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull
 from skirtwright.app.canvas.rulers import wide
 from skirtwright.app.canvas.scene import Scene
+from skirtwright.app.canvas.sheets import prepare
 from skirtwright.app.canvas.signs import Signs
 from skirtwright.app.canvas.stepping import Pace, stepped
 from skirtwright.app.canvas.stroll import Stroll
@@ -34,6 +35,9 @@ from skirtwright.app.look import Colours
 from skirtwright.job.worktable import Look
 from skirtwright.problems import Problem
 from skirtwright.words import Manner, say, says
+
+if TYPE_CHECKING:
+    from skirtwright.app.canvas.sheets import Printed
 
 _PARTS: dict[str, Kind | None] = {"all": None, "draft": "draft", "pieces": "piece"}
 
@@ -231,7 +235,19 @@ class Table(QWidget):
         """A pull point's target in the window."""
         return self.points.target(name, self.view)
 
-    # Seams and checks
+    # Seams, checks, sheets
+
+    def show_sheets(self, laid: Printed | None) -> None:
+        """Lay the pieces on the sheets of a print; None takes the sheets away."""
+        before = self.scene.sheets
+        self.scene.show_sheets(prepare(laid) if laid is not None else None)
+        self.hovered = self.chosen = None
+        self.signs.renew()
+        if before is None and laid is not None:
+            self._fit("pieces")
+        elif self.eyes.fitted:
+            self._fit("all" if laid is None else self.eyes.fitted)
+        self.update()
 
     def walk_seam(self, name: str) -> None:
         """Roll the two edges of a seam along each other."""

@@ -1,0 +1,294 @@
+"""The sheets an order takes, with the pieces laid on them.
+
+While a print is made ready the pieces lie on their sheets, in the place where they
+lay on the table: each sheet with its frame and its name, where two share a strip a
+tint, and those that stay empty hatched, for they are left out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainter, QPainterPath, QPen
+
+from skirtwright.app.canvas.drawing import (
+    DETAIL_FROM,
+    NAMES_FROM,
+    STROKES,
+    Brushes,
+    paint_label,
+    pen,
+    screen_rect,
+    transform,
+)
+from skirtwright.app.canvas.paths import add_segments
+from skirtwright.app.canvas.view import Box, View, box_round
+from skirtwright.app.look import letters
+from skirtwright.geometry.point import Point
+from skirtwright.words import say
+
+if TYPE_CHECKING:
+    from skirtwright.export import sheet as paper
+    from skirtwright.export.full_size import FullSize
+    from skirtwright.export.plotter import Plot
+    from skirtwright.export.tiles import Tiling
+
+    Printed = Tiling | FullSize | paper.Sheet | Plot
+    """Pieces where they will lie on paper, for each kind of print."""
+
+_SMALL = frozenset({"notch", "drill", "inside", "grain"})
+_NOT_DRAWN = frozenset({"frame", "test"})
+_LEAST_NAMED = 26.0
+"""Pixels a sheet must measure before it is named."""
+
+_SHADOW = 3.0
+
+
+@dataclass(frozen=True)
+class Frame:
+    """A sheet of paper, or a part of a roll.
+
+    Attributes:
+        name: such as `A1`; may be empty.
+        box: mm.
+        blank: nothing is on it; it is left out.
+    """
+
+    name: str
+    box: Box
+    blank: bool = False
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A piece on paper.
+
+    Attributes:
+        name: as read.
+        box: round it, mm.
+        body: its outline, to be filled.
+        lines: for each kind of line, everything of that kind.
+        solid: for each kind of line, small shapes to be filled.
+    """
+
+    name: str
+    box: Box
+    body: QPainterPath
+    lines: dict[str, QPainterPath]
+    solid: dict[str, QPainterPath]
+
+
+@dataclass(frozen=True)
+class Sheets:
+    """Sheets with pieces on them; their upper left corner is at 0, 0.
+
+    Attributes:
+        frames: the sheets.
+        pieces: what lies on them.
+        shared: strips that two sheets have in common.
+        box: round everything, mm.
+    """
+
+    frames: tuple[Frame, ...]
+    pieces: tuple[Laid, ...]
+    shared: tuple[Box, ...] = field(default=())
+
+    @property
+    def box(self) -> Box:
+        """Round all sheets, mm."""
+        return box_round(frame.box for frame in self.frames) or Box(0, 0, 1, 1)
+
+
+def prepare(laid: Printed) -> Sheets:
+    """Make paper ready to be painted.
+
+    Args:
+        laid: pieces where they will lie, for whichever kind of print.
+    """
+    sheet, frames = _frames(laid)
+    whole = box_round(frame.box for frame in frames)
+    corner = Point(whole.left, whole.top) if whole else Point(0.0, 0.0)
+    moved = [
+        Frame(frame.name, frame.box.moved(-corner), frame.blank) for frame in frames
+    ]
+    pieces = [_piece(group, corner) for group in sheet.groups]
+    return Sheets(tuple(moved), tuple(p for p in pieces if p), tuple(_shared(moved)))
+
+
+def _frames(
+    laid: Printed,
+) -> tuple[paper.Sheet, list[Frame]]:
+    from skirtwright.export.plotter import Plot
+    from skirtwright.export.sheet import Sheet
+    from skirtwright.export.tiles import Tiling
+
+    if isinstance(laid, Sheet):
+        # The first group of a page to be thrown is its grid and border.
+        return laid, [Frame("", _box(laid.groups[0].outline_box))]
+    if isinstance(laid, Tiling):
+        tiles = [Frame(t.name, _box(t.window), t.blank) for t in laid.tiles]
+        return laid.sheet, tiles
+    windows = laid.frames if isinstance(laid, Plot) else laid.windows
+    many = len(windows) > 1
+    named = [str(number) if many else "" for number in range(1, len(windows) + 1)]
+    return laid.sheet, [
+        Frame(name, _box(window)) for name, window in zip(named, windows, strict=True)
+    ]
+
+
+def _box(box: paper.Box) -> Box:
+    return Box(box.left, box.bottom, box.right, box.top)
+
+
+def _piece(group: paper.Group, corner: Point) -> Laid | None:
+    """A group of marks as paths; None for what is only the page's own furniture."""
+    from skirtwright.export.sheet import Stroke, Text
+
+    body, lines = QPainterPath(), {}
+    solid: dict[str, QPainterPath] = {}
+    for mark in group.marks:
+        if isinstance(mark, Text) or mark.layer in _NOT_DRAWN:
+            continue
+        is_line = isinstance(mark, Stroke)
+        kept = lines if is_line else solid
+        closed = isinstance(mark, Stroke) and mark.closed
+        path = kept.setdefault(mark.layer, QPainterPath())
+        add_segments(path, mark.path, closed=closed)
+        if closed and mark.layer in ("cutting", "stitching"):
+            add_segments(body, mark.path, closed=True)
+    if not lines:
+        return None
+    body.setFillRule(Qt.FillRule.WindingFill)
+    for path in (body, *lines.values(), *solid.values()):
+        path.translate(-corner.x, -corner.y)
+    box = _box(group.outline_box).moved(-corner)
+    return Laid(group.name, box, body, lines, solid)
+
+
+def _shared(frames: Sequence[Frame]) -> Iterable[Box]:
+    """What each sheet has in common with those after it."""
+    used = [frame.box for frame in frames if not frame.blank]
+    for index, one in enumerate(used):
+        for other in used[index + 1 :]:
+            left, right = max(one.left, other.left), min(one.right, other.right)
+            low, high = max(one.bottom, other.bottom), min(one.top, other.top)
+            # Those that meet only at a corner add nothing to see.
+            if right - left > 0 and high - low > 0 and _is_strip(one, other):
+                yield Box(left, low, right, high)
+
+
+def _is_strip(one: Box, other: Box) -> bool:
+    return one.left == other.left or one.bottom == other.bottom
+
+
+# Painting
+
+
+def paint_sheets(
+    painter: QPainter, sheets: Sheets, place: Point, view: View, brushes: Brushes
+) -> None:
+    """Paper, pieces, then frames and names over both.
+
+    Args:
+        painter: the table's.
+        sheets: what there is.
+        place: of their upper left corner on the table.
+        view: how the table is seen.
+        brushes: colours, text size, manner.
+    """
+    colours = brushes.colours
+    for frame in sheets.frames:
+        if not frame.blank:
+            area = screen_rect(frame.box.moved(place), view)
+            painter.fillRect(
+                area.translated(_SHADOW, _SHADOW), QColor(colours.paper_edge)
+            )
+    for frame in sheets.frames:
+        if not frame.blank:
+            area = screen_rect(frame.box.moved(place), view)
+            painter.fillRect(area, QColor(colours.paper))
+    painter.save()
+    painter.setTransform(transform(view, place))
+    for piece in sheets.pieces:
+        painter.fillPath(piece.body, QColor(colours.other))
+    painter.restore()
+    for strip in sheets.shared:
+        area = screen_rect(strip.moved(place), view)
+        painter.fillRect(area, QColor(colours.accent_tint))
+    for frame in sheets.frames:
+        _paint_frame(painter, frame, place, view, brushes)
+    for piece in sheets.pieces:
+        _paint_piece(painter, piece, place, view, brushes)
+    for frame in sheets.frames:
+        _paint_name(painter, frame, place, view, brushes)
+
+
+def _paint_frame(
+    painter: QPainter, frame: Frame, place: Point, view: View, brushes: Brushes
+) -> None:
+    area = screen_rect(frame.box.moved(place), view)
+    colours = brushes.colours
+    if frame.blank:
+        hatched = QBrush(QColor(colours.paper_edge), Qt.BrushStyle.BDiagPattern)
+        painter.fillRect(area, hatched)
+        edge = QPen(QColor(colours.field_line), 1.0, Qt.PenStyle.DashLine)
+    else:
+        edge = QPen(QColor(colours.field_line), 1.2)
+    painter.setPen(edge)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRect(area)
+
+
+def _paint_piece(
+    painter: QPainter, piece: Laid, place: Point, view: View, brushes: Brushes
+) -> None:
+    far = view.scale < DETAIL_FROM
+    painter.save()
+    painter.setTransform(transform(view, place))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for kind, stroke in STROKES.items():
+        path = piece.lines.get(kind)
+        if path is not None and not (far and kind in _SMALL):
+            painter.setPen(pen(stroke, brushes.colours, moving=brushes.moving))
+            painter.drawPath(path)
+    for kind, path in piece.solid.items():
+        if not far and kind in STROKES:
+            colour = getattr(brushes.colours, STROKES[kind].colour)
+            painter.fillPath(path, QColor(colour))
+    painter.restore()
+    if view.scale >= NAMES_FROM / 2:
+        middle = view.screen(piece.box.middle + place)
+        room = min(piece.box.width, piece.box.height) / 2 * view.scale
+        paint_label(painter, (piece.name,), middle, room, brushes)
+
+
+def _paint_name(
+    painter: QPainter, frame: Frame, place: Point, view: View, brushes: Brushes
+) -> None:
+    """The sheet's name on a slip in its corner; an empty one says that it is."""
+    area = screen_rect(frame.box.moved(place), view)
+    if not frame.name or min(area.width(), area.height()) < _LEAST_NAMED:
+        return
+    colours = brushes.colours
+    words = frame.name
+    font = letters(brushes.percent, -1.0, bold=not frame.blank)
+    across = QFontMetricsF(font)
+    if frame.blank:
+        said = say("table.sheet_left_out", manner=brushes.manner)
+        longer = f"{words} · {said}"
+        if across.horizontalAdvance(longer) + 14 < area.width():
+            words = longer
+    slip = QRectF(
+        area.topLeft() + QPointF(4, 4),
+        area.topLeft() + QPointF(14 + across.horizontalAdvance(words), 6),
+    )
+    slip.setHeight(across.height() + 2)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QColor(colours.ground if frame.blank else colours.paper))
+    painter.drawRoundedRect(slip, 4, 4)
+    painter.setPen(QColor(colours.faint if frame.blank else colours.ink))
+    painter.setFont(font)
+    painter.drawText(slip, Qt.AlignmentFlag.AlignCenter, words)
