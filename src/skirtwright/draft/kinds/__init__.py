@@ -6,6 +6,7 @@ from skirtwright.draft.kinds import (
     fairing,
     finishing,
     folding,
+    levels,
     lines,
     numbers,
     panels,
@@ -27,6 +28,7 @@ ALL: dict[str, type[Step]] = {
         cutting,
         pleating,
         folding,
+        levels,
         finishing,
         fairing,
     )

@@ -1,0 +1,78 @@
+"""An edge set higher or lower on its panel, its darts with it."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from skirtwright.draft.darts import shut_darts
+from skirtwright.draft.edges import with_edge
+from skirtwright.draft.panel import Panel
+from skirtwright.draft.step import Length, PanelOf, Step
+from skirtwright.geometry.chain import Chain, straight
+from skirtwright.geometry.point import Motion, Point
+from skirtwright.problems import Refused
+
+
+class SetEdge(Step):
+    """Sets an edge out (or, by less than nothing, in) along the edges that meet it.
+
+    Inwards those edges are cut off at the walked distance. Outwards, with the darts
+    shut, both go on the same way, as the edge at its start does, so that what is set
+    out does not narrow on; the far one leans out to end `wider`. The edge itself is
+    brought to its new ends only, to be redrawn.
+    """
+
+    kind: Literal["set_edge"] = "set_edge"
+    panel: PanelOf
+    edge: str
+    by: Length
+    wider: Length = "0"
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def draw(self, panel: Panel, by: float, wider: float) -> Panel:
+        """The panel, its edge ending where it will lie.
+
+        Raises:
+            Refused: nothing would be left of an edge that meets it.
+        """
+        if abs(by) <= 1e-9:
+            return panel
+        first, second = panel.neighbours(self.edge)
+        darts = shut_darts(panel, self.edge)
+        opening = darts[-1].open_beyond if darts else Motion()
+        onward = -_leaving(first[0].chain, first[1]) * by
+        leaning = onward + _across(panel.edge(self.edge).chain, onward) * wider
+        for (met, its_start), way in (
+            (first, onward),
+            (second, opening(leaning) - opening(Point(0.0, 0.0))),
+        ):
+            chain = met.chain if its_start else met.chain.reversed()
+            if by < 0:
+                drawn = self._cut_off(chain, -by)
+            else:
+                drawn = straight(chain.start + way, chain.start).and_then(chain)
+            panel = with_edge(
+                panel, met.name, drawn if its_start else drawn.reversed()
+            )
+        return panel
+
+    def _cut_off(self, chain: Chain, depth: float) -> Chain:
+        rest = chain.split(depth)[1] if depth < chain.length else None
+        if rest is None:
+            raise Refused("draft.nothing_left", self.step, length=chain.length)
+        return rest
+
+
+def _across(edge: Chain, onward: Point) -> Point:
+    """The direction across the way onward in which an edge runs."""
+    across = onward.left().unit()
+    return across if across.dot(edge.end - edge.start) >= 0 else -across
+
+
+def _leaving(chain: Chain, at_start: bool) -> Point:
+    """The direction of a chain away from one of its ends."""
+    return chain.start_direction if at_start else -chain.end_direction
+
+
+KINDS: tuple[type[Step], ...] = (SetEdge,)
