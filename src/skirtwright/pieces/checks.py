@@ -8,12 +8,13 @@ again.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 from itertools import chain
 
 from skirtwright.draft.recompute import Worked
 from skirtwright.measures.measurements import unlikely
 from skirtwright.pieces.checks_body import body_checks
-from skirtwright.pieces.checks_hem import hem_depth_checks, hem_even
+from skirtwright.pieces.checks_hem import hem_depth_of_skirt, hem_even
 from skirtwright.pieces.checks_limits import limits
 from skirtwright.pieces.checks_outline import outline_checks
 from skirtwright.pieces.checks_paper import Paper, paper_of
@@ -39,7 +40,7 @@ def checks(
     skirt = Skirt(worked, cut, finished, papers)
     depth = skirt.body("waist_to_hip")
     of_pieces = (
-        paper.once("piece", (depth,), lambda p=paper: _piece_checks(p, depth))
+        paper.once("piece", (depth,), partial(_piece_checks, paper, depth))
         for paper in papers.values()
     )
     return (
@@ -50,6 +51,7 @@ def checks(
         *waist_of_skirt(skirt),
         *off_grain_of_skirt(skirt),
         *swing_of_skirt(skirt),
+        *hem_depth_of_skirt(skirt),
         *hem_even(skirt),
         *body_checks(skirt),
     )
@@ -58,4 +60,3 @@ def checks(
 def _piece_checks(paper: Paper, depth: float | None) -> Iterator[Problem]:
     yield from outline_checks(paper)
     yield from waist_checks(paper, depth)
-    yield from hem_depth_checks(paper)

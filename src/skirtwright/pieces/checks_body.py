@@ -183,8 +183,11 @@ def _floor(skirt: Skirt) -> Iterator[Problem]:
     codes = {"strong": "hem_on_floor", "caution": "hem_near_floor", "note": "hem_low"}
     grade = "strong" if least <= 0 else graded("clearance", least)
     if grade:
-        values = {"clear": max(least, 0.0), "over": max(-least, 0.0)}
-        values |= {"way": f"check.at_{way}"}
+        values = {
+            "clear": max(least, 0.0),
+            "over": max(-least, 0.0),
+            "way": f"check.at_{way}",
+        }
         code = f"check.{codes[grade]}"
         yield Problem(code, severity_of(grade), "length", values)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import partial
 from itertools import pairwise
 
 from skirtwright.geometry import Point
@@ -13,34 +14,41 @@ from skirtwright.pieces.checks_skirt import Skirt, edge_words
 from skirtwright.problems import Problem
 
 
-def hem_depth_checks(paper: Paper) -> Iterator[Problem]:
-    """Turned-up hems too deep for the curve they are turned up on."""
-    turned_up = {e for (e, _), form in paper.piece.spec.corners.items() if form == "mirror"}
+def hem_depth_of_skirt(skirt: Skirt) -> Iterator[Problem]:
+    """The turned-up hem that is deepest for its curve, said once for the skirt."""
+    found = [
+        problem
+        for paper in skirt.papers.values()
+        for problem in paper.once("hem_depth", (), partial(hem_depth, paper))
+    ]
+    if found:
+        yield max(found, key=lambda problem: float(problem.values["share"]))
+
+
+def hem_depth(paper: Paper) -> Iterator[Problem]:
+    """Turned-up hems of a piece that are too deep for the curve they lie on."""
+    folded_up = {
+        e for (e, _), how in paper.piece.spec.corners.items() if how == "mirror"
+    }
+    limit = limits()["hem_depth"]
     for edge in paper.piece.edges:
         depth = max((width for width, _ in edge.allowances), default=0.0)
-        if edge.name not in turned_up or depth <= 0:
+        if edge.name not in folded_up or depth <= 0:
             continue
-        points = list(paper.edges[edge.name].points)
+        points = paper.edges[edge.name].coarse
         if not paper.panel.edge(edge.name).forward:
-            points.reverse()
-        bend = tightest(points, limits()["hem_depth"]["window"])
-        if bend <= 0:
-            continue
-        would_do = limits()["hem_depth"]["over"]["caution"] / bend
-        yield from finding(
-            "hem_depth",
-            depth * bend,
-            f"{paper.name}.{edge.name}",
-            {
-                "piece": paper.title,
-                "edge": edge_words(edge.name),
-                "depth": depth,
-                "share": depth * bend,
-                "excess": depth * bend * min(edge.length, 100.0),
-                "would_do": would_do,
-            },
-            {"caution": "hem_too_deep", "wrong": "hem_will_not_turn"},
-        )
+            points = points[::-1]
+        bend = tightest(points, limit["window"])
+        values = {
+            "piece": paper.title,
+            "edge": edge_words(edge.name),
+            "depth": depth,
+            "share": depth * bend,
+            "would_do": limit["over"]["caution"] / bend if bend else depth,
+        }
+        codes = {"caution": "hem_too_deep", "wrong": "hem_will_not_turn"}
+        where = f"{paper.name}.{edge.name}"
+        yield from finding("hem_depth", depth * bend, where, values, codes)
 
 
 def tightest(points: Sequence[Place], window: float) -> float:
@@ -48,7 +56,9 @@ def tightest(points: Sequence[Place], window: float) -> float:
 
     It is taken over stretches of at least `window` mm, or the whole line.
     """
-    at, headings, walked = [], [], 0.0
+    at: list[float] = []
+    headings: list[float] = []
+    walked = 0.0
     for (x, y), (u, v) in pairwise(points):
         size = math.hypot(u - x, v - y)
         if size == 0:
@@ -65,8 +75,9 @@ def tightest(points: Sequence[Place], window: float) -> float:
     for last in range(1, len(at)):
         while first + 1 < last and at[last] - at[first + 1] >= window:
             first += 1
-        if at[last] - at[first] >= window:
-            best = max(best, (headings[last] - headings[first]) / (at[last] - at[first]))
+        span = at[last] - at[first]
+        if span >= window:
+            best = max(best, (headings[last] - headings[first]) / span)
     return max(best, 0.0)
 
 
@@ -92,9 +103,7 @@ def _depths(paper: Paper, mark_name: str) -> list[float]:
     if mark is None or isinstance(mark.shape, Point) or HEM not in paper.edges:
         return []
     line = [(p.x, p.y) for p in mark.shape.flattened(0.5)]
-    points = paper.edges[HEM].points
-    step = max(1, len(points) // 8)
-    places = [*points[:-1:step], points[-1]]
+    places = paper.edges[HEM].coarse
     return [min(_from_side(p, a, b) for a, b in pairwise(line)) for p in places]
 
 

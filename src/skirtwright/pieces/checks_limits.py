@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Any
@@ -28,14 +29,25 @@ def limits() -> Mapping[str, Any]:
 
 def graded(check: str, value: float) -> str:
     """The gravest grade a value earns, or nothing when it is fine."""
-    limit = limits()[check]
-    over, under = limit.get("over", {}), limit.get("under", {})
-    for grade, _ in _GRAVEST_FIRST:
-        if grade in over and value > over[grade] + SAME:
-            return grade
-        if grade in under and value < under[grade] - SAME:
+    for grade, over, under in _steps(check):
+        if value > over or value < under:
             return grade
     return ""
+
+
+@cache
+def _steps(check: str) -> tuple[tuple[str, float, float], ...]:
+    """The limits of a check, the gravest first: over and under which it is reached."""
+    over, under = (limits()[check].get(way, {}) for way in ("over", "under"))
+    return tuple(
+        (
+            grade,
+            over.get(grade, math.inf) + SAME,
+            under.get(grade, -math.inf) - SAME,
+        )
+        for grade, _ in _GRAVEST_FIRST
+        if grade in over or grade in under
+    )
 
 
 def finding(

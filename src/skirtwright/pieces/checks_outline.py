@@ -7,12 +7,14 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from skirtwright.geometry import Point, bend_deg
-from skirtwright.geometry.ring import crossing
 from skirtwright.pieces.checks_limits import finding, graded, limits, severity_of
 from skirtwright.pieces.checks_paper import HEM, WAIST, Paper, Place
 from skirtwright.pieces.checks_skirt import edge_words
 from skirtwright.pieces.notches import Notch
 from skirtwright.problems import Problem
+
+_SAME_WAY = 1e-9
+"""Tangent of the angle below which two sides lie on one line."""
 
 
 def outline_checks(paper: Paper) -> Iterator[Problem]:
@@ -26,14 +28,15 @@ def outline_checks(paper: Paper) -> Iterator[Problem]:
 
 
 def _outline(paper: Paper) -> Iterator[Problem]:
+    ring = paper.ring
+    near = list(_near_sides(ring, limits()["neck"]["gap"]))
     values = {"piece": paper.title}
-    if crossing([Point(x, y) for x, y in paper.ring]):
+    if _crosses(ring, near):
         yield Problem("check.outline_crosses", where=paper.name, values=values)
         return
-    gap = _narrowest(paper.ring)
+    gap = _narrowest(ring, near)
     if gap is not None:
-        values |= {"gap": gap}
-        yield Problem("check.neck", "caution", paper.name, values)
+        yield Problem("check.neck", "caution", paper.name, {**values, "gap": gap})
 
 
 def _folds(paper: Paper) -> Iterator[Problem]:
@@ -118,11 +121,8 @@ def _cuts_inwards(paper: Paper, notch: Notch) -> bool:
 
 def _drill_marks(paper: Paper) -> Iterator[Problem]:
     for dart in paper.piece.darts:
-        values = {
-            "piece": paper.title,
-            "dart": dart.name,
-            "distance": dart.tip.to(dart.drill),
-        }
+        off = dart.tip.to(dart.drill)
+        values = {"piece": paper.title, "distance": off}
         where = f"{paper.name}.{dart.name}"
         left, right = (leg - dart.tip for leg in dart.legs)
         mark = dart.drill - dart.tip
@@ -131,47 +131,79 @@ def _drill_marks(paper: Paper) -> Iterator[Problem]:
         if outside or mark.dot(left + right) < 0:
             yield Problem("check.drill_outside", "wrong", where, values)
         else:
-            yield from finding("drill_mark", values["distance"], where, values)
+            yield from finding("drill_mark", off, where, values)
 
 
-def _narrowest(ring: Sequence[Place]) -> float | None:
-    """How wide the paper is where it is too narrow to hold together, mm.
+def _crosses(ring: Sequence[Place], near: Sequence[tuple[int, int]]) -> bool:
+    """Whether two sides cross, or a side turns back along the one before."""
+    count = len(ring)
+    for i, j in near:
+        if _meet(ring[i], ring[(i + 1) % count], ring[j], ring[(j + 1) % count]):
+            return True
+    before = ring[-1]
+    for here, after in pairwise((*ring, ring[0])):
+        x, y = here[0] - before[0], here[1] - before[1]
+        u, v = after[0] - here[0], after[1] - here[1]
+        way = x * u + y * v
+        if way < 0 and abs(x * v - y * u) <= -way * _SAME_WAY:
+            return True
+        before = here
+    return False
 
-    Sides are sorted along the longer way of the ring; only those that come within
-    the limit of one another are measured.
-    """
+
+def _meet(a: Place, b: Place, c: Place, d: Place) -> bool:
+    return _left(a, b, c) * _left(a, b, d) <= 0 and _left(c, d, a) * _left(c, d, b) <= 0
+
+
+def _left(a: Place, b: Place, place: Place) -> float:
+    return (b[0] - a[0]) * (place[1] - a[1]) - (b[1] - a[1]) * (place[0] - a[0])
+
+
+def _narrowest(ring: Sequence[Place], near: Sequence[tuple[int, int]]) -> float | None:
+    """How wide the paper is where it is too narrow to hold together, mm."""
     gap, apart = limits()["neck"]["gap"], limits()["neck"]["apart"]
-    xs, ys = [p[0] for p in ring], [p[1] for p in ring]
-    along, across = (0, 1) if max(xs) - min(xs) > max(ys) - min(ys) else (1, 0)
     walked = [0.0]
-    sides = []
-    for i, (a, b) in enumerate(zip(ring, [*ring[1:], ring[0]], strict=True)):
-        walked.append(walked[-1] + math.dist(a, b))
-        low, high = sorted((a[along], b[along]))
-        left, right = sorted((a[across], b[across]))
-        sides.append((low - gap, high, left - gap, right, i, a, b))
-    round_ = walked[-1]
+    for a, b in pairwise((*ring, ring[0])):
+        walked.append(walked[-1] + math.hypot(b[0] - a[0], b[1] - a[1]))
+    round_, count = walked[-1], len(ring)
     best: float | None = None
-    active: list[tuple[float, float, float, float, int, Place, Place]] = []
-    for side in sorted(sides):
-        low, _, left, right, i, a, b = side
-        active = [other for other in active if other[1] >= low]
-        for _, _, left2, right2, j, c, d in active:
-            if left2 > right or right2 < left:
+    for i, j in near:
+        for corner, side in ((i, j), (i + 1, j), (j, i), (j + 1, i)):
+            at, low, high = walked[corner], walked[side], walked[side + 1]
+            if abs(low - at) < apart > abs(high - at):
                 continue
-            for place, first, second, k, at in (
-                (a, c, d, j, walked[i]),
-                (b, c, d, j, walked[i + 1]),
-                (c, a, b, i, walked[j]),
-                (d, a, b, i, walked[j + 1]),
-            ):
-                found = _facing(place, first, second)
-                if found and found[0] < min(gap, best or gap):
-                    way = abs(walked[k] + found[1] - at)
-                    if min(way, round_ - way) > apart:
-                        best = found[0]
-        active.append(side)
+            place = ring[corner % count]
+            found = _facing(place, ring[side], ring[(side + 1) % count])
+            if found and found[0] < (gap if best is None else best):
+                way = abs(low + found[1] - at)
+                if min(way, round_ - way) > apart:
+                    best = found[0]
     return best
+
+
+def _near_sides(ring: Sequence[Place], gap: float) -> Iterator[tuple[int, int]]:
+    """Pairs of sides, not neighbours, whose boxes come within `gap` of each other."""
+    count = len(ring)
+    xs, ys = [p[0] for p in ring], [p[1] for p in ring]
+    if max(xs) - min(xs) < max(ys) - min(ys):
+        xs, ys = ys, xs
+    boxes = []
+    for i in range(count):
+        a, b, c, d = xs[i], xs[(i + 1) % count], ys[i], ys[(i + 1) % count]
+        if a > b:
+            a, b = b, a
+        if c > d:
+            c, d = d, c
+        boxes.append((a - gap, b, c - gap, d, i))
+    boxes.sort()
+    active: list[tuple[float, float, float, float, int]] = []
+    for box in boxes:
+        low, _, left, right, i = box
+        active = [other for other in active if other[1] >= low]
+        for _, _, left2, right2, j in active:
+            if left2 <= right and right2 >= left and 1 < abs(i - j) < count - 1:
+                yield i, j
+        active.append(box)
 
 
 def _facing(place: Place, first: Place, second: Place) -> tuple[float, float] | None:

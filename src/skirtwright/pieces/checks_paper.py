@@ -37,11 +37,13 @@ class DrawnEdge:
     Attributes:
         points: along the whole line, caps of darts too.
         walked: walked length up to each point, what is taken up left out, mm.
+        coarse: as many of the points as lie within 0.5 mm.
     """
 
     name: str
-    points: tuple[Place, ...]
-    walked: tuple[float, ...]
+    points: list[Place]
+    walked: list[float]
+    coarse: list[Place]
 
     @property
     def length(self) -> float:
@@ -85,9 +87,7 @@ class Paper:
     def __init__(self, piece: Piece) -> None:
         self.piece = piece
         self.panel = piece.panel
-        self._found: dict[
-            object, tuple[tuple[object, ...], tuple[Problem, ...]]
-        ] = {}
+        self._found: dict[object, tuple[tuple[object, ...], tuple[Problem, ...]]] = {}
 
     @property
     def name(self) -> str:
@@ -119,14 +119,8 @@ class Paper:
         """The outline within 0.5 mm, anticlockwise, first place not repeated."""
         found: list[Place] = []
         for edge in self.panel.edges:
-            places: list[Place] = []
-            for segment in edge.chain.segments:
-                steps = _steps(segment)
-                few = max(1, math.ceil(len(steps) / _COARSE))
-                places.append((segment.start.x, segment.start.y))
-                places += (steps[len(steps) * k // few - 1] for k in range(1, few))
-            places.append((edge.chain.end.x, edge.chain.end.y))
-            found += (places if edge.forward else places[::-1])[:-1]
+            places = self.edges[edge.name].coarse
+            found += places[:-1] if edge.forward else places[:0:-1]
         return found
 
     @cached_property
@@ -228,17 +222,24 @@ def paper_of(piece: Piece) -> Paper:
 
 
 def _drawn(name: str, chain: Chain) -> DrawnEdge:
-    points: list[Place] = [(chain.start.x, chain.start.y)]
+    x, y = chain.start.x, chain.start.y
+    points, coarse = [(x, y)], [(x, y)]
     walked, total = [0.0], 0.0
+    hypot = math.hypot
     for segment in chain.segments:
-        x, y = points[-1]
-        for u, v in _steps(segment):
-            if not segment.fold:
-                total += math.hypot(u - x, v - y)
-            points.append((u, v))
+        steps = _steps(segment)
+        coarse += steps[_COARSE - 1 : -1 : _COARSE]
+        coarse.append(steps[-1])
+        points += steps
+        if segment.fold:
+            walked += [total] * len(steps)
+            x, y = steps[-1]
+            continue
+        for u, v in steps:
+            total += hypot(u - x, v - y)
             walked.append(total)
             x, y = u, v
-    return DrawnEdge(name, tuple(points), tuple(walked))
+    return DrawnEdge(name, points, walked, coarse)
 
 
 def _steps(segment: Segment) -> list[Place]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 from itertools import combinations
 
 from skirtwright.geometry import bend_deg, heading
@@ -32,7 +33,7 @@ def seam_checks(skirt: Skirt) -> Iterator[Problem]:
         yield from first.once(
             seam,
             (*papers.values(), float(gathered)),
-            lambda s=seam, p=papers, g=gathered: _seam(s, p, gathered=g),
+            partial(_seam, seam, papers, gathered=gathered),
         )
 
 
@@ -95,9 +96,7 @@ def _end(side: Run, papers: Papers, *, at_start: bool) -> End:
     return paper, edge, met, paper.corners[edge, own_start]
 
 
-def _square_at_hem(
-    seam: Seam, ends: Sequence[End], same: bool
-) -> Iterator[Problem]:
+def _square_at_hem(seam: Seam, ends: Sequence[End], same: bool) -> Iterator[Problem]:
     for paper, edge, _, angle in ends[: 1 if same else 2]:
         yield from finding(
             "hem_corner",
@@ -189,7 +188,9 @@ def _marks_meet(seam: Seam, papers: Papers) -> Iterator[Problem]:
     if [count for _, count in first] != [count for _, count in second]:
         yield Problem("check.notches_unlike", "wrong", seam.name, _said(seam))
         return
-    off = max((abs(a - b) for (a, _), (b, _) in zip(first, second, strict=True)), default=0.0)
+    off = max(
+        (abs(a - b) for (a, _), (b, _) in zip(first, second, strict=True)), default=0.0
+    )
     yield from finding("notch_pair", off, seam.name, _said(seam) | {"off": off})
 
 
@@ -244,7 +245,9 @@ def notch_proof(skirt: Skirt) -> Iterator[Problem]:
             continue
         margin = min(
             _margin(one[3], other[3], abs(one[2] - other[2])),
-            _margin(one[3], _from_other_end(other[3], other[2]), abs(one[2] - other[2])),
+            _margin(
+                one[3], _from_other_end(other[3], other[2]), abs(one[2] - other[2])
+            ),
         )
         yield from _matchable(margin, one[:2], other[:2], both=keys <= sewn)
 

@@ -39,15 +39,24 @@ class Skirt:
 
     def stated_at(self, measure: str) -> Iterator[tuple[str, float]]:
         """What the style says of a measure, with the edge it speaks of, if any."""
-        how = _READS[limits()["stated"][measure]]
+        for place, text, how in self._said.get(measure, ()):
+            try:
+                yield place, float(self.worked.read(text, how))
+            except SkirtwrightError:
+                # It leans on what could not be drawn, and that has been said.
+                continue
+
+    @cached_property
+    def _said(self) -> dict[str, list[tuple[str, str, Reads]]]:
+        """Place, working and its kind of everything the style says, by measure."""
+        known = limits()["stated"]
+        found: dict[str, list[tuple[str, str, Reads]]] = {}
         for key, text in self.worked.draft.checks.items():
-            name, _, place = key.partition(_AT)
-            if name == measure:
-                try:
-                    yield place, float(self.worked.read(text, how))
-                except SkirtwrightError:
-                    # It leans on what could not be drawn, and that has been said.
-                    continue
+            measure, _, place = key.partition(_AT)
+            if measure in known:
+                how = _READS[known[measure]]
+                found.setdefault(measure, []).append((place, text, how))
+        return found
 
     def body(self, name: str) -> float | None:
         """A measurement, taken or estimated, mm."""

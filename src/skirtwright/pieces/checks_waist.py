@@ -15,6 +15,9 @@ from skirtwright.pieces.notches import walked_to_dart
 from skirtwright.pieces.piece import CutDart
 from skirtwright.problems import Problem
 
+_LOOKS = 12
+"""Places at which the direction of a curve is looked at."""
+
 
 def waist_checks(paper: Paper, depth: float | None) -> Iterator[Problem]:
     """What there is to say of a piece above its hip line; `depth` is hers, mm."""
@@ -42,12 +45,9 @@ def _dart_shapes(paper: Paper, depth: float | None) -> Iterator[Problem]:
     for dart in paper.piece.darts:
         where = f"{paper.name}.{dart.name}"
         left, right = (leg.to(dart.tip) for leg in dart.legs)
-        values = {
-            "piece": paper.title,
-            "width": dart.intake,
-            "difference": abs(left - right),
-        }
-        yield from finding("dart_legs", values["difference"], where, values)
+        off = abs(left - right)
+        values = {"piece": paper.title, "width": dart.intake, "difference": off}
+        yield from finding("dart_legs", off, where, values)
         if _legs_exchanged(paper, dart):
             yield Problem("check.dart_negative", "wrong", where, values)
             continue
@@ -165,13 +165,17 @@ def _turns(paper: Paper, edge: Edge) -> Iterator[float]:
 
 
 def _cubic_turns(cubic: Cubic) -> tuple[float, float]:
+    """How far a curve turns left and how far right, degrees."""
     legs = [
         cubic.control1 - cubic.start,
         cubic.control2 - cubic.control1,
         cubic.end - cubic.control2,
     ]
-    legs = [leg for leg in legs if leg.size() > 0]
-    bends = [bend_deg(a, b) for a, b in pairwise(legs)]
+    bends = [bend_deg(a, b) for a, b in pairwise(legs) if a.size() and b.size()]
+    if min(bends, default=0.0) < 0 < max(bends, default=0.0):
+        # Only a curve whose handles bend both ways may do so itself.
+        ways = [cubic.direction_at_parameter(i / _LOOKS) for i in range(_LOOKS + 1)]
+        bends = [bend_deg(a, b) for a, b in pairwise(ways)]
     return sum(b for b in bends if b > 0), sum(b for b in bends if b < 0)
 
 
