@@ -50,6 +50,7 @@ class Commands(QObject):
             "save": files.save,
             "save_as": files.ask_save_as,
             "back_to_saved": self.back_to_saved,
+            "print": window.paper.open,
             "export": files.ask_export,
             "close": window.close,
             "undo": history.undo,
@@ -212,6 +213,8 @@ class Commands(QObject):
             window.checks.list,
             window.steps.all,
         ]
+        if window.paper.place is not None:
+            places.append(window.paper.place)
         places = [place for place in places if place.isVisible()]
         held = window.focusWidget()
         here = next((i for i, p in enumerate(places) if self._holds(p, held)), -1)
@@ -220,7 +223,10 @@ class Commands(QObject):
     def _holds(self, place: QWidget, held: QWidget | None) -> bool:
         if held is None or place is held:
             return place is held
-        strips = (self._window.card, self._window.measures, self._window.steps)
+        window = self._window
+        strips = [window.card, window.measures, window.steps]
+        if window.paper.strip is not None:
+            strips.append(window.paper.strip)
         return any(s.isAncestorOf(place) and s.isAncestorOf(held) for s in strips)
 
     def _first_measure(self) -> QWidget:

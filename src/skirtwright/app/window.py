@@ -28,12 +28,12 @@ from skirtwright.app.panels.checks import ChecksStrip
 from skirtwright.app.panels.notice import Notice
 from skirtwright.app.panels.steps import StepsStrip
 from skirtwright.app.panels.welcome import Welcome
+from skirtwright.app.paper import SIDES, Paper
 from skirtwright.app.settings import Settings
 from skirtwright.job.worktable import Look
 from skirtwright.words import say, translate
 
 STRIPS = ("card", "measures", "checks", "steps")
-SIDES = ("card", "measures", "steps")
 _SIDE_BY_SIDE = 1240
 """Below this width, at ordinary text size, card and measures share one column."""
 
@@ -64,6 +64,7 @@ class Window(QMainWindow):
         self._restored = False
         self._lay_out()
         self.files = Files(self)
+        self.paper = Paper(self)
         self.commands = Commands(self)
         self.acts = Actions(self, self.commands.table())
         self.acts.fill(self.menuBar())
@@ -128,6 +129,7 @@ class Window(QMainWindow):
 
     def _looked(self, look: Look) -> None:
         self.table.show_look(look)
+        self.paper.show_look(look)
 
     def _say_tape(self, words: str) -> None:
         """How the tape is taken, where the sheet has no room for it."""
@@ -151,7 +153,7 @@ class Window(QMainWindow):
         self.card.set_colours(self.colours)
         self.checks.set_colours(self.colours)
         self.pointed.setFixedHeight(2 * self.fontMetrics().lineSpacing() + 8)
-        self._widths()
+        self.fit_strips()
         self.say_again()
 
     def say_again(self) -> None:
@@ -225,7 +227,7 @@ class Window(QMainWindow):
             self.table.setFocus(Qt.FocusReason.OtherFocusReason)
         strip.setVisible(on)
         self.left.setVisible(not (self.card.isHidden() and self.measures.isHidden()))
-        self._widths()
+        self.fit_strips()
 
     @property
     def is_narrow(self) -> bool:
@@ -237,7 +239,7 @@ class Window(QMainWindow):
         """True when there is room for one strip only beside the table."""
         return self.width() < _ONE_ONLY * self.settings.text_size / 100
 
-    def _widths(self) -> None:
+    def fit_strips(self) -> None:
         """Side by side where there is room, else one over the other."""
         least = round(_STRIP_WIDE * (0.5 + self.settings.text_size / 200))
         flat = Qt.Orientation.Vertical if self.is_narrow else Qt.Orientation.Horizontal
@@ -252,6 +254,7 @@ class Window(QMainWindow):
         room = wide + 40 if self.is_narrow or shown < 2 else 2 * wide + 80
         self.left.setMaximumWidth(room)
         self.steps.setMinimumWidth(least)
+        self.paper.fit(least)
         self.card.show_tape_box(not self.is_narrow)
         self.pointed.setVisible(not self.is_tight)
         if self.is_tight:
@@ -267,7 +270,7 @@ class Window(QMainWindow):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Strips stand as there is room."""
         super().resizeEvent(event)
-        self._widths()
+        self.fit_strips()
 
     # Keeping
 
@@ -294,6 +297,7 @@ class Window(QMainWindow):
         why.
         """
         self.take_typed()
+        self.paper.close()
         if not self.keeper.close() and not self.files.told_on_closing:
             self.files.told_on_closing = True
             event.ignore()

@@ -147,7 +147,8 @@ def _piece(group: paper.Group, corner: Point) -> Laid | None:
     """A group of marks as paths; None for what is only the page's own furniture."""
     from skirtwright.export.sheet import Stroke, Text
 
-    body, lines = QPainterPath(), {}
+    body = QPainterPath()
+    lines: dict[str, QPainterPath] = {}
     solid: dict[str, QPainterPath] = {}
     for mark in group.marks:
         if isinstance(mark, Text) or mark.layer in _NOT_DRAWN:
