@@ -24,8 +24,8 @@ _STEPS = 12
 class RedrawToLength(Step):
     """Redraws an edge as one curve of a given length, with its darts shut.
 
-    Both ends stay and are square to what they meet; the fullness is found. Where no curve between them
-    has that length the nearest is drawn.
+    Both ends stay and are square to what they meet; the fullness is found. Where no
+    curve between them has that length the nearest is drawn.
     """
 
     kind: Literal["redraw_to_length"] = "redraw_to_length"
