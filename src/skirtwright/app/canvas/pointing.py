@@ -90,7 +90,7 @@ def _lines_and_corners(
     for dart in panel.darts:
         away = dart.tip.to(here)
         if away <= reach:
-            yield away / 3, Found("dart", f"{base}.{dart.name}", laid, dart.tip)
+            yield away / 3, Found("dart", f"{base}.{dart.name}.tip", laid, dart.tip)
     for name, corner in corners(scene, panel):
         away = corner.to(here)
         if away <= reach:
@@ -153,7 +153,8 @@ def describe(scene: Scene, found: Found, manner: Manner) -> str:
     if found.kind == "corner":
         return _corner_said(scene, found, values, manner)
     if found.kind == "dart":
-        return say("table.dart", {**values, **_dart(panel, panel.dart(rest))}, manner)
+        dart = panel.dart(rest.removesuffix(".tip"))
+        return say("table.dart", {**values, **_dart(panel, dart)}, manner)
     if found.kind == "line":
         values["line"] = mark_name(rest, manner)
         values["length"] = found.shape.length if isinstance(found.shape, Chain) else 0

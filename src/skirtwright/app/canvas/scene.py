@@ -19,9 +19,13 @@ from skirtwright.geometry.segment import Line
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.room import roomiest_place
+from skirtwright.problems import SkirtwrightError
 
 if TYPE_CHECKING:
     from skirtwright.app.canvas.sheets import Sheets
+
+
+_STILL = Response(Point(0.0, 0.0))
 
 
 @dataclass
@@ -75,12 +79,13 @@ class Scene:
         """Take over an order.
 
         Args:
-            look: as worked out; one that is not whole leaves the drawing as it was,
-                unless nothing was drawn yet.
+            look: as worked out; one that is not whole leaves the drawing of the same
+                style as it was.
             held: the panel that is being pulled.
         """
         self.look = look
-        if not (look.drawn or self.good is None):
+        same = self.good is not None and self.good.job.draft.id == look.job.draft.id
+        if same and not look.drawn:
             return
         self.good = look
         values = look.worked.values
@@ -172,13 +177,17 @@ class Scene:
         """How a place answers to an amount, remembered while the drawing stays."""
         key = (handle.place, amount)
         if key not in self._responses:
-            good = self.good
-            self._responses[key] = (
-                self.pulling.response(good.worked, handle, amount)
-                if good
-                else Response(Point(0.0, 0.0))
-            )
+            self._responses[key] = self._respond(handle, amount)
         return self._responses[key]
+
+    def _respond(self, handle: Handle, amount: str) -> Response:
+        if self.good:
+            try:
+                return self.pulling.response(self.good.worked, handle, amount)
+            except SkirtwrightError:
+                # Said among the checks already; the point is dim until it is put right.
+                return _STILL
+        return _STILL
 
     def knows_response(self, handle: Handle) -> bool:
         """True when `response` needs no more working out."""

@@ -387,7 +387,7 @@ class Table(QWidget):
     @guarded(otherwise=False)
     def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002 - Qt's name
         """Tab goes from pull point to pull point, and then on."""
-        if self.stroll.walk or not self.hasFocus():
+        if self.stroll.walk:
             return super().focusNextPrevChild(next)
         name = self.points.next_name(forward=next)
         if name:

@@ -1,0 +1,224 @@
+"""What is painted: kinds of line, colours, states told by shape, and no waste."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import replace
+
+import pytest
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QColor, QImage, QPainter
+
+from skirtwright.app.canvas.drawing import (
+    DRAFT_STITCHING,
+    STROKES,
+    Brushes,
+    pen,
+    tint,
+)
+from skirtwright.app.canvas.handles import Shown, paint_point
+from skirtwright.app.look import DARK, LIGHT
+from skirtwright.draft.styles import style
+from skirtwright.job.job import new_job
+from skirtwright.problems import BadInput
+from skirtwright.words import Manner
+
+THEMES = pytest.mark.parametrize("colours", [LIGHT, DARK], ids=["light", "dark"])
+
+
+def lightness(name: str) -> float:
+    """Relative luminance (WCAG 2.2)."""
+    parts = []
+    for value in QColor(name).getRgbF()[:3]:
+        low = value <= 0.04045
+        parts.append(value / 12.92 if low else ((value + 0.055) / 1.055) ** 2.4)
+    return 0.2126 * parts[0] + 0.7152 * parts[1] + 0.0722 * parts[2]
+
+
+def contrast(first: str, second: str) -> float:
+    """Contrast ratio (WCAG 2.2)."""
+    high, low = sorted((lightness(first), lightness(second)), reverse=True)
+    return (high + 0.05) / (low + 0.05)
+
+
+@THEMES
+def test_lines_stand_out_from_what_they_are_drawn_on(colours):
+    grounds = [colours.paper, colours.front, colours.back, colours.other]
+    for kind, stroke in STROKES.items():
+        for ground in grounds:
+            found = contrast(getattr(colours, stroke.colour), ground)
+            assert found >= 3, (kind, ground, found)
+    assert contrast(colours.cutting, colours.ground) >= 3
+
+
+@THEMES
+def test_pull_points_and_signs_stand_out(colours):
+    for ground in (colours.paper, colours.front, colours.back, colours.other):
+        for name in ("pull", "pull_held", "working", "accent"):
+            assert contrast(getattr(colours, name), ground) >= 3, (name, ground)
+        for name in ("wrong", "caution"):
+            assert contrast(getattr(colours, name), ground) >= 3, (name, ground)
+            assert contrast(getattr(colours, name), colours.paper) >= 4.5
+
+
+@THEMES
+def test_words_on_the_table_are_read(colours):
+    for ground in (colours.front, colours.back, colours.other, colours.field):
+        assert contrast(colours.ink, ground) >= 4.5
+        assert contrast(colours.faint, ground) >= 4.5
+    assert contrast(colours.faint, colours.strip) >= 4.5
+
+
+def test_kinds_of_line_differ_without_their_colour():
+    """By weight or pattern; a dart is stitched, and drawn as thin stitching."""
+    looks = {}
+    for kind, stroke in {**STROKES, "draft": DRAFT_STITCHING}.items():
+        looks.setdefault((stroke.width, stroke.dashes), []).append(kind)
+    told_apart = {"cutting", "stitching", "fold", "grain", "working", "dart"}
+    for kinds in looks.values():
+        assert len(told_apart & set(kinds)) <= 1, kinds
+
+
+def test_stitching_and_cutting_are_never_dashed_and_nothing_is_while_moving():
+    assert STROKES["stitching"].dashes == STROKES["cutting"].dashes == ()
+    for stroke in STROKES.values():
+        made = pen(stroke, LIGHT, moving=True)
+        assert made.style() == Qt.PenStyle.SolidLine
+        assert made.isCosmetic()
+    for kind in ("fold", "grain", "working"):
+        assert pen(STROKES[kind], LIGHT, moving=False).dashPattern()
+
+
+def test_tints_are_opaque():
+    for colours in (LIGHT, DARK):
+        for name in ("front", "back_1", "waistband"):
+            assert QColor(tint(name, colours)).alpha() == 255
+
+
+def test_states_of_a_pull_point_differ_in_shape():
+    """Compared as black on white, so that colour tells nothing."""
+    states = {
+        "rest": Shown("p", 60, 60),
+        "near": Shown("p", 60, 60, near=1.0),
+        "hovered": Shown("p", 60, 60, near=1.0, hovered=True),
+        "focused": Shown("p", 60, 60, focused=True),
+        "chosen": Shown("p", 60, 60, chosen=True),
+        "held": Shown("p", 60, 60, chosen=True, held=True),
+        "dim": Shown("p", 60, 60, dim=True),
+    }
+    # Black on white: only the shape is left.
+    grey = replace(
+        LIGHT, pull="#000000", pull_held="#000000", accent="#000000", working="#000000"
+    )
+    pictures = {}
+    for name, state in states.items():
+        image = QImage(120, 120, QImage.Format.Format_Grayscale8)
+        image.fill(QColor("white"))
+        with QPainter(image) as painter:
+            paint_point(
+                painter, state, Brushes(replace(grey, paper="#ffffff"), Manner())
+            )
+        pictures[name] = bytes(image.constBits())
+    names = list(pictures)
+    for i, first in enumerate(names):
+        for second in names[i + 1 :]:
+            pairs = zip(pictures[first], pictures[second], strict=True)
+            differ = sum(abs(a - b) > 64 for a, b in pairs)
+            assert differ >= 8, (first, second, differ)
+
+
+def colours_in(image: QImage) -> set[str]:
+    whole = image.convertToFormat(QImage.Format.Format_RGB32)
+    return {
+        QColor(each).name() for each in set(memoryview(whole.constBits()).cast("I"))
+    }
+
+
+@THEMES
+@pytest.mark.parametrize("unit", ["cm", "in"])
+@pytest.mark.parametrize("size", [(1440, 900), (560, 420)])
+def test_a_picture_shows_paper_panels_pieces_and_points(bench, colours, unit, size):
+    bench.table.set_colours(colours)
+    bench.table.set_manner(Manner(unit))
+    bench.table.resize(*size)
+    bench.settle()
+    image = bench.table.grab().toImage()
+    seen = colours_in(image)
+    for name in ("ground", "paper", "front", "back", "strip", "pull"):
+        assert getattr(colours, name).lower() in seen, name
+
+
+def test_a_pulled_piece_is_painted_where_it_then_is(bench):
+    """The hem's new end is painted at the pointer, in the stitching line's colour."""
+    at = bench.at("front.hem middle")
+    bench.press(at)
+    bench.move(at + QPointF(0, -60))
+    place = bench.at("front.hem middle")
+    image = bench.table.grab().toImage()
+    bench.release(at + QPointF(0, -60))
+    assert place.y() < at.y() - 50
+    below = image.pixelColor(int(place.x()), int(at.y()) + 3).name()
+    assert below in (LIGHT.paper.lower(), LIGHT.grid.lower(), LIGHT.paper_edge.lower())
+
+
+def test_the_last_good_drawing_stays_when_something_cannot_be_worked(bench):
+    good = bench.table.scene.good
+    picture = bench.table.grab().toImage()
+    bench.job = bench.job.model_copy(update={"amounts": {"knee_lift": "38 cm"}})
+    bad = bench.look()
+    assert not bad.drawn
+    bench.table.show_look(bad)
+    bench.settle()
+    assert bench.table.scene.good is good
+    assert bench.table.scene.look is bad
+    bench.table.signs.places.clear()
+    assert bench.table.grab().toImage() == picture
+
+
+def test_every_style_on_the_shelf_can_be_shown(bench):
+    from skirtwright.draft.styles import names
+
+    for name in names():
+        bench.job = new_job(style(name))
+        try:
+            look = bench.look()
+        except BadInput:
+            pytest.fail(name)
+        bench.table.show_look(look)
+        bench.settle()
+        bench.table.grab()
+        for laid in bench.table.scene.layout.laid:
+            for other in bench.table.scene.layout.laid:
+                if laid is not other:
+                    assert not overlap(laid.box, other.box), (name, laid, other)
+
+
+def overlap(first, second) -> bool:
+    return (
+        first.left < second.right
+        and second.left < first.right
+        and first.bottom < second.top
+        and second.bottom < first.top
+    )
+
+
+def test_at_twice_the_text_size_nothing_falls_over(bench):
+    bench.table.set_text_size(200)
+    bench.table.resize(560, 420)
+    bench.settle()
+    bench.table.grab()
+    assert bench.table.view.screen(bench.table.scene.layout.sheet.middle)[0] > 48
+
+
+def test_unchanged_things_are_not_prepared_again(bench):
+    before = {
+        laid.name: p for laid, p in bench.table.scene.prepared() if laid.kind == "draft"
+    }
+    bench.table.pull_by("front_spread", 5)
+    after = {
+        laid.name: p for laid, p in bench.table.scene.prepared() if laid.kind == "draft"
+    }
+    assert after["front"] is not before["front"]
+    begun = time.perf_counter()
+    assert list(bench.table.scene.prepared())
+    assert time.perf_counter() - begun < 1

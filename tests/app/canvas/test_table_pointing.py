@@ -1,0 +1,230 @@
+"""Pointing, choosing, asking why; signs of checks; walking a seam."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import QContextMenuEvent
+from PySide6.QtWidgets import QApplication
+
+from skirtwright.app.canvas.pointing import find, locate
+from skirtwright.app.canvas.walking import Walk, rolled, stand
+from skirtwright.draft.sentences import why
+from skirtwright.geometry.point import Point
+from skirtwright.problems import Problem
+
+
+def on_edge(bench, kind, laid_name, edge, share=0.4):
+    """A pixel on an edge of a panel or a piece."""
+    scene = bench.table.scene
+    laid = scene.layout.find(kind, laid_name)
+    panel = (
+        scene.panels[laid_name]
+        if kind == "draft"
+        else next(p for p in scene.pieces if p.name == laid_name).panel
+    )
+    chain = panel.edge(edge).chain
+    return QPointF(
+        *bench.table.view.screen(chain.at(chain.length * share) + laid.offset)
+    )
+
+
+@pytest.mark.parametrize(
+    ("kind", "edge", "said"),
+    [
+        ("draft", "side", "Front, side seam: 95 cm."),
+        ("draft", "centre", "Front, centre: "),
+        ("piece", "side", "seam allowance 1.5 cm."),
+        ("piece", "centre", "placed on the fold."),
+    ],
+)
+def test_hovering_an_edge_says_its_sentence(bench, kind, edge, said):
+    bench.move(on_edge(bench, kind, "front", edge), held=False)
+    assert said in bench.of("pointed")[-1]
+    assert bench.table.hovered.name == f"front.{edge}"
+    bench.move(QPointF(60, 60), held=False)
+    assert bench.of("pointed")[-1] == ""
+    assert bench.table.hovered is None
+
+
+def test_hovering_a_pull_point_says_what_it_does(bench):
+    bench.move(bench.at("front.side end"), held=False)
+    assert bench.of("pointed")[-1].startswith("Front spread: 3 cm.")
+
+
+def test_hovering_lines_darts_and_corners(bench):
+    scene, view = bench.table.scene, bench.table.view
+    laid, panel = scene.layout.find("draft", "back"), scene.panels["back"]
+    hip = panel.mark("hip").shape
+    bench.move(QPointF(*view.screen(hip.at(120) + laid.offset)), held=False)
+    assert bench.of("pointed")[-1] == "Back, hip line: 25.5 cm across."
+    tip = panel.dart("dart[2]").tip
+    bench.move(QPointF(*view.screen(tip + laid.offset)), held=False)
+    assert "Back, dart: 2.1 cm wide" in bench.of("pointed")[-1]
+    corner = panel.edge("waist").chain.start
+    bench.move(QPointF(*view.screen(corner + laid.offset)), held=False)
+    assert bench.table.hovered.kind == "corner"
+    assert bench.of("pointed")[-1] != ""
+
+
+def test_what_is_hovered_can_be_explained_from_the_tape(bench):
+    """Every name that is handed out for "why" is understood by the draft."""
+    scene, view = bench.table.scene, bench.table.view
+    names = set()
+    for laid in scene.layout.laid:
+        left, top = view.screen(Point(laid.box.left, laid.box.top))
+        right, bottom = view.screen(Point(laid.box.right, laid.box.bottom))
+        for x in range(int(left), int(right), 9):
+            for y in range(int(top), int(bottom), 9):
+                found = find(scene, view, x, y)
+                if found:
+                    names.add(found.name)
+    assert {"front.side", "back.hem", "front", "back.centre"} <= names
+    for name in names:
+        assert why(scene.good.worked, name), name
+
+
+def test_a_click_chooses_and_what_is_chosen_stays(bench):
+    at = on_edge(bench, "draft", "front", "side")
+    bench.click(at)
+    assert bench.table.chosen.name == "front.side"
+    bench.move(QPointF(60, 60), held=False)
+    assert bench.of("pointed")[-1].startswith("Front, side seam")
+    bench.key(Qt.Key.Key_Escape)
+    assert bench.table.chosen is None
+    assert bench.of("pointed")[-1] == ""
+
+
+def test_why_is_asked_by_double_click_by_menu_and_by_key(bench):
+    at = on_edge(bench, "draft", "front", "side")
+    bench.move(at, held=False)
+    bench.mouse(QEvent.Type.MouseButtonDblClick, at)
+    bench.release(at)
+    assert bench.of("why") == ["front.side"]
+    where = at.toPoint()
+    event = QContextMenuEvent(
+        QContextMenuEvent.Reason.Mouse, where, bench.table.mapToGlobal(where)
+    )
+    QApplication.sendEvent(bench.table, event)
+    assert bench.of("why") == ["front.side"] * 2
+    bench.focus("front.hip end")
+    bench.key(Qt.Key.Key_Return)
+    assert bench.of("why")[-1] == "front.hip end"
+
+
+# Checks
+
+
+def test_a_check_is_shown_at_its_place(bench, qtbot):
+    laid = bench.table.scene.layout.find("piece", "front")
+    problem = Problem("check.seam_uneven", "wrong", "side")
+    bench.table.show_problem(problem)
+    place = locate(bench.table.scene, problem)
+    assert laid.box.grown(1).holds(place)
+    qtbot.waitUntil(lambda: bench.table.view == bench.table.eyes.goal())
+    x, y = bench.table.view.screen(place)
+    assert abs(x - bench.table.width() / 2) < 1
+    assert abs(y - bench.table.height() / 2) < 1
+    assert bench.table.signs.shown == problem
+
+
+@pytest.mark.parametrize(
+    ("where", "kind", "name"),
+    [
+        ("front.side", "piece", "front"),
+        ("hip_ease", "draft", "front"),
+        ("back_side_trued", "draft", "back"),
+        ("front_knee_side", "draft", "front"),
+    ],
+)
+def test_places_of_checks(bench, where, kind, name):
+    place = locate(bench.table.scene, Problem("x", "wrong", where))
+    assert bench.table.scene.layout.find(kind, name).box.grown(1).holds(place)
+
+
+def test_a_check_about_nothing_drawn_moves_nothing(bench):
+    view = bench.table.view
+    bench.table.show_problem(Problem("x", "caution", "nowhere"))
+    bench.settle()
+    assert bench.table.view == view
+
+
+# Walking
+
+
+def test_rolled_sides_touch_and_run_the_same_way(bench):
+    scene = bench.table.scene
+    panels = {piece.name: piece.panel for piece in scene.pieces}
+    for seam in scene.good.report.cut.seams:
+        for share in (0.0, 0.13, 0.5, 0.77, 1.0):
+            now = rolled(seam, panels, share * min(seam.lengths))
+            moved = now.motion(now.second.place)
+            assert moved.to(now.first.place) < 1e-6
+            ahead = now.motion(now.second.place + now.second.along) - moved
+            assert ahead.to(now.first.along) < 1e-6
+
+
+def test_the_second_piece_lies_on_the_other_side(bench):
+    scene = bench.table.scene
+    panels = {piece.name: piece.panel for piece in scene.pieces}
+    for seam in scene.good.report.cut.seams:
+        now = rolled(seam, panels, seam.lengths[0] / 3)
+        along = now.first.along
+        inwards = along.left() if now.first.inside_left else along.right()
+        own = now.second
+        theirs = own.along.left() if own.inside_left else own.along.right()
+        turned = now.motion(own.place + theirs) - now.motion(own.place)
+        assert turned.dot(inwards) == pytest.approx(-1)
+
+
+def test_rolling_is_without_slip(bench):
+    """Both have walked the same way: chords of both agree to second order."""
+    scene = bench.table.scene
+    panels = {piece.name: piece.panel for piece in scene.pieces}
+    seam = scene.good.report.cut.seams[0]
+    for side in seam.seam.sides:
+        steps = [stand(side, panels, d).place for d in range(0, 900, 5)]
+        for first, second in itertools.pairwise(steps):
+            assert first.to(second) == pytest.approx(5, abs=0.02)
+
+
+def test_walking_on_the_table(bench):
+    walking = []
+    bench.table.walking.connect(walking.append)
+    bench.table.walk_seam("side")
+    assert walking == [True]
+    assert bench.table.stroll.walk.seam.seam.name == "side"
+    bench.table.stroll.to(100)
+    bench.key(Qt.Key.Key_Right)
+    assert bench.table.stroll.walk.distance == pytest.approx(110)
+    bench.key(Qt.Key.Key_Down)
+    assert bench.table.stroll.walk.distance == pytest.approx(100)
+    bench.table.grab()
+    bench.table.stroll.to(1e9)
+    assert bench.table.stroll.walk.done
+    bench.key(Qt.Key.Key_Escape)
+    assert walking == [True, False]
+    assert bench.table.stroll.walk is None
+
+
+def test_the_end_of_a_walk_says_what_is_left_over(bench):
+    from dataclasses import replace
+
+    from skirtwright.app.canvas.overlays import walk_lines
+
+    seam = bench.table.scene.good.report.cut.seams[0]
+    panels = {piece.name: piece.panel for piece in bench.table.scene.pieces}
+    brushes = bench.table.brushes
+    met = Walk(seam, panels).at(1e9)
+    assert walk_lines(met, "side seam", brushes)[-1] == "The two edges meet."
+    longer = replace(seam, lengths=(seam.lengths[1] + 3, seam.lengths[1]))
+    over = Walk(longer, panels).at(1e9)
+    said = walk_lines(over, "side seam", brushes)[-1]
+    assert said == "0.3 cm is left over on the first edge."
+
+
+def test_a_seam_that_is_not_there_is_not_walked(bench):
+    bench.table.walk_seam("nothing")
+    assert bench.table.stroll.walk is None

@@ -1,0 +1,284 @@
+"""Pulling by mouse and by keyboard: every way there is to do it."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import QEvent, QPointF, Qt
+
+from skirtwright.app.canvas.handles import AWAY, TARGET, cursor_for, hit_point
+from skirtwright.words import Manner
+
+SIDE = "front.side end"
+SHIFT = Qt.KeyboardModifier.ShiftModifier
+
+
+def test_a_pull_changes_amount_and_drawing_and_is_one_change(bench):
+    hem = bench.table.scene.good.report.finished["sweep"]
+    bench.pull(SIDE, 30, 0)
+    assert len(bench.of("pulled")) == 1
+    assert len(bench.of("pulling")) >= 3
+    assert bench.of("pulled")[0] == bench.of("pulling")[-1]
+    assert bench.value("front_spread") > 30
+    assert bench.table.scene.good.report.finished["sweep"] > hem
+
+
+def test_the_place_follows_the_pointer(bench):
+    at = bench.at(SIDE)
+    bench.press(at)
+    # Along the way it goes: right, and a quarter of that up.
+    bench.move(at + QPointF(20, -5.3))
+    # To the nearest millimetre of the amount, of which the place moves nearly four.
+    away = bench.at(SIDE) - (at + QPointF(20, -5.3))
+    assert away.manhattanLength() < 4 * bench.table.view.scale + 1
+    bench.release(at + QPointF(20, -5.3))
+
+
+def test_amounts_come_in_whole_millimetres_and_with_shift_in_tenths(bench):
+    at = bench.at(SIDE)
+    bench.press(at)
+    bench.move(at + QPointF(11, 0))
+    plain = bench.of("pulling")[-1]["front_spread"]
+    assert plain == pytest.approx(round(plain), abs=1e-9)
+    bench.move(at + QPointF(13, 0), keys=SHIFT)
+    fine = bench.of("pulling")[-1]["front_spread"]
+    assert fine * 10 == pytest.approx(round(fine * 10), abs=1e-6)
+    bench.release(at + QPointF(13, 0))
+
+
+def test_shift_takes_a_tenth_of_the_way(bench):
+    at = bench.at(SIDE)
+    bench.press(at)
+    bench.move(at + QPointF(30, 0), keys=SHIFT)
+    fine = bench.of("pulling")[-1]["front_spread"] - 30
+    bench.key(Qt.Key.Key_Escape)
+    bench.press(at)
+    bench.move(at + QPointF(30, 0))
+    plain = bench.of("pulling")[-1]["front_spread"] - 30
+    bench.key(Qt.Key.Key_Escape)
+    assert fine == pytest.approx(plain / 10, abs=0.6)
+
+
+def test_inches_come_in_her_fraction(bench):
+    bench.table.set_manner(Manner("in", 8))
+    bench.pull(SIDE, 17, 0)
+    eighths = bench.of("pulled")[0]["front_spread"] / 25.4 * 8
+    assert eighths == pytest.approx(round(eighths), abs=1e-5)
+
+
+def test_escape_drops_and_all_is_as_at_the_press(bench):
+    before = bench.table.scene.good.report.finished
+    at = bench.at(SIDE)
+    bench.press(at)
+    bench.move(at + QPointF(40, 0))
+    assert bench.table.scene.good.report.finished != before
+    bench.key(Qt.Key.Key_Escape)
+    assert bench.of("dropped") == [None]
+    assert bench.of("pulled") == []
+    assert bench.table.scene.good.report.finished == before
+    bench.release(at + QPointF(40, 0))
+    assert bench.of("pulled") == []
+
+
+def test_a_pull_that_leaves_the_window_goes_on_and_stops_at_the_range(bench):
+    at = bench.at(SIDE)
+    bench.press(at)
+    bench.move(at + QPointF(4000, 200))
+    assert bench.of("pulling")[-1]["front_spread"] == 60
+    bench.move(at + QPointF(-9000, -3000))
+    assert bench.of("pulling")[-1]["front_spread"] == 0
+    bench.release(at + QPointF(-9000, -3000))
+    assert bench.of("pulled") == [{"front_spread": 0}]
+
+
+def test_a_flood_of_moves_is_worked_once_a_round(bench):
+    at = bench.at(SIDE)
+    bench.press(at)
+    for step in range(500):
+        bench.mouse(QEvent.Type.MouseMove, at + QPointF(step / 20, 0))
+    assert bench.of("pulling") == []
+    bench.settle()
+    assert len(bench.of("pulling")) == 1
+    bench.release(at + QPointF(25, 0))
+
+
+def test_the_last_moves_count_though_no_tick_came_between(bench):
+    at = bench.at(SIDE)
+    bench.press(at)
+    bench.mouse(QEvent.Type.MouseMove, at + QPointF(30, 0))
+    bench.mouse(QEvent.Type.MouseButtonRelease, at + QPointF(30, 0), held=False)
+    assert bench.of("pulled")[0]["front_spread"] > 35
+
+
+def test_pulling_back_to_where_it_was_is_no_change(bench):
+    at = bench.at(SIDE)
+    bench.press(at)
+    bench.move(at + QPointF(20, 0))
+    bench.move(at)
+    bench.release(at)
+    assert bench.of("pulled") == []
+    assert bench.of("dropped") == [None]
+
+
+def test_a_point_for_two_amounts_moves_both_ways(bench):
+    bench.pull("front.dart[1].tip", 8, 12)
+    pulled = bench.of("pulled")[0]
+    assert set(pulled) == {"dart_place_front", "dart_above_hip_front"}
+    assert pulled["dart_place_front"] > 95
+    assert pulled["dart_above_hip_front"] < 95
+
+
+# Without dragging (WCAG 2.5.7)
+
+
+@pytest.mark.parametrize(("side", "change"), [(1, 1.0), (-1, -1.0)])
+def test_click_for_a_plus_and_a_minus_and_click_those(bench, side, change):
+    bench.click(bench.at(SIDE))
+    assert bench.of("pulled") == []
+    shown = next(p for p in bench.table.shown_points() if p.chosen)
+    bench.click(shown.sign(side > 0))
+    assert bench.of("pulled") == [{"front_spread": 30 + change}]
+    # Still chosen, so that the next click needs no search.
+    assert next(p for p in bench.table.shown_points() if p.chosen).name == SIDE
+
+
+@pytest.mark.parametrize(
+    ("key", "keys", "change"),
+    [
+        (Qt.Key.Key_Right, Qt.KeyboardModifier.NoModifier, 1),
+        (Qt.Key.Key_Left, Qt.KeyboardModifier.NoModifier, -1),
+        (Qt.Key.Key_Up, Qt.KeyboardModifier.NoModifier, 1),
+        (Qt.Key.Key_Down, Qt.KeyboardModifier.NoModifier, -1),
+        (Qt.Key.Key_Right, SHIFT, 0.1),
+        (Qt.Key.Key_Left, SHIFT, -0.1),
+        (Qt.Key.Key_PageUp, Qt.KeyboardModifier.NoModifier, 10),
+        (Qt.Key.Key_PageDown, Qt.KeyboardModifier.NoModifier, -10),
+        (Qt.Key.Key_Plus, Qt.KeyboardModifier.NoModifier, 1),
+        (Qt.Key.Key_Minus, Qt.KeyboardModifier.NoModifier, -1),
+    ],
+)
+def test_keys(bench, key, keys, change):
+    bench.focus(SIDE)
+    bench.key(key, keys)
+    assert bench.of("pulled") == [{"front_spread": pytest.approx(30 + change)}]
+
+
+def test_down_makes_the_skirt_longer_for_that_is_where_the_hem_goes(bench):
+    bench.focus("front.hem middle")
+    bench.key(Qt.Key.Key_Down)
+    assert bench.of("pulled") == [{"length": 951}]
+
+
+def test_keys_across_move_the_second_amount(bench):
+    bench.focus("front.dart[1].tip")
+    bench.key(Qt.Key.Key_Up)
+    bench.key(Qt.Key.Key_Right)
+    assert bench.of("pulled") == [
+        {"dart_above_hip_front": 96},
+        {"dart_place_front": pytest.approx(96, abs=0.6)},
+    ]
+
+
+def test_keys_stop_at_the_range(bench):
+    bench.focus(SIDE)
+    for _ in range(5):
+        bench.key(Qt.Key.Key_PageUp)
+    assert bench.value("front_spread") == 60
+    assert len(bench.of("pulled")) == 3
+
+
+def test_pull_by(bench):
+    bench.table.pull_by("front_spread", 3)
+    bench.table.pull_by("length", -2, "page")
+    assert bench.of("pulled") == [{"front_spread": 33}, {"length": 930}]
+
+
+# Targets
+
+
+@pytest.mark.parametrize("factor", [0.25, 1.0, 6.0])
+def test_targets_are_24_px_however_near_the_table_is(bench, factor):
+    assert TARGET >= 24
+    bench.table.zoom_by(factor, (bench.at(SIDE).x(), bench.at(SIDE).y()))
+    bench.settle()
+    at = bench.at(SIDE)
+    alone = [p for p in bench.table.shown_points() if p.name == SIDE]
+    for x, y in ((0, 0), (11.9, 0), (-11.9, 0), (0, 11.9), (0, -11.9), (8.4, 8.4)):
+        found = hit_point(alone, at.x() + x, at.y() + y)
+        assert found is not None
+        assert found.name == SIDE
+    assert hit_point(alone, at.x() + TARGET, at.y()) is None
+    # And in earnest: pressed 11 px beside the dot, it comes along.
+    bench.press(at + QPointF(11, 0))
+    bench.move(at + QPointF(41, 0))
+    assert bench.table.points.held == SIDE
+    bench.release(at + QPointF(41, 0))
+
+
+def test_minus_point_and_plus_do_not_overlap():
+    assert AWAY >= 24 / 2 + TARGET / 2
+
+
+@pytest.mark.parametrize(
+    ("way", "shape"),
+    [
+        ((1, 0), Qt.CursorShape.SizeHorCursor),
+        ((-1, 0.1), Qt.CursorShape.SizeHorCursor),
+        ((0, -1), Qt.CursorShape.SizeVerCursor),
+        ((1, 1), Qt.CursorShape.SizeFDiagCursor),
+        ((1, -1), Qt.CursorShape.SizeBDiagCursor),
+    ],
+)
+def test_the_cursor_tells_the_way(way, shape):
+    assert cursor_for(way, both=False, dim=False) == shape
+
+
+def test_cursors_over_the_table(bench):
+    for name, shape in (
+        ("front.side end", Qt.CursorShape.SizeHorCursor),
+        ("front.hem middle", Qt.CursorShape.SizeVerCursor),
+        ("front.dart[1].tip", Qt.CursorShape.SizeAllCursor),
+    ):
+        bench.move(bench.at(name), held=False)
+        assert bench.table.cursor().shape() == shape
+    bench.move(QPointF(60, 60), held=False)
+    assert bench.table.cursor().shape() == Qt.CursorShape.ArrowCursor
+
+
+def test_neighbours_stay_put_while_a_panel_is_pulled_and_give_way(bench):
+    layout = bench.table.scene.layout
+    front = layout.find("draft", "front")
+    bench.pull(SIDE, 60, 0)
+    after = bench.table.scene.layout
+    assert after.find("draft", "front").offset == front.offset
+    assert after.find("draft", "back").box.left > after.find("draft", "front").box.right
+
+
+def test_a_hopeless_point_is_dim_and_says_what_does_more(bench, monkeypatch):
+    from skirtwright.draft.handles import Response
+    from skirtwright.geometry.point import Point
+
+    scene = bench.table.scene
+    handle = scene.point_of(SIDE)
+    scene._responses[SIDE, handle.amount] = Response(Point(0.001, 0))
+    assert next(p for p in bench.table.shown_points() if p.name == SIDE).dim
+    said = bench.table.points.sentence(SIDE, Manner())
+    assert "Front spread hardly moves" in said
+    more = scene.pulling.does_more(scene.good.worked, handle)
+    assert scene.state(more).amount.label in said
+
+
+def test_the_value_stands_beside_the_pointer_with_its_unit(bench):
+    from skirtwright.app.canvas.painting import value_lines
+
+    at = bench.at(SIDE)
+    bench.press(at)
+    bench.move(at + QPointF(12, 0))
+    handle = bench.table.points.active()
+    value = bench.of("pulling")[-1]["front_spread"]
+    shown = f"{value / 10:g} cm"
+    assert value_lines(bench.table, handle) == ("Front spread", shown)
+    bench.move(at + QPointF(900, 0))
+    assert value_lines(bench.table, handle) == ("Front spread, at its most", "6 cm")
+    bench.release(at + QPointF(900, 0))
+    bench.table.set_manner(Manner("in", 8))
+    assert value_lines(bench.table, handle)[1] == "2 3/8 in"
