@@ -10,6 +10,7 @@ from skirtwright.pieces.walking import (
     Seam,
     balance_marks,
     length_of,
+    joints,
     matched,
     place_on,
     walk,
@@ -56,10 +57,29 @@ def test_places_on_a_run(distance, place):
 
 def test_marks_lie_at_equal_walked_distances():
     """The band is walked backwards: 130 from its far end."""
-    assert matched(JOIN, PANELS, 130, 2) == (
+    plain = Seam("join", JOIN.sides)
+    assert matched(plain, PANELS, 130, 2) == (
         ("two", NotchSpec("a", 30, 2)),
         ("band", NotchSpec("a", 25, 2)),
     )
+
+
+def test_marks_of_an_eased_seam_share_the_ease():
+    """130 of 160 is 125.9375 of the band's 155, which is walked backwards."""
+    assert matched(JOIN, PANELS, 130, 2) == (
+        ("two", NotchSpec("a", 30, 2)),
+        ("band", NotchSpec("a", 29.0625, 2)),
+    )
+
+
+def test_a_side_has_no_mark_where_two_of_its_pieces_meet():
+    plain = Seam("join", JOIN.sides)
+    assert joints(plain.sides[0], PANELS) == (100,)
+    assert matched(plain, PANELS, 100) == (("band", NotchSpec("a", 55)),)
+    # Back along the same edge it crosses a fold, which is marked.
+    folded = Seam("join", ((("one", "-a"), ("one", "a")), (("band", "a"),)))
+    assert joints(folded.sides[0], PANELS) == ()
+    assert matched(folded, PANELS, 100)[0] == ("one", NotchSpec("a", 0.0))
 
 
 def test_two_sides_of_one_edge_have_one_mark():

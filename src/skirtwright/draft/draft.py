@@ -98,7 +98,11 @@ class Find(BaseModel):
 
 
 class Group(BaseModel):
-    """A named run of steps, with at most one of when, repeat, find and from."""
+    """A named run of steps, with at most one of when, repeat, find and from.
+
+    A `from` names another draft on the shelf: a style, or `finishing/` and the name of
+    a finishing. With `pieces` its pieces, seams and handles are taken in too.
+    """
 
     model_config = _FROZEN
 
@@ -107,6 +111,7 @@ class Group(BaseModel):
     repeat: str | None = None
     find: Find | None = None
     from_: str | None = Field(default=None, alias="from")
+    pieces: bool = False
     start: dict[str, str] = {}
     steps: tuple[Item, ...] = ()
 

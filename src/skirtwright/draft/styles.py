@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache
 from typing import Any
 
 from skirtwright import shelf
-from skirtwright.draft.draft import Amount, Choice, Draft, Group
+from skirtwright.draft.draft import Draft, Group
 from skirtwright.draft.inputs import nearest
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.problems import BadInput, NotFound
 
 _FOLDER = "styles"
+_FINISHINGS = "finishings"
+_FINISHING = "finishing/"
 FORMAT = 1
 """The newest format of a draft this program writes and reads."""
 
@@ -36,10 +38,32 @@ def style(name: str) -> Draft:
         NotFound: there is none; the nearest is named.
         BadInput: its file cannot be used.
     """
-    known = names()
+    return _on_shelf(_FOLDER, name, names())
+
+
+def finishings() -> tuple[str, ...]:
+    """The names of the finishings on the shelf, as a style's `from` writes them."""
+    return tuple(_FINISHING + name for name in shelf.names(_FINISHINGS, ".json"))
+
+
+@cache
+def origin(name: str) -> Draft:
+    """What a `from` names: a finishing, or else a style.
+
+    Raises:
+        NotFound: there is none; the nearest is named.
+        BadInput: its file cannot be used.
+    """
+    if not name.startswith(_FINISHING):
+        return style(name)
+    known = shelf.names(_FINISHINGS, ".json")
+    return _on_shelf(_FINISHINGS, name.removeprefix(_FINISHING), known)
+
+
+def _on_shelf(folder: str, name: str, known: tuple[str, ...]) -> Draft:
     if name not in known:
         raise NotFound("draft.no_style", name, name=name, nearest=nearest(name, known))
-    with shelf.open_text(f"{_FOLDER}/{name}.json") as text:
+    with shelf.open_text(f"{folder}/{name}.json") as text:
         return read_draft(text.read(), name)
 
 
@@ -63,43 +87,61 @@ def draft_of(raw: Any, what: str) -> Draft:
     number = raw.get("format")
     if isinstance(number, int) and number > FORMAT:
         raise BadInput("file.newer", what, what=what, format=number, known=FORMAT)
-    return with_origins(read_as(Draft, raw, what), style)
+    return with_origins(read_as(Draft, raw, what), origin)
 
 
 def with_origins(draft: Draft, find: Callable[[str], Draft]) -> Draft:
-    """The draft with every `from` group filled, and its origins' amounts brought in.
+    """The draft with every `from` group filled, and what its origins bring.
 
-    An amount or choice the draft lists itself stands where the origin had it.
+    An amount or choice the draft lists itself stands where the origin had it. What a
+    group takes in with its pieces stands behind the draft's own, where the draft has
+    none of that name.
     """
-    origins = [find(name) for name in _from_names(draft.steps)]
-    if not origins:
+    unfilled = list(_unfilled(draft.steps))
+    if not unfilled:
         return draft
     steps = tuple(_filled(item, find) for item in draft.steps)
-    choices: tuple[Choice, ...] = draft.choices
-    amounts: tuple[Amount, ...] = draft.amounts
-    measurements = list(draft.measurements)
-    for origin in reversed(origins):
-        choices = _merged(origin.choices, choices)
-        amounts = _merged(origin.amounts, amounts)
-        measurements.extend(m for m in origin.measurements if m not in measurements)
+    grown = draft.model_copy(update={"steps": steps})
+    for group in reversed(unfilled):
+        if not group.pieces:
+            grown = _grown_from(grown, find(str(group.from_)))
+    for group in unfilled:
+        if group.pieces:
+            grown = _finished_by(grown, find(str(group.from_)))
+    return grown
+
+
+def _grown_from(draft: Draft, block: Draft) -> Draft:
+    """The draft with the amounts and choices of what it grows from put before."""
     return draft.model_copy(
         update={
-            "steps": steps,
-            "choices": choices,
-            "amounts": amounts,
-            "measurements": tuple(measurements),
+            "choices": _merged(block.choices, draft.choices),
+            "amounts": _merged(block.amounts, draft.amounts),
+            "measurements": _all_of(draft.measurements, block.measurements),
         }
     )
 
 
-def _from_names(items: tuple[Any, ...]) -> list[str]:
-    found: list[str] = []
+def _finished_by(draft: Draft, finishing: Draft) -> Draft:
+    """The draft with all of a finishing put behind its own."""
+    return draft.model_copy(
+        update={
+            "choices": _behind(draft.choices, finishing.choices),
+            "amounts": _behind(draft.amounts, finishing.amounts),
+            "measurements": _all_of(draft.measurements, finishing.measurements),
+            "seams": _behind(draft.seams, finishing.seams),
+            "pieces": _behind(draft.pieces, finishing.pieces),
+            "handles": draft.handles + finishing.handles,
+        }
+    )
+
+
+def _unfilled(items: tuple[Any, ...]) -> Iterator[Group]:
     for item in items:
         if isinstance(item, Group):
             if item.from_ is not None and not item.steps:
-                found.append(item.from_)
-            found.extend(_from_names(item.steps))
-    return found
+                yield item
+            yield from _unfilled(item.steps)
 
 
 def _filled(item: Any, find: Callable[[str], Draft]) -> Any:
@@ -115,3 +157,12 @@ def _merged(origin: tuple[Any, ...], own: tuple[Any, ...]) -> tuple[Any, ...]:
     mine = {item.name: item for item in own}
     taken = tuple(mine.pop(item.name, item) for item in origin)
     return taken + tuple(mine.values())
+
+
+def _behind(own: tuple[Any, ...], brought: tuple[Any, ...]) -> tuple[Any, ...]:
+    mine = {item.name for item in own}
+    return own + tuple(item for item in brought if item.name not in mine)
+
+
+def _all_of(own: tuple[str, ...], brought: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(own + brought))

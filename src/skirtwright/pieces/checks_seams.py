@@ -11,12 +11,14 @@ from skirtwright.geometry import bend_deg, heading
 from skirtwright.pieces.checks_limits import finding, graded, limits, severity_of
 from skirtwright.pieces.checks_paper import HEM, WAIST, Paper
 from skirtwright.pieces.checks_skirt import Skirt, edge_words
-from skirtwright.pieces.walking import Run, Seam
+from skirtwright.pieces.walking import Run, Seam, joints
 from skirtwright.problems import Problem
 
 Papers = Mapping[str, Paper]
 Mark = tuple[float, int]
 """Walked distance of a balance mark, mm, and its count of snips."""
+
+_SAME_MARK = 0.5
 
 
 def seam_checks(skirt: Skirt) -> Iterator[Problem]:
@@ -178,13 +180,20 @@ def swing_of_skirt(skirt: Skirt) -> Iterator[Problem]:
 
 
 def _marks_meet(seam: Seam, papers: Papers) -> Iterator[Problem]:
-    """Both sides carry the same marks at the same walked distance."""
-    first, second = (list(_marks_along(side, papers)) for side in seam.sides)
-    if seam.ease:
-        # Marks of an eased or gathered seam share its fullness; they are matched in
-        # order only.
-        first = [(0.0, count) for _, count in first]
-        second = [(0.0, count) for _, count in second]
+    """Both sides carry the same marks at the same walked distance.
+
+    Where one side is eased to the other, at the same share of it; a mark may face a
+    place where two pieces of the other side meet.
+    """
+    sides = [list(_marks_along(side, papers)) for side in seam.sides]
+    lengths = [_length(side, papers) for side in seam.sides]
+    share = lengths[0] / lengths[1] if seam.ease and lengths[1] else 1.0
+    sides[1] = [(distance * share, count) for distance, count in sides[1]]
+    panels = {name: paper.panel for name, paper in papers.items()}
+    meetings = [joints(side, panels) for side in seam.sides]
+    meetings[1] = tuple(place * share for place in meetings[1])
+    first = _not_facing(sides[0], meetings[1])
+    second = _not_facing(sides[1], meetings[0])
     if [count for _, count in first] != [count for _, count in second]:
         yield Problem("check.notches_unlike", "wrong", seam.name, _said(seam))
         return
@@ -194,15 +203,25 @@ def _marks_meet(seam: Seam, papers: Papers) -> Iterator[Problem]:
     yield from finding("notch_pair", off, seam.name, _said(seam) | {"off": off})
 
 
+def _not_facing(marks: Sequence[Mark], places: Sequence[float]) -> list[Mark]:
+    near = limits()["notch_pair"]["over"]["wrong"]
+    return [m for m in marks if all(abs(m[0] - place) > near for place in places)]
+
+
 def _marks_along(side: Run, papers: Papers) -> Iterator[Mark]:
-    begun = 0.0
+    begun, last = 0.0, None
     for piece, name in side:
-        edge, length = name.removeprefix("-"), 0.0
+        edge = name.removeprefix("-")
         length = papers[piece].edges[edge].length
         marks = _marks(papers[piece], edge)
         if name.startswith("-"):
             marks = _from_other_end(marks, length)
-        yield from ((begun + distance, count) for distance, count in marks)
+        for distance, count in marks:
+            # A mark on a fold belongs to both halves and is one.
+            here = (begun + distance, count)
+            if last is None or here[1] != last[1] or here[0] - last[0] > _SAME_MARK:
+                yield here
+            last = here
         begun += length
 
 
@@ -211,7 +230,7 @@ def _marks(paper: Paper, edge: str) -> tuple[Mark, ...]:
         sorted(
             (notch.distance, notch.count)
             for notch in paper.piece.notches
-            if notch.edge == edge
+            if notch.edge == edge and not notch.dart
         )
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from skirtwright.draft.draft import PieceOf
@@ -64,8 +64,9 @@ class Cutting:
         pieces = []
         for data in chosen:
             try:
-                spec = _spec(worked, data, own_allowances, notches.get(data.name, []))
-                pieces.append(self._piece(panels[data.name], spec))
+                panel, marks = panels[data.name], notches.get(data.name, [])
+                spec = _spec(worked, data, panel, own_allowances, marks)
+                pieces.append(self._piece(panel, spec))
             except SkirtwrightError as error:
                 problems.append(_at(error.problem, data.name))
         problems.extend(_settings_without_edge(pieces, own_allowances))
@@ -105,7 +106,9 @@ class Cutting:
             distance = _distance_along(worked, mark.at, seam, panels)
             distance += worked.read(mark.beyond, Reads.LENGTH)
             for piece, spec in matched(seam, panels, distance, mark.count):
-                notches.setdefault(piece, []).append(spec)
+                marks = notches.setdefault(piece, [])
+                if spec not in marks:
+                    marks.append(spec)
 
 
 def _holds(worked: Worked, condition: str) -> bool:
@@ -140,6 +143,7 @@ def _distance_along(
 def _spec(
     worked: Worked,
     data: PieceOf,
+    panel: Panel,
     own: Mapping[tuple[str, str], str],
     notches: list[NotchSpec],
 ) -> Spec:
@@ -171,8 +175,18 @@ def _spec(
         corners=_turned_up(data),
         notches=tuple(sorted(notches, key=lambda n: (n.edge, n.distance))),
         grain=_grain(worked, data),
-        inside=data.lines,
+        inside=tuple(_lines(panel, data.lines)),
     )
+
+
+def _lines(panel: Panel, names: tuple[str, ...]) -> Iterator[str]:
+    """The marks to be drawn inside; `tuck[]` is every tuck's, however many."""
+    for name in names:
+        if name.endswith("[]"):
+            begins = name.removesuffix("]")
+            yield from (m.name for m in panel.marks if m.name.startswith(begins))
+        else:
+            yield name
 
 
 def _plain(

@@ -88,19 +88,41 @@ def matched(
 ) -> tuple[tuple[str, NotchSpec], ...]:
     """The notches that a balance mark of a seam puts on its two sides, with pieces.
 
-    Both lie at the same walked distance from the seam's beginning. A seam whose two
-    sides are the same edge gives one.
+    Both lie at the same walked distance from the seam's beginning; where one side is
+    eased or gathered to the other, at the same share of it. A side has no notch where
+    two of its pieces meet: the seam there is the mark. A seam whose two sides are the
+    same edge gives one.
 
     Raises:
         NotFound: a piece or an edge is not there.
     """
     found: list[tuple[str, NotchSpec]] = []
-    for side in seam.sides:
-        place = place_on(side, panels, distance)
-        if place:
+    lengths = [length_of(side, panels) for side in seam.sides]
+    eased = seam.ease != 0 and lengths[0] > 0
+    for side, length in zip(seam.sides, lengths, strict=True):
+        shared = distance * length / lengths[0] if eased else distance
+        place = place_on(side, panels, shared)
+        if place and not any(abs(shared - j) <= SAME for j in joints(side, panels)):
             made = (place[0], NotchSpec(place[1], place[2], count))
             if made not in found:
                 found.append(made)
+    return tuple(found)
+
+
+def joints(side: Run, panels: Mapping[str, Panel]) -> tuple[float, ...]:
+    """Walked distances at which a run goes over from one edge to another one.
+
+    Where it turns back along the same edge it crosses a fold, or the middle of a
+    mirrored pair, which is no joint of two pieces.
+
+    Raises:
+        NotFound: a piece or an edge is not there.
+    """
+    found, walked = [], 0.0
+    for (piece, edge), (after, next_edge) in pairwise(side):
+        walked += _edge_length(piece, edge, panels)
+        if (piece, edge.removeprefix("-")) != (after, next_edge.removeprefix("-")):
+            found.append(walked)
     return tuple(found)
 
 
