@@ -18,6 +18,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import (
     QFileDialog,
+    QFrame,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -72,8 +73,8 @@ class PrintStrip(Strip):
         self.choices.changed.connect(self._recount)
 
     def _make_foot(self) -> None:
-        foot = QWidget()
-        foot.setProperty("strip", True)
+        foot = QFrame()
+        foot.setProperty("tape", True)
         self.count = QLabel()
         self.count.setProperty("role", "title")
         self.count.setWordWrap(True)
@@ -181,6 +182,7 @@ class PrintStrip(Strip):
         problem, manner = refused.problem, self._manner
         both = (says(problem, manner), remedy(problem, manner))
         tell(self.trouble, " ".join(part for part in both if part), "wrong")
+        self.count.setText("")
         self.count.hide()
         tell(self.more, "")
         self.choices.mark(problem.where)
@@ -195,6 +197,11 @@ class PrintStrip(Strip):
     def ask_save(self) -> None:
         """Where to; only what can be printed is asked for."""
         self._take_typed()
+        unread = self.choices.unread()
+        if unread is not None:
+            unread.line.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.scrolled.ensureWidgetVisible(unread)
+            return
         if self._counted is None and self.count_now() is None:
             return
         suffix, manner = SUFFIXES[self.kind], self._manner

@@ -42,6 +42,7 @@ class Choices(QWidget):
         self.setProperty("strip", True)
         self._manner = Manner()
         self._papered = False
+        self._rolled_for: Kind | None = None
         self._pieces: list[tuple[str, str]] = []
         self._left_out: set[str] = set()
         self.kind_row = OptionRow("kind")
@@ -159,6 +160,17 @@ class Choices(QWidget):
             return f"{self.width_row.value or 0.0}mm"
         return None if self.roll.key == MACHINE else self.roll.key
 
+    def unread(self) -> LengthRow | None:
+        """A field in sight with something in it that is no length."""
+        rows = (
+            self.overlap,
+            self.margin,
+            self.width_row,
+            self.printer.across,
+            self.printer.along,
+        )
+        return next((r for r in rows if r.unread and r.isVisible()), None)
+
     def mark(self, where: str) -> None:
         """Mark the field that keeps the order from being printed; "" for none."""
         fields = {
@@ -234,10 +246,11 @@ class Choices(QWidget):
         named = [(key, roll.name) for key, roll in rolls().items()]
         if self.kind == "plotter":
             named = [*self._said("roll", [MACHINE]), *named]
-        before = self.roll.key
         self.roll.fill([*named, *self._said("roll", [OWN])], self._manner)
-        if not before or before == MACHINE or self.roll.key != before:
-            self.roll.choose(MACHINE if self.kind == "plotter" else "914mm")
+        if self.kind != self._rolled_for:
+            self._rolled_for = self.kind
+            own = self.kind == "plotter"
+            self.roll.choose(MACHINE if own else Wanted().roll)
 
     def _changed(self) -> None:
         self._fit()

@@ -65,11 +65,6 @@ class PrinterPart(QWidget):
         """The printer's name as she calls it; may be empty."""
         return self.name.text().strip()
 
-    @property
-    def unread(self) -> bool:
-        """True while a reading is no length."""
-        return self.across.unread or self.along.unread
-
     def say_again(self, manner: Manner) -> None:
         """In her language; the square is metric for everyone."""
         self._manner = manner

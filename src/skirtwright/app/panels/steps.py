@@ -35,6 +35,7 @@ class StepsStrip(Strip):
         self.why = _list()
         self.all_heading = QLabel()
         self.all_heading.setProperty("role", "subheading")
+        self.all_heading.setWordWrap(True)
         self.all = _list()
         self.scrolled.hide()
         for widget in (self.why_heading, self.why, self.all_heading, self.all):

@@ -1,0 +1,197 @@
+"""Colours and text: rules 27 to 30 of window-and-files.md section 1."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from itertools import combinations
+
+import pytest
+from PySide6.QtGui import QColor
+from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QPushButton, QToolButton
+
+from skirtwright.app.look import DARK, LIGHT, Colours
+
+THEMES = pytest.mark.parametrize("colours", [LIGHT, DARK], ids=["light", "dark"])
+
+# Simulation of colour blindness, full strength, on linear light: G. M. Machado,
+# M. M. Oliveira, L. A. F. Fernandes, IEEE TVCG 15 (2009), table for severity 1.0.
+BLIND = {
+    "protan": (
+        (0.152286, 1.052583, -0.204868),
+        (0.114503, 0.786281, 0.099216),
+        (-0.003882, -0.048116, 1.051998),
+    ),
+    "deutan": (
+        (0.367322, 0.860646, -0.227968),
+        (0.280085, 0.672501, 0.047413),
+        (-0.011820, 0.042940, 0.968881),
+    ),
+    "tritan": (
+        (1.255528, -0.076749, -0.178779),
+        (-0.078411, 0.930809, 0.147602),
+        (0.004733, 0.691367, 0.303900),
+    ),
+}
+
+
+def linear(name: str) -> list[float]:
+    colour = QColor(name)
+    parts = (colour.redF(), colour.greenF(), colour.blueF())
+    return [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
+
+
+def contrast(first: str, second: str) -> float:
+    """WCAG 2.2, relative luminance."""
+    weights = (0.2126, 0.7152, 0.0722)
+    light, dark = sorted(
+        (sum(w * c for w, c in zip(weights, linear(n), strict=True)) + 0.05)
+        for n in (first, second)
+    )[::-1]
+    return light / dark
+
+
+def lab(rgb: list[float]) -> tuple[float, float, float]:
+    r, g, b = (min(max(c, 0.0), 1.0) for c in rgb)
+    x = (0.4124 * r + 0.3576 * g + 0.1805 * b) / 0.95047
+    y = 0.2126 * r + 0.7152 * g + 0.0722 * b
+    z = (0.0193 * r + 0.1192 * g + 0.9505 * b) / 1.08883
+    fx, fy, fz = (
+        t ** (1 / 3) if t > 0.008856 else 7.787 * t + 16 / 116 for t in (x, y, z)
+    )
+    return 116 * fy - 16, 500 * (fx - fy), 200 * (fy - fz)
+
+
+def apart(first: str, second: str, matrix) -> float:
+    seen = []
+    for name in (first, second):
+        rgb = linear(name)
+        turned = [sum(m * c for m, c in zip(row, rgb, strict=True)) for row in matrix]
+        seen.append(lab(turned))
+    return sum((a - b) ** 2 for a, b in zip(*seen, strict=True)) ** 0.5
+
+
+def test_the_contrast_known_from_the_paper():
+    """#0072B2 on white 5.2, #F0E442 on #1E1E1E 12.6 (window-and-files.md, rule 29)."""
+    assert contrast("#0072B2", "#FFFFFF") == pytest.approx(5.2, abs=0.05)
+    assert contrast("#F0E442", "#1E1E1E") == pytest.approx(12.6, abs=0.05)
+
+
+@THEMES
+def test_text_stands_out(colours: Colours):
+    """Rule 27: 4.5 to 1."""
+    grounds = {
+        "ink": ("strip", "field", "paper", "accent_tint", "front", "back", "other"),
+        "faint": ("strip", "field", "accent_tint", "ground"),
+        "wrong": ("strip", "field", "accent_tint"),
+        "caution": ("strip", "field"),
+        "note": ("strip", "field"),
+        "accent": ("strip",),
+        "on_accent": ("accent",),
+    }
+    for text, on in grounds.items():
+        for ground in on:
+            ratio = contrast(getattr(colours, text), getattr(colours, ground))
+            assert ratio >= 4.5, (text, ground, ratio)
+
+
+@THEMES
+def test_lines_and_controls_stand_out(colours: Colours):
+    """Rules 22 and 27: 3 to 1, for lines, rims, focus and pull points."""
+    lines = ("stitching", "cutting", "fold", "grain", "working", "mark")
+    for kind in (*lines, "pull", "pull_held"):
+        for ground in ("paper", "front", "back", "other"):
+            ratio = contrast(getattr(colours, kind), getattr(colours, ground))
+            assert ratio >= 3.0, (kind, ground, ratio)
+    for rim in ("field_line", "accent", "wrong"):
+        for ground in ("strip", "field"):
+            ratio = contrast(getattr(colours, rim), getattr(colours, ground))
+            assert ratio >= 3.0, (rim, ground, ratio)
+    assert contrast(colours.cutting, colours.ground) >= 3.0
+
+
+@THEMES
+@pytest.mark.parametrize("kind", BLIND)
+def test_kinds_of_line_are_told_apart_by_the_colour_blind(colours: Colours, kind):
+    """Rule 29; an ordinary red and green fall to 7.3 (same place)."""
+    coloured = (colours.stitching, colours.fold, colours.grain)
+    for first, second in combinations(coloured, 2):
+        assert apart(first, second, BLIND[kind]) >= 15, (first, second)
+
+
+def test_every_colour_is_opaque_and_the_themes_differ():
+    for field in fields(Colours):
+        if field.name == "dark":
+            continue
+        for colours in (LIGHT, DARK):
+            assert QColor(getattr(colours, field.name)).alpha() == 255
+        if field.name != "grain":  # green carries a line on both grounds (rule 29)
+            assert getattr(LIGHT, field.name) != getattr(DARK, field.name)
+
+
+@THEMES
+def test_the_theme_changes_at_run_time(window, colours: Colours):
+    """Rule 30."""
+    window.settings.choose("theme", "dark" if colours.dark else "light")
+    picture = window.grab().toImage()
+    corner = picture.pixelColor(window.width() - 4, 4)
+    assert corner == QColor(colours.strip)
+    table = window.table.mapTo(window, window.table.rect().bottomRight())
+    assert picture.pixelColor(table.x() - 3, table.y() - 3) == QColor(colours.ground)
+
+
+def cut(window) -> list[str]:
+    """Labels and buttons that are smaller than their text."""
+    found = []
+    for label in window.findChildren(QLabel):
+        if not label.isVisible() or not label.text():
+            continue
+        wide = label.width() - label.contentsMargins().left() * 2
+        if label.wordWrap():
+            if label.heightForWidth(label.width()) > label.height() + 1:
+                found.append(label.text())
+        elif label.sizeHint().width() > wide + 1:
+            found.append(label.text())
+    buttons = window.findChildren(QPushButton) + window.findChildren(QToolButton)
+    for button in buttons:
+        hint = button.sizeHint()
+        short = hint.width() > button.width() + 1 or hint.height() > button.height() + 1
+        if button.isVisible() and button.text() and short:
+            found.append(button.text())
+    for box in window.findChildren(QComboBox):
+        if box.isVisible() and box.height() < box.fontMetrics().height():
+            found.append(box.currentText())
+    return found
+
+
+@pytest.mark.parametrize("size", [(1440, 900), (1024, 700)])
+@pytest.mark.parametrize("percent", [100, 125, 150, 200])
+def test_no_text_is_cut(opened, percent, size, qtbot):
+    """Rule 30 and screens.md: 200 %, and 1024 x 700."""
+    window = opened(None, size)
+    window.settings.choose("text_size", percent)
+    QApplication.processEvents()
+    qtbot.wait(20)
+    assert window.width() <= size[0]
+    assert window.height() <= size[1]
+    assert cut(window) == []
+    assert window.table.width() >= 300
+    assert window.table.height() >= 160
+    for name in ("card", "measures", "steps"):
+        window.acts.by_name[name].setChecked(True)
+        QApplication.processEvents()
+        assert window.strip(name).isVisible()
+        assert window.width() <= size[0]
+        assert cut(window) == [], name
+
+
+def test_findings_are_large_enough(window):
+    """screens.md: at least 11 pt."""
+    assert window.checks.figures.font().pointSizeF() >= 11
+    assert window.checks.list.font().pointSizeF() >= 11
+
+
+def test_checks_are_told_by_sign_and_word_too(window):
+    """Rule 28."""
+    text = window.checks.list.item(0).text()
+    assert text[0] in "■▲●"
+    assert text[2:].split(":")[0] in ("Wrong", "Look at this", "Note")
