@@ -77,12 +77,16 @@ class Memory:
     order: dict[str, int] = field(default_factory=dict)
 
     def open(self, draft: Draft) -> None:
-        """Forget what was bound when another draft is worked; results are kept."""
+        """Forget what was bound when another draft is worked; results are kept.
+
+        What a search found is forgotten: taking it over would leave the steps of its
+        run unbound and without a place in the order.
+        """
         if draft is self.draft:
             return
         self.draft = draft
         self.names = Names()
-        self.bound, self.texts = {}, {}
+        self.bound, self.texts, self.finds = {}, {}, {}
         self.found_from, self.order = {}, {}
 
     @property
