@@ -1,4 +1,4 @@
-"""An edge set higher or lower on its panel, its darts with it."""
+"""Levels of a panel: an edge set higher or lower, and how wide it is at a height."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import ClassVar, Literal
 from skirtwright.draft.darts import shut_darts
 from skirtwright.draft.edges import with_edge
 from skirtwright.draft.panel import Panel
-from skirtwright.draft.step import Length, PanelOf, Step
+from skirtwright.draft.step import Figure, Length, PanelOf, Step
 from skirtwright.geometry.chain import Chain, straight
 from skirtwright.geometry.point import Motion, Point
 from skirtwright.problems import Refused
@@ -52,9 +52,7 @@ class SetEdge(Step):
                 drawn = self._cut_off(chain, -by)
             else:
                 drawn = straight(chain.start + way, chain.start).and_then(chain)
-            panel = with_edge(
-                panel, met.name, drawn if its_start else drawn.reversed()
-            )
+            panel = with_edge(panel, met.name, drawn if its_start else drawn.reversed())
         return panel
 
     def _cut_off(self, chain: Chain, depth: float) -> Chain:
@@ -75,4 +73,33 @@ def _leaving(chain: Chain, at_start: bool) -> Point:
     return chain.start_direction if at_start else -chain.end_direction
 
 
-KINDS: tuple[type[Step], ...] = (SetEdge,)
+class WidthAt(Step):
+    """How wide a panel is at a height over the zero line, its darts shut, mm."""
+
+    kind: Literal["width_at"] = "width_at"
+    panel: PanelOf
+    up: Figure
+
+    def draw(self, panel: Panel, up: float) -> float:
+        """The width; nothing where the panel does not reach."""
+        ring = panel.ring()
+        across = sorted(
+            _crossing(start, end, up)
+            for start, end in zip(ring, [*ring[1:], ring[0]], strict=True)
+            if (start.y > up) != (end.y > up)
+        )
+        width = sum(across[1::2]) - sum(across[::2])
+        for dart in panel.darts:
+            near, far = panel.legs(dart)
+            if (near.y > up) == (far.y > up) != (dart.tip.y > up):
+                gap = _crossing(dart.tip, far, up) - _crossing(dart.tip, near, up)
+                width -= abs(gap)
+        return width
+
+
+def _crossing(start: Point, end: Point, up: float) -> float:
+    """How far right the straight line between two points is at a height."""
+    return start.x + (end.x - start.x) * (up - start.y) / (end.y - start.y)
+
+
+KINDS: tuple[type[Step], ...] = (SetEdge, WidthAt)
