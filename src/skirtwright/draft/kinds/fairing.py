@@ -17,7 +17,9 @@ from skirtwright.geometry.segment import Cubic
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
 
-_FLATTEST, _FULLEST = 0.05, 0.95
+_FLATTEST, _ORDINARY, _FULLEST = 0.05, 0.72, 1.4
+"""Handles as shares of the way to where the two end directions meet."""
+
 _STEPS = 12
 
 
@@ -57,16 +59,34 @@ class RedrawToLength(Step):
         square = square_direction(panel, self.edge, at_start=False)
         arriving = beyond(square) - beyond(Point(0.0, 0.0))
 
-        def curve(handle: float) -> Chain:
-            reach = start.to(end) * handle
-            first, second = start + leaving * reach, end - arriving * reach
+        reaches = _reaches(start, leaving, end, arriving)
+
+        def curve(fullness: float) -> Chain:
+            first = start + leaving * (reaches[0] * fullness)
+            second = end - arriving * (reaches[1] * fullness)
             return Chain((Cubic(start, first, second, end),))
 
         found = find(lambda h: curve(h).length - length, _FLATTEST, _FULLEST)
-        drawn = curve(found.value if found else 0.36)
+        drawn = curve(found.value if found else _ORDINARY)
         if darts:
             drawn = opened(drawn, darts, pressed_to_start=True)
         return panel.with_chain(self.edge, drawn)
+
+
+def _reaches(
+    start: Point, leaving: Point, end: Point, arriving: Point
+) -> tuple[float, float]:
+    """How far from each end the two directions meet: a curve within bends one way.
+
+    Half the straight distance where they do not meet between the ends.
+    """
+    across = leaving.cross(arriving)
+    chord = end - start
+    if abs(across) > 1e-6:
+        first, last = chord.cross(arriving) / across, leaving.cross(chord) / across
+        if first > 0 and last > 0:
+            return first, last
+    return chord.size() / 2, chord.size() / 2
 
 
 class GradedHem(Step):
@@ -118,10 +138,10 @@ class GradedHem(Step):
             out = along.right() if edge.forward else along.left()
             return chain.at(distance) + out * by
 
-        return with_edge(panel, self.edge, _through(place))
+        return with_edge(panel, self.edge, smooth_through(place))
 
 
-def _through(place: Callable[[float], Point]) -> Chain:
+def smooth_through(place: Callable[[float], Point]) -> Chain:
     """A smooth line through places at shares 0 to 1, of curves that follow them."""
     small = 1e-5
 
