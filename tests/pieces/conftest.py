@@ -1,8 +1,8 @@
-"""Lets the tests of this folder share `outlines` and `referee`."""
+"""Lets the tests of this folder share `outlines`, `referee`, and all tests' helpers."""
 
 from __future__ import annotations
 
 import sys
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parent))
+sys.path[:0] = [str(Path(__file__).parent), str(Path(__file__).parents[1])]

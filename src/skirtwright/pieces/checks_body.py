@@ -160,7 +160,8 @@ def _stairs(skirt: Skirt) -> Iterator[Problem]:
     if spare:
         least, girth, need = min(spare)
         values = {"spare": least, "girth": girth, "need": need}
-        yield from finding("stairs", least, "step_allowed", values)
+        codes = {"caution": "stairs_tight"}
+        yield from finding("stairs", least, "step_allowed", values, codes)
 
 
 # The floor

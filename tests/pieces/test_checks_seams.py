@@ -1,0 +1,236 @@
+"""Checks of what is sewn together: each tripped on purpose, at each of its grades.
+
+Limits: finishing.md 4.7 and 5.1. Figures beside them are plain geometry on the small
+skirt of `wrong_on_purpose`.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+from wrong_on_purpose import CENTRE_BACK, SIDE, checked, grades, quarter, side
+
+from skirtwright.geometry import Point, straight
+from skirtwright.pieces.checks_paper import paper_of
+from skirtwright.pieces.piece import NotchSpec
+
+
+def longer_side(by):
+    """A back whose side seam is longer by so much, below the hip."""
+    return quarter("back", side=side(hem=Point(230, -400 - by)))
+
+
+@pytest.mark.parametrize(
+    ("by", "grade"), [(0, []), (0.05, []), (0.2, ["wrong"]), (5, ["wrong"])]
+)
+def test_seam_edges_equal(by, grade):
+    found = checked(longer_side(by))
+    assert grades(found, "seam_uneven") == grade
+    if grade:
+        (said,) = [p for p in found if p.code == "check.seam_uneven"]
+        assert said.where == "side"
+        assert said.values["difference"] == pytest.approx(by, abs=1e-6)
+
+
+def test_the_walk_is_along_the_outline_and_not_the_number_that_is_kept():
+    """A piece whose chain gives a false length of itself is found out."""
+    back = quarter("back")
+    chain = back.panel.edge("side").chain
+    chain.__dict__["length"] = chain.length + 5
+    assert grades(checked(back), "seam_uneven") == []
+    back = longer_side(5)
+    back.panel.edge("side").chain.__dict__["length"] = chain.length - 5
+    assert grades(checked(back), "seam_uneven") == ["wrong"]
+
+
+def test_walked_lengths_agree_with_the_true_ones_on_curves():
+    for edge in quarter().panel.edges:
+        drawn = paper_of(quarter()).edges[edge.name]
+        assert drawn.length == pytest.approx(edge.chain.length, abs=0.02)
+
+
+@pytest.mark.parametrize(
+    ("share", "grade"),
+    [(0.005, []), (0.02, ["note"]), (0.04, ["caution"]), (0.06, ["wrong"])],
+)
+def test_stated_ease(share, grade):
+    length = quarter().panel.edge("side").chain.length
+    seam = replace(SIDE, ease=-share * length)
+    found = checked(longer_side(share * length), seams=[seam])
+    assert grades(found, "seam_uneven") == []
+    assert grades(found, "seam_ease") == grade
+
+
+def test_gathers_are_no_ease():
+    length = quarter().panel.edge("side").chain.length
+    seam = replace(SIDE, ease=-0.5 * length)
+    back = longer_side(0.5 * length)
+    found = checked(back, seams=[seam], says={"gathers at side": "1.5"})
+    assert grades(found, "seam_ease") == []
+
+
+# Angles
+
+
+def sloping(rise):
+    """Front and back whose hems rise to the side seam."""
+    lower = side(hem=Point(230, -400 + rise))
+    return quarter(side=lower), quarter("back", side=lower)
+
+
+@pytest.mark.parametrize(
+    ("rise", "grade"), [(1, []), (4, ["note"]), (12, ["caution"]), (20, ["wrong"])]
+)
+def test_angles_across_a_seam_at_the_hem(rise, grade):
+    """Both corners together: 4 over 230 is 2 degrees off, 12 is 6, 20 is 10."""
+    found = [p for p in checked(*sloping(rise)) if p.where == "front.side"]
+    assert grades(found, "seam_angle") == grade
+
+
+def test_angles_across_a_seam_at_the_waist():
+    """A side waist 20 higher than level: twice 5.7 degrees."""
+    lower = side(Point(200, 220))
+    found = checked(quarter(side=lower), quarter("back", side=lower))
+    said = [p for p in found if p.code == "check.seam_angle"]
+    assert "wrong" in [p.severity for p in said]
+    assert {p.values["line"] for p in said} == {"waist"}
+
+
+def test_one_corner_may_lend_the_other_what_it_lacks():
+    """84 and 96 degrees: together straight, but neither square."""
+    up = side(hem=Point(230, -400 + 24))
+    down = side(hem=Point(230, -400 - 24))
+    found = checked(quarter(side=up), quarter("back", side=down))
+    at_side = [p for p in found if p.where == "front.side"]
+    assert grades(at_side, "seam_angle") == []
+    assert grades(found, "hem_corner").count("note") >= 2
+
+
+@pytest.mark.parametrize(
+    ("rise", "grade"), [(8, []), (16, ["note"]), (28, ["caution"])]
+)
+def test_each_corner_at_the_hem(rise, grade):
+    """16 over 230 is 4 degrees, 28 is 7."""
+    found = [p for p in checked(*sloping(rise)) if p.where == "front.side end"]
+    assert grades(found, "hem_corner") == grade
+
+
+# Flare
+
+
+def flared(degrees, name="front"):
+    """A side that leans out below the hip line."""
+    out = 230 + 400 * math.tan(math.radians(degrees))
+    return quarter(name, side=side(hem=Point(out, -400)))
+
+
+@pytest.mark.parametrize(
+    ("degrees", "grade"), [(2, []), (4, ["note"]), (6, ["caution"])]
+)
+def test_front_and_back_lean_alike(degrees, grade):
+    assert grades(checked(flared(degrees)), "seam_lean") == grade
+
+
+@pytest.mark.parametrize(
+    ("degrees", "grade"),
+    [(14, []), (17, ["note"]), (22, ["caution"]), (50, ["wrong"])],
+)
+def test_edge_off_the_grain(degrees, grade):
+    found = checked(flared(degrees), flared(degrees, "back"))
+    assert grades(found, "off_grain") == grade
+
+
+def test_a_straight_edge_on_the_bias_is_no_shaped_seam():
+    lean = straight(Point(200, 200), Point(900, -400))
+    found = checked(quarter(side=lean, marks=False), quarter("back", side=lean))
+    assert grades(found, "off_grain") == ["caution"]
+
+
+def test_a_style_may_mean_its_edges_to_run_off_the_grain():
+    pieces = flared(50), flared(50, "back")
+    found = checked(*pieces, says={"off_grain_meant": "90"})
+    assert grades(found, "off_grain") == []
+
+
+@pytest.mark.parametrize(
+    ("angle", "grade"), [(24, []), (27, ["note"]), (32, ["caution"]), (46, ["wrong"])]
+)
+def test_swing_of_a_corner(angle, grade):
+    found = checked(says={"swing at front.side": str(angle)})
+    assert grades(found, "swing") == grade
+    assert all(p.where == "front.side" for p in found if p.code == "check.swing")
+
+
+# The hem as a whole
+
+
+@pytest.mark.parametrize(
+    ("rise", "grade"), [(8, []), (15, ["note"]), (25, ["caution"]), (45, ["wrong"])]
+)
+def test_hem_even(rise, grade):
+    found = checked(*sloping(rise))
+    assert grades(found, "hem_spread") == grade
+
+
+def test_a_hem_meant_to_run_off():
+    found = checked(*sloping(45), says={"hem_spread_meant": "4.5 cm"})
+    assert grades(found, "hem_spread") == []
+
+
+# Balance marks
+
+
+def test_marks_on_one_side_only():
+    found = checked(quarter(notches=[]))
+    assert grades(found, "notches_unlike") == ["wrong"]
+
+
+@pytest.mark.parametrize(("off", "grade"), [(0.5, []), (2, ["wrong"])])
+def test_marks_that_miss_each_other(off, grade):
+    front = quarter(notches=[NotchSpec("side", 200 + off)])
+    assert grades(checked(front), "notch_pair") == grade
+
+
+def test_a_seam_walked_backwards_has_its_marks_at_the_same_places():
+    length = quarter().panel.edge("side").chain.length
+    front = quarter(notches=[NotchSpec("side", length - 200)])
+    seam = replace(SIDE, sides=((("front", "-side"),), SIDE.sides[1]))
+    assert grades(checked(front, seams=[seam]), "notch_pair") == []
+
+
+def alike(centre_mark, count=1):
+    """A back whose centre is as long as its side, with marks as given."""
+    lower = side()
+    length = lower.length
+    marks = [NotchSpec("side", 200), NotchSpec("centre", centre_mark, count)]
+    return quarter(
+        "back",
+        waist=straight(Point(0, length - 400), Point(200, 200)),
+        notches=marks,
+    )
+
+
+@pytest.mark.parametrize(
+    ("mark", "count", "code", "grade"),
+    [
+        (200, 1, "notches_alike", {"wrong"}),
+        (209, 1, "notches_alike", {"wrong"}),
+        (212, 1, "notches_near", {"note"}),
+        (230, 1, "notches_near", set()),
+        (230, 1, "notches_alike", set()),
+        (200, 2, "notches_alike", set()),
+        # Head to tail: as far from the hem as the other from the waist.
+        (403.4, 1, "notches_alike", {"wrong"}),
+    ],
+)
+def test_no_two_seams_can_be_mistaken(mark, count, code, grade):
+    found = checked(alike(mark, count))
+    assert set(grades(found, code)) == grade
+
+
+def test_pieces_of_another_cloth_are_not_mistaken():
+    lining = replace(quarter("front"), spec=replace(quarter().spec, name="lining"))
+    lining = replace(lining, spec=replace(lining.spec, material="lining"))
+    assert grades(checked(lining, seams=[SIDE, CENTRE_BACK]), "notches_near") == []
