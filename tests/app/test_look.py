@@ -157,9 +157,11 @@ def cut(window) -> list[str]:
         short = hint.width() > button.width() + 1 or hint.height() > button.height() + 1
         if button.isVisible() and button.text() and short:
             found.append(button.text())
-    for box in window.findChildren(QComboBox):
-        if box.isVisible() and box.height() < box.fontMetrics().height():
-            found.append(box.currentText())
+    found += [
+        box.currentText()
+        for box in window.findChildren(QComboBox)
+        if box.isVisible() and box.height() < box.fontMetrics().height()
+    ]
     return found
 
 

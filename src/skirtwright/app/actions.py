@@ -157,6 +157,7 @@ class Finder(QDialog):
         self.list = QListWidget()
         self.list.setAccessibleName(say("find.title", manner=manner))
         self.list.setWordWrap(True)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.none = QLabel(say("find.none", manner=manner))
         self.none.setWordWrap(True)
         column = QVBoxLayout(self)

@@ -60,6 +60,7 @@ class Header(QFrame):
             row.addWidget(button)
             if not actions.by_name[name].isCheckable():
                 self.lesser.append(button)
+        row.addStretch(1)
         self.outer = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
         self.outer.setContentsMargins(16, 6, 16, 8)
         self.outer.addLayout(names, 1)

@@ -87,6 +87,7 @@ class Window(QMainWindow):
         self.pointed.setWordWrap(True)
         self.pointed.setTextFormat(Qt.TextFormat.PlainText)
         self.pointed.setProperty("strip", True)
+        self.pointed.setProperty("role", "faint")
         self.pointed.setContentsMargins(16, 6, 16, 0)
         column.addWidget(self.welcome)
         column.addWidget(self.notice)
@@ -118,7 +119,7 @@ class Window(QMainWindow):
         table.pulling.connect(desk.pull)
         table.pulled.connect(desk.settle)
         table.dropped.connect(desk.drop)
-        table.pointed.connect(self.pointed.setText)
+        table.pointed.connect(self._point)
         table.asked_why.connect(self.commands.ask_why)
         self.card.taking.connect(self._say_tape)
         self.checks.asked.connect(self.commands.show_check)
@@ -130,6 +131,10 @@ class Window(QMainWindow):
     def _looked(self, look: Look) -> None:
         self.table.show_look(look)
         self.paper.show_look(look)
+
+    def _point(self, words: str) -> None:
+        """What is pointed at; how to point, while nothing is."""
+        self.pointed.setText(words or say("pointed.nothing", manner=self.desk.manner))
 
     def _say_tape(self, words: str) -> None:
         """How the tape is taken, where the sheet has no room for it."""
@@ -162,6 +167,7 @@ class Window(QMainWindow):
         self.acts.say_again(manner)
         self.table.set_manner(manner)
         self.pointed.setAccessibleName(say("pointed.name", manner=manner))
+        self._point("")
         if not hasattr(self.desk, "look"):
             return
         self.desk.again()

@@ -12,8 +12,8 @@ from PySide6.QtGui import (
     QResizeEvent,
 )
 from PySide6.QtWidgets import (
+    QBoxLayout,
     QFrame,
-    QHBoxLayout,
     QLabel,
     QListWidget,
     QListWidgetItem,
@@ -31,7 +31,12 @@ from skirtwright.words import Manner, remedy, say, says
 
 FIGURES = ("waist", "hip", "knee", "sweep", "step_allowed", "length")
 SIGNS = {"wrong": "■", "caution": "▲", "note": "●"}
-_MOST_SHOWN = 4
+_SHARE = 0.2
+"""Of the window's height, for figures and checks together."""
+
+_TIGHT = 70
+"""Letters across, below which the count stands under the figures."""
+
 _NO_BREAK = "\u00a0"
 
 
@@ -65,18 +70,16 @@ class ChecksStrip(QFrame):
         self.list.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self.list.itemClicked.connect(self._show)
         self.list.itemActivated.connect(self._show)
-        self.count.setWordWrap(True)
-        self.count.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)
         self.inside = QWidget()
         self.inside.setProperty("strip", True)
-        top = QHBoxLayout()
-        top.setSpacing(16)
-        top.addWidget(self.figures, 4)
-        top.addWidget(self.count, 1)
+        self.top = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self.top.setSpacing(8)
+        self.top.addWidget(self.figures, 5)
+        self.top.addWidget(self.count, 1)
         column = QVBoxLayout(self.inside)
         column.setContentsMargins(16, 6, 16, 8)
         column.setSpacing(6)
-        column.addLayout(top)
+        column.addLayout(self.top)
         column.addWidget(self.list)
         column.addStretch(1)
         self.scrolled = QScrollArea()
@@ -135,6 +138,8 @@ class ChecksStrip(QFrame):
             length = say("finished.length_shown", {"value": value}, manner)
             spoken.append(f"{label} {length}")
             name_shown = html.escape(label)
+            if self.top.direction() == QBoxLayout.Direction.LeftToRight:
+                name_shown = name_shown.replace(" ", _NO_BREAK)
             figure = html.escape(length).replace(" ", _NO_BREAK)
             drawn.append(
                 f'<span style="color:{self._colours.faint}">{name_shown}</span>'
@@ -166,22 +171,35 @@ class ChecksStrip(QFrame):
         self.fit()
 
     def fit(self) -> None:
-        """As tall as its first lines; beyond a share of the window it scrolls."""
+        """Quiet: no taller than a share of the window; what is more scrolls."""
         metrics, wrap = self.list.fontMetrics(), Qt.TextFlag.TextWordWrap.value
+        tight = self.width() < metrics.averageCharWidth() * _TIGHT
+        way, side = QBoxLayout.Direction, Qt.AlignmentFlag
+        self.top.setDirection(way.TopToBottom if tight else way.LeftToRight)
+        self.count.setAlignment(side.AlignLeft if tight else side.AlignRight)
         room = max(self.list.viewport().width() - 20, 60)
-        tall = 6
+        tall = []
         for row in range(self.list.count()):
             item = self.list.item(row)
             lines = metrics.boundingRect(0, 0, room, 10_000, wrap, item.text())
             item.setSizeHint(QSize(room, lines.height() + 10))
-            if row < _MOST_SHOWN:
-                tall += lines.height() + 10
-        self.list.setFixedHeight(min(tall, metrics.lineSpacing() * 7))
-        layout = self.inside.layout()
-        whole = layout.totalHeightForWidth(self.width()) if layout else -1
+            tall.append(lines.height() + 10)
+        most = max(110, round(self.window().height() * _SHARE))
+        self.list.setFixedHeight(sum(tall) + 4)
+        whole = self._needed()
+        if tall and whole > most:
+            over = whole - most
+            self.list.setFixedHeight(max(sum(tall) + 4 - over, min(tall[0] + 4, 70)))
+            whole = self._needed()
         if whole > 0:
-            most = max(120, round(self.window().height() * 0.28))
-            self.setFixedHeight(min(whole, most))
+            self.setFixedHeight(min(whole, round(most * 1.4)))
+
+    def _needed(self) -> int:
+        layout = self.inside.layout()
+        if layout is None:
+            return -1
+        layout.invalidate()
+        return layout.totalHeightForWidth(self.width())
 
     @guarded()
     def resizeEvent(self, event: QResizeEvent) -> None:

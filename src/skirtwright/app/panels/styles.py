@@ -46,7 +46,7 @@ class StylesChooser(QDialog):
         self._desk, self._colours = desk, colours
         manner = desk.manner
         self.setWindowTitle(say("styles.title", manner=manner))
-        self.resize(760, 520)
+        self.resize(800, 640)
         heading = QLabel(
             say("styles.heading", {"client": desk.job.card.name or "—"}, manner)
         )
@@ -91,12 +91,15 @@ class StylesChooser(QDialog):
         draft = styles.style(name)
         item = QListWidgetItem(translate(draft.title, self._desk.manner))
         item.setData(Qt.ItemDataRole.UserRole, name)
-        item.setSizeHint(QSize(WIDE + 16, TALL + 16 + 3 * self.fontMetrics().height()))
+        item.setSizeHint(QSize(WIDE + 16, TALL + 16 + 2 * self.fontMetrics().height()))
         item.setTextAlignment(Qt.AlignmentFlag.AlignHCenter)
         try:
             look = self._worktable.look(set_style(self._desk.job, draft).job)
             ratio = self.devicePixelRatioF()
-            item.setIcon(QIcon(picture(look, self._colours, ratio)))
+            drawn = picture(look, self._colours, ratio)
+            icon = QIcon(drawn)
+            icon.addPixmap(drawn, QIcon.Mode.Selected)
+            item.setIcon(icon)
         except SkirtwrightError:
             item.setToolTip(say("styles.not_drawn", manner=self._desk.manner))
         self.list.addItem(item)
