@@ -19,7 +19,7 @@ from skirtwright.export.correction import put_right
 from skirtwright.export.pattern import svg_of
 from skirtwright.job import file, opening, printers
 from skirtwright.job.job import Job
-from skirtwright.job.saving import save_whole
+from skirtwright.job.saving import check_place, save_whole
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.measurements import measurements
 from skirtwright.measures.units import read_length
@@ -38,6 +38,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     """
     try:
         options = _parser().parse_args(argv)
+        for place in (getattr(options, "output", None), options.report):
+            if place is not None:
+                check_place(place)
         run: Callable[[argparse.Namespace], int] = options.run
         return run(options)
     except SkirtwrightError as error:

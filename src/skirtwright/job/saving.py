@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import stat
 import time
@@ -38,6 +39,24 @@ def save_whole(path: Path, data: bytes, *, keep: Path | None = None) -> None:
     except OSError as trouble:
         part.unlink(missing_ok=True)
         raise trouble_with(path, trouble) from trouble
+
+
+def check_place(path: Path) -> None:
+    """Refuse a place nothing could be saved at, before anything is saved elsewhere.
+
+    Raises:
+        FileTrouble: it is a folder, or its folder is not there or may not be written.
+    """
+    target = Path(os.path.realpath(path))
+    number = 0
+    if target.is_dir():
+        number = errno.EISDIR
+    elif not target.parent.is_dir():
+        number = errno.ENOENT
+    elif not os.access(target.parent, os.W_OK | os.X_OK):
+        number = errno.EACCES
+    if number:
+        raise trouble_with(path, OSError(number, os.strerror(number)))
 
 
 def _write(part: Path, data: bytes, target: Path) -> None:

@@ -1,0 +1,359 @@
+"""The command line: its verbs, its options, what it writes and how it ends."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+import xml.etree.ElementTree as ET
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from walker import edge_path
+
+from skirtwright.cli import main
+from skirtwright.draft import styles
+
+MEASURES = [
+    "--measure",
+    "waist=74cm",
+    "--measure",
+    "hip=1010mm",
+    "--measure",
+    "waist_to_hip=8 1/4in",
+    "--measure",
+    "waist_to_knee=59,5",
+]
+
+
+@pytest.fixture(autouse=True)
+def elsewhere(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def run(capsys, *arguments):
+    code = main([str(a) for a in arguments])
+    out, err = capsys.readouterr()
+    return code, out, err
+
+
+def test_styles_as_json(capsys):
+    code, out, err = run(capsys, "styles", "--json")
+    listed = json.loads(out)
+    assert (code, err) == (0, "")
+    assert [entry["id"] for entry in listed] == list(styles.names())
+    for entry in listed:
+        assert {"id", "name", "measurements", "amounts", "choices"} <= set(entry)
+        for amount in entry["amounts"].values():
+            assert {"kind", "default", "least", "most", "label"} <= set(amount)
+        for choice in entry["choices"].values():
+            assert choice["default"] in choice["options"]
+    mermaid = next(entry for entry in listed if entry["id"] == "mermaid")
+    assert sorted(mermaid["measurements"]) == sorted(
+        ["waist", "hip", "waist_to_hip", "waist_to_knee"]
+    )
+
+
+def test_styles_in_words(capsys):
+    code, out, _ = run(capsys, "styles")
+    assert code == 0
+    for name in styles.names():
+        assert name in out
+
+
+def test_draft_without_measures_is_the_sample_and_says_so(capsys, elsewhere):
+    code, out, err = run(capsys, "draft", "mermaid", "--report", "r.json")
+    assert (code, err) == (0, "")
+    report = json.loads((elsewhere / "r.json").read_text(encoding="utf-8"))
+    assert "sample" in report["title"]
+    assert "sample" in out.splitlines()[0]
+    assert report["measurements"]["waist"] == 720
+
+
+def test_lengths_as_people_write_them(capsys, elsewhere):
+    # Outside check 20: the inch is 25.4 mm exactly; 8 1/4 in = 209.55 mm.
+    code, _, err = run(capsys, "draft", "mermaid", *MEASURES, "--report", "r.json")
+    assert (code, err) == (0, "")
+    report = json.loads((elsewhere / "r.json").read_text(encoding="utf-8"))
+    found = report["measurements"]
+    assert found["waist"] == pytest.approx(740)
+    assert found["hip"] == pytest.approx(1010)
+    assert found["waist_to_hip"] == pytest.approx(209.55)
+    assert found["waist_to_knee"] == pytest.approx(595)
+    assert "sample" not in report["title"]
+    assert report["finished"]["waist"] == pytest.approx(755, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    ("text", "mm"),
+    [
+        # Outside check 20, international inch: 5/8, 3/8, 1/2 in.
+        ("5/8 in", 15.875),
+        ('3/8"', 9.525),
+        ("1/2in", 12.7),
+        ("29 1/8in", 739.775),
+        ('29.125"', 739.775),
+    ],
+)
+def test_inches(text, mm):
+    from skirtwright.measures.units import read_length
+
+    assert read_length(text) == pytest.approx(mm, abs=1e-9)
+
+
+def test_the_last_of_a_name_wins_and_order_does_not_matter(capsys, elsewhere):
+    first = ["--amount", "hip_ease=9", "--amount", "hip_ease=5"]
+    code, _, _ = run(capsys, "draft", *first, "mermaid", *MEASURES, "--report", "a.json")
+    assert code == 0
+    code, _, _ = run(
+        capsys,
+        "draft",
+        "--report",
+        "b.json",
+        "mermaid",
+        "--amount",
+        "hip_ease=5cm",
+        *MEASURES,
+    )
+    a, b = (
+        json.loads((elsewhere / name).read_text(encoding="utf-8"))
+        for name in ("a.json", "b.json")
+    )
+    assert a == b
+    assert a["amounts"]["hip_ease"] == 50
+
+
+def test_choices(capsys, elsewhere):
+    run(
+        capsys,
+        "draft",
+        "mermaid",
+        *MEASURES,
+        "--choose",
+        "hem_shape=even_from_knee",
+        "--choose",
+        "waist_shape=side_elastic",
+        "--report",
+        "r.json",
+    )
+    report = json.loads((elsewhere / "r.json").read_text(encoding="utf-8"))
+    assert report["choices"]["hem_shape"] == "even_from_knee"
+    assert report["choices"]["waist_shape"] == "side_elastic"
+    assert report["pieces"][0]["darts"] == []
+
+
+def test_a_card_file(capsys, elsewhere):
+    card = {
+        "name": "Ilse Farrow",
+        "unit": "cm",
+        "measurements": {
+            "waist": "74",
+            "hip": "101",
+            "waist_to_hip": "21",
+            "waist_to_knee": "59",
+        },
+    }
+    (elsewhere / "card.json").write_text(json.dumps(card), encoding="utf-8")
+    code, out, err = run(
+        capsys,
+        "draft",
+        "mermaid",
+        "--card",
+        "card.json",
+        "--measure",
+        "hip=104",
+        "--report",
+        "r.json",
+    )
+    assert (code, err) == (0, "")
+    assert "Ilse Farrow" in out
+    report = json.loads((elsewhere / "r.json").read_text(encoding="utf-8"))
+    assert report["measurements"]["hip"] == 1040
+    assert report["measurements"]["waist"] == 740
+
+
+def test_a_known_measurement_that_is_not_used_is_kept_and_said(capsys):
+    code, out, _ = run(
+        capsys, "check", "straight-block", *MEASURES, "--measure", "thigh=57"
+    )
+    assert code == 0
+    # Room to walk is worked from the thigh, so it is in use; the bust is not.
+    assert "Traceback" not in out
+
+
+def test_draft_saves_and_opens_again(capsys, elsewhere):
+    code, out, _ = run(
+        capsys,
+        "draft",
+        "mermaid",
+        *MEASURES,
+        "--amount",
+        "hip_ease=5",
+        "-o",
+        "o.skirt",
+        "--report",
+        "a.json",
+    )
+    assert code == 0
+    assert "o.skirt" in out
+    code, _, err = run(capsys, "draft", "o.skirt", "--report", "b.json")
+    assert (code, err) == (0, "")
+    a, b = (
+        json.loads((elsewhere / name).read_text(encoding="utf-8"))
+        for name in ("a.json", "b.json")
+    )
+    assert a == b
+    code, _, _ = run(
+        capsys, "draft", "o.skirt", "--amount", "hip_ease=6", "--report", "c.json"
+    )
+    c = json.loads((elsewhere / "c.json").read_text(encoding="utf-8"))
+    assert c["amounts"]["hip_ease"] == 60
+    assert c["measurements"] == a["measurements"]
+
+
+def test_why(capsys):
+    code, out, err = run(capsys, "draft", "mermaid", "--why", "back.hem")
+    assert (code, err) == (0, "")
+    assert "Back spread is 3 cm" in out
+    assert "98 cm" in out
+
+
+def test_check_ends_with_1_when_something_is_wrong(capsys):
+    plain, _, _ = run(capsys, "check", "mermaid")
+    assert plain == 0
+    style = styles.style("mermaid")
+    seam = style.seams[0].model_copy(update={"ease": "2"})
+    changed = style.model_copy(update={"seams": (seam, *style.seams[1:])})
+    from skirtwright.job.file import save
+    from skirtwright.job.job import new_job
+
+    save(new_job(changed), Path("uneven.skirt"))
+    code, out, err = run(capsys, "check", "uneven.skirt", "--report", "r.json")
+    assert (code, err) == (1, "")
+    report = json.loads(Path("r.json").read_text(encoding="utf-8"))
+    assert "wrong" in {p["severity"] for p in report["problems"]}
+    assert out
+
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def test_export_svg_read_by_another_reader(capsys, elsewhere):
+    # Issue 2, "How it is checked" (e): another reader (svgpathtools) finds each
+    # straight edge at its reported length, in mm at true scale.
+    svgpathtools = pytest.importorskip("svgpathtools")
+    code, _, err = run(
+        capsys, "export", "mermaid", *MEASURES, "-o", "s.svg", "--report", "r.json"
+    )
+    assert (code, err) == (0, "")
+    report = json.loads((elsewhere / "r.json").read_text(encoding="utf-8"))
+    root = ET.parse(elsewhere / "s.svg").getroot()
+    wide, high = (float(n) for n in root.get("viewBox").split()[2:])
+    assert root.get("width") == f"{root.get('viewBox').split()[2]}mm"
+    assert wide > 0
+    assert high > 0
+    paths = [
+        svgpathtools.parse_path(path.get("d")) for path in root.iter(f"{SVG}path")
+    ]
+    lengths = [path.length() for path in paths]
+    for piece in report["pieces"]:
+        for edge in piece["edges"]:
+            if piece["cut"]["folds"] and edge["name"] in piece["cut"]["folds"]:
+                # The fold is straight: drawn as one line of its reported length.
+                straight = edge["length"]
+                assert any(abs(n - straight) < 0.01 for n in lengths), edge
+    sides = [
+        e["length"] for p in report["pieces"] for e in p["edges"] if e["name"] == "side"
+    ]
+    assert len(sides) == 2
+    assert edge_path(report["pieces"][0], "side")
+
+
+def test_straight_edges_of_the_block_in_svg(capsys, elsewhere):
+    svgpathtools = pytest.importorskip("svgpathtools")
+    code, _, _ = run(
+        capsys,
+        "export",
+        "straight-block",
+        *MEASURES,
+        "-o",
+        "s.svg",
+        "--report",
+        "r.json",
+    )
+    assert code == 0
+    report = json.loads((elsewhere / "r.json").read_text(encoding="utf-8"))
+    root = ET.parse(elsewhere / "s.svg").getroot()
+    segments = [
+        segment.length()
+        for path in root.iter(f"{SVG}path")
+        for segment in svgpathtools.parse_path(path.get("d"))
+    ]
+    for piece in report["pieces"]:
+        hem = next(e for e in piece["edges"] if e["name"] == "hem")
+        assert any(abs(n - hem["length"]) < 0.01 for n in segments)
+    # Every cut line's whole length is drawn.
+    whole = [
+        svgpathtools.parse_path(path.get("d")).length()
+        for path in root.iter(f"{SVG}path")
+    ]
+    for piece in report["pieces"]:
+        ring = piece["cut_outline"]
+        around = sum(
+            ((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5
+            for a, b in zip(ring, ring[1:] + ring[:1], strict=True)
+        )
+        fold = sum(
+            e["length"] for e in piece["edges"] if e["name"] in piece["cut"]["folds"]
+        )
+        assert any(
+            abs(n - around) < 0.1 or abs(n - (around - fold)) < 60 for n in whole
+        )
+
+
+def test_the_same_command_gives_the_same_bytes(capsys, elsewhere):
+    for name in ("a", "b"):
+        run(
+            capsys,
+            "export",
+            "mermaid",
+            *MEASURES,
+            "-o",
+            f"{name}.svg",
+            "--report",
+            f"{name}.json",
+        )
+        run(capsys, "draft", "mermaid", *MEASURES, "-o", f"{name}.skirt")
+    for suffix in ("json", "skirt"):
+        a, b = (elsewhere / f"{n}.{suffix}" for n in ("a", "b"))
+        assert a.read_bytes() == b.read_bytes()
+
+
+def test_nothing_of_the_window_or_of_paper_is_loaded_by_draft():
+    # Issue 2, "How it is checked" (f).
+    script = (
+        "import sys\n"
+        "class Never:\n"
+        "    def find_spec(self, name, *_):\n"
+        "        if name.split('.')[0] in ('PySide6', 'shiboken6'):\n"
+        "            raise ImportError(name)\n"
+        "sys.meta_path.insert(0, Never())\n"
+        "from skirtwright.cli import main\n"
+        "code = main(['draft', 'mermaid'])\n"
+        "heavy = {'PySide6', 'reportlab', 'ezdxf', 'numpy', 'scipy', 'lark'}\n"
+        "print(sorted(heavy & {m.split('.')[0] for m in sys.modules}))\n"
+        "sys.exit(code)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.splitlines()[-1] == "[]"
+    assert done.stderr == ""
