@@ -9,8 +9,8 @@ from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walking import (
     Seam,
     balance_marks,
-    length_of,
     joints,
+    length_of,
     matched,
     place_on,
     walk,

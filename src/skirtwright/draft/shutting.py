@@ -99,7 +99,7 @@ def shut_outermost(
     whole = opening >= most - _NEAR
     turned = abs(last.angle_deg) if whole else turn_for(opening, last.reach)
     motion = turn(last.shut.dart.tip, turned if last.angle_deg > 0 else -turned)
-    smooth = _shut_line(panel, edge)
+    smooth = shut_line(panel, edge)
     drawn = _turned_beyond(panel, edge, across, last, motion)
     if whole:
         kept = tuple(d for d in drawn.darts if d.name != last.shut.dart.name)
@@ -108,7 +108,7 @@ def shut_outermost(
     return drawn.with_chain(edge, opened(smooth, darts, pressed_to_start=True))
 
 
-def _shut_line(panel: Panel, edge: str) -> Chain:
+def shut_line(panel: Panel, edge: str) -> Chain:
     """An edge as it runs with its darts shut."""
     motions = [Motion(), *(shut.beyond for shut in shut_darts(panel, edge))]
     runs = _between_darts(
@@ -323,5 +323,5 @@ def tips_on_line(panel: Panel, edge: str, line: Chain, within: float) -> Panel:
     darts = shut_darts(drawn, edge)
     if not darts:
         return drawn
-    smooth = _shut_line(drawn, edge)
+    smooth = shut_line(drawn, edge)
     return drawn.with_chain(edge, opened(smooth, darts, pressed_to_start=True))

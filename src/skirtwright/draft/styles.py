@@ -95,19 +95,19 @@ def with_origins(draft: Draft, find: Callable[[str], Draft]) -> Draft:
 
     An amount or choice the draft lists itself stands where the origin had it. What a
     group takes in with its pieces stands behind the draft's own, where the draft has
-    none of that name.
+    none of that name, and applies where the groups around it do.
     """
-    unfilled = list(_unfilled(draft.steps))
+    unfilled = list(_unfilled(draft.steps, ()))
     if not unfilled:
         return draft
     steps = tuple(_filled(item, find) for item in draft.steps)
     grown = draft.model_copy(update={"steps": steps})
-    for group in reversed(unfilled):
+    for group, _ in reversed(unfilled):
         if not group.pieces:
             grown = _grown_from(grown, find(str(group.from_)))
-    for group in unfilled:
+    for group, when in unfilled:
         if group.pieces:
-            grown = _finished_by(grown, find(str(group.from_)))
+            grown = _finished_by(grown, find(str(group.from_)), when)
     return grown
 
 
@@ -122,26 +122,43 @@ def _grown_from(draft: Draft, block: Draft) -> Draft:
     )
 
 
-def _finished_by(draft: Draft, finishing: Draft) -> Draft:
+def _finished_by(draft: Draft, finishing: Draft, when: tuple[str, ...]) -> Draft:
     """The draft with all of a finishing put behind its own."""
+    brought = {
+        part: tuple(_applying(item, when) for item in getattr(finishing, part))
+        for part in ("choices", "amounts", "seams", "pieces", "handles")
+    }
     return draft.model_copy(
         update={
-            "choices": _behind(draft.choices, finishing.choices),
-            "amounts": _behind(draft.amounts, finishing.amounts),
+            **{
+                part: _behind(getattr(draft, part), brought[part])
+                for part in ("choices", "amounts", "seams", "pieces")
+            },
+            "handles": draft.handles + brought["handles"],
             "measurements": _all_of(draft.measurements, finishing.measurements),
-            "seams": _behind(draft.seams, finishing.seams),
-            "pieces": _behind(draft.pieces, finishing.pieces),
-            "handles": draft.handles + finishing.handles,
         }
     )
 
 
-def _unfilled(items: tuple[Any, ...]) -> Iterator[Group]:
+def _applying(item: Any, when: tuple[str, ...]) -> Any:
+    """A choice, amount, seam, piece or handle that applies only where these hold."""
+    if not when:
+        return item
+    held = [*when, item.when] if item.when is not None else when
+    both = held[0] if len(held) == 1 else " and ".join(f"({text})" for text in held)
+    return item.model_copy(update={"when": both})
+
+
+def _unfilled(
+    items: tuple[Any, ...], when: tuple[str, ...]
+) -> Iterator[tuple[Group, tuple[str, ...]]]:
+    """Groups still to be filled, each with the conditions of the groups around it."""
     for item in items:
         if isinstance(item, Group):
             if item.from_ is not None and not item.steps:
-                yield item
-            yield from _unfilled(item.steps)
+                yield item, when
+            inside = when if item.when is None else (*when, item.when)
+            yield from _unfilled(item.steps, inside)
 
 
 def _filled(item: Any, find: Callable[[str], Draft]) -> Any:

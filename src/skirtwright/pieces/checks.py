@@ -59,4 +59,6 @@ def checks(
 
 def _piece_checks(paper: Paper, depth: float | None) -> Iterator[Problem]:
     yield from outline_checks(paper)
-    yield from waist_checks(paper, depth)
+    if paper.is_shell:
+        # A lining's tucks are no darts, and what holds of the shell was said of it.
+        yield from waist_checks(paper, depth)

@@ -10,6 +10,7 @@ from skirtwright.draft.draft import Seam as SeamOf
 from skirtwright.draft.panel import Panel
 from skirtwright.draft.recompute import Worked
 from skirtwright.draft.step import Reads
+from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.piece import Piece, make_piece
 from skirtwright.pieces.spec import AllowanceRun, Corner, End, Grain, NotchSpec
 from skirtwright.pieces.spec import PieceSpec as Spec
@@ -107,8 +108,13 @@ class Cutting:
             distance += worked.read(mark.beyond, Reads.LENGTH)
             for piece, spec in matched(seam, panels, distance, mark.count):
                 marks = notches.setdefault(piece, [])
-                if spec not in marks:
+                if not any(_is_same(spec, mark) for mark in marks):
                     marks.append(spec)
+
+
+def _is_same(spec: NotchSpec, other: NotchSpec) -> bool:
+    alike = (spec.edge, spec.count) == (other.edge, other.count)
+    return alike and abs(spec.distance - other.distance) <= 10 * SAME
 
 
 def _holds(worked: Worked, condition: str) -> bool:

@@ -4,6 +4,7 @@ from skirtwright.draft.kinds import (
     cutting,
     darting,
     fairing,
+    finishes,
     finishing,
     folding,
     levels,
@@ -12,6 +13,7 @@ from skirtwright.draft.kinds import (
     panels,
     pleating,
     points,
+    reading,
     spreading,
 )
 from skirtwright.draft.step import Step
@@ -22,6 +24,7 @@ ALL: dict[str, type[Step]] = {
         numbers,
         points,
         lines,
+        reading,
         panels,
         spreading,
         darting,
@@ -31,6 +34,7 @@ ALL: dict[str, type[Step]] = {
         levels,
         finishing,
         fairing,
+        finishes,
     )
     for kind in family.KINDS
 }
