@@ -12,8 +12,11 @@ from skirtwright.geometry.chain import Chain, straight
 from skirtwright.geometry.meeting import nearest_of, ray_meets
 from skirtwright.geometry.point import Motion, Point, reflect, shift, turn
 from skirtwright.geometry.ring import crossing, without_repeats
+from skirtwright.geometry.segment import Segment
 from skirtwright.geometry.tolerance import OUTLINE, SAME
 from skirtwright.problems import Refused
+
+_NEAR = 100 * SAME
 
 
 @dataclass(frozen=True)
@@ -77,9 +80,30 @@ def let_in(panel: Panel, pleat: Pleat, stays: str) -> Panel:
     drawn = Panel(
         _edges_again(panel, pieces),
         tuple(shape.dart(dart) for dart in panel.darts),
-        tuple(shape.mark(mark) for mark in panel.marks),
+        tuple(_taken_up(shape.mark(m), pleat, motion) for m in panel.marks),
     )
     return _folded(drawn, pleat, motion)
+
+
+def _taken_up(mark: Mark, pleat: Pleat, motion: Motion) -> Mark:
+    """A mark whose stretch across the pleat is folded away with it."""
+    if isinstance(mark.shape, Point):
+        return mark
+    line = straight(pleat.mouth, pleat.foot)
+    sides = (line, line.moved(motion))
+
+    def crosses(segment: Segment) -> bool:
+        ends = ((segment.start, segment.end), (segment.end, segment.start))
+        return segment.length > SAME and any(
+            sides[0].nearest(first)[1] <= _NEAR and sides[1].nearest(last)[1] <= _NEAR
+            for first, last in ends
+        )
+
+    segments = tuple(
+        s.taken_up(pleat.name) if not s.fold and crosses(s) else s
+        for s in mark.shape.segments
+    )
+    return replace(mark, shape=Chain(segments))
 
 
 def _apart(pleat: Pleat, down: Point, out: Point) -> Motion:
@@ -141,7 +165,7 @@ def _cap(
     from there over the middle back to where it meets the other side.
     """
     shown, hidden = (0, 1) if pleat.to_start else (1, 0)
-    beside = head.reversed() if pleat.to_start and head else after
+    beside = _plain(head.reversed() if pleat.to_start and head else after)
     visible, meets = lines[shown], lines[hidden]
     middle = (
         visible[0].between(meets[0], 0.5),
@@ -166,6 +190,16 @@ def _cap(
         "middle": straight(half.end, middle[1]),
         "meets": straight(*meets),
     }
+
+
+def _plain(chain: Chain | None) -> Chain | None:
+    """What of a line comes before the next dart or pleat."""
+    segments: list[Segment] = []
+    for segment in chain.segments if chain else ():
+        if segment.fold:
+            break
+        segments.append(segment)
+    return Chain(tuple(segments)) if segments else None
 
 
 def _to_middle(
