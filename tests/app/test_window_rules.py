@@ -416,3 +416,35 @@ def test_labels_are_read_in_her_words(window):
     window.card.more.unfold()
     assert window.card.rows_by_name["top_hip"].name.text() == "High hip"
     assert isinstance(window.card.rows_by_name["top_hip"].name, QLabel)
+
+
+def test_order_and_notes(window):
+    window.card.notes_fold.unfold()
+    window.card.order.setFocus()
+    QTest.keyClicks(window.card.order, "For the ball")
+    QTest.keyClick(window.card.order, Qt.Key.Key_Return)
+    assert window.desk.job.title == "For the ball"
+    assert window.windowTitle().startswith("For the ball for Orla Penhallow")
+    window.card.notes.setFocus()
+    QTest.keyClicks(window.card.notes, "Likes it long. ")
+    assert window.desk.history.count() == 1, "it waits until the field is left"
+    window.table.setFocus()
+    assert "Likes it long." in window.desk.job.card.notes
+    assert window.acts.by_name["undo"].text() == "&Undo notes"
+    window.desk.history.undo()
+    assert "Likes it long." not in window.card.notes.toPlainText()
+
+
+def test_true_size_is_measured_with_a_bank_card(opened, monkeypatch):
+    window = opened(None)
+    window.acts.by_name["bank_card"].trigger()
+    dialog = window.commands.card
+    dialog.range.setValue(800)
+    assert dialog.outline.sizeHint().width() == round(85.6 * 4) + 40
+    dialog.reject()
+    window.acts.by_name["true_size"].trigger()
+    assert window.table.eyes.target().scale == pytest.approx(4)
+    window.close()
+    again = opened(None)
+    again.table.true_size()
+    assert again.table.eyes.target().scale == pytest.approx(4)

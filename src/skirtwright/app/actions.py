@@ -69,6 +69,7 @@ ROWS = (
     Row("draft", "view", ("Ctrl+1",)),
     Row("pieces", "view", ("Ctrl+2",)),
     Row("true_size", "view", ("Ctrl+3",)),
+    Row("bank_card", "view"),
     Row("nearer", "view", ("Ctrl++", "Ctrl+="), line=True),
     Row("farther", "view", ("Ctrl+-",)),
     Row("card", "view", ("F2",), checkable=True, line=True),

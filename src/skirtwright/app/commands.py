@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QMenu, QWidget
 
 from skirtwright import __version__
 from skirtwright.app.actions import Finder
+from skirtwright.app.panels.bank_card import BankCard
 from skirtwright.app.panels.styles import StylesChooser
 from skirtwright.app.settings import SettingsForm
 from skirtwright.job import autosave
@@ -36,6 +37,7 @@ class Commands(QObject):
         self.finder: Finder | None = None
         self.form: SettingsForm | None = None
         self.chooser: StylesChooser | None = None
+        self.card: BankCard | None = None
 
     def table(self) -> Mapping[str, Callable[..., object]]:
         """Each row's name with what does it."""
@@ -62,6 +64,7 @@ class Commands(QObject):
             "draft": table.fit_draft,
             "pieces": table.fit_pieces,
             "true_size": table.true_size,
+            "bank_card": self.bank_card,
             "nearer": lambda: table.zoom_by(_ZOOM),
             "farther": lambda: table.zoom_by(1 / _ZOOM),
             "card": lambda on: window.show_strip("card", on),
@@ -286,6 +289,20 @@ class Commands(QObject):
         self.form = SettingsForm(self._window.settings, self._window)
         self.form.finished.connect(self.form.deleteLater)
         self.form.show()
+
+    def bank_card(self) -> None:
+        """How large a millimetre is on this screen."""
+        window = self._window
+        now = window.settings.true_scale or window.physicalDpiX() / 25.4
+        dialog = BankCard(now, window.colours, window.settings.manner, window)
+        dialog.measured.connect(self._measured)
+        dialog.finished.connect(dialog.deleteLater)
+        self.card = dialog
+        dialog.open()
+
+    def _measured(self, pixels_per_mm: float) -> None:
+        self._window.settings.true_scale = pixels_per_mm
+        self._window.table.set_true_scale(pixels_per_mm)
 
     def styles(self) -> None:
         """Styles by their pictures, for the client at hand."""

@@ -231,6 +231,11 @@ QLabel[role="faint"] {{ color: {c.faint}; }}
 QLabel[role="wrong"] {{ color: {c.wrong}; font-weight: bold; }}
 QLabel[role="unsaved"] {{ color: {c.caution}; font-weight: bold; }}
 QLabel[hers="true"] {{ font-weight: bold; color: {c.accent}; }}
+QPlainTextEdit {{
+  background: {c.field}; color: {c.ink}; border: 1px solid {c.field_line};
+  border-radius: 5px; padding: 2px 4px;
+}}
+QPlainTextEdit:focus {{ border: 2px solid {c.accent}; padding: 1px 3px; }}
 QLineEdit {{
   background: {c.field}; color: {c.ink}; border: 1px solid {c.field_line};
   border-radius: 5px; padding: 3px 7px;

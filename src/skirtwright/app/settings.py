@@ -157,6 +157,19 @@ class Settings(QObject):
         self._kept.setValue(f"layout/{name}", value)
 
     @property
+    def true_scale(self) -> float | None:
+        """Pixels to a millimetre as she measured them on this screen, or None."""
+        try:
+            kept = float(str(self._kept.value("true_scale", "0", type=str)))
+        except ValueError:
+            kept = 0.0
+        return kept if 1.0 <= kept <= 40.0 else None
+
+    @true_scale.setter
+    def true_scale(self, pixels_per_mm: float) -> None:
+        self._kept.setValue("true_scale", f"{pixels_per_mm:.3f}")
+
+    @property
     def folded(self) -> list[str]:
         """The strips that were folded away; at first the steps."""
         return str(self._kept.value("folded", "steps", type=str)).split()

@@ -41,6 +41,8 @@ _ONE_ONLY = 760
 """Below this width, at ordinary text size, there is room for one strip."""
 
 _STRIP_WIDE = 268
+_LONG = 150
+"""Letters of a long sentence about what is pointed at."""
 
 
 class Window(QMainWindow):
@@ -121,6 +123,7 @@ class Window(QMainWindow):
         table.dropped.connect(desk.drop)
         table.pointed.connect(self._point)
         table.asked_why.connect(self.commands.ask_why)
+        table.set_true_scale(self.settings.true_scale)
         self.card.taking.connect(self._say_tape)
         self.checks.asked.connect(self.commands.show_check)
         self.welcome.left.connect(self.settings.welcome_done)
@@ -157,7 +160,6 @@ class Window(QMainWindow):
         self.table.set_text_size(self.settings.text_size)
         self.card.set_colours(self.colours)
         self.checks.set_colours(self.colours)
-        self.pointed.setFixedHeight(2 * self.fontMetrics().lineSpacing() + 8)
         self.fit_strips()
         self.say_again()
 
@@ -263,8 +265,18 @@ class Window(QMainWindow):
         self.paper.fit(least)
         self.card.show_tape_box(not self.is_narrow)
         self.pointed.setVisible(not self.is_tight)
+        self._room_for_pointed()
         if self.is_tight:
             self._one_only()
+
+    def _room_for_pointed(self) -> None:
+        """Room for a long sentence, whatever is pointed at: the table never jumps."""
+        metrics = self.fontMetrics()
+        wide = max(self.checks.width() - 40, 200)
+        lines = -(-metrics.averageCharWidth() * _LONG // wide)
+        tall = max(2, min(lines, 5)) * metrics.lineSpacing() + 8
+        if tall != self.pointed.height():
+            self.pointed.setFixedHeight(tall)
 
     def _one_only(self) -> None:
         """Beside a table this small there is room for one strip."""

@@ -175,7 +175,10 @@ class ChecksStrip(QFrame):
         metrics, wrap = self.list.fontMetrics(), Qt.TextFlag.TextWordWrap.value
         tight = self.width() < metrics.averageCharWidth() * _TIGHT
         way, side = QBoxLayout.Direction, Qt.AlignmentFlag
-        self.top.setDirection(way.TopToBottom if tight else way.LeftToRight)
+        direction = way.TopToBottom if tight else way.LeftToRight
+        if direction != self.top.direction():
+            self.top.setDirection(direction)
+            self._show_figures(self._desk.look, self._desk.manner)
         self.count.setAlignment(side.AlignLeft if tight else side.AlignRight)
         room = max(self.list.viewport().width() - 20, 60)
         tall = []
