@@ -1,0 +1,171 @@
+"""Files saved whole or not at all, whatever the disk does."""
+
+from __future__ import annotations
+
+import errno
+import os
+import stat
+import time
+
+import pytest
+
+from skirtwright.job.saving import save_whole, sweep
+from skirtwright.problems import FileTrouble
+from skirtwright.words import says
+
+OLD, NEW = b"the version before", b"the new version" * 1000
+
+
+@pytest.fixture
+def path(tmp_path):
+    path = tmp_path / "order.skirt"
+    path.write_bytes(OLD)
+    return path
+
+
+def test_saves(path):
+    save_whole(path, NEW)
+    assert path.read_bytes() == NEW
+    assert list(path.parent.iterdir()) == [path]
+
+
+def test_a_new_file(tmp_path):
+    save_whole(tmp_path / "n.skirt", NEW)
+    assert (tmp_path / "n.skirt").read_bytes() == NEW
+    umask = os.umask(0)
+    os.umask(umask)
+    mode = stat.S_IMODE((tmp_path / "n.skirt").stat().st_mode)
+    assert mode == 0o666 & ~umask
+
+
+CALLS = ["open", "write", "fsync", "close", "replace", "chmod"]
+
+
+@pytest.mark.parametrize("call", CALLS)
+@pytest.mark.parametrize("number", [errno.ENOSPC, errno.EIO, errno.EACCES, errno.EROFS])
+@pytest.mark.parametrize("turn", [1, 2])
+def test_whatever_fails_the_old_file_is_whole(path, monkeypatch, call, number, turn):
+    real, calls = getattr(os, call), []
+
+    def failing(*arguments, **named):
+        calls.append(arguments)
+        if len(calls) == turn:
+            if call == "close":
+                real(*arguments, **named)
+            raise OSError(number, os.strerror(number))
+        return real(*arguments, **named)
+
+    monkeypatch.setattr(os, call, failing)
+    try:
+        save_whole(path, NEW)
+        failed = False
+    except FileTrouble as trouble:
+        failed = True
+        assert says(trouble.problem)
+        assert path.name in says(trouble.problem)
+    monkeypatch.undo()
+    if failed:
+        # Whole: the old one, or the new one when only the folder could not be synced.
+        assert path.read_bytes() in (OLD, NEW)
+        if call in ("write", "replace", "chmod") or turn == 1:
+            assert path.read_bytes() == OLD
+    else:
+        assert len(calls) < turn or path.read_bytes() == NEW
+    left = [p for p in path.parent.iterdir() if p != path]
+    assert left == [], "nothing half-written stays"
+
+
+def test_a_write_cut_into_parts_is_written_whole(path, monkeypatch):
+    real = os.write
+    monkeypatch.setattr(os, "write", lambda handle, data: real(handle, bytes(data[:7])))
+    save_whole(path, NEW[:100])
+    monkeypatch.undo()
+    assert path.read_bytes() == NEW[:100]
+
+
+def test_the_data_are_on_disk_before_the_name(path, monkeypatch):
+    order = []
+    for call in ("write", "fsync", "replace"):
+        real = getattr(os, call)
+
+        def noted(*arguments, _real=real, _call=call, **named):
+            order.append(_call)
+            return _real(*arguments, **named)
+
+        monkeypatch.setattr(os, call, noted)
+    save_whole(path, b"x")
+    monkeypatch.undo()
+    assert order == ["write", "fsync", "replace", "fsync"]
+
+
+@pytest.mark.parametrize("mode", [0o600, 0o640, 0o664])
+def test_mode_bits_are_kept(path, mode):
+    path.chmod(mode)
+    save_whole(path, NEW)
+    assert stat.S_IMODE(path.stat().st_mode) == mode
+
+
+def test_a_link_is_followed(path, tmp_path):
+    link = tmp_path / "link.skirt"
+    link.symlink_to(path.name)
+    save_whole(link, NEW)
+    assert link.is_symlink()
+    assert path.read_bytes() == NEW
+
+
+def test_a_link_to_what_is_not_there_yet(tmp_path):
+    link = tmp_path / "link.skirt"
+    link.symlink_to("later.skirt")
+    save_whole(link, NEW)
+    assert (tmp_path / "later.skirt").read_bytes() == NEW
+    assert link.is_symlink()
+
+
+def test_the_version_before_is_kept_without_links_too(path, tmp_path, monkeypatch):
+    keep = tmp_path / "kept"
+
+    def no_links(*_):
+        raise OSError(errno.EPERM, "no links here")
+
+    monkeypatch.setattr(os, "link", no_links)
+    save_whole(path, NEW, keep=keep)
+    assert keep.read_bytes() == OLD
+    save_whole(path, b"third", keep=keep)
+    assert keep.read_bytes() == NEW
+
+
+@pytest.mark.parametrize(
+    ("make", "code"),
+    [
+        (lambda folder: folder / "away" / "o.skirt", "file.not_there"),
+        (lambda folder: folder, "file.is_a_folder"),
+    ],
+)
+def test_places_that_cannot_be(tmp_path, make, code):
+    with pytest.raises(FileTrouble) as trouble:
+        save_whole(make(tmp_path), NEW)
+    assert trouble.value.problem.code in (code, "file.trouble")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_full_disk_is_named(path, monkeypatch):
+    def full(*_):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(os, "write", full)
+    with pytest.raises(FileTrouble) as trouble:
+        save_whole(path, NEW)
+    assert trouble.value.problem.code == "file.disk_full"
+
+
+def test_parts_left_by_a_crash_are_swept_after_a_day(tmp_path):
+    old = tmp_path / ".o.skirt.77.skirtwright-part"
+    fresh = tmp_path / ".o.skirt.78.skirtwright-part"
+    other = tmp_path / "o.skirt"
+    for each in (old, fresh, other):
+        each.write_bytes(b"x")
+    long_ago = time.time() - 2 * 24 * 3600
+    os.utime(old, (long_ago, long_ago))
+    os.utime(other, (long_ago, long_ago))
+    sweep(tmp_path)
+    assert {p.name for p in tmp_path.iterdir()} == {fresh.name, other.name}
