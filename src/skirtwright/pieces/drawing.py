@@ -142,16 +142,18 @@ def _text(piece: Piece, lines: tuple[str, ...]) -> Iterator[Drawn]:
     place, room = piece.middle
     grain = heading(piece.grain_deg)
     upright = abs(grain.y) > 0.5
-    angle = 0.0 if upright else (piece.grain_deg + 90) % 180 - 90
-    along = heading(angle)
+    letters = max(len(line) for line in lines) * _LETTER_WIDE
+    rows = len(lines) * _LEADING
     wide = high = _FREE * room
-    if not upright:
+    # A narrow strip has no room for words across it.
+    across = upright and wide >= letters * _LOWEST_LETTERS
+    angle = 0.0 if across else (piece.grain_deg + 90) % 180 - 90
+    along = heading(angle)
+    if not across:
         ring = piece.panel.ring(2.0)
         ways = (along, -along)
         free = [min(distances_out(ring, place, way), default=0.0) for way in ways]
         wide = _FREE * min(free)
-    letters = max(len(line) for line in lines) * _LETTER_WIDE
-    rows = len(lines) * _LEADING
     height = min(_TALLEST_LETTERS, wide / letters, high / rows)
     height = max(height, _LOWEST_LETTERS)
     # The arrow stands to the left of its own way; the label keeps to the right.

@@ -41,8 +41,10 @@ def roomiest_place(
             best = (x, y, room)
         heapq.heappush(waiting, (-(room + half * math.sqrt(2)), x, y, half))
 
-    # The middle is kept unless another place is clearly roomier.
-    look((left + right) / 2, (bottom + top) / 2, 0.0)
+    # The middle is kept unless another place is clearly roomier; beside it, where a
+    # fold line runs down the middle of a strip.
+    for across, up in ((0.5, 0.5), (0.25, 0.5), (0.5, 0.25)):
+        look(left + (right - left) * across, bottom + (top - bottom) * up, 0.0)
     for column in range(math.ceil((right - left) / (2 * half))):
         for row in range(math.ceil((top - bottom) / (2 * half))):
             look(left + (2 * column + 1) * half, bottom + (2 * row + 1) * half, half)
