@@ -443,8 +443,8 @@ def test_true_size_is_measured_with_a_bank_card(opened, monkeypatch):
     assert dialog.outline.sizeHint().width() == round(85.6 * 4) + 40
     dialog.reject()
     window.acts.by_name["true_size"].trigger()
-    assert window.table.eyes.target().scale == pytest.approx(4)
+    assert window.table.eyes.goal().scale == pytest.approx(4)
     window.close()
     again = opened(None)
     again.table.true_size()
-    assert again.table.eyes.target().scale == pytest.approx(4)
+    assert again.table.eyes.goal().scale == pytest.approx(4)

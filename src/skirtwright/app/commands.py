@@ -13,8 +13,6 @@ from PySide6.QtWidgets import QMenu, QWidget
 
 from skirtwright import __version__
 from skirtwright.app.actions import Finder
-from skirtwright.app.panels.bank_card import BankCard
-from skirtwright.app.panels.styles import StylesChooser
 from skirtwright.app.settings import SettingsForm
 from skirtwright.job import autosave
 from skirtwright.job.job import Job
@@ -23,6 +21,8 @@ from skirtwright.problems import Problem
 from skirtwright.words import in_one_sentence, say, translate
 
 if TYPE_CHECKING:
+    from skirtwright.app.panels.bank_card import BankCard
+    from skirtwright.app.panels.styles import StylesChooser
     from skirtwright.app.window import Window
 
 _ZOOM = 1.25
@@ -292,6 +292,8 @@ class Commands(QObject):
 
     def bank_card(self) -> None:
         """How large a millimetre is on this screen."""
+        from skirtwright.app.panels.bank_card import BankCard
+
         window = self._window
         now = window.settings.true_scale or window.physicalDpiX() / 25.4
         dialog = BankCard(now, window.colours, window.settings.manner, window)
@@ -306,6 +308,8 @@ class Commands(QObject):
 
     def styles(self) -> None:
         """Styles by their pictures, for the client at hand."""
+        from skirtwright.app.panels.styles import StylesChooser
+
         window = self._window
         window.take_typed()
         self.chooser = StylesChooser(window.desk, window.colours, window)

@@ -30,12 +30,9 @@ def open_window(path: Path | None = None) -> Window:
     _program()
     window = Window(Settings())
     left = autosave.left_behind() if path is None else ()
-    window.keeper.begin_new(new_job(styles.style(styles.first())))
     opened = path is not None and window.files.open(path)
-    if not opened:
-        for kept in left:
-            if window.files.resume(kept):
-                break
+    if not (opened or any(window.files.resume(kept) for kept in left)):
+        window.keeper.begin_new(new_job(styles.style(styles.first())))
     window.dress()
     window.show()
     if path is None and not left and not window.settings.welcomed:

@@ -207,7 +207,9 @@ class SettingsForm(QDialog):
             label.setBuddy(box)
             form.addRow(label, box)
             self.boxes[entry.name] = box
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        close = QDialogButtonBox.StandardButton.Close
+        buttons = QDialogButtonBox(close)
+        buttons.button(close).setText(say("notice.close", manner=manner))
         buttons.rejected.connect(self.reject)
         form.addRow(buttons)
 

@@ -92,7 +92,9 @@ class BankCard(QDialog):
         row = QHBoxLayout()
         for widget, stretch in ((less, 0), (self.range, 1), (more, 0)):
             row.addWidget(widget, stretch)
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        close = QDialogButtonBox.StandardButton.Close
+        buttons = QDialogButtonBox(close)
+        buttons.button(close).setText(say("notice.close", manner=manner))
         buttons.rejected.connect(self.reject)
         column = QVBoxLayout(self)
         column.setContentsMargins(20, 18, 20, 16)
