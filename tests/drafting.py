@@ -6,7 +6,6 @@ import math
 from functools import cache
 
 from bodies import HOUSE
-
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import Inputs

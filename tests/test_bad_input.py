@@ -48,7 +48,9 @@ def refused(capsys, elsewhere, *arguments, says="", verb="draft"):
     assert "Traceback" not in err
     assert line.endswith("."), line
     assert "?" not in line.replace("?'", ""), line
-    assert not re.search(r"\b(draft|workings|measures|json|file)\.[a-z_]+\b \(", line), (
+    assert not re.search(
+        r"\b(draft|workings|measures|json|file)\.[a-z_]+\b \(", line
+    ), (
         "a code, not a sentence",
         line,
     )
@@ -263,7 +265,13 @@ def test_an_output_folder_that_is_not_there(capsys, elsewhere):
             verb=verb,
         )
     refused(
-        capsys, elsewhere, "mermaid", *measures(), "--report", "away/r.json", says="away"
+        capsys,
+        elsewhere,
+        "mermaid",
+        *measures(),
+        "--report",
+        "away/r.json",
+        says="away",
     )
 
 
@@ -289,7 +297,9 @@ def test_an_output_that_is_a_folder(capsys, elsewhere):
 
 def test_an_output_of_another_kind(capsys, elsewhere):
     refused(capsys, elsewhere, "mermaid", "-o", "o.docx", says="o.docx")
-    refused(capsys, elsewhere, "mermaid", "-o", "o.skirt", says="o.skirt", verb="export")
+    refused(
+        capsys, elsewhere, "mermaid", "-o", "o.skirt", says="o.skirt", verb="export"
+    )
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="root may write anywhere")
@@ -328,7 +338,13 @@ def test_reports_are_not_left_half_written(capsys, elsewhere, monkeypatch):
 
     monkeypatch.setattr(os, "write", full)
     refused(
-        capsys, elsewhere, "mermaid", *measures(), "--report", "r.json", says="room left"
+        capsys,
+        elsewhere,
+        "mermaid",
+        *measures(),
+        "--report",
+        "r.json",
+        says="room left",
     )
     assert written
 

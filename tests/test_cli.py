@@ -12,10 +12,9 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from walker import edge_path
-
 from skirtwright.cli import main
 from skirtwright.draft import styles
+from walker import edge_path
 
 MEASURES = [
     "--measure",
@@ -107,7 +106,9 @@ def test_inches(text, mm):
 
 def test_the_last_of_a_name_wins_and_order_does_not_matter(capsys, elsewhere):
     first = ["--amount", "hip_ease=9", "--amount", "hip_ease=5"]
-    code, _, _ = run(capsys, "draft", *first, "mermaid", *MEASURES, "--report", "a.json")
+    code, _, _ = run(
+        capsys, "draft", *first, "mermaid", *MEASURES, "--report", "a.json"
+    )
     assert code == 0
     code, _, _ = run(
         capsys,
@@ -256,9 +257,7 @@ def test_export_svg_read_by_another_reader(capsys, elsewhere):
     assert root.get("width") == f"{root.get('viewBox').split()[2]}mm"
     assert wide > 0
     assert high > 0
-    paths = [
-        svgpathtools.parse_path(path.get("d")) for path in root.iter(f"{SVG}path")
-    ]
+    paths = [svgpathtools.parse_path(path.get("d")) for path in root.iter(f"{SVG}path")]
     lengths = [path.length() for path in paths]
     for piece in report["pieces"]:
         for edge in piece["edges"]:

@@ -11,8 +11,13 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
+import itertools
+
 from bodies import CLIENTS, HOUSE, SAMPLE
 from drafting import as_read, reported
+from skirtwright import __version__
+from skirtwright.draft import styles
+from skirtwright.report import as_json
 from walker import (
     area,
     distance_to_path,
@@ -23,10 +28,6 @@ from walker import (
     points_along,
     width_at,
 )
-
-from skirtwright import __version__
-from skirtwright.draft import styles
-from skirtwright.report import as_json
 
 CASES = [
     *((name, {}) for name in CLIENTS),
@@ -230,7 +231,7 @@ def test_finished_waist_and_sweep_and_length(report):
     for edge, measure in (("waist", "waist"), ("hem", "sweep")):
         walked = 2 * sum(edge_length(piece, edge) for piece in pieces.values())
         if elastic and measure == "waist":
-            # On the body the elastic is drawn up; flat, the waist is as wide as the hip.
+            # On the body it is drawn up; flat, the waist is as wide as the hip.
             assert walked == pytest.approx(finished["hip"], abs=NEAR)
             continue
         assert walked == pytest.approx(finished[measure], abs=NEAR)
@@ -250,7 +251,7 @@ def test_finished_hip(report):
 
 
 def test_finished_knee(report):
-    found, body, amounts = report
+    found, body, _amounts = report
     lift = found["amounts"]["knee_lift"]
     height = -(body["waist_to_knee"] - lift - body["waist_to_hip"])
     front, back = (piece_of(found, name) for name in ("front", "back"))
@@ -269,7 +270,7 @@ def test_finished_knee(report):
 
 
 def _at(path, distance):
-    for a, b in zip(path, path[1:], strict=False):
+    for a, b in itertools.pairwise(path):
         size = math.dist(a, b)
         if distance <= size:
             share = distance / size
@@ -279,7 +280,7 @@ def _at(path, distance):
 
 
 def _crossing(path, height):
-    for a, b in zip(path, path[1:], strict=False):
+    for a, b in itertools.pairwise(path):
         if (a[1] - height) * (b[1] - height) <= 0 and a[1] != b[1]:
             share = (height - a[1]) / (b[1] - a[1])
             return [a[0] + share * (b[0] - a[0]), height]
@@ -320,7 +321,7 @@ def _on_cap(piece, edge, dart, place):
 
 def _walked(path, place):
     best, walked, at = float("inf"), 0.0, 0.0
-    for a, b in zip(path, path[1:], strict=False):
+    for a, b in itertools.pairwise(path):
         off = distance_to_path(place, [a, b])
         if off < best:
             best, at = off, walked + math.dist(a, place)

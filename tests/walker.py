@@ -6,6 +6,7 @@ these it works edge lengths, seams and finished measures again.
 
 from __future__ import annotations
 
+import itertools
 from math import dist, hypot
 
 
@@ -39,7 +40,7 @@ def _index(ring: list, place: list) -> int:
 
 def path_length(path: list) -> float:
     """Length of a run of points."""
-    return sum(dist(a, b) for a, b in zip(path, path[1:], strict=False))
+    return sum(dist(a, b) for a, b in itertools.pairwise(path))
 
 
 def edge_length(piece: dict, name: str) -> float:
@@ -70,7 +71,7 @@ def width_at(piece: dict, height: float) -> float:
             crossings.append(a[0] + share * (b[0] - a[0]))
         elif a[1] == height:
             crossings.append(a[0])
-    crossings = sorted(set(round(x, 9) for x in crossings))
+    crossings = sorted({round(x, 9) for x in crossings})
     return crossings[-1] - crossings[0]
 
 
@@ -83,7 +84,7 @@ def distance_to_ring(place: list, ring: list) -> float:
 
 def distance_to_path(place: list, path: list) -> float:
     """How far a place lies from a run of points."""
-    return min(_to_side(place, a, b) for a, b in zip(path, path[1:], strict=False))
+    return min(_to_side(place, a, b) for a, b in itertools.pairwise(path))
 
 
 def _to_side(p: list, a: list, b: list) -> float:
@@ -100,12 +101,10 @@ def points_along(path: list, every: float) -> list:
     count = max(int(total / every), 3)
     wanted = [total * (n + 0.5) / count for n in range(count)]
     found, walked = [], 0.0
-    for a, b in zip(path, path[1:], strict=False):
+    for a, b in itertools.pairwise(path):
         size = dist(a, b)
         while wanted and wanted[0] <= walked + size:
             share = (wanted.pop(0) - walked) / size
-            found.append(
-                [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])]
-            )
+            found.append([a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])])
         walked += size
     return found

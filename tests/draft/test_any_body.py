@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 
 import pytest
-from bodies import amounts, bodies, choices
 from hypothesis import HealthCheck, example, given, settings
 
+from bodies import amounts, bodies, choices
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.recompute import Reworking

@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 
 import pytest
-from drafting import length_of, point, small, square_panel, work, worked_of
 
+from drafting import length_of, point, small, square_panel, work, worked_of
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.recompute import Reworking
@@ -223,9 +223,7 @@ def test_find(target):
     worked = worked_of(finding("walk(way)", str(target)), number("twice", "2 * x"))
     # Pythagoras: x^2 + 10^2 = target^2.
     assert worked.values["way"].length == pytest.approx(target * 10, abs=1e-3)
-    assert worked.values["x"] == pytest.approx(
-        10 * (target**2 - 100) ** 0.5, abs=1e-2
-    )
+    assert worked.values["x"] == pytest.approx(10 * (target**2 - 100) ** 0.5, abs=1e-2)
     assert worked.values["twice"] == pytest.approx(2 * worked.values["x"])
     assert not worked.stopped
 
@@ -353,7 +351,9 @@ def test_a_step_that_cannot_be_worked_takes_its_panel_along():
 
 
 def test_put_right_it_goes_on():
-    draft = small(number("n", "1 cm / w"), number("m", "n * 2"), amounts=[("w", "0", "ratio")])
+    draft = small(
+        number("n", "1 cm / w"), number("m", "n * 2"), amounts=[("w", "0", "ratio")]
+    )
     reworking = Reworking()
     assert reworking.work(draft, Inputs()).stopped
     worked = reworking.work(draft, Inputs(amounts={"w": "4"}))
@@ -523,5 +523,3 @@ def test_every_problem_code_of_the_draft_has_its_sentences():
     assert len(codes) > 40
     missing = [code for code in sorted(codes) if not has_message(f"problem.{code}")]
     assert missing == []
-
-

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 
 import pytest
+
 from bodies import SAMPLE
 from drafting import small, work
-
 from skirtwright.draft.handles import Drag, Pulling, handles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.recompute import Reworking
@@ -105,7 +105,12 @@ def test_the_nearest_is_found_when_the_pointer_lies_aside(worked):
     drag = Drag(Pulling(), worked, handle, handle.point)
     found = drag.to(handle.point + Point(200, -30))["length"]
     best = min(
-        (where(worked, handle.place, {"length": n}).to(handle.point + Point(200, -30)), n)
+        (
+            where(worked, handle.place, {"length": n}).to(
+                handle.point + Point(200, -30)
+            ),
+            n,
+        )
         for n in (found - 8, found - 2, found, found + 2, found + 8)
     )
     assert abs(best[1] - found) <= 2

@@ -7,12 +7,13 @@ out is mm.
 from __future__ import annotations
 
 import ast
+import itertools
 import math
 from pathlib import Path
 
 import pytest
-from drafting import angle_at, kinds, length_of, point, square_panel, worked_of
 
+from drafting import angle_at, kinds, length_of, point, square_panel, worked_of
 from skirtwright.draft.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
@@ -299,7 +300,12 @@ REFUSALS = {
     "lead_along": [
         (
             [*SQUARE, A, B, LINE],
-            {"panel": "panel", "edge": "right", "at": "panel.right middle", "lines": ["L"]},
+            {
+                "panel": "panel",
+                "edge": "right",
+                "at": "panel.right middle",
+                "lines": ["L"],
+            },
             "draft.lines_do_not_meet",
         ),
         (
@@ -311,12 +317,22 @@ REFUSALS = {
     "ease_corner": [
         (
             SQUARE,
-            {"panel": "panel", "edge": "right", "at": "panel.right middle", "run": "16"},
+            {
+                "panel": "panel",
+                "edge": "right",
+                "at": "panel.right middle",
+                "run": "16",
+            },
             "draft.run_too_long",
         ),
         (
             SQUARE,
-            {"panel": "panel", "edge": "right", "at": "panel.right middle", "run": "-1"},
+            {
+                "panel": "panel",
+                "edge": "right",
+                "at": "panel.right middle",
+                "run": "-1",
+            },
             "draft.run_too_long",
         ),
     ],
@@ -335,7 +351,12 @@ REFUSALS = {
     "even_from": [
         (
             SQUARE,
-            {"panel": "panel", "edge": "bottom", "line": "panel_top_line", "distance": "0"},
+            {
+                "panel": "panel",
+                "edge": "bottom",
+                "line": "panel_top_line",
+                "distance": "0",
+            },
             "draft.distance_not_positive",
         ),
     ],
@@ -451,7 +472,13 @@ def test_outline_is_anticlockwise_whichever_way_its_edges_run():
 def test_mark_is_drawn_on_the_panel():
     made = panel(
         step("mark", panel="panel", name="m", through=["panel_a", "panel_c"]),
-        {"step": "n", "kind": "mark", "panel": "panel", "name": "dot", "shape": "panel_b"},
+        {
+            "step": "n",
+            "kind": "mark",
+            "panel": "panel",
+            "name": "dot",
+            "shape": "panel_b",
+        },
     )
     assert made.mark("m").shape.length == pytest.approx(math.hypot(200, 300))
     assert made.mark("dot").shape == Point(200, 0)
@@ -580,7 +607,7 @@ def test_redraw_shuts_the_darts_first():
                     motion(run[-1].end_direction) - origin,
                 )
             )
-        for before, after in zip(parts, parts[1:], strict=False):
+        for before, after in itertools.pairwise(parts):
             assert before[2].to(after[0]) < 1e-4
             assert angle_at(before[3], after[1]) < 1e-3
 
@@ -606,7 +633,9 @@ def test_ease_corner_is_tangent_and_moves_marks_on_to_the_curve():
             "lines": ["way"],
         },
     ]
-    made = panel(*bent, step("ease_corner", panel="panel", edge="right", at="corner", run="4"))
+    made = panel(
+        *bent, step("ease_corner", panel="panel", edge="right", at="corner", run="4")
+    )
     chain = made.edge("right").chain
     bends = [
         angle_at(a.end_direction, b.start_direction)
@@ -618,11 +647,20 @@ def test_ease_corner_is_tangent_and_moves_marks_on_to_the_curve():
     # Inside a corner that turns in, the curve lies inside: run x tan(bend / 4).
     bend = math.degrees(math.atan2(50, 150))
     moved = 200 - mark.end.x
-    assert abs(moved) == pytest.approx(
-        40 * math.tan(math.radians(bend / 4)) , rel=0.05
-    )
+    assert abs(moved) == pytest.approx(40 * math.tan(math.radians(bend / 4)), rel=0.05)
     # Nothing to ease, nothing done.
-    assert panel(step("ease_corner", panel="panel", edge="right", at="panel.right middle", run="0")) == panel()
+    assert (
+        panel(
+            step(
+                "ease_corner",
+                panel="panel",
+                edge="right",
+                at="panel.right middle",
+                run="0",
+            )
+        )
+        == panel()
+    )
 
 
 def test_square_end_ends_square():
@@ -631,7 +669,8 @@ def test_square_end_ends_square():
     ]
     for which in ("start", "end"):
         made = panel(
-            *slanted, step("square_end", panel="panel", edge="top", which=which, run="6")
+            *slanted,
+            step("square_end", panel="panel", edge="top", which=which, run="6"),
         )
         top = made.edge("top").chain
         along = top.start_direction if which == "start" else top.end_direction
@@ -686,8 +725,8 @@ def test_length_of_edges_is_read_with_darts_shut():
 # Every kind has its table, and keeps the names of edges
 
 TABLES = {
-    **{kind: "POINTS" for kind in POINTS},
-    **{kind: "LINES" for kind in LINES},
+    **dict.fromkeys(POINTS, "POINTS"),
+    **dict.fromkeys(LINES, "LINES"),
     "number": "NUMBERS",
     "check": "test_check",
     "outline": "test_outline_is_anticlockwise_whichever_way_its_edges_run",

@@ -9,9 +9,9 @@ from __future__ import annotations
 import math
 
 import pytest
+
 from bodies import HOUSE, SAMPLE
 from drafting import angle_at, as_read, length_of, reported, work
-
 from skirtwright.draft import styles
 from skirtwright.geometry.point import Point
 from skirtwright.pieces.striding import girth_needed, leg_girth, rules, step_allowed
@@ -256,7 +256,7 @@ def test_the_back_is_taken_in_half_at_the_side_and_half_at_the_centre():
 def test_the_side_seam_is_trued_from_the_hip_down(shaping, curve):
     worked = mermaid(knee_shaping=shaping, knee_curve=curve)
     # Eased, the front's sharper corner loses a little more than the back's on the way
-    # to the knee; the seam's notches (below) stand at one distance on both all the same.
+    # to the knee; the seam's notches (below) stand at one distance on both.
     for mark, off in (("hip", 0.001), ("knee", 0.01 if curve == 0 else 1.0)):
         assert _walked(worked, "front", mark) == pytest.approx(
             _walked(worked, "back", mark), abs=off
@@ -330,8 +330,8 @@ def test_edges_below_the_knee_keep_their_length():
 
 
 def test_each_edge_adds_its_length_times_swing_to_the_hem():
-    # "Each edge adds (length below the knee) x swing to the hem": four front edges... in
-    # all six edges swing: two of the front, four of the back.
+    # "Each edge adds (length below the knee) x swing to the hem": in all six edges
+    # swing, two of the front and four of the back.
     base = finished(front_spread=0, back_spread=0, knee_curve=0, hem_drop=0)["sweep"]
     spread = finished(front_spread=20, back_spread=20, knee_curve=0, hem_drop=0)
     swing = 2 * math.asin(20 / (2 * 117.5))
@@ -404,9 +404,7 @@ def test_hem_drop_lengthens_the_fold_edge():
     assert plain.values["back"].edge("hem") == lowered.values["back"].edge("hem")
     # "CF 96.5 with the drop" counts from the side waist: 95 + 1.5.
     fold = mermaid().values["front"].edge("centre").chain
-    assert mermaid().values["side_height"] - fold.end.y == pytest.approx(
-        965, abs=4
-    )
+    assert mermaid().values["side_height"] - fold.end.y == pytest.approx(965, abs=4)
 
 
 @pytest.mark.parametrize(
@@ -521,7 +519,7 @@ def test_default_zip_is_the_next_sold_length(depth, zip_length):
     ],
 )
 def test_refusals_say_what_would_do(amounts, code):
-    refused = [p for p in reported("mermaid", SAMPLE, **amounts).refusals]
+    refused = list(reported("mermaid", SAMPLE, **amounts).refusals)
     assert code in {p.code for p in refused}
     first = next(p for p in refused if p.code == code)
     assert first.says

@@ -12,10 +12,10 @@ import re
 from pathlib import Path
 
 import pytest
-from bodies import HOUSE
-from drafting import angle_at
 
 import skirtwright
+from bodies import HOUSE
+from drafting import angle_at
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.recompute import Reworking
@@ -27,9 +27,51 @@ from skirtwright.report import FINISHED, as_json, report
 WORD = re.compile(r"[a-z_][a-z_0-9]*")
 KEPT = {
     # The grammar of workings and places.
-    *("walk apart girth least greatest root sin cos tan asin pi round_up").split(),
-    *("round_down given if else is and or not at start end middle share mark").split(),
-    *("last i cm mm in m deg ft yd tip left right dart").split(),
+    *[
+        "walk",
+        "apart",
+        "girth",
+        "least",
+        "greatest",
+        "root",
+        "sin",
+        "cos",
+        "tan",
+        "asin",
+        "pi",
+        "round_up",
+    ],
+    *[
+        "round_down",
+        "given",
+        "if",
+        "else",
+        "is",
+        "and",
+        "or",
+        "not",
+        "at",
+        "start",
+        "end",
+        "middle",
+        "share",
+        "mark",
+    ],
+    *[
+        "last",
+        "i",
+        "cm",
+        "mm",
+        "in",
+        "m",
+        "deg",
+        "ft",
+        "yd",
+        "tip",
+        "left",
+        "right",
+        "dart",
+    ],
 }
 
 
@@ -146,9 +188,8 @@ def without(items, name):
     for item in items:
         if item.get("step") == name:
             continue
-        if "steps" in item:
-            item = {**item, "steps": without(item["steps"], name)}
-        kept.append(item)
+        inner = {"steps": without(item["steps"], name)} if "steps" in item else {}
+        kept.append({**item, **inner})
     return kept
 
 
@@ -239,9 +280,9 @@ def texts_in(path):
         and isinstance(node.body[0], ast.Expr)
     }
     for node in ast.walk(tree):
-        if isinstance(node, ast.Constant) and isinstance(node.value, str):
-            if id(node) not in docs:
-                yield node.value
+        text = node.value if isinstance(node, ast.Constant) else None
+        if isinstance(text, str) and id(node) not in docs:
+            yield text
 
 
 def test_no_line_of_the_program_knows_a_style():

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
+
 from bodies import HOUSE, SAMPLE
 from drafting import small, square_panel
-
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.recompute import Reworking
@@ -115,9 +115,7 @@ def test_a_value_that_comes_out_equal_stops_there():
 
 
 def test_values_are_compared_exactly():
-    draft = small(
-        {"step": "n", "kind": "number", "value": "w"}, amounts=[("w", "3")]
-    )
+    draft = small({"step": "n", "kind": "number", "value": "w"}, amounts=[("w", "3")])
     reworking = Reworking()
     reworking.work(draft, Inputs())
     worked = reworking.work(draft, Inputs(amounts={"w": 30.000000001}))
@@ -206,7 +204,8 @@ def test_why_of_the_waist_leaves_the_knee_out(working):
 
 
 @pytest.mark.parametrize(
-    "place", ["back.hem", "front.side", "half_box", "front.dart[1].tip", "front.knee end"]
+    "place",
+    ["back.hem", "front.side", "half_box", "front.dart[1].tip", "front.knee end"],
 )
 def test_every_sentence_of_a_chain_can_be_said(working, place):
     said = why(working.first, place)

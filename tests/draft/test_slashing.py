@@ -9,10 +9,10 @@ from __future__ import annotations
 import math
 
 import pytest
-from drafting import square_panel, worked_of
 from hypothesis import given
 from hypothesis import strategies as st
 
+from drafting import square_panel, worked_of
 from skirtwright.draft.slashing import largest_opening, spread, turn_for
 from skirtwright.draft.step import Spot
 from skirtwright.geometry.point import Point
@@ -183,7 +183,10 @@ def test_several_slashes_are_each_carried_by_those_before():
 
 @pytest.mark.parametrize("share", ["0", "0.5", "1"])
 def test_the_last_slash_may_open_by_a_share(share):
-    paths = [["panel.bottom at 5", "panel.top at 5"], ["panel.bottom at 15", "panel.top at 15"]]
+    paths = [
+        ["panel.bottom at 5", "panel.top at 5"],
+        ["panel.bottom at 15", "panel.top at 15"],
+    ]
     made = panel_of(paths, "2", last_share=share)
     grown = 20 * (1 + float(share))
     assert made.edge("bottom").chain.length == pytest.approx(200 + grown)
@@ -296,10 +299,13 @@ def test_any_straight_slash_is_spread_or_refused(mouth, hinge, opening, stays):
         Spot(Point(200 * hinge, 300), "top"),
     ]
     reach = path[0].point.to(path[1].point)
+    largest, done = None, None
     try:
         done = spread(BEFORE, path, 1, opening, stays)
     except Refused as refused:
-        assert 0 <= refused.problem.values["largest"] < opening
+        largest = refused.problem.values["largest"]
+    if done is None:
+        assert 0 <= largest < opening
         return
     assert opening <= reach * math.sqrt(2) + 1e-6
     assert done.panel.edge(stays).chain == BEFORE.edge(stays).chain

@@ -7,12 +7,13 @@ is 0.05 mm), angles to 0.1 degree, coordinates to 0.1 cm.
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import pytest
+
 from bodies import FIVE, HOUSE
 from drafting import angle_at, length_of, reported, work
-
 from skirtwright.geometry.point import Point
 
 # body: B, P, half waist, suppression
@@ -432,9 +433,9 @@ def test_waist_curve_turns_one_way_only():
                     continue
                 dots = segment.flattened(0.001)
                 flat = [segment.start, *dots]
-                ways = [b - a for a, b in zip(flat, flat[1:], strict=False)]
+                ways = [b - a for a, b in itertools.pairwise(flat)]
                 turns += [
                     u.cross(v) / (u.size() * v.size())
-                    for u, v in zip(ways, ways[1:], strict=False)
+                    for u, v in itertools.pairwise(ways)
                 ]
             assert all(turn > -1e-4 for turn in turns), (body, name)
