@@ -133,6 +133,11 @@ def test_front_and_back_lean_alike(degrees, grade):
     assert grades(checked(flared(degrees)), "seam_lean") == grade
 
 
+def test_a_style_may_mean_its_seam_to_lean():
+    found = checked(flared(6), says={"seam_lean_meant at side": "5"})
+    assert grades(found, "seam_lean") == []
+
+
 @pytest.mark.parametrize(
     ("degrees", "grade"),
     [(14, []), (17, ["note"]), (22, ["caution"]), (50, ["wrong"])],

@@ -104,6 +104,7 @@ def _depths(paper: Paper, mark_name: str) -> list[float]:
         return []
     line = [(p.x, p.y) for p in mark.shape.flattened(0.5)]
     places = paper.edges[HEM].coarse
+    places = [*places[:-1:2], places[-1]]
     return [min(_from_side(p, a, b) for a, b in pairwise(line)) for p in places]
 
 

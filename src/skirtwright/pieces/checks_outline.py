@@ -187,14 +187,18 @@ def _near_sides(ring: Sequence[Place], gap: float) -> Iterator[tuple[int, int]]:
     xs, ys = [p[0] for p in ring], [p[1] for p in ring]
     if max(xs) - min(xs) < max(ys) - min(ys):
         xs, ys = ys, xs
-    boxes = []
-    for i in range(count):
-        a, b, c, d = xs[i], xs[(i + 1) % count], ys[i], ys[(i + 1) % count]
-        if a > b:
-            a, b = b, a
-        if c > d:
-            c, d = d, c
-        boxes.append((a - gap, b, c - gap, d, i))
+    boxes = [
+        (
+            (min(b, a)) - gap,
+            max(a, b),
+            (min(d, c)) - gap,
+            max(c, d),
+            i,
+        )
+        for i, (a, b, c, d) in enumerate(
+            zip(xs, xs[1:] + xs[:1], ys, ys[1:] + ys[:1], strict=True)
+        )
+    ]
     boxes.sort()
     active: list[tuple[float, float, float, float, int]] = []
     for box in boxes:

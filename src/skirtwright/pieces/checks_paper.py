@@ -11,7 +11,6 @@ from collections import OrderedDict
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
 
 from skirtwright.geometry import Chain, Cubic, Point, Segment, bend_deg
 from skirtwright.geometry.tolerance import FLAT
@@ -271,10 +270,14 @@ def _level_meets(
     level: Level, below: float, places: list[Place], *, closed: bool = False
 ) -> Iterator[float]:
     """Where a line of places meets a level, as distances along the level."""
+    down_x, down_y = level.down.x, level.down.y
+    base = level.start.x * down_x + level.start.y * down_y + below
     line = [*places, places[0]] if closed else places
-    heights = [level.below(place) - below for place in line]
-    for (a, b), (place, after) in zip(pairwise(heights), pairwise(line), strict=True):
-        if (a < 0) != (b < 0):
-            share = a / (a - b)
-            first, last = level.across(place), level.across(after)
-            yield first + (last - first) * share
+    heights = [x * down_x + y * down_y - base for x, y in line]
+    before = heights[0]
+    for i in range(1, len(heights)):
+        here = heights[i]
+        if (before < 0) != (here < 0):
+            first, last = level.across(line[i - 1]), level.across(line[i])
+            yield first + (last - first) * before / (before - here)
+        before = here

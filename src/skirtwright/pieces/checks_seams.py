@@ -24,26 +24,31 @@ _SAME_MARK = 0.5
 def seam_checks(skirt: Skirt) -> Iterator[Problem]:
     """What there is to say of every seam."""
     gathers = dict(skirt.stated_at("gathers"))
+    leans = dict(skirt.stated_at("seam_lean_meant"))
     for walked in skirt.cut.seams:
         seam = walked.seam
         names = {piece for side in seam.sides for piece, _ in side}
         if not names <= skirt.papers.keys():
             continue
         papers = {name: skirt.papers[name] for name in sorted(names)}
-        gathered = seam.name in gathers
+        gathered, lean = seam.name in gathers, leans.get(seam.name, 0.0)
         first = next(iter(papers.values()))
         yield from first.once(
             seam,
-            (*papers.values(), float(gathered)),
-            partial(_seam, seam, papers, gathered=gathered),
+            (*papers.values(), float(gathered), lean),
+            partial(_seam, seam, papers, lean, gathered=gathered),
         )
 
 
-def _seam(seam: Seam, papers: Papers, *, gathered: bool) -> Iterator[Problem]:
-    yield from _lengths(seam, papers, gathered=gathered)
-    yield from _marks_meet(seam, papers)
+def _seam(
+    seam: Seam, papers: Papers, lean: float, *, gathered: bool
+) -> Iterator[Problem]:
     yield from _ends(seam, papers)
-    yield from _lean(seam, papers)
+    if seam.sides[0] != seam.sides[1]:
+        # A mirrored pair's own seam cannot but agree with itself.
+        yield from _lengths(seam, papers, gathered=gathered)
+        yield from _marks_meet(seam, papers)
+        yield from _lean(seam, papers, lean)
 
 
 def _said(seam: Seam) -> dict[str, object]:
@@ -111,13 +116,13 @@ def _square_at_hem(seam: Seam, ends: Sequence[End], same: bool) -> Iterator[Prob
 # Flare
 
 
-def _lean(seam: Seam, papers: Papers) -> Iterator[Problem]:
+def _lean(seam: Seam, papers: Papers, meant: float) -> Iterator[Problem]:
     """The two edges of a seam lean out alike where they reach the hem."""
     ends = [_end(side, papers, at_start=False) for side in seam.sides]
     if any(met != HEM for _, _, met, _ in ends):
         return
     leans = [off_grain(paper, edge) for paper, edge, _, _ in ends]
-    off = abs(leans[0] - leans[1])
+    off = max(abs(leans[0] - leans[1]) - meant, 0.0)
     yield from finding(
         "seam_lean",
         off,

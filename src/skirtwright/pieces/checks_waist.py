@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from skirtwright.draft.panel import Edge
 from skirtwright.geometry import Cubic, Point, Segment, bend_deg
@@ -135,6 +135,10 @@ def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
 def _waist_curve(paper: Paper) -> Iterator[Problem]:
     """A waist that bends both ways once the darts are shut."""
     edge = paper.panel.edge(WAIST)
+    darts = {dart.name for dart in paper.piece.darts}
+    if any(s.fold and s.fold not in darts for s in edge.chain.segments):
+        # How a pleat lies when folded is not to be seen from its edge.
+        return
     turns = list(_turns(paper, edge))
     left = sum(turn for turn in turns if turn > 0)
     right = -sum(turn for turn in turns if turn < 0)
@@ -166,16 +170,15 @@ def _turns(paper: Paper, edge: Edge) -> Iterator[float]:
 
 def _cubic_turns(cubic: Cubic) -> tuple[float, float]:
     """How far a curve turns left and how far right, degrees."""
-    legs = [
-        cubic.control1 - cubic.start,
-        cubic.control2 - cubic.control1,
-        cubic.end - cubic.control2,
-    ]
-    bends = [bend_deg(a, b) for a, b in pairwise(legs) if a.size() and b.size()]
-    if min(bends, default=0.0) < 0 < max(bends, default=0.0):
-        # Only a curve whose handles bend both ways may do so itself.
-        ways = [cubic.direction_at_parameter(i / _LOOKS) for i in range(_LOOKS + 1)]
-        bends = [bend_deg(a, b) for a, b in pairwise(ways)]
+    p, q, r, e = cubic.start, cubic.control1, cubic.control2, cubic.end
+    first = (q.x - p.x) * (r.y - q.y) - (q.y - p.y) * (r.x - q.x)
+    second = (r.x - q.x) * (e.y - r.y) - (r.y - q.y) * (e.x - r.x)
+    if first * second >= 0:
+        # Handles that bend one way only: so does the curve.
+        turned = bend_deg(cubic.start_direction, cubic.end_direction)
+        return max(turned, 0.0), min(turned, 0.0)
+    ways = [cubic.direction_at_parameter(i / _LOOKS) for i in range(_LOOKS + 1)]
+    bends = [bend_deg(a, b) for a, b in pairwise(ways)]
     return sum(b for b in bends if b > 0), sum(b for b in bends if b < 0)
 
 
@@ -199,7 +202,7 @@ def _sides(paper: Paper, depth: float) -> Iterator[Problem]:
         edge = paper.edges[name]
         if name in paper.piece.spec.folds or not _begins_at_waist(paper, name):
             continue
-        above = list(_above_hip(edge, hip))
+        above = _above_hip(edge, hip)
         if len(above) > 1:
             yield from _side(paper, name, above, hip, depth)
             if not at_start:
@@ -211,22 +214,25 @@ def _begins_at_waist(paper: Paper, name: str) -> bool:
     return paper.neighbours[name, True] == WAIST
 
 
-def _above_hip(edge: DrawnEdge, hip: Level) -> Iterator[tuple[float, float, float]]:
+def _above_hip(edge: DrawnEdge, hip: Level) -> list[tuple[float, float, float]]:
     """Depth, way across and walked distance of places from waist to hip line."""
-    last: tuple[float, float, float] | None = None
-    for place, walked in zip(edge.points, edge.walked, strict=True):
-        here = (hip.below(place), hip.across(place), walked)
-        if here[0] > 0:
-            if last is not None and last[0] < 0:
-                share = last[0] / (last[0] - here[0])
-                yield (
-                    0.0,
-                    last[1] + (here[1] - last[1]) * share,
-                    last[2] + (here[2] - last[2]) * share,
+    down_x, down_y, along_x, along_y = hip.down.x, hip.down.y, hip.along.x, hip.along.y
+    start_x, start_y = hip.start.x, hip.start.y
+    found: list[tuple[float, float, float]] = []
+    for (u, v), walked in zip(edge.points, edge.walked, strict=True):
+        x, y = u - start_x, v - start_y
+        below, across = x * down_x + y * down_y, x * along_x + y * along_y
+        if below > 0:
+            if found and found[-1][0] < 0:
+                share = found[-1][0] / (found[-1][0] - below)
+                _, across_before, walked_before = found[-1]
+                at = across_before + (across - across_before) * share
+                found.append(
+                    (0.0, at, walked_before + (walked - walked_before) * share)
                 )
-            return
-        yield here
-        last = here
+            break
+        found.append((below, across, walked))
+    return found
 
 
 def _side(
@@ -250,7 +256,8 @@ def _side(
     lean = math.degrees(math.atan2(across, down))
     yield from finding("side_lean", lean, where, said | {"angle": lean})
     out = max((place[1] - end[1]) * outwards for place in above)
-    back = max(first[0] - second[0] for first, second in pairwise(above))
+    lowest = accumulate((place[0] for place in above), max)
+    back = max(low - place[0] for low, place in zip(lowest, above, strict=True))
     yield from finding(
         "side_outside", max(out, back), where, said | {"out": max(out, back)}
     )

@@ -1,0 +1,154 @@
+"""The checks on whole styles: quiet where they should be, heard where not."""
+
+from __future__ import annotations
+
+import pytest
+
+from bodies import SAMPLE
+from drafting import reported, work
+from skirtwright.draft import styles
+from skirtwright.pieces.checks import checks
+from skirtwright.pieces.checks_limits import limits
+from skirtwright.pieces.checks_paper import HEM, WAIST, paper_of
+from skirtwright.pieces.cutting import Cutting
+from skirtwright.problems import Problem
+from skirtwright.report import FINISHED
+from skirtwright.words import remedy, says
+
+SHELF = styles.names()
+
+
+def of_checks(found) -> list[Problem]:
+    return [p for p in found.problems if p.code.startswith("check.")]
+
+
+def codes(found) -> set[str]:
+    return {p.code.removeprefix("check.") for p in of_checks(found)}
+
+
+def test_the_sample_mermaid_has_true_notes_only():
+    """finishing.md 5.1: its hem is uneven by 1.7, to be levelled after hanging; 4.8:
+    2.5 on its tightest curve is 3 %. On stairs it is narrow, being a mermaid."""
+    found = reported("mermaid", SAMPLE)
+    assert {p.severity for p in of_checks(found)} == {"note"}
+    assert codes(found) == {"hem_depth", "hem_spread", "stairs"}
+    said = {p.code: p.values for p in of_checks(found)}
+    assert said["check.hem_spread"]["spread"] == pytest.approx(17, abs=1.5)
+    assert said["check.hem_depth"]["share"] == pytest.approx(0.03, abs=0.002)
+
+
+@pytest.mark.parametrize("style", SHELF)
+def test_no_style_is_wrong_for_forty_women(style, real_women):
+    # Source: bdims (Heinz and others, 2003); hip depth 0.122 and knee 0.35 of height.
+    for woman in real_women[3::7][:40]:
+        body = {
+            "waist": woman.waist,
+            "hip": woman.hip,
+            "waist_to_hip": 0.122 * woman.height,
+            "waist_to_knee": 0.35 * woman.height,
+            "height": woman.height,
+            "knee": woman.knee_girth,
+        }
+        found = reported(style, body)
+        assert not found.has_wrong, (body, found.problems)
+
+
+@pytest.mark.parametrize("style", SHELF)
+def test_what_a_style_says_of_itself_is_known_and_can_be_worked(style):
+    draft = styles.style(style)
+    known = limits()["stated"]
+    worked = work(style, SAMPLE)
+    pieces = {piece.name: piece.panel for piece in reported(style, SAMPLE).cut.pieces}
+    for key, text in draft.checks.items():
+        measure, _, place = key.partition(" at ")
+        assert measure in known, key
+        assert worked.leans_on(text, _reads(known[measure])) is not None
+        piece, _, edge = place.partition(".")
+        if edge:
+            assert pieces[piece].edge(edge), key
+    assert "source" not in draft.checks
+
+
+def _reads(kind):
+    from skirtwright.draft.step import Reads
+
+    return {"length": Reads.LENGTH, "angle": Reads.DEGREES, "number": Reads.RATIO}[kind]
+
+
+WRONG_MERMAIDS = [
+    ({"closing": "none"}, "no_opening", "wrong"),
+    ({"zip_length": 150.0}, "opening_short", "note"),
+    ({"front_spread": 60.0}, "swing", "note"),
+    ({"front_spread": 60.0}, "seam_lean", "caution"),
+    ({"front_spread": 60.0, "back_spread": 60.0}, "off_grain", "caution"),
+    ({"front_spread": 45.0, "back_spread": 45.0}, "hem_too_deep", "caution"),
+    ({"knee_curve": 0.0}, "seam_corner", "note"),
+    ({"hip_ease": 10.0}, "hip_tight", "caution"),
+    ({"hip_ease": -20.0}, "hip_under_body", "caution"),
+    ({"waist_ease": 0.0}, "waist_close", "note"),
+    ({"waist_ease": 40.0}, "waist_roomy", "note"),
+    ({"knee_shaping": 40.0, "knee_lift": 0.0}, "step_short", "caution"),
+    ({"length": 1023.0}, "hem_near_floor", "caution"),
+    ({"length": 1045.0}, "hem_on_floor", "caution"),
+    ({"dart_place_front": 160.0}, "dart_near_side", "note"),
+    ({"hem_drop": 0.0, "hem_shape": "even_from_knee"}, "hem_spread", None),
+]
+
+
+@pytest.mark.parametrize(("amounts", "code", "grade"), WRONG_MERMAIDS)
+def test_a_mermaid_made_wrong_on_purpose(amounts, code, grade):
+    found = reported("mermaid", SAMPLE, **amounts)
+    said = {p.severity for p in of_checks(found) if p.code == f"check.{code}"}
+    assert said == ({grade} if grade else set()), codes(found)
+
+
+def test_every_finding_says_where_and_what_would_do():
+    amounts = {}
+    seen = set()
+    for amounts, *_ in WRONG_MERMAIDS:
+        found = reported("mermaid", SAMPLE, **amounts)
+        places = {p.name for p in found.cut.pieces} | set(FINISHED)
+        places |= {walked.seam.name for walked in found.cut.seams}
+        for problem in of_checks(found):
+            seen.add(problem.code)
+            assert problem.where.partition(".")[0] in places, problem
+            for text in (says(problem), remedy(problem)):
+                assert text.endswith("."), (problem.code, text)
+                assert "?" not in text
+                assert "{" not in text
+                assert "_" not in text
+    assert len(seen) >= 15
+
+
+def test_elastic_sides_are_not_blamed_for_a_wide_waist():
+    found = reported("mermaid", SAMPLE, waist_shape="side_elastic", closing="none")
+    assert not codes(found) & {"no_opening", "waist_length", "waist_close"}
+
+
+def test_waist_and_hip_are_what_was_asked_along_the_outline():
+    """Solved to 0.1 mm, walked apart from the draft's own lengths."""
+    for piece in reported("mermaid", SAMPLE).cut.pieces:
+        drawn = paper_of(piece).edges
+        for name in (WAIST, HEM, "side"):
+            true = piece.panel.edge(name).chain.length
+            assert drawn[name].length == pytest.approx(true, abs=0.05)
+
+
+def test_a_piece_that_stays_the_same_is_not_looked_at_again():
+    cutting = Cutting()
+    worked = work("mermaid", SAMPLE)
+    cut = cutting.cut(worked, {})
+    first = checks(worked, cut, {})
+    again = checks(worked, cutting.cut(worked, {}), {})
+    mine = [p for p in first if p.code in ("check.hem_depth", "check.seam_angle")]
+    assert mine
+    for problem in mine:
+        assert any(problem is other for other in again)
+
+
+def test_findings_do_not_hang_on_what_was_looked_at_before():
+    """The same draft, checked after others, says the same."""
+    alone = of_checks(reported("mermaid", SAMPLE))
+    for spread in (10.0, 60.0, 45.0):
+        reported("mermaid", SAMPLE, front_spread=spread)
+    assert of_checks(reported("mermaid", SAMPLE)) == alone
