@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from skirtwright.draft.halves import Halving
 from skirtwright.draft.recompute import Reworking, Worked
 from skirtwright.job.job import Job
 from skirtwright.pieces.cutting import Cutting
@@ -41,6 +42,7 @@ class Worktable:
     """Works orders one after another, remembering what need not be done again."""
 
     def __init__(self) -> None:
+        self._halving = Halving()
         self._reworking = Reworking()
         self._cutting = Cutting()
 
@@ -54,7 +56,8 @@ class Worktable:
         Raises:
             SkirtwrightError: a measurement, amount or choice cannot be read.
         """
-        worked = self._reworking.work(job.draft, job.inputs(provisional))
+        draft, inputs = self._halving.of(job.draft, job.inputs(provisional))
+        worked = self._reworking.work(draft, inputs)
         own = {(s.piece, s.edge): s.allowance for s in job.pieces}
         cut = self._cutting.cut(worked, own)
         return Look(job, worked, report(worked, cut, full_title(job)))

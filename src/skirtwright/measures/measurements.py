@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from functools import cache
 from types import MappingProxyType
@@ -21,6 +21,9 @@ from skirtwright.measures.workings import (
     parse_working,
 )
 from skirtwright.problems import BadInput, NotFound, Problem
+
+SIDES = ("left", "right")
+"""What may follow a measurement that was taken on one side."""
 
 SMALLEST = 1.0
 LARGEST = 5000.0
@@ -40,6 +43,8 @@ class Measurement:
         estimate: the working used when it is not given, None when it must be given.
         source: where the estimate is from.
         figure: the drawing that shows the tape, a resource.
+        sides: how it is taken where left and right differ: `each` side by itself, or
+            as the `half` that goes round that side; None where it cannot be.
     """
 
     name: str
@@ -51,6 +56,7 @@ class Measurement:
     estimate: str | None = None
     source: str = ""
     figure: str = ""
+    sides: Literal["each", "half"] | None = None
 
 
 @cache
@@ -64,8 +70,17 @@ def measurements() -> Mapping[str, Measurement]:
     return MappingProxyType(found)
 
 
+def of_side(name: str) -> str:
+    """The side of the body a name of a measurement speaks of, or nothing."""
+    for side in SIDES:
+        whole = measurements().get(name.removesuffix(f"_{side}"))
+        if name.endswith(f"_{side}") and whole is not None and whole.sides:
+            return side
+    return ""
+
+
 def known_measurement(name: str) -> Measurement:
-    """The measurement of that name.
+    """The measurement of that name, or of one side of the body (`hip_left`).
 
     Raises:
         BadInput: naming the nearest known one.
@@ -73,6 +88,18 @@ def known_measurement(name: str) -> Measurement:
     known = measurements()
     if name in known:
         return known[name]
+    side = of_side(name)
+    if side:
+        whole = known[name.removesuffix(f"_{side}")]
+        share = 2 if whole.sides == "half" else 1
+        return replace(
+            whole,
+            name=name,
+            label=f"{whole.label}, {side}",
+            least=whole.least / share,
+            most=whole.most / share,
+            estimate=None,
+        )
     near = get_close_matches(name, known, 1, 0.5)
     if near:
         raise BadInput("measures.unknown_near", name, name=name, nearest=near[0])
