@@ -4,18 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from operator import is_
 
 from skirtwright.draft.draft import PieceOf
 from skirtwright.draft.draft import Seam as SeamOf
 from skirtwright.draft.panel import Panel
 from skirtwright.draft.recompute import Worked
 from skirtwright.draft.step import Reads
+from skirtwright.geometry import Chain, Point
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.piece import Piece, make_piece
 from skirtwright.pieces.spec import AllowanceRun, Corner, End, Grain, NotchSpec
 from skirtwright.pieces.spec import PieceSpec as Spec
 from skirtwright.pieces.walking import Run, Seam, WalkedSeam, matched, walk
 from skirtwright.problems import Problem, SkirtwrightError
+
+Marks = tuple[tuple[str, NotchSpec], ...]
+"""Balance marks with the pieces they are on."""
 
 
 @dataclass(frozen=True)
@@ -38,6 +43,7 @@ class Cutting:
 
     def __init__(self) -> None:
         self._kept: dict[str, tuple[Panel, Spec, Piece]] = {}
+        self._kept_marks: dict[object, tuple[Seam, tuple[object, ...], Marks]] = {}
 
     def cut(self, worked: Worked, own_allowances: Mapping[tuple[str, str], str]) -> Cut:
         """The pieces and seams of a worked draft.
@@ -84,8 +90,8 @@ class Cutting:
         self._kept[spec.name] = (panel, spec, piece)
         return piece
 
-    @staticmethod
     def _seam(
+        self,
         worked: Worked,
         data: SeamOf,
         panels: Mapping[str, Panel],
@@ -101,15 +107,46 @@ class Cutting:
             return
         seam = Seam(data.name, sides, worked.read(data.ease, Reads.LENGTH))
         seams.append(seam)
+        for piece, spec in self._marks(worked, data, seam, panels):
+            marks = notches.setdefault(piece, [])
+            if not any(_is_same(spec, mark) for mark in marks):
+                marks.append(spec)
+
+    def _marks(
+        self, worked: Worked, data: SeamOf, seam: Seam, panels: Mapping[str, Panel]
+    ) -> Marks:
+        """The balance marks of a seam; the old ones where all they lean on is."""
+        leans = (
+            data,
+            *(panels[piece] for side in seam.sides for piece, _ in side),
+            *(worked.values.get(name) for name in _leans(worked, data)),
+        )
+        key = (data.name, seam.sides)
+        kept = self._kept_marks.get(key)
+        if kept is not None and kept[0] == seam and _are(kept[1], leans):
+            return kept[2]
+        found: list[tuple[str, NotchSpec]] = []
         for mark in data.notches:
-            if mark.when is not None and not _holds(worked, mark.when):
-                continue
-            distance = _distance_along(worked, mark.at, seam, panels)
-            distance += worked.read(mark.beyond, Reads.LENGTH)
-            for piece, spec in matched(seam, panels, distance, mark.count):
-                marks = notches.setdefault(piece, [])
-                if not any(_is_same(spec, mark) for mark in marks):
-                    marks.append(spec)
+            if mark.when is None or _holds(worked, mark.when):
+                distance = _distance_along(worked, mark.at, seam, panels)
+                distance += worked.read(mark.beyond, Reads.LENGTH)
+                found.extend(matched(seam, panels, distance, mark.count))
+        marks = tuple(found)
+        self._kept_marks[key] = (seam, leans, marks)
+        return marks
+
+
+def _leans(worked: Worked, data: SeamOf) -> Iterator[str]:
+    """The names that the balance marks of a seam lean on."""
+    for mark in data.notches:
+        if mark.when is not None:
+            yield from worked.leans_on(mark.when, Reads.WHETHER)
+        yield from worked.leans_on(mark.at, Reads.PLACE)
+        yield from worked.leans_on(mark.beyond, Reads.LENGTH)
+
+
+def _are(old: tuple[object, ...], new: tuple[object, ...]) -> bool:
+    return len(old) == len(new) and all(map(is_, old, new))
 
 
 def _is_same(spec: NotchSpec, other: NotchSpec) -> bool:
@@ -138,12 +175,23 @@ def _distance_along(
     walked, best = 0.0, (0.0, float("inf"))
     for piece, edge in seam.sides[0]:
         chain = panels[piece].edge(edge.removeprefix("-")).chain
-        along, gap = chain.nearest(place)
+        along, gap = _along(chain, place)
         if gap < best[1]:
             back = edge.startswith("-")
             best = (walked + (chain.length - along if back else along), gap)
+        if best[1] <= SAME:
+            break
         walked += chain.length
     return best[0]
+
+
+def _along(chain: Chain, place: Point) -> tuple[float, float]:
+    """Walked distance of the nearest place and its gap; ends are seen at once."""
+    if place.is_at(chain.start):
+        return 0.0, 0.0
+    if place.is_at(chain.end):
+        return chain.length, 0.0
+    return chain.nearest(place)
 
 
 def _spec(
