@@ -22,6 +22,9 @@ _FLATTEST, _ORDINARY, _FULLEST = 0.05, 0.72, 1.4
 
 _STEPS = 12
 
+_ON_IT = 0.01
+"""A place nearer to an edge than this, mm, lies on it."""
+
 
 class RedrawToLength(Step):
     """Redraws an edge as one curve of a given length, with its darts shut.
@@ -126,8 +129,7 @@ class GradedHem(Step):
         shares = (start_share, end_share)
         if min(shares) < 0 or max(shares) > 1 or start_share == end_share or late < 1:
             raise Refused("draft.shares_do_not_fit", self.step)
-        edge = panel.edge(self.edge)
-        chain = edge.chain
+        edge, chain = panel.edge(self.edge), panel.edge(self.edge).chain
 
         def place(way: float) -> Point:
             share = start_share + (end_share - start_share) * way
@@ -138,7 +140,21 @@ class GradedHem(Step):
             out = along.right() if edge.forward else along.left()
             return chain.at(distance) + out * by
 
-        return with_edge(panel, self.edge, smooth_through(place))
+        drawn = smooth_through(place)
+        for (met, at_start), end in zip(
+            panel.neighbours(self.edge), (drawn.start, drawn.end), strict=True
+        ):
+            panel = panel.with_chain(met.name, _cut_back(met.chain, at_start, end))
+        return with_edge(panel, self.edge, drawn)
+
+
+def _cut_back(chain: Chain, at_start: bool, place: Point) -> Chain:
+    """An edge cut off at a place that lies on it; one that does not reach it stays."""
+    walked, gap = chain.nearest(place)
+    if gap > _ON_IT:
+        return chain
+    head, tail = chain.split(walked)
+    return (tail if at_start else head) or chain
 
 
 def smooth_through(place: Callable[[float], Point]) -> Chain:
