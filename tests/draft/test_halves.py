@@ -156,6 +156,21 @@ def test_an_amount_set_by_hand_holds_for_both_halves():
         assert values[f"front_{side}"].edge("side").chain.length == pytest.approx(700)
 
 
+def test_a_zip_is_as_long_on_both_sides():
+    found = pieces(uneven("mermaid"))
+    runs = [
+        next(e for e in found[f"back_{side}"].edges if e.name == "centre").allowances
+        for side in ("left", "right")
+    ]
+    assert len(runs[0]) == 2
+    assert runs[0][0] == pytest.approx(runs[1][0])
+    marks = [
+        [n.distance for n in found[f"back_{side}"].notches if n.edge == "centre"]
+        for side in ("left", "right")
+    ]
+    assert marks[0] == pytest.approx(marks[1])
+
+
 def test_handles_pull_both_halves():
     look = uneven("mermaid")
     places = {handle.place for handle in look.worked.draft.handles}

@@ -300,9 +300,14 @@ class _Writing:
 
 
 def _varying(amounts: Iterable[Amount], sides: set[str]) -> list[Amount]:
-    """The amounts whose defaults hang on what differs."""
+    """The amounts whose defaults hang on what differs.
+
+    A length or a finish is of the whole skirt: one hem, one zip.
+    """
     known, found = set(sides), []
     for amount in amounts:
+        if amount.group in ("length", "finishing"):
+            continue
         if known & {match[1] for match in _NAME.finditer(amount.default)}:
             known.add(amount.name)
             found.append(amount)
