@@ -156,6 +156,36 @@ def test_every_step_is_named_and_the_menu_says_it(window):
     assert undo.text() == "&Undo"
 
 
+def test_undo_says_what_it_did_and_brings_it_into_sight(opened):
+    """Rule 14: what changed is seen."""
+    window = opened(None, (1024, 700))
+    window.desk.set_amounts({"length": "100"})
+    for fold in window.measures.folds.values():
+        fold.unfold()
+    bar = window.measures.scrolled.verticalScrollBar()
+    bar.setValue(bar.maximum())
+    row = window.measures.amounts["length"]
+    assert row.visibleRegion().isEmpty()
+    window.acts.by_name["undo"].trigger()
+    assert not row.visibleRegion().isEmpty()
+    assert window.pointed.text() == "Undone: change of Length."
+
+
+def test_until_the_sheet_is_complete_the_sample_stays_and_is_said_to(window):
+    window.acts.by_name["new_client"].trigger()
+    assert "sample client" in window.checks.figures.accessibleName()
+    assert [p.code for p in window.checks.problems] == ["draft.measurement_missing"]
+    assert window.desk.drawing.worked.stated.measurements["waist"] == 720
+    for name, text in (("waist", "70"), ("hip", "96"), ("waist_to_hip", "20")):
+        window.desk.change(set_measurement(window.desk.job, name, text))
+        assert window.desk.waits is not None
+    window.acts.by_name["export"].trigger()
+    assert "cannot be exported yet" in window.notice.words.text()
+    window.desk.change(set_measurement(window.desk.job, "waist_to_knee", "58"))
+    assert window.desk.waits is None
+    assert "Waist 71.5 cm" in window.checks.figures.accessibleName()
+
+
 def test_undo_is_reached_from_inside_a_field(window, keys):
     line = window.measures.amounts["front_spread"].line
     line.setFocus()

@@ -55,8 +55,8 @@ class Commands(QObject):
             "print": window.paper.open,
             "export": files.ask_export,
             "close": window.close,
-            "undo": history.undo,
-            "redo": history.redo,
+            "undo": partial(self._go, "undone", history.undoText, history.undo),
+            "redo": partial(self._go, "redone", history.redoText, history.redo),
             "set_back": self.set_back,
             "set_back_all": self.set_back_all,
             "settings": self.settings,
@@ -112,6 +112,21 @@ class Commands(QObject):
         if history.cleanIndex() < 0:
             history.setClean()
         self._window.notice.done("recovered")
+
+    def _go(
+        self,
+        message: str,
+        name: Callable[[], str],
+        step: Callable[[], None],
+        *_: object,
+    ) -> None:
+        """Undo or redo, say what, and have what changed in sight."""
+        window = self._window
+        before, what = window.desk.job, name()
+        step()
+        words = say(message, {"what": what}, window.settings.manner)
+        window.pointed.setText(words)
+        window.show_changes(before, window.desk.job)
 
     def set_back(self) -> None:
         """The measure in hand back to its default."""

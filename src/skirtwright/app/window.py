@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from PySide6.QtCore import QByteArray, Qt
 from PySide6.QtGui import QCloseEvent, QGuiApplication, QResizeEvent
 from PySide6.QtWidgets import (
@@ -27,9 +29,11 @@ from skirtwright.app.panels.card import CardStrip
 from skirtwright.app.panels.checks import ChecksStrip
 from skirtwright.app.panels.notice import Notice
 from skirtwright.app.panels.steps import StepsStrip
+from skirtwright.app.panels.strip import Strip
 from skirtwright.app.panels.welcome import Welcome
 from skirtwright.app.paper import SIDES, Paper
 from skirtwright.app.settings import Settings
+from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look
 from skirtwright.words import say, translate
 
@@ -143,6 +147,18 @@ class Window(QMainWindow):
         """How the tape is taken, where the sheet has no room for it."""
         if self.is_narrow:
             self.pointed.setText(words)
+
+    def show_changes(self, before: Job, after: Job) -> None:
+        """Have the fields in sight that differ between two orders."""
+        amounts = _differing(before.amounts, after.amounts)
+        card = _differing(before.card.measurements, after.card.measurements)
+        rows: list[tuple[Strip, QWidget | None]] = [
+            *((self.measures, self.measures.amounts.get(name)) for name in amounts),
+            *((self.card, self.card.rows_by_name.get(name)) for name in card),
+        ]
+        for strip, row in rows:
+            if row is not None and row.isVisible():
+                strip.scrolled.ensureWidgetVisible(row)
 
     # Words and looks
 
@@ -333,3 +349,9 @@ class Window(QMainWindow):
         if held is not None:
             held.clearFocus()
             held.setFocus(Qt.FocusReason.OtherFocusReason)
+
+
+def _differing(before: Mapping[str, str], after: Mapping[str, str]) -> list[str]:
+    """The names that have another text, or one only on one side."""
+    names = {**before, **after}
+    return [name for name in names if before.get(name) != after.get(name)]

@@ -119,7 +119,8 @@ class ChecksStrip(QFrame):
         manner = self._desk.manner
         self._show_figures(look, manner)
         waits = self._desk.waits
-        problems = ((waits,) if waits is not None else ()) + look.problems
+        # What the sample has to be told of is nothing to her.
+        problems = look.problems if waits is None else (waits,)
         key = (manner, tuple(says(p, manner) + remedy(p, manner) for p in problems))
         if key != self._key:
             self._key = key
@@ -129,6 +130,11 @@ class ChecksStrip(QFrame):
             self._announce(manner)
 
     def _show_figures(self, look: Look, manner: Manner) -> None:
+        if self._desk.waits is not None:
+            words = say("checks.waiting", manner=manner)
+            self.figures.setText(html.escape(words))
+            self.figures.setAccessibleName(words)
+            return
         spoken, drawn = [], []
         for name in FIGURES:
             value = look.report.finished.get(name)
