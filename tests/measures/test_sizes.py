@@ -7,6 +7,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from skirtwright import shelf
+from skirtwright.cli import main
 from skirtwright.measures.card import values_of
 from skirtwright.measures.measurements import measurements, unlikely
 from skirtwright.measures.sizes import chart, charts, read_size, size
@@ -125,3 +126,19 @@ def test_every_measurement_is_told_and_drawn(name):
         "text",
         "script",
     }
+
+
+def test_a_size_is_asked_for_on_the_command_line(capsys):
+    assert main(["draft", "straight-block", "--size", "aldrich:12"]) == 0
+    said = capsys.readouterr()
+    assert "UK women, 12" in said.out
+    assert "77.5 cm" in said.out  # 76 and 1.5 of ease
+    assert (
+        main(["check", "mermaid", "--size", "aldrich:12", "--measure", "hip=99"]) == 0
+    )
+    capsys.readouterr()
+    for text in ("aldrich:13", "nowhere:12", "12"):
+        assert main(["draft", "straight-block", "--size", text]) == 2
+        said = capsys.readouterr()
+        assert said.out == ""
+        assert said.err.count("\n") == 1
