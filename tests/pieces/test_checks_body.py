@@ -128,6 +128,32 @@ def test_no_opening(hip, grade):
     assert grades(found, "no_opening") == grade
 
 
+@pytest.mark.parametrize(
+    ("elastic", "grade"),
+    [("60", []), ("54", ["note"]), ("48", ["caution"]), ("44", ["wrong"])],
+)
+def test_elastic_stretch_needed(elastic, grade):
+    """A hip of 88 and 2: 1.5, 1.67, 1.88, 2.05."""
+    found = checked(says={"elastic_length": elastic})
+    assert grades(found, "elastic_stretch") == grade
+
+
+@pytest.mark.parametrize(
+    ("band", "code", "grade"),
+    [
+        ("79.5", "band", []),
+        ("78.5", "band", ["note"]),
+        ("77", "band", ["caution"]),
+        ("75.5", "band", ["wrong"]),
+        ("80.2", "band_longer", ["note"]),
+        ("80.5", "band_longer", ["wrong"]),
+    ],
+)
+def test_band_against_the_waist(band, code, grade):
+    """The skirt's edge is 80."""
+    assert grades(checked(says={"band_length": band}), code) == grade
+
+
 # Walking
 
 

@@ -71,6 +71,14 @@ def test_gathers_are_no_ease():
     assert grades(found, "seam_ease") == []
 
 
+@pytest.mark.parametrize(
+    ("ratio", "grade"),
+    [("1.5", []), ("2.7", ["note"]), ("3.2", ["caution"]), ("0.9", ["wrong"])],
+)
+def test_gathers(ratio, grade):
+    assert grades(checked(says={"gathers at side": ratio}), "gathers") == grade
+
+
 # Angles
 
 

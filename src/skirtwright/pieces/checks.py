@@ -25,7 +25,7 @@ from skirtwright.pieces.checks_seams import (
     swing_of_skirt,
 )
 from skirtwright.pieces.checks_skirt import Skirt
-from skirtwright.pieces.checks_waist import waist_checks, waist_of_skirt
+from skirtwright.pieces.checks_waist import band_of_skirt, waist_checks, waist_of_skirt
 from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem
 
@@ -49,6 +49,7 @@ def checks(
         *seam_checks(skirt),
         *notch_proof(skirt),
         *waist_of_skirt(skirt),
+        *band_of_skirt(skirt),
         *off_grain_of_skirt(skirt),
         *swing_of_skirt(skirt),
         *hem_depth_of_skirt(skirt),

@@ -24,6 +24,7 @@ def body_checks(skirt: Skirt) -> Iterator[Problem]:
     yield from _hip(skirt)
     yield from _thighs(skirt)
     yield from _openings(skirt)
+    yield from _elastic(skirt)
     yield from _walking(skirt)
     yield from _floor(skirt)
     yield from _wearer(skirt)
@@ -97,6 +98,15 @@ def _openings(skirt: Skirt) -> Iterator[Problem]:
     if not opened and skirt.waist is not None:
         values = {"waist": skirt.waist, "hip": hip, "over": skirt.waist - hip}
         yield from finding("no_opening", skirt.waist - hip, "waist", values)
+
+
+def _elastic(skirt: Skirt) -> Iterator[Problem]:
+    """How far the elastic must stretch to pass the hip."""
+    hip, elastic = skirt.body("hip"), skirt.stated("elastic_length")
+    if hip and elastic:
+        need = hip + limits()["elastic_stretch"]["over_hip"]
+        values = {"elastic": elastic, "need": need, "ratio": need / elastic}
+        yield from finding("elastic_stretch", need / elastic, "waist", values)
 
 
 def _opening(skirt: Skirt, place: str, depth: float, hip: float) -> Iterator[Problem]:

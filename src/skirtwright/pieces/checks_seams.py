@@ -25,6 +25,8 @@ def seam_checks(skirt: Skirt) -> Iterator[Problem]:
     """What there is to say of every seam."""
     gathers = dict(skirt.stated_at("gathers"))
     leans = dict(skirt.stated_at("seam_lean_meant"))
+    for name, ratio in gathers.items():
+        yield from finding("gathers", ratio, name, {"ratio": ratio})
     for walked in skirt.cut.seams:
         seam = walked.seam
         names = {piece for side in seam.sides for piece, _ in side}

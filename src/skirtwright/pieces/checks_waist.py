@@ -38,6 +38,16 @@ def waist_of_skirt(skirt: Skirt) -> Iterator[Problem]:
         yield from finding("waist_length", off, "waist", values | {"off": off})
 
 
+def band_of_skirt(skirt: Skirt) -> Iterator[Problem]:
+    """What the skirt's edge is eased on to its band, or cannot be."""
+    band = skirt.stated("band_length")
+    if band and skirt.waist is not None:
+        more = skirt.waist - band
+        values = {"band": band, "waist": skirt.waist, "more": more, "less": -more}
+        codes = dict.fromkeys(("note", "caution", "wrong"), "band_longer")
+        yield from finding("band", more, "waist", values, codes if more < 0 else None)
+
+
 # Darts
 
 
