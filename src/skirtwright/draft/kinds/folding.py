@@ -60,16 +60,17 @@ class SwingEdge(Step):
         if ease <= 0:
             swung = tail.moved(turn(tail.start, signed))
             return head.and_then(swung) if head else swung
-        # The curve turns by the whole angle over its own length; what follows is the
-        # rest of the edge, turned and set on its end.
+        # A curve over the first stretch, then the rest of the edge, turned and set on
+        # the curve's end: it takes up the whole turn, and what the edge turned there.
         rest = tail.split(ease)[1]
-        start, leaving = tail.start, tail.start_direction
-        arriving = turn(Point(0.0, 0.0), signed)(leaving)
-        bend = _curve_of_length(start, leaving, arriving, ease)
-        if rest is None:
-            return head.and_then(bend) if head else bend
         about = turn(Point(0.0, 0.0), signed)
-        placed = rest.moved(about.then(shift(bend.end - about(rest.start))))
+        along = rest.start_direction if rest else tail.end_direction
+        bend = _curve_of_length(
+            tail.start, tail.start_direction, about(along), min(ease, tail.length)
+        )
+        placed = None
+        if rest is not None:
+            placed = rest.moved(about.then(shift(bend.end - about(rest.start))))
         return head.and_then(bend, placed) if head else bend.and_then(placed)
 
 
