@@ -28,6 +28,7 @@ from skirtwright.app.canvas.paths import add_segments
 from skirtwright.app.canvas.view import Box, View, box_round
 from skirtwright.app.look import letters
 from skirtwright.geometry.point import Point
+from skirtwright.pieces.room import roomiest_place
 from skirtwright.words import say
 
 if TYPE_CHECKING:
@@ -68,14 +69,16 @@ class Laid:
 
     Attributes:
         name: as read.
-        box: round it, mm.
+        place: for its name: in the middle of a sheet where there is one in it.
+        room: clear way round that, mm.
         body: its outline, to be filled.
         lines: for each kind of line, everything of that kind.
         solid: for each kind of line, small shapes to be filled.
     """
 
     name: str
-    box: Box
+    place: Point
+    room: float
     body: QPainterPath
     lines: dict[str, QPainterPath]
     solid: dict[str, QPainterPath]
@@ -114,7 +117,8 @@ def prepare(laid: Printed) -> Sheets:
     moved = [
         Frame(frame.name, frame.box.moved(-corner), frame.blank) for frame in frames
     ]
-    pieces = [_piece(group, corner) for group in sheet.groups]
+    centres = [(frame.box.middle, frame.box.width / 2) for frame in moved]
+    pieces = [_piece(group, corner, centres) for group in sheet.groups]
     return Sheets(tuple(moved), tuple(p for p in pieces if p), tuple(_shared(moved)))
 
 
@@ -143,7 +147,9 @@ def _box(box: paper.Box) -> Box:
     return Box(box.left, box.bottom, box.right, box.top)
 
 
-def _piece(group: paper.Group, corner: Point) -> Laid | None:
+def _piece(
+    group: paper.Group, corner: Point, centres: Sequence[tuple[Point, float]]
+) -> Laid | None:
     """A group of marks as paths; None for what is only the page's own furniture."""
     from skirtwright.export.sheet import Stroke, Text
 
@@ -165,8 +171,20 @@ def _piece(group: paper.Group, corner: Point) -> Laid | None:
     body.setFillRule(Qt.FillRule.WindingFill)
     for path in (body, *lines.values(), *solid.values()):
         path.translate(-corner.x, -corner.y)
-    box = _box(group.outline_box).moved(-corner)
-    return Laid(group.name, box, body, lines, solid)
+    middle = _box(group.outline_box).moved(-corner).middle
+    inside = [c for c in centres if body.contains(QPointF(c[0].x, c[0].y))]
+    if inside and len(centres) > 1:
+        place, room = min(inside, key=lambda centre: centre[0].to(middle))
+    else:
+        place, room = roomiest_place(_outline(group))
+        place = place - corner
+    return Laid(group.name, place, room, body, lines, solid)
+
+
+def _outline(group: paper.Group) -> list[Point]:
+    """The longest closed line of a piece, flattened."""
+    closed = [mark.points(2.0) for mark in group.marks if getattr(mark, "closed", 0)]
+    return max(closed, key=len) if closed else list(group.outline_box.corners)
 
 
 def _shared(frames: Sequence[Frame]) -> Iterable[Box]:
@@ -221,10 +239,9 @@ def paint_sheets(
         painter.fillRect(area, QColor(colours.accent_tint))
     for frame in sheets.frames:
         _paint_frame(painter, frame, place, view, brushes)
+        _paint_name(painter, frame, place, view, brushes)
     for piece in sheets.pieces:
         _paint_piece(painter, piece, place, view, brushes)
-    for frame in sheets.frames:
-        _paint_name(painter, frame, place, view, brushes)
 
 
 def _paint_frame(
@@ -261,35 +278,29 @@ def _paint_piece(
             painter.fillPath(path, QColor(colour))
     painter.restore()
     if view.scale >= NAMES_FROM / 2:
-        middle = view.screen(piece.box.middle + place)
-        room = min(piece.box.width, piece.box.height) / 2 * view.scale
-        paint_label(painter, (piece.name,), middle, room, brushes)
+        middle = view.screen(piece.place + place)
+        paint_label(painter, (piece.name,), middle, piece.room * view.scale, brushes)
 
 
 def _paint_name(
     painter: QPainter, frame: Frame, place: Point, view: View, brushes: Brushes
 ) -> None:
-    """The sheet's name on a slip in its corner; an empty one says that it is."""
+    """The sheet's name in its corner, under the lines; an empty one says that it is."""
     area = screen_rect(frame.box.moved(place), view)
     if not frame.name or min(area.width(), area.height()) < _LEAST_NAMED:
         return
     colours = brushes.colours
     words = frame.name
-    font = letters(brushes.percent, -1.0, bold=not frame.blank)
-    across = QFontMetricsF(font)
+    font = letters(brushes.percent, -2.0, bold=not frame.blank)
+    metrics = QFontMetricsF(font)
+    room = metrics.horizontalAdvance
     if frame.blank:
         said = say("table.sheet_left_out", manner=brushes.manner)
         longer = f"{words} · {said}"
-        if across.horizontalAdvance(longer) + 14 < area.width():
-            words = longer
-    slip = QRectF(
-        area.topLeft() + QPointF(4, 4),
-        area.topLeft() + QPointF(14 + across.horizontalAdvance(words), 6),
-    )
-    slip.setHeight(across.height() + 2)
-    painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(QColor(colours.ground if frame.blank else colours.paper))
-    painter.drawRoundedRect(slip, 4, 4)
-    painter.setPen(QColor(colours.faint if frame.blank else colours.ink))
+        words = longer if room(longer) + 16 < area.width() else words
+    slip = QRectF(area.left() + 3, area.top() + 3, room(words) + 8, metrics.height())
+    if frame.blank:
+        painter.fillRect(slip, QColor(colours.ground))
+    painter.setPen(QColor(colours.faint))
     painter.setFont(font)
     painter.drawText(slip, Qt.AlignmentFlag.AlignCenter, words)

@@ -6,6 +6,7 @@ are shown on the table; nothing is written before she says where.
 
 from __future__ import annotations
 
+from itertools import pairwise
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, QUrl, Signal
@@ -122,7 +123,14 @@ class PrintStrip(Strip):
         self.choices.show_pieces(
             [(piece.name, translate(piece.spec.title, manner)) for piece in pieces]
         )
+        self._order_keys()
         self._recount()
+
+    def _order_keys(self) -> None:
+        """Tab goes as she reads, whatever was made last."""
+        foot = [self.open_button, self.save_button, self.close_button]
+        for one, other in pairwise([*self.choices.in_reading_order(), *foot]):
+            QWidget.setTabOrder(one, other)
 
     def _say_again(self) -> None:
         manner = self._manner

@@ -160,6 +160,29 @@ class Choices(QWidget):
             return f"{self.width_row.value or 0.0}mm"
         return None if self.roll.key == MACHINE else self.roll.key
 
+    def in_reading_order(self) -> list[QWidget]:
+        """What takes the keyboard, as it is read."""
+        part = self.printer
+        return [
+            self.kind_row.box,
+            self.paper.box,
+            self.orientation.box,
+            self.overlap.line,
+            self.margin.line,
+            self.plotter.box,
+            self.roll.box,
+            self.width_row.line,
+            *self.ticks.values(),
+            self.lines.box,
+            self.scale.box,
+            self.toile,
+            self.layers,
+            part.name,
+            part.forget_button,
+            part.across.line,
+            part.along.line,
+        ]
+
     def unread(self) -> LengthRow | None:
         """A field in sight with something in it that is no length."""
         rows = (

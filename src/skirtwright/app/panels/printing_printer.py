@@ -42,7 +42,6 @@ class PrinterPart(QWidget):
         self.across = LengthRow("read_across", "mm")
         self.along = LengthRow("read_along", "mm")
         self.meaning = sentence_label()
-        self.meaning.show()
         named = QHBoxLayout()
         named.setSpacing(6)
         named.addWidget(self.name, 1)

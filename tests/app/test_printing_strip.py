@@ -1,0 +1,380 @@
+"""The print strip by mouse and keys: sheets counted, refusals said, files written."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pymupdf
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QAccessible, QDesktopServices
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
+
+from skirtwright import cli
+from skirtwright.export.printing import Printing, tiling_for
+from skirtwright.job import file, printers
+
+CTRL = Qt.KeyboardModifier.ControlModifier
+
+
+@pytest.fixture
+def strip(window, keys, qtbot):
+    """The strip, opened by its key and counted."""
+    keys(Qt.Key.Key_P, mods=CTRL)
+    strip = window.paper.strip
+    qtbot.waitUntil(lambda: strip.counted is not None)
+    return strip
+
+
+@pytest.fixture(autouse=True)
+def one_day(monkeypatch):
+    """The same date on every paper."""
+    monkeypatch.setattr(cli, "_today", lambda: "2026-03-01")
+    where = "skirtwright.app.panels.printing_order.today"
+    monkeypatch.setattr(where, lambda: "2026-03-01")
+
+
+def sheets(window, **how) -> int:
+    """What the engine says the order takes."""
+    look = window.desk.look
+    wanted = Printing(**how)
+    return tiling_for(
+        look.report, look.job.card.name, wanted, window.settings.manner
+    ).sheets
+
+
+def type_in(row, text: str) -> None:
+    row.line.setFocus()
+    row.line.selectAll()
+    QTest.keyClicks(row.line, text)
+    QTest.keyClick(row.line, Qt.Key.Key_Return)
+
+
+def choose(row, key: str) -> None:
+    """Choose by keys, as far down the list as it stands."""
+    row.box.setFocus()
+    while row.key != key:
+        before = row.key
+        QTest.keyClick(row.box, Qt.Key.Key_Down)
+        if row.key == before:
+            break
+    if row.key != key:
+        QTest.keyClick(row.box, Qt.Key.Key_Home)
+        while row.key != key:
+            QTest.keyClick(row.box, Qt.Key.Key_Down)
+
+
+def click(tick, strip) -> None:
+    """On the little box itself."""
+    strip.scrolled.ensureWidgetVisible(tick)
+    at = QPoint(8, tick.height() // 2)
+    QTest.mouseClick(tick, Qt.MouseButton.LeftButton, pos=at)
+
+
+def counted(qtbot, strip):
+    qtbot.waitUntil(lambda: strip.counted is not None)
+    return strip.counted
+
+
+def test_sheets_are_counted_before_anything_is_written(window, strip, qtbot):
+    """The count is the engine's, for the paper and the way that are chosen."""
+    number = sheets(window)
+    assert strip.count.text() == f"{number} sheets of A4"
+    choose(strip.choices.paper, "a3")
+    assert strip.count.text() == "Counting…"
+    counted(qtbot, strip)
+    larger = sheets(window, paper="a3")
+    assert larger < number
+    assert strip.count.text() == f"{larger} sheets of A3"
+    choose(strip.choices.orientation, "landscape")
+    counted(qtbot, strip)
+    assert strip.counted.laid.landscape
+    turned = sheets(window, paper="a3", orientation="landscape")
+    assert strip.count.text() == f"{turned} sheets of A3"
+    choose(strip.choices.scale, "fifth")
+    counted(qtbot, strip)
+    assert strip.count.text() == "1 sheet of A3"
+
+
+def test_one_piece_only_needs_fewer_sheets(window, strip, qtbot, tmp_path):
+    """By the mouse; the file has as many pages as were counted, and the first."""
+    number = strip.counted.laid.sheets
+    click(strip.choices.ticks["back"], strip)
+    one = counted(qtbot, strip).laid
+    assert one.sheets < number
+    assert [group.name for group in one.sheet.groups] == ["Front"]
+    assert strip.save_to(tmp_path / "one.pdf")
+    with pymupdf.open(tmp_path / "one.pdf") as document:
+        assert document.page_count == one.sheets + 1
+
+
+def test_no_piece_is_nothing_to_print(window, strip, qtbot):
+    for tick in strip.choices.ticks.values():
+        click(tick, strip)
+    qtbot.waitUntil(lambda: bool(strip.trouble.text()))
+    assert strip.trouble.text() == (
+        "There is nothing to print: no piece and no line is chosen. "
+        "Choose at least one piece and one kind of line."
+    )
+    assert strip.counted is None
+    assert window.table.scene.sheets is None
+
+
+def test_margins_that_leave_nothing_are_refused(window, strip, qtbot):
+    """The sentence stays, the field is marked, and the pieces lie on the table."""
+    margin = strip.choices.margin
+    type_in(margin, "9 cm")
+    qtbot.waitUntil(lambda: bool(strip.trouble.text()))
+    assert strip.trouble.text() == (
+        "Margins of 9 cm with an overlap of 1 cm leave too little of A4 to print on. "
+        "Make the margins 7.5 cm or less, or take larger paper."
+    )
+    assert strip.trouble.isVisible()
+    assert margin.line.wrong
+    assert margin.line.text() == "9 cm" or margin.line.text() == "9"
+    assert window.table.scene.sheets is None
+    type_in(margin, "1.5")
+    assert counted(qtbot, strip).laid.margin == pytest.approx((15.0, 15.0))
+    assert not margin.line.wrong
+    assert not strip.trouble.isVisible()
+
+
+def test_what_is_no_length_stays_and_nothing_is_saved(window, strip, qtbot):
+    overlap = strip.choices.overlap
+    type_in(overlap, "many")
+    assert overlap.line.text() == "many"
+    assert overlap.said.isVisible()
+    assert "many" in overlap.said.text()
+    counted(qtbot, strip)
+    QTest.mouseClick(strip.save_button, Qt.MouseButton.LeftButton)
+    assert strip.dialog is None
+    assert overlap.line.hasFocus()
+
+
+def by_command_line(window, tmp_path, verb: str, *words: str) -> bytes:
+    order = tmp_path / "order.skirt"
+    file.save(window.desk.job, order)
+    made = tmp_path / ("cli.plt" if verb == "plot" else "cli.pdf")
+    assert cli.main([verb, str(order), *words, "-o", str(made)]) in (0, 1)
+    return made.read_bytes()
+
+
+def test_the_file_is_the_command_line_s_own(window, strip, qtbot, tmp_path):
+    """Byte for byte, with every choice another than the ordinary one."""
+    choices = strip.choices
+    choose(choices.paper, "letter")
+    choose(choices.orientation, "landscape")
+    type_in(choices.overlap, "0")
+    type_in(choices.margin, "1/2 in")
+    click(choices.ticks["front"], strip)
+    choose(choices.lines, "cutting")
+    choose(choices.scale, "half")
+    click(choices.toile, strip)
+    click(choices.layers, strip)
+    written: list[str] = []
+    strip.saved.connect(written.append)
+    assert strip.save_to(tmp_path / "window")
+    assert written == [str(tmp_path / "window.pdf")]
+    words = "--paper letter --landscape --overlap 0mm --margin 12.7mm --only back "
+    words += "--lines cutting --scale half --toile --flat"
+    same = by_command_line(window, tmp_path, "print", *words.split())
+    assert (tmp_path / "window.pdf").read_bytes() == same
+    assert "100 %" in strip.done.text()
+    assert strip.open_button.isVisible()
+
+
+@pytest.mark.parametrize(
+    ("kind", "verb", "words"),
+    [
+        ("sheets", "print", ()),
+        ("roll", "print", ("--full-size",)),
+        ("projector", "print", ("--projector",)),
+        ("plotter", "plot", ()),
+    ],
+)
+def test_each_kind_is_the_command_line_s_own(
+    kind, verb, words, window, strip, qtbot, tmp_path
+):
+    choose(strip.choices.kind_row, kind)
+    counted(qtbot, strip)
+    place = tmp_path / ("w.plt" if verb == "plot" else "w.pdf")
+    assert strip.save_to(place)
+    assert place.read_bytes() == by_command_line(window, tmp_path, verb, *words)
+    assert place.name in strip.done.text()
+
+
+def test_a_roll_of_her_own_width(window, strip, qtbot, tmp_path):
+    """Too narrow is refused with what would do; wide enough is counted."""
+    choose(strip.choices.kind_row, "roll")
+    choose(strip.choices.roll, "own")
+    assert strip.choices.width_row.isVisible()
+    type_in(strip.choices.width_row, "30 cm")
+    qtbot.waitUntil(lambda: "needs" in strip.trouble.text())
+    assert "Take a roll at least" in strip.trouble.text()
+    type_in(strip.choices.width_row, "120 cm")
+    assert counted(qtbot, strip).laid.roll.width == pytest.approx(1200)
+    assert strip.save_to(tmp_path / "roll.pdf")
+    with pymupdf.open(tmp_path / "roll.pdf") as document:
+        assert document[0].rect.width * 25.4 / 72 == pytest.approx(1200, abs=0.1)
+
+
+def test_a_printer_is_put_right(window, strip, qtbot, tmp_path):
+    """What she read is drawn larger by as much, said, and kept when saved."""
+    part = strip.choices.printer
+    part.name.setFocus()
+    QTest.keyClicks(part.name, "attic")
+    QTest.keyClick(part.name, Qt.Key.Key_Return)
+    type_in(part.across, "99")
+    assert "101 % across" in part.meaning.text().replace("101.0", "101")
+    assert "attic" in part.meaning.text()
+    right = counted(qtbot, strip).laid.correction
+    assert right.across == pytest.approx(100 / 99)
+    assert right.along == 1.0
+    assert printers.kept() == ""
+    assert strip.save_to(tmp_path / "w.pdf")
+    assert '"attic"' in printers.kept()
+    assert part.across.line.text() == ""
+    assert "put right" in part.meaning.text()
+    # The readings are kept now, so the command line needs only the name.
+    same = by_command_line(window, tmp_path, "print", "--printer", "attic")
+    assert (tmp_path / "w.pdf").read_bytes() == same
+    assert part.forget_button.isVisible()
+    QTest.mouseClick(part.forget_button, Qt.MouseButton.LeftButton)
+    assert "attic" not in printers.kept()
+    assert counted(qtbot, strip).laid.correction.is_none
+
+
+def test_a_reading_too_far_out_is_refused(window, strip, qtbot):
+    type_in(strip.choices.printer.along, "85 mm")
+    qtbot.waitUntil(lambda: "more than 10 %" in strip.trouble.text())
+    assert strip.choices.printer.along.line.wrong
+    assert strip.counted is None
+
+
+def test_a_folder_that_is_gone_is_said(window, strip, tmp_path):
+    assert not strip.save_to(tmp_path / "gone" / "w.pdf")
+    assert "gone" in strip.trouble.text()
+    assert strip.trouble.isVisible()
+    assert not strip.open_button.isVisible()
+    assert list(tmp_path.glob("**/*.pdf")) == []
+    # The count is still what it was; only the place was wrong.
+    assert strip.counted is not None
+
+
+def test_saved_by_keys_and_opened(window, strip, keys, qtbot, tmp_path, monkeypatch):
+    """Where to is asked with a name ready; the machine is asked to open the file."""
+    strip.save_button.setFocus()
+    keys(Qt.Key.Key_Space)
+    dialog = strip.dialog
+    assert isinstance(dialog, QFileDialog)
+    dialog.activateWindow()
+    qtbot.waitUntil(dialog.isActiveWindow)
+    line = dialog.findChild(QLineEdit, "fileNameEdit")
+    assert line.text() == "Orla Penhallow Mermaid skirt.pdf"
+    # Its list of names would be a window of its own, which offscreen cannot give keys.
+    line.setCompleter(None)
+    line.setFocus()
+    line.selectAll()
+    QTest.keyClicks(line, str(tmp_path / "mine.pdf"))
+    QTest.keyClick(line, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: bool(strip.done.text()))
+    assert (tmp_path / "mine.pdf").exists()
+    opened = []
+    monkeypatch.setattr(
+        QDesktopServices, "openUrl", lambda url: opened.append(url.toLocalFile())
+    )
+    # After the dialog no window is active offscreen: the key goes to the button.
+    QTest.keyClick(strip.open_button, Qt.Key.Key_Space)
+    assert opened == [str(tmp_path / "mine.pdf")]
+    # Nothing opened it: said, and the file is not lost.
+    assert "Nothing on this machine opens" in strip.trouble.text()
+
+
+def test_another_length_is_counted_anew(window, strip, qtbot):
+    """What changes anywhere is counted again; nothing is written for it."""
+    choose(strip.choices.kind_row, "roll")
+    before = counted(qtbot, strip).laid.length
+    window.desk.set_amounts({"length": "60 cm"})
+    assert strip.counted is None
+    assert counted(qtbot, strip).laid.length < before
+
+
+def test_an_order_not_measured_yet_is_not_printed(window, strip, keys, qtbot):
+    """The sample's figures stand in on the table, never on paper."""
+    window.commands.new_client()
+    qtbot.waitUntil(lambda: bool(strip.trouble.text()))
+    assert "Waist" in strip.trouble.text()
+    assert strip.counted is None
+    assert not strip.save_to(Path("never.pdf"))
+    assert not Path("never.pdf").exists()
+
+
+def test_in_her_unit(window, strip, qtbot):
+    window.settings.choose("unit", "in")
+    counted(qtbot, strip)
+    assert strip.choices.overlap.unit.text() == "in"
+    assert strip.choices.overlap.line.text() == "3/8"
+    type_in(strip.choices.overlap, "1/2")
+    assert counted(qtbot, strip).laid.overlap == pytest.approx(12.7)
+    # The square is metric for everyone.
+    assert strip.choices.printer.across.unit.text() == "mm"
+
+
+def test_everything_has_a_name_and_a_place_in_the_order_of_keys(strip, keys):
+    """Rule 25; and Tab goes through the strip in reading order."""
+    for widget in strip.findChildren(QWidget):
+        if widget.focusPolicy() & Qt.FocusPolicy.TabFocus and widget.isVisible():
+            face = QAccessible.queryAccessibleInterface(widget)
+            assert face.text(QAccessible.Text.Name), widget
+    strip.choices.kind_row.box.setFocus()
+    seen = []
+    for _ in range(40):
+        held = strip.focusWidget()
+        if not strip.isAncestorOf(held) or held in seen:
+            break
+        seen.append(held)
+        keys(Qt.Key.Key_Tab)
+    assert strip.save_button in seen
+    assert strip.choices.printer.along.line in seen
+    assert seen[-2:] == [strip.save_button, strip.close_button]
+    # Places on the body do not change as it scrolls under the keys.
+    heights = [w.mapTo(strip.body, QPoint(0, 0)).y() for w in seen[:-2]]
+    assert heights == sorted(heights)
+
+
+def test_escape_folds_the_strip_away(window, strip, keys, qtbot):
+    assert window.table.scene.sheets is not None
+    keys(Qt.Key.Key_Escape)
+    assert strip.isHidden()
+    assert window.table.scene.sheets is None
+    assert window.table.hasFocus()
+
+
+def test_a_narrow_window_gives_its_strips_back(opened, keys, qtbot):
+    """At 1024 x 700 the sheets take the room; after that all is as it was."""
+    window = opened(None, (1024, 700))
+    names = ("card", "measures", "steps")
+    before = [window.acts.by_name[name].isChecked() for name in names]
+    assert any(before)
+    keys(Qt.Key.Key_P, mods=CTRL)
+    qtbot.waitUntil(lambda: window.paper.strip.counted is not None)
+    assert window.card.isHidden()
+    assert window.table.width() > 600
+    keys(Qt.Key.Key_Escape)
+    assert [window.acts.by_name[name].isChecked() for name in names] == before
+
+
+def test_the_window_starts_without_what_prints():
+    """The start figure: nothing of paper is loaded before it is asked for."""
+    code = (
+        "import sys, skirtwright.app.window\n"
+        "print([n for n in sys.modules if 'skirtwright.export.t' in n "
+        "or 'reportlab' in n or 'panels.printing' in n])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.strip() == "[]"
