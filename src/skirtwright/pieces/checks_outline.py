@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from skirtwright.geometry import Point, bend_deg
+from skirtwright.geometry import Cubic, Point, Segment, bend_deg
+from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.checks_limits import finding, graded, limits, severity_of
 from skirtwright.pieces.checks_paper import HEM, WAIST, Paper, Place
 from skirtwright.pieces.checks_skirt import edge_words
@@ -79,23 +80,34 @@ def _corners_in_edges(paper: Paper) -> Iterator[Problem]:
     for edge in paper.panel.edges:
         if edge.name in (HEM, WAIST) or edge.name in folds:
             continue
-        turned = [
-            bend_deg(before.end_direction, after.start_direction)
+        joints = [
+            _turn(before, after)
             for before, after in pairwise(edge.chain.segments)
             if not (before.fold or after.fold)
         ]
         # Anticlockwise, a re-entrant corner turns to the right.
-        bends = [-turn if edge.forward else turn for turn in turned]
+        sharpest = max((-t if edge.forward else t for t in joints), default=0.0)
         yield from finding(
             "seam_corner",
-            max(bends, default=0.0),
+            sharpest,
             f"{paper.name}.{edge.name}",
             {
                 "piece": paper.title,
                 "edge": edge_words(edge.name),
-                "angle": max(bends, default=0.0),
+                "angle": sharpest,
             },
         )
+
+
+def _turn(before: Segment, after: Segment) -> float:
+    """How far the line turns from one segment to the next, degrees, left > 0."""
+    here = after.start
+    last = before.control2 if isinstance(before, Cubic) else before.start
+    ahead = after.control1 if isinstance(after, Cubic) else after.end
+    x, y, u, v = here.x - last.x, here.y - last.y, ahead.x - here.x, ahead.y - here.y
+    if abs(x) + abs(y) <= SAME or abs(u) + abs(v) <= SAME:
+        return bend_deg(before.end_direction, after.start_direction)
+    return math.degrees(math.atan2(x * v - y * u, x * u + y * v))
 
 
 def _notches_clear(paper: Paper) -> Iterator[Problem]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import partial
-from itertools import combinations
 
 from skirtwright.geometry import bend_deg, heading
 from skirtwright.pieces.checks_limits import finding, graded, limits, severity_of
@@ -25,6 +26,7 @@ def seam_checks(skirt: Skirt) -> Iterator[Problem]:
     """What there is to say of every seam."""
     gathers = dict(skirt.stated_at("gathers"))
     leans = dict(skirt.stated_at("seam_lean_meant"))
+    sewn = Counter(_edges_of(skirt))
     for name, ratio in gathers.items():
         yield from finding("gathers", ratio, name, {"ratio": ratio})
     for walked in skirt.cut.seams:
@@ -34,22 +36,33 @@ def seam_checks(skirt: Skirt) -> Iterator[Problem]:
             continue
         papers = {name: skirt.papers[name] for name in sorted(names)}
         gathered, lean = seam.name in gathers, leans.get(seam.name, 0.0)
+        twice = tuple(any(sewn[e] > 1 for e in _plain(side)) for side in seam.sides)
         first = next(iter(papers.values()))
         yield from first.once(
             seam,
-            (*papers.values(), float(gathered), lean),
-            partial(_seam, seam, papers, lean, gathered=gathered),
+            (*papers.values(), float(gathered), lean, *map(float, twice)),
+            partial(_seam, seam, papers, lean, twice, gathered=gathered),
         )
 
 
+def _edges_of(skirt: Skirt) -> Iterator[tuple[str, str]]:
+    """The edges of every seam, each once for each seam."""
+    for walked in skirt.cut.seams:
+        yield from {edge for side in walked.seam.sides for edge in _plain(side)}
+
+
+def _plain(side: Run) -> Iterator[tuple[str, str]]:
+    return ((piece, edge.removeprefix("-")) for piece, edge in side)
+
+
 def _seam(
-    seam: Seam, papers: Papers, lean: float, *, gathered: bool
+    seam: Seam, papers: Papers, lean: float, twice: tuple[bool, ...], *, gathered: bool
 ) -> Iterator[Problem]:
     yield from _ends(seam, papers)
     if seam.sides[0] != seam.sides[1]:
         # A mirrored pair's own seam cannot but agree with itself.
         yield from _lengths(seam, papers, gathered=gathered)
-        yield from _marks_meet(seam, papers)
+        yield from _marks_meet(seam, papers, twice)
         yield from _lean(seam, papers, lean)
 
 
@@ -186,11 +199,14 @@ def swing_of_skirt(skirt: Skirt) -> Iterator[Problem]:
 # Balance marks
 
 
-def _marks_meet(seam: Seam, papers: Papers) -> Iterator[Problem]:
+def _marks_meet(
+    seam: Seam, papers: Papers, twice: tuple[bool, ...]
+) -> Iterator[Problem]:
     """Both sides carry the same marks at the same walked distance.
 
     Where one side is eased to the other, at the same share of it; a mark may face a
-    place where two pieces of the other side meet.
+    place where two pieces of the other side meet. A side that is sewn twice (a waist
+    to its band and its lining) may carry marks of its other seam.
     """
     sides = [list(_marks_along(side, papers)) for side in seam.sides]
     lengths = [_length(side, papers) for side in seam.sides]
@@ -201,6 +217,10 @@ def _marks_meet(seam: Seam, papers: Papers) -> Iterator[Problem]:
     meetings[1] = tuple(place * share for place in meetings[1])
     first = _not_facing(sides[0], meetings[1])
     second = _not_facing(sides[1], meetings[0])
+    if twice[0]:
+        first = [mark for mark in first if _has_partner(mark, second)]
+    if twice[1]:
+        second = [mark for mark in second if _has_partner(mark, first)]
     if [count for _, count in first] != [count for _, count in second]:
         yield Problem("check.notches_unlike", "wrong", seam.name, _said(seam))
         return
@@ -213,6 +233,11 @@ def _marks_meet(seam: Seam, papers: Papers) -> Iterator[Problem]:
 def _not_facing(marks: Sequence[Mark], places: Sequence[float]) -> list[Mark]:
     near = limits()["notch_pair"]["over"]["wrong"]
     return [m for m in marks if all(abs(m[0] - place) > near for place in places)]
+
+
+def _has_partner(mark: Mark, others: Sequence[Mark]) -> bool:
+    near = limits()["notch_proof"]["under"]["wrong"]
+    return any(abs(mark[0] - d) <= near and mark[1] == count for d, count in others)
 
 
 def _marks_along(side: Run, papers: Papers) -> Iterator[Mark]:
@@ -246,6 +271,20 @@ def _from_other_end(marks: Sequence[Mark], length: float) -> tuple[Mark, ...]:
     return tuple((length - distance, count) for distance, count in reversed(marks))
 
 
+@dataclass(frozen=True)
+class _MarkedEdge:
+    """An edge with its walked length and its balance marks."""
+
+    paper: Paper
+    name: str
+    length: float
+    marks: tuple[Mark, ...]
+
+    @property
+    def key(self) -> tuple[str, str]:
+        return self.paper.name, self.name
+
+
 def notch_proof(skirt: Skirt) -> Iterator[Problem]:
     """Edges that do not belong together cannot be joined with their marks matching."""
     belong = [
@@ -253,29 +292,37 @@ def notch_proof(skirt: Skirt) -> Iterator[Problem]:
         for walked in skirt.cut.seams
     ]
     sewn = set().union(*belong)
+    for one, other in _of_one_length(skirt):
+        keys = {one.key, other.key}
+        # An edge of no seam is sewn to nothing that could be mistaken.
+        if not keys & sewn or any(keys <= pair for pair in belong):
+            continue
+        if one.paper.piece.spec.material != other.paper.piece.spec.material:
+            continue
+        off = other.length - one.length
+        turned = _from_other_end(other.marks, other.length)
+        margin = min(_margin(one.marks, marks, off) for marks in (other.marks, turned))
+        yield from _matchable(margin, one, other, both=keys <= sewn)
+
+
+def _of_one_length(skirt: Skirt) -> Iterator[tuple[_MarkedEdge, _MarkedEdge]]:
+    """Pairs of edges, folds left out, that their lengths alone do not tell apart."""
     edges = [
-        (paper, edge.name, paper.edges[edge.name].length, _marks(paper, edge.name))
+        (paper.edges[edge.name].length, paper, edge.name)
         for paper in skirt.papers.values()
         for edge in paper.panel.edges
         if edge.name not in paper.piece.spec.folds
     ]
+    edges.sort(key=lambda item: item[0])
     far = limits()["notch_proof"]["under"]["note"]
-    for one, other in combinations(edges, 2):
-        if abs(one[2] - other[2]) >= far:
-            continue
-        keys = {(one[0].name, one[1]), (other[0].name, other[1])}
-        # An edge of no seam is sewn to nothing that could be mistaken.
-        if not keys & sewn or any(keys <= pair for pair in belong):
-            continue
-        if one[0].piece.spec.material != other[0].piece.spec.material:
-            continue
-        margin = min(
-            _margin(one[3], other[3], abs(one[2] - other[2])),
-            _margin(
-                one[3], _from_other_end(other[3], other[2]), abs(one[2] - other[2])
-            ),
-        )
-        yield from _matchable(margin, one[:2], other[:2], both=keys <= sewn)
+    for i, (length, paper, name) in enumerate(edges):
+        for longer, second, other in edges[i + 1 :]:
+            if longer - length >= far:
+                break
+            yield (
+                _MarkedEdge(paper, name, length, _marks(paper, name)),
+                _MarkedEdge(second, other, longer, _marks(second, other)),
+            )
 
 
 def _margin(first: Sequence[Mark], second: Sequence[Mark], lengths: float) -> float:
@@ -287,19 +334,19 @@ def _margin(first: Sequence[Mark], second: Sequence[Mark], lengths: float) -> fl
 
 
 def _matchable(
-    margin: float, one: tuple[Paper, str], other: tuple[Paper, str], *, both: bool
+    margin: float, one: _MarkedEdge, other: _MarkedEdge, *, both: bool
 ) -> Iterator[Problem]:
     grade = graded("notch_proof", margin)
     if not grade:
         return
     values = {
-        "piece": one[0].title,
-        "edge": edge_words(one[1]),
-        "second": other[0].title,
-        "other": edge_words(other[1]),
+        "piece": one.paper.title,
+        "edge": edge_words(one.name),
+        "second": other.paper.title,
+        "other": edge_words(other.name),
         "margin": margin,
     }
-    where = f"{one[0].name}.{one[1]}"
+    where = f"{one.paper.name}.{one.name}"
     severity = severity_of(grade) if both else "note"
     code = "notches_alike" if grade == "wrong" else "notches_near"
     yield Problem(f"check.{code}", severity, where, values)
