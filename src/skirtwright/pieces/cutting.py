@@ -128,7 +128,7 @@ class Cutting:
         found: list[tuple[str, NotchSpec]] = []
         for mark in data.notches:
             if mark.when is None or _holds(worked, mark.when):
-                distance = _distance_along(worked, mark.at, seam, panels)
+                distance = _distance_along(worked, mark.at, data, seam, panels)
                 distance += worked.read(mark.beyond, Reads.LENGTH)
                 found.extend(matched(seam, panels, distance, mark.count))
         marks = tuple(found)
@@ -168,19 +168,26 @@ def _run(side: tuple[str, ...], piece_of: Mapping[str, str]) -> Run:
 
 
 def _distance_along(
-    worked: Worked, text: str, seam: Seam, panels: Mapping[str, Panel]
+    worked: Worked, text: str, data: SeamOf, seam: Seam, panels: Mapping[str, Panel]
 ) -> float:
-    """Walked distance, from the seam's beginning, of a place on its first side."""
+    """Walked distance, from the seam's beginning, of a place on its first side.
+
+    Panels lie over one another in a draft: a place named on an edge is looked for on
+    that edge, and only another kind of place on all.
+    """
     place = worked.read(text, Reads.PLACE)
+    named = text.partition(" ")[0]
+    edges = [name.removeprefix("-") for name in data.sides[0]]
     walked, best = 0.0, (0.0, float("inf"))
-    for piece, edge in seam.sides[0]:
+    for edge_name, (piece, edge) in zip(edges, seam.sides[0], strict=True):
         chain = panels[piece].edge(edge.removeprefix("-")).chain
-        along, gap = _along(chain, place)
-        if gap < best[1]:
-            back = edge.startswith("-")
-            best = (walked + (chain.length - along if back else along), gap)
-        if best[1] <= SAME:
-            break
+        if named == edge_name or named not in edges:
+            along, gap = _along(chain, place)
+            if gap < best[1]:
+                back = edge.startswith("-")
+                best = (walked + (chain.length - along if back else along), gap)
+            if best[1] <= SAME:
+                break
         walked += chain.length
     return best[0]
 

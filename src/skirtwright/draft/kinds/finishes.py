@@ -189,4 +189,44 @@ def _beside(edge: Edge, width: float, first: Point, last: Point) -> Chain:
     )
 
 
-KINDS: tuple[type[Step], ...] = (CopyPanel, DartsToTucks, LetOut, StripAlong)
+class Rectangle(Step):
+    """A rectangle, such as a band: edges `foot`, `right`, `top` and `left`.
+
+    Foot and top run to the right, left and right run up. Its lower left corner lies
+    `right` and `up` of the zero point.
+    """
+
+    kind: Literal["rectangle"] = "rectangle"
+    wide: Length
+    high: Length
+    right: Length = "0"
+    up: Length = "0"
+
+    def draw(self, wide: float, high: float, right: float, up: float) -> Panel:
+        """The panel.
+
+        Raises:
+            Refused: a side that is not positive.
+        """
+        if min(wide, high) <= 0:
+            least = min(wide, high)
+            raise Refused("draft.distance_not_positive", self.step, distance=least)
+        a, b = Point(right, up), Point(right + wide, up)
+        d, c = Point(right, up + high), Point(right + wide, up + high)
+        return panel_of(
+            [
+                ("foot", straight(a, b)),
+                ("right", straight(b, c)),
+                ("top", straight(d, c)),
+                ("left", straight(a, d)),
+            ]
+        )
+
+
+KINDS: tuple[type[Step], ...] = (
+    CopyPanel,
+    DartsToTucks,
+    LetOut,
+    StripAlong,
+    Rectangle,
+)
