@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from skirtwright.draft.darts import ShutDart, darts_on, opened, shut_darts
 from skirtwright.draft.panel import Mark, Panel
 from skirtwright.draft.slashing import (
+    MovingPart,
     Piece,
     _edges_again,
-    _Moving,
     largest_opening,
     slash,
     turn_for,
@@ -25,6 +25,9 @@ from skirtwright.geometry.tolerance import OUTLINE, SAME
 from skirtwright.problems import Refused
 
 _NEAR = 100 * SAME
+
+_SLIVER = 1.0
+"""Within so much of all it gives, mm, a dart is shut wholly: no sliver is left."""
 
 
 @dataclass(frozen=True)
@@ -96,7 +99,7 @@ def shut_outermost(
         raise Refused("draft.dart_gives_less", "", opening=opening, largest=most)
     if opening >= largest_opening(last.reach):
         raise Refused("draft.turns_too_far", "", opening=opening, largest=most)
-    whole = opening >= most - _NEAR
+    whole = opening >= most - _SLIVER
     turned = abs(last.angle_deg) if whole else turn_for(opening, last.reach)
     motion = turn(last.shut.dart.tip, turned if last.angle_deg > 0 else -turned)
     smooth = shut_line(panel, edge)
@@ -175,7 +178,9 @@ def _turned_beyond(
         pieces = (gap, *moved, *caps, *still)
     ring = [p for piece in moving for p in piece.chain.flattened(OUTLINE)]
     inner = [last.shut.dart.tip]
-    shape = _Moving(motion, tuple(without_repeats(ring + inner)), path)
+    outline = tuple(piece.chain for piece in moving)
+    whole = tuple(without_repeats(ring + inner))
+    shape = MovingPart(motion, whole, path, outline)
     return Panel(
         _edges_again(panel, _joined_up(pieces)),
         tuple(d if d.name == name else shape.dart(d) for d in panel.darts),
