@@ -97,6 +97,14 @@ def test_a_click_chooses_and_what_is_chosen_stays(bench):
     assert bench.of("pointed")[-1] == ""
 
 
+def test_what_is_chosen_stays_chosen_through_a_change(bench):
+    bench.click(on_edge(bench, "draft", "front", "side"))
+    before = bench.table.chosen.shape
+    bench.table.pull_by("length", 2, "page")
+    assert bench.table.chosen.name == "front.side"
+    assert bench.table.chosen.shape.length == pytest.approx(before.length + 20, abs=1)
+
+
 def test_why_is_asked_by_double_click_by_menu_and_by_key(bench):
     at = on_edge(bench, "draft", "front", "side")
     bench.move(at, held=False)

@@ -16,8 +16,10 @@ from skirtwright.app.canvas.laying import GAP, LEAST_GAP, lay_out
 from skirtwright.app.canvas.rulers import ticks
 from skirtwright.app.canvas.view import Box, Margins, View, fitted
 from skirtwright.draft.panel import panel_of
+from skirtwright.draft.styles import style
 from skirtwright.geometry.chain import straight
 from skirtwright.geometry.point import Point
+from skirtwright.job.job import new_job
 from skirtwright.words import Manner
 
 places = st.builds(Point, st.floats(-5000, 5000), st.floats(-5000, 5000))
@@ -170,12 +172,24 @@ def test_true_size(bench, qtbot):
     )
 
 
-def test_nothing_moves_by_itself_after_a_change(bench):
-    bench.table.zoom_by(1.1)
+@pytest.mark.parametrize("zoomed", [False, True])
+def test_nothing_moves_by_itself_after_a_change(bench, zoomed):
+    if zoomed:
+        bench.table.zoom_by(1.1)
     view = bench.table.view
-    bench.table.pull_by("front_spread", 1)
-    bench.settle()
+    bench.table.pull_by("length", 5, "page")
+    bench.pull("front.side end", 30, 0)
     assert bench.table.view == view
+
+
+def test_another_style_is_shown_whole(bench):
+    bench.table.zoom_by(6, (300, 300))
+    bench.job = new_job(style("straight"))
+    bench.table.show_look(bench.look())
+    box = bench.table.scene.layout.box()
+    x, y = bench.table.view.screen(Point(box.right, box.bottom))
+    assert x < bench.table.width()
+    assert y < bench.table.height()
 
 
 # The scales

@@ -167,7 +167,7 @@ class PullInterface(QAccessibleObject):
     def rect(self) -> QRect:
         """Its target on the screen."""
         table = self._point.table
-        area = table.point_target(self._point.name)
+        area = table.points.target(self._point.name, table.view)
         return QRect(table.mapToGlobal(area.topLeft()), area.size())
 
     @guarded()
@@ -210,9 +210,10 @@ class TableInterface(QAccessibleWidget):
     @guarded()
     def childAt(self, x: int, y: int) -> Any:
         """The pull point at a place of the screen."""
-        here = self._table.mapFromGlobal(QPoint(x, y))
-        for point in self._table.points.stand_ins:
-            if self._table.point_target(point.name).contains(here):
+        table = self._table
+        here = table.mapFromGlobal(QPoint(x, y))
+        for point in table.points.stand_ins:
+            if table.points.target(point.name, table.view).contains(here):
                 return QAccessible.queryAccessibleInterface(point)
         return None
 

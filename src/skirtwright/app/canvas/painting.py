@@ -21,7 +21,6 @@ from skirtwright.app.canvas.overlays import (
     paint_walk,
     walk_lines,
 )
-from skirtwright.app.canvas.rulers import paint_rulers
 from skirtwright.app.canvas.sheets import paint_sheets
 from skirtwright.app.canvas.stepping import at_limit, shown
 from skirtwright.app.canvas.walking import Walk
@@ -49,7 +48,8 @@ def paint_table(painter: QPainter, table: Table) -> None:
         paint_sheets(painter, scene.sheets, corner, view, brushes)
     paint_words(painter, scene, view, brushes)
     _paint_over(painter, table, brushes)
-    paint_rulers(painter, view, _size(table), _nought(table), brushes, table.pointer)
+    size, nought = _size(table), _nought(table)
+    table.rulers.paint(painter, view, size, nought, brushes, table.pointer)
 
 
 def _size(table: Table) -> tuple[float, float]:

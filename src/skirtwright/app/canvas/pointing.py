@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from skirtwright.app.canvas.drawing import mark_name
 from skirtwright.app.canvas.laying import Laid
@@ -20,8 +20,11 @@ from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import holds
 from skirtwright.pieces.labels import cut_line
 from skirtwright.pieces.piece import Piece
-from skirtwright.problems import Problem
-from skirtwright.words import Manner, has_message, say, translate
+from skirtwright.problems import NotFound, Problem
+from skirtwright.words import Manner, has_message, say, says, translate
+
+if TYPE_CHECKING:
+    from skirtwright.app.canvas.table import Table
 
 REACH = 9.0
 """How near the pointer must come to a line or a corner, px."""
@@ -137,7 +140,35 @@ def _from_side(here: Point, first: Point, second: Point) -> float:
     return first.between(second, min(max(share, 0.0), 1.0)).to(here)
 
 
+def found_again(scene: Scene, found: Found) -> Found | None:
+    """The same thing after a change; None when it is gone."""
+    laid = scene.layout.find(found.laid.kind, found.laid.name)
+    if laid is None or scene.good is None:
+        return None
+    shape: Any = None
+    try:
+        if found.kind == "corner":
+            shape = scene.good.worked.values[found.name]
+        elif found.kind != "thing":
+            shape = _panel_of(scene, laid).part(found.name.partition(".")[2])
+    except (KeyError, NotFound):
+        return None
+    return Found(found.kind, found.name, laid, shape)
+
+
 # What there is to say
+
+
+def said_of(table: Table) -> str:
+    """The sentence of what is pointed at, else of what is chosen; empty for nothing."""
+    points, signs, manner = table.points, table.signs, table.brushes.manner
+    handle, found = points.active(), table.hovered or table.chosen
+    problem = signs.hovered or signs.shown
+    if problem and not points.hovered:
+        return says(problem, manner)
+    if handle and (points.hovered or not table.hovered):
+        return points.sentence(handle.place, manner)
+    return describe(table.scene, found, manner) if found else ""
 
 
 def describe(scene: Scene, found: Found, manner: Manner) -> str:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import floor
+from math import ceil, floor
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPixmap
 
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.view import View, nice_step
@@ -70,45 +70,80 @@ def wide(percent: int) -> float:
     return max(WIDE, WIDE * percent / 100)
 
 
-def paint_rulers(
-    painter: QPainter,
+class Rulers:
+    """Both scales, painted once for as long as the table is seen the same way."""
+
+    def __init__(self) -> None:
+        self._known: tuple[object, ...] = ()
+        self._strips: list[QPixmap] = []
+
+    def paint(
+        self,
+        painter: QPainter,
+        view: View,
+        size: tuple[float, float],
+        nought: Point,
+        brushes: Brushes,
+        pointer: tuple[float, float] | None,
+    ) -> None:
+        """Both scales, with the pointer's place on them.
+
+        Args:
+            painter: the table's.
+            view: how the table is seen.
+            size: of the table's window, px.
+            nought: the place of the table both scales count from, mm.
+            brushes: colours, unit and text size.
+            pointer: px, None when it is elsewhere.
+        """
+        ratio = painter.device().devicePixelRatio()
+        colours, manner, percent = brushes.colours, brushes.manner, brushes.percent
+        key = (view, size, nought, colours, manner, percent, ratio)
+        if key != self._known:
+            self._known = key
+            self._strips = _strips(view, size, nought, brushes, ratio)
+        for strip in self._strips:
+            painter.drawPixmap(0, 0, strip)
+        if pointer:
+            x, y = pointer
+            strip_wide = wide(percent)
+            painter.setPen(QPen(QColor(colours.accent), 1))
+            if x > strip_wide:
+                painter.drawLine(QPointF(x, 0), QPointF(x, strip_wide))
+            if y > strip_wide:
+                painter.drawLine(QPointF(0, y), QPointF(strip_wide, y))
+
+
+def _strips(
     view: View,
     size: tuple[float, float],
     nought: Point,
     brushes: Brushes,
-    pointer: tuple[float, float] | None,
-) -> None:
-    """Both scales, with the pointer's place on them.
-
-    Args:
-        painter: the table's.
-        view: how the table is seen.
-        size: of the table's window, px.
-        nought: the place of the table both scales count from, mm.
-        brushes: colours, unit and text size.
-        pointer: px, None when it is elsewhere.
-    """
-    width, height = size
+    ratio: float,
+) -> list[QPixmap]:
+    """The scale down the left edge, and over it the one along the upper edge."""
     strip = wide(brushes.percent)
     colours = brushes.colours
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
-    painter.fillRect(QRectF(0, 0, width, strip), QColor(colours.strip))
-    painter.fillRect(QRectF(0, 0, strip, height), QColor(colours.strip))
-    painter.setPen(QPen(QColor(colours.strip_line), 1))
-    painter.drawLine(QPointF(strip, strip), QPointF(width, strip))
-    painter.drawLine(QPointF(strip, strip), QPointF(strip, height))
-    _along(painter, view, width, nought, brushes)
-    _down(painter, view, height, nought, brushes)
-    if pointer:
-        x, y = pointer
-        painter.setPen(QPen(QColor(colours.accent), 1))
-        painter.drawLines([QLineF(x, 0, x, strip), QLineF(0, y, strip, y)])
-    painter.fillRect(QRectF(0, 0, strip, strip), QColor(colours.strip))
-    painter.setPen(QColor(colours.faint))
-    painter.setFont(letters(brushes.percent, -3.0))
-    corner = QRectF(0, 0, strip, strip)
-    painter.drawText(corner, Qt.AlignmentFlag.AlignCenter, brushes.manner.unit)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=True)
+    made = []
+    for width, height in ((strip, size[1]), (size[0], strip)):
+        picture = QPixmap(ceil(width * ratio), ceil(height * ratio))
+        picture.setDevicePixelRatio(ratio)
+        picture.fill(QColor(colours.strip))
+        with QPainter(picture) as painter:
+            painter.setPen(QPen(QColor(colours.strip_line), 1))
+            if width == strip:
+                painter.drawLine(QPointF(strip - 1, strip), QPointF(strip - 1, height))
+                _down(painter, view, height, nought, brushes)
+            else:
+                painter.drawLine(QPointF(strip, strip - 1), QPointF(width, strip - 1))
+                _along(painter, view, width, nought, brushes)
+                painter.setPen(QColor(colours.faint))
+                painter.setFont(letters(brushes.percent, -3.0))
+                corner = QRectF(0, 0, strip, strip)
+                middle = Qt.AlignmentFlag.AlignCenter
+                painter.drawText(corner, middle, brushes.manner.unit)
+        made.append(picture)
+    return made
 
 
 def _along(

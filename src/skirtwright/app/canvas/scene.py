@@ -189,9 +189,19 @@ class Scene:
                 return _STILL
         return _STILL
 
-    def knows_response(self, handle: Handle) -> bool:
-        """True when `response` needs no more working out."""
-        return all((handle.place, name) in self._responses for name in handle.amounts)
+    def learn_one(self) -> bool:
+        """Learn how one more point answers; False when all are known.
+
+        One at a time, while the hand rests, so that nothing waits for it.
+        """
+        for handle in self.points:
+            unknown = [
+                a for a in handle.amounts if (handle.place, a) not in self._responses
+            ]
+            if unknown:
+                self.response(handle, unknown[0])
+                return True
+        return False
 
     def is_dim(self, handle: Handle) -> bool:
         """True for a point known to be hardly moved by its amount."""

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import QEvent, QRect, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -20,10 +20,10 @@ from skirtwright.app.canvas.eyes import Eyes
 from skirtwright.app.canvas.handles import Shown
 from skirtwright.app.canvas.laying import Kind
 from skirtwright.app.canvas.painting import paint_table
-from skirtwright.app.canvas.pointing import Found, describe
+from skirtwright.app.canvas.pointing import Found, found_again, said_of
 from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull
-from skirtwright.app.canvas.rulers import wide
+from skirtwright.app.canvas.rulers import Rulers, wide
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.sheets import prepare
 from skirtwright.app.canvas.signs import Signs
@@ -34,7 +34,7 @@ from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours
 from skirtwright.job.worktable import Look
 from skirtwright.problems import Problem
-from skirtwright.words import Manner, say, says
+from skirtwright.words import Manner, say
 
 if TYPE_CHECKING:
     from skirtwright.app.canvas.sheets import Printed
@@ -80,6 +80,7 @@ class Table(QWidget):
         self.hovered: Found | None = None
         self.chosen: Found | None = None
         self.signs = Signs(self.scene)
+        self.rulers = Rulers()
         self._said = ""
         self._tick = self._timer(0, self._hands.tick)
         self._idle = self._timer(40, self._on_idle)
@@ -107,23 +108,25 @@ class Table(QWidget):
     def show_look(self, look: Look) -> None:
         """Show an order; one that is not whole leaves the last good drawing."""
         held = self.pull.handle.panel if self.pull else None
-        names = [laid.name for laid in self.scene.layout.laid]
+        before = self.scene.good
         self.scene.show(look, held)
         if held is None:
-            self._settle(names)
+            self._settle()
+        # The view never moves by itself, except to another style.
+        if before is None or before.job.draft.id != look.job.draft.id:
+            self._fit(self.eyes.fitted or "all", glide=False)
         self.points.tell_value(self.brushes.manner)
         self.update()
 
-    def _settle(self, names: list[str]) -> None:
+    def _settle(self) -> None:
         """After the hand rests: stand-ins, checks, and how far each point reaches."""
         self.points.renew(self)
-        self.hovered = self.chosen = None
+        self.hovered = None
+        self.chosen = found_again(self.scene, self.chosen) if self.chosen else None
         self.signs.renew()
         if self.stroll.walk:
             self.stop_walking()
         self._idle.start()
-        if not names or self.eyes.fitted:
-            self._fit(self.eyes.fitted or "all", glide=False)
 
     def set_manner(self, manner: Manner) -> None:
         """Her unit, fraction and language."""
@@ -160,10 +163,7 @@ class Table(QWidget):
         box = layout.box(_PARTS[what])
         self.eyes.fitted = what
         if box:
-            self.eyes.show_box(box, self._strip(), glide=glide)
-
-    def _strip(self) -> float:
-        return wide(self.brushes.percent)
+            self.eyes.show_box(box, wide(self.brushes.percent), glide=glide)
 
     def true_size(self) -> None:
         """As large as the skirt itself, about the middle of the window."""
@@ -231,10 +231,6 @@ class Table(QWidget):
         target = self.points.target(name, self.eyes.goal())
         return self.rect().contains(target.center())
 
-    def point_target(self, name: str) -> QRect:
-        """A pull point's target in the window."""
-        return self.points.target(name, self.view)
-
     # Seams, checks, sheets
 
     def show_sheets(self, laid: Printed | None) -> None:
@@ -254,7 +250,7 @@ class Table(QWidget):
         box = self.stroll.begin(name)
         if box:
             self.eyes.fitted = ""
-            self.eyes.show_box(box, self._strip())
+            self.eyes.show_box(box, wide(self.brushes.percent))
             self.setFocus(Qt.FocusReason.OtherFocusReason)
             self.walking.emit(True)
 
@@ -279,28 +275,13 @@ class Table(QWidget):
         self.update()
 
     def _on_idle(self) -> None:
-        """One point at a time, so that nothing waits for it."""
-        for handle in self.scene.points:
-            if not self.scene.knows_response(handle):
-                for amount in handle.amounts:
-                    self.scene.response(handle, amount)
-                if self.scene.is_dim(handle):
-                    self.update()
-                self._idle.start()
-                return
+        if self.scene.learn_one():
+            self._idle.start()
+            self.update()
 
     def say_pointed(self) -> None:
         """Tell what is pointed at, when it is another thing than before."""
-        handle = self.points.active()
-        found = self.hovered or self.chosen
-        said, manner = "", self.brushes.manner
-        problem = self.signs.hovered or self.signs.shown
-        if problem and not self.points.hovered:
-            said = says(problem, manner)
-        elif handle and (self.points.hovered or not self.hovered):
-            said = self.points.sentence(handle.place, manner)
-        elif found:
-            said = describe(self.scene, found, manner)
+        said = said_of(self)
         if said != self._said:
             self._said = said
             self.pointed.emit(said)
