@@ -6,10 +6,17 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from skirtwright.geometry import Cubic, Point, Segment, bend_deg
-from skirtwright.geometry.tolerance import SAME
+from skirtwright.geometry import Point
 from skirtwright.pieces.checks_limits import finding, graded, limits, severity_of
-from skirtwright.pieces.checks_paper import HEM, WAIST, Paper, Place
+from skirtwright.pieces.checks_paper import (
+    HEM,
+    WAIST,
+    Paper,
+    Place,
+    arriving,
+    leaving,
+    turned,
+)
 from skirtwright.pieces.checks_skirt import edge_words
 from skirtwright.pieces.notches import Notch
 from skirtwright.problems import Problem
@@ -81,7 +88,7 @@ def _corners_in_edges(paper: Paper) -> Iterator[Problem]:
         if edge.name in (HEM, WAIST) or edge.name in folds:
             continue
         joints = [
-            _turn(before, after)
+            turned(arriving(before), leaving(after))
             for before, after in pairwise(edge.chain.segments)
             if not (before.fold or after.fold)
         ]
@@ -97,17 +104,6 @@ def _corners_in_edges(paper: Paper) -> Iterator[Problem]:
                 "angle": sharpest,
             },
         )
-
-
-def _turn(before: Segment, after: Segment) -> float:
-    """How far the line turns from one segment to the next, degrees, left > 0."""
-    here = after.start
-    last = before.control2 if isinstance(before, Cubic) else before.start
-    ahead = after.control1 if isinstance(after, Cubic) else after.end
-    x, y, u, v = here.x - last.x, here.y - last.y, ahead.x - here.x, ahead.y - here.y
-    if abs(x) + abs(y) <= SAME or abs(u) + abs(v) <= SAME:
-        return bend_deg(before.end_direction, after.start_direction)
-    return math.degrees(math.atan2(x * v - y * u, x * u + y * v))
 
 
 def _notches_clear(paper: Paper) -> Iterator[Problem]:
@@ -138,8 +134,8 @@ def _drill_marks(paper: Paper) -> Iterator[Problem]:
         where = f"{paper.name}.{dart.name}"
         left, right = (leg - dart.tip for leg in dart.legs)
         mark = dart.drill - dart.tip
-        turned = 1.0 if right.cross(left) >= 0 else -1.0
-        outside = right.cross(mark) * turned < 0 or mark.cross(left) * turned < 0
+        way = 1.0 if right.cross(left) >= 0 else -1.0
+        outside = right.cross(mark) * way < 0 or mark.cross(left) * way < 0
         if outside or mark.dot(left + right) < 0:
             yield Problem("check.drill_outside", "wrong", where, values)
         else:

@@ -12,8 +12,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from skirtwright.geometry import Chain, Cubic, Point, Segment, bend_deg
-from skirtwright.geometry.tolerance import FLAT
+from skirtwright.geometry import Chain, Cubic, Point, Segment
+from skirtwright.geometry.tolerance import FLAT, SAME
 from skirtwright.pieces.checks_limits import limits
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Problem
@@ -128,17 +128,13 @@ class Paper:
         found: dict[tuple[str, bool], float] = {}
         edges = self.panel.edges
         for before, after in zip((edges[-1], *edges), edges, strict=False):
-            arriving = (
-                before.chain.end_direction
-                if before.forward
-                else -before.chain.start_direction
-            )
-            leaving = (
-                after.chain.start_direction
-                if after.forward
-                else -after.chain.end_direction
-            )
-            inner = 180.0 - bend_deg(arriving, leaving)
+            first, last = before.chain.segments, after.chain.segments
+            coming = arriving(first[-1]) if before.forward else leaving(first[0])
+            going = leaving(last[0]) if after.forward else arriving(last[-1])
+            inner = 180.0 - turned(coming, going)
+            if before.forward != after.forward:
+                # One of the two runs against the ring.
+                inner = (inner + 180.0) % 360.0
             found[before.name, not before.forward] = inner
             found[after.name, after.forward] = inner
         return found
@@ -218,6 +214,34 @@ def paper_of(piece: Piece) -> Paper:
     else:
         _papers.move_to_end(id(piece))
     return paper
+
+
+def leaving(segment: Segment) -> Place:
+    """The way a segment leaves its start, of any length."""
+    start = segment.start
+    ahead = segment.control1 if isinstance(segment, Cubic) else segment.end
+    way = (ahead.x - start.x, ahead.y - start.y)
+    if abs(way[0]) + abs(way[1]) > SAME:
+        return way
+    unit = segment.start_direction
+    return unit.x, unit.y
+
+
+def arriving(segment: Segment) -> Place:
+    """The way a segment comes to its end, of any length."""
+    end = segment.end
+    last = segment.control2 if isinstance(segment, Cubic) else segment.start
+    way = (end.x - last.x, end.y - last.y)
+    if abs(way[0]) + abs(way[1]) > SAME:
+        return way
+    unit = segment.end_direction
+    return unit.x, unit.y
+
+
+def turned(before: Place, after: Place) -> float:
+    """How far a path turns from one way to another, degrees, left > 0."""
+    (x, y), (u, v) = before, after
+    return math.degrees(math.atan2(x * v - y * u, x * u + y * v))
 
 
 def _drawn(name: str, chain: Chain) -> DrawnEdge:

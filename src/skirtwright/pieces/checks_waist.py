@@ -9,7 +9,15 @@ from itertools import accumulate, pairwise
 from skirtwright.draft.panel import Edge
 from skirtwright.geometry import Cubic, Point, Segment, bend_deg
 from skirtwright.pieces.checks_limits import finding, limits
-from skirtwright.pieces.checks_paper import WAIST, DrawnEdge, Level, Paper
+from skirtwright.pieces.checks_paper import (
+    WAIST,
+    DrawnEdge,
+    Level,
+    Paper,
+    arriving,
+    leaving,
+    turned,
+)
 from skirtwright.pieces.checks_skirt import Skirt, edge_words
 from skirtwright.pieces.notches import walked_to_dart
 from skirtwright.pieces.piece import CutDart
@@ -69,9 +77,9 @@ def _dart_shapes(paper: Paper, depth: float | None) -> Iterator[Problem]:
 
 def _legs_exchanged(paper: Paper, dart: CutDart) -> bool:
     """True where the legs lie over one another: a dart of less than nothing."""
-    turned = bend_deg(dart.legs[0] - dart.tip, dart.legs[1] - dart.tip)
+    turn = bend_deg(dart.legs[0] - dart.tip, dart.legs[1] - dart.tip)
     forward = paper.panel.edge(dart.edge).forward
-    return (turned < 0) if forward else (turned > 0)
+    return (turn < 0) if forward else (turn > 0)
 
 
 def _tip(paper: Paper, dart: CutDart, hip: Level, depth: float) -> Iterator[Problem]:
@@ -169,7 +177,7 @@ def _turns(paper: Paper, edge: Edge) -> Iterator[float]:
                 shut += _dart_angle(paper, dart_name)
             continue
         if before is not None:
-            bend = bend_deg(before.end_direction, segment.start_direction)
+            bend = turned(arriving(before), leaving(segment))
             # Shutting a dart turns what lies beyond it back by the dart's own angle.
             yield (bend + shut + 180) % 360 - 180
         shut, dart_name = 0.0, ""
@@ -185,8 +193,8 @@ def _cubic_turns(cubic: Cubic) -> tuple[float, float]:
     second = (r.x - q.x) * (e.y - r.y) - (r.y - q.y) * (e.x - r.x)
     if first * second >= 0:
         # Handles that bend one way only: so does the curve.
-        turned = bend_deg(cubic.start_direction, cubic.end_direction)
-        return max(turned, 0.0), min(turned, 0.0)
+        turn = turned(leaving(cubic), arriving(cubic))
+        return max(turn, 0.0), min(turn, 0.0)
     ways = [cubic.direction_at_parameter(i / _LOOKS) for i in range(_LOOKS + 1)]
     bends = [bend_deg(a, b) for a, b in pairwise(ways)]
     return sum(b for b in bends if b > 0), sum(b for b in bends if b < 0)
