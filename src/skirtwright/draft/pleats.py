@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from skirtwright.draft.panel import Mark, Panel
-from skirtwright.draft.slashing import Piece, _edges_again, _Moving, slash
+from skirtwright.draft.slashing import MovingPart, Piece, _edges_again, slash
 from skirtwright.draft.step import Spot
 from skirtwright.geometry.chain import Chain, straight
 from skirtwright.geometry.meeting import nearest_of, ray_meets
@@ -76,7 +76,9 @@ def let_in(panel: Panel, pleat: Pleat, stays: str) -> Panel:
     else:
         pieces = (*still, top_gap, *moved, *foot_gap)
     ring = without_repeats([p for m in moving for p in m.chain.flattened(OUTLINE)])
-    shape = _Moving(motion, tuple(ring), (pleat.mouth, pleat.foot))
+    outline = tuple(piece.chain for piece in moving)
+    path = (pleat.mouth, pleat.foot)
+    shape = MovingPart(motion, tuple(ring), path, outline)
     drawn = Panel(
         _edges_again(panel, pieces),
         tuple(shape.dart(dart) for dart in panel.darts),

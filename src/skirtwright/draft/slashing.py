@@ -294,6 +294,3 @@ class MovingPart:
                 drawn.append(straight(drawn[-1].end, placed.start))
             drawn.append(placed)
         return join(drawn)
-
-
-_Moving = MovingPart
