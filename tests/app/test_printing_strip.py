@@ -262,6 +262,7 @@ def test_a_folder_that_is_gone_is_said(window, strip, tmp_path):
     assert list(tmp_path.glob("**/*.pdf")) == []
     # The count is still what it was; only the place was wrong.
     assert strip.counted is not None
+    assert strip.count.isVisible()
 
 
 def test_saved_by_keys_and_opened(window, strip, keys, qtbot, tmp_path, monkeypatch):

@@ -117,7 +117,7 @@ def prepare(laid: Printed) -> Sheets:
     moved = [
         Frame(frame.name, frame.box.moved(-corner), frame.blank) for frame in frames
     ]
-    centres = [(frame.box.middle, frame.box.width / 2) for frame in moved]
+    centres = [(frame.box.middle, frame.box.width * 0.62) for frame in moved]
     pieces = [_piece(group, corner, centres) for group in sheet.groups]
     return Sheets(tuple(moved), tuple(p for p in pieces if p), tuple(_shared(moved)))
 

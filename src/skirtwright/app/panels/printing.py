@@ -174,14 +174,13 @@ class PrintStrip(Strip):
             counted = printing_order.count(wanted, self._look, self._manner)
         except SkirtwrightError as refused:
             self._tell_trouble(refused)
+            self._show_count(None)
             self.tiling_changed.emit(None)
             return None
         self._counted = counted
         self.choices.mark("")
         tell(self.trouble, "", "wrong")
-        self.count.setText(counted.said)
-        self.count.show()
-        tell(self.more, counted.more)
+        self._show_count(counted)
         if self.isVisible():
             self.tiling_changed.emit(counted.laid)
         return counted
@@ -190,10 +189,12 @@ class PrintStrip(Strip):
         problem, manner = refused.problem, self._manner
         both = (says(problem, manner), remedy(problem, manner))
         tell(self.trouble, " ".join(part for part in both if part), "wrong")
-        self.count.setText("")
-        self.count.hide()
-        tell(self.more, "")
         self.choices.mark(problem.where)
+
+    def _show_count(self, counted: Counted | None) -> None:
+        self.count.setText(counted.said if counted else "")
+        self.count.setVisible(counted is not None)
+        tell(self.more, counted.more if counted else "")
 
     # Saving
 
