@@ -195,18 +195,12 @@ def _near_sides(ring: Sequence[Place], gap: float) -> Iterator[tuple[int, int]]:
     xs, ys = [p[0] for p in ring], [p[1] for p in ring]
     if max(xs) - min(xs) < max(ys) - min(ys):
         xs, ys = ys, xs
-    boxes = [
-        (
-            (min(b, a)) - gap,
-            max(a, b),
-            (min(d, c)) - gap,
-            max(c, d),
-            i,
-        )
-        for i, (a, b, c, d) in enumerate(
-            zip(xs, xs[1:] + xs[:1], ys, ys[1:] + ys[:1], strict=True)
-        )
-    ]
+    boxes = []
+    sides = zip(xs, xs[1:] + xs[:1], ys, ys[1:] + ys[:1], strict=True)
+    for i, (a, b, c, d) in enumerate(sides):
+        low, high = (a, b) if a < b else (b, a)
+        left, right = (c, d) if c < d else (d, c)
+        boxes.append((low - gap, high, left - gap, right, i))
     boxes.sort()
     active: list[tuple[float, float, float, float, int]] = []
     for box in boxes:
