@@ -368,6 +368,35 @@ def test_a_narrow_window_gives_its_strips_back(opened, keys, qtbot):
     assert [window.acts.by_name[name].isChecked() for name in names] == before
 
 
+def test_paper_and_printer_are_kept_and_the_order_s_own_is_not(
+    window, strip, opened, keys, qtbot
+):
+    """A printer that was put right is put right the next day too."""
+    choices = strip.choices
+    choose(choices.paper, "a3")
+    type_in(choices.overlap, "1.5 cm")
+    click(choices.toile, strip)
+    choices.printer.name.setFocus()
+    keys("attic", Qt.Key.Key_Return)
+    window.close()
+    next_day = opened(None)
+    keys(Qt.Key.Key_P, mods=CTRL)
+    again = next_day.paper.strip
+    laid = counted(qtbot, again).laid
+    assert laid.paper.key == "a3"
+    assert laid.overlap == pytest.approx(15)
+    assert again.choices.printer.printer == "attic"
+    assert not again.choices.toile.isChecked()
+
+
+@pytest.mark.parametrize("kept", ["", "[]", '{"paper": 7, "overlap": "x"}', "{"])
+def test_what_was_kept_may_be_nonsense(kept, strip, qtbot):
+    strip.choices.bring_back(kept)
+    laid = strip.count_now().laid
+    assert laid.paper.key == "a4"
+    assert laid.overlap == 10
+
+
 def test_the_window_starts_without_what_prints():
     """The start figure: nothing of paper is loaded before it is asked for."""
     code = (

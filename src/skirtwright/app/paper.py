@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QByteArray, QObject, Qt
 from PySide6.QtWidgets import QWidget
 
 from skirtwright.job.worktable import Look
@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 
 SIDES = ("card", "measures", "steps")
 """The strips beside the table."""
+
+_KEPT = "print"
+"""Under what name her paper and printer are kept."""
 
 
 class Paper(QObject):
@@ -34,10 +37,13 @@ class Paper(QObject):
         """Open the strip and give it the keyboard."""
         window = self._window
         window.take_typed()
-        strip = self.strip or self._made()
+        strip, fresh = self.strip or self._made(), self.strip is None
         self.strip = strip
         window.table.stop_walking()
         self._tell(strip)
+        kept = window.settings.layout(_KEPT)
+        if fresh and kept is not None:
+            strip.choices.bring_back(bytes(kept.data()).decode("utf-8", "replace"))
         if window.is_narrow:
             self._fold_others()
         strip.show()
@@ -75,6 +81,8 @@ class Paper(QObject):
         if self.strip is None or self.strip.isHidden():
             return
         self.strip.hide()
+        kept = QByteArray(self.strip.choices.kept().encode())
+        self._window.settings.keep_layout(_KEPT, kept)
         for name in self._folded:
             self._window.acts.by_name[name].setChecked(True)
         self._folded = []

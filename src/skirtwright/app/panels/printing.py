@@ -11,6 +11,8 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, QUrl, Signal
 from PySide6.QtGui import (
+    QAccessible,
+    QAccessibleAnnouncementEvent,
     QDesktopServices,
     QGuiApplication,
     QHideEvent,
@@ -188,13 +190,23 @@ class PrintStrip(Strip):
     def _tell_trouble(self, refused: SkirtwrightError) -> None:
         problem, manner = refused.problem, self._manner
         both = (says(problem, manner), remedy(problem, manner))
-        tell(self.trouble, " ".join(part for part in both if part), "wrong")
+        words = " ".join(part for part in both if part)
+        tell(self.trouble, words, "wrong")
+        self._announce(words)
         self.choices.mark(problem.where)
+
+    def _announce(self, words: str) -> None:
+        """Say what came of a choice to whoever does not see it."""
+        if words and QAccessible.isActive():
+            event = QAccessibleAnnouncementEvent(self.count, words)
+            QAccessible.updateAccessibility(event)
 
     def _show_count(self, counted: Counted | None) -> None:
         self.count.setText(counted.said if counted else "")
         self.count.setVisible(counted is not None)
         tell(self.more, counted.more if counted else "")
+        if counted and self.isVisible():
+            self._announce(counted.said)
 
     # Saving
 

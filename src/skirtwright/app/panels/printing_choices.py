@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import cast
@@ -160,6 +161,40 @@ class Choices(QWidget):
             return f"{self.width_row.value or 0.0}mm"
         return None if self.roll.key == MACHINE else self.roll.key
 
+    # What is kept for the next time
+
+    def kept(self) -> str:
+        """Her paper and her printer, as text; not what belongs to one order."""
+        chosen = {name: row.key for name, row in self._kept_options().items()}
+        lengths = {name: row.value for name, row in self._kept_lengths().items()}
+        return json.dumps({**chosen, **lengths, "printer": self.printer.printer})
+
+    def bring_back(self, kept: str) -> None:
+        """What was kept, after `say_again`; what makes no sense is passed over."""
+        try:
+            known = json.loads(kept)
+        except ValueError:
+            return
+        if not isinstance(known, dict):
+            return
+        for name, row in self._kept_options().items():
+            row.choose(str(known.get(name, "")))
+        for name, length in self._kept_lengths().items():
+            length.put(_length(known.get(name)))
+        self.printer.call(str(known.get("printer", "")))
+        self._changed()
+
+    def _kept_options(self) -> dict[str, OptionRow]:
+        return {
+            "kind": self.kind_row,
+            "paper": self.paper,
+            "orientation": self.orientation,
+            "plotter": self.plotter,
+        }
+
+    def _kept_lengths(self) -> dict[str, LengthRow]:
+        return {"overlap": self.overlap, "margin": self.margin}
+
     def in_reading_order(self) -> list[QWidget]:
         """What takes the keyboard, as it is read."""
         part = self.printer
@@ -293,3 +328,10 @@ class Choices(QWidget):
         self.roll.setVisible(on_roll)
         self.width_row.setVisible(on_roll and self.roll.key == OWN)
         self.margin.otherwise(paper_named(self.paper.key).margin)
+
+
+def _length(kept: object) -> float | None:
+    """A length as it was kept, mm; None for anything else."""
+    if isinstance(kept, bool) or not isinstance(kept, float | int):
+        return None
+    return float(kept) if 0 <= kept <= 100 else None

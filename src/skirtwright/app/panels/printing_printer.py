@@ -145,6 +145,12 @@ class PrinterPart(QWidget):
         kept = "kept" if self.printer else "not_kept"
         return say(f"printing.put_right_{kept}", values, self._manner)
 
+    def call(self, name: str) -> None:
+        """The printer she used last, by its name."""
+        self.name.setText(name)
+        self._named = self.printer
+        self.tell()
+
     def take_typed(self) -> None:
         """Take a name that is half typed."""
         self._rename()
