@@ -9,8 +9,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit
 
+from skirtwright.draft import styles
 from skirtwright.job import file
-from skirtwright.job.edits import set_measurement
+from skirtwright.job.edits import set_measurement, set_style
 from skirtwright.problems import SkirtwrightError
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -184,6 +185,35 @@ def test_until_the_sheet_is_complete_the_sample_stays_and_is_said_to(window):
     window.desk.change(set_measurement(window.desk.job, "waist_to_knee", "58"))
     assert window.desk.waits is None
     assert "Waist 71.5 cm" in window.checks.figures.accessibleName()
+
+
+def test_a_new_client_in_inches(window):
+    """The sample that stands in keeps its own unit."""
+    window.settings.choose("unit", "in")
+    window.acts.by_name["new_client"].trigger()
+    assert window.desk.drawing.worked.stated.measurements["waist"] == 720
+    window.desk.change(set_measurement(window.desk.job, "waist", "28"))
+    assert window.desk.look.worked.stated.measurements["waist"] == pytest.approx(711.2)
+    assert window.desk.look.worked.stated.measurements["hip"] == 980
+
+
+def test_another_style_before_the_sheet_is_complete(window):
+    window.acts.by_name["new_client"].trigger()
+    window.desk.change(set_style(window.desk.job, styles.style("straight-block")))
+    assert window.desk.waits is not None
+    assert set(window.measures.amounts) == {"length", "waist_ease", "hip_ease"}
+    assert window.desk.look.job.draft.id == "straight-block"
+    window.desk.history.undo()
+    assert "front_spread" in window.measures.amounts
+
+
+@pytest.mark.parametrize("text", ["99999999999 in", "hip * 99999999", "-40"])
+def test_far_beyond_is_refused_before_anything_is_drawn(window, text):
+    look = window.desk.look
+    with pytest.raises(SkirtwrightError) as refused:
+        window.desk.set_amounts({"waist_drop_back": text})
+    assert refused.value.problem.code == "field.beyond_length"
+    assert window.desk.look is look
 
 
 def test_undo_is_reached_from_inside_a_field(window, keys):

@@ -13,8 +13,9 @@ from PySide6.QtCore import QObject, Signal
 
 from skirtwright.app.history import History
 from skirtwright.app.settings import Settings
-from skirtwright.draft.draft import Amount
-from skirtwright.draft.inputs import AmountState
+from skirtwright.draft.draft import Amount, Draft
+from skirtwright.draft.inputs import AmountState, Stating
+from skirtwright.draft.names import Names
 from skirtwright.job.edits import Edited, set_amount, set_unit
 from skirtwright.job.job import Job, sample_card
 from skirtwright.job.worktable import Look, Worktable
@@ -23,6 +24,7 @@ from skirtwright.problems import BadInput, Problem, SkirtwrightError
 from skirtwright.words import Manner, say
 
 _MISSING = "draft.measurement_missing"
+_Ready = tuple[Job, Look, Problem | None]
 
 
 class Desk(QObject):
@@ -47,7 +49,9 @@ class Desk(QObject):
         self.settings = settings
         self.history = History(self)
         self._worktable = Worktable()
-        self._ready: tuple[Job, Look | None, Problem | None] | None = None
+        self._stating, self._names = Stating(), Names()
+        self._stated_for: Draft | None = None
+        self._ready: _Ready | None = None
         self.history.indexChanged.connect(self._moved)
         self.history.cleanChanged.connect(self._moved)
         self.job: Job
@@ -72,15 +76,7 @@ class Desk(QObject):
             SkirtwrightError: it cannot be worked at all.
         """
         ready = self._worked(job)
-        if ready[1] is None:
-            # The sample stands in for what is not measured yet, so that there is
-            # a drawing; `waits` says so.
-            body = {**sample_card(job.draft).measurements, **job.card.measurements}
-            card = job.card.model_copy(update={"measurements": body})
-            self.look = self._worktable.look(job.model_copy(update={"card": card}))
-            self.drawing = self.look
-        else:
-            self.drawing = ready[1]
+        self.drawing = ready[1]
         self._ready = ready
         self._put(job)
         self.history.clear()
@@ -92,9 +88,8 @@ class Desk(QObject):
         Raises:
             SkirtwrightError: what was typed cannot be read or used; all stays.
         """
+        self._refuse_beyond(edited.job)
         ready = self._worked(edited.job)
-        if ready[1] is not None:
-            _refuse_beyond(self.job, ready[1])
         self._ready = ready
         name = say(edited.name, edited.values, self.manner)
         self.history.do(name, self.job, edited.job, self._put)
@@ -172,38 +167,57 @@ class Desk(QObject):
         if ready is None or ready[0] is not job:
             ready = self._worked(job)
         self._ready = None
-        _, look, waits = ready
-        self.job, self.waits = job, waits
-        if look is not None:
-            self.look = look
-            if look.drawn or not hasattr(self, "drawing"):
-                self.drawing = look
+        _, self.look, self.waits = ready
+        self.job = job
+        if self.look.drawn or not hasattr(self, "drawing"):
+            self.drawing = self.look
         self.looked.emit(self.look)
 
-    def _worked(self, job: Job) -> tuple[Job, Look | None, Problem | None]:
-        """An order with its look, or with what it waits for."""
+    def _refuse_beyond(self, job: Job) -> None:
+        """An amount just typed must lie within its range: the last drawing is kept.
+
+        Asked before anything is drawn, since what is far beyond may take for ever.
+
+        Raises:
+            BadInput: it does not; the problem says what does.
+        """
+        before = self.job.amounts if job.draft is self.job.draft else job.amounts
+        fresh = {n for n, text in job.amounts.items() if before.get(n) != text}
+        if not fresh:
+            return
+        if job.draft is not self._stated_for:
+            self._stating, self._names = Stating(), Names()
+            self._stated_for = job.draft
+        inputs = self._whole(job).inputs()
+        stated = self._stating.state(job.draft, inputs, self._names)
+        for problem in stated.problems:
+            if problem.where in fresh and problem.code.endswith("out_of_range"):
+                kind = problem.code.removeprefix("draft.").removesuffix("_out_of_range")
+                raise BadInput(_BEYOND[kind], problem.where, **problem.values)
+
+    def _whole(self, job: Job) -> Job:
+        """The order with the sample's measurements where none were taken."""
+        sample, own = sample_card(job.draft), job.card
+        known = {
+            name: with_unit(text, sample.unit, own.unit)
+            for name, text in sample.measurements.items()
+        }
+        card = own.model_copy(update={"measurements": {**known, **own.measurements}})
+        return job.model_copy(update={"card": card})
+
+    def _worked(self, job: Job) -> _Ready:
+        """An order with its look, and with what it waits for.
+
+        The sample stands in for what is not measured yet, so that there is always a
+        drawing of the style in hand; `waits` says so.
+        """
         try:
             return (job, self._worktable.look(job), None)
         except BadInput as refused:
             if refused.problem.code != _MISSING:
                 raise
-            return (job, None, replace(refused.problem, severity="note"))
-
-
-def _refuse_beyond(before: Job, look: Look) -> None:
-    """An amount just typed must lie within its range: the last drawing is kept.
-
-    Raises:
-        BadInput: it does not; the problem says what does.
-    """
-    job = look.job
-    if job.draft is not before.draft:
-        return
-    fresh = {n for n, text in job.amounts.items() if before.amounts.get(n) != text}
-    for problem in look.worked.stated.problems:
-        if problem.where in fresh and problem.code.endswith("out_of_range"):
-            kind = problem.code.removeprefix("draft.").removesuffix("_out_of_range")
-            raise BadInput(_BEYOND[kind], problem.where, **problem.values)
+            waits = replace(refused.problem, severity="note")
+        return (job, self._worktable.look(self._whole(job)), waits)
 
 
 _BEYOND = {

@@ -26,7 +26,7 @@ from skirtwright.draft.step import Reads
 from skirtwright.job.edits import set_choice
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
-from skirtwright.words import remedy, say, says, translate
+from skirtwright.words import in_one_sentence, remedy, say, says, translate
 
 
 class AmountRow(QWidget):
@@ -273,6 +273,8 @@ class ChoiceRow(QWidget):
         column.setSpacing(2)
         column.addWidget(self.name)
         column.addWidget(self.box)
+        self.said = sentence_label()
+        column.addWidget(self.said)
         for option in choice.options:
             self.box.addItem("", option)
         self.box.activated.connect(self._choose)
@@ -295,8 +297,14 @@ class ChoiceRow(QWidget):
         self.setVisible(choice_applies(look, self.choice))
 
     def _choose(self, index: int) -> None:
-        option = list(self.choice.options)[index]
-        self._desk.change(set_choice(self._desk.job, self.choice.name, option))
+        desk, option = self._desk, list(self.choice.options)[index]
+        try:
+            desk.change(set_choice(desk.job, self.choice.name, option))
+        except SkirtwrightError as refused:
+            self.show_look(desk.look)
+            tell(self.said, in_one_sentence(refused.problem, desk.manner), "wrong")
+            return
+        tell(self.said, "")
 
 
 def choice_applies(look: Look, choice: Choice) -> bool:

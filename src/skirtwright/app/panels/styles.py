@@ -31,7 +31,7 @@ from skirtwright.geometry.point import reflect
 from skirtwright.job.edits import set_style
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.problems import SkirtwrightError
-from skirtwright.words import say, translate
+from skirtwright.words import in_one_sentence, say, translate
 
 WIDE, TALL = 210, 230
 _MARGIN = 14.0
@@ -118,7 +118,11 @@ class StylesChooser(QDialog):
             return
         draft = styles.style(self.list.currentItem().data(Qt.ItemDataRole.UserRole))
         if draft.id != self._desk.job.draft.id:
-            self._desk.change(set_style(self._desk.job, draft))
+            try:
+                self._desk.change(set_style(self._desk.job, draft))
+            except SkirtwrightError as refused:
+                self.help.setText(in_one_sentence(refused.problem, self._desk.manner))
+                return
         self.accept()
 
 
