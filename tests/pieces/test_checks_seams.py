@@ -190,6 +190,8 @@ def test_hem_even(rise, grade):
 def test_a_hem_meant_to_run_off():
     found = checked(*sloping(45), says={"hem_spread_meant": "4.5 cm"})
     assert grades(found, "hem_spread") == []
+    assert grades(found, "hem_corner") == []
+    assert "wrong" in grades(found, "seam_angle")
 
 
 # Balance marks

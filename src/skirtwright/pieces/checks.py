@@ -39,13 +39,15 @@ def checks(
     papers = {piece.name: paper_of(piece) for piece in cut.pieces}
     skirt = Skirt(worked, cut, finished, papers)
     depth = skirt.body("waist_to_hip")
-    of_pieces = (
-        paper.once("piece", (depth,), partial(_piece_checks, paper, depth))
-        for paper in papers.values()
+    of_pieces = list(
+        chain.from_iterable(
+            paper.once("piece", (depth,), partial(_piece_checks, paper, depth))
+            for paper in papers.values()
+        )
     )
     return (
         *unlikely(worked.inputs.measurements),
-        *chain.from_iterable(of_pieces),
+        *_said_once(of_pieces),
         *seam_checks(skirt),
         *notch_proof(skirt),
         *waist_of_skirt(skirt),
@@ -56,6 +58,26 @@ def checks(
         *hem_even(skirt),
         *body_checks(skirt),
     )
+
+
+_OF_THE_SKIRT = ("check.side_intake", "check.side_lean", "check.hip_level")
+"""What all side seams have alike, so that the gravest speaks for them."""
+
+
+def _said_once(found: list[Problem]) -> list[Problem]:
+    said: dict[str, Problem] = {}
+    kept = []
+    for problem in found:
+        if problem.code not in _OF_THE_SKIRT:
+            kept.append(problem)
+        elif problem.code not in said or _is_graver(problem, said[problem.code]):
+            said[problem.code] = problem
+    return [*kept, *said.values()]
+
+
+def _is_graver(problem: Problem, other: Problem) -> bool:
+    order = ("wrong", "caution", "note")
+    return order.index(problem.severity) < order.index(other.severity)
 
 
 def _piece_checks(paper: Paper, depth: float | None) -> Iterator[Problem]:
