@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSizeF, Qt
 
-from skirtwright.app.canvas.handles import AWAY, TARGET, cursor_for, hit_point
+from skirtwright.app.canvas.handles import AWAY, TARGET, Shown, cursor_for, hit_point
+from skirtwright.app.canvas.overlays import place_beside
 from skirtwright.words import Manner
 
 SIDE = "front.side end"
@@ -282,3 +283,20 @@ def test_the_value_stands_beside_the_pointer_with_its_unit(bench):
     bench.release(at + QPointF(900, 0))
     bench.table.set_manner(Manner("in", 8))
     assert value_lines(bench.table, handle)[1] == "2 3/8 in"
+
+
+@pytest.mark.parametrize("way", [(1, 0), (0, 1), (0.7, 0.7), (-0.7, 0.7)])
+@pytest.mark.parametrize("x", [20, 200, 780])
+@pytest.mark.parametrize("y", [20, 300, 580])
+def test_the_value_never_covers_minus_plus_or_the_point(way, x, y):
+    window = QRectF(0, 0, 800, 600)
+    shown = Shown("p", x, y, way=way, chosen=True)
+    clear = [shown.rect, shown.sign_rect(True), shown.sign_rect(False)]
+    area = place_beside((x, y), QSizeF(150, 52), (800, 600), clear)
+    assert window.contains(area)
+    assert not any(area.intersects(each) for each in clear)
+
+
+def test_a_value_wider_than_the_window_is_read_from_its_beginning():
+    area = place_beside((50, 50), QSizeF(900, 40), (300, 200))
+    assert area.left() == 2

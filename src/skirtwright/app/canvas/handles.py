@@ -77,11 +77,19 @@ class Shown:
         turn = AWAY if more else -AWAY
         return QPointF(self.x + turn * self.way[0], self.y + turn * self.way[1])
 
+    def sign_rect(self, more: bool) -> QRectF:
+        """The target of its plus or its minus."""
+        return _target(self.sign(more))
+
     @property
     def rect(self) -> QRectF:
         """Its target."""
-        half = TARGET / 2
-        return QRectF(self.x - half, self.y - half, TARGET, TARGET)
+        return _target(self.place)
+
+
+def _target(middle: QPointF) -> QRectF:
+    half = TARGET / 2
+    return QRectF(middle.x() - half, middle.y() - half, TARGET, TARGET)
 
 
 def hit_point(shown: Sequence[Shown], x: float, y: float) -> Shown | None:

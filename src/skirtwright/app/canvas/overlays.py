@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
 from skirtwright.app.canvas.drawing import (
@@ -51,12 +51,50 @@ def paint_found(
         painter.drawEllipse(QPointF(*view.screen(end + found.laid.offset)), size, size)
 
 
+def place_beside(
+    at: tuple[float, float],
+    wanted: QSizeF,
+    size: tuple[float, float],
+    clear: Sequence[QRectF] = (),
+) -> QRectF:
+    """Where a slip beside a place goes, px.
+
+    Below and to the right before elsewhere; within the window, and clear of what she
+    may want to press next, as far as there is room for that.
+
+    Args:
+        at: the place.
+        wanted: the slip's size.
+        size: of the window.
+        clear: what is not to be covered.
+    """
+    window = QRectF(2, 2, size[0] - 4, size[1] - 4)
+    width, height = wanted.width(), wanted.height()
+    places = [
+        QRectF(at[0] + x, at[1] + y, width, height)
+        for away in (20.0, 56.0, 92.0)
+        for x in (away, -away - width)
+        for y in (20.0, -20.0 - height)
+    ]
+    inside = [area for area in places if window.contains(area)]
+    free = [area for area in inside if not any(map(area.intersects, clear))]
+    if free or inside:
+        return (free or inside)[0]
+    area = places[0]
+    area.moveRight(min(area.right(), window.right()))
+    area.moveBottom(min(area.bottom(), window.bottom()))
+    area.moveLeft(max(area.left(), window.left()))
+    area.moveTop(max(area.top(), window.top()))
+    return area
+
+
 def paint_bubble(
     painter: QPainter,
     lines: Sequence[str],
     at: tuple[float, float],
     size: tuple[float, float],
     brushes: Brushes,
+    clear: Sequence[QRectF] = (),
 ) -> None:
     """A small slip of paper beside a place, kept inside the window.
 
@@ -66,6 +104,7 @@ def paint_bubble(
         at: the place, px.
         size: of the window, px.
         brushes: colours and text size.
+        clear: what is not to be covered.
     """
     fonts = [letters(brushes.percent, -1.0)] * (len(lines) - 1)
     fonts.append(letters(brushes.percent, 2.0, bold=True))
@@ -73,9 +112,7 @@ def paint_bubble(
     pairs = list(zip(metrics, lines, strict=True))
     width = max(m.horizontalAdvance(line) for m, line in pairs) + 20
     height = sum(m.height() for m in metrics) + 10
-    x = at[0] + 22 if at[0] + 22 + width < size[0] else at[0] - 22 - width
-    y = at[1] + 20 if at[1] + 20 + height < size[1] else at[1] - 20 - height
-    area = QRectF(max(x, 2.0), max(y, 2.0), width, height)
+    area = place_beside(at, QSizeF(width, height), size, clear)
     colours = brushes.colours
     painter.setPen(QPen(QColor(colours.accent), 1.2))
     painter.setBrush(QColor(colours.field))

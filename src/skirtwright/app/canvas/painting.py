@@ -99,10 +99,11 @@ def _paint_value(
     if handle is None or known is None or not known.about:
         return
     at = table.pull.pointer if table.pull else (known.x, known.y)
+    clear = [known.rect]
     if not table.pull and (known.chosen or known.focused):
-        # Clear of the minus and the plus.
-        at = (at[0] + 12, at[1] + 14)
-    paint_bubble(painter, value_lines(table, handle), at, _size(table), brushes)
+        clear += [known.sign_rect(more) for more in (True, False)]
+    lines = value_lines(table, handle)
+    paint_bubble(painter, lines, at, _size(table), brushes, clear)
 
 
 def value_lines(table: Table, handle: Handle) -> tuple[str, str]:
