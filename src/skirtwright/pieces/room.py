@@ -41,10 +41,8 @@ def roomiest_place(
             best = (x, y, room)
         heapq.heappush(waiting, (-(room + half * math.sqrt(2)), x, y, half))
 
-    # The middle is kept unless another place is clearly roomier; beside it, where a
-    # fold line runs down the middle of a strip.
-    for across, up in ((0.5, 0.5), (0.25, 0.5), (0.5, 0.25)):
-        look(left + (right - left) * across, bottom + (top - bottom) * up, 0.0)
+    for x, y in _middles(left, right, bottom, top):
+        look(x, y, 0.0)
     for column in range(math.ceil((right - left) / (2 * half))):
         for row in range(math.ceil((top - bottom) / (2 * half))):
             look(left + (2 * column + 1) * half, bottom + (2 * row + 1) * half, half)
@@ -56,6 +54,17 @@ def roomiest_place(
             for dy in (-half / 2, half / 2):
                 look(x + dx, y + dy, half / 2)
     return Point(best[0], best[1]), max(best[2], 0.0)
+
+
+def _middles(
+    left: float, right: float, bottom: float, top: float
+) -> tuple[tuple[float, float], ...]:
+    """The middle, kept unless another place is clearly roomier, and places beside it.
+
+    Those are for a strip with a fold line down its middle.
+    """
+    x, y = (left + right) / 2, (bottom + top) / 2
+    return (x, y), ((left + x) / 2, y), (x, (bottom + y) / 2)
 
 
 def _sides(points: Sequence[Point]) -> list[_Side]:
