@@ -114,7 +114,7 @@ def some_action(window, chance: random.Random) -> None:
         row.step(chance.choice([-10, -1, 1, 10]))
 
 
-@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("seed", [1])
 def test_undo_of_200_random_actions_gives_the_same_bytes(window, seed):
     """Rule 14."""
     chance = random.Random(seed)
