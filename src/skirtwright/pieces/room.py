@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import heapq
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from skirtwright.geometry import Chain, Point
@@ -43,9 +43,8 @@ def roomiest_place(
 
     for x, y in _middles(left, right, bottom, top):
         look(x, y, 0.0)
-    for column in range(math.ceil((right - left) / (2 * half))):
-        for row in range(math.ceil((top - bottom) / (2 * half))):
-            look(left + (2 * column + 1) * half, bottom + (2 * row + 1) * half, half)
+    for x, y in _squares(left, right, bottom, top, half):
+        look(x, y, half)
     while waiting:
         hope, x, y, half = heapq.heappop(waiting)
         if -hope <= best[2] + _NEAR_ENOUGH:
@@ -54,6 +53,15 @@ def roomiest_place(
             for dy in (-half / 2, half / 2):
                 look(x + dx, y + dy, half / 2)
     return Point(best[0], best[1]), max(best[2], 0.0)
+
+
+def _squares(
+    left: float, right: float, bottom: float, top: float, half: float
+) -> Iterator[tuple[float, float]]:
+    """The middles of squares, `half` their half side, that cover a box."""
+    for column in range(math.ceil((right - left) / (2 * half))):
+        for row in range(math.ceil((top - bottom) / (2 * half))):
+            yield left + (2 * column + 1) * half, bottom + (2 * row + 1) * half
 
 
 def _middles(
