@@ -18,7 +18,6 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 import conftest
-
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.recompute import Reworking
@@ -46,7 +45,7 @@ def real_bodies() -> list[dict[str, float]]:
 
 def sampled_bodies(number: int) -> list[dict[str, float]]:
     """Bodies of the ordinary ranges: hip less waist 5.1 to 36.7 as in bdims."""
-    chance = random.Random(SEED)  # noqa: S311 - the same bodies every time
+    chance = random.Random(SEED)
     made = []
     while len(made) < number:
         hip = chance.uniform(800, 1450)
