@@ -13,6 +13,7 @@ import pytest
 from bodies import FIVE, HOUSE, SAMPLE
 from drafting import length_of, reported, small, square_panel, work, worked_of
 from skirtwright.draft import styles
+from skirtwright.draft.draft import Draft
 from skirtwright.draft.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.geometry.tolerance import SAME
@@ -87,6 +88,31 @@ def test_a_group_brings_pieces_seams_and_amounts_behind_the_styles_own():
     assert draft.amounts[-1].name == "ease_in"
     plain = styles.style("straight-block")
     assert draft.amounts[: len(plain.amounts)] == plain.amounts
+
+
+def test_a_style_grown_with_pieces_has_those_of_what_it_grows_from(mermaid):
+    """Its own piece wins; amounts of what it grows from still stand before its own."""
+    raw = {
+        "id": "made",
+        "title": "Made for a test",
+        "measurements": [],
+        "amounts": [
+            {
+                "name": "more",
+                "label": "More",
+                "default": "length / 2",
+                "least": "0",
+                "most": "100",
+            }
+        ],
+        "steps": [{"group": "skirt", "from": "mermaid", "pieces": True}],
+        "pieces": [{"name": "front", "title": "Own front", "panel": "front"}],
+    }
+    draft = styles.with_origins(Draft.model_validate(raw), lambda _: mermaid)
+    assert [p.title for p in draft.pieces if p.panel == "front"] == ["Own front"]
+    assert {p.name for p in draft.pieces} >= {"back", "band", "front_lining"}
+    assert draft.amounts[-1].name == "more"
+    assert not reported(draft, SAMPLE).refusals
 
 
 def test_without_pieces_a_group_brings_none():
@@ -305,6 +331,20 @@ def test_lining_hem_allows_the_step_and_5_cm(mermaid, body):
     assert wanted <= sweep <= wanted + 25
 
 
+@pytest.mark.parametrize("spread", [0.0, 5.0, 10.0, 30.0])
+def test_lining_is_nowhere_wider_than_the_shell(mermaid, spread):
+    worked = work(mermaid, SAMPLE, front_spread=spread, back_spread=spread)
+    hems = {
+        n: worked.values[n].edge("hem").chain.length
+        for n in worked.values
+        if n in ("front", "back", "front_lining", "back_lining")
+    }
+    lining = hems["front_lining"] + hems["back_lining"]
+    # The four side edges are let out by 0.3 each.
+    assert lining <= hems["front"] + hems["back"] + 6.1
+    assert reported(mermaid, SAMPLE, front_spread=spread).has_wrong is False
+
+
 def test_a_shorter_lining_needs_less():
     """styles.md, the mermaid line by line: about 125 at mid-calf.
 
@@ -458,12 +498,17 @@ def test_real_women_have_nothing_wrong(mermaid, real_women):
 
 
 def test_a_pull_at_the_front_leaves_lining_and_band(mermaid):
-    """The spread of the front reworks neither the lining nor the band's panel."""
+    """The spread of the front reworks neither the lining nor the band's panel.
+
+    Only the two numbers that keep the lining within the shell are worked again.
+    """
     first = work(mermaid, SAMPLE, front_spread=30.0)
     again = work(mermaid, SAMPLE, reworking=first.reworking, front_spread=30.5)
     touched = {item.path.rpartition("/")[2] for item in again.reworked}
     assert "front_spread_out" in touched
-    assert not {step for step in touched if "lining" in step or step == "band"}
+    lining = {step for step in touched if "lining" in step}
+    assert lining <= {"lining_shell", "lining_hem"}
+    assert "band" not in touched
 
 
 # Kinds

@@ -93,9 +93,9 @@ def draft_of(raw: Any, what: str) -> Draft:
 def with_origins(draft: Draft, find: Callable[[str], Draft]) -> Draft:
     """The draft with every `from` group filled, and what its origins bring.
 
-    An amount or choice the draft lists itself stands where the origin had it. What a
-    group takes in with its pieces stands behind the draft's own, where the draft has
-    none of that name, and applies where the groups around it do.
+    An amount or choice the draft lists itself stands where the origin had it. Pieces
+    and seams that a group takes in, and all that a finishing brings, stand behind the
+    draft's own, where it has none of that name, and apply where the groups around do.
     """
     unfilled = list(_unfilled(draft.steps, ()))
     if not unfilled:
@@ -103,7 +103,7 @@ def with_origins(draft: Draft, find: Callable[[str], Draft]) -> Draft:
     steps = tuple(_filled(item, find) for item in draft.steps)
     grown = draft.model_copy(update={"steps": steps})
     for group, _ in reversed(unfilled):
-        if not group.pieces:
+        if not (group.pieces and str(group.from_).startswith(_FINISHING)):
             grown = _grown_from(grown, find(str(group.from_)))
     for group, when in unfilled:
         if group.pieces:
@@ -123,7 +123,7 @@ def _grown_from(draft: Draft, block: Draft) -> Draft:
 
 
 def _finished_by(draft: Draft, finishing: Draft, when: tuple[str, ...]) -> Draft:
-    """The draft with all of a finishing put behind its own."""
+    """The draft with all of what finishes it put behind its own."""
     brought = {
         part: tuple(_applying(item, when) for item in getattr(finishing, part))
         for part in ("choices", "amounts", "seams", "pieces", "handles")
