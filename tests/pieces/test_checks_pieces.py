@@ -212,14 +212,14 @@ def test_darts_that_cross():
 def test_side_intake(intake, grade):
     """Over a depth of 200: 0.15, 0.23, 0.26, 0.32."""
     found = checked(quarter(side=side(Point(230 - intake, 200))))
-    assert grades(found, "side_intake") == grade
+    assert grades(found, "intake_at_side") == grade
 
 
 def test_the_gravest_side_speaks_for_all():
     """0.23 in front, 0.26 behind."""
     front, back = side(Point(184, 200)), side(Point(178, 200))
     found = checked(quarter(side=front), quarter("back", side=back))
-    (said,) = [p for p in found if p.code == "check.side_intake"]
+    (said,) = [p for p in found if p.code == "check.intake_at_side"]
     assert (said.severity, said.where) == ("caution", "back.side")
 
 

@@ -27,6 +27,10 @@ READS = {
 }
 
 
+MOST = {"length": 5000.0, "ratio": 1000.0, "count": 1000.0, "angle": 3600.0}
+"""mm, plain or degrees; beyond these it is a slip, and geometry is not asked."""
+
+
 @dataclass(frozen=True)
 class Inputs:
     """What a person gives.
@@ -273,6 +277,13 @@ class Stating:
                 raise
         else:
             value = float(typed)
+        if abs(value) > MOST[amount.kind]:
+            raise BadInput(
+                f"draft.{_shown(amount)}_out_of_reach",
+                amount.name,
+                label=amount.label,
+                most=MOST[amount.kind],
+            )
         if amount.kind == "count" and abs(value - round(value)) > 1e-9:
             raise BadInput(
                 "draft.amount_not_whole", amount.name, label=amount.label, value=value
@@ -280,10 +291,14 @@ class Stating:
         return value
 
 
+def _shown(amount: Amount) -> str:
+    """How its sentences show an amount."""
+    return amount.kind if amount.kind in ("length", "angle") else "number"
+
+
 def _out_of_range(amount: Amount, value: float, least: float, most: float) -> Problem:
-    how = amount.kind if amount.kind in ("length", "angle") else "number"
     return Problem(
-        f"draft.{how}_out_of_range",
+        f"draft.{_shown(amount)}_out_of_range",
         "note",
         amount.name,
         {"label": amount.label, "value": value, "least": least, "most": most},

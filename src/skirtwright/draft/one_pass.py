@@ -178,6 +178,10 @@ class OnePass:
         except SkirtwrightError as error:
             name = _valueless(error)
             return error.problem if name is None else _Missing(name)
+        except (ValueError, ArithmeticError) as trouble:
+            # Geometry met numbers no skirt has; she is told at which step.
+            values = {"reason": str(trouble)}
+            return Problem("draft.cannot_be_drawn", values=values, stops=True)
 
     def _place(self, bound: BoundStep, result: Any, path: str) -> None:
         """Give the step's names their values, or say why they have none."""

@@ -60,7 +60,7 @@ def checks(
     )
 
 
-_OF_THE_SKIRT = ("check.side_intake", "check.side_lean", "check.hip_level")
+_OF_THE_SKIRT = ("check.intake_at_side", "check.side_lean", "check.hip_level")
 """What all side seams have alike, so that the gravest speaks for them."""
 
 

@@ -63,7 +63,7 @@ def _hip(skirt: Skirt) -> Iterator[Problem]:
         return
     codes = {"strong": "hip_under_body", "caution": "hip_tight", "note": "hip_close"}
     values = {"ease": finished - body, "hip": finished}
-    yield from finding("hip_ease", finished - body, "hip", values, codes)
+    yield from finding("ease_at_hip", finished - body, "hip", values, codes)
     asked = skirt.stated("hip_asked")
     if asked is not None:
         off = abs(finished - asked)

@@ -84,7 +84,7 @@ def _legs_exchanged(paper: Paper, dart: CutDart) -> bool:
 
 def _tip(paper: Paper, dart: CutDart, hip: Level, depth: float) -> Iterator[Problem]:
     over = -hip.below((dart.tip.x, dart.tip.y))
-    limit = limits()["dart_tip"]
+    limit = limits()["tip_of_dart"]
     bounds = next(
         (limit[n] for n in ("front", "back") if paper.name.startswith(n)),
         limit["other"],
@@ -267,7 +267,7 @@ def _side(
     outwards = 1.0 if end[1] > hip.length / 2 else -1.0
     intake = (end[1] - above[0][1]) * outwards
     yield from finding(
-        "side_intake", intake / depth, where, said | {"intake": intake, "depth": depth}
+        "intake_at_side", intake / depth, where, said | {"intake": intake, "depth": depth}
     )
     way = paper.panel.edge(name).chain.start_direction
     down, across = way.dot(hip.down), way.dot(hip.along) * outwards

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from skirtwright.draft.panel import Dart, Panel
-from skirtwright.geometry import Line, Point
+from skirtwright.geometry import Chain, Line, Point
 from skirtwright.geometry.meeting import lines_meet
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.spec import NotchSpec
@@ -32,7 +32,7 @@ class Notch:
         snips: each from the cutting line inwards; outwards, as a little tab, where
             the allowance is too narrow for a snip clear of the stitching.
         clear: what is left between snip and stitching line, mm.
-        dart: the dart whose leg it marks, or nothing.
+        dart: the dart or tuck whose leg it marks, or nothing.
     """
 
     edge: str
@@ -70,11 +70,30 @@ def dart_notches(panel: Panel, ring: Sequence[Point], dart: Dart) -> tuple[Notch
     return tuple(found)
 
 
+def tuck_notches(panel: Panel, ring: Sequence[Point]) -> Iterator[Notch]:
+    """A snip at each line of every tuck, in the direction of the line."""
+    for edge in panel.edges:
+        folds = dict.fromkeys(s.fold for s in edge.chain.segments)
+        for fold in folds:
+            lines = [panel.mark(f"{fold}.{side}") for side in ("left", "right")]
+            for line in lines if fold.startswith("tuck[") else ():
+                if line is not None and isinstance(line.shape, Chain):
+                    way = -line.shape.start_direction
+                    snip, clear = _snip(ring, line.shape.start, way)
+                    walked = walked_to_fold(edge.chain, fold)
+                    yield Notch(edge.name, walked, 1, (snip,), clear, fold)
+
+
 def walked_to_dart(panel: Panel, dart: Dart) -> float:
     """Walked distance from the start of its edge to a dart, mm."""
+    return walked_to_fold(panel.edge(dart.edge).chain, dart.name)
+
+
+def walked_to_fold(chain: Chain, fold: str) -> float:
+    """Walked distance from the start of an edge to what takes it up there, mm."""
     walked = 0.0
-    for segment in panel.edge(dart.edge).chain.segments:
-        if segment.fold == dart.name:
+    for segment in chain.segments:
+        if segment.fold == fold:
             break
         walked += 0.0 if segment.fold else segment.length
     return walked

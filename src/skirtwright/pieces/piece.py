@@ -11,7 +11,13 @@ from skirtwright.geometry import Chain, Line, Point, bend_deg, heading, straight
 from skirtwright.geometry.ring import area_of_points
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.allowance import CuttingLine, cutting_line, runs_of
-from skirtwright.pieces.notches import Notch, dart_notches, distances_out, notch
+from skirtwright.pieces.notches import (
+    Notch,
+    dart_notches,
+    distances_out,
+    notch,
+    tuck_notches,
+)
 from skirtwright.pieces.room import roomiest_place
 from skirtwright.pieces.spec import (
     AllowanceRun,
@@ -103,7 +109,7 @@ class Piece:
         edges: in the panel's order.
         cut: the cutting line, anticlockwise, first point not repeated.
         darts: as marked.
-        notches: those asked for, then the snips of dart legs.
+        notches: those asked for, then the snips of dart legs and tucks.
         brackets: for each fold, the bracket that says so.
         inside: lines and points drawn inside, with their names.
         problems: what could not be done as asked.
@@ -200,7 +206,7 @@ def make_piece(panel: Panel, spec: PieceSpec) -> Piece:
         tuple(_edge(panel, kept, edge.name) for edge in panel.edges),
         line.ring,
         tuple(_dart(panel, dart) for dart in panel.darts),
-        (*asked, *legs),
+        (*asked, *legs, *tuck_notches(panel, line.ring)),
         tuple(_bracket(panel, name) for name in kept.folds),
         tuple((name, mark.shape) for name, mark in marks if mark),
         tuple(problems),
