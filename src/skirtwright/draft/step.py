@@ -96,7 +96,7 @@ class Figured:
 class Step(BaseModel):
     """What every kind of step has."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     step: str
     kind: str

@@ -267,7 +267,10 @@ def _side(
     outwards = 1.0 if end[1] > hip.length / 2 else -1.0
     intake = (end[1] - above[0][1]) * outwards
     yield from finding(
-        "intake_at_side", intake / depth, where, said | {"intake": intake, "depth": depth}
+        "intake_at_side",
+        intake / depth,
+        where,
+        said | {"intake": intake, "depth": depth},
     )
     way = paper.panel.edge(name).chain.start_direction
     down, across = way.dot(hip.down), way.dot(hip.along) * outwards
