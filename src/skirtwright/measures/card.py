@@ -11,6 +11,7 @@ from skirtwright.measures.measurements import read_measurement
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.measures.units import Unit
 
+
 def _as_typed(value: Any) -> Any:
     """A number written without quotes is kept as the text it was."""
     plain = isinstance(value, int | float) and not isinstance(value, bool)
