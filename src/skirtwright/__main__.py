@@ -5,6 +5,7 @@ Nothing heavy is imported before it is known which of the two is wanted.
 
 from __future__ import annotations
 
+import os
 import sys
 from importlib import import_module
 from pathlib import Path
@@ -15,6 +16,11 @@ NO_QT = (
     "for the work that needs no window."
 )
 NO_WINDOW = "There is no window yet: see skirtwright --help for the work without one."
+NO_SCREEN = (
+    "There is no screen here to open the window on: start it from a desktop, "
+    "or see skirtwright --help for the work that needs no window."
+)
+_SCREENS = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
 TOO_MANY = "The window opens one file at a time: name one file, or none."
 
 
@@ -49,6 +55,9 @@ def _open_window(arguments: list[str]) -> int:
     """Show the window with the file named, if any; back when it is closed."""
     if len(arguments) > 1:
         return _refuse(TOO_MANY)
+    if sys.platform == "linux" and not any(map(os.environ.get, _SCREENS)):
+        # Qt would end the process with a message of its own.
+        return _refuse(NO_SCREEN)
     try:
         # By name: the command line must not lean on the window.
         window = import_module("skirtwright.app.main")
