@@ -369,6 +369,9 @@ def test_darts_are_laid_as_tucks(house):
         for side in ("left", "right"):
             line = lining.mark(f"tuck[{number}].{side}").shape
             assert line.length == pytest.approx(50)
+    snips = [n for n in pieces(house)["back_lining"].notches if n.dart]
+    assert [n.dart for n in snips] == ["tuck[1]"] * 2 + ["tuck[2]"] * 2
+    assert all(n.clear >= 3 for n in snips)
     left, right = (lining.mark(f"tuck[1].{s}").shape for s in ("left", "right"))
     assert left.start.to(right.start) == pytest.approx(
         shell.legs(shell.dart("dart[1]"))[0].to(shell.legs(shell.dart("dart[1]"))[1]),
