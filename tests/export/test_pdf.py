@@ -26,7 +26,6 @@ from skirtwright.export.papers import own_roll, paper_named, roll_named
 from skirtwright.export.pdf import write
 from skirtwright.export.sheet import (
     LAYERS,
-    Box,
     Group,
     Sheet,
     Stroke,
@@ -38,6 +37,7 @@ from skirtwright.export.sheet import (
 from skirtwright.export.tiled import tiled_document, write_tiled
 from skirtwright.export.tiles import TileOptions, tile
 from skirtwright.geometry import Cubic, Line, Motion, Point
+from skirtwright.geometry.box import Box
 
 A4, LETTER = paper_named("a4"), paper_named("letter")
 PAPER = {"a4": A4, "letter": LETTER}

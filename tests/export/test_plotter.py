@@ -18,7 +18,8 @@ from skirtwright.export.facts import CoverFacts
 from skirtwright.export.papers import looks, plotter_named, plotters
 from skirtwright.export.penwork import Drawn, dashed, drawn, in_order, within
 from skirtwright.export.plotter import OVERLAP, frame_lines, plot, write_plotter
-from skirtwright.export.sheet import Box, Group, Sheet, Stroke, outline
+from skirtwright.export.sheet import Group, Sheet, Stroke, outline
+from skirtwright.geometry.box import Box
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner
 

@@ -28,18 +28,10 @@ from skirtwright.export.setting import (
     heading,
     rows,
 )
-from skirtwright.export.sheet import (
-    Box,
-    Group,
-    Mark,
-    Path,
-    Stroke,
-    Text,
-    line,
-    outline,
-)
+from skirtwright.export.sheet import Group, Mark, Path, Stroke, Text, line, outline
 from skirtwright.export.tiles import Tile, Tiling
 from skirtwright.geometry import Motion, Point
+from skirtwright.geometry.box import Box
 from skirtwright.words import Manner, say
 
 _GAP = 6.0

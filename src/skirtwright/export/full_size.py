@@ -24,8 +24,9 @@ from skirtwright.export.pages import (
     layer_names,
 )
 from skirtwright.export.papers import Roll, looks
-from skirtwright.export.sheet import Box, Group, Mark, Sheet, Stroke, Text, line
+from skirtwright.export.sheet import Group, Mark, Sheet, Stroke, Text, line
 from skirtwright.geometry import Motion, Point
+from skirtwright.geometry.box import Box
 from skirtwright.problems import BadInput, Refused
 from skirtwright.words import Manner, say
 

@@ -9,16 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from skirtwright.export.correction import SQUARE
-from skirtwright.export.sheet import (
-    Box,
-    Layer,
-    Mark,
-    Stroke,
-    Text,
-    line,
-    outline,
-)
+from skirtwright.export.sheet import Layer, Mark, Stroke, Text, line, outline
 from skirtwright.geometry import Point
+from skirtwright.geometry.box import Box
 from skirtwright.words import Manner, say
 
 INCH_SQUARE = 4 * 25.4

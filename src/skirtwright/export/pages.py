@@ -10,8 +10,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from skirtwright.export.papers import Look
-from skirtwright.export.sheet import LAYERS, Box, Layer, Mark, Sheet
+from skirtwright.export.sheet import LAYERS, Layer, Mark, Sheet
 from skirtwright.geometry import Point
+from skirtwright.geometry.box import Box
 from skirtwright.words import Manner, say
 
 

@@ -17,17 +17,9 @@ from skirtwright import shelf
 from skirtwright.export.lettering import CAPITAL, FONT_FILES, composed, lines_of
 from skirtwright.export.pages import Document, Page
 from skirtwright.export.papers import Look
-from skirtwright.export.sheet import (
-    LAYERS,
-    Box,
-    Fill,
-    Layer,
-    Mark,
-    Path,
-    Stroke,
-    Text,
-)
+from skirtwright.export.sheet import LAYERS, Fill, Layer, Mark, Path, Stroke, Text
 from skirtwright.geometry import Cubic, Motion
+from skirtwright.geometry.box import Box
 
 if TYPE_CHECKING:
     from pikepdf import Pdf

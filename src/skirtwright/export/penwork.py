@@ -12,9 +12,10 @@ from itertools import pairwise
 
 from skirtwright.export.lettering import strokes_of
 from skirtwright.export.papers import Look
-from skirtwright.export.sheet import Box, Fill, Layer, Mark, Stroke, Text
+from skirtwright.export.sheet import Fill, Layer, Mark, Stroke, Text
 from skirtwright.export.tiles import clipped
 from skirtwright.geometry import Point
+from skirtwright.geometry.box import Box
 from skirtwright.geometry.ring import area_of_points, holds
 from skirtwright.geometry.tolerance import SAME
 

@@ -21,8 +21,9 @@ from skirtwright.export.head import head
 from skirtwright.export.packing import HALVES, QUARTERS, on_a_roll
 from skirtwright.export.papers import Plotter, looks
 from skirtwright.export.penwork import Bundle, Drawn, drawn, in_order, within
-from skirtwright.export.sheet import Box, Group, Mark, Sheet, Stroke, Text
+from skirtwright.export.sheet import Group, Mark, Sheet, Stroke, Text
 from skirtwright.geometry import Motion, Point, turn
+from skirtwright.geometry.box import Box
 from skirtwright.problems import Refused
 from skirtwright.words import Manner, say
 

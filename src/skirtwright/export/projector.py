@@ -24,7 +24,6 @@ from skirtwright.export.papers import looks
 from skirtwright.export.setting import broken
 from skirtwright.export.sheet import (
     LEADING,
-    Box,
     Group,
     Mark,
     Sheet,
@@ -34,6 +33,7 @@ from skirtwright.export.sheet import (
     outline,
 )
 from skirtwright.geometry import Motion, Point, heading
+from skirtwright.geometry.box import Box
 from skirtwright.problems import Refused
 from skirtwright.words import Manner, say
 

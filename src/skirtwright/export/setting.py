@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from skirtwright.export.facts import Row
 from skirtwright.export.lettering import width_of
-from skirtwright.export.sheet import Box, Layer, Mark, Text
+from skirtwright.export.sheet import Layer, Mark, Text
 from skirtwright.geometry import Point
+from skirtwright.geometry.box import Box
 
 LETTERS = 2.1
 """Height of capitals in running words, mm."""

@@ -19,7 +19,8 @@ from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
 from skirtwright.geometry import Line, Motion, Point, Segment
-from skirtwright.geometry.tolerance import FLAT, SAME
+from skirtwright.geometry.box import Box
+from skirtwright.geometry.tolerance import FLAT
 from skirtwright.problems import BadInput
 
 Layer = Literal[
@@ -47,49 +48,6 @@ Path = tuple[Segment, ...]
 
 LEADING = 1.9
 """Distance between lines of text, as a multiple of the height of its capitals."""
-
-
-@dataclass(frozen=True)
-class Box:
-    """An upright rectangle, mm."""
-
-    left: float
-    bottom: float
-    right: float
-    top: float
-
-    @property
-    def width(self) -> float:
-        """Width, mm."""
-        return self.right - self.left
-
-    @property
-    def height(self) -> float:
-        """Height, mm."""
-        return self.top - self.bottom
-
-    @property
-    def corners(self) -> tuple[Point, Point, Point, Point]:
-        """The corners, anticlockwise from the lower left."""
-        return (
-            Point(self.left, self.bottom),
-            Point(self.right, self.bottom),
-            Point(self.right, self.top),
-            Point(self.left, self.top),
-        )
-
-    def meets(self, other: Box) -> bool:
-        """True when the two share more than an edge."""
-        return (
-            self.left < other.right - SAME
-            and other.left < self.right - SAME
-            and self.bottom < other.top - SAME
-            and other.bottom < self.top - SAME
-        )
-
-    def grown(self, by: float) -> Box:
-        """The box with a border of `by` mm added all round."""
-        return Box(self.left - by, self.bottom - by, self.right + by, self.top + by)
 
 
 @dataclass(frozen=True)

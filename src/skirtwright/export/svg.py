@@ -15,17 +15,9 @@ from skirtwright.export.facts import CoverFacts
 from skirtwright.export.head import head, with_head
 from skirtwright.export.lettering import CAPITAL, composed, lines_of
 from skirtwright.export.papers import Look, looks
-from skirtwright.export.sheet import (
-    LAYERS,
-    Box,
-    Fill,
-    Layer,
-    Mark,
-    Path,
-    Sheet,
-    Text,
-)
+from skirtwright.export.sheet import LAYERS, Fill, Layer, Mark, Path, Sheet, Text
 from skirtwright.geometry import Cubic, Point
+from skirtwright.geometry.box import Box
 from skirtwright.problems import Refused
 from skirtwright.words import Manner
 

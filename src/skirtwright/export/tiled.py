@@ -16,9 +16,10 @@ from skirtwright.export.pages import (
 )
 from skirtwright.export.papers import looks
 from skirtwright.export.setting import broken
-from skirtwright.export.sheet import LEADING, Box, Mark, Stroke, Text, line
+from skirtwright.export.sheet import LEADING, Mark, Stroke, Text, line
 from skirtwright.export.tiles import Tile, Tiling, moved_to_page
 from skirtwright.geometry import Point
+from skirtwright.geometry.box import Box
 from skirtwright.words import Manner, say
 
 _NAME = 8.0

@@ -20,8 +20,9 @@ from typing import Literal
 from skirtwright.export.correction import AS_IT_IS, Correction
 from skirtwright.export.packing import on_sheets
 from skirtwright.export.papers import Paper
-from skirtwright.export.sheet import Box, Sheet, Stroke
+from skirtwright.export.sheet import Sheet, Stroke
 from skirtwright.geometry import Motion, Point
+from skirtwright.geometry.box import Box
 from skirtwright.geometry.ring import holds
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import BadInput, Refused

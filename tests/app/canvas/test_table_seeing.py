@@ -14,9 +14,10 @@ from PySide6.QtWidgets import QApplication
 
 from skirtwright.app.canvas.laying import GAP, LEAST_GAP, lay_out
 from skirtwright.app.canvas.rulers import ticks
-from skirtwright.app.canvas.view import Box, Margins, View, fitted
+from skirtwright.app.canvas.view import Margins, View, fitted
 from skirtwright.draft.panel import panel_of
 from skirtwright.draft.styles import style
+from skirtwright.geometry.box import Box
 from skirtwright.geometry.chain import straight
 from skirtwright.geometry.point import Point
 from skirtwright.job.job import new_job

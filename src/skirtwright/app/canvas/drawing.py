@@ -24,9 +24,10 @@ from PySide6.QtGui import (
 from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.paths import Prepared
 from skirtwright.app.canvas.scene import Scene
-from skirtwright.app.canvas.view import Box, View, nice_step
+from skirtwright.app.canvas.view import View, nice_step
 from skirtwright.app.look import Colours, letters
 from skirtwright.draft.sentences import plain
+from skirtwright.geometry.box import Box
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Line

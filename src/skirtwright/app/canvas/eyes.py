@@ -7,7 +7,8 @@ from collections.abc import Callable
 from PySide6.QtCore import QEasingCurve, QObject, QVariantAnimation
 from PySide6.QtWidgets import QWidget
 
-from skirtwright.app.canvas.view import Box, Margins, View, fitted
+from skirtwright.app.canvas.view import Margins, View, fitted
+from skirtwright.geometry.box import Box
 from skirtwright.geometry.point import Point
 
 GLIDE_MS = 180

@@ -11,8 +11,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from skirtwright.app.canvas.view import Box, box_of, box_round
+from skirtwright.app.canvas.view import box_round
 from skirtwright.draft.panel import Panel
+from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.point import Point
 from skirtwright.pieces.piece import Piece
 

@@ -11,10 +11,11 @@ from skirtwright.app.canvas.drawing import mark_name
 from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.stepping import shown
-from skirtwright.app.canvas.view import View, box_of
+from skirtwright.app.canvas.view import View
 from skirtwright.draft.handles import Handle
 from skirtwright.draft.panel import Dart, Panel
 from skirtwright.draft.sentences import plain, sentence
+from skirtwright.geometry.box import box_of
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import holds

@@ -25,8 +25,9 @@ from skirtwright.app.canvas.drawing import (
     transform,
 )
 from skirtwright.app.canvas.paths import add_segments
-from skirtwright.app.canvas.view import Box, View, box_round
+from skirtwright.app.canvas.view import View, box_round
 from skirtwright.app.look import letters
+from skirtwright.geometry.box import Box
 from skirtwright.geometry.point import Point
 from skirtwright.pieces.room import roomiest_place
 from skirtwright.words import say
@@ -143,7 +144,7 @@ def _frames(
     ]
 
 
-def _box(box: paper.Box) -> Box:
+def _box(box: Box) -> Box:
     return Box(box.left, box.bottom, box.right, box.top)
 
 

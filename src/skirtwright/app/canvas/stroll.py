@@ -7,8 +7,9 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject, QVariantAnimation
 
 from skirtwright.app.canvas.scene import Scene
-from skirtwright.app.canvas.view import Box, box_of, box_round
+from skirtwright.app.canvas.view import box_round
 from skirtwright.app.canvas.walking import Walk
+from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.point import Point
 
 WALK_MS = 4000

@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from skirtwright.geometry.box import Box
 from skirtwright.geometry.point import Point
 
 LEAST_SCALE = 0.02
@@ -17,55 +18,6 @@ LEAST_SCALE = 0.02
 
 MOST_SCALE = 60.0
 """Pixels a mm is shown at most."""
-
-
-@dataclass(frozen=True)
-class Box:
-    """An upright rectangle on the table, mm."""
-
-    left: float
-    bottom: float
-    right: float
-    top: float
-
-    @property
-    def width(self) -> float:
-        """From left to right, mm."""
-        return self.right - self.left
-
-    @property
-    def height(self) -> float:
-        """From bottom to top, mm."""
-        return self.top - self.bottom
-
-    @property
-    def middle(self) -> Point:
-        """Its centre."""
-        return Point((self.left + self.right) / 2, (self.bottom + self.top) / 2)
-
-    def moved(self, step: Point) -> Box:
-        """The same box elsewhere."""
-        return Box(
-            self.left + step.x,
-            self.bottom + step.y,
-            self.right + step.x,
-            self.top + step.y,
-        )
-
-    def grown(self, by: float) -> Box:
-        """The box with so many mm more on each side."""
-        return Box(self.left - by, self.bottom - by, self.right + by, self.top + by)
-
-    def holds(self, place: Point) -> bool:
-        """True when a place lies in it or on its rim."""
-        return self.left <= place.x <= self.right and self.bottom <= place.y <= self.top
-
-
-def box_of(points: Iterable[Point]) -> Box:
-    """The smallest box round points, of which there must be one at least."""
-    known = list(points)
-    across, along = [p.x for p in known], [p.y for p in known]
-    return Box(min(across), min(along), max(across), max(along))
 
 
 def box_round(boxes: Iterable[Box]) -> Box | None:
