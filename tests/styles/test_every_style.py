@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import pytest
 
-from bodies import FIVE
+from bodies import FIVE, SAMPLE
+from drafting import reported
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Group
 from skirtwright.draft.handles import handles
@@ -144,3 +145,25 @@ def test_defaults_stand_within_their_ranges(style):
     for state in worked.stated.amounts.values():
         if state.applies:
             assert state.least - 1e-9 <= state.value <= state.most + 1e-9, state
+
+
+@pytest.mark.parametrize(
+    "style", ["pegged", "inverted-pleat", "wrap", "yoke", "half-circle-yoke"]
+)
+def test_elastic_is_refused_in_words_where_darts_are_needed(style):
+    told = reported(style, SAMPLE, waist_shape="side_elastic")
+    (refused,) = told.refusals
+    assert refused.code == "style.needs_darts"
+    assert refused.remedy
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_short_and_long_are_drawn(style):
+    amount = "length_back" if style == "high-low" else "length"
+    draft = styles.style(style)
+    for end in (draft.amount(amount).least, draft.amount(amount).most):
+        if end == "length_front":
+            continue
+        told = reported(style, SAMPLE, **{amount: f"{end} cm"})
+        assert not told.refusals
+        assert not [p for p in told.problems if p.severity == "wrong"]
