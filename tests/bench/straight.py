@@ -340,7 +340,12 @@ class Straight:
         pair = [self.expression(parse_working(t)) for t in (rule.match, rule.to)]
         texts, _, _ = self.alike(pair)
         self.line(depth + 1, f"return {texts[0]} - ({texts[1]})")
-        searched = f"{run}(FIND({run}, {least}, {most}).value)"
+        first = ""
+        if rule.otherwise is not None:
+            first = f", {self.working(rule.otherwise, how)}"
+        found = f"FIND({run}, {least}, {most}{first}).value"
+        # As the program does: what was tried last need not be worked again.
+        searched = f"if {unknown} != (w := {found}): {run}(w)"
         if rule.wanted is None:
             self.line(depth, searched)
             return

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from skirtwright.draft.draft import KINDS, Find, Group
@@ -45,7 +46,11 @@ def search(
     most = work.figure(rule.most, READS[rule.kind], standing, path)
     if least is not None and most is not None:
         difference = _difference(work, group, rule, standing, path)
-        _settle(work, difference, (least, most), said, path)
+        first = None
+        if rule.otherwise is not None:
+            first = work.figure(rule.otherwise, READS[rule.kind], standing, path)
+        tried = _Trials(difference, least, most, first)
+        _settle(work, tried, unknown, said, path)
         _remember(work, group, path, before, said)
     texts = (rule.match, rule.to, rule.least, rule.most)
     work.memory.found_from[unknown] = _leans(work, texts, standing)
@@ -88,22 +93,31 @@ def _alike(work: OnePass, rule: Find, standing: Standing) -> Reads:
     return Reads.FIGURE
 
 
+@dataclass(frozen=True)
+class _Trials:
+    """What a search tries, and where it looks."""
+
+    difference: Callable[[float], float | None]
+    least: float
+    most: float
+    first: float | None
+
+
 def _settle(
-    work: OnePass,
-    difference: Callable[[float], float | None],
-    limits: tuple[float, float],
-    said: int,
-    path: str,
+    work: OnePass, trials: _Trials, unknown: str, said: int, path: str
 ) -> None:
     """Search, leave the pass worked at the number found, and say a failure."""
-    least, most = limits
-    found = find(difference, least, most) if least <= most else None
+    least, most = trials.least, trials.most
+    found = None
+    if least <= most:
+        found = find(trials.difference, least, most, trials.first)
     if found is None:
         if not any(problem.stops for problem in work.problems[said:]):
             values: dict[str, Any] = {"least": least, "most": most}
             work.say(Problem("draft.cannot_be_found", values=values, stops=True), path)
         return
-    difference(found.value)
+    if work.values.get(unknown) != found.value:
+        trials.difference(found.value)
     if not found.agrees:
         end = "least" if found.value - least < most - found.value else "most"
         values = {"miss": abs(found.miss), "limit": found.value, "end": end}

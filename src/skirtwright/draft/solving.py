@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-_AGREES = 1e-8
+_AGREES = 1e-7
 _MOST_TRIES = 80
+_MOST_QUICK_TRIES = 8
 
 
 @dataclass(frozen=True)
@@ -27,18 +28,28 @@ class Found:
 
 
 def find(
-    difference: Callable[[float], float | None], least: float, most: float
+    difference: Callable[[float], float | None],
+    least: float,
+    most: float,
+    first: float | None = None,
 ) -> Found | None:
     """The number between two limits at which a difference is nothing.
+
+    The last number tried is the one returned, unless nothing agrees.
 
     Args:
         difference: the difference at a number, or None where it cannot be worked.
         least: the lower limit.
         most: the upper limit.
+        first: a number likely to be near; from it a few steps mostly do.
 
     Returns:
         The best number found; None when nothing could be worked anywhere.
     """
+    if first is not None and least < first < most:
+        quick = _from_near(difference, least, most, first)
+        if quick is not None:
+            return quick
     ends = _workable_ends(difference, least, most)
     if ends is None:
         return None
@@ -47,6 +58,32 @@ def find(
     if low_miss * high_miss > 0 or abs(best[1]) <= _AGREES:
         return Found(*best)
     return _between(difference, (low, low_miss), (high, high_miss), best)
+
+
+def _from_near(
+    difference: Callable[[float], float | None],
+    least: float,
+    most: float,
+    first: float,
+) -> Found | None:
+    """Secant steps from a likely number; None when they lead astray."""
+    last, last_miss = first, difference(first)
+    here = first + (most - least) / 100
+    if last_miss is None or here >= most:
+        return None
+    if abs(last_miss) <= _AGREES:
+        return Found(last, last_miss)
+    for _ in range(_MOST_QUICK_TRIES):
+        miss = difference(here)
+        if miss is None or miss == last_miss:
+            return None
+        if abs(miss) <= _AGREES:
+            return Found(here, miss)
+        step = miss * (here - last) / (miss - last_miss)
+        last, last_miss, here = here, miss, here - step
+        if not least < here < most:
+            return None
+    return None
 
 
 def _workable_ends(
