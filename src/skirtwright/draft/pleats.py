@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from skirtwright.draft.panel import Mark, Panel
-from skirtwright.draft.slashing import MovingPart, Piece, _edges_again, slash
+from skirtwright.draft.slashing import MovingPart, Piece, edges_from, slash
 from skirtwright.draft.step import Spot
 from skirtwright.geometry.chain import Chain, straight
 from skirtwright.geometry.meeting import nearest_of, ray_meets
@@ -80,7 +80,7 @@ def let_in(panel: Panel, pleat: Pleat, stays: str) -> Panel:
     path = (pleat.mouth, pleat.foot)
     shape = MovingPart(motion, tuple(ring), path, outline)
     drawn = Panel(
-        _edges_again(panel, pieces),
+        edges_from(panel, pieces),
         tuple(shape.dart(dart) for dart in panel.darts),
         tuple(_taken_up(shape.mark(m), pleat, motion) for m in panel.marks),
     )

@@ -103,9 +103,7 @@ class _Trials:
     first: float | None
 
 
-def _settle(
-    work: OnePass, trials: _Trials, unknown: str, said: int, path: str
-) -> None:
+def _settle(work: OnePass, trials: _Trials, unknown: str, said: int, path: str) -> None:
     """Search, leave the pass worked at the number found, and say a failure."""
     least, most = trials.least, trials.most
     found = None

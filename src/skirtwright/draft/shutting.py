@@ -10,7 +10,7 @@ from skirtwright.draft.panel import Mark, Panel
 from skirtwright.draft.slashing import (
     MovingPart,
     Piece,
-    _edges_again,
+    edges_from,
     largest_opening,
     slash,
     turn_for,
@@ -182,7 +182,7 @@ def _turned_beyond(
     whole = tuple(without_repeats(ring + inner))
     shape = MovingPart(motion, whole, path, outline)
     return Panel(
-        _edges_again(panel, _joined_up(pieces)),
+        edges_from(panel, _joined_up(pieces)),
         tuple(d if d.name == name else shape.dart(d) for d in panel.darts),
         tuple(shape.mark(mark) for mark in panel.marks),
     )

@@ -206,14 +206,14 @@ def _turned(panel: Panel, cut: Slashed, angle_deg: float, stays: str) -> Spread:
     outline = tuple(piece.chain for piece in moving)
     part = MovingPart(motion, tuple(ring), cut.path, outline)
     drawn = Panel(
-        _edges_again(panel, pieces),
+        edges_from(panel, pieces),
         tuple(part.dart(dart) for dart in panel.darts),
         tuple(part.mark(mark) for mark in panel.marks),
     )
     return Spread(drawn, part)
 
 
-def _edges_again(panel: Panel, pieces: Sequence[Piece]) -> tuple[Edge, ...]:
+def edges_from(panel: Panel, pieces: Sequence[Piece]) -> tuple[Edge, ...]:
     """The edges of a panel from the pieces of its outline, in the panel's order."""
     names = [piece.edge for piece in pieces]
     first = next((i for i in range(len(names)) if names[i] != names[i - 1]), 0)

@@ -53,12 +53,7 @@ class Cutting:
             own_allowances: what she set for (piece, edge), as typed.
         """
         problems: list[Problem] = []
-        chosen = [
-            data
-            for data in worked.draft.pieces
-            if (data.when is None or _holds(worked, data.when))
-            and isinstance(worked.values.get(data.panel), Panel)
-        ]
+        chosen = [d for d in worked.draft.pieces if _is_cut(worked, d, problems)]
         panels: dict[str, Panel] = {d.name: worked.values[d.panel] for d in chosen}
         piece_of = {data.panel: data.name for data in reversed(chosen)}
         seams: list[Seam] = []
@@ -152,6 +147,17 @@ def _are(old: tuple[object, ...], new: tuple[object, ...]) -> bool:
 def _is_same(spec: NotchSpec, other: NotchSpec) -> bool:
     alike = (spec.edge, spec.count) == (other.edge, other.count)
     return alike and abs(spec.distance - other.distance) <= 10 * SAME
+
+
+def _is_cut(worked: Worked, data: PieceOf, problems: list[Problem]) -> bool:
+    """Whether a piece is to be cut; a condition that cannot be worked is said."""
+    if not isinstance(worked.values.get(data.panel), Panel):
+        return False
+    try:
+        return data.when is None or _holds(worked, data.when)
+    except SkirtwrightError as error:
+        problems.append(_at(error.problem, data.name))
+        return False
 
 
 def _holds(worked: Worked, condition: str) -> bool:
