@@ -16,7 +16,7 @@ from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 class PartsHook(BuildHookInterface):
     """Calls `build_parts` of packaging/build_parts.py."""
 
-    def initialize(self, version: str, build_data: dict[str, Any]) -> None:  # noqa: ARG002
+    def initialize(self, version: str, build_data: dict[str, Any]) -> None:
         """Make the parts; hatchling calls this before it gathers files."""
         root = Path(self.root)
         parts = runpy.run_path(str(root / "packaging" / "build_parts.py"))

@@ -18,7 +18,8 @@ from skirtwright.job.worktable import Worktable
 def _writer(repository: Path) -> ModuleType:
     place = repository / "packaging" / "write_schemas.py"
     found = importlib.util.spec_from_file_location("write_schemas", place)
-    assert found is not None and found.loader is not None
+    assert found is not None
+    assert found.loader is not None
     module = importlib.util.module_from_spec(found)
     found.loader.exec_module(module)
     return module

@@ -207,12 +207,19 @@ def test_another_style_before_the_sheet_is_complete(window):
     assert "front_spread" in window.measures.amounts
 
 
-@pytest.mark.parametrize("text", ["99999999999 in", "hip * 99999999", "-40"])
-def test_far_beyond_is_refused_before_anything_is_drawn(window, text):
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("99999999999 in", "draft.length_out_of_reach"),
+        ("hip * 99999999", "draft.length_out_of_reach"),
+        ("-40", "field.beyond_length"),
+    ],
+)
+def test_far_beyond_is_refused_before_anything_is_drawn(window, text, code):
     look = window.desk.look
     with pytest.raises(SkirtwrightError) as refused:
         window.desk.set_amounts({"waist_drop_back": text})
-    assert refused.value.problem.code == "field.beyond_length"
+    assert refused.value.problem.code == code
     assert window.desk.look is look
 
 

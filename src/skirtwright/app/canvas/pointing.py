@@ -19,6 +19,7 @@ from skirtwright.geometry.box import box_of
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import holds
+from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.labels import cut_line
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import NotFound, Problem
@@ -98,7 +99,7 @@ def _lines_and_corners(
     for name, corner in corners(scene, panel):
         away = corner.to(here)
         if away <= reach:
-            yield away / 3, Found("corner", name, laid, corner)
+            yield away / 3 - SAME, Found("corner", name, laid, corner)
     lines: list[tuple[Kind, str, Chain]] = [
         ("edge", e.name, e.chain) for e in panel.edges
     ]
