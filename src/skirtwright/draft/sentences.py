@@ -14,6 +14,7 @@ from skirtwright.geometry.chain import Chain
 from skirtwright.measures.measurements import measurements
 from skirtwright.measures.working_kinds import ANGLE, LENGTH
 from skirtwright.problems import SkirtwrightError
+from skirtwright.words import has_message
 
 _SHOWN = {LENGTH: "_length", ANGLE: "_angle"}
 _FIGURES = frozenset({Reads.LENGTH, Reads.RATIO, Reads.DEGREES, Reads.FIGURE})
@@ -54,6 +55,9 @@ def sentence(worked: Worked, path: str) -> Said:
                 continue
     values.update(_outcome(worked, step, bound.results))
     message = f"step.{step.kind}"
+    up = values.get("up")
+    if isinstance(up, float) and up < 0 and has_message(f"{message}_down"):
+        message, values["down"] = f"{message}_down", -up
     if bound.kind is not None and "result" in values:
         message += _SHOWN.get(bound.kind, "_number")
     return Said(path, message, values)
