@@ -17,7 +17,7 @@ from skirtwright.draft.sentences import why
 from skirtwright.export import printing
 from skirtwright.export.correction import put_right
 from skirtwright.export.pattern import svg_of
-from skirtwright.job import file, opening, printers
+from skirtwright.job import edits, file, opening, printers
 from skirtwright.job.job import Job
 from skirtwright.job.saving import check_place, save_whole
 from skirtwright.job.worktable import Look, Worktable
@@ -318,13 +318,13 @@ def _job(options: argparse.Namespace) -> Job:
     elif options.measure and job.sample:
         job = opening.without_card(job)
     for name, text in options.measure:
-        job = opening.measured(job, name, text)
+        job = edits.set_measurement(job, name, text).job
     if options.variant:
         job = opening.with_variant(job, options.variant)
     for name, text in options.amount:
-        job = opening.with_amount(job, name, text)
+        job = edits.set_amount(job, name, text).job
     for name, option in options.choose:
-        job = opening.with_choice(job, name, option)
+        job = edits.set_choice(job, name, option).job
     return job
 
 

@@ -8,8 +8,9 @@ error a Python programmer would expect.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from difflib import get_close_matches
 from typing import Any, Literal
 
 Severity = Literal["wrong", "caution", "note"]
@@ -71,3 +72,15 @@ class NotFound(SkirtwrightError, LookupError):
 
 class FileTrouble(SkirtwrightError, OSError):
     """A file that cannot be read or written."""
+
+
+def nearest(name: str, known: Iterable[str], at_least: float = 0.4) -> str:
+    """The known name most like another; empty when none is like it at all.
+
+    Args:
+        name: as it was written.
+        known: the names there are.
+        at_least: how alike they must be, 0 (anything) to 1 (the same).
+    """
+    found = get_close_matches(name, list(known), 1, at_least)
+    return found[0] if found else ""

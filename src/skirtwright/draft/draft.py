@@ -21,7 +21,7 @@ from skirtwright.draft.kinds import ALL
 from skirtwright.draft.step import Step
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import ANGLE, LENGTH, NUMBER, Kind
-from skirtwright.problems import BadInput
+from skirtwright.problems import BadInput, nearest
 
 _FROZEN = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
 
@@ -132,11 +132,10 @@ def _read_item(raw: Any) -> Step | Group:
         return Group.model_validate(raw)
     kind = ALL.get(raw.get("kind", ""))
     if kind is None:
-        from difflib import get_close_matches
-
         name, word = str(raw.get("step", "?")), str(raw.get("kind", ""))
-        near = get_close_matches(word, ALL, 1, 0.0) or [""]
-        raise BadInput("draft.no_kind", name, step=name, kind=word, nearest=near[0])
+        raise BadInput(
+            "draft.no_kind", name, step=name, kind=word, nearest=nearest(word, ALL, 0.0)
+        )
     return kind.model_validate(raw)
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 from typing import Any
 
 from skirtwright.draft.draft import KINDS, Amount, Draft, Group
@@ -15,7 +14,7 @@ from skirtwright.draft.step import Read, Reads
 from skirtwright.measures.measurements import estimated, measurements
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import LENGTH
-from skirtwright.problems import BadInput, NotFound, Problem, SkirtwrightError
+from skirtwright.problems import BadInput, NotFound, Problem, SkirtwrightError, nearest
 
 _WORD = re.compile(r"\w+")
 
@@ -77,12 +76,6 @@ class Stated:
     estimated: tuple[str, ...]
     unused: tuple[str, ...]
     problems: tuple[Problem, ...]
-
-
-def nearest(name: str, known: Any) -> str:
-    """The known name most like another, or nothing."""
-    found = get_close_matches(name, list(known), 1, 0.4)
-    return found[0] if found else ""
 
 
 def looked_at(draft: Draft) -> tuple[str, ...]:

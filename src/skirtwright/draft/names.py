@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 from typing import Any
 
 from skirtwright.draft.panel import Panel
@@ -12,7 +11,7 @@ from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import BoundPlace, Kind, Values
-from skirtwright.problems import BadInput, NotFound
+from skirtwright.problems import BadInput, NotFound, nearest
 
 GIVEN = "given:"
 """Before the name of an amount or a measurement: whether she gave it herself."""
@@ -82,9 +81,11 @@ class StandingScope:
                 base = before + ".".join(parts[:size])
                 if base in self.names.kinds:
                     return base, ".".join(parts[size:])
-        near = get_close_matches(path, self.names.kinds, 1, 0.5)
         raise NotFound(
-            "draft.no_name", path, name=path, nearest=near[0] if near else ""
+            "draft.no_name",
+            path,
+            name=path,
+            nearest=nearest(path, self.names.kinds, 0.5),
         )
 
     def kind_of(self, base: str) -> Kind:
@@ -223,7 +224,7 @@ def _at_mark(
         if shape is None:
             raise NotFound("draft.no_mark", place.mark, mark=place.mark)
         ends = [shape] if isinstance(shape, Point) else [shape.start, shape.end]
-        nearest = min((chain.nearest(end) for end in ends), key=lambda near: near[1])
-        return chain.at(nearest[0])
+        closest = min((chain.nearest(end) for end in ends), key=lambda near: near[1])
+        return chain.at(closest[0])
 
     return at

@@ -38,7 +38,7 @@ from pydantic import BaseModel, ConfigDict
 from skirtwright.draft.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
-from skirtwright.measures.workings import Bound, Kind
+from skirtwright.measures.workings import Bound
 from skirtwright.problems import Problem
 
 Value = float | Point | Chain | Panel
@@ -83,14 +83,6 @@ class Spot:
 
     point: Point
     part: str
-
-
-@dataclass(frozen=True)
-class Figured:
-    """A number with its kind, as a `number` step draws it."""
-
-    value: float
-    kind: Kind
 
 
 class Step(BaseModel):

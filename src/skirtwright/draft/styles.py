@@ -8,9 +8,8 @@ from typing import Any
 
 from skirtwright import shelf
 from skirtwright.draft.draft import Draft, Group
-from skirtwright.draft.inputs import nearest
 from skirtwright.measures.strict_json import read_as, read_strict
-from skirtwright.problems import BadInput, NotFound
+from skirtwright.problems import BadInput, NotFound, nearest
 
 _FOLDER = "styles"
 _FINISHINGS = "finishings"

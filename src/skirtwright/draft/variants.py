@@ -11,9 +11,8 @@ from functools import cache
 from pydantic import BaseModel, ConfigDict
 
 from skirtwright import shelf
-from skirtwright.draft.inputs import nearest
 from skirtwright.measures.strict_json import read_as
-from skirtwright.problems import NotFound
+from skirtwright.problems import NotFound, nearest
 
 _FOLDER = "variants"
 

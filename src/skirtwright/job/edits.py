@@ -10,12 +10,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from skirtwright.draft.draft import Draft
-from skirtwright.draft.inputs import nearest
 from skirtwright.job.job import Job, PieceSetting
 from skirtwright.measures.card import Card
 from skirtwright.measures.measurements import known_measurement, read_measurement
-from skirtwright.measures.units import Unit
-from skirtwright.problems import NotFound
+from skirtwright.measures.units import Unit, read_number
+from skirtwright.problems import BadInput, NotFound, nearest
 
 
 @dataclass(frozen=True)
@@ -116,9 +115,11 @@ def set_unit(job: Job, unit: Unit) -> Edited:
     """The unit of bare numbers; what was typed keeps the unit it was typed in."""
 
     def marked(text: str) -> str:
-        bare = text.strip().replace(",", ".").replace("/", "").replace(" ", "")
-        plain = bare.replace(".", "", 1).isdigit()
-        return f"{text.strip()} {job.unit}" if plain else text
+        try:
+            read_number(text)
+        except BadInput:
+            return text
+        return f"{text.strip()} {job.unit}"
 
     lengths = {a.name for a in job.draft.amounts if a.kind == "length"}
     amounts = {

@@ -54,30 +54,3 @@ def with_variant(job: Job, name: str) -> Job:
 def without_card(job: Job) -> Job:
     """The order with an empty card, for measures given one by one."""
     return edits.set_card(job, Card(name="", measurements={})).job
-
-
-def measured(job: Job, name: str, text: str) -> Job:
-    """The order with one measurement set.
-
-    Raises:
-        BadInput: an unknown measurement, or a text that is not a usable length.
-    """
-    return edits.set_measurement(job, name, text).job
-
-
-def with_amount(job: Job, name: str, text: str) -> Job:
-    """The order with one amount set, a working.
-
-    Raises:
-        NotFound: the draft has no such amount.
-    """
-    return edits.set_amount(job, name, text).job
-
-
-def with_choice(job: Job, name: str, option: str) -> Job:
-    """The order with one choice made.
-
-    Raises:
-        NotFound: the draft has no such choice or option.
-    """
-    return edits.set_choice(job, name, option).job

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from difflib import get_close_matches
 from functools import cache
 from types import MappingProxyType
 from typing import Literal
@@ -20,7 +19,7 @@ from skirtwright.measures.workings import (
     bind,
     parse_working,
 )
-from skirtwright.problems import BadInput, NotFound, Problem
+from skirtwright.problems import BadInput, NotFound, Problem, nearest
 
 SIDES = ("left", "right")
 """What may follow a measurement that was taken on one side."""
@@ -100,9 +99,9 @@ def known_measurement(name: str) -> Measurement:
             most=whole.most / share,
             estimate=None,
         )
-    near = get_close_matches(name, known, 1, 0.5)
+    near = nearest(name, known, 0.5)
     if near:
-        raise BadInput("measures.unknown_near", name, name=name, nearest=near[0])
+        raise BadInput("measures.unknown_near", name, name=name, nearest=near)
     raise BadInput("measures.unknown", name, name=name, known=list(known))
 
 

@@ -6,7 +6,6 @@ stands in the chart with its source, so that a size can be drafted as it is.
 
 from __future__ import annotations
 
-from difflib import get_close_matches
 from functools import cache
 from typing import Annotated
 
@@ -17,7 +16,7 @@ from skirtwright.measures.card import Card
 from skirtwright.measures.measurements import body_working, read_measurement
 from skirtwright.measures.strict_json import read_as
 from skirtwright.measures.units import Unit, show_length
-from skirtwright.problems import BadInput, NotFound
+from skirtwright.problems import BadInput, NotFound, nearest
 
 _FOLDER = "sizes"
 _FROZEN = ConfigDict(frozen=True, extra="forbid")
@@ -78,12 +77,11 @@ def chart(name: str) -> Chart:
     """
     known = {one.id: one for one in charts()}
     if name not in known:
-        near = get_close_matches(name.lower(), known, 1, 0.0)
         raise NotFound(
             "measures.no_chart",
             name,
             name=name,
-            nearest=near[0],
+            nearest=nearest(name.lower(), known, 0.0),
             known=", ".join(known),
         )
     return known[name]
@@ -145,4 +143,4 @@ def _nearest(name: str, names: tuple[str, ...]) -> str:
     """The nearest by number where all are numbers, else by spelling."""
     if name.isascii() and name.isdigit() and all(one.isdigit() for one in names):
         return min(names, key=lambda one: abs(int(one) - int(name)))
-    return get_close_matches(name, names, 1, 0.0)[0]
+    return nearest(name, names, 0.0)

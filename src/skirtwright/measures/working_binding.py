@@ -11,7 +11,6 @@ from __future__ import annotations
 import math
 import operator
 from collections.abc import Callable
-from difflib import get_close_matches
 from typing import Any
 
 from skirtwright.measures.units import MM_PER
@@ -51,7 +50,7 @@ from skirtwright.measures.working_trees import (
     Place,
     Tree,
 )
-from skirtwright.problems import BadInput, NotFound, Refused
+from skirtwright.problems import BadInput, NotFound, Refused, nearest
 
 _COMPARE = {
     "<": operator.lt,
@@ -214,9 +213,8 @@ def _bind_is(tree: Is, scope: Scope) -> Piece:
     choice = _base_only(tree.choice, scope)
     options = scope.options_of(choice)
     if tree.option not in options:
-        near = get_close_matches(tree.option, options, 1)
-        nearest = near[0] if near else ", ".join(options)
-        known = {"name": tree.option, "choice": choice, "nearest": nearest}
+        near = nearest(tree.option, options, 0.6) or ", ".join(options)
+        known = {"name": tree.option, "choice": choice, "nearest": near}
         raise NotFound("workings.unknown_option", **known)
     option = tree.option
 

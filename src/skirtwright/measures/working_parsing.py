@@ -13,7 +13,6 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from difflib import get_close_matches
 from functools import cache
 from typing import Any, cast
 
@@ -35,7 +34,7 @@ from skirtwright.measures.working_trees import (
     Sign,
     Tree,
 )
-from skirtwright.problems import BadInput
+from skirtwright.problems import BadInput, nearest
 
 LONGEST = 500
 DEEPEST = 30
@@ -291,10 +290,9 @@ class _Builder:
         name, *arguments = children
         function = str(name)
         if function not in FUNCTIONS:
-            near = get_close_matches(function, FUNCTIONS, 1)
             code = "workings.unknown_function"
-            nearest = near[0] if near else ", ".join(FUNCTIONS)
-            raise _refusal(code, name.column, name=function, nearest=nearest)
+            near = nearest(function, FUNCTIONS, 0.6) or ", ".join(FUNCTIONS)
+            raise _refusal(code, name.column, name=function, nearest=near)
         least, most = FUNCTIONS[function]
         if not least <= len(arguments) <= most:
             code = "workings.wrong_count"
