@@ -232,11 +232,22 @@ class HandleOf(BaseModel):
     when: str | None = None
 
 
+class Told(BaseModel):
+    """Something a draft says of itself, told only where a condition holds."""
+
+    model_config = _FROZEN
+
+    value: str
+    when: str | None = None
+
+
 class Draft(BaseModel):
     """A style, or the draft of one order.
 
     `checks` tells the checks what they cannot see on the pieces: the name of a known
     measure (resources/checks.json), if need be with ` at ` and an edge, and a working.
+    `sewing` tells the making-up sheet the same way: the name of a known fact
+    (resources/sewing.json) and a working.
     """
 
     model_config = _FROZEN
@@ -256,7 +267,8 @@ class Draft(BaseModel):
     pieces: tuple[PieceOf, ...] = ()
     finished: dict[str, str] = {}
     stride: tuple[Level, ...] = ()
-    checks: dict[str, str] = {}
+    checks: dict[str, str | Told] = {}
+    sewing: dict[str, str | Told] = {}
     handles: tuple[HandleOf, ...] = ()
 
     def amount(self, name: str) -> Amount | None:

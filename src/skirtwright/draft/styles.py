@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from typing import Any
 
 from skirtwright import shelf
-from skirtwright.draft.draft import Draft, Group
+from skirtwright.draft.draft import Draft, Group, Told
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.problems import BadInput, NotFound, nearest
 
@@ -117,6 +117,8 @@ def _grown_from(draft: Draft, block: Draft) -> Draft:
             "choices": _merged(block.choices, draft.choices),
             "amounts": _merged(block.amounts, draft.amounts),
             "measurements": _all_of(draft.measurements, block.measurements),
+            "checks": {**block.checks, **draft.checks},
+            "sewing": {**block.sewing, **draft.sewing},
         }
     )
 
@@ -134,6 +136,8 @@ def _finished_by(draft: Draft, finishing: Draft, when: tuple[str, ...]) -> Draft
                 for part in ("choices", "amounts", "seams", "pieces")
             },
             "handles": draft.handles + brought["handles"],
+            "checks": {**_told(finishing.checks, when), **draft.checks},
+            "sewing": {**_told(finishing.sewing, when), **draft.sewing},
             "measurements": _all_of(draft.measurements, finishing.measurements),
         }
     )
@@ -146,6 +150,16 @@ def _applying(item: Any, when: tuple[str, ...]) -> Any:
     held = [*when, item.when] if item.when is not None else when
     both = held[0] if len(held) == 1 else " and ".join(f"({text})" for text in held)
     return item.model_copy(update={"when": both})
+
+
+def _told(
+    said: Mapping[str, str | Told], when: tuple[str, ...]
+) -> dict[str, str | Told]:
+    """What is said, told only where these conditions hold."""
+    return {
+        name: _applying(told if isinstance(told, Told) else Told(value=told), when)
+        for name, told in said.items()
+    }
 
 
 def _unfilled(

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from skirtwright.draft.draft import Told
 from skirtwright.draft.recompute import Worked
 from skirtwright.draft.step import Reads
 from skirtwright.pieces.checks_limits import limits
@@ -39,23 +40,25 @@ class Skirt:
 
     def stated_at(self, measure: str) -> Iterator[tuple[str, float]]:
         """What the style says of a measure, with the edge it speaks of, if any."""
-        for place, text, how in self._said.get(measure, ()):
+        for place, told, how in self._said.get(measure, ()):
             try:
-                yield place, float(self.worked.read(text, how))
+                if told.when is None or self.worked.read(told.when, Reads.WHETHER):
+                    yield place, float(self.worked.read(told.value, how))
             except SkirtwrightError:
                 # It leans on what could not be drawn, and that has been said.
                 continue
 
     @cached_property
-    def _said(self) -> dict[str, list[tuple[str, str, Reads]]]:
+    def _said(self) -> dict[str, list[tuple[str, Told, Reads]]]:
         """Place, working and its kind of everything the style says, by measure."""
         known = limits()["stated"]
-        found: dict[str, list[tuple[str, str, Reads]]] = {}
-        for key, text in self.worked.draft.checks.items():
+        found: dict[str, list[tuple[str, Told, Reads]]] = {}
+        for key, said in self.worked.draft.checks.items():
             measure, _, place = key.partition(_AT)
             if measure in known:
+                told = said if isinstance(said, Told) else Told(value=said)
                 how = _READS[known[measure]]
-                found.setdefault(measure, []).append((place, text, how))
+                found.setdefault(measure, []).append((place, told, how))
         return found
 
     def body(self, name: str) -> float | None:
