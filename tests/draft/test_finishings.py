@@ -35,10 +35,9 @@ def finished(base: str, *names: str, **more):
 
 
 @pytest.fixture(scope="module")
-def mermaid(repository):
-    """The mermaid with closing, lining and waist finish, written by hand."""
-    text = repository / "tests" / "golden" / "styles" / "mermaid-finished.json"
-    return styles.read_draft(text.read_text("utf-8"), "mermaid-finished")
+def mermaid():
+    """The mermaid: closed, lined and with its waist finished by default."""
+    return styles.style("mermaid")
 
 
 @pytest.fixture(scope="module")
