@@ -1,0 +1,312 @@
+"""What is to be seen on a cut skirt, whatever its style, as facts for the sewing.
+
+Lengths are the report's own; angles are read off the pieces as they are drawn.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from itertools import pairwise
+
+from skirtwright.export.sewing_words import Listed, Saying, cloth, named, once
+from skirtwright.geometry import heading
+from skirtwright.pieces.checks_hem import tightest
+from skirtwright.pieces.checks_limits import limits
+from skirtwright.pieces.checks_paper import HEM, WAIST, Paper, Place, paper_of, turned
+from skirtwright.pieces.checks_skirt import edge_words
+from skirtwright.pieces.piece import CutDart
+from skirtwright.pieces.walking import WalkedSeam
+from skirtwright.report import FINISHED, Report
+
+_ON_BIAS = 30.0
+"""Degrees off the grain from which cloth counts as cut on the bias."""
+
+_INWARD = 12.0
+"""Degrees a seam turns inwards from which it is a corner (common practice)."""
+
+_INWARD_WITHIN = 120.0
+"""Along so much of the seam, mm: a knee corner eased over 5 cm each way is one."""
+
+Seen = dict[str, float | str | Listed]
+
+
+def seen_facts(report: Report, places: Mapping[str, str]) -> Seen:
+    """What is seen on the pieces of a skirt.
+
+    Args:
+        report: of the skirt.
+        places: what some told facts speak of: the edge that opens, the zip's strips.
+    """
+    papers = [paper_of(piece) for piece in report.cut.pieces]
+    shell = [paper for paper in papers if paper.is_shell]
+    return {
+        **_counted(papers, places.get("zip_strip", "")),
+        **_darts(papers),
+        **_grain(shell),
+        **_inward(shell),
+        **_hem(shell),
+        **_seams(report, papers, places.get("opening_at", "")),
+        **_measured(report),
+    }
+
+
+def _counted(papers: list[Paper], strips: str) -> Seen:
+    counts = Counter[str]()
+    for paper in papers:
+        counts[paper.piece.spec.material] += paper.piece.spec.count
+    cut = [
+        Saying("sew.pieces_of", {"count": number, "cloth": cloth(material)})
+        for material, number in counts.items()
+    ]
+    stiff = [
+        named(paper.title)
+        for paper in papers
+        if paper.piece.spec.material == "interfacing" and paper.name != strips
+    ]
+    return {
+        "cut_counts": tuple(cut),
+        "interfaced": once(stiff),
+        "interfaced_pieces": float(len(stiff)),
+        "lining": float(counts["lining"] > 0),
+        "hip_marked": float(any(p.is_shell and p.hip is not None for p in papers)),
+    }
+
+
+# Darts and tucks
+
+
+def _darts(papers: list[Paper]) -> Seen:
+    darts = [(p, d) for p in papers if p.is_shell for d in p.piece.darts]
+    widths = [dart.intake for _, dart in darts]
+    tucks = [p.times * len(_tuck_names(p)) for p in papers if not p.is_shell]
+    return {
+        "darts": float(sum(paper.times for paper, _ in darts)),
+        "darts_said": tuple(_dart_said(paper, dart) for paper, dart in darts),
+        "dart_widest": max(widths, default=0.0),
+        "dart_narrowest": min(widths, default=0.0),
+        "tucks": float(sum(tucks)),
+    }
+
+
+def _dart_said(paper: Paper, dart: CutDart) -> Saying:
+    values = {
+        "piece": paper.title,
+        "count": paper.times,
+        "width": dart.intake,
+        "length": max(leg.to(dart.tip) for leg in dart.legs),
+    }
+    return Saying("sew.dart", values)
+
+
+def _tuck_names(paper: Paper) -> set[str]:
+    names = (mark.name for mark in paper.panel.marks)
+    return {name.partition(".")[0] for name in names if name.startswith("tuck[")}
+
+
+# Grain
+
+
+def _grain(shell: list[Paper]) -> Seen:
+    waists = [_headings(paper, WAIST) for paper in shell if WAIST in paper.edges]
+    hems = [_off_grain(p, HEM) for p in shell if HEM in p.edges]
+    seams = [_lower_end_off(p, edge) for p in shell for edge in _hanging(p)]
+    return {
+        "waist_bend": max((max(w) - min(w) for w in waists if w), default=0.0),
+        "waist_off_grain": max(
+            (max(_off_grain(p, WAIST)) for p in shell if WAIST in p.edges), default=0.0
+        ),
+        "hem_off_grain": max((max(found) for found in hems), default=0.0),
+        "seam_off_grain": max(seams, default=0.0),
+        "bias_pieces": float(sum(p.piece.spec.count for p in shell if _on_bias(p))),
+    }
+
+
+def _steps(paper: Paper, edge: str) -> Iterator[tuple[Place, float]]:
+    """The ways an edge goes, each with its length; caps of darts left out."""
+    drawn = paper.edges[edge]
+    for i in range(1, len(drawn.points)):
+        size = drawn.walked[i] - drawn.walked[i - 1]
+        if size > 0:
+            (x, y), (u, v) = drawn.points[i - 1], drawn.points[i]
+            yield (u - x, v - y), size
+
+
+def _headings(paper: Paper, edge: str) -> list[float]:
+    """How far each step of an edge is turned from its first, degrees."""
+    ways = [way for way, _ in _steps(paper, edge)]
+    return [turned(ways[0], way) for way in ways]
+
+
+def _off_grain(paper: Paper, edge: str) -> list[float]:
+    """How far each step of an edge runs off the nearest grain, degrees, 0 to 45."""
+    return [_off(paper, way) for way, _ in _steps(paper, edge)] or [0.0]
+
+
+def _off(paper: Paper, way: Place) -> float:
+    """Off the nearest grain: along the cloth or across it."""
+    grain = heading(paper.piece.grain_deg)
+    off = abs(turned((grain.x, grain.y), way)) % 90.0
+    return min(off, 90.0 - off)
+
+
+def _hanging(paper: Paper) -> list[str]:
+    """The edges that come down to the hem and are sewn."""
+    if HEM not in paper.edges:
+        return []
+    found = [paper.neighbours[HEM, at_start] for at_start in (True, False)]
+    return [edge for edge in found if edge not in paper.piece.spec.folds]
+
+
+def _lower_end_off(paper: Paper, edge: str) -> float:
+    drawn = paper.panel.edge(edge).chain
+    way = (
+        drawn.end_direction
+        if paper.neighbours[edge, False] == HEM
+        else drawn.start_direction
+    )
+    return _off(paper, (way.x, way.y))
+
+
+def _on_bias(paper: Paper) -> bool:
+    """True where all that hangs, folds too, runs off the grain."""
+    if HEM not in paper.edges:
+        return False
+    down = [paper.neighbours[HEM, at_start] for at_start in (True, False)]
+    return all(_mean_off(paper, edge) > _ON_BIAS for edge in down)
+
+
+def _mean_off(paper: Paper, edge: str) -> float:
+    drawn = paper.edges[edge]
+    (x, y), (u, v) = drawn.points[0], drawn.points[-1]
+    return _off(paper, (u - x, v - y))
+
+
+# Corners that turn inwards
+
+
+def _inward(shell: list[Paper]) -> Seen:
+    worst = 0.0
+    where: list[Saying] = []
+    for paper in shell:
+        for edge in paper.panel.edges:
+            if edge.name in (HEM, WAIST) or edge.name in paper.piece.spec.folds:
+                continue
+            bend = _bend_inwards(paper, edge.name)
+            worst = max(worst, bend)
+            if bend > _INWARD:
+                where.append(_place(paper, edge.name))
+        for (name, at_start), angle in paper.corners.items():
+            if at_start and angle - 180.0 > _INWARD:
+                worst = max(worst, angle - 180.0)
+                where.append(_place(paper, name))
+    return {"inward_bend": worst, "inward_places": once(where)}
+
+
+def _place(paper: Paper, edge: str) -> Saying:
+    return Saying("sew.place_of", {"piece": paper.title, "edge": edge_words(edge)})
+
+
+def _bend_inwards(paper: Paper, edge: str) -> float:
+    """The most an edge turns into the piece along a short stretch, degrees."""
+    forward = paper.panel.edge(edge).forward
+    ways = list(_steps(paper, edge))
+    if len(ways) < 2:
+        return 0.0
+    at, heads, walked = [], [0.0], 0.0
+    for way, size in ways:
+        at.append(walked + size / 2)
+        walked += size
+    for (before, _), (after, _) in pairwise(ways):
+        # Anticlockwise, what turns to the right turns into the piece.
+        turn = turned(before, after)
+        heads.append(heads[-1] + (-turn if forward else turn))
+    best, first = 0.0, 0
+    for last in range(1, len(heads)):
+        while at[last] - at[first] > _INWARD_WITHIN:
+            first += 1
+        best = max(best, heads[last] - min(heads[first : last + 1]))
+    return best
+
+
+# The hem
+
+
+def _hem(shell: list[Paper]) -> Seen:
+    depths, shares = [0.0], [0.0]
+    for paper in shell:
+        for edge in paper.piece.edges:
+            if edge.name != HEM:
+                continue
+            depth = max((width for width, _ in edge.allowances), default=0.0)
+            points = paper.edges[HEM].coarse
+            if not paper.panel.edge(HEM).forward:
+                points = points[::-1]
+            depths.append(depth)
+            shares.append(depth * tightest(points, limits()["hem_depth"]["window"]))
+    return {"hem_depth": max(depths), "hem_share": max(shares)}
+
+
+# Seams
+
+
+def _seams(report: Report, papers: list[Paper], opening: str) -> Seen:
+    titles = {s.name: s.title or s.name for s in report.worked.draft.seams}
+    known = {paper.name: paper for paper in papers}
+    pairs: list[Saying] = []
+    long: list[Saying] = []
+    ease = 0.0
+    for walked in report.cut.seams:
+        names = {piece for side in walked.seam.sides for piece, _ in side}
+        if not all(name in known and known[name].is_shell for name in names):
+            continue
+        if not _comes_to_hem(walked, known) or _opens(walked, opening):
+            continue
+        said = named(titles.get(walked.seam.name, walked.seam.name))
+        one_edge = walked.seam.sides[0] == walked.seam.sides[1]
+        (pairs if one_edge else long).append(said)
+        ease = max(ease, abs(walked.seam.ease))
+    return {
+        "pair_seams": once(pairs),
+        "pairs": float(len(pairs)),
+        "long_seams": once(long),
+        "long_seam_count": float(len(long)),
+        "seam_ease": ease,
+    }
+
+
+def _comes_to_hem(walked: WalkedSeam, known: Mapping[str, Paper]) -> bool:
+    for side in walked.seam.sides:
+        for piece, name in (side[0], side[-1]):
+            edge = name.removeprefix("-")
+            ends = [known[piece].neighbours[edge, at] for at in (True, False)]
+            if HEM in ends:
+                return True
+    return False
+
+
+def _opens(walked: WalkedSeam, opening: str) -> bool:
+    """True for the seam that the opening lies in."""
+    edges = {
+        f"{piece}.{name.removeprefix('-')}"
+        for side in walked.seam.sides
+        for piece, name in side
+    }
+    return opening in edges
+
+
+# Measures
+
+
+def _measured(report: Report) -> Seen:
+    stated, taken = report.worked.stated, report.worked.inputs.measurements
+    body = stated.measurements
+    found: Seen = {name: report.finished[name] or 0.0 for name in FINISHED}
+    floor, length = body.get("waist_to_floor_side"), report.finished["length"]
+    known = floor is not None and length is not None
+    found["over_floor"] = floor - length if known and floor and length else 0.0
+    found["floor_known"] = float(known)
+    found["floor_taken"] = float(known and "waist_to_floor_side" in taken)
+    found["height"] = taken.get("height") or 0.0
+    return found

@@ -1,0 +1,55 @@
+"""Sayings: message ids with their values, which may be sayings themselves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from skirtwright.words import Manner, has_message, say
+
+
+@dataclass(frozen=True)
+class Saying:
+    """One sentence, or part of one, not yet in anybody's language or unit."""
+
+    message: str
+    values: Mapping[str, Any] = field(default_factory=dict)
+
+
+Listed = tuple[Saying, ...]
+"""Several, to be said one after the other."""
+
+
+def named(title: str) -> Saying:
+    """A name out of a style's own data."""
+    return Saying("sew.named", {"name": title})
+
+
+def cloth(material: str) -> Saying:
+    """What a cloth is called."""
+    known = f"label.material.{material}"
+    return Saying(known) if has_message(known) else named(material)
+
+
+def once(sayings: Iterable[Saying]) -> Listed:
+    """Each only once, in the order met."""
+    kept: list[Saying] = []
+    for saying in sayings:
+        if saying not in kept:
+            kept.append(saying)
+    return tuple(kept)
+
+
+def phrase(saying: Saying, manner: Manner) -> str:
+    """A saying in her language and unit."""
+    values = {name: _said(value, manner) for name, value in saying.values.items()}
+    return say(saying.message, values, manner)
+
+
+def _said(value: Any, manner: Manner) -> Any:
+    if isinstance(value, Saying):
+        return phrase(value, manner)
+    if isinstance(value, tuple):
+        return [_said(part, manner) for part in value]
+    return value
