@@ -13,7 +13,13 @@ from itertools import chain
 
 from skirtwright.draft.recompute import Worked
 from skirtwright.measures.measurements import unlikely
-from skirtwright.pieces.checks_body import body_checks
+from skirtwright.pieces.checks_cloth import (
+    cut_checks,
+    folds_of_skirt,
+    pairs_of_skirt,
+)
+from skirtwright.pieces.checks_fit import fit_checks
+from skirtwright.pieces.checks_fullness import fullness_checks
 from skirtwright.pieces.checks_hem import hem_depth_of_skirt, hem_even
 from skirtwright.pieces.checks_limits import limits
 from skirtwright.pieces.checks_outline import outline_checks
@@ -26,6 +32,8 @@ from skirtwright.pieces.checks_seams import (
 )
 from skirtwright.pieces.checks_skirt import Skirt
 from skirtwright.pieces.checks_waist import band_of_skirt, waist_checks, waist_of_skirt
+from skirtwright.pieces.checks_walking import walking_checks
+from skirtwright.pieces.checks_wear import wear_checks
 from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem
 
@@ -56,7 +64,12 @@ def checks(
         *swing_of_skirt(skirt),
         *hem_depth_of_skirt(skirt),
         *hem_even(skirt),
-        *body_checks(skirt),
+        *fullness_checks(skirt),
+        *folds_of_skirt(skirt),
+        *pairs_of_skirt(skirt),
+        *fit_checks(skirt),
+        *walking_checks(skirt),
+        *wear_checks(skirt),
     )
 
 
@@ -82,6 +95,7 @@ def _is_graver(problem: Problem, other: Problem) -> bool:
 
 def _piece_checks(paper: Paper, depth: float | None) -> Iterator[Problem]:
     yield from outline_checks(paper)
+    yield from cut_checks(paper)
     if paper.is_shell:
         # A lining's tucks are no darts, and what holds of the shell was said of it.
         yield from waist_checks(paper, depth)

@@ -16,17 +16,23 @@ from skirtwright.problems import Problem
 
 def hem_depth_of_skirt(skirt: Skirt) -> Iterator[Problem]:
     """The turned-up hem that is deepest for its curve, said once for the skirt."""
+    weight = limits()["hem_depth"]["heavy"] if skirt.stated("heavy") else 1.0
     found = [
         problem
         for paper in skirt.papers.values()
-        for problem in paper.once("hem_depth", (), partial(hem_depth, paper))
+        for problem in paper.once(
+            "hem_depth", (weight,), partial(hem_depth, paper, weight)
+        )
     ]
     if found:
         yield max(found, key=lambda problem: float(problem.values["share"]))
 
 
-def hem_depth(paper: Paper) -> Iterator[Problem]:
-    """Turned-up hems of a piece that are too deep for the curve they lie on."""
+def hem_depth(paper: Paper, weight: float = 1.0) -> Iterator[Problem]:
+    """Turned-up hems of a piece that are too deep for the curve they lie on.
+
+    `weight` is how many times as much heavy cloth makes of it.
+    """
     folded_up = {
         e for (e, _), how in paper.piece.spec.corners.items() if how == "mirror"
     }
@@ -44,11 +50,11 @@ def hem_depth(paper: Paper) -> Iterator[Problem]:
             "edge": edge_words(edge.name),
             "depth": depth,
             "share": depth * bend,
-            "would_do": limit["over"]["caution"] / bend if bend else depth,
+            "would_do": limit["over"]["caution"] / bend / weight if bend else depth,
         }
         codes = {"caution": "hem_too_deep", "wrong": "hem_will_not_turn"}
         where = f"{paper.name}.{edge.name}"
-        yield from finding("hem_depth", depth * bend, where, values, codes)
+        yield from finding("hem_depth", depth * bend * weight, where, values, codes)
 
 
 def tightest(points: Sequence[Place], window: float) -> float:

@@ -37,9 +37,9 @@ def outline_checks(paper: Paper) -> Iterator[Problem]:
 
 def _outline(paper: Paper) -> Iterator[Problem]:
     ring = paper.ring
-    near = list(_near_sides(ring, limits()["neck"]["gap"]))
+    near = list(near_sides(ring, limits()["neck"]["gap"]))
     values = {"piece": paper.title}
-    if _crosses(ring, near):
+    if crosses(ring, near):
         yield Problem("check.outline_crosses", where=paper.name, values=values)
         return
     gap = _narrowest(ring, near)
@@ -142,7 +142,7 @@ def _drill_marks(paper: Paper) -> Iterator[Problem]:
             yield from finding("drill_mark", off, where, values)
 
 
-def _crosses(ring: Sequence[Place], near: Sequence[tuple[int, int]]) -> bool:
+def crosses(ring: Sequence[Place], near: Sequence[tuple[int, int]]) -> bool:
     """Whether two sides cross, or a side turns back along the one before."""
     count = len(ring)
     for i, j in near:
@@ -189,7 +189,7 @@ def _narrowest(ring: Sequence[Place], near: Sequence[tuple[int, int]]) -> float 
     return best
 
 
-def _near_sides(ring: Sequence[Place], gap: float) -> Iterator[tuple[int, int]]:
+def near_sides(ring: Sequence[Place], gap: float) -> Iterator[tuple[int, int]]:
     """Pairs of sides, not neighbours, whose boxes come within `gap` of each other."""
     count = len(ring)
     xs, ys = [p[0] for p in ring], [p[1] for p in ring]

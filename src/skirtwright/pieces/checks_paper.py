@@ -7,10 +7,12 @@ nothing to the lengths the draft worked with.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections import OrderedDict
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 from skirtwright.geometry import Chain, Cubic, Point, Segment
 from skirtwright.geometry.tolerance import FLAT, SAME
@@ -37,17 +39,24 @@ class DrawnEdge:
         points: along the whole line, caps of darts too.
         walked: walked length up to each point, what is taken up left out, mm.
         coarse: as many of the points as lie within 0.5 mm.
+        taken_up: walked distances of what is taken up: darts, tucks, pleats.
     """
 
     name: str
     points: list[Place]
     walked: list[float]
     coarse: list[Place]
+    taken_up: tuple[float, ...] = ()
 
     @property
     def length(self) -> float:
         """Walked length, mm."""
         return self.walked[-1]
+
+    @property
+    def open_length(self) -> float:
+        """Length of the whole line, what is taken up and all, mm."""
+        return sum(math.dist(a, b) for a, b in pairwise(self.points))
 
     def at(self, distance: float) -> Place:
         """The place at a walked distance."""
@@ -58,6 +67,16 @@ class DrawnEdge:
                 (a, b), (c, d) = self.points[i - 1], self.points[i]
                 return a + (c - a) * share, b + (d - b) * share
         return self.points[-1]
+
+    def place_and_way(self, distance: float) -> tuple[Place, Place]:
+        """The place at a walked distance, and the way of the line there, 1 mm long."""
+        i = min(max(bisect_left(self.walked, distance), 1), len(self.walked) - 1)
+        (a, b), (c, d) = self.points[i - 1], self.points[i]
+        size = math.hypot(c - a, d - b) or 1.0
+        step = self.walked[i] - self.walked[i - 1]
+        share = (distance - self.walked[i - 1]) / step if step > 0 else 1.0
+        place = (a + (c - a) * share, b + (d - b) * share)
+        return place, ((c - a) / size, (d - b) / size)
 
 
 @dataclass(frozen=True)
@@ -167,6 +186,14 @@ class Paper:
                 break
         return Level(start, along, down, start.to(end))
 
+    @cached_property
+    def hem_below(self) -> float | None:
+        """How far under the hip line the higher end of the hem lies, mm."""
+        if self.hip is None or HEM not in self.edges:
+            return None
+        points = self.edges[HEM].points
+        return min(self.hip.below(points[0]), self.hip.below(points[-1]))
+
     def width_at(self, below_hip: float) -> float:
         """Width on paper at a level under the hip line, darts shut, mm."""
         if self.hip is None:
@@ -248,6 +275,7 @@ def _drawn(name: str, chain: Chain) -> DrawnEdge:
     x, y = chain.start.x, chain.start.y
     points, coarse = [(x, y)], [(x, y)]
     walked, total = [0.0], 0.0
+    taken_up: dict[str, float] = {}
     hypot = math.hypot
     for segment in chain.segments:
         steps = _steps(segment)
@@ -255,6 +283,7 @@ def _drawn(name: str, chain: Chain) -> DrawnEdge:
         coarse.append(steps[-1])
         points += steps
         if segment.fold:
+            taken_up.setdefault(segment.fold, total)
             walked += [total] * len(steps)
             x, y = steps[-1]
             continue
@@ -262,7 +291,7 @@ def _drawn(name: str, chain: Chain) -> DrawnEdge:
             total += hypot(u - x, v - y)
             walked.append(total)
             x, y = u, v
-    return DrawnEdge(name, points, walked, coarse)
+    return DrawnEdge(name, points, walked, coarse, tuple(taken_up.values()))
 
 
 def _steps(segment: Segment) -> list[Place]:

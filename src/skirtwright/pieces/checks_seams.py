@@ -28,8 +28,6 @@ def seam_checks(skirt: Skirt) -> Iterator[Problem]:
     leans = dict(skirt.stated_at("seam_lean_meant"))
     sloping = bool(skirt.stated("hem_spread_meant"))
     sewn = Counter(_edges_of(skirt))
-    for name, ratio in gathers.items():
-        yield from finding("gathers", ratio, name, {"ratio": ratio})
     for walked in skirt.cut.seams:
         seam = walked.seam
         names = {piece for side in seam.sides for piece, _ in side}
@@ -66,7 +64,8 @@ def _seam(
         # A mirrored pair's own seam cannot but agree with itself.
         yield from _lengths(seam, papers, gathered=gathered)
         yield from _marks_meet(seam, papers, twice)
-        yield from _lean(seam, papers, lean)
+        if all(paper.is_shell for paper in papers.values()):
+            yield from _lean(seam, papers, lean)
 
 
 def _said(seam: Seam) -> dict[str, object]:

@@ -84,6 +84,13 @@ class Skirt:
         ]
         return sum(found) if found else None
 
+    def walked(self, place: str) -> float | None:
+        """Length of an edge (`piece.edge`) on the paper, mm; None if not there."""
+        piece, _, edge = place.partition(".")
+        paper = self.papers.get(piece)
+        found = paper.edges.get(edge) if paper else None
+        return found.length if found else None
+
     def girth_at(self, below_hip: float) -> float | None:
         """The whole girth at a level under the hip line, measured on the paper, mm."""
         found = [

@@ -48,7 +48,9 @@ def waist_of_skirt(skirt: Skirt) -> Iterator[Problem]:
 
 def band_of_skirt(skirt: Skirt) -> Iterator[Problem]:
     """What the skirt's edge is eased on to its band, or cannot be."""
-    band = skirt.stated("band_length")
+    bands = list(skirt.stated_at("band_length"))
+    # One edge of a band speaks for it, walked on the paper; else its length is told.
+    band = next((skirt.walked(place) or told for place, told in bands), None)
     if band and skirt.waist is not None:
         more = skirt.waist - band
         values = {"band": band, "waist": skirt.waist, "more": more, "less": -more}

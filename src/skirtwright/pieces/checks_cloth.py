@@ -1,0 +1,169 @@
+"""Checks of a piece as it is cut: its allowances, the cloth's width, folds and pairs.
+
+The cutting line is looked at as it is exported, from the places of the stitching line
+outwards; nothing is asked of what drew it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from skirtwright.pieces.checks_limits import finding, limits
+from skirtwright.pieces.checks_outline import crosses, near_sides
+from skirtwright.pieces.checks_paper import DrawnEdge, Paper, Place
+from skirtwright.pieces.checks_skirt import Skirt, edge_words
+from skirtwright.problems import Problem
+
+_TWICE = 200.0
+"""A run of allowance longer than this, mm, is looked at in two places."""
+
+_CLEAR_OF_ENDS = 1.2
+"""How far from a run's ends an allowance is measured, in widths of it."""
+
+
+def cut_checks(paper: Paper) -> Iterator[Problem]:
+    """What there is to say of a piece's cutting line and of its place on the cloth."""
+    yield from _cutting_line(paper)
+    yield from _width(paper)
+
+
+def folds_of_skirt(skirt: Skirt) -> Iterator[Problem]:
+    """Pieces laid on a fold though left and right of her differ."""
+    values = skirt.worked.values
+    differ = any(
+        values.get(f"{name}_left") != values.get(f"{name}_right")
+        for name in skirt.worked.stated.measurements
+    )
+    for paper in skirt.papers.values() if differ else ():
+        if paper.piece.spec.folds:
+            where = f"{paper.name}.{paper.piece.spec.folds[0]}"
+            yield Problem("check.fold_differs", "wrong", where, {"piece": paper.title})
+
+
+def pairs_of_skirt(skirt: Skirt) -> Iterator[Problem]:
+    """Pieces sewn to their own mirror image, of which no whole pairs are cut."""
+    joined = {
+        side[0][0]
+        for walked in skirt.cut.seams
+        for side in walked.seam.sides[:1]
+        if walked.seam.sides[0] == walked.seam.sides[1]
+    }
+    for name in sorted(joined & skirt.papers.keys()):
+        spec = skirt.papers[name].piece.spec
+        if spec.count % 2 and not spec.folds:
+            values = {"piece": spec.title, "count": spec.count}
+            yield Problem("check.pair_odd", "wrong", name, values)
+
+
+# Allowances
+
+
+def _cutting_line(paper: Paper) -> Iterator[Problem]:
+    ring = [(p.x, p.y) for p in paper.piece.cut]
+    if crosses(ring, list(near_sides(ring, 0.0))):
+        said = {"piece": paper.title}
+        yield Problem("check.allowance_crosses", "wrong", paper.name, said)
+        return
+    short = {p.where for p in paper.piece.problems}
+    for edge in paper.piece.edges:
+        where = f"{paper.name}.{edge.name}"
+        if edge.name in paper.piece.spec.folds or where in short:
+            # What an edge lacks at a hollow has been said where it was cut.
+            continue
+        worst = max(
+            _offs(paper, paper.edges[edge.name], edge.allowances, ring),
+            default=(0.0, 0.0, 0.0),
+        )
+        off, width, found = worst
+        values: dict[str, object] = {
+            "piece": paper.title,
+            "edge": edge_words(edge.name),
+            "width": width,
+            "found": found,
+        }
+        yield from finding("allowance_off", off, where, values)
+
+
+def _offs(
+    paper: Paper,
+    edge: DrawnEdge,
+    runs: Sequence[tuple[float, float]],
+    ring: Sequence[Place],
+) -> Iterator[tuple[float, float, float]]:
+    """How far off, width and width found at places of an edge, corners left out."""
+    out = 1.0 if paper.panel.edge(edge.name).forward else -1.0
+    for begun, length, width in _stretches(edge, runs):
+        for share in (0.25, 0.75) if length > _TWICE else (0.5,):
+            if min(share, 1 - share) * length < _CLEAR_OF_ENDS * width:
+                continue
+            place, way = edge.place_and_way(begun + share * length)
+            found = _outwards(ring, place, (way[1] * out, -way[0] * out))
+            yield abs(found - width), width, found
+
+
+def _stretches(
+    edge: DrawnEdge, runs: Sequence[tuple[float, float]]
+) -> Iterator[tuple[float, float, float]]:
+    """Where each stretch of one width begins, its length and width: darts part them."""
+    taken_up = edge.taken_up
+    begun = 0.0
+    for width, length in runs:
+        stops = [begun, *(t for t in taken_up if begun < t < begun + length)]
+        stops.append(begun + length)
+        for low, high in pairwise(stops):
+            yield low, high - low, width
+        begun += length
+
+
+def _outwards(ring: Sequence[Place], place: Place, out: Place) -> float:
+    """How far from a place the cutting line is met, mm; `out` is a unit step."""
+    x, y = place
+    u, v = out
+    across = [u * (b - y) - v * (a - x) for a, b in ring]
+    best = math.inf
+    last = len(ring) - 1
+    before = across[last]
+    for i, here in enumerate(across):
+        if (before < 0) != (here < 0):
+            (a, b), (c, d) = ring[i - 1 if i else last], ring[i]
+            share = before / (before - here)
+            ahead = (a + (c - a) * share - x) * u + (b + (d - b) * share - y) * v
+            if -limits()["allowance_off"]["over"]["wrong"] <= ahead < best:
+                best = ahead
+        before = here
+    return max(best, 0.0)
+
+
+# The cloth
+
+
+def _width(paper: Paper) -> Iterator[Problem]:
+    """A piece wider across its grain than the widest cloth there commonly is."""
+    cloth = limits()["cloth_width"]
+    widest = cloth["widest"].get(paper.piece.spec.material)
+    if widest is None:
+        return
+    usable = widest - cloth["selvedges"]
+    wide = _across(paper)
+    if wide > usable:
+        values = {"piece": paper.title, "wide": wide, "cloth": widest}
+        yield Problem("check.cloth_width", "caution", paper.name, values)
+
+
+def _across(paper: Paper) -> float:
+    """How wide a piece lies across its grain, opened out along its fold, mm."""
+    grain = math.radians(paper.piece.grain_deg)
+    x, y = math.sin(grain), -math.cos(grain)
+    along = [p.x * x + p.y * y for p in paper.piece.cut]
+    for fold in paper.piece.spec.folds[:1]:
+        # On paper it is half: over its fold lies as much again.
+        line = paper.edges[fold]
+        (a, b), (c, d) = line.points[0], line.points[-1]
+        size = math.hypot(c - a, d - b) or 1.0
+        normal = ((d - b) / size, -(c - a) / size)
+        far = [(p.x - a) * normal[0] + (p.y - b) * normal[1] for p in paper.piece.cut]
+        step = 2 * (normal[0] * x + normal[1] * y)
+        along += [place - off * step for place, off in zip(along, far, strict=True)]
+    return max(along) - min(along)
