@@ -69,7 +69,13 @@ def test_its_names_are_those_scripts_use():
     assert {*DEFAULTS, "dart_place_front", "dart_place_back"} <= known
     wanted = {
         "waist_shape": ["darted", "side_elastic"],
-        "closing": ["zip_centre_back", "none"],
+        "closing": [
+            "zip_centre_back",
+            "zip_left_side",
+            "placket_centre_back",
+            "placket_left_side",
+            "none",
+        ],
         "hem_shape": ["one_curve", "even_from_knee"],
     }
     found = {c.name: list(c.options) for c in draft.choices}

@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any
 
 from skirtwright import shelf
-from skirtwright.draft.draft import Draft, Group, Told
+from skirtwright.draft.draft import Draft, Group, Seam, SeamNotch, Told
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.problems import BadInput, NotFound, nearest
 
@@ -94,7 +94,8 @@ def with_origins(draft: Draft, find: Callable[[str], Draft]) -> Draft:
 
     An amount or choice the draft lists itself stands where the origin had it. Pieces
     and seams that a group takes in, and all that a finishing brings, stand behind the
-    draft's own, where it has none of that name, and apply where the groups around do.
+    draft's own, where it has none of that name, and apply where the groups around do;
+    of a seam only the balance marks are added, where it has one of that name.
     """
     unfilled = list(_unfilled(draft.steps, ()))
     if not unfilled:
@@ -127,19 +128,43 @@ def _finished_by(draft: Draft, finishing: Draft, when: tuple[str, ...]) -> Draft
     """The draft with all of what finishes it put behind its own."""
     brought = {
         part: tuple(_applying(item, when) for item in getattr(finishing, part))
-        for part in ("choices", "amounts", "seams", "pieces", "handles")
+        for part in ("choices", "amounts", "pieces", "handles")
     }
     return draft.model_copy(
         update={
             **{
                 part: _behind(getattr(draft, part), brought[part])
-                for part in ("choices", "amounts", "seams", "pieces")
+                for part in ("choices", "amounts", "pieces")
             },
+            "seams": _marked(draft.seams, finishing, when),
             "handles": draft.handles + brought["handles"],
             "checks": {**_told(finishing.checks, when), **draft.checks},
             "sewing": {**_told(finishing.sewing, when), **draft.sewing},
             "measurements": _all_of(draft.measurements, finishing.measurements),
         }
+    )
+
+
+def _marked(
+    own: tuple[Seam, ...], origin: Draft, when: tuple[str, ...]
+) -> tuple[Seam, ...]:
+    """The draft's seams and behind them those brought.
+
+    A seam of a name the draft has, such as the side seam that a pocket lies in, adds
+    its balance marks to the draft's own.
+    """
+    brought = tuple(_applying(seam, when) for seam in origin.seams)
+    marks: dict[str, tuple[SeamNotch, ...]] = {}
+    for seam in brought:
+        said = () if seam.when is None else (seam.when,)
+        here = tuple(_applying(mark, said) for mark in seam.notches)
+        marks[seam.name] = marks.get(seam.name, ()) + here
+    return _behind(
+        tuple(
+            seam.model_copy(update={"notches": seam.notches + marks.get(seam.name, ())})
+            for seam in own
+        ),
+        brought,
     )
 
 
