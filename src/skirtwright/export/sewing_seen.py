@@ -5,7 +5,6 @@ Lengths are the report's own; angles are read off the pieces as they are drawn.
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
@@ -26,8 +25,9 @@ _ON_BIAS = 30.0
 _INWARD = 12.0
 """Degrees a seam turns inwards from which it is a corner (common practice)."""
 
-_INWARD_WITHIN = 120.0
-"""Along so much of the seam, mm: a knee corner eased over 5 cm each way is one."""
+_INWARD_WITHIN, _CORNER_WITHIN = 120.0, 10.0
+"""Along so much of a seam that hangs, mm (a knee corner eased over 5 cm each way is
+one), and of any other edge, where a gentle curve is no corner."""
 
 Seen = dict[str, float | str | Listed]
 
@@ -193,7 +193,9 @@ def _inward(shell: list[Paper]) -> Seen:
         for edge in paper.panel.edges:
             if edge.name in (HEM, WAIST) or edge.name in paper.piece.spec.folds:
                 continue
-            bend = _bend_inwards(paper, edge.name)
+            hangs = edge.name in _hanging(paper)
+            within = _INWARD_WITHIN if hangs else _CORNER_WITHIN
+            bend = _bend_inwards(paper, edge.name, within)
             worst = max(worst, bend)
             if bend > _INWARD:
                 where.append(_place(paper, edge.name))
@@ -208,14 +210,14 @@ def _place(paper: Paper, edge: str) -> Saying:
     return Saying("sew.place_of", {"piece": paper.title, "edge": edge_words(edge)})
 
 
-def _bend_inwards(paper: Paper, edge: str) -> float:
+def _bend_inwards(paper: Paper, edge: str, within: float) -> float:
     """The most an edge turns into the piece along a short stretch, degrees."""
     forward = paper.panel.edge(edge).forward
     ways = list(_steps(paper, edge))
     if len(ways) < 2:
         return 0.0
     at, heads, walked = [], [0.0], 0.0
-    for way, size in ways:
+    for _, size in ways:
         at.append(walked + size / 2)
         walked += size
     for (before, _), (after, _) in pairwise(ways):
@@ -224,7 +226,7 @@ def _bend_inwards(paper: Paper, edge: str) -> float:
         heads.append(heads[-1] + (-turn if forward else turn))
     best, first = 0.0, 0
     for last in range(1, len(heads)):
-        while at[last] - at[first] > _INWARD_WITHIN:
+        while at[last] - at[first] > within:
             first += 1
         best = max(best, heads[last] - min(heads[first : last + 1]))
     return best

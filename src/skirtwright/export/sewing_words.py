@@ -51,5 +51,6 @@ def _said(value: Any, manner: Manner) -> Any:
     if isinstance(value, Saying):
         return phrase(value, manner)
     if isinstance(value, tuple):
-        return [_said(part, manner) for part in value]
+        parts = [str(_said(part, manner)) for part in value]
+        return ("; " if any("," in part for part in parts) else ", ").join(parts)
     return value
