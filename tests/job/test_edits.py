@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from skirtwright.draft import styles
-from skirtwright.job import edits
+from skirtwright.job import edits, piece_edits
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.measures.card import Card
@@ -27,7 +27,7 @@ EDITS = [
     ("title", lambda job: edits.set_title(job, "Blue crêpe")),
     ("unit", lambda job: edits.set_unit(job, "in")),
     ("style", lambda job: edits.set_style(job, styles.style("straight-block"))),
-    ("allowance", lambda job: edits.set_allowance(job, "front", "side", "2.2")),
+    ("allowance", lambda job: piece_edits.set_allowance(job, "front", "side", "2.2")),
     (
         "card",
         lambda job: edits.set_card(job, Card(name="Ada", measurements={"waist": "70"})),
@@ -72,7 +72,7 @@ def test_a_choice_back_at_its_default_is_not_kept(job):
 
 def test_the_unit_changes_what_is_typed_next_not_what_was(job):
     typed = edits.set_amount(job, "hip_ease", "5").job
-    typed = edits.set_allowance(typed, "front", "side", "2").job
+    typed = piece_edits.set_allowance(typed, "front", "side", "2").job
     inches = edits.set_unit(typed, "in").job
     assert inches.unit == "in"
     first, second = (Worktable().look(each) for each in (typed, inches))
@@ -93,17 +93,17 @@ def test_another_style_keeps_what_both_know(job):
 
 
 def test_allowances_of_her_own(job):
-    done = edits.set_allowance(job, "front", "side", "3 cm").job
+    done = piece_edits.set_allowance(job, "front", "side", "3 cm").job
     look = Worktable().look(done)
     front = next(p for p in look.pieces if p.name == "front")
     side = next(e for e in front.edges if e.name == "side")
     assert side.allowance == pytest.approx(30)
-    back = edits.set_allowance(done, "front", "side", None).job
+    back = piece_edits.set_allowance(done, "front", "side", None).job
     assert back == job
 
 
 def test_a_setting_whose_edge_is_gone_is_kept_and_said(job):
-    done = edits.set_allowance(job, "front", "pocket", "3 cm").job
+    done = piece_edits.set_allowance(job, "front", "pocket", "3 cm").job
     look = Worktable().look(done)
     assert "pieces.setting_unused" in {p.code for p in look.problems}
     assert done.pieces

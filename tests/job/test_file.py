@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from skirtwright.draft import styles
-from skirtwright.job import edits, file, upgrade
+from skirtwright.job import edits, file, piece_edits, upgrade
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.problems import SkirtwrightError
@@ -23,7 +23,7 @@ def job():
     job = edits.set_measurement(job, "waist", "29 1/8 in").job
     job = edits.set_amount(job, "front_spread", "hip / 32").job
     job = edits.set_choice(job, "hem_shape", "even_from_knee").job
-    job = edits.set_allowance(job, "back", "side", "1,8 cm").job
+    job = piece_edits.set_allowance(job, "back", "side", "1,8 cm").job
     return edits.set_title(job, "Crêpe, Nguyễn-Łącka").job
 
 
@@ -95,6 +95,12 @@ def test_old_files_open_for_ever(path):
         assert job.card.name == "Ottilie Marsh"
         assert look.report.finished["waist"] == pytest.approx(695, abs=0.1)
         assert look.report.finished["hip"] == pytest.approx(985, abs=0.1)
+        assert job.piece("front").allowances == {"side": "2 cm"}
+    if path.name == "format-2.skirt":
+        assert [piece.name for piece in look.shown] == ["front"]
+        front = look.pieces[0]
+        assert front.spec.title == "Front, blue crêpe"
+        assert (317.5, 3) in [(n.distance, n.count) for n in front.notches]
 
 
 def test_there_is_an_old_file_of_every_format():
@@ -122,7 +128,7 @@ def test_no_usable_format(number):
 
 
 def test_a_newer_format_is_refused_with_a_sentence(job):
-    text = file.written(job).replace('"format": 1', '"format": 9', 1)
+    text = file.written(job).replace(f'"format": {upgrade.FORMAT}', '"format": 9', 1)
     with pytest.raises(SkirtwrightError) as refused:
         file.read(text, "o.skirt")
     assert refused.value.problem.code == "file.newer"

@@ -10,6 +10,7 @@ from skirtwright.draft.draft import Draft, Group
 from skirtwright.draft.fields import BoundStep, read_text
 from skirtwright.draft.names import Names, Standing, StandingScope
 from skirtwright.draft.step import Read, Reads, Step
+from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import Kind
 from skirtwright.problems import Problem
 
@@ -94,20 +95,20 @@ class Memory:
         """How often each repeated group runs, as part of a key."""
         return tuple(sorted(self.names.counts.items()))
 
-    def scope(self, standing: Standing) -> StandingScope:
-        """What a working sees where it stands."""
-        unit = self.draft.unit if self.draft else "cm"
-        return StandingScope(self.names, unit, standing)
+    def scope(self, standing: Standing, unit: Unit | None = None) -> StandingScope:
+        """What a working sees where it stands; its unit is the draft's unless given."""
+        own = self.draft.unit if self.draft else "cm"
+        return StandingScope(self.names, unit or own, standing)
 
     def text(
-        self, text: str, how: Reads, standing: Standing
+        self, text: str, how: Reads, standing: Standing, unit: Unit | None = None
     ) -> tuple[Read, Kind | None]:
-        """A text read where it stands.
+        """A text read where it stands; its unit is the draft's unless given.
 
         Raises:
             SkirtwrightError: it cannot be read there.
         """
-        key = (text, how, standing, self.counts)
+        key = (text, how, standing, self.counts, unit)
         if key not in self.texts:
-            self.texts[key] = read_text(text, how, self.scope(standing))
+            self.texts[key] = read_text(text, how, self.scope(standing, unit))
         return self.texts[key]

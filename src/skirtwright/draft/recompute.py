@@ -18,6 +18,7 @@ from skirtwright.draft.memory import Memory
 from skirtwright.draft.names import Standing
 from skirtwright.draft.one_pass import OnePass, Reworked
 from skirtwright.draft.step import Read, Reads
+from skirtwright.measures.units import Unit
 from skirtwright.problems import BadInput, Problem
 
 
@@ -58,6 +59,15 @@ class Worked:
             SkirtwrightError: it cannot be read or worked, or leans on what is absent.
         """
         return self.reworking.read_at_end(text, how, self.values)
+
+    def read_hers(self, text: str) -> float:
+        """A length she typed, mm: bare numbers are in the order's unit.
+
+        Raises:
+            SkirtwrightError: it cannot be read or worked, or leans on what is absent.
+        """
+        read = self.reworking.bound_at_end(text, Reads.LENGTH, self.inputs.unit)
+        return float(_done(read, self.values))
 
     def leans_on(self, text: str, how: Reads) -> tuple[str, ...]:
         """The names such a text leans on.
@@ -113,13 +123,18 @@ class Reworking:
         """The step last worked at a path, bound to what stands above it."""
         return self._memory.bound.get(path, (None, None))[1]
 
-    def bound_at_end(self, text: str, how: Reads) -> Read:
+    def bound_at_end(self, text: str, how: Reads, unit: Unit | None = None) -> Read:
         """A text bound with the whole draft above it.
+
+        Args:
+            text: as written.
+            how: as what it is read.
+            unit: of its bare numbers; None for the draft's.
 
         Raises:
             SkirtwrightError: it cannot be read.
         """
-        return self._memory.text(text, how, Standing())[0]
+        return self._memory.text(text, how, Standing(), unit)[0]
 
     def read_at_end(self, text: str, how: Reads, values: Mapping[str, Any]) -> Any:
         """A text worked with the whole draft above it.
@@ -127,12 +142,15 @@ class Reworking:
         Raises:
             SkirtwrightError: it cannot be read or worked, or leans on what is absent.
         """
-        read = self.bound_at_end(text, how)
-        try:
-            return read.work(values)
-        except KeyError as missing:
-            name = str(missing.args[0])
-            raise BadInput("draft.leans_on_absent", name, name=name) from missing
+        return _done(self.bound_at_end(text, how), values)
+
+
+def _done(read: Read, values: Mapping[str, Any]) -> Any:
+    try:
+        return read.work(values)
+    except KeyError as missing:
+        name = str(missing.args[0])
+        raise BadInput("draft.leans_on_absent", name, name=name) from missing
 
 
 __all__ = ["Reworked", "Reworking", "Worked"]

@@ -62,7 +62,7 @@ def pattern_of(
         report: of the order.
         client: whom it is for.
         manner: her unit and language.
-        only: names of the pieces wanted; none means all.
+        only: names of the pieces wanted, hidden ones too; none means all shown.
         toile: with wide allowances at the seams and none at waist and hem.
         short_labels: only what each piece is and how it is cut.
 
@@ -77,7 +77,8 @@ def pattern_of(
             raise NotFound(
                 "print.unknown_piece", name, name=name, known=", ".join(known)
             )
-    chosen = [piece for piece in pieces if not only or piece.name in only]
+    shown = report.cut.shown
+    chosen = [piece for piece in pieces if piece.name in only] if only else [*shown]
     if toile:
         chosen = [toile_piece(piece) for piece in chosen]
 
@@ -156,7 +157,7 @@ def cover_facts(report: Report, client: str, date: str, manner: Manner) -> Cover
     )
     cut_list = tuple(
         (translate(piece.spec.title, manner), cut_line(piece, manner))
-        for piece in report.cut.pieces
+        for piece in report.cut.shown
     )
     return CoverFacts(
         client,

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from skirtwright.draft.draft import Draft
-from skirtwright.job.job import Job, PieceSetting
+from skirtwright.job.job import Job
 from skirtwright.measures.card import Card
 from skirtwright.measures.measurements import known_measurement, read_measurement
 from skirtwright.measures.units import Unit, read_number
@@ -127,7 +127,15 @@ def set_unit(job: Job, unit: Unit) -> Edited:
         for name, text in job.amounts.items()
     }
     pieces = tuple(
-        piece.model_copy(update={"allowance": marked(piece.allowance)})
+        piece.model_copy(
+            update={
+                "allowances": {e: marked(t) for e, t in piece.allowances.items()},
+                "notches": tuple(
+                    notch.model_copy(update={"at": marked(notch.at)})
+                    for notch in piece.notches
+                ),
+            }
+        )
         for piece in job.pieces
     )
     changed = _with(job, unit=unit, amounts=amounts, pieces=pieces)
@@ -144,13 +152,3 @@ def set_style(job: Job, draft: Draft) -> Edited:
     }
     changed = _with(job, draft=draft, amounts=amounts, choices=choices)
     return Edited(changed, "edit.style", {"title": draft.title})
-
-
-def set_allowance(job: Job, piece: str, edge: str, text: str | None) -> Edited:
-    """The allowance of one edge of one piece; None sets it back to the style's."""
-    others = tuple(s for s in job.pieces if (s.piece, s.edge) != (piece, edge))
-    own = (
-        () if text is None else (PieceSetting(piece=piece, edge=edge, allowance=text),)
-    )
-    changed = _with(job, pieces=(*others, *own))
-    return Edited(changed, "edit.allowance", {"piece": piece, "edge": edge})

@@ -11,18 +11,55 @@ from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import Inputs
 from skirtwright.measures.card import Card, read_card, values_of
 from skirtwright.measures.units import Unit
+from skirtwright.pieces.settings import HandNotch, PieceSettings
+
+MOST_SNIPS = 3
+"""Snips of one notch; more cannot be told apart at a glance."""
+
+MOST_TITLE = 80
+"""Letters of a piece's name."""
 
 _FROZEN = ConfigDict(frozen=True, extra="forbid")
 
 
-class PieceSetting(BaseModel):
-    """What she set for one edge of one piece; kept even when the edge is gone."""
+class NotchOfHers(BaseModel):
+    """A notch she placed: how far along an edge, as typed, and how many snips."""
+
+    model_config = _FROZEN
+
+    edge: str
+    at: str = Field(max_length=200)
+    count: int = Field(default=1, ge=1, le=MOST_SNIPS)
+
+
+class PieceOfHers(BaseModel):
+    """What she set for one piece; kept even when the piece or an edge is gone.
+
+    Attributes:
+        piece: its name.
+        title: her name for it; empty for the style's.
+        hidden: left off the table and the paper.
+        allowances: as typed, by edge; `edge[1]` is the first run of an edge.
+        notches: placed by hand.
+    """
 
     model_config = _FROZEN
 
     piece: str
-    edge: str
-    allowance: str
+    title: str = Field(default="", max_length=MOST_TITLE)
+    hidden: bool = False
+    allowances: dict[str, str] = {}
+    notches: tuple[NotchOfHers, ...] = ()
+
+    @property
+    def is_plain(self) -> bool:
+        """True when nothing is set."""
+        return self == PieceOfHers(piece=self.piece)
+
+    def settings(self) -> PieceSettings:
+        """The same as cutting asks for it."""
+        notches = tuple(HandNotch(n.edge, n.at, n.count) for n in self.notches)
+        return PieceSettings(self.title, self.hidden, self.allowances, notches)
 
 
 class Job(BaseModel):
@@ -35,7 +72,7 @@ class Job(BaseModel):
         amounts: what she set, as typed; the rest are at their defaults.
         choices: what she chose; the rest are at their defaults.
         unit: of numbers typed without one in `amounts` and `pieces`.
-        pieces: allowances of her own.
+        pieces: what she set for single pieces.
         sample: True while the card is the shelf's sample, so that titles say so.
     """
 
@@ -47,8 +84,13 @@ class Job(BaseModel):
     unit: Unit = "cm"
     choices: dict[str, str] = {}
     amounts: dict[str, str] = {}
-    pieces: tuple[PieceSetting, ...] = ()
+    pieces: tuple[PieceOfHers, ...] = ()
     draft: SerializeAsAny[Draft]
+
+    def piece(self, name: str) -> PieceOfHers:
+        """What she set for a piece; plain where she set nothing."""
+        known = (own for own in self.pieces if own.piece == name)
+        return next(known, PieceOfHers(piece=name))
 
     def inputs(self, provisional: dict[str, float] | None = None) -> Inputs:
         """What the draft is worked from.

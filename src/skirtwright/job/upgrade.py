@@ -7,10 +7,25 @@ from typing import Any
 
 from skirtwright.problems import BadInput
 
-FORMAT = 1
+FORMAT = 2
 """The format this program writes."""
 
-STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
+
+def _one_record_a_piece(raw: dict[str, Any]) -> dict[str, Any]:
+    """Format 1 had a record for each edge: only its allowance could be set."""
+    pieces: dict[str, dict[str, Any]] = {}
+    for record in raw.get("pieces", ()):
+        try:
+            piece, edge, width = (record[k] for k in ("piece", "edge", "allowance"))
+            known = pieces.setdefault(piece, {"piece": piece, "allowances": {}})
+            known["allowances"][edge] = width
+        except (KeyError, TypeError):
+            # Not what format 1 wrote: reading refuses it, with its place.
+            return raw
+    return {**raw, "pieces": list(pieces.values())}
+
+
+STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {1: _one_record_a_piece}
 """From each old format to the next; format 1 is the first."""
 
 

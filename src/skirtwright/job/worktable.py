@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from skirtwright.draft.draft import Draft
 from skirtwright.draft.halves import Halving
 from skirtwright.draft.recompute import Reworking, Worked
 from skirtwright.job.job import Job
+from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.settings import Settings
 from skirtwright.problems import Problem
 from skirtwright.report import Report, report
 from skirtwright.words import say
@@ -26,6 +29,11 @@ class Look:
     def pieces(self) -> tuple[Piece, ...]:
         """The cut pieces that could be made."""
         return self.report.cut.pieces
+
+    @property
+    def shown(self) -> tuple[Piece, ...]:
+        """Those of them that are drawn and put on paper."""
+        return self.report.cut.shown
 
     @property
     def problems(self) -> tuple[Problem, ...]:
@@ -58,9 +66,24 @@ class Worktable:
         """
         draft, inputs = self._halving.of(job.draft, job.inputs(provisional))
         worked = self._reworking.work(draft, inputs)
-        own = {(s.piece, s.edge): s.allowance for s in job.pieces}
-        cut = self._cutting.cut(worked, own)
+        cut = self._cutting.cut(worked, _settings(job, draft))
         return Look(job, worked, report(worked, cut, full_title(job)))
+
+
+def _settings(job: Job, draft: Draft) -> Settings:
+    """What she set, by piece; where a half is repeated, for its left and right."""
+    own = {piece.piece: piece.settings() for piece in job.pieces}
+    if draft is job.draft:
+        return own
+    known = {piece.name for piece in draft.pieces}
+    for name, setting in list(own.items()):
+        halves = {side: f"{name}_{side}" for side in SIDES if f"{name}_{side}" in known}
+        if halves:
+            del own[name]
+        for side, half in halves.items():
+            title = f"{setting.title}, {side}" if setting.title else ""
+            own.setdefault(half, replace(setting, title=title))
+    return own
 
 
 def full_title(job: Job) -> str:

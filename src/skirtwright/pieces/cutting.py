@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from operator import is_
 
@@ -14,6 +14,13 @@ from skirtwright.draft.step import Reads
 from skirtwright.geometry import Chain, Point
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.piece import Piece, make_piece
+from skirtwright.pieces.settings import (
+    AS_THE_STYLE,
+    PieceSettings,
+    Settings,
+    allowance_runs,
+    hand_notches,
+)
 from skirtwright.pieces.spec import AllowanceRun, Corner, End, Grain, NotchSpec
 from skirtwright.pieces.spec import PieceSpec as Spec
 from skirtwright.pieces.walking import Run, Seam, WalkedSeam, matched, walk
@@ -31,11 +38,18 @@ class Cut:
         pieces: those that could be made, in the style's order.
         seams: walked, in the style's order.
         problems: what could not be made as asked.
+        hidden: names of the pieces she left off the table and the paper.
     """
 
     pieces: tuple[Piece, ...]
     seams: tuple[WalkedSeam, ...]
     problems: tuple[Problem, ...]
+    hidden: frozenset[str] = frozenset()
+
+    @property
+    def shown(self) -> tuple[Piece, ...]:
+        """The pieces to be drawn and put on paper."""
+        return tuple(piece for piece in self.pieces if piece.name not in self.hidden)
 
 
 class Cutting:
@@ -45,12 +59,12 @@ class Cutting:
         self._kept: dict[str, tuple[Panel, Spec, Piece]] = {}
         self._kept_marks: dict[object, tuple[Seam, tuple[object, ...], Marks]] = {}
 
-    def cut(self, worked: Worked, own_allowances: Mapping[tuple[str, str], str]) -> Cut:
+    def cut(self, worked: Worked, settings: Settings) -> Cut:
         """The pieces and seams of a worked draft.
 
         Args:
             worked: the draft, worked.
-            own_allowances: what she set for (piece, edge), as typed.
+            settings: what she set for the pieces.
         """
         problems: list[Problem] = []
         chosen = [d for d in worked.draft.pieces if _is_cut(worked, d, problems)]
@@ -63,19 +77,23 @@ class Cutting:
                 self._seam(worked, seam_data, panels, piece_of, seams, notches)
             except SkirtwrightError as error:
                 problems.append(_at(error.problem, seam_data.name))
+        for name, mark in hand_notches(worked, settings, seams, panels, problems):
+            _add(notches, name, mark)
         pieces = []
         for data in chosen:
             try:
                 panel, marks = panels[data.name], notches.get(data.name, [])
-                spec = _spec(worked, data, panel, own_allowances, marks)
+                own = settings.get(data.name, AS_THE_STYLE)
+                spec = _spec(worked, data, panel, own, marks)
                 pieces.append(self._piece(panel, spec))
             except SkirtwrightError as error:
                 problems.append(_at(error.problem, data.name))
-        problems.extend(_settings_without_edge(pieces, own_allowances))
+        problems.extend(_settings_without_edge(worked, pieces, settings))
         for piece in pieces:
             problems.extend(piece.problems)
         walked = tuple(walk(seam, panels) for seam in seams)
-        return Cut(tuple(pieces), walked, tuple(problems))
+        hidden = frozenset(name for name, own in settings.items() if own.hidden)
+        return Cut(tuple(pieces), walked, tuple(problems), hidden)
 
     def _piece(self, panel: Panel, spec: Spec) -> Piece:
         kept = self._kept.get(spec.name)
@@ -103,9 +121,7 @@ class Cutting:
         seam = Seam(data.name, sides, worked.read(data.ease, Reads.LENGTH))
         seams.append(seam)
         for piece, spec in self._marks(worked, data, seam, panels):
-            marks = notches.setdefault(piece, [])
-            if not any(_is_same(spec, mark) for mark in marks):
-                marks.append(spec)
+            _add(notches, piece, spec)
 
     def _marks(
         self, worked: Worked, data: SeamOf, seam: Seam, panels: Mapping[str, Panel]
@@ -142,6 +158,13 @@ def _leans(worked: Worked, data: SeamOf) -> Iterator[str]:
 
 def _are(old: tuple[object, ...], new: tuple[object, ...]) -> bool:
     return len(old) == len(new) and all(map(is_, old, new))
+
+
+def _add(notches: dict[str, list[NotchSpec]], piece: str, spec: NotchSpec) -> None:
+    """One more balance mark, unless it is there already."""
+    marks = notches.setdefault(piece, [])
+    if not any(_is_same(spec, mark) for mark in marks):
+        marks.append(spec)
 
 
 def _is_same(spec: NotchSpec, other: NotchSpec) -> bool:
@@ -211,34 +234,24 @@ def _spec(
     worked: Worked,
     data: PieceOf,
     panel: Panel,
-    own: Mapping[tuple[str, str], str],
+    own: PieceSettings,
     notches: list[NotchSpec],
 ) -> Spec:
-    allowances: dict[str, tuple[AllowanceRun, ...]] = {}
-    for edge, widths in data.allowances.items():
-        text = own.get((data.name, edge))
-        if text is not None:
-            allowances[edge] = (AllowanceRun(None, worked.read(text, Reads.LENGTH)),)
-        elif isinstance(widths, str):
-            allowances[edge] = (AllowanceRun(None, worked.read(widths, Reads.LENGTH)),)
-        else:
-            allowances[edge] = tuple(
-                AllowanceRun(
-                    None if run.to is None else worked.read(run.to, Reads.LENGTH),
-                    worked.read(run.width, Reads.LENGTH),
-                )
-                for run in widths
-            )
+    edges = dict.fromkeys([*data.allowances, *_edges(own.allowances, panel)])
+    allowances = {
+        edge: _plain(allowance_runs(worked, data, edge, own.allowances))
+        for edge in edges
+    }
     count = round(worked.read(data.count, Reads.RATIO))
     return Spec(
         data.name,
-        data.title,
+        own.title or data.title,
         data.panel,
         data.material,
         count,
         mirrored=not data.folds and count > 1,
         folds=data.folds,
-        allowances=_plain(allowances),
+        allowances=allowances,
         corners=_turned_up(data),
         notches=tuple(sorted(notches, key=lambda n: (n.edge, n.distance))),
         grain=_grain(worked, data),
@@ -254,19 +267,6 @@ def _lines(panel: Panel, names: tuple[str, ...]) -> Iterator[str]:
             yield from (m.name for m in panel.marks if m.name.startswith(begins))
         else:
             yield name
-
-
-def _plain(
-    allowances: Mapping[str, tuple[AllowanceRun, ...]],
-) -> dict[str, tuple[AllowanceRun, ...]]:
-    """Allowances without runs that end before they begin or differ from no other."""
-    plain = {}
-    for edge, runs in allowances.items():
-        kept = [run for run in runs if run.until is None or run.until > 0]
-        if len({run.width for run in kept}) == 1:
-            kept = kept[-1:]
-        plain[edge] = tuple(kept)
-    return plain
 
 
 def _turned_up(data: PieceOf) -> dict[tuple[str, End], Corner]:
@@ -285,16 +285,37 @@ def _grain(worked: Worked, data: PieceOf) -> Grain:
     return Grain(angle_deg=worked.read(data.grain, Reads.DEGREES))
 
 
+def _plain(runs: Sequence[tuple[str, AllowanceRun]]) -> tuple[AllowanceRun, ...]:
+    """Runs of an edge; one where they differ from no other."""
+    kept = [run for _, run in runs]
+    return tuple(kept[-1:] if len({run.width for run in kept}) == 1 else kept)
+
+
+def _edges(own: Mapping[str, str], panel: Panel) -> Iterator[str]:
+    """The edges of a panel that she gave an allowance, where the style gives none."""
+    known = {edge.name for edge in panel.edges}
+    yield from (name for key in own if (name := key.partition("[")[0]) in known)
+
+
 def _settings_without_edge(
-    pieces: list[Piece], own: Mapping[tuple[str, str], str]
-) -> list[Problem]:
-    """Settings kept for edges that are not there now: said, not drawn."""
-    there = {(piece.name, edge.name) for piece in pieces for edge in piece.edges}
-    return [
-        Problem("pieces.setting_unused", "note", piece, {"piece": piece, "edge": edge})
-        for piece, edge in own
-        if (piece, edge) not in there
-    ]
+    worked: Worked, pieces: list[Piece], settings: Settings
+) -> Iterator[Problem]:
+    """Settings kept for edges that are not there now: said, not drawn.
+
+    A piece the style knows and does not cut just now, such as a lining she left out,
+    is her own choice: nothing is said of it.
+    """
+    known = {data.name for data in worked.draft.pieces}
+    there = {piece.name: {edge.name for edge in piece.edges} for piece in pieces}
+    for piece, own in settings.items():
+        if piece not in there and piece in known:
+            continue
+        edges = [key.partition("[")[0] for key in own.allowances]
+        edges += [mark.edge for mark in own.notches]
+        for edge in dict.fromkeys(edges):
+            if edge not in there.get(piece, ()):
+                values = {"piece": own.title or piece, "edge": edge}
+                yield Problem("pieces.setting_unused", "note", piece, values)
 
 
 def _at(problem: Problem, where: str) -> Problem:

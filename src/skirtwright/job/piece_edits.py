@@ -1,0 +1,171 @@
+"""Changes to single pieces: their names, allowances and notches, and what is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from skirtwright.job.edits import Edited
+from skirtwright.job.job import MOST_SNIPS, MOST_TITLE, Job, NotchOfHers, PieceOfHers
+from skirtwright.problems import BadInput, NotFound
+
+
+def rename_piece(job: Job, piece: str, title: str | None) -> Edited:
+    """A name of her own for a piece; None or nothing sets the style's again.
+
+    Raises:
+        BadInput: the name is too long for a label.
+    """
+    title = " ".join((title or "").split())
+    if len(title) > MOST_TITLE:
+        raise BadInput("pieces.title_too_long", piece, title=title, most=MOST_TITLE)
+    changed = _with(job, piece, title=title)
+    return Edited(changed, "edit.piece_title", _named(job, piece))
+
+
+def show_piece(job: Job, piece: str, on: bool) -> Edited:
+    """A piece shown on the table and on paper, or left off both."""
+    changed = _with(job, piece, hidden=not on)
+    name = "edit.piece_shown" if on else "edit.piece_hidden"
+    return Edited(changed, name, _named(job, piece))
+
+
+def set_allowance(job: Job, piece: str, edge: str, text: str | None) -> Edited:
+    """The allowance of an edge, or of one run of it; None for the style's.
+
+    Args:
+        job: the order.
+        piece: its name.
+        edge: its name; `edge[1]` is its first run. Set for the whole edge, it takes
+            the place of what was set for its runs.
+        text: as typed.
+    """
+    changed = _with_allowance(job, piece, edge, text)
+    values = {**_named(job, piece), "edge": edge_id(edge)}
+    return Edited(changed, "edit.allowance", values)
+
+
+def set_allowances(
+    job: Job, widths: Mapping[tuple[str, str], str | None], title: str
+) -> Edited:
+    """The allowances of several edges at once, each as `set_allowance` has it.
+
+    Args:
+        job: the order.
+        widths: as typed, by piece and edge.
+        title: of the set they are from.
+    """
+    changed = job
+    for (piece, edge), text in widths.items():
+        changed = _with_allowance(changed, piece, edge, text)
+    return Edited(changed, "edit.allowances", {"title": title})
+
+
+def without_allowances(job: Job) -> Edited:
+    """Every allowance as the style has it."""
+    changed = job
+    for own in job.pieces:
+        changed = _with(changed, own.piece, allowances={})
+    return Edited(changed, "edit.allowances_back", {})
+
+
+def add_notch(job: Job, piece: str, edge: str, at: str, count: int = 1) -> Edited:
+    """A notch at a walked distance from an edge's start, as typed.
+
+    Raises:
+        BadInput: it has no snip, or more than can be told apart.
+    """
+    made = _notch(piece, edge, at, count)
+    own = job.piece(piece)
+    if made in own.notches:
+        raise BadInput("pieces.notch_there", piece, edge=edge_id(edge), at=at)
+    changed = _with(job, piece, notches=(*own.notches, made))
+    return Edited(changed, "edit.notch_added", _on(job, piece, edge))
+
+
+def change_notch(
+    job: Job, piece: str, number: int, at: str | None = None, count: int | None = None
+) -> Edited:
+    """Another distance or count for a notch she placed.
+
+    Args:
+        job: the order.
+        piece: its name.
+        number: which of the piece's, from 0.
+        at: as typed; None for the same.
+        count: of snips; None for the same.
+
+    Raises:
+        NotFound: there is no such notch.
+        BadInput: it has no snip, or more than can be told apart.
+    """
+    own = job.piece(piece)
+    old = _numbered(own, number)
+    new_at = old.at if at is None else at
+    made = _notch(piece, old.edge, new_at, old.count if count is None else count)
+    notches = (*own.notches[:number], made, *own.notches[number + 1 :])
+    changed = _with(job, piece, notches=notches)
+    return Edited(changed, "edit.notch_changed", _on(job, piece, old.edge))
+
+
+def remove_notch(job: Job, piece: str, number: int) -> Edited:
+    """A notch she placed taken away again.
+
+    Raises:
+        NotFound: there is no such notch.
+    """
+    own = job.piece(piece)
+    old = _numbered(own, number)
+    notches = (*own.notches[:number], *own.notches[number + 1 :])
+    changed = _with(job, piece, notches=notches)
+    return Edited(changed, "edit.notch_removed", _on(job, piece, old.edge))
+
+
+def edge_id(edge: str) -> str:
+    """The name of an edge in a sentence, without the number of its run."""
+    return edge.partition("[")[0].replace("_", " ")
+
+
+def _notch(piece: str, edge: str, at: str, count: int) -> NotchOfHers:
+    if not 1 <= count <= MOST_SNIPS:
+        raise BadInput("pieces.snips", piece, count=count, most=MOST_SNIPS)
+    return NotchOfHers(edge=edge, at=at.strip(), count=count)
+
+
+def _numbered(own: PieceOfHers, number: int) -> NotchOfHers:
+    if not 0 <= number < len(own.notches):
+        raise NotFound("pieces.no_notch", own.piece, number=number + 1)
+    return own.notches[number]
+
+
+def _with_allowance(job: Job, piece: str, edge: str, text: str | None) -> Job:
+    base, _, run = edge.partition("[")
+    kept = dict(job.piece(piece).allowances)
+    if not run:
+        kept = {key: w for key, w in kept.items() if key.partition("[")[0] != base}
+    if text is None:
+        kept.pop(edge, None)
+    else:
+        kept[edge] = text.strip()
+    return _with(job, piece, allowances=kept)
+
+
+def _with(job: Job, piece: str, **changes: Any) -> Job:
+    """The order with a piece's settings changed; the order of records is kept."""
+    own = job.piece(piece).model_copy(update=changes)
+    names = [known.piece for known in job.pieces]
+    kept = [own if known.piece == piece else known for known in job.pieces]
+    if piece not in names:
+        kept.append(own)
+    return job.model_copy(update={"pieces": tuple(k for k in kept if not k.is_plain)})
+
+
+def _named(job: Job, piece: str) -> dict[str, Any]:
+    """What the piece is called, for a sentence."""
+    own = job.piece(piece).title
+    known = (data.title for data in job.draft.pieces if data.name == piece)
+    return {"piece": own or next(known, piece.replace("_", " "))}
+
+
+def _on(job: Job, piece: str, edge: str) -> dict[str, Any]:
+    return {**_named(job, piece), "edge": edge_id(edge)}

@@ -1,0 +1,163 @@
+"""What she set for the pieces, as it is asked for while they are cut.
+
+An allowance is set for an edge, or for one run of an edge that has several: `centre`
+is the whole edge, `centre[1]` its first run from the start, such as a zip's. A run
+set by itself comes before what is set for the whole edge.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from skirtwright.draft.draft import PieceOf
+from skirtwright.draft.panel import Panel
+from skirtwright.draft.recompute import Worked
+from skirtwright.draft.step import Reads
+from skirtwright.geometry.tolerance import SAME
+from skirtwright.pieces.spec import AllowanceRun, NotchSpec
+from skirtwright.pieces.walking import Run, Seam, length_of, matched
+from skirtwright.problems import Problem, SkirtwrightError
+
+
+@dataclass(frozen=True)
+class HandNotch:
+    """A balance mark she placed on an edge.
+
+    Attributes:
+        edge: its edge.
+        at: walked distance from the edge's start, as typed.
+        count: how many snips.
+    """
+
+    edge: str
+    at: str
+    count: int = 1
+
+
+@dataclass(frozen=True)
+class PieceSettings:
+    """What she set for one piece; kept even for edges that are not there just now.
+
+    Attributes:
+        title: her name for it; empty for the style's.
+        hidden: left off the table and the paper.
+        allowances: as typed, by edge or by run of an edge.
+        notches: placed by hand, besides the style's.
+    """
+
+    title: str = ""
+    hidden: bool = False
+    allowances: Mapping[str, str] = field(default_factory=dict)
+    notches: tuple[HandNotch, ...] = ()
+
+
+AS_THE_STYLE = PieceSettings()
+Settings = Mapping[str, PieceSettings]
+"""By the name of the piece."""
+
+
+def allowance_keys(data: PieceOf, edge: str) -> tuple[str, ...]:
+    """What the allowances of an edge are kept under: the edge, or each of its runs."""
+    widths = data.allowances.get(edge, "")
+    if isinstance(widths, str):
+        return (edge,)
+    return tuple(f"{edge}[{number}]" for number in range(1, len(widths) + 1))
+
+
+def allowance_runs(
+    worked: Worked, data: PieceOf, edge: str, own: Mapping[str, str]
+) -> tuple[tuple[str, AllowanceRun], ...]:
+    """The runs of an edge with what each is kept under; those of no length left out.
+
+    Runs that follow one another with one width are one, kept under the whole edge,
+    unless she set one of them by itself.
+
+    Raises:
+        SkirtwrightError: a width cannot be read or worked.
+    """
+    whole = own.get(edge)
+    widths = data.allowances.get(edge)
+    if widths is None or isinstance(widths, str):
+        text = whole if whole is not None else widths
+        if text is None:
+            return ()
+        width = _width(worked, whole, widths or "")
+        return ((edge, AllowanceRun(None, width)),)
+    runs: list[tuple[str, AllowanceRun]] = []
+    for key, run in zip(allowance_keys(data, edge), widths, strict=True):
+        until = None if run.to is None else worked.read(run.to, Reads.LENGTH)
+        if until is None or until > 0:
+            width = _width(worked, own.get(key, whole), run.width)
+            runs.append((key, AllowanceRun(until, width)))
+    alike = len({run.width for _, run in runs}) == 1
+    if alike and (len(runs) == 1 or not any(key in own for key, _ in runs)):
+        return ((edge, runs[-1][1]),)
+    return tuple(runs)
+
+
+def _width(worked: Worked, own: str | None, of_style: str) -> float:
+    if own is not None:
+        return worked.read_hers(own)
+    return float(worked.read(of_style, Reads.LENGTH))
+
+
+def hand_notches(
+    worked: Worked,
+    settings: Settings,
+    seams: Sequence[Seam],
+    panels: Mapping[str, Panel],
+    problems: list[Problem],
+) -> Iterator[tuple[str, NotchSpec]]:
+    """Every notch she placed, and what matches it across the seams of its edge.
+
+    Args:
+        worked: the draft, worked.
+        settings: hers.
+        seams: of the pieces that are cut.
+        panels: of the pieces that are cut, by their names.
+        problems: takes what cannot be read.
+    """
+    for piece, setting in settings.items():
+        panel = panels.get(piece)
+        there = {edge.name for edge in panel.edges} if panel else set()
+        for mark in setting.notches:
+            if mark.edge not in there:
+                continue
+            try:
+                distance = worked.read_hers(mark.at)
+            except SkirtwrightError as error:
+                problems.append(error.problem)
+                continue
+            spec = NotchSpec(mark.edge, distance, mark.count)
+            yield piece, spec
+            yield from _across(piece, spec, seams, panels)
+
+
+def _across(
+    piece: str, spec: NotchSpec, seams: Sequence[Seam], panels: Mapping[str, Panel]
+) -> Iterator[tuple[str, NotchSpec]]:
+    """The same mark on whatever is sewn to its edge, at the same walked distance."""
+    if not -SAME <= spec.distance <= panels[piece].edge(spec.edge).chain.length + SAME:
+        return
+    for seam in seams:
+        for side in seam.sides:
+            for walked in _walked(side, piece, spec, panels):
+                share = 1.0
+                if side is seam.sides[1] and seam.ease:
+                    first, second = (length_of(s, panels) for s in seam.sides)
+                    share = first / second if second else 1.0
+                yield from matched(seam, panels, walked * share, spec.count)
+
+
+def _walked(
+    side: Run, piece: str, spec: NotchSpec, panels: Mapping[str, Panel]
+) -> Iterator[float]:
+    """Walked distances at which a side comes by the mark."""
+    before = 0.0
+    for name, edge in side:
+        length = panels[name].edge(edge.removeprefix("-")).chain.length
+        if (name, edge.removeprefix("-")) == (piece, spec.edge):
+            back = edge.startswith("-")
+            yield before + (length - spec.distance if back else spec.distance)
+        before += length
