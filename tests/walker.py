@@ -1,6 +1,6 @@
 """Walks a report's outlines in plain Python, knowing nothing of the program.
 
-It uses the outline of a piece, where its edges start and end, and its darts; from
+It uses the outline of a piece, where its edges start and end, and what is folded; from
 these it works edge lengths, seams and finished measures again.
 """
 
@@ -44,10 +44,13 @@ def path_length(path: list) -> float:
 
 
 def edge_length(piece: dict, name: str) -> float:
-    """Length of an edge with its darts shut: what lies between two legs is left out."""
+    """Length of an edge with its darts shut and its pleats and tucks folded.
+
+    What lies between two legs is left out.
+    """
     path = edge_path(piece, name)
     total = path_length(path)
-    for dart in piece["darts"]:
+    for dart in (*piece["darts"], *piece["pleats"]):
         if dart["edge"] != name:
             continue
         places = sorted(_index(path, leg) for leg in dart["legs"])

@@ -5,7 +5,7 @@ Nothing else computes one; the window, the command line, tests and sheets read i
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -148,7 +148,9 @@ def as_json(report: Report, manner: Manner | None = None) -> dict[str, Any]:
             for name, value in worked.values.items()
             if isinstance(value, Panel)
         },
-        "pieces": [_piece(piece) for piece in cut.pieces],
+        "pieces": [
+            _piece(piece, piece.name in cut.hidden) for piece in _by_cloth(cut.pieces)
+        ],
         "seams": [
             {
                 "name": walked.seam.name,
@@ -198,10 +200,38 @@ def outline(panel: Panel) -> list[Point]:
     return without_repeats(panel.outline.flattened(OUTLINE / 25))
 
 
-def _piece(piece: Piece) -> dict[str, Any]:
+def _by_cloth(pieces: Iterable[Piece]) -> list[Piece]:
+    """The pieces of each cloth together, the skirt's own first, else as they come."""
+    of_cloth: dict[str, list[Piece]] = {"shell": []}
+    for piece in pieces:
+        of_cloth.setdefault(piece.spec.material, []).append(piece)
+    return [piece for alike in of_cloth.values() for piece in alike]
+
+
+def _pleats(panel: Panel) -> Iterator[dict[str, Any]]:
+    """What is folded along an edge and no dart, tucks too, in the edge's direction."""
+    darts = {dart.name for dart in panel.darts}
+    for edge in panel.edges:
+        ends: dict[str, tuple[Point, Point]] = {}
+        for segment in edge.chain.segments:
+            if segment.fold and segment.fold not in darts:
+                first, _ = ends.get(segment.fold, (segment.start, segment.end))
+                ends[segment.fold] = (first, segment.end)
+        for name, legs in ends.items():
+            yield {
+                "name": name,
+                "edge": edge.name,
+                "legs": [_xy(leg) for leg in legs],
+                "intake": legs[0].to(legs[1]),
+            }
+
+
+def _piece(piece: Piece, hidden: bool) -> dict[str, Any]:
     spec = piece.spec
     return {
         "name": piece.name,
+        "title": spec.title,
+        "hidden": hidden,
         "panel": spec.panel,
         "material": spec.material,
         "cut": {
@@ -233,6 +263,7 @@ def _piece(piece: Piece) -> dict[str, Any]:
             }
             for dart in piece.darts
         ],
+        "pleats": list(_pleats(piece.panel)),
         "stitch_area": piece.stitch_area,
         "cut_area": piece.cut_area,
         "stitch_outline": _ring(outline(piece.panel)),
