@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
-from skirtwright.job.saving import save_whole, trouble_with
+from skirtwright.job import habits
+
+_NAME = "printers.json"
 
 
 def place() -> Path:
-    """Where the file lies, by the XDG base directory specification."""
-    home = os.environ.get("XDG_CONFIG_HOME") or str(Path.home() / ".config")
-    return Path(home) / "skirtwright" / "printers.json"
+    """Where the file lies."""
+    return habits.place(_NAME)
 
 
 def kept() -> str:
@@ -20,12 +20,7 @@ def kept() -> str:
     Raises:
         FileTrouble: it is there and cannot be read.
     """
-    try:
-        return place().read_text("utf-8")
-    except FileNotFoundError:
-        return ""
-    except OSError as trouble:
-        raise trouble_with(place(), trouble) from trouble
+    return habits.kept(_NAME)
 
 
 def keep(text: str) -> None:
@@ -34,8 +29,4 @@ def keep(text: str) -> None:
     Raises:
         FileTrouble: it cannot be written.
     """
-    try:
-        place().parent.mkdir(parents=True, exist_ok=True)
-    except OSError as trouble:
-        raise trouble_with(place().parent, trouble) from trouble
-    save_whole(place(), text.encode())
+    habits.keep(_NAME, text)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from operator import is_
 
 from skirtwright.draft.draft import PieceOf
@@ -18,8 +18,8 @@ from skirtwright.pieces.settings import (
     AS_THE_STYLE,
     PieceSettings,
     Settings,
-    allowance_runs,
     hand_notches,
+    live_runs,
 )
 from skirtwright.pieces.spec import AllowanceRun, Corner, End, Grain, NotchSpec
 from skirtwright.pieces.spec import PieceSpec as Spec
@@ -39,12 +39,14 @@ class Cut:
         seams: walked, in the style's order.
         problems: what could not be made as asked.
         hidden: names of the pieces she left off the table and the paper.
+        asked: what the style asks of each piece that is cut, by its name.
     """
 
     pieces: tuple[Piece, ...]
     seams: tuple[WalkedSeam, ...]
     problems: tuple[Problem, ...]
     hidden: frozenset[str] = frozenset()
+    asked: Mapping[str, PieceOf] = field(default_factory=dict)
 
     @property
     def shown(self) -> tuple[Piece, ...]:
@@ -93,7 +95,8 @@ class Cutting:
             problems.extend(piece.problems)
         walked = tuple(walk(seam, panels) for seam in seams)
         hidden = frozenset(name for name, own in settings.items() if own.hidden)
-        return Cut(tuple(pieces), walked, tuple(problems), hidden)
+        asked = {data.name: data for data in chosen}
+        return Cut(tuple(pieces), walked, tuple(problems), hidden, asked)
 
     def _piece(self, panel: Panel, spec: Spec) -> Piece:
         kept = self._kept.get(spec.name)
@@ -239,8 +242,7 @@ def _spec(
 ) -> Spec:
     edges = dict.fromkeys([*data.allowances, *_edges(own.allowances, panel)])
     allowances = {
-        edge: _plain(allowance_runs(worked, data, edge, own.allowances))
-        for edge in edges
+        edge: _plain(live_runs(worked, data, edge, own.allowances)) for edge in edges
     }
     count = round(worked.read(data.count, Reads.RATIO))
     return Spec(

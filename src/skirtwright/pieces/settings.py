@@ -65,13 +65,10 @@ def allowance_keys(data: PieceOf, edge: str) -> tuple[str, ...]:
     return tuple(f"{edge}[{number}]" for number in range(1, len(widths) + 1))
 
 
-def allowance_runs(
+def live_runs(
     worked: Worked, data: PieceOf, edge: str, own: Mapping[str, str]
 ) -> tuple[tuple[str, AllowanceRun], ...]:
     """The runs of an edge with what each is kept under; those of no length left out.
-
-    Runs that follow one another with one width are one, kept under the whole edge,
-    unless she set one of them by itself.
 
     Raises:
         SkirtwrightError: a width cannot be read or worked.
@@ -79,21 +76,33 @@ def allowance_runs(
     whole = own.get(edge)
     widths = data.allowances.get(edge)
     if widths is None or isinstance(widths, str):
-        text = whole if whole is not None else widths
-        if text is None:
+        if whole is None and widths is None:
             return ()
-        width = _width(worked, whole, widths or "")
-        return ((edge, AllowanceRun(None, width)),)
+        return ((edge, AllowanceRun(None, _width(worked, whole, widths or ""))),)
     runs: list[tuple[str, AllowanceRun]] = []
     for key, run in zip(allowance_keys(data, edge), widths, strict=True):
         until = None if run.to is None else worked.read(run.to, Reads.LENGTH)
         if until is None or until > 0:
             width = _width(worked, own.get(key, whole), run.width)
             runs.append((key, AllowanceRun(until, width)))
-    alike = len({run.width for _, run in runs}) == 1
-    if alike and (len(runs) == 1 or not any(key in own for key, _ in runs)):
-        return ((edge, runs[-1][1]),)
     return tuple(runs)
+
+
+def allowance_runs(
+    worked: Worked, data: PieceOf, edge: str, own: Mapping[str, str]
+) -> tuple[tuple[str, AllowanceRun], ...]:
+    """The same, as she sets them: runs of one width are one, kept under the edge.
+
+    Unless she set one of them by itself: then each stands for itself.
+
+    Raises:
+        SkirtwrightError: a width cannot be read or worked.
+    """
+    runs = live_runs(worked, data, edge, own)
+    alike = len({run.width for _, run in runs}) == 1
+    if any(key in own for key, _ in runs) or not alike:
+        return runs
+    return ((edge, runs[-1][1]),)
 
 
 def _width(worked: Worked, own: str | None, of_style: str) -> float:

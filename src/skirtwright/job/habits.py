@@ -1,0 +1,45 @@
+"""What is kept for this machine's user: small files beside the settings."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from skirtwright.job.saving import save_whole, trouble_with
+
+
+def place(name: str) -> Path:
+    """Where a file lies, by the XDG base directory specification."""
+    home = os.environ.get("XDG_CONFIG_HOME") or str(Path.home() / ".config")
+    return Path(home) / "skirtwright" / name
+
+
+def kept(name: str) -> str:
+    """The text of a file; empty when there is none yet.
+
+    Raises:
+        FileTrouble: it is there and cannot be read.
+    """
+    try:
+        return place(name).read_text("utf-8")
+    except FileNotFoundError:
+        return ""
+    except UnicodeDecodeError as trouble:
+        unread = OSError(0, "it is not text")
+        raise trouble_with(place(name), unread) from trouble
+    except OSError as trouble:
+        raise trouble_with(place(name), trouble) from trouble
+
+
+def keep(name: str, text: str) -> None:
+    """Write a file whole.
+
+    Raises:
+        FileTrouble: it cannot be written.
+    """
+    where = place(name)
+    try:
+        where.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as trouble:
+        raise trouble_with(where.parent, trouble) from trouble
+    save_whole(where, text.encode())
