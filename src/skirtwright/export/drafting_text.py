@@ -66,4 +66,5 @@ def _said(said: Said, manner: Manner) -> str:
     working = str(said.values.get("value_working", ""))
     if _IF in working and said.message.startswith("step.number"):
         return say(f"making.{said.message}", said.values, manner)
-    return say(said.message, said.values, manner)
+    values = {**said.values, "value_working": working.replace("*", "×")}
+    return say(said.message, values, manner)

@@ -16,7 +16,7 @@ from skirtwright.export.sewing_order import cautions, notions, sewing_rows
 from skirtwright.export.sewing_words import phrase
 from skirtwright.measures.measurements import measurements
 from skirtwright.pieces.checks_skirt import edge_words
-from skirtwright.pieces.labels import material_words
+from skirtwright.pieces.labels import how_cut, material_words
 from skirtwright.pieces.piece import Piece
 from skirtwright.report import FINISHED, Report
 from skirtwright.words import Manner, remedy, say, says, translate
@@ -149,8 +149,9 @@ def _cut_list(cloth: ClothNeeded, pieces: list[Piece], manner: Manner) -> CutLis
         "piece": cloth.too_wide.spec.title if cloth.too_wide else "",
     }
     needs = "making.cloth_too_narrow" if cloth.too_wide else "making.cloth_about"
+    name = material_words(cloth.material, manner)
     return CutList(
-        material_words(cloth.material, manner),
+        name[:1].upper() + name[1:],
         say(needs, values, manner),
         tuple(
             CutRow(
@@ -161,18 +162,6 @@ def _cut_list(cloth: ClothNeeded, pieces: list[Piece], manner: Manner) -> CutLis
             for piece in pieces
         ),
     )
-
-
-def how_cut(piece: Piece, manner: Manner) -> str:
-    """How often a piece is cut, its cloth left out: `1 on the fold`, `1 pair`."""
-    spec = piece.spec
-    values = {"count": spec.count, "pairs": spec.count // 2}
-    if spec.folds:
-        return say("making.cut_on_fold", values, manner)
-    if spec.mirrored:
-        word = "making.cut_pair" if spec.count == 2 else "making.cut_pairs"
-        return say(word, values, manner)
-    return say("making.cut", values, manner)
 
 
 def _allowances(piece: Piece, manner: Manner) -> str:

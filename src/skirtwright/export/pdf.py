@@ -31,14 +31,15 @@ POINT = 72 / 25.4
 LONGEST_SIDE = 14_400 / POINT
 """Readers stop at 14,400 points (ISO 32000 names it as a limit), mm."""
 
-_FONTS = {False: "NotoSans-Regular", True: "NotoSans-Bold"}
+REGULAR, BOLD = "NotoSans-Regular", "NotoSans-Bold"
+_FONTS = {False: REGULAR, True: BOLD}
 
 
 def write(document: Document) -> bytes:
     """The document as a PDF file."""
     from reportlab.pdfgen.canvas import Canvas
 
-    _register_fonts()
+    register_fonts()
     buffer = BytesIO()
     canvas = Canvas(
         buffer,
@@ -48,7 +49,7 @@ def write(document: Document) -> bytes:
         initialFontName=_FONTS[False],
         lang=document.language,
     )
-    _describe(canvas, document)
+    describe(canvas, document.title, document.subject, document.client)
     layers = _draw_forms(canvas, document)
     for number, page in enumerate(document.pages):
         _draw_page(canvas, document, page, layers, number)
@@ -56,7 +57,8 @@ def write(document: Document) -> bytes:
     return _finished(buffer, document, layers)
 
 
-def _register_fonts() -> None:
+def register_fonts() -> None:
+    """Have the two weights of our letters known to reportlab."""
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import TTFont
 
@@ -66,10 +68,11 @@ def _register_fonts() -> None:
             pdfmetrics.registerFont(TTFont(name, path, shapable=True))
 
 
-def _describe(canvas: Canvas, document: Document) -> None:
-    canvas.setTitle(document.title)
-    canvas.setSubject(document.subject)
-    canvas.setAuthor(document.client or "Skirtwright")
+def describe(canvas: Canvas, title: str, subject: str, client: str) -> None:
+    """Say in the file what it is, and that it is not to be shrunk to fit."""
+    canvas.setTitle(title)
+    canvas.setSubject(subject)
+    canvas.setAuthor(client or "Skirtwright")
     canvas.setCreator("Skirtwright")
     canvas.setProducer("Skirtwright")
     canvas.setKeywords("")
@@ -233,21 +236,88 @@ def _finished(buffer: BytesIO, document: Document, layers: list[Layer]) -> bytes
             _add_layers(pdf, document, layers)
         for written, page in zip(pdf.pages, document.pages, strict=True):
             written.trimbox = pikepdf.Array(_trim(page))
-        with pdf.open_metadata(
-            set_pikepdf_as_editor=False, update_docinfo=False
-        ) as metadata:
-            metadata["dc:title"] = document.title
-            metadata["dc:description"] = document.subject
-            metadata["dc:creator"] = [document.client or "Skirtwright"]
-            metadata["dc:language"] = [document.language]
-            metadata["xmp:CreatorTool"] = "Skirtwright"
-        packed = BytesIO()
-        pdf.save(
-            packed,
-            deterministic_id=True,
-            object_stream_mode=pikepdf.ObjectStreamMode.generate,
-        )
+        words = (document.title, document.subject, document.client)
+        return _packed(pdf, *words, document.language)
+
+
+def with_metadata(
+    buffer: BytesIO, title: str, subject: str, client: str, language: str
+) -> bytes:
+    """A written PDF with its metadata added, packed small."""
+    import pikepdf
+
+    buffer.seek(0)
+    with pikepdf.open(buffer) as pdf:
+        return _packed(pdf, title, subject, client, language)
+
+
+def _packed(pdf: Pdf, title: str, subject: str, client: str, language: str) -> bytes:
+    import pikepdf
+
+    with pdf.open_metadata(
+        set_pikepdf_as_editor=False, update_docinfo=False
+    ) as metadata:
+        metadata["dc:title"] = title
+        metadata["dc:description"] = subject
+        metadata["dc:creator"] = [client or "Skirtwright"]
+        metadata["dc:language"] = [language]
+        metadata["xmp:CreatorTool"] = "Skirtwright"
+    packed = BytesIO()
+    pdf.save(
+        packed,
+        deterministic_id=True,
+        object_stream_mode=pikepdf.ObjectStreamMode.generate,
+    )
     return packed.getvalue()
+
+
+def set_marks(marks: Iterable[Mark], width: float, height: float) -> Any:
+    """Marks as one block that reportlab can set among words: black, sizes in mm."""
+    from reportlab.graphics.shapes import Drawing
+
+    block = Drawing(width * POINT, height * POINT)
+    for mark in marks:
+        block.add(_shape_of_text(mark) if isinstance(mark, Text) else _shape(mark))
+    return block
+
+
+def _shape_of_text(text: Text) -> Any:
+    from reportlab.graphics.shapes import String
+
+    return String(
+        text.at.x * POINT,
+        text.at.y * POINT,
+        composed(text.text),
+        fontName=_FONTS[text.bold],
+        fontSize=text.height_mm / CAPITAL * POINT,
+    )
+
+
+def _shape(mark: Stroke | Fill) -> Any:
+    from reportlab.graphics.shapes import Path as Shape
+    from reportlab.lib.colors import black
+
+    made = Shape(strokeColor=None, fillColor=black)
+    if isinstance(mark, Stroke):
+        dash = [part * POINT for part in mark.dash or ()]
+        made = Shape(
+            strokeColor=black,
+            fillColor=None,
+            strokeWidth=(mark.weight or 0.0) * POINT,
+            strokeDashArray=dash or None,
+            strokeLineJoin=1,
+        )
+    start = mark.path[0].start
+    made.moveTo(start.x * POINT, start.y * POINT)
+    for segment in mark.path:
+        if isinstance(segment, Cubic):
+            places = (segment.control1, segment.control2, segment.end)
+            made.curveTo(*(n * POINT for p in places for n in (p.x, p.y)))
+        else:
+            made.lineTo(segment.end.x * POINT, segment.end.y * POINT)
+    if isinstance(mark, Fill) or mark.closed:
+        made.closePath()
+    return made
 
 
 def _trim(page: Page) -> list[float]:

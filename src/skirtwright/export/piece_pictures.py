@@ -6,12 +6,25 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from skirtwright.export.sheet import Fill, Layer, Mark, Stroke, box_of, outline
-from skirtwright.geometry import Line, Motion, Point, shift
+from skirtwright.export.setting import broken
+from skirtwright.export.sheet import (
+    Fill,
+    Layer,
+    Mark,
+    Stroke,
+    Text,
+    box_of,
+    line,
+    outline,
+)
+from skirtwright.geometry import Motion, Point, shift
 from skirtwright.geometry.box import Box
+from skirtwright.measures.units import Unit, show_length
 from skirtwright.pieces.drawing import DrawnText, drawn
+from skirtwright.pieces.labels import how_cut
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Refused
+from skirtwright.words import Manner, translate
 
 SCALES = (4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100)
 """One to so many: round numbers, so that a ruler can be laid on."""
@@ -20,14 +33,21 @@ _ONE_PAGE = 20
 """Down to this scale all pieces are got on one page; smaller than that they would be
 hard to make out, and go on to a second."""
 
-CAPTION = 10.0
-"""Room under a picture for its two lines, mm."""
+_LETTERS, _LINE = 2.0, 3.6
+"""Height of the capitals of a caption, and from line to line, mm."""
 
-LEAST_WIDE = 38.0
+_CAPTION_LINES = 3
+_CAPTION = _CAPTION_LINES * _LINE + 1.0
+_LEAST_WIDE = 38.0
 """Room for a caption of usual length, mm."""
 
 _GAP = 6.0
 _HEAD_LONG, _HEAD_HALF = 2.4, 0.8
+
+_BAR: dict[Unit, float] = {"cm": 200.0, "mm": 200.0, "in": 8 * 25.4}
+"""Length that the scale bar stands for, mm."""
+
+_BAR_ROOM = 9.0
 
 _WEIGHTS: dict[str, tuple[Layer, float, tuple[float, ...]]] = {
     "cutting": ("cutting", 0.35, ()),
@@ -42,29 +62,15 @@ _WEIGHTS: dict[str, tuple[Layer, float, tuple[float, ...]]] = {
 
 
 @dataclass(frozen=True)
-class Picture:
-    """One piece.
+class PicturePage:
+    """Pictures that stand together.
 
     Attributes:
-        piece: which.
-        marks: its lines at the scale, mm on the page, y up.
-        box: the room of the lines.
-        at: the upper left corner of its place: mm from the left and down from the top.
-        width: of the place, mm.
+        marks: lines and captions, mm on the page, y up from its foot.
+        height: how high they stand, mm.
     """
 
-    piece: Piece
     marks: tuple[Mark, ...]
-    box: Box
-    at: tuple[float, float]
-    width: float
-
-
-@dataclass(frozen=True)
-class PicturePage:
-    """Pictures that stand together, and how high they are with their captions, mm."""
-
-    pictures: tuple[Picture, ...]
     height: float
 
 
@@ -74,20 +80,23 @@ class Pictures:
 
     Attributes:
         scale: drawn at one to so many.
-        pages: one or more.
+        pages: one or more; a bar that shows the scale stands over each.
     """
 
     scale: int
     pages: tuple[PicturePage, ...]
 
 
-def pictures(pieces: Sequence[Piece], width: float, height: float) -> Pictures:
+def pictures(
+    pieces: Sequence[Piece], width: float, height: float, manner: Manner
+) -> Pictures:
     """The pieces at the largest scale at which they go on a page.
 
     Args:
         pieces: in the order they are shown.
         width: room across a page, mm.
         height: room down a page, mm.
+        manner: her unit and language.
 
     Raises:
         Refused: `print.nothing`, there is no piece.
@@ -95,22 +104,55 @@ def pictures(pieces: Sequence[Piece], width: float, height: float) -> Pictures:
     if not pieces:
         raise Refused("print.nothing")
     boxes = [box_of([_outline(piece)]) for piece in pieces]
-    scale = _scale(boxes, width, height)
-    places = _places(boxes, scale, width, height)
-    pages: list[list[Picture]] = []
-    for piece, box, (page, across, down, wide) in zip(
-        pieces, boxes, places, strict=True
+    room = height - _BAR_ROOM
+    scale = _scale(boxes, width, room)
+    places = _places(boxes, scale, width, room)
+    pages = []
+    for number in range(places[-1].page + 1):
+        here = [
+            (piece, box, place)
+            for piece, box, place in zip(pieces, boxes, places, strict=True)
+            if place.page == number
+        ]
+        tall = _BAR_ROOM + max(
+            place.down + box.height / scale + _CAPTION for _, box, place in here
+        )
+        marks: list[Mark] = list(_bar(scale, tall, manner))
+        for piece, box, place in here:
+            foot = tall - _BAR_ROOM - place.down - box.height / scale
+            corner = shift(Point(place.across, foot))
+            marks += [mark.moved(corner) for mark in _small(piece, box, scale)]
+            marks += _caption(piece, place, foot, manner)
+        pages.append(PicturePage(tuple(marks), tall))
+    return Pictures(scale, tuple(pages))
+
+
+def _bar(scale: int, top: float, manner: Manner) -> Iterator[Mark]:
+    """A bar that says how long so much of a picture is."""
+    stands = _BAR[manner.unit]
+    long, high = stands / scale, top - 3.0
+    for start, end in (
+        (Point(0, high), Point(long, high)),
+        (Point(0, high - 1), Point(0, high + 1)),
+        (Point(long, high - 1), Point(long, high + 1)),
     ):
-        while len(pages) <= page:
-            pages.append([])
-        marks, small = _small(piece, box, scale)
-        pages[page].append(Picture(piece, marks, small, (across, down), wide))
-    return Pictures(scale, tuple(_page(found) for found in pages))
+        yield Stroke(line(start, end), "test", 0.35, ())
+    words = show_length(stands, manner.unit, with_unit=True)
+    yield Text(words, Point(long + 2, high - _LETTERS / 2), _LETTERS)
 
 
-def _page(found: list[Picture]) -> PicturePage:
-    height = max(p.at[1] + p.box.height + CAPTION for p in found)
-    return PicturePage(tuple(found), height)
+def _caption(
+    piece: Piece, place: _Place, foot: float, manner: Manner
+) -> Iterator[Mark]:
+    """Name and cut under a picture, as many lines as there is room for."""
+    name = translate(piece.spec.title, manner)
+    lines = [
+        *((words, True) for words in broken(name, place.wide, _LETTERS, bold=True)),
+        *((words, False) for words in broken(how_cut(piece, manner), place.wide)),
+    ]
+    for number, (words, bold) in enumerate(lines[:_CAPTION_LINES], 1):
+        at = Point(place.across, foot - number * _LINE - 0.6)
+        yield Text(words, at, _LETTERS, bold=bold)
 
 
 def _outline(piece: Piece) -> Stroke:
@@ -120,69 +162,70 @@ def _outline(piece: Piece) -> Stroke:
 def _scale(boxes: Sequence[Box], width: float, height: float) -> int:
     """The first at which all stand on one page; else at which each stands on one."""
     for scale in SCALES:
-        tall = max(box.height for box in boxes) / scale + CAPTION
+        tall = max(box.height for box in boxes) / scale + _CAPTION
         fits = tall <= height and max(box.width for box in boxes) / scale <= width
         if fits and scale >= _ONE_PAGE:
             return scale
-        if fits and _places(boxes, scale, width, height)[-1][0] == 0:
+        if fits and _places(boxes, scale, width, height)[-1].page == 0:
             return scale
     return math.ceil(
         max(
             max(box.width for box in boxes) / width,
-            max(box.height for box in boxes) / (height - CAPTION),
+            max(box.height for box in boxes) / (height - _CAPTION),
         )
     )
 
 
+@dataclass(frozen=True)
+class _Place:
+    """Where a picture stands: page, and mm from its left and down from its top."""
+
+    page: int
+    across: float
+    down: float
+    wide: float
+
+
 def _places(
     boxes: Sequence[Box], scale: int, width: float, height: float
-) -> list[tuple[int, float, float, float]]:
-    """Page, way across, way down and width of each place, in rows; tops level."""
-    found: list[tuple[int, float, float, float]] = []
+) -> list[_Place]:
+    """A place for each, in rows; the tops of a row are level."""
+    found: list[_Place] = []
     page, across, down, tallest = 0, 0.0, 0.0, 0.0
     for box in boxes:
-        wide = max(box.width / scale, min(LEAST_WIDE, width))
-        tall = box.height / scale + CAPTION
+        wide = max(box.width / scale, min(_LEAST_WIDE, width))
+        tall = box.height / scale + _CAPTION
         if across > 0 and across + wide > width:
             across, down, tallest = 0.0, down + tallest + _GAP, 0.0
         if down > 0 and down + tall > height:
-            # The row begun goes on where it is; this piece begins a page.
             page, across, down, tallest = page + 1, 0.0, 0.0, 0.0
-        found.append((page, across, down, wide))
+        found.append(_Place(page, across, down, wide))
         across += wide + _GAP
         tallest = max(tallest, tall)
     return found
 
 
-def _small(piece: Piece, box: Box, scale: int) -> tuple[tuple[Mark, ...], Box]:
+def _small(piece: Piece, box: Box, scale: int) -> Iterator[Mark]:
     """A piece's lines at the scale, its lower left corner at the zero point."""
     shrink = Motion(a=1 / scale, d=1 / scale)
     to_corner = shift(Point(-box.left, -box.bottom))
-    marks: list[Mark] = []
     for item in drawn(piece):
         if isinstance(item, DrawnText) or item.filled or item.kind not in _WEIGHTS:
             continue
         layer, weight, dash = _WEIGHTS[item.kind]
         stroke = Stroke(item.chain.segments, layer, weight, dash, item.closed)
-        marks.append(stroke.moved(to_corner).moved(shrink))
+        small = stroke.moved(to_corner).moved(shrink)
+        yield small
         if item.kind == "grain":
-            marks.extend(_heads(marks[-1]))
-    return tuple(marks), Box(0.0, 0.0, box.width / scale, box.height / scale)
+            yield from _heads(small)
 
 
-def _heads(arrow: Mark) -> Iterator[Fill]:
+def _heads(arrow: Stroke) -> Iterator[Fill]:
     """Arrowheads of one size whatever the scale, or nobody would see them."""
-    if not isinstance(arrow, Stroke):
-        return
     start, end = arrow.path[0].start, arrow.path[-1].end
     for tip, other in ((end, start), (start, end)):
-        if tip.to(other) < 2 * _HEAD_LONG:
-            continue
-        along = (tip - other).unit()
-        foot = tip - along * _HEAD_LONG
-        side = along.left() * _HEAD_HALF
-        corners = (tip, foot + side, foot - side)
-        path = tuple(
-            Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True)
-        )
-        yield Fill(path, arrow.layer)
+        if tip.to(other) >= 2 * _HEAD_LONG:
+            along = (tip - other).unit()
+            foot = tip - along * _HEAD_LONG
+            side = along.left() * _HEAD_HALF
+            yield Fill(outline(tip, foot + side, foot - side), arrow.layer)

@@ -31,18 +31,26 @@ def label_lines(
 
 def cut_line(piece: Piece, manner: Manner = _BRITISH) -> str:
     """How many of a piece are cut, and of what, such as `Cut 1 pair, main cloth`."""
+    cloth = material_words(piece.spec.material, manner)
+    return say(f"label.{_how(piece)}", {**_counts(piece), "cloth": cloth}, manner)
+
+
+def how_cut(piece: Piece, manner: Manner = _BRITISH) -> str:
+    """The same where its cloth is said already, such as `1 pair`."""
+    return say(f"making.{_how(piece)}", _counts(piece), manner)
+
+
+def _how(piece: Piece) -> str:
     spec = piece.spec
-    values = {"count": spec.count, "pairs": spec.count // 2}
-    cloth = material_words(spec.material, manner)
     if spec.folds:
-        how = "label.cut_on_fold"
-    elif spec.mirrored and spec.count == 2:
-        how = "label.cut_pair"
-    elif spec.mirrored:
-        how = "label.cut_pairs"
-    else:
-        how = "label.cut"
-    return say(how, {**values, "cloth": cloth}, manner)
+        return "cut_on_fold"
+    if spec.mirrored:
+        return "cut_pair" if spec.count == 2 else "cut_pairs"
+    return "cut"
+
+
+def _counts(piece: Piece) -> dict[str, int]:
+    return {"count": piece.spec.count, "pairs": piece.spec.count // 2}
 
 
 def material_words(material: str, manner: Manner = _BRITISH) -> str:
