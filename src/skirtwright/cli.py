@@ -16,6 +16,7 @@ from skirtwright.draft import styles
 from skirtwright.draft.sentences import why
 from skirtwright.export import printing
 from skirtwright.export.correction import put_right
+from skirtwright.export.papers import paper_named
 from skirtwright.export.pattern import svg_of
 from skirtwright.job import edits, file, opening, printers
 from skirtwright.job.job import Job
@@ -272,6 +273,26 @@ def _plot(options: argparse.Namespace) -> int:
     return _saved(options, look)
 
 
+def _add_worksheet(verb: argparse.ArgumentParser) -> None:
+    _takes_source(verb)
+    verb.add_argument("-o", dest="output", metavar="F.pdf", type=Path, required=True)
+    verb.add_argument("--paper", metavar="a4|letter", default="a4")
+    verb.add_argument("--unit", choices=("cm", "in"), help=say("cli.unit"))
+    verb.set_defaults(run=_worksheet)
+
+
+def _worksheet(options: argparse.Namespace) -> int:
+    from skirtwright.export.worksheet import worksheet_pdf
+
+    _wants_suffix(options.output, (".pdf",))
+    paper = paper_named(options.paper)
+    look = _look(options)
+    manner = Manner(unit=options.unit or look.job.unit)
+    data = worksheet_pdf(look.report, look.job.card.name, _today(), paper, manner)
+    save_whole(options.output, data)
+    return _saved(options, look)
+
+
 def _today() -> str:
     return datetime.now().astimezone().date().isoformat()
 
@@ -289,6 +310,7 @@ VERBS: dict[str, Callable[[argparse.ArgumentParser], None]] = {
     "export": _add_export,
     "print": _add_print,
     "plot": _add_plot,
+    "worksheet": _add_worksheet,
 }
 """Each verb with what it takes."""
 
