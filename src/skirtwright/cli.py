@@ -287,7 +287,7 @@ def _worksheet(options: argparse.Namespace) -> int:
     _wants_suffix(options.output, (".pdf",))
     paper = paper_named(options.paper)
     look = _look(options)
-    manner = Manner(unit=options.unit or look.job.unit)
+    manner = Manner(unit=options.unit or look.job.card.unit)
     data = worksheet_pdf(look.report, look.job.card.name, _today(), paper, manner)
     save_whole(options.output, data)
     return _saved(options, look)
