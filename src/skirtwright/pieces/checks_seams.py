@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from skirtwright.geometry import bend_deg, heading
+from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.checks_limits import finding, graded, limits, severity_of
 from skirtwright.pieces.checks_paper import HEM, WAIST, Paper
 from skirtwright.pieces.checks_skirt import Skirt, edge_words
@@ -284,27 +285,43 @@ class _MarkedEdge:
 
     @property
     def key(self) -> tuple[str, str]:
-        return self.paper.name, self.name
+        return self.paper.stem, self.name
 
 
 def notch_proof(skirt: Skirt) -> Iterator[Problem]:
     """Edges that do not belong together cannot be joined with their marks matching."""
     belong = [
-        {(p, e.removeprefix("-")) for side in walked.seam.sides for p, e in side}
+        frozenset(
+            (skirt.papers[p].stem, e.removeprefix("-"))
+            for side in walked.seam.sides
+            for p, e in side
+            if p in skirt.papers
+        )
         for walked in skirt.cut.seams
     ]
-    sewn = set().union(*belong)
+    sewn = frozenset().union(*belong)
+    said: set[frozenset[tuple[str, str]]] = set()
     for one, other in _of_one_length(skirt):
         keys = {one.key, other.key}
-        # An edge of no seam is sewn to nothing that could be mistaken.
-        if not keys & sewn or any(keys <= pair for pair in belong):
+        # An edge of no seam is sewn to nothing that could be mistaken. Left and right
+        # are each other's mirror image, told apart by "right side up".
+        if len(keys) == 1 or not keys & sewn or any(keys <= pair for pair in belong):
             continue
         if one.paper.piece.spec.material != other.paper.piece.spec.material:
             continue
         off = other.length - one.length
         turned = _from_other_end(other.marks, other.length)
         margin = min(_margin(one.marks, marks, off) for marks in (other.marks, turned))
-        yield from _matchable(margin, one, other, both=keys <= sewn)
+        found = list(_matchable(margin, one, other, both=keys <= sewn))
+        if found and frozenset(keys) not in said:
+            said.add(frozenset(keys))
+            yield from found
+
+
+def _left_and_right(one: _MarkedEdge, other: _MarkedEdge) -> bool:
+    """The same edge of a left and a right piece: the right side up tells them."""
+    hands = {f"{one.paper.name.rpartition('_')[0]}_{side}" for side in SIDES}
+    return one.name == other.name and {one.paper.name, other.paper.name} == hands
 
 
 def _of_one_length(skirt: Skirt) -> Iterator[tuple[_MarkedEdge, _MarkedEdge]]:
