@@ -76,6 +76,7 @@ ROWS = (
     Row("measures", "view", ("F3",), checkable=True),
     Row("checks", "view", ("F4",), checkable=True),
     Row("steps", "view", ("F5",), checkable=True),
+    Row("making", "view", ("F7",), checkable=True),
     Row("table_only", "view", ("F11",), checkable=True),
     Row("next_strip", "view", ("F6",), line=True),
     Row("last_strip", "view", ("Shift+F6",)),

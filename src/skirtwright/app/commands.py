@@ -71,6 +71,7 @@ class Commands(QObject):
             "measures": lambda on: window.show_strip("measures", on),
             "checks": lambda on: window.show_strip("checks", on),
             "steps": lambda on: window.show_strip("steps", on),
+            "making": window.making.show,
             "table_only": self.table_only,
             "next_strip": lambda: self.go_round(1),
             "last_strip": lambda: self.go_round(-1),
@@ -210,7 +211,7 @@ class Commands(QObject):
         """All strips folded away, and back as they were."""
         window = self._window
         if on:
-            names = ("card", "measures", "checks", "steps")
+            names = ("card", "measures", "checks", "steps", "making")
             self._were = [n for n in names if window.acts.by_name[n].isChecked()]
             for name in self._were:
                 window.acts.by_name[name].setChecked(False)
@@ -231,8 +232,8 @@ class Commands(QObject):
             window.checks.list,
             window.steps.all,
         ]
-        if window.paper.place is not None:
-            places.append(window.paper.place)
+        beside = (window.making.place, window.paper.place)
+        places += [place for place in beside if place is not None]
         places = [place for place in places if place.isVisible()]
         held = window.focusWidget()
         here = next((i for i, p in enumerate(places) if self._holds(p, held)), -1)
@@ -243,8 +244,8 @@ class Commands(QObject):
             return place is held
         window = self._window
         strips = [window.card, window.measures, window.steps]
-        if window.paper.strip is not None:
-            strips.append(window.paper.strip)
+        beside = (window.making.strip, window.paper.strip)
+        strips += [strip for strip in beside if strip is not None]
         return any(s.isAncestorOf(place) and s.isAncestorOf(held) for s in strips)
 
     def _first_measure(self) -> QWidget:

@@ -40,6 +40,7 @@ class Paper(QObject):
         strip, fresh = self.strip or self._made(), self.strip is None
         self.strip = strip
         window.table.stop_walking()
+        window.making.close()
         self._tell(strip)
         kept = window.settings.layout(_KEPT)
         if fresh and kept is not None:

@@ -24,6 +24,7 @@ from skirtwright.app.guard import guarded
 from skirtwright.app.header import Header
 from skirtwright.app.keeping import Keeper
 from skirtwright.app.look import colours_for, letters, palette, stylesheet
+from skirtwright.app.making_up import MakingUp
 from skirtwright.app.panels.amounts import AmountsStrip
 from skirtwright.app.panels.card import CardStrip
 from skirtwright.app.panels.checks import ChecksStrip
@@ -71,6 +72,7 @@ class Window(QMainWindow):
         self._lay_out()
         self.files = Files(self)
         self.paper = Paper(self)
+        self.making = MakingUp(self)
         self.commands = Commands(self)
         self.acts = Actions(self, self.commands.table())
         self.acts.fill(self.menuBar())
@@ -138,6 +140,7 @@ class Window(QMainWindow):
     def _looked(self, look: Look) -> None:
         self.table.show_look(look)
         self.paper.show_look(look)
+        self.making.show_look(look)
 
     def _point(self, words: str) -> None:
         """What is pointed at; how to point, while nothing is."""
@@ -176,6 +179,7 @@ class Window(QMainWindow):
         self.table.set_text_size(self.settings.text_size)
         self.card.set_colours(self.colours)
         self.checks.set_colours(self.colours)
+        self.making.dress()
         self.fit_strips()
         self.say_again()
 
@@ -279,6 +283,7 @@ class Window(QMainWindow):
         self.left.setMaximumWidth(room)
         self.steps.setMinimumWidth(least)
         self.paper.fit(least)
+        self.making.fit(least)
         self.card.show_tape_box(not self.is_narrow)
         self.pointed.setVisible(not self.is_tight)
         self._room_for_pointed()
@@ -332,6 +337,7 @@ class Window(QMainWindow):
         """
         self.take_typed()
         self.paper.close()
+        self.making.wait()
         if not self.keeper.close() and not self.files.told_on_closing:
             self.files.told_on_closing = True
             event.ignore()

@@ -1,0 +1,305 @@
+"""The making-up sheet beside the table: read on screen, saved as a PDF.
+
+It is worked out a moment after the order comes to rest, and only while it is in sight.
+The file is written beside the window's own work, so that nothing stands still.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from threading import Thread
+
+from PySide6.QtCore import Qt, QTimer, QUrl, Signal
+from PySide6.QtGui import (
+    QDesktopServices,
+    QFontInfo,
+    QKeyEvent,
+    QResizeEvent,
+    QShowEvent,
+    QTextDocument,
+)
+from PySide6.QtWidgets import (
+    QFileDialog,
+    QFrame,
+    QHBoxLayout,
+    QPushButton,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
+
+from skirtwright.app.fields import sentence_label, tell
+from skirtwright.app.guard import guarded
+from skirtwright.app.look import Colours
+from skirtwright.app.panels.making_page import PICTURE, page
+from skirtwright.app.panels.making_picture import painted
+from skirtwright.app.panels.printing_order import today
+from skirtwright.app.panels.printing_rows import OptionRow
+from skirtwright.app.panels.strip import Strip
+from skirtwright.export.making import Making, making_of
+from skirtwright.export.papers import paper_named
+from skirtwright.job.saving import save_whole
+from skirtwright.job.worktable import Look
+from skirtwright.problems import Problem, SkirtwrightError
+from skirtwright.words import Manner, remedy, say, says
+
+REST_MS = 150
+"""How long the order must rest before the sheet is worked, ms."""
+
+_PAPERS = ("a4", "letter")
+_SUFFIX = ".pdf"
+
+
+class MakingStrip(Strip):
+    """The sheet as it is read, over the way to save it.
+
+    Signals:
+        closed: she is done with it.
+        written: a file was written, or was not: its path, and what kept it from it.
+    """
+
+    closed = Signal()
+    written = Signal(str, object)
+
+    def __init__(self, colours: Colours, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._colours = colours
+        self._manner = Manner()
+        self._look: Look | None = None
+        self._waits: Problem | None = None
+        self._writing: Thread | None = None
+        self._saved: Path | None = None
+        self.making: Making | None = None
+        self.dialog: QFileDialog | None = None
+        self.scrolled.hide()
+        self.browser = QTextBrowser()
+        self.browser.setFrameShape(QFrame.Shape.NoFrame)
+        self.browser.setOpenLinks(False)
+        self.browser.document().setDocumentMargin(16)
+        self.outer.addWidget(self.browser, 1)
+        self._make_foot()
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(REST_MS)
+        self._timer.timeout.connect(self.work_now)
+        self.written.connect(self._written)
+
+    def _make_foot(self) -> None:
+        foot = QFrame()
+        foot.setProperty("tape", True)
+        self.paper = OptionRow("paper")
+        self.trouble = sentence_label("wrong")
+        self.done = sentence_label("ink")
+        self.open_button = QPushButton()
+        self.open_button.hide()
+        self.save_button = QPushButton()
+        self.save_button.setDefault(True)
+        self.close_button = QPushButton()
+        column = QVBoxLayout(foot)
+        column.setContentsMargins(16, 10, 16, 14)
+        column.setSpacing(6)
+        for widget in (self.paper, self.trouble, self.done):
+            column.addWidget(widget)
+        column.addWidget(self.open_button, 0, Qt.AlignmentFlag.AlignLeft)
+        buttons = QHBoxLayout()
+        buttons.setSpacing(8)
+        buttons.addWidget(self.save_button, 1)
+        buttons.addWidget(self.close_button)
+        column.addLayout(buttons)
+        self.outer.addWidget(foot)
+        self.save_button.clicked.connect(self.ask_save)
+        self.close_button.clicked.connect(self.closed.emit)
+        self.open_button.clicked.connect(self.open_written)
+
+    # What is shown
+
+    def show_look(
+        self, look: Look, manner: Manner, waits: Problem | None = None
+    ) -> None:
+        """Take over an order and how she is spoken to.
+
+        Args:
+            look: the order as it stands, at rest.
+            manner: her unit, fraction and language.
+            waits: what the order still needs before it can be drafted.
+        """
+        again = manner != self._manner or self._look is None
+        self._look, self._manner, self._waits = look, manner, waits
+        if again:
+            self._say_again()
+        self.making = None
+        if self.isVisible():
+            self._timer.start()
+
+    def set_colours(self, colours: Colours) -> None:
+        """In the colours of another theme."""
+        self._colours = colours
+        if self.isVisible():
+            self._timer.start()
+
+    def _say_again(self) -> None:
+        manner = self._manner
+        self.head(say("making.title", manner=manner))
+        self.browser.setAccessibleName(say("making.title", manner=manner))
+        self.save_button.setText(say("making.save", manner=manner))
+        self.close_button.setText(say("notice.close", manner=manner))
+        self.open_button.setText(say("printing.open", manner=manner))
+        names = [(key, paper_named(key).name) for key in _PAPERS]
+        fresh = self.paper.box.count() == 0
+        self.paper.fill(names, manner)
+        if fresh:
+            self.paper.choose("letter" if manner.unit == "in" else "a4")
+
+    def work_now(self) -> bool:
+        """Work the sheet out and show it.
+
+        Returns:
+            True when there is one; what keeps it from being made is said.
+        """
+        self._timer.stop()
+        if self._look is None:
+            return False
+        try:
+            self.making = self._made(self._look)
+            self._show(self.making)
+        except SkirtwrightError as refused:
+            self.making = None
+            self.browser.clear()
+            self._tell(refused.problem)
+        else:
+            tell(self.trouble, "", "wrong")
+        self.save_button.setEnabled(self.making is not None)
+        return self.making is not None
+
+    def _made(self, look: Look) -> Making:
+        if self._waits is not None:
+            raise SkirtwrightError.of(self._waits)
+        if look.report.refusals:
+            raise SkirtwrightError.of(look.report.refusals[0])
+        return making_of(look.report, look.job.card.name, today(), self._manner)
+
+    def _show(self, making: Making) -> None:
+        bar = self.browser.verticalScrollBar()
+        was, document = bar.value(), self.browser.document()
+        margins = 2 * document.documentMargin() + bar.sizeHint().width()
+        wide = max(round(self.browser.width() - margins), 120)
+        font = self.browser.font()
+        font.setPixelSize(QFontInfo(font).pixelSize())
+        size = (wide, self.devicePixelRatioF())
+        picture = painted(making.pieces, size, font, self._colours, self._manner)
+        self.browser.setHtml("")
+        kind = QTextDocument.ResourceType.ImageResource
+        document.addResource(kind, QUrl(PICTURE), picture)
+        self.browser.setHtml(page(making, self._manner, self._colours))
+        bar.setValue(was)
+
+    def _tell(self, problem: Problem) -> None:
+        words = (says(problem, self._manner), remedy(problem, self._manner))
+        tell(self.trouble, " ".join(part for part in words if part), "wrong")
+
+    # Saving
+
+    def ask_save(self) -> None:
+        """Where to; only a sheet there is can be saved."""
+        if self.making is None and not self.work_now():
+            return
+        dialog = QFileDialog(self, self.save_button.text().replace("&", ""))
+        named = say("printing.files.pdf", manner=self._manner)
+        dialog.setNameFilter(f"{named} (*{_SUFFIX})")
+        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+        dialog.setDefaultSuffix(_SUFFIX.lstrip("."))
+        home = Path.home() if self._saved is None else self._saved.parent
+        dialog.setDirectory(str(home))
+        dialog.selectFile(self.suggested())
+        dialog.fileSelected.connect(lambda name: self.save_to(Path(name)))
+        dialog.finished.connect(dialog.deleteLater)
+        self.dialog = dialog
+        dialog.open()
+
+    def suggested(self) -> str:
+        """A name for the file: whom it is for, which style, and what it is."""
+        if self._look is None:
+            return _SUFFIX
+        job = self._look.job
+        what = say("making.title", manner=self._manner)
+        named = f"{job.card.name} {job.title or job.draft.title} {what}"
+        plain = "".join(c if c.isalnum() or c in " -_" else " " for c in named)
+        return " ".join(plain.split()) + _SUFFIX
+
+    def save_to(self, path: Path) -> None:
+        """Write the file whole, beside the window's own work, and say so when done."""
+        if self._writing is not None or (self.making is None and not self.work_now()):
+            return
+        if path.suffix.lower() != _SUFFIX:
+            path = path.with_name(path.name + _SUFFIX)
+        self._busy(True)
+        given = (self.making, self.paper.key, self._manner, path)
+        self._writing = Thread(target=self._write, args=given)
+        self._writing.start()
+
+    def _write(self, making: Making, paper: str, manner: Manner, path: Path) -> None:
+        """In a thread of its own: nothing of the window is touched."""
+        # What writes PDFs is slow to load, and is loaded here.
+        from skirtwright.export.worksheet import write_worksheet
+
+        try:
+            save_whole(path, write_worksheet(making, paper_named(paper), manner))
+        except SkirtwrightError as refused:
+            self.written.emit(str(path), refused.problem)
+        else:
+            self.written.emit(str(path), None)
+
+    def _busy(self, on: bool) -> None:
+        self.save_button.setEnabled(not on)
+        self.open_button.hide()
+        tell(self.trouble, "", "wrong")
+        words = say("making.writing", manner=self._manner) if on else ""
+        tell(self.done, words, "ink")
+
+    def _written(self, name: str, problem: Problem | None) -> None:
+        self.wait()
+        self._busy(False)
+        if problem is not None:
+            self._tell(problem)
+            return
+        self._saved = Path(name)
+        values = {"file": self._saved.name}
+        tell(self.done, say("making.saved", values, self._manner), "ink")
+        self.open_button.show()
+
+    def wait(self) -> None:
+        """Have a file that is being written come to its end."""
+        if self._writing is not None:
+            self._writing.join()
+            self._writing = None
+
+    def open_written(self) -> None:
+        """Have the machine open the file with what it has for it."""
+        if self._saved is None:
+            return
+        if not QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._saved))):
+            values = {"file": self._saved.name}
+            tell(self.trouble, say("printing.not_opened", values, self._manner))
+
+    # What Qt calls
+
+    @guarded()
+    def showEvent(self, event: QShowEvent) -> None:
+        """Worked out when it comes in sight."""
+        super().showEvent(event)
+        self._timer.start()
+
+    @guarded()
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The picture is as wide as the strip."""
+        super().resizeEvent(event)
+        if self.isVisible():
+            self._timer.start()
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape closes."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+        else:
+            super().keyPressEvent(event)

@@ -1,0 +1,120 @@
+"""The pieces of an order painted at one scale, for the making-up sheet on screen."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QColor, QFont, QImage, QPainter, QPainterPath, QPen
+
+from skirtwright.app.look import Colours
+from skirtwright.export.lettering import CAPITAL
+from skirtwright.export.piece_pictures import pictures
+from skirtwright.export.sheet import Fill, Mark, Path, Text
+from skirtwright.geometry import Cubic
+from skirtwright.pieces.piece import Piece
+from skirtwright.words import Manner
+
+_UPRIGHT = 3.5
+"""A picture is at most so much higher than wide."""
+
+_CAPTIONS = 0.85
+"""Letters of the captions, as a share of ordinary ones."""
+
+
+def painted(
+    pieces: Sequence[Piece],
+    size: tuple[int, float],
+    font: QFont,
+    colours: Colours,
+    manner: Manner,
+) -> QImage:
+    """A picture of all pieces.
+
+    Args:
+        pieces: in the order they are shown.
+        size: how wide it may be, px, and how many of them a screen has for each.
+        font: of ordinary text, its size in px.
+        colours: of the theme.
+        manner: her unit and language.
+
+    Raises:
+        Refused: there is no piece.
+    """
+    width, sharp = size
+    letters = QFont(font)
+    letters.setPixelSize(round(_CAPTIONS * font.pixelSize()))
+    # So much of a millimetre that captions come out in the size of the font.
+    per_mm = letters.pixelSize() * CAPITAL / 2.0
+    drawn = pictures(pieces, width / per_mm, _UPRIGHT * width / per_mm, manner)
+    height = sum(page.height for page in drawn.pages)
+    image = QImage(
+        round(width * sharp),
+        round(height * per_mm * sharp),
+        QImage.Format.Format_ARGB32_Premultiplied,
+    )
+    image.setDevicePixelRatio(sharp)
+    image.fill(Qt.GlobalColor.transparent)
+    with QPainter(image) as painter:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        foot = 0.0
+        for page in drawn.pages:
+            foot += page.height * per_mm
+            for mark in page.marks:
+                _paint(painter, mark, (per_mm, foot), letters, colours)
+    return image
+
+
+def _paint(
+    painter: QPainter,
+    mark: Mark,
+    scale: tuple[float, float],
+    font: QFont,
+    colours: Colours,
+) -> None:
+    per_mm, foot = scale
+    if isinstance(mark, Text):
+        letters = QFont(font)
+        letters.setBold(mark.bold)
+        painter.setFont(letters)
+        painter.setPen(QColor(colours.ink))
+        painter.drawText(
+            QPointF(mark.at.x * per_mm, foot - mark.at.y * per_mm), mark.text
+        )
+        return
+    ink = QColor(_ink(mark.layer, colours))
+    path = _path(mark.path, per_mm, foot)
+    if isinstance(mark, Fill):
+        painter.fillPath(path, ink)
+        return
+    wide = max((mark.weight or 0.2) * per_mm, 1.0)
+    pen = QPen(ink, wide)
+    if mark.dash:
+        pen.setDashPattern([part * per_mm / wide for part in mark.dash])
+    painter.strokePath(path, pen)
+
+
+def _ink(layer: str, colours: Colours) -> str:
+    known = {
+        "cutting": colours.cutting,
+        "stitching": colours.stitching,
+        "fold": colours.fold,
+        "grain": colours.grain,
+        "inside": colours.mark,
+    }
+    return known.get(layer, colours.ink)
+
+
+def _path(path: Path, per_mm: float, foot: float) -> QPainterPath:
+    def at(x: float, y: float) -> QPointF:
+        return QPointF(x * per_mm, foot - y * per_mm)
+
+    made = QPainterPath(at(path[0].start.x, path[0].start.y))
+    for segment in path:
+        end = at(segment.end.x, segment.end.y)
+        if isinstance(segment, Cubic):
+            first, second = segment.control1, segment.control2
+            made.cubicTo(at(first.x, first.y), at(second.x, second.y), end)
+        else:
+            made.lineTo(end)
+    return made
