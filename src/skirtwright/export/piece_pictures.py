@@ -193,7 +193,7 @@ def _places(
     found: list[_Place] = []
     page, across, down, tallest = 0, 0.0, 0.0, 0.0
     for box in boxes:
-        wide = max(box.width / scale, min(_LEAST_WIDE, width))
+        wide = max(box.width / scale, min(_LEAST_WIDE, (width - _GAP) / 2))
         tall = box.height / scale + _CAPTION
         if across > 0 and across + wide > width:
             across, down, tallest = 0.0, down + tallest + _GAP, 0.0
