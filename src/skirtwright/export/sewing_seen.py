@@ -29,6 +29,9 @@ _INWARD_WITHIN, _CORNER_WITHIN = 120.0, 10.0
 """Along so much of a seam that hangs, mm (a knee corner eased over 5 cm each way is
 one), and of any other edge, where a gentle curve is no corner."""
 
+_APART = ("opening_at", "vent_kind")
+"""Told facts whose place is an edge of a seam that rules of its own speak of."""
+
 Seen = dict[str, float | str | Listed]
 
 
@@ -47,7 +50,7 @@ def seen_facts(report: Report, places: Mapping[str, str]) -> Seen:
         **_grain(shell),
         **_inward(shell),
         **_hem(shell),
-        **_seams(report, papers, places.get("opening_at", "")),
+        **_seams(report, papers, {places.get(name, "") for name in _APART}),
         **_measured(report),
     }
 
@@ -203,23 +206,33 @@ def _mean_off(paper: Paper, edge: str) -> float:
 
 
 def _inward(shell: list[Paper]) -> Seen:
-    worst = 0.0
+    """Where seams, and corners between edges, turn into a piece."""
+    seams, others = [0.0], [0.0]
     where: list[Saying] = []
     for paper in shell:
-        for edge in paper.panel.edges:
-            if edge.name in (HEM, WAIST) or edge.name in paper.piece.spec.folds:
-                continue
-            hangs = edge.name in _hanging(paper)
-            within = _INWARD_WITHIN if hangs else _CORNER_WITHIN
-            bend = _bend_inwards(paper, edge.name, within)
-            worst = max(worst, bend)
+        hanging = _hanging(paper)
+        for name, bend in _bends(paper):
+            (seams if name in hanging else others).append(bend)
             if bend > _INWARD:
-                where.append(_place(paper, edge.name))
+                where.append(_place(paper, name))
         for (name, at_start), angle in paper.corners.items():
             if at_start and angle - 180.0 > _INWARD:
-                worst = max(worst, angle - 180.0)
+                others.append(angle - 180.0)
                 where.append(_place(paper, name))
-    return {"inward_bend": worst, "inward_places": once(where)}
+    return {
+        "inward_bend": max(*seams, *others),
+        "seam_bend": max(seams),
+        "inward_places": once(where),
+    }
+
+
+def _bends(paper: Paper) -> Iterator[tuple[str, float]]:
+    """The most each sewn edge turns into the piece, degrees."""
+    hanging = _hanging(paper)
+    for edge in paper.panel.edges:
+        if edge.name not in (HEM, WAIST, *paper.piece.spec.folds):
+            within = _INWARD_WITHIN if edge.name in hanging else _CORNER_WITHIN
+            yield edge.name, _bend_inwards(paper, edge.name, within)
 
 
 def _place(paper: Paper, edge: str) -> Saying:
@@ -269,7 +282,7 @@ def _hem(shell: list[Paper]) -> Seen:
 # Seams
 
 
-def _seams(report: Report, papers: list[Paper], opening: str) -> Seen:
+def _seams(report: Report, papers: list[Paper], apart: set[str]) -> Seen:
     titles = {s.name: s.title or s.name for s in report.worked.draft.seams}
     known = {paper.name: paper for paper in papers}
     pairs: list[Saying] = []
@@ -279,7 +292,7 @@ def _seams(report: Report, papers: list[Paper], opening: str) -> Seen:
         names = {piece for side in walked.seam.sides for piece, _ in side}
         if not all(name in known and known[name].is_shell for name in names):
             continue
-        if not _comes_to_hem(walked, known) or _opens(walked, opening):
+        if apart & _edges(walked) or not _comes_to_hem(walked, known, apart):
             continue
         said = named(titles.get(walked.seam.name, walked.seam.name))
         one_edge = walked.seam.sides[0] == walked.seam.sides[1]
@@ -294,24 +307,26 @@ def _seams(report: Report, papers: list[Paper], opening: str) -> Seen:
     }
 
 
-def _comes_to_hem(walked: WalkedSeam, known: Mapping[str, Paper]) -> bool:
+def _comes_to_hem(
+    walked: WalkedSeam, known: Mapping[str, Paper], apart: set[str]
+) -> bool:
+    """True where an end meets the hem, or a vent that goes on down to it."""
     for side in walked.seam.sides:
         for piece, name in (side[0], side[-1]):
             edge = name.removeprefix("-")
-            ends = [known[piece].neighbours[edge, at] for at in (True, False)]
-            if HEM in ends:
+            met = {known[piece].neighbours[edge, at] for at in (True, False)}
+            if HEM in met or apart & {f"{piece}.{other}" for other in met}:
                 return True
     return False
 
 
-def _opens(walked: WalkedSeam, opening: str) -> bool:
-    """True for the seam that the opening lies in."""
-    edges = {
+def _edges(walked: WalkedSeam) -> set[str]:
+    """The edges of a seam, each as `piece.edge`."""
+    return {
         f"{piece}.{name.removeprefix('-')}"
         for side in walked.seam.sides
         for piece, name in side
     }
-    return opening in edges
 
 
 # Measures
