@@ -29,9 +29,6 @@ _INWARD_WITHIN, _CORNER_WITHIN = 120.0, 10.0
 """Along so much of a seam that hangs, mm (a knee corner eased over 5 cm each way is
 one), and of any other edge, where a gentle curve is no corner."""
 
-_APART = ("opening_at", "vent_kind")
-"""Told facts whose place is an edge of a seam that rules of its own speak of."""
-
 Seen = dict[str, float | str | Listed]
 
 
@@ -50,7 +47,9 @@ def seen_facts(report: Report, places: Mapping[str, str]) -> Seen:
         **_grain(shell),
         **_inward(shell),
         **_hem(shell),
-        **_seams(report, papers, {places.get(name, "") for name in _APART}),
+        **_seams(
+            report, papers, places.get("opening_at", ""), places.get("vent_kind", "")
+        ),
         **_measured(report),
     }
 
@@ -282,7 +281,8 @@ def _hem(shell: list[Paper]) -> Seen:
 # Seams
 
 
-def _seams(report: Report, papers: list[Paper], apart: set[str]) -> Seen:
+def _seams(report: Report, papers: list[Paper], opening: str, vent: str) -> Seen:
+    """The seams that hang; those that open have rules of their own."""
     titles = {s.name: s.title or s.name for s in report.worked.draft.seams}
     known = {paper.name: paper for paper in papers}
     pairs: list[Saying] = []
@@ -292,7 +292,7 @@ def _seams(report: Report, papers: list[Paper], apart: set[str]) -> Seen:
         names = {piece for side in walked.seam.sides for piece, _ in side}
         if not all(name in known and known[name].is_shell for name in names):
             continue
-        if apart & _edges(walked) or not _comes_to_hem(walked, known, apart):
+        if {opening, vent} & _edges(walked) or not _comes_down(walked, known, vent):
             continue
         said = named(titles.get(walked.seam.name, walked.seam.name))
         one_edge = walked.seam.sides[0] == walked.seam.sides[1]
@@ -307,15 +307,13 @@ def _seams(report: Report, papers: list[Paper], apart: set[str]) -> Seen:
     }
 
 
-def _comes_to_hem(
-    walked: WalkedSeam, known: Mapping[str, Paper], apart: set[str]
-) -> bool:
-    """True where an end meets the hem, or a vent that goes on down to it."""
+def _comes_down(walked: WalkedSeam, known: Mapping[str, Paper], vent: str) -> bool:
+    """True where an end meets the hem, or the vent that goes on down to it."""
     for side in walked.seam.sides:
         for piece, name in (side[0], side[-1]):
             edge = name.removeprefix("-")
             met = {known[piece].neighbours[edge, at] for at in (True, False)}
-            if HEM in met or apart & {f"{piece}.{other}" for other in met}:
+            if HEM in met or vent in {f"{piece}.{other}" for other in met}:
                 return True
     return False
 
