@@ -76,11 +76,14 @@ def test_the_contrast_known_from_the_paper():
     assert contrast("#F0E442", "#1E1E1E") == pytest.approx(12.6, abs=0.05)
 
 
+TINTS = ("front", "back", "other", "lining", "interfacing")
+
+
 @THEMES
 def test_text_stands_out(colours: Colours):
     """Rule 27: 4.5 to 1."""
     grounds = {
-        "ink": ("strip", "field", "paper", "accent_tint", "front", "back", "other"),
+        "ink": ("strip", "field", "paper", "accent_tint", *TINTS),
         "faint": ("strip", "field", "accent_tint", "ground"),
         "wrong": ("strip", "field", "accent_tint"),
         "caution": ("strip", "field"),
@@ -99,7 +102,7 @@ def test_lines_and_controls_stand_out(colours: Colours):
     """Rules 22 and 27: 3 to 1, for lines, rims, focus and pull points."""
     lines = ("stitching", "cutting", "fold", "grain", "working", "mark")
     for kind in (*lines, "pull", "pull_held"):
-        for ground in ("paper", "front", "back", "other"):
+        for ground in ("paper", *TINTS):
             ratio = contrast(getattr(colours, kind), getattr(colours, ground))
             assert ratio >= 3.0, (kind, ground, ratio)
     for rim in ("field_line", "accent", "wrong"):
@@ -107,6 +110,12 @@ def test_lines_and_controls_stand_out(colours: Colours):
             ratio = contrast(getattr(colours, rim), getattr(colours, ground))
             assert ratio >= 3.0, (rim, ground, ratio)
     assert contrast(colours.cutting, colours.ground) >= 3.0
+    # What tells a cloth without its tint is seen, and never hides a line or a word.
+    for ground in ("lining", "interfacing"):
+        assert contrast(colours.weave, getattr(colours, ground)) >= 1.3
+        assert contrast(colours.ink, colours.weave) >= 4.5
+        for kind in lines:
+            assert contrast(getattr(colours, kind), colours.weave) >= 2.0
 
 
 @THEMES

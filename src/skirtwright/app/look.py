@@ -48,7 +48,9 @@ class Colours:
         pull: pull points.
         pull_held: the pull point in hand.
         wrong, caution, note: of a check's sign, beside its word.
-        front, back, other: opaque tints of panels and pieces.
+        front, back, other: opaque tints of panels and pieces of the main cloth.
+        lining, interfacing: the same of those cloths.
+        weave: the faint lines or dots that tell those cloths without their tint.
     """
 
     dark: bool
@@ -79,6 +81,9 @@ class Colours:
     front: str
     back: str
     other: str
+    lining: str
+    interfacing: str
+    weave: str
 
 
 LIGHT = Colours(
@@ -110,6 +115,9 @@ LIGHT = Colours(
     front="#F4F8FA",
     back="#FBF6EC",
     other="#F5F8F3",
+    lining="#F1F5EF",
+    interfacing="#F7F3F6",
+    weave="#C9CFC4",
 )
 
 DARK = Colours(
@@ -141,6 +149,9 @@ DARK = Colours(
     front="#20292E",
     back="#2B2822",
     other="#232A25",
+    lining="#212B26",
+    interfacing="#2A252B",
+    weave="#46504A",
 )
 
 

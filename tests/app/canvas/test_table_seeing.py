@@ -20,6 +20,7 @@ from skirtwright.draft.styles import style
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.chain import straight
 from skirtwright.geometry.point import Point
+from skirtwright.job.piece_edits import show_piece
 from skirtwright.job.job import new_job
 from skirtwright.words import Manner
 
@@ -261,7 +262,43 @@ def test_what_is_held_and_what_lies_left_of_it_stay_put():
 def test_draft_left_and_pieces_right_of_it(bench):
     layout = bench.table.scene.layout
     assert layout.sheet.right < layout.box("piece").left
-    assert [laid.kind for laid in layout.laid] == ["draft", "draft", "piece", "piece"]
+    kinds = [laid.kind for laid in layout.laid]
+    assert kinds == sorted(kinds)
+    assert set(kinds) == {"draft", "piece"}
+
+
+def test_pieces_lie_together_by_cloth(bench):
+    heaps = bench.table.scene.layout.heaps()
+    assert {heap.material for heap in heaps} == {"shell", "lining", "interfacing"}
+    for one in heaps:
+        for other in heaps:
+            assert one is other or not one.box.meets(other.box), (one, other)
+
+
+def test_a_hidden_piece_leaves_its_place_and_nothing_moves(bench):
+    before = bench.table.scene.layout
+    bench.job = show_piece(bench.job, "front_lining", on=False).job
+    bench.table.show_look(bench.look())
+    after = bench.table.scene.layout
+    assert after.find("piece", "front_lining") is None
+    for laid in after.laid:
+        assert laid == before.find(laid.kind, laid.name)
+    bench.job = show_piece(bench.job, "front_lining", on=True).job
+    bench.table.show_look(bench.look())
+    assert bench.table.scene.layout == before
+
+
+def test_a_longer_skirt_pushes_what_lies_below_it_and_leaves_the_rest(bench):
+    before = bench.table.scene.layout
+    bench.table.pull_by("length", 20, "page")
+    layout = bench.table.scene.layout
+    pieces = [laid for laid in layout.laid if laid.kind == "piece"]
+    for one in pieces:
+        for other in pieces:
+            assert one is other or not one.box.meets(other.box), (one, other)
+    for name in ("front", "back"):
+        here, was = (each.find("piece", name) for each in (layout, before))
+        assert here.offset.y == was.offset.y
 
 
 @pytest.mark.parametrize("unit", ["cm", "in"])

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import (
+    QBrush,
     QColor,
     QFontMetricsF,
     QPainter,
@@ -32,7 +33,7 @@ from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Line
 from skirtwright.measures.units import MM_PER, show_length
-from skirtwright.pieces.labels import label_lines
+from skirtwright.pieces.labels import label_lines, material_words
 from skirtwright.words import Manner, has_message, say, translate
 
 NAMES_FROM = 0.12
@@ -82,6 +83,12 @@ _GRIDS = {
     "in": tuple(MM_PER["in"] * n for n in (0.5, 1, 3, 6, 12, 36)),
 }
 _LEAST_GRID = 16.0
+_WEAVES = {
+    "lining": Qt.BrushStyle.BDiagPattern,
+    "interfacing": Qt.BrushStyle.Dense7Pattern,
+}
+"""Cloths that are told from the main one without their tint, too."""
+
 _SHADOW = 3.0
 _AROUND = ((1.0, 0.0), (-0.5, 0.87), (-0.5, -0.87))
 
@@ -175,7 +182,12 @@ def paint_thing(
         painter.setTransform(at * QTransform.fromTranslate(_SHADOW / 2, _SHADOW / 2))
         painter.fillPath(prepared.body, QColor(colours.paper_edge))
     painter.setTransform(at)
-    painter.fillPath(prepared.body, QColor(tint(laid.name, colours)))
+    painter.fillPath(prepared.body, QColor(tint(laid.name, colours, laid.material)))
+    if laid.material in _WEAVES:
+        brush = QBrush(QColor(colours.weave), _WEAVES[laid.material])
+        # As fine on the screen at every distance, and lying still on the piece.
+        brush.setTransform(QTransform.fromScale(1 / view.scale, 1 / view.scale))
+        painter.fillPath(prepared.body, brush)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     for kind, stroke in STROKES.items():
         path = prepared.lines.get(kind)
@@ -215,8 +227,10 @@ def _draw(
     painter.setTransform(at)
 
 
-def tint(name: str, colours: Colours) -> str:
-    """The tint of a panel or piece, by whether it is of the front or the back."""
+def tint(name: str, colours: Colours, material: str = "shell") -> str:
+    """The tint of a panel or piece, by its cloth, and whether it is front or back."""
+    if material in _WEAVES:
+        return str(getattr(colours, material))
     if "front" in name:
         return colours.front
     return colours.back if "back" in name else colours.other
@@ -249,6 +263,7 @@ def paint_words(painter: QPainter, scene: Scene, view: View, brushes: Brushes) -
     """Names of panels and pieces, of the lines across them, and lengths of edges."""
     if view.scale < NAMES_FROM:
         return
+    _paint_cloths(painter, scene, view, brushes)
     titles = {piece.spec.panel: piece.spec.title for piece in scene.pieces}
     pieces = {piece.name: piece for piece in scene.pieces}
     for laid in scene.layout.laid:
@@ -270,6 +285,21 @@ def paint_words(painter: QPainter, scene: Scene, view: View, brushes: Brushes) -
         )
         if laid.kind == "draft":
             _paint_levels(painter, scene, laid, view, brushes)
+
+
+def _paint_cloths(
+    painter: QPainter, scene: Scene, view: View, brushes: Brushes
+) -> None:
+    """The name of each cloth over the pieces that are cut of it."""
+    heaps = scene.layout.heaps()
+    if len(heaps) < 2:
+        return
+    painter.setFont(letters(brushes.percent, -0.5, bold=True))
+    painter.setPen(QColor(brushes.colours.faint))
+    for heap in heaps:
+        x, y = view.screen(Point(heap.box.left, heap.box.top))
+        words = material_words(heap.material, brushes.manner)
+        painter.drawText(QPointF(x, y - 9), words[:1].upper() + words[1:])
 
 
 def _beside_the_grain(grain: Line | None, place: Point) -> Point:
@@ -304,7 +334,7 @@ def paint_label(
     kept = [
         (line, font, height)
         for line, font, height in zip(lines, fonts, heights, strict=True)
-        if QFontMetricsF(font).horizontalAdvance(line) <= 1.7 * room
+        if QFontMetricsF(font).horizontalAdvance(line) <= 1.5 * room
     ]
     # As many lines as the room is high, the first before the rest.
     while kept and sum(height for _, _, height in kept) > 1.7 * room:

@@ -7,7 +7,7 @@ other things come to lie there.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -27,6 +27,9 @@ GAP = 90.0
 LEAST_GAP = 24.0
 """Clear table below which a neighbour is pushed along, mm."""
 
+ROW_GAP = 170.0
+"""Clear table between rows when they are first laid out, mm: room for their names."""
+
 SHEET_GAP = 150.0
 """Clear table between the draft's paper and the pieces, mm."""
 
@@ -36,6 +39,13 @@ SHEET_MARGIN = 60.0
 _SHEET_STEP = 50.0
 _ROW_SHARE = 2.6
 """Pieces begin a new row beyond this multiple of the draft's width."""
+
+SHELL = "shell"
+_CLOTHS = (SHELL, "lining", "interfacing")
+"""The order in which cloths are laid out; others come after them."""
+
+_WIDER = 1.35
+"""A row may be so much wider than the widest heap, for a small one beside another."""
 
 
 @dataclass(frozen=True)
@@ -47,11 +57,26 @@ class Laid:
         name: of the panel or the piece.
         offset: how far it is moved from where it was drafted, mm.
         box: round it, on the table, mm.
+        material: the cloth it is cut of.
     """
 
     kind: Kind
     name: str
     offset: Point
+    box: Box
+    material: str = "shell"
+
+
+@dataclass(frozen=True)
+class Heap:
+    """The pieces of one cloth, lying together.
+
+    Attributes:
+        material: of all of them.
+        box: round them, on the table, mm.
+    """
+
+    material: str
     box: Box
 
 
@@ -73,6 +98,23 @@ class Layout:
         """The thing of that kind and name."""
         return next(
             (laid for laid in self.laid if (laid.kind, laid.name) == (kind, name)), None
+        )
+
+    def without(self, pieces: Collection[str]) -> Layout:
+        """The same table with some pieces left off; their places stay empty."""
+        kept = [p for p in self.laid if p.kind == "draft" or p.name not in pieces]
+        return replace(self, laid=tuple(kept))
+
+    def heaps(self) -> tuple[Heap, ...]:
+        """The pieces of each cloth."""
+        found: dict[str, list[Box]] = {}
+        for laid in self.laid:
+            if laid.kind == "piece":
+                found.setdefault(laid.material, []).append(laid.box)
+        return tuple(
+            Heap(name, box)
+            for name, boxes in found.items()
+            if (box := box_round(boxes)) is not None
         )
 
     def on_sheets(self, size: Box) -> Layout:
@@ -110,6 +152,7 @@ def lay_out(
         before: how the table lay; what is still there keeps its place.
         held: the panel that is being pulled; it and what lies left of it stay put.
     """
+    materials = {piece.spec.panel: piece.spec.material for piece in reversed(pieces)}
     draft: list[_Thing] = [
         ("draft", name, _box_of_panel(panel)) for name, panel in panels.items()
     ]
@@ -118,12 +161,57 @@ def lay_out(
         (k, n) for k, n, _ in draft + cut
     ]
     if same and before.laid:
-        return _kept(before, [box for _, _, box in draft + cut], held)
-    rows = _row(draft, Point(0.0, 0.0), level=False)
-    sheet = _sheet(rows, None)
+        kept = _kept(before, [box for _, _, box in draft + cut], held)
+        return _of_cloths(kept, pieces, materials)
+    laid = _laid_draft(draft, materials)
+    sheet = _sheet(laid, None)
     start = Point(sheet.right + SHEET_GAP, 0.0) if sheet else Point(0.0, 0.0)
     widest = _ROW_SHARE * sheet.width if sheet else float("inf")
-    return Layout((*rows, *_rows(cut, start, widest)), sheet)
+    heaps: dict[str, list[_Thing]] = {}
+    for piece, thing in sorted(zip(pieces, cut, strict=True), key=_by_cloth):
+        heaps.setdefault(piece.spec.material, []).append(thing)
+    found = {thing.name: thing for thing in _heaped(heaps, start, widest)}
+    fresh = Layout((*laid, *(found[name] for _, name, _ in cut)), sheet)
+    return _of_cloths(fresh, pieces, materials)
+
+
+def _of_cloths(
+    layout: Layout, pieces: Sequence[Piece], panels: Mapping[str, str]
+) -> Layout:
+    """The same, each thing with the cloth it is cut of."""
+    cloths: dict[Kind, Mapping[str, str]] = {
+        "draft": panels,
+        "piece": {piece.name: piece.spec.material for piece in pieces},
+    }
+    laid = tuple(
+        replace(one, material=cloths[one.kind].get(one.name, SHELL))
+        for one in layout.laid
+    )
+    return replace(layout, laid=laid)
+
+
+def _by_cloth(of: tuple[Piece, _Thing]) -> int:
+    return _rank(of[0].spec.material)
+
+
+def _rank(material: str) -> int:
+    return _CLOTHS.index(material) if material in _CLOTHS else len(_CLOTHS)
+
+
+def _laid_draft(
+    draft: Sequence[_Thing], materials: Mapping[str, str]
+) -> tuple[Laid, ...]:
+    """The skirt's own panels in a row; those of its lining and so on below them."""
+    own = [t for t in draft if materials.get(t[1], SHELL) == SHELL]
+    rest = [t for t in draft if t not in own]
+    rest.sort(key=lambda thing: _rank(materials.get(thing[1], SHELL)))
+    if not own or not rest:
+        return _row(draft, Point(0.0, 0.0), level=False)
+    first = _row(own, Point(0.0, 0.0), level=False)
+    down = min(laid.box.bottom for laid in first) - GAP
+    second = _row(rest, Point(0.0, down), level=True)
+    found = {laid.name: laid for laid in (*first, *second)}
+    return tuple(found[name] for _, name, _ in draft)
 
 
 def _box_of_panel(panel: Panel) -> Box:
@@ -142,33 +230,55 @@ def _row(things: Sequence[_Thing], start: Point, *, level: bool) -> tuple[Laid, 
     return tuple(laid)
 
 
-def _rows(things: Sequence[_Thing], start: Point, widest: float) -> Iterator[Laid]:
-    """Pieces in rows; those of the first row stand at the height they are drafted at.
+def _heaped(
+    heaps: Mapping[str, Sequence[_Thing]], start: Point, widest: float
+) -> Iterator[Laid]:
+    """Heap by heap from left to right, a new row where one would become too wide.
 
-    So the hip lines of draft and pieces are level, as they would be on the table.
+    No row is much wider than the widest heap, so that all lies near. The first row stands at the height it is drafted at: the hip lines of draft and pieces
+    are level, as they would be on the table.
     """
+    wide = min(_WIDER * max(map(_width, heaps.values()), default=0.0), widest)
+    x, y, lowest, level = start.x, start.y, start.y, False
+    for things in heaps.values():
+        if x > start.x and x + _width(things) > start.x + wide:
+            x, y, level = start.x, lowest - ROW_GAP, True
+        top, right = y, x
+        for number, row in enumerate(_broken(things, wide)):
+            laid = _row(row, Point(x, top), level=level or number > 0)
+            yield from laid
+            bottom = min(one.box.bottom for one in laid)
+            top, lowest = bottom - GAP, min(lowest, bottom)
+            right = max(right, laid[-1].box.right)
+        x = right + 2 * GAP
+
+
+def _width(things: Sequence[_Thing]) -> float:
+    return sum(box.width for _, _, box in things) + GAP * (len(things) - 1)
+
+
+def _broken(things: Sequence[_Thing], widest: float) -> Iterator[Sequence[_Thing]]:
+    """Things in rows no wider than `widest`, at least one in each."""
     rest = list(things)
-    first = True
-    y = start.y
     while rest:
-        count, x = 1, rest[0][2].width
-        while count < len(rest) and x + GAP + rest[count][2].width <= widest:
-            x += GAP + rest[count][2].width
+        count = 1
+        while count < len(rest) and _width(rest[: count + 1]) <= widest:
             count += 1
-        row = _row(rest[:count], Point(start.x, y), level=not first)
-        yield from row
-        y = min(laid.box.bottom for laid in row) - GAP
-        rest, first = rest[count:], False
+        yield rest[:count]
+        rest = rest[count:]
 
 
 def _kept(before: Layout, boxes: Sequence[Box], held: str | None) -> Layout:
     """The same things in the places they have, pushed along where they would meet."""
-    kept: list[Laid] = []
+    done: list[tuple[Laid, Laid]] = []
     steady = held is not None
-    for old, box in zip(before.laid, boxes, strict=True):
-        new = replace(old, box=box.moved(old.offset))
-        kept.append(new if steady else _pushed(new, kept))
+    sized = dict(zip(before.laid, boxes, strict=True))
+    for old in _as_read(before.laid):
+        new = replace(old, box=sized[old].moved(old.offset))
+        done.append((old, new if steady else _pushed(new, old, done)))
         steady = steady and old.name != held
+    now = dict(done)
+    kept = [now[old] for old in before.laid]
     sheet = _sheet([laid for laid in kept if laid.kind == "draft"], before.sheet)
     # Pieces give way to a larger sheet of paper.
     if sheet and before.sheet and sheet.right > before.sheet.right and held is None:
@@ -177,19 +287,38 @@ def _kept(before: Layout, boxes: Sequence[Box], held: str | None) -> Layout:
     return Layout(tuple(kept), sheet)
 
 
-def _pushed(thing: Laid, others: Sequence[Laid]) -> Laid:
-    """A thing moved right until it is clear of those before it in its row."""
-    for other in others:
-        if other.kind != thing.kind or not _in_one_row(other.box, thing.box):
-            continue
+def _as_read(laid: Sequence[Laid]) -> list[Laid]:
+    """Row by row, each from left to right, the draft's before those of the pieces."""
+    rows: dict[Laid, int] = {}
+    for one in sorted(laid, key=lambda each: -each.box.top):
+        above = [rows[o] for o in rows if o.kind == one.kind and _is_above(o, one)]
+        rows[one] = 1 + max(above, default=0)
+    return sorted(laid, key=lambda each: (each.kind, rows[each], each.box.left))
+
+
+def _is_above(one: Laid, other: Laid) -> bool:
+    return one.box.bottom >= other.box.top
+
+
+def _pushed(thing: Laid, was: Laid, others: Sequence[tuple[Laid, Laid]]) -> Laid:
+    """A thing moved down and right until it is clear of those before it.
+
+    Args:
+        thing: as large as it is now.
+        was: as it lay.
+        others: those before it, each as it lay and as it lies now.
+    """
+    alike = [pair for pair in others if pair[1].kind == thing.kind]
+    above = [now.box.bottom for old, now in alike if _is_above(old, was)]
+    lacking = thing.box.top + LEAST_GAP - min(above, default=float("inf"))
+    if lacking > 0:
+        thing = _moved(thing, Point(0.0, -lacking))
+    for old, other in alike:
+        beside = not _is_above(old, was) and old.box.left <= was.box.left
         lacking = other.box.right + LEAST_GAP - thing.box.left
-        if lacking > 0:
+        if lacking > 0 and beside:
             thing = _moved(thing, Point(lacking, 0.0))
     return thing
-
-
-def _in_one_row(first: Box, second: Box) -> bool:
-    return first.bottom < second.top and second.bottom < first.top
 
 
 def _moved(thing: Laid, step: Point) -> Laid:

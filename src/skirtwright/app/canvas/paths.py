@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from PySide6.QtGui import QPainterPath
 
 from skirtwright.draft.panel import Panel
-from skirtwright.geometry.chain import Chain, straight
+from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Cubic, Segment
 from skirtwright.pieces.drawing import outlines
@@ -68,8 +68,8 @@ def prepare_panel(panel: Panel) -> Prepared:
     lines["working"] = _marks(panel)
     legs = QPainterPath()
     for dart in panel.darts:
-        left, right = panel.legs(dart)
-        add_chain(legs, straight(left, dart.tip, right))
+        for leg in panel.leg_lines(dart):
+            add_chain(legs, leg)
     lines["dart"] = legs
     lines["stitching"] = body
     return Prepared(panel, body, lines, {})

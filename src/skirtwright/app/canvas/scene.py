@@ -53,7 +53,7 @@ class Scene:
         look: the order as last shown, good or not.
         good: the last order whose drawing is whole; it is what is drawn.
         panels: of the draft, in order.
-        pieces: in order.
+        pieces: in order, without those that are hidden.
         layout: where they lie; without the pieces while those lie on sheets.
         sheets: what the pieces lie on while a print is made ready.
         points: the pull points, in reading order.
@@ -90,8 +90,9 @@ class Scene:
         self.good = look
         values = look.worked.values
         self.panels = {n: v for n, v in values.items() if isinstance(v, Panel)}
-        self.pieces = look.pieces
-        self._whole = lay_out(self.panels, self.pieces, self._whole, held)
+        self.pieces = look.shown
+        # A hidden piece keeps its place, so that nothing moves when it is shown again.
+        self._whole = lay_out(self.panels, look.pieces, self._whole, held)
         self.show_sheets(self.sheets)
         self.preparing.keep_only((laid.kind, laid.name) for laid in self._whole.laid)
         if held is None:
@@ -102,7 +103,8 @@ class Scene:
     def show_sheets(self, sheets: Sheets | None) -> None:
         """Lay the pieces on sheets, or on the table again."""
         self.sheets = sheets
-        whole = self._whole
+        hidden = self.good.report.cut.hidden if self.good else frozenset()
+        whole = self._whole.without(hidden) if hidden else self._whole
         self.layout = whole.on_sheets(sheets.box) if sheets else whole
 
     def _in_reading_order(self, found: tuple[Handle, ...]) -> tuple[Handle, ...]:

@@ -50,7 +50,8 @@ class Stroll(QObject):
         seam = next((walked for walked in seams if walked.seam.name == name), None)
         if seam is None:
             return None
-        panels = {piece.name: piece.panel for piece in self._scene.pieces}
+        pieces = good.pieces if good else ()
+        panels = {piece.name: piece.panel for piece in pieces}
         self.walk = Walk(seam, panels)
         self._clock.setStartValue(0.0)
         self._clock.setEndValue(self.walk.whole)

@@ -121,7 +121,7 @@ class PrintStrip(Strip):
         self._look, self._manner, self._waits = look, manner, waits
         if again:
             self._say_again()
-        pieces = look.report.cut.pieces
+        pieces = look.shown
         self.choices.show_pieces(
             [(piece.name, translate(piece.spec.title, manner)) for piece in pieces]
         )
