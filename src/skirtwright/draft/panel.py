@@ -13,7 +13,7 @@ from functools import cached_property
 from skirtwright.geometry.chain import Chain, join
 from skirtwright.geometry.point import Motion, Point
 from skirtwright.geometry.ring import area_of_chain, without_repeats
-from skirtwright.geometry.segment import Line
+from skirtwright.geometry.segment import Cubic, Line
 from skirtwright.geometry.tolerance import OUTLINE, SAME
 from skirtwright.problems import NotFound, Refused
 
@@ -34,11 +34,16 @@ class Edge:
 
 @dataclass(frozen=True)
 class Dart:
-    """A dart: the edge it opens on and its tip. Its legs are read from the edge."""
+    """A dart: the edge it opens on and its tip. Its legs are read from the edge.
+
+    `bow` is how far each leg is curved away from the other half way down, mm (full);
+    less than nothing towards it (hollow).
+    """
 
     name: str
     edge: str
     tip: Point
+    bow: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -91,6 +96,14 @@ class Panel:
             raise NotFound("draft.no_dart", dart.name, dart=dart.name)
         return cap[0].start, cap[-1].end
 
+    def leg_lines(self, dart: Dart) -> tuple[Chain, Chain]:
+        """The two legs of a dart from its edge to its tip, mirror images."""
+        left, right = self.legs(dart)
+        return (
+            _leg(left, dart.tip, right, dart.bow),
+            _leg(right, dart.tip, left, dart.bow),
+        )
+
     def part(self, rest: str) -> Point | Chain:
         """What `panel.<rest>` names: an edge, a mark, or a dart's tip or leg.
 
@@ -108,9 +121,8 @@ class Panel:
             dart = self.dart(name)
             if what == "tip":
                 return dart.tip
-            left, right = self.legs(dart)
             if what in ("left", "right"):
-                return Chain((Line(left if what == "left" else right, dart.tip),))
+                return self.leg_lines(dart)[what == "right"]
         known = [edge.name for edge in self.edges] + [mark.name for mark in self.marks]
         raise NotFound("draft.no_part", rest, part=rest, known=", ".join(known))
 
@@ -164,6 +176,31 @@ class Panel:
         first = (before, not before.forward)
         second = (after, after.forward)
         return (first, second) if self.edges[index].forward else (second, first)
+
+
+_MOST_BOWED = 0.8
+"""How far a leg may be curved, as a share of its way to the fold half way down."""
+
+
+def _leg(start: Point, tip: Point, other: Point, bow: float) -> Chain:
+    """A leg; a curved one leaves the edge and comes to its tip as a straight one does.
+
+    So the cap, the finished edge and the last stitches along the fold are those of
+    the straight dart (finishing.md 4.3: ends and lengths kept).
+    """
+    if not bow:
+        return Chain((Line(start, tip),))
+    most = _MOST_BOWED * start.to(other) / 4
+    along = (tip - start).unit()
+    out = along.left() if along.cross(other - start) < 0 else along.right()
+    middle = start.between(tip, 0.5) + out * max(-most, min(bow, most))
+    reach = along * (start.to(tip) / 4)
+    return Chain(
+        (
+            Cubic(start, start + reach, middle - reach, middle),
+            Cubic(middle, middle + reach, tip - reach, tip),
+        )
+    )
 
 
 def moved_mark(mark: Mark, motion: Motion) -> Mark:

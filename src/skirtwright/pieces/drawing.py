@@ -106,8 +106,7 @@ def _seams(piece: Piece) -> Iterator[DrawnLine]:
 
 def _darts(piece: Piece) -> Iterator[DrawnLine]:
     for dart in piece.darts:
-        left, right = dart.legs
-        yield DrawnLine("dart", straight(left, dart.tip, right))
+        yield DrawnLine("dart", dart.stitching)
         yield DrawnLine("inside", Chain((dart.fold,)))
         rim = dart.drill + Point(_DRILL_RADIUS, 0)
         yield DrawnLine("drill", arc(dart.drill, rim, 360.0), closed=True)

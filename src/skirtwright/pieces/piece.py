@@ -88,6 +88,7 @@ class CutDart:
         intake: straight distance between the legs there, mm.
         drill: the drill mark, 15 mm short of the tip inside the dart.
         fold: the line it is folded on, from tip to edge.
+        stitching: along one leg to the tip and back along the other.
     """
 
     name: str
@@ -97,6 +98,7 @@ class CutDart:
     intake: float
     drill: Point
     fold: Line
+    stitching: Chain
 
 
 @dataclass(frozen=True)
@@ -158,7 +160,7 @@ class Piece:
     @cached_property
     def middle(self) -> tuple[Point, float]:
         """The roomiest place, and how far it is from everything drawn, mm."""
-        lines = [straight(leg, dart.tip) for dart in self.darts for leg in dart.legs]
+        lines = [dart.stitching for dart in self.darts]
         lines.extend(self.brackets)
         lines.extend(shape for _, shape in self.inside if isinstance(shape, Chain))
         return roomiest_place(self.panel.ring(2.0), lines)
@@ -254,8 +256,16 @@ def _dart(panel: Panel, dart: Dart) -> CutDart:
     long = dart.tip.to(middle)
     drill = dart.tip.between(middle, min(DRILL / long, 0.5) if long else 0.0)
     fold = Line(dart.tip, middle)
+    down, up = panel.leg_lines(dart)
     return CutDart(
-        dart.name, dart.edge, dart.tip, (left, right), left.to(right), drill, fold
+        dart.name,
+        dart.edge,
+        dart.tip,
+        (left, right),
+        left.to(right),
+        drill,
+        fold,
+        down.and_then(up.reversed()),
     )
 
 

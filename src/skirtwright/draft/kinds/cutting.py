@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar, Literal
 
-from skirtwright.draft.panel import Dart, Edge, Mark, Panel
+from skirtwright.draft.panel import Edge, Mark, Panel
 from skirtwright.draft.parting import cut_apart
 from skirtwright.draft.step import Degrees, Length, LineOf, PanelOf, PlaceOf, Step
 from skirtwright.geometry.chain import Chain, straight
@@ -83,7 +83,7 @@ class Unfold(Step):
         edges = self._edges(run, over, names)
         darts = [
             *panel.darts,
-            *(Dart(names[d.name], d.edge, over(d.tip)) for d in panel.darts),
+            *(replace(d, name=names[d.name], tip=over(d.tip)) for d in panel.darts),
         ]
         marks = [_whole(mark, fold, over) for mark in panel.marks]
         return Panel(tuple(edges), tuple(darts), (*marks, Mark(self.fold, straightly)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import ClassVar, Literal
 
 from skirtwright.draft.panel import Panel
@@ -122,4 +123,27 @@ class ShutDarts(Step):
             raise Refused(refused.problem.code, self.step, **values) from refused
 
 
-KINDS: tuple[type[Step], ...] = (DartGives, ShutDart, TipsToLine, ShutDarts)
+class BowLegs(Step):
+    """Curves the legs of an edge's darts, full (or, by less than nothing, hollow).
+
+    Half way down each leg lies `by` further from the fold, but never past 0.8 of its
+    way there; ends, tips and the finished edge stay.
+    """
+
+    kind: Literal["bow_legs"] = "bow_legs"
+    panel: PanelOf
+    edge: str
+    by: Length
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def draw(self, panel: Panel, by: float) -> Panel:
+        """The panel with its darts curved."""
+        bowed = (
+            replace(dart, bow=by) if dart.edge == self.edge else dart
+            for dart in panel.darts
+        )
+        return replace(panel, darts=tuple(bowed)) if by else panel
+
+
+KINDS: tuple[type[Step], ...] = (DartGives, ShutDart, TipsToLine, ShutDarts, BowLegs)

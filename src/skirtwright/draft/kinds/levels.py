@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import ClassVar, Literal
 
 from skirtwright.draft.darts import shut_darts
@@ -10,6 +11,7 @@ from skirtwright.draft.panel import Panel
 from skirtwright.draft.step import Figure, Length, PanelOf, Step
 from skirtwright.geometry.chain import Chain, straight
 from skirtwright.geometry.point import Motion, Point
+from skirtwright.geometry.tolerance import OUTLINE
 from skirtwright.problems import Refused
 
 
@@ -92,9 +94,15 @@ class WidthAt(Step):
         for dart in panel.darts:
             near, far = panel.legs(dart)
             if (near.y > up) == (far.y > up) != (dart.tip.y > up):
-                gap = _crossing(dart.tip, far, up) - _crossing(dart.tip, near, up)
-                width -= abs(gap)
+                left, right = (_met(leg, up) for leg in panel.leg_lines(dart))
+                width -= abs(right - left)
         return width
+
+
+def _met(leg: Chain, up: float) -> float:
+    """How far right a leg is at a height between its ends."""
+    steps = pairwise(leg.flattened(OUTLINE))
+    return next(_crossing(a, b, up) for a, b in steps if (a.y > up) != (b.y > up))
 
 
 def _crossing(start: Point, end: Point, up: float) -> float:
