@@ -74,12 +74,19 @@ def _outlines(piece: Piece) -> int:
 
 def _extent(piece: Piece, *, along: bool) -> float:
     """How much cloth a piece takes along its grain, or across it, mm."""
+    size = reach(piece, along=along)
     grain = heading(piece.grain_deg)
     way = grain if along else grain.left()
-    reach = [point.dot(way) for point in piece.cut]
-    size = max(reach) - min(reach)
     for fold in piece.spec.folds:
         chain = piece.panel.edge(fold).chain
         if abs((chain.end - chain.start).unit().dot(way)) < 0.5:
             return 2 * size
     return size
+
+
+def reach(piece: Piece, *, along: bool) -> float:
+    """How far a piece as it is drawn reaches along its grain, or across it, mm."""
+    grain = heading(piece.grain_deg)
+    way = grain if along else grain.left()
+    found = [point.dot(way) for point in piece.cut]
+    return max(found) - min(found)

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from skirtwright.draft.inputs import AmountState
-from skirtwright.export.cloth_needed import ClothNeeded, cloth_needed
+from skirtwright.export.cloth_needed import ClothNeeded, cloth_needed, reach
 from skirtwright.export.drafting_text import DraftPart, drafting_text
 from skirtwright.export.sewing_facts import facts_of
 from skirtwright.export.sewing_order import cautions, notions, sewing_rows
@@ -24,13 +24,17 @@ from skirtwright.words import Manner, remedy, say, says, translate
 _ON_THE_BODY = ("waist", "hip")
 """Finished measures that lie round the body, with the body's own beside them."""
 
+CUT_NOTES = ("making.allowances_included", "making.cut_size", "making.cloth_estimate")
+"""Message ids of what there is to say under a cut list."""
+
 
 @dataclass(frozen=True)
 class CutRow:
-    """One piece: its name, how it is cut, and its allowances, in words."""
+    """One piece: its name, how it is cut, its cut size, and its allowances."""
 
     piece: str
     cut: str
+    size: str
     allowances: str
 
 
@@ -157,11 +161,18 @@ def _cut_list(cloth: ClothNeeded, pieces: list[Piece], manner: Manner) -> CutLis
             CutRow(
                 translate(piece.spec.title, manner),
                 how_cut(piece, manner),
+                _size(piece, manner),
                 _allowances(piece, manner),
             )
             for piece in pieces
         ),
     )
+
+
+def _size(piece: Piece, manner: Manner) -> str:
+    """Along the grain by across it, as the piece is drawn."""
+    values = {"long": reach(piece, along=True), "wide": reach(piece, along=False)}
+    return say("making.size", values, manner)
 
 
 def _allowances(piece: Piece, manner: Manner) -> str:

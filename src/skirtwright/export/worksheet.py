@@ -24,7 +24,7 @@ from reportlab.platypus import (
 )
 
 from skirtwright.export.lettering import CAPITAL, composed
-from skirtwright.export.making import Making, making_of
+from skirtwright.export.making import CUT_NOTES, Making, making_of
 from skirtwright.export.pages import language_tag
 from skirtwright.export.papers import Paper
 from skirtwright.export.pdf import (
@@ -185,15 +185,15 @@ def _story(
 def _cut_list(making: Making, width: float, manner: Manner) -> Iterator[Any]:
     heads = [
         say(f"making.column.{name}", manner=manner)
-        for name in ("piece", "cut", "allowances")
+        for name in ("piece", "cut", "size", "allowances")
     ]
-    columns = (0.33 * width, 0.19 * width, 0.48 * width)
+    columns = (0.25 * width, 0.14 * width, 0.21 * width, 0.4 * width)
     for cut in making.cut:
         values = {"cloth": cut.cloth, "needs": cut.needs}
         yield _words(say("making.cloth_heading", values, manner), _CLOTH)
-        rows = [(row.piece, row.cut, row.allowances) for row in cut.rows]
+        rows = [(r.piece, r.cut, r.size, r.allowances) for r in cut.rows]
         yield _table([heads, *rows], columns)
-    for note in ("making.allowances_included", "making.cloth_estimate"):
+    for note in CUT_NOTES:
         yield _words(say(note, manner=manner), _NOTE)
 
 

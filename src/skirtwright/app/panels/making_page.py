@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from html import escape
 
 from skirtwright.app.look import Colours
-from skirtwright.export.making import Making
+from skirtwright.export.making import CUT_NOTES, Making
 from skirtwright.words import Manner, say
 
 PICTURE = "pieces"
@@ -61,13 +61,13 @@ def _parts(making: Making, manner: Manner) -> Iterator[str]:
 
 
 def _cut_list(making: Making, manner: Manner) -> Iterator[str]:
-    heads = _heads(("piece", "cut", "allowances"), manner)
+    heads = _heads(("piece", "cut", "size", "allowances"), manner)
     for cut in making.cut:
         values = {"cloth": cut.cloth, "needs": cut.needs}
         yield f"<h3>{escape(say('making.cloth_heading', values, manner))}</h3>"
-        rows = [(row.piece, row.cut, row.allowances) for row in cut.rows]
-        yield _table(heads, rows, (36, 20, 44))
-    for note in ("making.allowances_included", "making.cloth_estimate"):
+        rows = [(r.piece, r.cut, r.size, r.allowances) for r in cut.rows]
+        yield _table(heads, rows, (27, 15, 24, 34))
+    for note in CUT_NOTES:
         yield _paragraph(say(note, manner=manner), "faint")
 
 
