@@ -42,7 +42,7 @@ def test_the_table_is_a_named_canvas(tree):
 
 
 def test_each_pull_point_is_a_slider_with_name_and_unit(bench, tree):
-    assert tree.childCount() == len(bench.table.handle_names()) == 10
+    assert tree.childCount() == len(bench.table.points.names()) == 10
     for number in range(tree.childCount()):
         point = tree.child(number)
         assert point.role() == QAccessible.Role.Slider
@@ -142,7 +142,7 @@ def test_tab_goes_from_point_to_point_in_reading_order_and_on(qtbot, bench):
     with qtbot.waitActive(window):
         window.activateWindow()
     before.setFocus()
-    names = bench.table.handle_names()
+    names = bench.table.points.names()
     seen = []
     for _ in names:
         QTest.keyClick(window.focusWidget(), Qt.Key.Key_Tab)

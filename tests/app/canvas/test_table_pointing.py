@@ -9,6 +9,7 @@ from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QContextMenuEvent
 from PySide6.QtWidgets import QApplication
 
+from skirtwright.app.canvas.choosing import edge_of
 from skirtwright.app.canvas.pointing import find, locate
 from skirtwright.app.canvas.walking import Walk, rolled, stand
 from skirtwright.draft.sentences import why
@@ -236,3 +237,83 @@ def test_the_end_of_a_walk_says_what_is_left_over(bench):
 def test_a_seam_that_is_not_there_is_not_walked(bench):
     bench.table.walk_seam("nothing")
     assert bench.table.stroll.walk is None
+
+
+# Pieces chosen, and balance marks asked for
+
+
+def test_a_click_on_a_seam_edge_of_a_piece_picks_it(bench):
+    heard = []
+    bench.table.picked.connect(lambda found, at: heard.append((found, at)))
+    at = on_edge(bench, "piece", "front_lining", "side")
+    bench.click(at)
+    ((found, where),) = heard
+    assert edge_of(found) == ("front_lining", "side")
+    assert where == (at.x(), at.y())
+    bench.click(on_edge(bench, "draft", "front", "side"))
+    assert edge_of(heard[-1][0]) is None
+
+
+def test_a_click_in_the_allowance_picks_the_edge_beside_it(bench):
+    bench.table.zoom_by(8, (bench.table.width() / 2, bench.table.height() / 2))
+    scene = bench.table.scene
+    laid = scene.layout.find("piece", "back")
+    piece = next(p for p in scene.pieces if p.name == "back")
+    hem = piece.panel.edge("hem").chain
+    # Half of the hem's 2.5 cm below its middle.
+    below = hem.at(hem.length / 2) + laid.offset + Point(0, -12.5)
+    bench.table.eyes.view = bench.table.view.centred(below, 1100, 900)
+    bench.click(QPointF(550, 450))
+    assert edge_of(bench.table.chosen) == ("back", "hem")
+
+
+def test_a_double_click_on_a_piece_asks_for_a_mark_at_the_place(bench):
+    wanted = []
+    bench.table.notch_wanted.connect(lambda *mark: wanted.append(mark))
+    at = on_edge(bench, "piece", "front", "side", share=0.4)
+    bench.mouse(QEvent.Type.MouseButtonDblClick, at)
+    bench.release(at)
+    length = bench.table.scene.panels["front"].edge("side").chain.length
+    ((piece, edge, distance),) = wanted
+    assert (piece, edge) == ("front", "side")
+    assert distance == pytest.approx(0.4 * length, abs=3 / bench.table.view.scale)
+    assert bench.of("why") == []
+
+
+def test_a_key_asks_for_a_mark_where_she_points_or_in_the_middle(bench):
+    wanted = []
+    bench.table.notch_wanted.connect(lambda *mark: wanted.append(mark))
+    at = on_edge(bench, "piece", "front", "side", share=0.4)
+    bench.click(at)
+    bench.table.setFocus()
+    bench.key(Qt.Key.Key_N)
+    length = bench.table.scene.panels["front"].edge("side").chain.length
+    assert wanted[-1][2] == pytest.approx(0.4 * length, abs=3 / bench.table.view.scale)
+    bench.move(QPointF(5, 5), held=False)
+    bench.key(Qt.Key.Key_N)
+    assert wanted[-1] == ("front", "side", pytest.approx(length / 2))
+    bench.key(Qt.Key.Key_Escape)
+    bench.key(Qt.Key.Key_N)
+    assert len(wanted) == 2, "nothing is chosen"
+
+
+def test_a_piece_is_chosen_from_elsewhere_and_drawn_heavier(bench):
+    before = bench.table.grab().toImage()
+    bench.table.choose_piece("back_lining")
+    assert bench.table.chosen.laid.name == "back_lining"
+    assert bench.table.grab().toImage() != before
+    bench.table.choose_piece("back_lining", "side")
+    assert edge_of(bench.table.chosen) == ("back_lining", "side")
+    bench.table.choose_piece("nothing of the kind")
+    assert bench.table.chosen is None
+
+
+def test_a_check_on_a_lining_or_a_band_is_shown_on_it(bench):
+    for where in ("front_lining.side", "band.joins", "band_interfacing"):
+        problem = Problem("check.seam_uneven", "caution", where)
+        bench.table.show_problem(problem)
+        name = where.partition(".")[0]
+        laid = bench.table.scene.layout.find("piece", name)
+        place = locate(bench.table.scene, problem)
+        assert laid.box.grown(1).holds(place), where
+        assert bench.table.signs.shown is problem

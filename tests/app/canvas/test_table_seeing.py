@@ -20,8 +20,8 @@ from skirtwright.draft.styles import style
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.chain import straight
 from skirtwright.geometry.point import Point
-from skirtwright.job.piece_edits import show_piece
 from skirtwright.job.job import new_job
+from skirtwright.job.piece_edits import show_piece
 from skirtwright.words import Manner
 
 places = st.builds(Point, st.floats(-5000, 5000), st.floats(-5000, 5000))

@@ -8,14 +8,12 @@ pattern as well as in colour.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import (
     QBrush,
     QColor,
-    QFontMetricsF,
     QPainter,
     QPainterPath,
     QPen,
@@ -24,17 +22,13 @@ from PySide6.QtGui import (
 
 from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.paths import Prepared
-from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.view import View, nice_step
-from skirtwright.app.look import Colours, letters
-from skirtwright.draft.sentences import plain
+from skirtwright.app.look import Colours
 from skirtwright.geometry.box import Box
-from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Line
-from skirtwright.measures.units import MM_PER, show_length
-from skirtwright.pieces.labels import label_lines, material_words
-from skirtwright.words import Manner, has_message, say, translate
+from skirtwright.measures.units import MM_PER
+from skirtwright.words import Manner
 
 NAMES_FROM = 0.12
 """Pixels a mm from which things are named."""
@@ -254,151 +248,3 @@ def paint_grain(
                 end.x() - 9 * way.x + 4 * side.x, end.y() + 9 * way.y - 4 * side.y
             )
             painter.drawLine(end, barb)
-
-
-# Words on the table
-
-
-def paint_words(painter: QPainter, scene: Scene, view: View, brushes: Brushes) -> None:
-    """Names of panels and pieces, of the lines across them, and lengths of edges."""
-    if view.scale < NAMES_FROM:
-        return
-    _paint_cloths(painter, scene, view, brushes)
-    titles = {piece.spec.panel: piece.spec.title for piece in scene.pieces}
-    pieces = {piece.name: piece for piece in scene.pieces}
-    for laid in scene.layout.laid:
-        rest = scene.rest_of(laid, held=brushes.moving)
-        if rest is None:
-            continue
-        if laid.kind == "piece":
-            lines = label_lines(pieces[laid.name], manner=brushes.manner)
-            if rest.grain:
-                paint_grain(painter, rest.grain, laid.offset, view, brushes)
-        else:
-            title = titles.get(laid.name, plain(laid.name).capitalize())
-            lines = (translate(title, brushes.manner),)
-        middle = rest.place + laid.offset
-        if laid.kind == "piece":
-            middle = _beside_the_grain(rest.grain, rest.place) + laid.offset
-        paint_label(
-            painter, lines, view.screen(middle), rest.room * view.scale, brushes
-        )
-        if laid.kind == "draft":
-            _paint_levels(painter, scene, laid, view, brushes)
-
-
-def _paint_cloths(
-    painter: QPainter, scene: Scene, view: View, brushes: Brushes
-) -> None:
-    """The name of each cloth over the pieces that are cut of it."""
-    heaps = scene.layout.heaps()
-    if len(heaps) < 2:
-        return
-    painter.setFont(letters(brushes.percent, -0.5, bold=True))
-    painter.setPen(QColor(brushes.colours.faint))
-    for heap in heaps:
-        x, y = view.screen(Point(heap.box.left, heap.box.top))
-        words = material_words(heap.material, brushes.manner)
-        painter.drawText(QPointF(x, y - 9), words[:1].upper() + words[1:])
-
-
-def _beside_the_grain(grain: Line | None, place: Point) -> Point:
-    """The arrow stands to one side of the roomiest place, the words to the other."""
-    if grain is None:
-        return place
-    away = place - grain.at(grain.length / 2)
-    side = away - grain.start_direction * away.dot(grain.start_direction)
-    return place + side * 0.35
-
-
-def paint_label(
-    painter: QPainter,
-    lines: Sequence[str],
-    middle: tuple[float, float],
-    room: float,
-    brushes: Brushes,
-) -> None:
-    """Lines of text round a place, the first bold; those that do not fit are left out.
-
-    Args:
-        painter: the table's.
-        lines: as read.
-        middle: px.
-        room: clear way round the place, px.
-        brushes: colours and text size.
-    """
-    head = letters(brushes.percent, 1.0, bold=True)
-    body = letters(brushes.percent, -1.0)
-    fonts = [head] + [body] * (len(lines) - 1)
-    heights = [QFontMetricsF(font).height() for font in fonts]
-    kept = [
-        (line, font, height)
-        for line, font, height in zip(lines, fonts, heights, strict=True)
-        if QFontMetricsF(font).horizontalAdvance(line) <= 1.5 * room
-    ]
-    # As many lines as the room is high, the first before the rest.
-    while kept and sum(height for _, _, height in kept) > 1.7 * room:
-        kept.pop()
-    y = middle[1] - sum(height for _, _, height in kept) / 2
-    for index, (line, font, height) in enumerate(kept):
-        painter.setFont(font)
-        colours = brushes.colours
-        painter.setPen(QColor(colours.ink if index == 0 else colours.faint))
-        area = QRectF(middle[0] - 400, y, 800, height)
-        painter.drawText(area, Qt.AlignmentFlag.AlignCenter, line)
-        y += height
-
-
-def _paint_levels(
-    painter: QPainter, scene: Scene, laid: Laid, view: View, brushes: Brushes
-) -> None:
-    """Names of the lines across a panel, and lengths of its edges when near."""
-    if view.scale < DETAIL_FROM:
-        return
-    panel = scene.panels[laid.name]
-    font = letters(brushes.percent, -2.0)
-    painter.setFont(font)
-    painter.setPen(QColor(brushes.colours.faint))
-    for mark in panel.marks:
-        if isinstance(mark.shape, Chain) and mark.shape.length * view.scale > 60:
-            x, y = view.screen(mark.shape.start + laid.offset)
-            painter.drawText(
-                QPointF(x + 7, y - 5), mark_name(mark.name, brushes.manner)
-            )
-    if view.scale < MEASURES_FROM or brushes.moving:
-        return
-    for edge in panel.edges:
-        _paint_length(painter, edge.chain, laid.offset, view, brushes)
-
-
-def mark_name(name: str, manner: Manner) -> str:
-    """The name of a line across a panel, such as the hip line."""
-    known = f"table.line.{name}"
-    return say(known, {}, manner) if has_message(known) else plain(name)
-
-
-def _paint_length(
-    painter: QPainter, chain: Chain, offset: Point, view: View, brushes: Brushes
-) -> None:
-    """The length of an edge, along it and just inside the middle of it."""
-    text = length_shown(chain.length, brushes.manner)
-    across = QFontMetricsF(painter.font()).horizontalAdvance(text)
-    longest = max(chain.segments, key=lambda segment: segment.length)
-    if longest.length * view.scale < across + 40:
-        return
-    place = longest.at(longest.length * 0.62)
-    along = longest.direction_at(longest.length * 0.62)
-    angle = -along.heading_deg()
-    if not -90 < angle <= 90:
-        angle += 180 if angle <= -90 else -180
-    painter.save()
-    painter.translate(*view.screen(place + offset))
-    painter.rotate(angle)
-    painter.drawText(QPointF(-across / 2, -6), text)
-    painter.restore()
-
-
-def length_shown(mm: float, manner: Manner) -> str:
-    """A length in her unit, with it."""
-    fraction = manner.fraction if manner.unit == "in" else None
-    return show_length(mm, manner.unit, fraction, with_unit=True)

@@ -17,9 +17,11 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QGestureEvent, QPinchGesture
 
 from skirtwright.app.canvas import pulling
+from skirtwright.app.canvas.choosing import along, edge_of
 from skirtwright.app.canvas.handles import cursor_for, hit_point, hit_sign
-from skirtwright.app.canvas.pointing import find
+from skirtwright.app.canvas.pointing import Found, find
 from skirtwright.app.canvas.stepping import Pace
+from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 
 if TYPE_CHECKING:
@@ -159,11 +161,29 @@ class Hands:
         if table.signs.shown:
             table.chosen = None
         table.say_pointed()
+        table.picked.emit(table.chosen, (at.x(), at.y()))
 
     def double_click(self, event: QMouseEvent) -> None:
-        """Ask why."""
+        """A balance mark on a piece's edge; elsewhere ask why."""
+        table, at = self._table, event.position()
         self.press(event)
-        self.ask_why()
+        found = None
+        if not table.pull:
+            found = find(table.scene, table.view, at.x(), at.y())
+        if not self._notch(found, at):
+            self.ask_why()
+
+    def _notch(self, found: Found | None, at: QPointF | None) -> bool:
+        """Ask for a balance mark on an edge: at a pixel, else in its middle."""
+        table, edge = self._table, edge_of(found)
+        if found is None or edge is None:
+            return False
+        if at is not None:
+            distance = along(found, table.view, at.x(), at.y())
+        else:
+            distance = found.shape.length / 2 if isinstance(found.shape, Chain) else 0
+        table.notch_wanted.emit(*edge, distance)
+        return True
 
     def ask_why(self) -> None:
         """Have what is pointed at or chosen explained."""
@@ -339,6 +359,11 @@ class Hands:
             table.pan_by(-PAN_KEY * _WAYS[key].x, PAN_KEY * _WAYS[key].y)
         elif key in _MORE or key in _LESS:
             table.zoom_by(WHEEL_STEP if key in _MORE else 1 / WHEEL_STEP)
+        elif key == Qt.Key.Key_N:
+            pointer = QPointF(*table.pointer) if table.pointer else None
+            if table.hovered and edge_of(table.hovered):
+                return self._notch(table.hovered, pointer)
+            return self._notch(table.chosen, None)
         elif key in _WHY:
             self.ask_why()
         else:

@@ -235,8 +235,9 @@ def _heaped(
 ) -> Iterator[Laid]:
     """Heap by heap from left to right, a new row where one would become too wide.
 
-    No row is much wider than the widest heap, so that all lies near. The first row stands at the height it is drafted at: the hip lines of draft and pieces
-    are level, as they would be on the table.
+    No row is much wider than the widest heap, so that all lies near. The first row
+    stands at the height it is drafted at: the hip lines of draft and pieces are level,
+    as they would be on the table.
     """
     wide = min(_WIDER * max(map(_width, heaps.values()), default=0.0), widest)
     x, y, lowest, level = start.x, start.y, start.y, False

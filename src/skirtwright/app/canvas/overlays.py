@@ -5,14 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
+from PySide6.QtGui import (
+    QColor,
+    QFontMetricsF,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QPolygonF,
+)
 
 from skirtwright.app.canvas.drawing import (
     Brushes,
     edge_pen,
-    length_shown,
     transform,
 )
+from skirtwright.app.canvas.lettering import length_shown
 from skirtwright.app.canvas.paths import path_of
 from skirtwright.app.canvas.pointing import Found
 from skirtwright.app.canvas.signs import ABOVE
@@ -28,9 +35,24 @@ _SIGN = 10.0
 
 
 def paint_found(
-    painter: QPainter, found: Found, view: View, brushes: Brushes, *, chosen: bool
+    painter: QPainter,
+    found: Found,
+    view: View,
+    brushes: Brushes,
+    *,
+    chosen: bool,
+    body: QPainterPath | None = None,
 ) -> None:
-    """What is pointed at: a heavier line, a ring; doubled when it is chosen."""
+    """What is pointed at: a heavier line, a ring; doubled when it is chosen.
+
+    Args:
+        painter: the table's.
+        found: the thing.
+        view: how the table is seen.
+        brushes: colours and text size.
+        chosen: it was clicked, or is in hand elsewhere.
+        body: the outline of a panel or piece.
+    """
     accent = QColor(brushes.colours.accent)
     if isinstance(found.shape, Chain):
         painter.save()
@@ -42,6 +64,9 @@ def paint_found(
         ends = [found.shape.start, found.shape.end] if chosen else []
     elif found.shape is not None:
         ends = [found.shape]
+    elif chosen and body is not None:
+        _outlined(painter, body, found, view, accent)
+        return
     else:
         return
     painter.setBrush(QColor(brushes.colours.paper))
@@ -49,6 +74,18 @@ def paint_found(
     for end in ends:
         size = 5.0 if chosen else 4.0
         painter.drawEllipse(QPointF(*view.screen(end + found.laid.offset)), size, size)
+
+
+def _outlined(
+    painter: QPainter, body: QPainterPath, found: Found, view: View, accent: QColor
+) -> None:
+    """A heavy line round a whole panel or piece."""
+    painter.save()
+    painter.setTransform(transform(view, found.laid.offset), combine=True)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(edge_pen(accent, 4.0))
+    painter.drawPath(body)
+    painter.restore()
 
 
 def place_beside(

@@ -11,9 +11,9 @@ from skirtwright.app.canvas.drawing import (
     Brushes,
     paint_sheet,
     paint_thing,
-    paint_words,
 )
 from skirtwright.app.canvas.handles import Shown, paint_points
+from skirtwright.app.canvas.lettering import paint_words
 from skirtwright.app.canvas.overlays import (
     paint_bubble,
     paint_check,
@@ -65,10 +65,17 @@ def _nought(table: Table) -> Point:
 def _paint_over(painter: QPainter, table: Table, brushes: Brushes) -> None:
     view = table.view
     if table.pull is None:
+        bodies = {laid: done.body for laid, done in table.scene.prepared()}
         for found in (table.chosen, table.hovered):
             if found:
-                is_chosen = found is table.chosen
-                paint_found(painter, found, view, brushes, chosen=is_chosen)
+                paint_found(
+                    painter,
+                    found,
+                    view,
+                    brushes,
+                    chosen=found is table.chosen,
+                    body=bodies.get(found.laid),
+                )
         for problem, place in table.signs.places:
             at, ringed = view.screen(place), problem == table.signs.shown
             paint_check(painter, problem.severity, at, brushes, shown=ringed)

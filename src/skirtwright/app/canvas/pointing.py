@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Literal
 
-from skirtwright.app.canvas.drawing import mark_name
 from skirtwright.app.canvas.laying import Laid
+from skirtwright.app.canvas.lettering import mark_name
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.stepping import shown
 from skirtwright.app.canvas.view import View
@@ -67,31 +67,43 @@ def find(scene: Scene, view: View, x: float, y: float) -> Found | None:
             if best is None or away < best[0]:
                 best = away, found
         if holds(panel.outline.flattened(1.0), here):
-            around = Found("thing", _panel_name(scene, laid), laid)
+            around = Found("thing", panel_name(scene, laid), laid)
+        elif laid.kind == "piece" and holds(piece_of(scene, laid).cut, here):
+            around = _edge_beside(scene, laid, here)
     return best[1] if best else around
+
+
+def _edge_beside(scene: Scene, laid: Laid, here: Point) -> Found:
+    """The edge whose allowance a place lies in."""
+    edges = piece_of(scene, laid).panel.edges
+    edge = min(edges, key=lambda each: each.chain.nearest(here)[1])
+    name = f"{panel_name(scene, laid)}.{edge.name}"
+    return Found("edge", name, laid, edge.chain)
 
 
 def _panel_of(scene: Scene, laid: Laid) -> Panel:
     if laid.kind == "draft":
         return scene.panels[laid.name]
-    return _piece(scene, laid).panel
+    return piece_of(scene, laid).panel
 
 
-def _piece(scene: Scene, laid: Laid) -> Piece:
+def piece_of(scene: Scene, laid: Laid) -> Piece:
+    """The piece that lies there."""
     return next(piece for piece in scene.pieces if piece.name == laid.name)
 
 
-def _panel_name(scene: Scene, laid: Laid) -> str:
+def panel_name(scene: Scene, laid: Laid) -> str:
+    """The panel that lies there, or that a piece there is made from."""
     if laid.kind == "draft":
         return laid.name
-    return _piece(scene, laid).spec.panel
+    return piece_of(scene, laid).spec.panel
 
 
 def _lines_and_corners(
     scene: Scene, laid: Laid, panel: Panel, here: Point, reach: float
 ) -> Iterator[tuple[float, Found]]:
     """What lies within reach, with how far away; corners count as nearer."""
-    base = _panel_name(scene, laid)
+    base = panel_name(scene, laid)
     for dart in panel.darts:
         away = dart.tip.to(here)
         if away <= reach:
@@ -176,7 +188,7 @@ def said_of(table: Table) -> str:
 def describe(scene: Scene, found: Found, manner: Manner) -> str:
     """The sentence of something on the table, with its numbers."""
     panel = _panel_of(scene, found.laid)
-    piece = _piece(scene, found.laid) if found.laid.kind == "piece" else None
+    piece = piece_of(scene, found.laid) if found.laid.kind == "piece" else None
     rest = found.name.partition(".")[2]
     values: dict[str, Any] = {"panel": title_of(scene, found.laid, manner)}
     if found.kind == "thing":

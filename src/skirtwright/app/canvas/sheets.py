@@ -19,11 +19,11 @@ from skirtwright.app.canvas.drawing import (
     NAMES_FROM,
     STROKES,
     Brushes,
-    paint_label,
     pen,
     screen_rect,
     transform,
 )
+from skirtwright.app.canvas.lettering import paint_label
 from skirtwright.app.canvas.paths import add_segments
 from skirtwright.app.canvas.view import View, box_round
 from skirtwright.app.look import letters

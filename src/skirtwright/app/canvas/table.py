@@ -14,7 +14,7 @@ from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from skirtwright.app.canvas import accessible, hands
+from skirtwright.app.canvas import accessible, choosing, hands
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.eyes import Eyes
 from skirtwright.app.canvas.handles import Shown
@@ -55,6 +55,8 @@ class Table(QWidget):
         dropped: a pull was given up; the order is as it was.
         pointed: the sentence of what is pointed at or chosen; empty for nothing.
         asked_why: the name of what she wants explained, such as `front.side`.
+        picked: something was clicked, as a Found, with where, px; None for nothing.
+        notch_wanted: a piece, its edge and a walked distance, mm, for a balance mark.
         walking: True when a seam begins to be walked, False when that is over.
     """
 
@@ -63,6 +65,8 @@ class Table(QWidget):
     dropped = Signal()
     pointed = Signal(str)
     asked_why = Signal(str)
+    picked = Signal(object, object)
+    notch_wanted = Signal(str, str, float)
     walking = Signal(bool)
 
     def __init__(self, colours: Colours, parent: QWidget | None = None) -> None:
@@ -188,10 +192,6 @@ class Table(QWidget):
 
     # Pull points
 
-    def handle_names(self) -> list[str]:
-        """The places of the pull points, in reading order."""
-        return self.points.names()
-
     def pull_by(self, amount: str, steps: float, pace: Pace = "plain") -> None:
         """Make an amount more or less by steps; one step to undo.
 
@@ -215,16 +215,13 @@ class Table(QWidget):
         self.points.focused = name if name in self.points.names() else ""
         if not self.hasFocus():
             self.setFocus(Qt.FocusReason.OtherFocusReason)
-        self._bring_into_sight(name)
-        self.say_pointed()
-        self.points.tell_focus(name)
-        self.update()
-
-    def _bring_into_sight(self, name: str) -> None:
-        """A point with the keyboard must be seen: the only time the view moves."""
+        # A point with the keyboard must be seen: the only time the view moves.
         handle = self.scene.point_of(name)
         if handle and not self.point_in_sight(name):
             self.eyes.show_place(self.scene.at(handle))
+        self.say_pointed()
+        self.points.tell_focus(name)
+        self.update()
 
     def point_in_sight(self, name: str) -> bool:
         """True when a pull point lies within the window."""
@@ -258,6 +255,10 @@ class Table(QWidget):
         """Lay the pieces down again."""
         self.stroll.end()
         self.walking.emit(False)
+
+    def choose_piece(self, name: str, edge: str = "", *, sight: bool = False) -> None:
+        """A piece, or an edge of it, chosen from elsewhere; see `choosing`."""
+        choosing.choose_piece(self, name, edge, sight=sight)
 
     def show_problem(self, problem: Problem) -> None:
         """Bring the place a check is about into the middle, with a ring round it."""
@@ -300,7 +301,7 @@ class Table(QWidget):
 
     # What Qt calls
 
-    @guarded(lambda: QSize(640, 480))
+    @guarded(lambda: QSize(900, 640))
     def sizeHint(self) -> QSize:
         """As large as it can be."""
         return QSize(900, 640)

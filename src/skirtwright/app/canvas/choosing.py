@@ -1,0 +1,64 @@
+"""Pieces and their edges chosen, by hand on the table or from elsewhere."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from skirtwright.app.canvas.pointing import Found, panel_name, piece_of
+from skirtwright.app.canvas.scene import Scene
+from skirtwright.app.canvas.view import View
+from skirtwright.geometry.chain import Chain
+from skirtwright.problems import NotFound
+
+if TYPE_CHECKING:
+    from skirtwright.app.canvas.table import Table
+
+
+def choose_piece(table: Table, name: str, edge: str = "", *, sight: bool) -> None:
+    """Choose a piece, or an edge of it.
+
+    Args:
+        table: the table.
+        name: of the piece; empty lets go of what is chosen.
+        edge: of it; empty for the whole piece.
+        sight: glide to it where it is out of sight.
+    """
+    table.chosen = found_piece(table.scene, name, edge) if name else None
+    table.points.chosen = ""
+    table.signs.shown = None
+    if table.chosen and sight:
+        middle = table.chosen.laid.box.middle
+        x, y = table.view.screen(middle)
+        if not table.rect().contains(round(x), round(y)):
+            table.eyes.show_place(middle)
+    table.say_pointed()
+    table.update()
+
+
+def found_piece(scene: Scene, name: str, edge: str = "") -> Found | None:
+    """A piece on the table, or an edge of it; None when it is not there."""
+    laid = scene.layout.find("piece", name)
+    if laid is None:
+        return None
+    panel = panel_name(scene, laid)
+    if not edge:
+        return Found("thing", panel, laid)
+    try:
+        chain = piece_of(scene, laid).panel.edge(edge).chain
+    except NotFound:
+        return None
+    return Found("edge", f"{panel}.{edge}", laid, chain)
+
+
+def edge_of(found: Found | None) -> tuple[str, str] | None:
+    """The piece and the edge of it that was found; None for anything else."""
+    if found is None or found.kind != "edge" or found.laid.kind != "piece":
+        return None
+    return found.laid.name, found.name.partition(".")[2]
+
+
+def along(found: Found, view: View, x: float, y: float) -> float:
+    """How far along a found edge the place next to a pixel is walked, mm."""
+    if not isinstance(found.shape, Chain):
+        return 0.0
+    return found.shape.nearest(view.table(x, y) - found.laid.offset)[0]
