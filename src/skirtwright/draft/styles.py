@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
+from itertools import chain
 from typing import Any
 
 from skirtwright import shelf
@@ -92,10 +93,11 @@ def draft_of(raw: Any, what: str) -> Draft:
 def with_origins(draft: Draft, find: Callable[[str], Draft]) -> Draft:
     """The draft with every `from` group filled, and what its origins bring.
 
-    An amount or choice the draft lists itself stands where the origin had it. Pieces
-    and seams that a group takes in, and all that a finishing brings, stand behind the
-    draft's own, where it has none of that name, and apply where the groups around do;
-    of a seam only the balance marks are added, where it has one of that name.
+    An amount or choice the draft lists itself stands where the origin had it, with
+    those listed above it. Pieces and seams that a group takes in, and all that a
+    finishing brings, stand behind the draft's own, where it has none of that name, and
+    apply where the groups around do; of a seam only the balance marks are added, where
+    it has one of that name.
     """
     unfilled = list(_unfilled(draft.steps, ()))
     if not unfilled:
@@ -209,9 +211,20 @@ def _filled(item: Any, find: Callable[[str], Draft]) -> Any:
 
 
 def _merged(origin: tuple[Any, ...], own: tuple[Any, ...]) -> tuple[Any, ...]:
-    mine = {item.name: item for item in own}
-    taken = tuple(mine.pop(item.name, item) for item in origin)
-    return taken + tuple(mine.values())
+    """Both; an item of the draft's own stands where the origin had it.
+
+    What the draft lists above such an item is taken along before it, so that its
+    default may lean on that.
+    """
+    known = {item.name for item in origin}
+    ahead: dict[str, list[Any]] = {}
+    waiting: list[Any] = []
+    for item in own:
+        waiting.append(item)
+        if item.name in known:
+            ahead[item.name], waiting = waiting, []
+    taken = chain.from_iterable(ahead.get(item.name, (item,)) for item in origin)
+    return (*taken, *waiting)
 
 
 def _behind(own: tuple[Any, ...], brought: tuple[Any, ...]) -> tuple[Any, ...]:
