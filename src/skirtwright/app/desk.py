@@ -94,6 +94,22 @@ class Desk(QObject):
         name = say(edited.name, edited.values, self.manner)
         self.history.do(name, self.job, edited.job, self._put)
 
+    def change_piece(self, edited: Edited, piece: str) -> None:
+        """Do something to one piece, unless it could not be cut any more.
+
+        Raises:
+            SkirtwrightError: what was typed cannot be read or used; all stays.
+        """
+        ready = self._worked(edited.job)
+        before = self.look.report.cut.problems
+        for problem in ready[1].report.cut.problems:
+            own = problem.where.partition(".")[0] == piece
+            if own and problem not in before and (problem.stops or _is_off(problem)):
+                raise SkirtwrightError.of(problem)
+        self._ready = ready
+        name = say(edited.name, edited.values, self.manner)
+        self.history.do(name, self.job, edited.job, self._put)
+
     def set_amounts(self, texts: Mapping[str, str | None]) -> None:
         """Set amounts as typed, None for the default: one step.
 
@@ -225,6 +241,11 @@ _BEYOND = {
     "angle": "field.beyond_angle",
     "number": "field.beyond_number",
 }
+
+
+def _is_off(problem: Problem) -> bool:
+    """Whether a notch would lie beyond the end of its edge."""
+    return problem.code == "pieces.notch_off_edge"
 
 
 def _is_sum(text: str) -> bool:

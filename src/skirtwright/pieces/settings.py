@@ -8,7 +8,7 @@ set by itself comes before what is set for the whole edge.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from skirtwright.draft.draft import PieceOf
 from skirtwright.draft.panel import Panel
@@ -17,7 +17,10 @@ from skirtwright.draft.step import Reads
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.spec import AllowanceRun, NotchSpec
 from skirtwright.pieces.walking import Run, Seam, length_of, matched
-from skirtwright.problems import Problem, SkirtwrightError
+from skirtwright.problems import BadInput, Problem, SkirtwrightError
+
+MOST_ALLOWANCE = 300.0
+"""mm; the deepest hem and cut-on facing are half of it (finishing.md 4.1)."""
 
 
 @dataclass(frozen=True)
@@ -107,7 +110,10 @@ def allowance_runs(
 
 def _width(worked: Worked, own: str | None, of_style: str) -> float:
     if own is not None:
-        return worked.read_hers(own)
+        width = worked.read_hers(own)
+        if not 0 <= width <= MOST_ALLOWANCE:
+            raise BadInput("pieces.allowance_beyond", width=width, most=MOST_ALLOWANCE)
+        return width
     return float(worked.read(of_style, Reads.LENGTH))
 
 
@@ -136,7 +142,7 @@ def hand_notches(
             try:
                 distance = worked.read_hers(mark.at)
             except SkirtwrightError as error:
-                problems.append(error.problem)
+                problems.append(replace(error.problem, where=piece))
                 continue
             spec = NotchSpec(mark.edge, distance, mark.count)
             yield piece, spec

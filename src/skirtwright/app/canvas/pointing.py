@@ -21,6 +21,7 @@ from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import holds
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.labels import cut_line
+from skirtwright.pieces.naming import edge_title
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import NotFound, Problem
 from skirtwright.words import Manner, has_message, say, says, translate
@@ -216,7 +217,7 @@ def _dart(panel: Panel, dart: Dart) -> dict[str, Any]:
 def _edge_said(
     panel: Panel, piece: Piece | None, edge: str, values: dict[str, Any], manner: Manner
 ) -> str:
-    values = {**values, "edge": edge_name(edge, manner)}
+    values = {**values, "edge": edge_title(edge, manner)}
     values["length"] = panel.edge(edge).chain.length
     if piece is None:
         return say("table.edge", values, manner)
@@ -250,12 +251,6 @@ def title_of(scene: Scene, laid: Laid, manner: Manner) -> str:
         if held == laid.name:
             return translate(piece.spec.title, manner)
     return plain(laid.name).capitalize()
-
-
-def edge_name(name: str, manner: Manner) -> str:
-    """What an edge is called."""
-    known = f"table.edge_name.{name}"
-    return say(known, {}, manner) if has_message(known) else plain(name)
 
 
 def point_said(scene: Scene, handle: Handle, manner: Manner) -> str:
