@@ -10,10 +10,20 @@ sewn on both sides.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
+from skirtwright.draft.cut_once import (
+    NAME,
+    CutOnce,
+    Rewrite,
+    half_of,
+    has_own_pairs,
+    is_single,
+    names_made,
+    texts_rewritten,
+)
 from skirtwright.draft.draft import (
     Amount,
     Draft,
@@ -21,19 +31,29 @@ from skirtwright.draft.draft import (
     HandleOf,
     Level,
     PieceOf,
-    Seam,
+    Told,
+)
+from skirtwright.draft.halves_met import (
+    Centre,
+    Meetings,
+    conditions_of,
+    meetings,
+)
+from skirtwright.draft.halves_sewn import (
+    Sewing,
+    columns,
+    faced,
+    joined,
+    of_both,
+    split,
 )
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.kinds.halving import MoveStart, TurnOver
 from skirtwright.draft.kinds.numbers import Check, Number
 from skirtwright.draft.step import Step
 from skirtwright.measures.measurements import SIDES, measurements, of_side
 
 JOINED_ALLOWANCE = "1.5 cm"
 """Of a centre that was a fold: home sewing's seam allowance."""
-
-_NAME = re.compile(r"given\(\w+\)|mark \w+|is \w+|(?<![\w.])([A-Za-z_]\w*)")
-_Rewrite = Callable[[str], str]
 
 
 class Halving:
@@ -103,23 +123,38 @@ class _Writing:
         self._amounts = _varying(draft.amounts, set(sides))
         # An amount's default sees no step, even one named as a measurement is.
         self._above = {*sides, *(a.name for a in self._amounts)}
-        self._names = {*self._above, *_made(draft.steps)}
+        self._once = CutOnce(draft)
+        made = set(names_made(draft.steps)) - self._once.only
+        self._names = {*self._above, *made}
+        self._conditions: dict[str, list[tuple[str, ...]]] = {}
+        for name, above in conditions_of(draft.steps, ()):
+            self._conditions.setdefault(name, []).append(above)
+        on_side = {side: self._rewriting(side) for side in SIDES}
+        paired = {p.panel for p in draft.pieces if has_own_pairs(p)}
+        self._sewing = Sewing(self._once.panels, paired, on_side, self._mean)
 
     def draft(self) -> Draft:
-        """The draft with both halves."""
+        """The draft with both halves, and below them what is cut once."""
         whole = self._whole
-        steps = [step for side in SIDES for step in self._half(side)]
         pieces = [piece for old in whole.pieces for piece in self._pieces(old)]
-        folds = [(p.panel, edge) for p in whole.pieces for edge in p.folds]
-        seams = [seam for old in whole.seams for seam in self._seams(old)]
-        seams += [_joined(panel, edge) for panel, edge in folds]
-        meeting = [((panel, edge),) for panel, edge in folds] + [
-            tuple(_split(part) for part in seam.sides[0])
-            for seam in whole.seams
-            if seam.sides[0] == seam.sides[1]
-        ]
-        steps += [step for run in meeting for step in _meeting(run)]
-        steps += self._faced()
+        seams = [seam for old in whole.seams for seam in self._sewing.seams(old)]
+        folds: dict[tuple[str, str], list[str | None]] = {}
+        for piece in whole.pieces:
+            for edge in piece.folds:
+                folds.setdefault((piece.panel, edge), []).append(piece.when)
+        centres = []
+        for number, run in enumerate(columns(folds, whole.seams)):
+            seams.append(joined(run, number, self._any_of(folds[run[0]])))
+            centres.append(Centre(run, of_both(run)))
+        for seam in whole.seams:
+            sides = self._sewing.centre(seam)
+            if sides is not None:
+                run = [split(part) for part in seam.sides[0]]
+                centres.append(Centre(run, sides, seam.when))
+        steps = self._steps(meetings(whole.steps, centres))
+        for step in faced(self._halved(), whole.seams):
+            steps += self._where_drawn(step.panel.rpartition("_")[0], [step])
+        steps += self._once.steps(self._mean_for_once, self._one_for_once)
         return whole.model_copy(
             update={
                 "steps": tuple(steps),
@@ -134,27 +169,99 @@ class _Writing:
                     for at in whole.stride
                 ),
                 "handles": tuple(
-                    self._handle(handle, side)
-                    for side in SIDES
-                    for handle in whole.handles
+                    dict.fromkeys(
+                        self._handle(handle, side)
+                        for side in SIDES
+                        for handle in whole.handles
+                    )
                 ),
+                "checks": dict(self._told(whole.checks, SIDES)),
+                # A sheet tells of a place once.
+                "sewing": dict(self._told(whole.sewing, SIDES[:1])),
             }
         )
 
-    def _rewriting(self, side: str, names: set[str] | None = None) -> _Rewrite:
+    def _steps(self, meet: Meetings) -> list[Any]:
+        """The steps of both halves, their centres met where they are drawn."""
+        steps = [step for side in SIDES for step in self._numbers(side)]
+        for at, item in enumerate(self._whole.steps):
+            for side in SIDES:
+                steps += self._items(item, side, inside=False)
+            for centre, moves in meet.get(at, ()):
+                steps += self._where_drawn(centre.panel, moves, centre.when)
+        return steps
+
+    def _any_of(self, conditions: list[str | None]) -> str | None:
+        """One condition for several, or None where one of them always holds."""
+        one = self._rewriting(SIDES[0])
+        if not all(conditions):
+            return None
+        return " or ".join(f"({one(when)})" for when in conditions if when)
+
+    def _where_drawn(
+        self, panel: str, steps: Iterable[Step], when: str | None = None
+    ) -> list[Any]:
+        """Steps on a panel, under the conditions on which it is drawn and sewn."""
+        found = list(steps)
+        one = self._rewriting(SIDES[0])
+        ways = self._conditions.get(panel, [()])
+        drawn = () if () in ways else (" or ".join(map(_all_of, ways)),)
+        above = (*drawn, *([when] if when else ()))
+        if not above:
+            return found
+        name = f"{found[0].step}_where_drawn"
+        return [Group(group=name, when=one(_all_of(above)), steps=tuple(found))]
+
+    def _halved(self) -> list[str]:
+        """The panels that are drawn for each half."""
+        panels = dict.fromkeys(piece.panel for piece in self._whole.pieces)
+        return [panel for panel in panels if panel not in self._once.panels]
+
+    def _told(
+        self, said: Mapping[str, str | Told], sides: tuple[str, ...]
+    ) -> Iterator[tuple[str, str | Told]]:
+        """What the draft says of itself: of its edges, or the mean of both halves."""
+        halved = {p.name for p in self._whole.pieces if p.panel in self._halved()}
+        sewn = {
+            seam.name
+            for seam in self._whole.seams
+            if any(new.name != seam.name for new in self._sewing.seams(seam))
+        }
+        for key, told in said.items():
+            measure, at, place = key.partition(" at ")
+            piece, dot, edge = place.partition(".")
+            if piece not in (halved if dot else sewn):
+                yield key, _retold(told, self._mean, self._rewriting(SIDES[0]))
+                continue
+            for side in sides:
+                rewrite = self._rewriting(side)
+                new = f"{measure}{at}{piece}_{side}{dot}{edge}"
+                yield new, _retold(told, rewrite, rewrite)
+
+    def _rewriting(self, side: str, names: set[str] | None = None) -> Rewrite:
         known = self._names if names is None else names
 
         def one(match: re.Match[str]) -> str:
             name = match[1]
             return f"{name}_{side}" if name in known else match[0]
 
-        return lambda text: _NAME.sub(one, text)
+        return lambda text: NAME.sub(one, text)
 
     def _mean(self, text: str) -> str:
-        left, right = (self._rewriting(side)(text) for side in SIDES)
-        return f"(({left}) + ({right})) / 2"
+        return _mean_of(*(self._rewriting(side)(text) for side in SIDES))
 
-    def _half(self, side: str) -> list[Any]:
+    def _mean_for_once(self, text: str) -> str:
+        """A working for what is cut once: its own names stay, a half's are meant."""
+        return _mean_of(*(self._for_once(side)(text) for side in SIDES))
+
+    def _one_for_once(self, text: str) -> str:
+        return self._for_once(SIDES[0])(text)
+
+    def _for_once(self, side: str) -> Rewrite:
+        return self._rewriting(side, self._names - self._above - self._once.plain())
+
+    def _numbers(self, side: str) -> list[Any]:
+        """Measurements and amounts by rule of one side."""
         above = self._rewriting(side, self._above)
         steps: list[Any] = [
             _number(f"{name}_{side}", f"{both[SIDES.index(side)]} mm")
@@ -166,32 +273,41 @@ class _Writing:
             steps.append(_number(own, f"({above(amount.default)}){zero}"))
             worked = f"{amount.name} if given({amount.name}) else {own}"
             steps.append(_number(name, worked))
-        steps += [self._item(item, side, inside=False) for item in self._whole.steps]
         return steps
 
-    def _item(self, item: Any, side: str, *, inside: bool) -> Any:
+    def _items(self, item: Any, side: str, *, inside: bool) -> Iterator[Any]:
         """A step or group for one side; `inside` a repeated group names stay."""
+        if not isinstance(item, Group):
+            if not self._once.is_only(item):
+                yield self._step(item, side, inside=inside)
+            return
         rewrite = self._rewriting(side)
-        if isinstance(item, Group):
-            within = inside or item.repeat is not None
+        within = inside or item.repeat is not None
+        steps = [
+            new
+            for inner in item.steps
+            for new in self._items(inner, side, inside=within)
+        ]
+        if steps or not item.steps:
             changes: dict[str, Any] = {
                 "group": item.group if inside else f"{item.group}_{side}",
                 "when": item.when and rewrite(item.when),
                 "repeat": item.repeat and rewrite(item.repeat),
                 "from_": None,
                 "start": {n: rewrite(text) for n, text in item.start.items()},
-                "steps": tuple(
-                    self._item(inner, side, inside=within) for inner in item.steps
-                ),
+                "steps": tuple(steps),
             }
             if item.find is not None:
                 texts = item.find.model_dump(exclude_none=True, exclude={"kind"})
                 find = {name: rewrite(text) for name, text in texts.items()}
                 changes["find"] = item.find.model_copy(update=find)
-            return item.model_copy(update=changes)
+            yield item.model_copy(update=changes)
+
+    def _step(self, item: Any, side: str, *, inside: bool) -> Any:
+        rewrite = self._rewriting(side)
         changes = {"step": item.step if inside else f"{item.step}_{side}"}
         for name in type(item).reading():
-            changes[name] = _all_texts(getattr(item, name), rewrite)
+            changes[name] = texts_rewritten(getattr(item, name), rewrite)
         if isinstance(item, Check):
             changes["says"] = f"{side.capitalize()} half: {item.says}"
         for name in item.makes:
@@ -199,43 +315,27 @@ class _Writing:
                 changes[name] = f"{getattr(item, name)}_{side}"
         return item.model_copy(update=changes)
 
-    def _faced(self) -> list[Any]:
-        """Steps that turn panels over, so that all lie with the same side up.
-
-        The first panel is drawn as the left one lies; each further one lies beside
-        one that is known, along their seam.
-        """
-        panels = list(dict.fromkeys(piece.panel for piece in self._whole.pieces))
-        if not panels:
-            return []
-        steps = [_turned(panels[0], SIDES[1])]
-        known, seams = {panels[0]}, list(self._whole.seams)
-        for _ in panels:
-            for seam in seams:
-                ends = [_split(run[0]) for run in seam.sides]
-                for (panel, edge), (beside, its_edge) in (ends, ends[::-1]):
-                    if panel in known or beside not in known or panel not in panels:
-                        continue
-                    known.add(panel)
-                    steps += [
-                        _turned(
-                            panel,
-                            side,
-                            edge=edge,
-                            beside=f"{beside}_{side}",
-                            beside_edge=its_edge,
-                        )
-                        for side in SIDES
-                    ]
-        return steps
-
     def _pieces(self, piece: PieceOf) -> Iterable[PieceOf]:
-        for side in SIDES:
+        if piece.panel in self._once.panels:
+            whole = piece.model_dump(exclude_unset=True)
+            whole["allowances"] = texts_rewritten(
+                whole.get("allowances", {}), self._mean_for_once
+            )
+            yield PieceOf.model_validate(whole)
+            return
+        own = half_of(piece.panel) if is_single(piece) else ""
+        for side in [own] if own else SIDES:
             rewrite = self._rewriting(side)
             dumped = piece.model_dump(exclude_unset=True)
-            widths = _all_texts(dumped.get("allowances", {}), rewrite)
+            widths = texts_rewritten(dumped.get("allowances", {}), rewrite)
             widths.update(dict.fromkeys(piece.folds, JOINED_ALLOWANCE))
-            count = piece.count if piece.folds else f"({piece.count}) / 2"
+            count = piece.count if piece.folds or own else f"({piece.count}) / 2"
+            if has_own_pairs(piece):
+                # An odd pair is the right half's: side openings are in the left.
+                left = f"2 * round_down(({piece.count}) / 4, 1)"
+                count = left if side == SIDES[0] else f"({piece.count}) - {left}"
+                held = f"({piece.when}) and " if piece.when else ""
+                dumped["when"] = f"{held}{count} > 0"
             texts = {
                 key: rewrite(dumped[key])
                 for key in ("when", "grain")
@@ -245,49 +345,14 @@ class _Writing:
                 {
                     **dumped,
                     **texts,
-                    "name": f"{piece.name}_{side}",
-                    "title": f"{piece.title}, {side}",
+                    "name": piece.name if own else f"{piece.name}_{side}",
+                    "title": piece.title if own else f"{piece.title}, {side}",
                     "panel": f"{piece.panel}_{side}",
                     "folds": (),
                     "count": rewrite(count),
                     "allowances": widths,
                 }
             )
-
-    def _seams(self, seam: Seam) -> Iterable[Seam]:
-        if seam.sides[0] == seam.sides[1]:
-            yield self._seam(seam, seam.name, SIDES)
-            return
-        for side in SIDES:
-            yield self._seam(seam, f"{seam.name}_{side}", (side, side))
-
-    def _seam(self, seam: Seam, name: str, on: tuple[str, ...]) -> Seam:
-        rewrite = self._rewriting(on[0])
-        runs = tuple(
-            tuple(_of_side(part, side) for part in run)
-            for run, side in zip(seam.sides, on, strict=True)
-        )
-        notches = tuple(
-            mark.model_copy(
-                update={
-                    "at": rewrite(mark.at),
-                    "beyond": rewrite(mark.beyond),
-                    "when": mark.when and rewrite(mark.when),
-                }
-            )
-            for mark in seam.notches
-        )
-        title = f"{seam.title}, {on[0]}" if on[0] == on[1] else seam.title
-        return seam.model_copy(
-            update={
-                "name": name,
-                "title": title,
-                "sides": runs,
-                "ease": rewrite(seam.ease),
-                "notches": notches,
-                "when": seam.when and rewrite(seam.when),
-            }
-        )
 
     def _handle(self, handle: HandleOf, side: str) -> HandleOf:
         rewrite = self._rewriting(side)
@@ -308,83 +373,26 @@ def _varying(amounts: Iterable[Amount], sides: set[str]) -> list[Amount]:
     for amount in amounts:
         if amount.group in ("length", "finishing"):
             continue
-        if known & {match[1] for match in _NAME.finditer(amount.default)}:
+        if known & {match[1] for match in NAME.finditer(amount.default)}:
             known.add(amount.name)
             found.append(amount)
     return found
 
 
-def _made(items: Iterable[Any]) -> Iterable[str]:
-    """Every name that steps and groups make, outside repeated groups."""
-    for item in items:
-        if not isinstance(item, Group):
-            yield item.step
-            yield from item.results()
-            continue
-        yield item.group
-        if item.find is not None:
-            yield item.find.unknown
-        if item.repeat is None:
-            yield from _made(item.steps)
+def _all_of(conditions: Iterable[str]) -> str:
+    return " and ".join(f"({condition})" for condition in conditions)
 
 
-def _all_texts(value: Any, rewrite: _Rewrite) -> Any:
-    if isinstance(value, str):
-        return rewrite(value)
-    if isinstance(value, Mapping):
-        return {key: _all_texts(item, rewrite) for key, item in value.items()}
-    if isinstance(value, list | tuple):
-        return [_all_texts(item, rewrite) for item in value]
-    return value
+def _mean_of(left: str, right: str) -> str:
+    return left if left == right else f"(({left}) + ({right})) / 2"
 
 
-def _split(part: str) -> tuple[str, str]:
-    """`-panel.edge` as the panel and the signed edge."""
-    sign = "-" if part.startswith("-") else ""
-    panel, _, edge = part.removeprefix("-").partition(".")
-    return panel, sign + edge
-
-
-def _of_side(part: str, side: str) -> str:
-    panel, edge = _split(part)
-    sign = "-" if edge.startswith("-") else ""
-    return f"{sign}{panel}_{side}.{edge.removeprefix('-')}"
+def _retold(told: str | Told, value: Rewrite, when: Rewrite) -> str | Told:
+    if isinstance(told, str):
+        return value(told)
+    holds = told.when and when(told.when)
+    return told.model_copy(update={"value": value(told.value), "when": holds})
 
 
 def _number(name: str, value: str) -> Step:
     return Number(step=name, kind="number", value=value)
-
-
-def _turned(panel: str, side: str, **fields: str) -> Step:
-    name = f"{panel}_{side}"
-    return TurnOver(step=f"{name}_turned", kind="turn_over", panel=name, **fields)
-
-
-def _joined(panel: str, edge: str) -> Seam:
-    """The seam that a fold becomes."""
-    sides = tuple((f"{panel}_{side}.{edge}",) for side in SIDES)
-    return Seam.model_validate(
-        {"name": f"{panel}_{edge}_joined", "title": f"{panel} {edge}", "sides": sides}
-    )
-
-
-def _meeting(run: tuple[tuple[str, str], ...]) -> list[Step]:
-    """Makes two centres equally long at their start, each by half the difference."""
-    left, right = (
-        " + ".join(
-            f"walk({panel}_{side}.{edge.removeprefix('-')})" for panel, edge in run
-        )
-        for side in SIDES
-    )
-    panel, edge = run[0]
-    ways = (f"({right} - ({left})) / 2", f"{left} - ({right})")
-    return [
-        MoveStart(
-            step=f"{panel}_{side}_{edge}_met",
-            kind="move_start",
-            panel=f"{panel}_{side}",
-            edge=edge.removeprefix("-"),
-            by=by,
-        )
-        for side, by in zip(SIDES, ways, strict=True)
-    ]

@@ -46,11 +46,11 @@ def checks(
     """What is to be said of a worked and cut draft."""
     papers = {piece.name: paper_of(piece) for piece in cut.pieces}
     skirt = Skirt(worked, cut, finished, papers)
-    depth = skirt.body("waist_to_hip")
+    depths = [(paper, skirt.depth_of(paper)) for paper in papers.values()]
     of_pieces = list(
         chain.from_iterable(
             paper.once("piece", (depth,), partial(_piece_checks, paper, depth))
-            for paper in papers.values()
+            for paper, depth in depths
         )
     )
     return (

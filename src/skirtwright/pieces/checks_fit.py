@@ -116,7 +116,8 @@ def _openings(skirt: Skirt) -> Iterator[Problem]:
     if hip is None or not openings:
         return
     opened = [(place, depth) for place, depth in openings if depth > 0]
-    for place, depth in opened:
+    for place, depth in opened[:1]:
+        # Both edges of a centre are told of where left and right differ.
         yield from _opening(skirt, place, depth, hip)
     if not opened and skirt.waist is not None:
         widest = skirt.waist * _give(skirt)

@@ -33,13 +33,10 @@ def hem_depth(paper: Paper, weight: float = 1.0) -> Iterator[Problem]:
 
     `weight` is how many times as much heavy cloth makes of it.
     """
-    folded_up = {
-        e for (e, _), how in paper.piece.spec.corners.items() if how == "mirror"
-    }
     limit = limits()["hem_depth"]
     for edge in paper.piece.edges:
         depth = max((width for width, _ in edge.allowances), default=0.0)
-        if edge.name not in folded_up or depth <= 0:
+        if edge.name not in paper.piece.spec.turned_up or depth <= 0:
             continue
         points = paper.edges[edge.name].coarse
         if not paper.panel.edge(edge.name).forward:

@@ -16,6 +16,7 @@ from itertools import pairwise
 
 from skirtwright.geometry import Chain, Cubic, Point, Segment
 from skirtwright.geometry.tolerance import FLAT, SAME
+from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.checks_limits import limits
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Problem
@@ -116,6 +117,12 @@ class Paper:
     def title(self) -> str:
         """The piece's name as it is read."""
         return self.piece.spec.title
+
+    @cached_property
+    def stem(self) -> str:
+        """The name without the half it is of: the same for left and right."""
+        half = of_half(self.name)
+        return self.name.removesuffix(f"_{half}") if half else self.name
 
     @property
     def times(self) -> int:
@@ -224,6 +231,11 @@ class Paper:
         ):
             kept = self._found[key] = (leans_on, tuple(work()))
         return kept[1]
+
+
+def of_half(name: str) -> str:
+    """The half of the skirt a piece is of, or nothing where it is of both."""
+    return next((side for side in SIDES if name.endswith(f"_{side}")), "")
 
 
 _papers: OrderedDict[int, Paper] = OrderedDict()

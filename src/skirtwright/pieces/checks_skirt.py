@@ -10,7 +10,7 @@ from skirtwright.draft.draft import Told
 from skirtwright.draft.recompute import Worked
 from skirtwright.draft.step import Reads
 from skirtwright.pieces.checks_limits import limits
-from skirtwright.pieces.checks_paper import WAIST, Paper
+from skirtwright.pieces.checks_paper import WAIST, Paper, of_half
 from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import SkirtwrightError
 
@@ -64,6 +64,11 @@ class Skirt:
     def body(self, name: str) -> float | None:
         """A measurement, taken or estimated, mm."""
         return self.worked.stated.measurements.get(name)
+
+    def depth_of(self, paper: Paper) -> float | None:
+        """Hip depth on the half a piece is of, mm."""
+        own = self.worked.values.get(f"waist_to_hip_{of_half(paper.name)}")
+        return own if isinstance(own, float) else self.body("waist_to_hip")
 
     def taken(self, name: str) -> float | None:
         """A measurement only if it was taken, mm."""

@@ -278,6 +278,9 @@ def _side(
     down, across = way.dot(hip.down), way.dot(hip.along) * outwards
     lean = math.degrees(math.atan2(across, down))
     yield from finding("side_lean", lean, where, said | {"angle": lean})
+    if len(above) == 2:
+        # A straight line is no curve that could bulge or run back.
+        return
     out = max((place[1] - end[1]) * outwards for place in above)
     lowest = accumulate((place[0] for place in above), max)
     back = max(low - place[0] for low, place in zip(lowest, above, strict=True))

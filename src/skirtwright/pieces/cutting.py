@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from operator import is_
 
 from skirtwright.draft.draft import PieceOf
@@ -13,6 +14,7 @@ from skirtwright.draft.recompute import Worked
 from skirtwright.draft.step import Reads
 from skirtwright.geometry import Chain, Point
 from skirtwright.geometry.tolerance import SAME
+from skirtwright.pieces.long_seams import Edges, marks_of_long_seams
 from skirtwright.pieces.piece import Piece, make_piece
 from skirtwright.pieces.settings import (
     AS_THE_STYLE,
@@ -21,8 +23,9 @@ from skirtwright.pieces.settings import (
     hand_notches,
     live_runs,
 )
-from skirtwright.pieces.spec import AllowanceRun, Corner, End, Grain, NotchSpec
+from skirtwright.pieces.spec import AllowanceRun, Grain, NotchSpec
 from skirtwright.pieces.spec import PieceSpec as Spec
+from skirtwright.pieces.turning import SewingOrder, corners_of, sewing_order
 from skirtwright.pieces.walking import Run, Seam, WalkedSeam, matched, walk
 from skirtwright.problems import Problem, SkirtwrightError
 
@@ -81,12 +84,20 @@ class Cutting:
                 problems.append(_at(error.problem, seam_data.name))
         for name, mark in hand_notches(worked, settings, seams, panels, problems):
             _add(notches, name, mark)
+        edges = Edges(
+            panels,
+            {data.name: data.material for data in chosen},
+            {data.name: data.folds for data in chosen},
+            notches,
+        )
+        marks_of_long_seams(seams, edges, partial(_add, notches))
+        order = sewing_order(seams, worked.draft.seams, panels)
         pieces = []
         for data in chosen:
             try:
                 panel, marks = panels[data.name], notches.get(data.name, [])
                 own = settings.get(data.name, AS_THE_STYLE)
-                spec = _spec(worked, data, panel, own, marks)
+                spec = _spec(worked, data, panel, own, marks, order)
                 pieces.append(self._piece(panel, spec))
             except SkirtwrightError as error:
                 problems.append(_at(error.problem, data.name))
@@ -195,7 +206,8 @@ def _run(side: tuple[str, ...], piece_of: Mapping[str, str]) -> Run:
     for name in side:
         back = "-" if name.startswith("-") else ""
         panel, _, edge = name.removeprefix("-").partition(".")
-        run.append((piece_of.get(panel, panel), back + edge))
+        # Of a panel that is not cut there is no piece, whatever another is called.
+        run.append((piece_of.get(panel, ""), back + edge))
     return tuple(run)
 
 
@@ -239,6 +251,7 @@ def _spec(
     panel: Panel,
     own: PieceSettings,
     notches: list[NotchSpec],
+    order: SewingOrder,
 ) -> Spec:
     edges = dict.fromkeys([*data.allowances, *_edges(own.allowances, panel)])
     allowances = {
@@ -254,7 +267,8 @@ def _spec(
         mirrored=not data.folds and count > 1,
         folds=data.folds,
         allowances=allowances,
-        corners=_turned_up(data),
+        corners=corners_of(data, panel, order),
+        turned_up=data.turned_up,
         notches=tuple(sorted(notches, key=lambda n: (n.edge, n.distance))),
         grain=_grain(worked, data),
         inside=tuple(_lines(panel, data.lines)),
@@ -269,14 +283,6 @@ def _lines(panel: Panel, names: tuple[str, ...]) -> Iterator[str]:
             yield from (m.name for m in panel.marks if m.name.startswith(begins))
         else:
             yield name
-
-
-def _turned_up(data: PieceOf) -> dict[tuple[str, End], Corner]:
-    corners: dict[tuple[str, End], Corner] = {}
-    for edge in data.turned_up:
-        corners[edge, "start"] = "mirror"
-        corners[edge, "end"] = "mirror"
-    return corners
 
 
 def _grain(worked: Worked, data: PieceOf) -> Grain:
