@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-# Test folders are not packages; the helpers beside this file are found by this.
+# Test folders are not packages; the helpers beside and above are found by this.
+sys.path.insert(0, str(Path(__file__).parents[1]))
 sys.path.insert(0, str(Path(__file__).parent))
 
 import skirt_sheet

@@ -1,0 +1,296 @@
+"""Contents of the making-up sheet: cut list, cloth, notions, measures, the draft.
+
+Outside figures: finishing.md (each named beside its test); the rest is worked from the
+report by another way.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+
+import pytest
+
+from bodies import SAMPLE
+from drafting import reported
+from skirtwright.draft import styles
+from skirtwright.export.cloth_needed import cloth_needed
+from skirtwright.export.making import making_of
+from skirtwright.words import Manner
+
+INCH = 25.4
+CM, INCHES = Manner(), Manner(unit="in")
+
+
+@pytest.fixture(scope="module")
+def house():
+    return reported("mermaid", SAMPLE)
+
+
+@pytest.fixture(scope="module")
+def sheet(house):
+    return making_of(house, "Orla Penhallow", "25 November 2026", CM)
+
+
+def with_finishing(name):
+    raw = json.loads(styles.style("straight-block").model_dump_json(by_alias=True))
+    raw["steps"].append(
+        {"group": "made_in", "pieces": True, "from": f"finishing/{name}"}
+    )
+    return styles.draft_of(raw, "made")
+
+
+def row(making, piece):
+    return next(r for cut in making.cut for r in cut.rows if r.piece == piece)
+
+
+# The house mermaid, line by line
+
+
+HOUSE_ROWS = (
+    (5, "Wash or steam"),
+    (10, "4 of main cloth, 3 of interfacing, 3 of lining"),
+    (16, "dot 1.5 cm short of each tip"),
+    (20, "Waistband interfacing"),
+    (22, "2.5 cm by 20 cm"),
+    (24, "0.2 cm outside"),
+    (28, "2.5 cm each way, with stitches of 1.5 mm"),
+    (30, "Front: 2, each 2.9 cm wide"),
+    (31, "6 tucks, 5 cm long"),
+    (44, "18 cm below the waist seam"),
+    (50, "side seam"),
+    (56, "Try the skirt on"),
+    (64, "down to 19 cm below the waist"),
+    (68, "1.3 cm clear of the zip"),
+    (70, "Ease in 0.5 cm"),
+    (76, "one hook and bar"),
+    (82, "clears the floor by 9 cm"),
+    (85, "turn up by 2.5 cm"),
+    (88, "2.5 cm shorter"),
+    (95, "last press"),
+)
+"""finishing.md 4.9 for the house client (W 72, H 98, D 20, length 95, floor 104): zip
+and strip by 4.6, lining 4.4, band 4.5, hem 4.2; the house dart is 2.97 before the
+back's hip line (styles.md S.2)."""
+
+
+def test_order_of_sewing_of_the_house_mermaid(sheet):
+    assert [step.rule for step in sheet.order] == [no for no, _ in HOUSE_ROWS]
+    for step, (_, words) in zip(sheet.order, HOUSE_ROWS, strict=True):
+        assert words in step.words
+
+
+def test_the_zip_is_lapped_left_over_right(sheet):
+    """finishing.md 4.6: under side 0.3 out, lap 1 to 1.3."""
+    zip_row = next(step for step in sheet.order if step.rule == 44)
+    assert "left over right" in zip_row.words
+    assert "0.3 cm out" in zip_row.words
+    assert "1.2 cm from its fold" in zip_row.words
+
+
+def test_notions_of_the_house_mermaid(sheet):
+    assert sheet.notions == (
+        "1 reel of sewing thread",
+        "1 lapped zip, 18 cm long",
+        "1 pair of hook and bar",
+    )
+
+
+def test_an_invisible_zip_is_bought_longer():
+    """finishing.md 4.6: + 2.5 to 4, up to a sold length."""
+    made = making_of(reported("mermaid", SAMPLE, zip_kind="invisible"), "", "", CM)
+    assert "1 invisible zip, 22 cm long" in made.notions
+    assert 46 in [step.rule for step in made.order]
+
+
+def test_elastic_at_the_sides_is_bought_by_rule():
+    """Each zone 0.9 x 15.75 + 3 = 17.2 (finishing.md 4.5); both and 5 more."""
+    made = making_of(
+        reported("mermaid", SAMPLE, waist_shape="side_elastic"), "", "", CM
+    )
+    both = 2 * (0.9 * 157.5 + 30) + 50
+    assert f"{both / 10:.1f} cm of elastic, 2.5 cm wide" in made.notions[-1]
+    words = next(step.words for step in made.order if step.rule == 74)
+    assert "17.2 cm of elastic" in words
+
+
+def test_petersham_is_the_trued_waist_and_three(house):
+    made = making_of(reported("mermaid", SAMPLE, finish="petersham"), "", "", CM)
+    assert "76.5 cm of curved petersham, 2.5 cm wide" in made.notions
+    assert house.finished["waist"] == pytest.approx(735, abs=0.1)
+
+
+# Outside checks 12 and 13 through the sheet
+
+
+def test_channel_of_a_published_skirt_on_the_cut_list():
+    """Outside check 12: elastic 2, seam 5/8, ease 1/2 in give 5 3/4 in."""
+    report = reported(
+        with_finishing("casing"),
+        waist_shape="side_elastic",
+        elastic_width=2 * INCH,
+        casing_seam=5 / 8 * INCH,
+        casing_ease=0.5 * INCH,
+    )
+    made = making_of(report, "", "", INCHES)
+    assert row(made, "Channel").size.endswith("× 5 3/4 in")
+    cut = 0.9 * 720 + 15
+    words = next(step.words for step in made.order if step.rule == 73)
+    assert f"{round(cut / INCH * 8) // 8} " in words
+    assert any("of elastic, 2 in wide" in notion for notion in made.notions)
+
+
+def test_band_of_a_published_skirt_on_the_cut_list():
+    """Outside check 13 (RetroGlam): 25 3/4 by 2 x 1 in, here with its allowances."""
+    body = {"waist": 24 * INCH, "hip": 34 * INCH, "waist_to_hip": 200.0}
+    report = reported(
+        with_finishing("straight-band"),
+        {**body, "waist_to_knee": 560.0},
+        waist_ease=1 * INCH,
+        ease_in=0.0,
+        underlap=0.75 * INCH,
+        band_height=1 * INCH,
+    )
+    made = making_of(report, "", "", Manner(unit="in", fraction=16))
+    long, wide = (25.75 + 24 / INCH, 2 + 24 / INCH)
+
+    def shown(inches):
+        whole, part = divmod(round(inches * 16), 16)
+        shared = math.gcd(part, 16)
+        return f"{whole} {part // shared}/{16 // shared} in" if part else f"{whole} in"
+
+    assert row(made, "Waistband").size == f"{shown(long)} × {shown(wide)}"
+
+
+# The cut list
+
+
+def test_cut_list_is_by_cloth_with_counts_folds_pairs_and_allowances(sheet):
+    assert [cut.cloth for cut in sheet.cut] == ["Main cloth", "Interfacing", "Lining"]
+    assert row(sheet, "Front").cut == "1 on the fold"
+    assert row(sheet, "Back").cut == "1 pair"
+    assert row(sheet, "Waistband").cut == "1"
+    assert row(sheet, "Waistband").allowances == "1.2 cm all round"
+    assert row(sheet, "Waistband interfacing").allowances == "none"
+    back = row(sheet, "Back").allowances
+    # finishing.md 4.1: a lapped zip's 2.5, then 2 below it.
+    assert "centre 2.5 cm then 2 cm" in back
+    assert "hem 2.5 cm" in back
+
+
+def test_cut_list_holds_every_piece_once(house, sheet):
+    titles = [r.piece for cut in sheet.cut for r in cut.rows]
+    assert sorted(titles) == sorted(p.spec.title for p in house.cut.pieces)
+    assert [p.spec.title for p in sheet.pieces] == titles
+
+
+def test_band_of_the_house_client_is_cut_78_4_by_8_4(sheet):
+    """finishing.md 4.5: (73.5 - 0.5 + 3 + 2.4) by (2 x 3 + 2.4)."""
+    assert row(sheet, "Waistband").size == "78.4 cm × 8.4 cm"
+
+
+# Cloth
+
+
+def test_cloth_is_the_greater_of_area_and_longest_piece(house):
+    """By another way: whole areas from the outlines, over 147 usable and 65 %."""
+    needed = {c.material: c for c in cloth_needed(house.cut.pieces)}
+    area, longest = 0.0, 0.0
+    for piece in house.cut.pieces:
+        if piece.spec.material != "shell":
+            continue
+        ring = piece.cut
+        shoelace = sum(
+            a.x * b.y - b.x * a.y
+            for a, b in zip(ring, ring[1:] + ring[:1], strict=True)
+        )
+        times = piece.spec.count * (2 if piece.spec.folds else 1)
+        area += abs(shoelace) / 2 * times
+        longest = max(longest, max(p.y for p in ring) - min(p.y for p in ring))
+    by_area = area / (1470 * 0.65)
+    shell = needed["shell"]
+    assert shell.length == pytest.approx(max(by_area, longest + 20), rel=1e-6)
+    assert shell.sold("cm") == f"{math.ceil(shell.length / 100) * 10} cm"
+    assert shell.sold("in").endswith(" yd")
+
+
+def test_cloth_is_said_to_be_about_so_much(sheet):
+    assert all(cut.needs.startswith("about ") for cut in sheet.cut)
+    assert "of cloth 150 cm wide" in sheet.cut[0].needs
+
+
+def test_cloth_that_is_too_narrow_for_a_piece_says_so():
+    report = reported("half-circle-yoke", SAMPLE, share=1.0, length=1000.0)
+    made = making_of(report, "", "", CM)
+    wide = max(
+        max(p.x for p in piece.cut) - min(p.x for p in piece.cut)
+        for piece in report.cut.pieces
+    )
+    assert wide > 750
+    assert "wider than cloth of 150 cm" in made.cut[0].needs
+
+
+# Measures
+
+
+def test_finished_measures_stand_beside_the_bodys(house, sheet):
+    rows = {m.name: m for m in sheet.measures}
+    assert (rows["Waist"].body, rows["Waist"].ease) == ("72 cm", "1.5 cm")
+    assert rows["Waist"].finished == "73.5 cm"
+    assert (rows["Hip"].body, rows["Hip"].ease) == ("98 cm", "4 cm")
+    assert rows["Hem width"].body == ""
+    step = house.finished["step_allowed"]
+    assert rows["Room to walk, one step"].finished == f"{step / 10:.1f} cm"
+
+
+def test_measurements_say_what_was_estimated(sheet):
+    taken = dict(sheet.taken)
+    assert taken["Waist"] == "72 cm"
+    assert taken["Dart position (estimated)"] == "10 cm"
+
+
+# Cautions and what the checks say
+
+
+def test_cautions_apply_or_are_left_out(sheet):
+    assert sheet.cautions == ()
+    long = making_of(reported("mermaid", SAMPLE, length=1030.0), "", "", CM)
+    assert any("escalators" in words for words in long.cautions)
+    train = making_of(reported("train", SAMPLE), "", "", CM)
+    assert any("train of 30 cm" in words for words in train.cautions)
+    assert not any("safe" in words for words in (*long.cautions, *train.cautions))
+
+
+def test_what_the_checks_say_comes_first():
+    made = making_of(reported("mermaid", SAMPLE, length=1045.0), "", "", CM)
+    assert made.look
+    assert made.look[0].startswith("Look at this")
+
+
+# The draft
+
+
+def test_draft_holds_every_step_that_was_drawn_once(house, sheet):
+    drawn = {path for paths in house.worked.made_by.values() for path in paths}
+    assert sum(len(part.sentences) for part in sheet.drafting) == len(drawn)
+    assert sheet.drafting[0].heading == "Straight skirt block"
+    assert any(part.heading == "Mermaid skirt" for part in sheet.drafting)
+
+
+def test_draft_in_sentences_can_be_drawn_by_hand(sheet):
+    said = [words for part in sheet.drafting for words in part.sentences]
+    assert any("half box: (hip + hip ease) / 2 = 51 cm" in words for words in said)
+    assert all(words.endswith(".") for words in said)
+    # A sum that weighs cases is said by what came of it.
+    assert not any(" if " in words for words in said)
+
+
+def test_draft_is_in_her_unit(house):
+    made = making_of(house, "", "", INCHES)
+    said = [words for part in made.drafting for words in part.sentences]
+    assert any("half box: (hip + hip ease) / 2 = 20 1/8 in" in words for words in said)
+    assert not any(" cm to the right" in words for words in said)
+
+
+def test_sheet_is_a_pure_function_of_the_report(house, sheet):
+    assert making_of(house, "Orla Penhallow", "25 November 2026", CM) == sheet
