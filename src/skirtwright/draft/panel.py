@@ -13,7 +13,7 @@ from functools import cached_property
 from skirtwright.geometry.chain import Chain, join
 from skirtwright.geometry.point import Motion, Point
 from skirtwright.geometry.ring import area_of_chain, without_repeats
-from skirtwright.geometry.segment import Cubic, Line
+from skirtwright.geometry.segment import Line, handled
 from skirtwright.geometry.tolerance import OUTLINE, SAME
 from skirtwright.problems import NotFound, Refused
 
@@ -196,10 +196,7 @@ def _leg(start: Point, tip: Point, other: Point, bow: float) -> Chain:
     middle = start.between(tip, 0.5) + out * max(-most, min(bow, most))
     reach = along * (start.to(tip) / 4)
     return Chain(
-        (
-            Cubic(start, start + reach, middle - reach, middle),
-            Cubic(middle, middle + reach, tip - reach, tip),
-        )
+        (handled(start, reach, middle, reach), handled(middle, reach, tip, reach))
     )
 
 

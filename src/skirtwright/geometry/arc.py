@@ -6,7 +6,7 @@ import math
 
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point, bend_deg, turn
-from skirtwright.geometry.segment import Cubic, Line
+from skirtwright.geometry.segment import Line, handled
 from skirtwright.geometry.tolerance import SAME_DEG
 
 _LARGEST_DEG = 30.0
@@ -25,14 +25,8 @@ def arc(centre: Point, start: Point, sweep_deg: float) -> Chain:
     here = start
     for number in range(1, parts + 1):
         there = turn(centre, step_deg * number)(start)
-        segments.append(
-            Cubic(
-                here,
-                here + (here - centre).left() * handle,
-                there - (there - centre).left() * handle,
-                there,
-            )
-        )
+        leaving, arriving = ((p - centre).left() * handle for p in (here, there))
+        segments.append(handled(here, leaving, there, arriving))
         here = there
     return Chain(tuple(segments))
 
@@ -49,13 +43,5 @@ def fair_curve(start: Point, leaving: Point, end: Point, arriving: Point) -> Cha
         return Chain((Line(start, end),))
     half = math.radians(whole_deg) / 2
     handle = chord / (2 * math.sin(half)) * 4 / 3 * math.tan(half / 2)
-    return Chain(
-        (
-            Cubic(
-                start,
-                start + leaving.unit() * handle,
-                end - arriving.unit() * handle,
-                end,
-            ),
-        )
-    )
+    bent = handled(start, leaving.unit() * handle, end, arriving.unit() * handle)
+    return Chain((bent,))

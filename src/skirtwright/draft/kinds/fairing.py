@@ -13,7 +13,7 @@ from skirtwright.draft.solving import find
 from skirtwright.draft.step import Length, PanelOf, Ratio, Step
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Motion, Point
-from skirtwright.geometry.segment import Cubic
+from skirtwright.geometry.segment import handled
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
 
@@ -65,9 +65,9 @@ class RedrawToLength(Step):
         reaches = _reaches(start, leaving, end, arriving)
 
         def curve(fullness: float) -> Chain:
-            first = start + leaving * (reaches[0] * fullness)
-            second = end - arriving * (reaches[1] * fullness)
-            return Chain((Cubic(start, first, second, end),))
+            first = leaving * (reaches[0] * fullness)
+            last = arriving * (reaches[1] * fullness)
+            return Chain((handled(start, first, end, last),))
 
         found = find(lambda h: curve(h).length - length, _FLATTEST, _FULLEST)
         drawn = curve(found.value if found else _ORDINARY)
@@ -170,7 +170,7 @@ def smooth_through(place: Callable[[float], Point]) -> Chain:
     speeds = [speed(share) * (1 / (3 * _STEPS)) for share in shares]
     return Chain(
         tuple(
-            Cubic(start, start + leaving, end - arriving, end)
+            handled(start, leaving, end, arriving)
             for start, end, leaving, arriving in zip(
                 points, points[1:], speeds, speeds[1:], strict=False
             )

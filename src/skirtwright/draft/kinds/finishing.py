@@ -12,7 +12,7 @@ from skirtwright.geometry.arc import fair_curve
 from skirtwright.geometry.chain import Chain, straight
 from skirtwright.geometry.meeting import nearest_of, ray_meets
 from skirtwright.geometry.point import Motion, Point, bend_deg
-from skirtwright.geometry.segment import Cubic
+from skirtwright.geometry.segment import handled
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
 
@@ -57,16 +57,8 @@ class Redraw(Step):
         chord = chain.start.to(end)
         if chord <= SAME:
             raise Refused("draft.line_too_short", self.step)
-        shut = Chain(
-            (
-                Cubic(
-                    chain.start,
-                    chain.start + leaving * (chord * start_handle),
-                    end - arriving * (chord * end_handle),
-                    end,
-                ),
-            )
-        )
+        handles = leaving * (chord * start_handle), arriving * (chord * end_handle)
+        shut = Chain((handled(chain.start, handles[0], end, handles[1]),))
         line = opened(shut, darts, self.pressed == "start") if darts else shut
         return panel.with_chain(self.edge, line)
 
@@ -143,7 +135,7 @@ def _gentle(
     if arc:
         return fair_curve(start, leaving, end, arriving)
     reach = start.to(end) / 3
-    return Chain((Cubic(start, start + leaving * reach, end - arriving * reach, end),))
+    return Chain((handled(start, leaving * reach, end, arriving * reach),))
 
 
 class EaseCorner(Step):
@@ -230,16 +222,11 @@ class SquareEnd(Step):
         if self.which == "start":
             rest = chain.split(run)[1]
             place, along = chain.at(run), chain.direction_at(run)
-            bent = Cubic(
-                chain.start, chain.start + square * reach, place - along * reach, place
-            )
+            bent = handled(chain.start, square * reach, place, along * reach)
             return panel.with_chain(self.edge, Chain((bent,)).and_then(rest))
         head = chain.split(chain.length - run)[0]
         place, along = (f(chain.length - run) for f in (chain.at, chain.direction_at))
-        bent = Cubic(
-            place, place + along * reach, chain.end - square * reach, chain.end
-        )
-        last = Chain((bent,))
+        last = Chain((handled(place, along * reach, chain.end, square * reach),))
         return panel.with_chain(self.edge, head.and_then(last) if head else last)
 
 

@@ -9,7 +9,7 @@ from skirtwright.draft.step import Degrees, LineOf, PlaceOf, Ratio, Step
 from skirtwright.geometry.arc import arc
 from skirtwright.geometry.chain import Chain, join, straight
 from skirtwright.geometry.point import Point, heading
-from skirtwright.geometry.segment import Cubic
+from skirtwright.geometry.segment import handled
 from skirtwright.problems import Refused
 
 
@@ -62,16 +62,9 @@ class Curve(Step):
         chord = start.to(end)
         if start.is_at(end):
             raise Refused("draft.line_too_short", self.step)
-        return Chain(
-            (
-                Cubic(
-                    start,
-                    start + heading(leaving) * (chord * start_handle),
-                    end - heading(arriving) * (chord * end_handle),
-                    end,
-                ),
-            )
-        )
+        first = heading(leaving) * (chord * start_handle)
+        last = heading(arriving) * (chord * end_handle)
+        return Chain((handled(start, first, end, last),))
 
 
 class Arc(Step):
