@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from hypothesis import assume
@@ -19,6 +20,7 @@ from skirtwright.geometry import (
     straight,
 )
 from skirtwright.geometry.ring import crossing
+from skirtwright.pieces.hollows import RADIUS
 
 
 def polygon(*corners, names="abcdefgh"):
@@ -80,7 +82,32 @@ def random_panels(draw, least=3, most=6):
     ring = panel.ring(0.001)
     assume(crossing(ring) is None)
     assume(all(_corner_deg(panel, i) > 15 for i in range(count)))
+    # Tighter hollows take less allowance on purpose: they have tests of their own.
+    assume(tightest_hollow(panel) > RADIUS)
     return panel
+
+
+def tightest_hollow(panel):
+    """The least radius of what is hollow in an outline, mm, looked at closely."""
+    least = math.inf
+    for segment in panel.outline.segments:
+        if isinstance(segment, Cubic):
+            for i in range(121):
+                least = min(least, _hollow_radius(segment, i / 120))
+    return least
+
+
+def _hollow_radius(cubic, t):
+    """By the plain formula of a curve's bend, from its derivatives in numbers."""
+    step = 1e-4
+    low, high = max(t - step, 0), min(t + step, 1)
+    a, b, c = (cubic.point_at_parameter(v) for v in (low, (low + high) / 2, high))
+    one, two = b - a, c - b
+    area = one.cross(two) / 2
+    # The circle through three points: product of the sides by four times the area.
+    if area >= 0:
+        return math.inf
+    return one.size() * two.size() * (c - a).size() / (4 * -area)
 
 
 def _corner_deg(panel, index):

@@ -50,7 +50,8 @@ def judge(panel, widths, line, folds=(), most=2.5):
         ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
         for a, b in zip(ring, ring[1:] + ring[:1], strict=True)
     ]
-    inside = body(panel).buffer(-FINE)
+    # A cutting line without allowance may run in the piece by as much as it is flat.
+    inside = body(panel).buffer(-FLAT - FINE)
     places = shapely.points(ring + middles)
     kept = places[~shapely.contains(near, places)]
     for place in kept:

@@ -346,7 +346,7 @@ def test_hem_depth_against_flare(share, code, grade):
 
 def test_a_hem_that_is_not_turned_up_may_be_as_deep_as_it_likes():
     flat = hem_of(600, 60)
-    faced = make_piece(flat.panel, replace(flat.spec, corners={}))
+    faced = make_piece(flat.panel, replace(flat.spec, corners={}, turned_up=()))
     assert grades(checked(faced), "hem_will_not_turn") == []
 
 

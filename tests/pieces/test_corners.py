@@ -11,6 +11,7 @@ from referee import xy
 
 from skirtwright.draft.panel import panel_of
 from skirtwright.geometry import Point, heading, join, reflect, straight, turn
+from skirtwright.geometry.arc import arc
 from skirtwright.pieces.allowance import cutting_line
 from skirtwright.pieces.spec import AllowanceRun
 
@@ -55,21 +56,36 @@ def test_square_with_four_widths():
     assert shapely.Polygon(xy(ring)).area == pytest.approx(115 * 252, abs=1e-9)
 
 
-@pytest.mark.parametrize("turn_deg", [20.001, 45, 60, 90, 120, 132])
+@pytest.mark.parametrize("turn_deg", [20.001, 45, 60, 90, 119.9])
 def test_equal_widths_are_mitred(turn_deg):
-    """The mitre stands at width / cos(turn / 2): 2.46 widths at 132 degrees."""
+    """The corner stands at width / cos(turn / 2): two widths at 120 degrees."""
     ring = cut(corner_panel(turn_deg), {"a": 10, "b": 10})
     tip = heading(-90 + turn_deg / 2) * (10 / math.cos(math.radians(turn_deg / 2)))
     assert has(ring, tip.x, tip.y)
 
 
-@pytest.mark.parametrize("turn_deg", [134, 150, 165])
-def test_beyond_two_and_a_half_widths_the_corner_is_cut_off(turn_deg):
-    ring = cut(corner_panel(turn_deg), {"a": 10, "b": 10})
-    across = heading(turn_deg).right() * 10
-    assert has(ring, 0, -10)
-    assert has(ring, across.x, across.y)
-    assert max(p.x for p in ring if p.y < 1) <= max(across.x, 0) + 1e-9
+@pytest.mark.parametrize("turn_deg", [121, 134, 150, 165])
+def test_a_point_under_60_degrees_is_cut_off_beyond_the_stitching(turn_deg):
+    """finishing.md 4.2: square to the point, 6 mm beyond it."""
+    ring = cut(corner_panel(turn_deg, 400, 400), {"a": 15, "b": 15})
+    out = heading(turn_deg / 2 - 90)
+    near = [p for p in ring if p.size() < 50]
+    assert max(p.dot(out) for p in near) == pytest.approx(6, abs=1e-9)
+    ends = [p for p in near if abs(p.dot(out) - 6) < 1e-9]
+    assert len(ends) == 2
+    # Each end lies on its own edge's line, 15 from the edge drawn on.
+    half = math.radians((180 - turn_deg) / 2)
+    for end in ends:
+        assert abs(out.cross(end)) == pytest.approx(
+            (15 - 6 * math.sin(half)) / math.cos(half)
+        )
+
+
+def test_a_narrow_point_is_left_whole():
+    """At 59 degrees and 2.5 mm the corner ends 5.1 mm beyond the point: nothing off."""
+    ring = cut(corner_panel(121), {"a": 2.5, "b": 2.5})
+    tip = heading(-90 + 60.5) * (2.5 / math.cos(math.radians(60.5)))
+    assert has(ring, tip.x, tip.y)
 
 
 @pytest.mark.parametrize(("one", "two"), [(10, 30), (30, 10), (0, 25), (25, 0)])
@@ -234,12 +250,13 @@ def test_square_and_bevelled_corners():
     assert has(ring, 100 + out.x, out.y)
 
 
-def test_a_step_in_mid_edge_is_squared():
+def test_a_step_in_mid_edge_slants_by_45_degrees():
+    """finishing.md 4.2: from 25 to 20 within the narrower run, 5 along for 5 across."""
     panel = polygon((0, 0), (0, -400), (200, -400), (200, 0))
     runs = {"a": (AllowanceRun(210, 25), AllowanceRun(None, 20))}
     ring = cutting_line(panel, runs).ring
     assert has(ring, -25, -210)
-    assert has(ring, -20, -210)
+    assert has(ring, -20, -215)
     # The edge runs from the top: the wide run is above.
     assert has(ring, -25, 0)
     assert has(ring, -20, -400)
@@ -274,3 +291,107 @@ def test_dart_cap_folds_onto_the_waist():
     assert over(peak).y == pytest.approx(12, abs=1e-9)
     on_leg = [p for p in ring if abs((left - tip).unit().cross(p - tip)) < 1e-9]
     assert [p.y for p in on_leg if p.y > 0] == [pytest.approx(12)]
+
+
+def turned_corner(inner_deg, facing, hem):
+    """A hem along x that meets a facing's edge at the origin, and its cutting line."""
+    up = heading(180 - inner_deg) * 400
+    panel = panel_of(
+        [
+            ("hem", straight(Point(-300, 0), Point(0, 0))),
+            ("facing", straight(up, Point(0, 0))),
+            ("top", straight(Point(-300, up.y), up)),
+            ("centre", straight(Point(-300, up.y), Point(-300, 0))),
+        ]
+    )
+    widths = {"hem": hem, "facing": facing, "top": 12, "centre": 0}
+    return panel, cut(panel, widths, corners={("hem", "end"): "mitre"})
+
+
+@pytest.mark.parametrize("inner_deg", [80, 90, 104])
+@pytest.mark.parametrize(("facing", "hem"), [(40, 40), (70, 30), (30, 55)])
+def test_a_mitre_meets_along_one_line_when_both_are_turned_in(inner_deg, facing, hem):
+    """Folded in over its own edge, each side of the mitre is the same line, 6 off.
+
+    The line runs from the corner to where the two turned-in edges cross.
+    """
+    panel, ring = turned_corner(inner_deg, facing, hem)
+    up = heading(180 - inner_deg)
+    inner = Point(0, hem)
+    # The facing's turned-in edge lies `facing` inside its fold.
+    inner = inner + Point(-(facing + inner.dot(up.right())) / up.right().x, 0)
+    seam = inner.unit()
+    for fold, side in ((Point(1, 0), Point(0, -1)), (up, up.right())):
+        over = reflect(Point(0, 0), fold)
+        width = hem if side.y == -1 else facing
+        ends = [p for p in ring if abs(p.dot(side) - width) < 1e-6 and p.size() < 150]
+        (end,) = ends
+        folded = over(end)
+        assert abs(seam.cross(folded)) == pytest.approx(6, abs=1e-6)
+    assert shapely.Polygon(xy(ring)).is_valid
+    assert (
+        shapely.Polygon(xy(ring))
+        .buffer(1e-6)
+        .contains(shapely.Polygon(xy(panel.ring())))
+    )
+
+
+def test_two_narrow_turnings_are_not_mitred():
+    _, ring = turned_corner(90, 6, 6)
+    assert has(ring, 6, -6)
+
+
+def hollow_seam(radius, width):
+    """The cutting line of an L whose inner corner is rounded."""
+    middle = Point(300 + radius, 300 + radius)
+    bend = arc(middle, Point(middle.x, 300), -90)
+    inner = join(
+        [
+            straight(Point(600, 300), bend.start),
+            bend,
+            straight(bend.end, Point(300, 600)),
+        ]
+    )
+    panel = panel_of(
+        [
+            ("a", straight(Point(0, 0), Point(600, 0), Point(600, 300))),
+            ("b", inner),
+            ("c", straight(Point(300, 600), Point(0, 600), Point(0, 0))),
+        ]
+    )
+    return cutting_line(panel, {"b": (AllowanceRun(None, width),)})
+
+
+@pytest.mark.parametrize(
+    ("radius", "width", "left"),
+    [(20, 15, 15), (20, 25, 16), (15, 25, 12), (29, 60, 23.2)],
+)
+def test_a_tight_hollow_takes_less(radius, width, left):
+    """finishing.md 4.2: at most 0.8 of the radius, no less than an enclosed edge."""
+    line = hollow_seam(radius, width)
+    at_45 = Point(300 + radius, 300 + radius) - heading(45) * radius
+    ring = shapely.LinearRing(xy(line.ring))
+    assert ring.distance(shapely.Point(at_45.x, at_45.y)) == pytest.approx(
+        left, abs=0.02
+    )
+    if left == width:
+        assert line.hollows == {}
+    else:
+        assert line.hollows["b"].width == pytest.approx(left, abs=0.01)
+        assert line.hollows["b"].radius == pytest.approx(radius, rel=2e-3)
+    # Away from the hollow the allowance is whole again.
+    assert has(line.ring, 300 + width, 600, 1e-3)
+
+
+def test_the_tightest_hollow_takes_what_an_enclosed_edge_has():
+    line = hollow_seam(5, 20)
+    assert line.hollows["b"].width == 6
+    assert shapely.Polygon(xy(line.ring)).is_valid
+    # Beside it the seam has its 6 mm, where the plain line would stand 15 off.
+    assert has(line.ring, 320, 600, 1e-3)
+    ring = shapely.LinearRing(xy(line.ring))
+    assert ring.distance(shapely.Point(305, 305)) < 8.5
+
+
+def test_a_hollow_of_more_than_30_mm_keeps_its_allowance():
+    assert hollow_seam(31, 25).hollows == {}

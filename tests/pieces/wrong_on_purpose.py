@@ -70,6 +70,7 @@ def quarter(name="front", *, darts=(), marks=True, notches=None, **edges):
         allowances={e: _even(15) for e in ("waist", "side", "hem")}
         | ({} if is_front else {"centre": _even(20)}),
         corners={("hem", "start"): "mirror", ("hem", "end"): "mirror"},
+        turned_up=("hem",),
         notches=tuple(notches),
     )
     return make_piece(panel, replace(spec, **edges))

@@ -168,7 +168,8 @@ class SeamNotch(BaseModel):
 class Seam(BaseModel):
     """Two runs of edges sewn together; "-panel.edge" is walked backwards.
 
-    A seam whose two sides are the same edge joins a mirrored pair.
+    A seam whose two sides are the same edge joins a mirrored pair. `pressed` says onto
+    which side's pieces both allowances are pressed, where they are not pressed open.
     """
 
     model_config = _FROZEN
@@ -177,6 +178,7 @@ class Seam(BaseModel):
     title: str = ""
     sides: tuple[tuple[str, ...], tuple[str, ...]]
     ease: str = "0"
+    pressed: Literal["open", "first", "second"] = "open"
     notches: tuple[SeamNotch, ...] = ()
     when: str | None = None
 
@@ -194,7 +196,9 @@ class PieceOf(BaseModel):
     """A piece to cut: which panel, of what, how often, and its allowances.
 
     `allowances` holds, for each edge, one width or several from the edge's start on.
-    `turned_up` names hems whose allowance is the mirror of the piece above them.
+    `turned_up` names hems and facings whose allowance is the mirror of the piece beside
+    it; where two of them meet they are mitred. `corners` says for an edge's `start` or
+    `end` how its allowance ends where the order of sewing does not say so rightly.
     """
 
     model_config = _FROZEN
@@ -207,6 +211,7 @@ class PieceOf(BaseModel):
     folds: tuple[str, ...] = ()
     allowances: dict[str, str | tuple[AllowanceRun, ...]] = {}
     turned_up: tuple[str, ...] = ()
+    corners: dict[str, Literal["mirror", "mitre", "square", "bevel"]] = {}
     grain: str | None = None
     lines: tuple[str, ...] = ()
     when: str | None = None

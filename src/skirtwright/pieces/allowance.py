@@ -21,7 +21,9 @@ from skirtwright.geometry.ring import (
     without_straights,
 )
 from skirtwright.geometry.tolerance import OUTLINE, SAME
-from skirtwright.pieces.corners import MITRE, Joint, joint, place_on
+from skirtwright.pieces.corners import MITRE, Joint, joint
+from skirtwright.pieces.crossings import place_on
+from skirtwright.pieces.hollows import Hollow
 from skirtwright.pieces.spec import AllowanceRun, Corner, End
 from skirtwright.pieces.strip import Strip, strips_of
 from skirtwright.problems import BadInput
@@ -37,10 +39,13 @@ class CuttingLine:
         ring: anticlockwise, first point not repeated, within 0.02 mm of the true line.
         short: for each edge that could not have its whole allowance, how much is
             missing at the worst place, mm.
+        hollows: for each edge with a hollow too tight for its allowance, the
+            tightest and what is left there.
     """
 
     ring: tuple[Point, ...]
     short: Mapping[str, float]
+    hollows: Mapping[str, Hollow]
 
 
 def cutting_line(
@@ -60,14 +65,24 @@ def cutting_line(
         for strip in _strips_of_edge(edge, allowances, folds)
     ]
     joints = _joints(panel, strips, corners or {})
+    hollows = _hollows(strips)
     if not any(strip.folds_back for strip in strips):
         ring = _joined(strips, joints)
         if ring and area_of_points(ring) > 0 and crossing(ring) is None:
-            return CuttingLine(tuple(ring), {})
+            return CuttingLine(tuple(ring), {}, hollows)
     from skirtwright.geometry.area import union_ring
 
     ring = without_straights(union_ring(_areas(strips, joints)))
-    return CuttingLine(tuple(ring), _short(strips, ring))
+    return CuttingLine(tuple(ring), _short(strips, ring), hollows)
+
+
+def _hollows(strips: Sequence[Strip]) -> dict[str, Hollow]:
+    found: dict[str, Hollow] = {}
+    for strip in strips:
+        kept = found.get(strip.edge)
+        if strip.hollow and (kept is None or strip.hollow.width < kept.width):
+            found[strip.edge] = strip.hollow
+    return found
 
 
 def runs_of(

@@ -2,10 +2,12 @@
 
 Turns are counted along the anticlockwise outline: left turns are the piece's own
 corners, right turns its re-entrant ones. The plain rule: under 20 degrees two widths
-make a step square to the seam; a corner is mitred up to 2.5 times the larger
-allowance and cut off beyond that; a re-entrant corner is trimmed where the offsets
-cross. On a fold, the neighbour's line runs square to the fold. A turned-up hem's
-allowance is the mirror of the piece over the fold line.
+make a step square to the seam, and a slant of 45 degrees where they are two widths
+of one edge; a corner is drawn out full, one under 60 degrees cut off 6 mm beyond the
+stitching point; a re-entrant corner is trimmed where the offsets cross. On a fold,
+the neighbour's line runs square to the fold. An allowance that is turned before the
+next is sewn, such as a hem's, is the mirror of the piece over its own line; where two
+are turned, such as a hem's and a facing's, they are mitred.
 """
 
 from __future__ import annotations
@@ -17,6 +19,7 @@ from typing import Literal
 from skirtwright.geometry import Point, bend_deg, reflect
 from skirtwright.geometry.meeting import lines_meet
 from skirtwright.geometry.tolerance import SAME
+from skirtwright.pieces.crossings import first_crossing, first_hit, place_on
 from skirtwright.pieces.spec import Corner
 from skirtwright.pieces.strip import Strip
 
@@ -24,9 +27,19 @@ STEP_DEG = 20.0
 """Below this turn two widths make a step."""
 
 MITRE = 2.5
-"""Longest mitre, as a multiple of the larger allowance."""
+"""Longest corner, as a multiple of the larger allowance."""
+
+SHARP_DEG = 60.0
+"""A point of less than this is cut off (finishing.md 4.2)."""
+
+BEYOND_POINT = 6.0
+"""How far beyond the stitching point, mm (finishing.md 4.2)."""
+
+MITRE_SEAM = 6.0
+"""Allowance of a mitre's own seam, mm: an enclosed edge (finishing.md 4.1)."""
 
 _SLIGHT_DEG = 0.1
+_STRAIGHT_ON = 1e-6
 _REACH = 4.0
 
 Side = Literal["left", "right"]
@@ -69,9 +82,11 @@ def joint(
 
     `rule` replaces the plain rule; `owner` is the strip it was given for.
     """
-    before = _Side(left.points[::-1], -left.arriving, left.arriving.right(), left.width)
-    after = _Side(right.points, right.leaving, right.leaving.right(), right.width)
     corner = left.base[-1]
+    before = _Side(
+        left.points[::-1], -left.arriving, left.arriving.right(), left.end_width
+    )
+    after = _Side(right.points, right.leaving, right.leaving.right(), right.start_width)
     if left.fold or right.fold:
         if left.fold:
             return _at_fold(corner, before, after)
@@ -80,27 +95,39 @@ def joint(
     if rule == "bevel":
         return Joint(0.0, (), 0.0)
     made = None
-    if rule is not None:
-        form = _mirrored if rule == "mirror" else _squared
-        if owner == "left":
-            made = form(corner, before, after)
-        else:
-            other_way = form(corner, after, before)
-            made = other_way.turned() if other_way else None
+    if rule is not None and turn >= STEP_DEG:
+        made = _ruled(corner, before, after, rule, owner)
+    elif left.edge == right.edge and abs(turn) < STEP_DEG:
+        made = _slanted(before, after)
     return made or _plain(corner, before, after, turn)
 
 
+def _ruled(
+    corner: Point, before: _Side, after: _Side, rule: Corner, owner: Side
+) -> Joint | None:
+    """The joint a rule makes; None where the owner has nothing to turn."""
+    if rule == "mitre":
+        return _mitred_turns(corner, before, after)
+    form = _mirrored if rule == "mirror" else _squared
+    first, second = (before, after) if owner == "left" else (after, before)
+    made = form(corner, first, second) if first.width > 0 else None
+    return made.turned() if made and owner == "right" else made
+
+
 def _plain(corner: Point, before: _Side, after: _Side, turn: float) -> Joint:
+    made: Joint | None
     if turn < 0 and (turn < -_SLIGHT_DEG or before.width != after.width):
         made = _trimmed(before, after) or _step(corner, before, after)
     elif turn < STEP_DEG:
-        made = _step(corner, before, after) or _mitred(corner, before, after)
+        made = _step(corner, before, after) or _full(corner, before, after)
     else:
-        made = _mitred(corner, before, after)
+        sharp = turn > 180 - SHARP_DEG
+        made = _cut_off(corner, before, after) if sharp else None
+        made = made or _full(corner, before, after)
     return made or Joint(0.0, (), 0.0)
 
 
-def _mitred(corner: Point, before: _Side, after: _Side) -> Joint | None:
+def _full(corner: Point, before: _Side, after: _Side) -> Joint | None:
     first, second = before.points[0], after.points[0]
     tip = lines_meet(first, before.away, second, after.away)
     larger = max(before.width, after.width)
@@ -114,6 +141,79 @@ def _mitred(corner: Point, before: _Side, after: _Side) -> Joint | None:
         made = _cut_back(corner, after, before)
         return made.turned() if made else None
     return Joint(_share(before.points, -on), (tip,), _share(after.points, -on_after))
+
+
+def _cut_off(corner: Point, before: _Side, after: _Side) -> Joint | None:
+    """Cut off square to the point, a little beyond the stitching point."""
+    out = (before.normal + after.normal).unit()
+    tip = lines_meet(before.points[0], before.away, after.points[0], after.away)
+    if tip is not None and (tip - corner).dot(out) <= BEYOND_POINT:
+        return None
+    middle = corner + out * BEYOND_POINT
+    # Leaving a left turn, the strip before lies to the right of the way out.
+    ends = _onto(before, middle, out.right()), _onto(after, middle, out.left())
+    return _between_ends(*ends)
+
+
+def _mitred_turns(corner: Point, before: _Side, after: _Side) -> Joint | None:
+    """A mitre of two turned allowances.
+
+    Turned in, they meet on the line from the corner to where their edges cross.
+    Laid open over either fold that line is the mitre's stitching line.
+    """
+    across = before.normal.cross(after.normal)
+    if min(before.width, after.width) <= MITRE_SEAM or abs(across) < SAME:
+        return None
+    inner = after.normal.left() * before.width - before.normal.left() * after.width
+    way = inner * (1 / across)
+    out = (before.normal + after.normal).unit()
+    ends, seams = [], []
+    for side in (before, after):
+        along = (way + side.normal * (2 * side.width)).unit()
+        square = along.left() if along.left().dot(out) > 0 else along.right()
+        start = corner + square * MITRE_SEAM
+        seams.append((start, along))
+        ends.append(_onto(side, start, along))
+    bend = lines_meet(*seams[0], *seams[1])
+    left, right = ends
+    if bend is None or abs(seams[0][1].cross(seams[1][1])) < _STRAIGHT_ON:
+        return _between_ends(left, right)
+    near = corner.to(bend) < 2 * MITRE_SEAM
+    return _between_ends(left, right, bend) if near else None
+
+
+End = tuple[float, tuple[Point, ...]]
+"""A position on a strip's points, and the corner before it if it is drawn on."""
+
+
+def _onto(side: _Side, start: Point, along: Point) -> End | None:
+    """Where a ray comes to a strip's line, which may be drawn on to meet it."""
+    hit = first_hit(side.points, start, along)
+    meet = lines_meet(start, along, side.points[0], side.away)
+    if meet is not None and (side.points[0] - meet).dot(side.away) >= -SAME:
+        distance = (meet - start).dot(along)
+        if distance >= -SAME and (hit is None or distance < hit[1]):
+            return 0.0, (meet,)
+    return (hit[0], ()) if hit else None
+
+
+def _between_ends(left: End | None, right: End | None, *bend: Point) -> Joint | None:
+    if left is None or right is None:
+        return None
+    return Joint(left[0], (*left[1], *bend, *right[1]), right[0])
+
+
+def _slanted(before: _Side, after: _Side) -> Joint | None:
+    """From one width to another of one edge by 45 degrees, within the narrower."""
+    if before.width == after.width:
+        return None
+    if before.width < after.width:
+        made = _slanted(after, before)
+        return made.turned() if made else None
+    way = (after.away - before.normal).unit()
+    hit = first_hit(after.points, before.points[0], way)
+    most = 3 * (before.width - after.width)
+    return Joint(0.0, (), hit[0]) if hit and hit[1] <= most else None
 
 
 def _cut_back(corner: Point, wide: _Side, narrow: _Side) -> Joint | None:
@@ -192,88 +292,8 @@ def _mirrored(corner: Point, hem: _Side, seam: _Side) -> Joint | None:
     if not found:
         return None
     at, on_hem = found
+    if corner.to(place_on(folded, at)) > MITRE * max(hem.width, seam.width) + SAME:
+        return None
     points = (*folded[: int(at) + 1], place_on(folded, at))
     # `points` run from the seam to the hem; the hem is the first of this joint.
     return Joint(max(on_hem - 1, 0.0), points[::-1], cut)
-
-
-def place_on(points: Sequence[Point], position: float) -> Point:
-    """The point at a position: 2.25 is a quarter past the third point."""
-    index = min(int(position), len(points) - 2)
-    return points[index].between(points[index + 1], position - index)
-
-
-def first_hit(
-    points: Sequence[Point], origin: Point, along: Point
-) -> tuple[float, float] | None:
-    """Where a ray first meets a line of points, searched from the line's start.
-
-    Returns the position on the line and the distance along the ray (`along` is a
-    unit step), or None.
-    """
-    before = along.cross(points[0] - origin)
-    for i in range(len(points) - 1):
-        after = along.cross(points[i + 1] - origin)
-        if (before <= 0 <= after or after <= 0 <= before) and before != after:
-            share = before / (before - after)
-            place = points[i].between(points[i + 1], share)
-            distance = (place - origin).dot(along)
-            if distance >= -SAME:
-                return i + share, max(distance, 0.0)
-        before = after
-    return None
-
-
-def first_crossing(
-    first: Sequence[Point], second: Sequence[Point], reach: float
-) -> tuple[float, float] | None:
-    """Where two lines of points cross, nearest to the start of `first`.
-
-    Only what lies within `reach` mm of each line's own start is looked at. Returns
-    the two positions, or None.
-    """
-    ends = _within(second, reach)
-    for i in range(_within(first, reach)):
-        a, b = first[i], first[i + 1]
-        low_x, high_x = (a.x, b.x) if a.x < b.x else (b.x, a.x)
-        low_y, high_y = (a.y, b.y) if a.y < b.y else (b.y, a.y)
-        best: tuple[float, float] | None = None
-        for j in range(ends):
-            c, d = second[j], second[j + 1]
-            if (
-                (c.x < low_x and d.x < low_x)
-                or (c.x > high_x and d.x > high_x)
-                or (c.y < low_y and d.y < low_y)
-                or (c.y > high_y and d.y > high_y)
-            ):
-                continue
-            found = _crossing_shares(a, b, c, d)
-            if found and (best is None or i + found[0] < best[0]):
-                best = (i + found[0], j + found[1])
-        if best:
-            return best
-    return None
-
-
-def _within(points: Sequence[Point], reach: float) -> int:
-    """How many pieces of a line begin within `reach` of its start."""
-    last = len(points) - 1
-    start = points[0]
-    for i in range(last):
-        if start.to(points[i]) > reach:
-            return i
-    return last
-
-
-def _crossing_shares(
-    a: Point, b: Point, c: Point, d: Point
-) -> tuple[float, float] | None:
-    ux, uy, vx, vy = b.x - a.x, b.y - a.y, d.x - c.x, d.y - c.y
-    across = ux * vy - uy * vx
-    if across == 0:
-        return None
-    wx, wy = c.x - a.x, c.y - a.y
-    share, other = (wx * vy - wy * vx) / across, (wx * uy - wy * ux) / across
-    if 0 <= share <= 1 and 0 <= other <= 1:
-        return share, other
-    return None

@@ -294,6 +294,18 @@ def _bent_folds(panel: Panel, spec: PieceSpec) -> Iterator[Problem]:
 
 
 def _short(spec: PieceSpec, line: CuttingLine) -> Iterator[Problem]:
+    for name, hollow in line.hollows.items():
+        yield Problem(
+            "pieces.allowance_hollow",
+            "note",
+            f"{spec.name}.{name}",
+            {
+                "piece": spec.title,
+                "edge": name,
+                "radius": hollow.radius,
+                "left": hollow.width,
+            },
+        )
     for name, missing in line.short.items():
         yield Problem(
             "pieces.allowance_short",

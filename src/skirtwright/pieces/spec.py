@@ -9,12 +9,13 @@ from typing import Literal
 End = Literal["start", "end"]
 """An end of an edge, in the edge's own direction."""
 
-Corner = Literal["mirror", "square", "bevel"]
+Corner = Literal["mirror", "mitre", "square", "bevel"]
 """How an edge's allowance ends where the plain rule will not do.
 
 `mirror`: it is folded over the edge and must match the piece there (a turned-up hem,
-a zip allowance at the waist). `square`: it stops square to its edge. `bevel`: the
-corner is cut off from allowance to allowance.
+a zip allowance at the waist). `mitre`: it is turned like the one it meets, and both
+are mitred. `square`: it stops square to its edge. `bevel`: the corner is cut off from
+allowance to allowance.
 """
 
 
@@ -63,6 +64,7 @@ class PieceSpec:
         folds: edges laid on a fold of the cloth.
         allowances: runs for each edge, from its start; an edge left out has none.
         corners: ends of edges with a corner of their own.
+        turned_up: hems and facings, whose allowance is turned to the inside.
         notches: balance marks besides those at dart legs.
         grain: direction of the straight grain.
         inside: marks of the panel drawn on the piece, such as the hip line.
@@ -77,6 +79,7 @@ class PieceSpec:
     folds: tuple[str, ...] = ()
     allowances: Mapping[str, tuple[AllowanceRun, ...]] = field(default_factory=dict)
     corners: Mapping[tuple[str, End], Corner] = field(default_factory=dict)
+    turned_up: tuple[str, ...] = ()
     notches: tuple[NotchSpec, ...] = ()
     grain: Grain = Grain()
     inside: tuple[str, ...] = ()

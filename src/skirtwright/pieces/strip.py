@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from skirtwright.geometry import Chain, Cubic, Point, Segment, bend_deg
 from skirtwright.geometry.tolerance import FLAT, SAME
+from skirtwright.pieces.hollows import Hollow, may_be_tight, narrowed
 
 _SMOOTH_DEG = 0.01
 """Segments that meet at less than this are one smooth run: at 60 mm the gap between
@@ -32,6 +33,9 @@ class Strip:
         arriving: unit direction at its end.
         folds_back: True where the seam is hollow with a radius under the width, so
             that the offset doubles back.
+        start_width: what is left of the allowance at the start, mm.
+        end_width: what is left of it at the end, mm.
+        hollow: where a tight hollow narrows it.
     """
 
     edge: str
@@ -42,6 +46,9 @@ class Strip:
     leaving: Point
     arriving: Point
     folds_back: bool
+    start_width: float
+    end_width: float
+    hollow: Hollow | None = None
 
 
 def strips_of(chain: Chain, edge: str, width: float, *, fold: bool) -> list[Strip]:
@@ -66,10 +73,10 @@ def _strip(run: Sequence[Segment], edge: str, width: float, *, fold: bool) -> St
     leaving, arriving = run[0].start_direction, run[-1].end_direction
     base = [run[0].start]
     points = [run[0].start + leaving.right() * width]
-    folds_back = False
+    hollowest = 0.0
     for segment in run:
         if isinstance(segment, Cubic):
-            folds_back |= _offset_cubic(segment, width, base, points)
+            hollowest = max(hollowest, _offset_cubic(segment, width, base, points))
         end_direction = segment.end_direction
         base.append(segment.end)
         points.append(
@@ -80,15 +87,30 @@ def _strip(run: Sequence[Segment], edge: str, width: float, *, fold: bool) -> St
         )
     if width == 0:
         points = base
+    widths, hollow = [width, width], None
+    if may_be_tight(hollowest, width):
+        found = narrowed(run, width)
+        if found:
+            base, points, widths, hollow = found
     return Strip(
-        edge, width, fold, tuple(base), tuple(points), leaving, arriving, folds_back
+        edge,
+        width,
+        fold,
+        tuple(base),
+        tuple(points),
+        leaving,
+        arriving,
+        folds_back=hollowest * (hollow.width if hollow else width) >= 1,
+        start_width=widths[0],
+        end_width=widths[-1],
+        hollow=hollow,
     )
 
 
 def _offset_cubic(
     cubic: Cubic, width: float, base: list[Point], points: list[Point]
-) -> bool:
-    """Add the places between a cubic's ends and their offsets; True if it doubles back.
+) -> float:
+    """Add the places between a cubic's ends and their offsets; how hollow it bends.
 
     The offset of a curve with speed v and bend k leaves its chord over a step h of
     the parameter by h h v v k (1 + k width) / 8, k positive where the seam is full.
@@ -97,7 +119,7 @@ def _offset_cubic(
     ax, ay = 3 * (q.x - p.x), 3 * (q.y - p.y)
     bx, by = 3 * (r.x - 2 * q.x + p.x), 3 * (r.y - 2 * q.y + p.y)
     cx, cy = s.x - 3 * r.x + 3 * q.x - p.x, s.y - 3 * r.y + 3 * q.y - p.y
-    worst, folds_back = 0.0, False
+    worst, hollowest = 0.0, 0.0
     for i in range(_SAMPLES + 1):
         t = i / _SAMPLES
         vx, vy = ax + t * (2 * bx + 3 * t * cx), ay + t * (2 * by + 3 * t * cy)
@@ -106,8 +128,9 @@ def _offset_cubic(
         if speed <= SAME:
             continue
         span = vx * wy - vy * wx
-        grows = 1 + width * span / (speed * speed * speed)
-        folds_back |= grows <= 0
+        bend = span / (speed * speed * speed)
+        hollowest = max(hollowest, -bend)
+        grows = 1 + width * bend
         worst = max(worst, abs(span) / speed * max(grows, 0.25))
     steps = math.ceil(math.sqrt(worst * _SPARE / (8 * FLAT)))
     for i in range(1, steps):
@@ -119,4 +142,4 @@ def _offset_cubic(
             continue
         base.append(Point(x, y))
         points.append(Point(x + vy / speed * width, y - vx / speed * width))
-    return folds_back
+    return hollowest
