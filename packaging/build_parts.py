@@ -1,4 +1,4 @@
-"""Make the two parts that are built and not written: the parser and the catalogues.
+"""Make what is built and not written: the parser, the catalogues, the workings read.
 
 `python packaging/build_parts.py` makes them for a source tree; the wheel's build hook
 calls `build_parts` for the same.
@@ -8,17 +8,20 @@ from __future__ import annotations
 
 import hashlib
 import io
+import json
 import os
 import sys
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 
 GRAMMAR = "resources/workings.lark"
 PARSER = "src/skirtwright/measures/_workings_parser.py"
 CATALOGUES = "resources/words"
+WORKINGS = "resources/workings.json"
 
 
 def build_parts(root: Path) -> list[Path]:
-    """Make the stand-alone parser and the compiled catalogues under `root`.
+    """Make the parser, the compiled catalogues and the workings read, under `root`.
 
     Args:
         root: the folder that holds pyproject.toml.
@@ -26,7 +29,8 @@ def build_parts(root: Path) -> list[Path]:
     Returns:
         The files made, parser first.
     """
-    return [_build_parser(root), *_build_catalogues(root / CATALOGUES)]
+    parser = _build_parser(root)
+    return [parser, *_build_catalogues(root / CATALOGUES), _read_workings(root)]
 
 
 def _build_parser(root: Path) -> Path:
@@ -60,6 +64,47 @@ def _build_catalogues(folder: Path) -> list[Path]:
         target = folder / source.stem / "LC_MESSAGES" / "skirtwright.mo"
         made.append(_write(target, compiled.getvalue()))
     return made
+
+
+def _read_workings(root: Path) -> Path:
+    """Every working, condition and place of the shelf, read by the parser just made."""
+    sys.path.insert(0, str(root / "src"))
+    from skirtwright.draft import styles
+    from skirtwright.measures.measurements import measurements
+    from skirtwright.measures.working_parsing import read_now
+    from skirtwright.measures.working_ready import as_text
+    from skirtwright.problems import BadInput
+
+    texts = {known.estimate for known in measurements().values() if known.estimate}
+    for name in styles.names():
+        texts.update(_texts(styles.style(name)))
+    made: dict[str, dict[str, str]] = {}
+    for how in ("working", "condition", "place"):
+        made[how] = {}
+        for text in sorted(texts):
+            try:
+                made[how][text] = as_text(read_now(how, text))
+            except BadInput:
+                continue  # a title, or read as something else
+    return _write(root / WORKINGS, json.dumps(made, ensure_ascii=False).encode())
+
+
+_WORDS = frozenset({"title", "label", "help", "kind", "says", "remedy", "options"})
+"""Where a style has words and no workings."""
+
+
+def _texts(data: object) -> Iterator[str]:
+    """All texts in a style that may be workings; names are among them."""
+    if isinstance(data, str):
+        yield data
+    elif isinstance(data, Sequence):
+        for item in data:
+            yield from _texts(item)
+    elif isinstance(data, Iterable):
+        # A mapping, or a record: what it is called, and what it holds.
+        for key, item in data.items() if isinstance(data, Mapping) else data:
+            if key not in _WORDS:
+                yield from _texts(item)
 
 
 def _write(path: Path, content: bytes) -> Path:

@@ -85,7 +85,8 @@ wanted_stamp() {
 }
 
 wanted_parts_stamp() {
-    find resources -name '*.lark' -o -name '*.po' | LC_ALL=C sort | {
+    find resources -name '*.lark' -o -name '*.po' -o -path '*/styles/*.json' \
+        -o -path '*/finishings/*.json' -o -name measurements.json | LC_ALL=C sort | {
         cat packaging/build_parts.py
         while IFS= read -r file; do printf '%s\n' "$file"; cat "$file"; done
     } | hash_of

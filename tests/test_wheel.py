@@ -42,7 +42,9 @@ def run(*command: str | Path, cwd: Path, **extra: str) -> CompletedProcess[str]:
 def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The wheel, built from a clean copy that has none of the made parts."""
     copy = tmp_path_factory.mktemp("source") / "skirtwright"
-    made = shutil.ignore_patterns("*.mo", "_workings_parser.py", "__pycache__")
+    made = shutil.ignore_patterns(
+        "*.mo", "_workings_parser.py", "workings.json", "__pycache__"
+    )
     copy.mkdir()
     for folder in ("src", "resources", "packaging"):
         shutil.copytree(ROOT / folder, copy / folder, ignore=made)

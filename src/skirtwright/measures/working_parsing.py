@@ -13,10 +13,11 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
-from typing import Any, cast
+from functools import cache, lru_cache
+from typing import Any, Literal, cast
 
 from skirtwright.measures.units import read_number
+from skirtwright.measures.working_ready import ready
 from skirtwright.measures.working_trees import (
     And,
     Binary,
@@ -62,6 +63,12 @@ FUNCTIONS = {
 MEASURING = frozenset({"walk", "apart", "girth"})
 """The functions that measure the drawing."""
 
+How = Literal["working", "condition", "place"]
+"""As what a text is read."""
+
+_KEPT = 2000
+"""So many trees are kept: a draft says the same again and again."""
+
 _KEYWORDS = frozenset({"if", "else", "and", "or", "not", "is", "at", "share"})
 _HYPHENED = re.compile(r"(?<![\w.])[0-9]+-[0-9]+/[0-9]+(?![\w.])", re.ASCII)
 _OPENING = re.compile(r"([A-Za-z_][A-Za-z0-9_]*)?[ \t]*\(|\)|(?<=[0-9]),(?=[0-9])")
@@ -73,9 +80,7 @@ def parse_working(text: str) -> Tree:
     Raises:
         BadInput: saying at which column it could not be read, and why.
     """
-    part = _parse(text, "working")
-    _want_number(part)
-    return part.tree
+    return _read("working", text)
 
 
 def parse_condition(text: str) -> Tree:
@@ -84,9 +89,7 @@ def parse_condition(text: str) -> Tree:
     Raises:
         BadInput: as `parse_working`.
     """
-    part = _parse(text, "working")
-    _want_truth(part)
-    return part.tree
+    return _read("condition", text)
 
 
 def parse_place(text: str) -> Place:
@@ -95,8 +98,31 @@ def parse_place(text: str) -> Place:
     Raises:
         BadInput: as `parse_working`.
     """
-    tree = _parse(text, "place").tree
-    return tree if isinstance(tree, Place) else Place(cast(Name, tree))
+    return cast(Place, _read("place", text))
+
+
+@lru_cache(maxsize=_KEPT)
+def _read(how: How, text: str) -> Tree:
+    """What was read beforehand, or else what is read now."""
+    tree = ready(how, text)
+    return read_now(how, text) if tree is None else tree
+
+
+def read_now(how: How, text: str) -> Tree:
+    """A text read with the parser, whatever was read beforehand.
+
+    Raises:
+        BadInput: as `parse_working`.
+    """
+    part = _parse(text, "place" if how == "place" else "working")
+    if how == "place":
+        tree = part.tree
+        return tree if isinstance(tree, Place) else Place(cast(Name, tree))
+    if how == "working":
+        _want_number(part)
+    else:
+        _want_truth(part)
+    return part.tree
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,70 @@
+"""Workings read beforehand: trees as plain data, and back.
+
+Every working, condition and place of the shelf is read once when the program is built
+(packaging/build_parts.py), so that nothing has to be read for the first drawing, nor
+the parser be loaded. A text that is not among them is read as ever; the parser is the
+referee in the tests.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
+from functools import cache
+from typing import Any
+
+from skirtwright import shelf
+from skirtwright.measures import working_trees
+from skirtwright.measures.working_trees import Tree
+
+RESOURCE = "workings.json"
+"""How it is read, the text, and the tree: as text too, since few are asked for."""
+
+_KINDS: dict[str, Any] = {
+    name: kind for name, kind in vars(working_trees).items() if is_dataclass(kind)
+}
+
+
+def ready(how: str, text: str) -> Tree | None:
+    """The tree of a text that was read beforehand; None for any other.
+
+    Args:
+        how: `working`, `condition` or `place`.
+        text: as written.
+    """
+    known = _ready().get(how, {}).get(text)
+    return None if known is None else from_text(known)
+
+
+@cache
+def _ready() -> Mapping[str, Mapping[str, str]]:
+    if not shelf.path(RESOURCE).is_file():
+        return {}
+    found: Mapping[str, Mapping[str, str]] = shelf.read_json(RESOURCE)
+    return found
+
+
+def as_text(tree: Tree) -> str:
+    """A tree as JSON: what it is, then its parts; tuples become lists."""
+    return json.dumps(_plain(tree), separators=(",", ":"))
+
+
+def from_text(text: str) -> Tree:
+    """The tree that was made text."""
+    tree: Tree = _tree(json.loads(text))
+    return tree
+
+
+def _plain(part: Any) -> Any:
+    if is_dataclass(part):
+        parts = (getattr(part, field.name) for field in fields(part))
+        return {type(part).__name__: [_plain(each) for each in parts]}
+    return [_plain(each) for each in part] if isinstance(part, tuple) else part
+
+
+def _tree(plain: Any) -> Any:
+    if isinstance(plain, dict):
+        ((name, parts),) = plain.items()
+        return _KINDS[name](*map(_tree, parts))
+    return tuple(map(_tree, plain)) if isinstance(plain, list) else plain
