@@ -234,6 +234,21 @@ def test_elastic_at_the_sides_and_a_side_opening_do_not_go_together():
     assert told.refusals
 
 
+@pytest.mark.parametrize("style", ["straight", "a-line"])
+def test_with_a_side_opening_the_back_may_be_cut_whole(style):
+    """finishing.md 4.1: nothing is added on a fold."""
+    told = reported(style, SAMPLE, closing="zip_left_side", back_cut="fold")
+    back = pieces(told)["back"]
+    assert (back.spec.count, back.spec.folds) == (1, ("centre",))
+    assert not [w for w in told.cut.seams if w.seam.name == "centre_back"]
+    assert not wrongs(told)
+    # Behind a zip at the centre back it has its seam whatever was chosen.
+    behind = reported(style, SAMPLE, back_cut="fold")
+    assert pieces(behind)["back"].spec.count == 2
+    elastic = reported(style, SAMPLE, back_cut="fold", waist_shape="side_elastic")
+    assert not elastic.refusals
+
+
 @pytest.mark.parametrize("place", ["centre_back", "both"])
 def test_with_a_pleat_behind_the_opening_goes_to_the_side(place):
     told = reported("inverted-pleat", SAMPLE, place=place)
