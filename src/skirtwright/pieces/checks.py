@@ -55,7 +55,7 @@ def checks(
     )
     return (
         *unlikely(worked.inputs.measurements),
-        *_said_once(of_pieces),
+        *_said_once(of_pieces, gives=bool(skirt.stated("stretch"))),
         *seam_checks(skirt),
         *notch_proof(skirt),
         *waist_of_skirt(skirt),
@@ -77,12 +77,15 @@ _OF_THE_SKIRT = ("check.intake_at_side", "check.side_lean", "check.hip_level")
 """What all side seams have alike, so that the gravest speaks for them."""
 
 
-def _said_once(found: list[Problem]) -> list[Problem]:
+def _said_once(found: list[Problem], *, gives: bool) -> list[Problem]:
+    """The gravest of what all sides have alike; cloth that gives takes more there."""
     said: dict[str, Problem] = {}
     kept = []
     for problem in found:
         if problem.code not in _OF_THE_SKIRT:
             kept.append(problem)
+        elif gives and problem.severity == "note":
+            continue
         elif problem.code not in said or _is_graver(problem, said[problem.code]):
             said[problem.code] = problem
     return [*kept, *said.values()]

@@ -23,6 +23,8 @@ def hem_depth_of_skirt(skirt: Skirt) -> Iterator[Problem]:
         for problem in paper.once(
             "hem_depth", (weight,), partial(hem_depth, paper, weight)
         )
+        # What little a lining has to draw in is not worth a word.
+        if paper.is_shell or problem.severity != "note"
     ]
     if found:
         yield max(found, key=lambda problem: float(problem.values["share"]))
