@@ -18,6 +18,7 @@ GRAMMAR = "resources/workings.lark"
 PARSER = "src/skirtwright/measures/_workings_parser.py"
 CATALOGUES = "resources/words"
 WORKINGS = "resources/workings.json"
+SEWING = "resources/sewing.json"
 
 
 def build_parts(root: Path) -> list[Path]:
@@ -78,6 +79,8 @@ def _read_workings(root: Path) -> Path:
     texts = {known.estimate for known in measurements().values() if known.estimate}
     for name in styles.names():
         texts.update(_texts(styles.style(name)))
+    sewing = json.loads((root / SEWING).read_text(encoding="utf-8"))
+    texts.update(_texts(sewing))
     made: dict[str, dict[str, str]] = {}
     for how in ("working", "condition", "place"):
         made[how] = {}

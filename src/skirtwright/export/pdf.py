@@ -275,7 +275,8 @@ def set_marks(marks: Iterable[Mark], width: float, height: float) -> Any:
     """Marks as one block that reportlab can set among words: black, sizes in mm."""
     from reportlab.graphics.shapes import Drawing
 
-    block = Drawing(width * POINT, height * POINT)
+    # Named, or a font that is not embedded would be.
+    block = Drawing(width * POINT, height * POINT, initialFontName=REGULAR)
     for mark in marks:
         block.add(_shape_of_text(mark) if isinstance(mark, Text) else _shape(mark))
     return block

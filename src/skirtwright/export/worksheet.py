@@ -290,6 +290,7 @@ def _table(
         [wide * POINT for wide in columns],
         repeatRows=0 if small else 1,
         style=[
+            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
             ("LINEBELOW", (0, 0), (-1, -1), 0.4, _GREY),
             ("LEFTPADDING", (0, 0), (-1, -1), 0),
@@ -315,6 +316,7 @@ def _numbered(
         rows,
         [10 * POINT, (width - 10) * POINT],
         style=[
+            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
             ("LEFTPADDING", (0, 0), (-1, -1), 0),
             ("RIGHTPADDING", (0, 0), (-1, -1), 0),
