@@ -70,6 +70,7 @@ class Commands(QObject):
             "card": lambda on: window.show_strip("card", on),
             "measures": lambda on: window.show_strip("measures", on),
             "checks": lambda on: window.show_strip("checks", on),
+            "parts": lambda on: window.show_strip("parts", on),
             "steps": lambda on: window.show_strip("steps", on),
             "making": window.making.show,
             "table_only": self.table_only,
@@ -78,6 +79,7 @@ class Commands(QObject):
             "styles": self.styles,
             "next_check": self.next_check,
             "walk": self.fill_walk,
+            "notch": window.piecework.add_notch,
             "why": self.why,
             "find": self.find,
             "welcome": window.welcome.begin,
@@ -211,7 +213,7 @@ class Commands(QObject):
         """All strips folded away, and back as they were."""
         window = self._window
         if on:
-            names = ("card", "measures", "checks", "steps", "making")
+            names = ("card", "measures", "checks", "parts", "steps", "making")
             self._were = [n for n in names if window.acts.by_name[n].isChecked()]
             for name in self._were:
                 window.acts.by_name[name].setChecked(False)
@@ -230,6 +232,7 @@ class Commands(QObject):
             self._first_measure(),
             window.table,
             window.checks.list,
+            window.piecework.strip.sets.box,
             window.steps.all,
         ]
         beside = (window.making.place, window.paper.place)
@@ -243,7 +246,8 @@ class Commands(QObject):
         if held is None or place is held:
             return place is held
         window = self._window
-        strips = [window.card, window.measures, window.steps]
+        pieces = window.piecework.strip
+        strips = [window.card, window.measures, pieces, window.steps]
         beside = (window.making.strip, window.paper.strip)
         strips += [strip for strip in beside if strip is not None]
         return any(s.isAncestorOf(place) and s.isAncestorOf(held) for s in strips)

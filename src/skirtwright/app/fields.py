@@ -45,6 +45,10 @@ _STEPS = {
 class NumberLine(QLineEdit):
     """A line for one number or sum.
 
+    Args:
+        parent: as everywhere.
+        longest: the figure it must be wide enough for.
+
     Signals:
         entered: she is done; the text. The owner answers with `rest_at` or `refuse`.
         stepped: up or down by so many steps.
@@ -59,8 +63,11 @@ class NumberLine(QLineEdit):
     set_back = Signal()
     came = Signal()
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, parent: QWidget | None = None, longest: str = "124 15/16"
+    ) -> None:
         super().__init__(parent)
+        self._longest = longest
         self._rests_at = ""
         self._written = ""
         self._refused: str | None = None
@@ -190,9 +197,9 @@ class NumberLine(QLineEdit):
 
     @guarded(otherwise=lambda: QSize(96, 30))
     def sizeHint(self) -> QSize:
-        """Wide enough for `124 15/16`, at every text size."""
+        """Wide enough for the longest figure, at every text size."""
         hint = super().sizeHint()
-        wide = self.fontMetrics().horizontalAdvance("124 15/16") + 22
+        wide = self.fontMetrics().horizontalAdvance(self._longest) + 22
         return QSize(wide, max(hint.height(), 28))
 
     @guarded(otherwise=lambda: QSize(60, 28))

@@ -20,7 +20,8 @@ from skirtwright.app.guard import guarded
 from skirtwright.app.keeping import Keeper
 from skirtwright.words import say, translate
 
-_SHOWN = ("undo", "redo", "", "card", "measures", "checks", "steps", "", "find")
+_STRIPS = ("card", "measures", "checks", "parts", "steps")
+_SHOWN = ("undo", "redo", "", *_STRIPS, "", "find")
 
 
 class Header(QFrame):

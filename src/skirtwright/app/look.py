@@ -246,7 +246,13 @@ QPlainTextEdit {{
   background: {c.field}; color: {c.ink}; border: 1px solid {c.field_line};
   border-radius: 5px; padding: 2px 4px;
 }}
-QPlainTextEdit:focus {{ border: 2px solid {c.accent}; padding: 1px 3px; }}
+QPlainTextEdit[quiet="true"] {{
+  background: transparent; border: 1px solid transparent; font-weight: bold;
+}}
+QPlainTextEdit[quiet="true"]:hover {{ border-color: {c.field_line}; }}
+QPlainTextEdit:focus, QPlainTextEdit[quiet="true"]:focus {{
+  border: 2px solid {c.accent}; padding: 1px 3px;
+}}
 QLineEdit {{
   background: {c.field}; color: {c.ink}; border: 1px solid {c.field_line};
   border-radius: 5px; padding: 3px 7px;
@@ -275,6 +281,20 @@ QToolButton[fold="true"], QToolButton[fold="true"]:checked {{
   font-weight: bold; text-align: left;
 }}
 QToolButton[fold="true"]:focus {{ border-color: {c.accent}; }}
+QToolButton[link="true"] {{
+  color: {c.accent}; padding: 2px 1px; border: 1px solid transparent;
+}}
+QToolButton[link="true"]:focus {{ border: 2px solid {c.accent}; padding: 1px 0px; }}
+QFrame[piece="true"] {{
+  border: 1px solid transparent; border-left: 3px solid transparent;
+  border-radius: 5px;
+}}
+QFrame[piece="true"][chosen="true"] {{
+  border-left-color: {c.accent}; background: {c.accent_tint};
+}}
+QFrame[slip="true"] {{
+  background: {c.strip}; border: 1px solid {c.accent}; border-radius: 7px;
+}}
 QSlider {{ min-height: 24px; }}
 QSlider::groove:horizontal {{
   height: 4px; border-radius: 2px; background: {c.field_line};

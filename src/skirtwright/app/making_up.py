@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QWidget
 
-from skirtwright.app.paper import SIDES
+from skirtwright.app.paper import RIGHT, SIDES
 from skirtwright.job.worktable import Look
 
 if TYPE_CHECKING:
@@ -49,11 +49,10 @@ class MakingUp(QObject):
         if self.strip is None:
             self.strip = self._made()
         self._tell(self.strip)
-        if window.is_narrow:
-            acts = window.acts.by_name
-            self._folded = [name for name in SIDES if acts[name].isChecked()]
-            for name in self._folded:
-                acts[name].setChecked(False)
+        acts, beside = window.acts.by_name, SIDES if window.is_narrow else RIGHT
+        self._folded = [name for name in beside if acts[name].isChecked()]
+        for name in self._folded:
+            acts[name].setChecked(False)
         self.strip.show()
         window.fit_strips()
         self.strip.browser.setFocus(Qt.FocusReason.ShortcutFocusReason)

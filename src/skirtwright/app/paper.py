@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QObject, Qt
@@ -13,8 +14,11 @@ if TYPE_CHECKING:
     from skirtwright.app.panels.printing import PrintStrip
     from skirtwright.app.window import Window
 
-SIDES = ("card", "measures", "steps")
+SIDES = ("card", "measures", "parts", "steps")
 """The strips beside the table."""
+
+RIGHT = ("parts", "steps")
+"""Those of them at its right; there is room for one."""
 
 _KEPT = "print"
 """Under what name her paper and printer are kept."""
@@ -45,8 +49,7 @@ class Paper(QObject):
         kept = window.settings.layout(_KEPT)
         if fresh and kept is not None:
             strip.choices.bring_back(bytes(kept.data()).decode("utf-8", "replace"))
-        if window.is_narrow:
-            self._fold_others()
+        self._fold_others(SIDES if window.is_narrow else RIGHT)
         strip.show()
         window.fit_strips()
         strip.choices.kind_row.box.setFocus(Qt.FocusReason.ShortcutFocusReason)
@@ -64,10 +67,10 @@ class Paper(QObject):
         window.table.walking.connect(self._walking)
         return strip
 
-    def _fold_others(self) -> None:
+    def _fold_others(self, names: Sequence[str]) -> None:
         """Where there is no room for all, the sheets are what she wants to see."""
         acts = self._window.acts.by_name
-        folded = [name for name in SIDES if acts[name].isChecked()]
+        folded = [name for name in names if acts[name].isChecked()]
         for name in folded:
             acts[name].setChecked(False)
         self._folded += folded

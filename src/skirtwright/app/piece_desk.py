@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from skirtwright.app.desk import Desk, with_unit
@@ -9,7 +10,7 @@ from skirtwright.app.fields import shown, unit_shown
 from skirtwright.draft.draft import PieceOf
 from skirtwright.job import allowance_sets, piece_edits
 from skirtwright.job.allowance_sets import AllowanceSet
-from skirtwright.job.edits import Edited, set_unit
+from skirtwright.job.edits import set_unit
 from skirtwright.job.job import Job, PieceOfHers
 from skirtwright.job.worktable import Look
 from skirtwright.measures.units import read_length
@@ -167,11 +168,12 @@ class PieceDesk:
 
     def add_notch(self, piece: str, edge: str, distance: float) -> None:
         """A notch at a walked distance, mm, brought to a round figure of her unit."""
-        step = 25.4 / 16 if self.manner.unit == "in" else 1.0
-        value = round(distance / step) * step
-        at = (
-            f"{shown('length', value, self.manner)} {unit_shown('length', self.manner)}"
-        )
+        manner = self.manner
+        step = 25.4 / manner.fraction if manner.unit == "in" else 1.0
+        cut = next(p for p in self.desk.look.pieces if p.name == piece)
+        most = math.floor(cut.panel.edge(edge).chain.length / step)
+        value = min(round(distance / step), most) * step
+        at = f"{shown('length', value, manner)} {unit_shown('length', manner)}"
         edited = piece_edits.add_notch(self.desk.job, piece, edge, at)
         self.desk.change_piece(edited, piece)
 
@@ -237,6 +239,3 @@ def _is_number(text: str) -> bool:
     except BadInput:
         return False
     return True
-
-
-__all__ = ["AllowanceState", "EdgeState", "Edited", "NotchState", "PieceDesk"]

@@ -171,8 +171,8 @@ class Settings(QObject):
 
     @property
     def folded(self) -> list[str]:
-        """The strips that were folded away; at first the steps."""
-        return str(self._kept.value("folded", "steps", type=str)).split()
+        """The strips that were folded away; at first the pieces and the steps."""
+        return str(self._kept.value("folded", "parts steps", type=str)).split()
 
     @folded.setter
     def folded(self, names: list[str]) -> None:

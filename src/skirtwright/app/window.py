@@ -29,16 +29,19 @@ from skirtwright.app.panels.amounts import AmountsStrip
 from skirtwright.app.panels.card import CardStrip
 from skirtwright.app.panels.checks import ChecksStrip
 from skirtwright.app.panels.notice import Notice
+from skirtwright.app.panels.pieces import PiecesStrip
 from skirtwright.app.panels.steps import StepsStrip
 from skirtwright.app.panels.strip import Strip
 from skirtwright.app.panels.welcome import Welcome
-from skirtwright.app.paper import SIDES, Paper
+from skirtwright.app.paper import RIGHT, SIDES, Paper
+from skirtwright.app.piecework import Piecework
 from skirtwright.app.settings import Settings
 from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look
 from skirtwright.words import say, translate
 
-STRIPS = ("card", "measures", "checks", "steps")
+STRIPS = ("card", "measures", "checks", "parts", "steps")
+_Strip = CardStrip | AmountsStrip | ChecksStrip | PiecesStrip | StepsStrip
 _SIDE_BY_SIDE = 1240
 """Below this width, at ordinary text size, card and measures share one column."""
 
@@ -67,6 +70,7 @@ class Window(QMainWindow):
         self.checks = ChecksStrip(self.desk)
         self.steps = StepsStrip(self.desk)
         self.table = Table(self.colours)
+        self.piecework = Piecework(self)
         self.pointed = QLabel()
         self._restored = False
         self._lay_out()
@@ -103,7 +107,7 @@ class Window(QMainWindow):
         column.addWidget(self.pointed)
         column.addWidget(self.checks)
         self.across = QSplitter(Qt.Orientation.Horizontal)
-        for widget in (self.left, centre, self.steps):
+        for widget in (self.left, centre, self.piecework.strip, self.steps):
             self.across.addWidget(widget)
         self.across.setStretchFactor(1, 1)
         for splitter in (self.left, self.across):
@@ -129,6 +133,8 @@ class Window(QMainWindow):
         table.dropped.connect(desk.drop)
         table.pointed.connect(self._point)
         table.asked_why.connect(self.commands.ask_why)
+        self.piecework.connect_all()
+        self.piecework.strip.grown.connect(self.fit_pieces)
         table.set_true_scale(self.settings.true_scale)
         self.card.taking.connect(self._say_tape)
         self.checks.asked.connect(self.commands.show_check)
@@ -159,6 +165,7 @@ class Window(QMainWindow):
             *((self.measures, self.measures.amounts.get(name)) for name in amounts),
             *((self.card, self.card.rows_by_name.get(name)) for name in card),
         ]
+        self.piecework.show_changes(before, after)
         for strip, row in rows:
             if row is not None and row.isVisible():
                 strip.scrolled.ensureWidgetVisible(row)
@@ -179,6 +186,7 @@ class Window(QMainWindow):
         self.table.set_text_size(self.settings.text_size)
         self.card.set_colours(self.colours)
         self.checks.set_colours(self.colours)
+        self.piecework.strip.set_colours(self.colours)
         self.making.dress()
         self.fit_strips()
         self.say_again()
@@ -193,8 +201,8 @@ class Window(QMainWindow):
         if not hasattr(self.desk, "look"):
             return
         self.desk.again()
-        for strip in (self.card, self.measures, self.checks, self.steps):
-            strip.refresh()
+        for name in STRIPS:
+            self.strip(name).refresh()
         self.header.refresh()
         self.welcome.refresh()
 
@@ -239,9 +247,16 @@ class Window(QMainWindow):
 
     # Strips
 
-    def strip(self, name: str) -> QWidget:
+    def strip(self, name: str) -> _Strip:
         """A strip by its name."""
-        strips = (self.card, self.measures, self.checks, self.steps)
+        pieces = self.piecework.strip
+        strips: tuple[_Strip, ...] = (
+            self.card,
+            self.measures,
+            self.checks,
+            pieces,
+            self.steps,
+        )
         return dict(zip(STRIPS, strips, strict=True))[name]
 
     def show_strip(self, name: str, on: bool) -> None:
@@ -251,11 +266,21 @@ class Window(QMainWindow):
             for other in SIDES:
                 if other != name:
                     self.acts.by_name[other].setChecked(False)
+        if on and name in RIGHT:
+            self._free_right(name)
         if not on and self.focusWidget() and strip.isAncestorOf(self.focusWidget()):
             self.table.setFocus(Qt.FocusReason.OtherFocusReason)
         strip.setVisible(on)
         self.left.setVisible(not (self.card.isHidden() and self.measures.isHidden()))
         self.fit_strips()
+
+    def _free_right(self, name: str) -> None:
+        """At the table's right there is room for one strip."""
+        self.paper.close()
+        self.making.close()
+        for other in RIGHT:
+            if other != name:
+                self.acts.by_name[other].setChecked(False)
 
     @property
     def is_narrow(self) -> bool:
@@ -282,6 +307,7 @@ class Window(QMainWindow):
         room = wide + 40 if self.is_narrow or shown < 2 else 2 * wide + 80
         self.left.setMaximumWidth(room)
         self.steps.setMinimumWidth(least)
+        self.fit_pieces()
         self.paper.fit(least)
         self.making.fit(least)
         self.card.show_tape_box(not self.is_narrow)
@@ -289,6 +315,13 @@ class Window(QMainWindow):
         self._room_for_pointed()
         if self.is_tight:
             self._one_only()
+
+    def fit_pieces(self) -> None:
+        """The list of pieces as wide as what is unfolded in it needs."""
+        pieces = self.piecework.strip
+        wide = max(self.steps.minimumWidth(), pieces.needs())
+        if wide != pieces.minimumWidth():
+            pieces.setMinimumWidth(wide)
 
     def _room_for_pointed(self) -> None:
         """Room for a long sentence, whatever is pointed at: the table never jumps."""

@@ -185,6 +185,13 @@ class Hands:
         table.notch_wanted.emit(*edge, distance)
         return True
 
+    def ask_notch(self) -> bool:
+        """A balance mark where she points, or in the middle of what is chosen."""
+        table = self._table
+        if table.hovered and edge_of(table.hovered) and table.pointer:
+            return self._notch(table.hovered, QPointF(*table.pointer))
+        return self._notch(table.chosen, None)
+
     def ask_why(self) -> None:
         """Have what is pointed at or chosen explained."""
         table = self._table
@@ -360,10 +367,7 @@ class Hands:
         elif key in _MORE or key in _LESS:
             table.zoom_by(WHEEL_STEP if key in _MORE else 1 / WHEEL_STEP)
         elif key == Qt.Key.Key_N:
-            pointer = QPointF(*table.pointer) if table.pointer else None
-            if table.hovered and edge_of(table.hovered):
-                return self._notch(table.hovered, pointer)
-            return self._notch(table.chosen, None)
+            return self.ask_notch()
         elif key in _WHY:
             self.ask_why()
         else:

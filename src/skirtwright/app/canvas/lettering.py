@@ -8,6 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter
 
 from skirtwright.app.canvas.drawing import (
+    CLOTHS_FROM,
     DETAIL_FROM,
     MEASURES_FROM,
     NAMES_FROM,
@@ -29,9 +30,10 @@ from skirtwright.words import Manner, has_message, say, translate
 
 def paint_words(painter: QPainter, scene: Scene, view: View, brushes: Brushes) -> None:
     """Names of panels and pieces, of the lines across them, and lengths of edges."""
+    if view.scale >= CLOTHS_FROM:
+        _paint_cloths(painter, scene, view, brushes)
     if view.scale < NAMES_FROM:
         return
-    _paint_cloths(painter, scene, view, brushes)
     titles = {piece.spec.panel: piece.spec.title for piece in scene.pieces}
     pieces = {piece.name: piece for piece in scene.pieces}
     for laid in scene.layout.laid:

@@ -260,6 +260,10 @@ class Table(QWidget):
         """A piece, or an edge of it, chosen from elsewhere; see `choosing`."""
         choosing.choose_piece(self, name, edge, sight=sight)
 
+    def ask_notch(self) -> bool:
+        """Ask for a balance mark on the edge in hand; False when none is."""
+        return self._hands.ask_notch()
+
     def show_problem(self, problem: Problem) -> None:
         """Bring the place a check is about into the middle, with a ring round it."""
         place = self.signs.show(problem)

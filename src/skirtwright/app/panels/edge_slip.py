@@ -1,0 +1,120 @@
+"""A slip beside a seam edge on the table: its allowance and its notches."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPoint, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+from skirtwright.app.fields import small_button
+from skirtwright.app.guard import guarded
+from skirtwright.app.panels.edge_row import EdgeRow
+from skirtwright.app.piece_desk import PieceDesk
+from skirtwright.job.worktable import Look
+from skirtwright.words import say
+
+_AWAY = 22
+"""From the place that was clicked to the slip, px."""
+
+_EDGE = 8
+
+
+class EdgeSlip(QFrame):
+    """One edge; it lies over the table until she is done with it.
+
+    Signals:
+        closed: she is done.
+    """
+
+    closed = Signal()
+
+    def __init__(self, desk: PieceDesk, table: QWidget) -> None:
+        super().__init__(table)
+        self._desk, self._table = desk, table
+        self._at = QPoint()
+        self.row: EdgeRow | None = None
+        self.setProperty("slip", True)
+        self.heading = QLabel()
+        self.heading.setProperty("role", "heading")
+        self.close_button = small_button("×", "")
+        self.close_button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.close_button.clicked.connect(self.done)
+        head = QHBoxLayout()
+        head.addWidget(self.heading, 1)
+        head.addWidget(self.close_button)
+        self.column = QVBoxLayout(self)
+        self.column.setContentsMargins(14, 10, 12, 12)
+        self.column.setSpacing(6)
+        self.column.addLayout(head)
+        self.hide()
+
+    @property
+    def place(self) -> tuple[str, str] | None:
+        """The piece and the edge it is about; None while it is away."""
+        return (self.row.piece, self.row.edge) if self.row is not None else None
+
+    def open(self, piece: str, edge: str, at: tuple[float, float]) -> None:
+        """Lay it beside a place of the table, px, and put its field in hand."""
+        if self.place != (piece, edge):
+            self._take_row()
+            self.row = EdgeRow(self._desk, piece, edge)
+            self.row.grown.connect(self._settle)
+            self.column.addWidget(self.row)
+        self._at = QPoint(round(at[0]), round(at[1]))
+        self.show()
+        self.show_look(self._desk.desk.look)
+        field = self.row.first_field() if self.row is not None else None
+        if field is not None:
+            field.line.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def show_look(self, look: Look) -> None:
+        """Follow the order; away with it when the edge is gone."""
+        if self.row is None or look is not self._desk.desk.look:
+            return
+        name, edge = self.row.piece, self.row.edge
+        piece = next((p for p in look.shown if p.name == name), None)
+        if piece is None or edge not in {e.name for e in piece.panel.edges}:
+            self.done()
+            return
+        title, manner = self._desk.title(piece), self._desk.manner
+        self.heading.setText(title)
+        self.setAccessibleName(say("pieces.slip", manner=manner))
+        close = say("pieces.slip_close", manner=manner)
+        self.close_button.setAccessibleName(close)
+        self.close_button.setToolTip(close)
+        self.row.show_state(self._desk.edge(piece, edge, look), title)
+        self._settle()
+
+    def done(self) -> None:
+        """Take it away."""
+        if self.row is None:
+            return
+        self._take_row()
+        self.hide()
+        self.closed.emit()
+
+    def _take_row(self) -> None:
+        row, self.row = self.row, None
+        if row is not None:
+            self.column.removeWidget(row)
+            row.hide()
+            row.deleteLater()
+
+    def _settle(self) -> None:
+        """Beside the place, inside the table."""
+        self.adjustSize()
+        table = self._table
+        x, y = self._at.x() + _AWAY, self._at.y() + _AWAY
+        if x + self.width() > table.width() - _EDGE:
+            x = self._at.x() - _AWAY - self.width()
+        if y + self.height() > table.height() - _EDGE:
+            y = table.height() - _EDGE - self.height()
+        self.move(max(x, _EDGE), max(y, _EDGE))
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape is done with it."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.done()
+        else:
+            super().keyPressEvent(event)

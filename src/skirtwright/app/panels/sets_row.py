@@ -1,0 +1,218 @@
+"""The sets of allowances a workroom keeps: one chosen, one kept from the order."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from skirtwright.app.fields import Choosing, sentence_label, tell
+from skirtwright.app.guard import guarded
+from skirtwright.app.piece_desk import PieceDesk
+from skirtwright.job import allowance_sets
+from skirtwright.job.allowance_sets import AllowanceSet
+from skirtwright.job.worktable import Look
+from skirtwright.problems import SkirtwrightError
+from skirtwright.words import in_one_sentence, say, translate
+
+
+class NameLine(QLineEdit):
+    """A name that is being given.
+
+    Signals:
+        dropped: she thinks better of it.
+    """
+
+    dropped = Signal()
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape gives it up."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.dropped.emit()
+        else:
+            super().keyPressEvent(event)
+
+
+class SetsRow(QWidget):
+    """The choice of a set, and what is done to hers.
+
+    Signals:
+        gone: a set of hers was taken away; it.
+    """
+
+    gone = Signal(object)
+
+    def __init__(self, desk: PieceDesk) -> None:
+        super().__init__()
+        self._desk = desk
+        self._look: Look | None = None
+        self._sets: tuple[AllowanceSet, ...] = ()
+        self._used: AllowanceSet | None = None
+        self._renames = ""
+        self.setProperty("strip", True)
+        self.label = QLabel()
+        self.box = Choosing()
+        self.label.setBuddy(self.box)
+        self.keep = _link()
+        self.rename = _link()
+        self.remove = _link()
+        self.name = NameLine()
+        self.name.setMaxLength(allowance_sets.MOST_TITLE)
+        self.take = QPushButton()
+        self.naming = QWidget()
+        self.naming.setProperty("strip", True)
+        self.said = sentence_label()
+        self._arrange()
+        self.box.activated.connect(self._choose)
+        self.keep.clicked.connect(lambda: self._ask_name(""))
+        self.rename.clicked.connect(self._ask_rename)
+        self.remove.clicked.connect(self._remove)
+        self.name.returnPressed.connect(self._named)
+        self.name.dropped.connect(self._drop)
+        self.take.clicked.connect(self._named)
+
+    def _arrange(self) -> None:
+        ways = QHBoxLayout()
+        ways.setSpacing(4)
+        for button in (self.keep, self.rename, self.remove):
+            ways.addWidget(button)
+        ways.addStretch(1)
+        naming = QHBoxLayout(self.naming)
+        naming.setContentsMargins(0, 0, 0, 0)
+        naming.setSpacing(6)
+        naming.addWidget(self.name, 1)
+        naming.addWidget(self.take)
+        self.naming.hide()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 4)
+        column.setSpacing(3)
+        column.addWidget(self.label)
+        column.addWidget(self.box)
+        column.addLayout(ways)
+        column.addWidget(self.naming)
+        column.addWidget(self.said)
+
+    # Showing
+
+    def say_again(self) -> None:
+        """Labels in her language."""
+        manner = self._desk.manner
+        self.label.setText(say("pieces.sets", manner=manner))
+        self.box.setAccessibleName(say("pieces.sets", manner=manner))
+        self.keep.setText(say("pieces.set_keep", manner=manner))
+        self.rename.setText(say("pieces.set_rename", manner=manner))
+        self.remove.setText(say("pieces.set_remove", manner=manner))
+        self.take.setText(say("pieces.set_save", manner=manner))
+        self.name.setPlaceholderText(say("pieces.set_name", manner=manner))
+        self.name.setAccessibleName(say("pieces.set_name", manner=manner))
+
+    def show_look(self, look: Look) -> None:
+        """Show which set the order has."""
+        self._look = look
+        manner = self._desk.manner
+        try:
+            self._sets = self._desk.sets()
+        except SkirtwrightError as trouble:
+            self._sets = allowance_sets.shipped()
+            tell(self.said, in_one_sentence(trouble.problem, manner), "wrong")
+        own = any(piece.allowances for piece in look.job.pieces)
+        self._used = allowance_sets.in_use(look, self._sets) if own else None
+        names = [say("pieces.set_style", manner=manner)]
+        names += [translate(known.title, manner) for known in self._sets]
+        mixed = own and self._used is None
+        if mixed:
+            names.append(say("pieces.set_mixed", manner=manner))
+        if names != [self.box.itemText(i) for i in range(self.box.count())]:
+            self.box.clear()
+            self.box.addItems(names)
+        place = self._sets.index(self._used) + 1 if self._used else 0
+        self.box.setCurrentIndex(len(names) - 1 if mixed else place)
+        is_hers = self._used is not None and self._used not in allowance_sets.shipped()
+        self.rename.setVisible(is_hers)
+        self.remove.setVisible(is_hers)
+        self.keep.setVisible(not is_hers)
+
+    # Doing
+
+    def _choose(self, index: int) -> None:
+        self._drop()
+        if index > len(self._sets):
+            return
+        try:
+            self._desk.apply(self._sets[index - 1] if index else None)
+        except SkirtwrightError as refused:
+            self._refuse(refused)
+
+    def _ask_name(self, before: str) -> None:
+        self._renames = before
+        self.name.setText(before)
+        self.naming.show()
+        tell(self.said, "")
+        self.name.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.name.selectAll()
+
+    def _ask_rename(self) -> None:
+        if self._used is not None:
+            self._ask_name(self._used.title)
+
+    def _named(self) -> None:
+        """Keep the order's allowances under the name, or give the set that name."""
+        text, manner = self.name.text(), self._desk.manner
+        try:
+            if self._renames:
+                self._desk.rename_set(self._renames, text)
+                title = allowance_sets.named(text)
+            else:
+                title = self._desk.keep_set(text).title
+        except SkirtwrightError as refused:
+            self._refuse(refused)
+            return
+        self._drop()
+        if self._look is not None:
+            self.show_look(self._look)
+        tell(self.said, say("pieces.set_kept", {"title": title}, manner))
+        self.box.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _remove(self) -> None:
+        known = self._used
+        if known is None:
+            return
+        try:
+            self._desk.remove_set(known.title)
+        except SkirtwrightError as refused:
+            self._refuse(refused)
+            return
+        self.again()
+        self.box.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.gone.emit(known)
+
+    def again(self) -> None:
+        """Her sets are others than before."""
+        tell(self.said, "")
+        if self._look is not None:
+            self.show_look(self._look)
+
+    def _drop(self) -> None:
+        if self.naming.isVisible() and self.naming.isAncestorOf(self.focusWidget()):
+            self.keep.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.naming.hide()
+        tell(self.said, "")
+
+    def _refuse(self, refused: SkirtwrightError) -> None:
+        tell(self.said, in_one_sentence(refused.problem, self._desk.manner), "wrong")
+
+
+def _link() -> QToolButton:
+    button = QToolButton()
+    button.setProperty("link", True)
+    button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+    return button

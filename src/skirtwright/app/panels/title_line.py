@@ -1,0 +1,89 @@
+"""A name that is changed where it stands, on as many lines as it needs."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QResizeEvent, QTextOption
+from PySide6.QtWidgets import QFrame, QPlainTextEdit, QSizePolicy
+
+from skirtwright.app.guard import guarded
+
+
+class TitleLine(QPlainTextEdit):
+    """A name; Enter takes what was typed, Escape what was there.
+
+    Signals:
+        entered: another name was typed.
+    """
+
+    entered = Signal(str)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._rests_at = ""
+        self.setProperty("quiet", True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setTabChangesFocus(True)
+        self.setWordWrapMode(QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere)
+        off = Qt.ScrollBarPolicy.ScrollBarAlwaysOff
+        self.setVerticalScrollBarPolicy(off)
+        self.setHorizontalScrollBarPolicy(off)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.document().setDocumentMargin(2)
+        self.document().setModified(False)
+        self.textChanged.connect(self.fit)
+
+    def rest_at(self, text: str) -> None:
+        """The name as it is kept; never under her fingers."""
+        changed, self._rests_at = text != self._rests_at, text
+        if changed and not self.document().isModified():
+            self.restore()
+
+    def restore(self) -> None:
+        """The name that is kept again."""
+        self.setPlainText(self._rests_at)
+        self.document().setModified(False)
+
+    def fit(self) -> None:
+        """As tall as the name needs at this width."""
+        lines = max(round(self.document().size().height()), 1)
+        self.setFixedHeight(lines * self.fontMetrics().lineSpacing() + 12)
+
+    def done(self) -> None:
+        """Take what stands there, if it is new."""
+        text = " ".join(self.toPlainText().split())
+        self.document().setModified(False)
+        if text != self._rests_at:
+            self.entered.emit(text)
+        # What came of it is shown by the owner; a refused name is put back.
+        self.restore()
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter takes, Escape restores."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.done()
+        elif event.key() == Qt.Key.Key_Escape and self.document().isModified():
+            self.restore()
+        else:
+            super().keyPressEvent(event)
+
+    @guarded()
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """All of it is chosen when she comes by keys."""
+        super().focusInEvent(event)
+        if event.reason() != Qt.FocusReason.MouseFocusReason:
+            self.selectAll()
+
+    @guarded()
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Leaving takes what was typed."""
+        super().focusOutEvent(event)
+        if event.reason() != Qt.FocusReason.PopupFocusReason:
+            self.done()
+
+    @guarded()
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Another width may need another line."""
+        super().resizeEvent(event)
+        self.fit()

@@ -1,0 +1,129 @@
+"""Pieces in the window: the list, the table and the slip beside an edge, as one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Qt
+
+from skirtwright.app.canvas.choosing import edge_of
+from skirtwright.app.canvas.pointing import Found
+from skirtwright.app.panels.edge_slip import EdgeSlip
+from skirtwright.app.panels.pieces import PiecesStrip
+from skirtwright.app.piece_desk import PieceDesk
+from skirtwright.job.allowance_sets import AllowanceSet
+from skirtwright.job.job import Job, PieceOfHers
+from skirtwright.problems import SkirtwrightError
+from skirtwright.words import in_one_sentence, say
+
+if TYPE_CHECKING:
+    from skirtwright.app.window import Window
+
+
+class Piecework(QObject):
+    """What is chosen in one place shows in the others.
+
+    Attributes:
+        desk: what she does to pieces goes through it.
+        strip: the list of pieces.
+        slip: beside an edge that was clicked, while the list is folded away.
+    """
+
+    def __init__(self, window: Window) -> None:
+        super().__init__(window)
+        self._window = window
+        self.desk = PieceDesk(window.desk)
+        self.strip = PiecesStrip(self.desk)
+        self.slip = EdgeSlip(self.desk, window.table)
+
+    def connect_all(self) -> None:
+        """Let table, list and slip hear of one another."""
+        table = self._window.table
+        table.picked.connect(self._picked)
+        table.notch_wanted.connect(self._notch)
+        self.strip.chose.connect(self._chose)
+        self.strip.sets.gone.connect(self._tell_gone)
+        self.slip.closed.connect(self._closed)
+        self._window.desk.looked.connect(self.slip.show_look)
+        self._window.desk.looked.connect(self._moved)
+
+    def _picked(self, found: Found | None, at: tuple[float, float]) -> None:
+        """Something on the table was clicked."""
+        edge = edge_of(found)
+        piece = found.laid.name if found and found.laid.kind == "piece" else ""
+        if edge is None or self._is_on_fold(*edge):
+            self.slip.done()
+            self.strip.mark(piece)
+        elif self.strip.isVisible():
+            self.strip.bring(*edge)
+        else:
+            self.strip.mark(*edge)
+            self.slip.open(*edge, at)
+
+    def _is_on_fold(self, piece: str, edge: str) -> bool:
+        data = self._window.desk.look.report.cut.asked.get(piece)
+        return data is None or edge in data.folds
+
+    def _chose(self, piece: str, edge: str) -> None:
+        """A piece or an edge of the list is in hand."""
+        self._window.table.choose_piece(piece, edge, sight=True)
+
+    def _notch(self, piece: str, edge: str, distance: float) -> None:
+        """A notch is wanted at a place of an edge."""
+        manner = self._window.settings.manner
+        try:
+            self.desk.add_notch(piece, edge, distance)
+        except SkirtwrightError as refused:
+            words = in_one_sentence(refused.problem, manner)
+        else:
+            done = self._window.desk.history.undoText()
+            words = say("pieces.done", {"what": done}, manner)
+        self._window.pointed.setText(words)
+
+    def add_notch(self) -> None:
+        """A notch on the edge that is pointed at or chosen, if one is."""
+        if not self._window.table.ask_notch():
+            words = say("pointed.no_edge", manner=self._window.settings.manner)
+            self._window.pointed.setText(words)
+
+    def _closed(self) -> None:
+        table = self._window.table
+        if self._window.isActiveWindow() and not table.hasFocus():
+            table.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _moved(self) -> None:
+        """The slip is not in the way of a pull."""
+        if self._window.table.pull is not None:
+            self.slip.done()
+
+    def _tell_gone(self, known: AllowanceSet) -> None:
+        """A set of hers is away; one press brings it back."""
+        manner = self._window.settings.manner
+        words = say("pieces.set_gone", {"title": known.title}, manner)
+        back = partial(self._bring_back, known)
+        ways: list[tuple[str, Callable[[], object]]] = [
+            (say("pieces.set_bring_back", manner=manner), back),
+            (say("notice.close", manner=manner), lambda: None),
+        ]
+        self._window.notice.tell("set_gone", words, ways)
+
+    def _bring_back(self, known: AllowanceSet) -> None:
+        try:
+            self.desk.bring_back_set(known)
+        except SkirtwrightError as refused:
+            words = in_one_sentence(refused.problem, self._window.settings.manner)
+            self._window.pointed.setText(words)
+        self.strip.sets.again()
+
+    def show_changes(self, before: Job, after: Job) -> None:
+        """Have the piece in sight that differs between two orders."""
+        changed = [n for n, own in _own(after).items() if _own(before).get(n) != own]
+        changed += [n for n in _own(before) if n not in _own(after)]
+        if len(changed) == 1:
+            self.strip.mark(changed[0])
+
+
+def _own(job: Job) -> Mapping[str, PieceOfHers]:
+    return {own.piece: own for own in job.pieces}
