@@ -1,0 +1,262 @@
+"""The making-up sheet beside the table: opened, read, kept up to date, saved."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import time
+
+import pymupdf
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAccessible, QDesktopServices
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QFileDialog
+
+from skirtwright.app.actions import ROWS
+from skirtwright.job.edits import set_choice
+
+LONGEST_MS = 100
+
+
+@pytest.fixture(autouse=True)
+def one_day(monkeypatch):
+    """The same date on every sheet."""
+    monkeypatch.setattr("skirtwright.app.panels.making.today", lambda: "2026-03-01")
+
+
+@pytest.fixture
+def strip(window, keys, qtbot):
+    """The strip, opened by its key and worked."""
+    keys(Qt.Key.Key_F7)
+    strip = window.making.strip
+    qtbot.waitUntil(lambda: strip.making is not None)
+    return strip
+
+
+def said(strip) -> str:
+    return strip.browser.toPlainText()
+
+
+def save(strip, qtbot, path):
+    with qtbot.waitSignal(strip.written, timeout=20000):
+        strip.save_to(path)
+    qtbot.waitUntil(strip.save_button.isEnabled)
+
+
+def test_the_sheet_stands_in_the_list_of_all_actions_with_its_key():
+    row = next(row for row in ROWS if row.name == "making")
+    assert (row.menu, row.keys, row.checkable) == ("view", ("F7",), True)
+
+
+def test_nothing_of_it_is_loaded_before_it_is_asked_for(window):
+    assert window.making.strip is None
+    code = (
+        "import sys, skirtwright.app.window\n"
+        "assert not [m for m in sys.modules if 'reportlab' in m or 'worksheet' in m]\n"
+        "assert 'skirtwright.app.panels.making' not in sys.modules"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True)
+
+
+def test_the_same_contents_as_on_paper_are_read(strip, window):
+    words = said(strip)
+    for section in ("Cut list", "Notions", "Finished measures", "Pieces", "Order of"):
+        assert section in words
+    for step in strip.making.order:
+        assert step.words in words
+    for part in strip.making.drafting:
+        assert part.sentences[0] in words
+    assert "Waistband" in words
+    assert window.making.is_open
+
+
+def test_it_has_a_name_a_picture_and_the_keyboard(strip, window):
+    assert strip.browser.accessibleName() == "Making-up sheet"
+    role = QAccessible.queryAccessibleInterface(strip.browser).role()
+    assert role == QAccessible.Role.EditableText or role is not None
+    assert window.focusWidget() is strip.browser
+    picture = strip.browser.document().resource(2, "pieces")
+    assert picture.width() > 200
+    assert picture.height() > 200
+
+
+def test_key_folds_it_away_and_escape_too(strip, window, keys):
+    keys(Qt.Key.Key_F7)
+    assert not window.making.is_open
+    assert window.table.hasFocus()
+    keys(Qt.Key.Key_F7)
+    assert window.making.is_open
+    QTest.keyClick(strip.browser, Qt.Key.Key_Escape)
+    assert not window.making.is_open
+    assert not window.acts.by_name["making"].isChecked()
+
+
+def test_it_follows_the_order(strip, window, qtbot):
+    assert "lapped zip" in said(strip)
+    window.desk.change(set_choice(window.desk.job, "zip_kind", "invisible"))
+    qtbot.waitUntil(lambda: "invisible zip" in said(strip))
+    window.desk.history.undo()
+    qtbot.waitUntil(lambda: "lapped zip" in said(strip))
+
+
+def test_it_is_not_worked_while_something_is_pulled_or_it_is_folded_away(
+    strip, window, qtbot, monkeypatch
+):
+    worked = []
+    monkeypatch.setattr(strip, "work_now", lambda: worked.append(1))
+    strip._timer.timeout.disconnect()
+    strip._timer.timeout.connect(lambda: worked.append(1))
+    for millimetres in range(3):
+        window.desk.pull({"length": 950.0 + millimetres})
+    QTest.qWait(300)
+    assert not worked
+    window.desk.settle({"length": 960.0})
+    qtbot.waitUntil(lambda: len(worked) == 1)
+    window.acts.by_name["making"].trigger()
+    window.desk.settle({"length": 970.0})
+    QTest.qWait(300)
+    assert len(worked) == 1
+
+
+def test_the_place_she_reads_is_kept(strip, window, qtbot):
+    bar = strip.browser.verticalScrollBar()
+    bar.setValue(900)
+    window.desk.settle({"length": 955.0})
+    qtbot.waitUntil(lambda: "95.5 cm" in said(strip))
+    assert abs(bar.value() - 900) < 60
+
+
+def test_working_it_holds_the_window_up_for_less_than_a_blink(strip):
+    took = []
+    for _ in range(5):
+        began = time.perf_counter()
+        strip.work_now()
+        took.append((time.perf_counter() - began) * 1000)
+    assert min(took) < LONGEST_MS
+
+
+def test_it_is_saved_beside_the_windows_own_work(strip, qtbot, tmp_path):
+    path = tmp_path / "sheet.pdf"
+    began = time.perf_counter()
+    with qtbot.waitSignal(strip.written, timeout=20000):
+        strip.save_to(path)
+        held = (time.perf_counter() - began) * 1000
+    assert held < LONGEST_MS
+    qtbot.waitUntil(strip.save_button.isEnabled)
+    assert strip.done.text() == "sheet.pdf is saved."
+    assert not strip.open_button.isHidden()
+    with pymupdf.open(path) as document:
+        words = " ".join("".join(p.get_text() for p in document).split())
+    assert "Order of sewing" in words
+    assert "2026-03-01" in words
+
+
+def test_a_name_without_an_ending_is_given_one(strip, qtbot, tmp_path):
+    save(strip, qtbot, tmp_path / "sheet.v2")
+    assert (tmp_path / "sheet.v2.pdf").is_file()
+
+
+def test_paper_is_chosen_there(strip, qtbot, tmp_path):
+    assert strip.paper.key == "a4"
+    strip.paper.choose("letter")
+    save(strip, qtbot, tmp_path / "us.pdf")
+    with pymupdf.open(tmp_path / "us.pdf") as document:
+        assert document[0].rect.width == pytest.approx(612)
+
+
+def test_what_cannot_be_written_is_said_and_leaves_nothing(strip, qtbot, tmp_path):
+    save(strip, qtbot, tmp_path / "nowhere" / "sheet.pdf")
+    assert "nowhere" in strip.trouble.text()
+    assert not strip.done.text()
+    assert not list(tmp_path.glob("**/*.pdf"))
+
+
+def test_it_is_asked_where_to_and_the_name_is_suggested(strip, qtbot, tmp_path):
+    assert strip.suggested() == "Orla Penhallow Mermaid skirt Making-up sheet.pdf"
+    strip.ask_save()
+    dialog = strip.dialog
+    assert isinstance(dialog, QFileDialog)
+    with qtbot.waitSignal(strip.written, timeout=20000):
+        dialog.fileSelected.emit(str(tmp_path / "asked.pdf"))
+    dialog.close()
+    assert (tmp_path / "asked.pdf").is_file()
+
+
+def test_the_saved_sheet_is_opened_on_request(strip, qtbot, tmp_path, monkeypatch):
+    opened = []
+    monkeypatch.setattr(QDesktopServices, "openUrl", opened.append)
+    save(strip, qtbot, tmp_path / "sheet.pdf")
+    strip.open_button.click()
+    assert opened[0].toLocalFile() == str(tmp_path / "sheet.pdf")
+    assert "sheet.pdf" in strip.trouble.text()
+
+
+def test_inches_are_said_at_once_and_letter_is_offered(window, keys, qtbot):
+    window.settings.choose("unit", "in")
+    keys(Qt.Key.Key_F7)
+    strip = window.making.strip
+    qtbot.waitUntil(lambda: strip.making is not None)
+    assert "28 7/8 in" in said(strip)
+    assert strip.paper.key == "letter"
+    window.settings.choose("unit", "cm")
+    qtbot.waitUntil(lambda: "73.5 cm" in said(strip))
+
+
+def test_print_strip_and_sheet_make_room_for_one_another(strip, window, keys):
+    keys(Qt.Key.Key_P, mods=Qt.KeyboardModifier.ControlModifier)
+    assert window.paper.is_open
+    assert not window.making.is_open
+    keys(Qt.Key.Key_F7)
+    assert window.making.is_open
+    assert not window.paper.is_open
+
+
+def test_where_there_is_little_room_the_other_strips_are_folded_and_come_back(
+    opened, keys, qtbot
+):
+    window = opened(None, size=(1024, 700))
+    keys(Qt.Key.Key_F7)
+    strip = window.making.strip
+    qtbot.waitUntil(lambda: strip.making is not None)
+    assert window.card.isHidden()
+    assert strip.width() >= 350
+    keys(Qt.Key.Key_F7)
+    assert not window.card.isHidden()
+
+
+def test_a_new_client_is_asked_for_what_is_missing(strip, window, qtbot):
+    window.commands.new_client()
+    qtbot.waitUntil(lambda: not strip.save_button.isEnabled())
+    assert strip.trouble.text()
+    assert not said(strip)
+
+
+def test_round_the_strips_comes_by_the_sheet(strip, window):
+    window.table.setFocus()
+    seen = []
+    for _ in range(6):
+        window.commands.go_round(1)
+        seen.append(window.focusWidget())
+    assert strip.browser in seen
+
+
+def test_theme_is_followed(strip, window, qtbot):
+    light = strip.browser.document().resource(2, "pieces")
+    window.settings.choose("theme", "dark")
+    qtbot.waitUntil(
+        lambda: (
+            strip.browser.document().resource(2, "pieces") is not None
+            and strip._colours.dark
+            and strip.browser.document().resource(2, "pieces") != light
+        )
+    )
+
+
+def test_closing_while_a_file_is_written_lets_it_come_to_its_end(
+    strip, window, tmp_path
+):
+    strip.save_to(tmp_path / "last.pdf")
+    window.close()
+    with pymupdf.open(tmp_path / "last.pdf") as document:
+        assert len(document) > 3
