@@ -85,7 +85,7 @@ wanted_stamp() {
 }
 
 wanted_parts_stamp() {
-    find resources -name '*.lark' -o -name '*.po' -o -path '*/styles/*.json' \
+    find resources -name '*.lark' -o -name '*.po' -o -path '*/styles/*.json' -o -name sewing.json \
         -o -path '*/finishings/*.json' -o -name measurements.json | LC_ALL=C sort | {
         cat packaging/build_parts.py
         while IFS= read -r file; do printf '%s\n' "$file"; cat "$file"; done
