@@ -10,7 +10,7 @@ import math
 from dataclasses import replace
 
 from outlines import polygon
-from wrong_on_purpose import HIP, SIDE, WAIST, checked, quarter, side
+from wrong_on_purpose import HIP, SIDE, WAIST, Found, checked, quarter, side
 
 from bodies import SAMPLE
 from skirtwright.geometry import Line, Point, curve, straight
@@ -186,7 +186,6 @@ def _unlike_halves():
     from drafting import point, small
     from skirtwright.draft.inputs import Inputs
     from skirtwright.draft.recompute import Reworking
-    from skirtwright.pieces.checks import checks
     from skirtwright.pieces.cutting import Cut
 
     steps = [
@@ -195,7 +194,7 @@ def _unlike_halves():
     ]
     draft = small(*steps, point("zero", 0, 0), measurements=("hip",))
     worked = Reworking().work(draft, Inputs({"hip": 880.0}))
-    return checks(worked, Cut((quarter(),), (), ()), {})
+    return Found.of(worked, Cut((quarter(),), (), ()), {})
 
 
 WRONG = {

@@ -10,7 +10,7 @@ from dataclasses import replace
 from drafting import point, small
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.panel import Dart, panel_of
-from skirtwright.draft.recompute import Reworking
+from skirtwright.draft.recompute import Reworking, Worked
 from skirtwright.geometry import Chain, Line, Point, curve, straight
 from skirtwright.pieces.checks import checks
 from skirtwright.pieces.cutting import Cut
@@ -97,6 +97,20 @@ SIDE = Seam("side", ((("front", "side"),), (("back", "side"),)))
 CENTRE_BACK = Seam("centre_back", ((("back", "centre"),), (("back", "centre"),)))
 
 
+class Found(tuple[Problem, ...]):  # noqa: SLOT001 - a tuple with its draft
+    """What the checks say, with the worked and cut draft they say it of."""
+
+    worked: Worked
+    cut: Cut
+
+    @classmethod
+    def of(cls, worked: Worked, cut: Cut, finished) -> Found:
+        """The findings of a worked and cut draft."""
+        found = cls(checks(worked, cut, finished))
+        found.worked, found.cut = worked, cut
+        return found
+
+
 def checked(
     *pieces,
     seams=(SIDE, CENTRE_BACK),
@@ -104,7 +118,7 @@ def checked(
     body=None,
     says=None,
     stride=(),
-) -> tuple[Problem, ...]:
+) -> Found:
     """What the checks say of pieces; the right front and back stand in."""
     given = {piece.name: piece for piece in pieces}
     for name in ("front", "back"):
@@ -119,7 +133,8 @@ def checked(
     worked = Reworking().work(draft, Inputs(measured))
     panels = {piece.name: piece.panel for piece in given.values()}
     walked = tuple(walk(seam, panels) for seam in seams)
-    return checks(worked, Cut(tuple(given.values()), walked, ()), finished or {})
+    cut = Cut(tuple(given.values()), walked, ())
+    return Found.of(worked, cut, finished or {})
 
 
 def grades(problems, code: str) -> list[str]:

@@ -218,8 +218,10 @@ def _marks_meet(
     panels = {name: paper.panel for name, paper in papers.items()}
     meetings = [joints(side, panels) for side in seam.sides]
     meetings[1] = tuple(place * share for place in meetings[1])
-    first = _not_facing(sides[0], meetings[1])
-    second = _not_facing(sides[1], meetings[0])
+    # Where pieces meet on one side or the other the seam itself is the mark.
+    everywhere = (*meetings[0], *meetings[1])
+    first = _not_facing(sides[0], everywhere)
+    second = _not_facing(sides[1], everywhere)
     if twice[0]:
         first = [mark for mark in first if _has_partner(mark, second)]
     if twice[1]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.lettering import mark_name
+from skirtwright.app.canvas.measured import place_of_measure
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.stepping import shown
 from skirtwright.app.canvas.view import View
@@ -283,14 +284,23 @@ def locate(scene: Scene, problem: Problem) -> Point | None:
         laid = scene.layout.find("piece" if kind == "piece" else "draft", first)
         if laid:
             return _part_of(_panel_of(scene, laid), rest, laid)
-    return _seam_place(scene, where) or _step_place(scene, where)
+    return (
+        place_of_measure(scene, where)
+        or _seam_place(scene, where)
+        or _step_place(scene, where)
+    )
 
 
 def _part_of(panel: Panel, rest: str, laid: Laid) -> Point:
+    """The middle of an edge, or the `end` of it that is named; a dart's tip."""
+    name, _, end = rest.partition(" ")
     for edge in panel.edges:
-        if edge.name == rest:
-            return edge.chain.at(edge.chain.length / 2) + laid.offset
-    return laid.box.middle
+        if edge.name == name:
+            share = {"start": 0.0, "end": 1.0}.get(end, 0.5)
+            return edge.chain.at(edge.chain.length * share) + laid.offset
+    tips = (dart.tip for dart in panel.darts if dart.name == name)
+    tip = next(tips, None)
+    return laid.box.middle if tip is None else tip + laid.offset
 
 
 def _seam_place(scene: Scene, where: str) -> Point | None:

@@ -1,0 +1,61 @@
+"""Every finding of the checks can be shown on the table, one click away."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parents[2]))
+sys.path.insert(0, str(Path(__file__).parents[2] / "pieces"))
+
+from wrong_drafts import WRONG
+
+from skirtwright.app.canvas.laying import Laid, Layout
+from skirtwright.app.canvas.pointing import locate
+from skirtwright.app.canvas.scene import Scene
+from skirtwright.geometry.box import box_of
+from skirtwright.geometry.point import Point
+from skirtwright.problems import Problem
+
+
+def table_of(found):
+    """The pieces of a draft made wrong on purpose, laid out side by side."""
+    laid = []
+    for number, piece in enumerate(found.cut.pieces):
+        offset = Point(1500.0 * number, 0.0)
+        box = box_of(piece.cut).moved(offset)
+        laid.append(Laid("piece", piece.name, offset, box, piece.spec.material))
+    good = SimpleNamespace(worked=found.worked, report=SimpleNamespace(cut=found.cut))
+    return Scene(good=good, pieces=found.cut.pieces, layout=Layout(tuple(laid)))
+
+
+@pytest.mark.parametrize("code", sorted(WRONG))
+def test_every_finding_of_a_wrong_draft_has_its_place(code):
+    found = WRONG[code]()
+    scene = table_of(found)
+    told = [problem for problem in found if problem.code == f"check.{code}"]
+    assert told
+    for problem in told:
+        place = locate(scene, problem)
+        assert place is not None, problem.where
+        assert any(laid.box.grown(1).holds(place) for laid in scene.layout.laid)
+
+
+def test_the_place_is_the_very_spot():
+    """The end of an edge, the tip of a dart, the edge a measure is taken along."""
+    found = WRONG["dart_tip"]()
+    scene = table_of(found)
+    front = found.cut.pieces[0]
+    where = {
+        "front.dart[1]": front.darts[0].tip,
+        "front.side end": front.panel.edge("side").chain.end,
+        "front.hem start": front.panel.edge("hem").chain.start,
+        "waist": front.panel.edge("waist").chain.at(
+            front.panel.edge("waist").chain.length / 2
+        ),
+    }
+    for name, place in where.items():
+        assert locate(scene, Problem("x", "wrong", name)).to(place) < 1e-6, name
