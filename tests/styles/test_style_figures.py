@@ -326,9 +326,9 @@ def test_bias_slip_sweep_and_step():
 
 def test_bias_slip_pieces_lean_opposite_ways_and_are_whole():
     told = reported("bias-slip", SAMPLE)
-    grains = sorted(piece.grain_deg % 180 for piece in told.cut.pieces)
-    assert grains == [45, 135]
-    for piece in told.cut.pieces:
+    shell = [p for p in told.cut.pieces if p.name in ("front", "back")]
+    assert sorted(piece.grain_deg % 180 for piece in shell) == [45, 135]
+    for piece in shell:
         assert piece.spec.count == 1
         assert piece.spec.folds == ()
         assert piece.darts == ()
