@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QMenu, QWidget
 
 from skirtwright import __version__
 from skirtwright.app.actions import Finder
+from skirtwright.app.fields import NumberLine
 from skirtwright.app.settings import SettingsForm
 from skirtwright.job import autosave
 from skirtwright.job.job import Job
@@ -136,8 +137,12 @@ class Commands(QObject):
         window = self._window
         row = window.measures.row_in_hand()
         handle = window.table.points.active() if window.table.hasFocus() else None
+        held = window.focusWidget()
         if row is not None:
             row.set_back()
+        elif isinstance(held, NumberLine):
+            held.restore()
+            held.set_back.emit()
         elif handle is not None:
             window.desk.set_amounts({handle.amount: None})
 

@@ -50,6 +50,8 @@ def set_allowances(
 ) -> Edited:
     """The allowances of several edges at once, each as `set_allowance` has it.
 
+    What was set for a whole edge goes where its runs are set.
+
     Args:
         job: the order.
         widths: as typed, by piece and edge.
@@ -58,6 +60,11 @@ def set_allowances(
     changed = job
     for (piece, edge), text in widths.items():
         changed = _with_allowance(changed, piece, edge, text)
+        base, _, run = edge.partition("[")
+        kept = changed.piece(piece).allowances
+        if run and base in kept:
+            rest = {key: width for key, width in kept.items() if key != base}
+            changed = _with(changed, piece, allowances=rest)
     return Edited(changed, "edit.allowances", {"title": title})
 
 

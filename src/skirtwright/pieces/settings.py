@@ -110,7 +110,11 @@ def allowance_runs(
 
 def _width(worked: Worked, own: str | None, of_style: str) -> float:
     if own is not None:
-        width = worked.read_hers(own)
+        try:
+            width = worked.read_hers(own)
+        except SkirtwrightError as error:
+            # It is about the piece she set it for, not about a name of the draft.
+            raise SkirtwrightError.of(replace(error.problem, where="")) from error
         if not 0 <= width <= MOST_ALLOWANCE:
             raise BadInput("pieces.allowance_beyond", width=width, most=MOST_ALLOWANCE)
         return width

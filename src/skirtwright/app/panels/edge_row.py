@@ -138,6 +138,15 @@ class EdgeRow(QWidget):
         """The field that is meant when the edge is."""
         return next(iter(self.fields.values()), None)
 
+    def in_reading_order(self) -> list[QWidget]:
+        """What takes the keyboard, as she reads."""
+        found: list[QWidget] = []
+        for field in self.fields.values():
+            found += [field.line, field.button]
+        for mark in self.marks:
+            found += [mark.count, mark.line, mark.button]
+        return [*found, self.add]
+
     def _lay_out(self, keys: list[str], numbers: list[int]) -> bool:
         """Rows for what there is; True when they are others than before."""
         grown = False

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, Qt, Signal
+from PySide6.QtCore import QPoint, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
@@ -58,7 +58,8 @@ class EdgeSlip(QFrame):
         if self.place != (piece, edge):
             self._take_row()
             self.row = EdgeRow(self._desk, piece, edge)
-            self.row.grown.connect(self._settle)
+            # New rows have a size once they are shown.
+            self.row.grown.connect(lambda: QTimer.singleShot(0, self, self._settle))
             self.column.addWidget(self.row)
         self._at = QPoint(round(at[0]), round(at[1]))
         self.show()

@@ -63,7 +63,7 @@ class PiecePicture(QWidget):
         if piece is None:
             return None
         known = self._drawn
-        if known and known[0] is piece and known[1:3] == (self._colours, ratio):
+        if known and known[1:3] == (self._colours, ratio) and _alike(known[0], piece):
             return known[3]
         made = drawn(piece, self._colours, ratio)
         self._drawn = (piece, self._colours, ratio, made)
@@ -84,6 +84,13 @@ class PiecePicture(QWidget):
         """Choose the piece."""
         if event.button() == Qt.MouseButton.LeftButton:
             self.clicked.emit()
+
+
+def _alike(one: Piece, other: Piece) -> bool:
+    """Whether two pieces give one picture: the second was only worked anew."""
+    if one is other:
+        return True
+    return one.cut == other.cut and one.spec.material == other.spec.material
 
 
 def drawn(piece: Piece, colours: Colours, ratio: float) -> QPixmap:

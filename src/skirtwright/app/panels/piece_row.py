@@ -73,7 +73,7 @@ class PieceRow(QFrame):
         grid.setHorizontalSpacing(6)
         grid.setVerticalSpacing(0)
         top = Qt.AlignmentFlag.AlignTop
-        grid.addWidget(self.check, 0, 0, 2, 1, Qt.AlignmentFlag.AlignVCenter)
+        grid.addWidget(self.check, 0, 0, Qt.AlignmentFlag.AlignVCenter)
         grid.addWidget(self.picture, 0, 1, 2, 1, top)
         grid.addWidget(self.title, 0, 2)
         grid.addWidget(self.fold, 0, 3, 2, 1, top)
@@ -127,6 +127,11 @@ class PieceRow(QFrame):
         title = self._desk.title(self._piece)
         for state in states:
             self.edges[state.edge].show_state(state, title)
+
+    def in_reading_order(self) -> list[QWidget]:
+        """What takes the keyboard, as she reads."""
+        inside = [w for row in self.edges.values() for w in row.in_reading_order()]
+        return [self.check, self.title, self.fold, *inside]
 
     def unfold(self) -> None:
         """List the edges."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QApplication, QLabel, QWidget
@@ -130,11 +132,24 @@ class PiecesStrip(Strip):
             lost.hide()
             lost.deleteLater()
         self._mark()
+        self._order_keys()
+
+    def _grew(self) -> None:
+        self._order_keys()
+        self.grown.emit()
+
+    def _order_keys(self) -> None:
+        """Tab goes as she reads, whatever was made last."""
+        order = self.sets.in_reading_order()
+        for row in self.pieces.values():
+            order += row.in_reading_order()
+        for one, other in pairwise(order):
+            QWidget.setTabOrder(one, other)
 
     def _made(self, name: str) -> PieceRow:
         row = PieceRow(self._desk, name)
         row.chosen.connect(lambda: self._choose(name, ""))
-        row.grown.connect(self.grown)
+        row.grown.connect(self._grew)
         return row
 
     # Choosing

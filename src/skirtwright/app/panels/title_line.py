@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QResizeEvent, QTextOption
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import (
+    QFocusEvent,
+    QKeyEvent,
+    QKeySequence,
+    QResizeEvent,
+    QTextOption,
+)
 from PySide6.QtWidgets import QFrame, QPlainTextEdit, QSizePolicy
 
 from skirtwright.app.guard import guarded
@@ -57,6 +63,18 @@ class TitleLine(QPlainTextEdit):
             self.entered.emit(text)
         # What came of it is shown by the owner; a refused name is put back.
         self.restore()
+
+    @guarded(otherwise=False)
+    def event(self, event: QEvent) -> bool:
+        """Undo is the order's own, unless she is in the middle of typing."""
+        typing = self.document().isModified()
+        if event.type() == QEvent.Type.ShortcutOverride and not typing:
+            assert isinstance(event, QKeyEvent)  # noqa: S101 - for the type checker
+            undo, redo = QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo
+            if event.matches(undo) or event.matches(redo):
+                event.ignore()
+                return False
+        return bool(super().event(event))
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:

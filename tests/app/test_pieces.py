@@ -1,0 +1,483 @@
+"""Pieces in the window: names, what is shown, allowances, sets of them, notches."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QAccessible, QMouseEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
+
+from skirtwright.app.panels.piece_picture import PiecePicture
+from skirtwright.job import allowance_sets, habits
+
+CTRL = Qt.KeyboardModifier.ControlModifier
+
+
+@pytest.fixture
+def strip(window):
+    """The list of pieces, unfolded."""
+    window.acts.by_name["parts"].trigger()
+    QTest.qWait(1)
+    return window.piecework.strip
+
+
+def focus():
+    return QApplication.focusWidget()
+
+
+def width(window, piece, edge):
+    found = next(p for p in window.desk.look.pieces if p.name == piece)
+    return next(e for e in found.edges if e.name == edge).allowances
+
+
+def marks(window, piece, edge):
+    found = next(p for p in window.desk.look.pieces if p.name == piece)
+    return {
+        (round(n.distance), n.count)
+        for n in found.notches
+        if n.edge == edge and not n.dart
+    }
+
+
+def place_on(window, piece, edge, share=0.4) -> QPoint:
+    table = window.table
+    laid = table.scene.layout.find("piece", piece)
+    panel = next(p for p in table.scene.pieces if p.name == piece).panel
+    chain = panel.edge(edge).chain
+    x, y = table.view.screen(chain.at(chain.length * share) + laid.offset)
+    return QPoint(round(x), round(y))
+
+
+def click(window, piece, edge, share=0.4):
+    at = place_on(window, piece, edge, share)
+    QTest.mouseClick(window.table, Qt.MouseButton.LeftButton, pos=at)
+    QTest.qWait(1)
+
+
+def type_in(line, text):
+    line.setFocus()
+    line.selectAll()
+    QTest.keyClicks(line, text)
+    QTest.keyClick(line, Qt.Key.Key_Return)
+
+
+# The list
+
+
+def test_the_list_is_by_cloth_with_a_picture_and_how_each_is_cut(window, strip):
+    assert [material for material, _ in strip.headings] == [
+        "shell",
+        "lining",
+        "interfacing",
+    ]
+    assert set(strip.pieces) == {piece.name for piece in window.desk.look.pieces}
+    row = strip.pieces["back_lining"]
+    assert row.title.toPlainText() == "Back lining"
+    assert row.cut.text() == "Cut 1 pair, lining"
+    heads = [heading.y() for _, heading in strip.headings]
+    assert heads == sorted(heads)
+    assert strip.headings[1][1].y() < row.y() < strip.headings[2][1].y()
+
+
+def test_a_picture_is_drawn_once_for_as_long_as_its_piece_stays(window, strip):
+    row = strip.pieces["front"]
+    first = row.picture.picture()
+    window.piecework.desk.set_allowance("back", "hem", "4")
+    assert row.picture.picture() is first, "the front is the same piece"
+    window.desk.set_amounts({"front_spread": "4"})
+    assert row.picture.picture() is not first
+    assert strip.pieces["back_lining"].findChild(PiecePicture).size().height() > 40
+
+
+def test_a_piece_is_renamed_where_it_stands(window, strip, keys):
+    title = strip.pieces["front"].title
+    title.setFocus(Qt.FocusReason.TabFocusReason)
+    keys("Tail, front", Qt.Key.Key_Return)
+    assert window.desk.job.piece("front").title == "Tail, front"
+    assert title.toPlainText() == "Tail, front"
+    assert window.desk.history.undoText() == "name of Front"
+    keys(Qt.Key.Key_Z, mods=CTRL)
+    assert window.desk.job.pieces == ()
+    assert title.toPlainText() == "Front"
+    title.selectAll()
+    keys("Other", Qt.Key.Key_Escape)
+    assert title.toPlainText() == "Front"
+    assert window.desk.job.pieces == ()
+    title.selectAll()
+    keys("x" * 90, Qt.Key.Key_Return)
+    assert "80 letters" in strip.pieces["front"].said.text()
+    assert title.toPlainText() == "Front"
+
+
+def test_a_piece_is_hidden_and_shown_and_nothing_else_moves(window, strip):
+    check = strip.pieces["front_lining"].check
+    before = window.table.scene.layout
+    QTest.keyClick(check, Qt.Key.Key_Space)
+    assert window.table.scene.layout.find("piece", "front_lining") is None
+    assert window.table.scene.layout.find("piece", "back") == before.find(
+        "piece", "back"
+    )
+    assert "still checked" in strip.pieces["front_lining"].said.text()
+    assert window.desk.history.undoText() == "hiding Front lining"
+    window.acts.by_name["undo"].trigger()
+    assert check.isChecked()
+    assert window.table.scene.layout == before
+
+
+def test_a_hidden_piece_is_not_offered_for_print(window, strip):
+    strip.pieces["band"].check.click()
+    window.acts.by_name["print"].trigger()
+    boxes = window.paper.strip.choices
+    shown = [piece.name for piece in window.desk.look.shown]
+    assert "band" not in shown
+    assert not window.piecework.strip.isVisible(), "there is room for one strip"
+    counted = window.paper.strip.count_now()
+    assert counted is not None
+    assert boxes is not None
+    window.paper.close()
+    assert window.piecework.strip.isVisible()
+
+
+# Allowances
+
+
+def test_an_allowance_is_typed_in_the_list_and_set_back(window, strip, keys):
+    row = strip.pieces["front"]
+    row.unfold()
+    field = row.edges["side"].first_field()
+    assert field.line.text() == "1.5"
+    assert not field.button.isVisible()
+    type_in(field.line, "2 1/4")
+    assert width(window, "front", "side")[0][0] == pytest.approx(22.5)
+    assert window.desk.history.undoText() == "allowance of side, Front"
+    assert field.button.isVisible()
+    field.button.click()
+    assert width(window, "front", "side")[0][0] == 15
+    type_in(field.line, "3")
+    keys(Qt.Key.Key_Backspace, mods=CTRL)
+    assert window.desk.job.pieces == ()
+    keys(Qt.Key.Key_Up)
+    assert width(window, "front", "side")[0][0] == pytest.approx(16)
+
+
+def test_each_run_of_an_edge_has_its_field(window, strip):
+    row = strip.pieces["back"]
+    row.unfold()
+    fields = row.edges["centre"].fields
+    assert list(fields) == ["centre[1]", "centre[2]"]
+    assert [f.line.text() for f in fields.values()] == ["2.5", "2"]
+    assert fields["centre[1]"].label.text() == "first 21 cm"
+    type_in(fields["centre[1]"].line, "3")
+    assert [w for w, _ in width(window, "back", "centre")] == [30, 20]
+
+
+@pytest.mark.parametrize("text", ["wide", "-1", "4 m", "90"])
+def test_an_allowance_that_cannot_be_stays_marked_with_its_sentence(
+    window, strip, text
+):
+    row = strip.pieces["front"]
+    row.unfold()
+    field = row.edges["side"].first_field()
+    before = window.desk.job
+    type_in(field.line, text)
+    assert field.line.wrong
+    assert field.line.text() == text
+    assert field.said.isVisible()
+    assert field.said.text()
+    assert window.desk.job is before
+    assert {p.name for p in window.desk.look.pieces} == set(strip.pieces)
+
+
+def test_a_bare_number_is_in_the_unit_beside_the_field(window, strip):
+    window.settings.choose("unit", "in")
+    row = strip.pieces["front"]
+    row.unfold()
+    field = row.edges["hem"].first_field()
+    assert field.unit.text() == "in"
+    type_in(field.line, "1 1/2")
+    assert width(window, "front", "hem")[0][0] == pytest.approx(38.1)
+    window.settings.choose("unit", "cm")
+    assert width(window, "front", "hem")[0][0] == pytest.approx(38.1)
+    assert field.line.text() == "3.81"
+
+
+# Sets of allowances
+
+
+def test_a_set_is_one_step_and_known_again(window, strip):
+    box = strip.sets.box
+    names = [box.itemText(i) for i in range(box.count())]
+    assert names == ["The style’s own", "Home sewing, 1.5 throughout", "School table"]
+    box.activated.emit(1)
+    assert width(window, "front", "side")[0][0] == 15
+    assert width(window, "front_lining", "waist")[0][0] == 15
+    assert box.currentText().startswith("Home")
+    assert "Home sewing" in window.desk.history.undoText()
+    row = strip.pieces["front"]
+    row.unfold()
+    type_in(row.edges["side"].first_field().line, "4")
+    assert box.currentText() == "As set here"
+    window.acts.by_name["undo"].trigger()
+    assert box.currentText().startswith("Home")
+    window.acts.by_name["undo"].trigger()
+    assert window.desk.job.pieces == ()
+    assert box.currentIndex() == 0
+    window.acts.by_name["redo"].trigger()
+    box.activated.emit(0)
+    assert window.desk.job.pieces == ()
+
+
+def test_the_orders_allowances_are_kept_as_a_set_renamed_and_taken_away(
+    window, strip, keys, opened
+):
+    row = strip.pieces["front"]
+    row.unfold()
+    type_in(row.edges["side"].first_field().line, "5/8 in")
+    strip.sets.keep.click()
+    assert focus() is strip.sets.name
+    keys("Workroom", Qt.Key.Key_Return)
+    (kept,) = allowance_sets.hers()
+    assert kept.title == "Workroom"
+    assert "Kept as “Workroom”" in strip.sets.said.text()
+    index = strip.sets.box.findText("Workroom")
+    strip.sets.box.activated.emit(index)
+    assert strip.sets.box.currentText() == "Workroom"
+    strip.sets.rename.click()
+    keys("Fine wool", Qt.Key.Key_Return)
+    assert [one.title for one in allowance_sets.hers()] == ["Fine wool"]
+    assert strip.sets.box.currentText() == "Fine wool"
+    strip.sets.remove.click()
+    assert allowance_sets.hers() == ()
+    assert "Fine wool" in window.notice.words.text()
+    assert strip.sets.box.currentText() == "As set here", "the order keeps them"
+    window.notice.buttons[0].click()
+    assert [one.title for one in allowance_sets.hers()] == ["Fine wool"]
+    assert strip.sets.box.currentText() == "Fine wool"
+
+
+def test_a_set_cannot_have_no_name_or_the_name_of_another(window, strip, keys):
+    strip.sets.keep.click()
+    keys(Qt.Key.Key_Return)
+    assert "no name" in strip.sets.said.text()
+    keys("school table", Qt.Key.Key_Return)
+    assert "already" in strip.sets.said.text()
+    keys(Qt.Key.Key_Escape)
+    assert not strip.sets.naming.isVisible()
+    assert allowance_sets.hers() == ()
+
+
+def test_a_damaged_file_of_sets_is_said_and_left(window, strip):
+    habits.keep("allowances.json", "{")
+    window.desk.again()
+    strip.refresh()
+    assert "allowances.json" in strip.sets.said.text()
+    assert strip.sets.box.count() == 3
+    strip.sets.keep.click()
+    strip.sets.name.setText("Mine")
+    strip.sets.take.click()
+    assert habits.kept("allowances.json") == "{"
+
+
+# Notches
+
+
+def test_a_notch_is_added_moved_counted_and_taken_away_in_the_list(window, strip):
+    row = strip.pieces["back"]
+    row.unfold()
+    edge = row.edges["side"]
+    before = marks(window, "front", "side")
+    edge.add.click()
+    (mark,) = edge.marks
+    assert focus() is mark.line
+    assert mark.line.text() == "47.5"
+    assert (475, 1) in marks(window, "front", "side") & marks(window, "back", "side")
+    type_in(mark.line, "30")
+    assert (300, 1) in marks(window, "front", "side")
+    edge.marks[0].count.activated.emit(2)
+    assert (300, 3) in marks(window, "front", "side")
+    type_in(edge.marks[0].line, "300")
+    assert edge.marks[0].line.wrong
+    assert (300, 3) in marks(window, "front", "side")
+    edge.marks[0].line.setFocus()
+    edge.marks[0].button.click()
+    assert edge.marks == []
+    assert focus() is edge.add
+    assert marks(window, "front", "side") == before
+    for _ in range(4):
+        window.acts.by_name["undo"].trigger()
+    assert window.desk.job.pieces == ()
+
+
+def test_a_double_click_on_a_seam_edge_places_a_notch_there(window):
+    at = place_on(window, "front", "side", 0.4)
+    event = QMouseEvent(
+        QEvent.Type.MouseButtonDblClick,
+        QPointF(at),
+        QPointF(window.table.mapToGlobal(at)),
+        Qt.MouseButton.LeftButton,
+        Qt.MouseButton.LeftButton,
+        Qt.KeyboardModifier.NoModifier,
+    )
+    QApplication.sendEvent(window.table, event)
+    (notch,) = window.desk.job.piece("front").notches
+    assert notch.edge == "side"
+    assert notch.at.endswith(" cm")
+    length = window.table.scene.panels["front"].edge("side").chain.length
+    near = 4 / window.table.view.scale
+    placed = max(d for d, c in marks(window, "back", "side") if d != 501)
+    assert (
+        min(abs(d - 0.4 * length) for d, _ in marks(window, "back", "side")) <= near
+    ), placed
+    assert "notch on side of Front" in window.pointed.text()
+    window.acts.by_name["undo"].trigger()
+    assert window.desk.job.pieces == ()
+
+
+def test_a_notch_by_key_needs_an_edge(window, keys):
+    window.acts.by_name["notch"].trigger()
+    assert "seam edge" in window.pointed.text()
+    window.table.choose_piece("front", "side")
+    window.acts.by_name["notch"].trigger()
+    assert window.desk.job.piece("front").notches[0].at == "47.5 cm"
+    window.acts.by_name["notch"].trigger()
+    assert len(window.desk.job.piece("front").notches) == 1
+    assert "already" in window.pointed.text()
+
+
+# The table and the list
+
+
+def test_a_click_on_an_edge_opens_its_field_beside_it(window, keys):
+    click(window, "front_lining", "hem", 0.5)
+    slip = window.piecework.slip
+    assert slip.place == ("front_lining", "hem")
+    assert slip.isVisible()
+    assert slip.heading.text() == "Front lining"
+    assert window.table.rect().contains(slip.geometry())
+    assert focus() is slip.row.first_field().line
+    keys("3", Qt.Key.Key_Return)
+    assert width(window, "front_lining", "hem")[0][0] == 30
+    slip.row.add.click()
+    QTest.qWait(20)
+    assert window.desk.job.piece("front_lining").notches
+    assert window.table.rect().contains(slip.geometry())
+    assert slip.height() >= slip.sizeHint().height()
+    slip.row.first_field().line.setFocus()
+    keys(Qt.Key.Key_Escape)
+    assert not slip.isVisible()
+    assert window.table.hasFocus()
+
+
+def test_the_slip_goes_when_something_else_is_clicked_or_its_piece_is_gone(window):
+    click(window, "front_lining", "hem", 0.5)
+    slip = window.piecework.slip
+    assert slip.isVisible()
+    click(window, "front", "centre", 0.4)
+    assert not slip.isVisible(), "a fold has no allowance"
+    click(window, "front_lining", "hem", 0.5)
+    window.piecework.desk.show("front_lining", on=False)
+    assert not slip.isVisible()
+
+
+def test_with_the_list_unfolded_the_click_leads_to_its_field(window, strip):
+    click(window, "back_lining", "side")
+    row = strip.pieces["back_lining"]
+    assert row.fold.isChecked()
+    assert focus() is row.edges["side"].first_field().line
+    assert not window.piecework.slip.isVisible()
+    QTest.qWait(10)
+    shown = strip.scrolled.viewport().rect()
+    place = row.edges["side"].mapTo(strip.scrolled.viewport(), QPoint(0, 0))
+    assert shown.contains(place)
+
+
+def test_a_row_in_hand_shows_its_piece_and_edge_on_the_table(window, strip):
+    QTest.mouseClick(strip.pieces["band"].picture, Qt.MouseButton.LeftButton)
+    assert window.table.chosen.laid.name == "band"
+    assert strip.pieces["band"].property("chosen")
+    row = strip.pieces["back"]
+    row.unfold()
+    row.edges["hem"].first_field().line.setFocus()
+    assert window.table.chosen.name == "back.hem"
+    assert not strip.pieces["band"].property("chosen")
+    assert row.property("chosen")
+
+
+# By keys, and for those who do not see it
+
+
+def test_the_list_is_reached_by_keys_in_reading_order(window, keys):
+    keys(Qt.Key.Key_F12)
+    strip = window.piecework.strip
+    assert strip.isVisible()
+    strip.pieces["front"].unfold()
+    QTest.qWait(10)
+    strip.sets.box.setFocus()
+    went = [focus()]
+    for _ in range(60):
+        QTest.keyClick(focus(), Qt.Key.Key_Tab)
+        if not strip.isAncestorOf(focus()):
+            break
+        went.append(focus())
+    places = [w.mapTo(window, QPoint(0, 0)) for w in went]
+    assert len(went) > 15
+    for one, other in pairwise(places):
+        below, beside = other.y() > one.y() + 20, abs(other.y() - one.y()) <= 20
+        assert below or (beside and other.x() > one.x()), (one, other)
+    wanted = {
+        w
+        for kind in (QLineEdit, QComboBox)
+        for w in strip.findChildren(kind)
+        if w.isVisible()
+    }
+    assert wanted <= set(went)
+    keys(Qt.Key.Key_F12)
+    assert not strip.isVisible()
+
+
+def test_everything_in_the_list_has_a_name(window, strip):
+    strip.pieces["back"].unfold()
+    strip.pieces["back"].edges["side"].add.click()
+    QAccessible.setActive(True)
+    for widget in strip.findChildren(QWidget):
+        if widget.isVisible() and widget.focusPolicy() != Qt.FocusPolicy.NoFocus:
+            interface = QAccessible.queryAccessibleInterface(widget)
+            assert interface.text(QAccessible.Text.Name), widget
+    line = strip.pieces["back"].edges["side"].first_field().line
+    assert line.accessibleName() == "Seam allowance of side seam, Back, centimetres"
+    assert "1.5 cm" in line.accessibleDescription()
+
+
+@pytest.mark.parametrize(
+    ("size", "text"), [((1024, 700), 100), ((1024, 700), 200), ((1440, 900), 200)]
+)
+def test_nothing_is_cut_and_the_window_fits(opened, size, text):
+    window = opened(None, size)
+    window.settings.choose("text_size", text)
+    window.acts.by_name["parts"].trigger()
+    QTest.qWait(10)
+    strip = window.piecework.strip
+    strip.pieces["back"].unfold()
+    strip.pieces["back"].edges["side"].add.click()
+    QTest.qWait(10)
+    assert window.width() <= size[0]
+    assert strip.body.width() <= strip.scrolled.viewport().width()
+    for line in strip.findChildren(QLineEdit):
+        if line.isVisible():
+            right = line.mapTo(strip, line.rect().topRight()).x()
+            assert right < strip.width()
+            room = line.width() - 16
+            assert line.fontMetrics().horizontalAdvance(line.text()) <= room
+
+
+def test_the_strip_is_quiet_while_folded_away(window):
+    strip = window.piecework.strip
+    window.desk.set_amounts({"front_spread": "4"})
+    assert strip.pieces == {}, "nothing is made before it is asked for"
+    window.acts.by_name["parts"].trigger()
+    assert strip.pieces
+    window.acts.by_name["steps"].trigger()
+    assert not strip.isVisible(), "at the right there is room for one"
