@@ -302,7 +302,9 @@ def test_from_brings_a_drafts_names_amounts_and_measurements():
     worked = work("mermaid")
     assert worked.values["half_box"] == work("straight-block").values["half_box"]
     # Its steps are copied, so that an old order never changes.
-    (group,) = [g for g in mermaid.steps if getattr(g, "from_", None)]
+    (group,) = [
+        g for g in mermaid.steps if getattr(g, "from_", None) == "straight-block"
+    ]
     assert group.steps
 
 

@@ -19,11 +19,14 @@ from pydantic import (
 
 from skirtwright.draft.kinds import ALL
 from skirtwright.draft.step import Step
+from skirtwright.measures.trusted_json import TakenBy, take
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import ANGLE, LENGTH, NUMBER, Kind
 from skirtwright.problems import BadInput, nearest
 
-_FROZEN = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+_FROZEN = ConfigDict(
+    frozen=True, extra="forbid", populate_by_name=True, defer_build=True
+)
 
 AmountKind = Literal["length", "ratio", "count", "angle"]
 
@@ -97,6 +100,41 @@ class Find(BaseModel):
     otherwise: str | None = None
 
 
+def _read_item(raw: Any) -> Step | Group:
+    if isinstance(raw, Step | Group):
+        return raw
+    if not isinstance(raw, dict):
+        raise BadInput("draft.not_a_step", "", found=type(raw).__name__)
+    if "group" in raw:
+        return Group.model_validate(raw)
+    kind = ALL.get(raw.get("kind", ""))
+    if kind is None:
+        name, word = str(raw.get("step", "?")), str(raw.get("kind", ""))
+        raise BadInput(
+            "draft.no_kind", name, step=name, kind=word, nearest=nearest(word, ALL, 0.0)
+        )
+    return kind.model_validate(raw)
+
+
+def _take_item(raw: dict[str, Any]) -> Step | Group:
+    if "group" in raw:
+        return take(Group, raw)
+    return take(ALL[raw["kind"]], raw)
+
+
+def _write_item(item: Step | Group) -> dict[str, Any]:
+    return item.model_dump(by_alias=True, exclude_unset=True)
+
+
+Item = Annotated[
+    Any,
+    PlainValidator(_read_item),
+    PlainSerializer(_write_item, return_type=dict),
+    TakenBy(_take_item),
+]
+"""A step or a group."""
+
+
 class Group(BaseModel):
     """A named run of steps, with at most one of when, repeat, find and from.
 
@@ -121,34 +159,6 @@ class Group(BaseModel):
         if sum(rule is not None for rule in rules) > 1:
             raise BadInput("draft.group_has_two_rules", self.group, group=self.group)
         return self
-
-
-def _read_item(raw: Any) -> Step | Group:
-    if isinstance(raw, Step | Group):
-        return raw
-    if not isinstance(raw, dict):
-        raise BadInput("draft.not_a_step", "", found=type(raw).__name__)
-    if "group" in raw:
-        return Group.model_validate(raw)
-    kind = ALL.get(raw.get("kind", ""))
-    if kind is None:
-        name, word = str(raw.get("step", "?")), str(raw.get("kind", ""))
-        raise BadInput(
-            "draft.no_kind", name, step=name, kind=word, nearest=nearest(word, ALL, 0.0)
-        )
-    return kind.model_validate(raw)
-
-
-def _write_item(item: Step | Group) -> dict[str, Any]:
-    return item.model_dump(by_alias=True, exclude_unset=True)
-
-
-Item = Annotated[
-    Any, PlainValidator(_read_item), PlainSerializer(_write_item, return_type=dict)
-]
-"""A step or a group."""
-
-Group.model_rebuild()
 
 
 class SeamNotch(BaseModel):
@@ -244,6 +254,11 @@ class Told(BaseModel):
 
     value: str
     when: str | None = None
+
+    @classmethod
+    def of(cls, said: str | Told) -> Told:
+        """The same, where it may be only a working."""
+        return said if isinstance(said, Told) else take(cls, {"value": said})
 
 
 class Draft(BaseModel):

@@ -10,6 +10,7 @@ from typing import Any
 from skirtwright import shelf
 from skirtwright.draft.draft import Draft, Group, Seam, SeamNotch, Told
 from skirtwright.measures.strict_json import read_as, read_strict
+from skirtwright.measures.trusted_json import take
 from skirtwright.problems import BadInput, NotFound, nearest
 
 _FOLDER = "styles"
@@ -36,7 +37,6 @@ def style(name: str) -> Draft:
 
     Raises:
         NotFound: there is none; the nearest is named.
-        BadInput: its file cannot be used.
     """
     return _on_shelf(_FOLDER, name, names())
 
@@ -52,7 +52,6 @@ def origin(name: str) -> Draft:
 
     Raises:
         NotFound: there is none; the nearest is named.
-        BadInput: its file cannot be used.
     """
     if not name.startswith(_FINISHING):
         return style(name)
@@ -63,8 +62,8 @@ def origin(name: str) -> Draft:
 def _on_shelf(folder: str, name: str, known: tuple[str, ...]) -> Draft:
     if name not in known:
         raise NotFound("draft.no_style", name, name=name, nearest=nearest(name, known))
-    with shelf.open_text(f"{folder}/{name}.json") as text:
-        return read_draft(text.read(), name)
+    raw = shelf.read_json(f"{folder}/{name}.json")
+    return with_origins(take(Draft, raw), origin)
 
 
 def read_draft(text: str, what: str) -> Draft:
@@ -156,10 +155,12 @@ def _marked(
     its balance marks to the draft's own.
     """
     brought = tuple(_applying(seam, when) for seam in origin.seams)
+    begun = {seam.name: seam.sides[0][0] for seam in own}
     marks: dict[str, tuple[SeamNotch, ...]] = {}
     for seam in brought:
         said = () if seam.when is None else (seam.when,)
-        here = tuple(_applying(mark, said) for mark in seam.notches)
+        begins = (seam.sides[0][0], begun.get(seam.name, ""))
+        here = tuple(_applying(_from_start(m, *begins), said) for m in seam.notches)
         marks[seam.name] = marks.get(seam.name, ()) + here
     return _behind(
         tuple(
@@ -168,6 +169,14 @@ def _marked(
         ),
         brought,
     )
+
+
+def _from_start(mark: SeamNotch, brought: str, own: str) -> SeamNotch:
+    """A balance mark measured from a seam's start, where the draft's own begins."""
+    if not own or mark.at != f"{brought} start":
+        return mark
+    edge, end = own.removeprefix("-"), "end" if own.startswith("-") else "start"
+    return mark.model_copy(update={"at": f"{edge} {end}"})
 
 
 def _applying(item: Any, when: tuple[str, ...]) -> Any:
@@ -183,10 +192,7 @@ def _told(
     said: Mapping[str, str | Told], when: tuple[str, ...]
 ) -> dict[str, str | Told]:
     """What is said, told only where these conditions hold."""
-    return {
-        name: _applying(told if isinstance(told, Told) else Told(value=told), when)
-        for name, told in said.items()
-    }
+    return {name: _applying(Told.of(told), when) for name, told in said.items()}
 
 
 def _unfilled(

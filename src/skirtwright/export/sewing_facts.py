@@ -90,7 +90,8 @@ def facts_of(report: Report) -> Facts:
     told, places = told_facts(report.worked)
     values: dict[str, Fact] = {name: _untold(kind) for name, kind in kinds().items()}
     values.update(told)
-    values.update(seen_facts(report, places))
+    strip = told.get("zip_strip", 0.0)
+    values.update(seen_facts(report, places, strip if isinstance(strip, float) else 0))
     for name, entry in table()["reckoned"].items():
         values[name] = float(_working(entry["working"]).work(values))
     return Facts(values)
@@ -113,7 +114,7 @@ def told_facts(worked: Worked) -> tuple[dict[str, Fact], dict[str, str]]:
     for key, said in worked.draft.sewing.items():
         name, _, place = key.partition(_AT)
         if name in kinds() and name in known and name not in found:
-            told = said if isinstance(said, Told) else Told(value=said)
+            told = Told.of(said)
             value = _told(worked, told, known[name]["kind"])
             if value is not None:
                 found[name] = value

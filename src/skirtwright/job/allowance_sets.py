@@ -21,12 +21,13 @@ from skirtwright.job.job import Job
 from skirtwright.job.piece_edits import set_allowances
 from skirtwright.job.worktable import Look
 from skirtwright.measures.strict_json import read_as, read_strict
+from skirtwright.measures.trusted_json import take
 from skirtwright.measures.units import read_length, show_number
 from skirtwright.pieces.settings import AS_THE_STYLE, allowance_keys, live_runs
 from skirtwright.problems import BadInput, SkirtwrightError
 
 _FOLDER, _ROLES, _HERS = "allowances", "roles", "allowances.json"
-_FROZEN = ConfigDict(frozen=True, extra="forbid")
+_FROZEN = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 MOST_TITLE = 60
 """Letters of a set's name."""
 
@@ -87,7 +88,7 @@ class _Hers(BaseModel):
 def roles() -> tuple[Role, ...]:
     """Every part that edges play."""
     raw = shelf.read_json(f"{_FOLDER}/{_ROLES}.json")
-    return read_as(_Roles, raw, _ROLES).roles
+    return take(_Roles, raw).roles
 
 
 @cache
@@ -95,8 +96,7 @@ def shipped() -> tuple[AllowanceSet, ...]:
     """The sets that come with the program."""
     names = [n for n in shelf.names(_FOLDER, ".json") if n != _ROLES]
     return tuple(
-        read_as(AllowanceSet, shelf.read_json(f"{_FOLDER}/{name}.json"), name)
-        for name in names
+        take(AllowanceSet, shelf.read_json(f"{_FOLDER}/{name}.json")) for name in names
     )
 
 

@@ -9,7 +9,8 @@ from pydantic import BaseModel, ConfigDict, Field, SerializeAsAny
 from skirtwright import shelf
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import Inputs
-from skirtwright.measures.card import Card, read_card, values_of
+from skirtwright.measures.card import Card, values_of
+from skirtwright.measures.trusted_json import take
 from skirtwright.measures.units import Unit
 from skirtwright.pieces.settings import HandNotch, PieceSettings
 
@@ -19,7 +20,7 @@ MOST_SNIPS = 3
 MOST_TITLE = 80
 """Letters of a piece's name."""
 
-_FROZEN = ConfigDict(frozen=True, extra="forbid")
+_FROZEN = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class NotchOfHers(BaseModel):
@@ -90,7 +91,7 @@ class Job(BaseModel):
     def piece(self, name: str) -> PieceOfHers:
         """What she set for a piece; plain where she set nothing."""
         known = (own for own in self.pieces if own.piece == name)
-        return next(known, PieceOfHers(piece=name))
+        return next(known, take(PieceOfHers, {"piece": name}))
 
     def inputs(self, provisional: dict[str, float] | None = None) -> Inputs:
         """What the draft is worked from.
@@ -108,11 +109,11 @@ class Job(BaseModel):
 
 def sample_card(draft: Draft) -> Card:
     """The card a style is tried on."""
-    place = f"cards/{draft.sample}.json"
-    with shelf.open_text(place) as text:
-        return read_card(text.read(), place)
+    return take(Card, shelf.read_json(f"cards/{draft.sample}.json"))
 
 
 def new_job(draft: Draft, card: Card | None = None) -> Job:
     """An order for a style; with the style's sample card when none is given."""
-    return Job(card=card or sample_card(draft), sample=card is None, draft=draft)
+    made = {"card": card or sample_card(draft), "sample": card is None, "draft": draft}
+    # Each was read on its own: nothing is left to be checked.
+    return Job.model_construct(set(made), **made)

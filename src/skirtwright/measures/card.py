@@ -28,7 +28,9 @@ class Card(BaseModel):
         notes: hers, free.
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", strict=True, defer_build=True
+    )
 
     name: str = Field(max_length=200)
     measurements: dict[str, Annotated[str, BeforeValidator(_as_typed)]]

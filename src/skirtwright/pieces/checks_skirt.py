@@ -56,7 +56,7 @@ class Skirt:
         for key, said in self.worked.draft.checks.items():
             measure, _, place = key.partition(_AT)
             if measure in known:
-                told = said if isinstance(said, Told) else Told(value=said)
+                told = Told.of(said)
                 how = _READS[known[measure]]
                 found.setdefault(measure, []).append((place, told, how))
         return found
