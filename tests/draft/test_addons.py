@@ -295,6 +295,28 @@ def test_a_finishing_adds_its_marks_to_the_styles_seam():
     ]
 
 
+@pytest.mark.parametrize("style", ["yoke", "half-circle-yoke"])
+def test_marks_from_the_waist_go_on_below_a_yoke(style):
+    """The side seam begins in the yoke, wherever the skirt below it is drawn."""
+    told = reported(style, SAMPLE, closing="zip_left_side")
+    yoke = told.worked.values["front_yoke"].edge("side").chain.length
+    end = length_of(told.worked, "side_opening_end")
+    for piece in ("front", "back"):
+        assert zip_ends(told, piece, "side") == [(end - yoke, 2)]
+
+
+def test_pockets_begin_clear_of_a_yoke():
+    told = reported("yoke", SAMPLE, pocket="in_side_seams")
+    yoke = told.worked.values["front_yoke"].edge("side").chain.length
+    below = length_of(told.worked, "pocket_below")
+    assert below - yoke >= 20
+    for piece in ("front", "back"):
+        found = marks(told, piece, "side")
+        assert (below - yoke, 1) in found
+        assert (below + 160 - yoke, 1) in found
+    assert cut_list(told)["pocket_bag"] == ("lining", 4)
+
+
 # Pockets
 
 
@@ -574,8 +596,9 @@ OPTIONS = [
     *((style, {"closing": c}) for style in ("straight", "yoke") for c in CLOSINGS),
     *(
         (style, {"pocket": "in_side_seams", "closing": c, "pocket_below": below})
-        for style in ("straight", "a-line", "pegged", "inverted-pleat")
+        for style in ("straight", "a-line", "pegged", "inverted-pleat", "yoke")
         for c, below in (("zip_centre_back", 60.0), ("zip_left_side", 180.0))
+        if style != "yoke" or below > 150
     ),
     *(
         (style, {"vent": vent, "length": length})
