@@ -21,6 +21,7 @@ from skirtwright.geometry import heading, shift
 from skirtwright.pieces.arrange import side_by_side
 from skirtwright.pieces.drawing import Drawn, DrawnText, Kind, drawn
 from skirtwright.pieces.labels import cut_line, label_lines
+from skirtwright.pieces.notch_words import notch_legend
 from skirtwright.pieces.piece import AllowanceRun, Piece, make_piece
 from skirtwright.problems import NotFound
 from skirtwright.report import Report
@@ -43,6 +44,7 @@ _LAYER: dict[Kind, Layer] = {
     "drill": "drill",
     "dart": "stitching",
     "inside": "inside",
+    "pleat": "inside",
     "label": "label",
 }
 
@@ -55,6 +57,7 @@ def pattern_of(
     only: Collection[str] = (),
     toile: bool = False,
     short_labels: bool = False,
+    date: str = "",
 ) -> Sheet:
     """The pieces of an order as a sheet.
 
@@ -65,6 +68,7 @@ def pattern_of(
         only: names of the pieces wanted, hidden ones too; none means all shown.
         toile: with wide allowances at the seams and none at waist and hem.
         short_labels: only what each piece is and how it is cut.
+        date: as it is to be read on the labels.
 
     Raises:
         NotFound: there is no such piece.
@@ -82,10 +86,16 @@ def pattern_of(
     if toile:
         chosen = [toile_piece(piece) for piece in chosen]
 
+    titles = {seam.name: seam.title for seam in report.worked.draft.seams}
+    materials = {piece.name: piece.spec.material for piece in pieces}
+    seams = [walked.seam for walked in report.cut.seams]
+
     def label(piece: Piece) -> Sequence[str]:
         if short_labels:
             return translate(piece.spec.title, manner), cut_line(piece, manner)
-        return label_lines(piece, report.worked.draft.title, client, manner=manner)
+        title = report.worked.draft.title
+        legend = notch_legend(piece, seams, titles, materials, manner)
+        return label_lines(piece, title, client, date, manner, legend)
 
     return pattern(report.title, chosen, label, manner)
 
@@ -122,7 +132,11 @@ def pattern(
     groups = [
         Group.of(
             translate(piece.spec.title, manner),
-            [mark for item in drawn(piece, label(piece)) for mark in _marks(item)],
+            [
+                mark
+                for item in drawn(piece, label(piece), manner)
+                for mark in _marks(item)
+            ],
         ).moved(shift(move))
         for piece, move in zip(pieces, moves, strict=True)
     ]
@@ -140,12 +154,13 @@ def _marks(item: Drawn) -> Iterator[Mark]:
                 item.height,
                 item.angle_deg,
                 layer,
-                bold=number == 0,
+                bold=item.bold and number == 0,
             )
     elif item.filled:
         yield Fill(item.chain.segments, layer)
     else:
-        yield Stroke(item.chain.segments, layer, closed=item.closed)
+        dash = () if item.kind == "pleat" else None
+        yield Stroke(item.chain.segments, layer, dash=dash, closed=item.closed)
 
 
 def cover_facts(report: Report, client: str, date: str, manner: Manner) -> CoverFacts:

@@ -57,6 +57,7 @@ _WEIGHTS: dict[str, tuple[Layer, float, tuple[float, ...]]] = {
     "grain": ("grain", 0.25, ()),
     "notch": ("notch", 0.35, ()),
     "inside": ("inside", 0.13, (2.4, 0.6, 0.8, 0.6)),
+    "pleat": ("inside", 0.18, ()),
 }
 """Layer, pen and dashes on a picture, mm; drill marks are too small to show."""
 

@@ -71,6 +71,7 @@ def sheet_for(
     manner: Manner,
     *,
     short_labels: bool = False,
+    date: str = "",
 ) -> Sheet:
     """The pieces to be printed, with the lines and at the scale asked for.
 
@@ -85,6 +86,7 @@ def sheet_for(
         only=printing.only,
         toile=printing.toile,
         short_labels=short_labels,
+        date=date,
     )
     left_out = {"stitching": "cutting", "cutting": "stitching"}.get(printing.lines)
     if left_out:
@@ -95,7 +97,7 @@ def sheet_for(
 
 
 def tiling_for(
-    report: Report, client: str, printing: Printing, manner: Manner
+    report: Report, client: str, printing: Printing, manner: Manner, date: str = ""
 ) -> Tiling:
     """The sheets an order takes: counted, not yet printed.
 
@@ -105,7 +107,7 @@ def tiling_for(
     options = TileOptions(
         printing.orientation, printing.overlap, printing.margin, printing.correction
     )
-    sheet = sheet_for(report, client, printing, manner)
+    sheet = sheet_for(report, client, printing, manner, date=date)
     return tile(sheet, paper_named(printing.paper), options)
 
 
@@ -119,7 +121,7 @@ def tiled_pdf(
     """
     from skirtwright.export.tiled import write_tiled
 
-    tiling = tiling_for(report, client, printing, manner)
+    tiling = tiling_for(report, client, printing, manner, date)
     facts = cover_facts(report, client, date, manner)
     return write_tiled(
         tiling, facts, manner, layered=printing.layered, printer=printing.printer
@@ -141,7 +143,7 @@ def full_size_for(
     """
     from skirtwright.export.full_size import full_size
 
-    sheet = sheet_for(report, client, printing, manner)
+    sheet = sheet_for(report, client, printing, manner, date=date)
     facts = cover_facts(report, client, date, manner)
     return full_size(sheet, roll_of(roll), facts, manner)
 
@@ -211,7 +213,7 @@ def plot_for(
     """
     from skirtwright.export.plotter import plot
 
-    sheet = sheet_for(report, client, printing, manner)
+    sheet = sheet_for(report, client, printing, manner, date=date)
     facts = cover_facts(report, client, date, manner)
     width = None if roll is None else roll_of(roll).width
     return plot(sheet, plotter_named(plotter), facts, manner, roll=width)

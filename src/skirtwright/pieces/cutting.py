@@ -15,6 +15,7 @@ from skirtwright.draft.step import Reads
 from skirtwright.geometry import Chain, Point
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.long_seams import Edges, marks_of_long_seams
+from skirtwright.pieces.notch_words import with_words
 from skirtwright.pieces.piece import Piece, make_piece
 from skirtwright.pieces.settings import (
     AS_THE_STYLE,
@@ -92,6 +93,13 @@ class Cutting:
         )
         marks_of_long_seams(seams, edges, partial(_add, notches))
         order = sewing_order(seams, worked.draft.seams, panels)
+        notches = with_words(
+            notches,
+            seams,
+            panels,
+            {seam.name: seam.title for seam in worked.draft.seams},
+            {data.name: data.title for data in chosen},
+        )
         pieces = []
         for data in chosen:
             try:

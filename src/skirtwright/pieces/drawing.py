@@ -3,25 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import Literal
 
 from skirtwright.geometry import Chain, Line, Point, heading, straight
 from skirtwright.geometry.arc import arc
+from skirtwright.pieces.drawn_things import Drawn, DrawnLine, DrawnText, Kind
+from skirtwright.pieces.inner_marks import pleat_arrow, pleat_folds
+from skirtwright.pieces.mark_words import lettered
 from skirtwright.pieces.notches import distances_out
 from skirtwright.pieces.piece import Piece
+from skirtwright.words import Manner
 
-Kind = Literal[
-    "stitching",
-    "cutting",
-    "fold",
-    "grain",
-    "notch",
-    "drill",
-    "dart",
-    "inside",
-    "label",
-]
+__all__ = ["Drawn", "DrawnLine", "DrawnText", "Kind", "drawn", "outlines"]
 
 _ARROW_LONG = 8.0
 _ARROW_HALF = 2.5
@@ -38,42 +30,20 @@ _LETTER_WIDE = 0.85
 """Room a letter takes at most, as a multiple of the height of capitals."""
 
 
-@dataclass(frozen=True)
-class DrawnLine:
-    """A line, or a filled shape, and what it stands for."""
+def drawn(
+    piece: Piece, label: Sequence[str] = (), manner: Manner | None = None
+) -> tuple[Drawn, ...]:
+    """Everything drawn for a piece, the cutting line first.
 
-    kind: Kind
-    chain: Chain
-    closed: bool = False
-    filled: bool = False
-
-
-@dataclass(frozen=True)
-class DrawnText:
-    """Lines of text.
-
-    Attributes:
-        lines: as read.
-        at: start of the first line's foot.
-        height: of a capital, mm.
-        angle_deg: direction of reading, anticlockwise from the x axis.
+    Args:
+        piece: the piece.
+        label: its label, ready to be read.
+        manner: how the names of its lines and marks are said; None leaves them out.
     """
-
-    lines: tuple[str, ...]
-    at: Point
-    height: float
-    angle_deg: float
-    kind: Kind = "label"
-
-
-Drawn = DrawnLine | DrawnText
-
-
-def drawn(piece: Piece, label: Sequence[str] = ()) -> tuple[Drawn, ...]:
-    """Everything drawn for a piece, the cutting line first."""
     return (
         *outlines(piece),
         *_arrow("grain", piece.grain),
+        *(lettered(piece, manner) if manner else ()),
         *_text(piece, tuple(label)),
     )
 
@@ -90,7 +60,10 @@ def outlines(piece: Piece) -> tuple[DrawnLine, ...]:
             for notch in piece.notches
             for snip in notch.snips
         ),
+        *(DrawnLine("notch", Chain((clip,))) for clip in piece.clips),
         *_inside(piece),
+        *_pleats(piece),
+        *(DrawnLine("inside", Chain((line,))) for line in piece.lengthen or ()),
     )
 
 
@@ -113,12 +86,35 @@ def _darts(piece: Piece) -> Iterator[DrawnLine]:
 
 
 def _inside(piece: Piece) -> Iterator[DrawnLine]:
-    for _, shape in piece.inside:
+    for name, shape in piece.inside:
         if isinstance(shape, Chain):
-            yield DrawnLine("inside", shape)
+            fold = name.startswith("pleat[") and name.endswith(".fold")
+            yield DrawnLine("pleat" if fold else "inside", shape)
         else:
             for step in (Point(3, 0), Point(0, 3)):
                 yield DrawnLine("inside", straight(shape - step, shape + step))
+
+
+def _pleats(piece: Piece) -> Iterator[DrawnLine]:
+    """Where the fold of each drawn pleat is laid, and an arrow there."""
+    shown = {name for name, _ in piece.inside}
+    for name, fold, meets in pleat_folds(piece.panel):
+        if f"{name}.fold" not in shown:
+            continue
+        if f"{name}.meets" not in shown and not _on_an_edge(piece, meets):
+            yield DrawnLine("inside", meets)
+        arrow = pleat_arrow(fold, meets)
+        if arrow:
+            yield DrawnLine("pleat", arrow)
+            yield DrawnLine("inside", _head(arrow.end, arrow.end_direction), True, True)
+
+
+def _on_an_edge(piece: Piece, line: Chain) -> bool:
+    places = [line.start, line.at(line.length / 2), line.end]
+    return any(
+        all(edge.chain.nearest(place)[1] < 1.0 for place in places)
+        for edge in piece.panel.edges
+    )
 
 
 def _arrow(kind: Kind, line: Line) -> Iterator[DrawnLine]:
@@ -158,4 +154,6 @@ def _text(piece: Piece, lines: tuple[str, ...]) -> Iterator[Drawn]:
     # The arrow stands to the left of its own way; the label keeps to the right.
     centre = place + grain.right() * (_ASIDE * room)
     foot = centre + along.left() * ((rows / 2 - 1) * height)
-    yield DrawnText(lines, foot - along * (letters * height / 2), height, angle)
+    yield DrawnText(
+        lines, foot - along * (letters * height / 2), height, angle, bold=True
+    )

@@ -2,10 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
+from skirtwright.geometry import Point
 from skirtwright.pieces.piece import Piece
 from skirtwright.words import Manner, has_message, say, translate
 
 _BRITISH = Manner()
+
+_LONGEST_LINE = 34
+"""Letters in a line of the legend."""
+
+_ALIKE = 2.0
+"""Places nearer than this are mirror images, mm."""
 
 
 def label_lines(
@@ -14,10 +23,12 @@ def label_lines(
     client: str = "",
     date: str = "",
     manner: Manner = _BRITISH,
+    notches: Sequence[str] = (),
 ) -> tuple[str, ...]:
     """Lines of a piece's label: name, style, for whom and when, how it is cut.
 
-    What is not given is left out.
+    What is not given is left out. A piece that is cut once and is not its own mirror
+    image is to lie right side up. `notches` is the legend of its balance marks.
     """
     whose = ", ".join(part for part in (client, date) if part)
     lines = (
@@ -25,6 +36,8 @@ def label_lines(
         translate(style, manner) if style else "",
         whose,
         cut_line(piece, manner),
+        say("label.right_side_up", {}, manner) if one_way_up(piece) else "",
+        *_in_lines(notches),
     )
     return tuple(line for line in lines if line)
 
@@ -33,6 +46,44 @@ def cut_line(piece: Piece, manner: Manner = _BRITISH) -> str:
     """How many of a piece are cut, and of what, such as `Cut 1 pair, main cloth`."""
     cloth = material_words(piece.spec.material, manner)
     return say(f"label.{_how(piece)}", {**_counts(piece), "cloth": cloth}, manner)
+
+
+def _in_lines(words: Sequence[str]) -> Iterator[str]:
+    """A heading and a list in lines about as long as the rest of a label."""
+    line = words[0] if words else ""
+    for number, word in enumerate(words[1:], 1):
+        part = word + "," * (number < len(words) - 1)
+        if number > 1 and len(line) + len(part) > _LONGEST_LINE:
+            yield line
+            line = part
+        else:
+            line = f"{line} {part}"
+    yield line
+
+
+def one_way_up(piece: Piece) -> bool:
+    """Whether a piece may not be turned over: left and right of it are unlike."""
+    spec = piece.spec
+    if spec.folds or spec.mirrored:
+        return False
+    marks = [snip.start for notch in piece.notches for snip in notch.snips]
+    return not any(
+        _is_its_mirror(piece.cut, upright) and _is_its_mirror(marks, upright)
+        for upright in (True, False)
+    )
+
+
+def _is_its_mirror(places: Sequence[Point], upright: bool) -> bool:
+    """Whether places are a mirror image of themselves, over the middle of their box."""
+    if not places:
+        return True
+    low = min(p.x if upright else p.y for p in places)
+    high = max(p.x if upright else p.y for p in places)
+    turned = [
+        Point(low + high - p.x, p.y) if upright else Point(p.x, low + high - p.y)
+        for p in places
+    ]
+    return all(min(p.to(other) for other in places) <= _ALIKE for p in turned)
 
 
 def how_cut(piece: Piece, manner: Manner = _BRITISH) -> str:

@@ -21,6 +21,9 @@ APART = 5.0
 """Between the snips of one notch, mm (common practice, no source)."""
 
 
+_FOLDED_AT = {"tuck": ("left", "right"), "pleat": ("fold", "meets")}
+
+
 @dataclass(frozen=True)
 class Notch:
     """A balance mark on an edge.
@@ -32,7 +35,9 @@ class Notch:
         snips: each from the cutting line inwards; outwards, as a little tab, where
             the allowance is too narrow for a snip clear of the stitching.
         clear: what is left between snip and stitching line, mm.
-        dart: the dart or tuck whose leg it marks, or nothing.
+        dart: the dart, tuck or pleat whose line it marks, or nothing.
+        word: what is written beside it, a message id or text of the style.
+        of: the title of a piece that the message names.
     """
 
     edge: str
@@ -41,6 +46,8 @@ class Notch:
     snips: tuple[Line, ...]
     clear: float
     dart: str = ""
+    word: str = ""
+    of: str = ""
 
 
 def notch(panel: Panel, ring: Sequence[Point], spec: NotchSpec) -> Notch:
@@ -57,7 +64,15 @@ def notch(panel: Panel, ring: Sequence[Point], spec: NotchSpec) -> Notch:
         snip, left = _snip(ring, edge.chain.at(place), out)
         snips.append(snip)
         clear = min(clear, left)
-    return Notch(spec.edge, spec.distance, spec.count, tuple(snips), clear)
+    return Notch(
+        spec.edge,
+        spec.distance,
+        spec.count,
+        tuple(snips),
+        clear,
+        word=spec.word,
+        of=spec.of,
+    )
 
 
 def dart_notches(panel: Panel, ring: Sequence[Point], dart: Dart) -> tuple[Notch, ...]:
@@ -70,16 +85,23 @@ def dart_notches(panel: Panel, ring: Sequence[Point], dart: Dart) -> tuple[Notch
     return tuple(found)
 
 
-def tuck_notches(panel: Panel, ring: Sequence[Point]) -> Iterator[Notch]:
-    """A snip at each line of every tuck, in the direction of the line."""
+def fold_notches(panel: Panel, ring: Sequence[Point]) -> Iterator[Notch]:
+    """A snip at each line of every tuck and pleat, in the direction of the line.
+
+    A pleat has them where it is folded and where the fold is laid to; none where that
+    is an end of the edge.
+    """
     for edge in panel.edges:
+        ends = edge.chain.start, edge.chain.end
         folds = dict.fromkeys(s.fold for s in edge.chain.segments)
         for fold in folds:
-            lines = [panel.mark(f"{fold}.{side}") for side in ("left", "right")]
-            for line in lines if fold.startswith("tuck[") else ():
-                if line is not None and isinstance(line.shape, Chain):
-                    way = -line.shape.start_direction
-                    snip, clear = _snip(ring, line.shape.start, way)
+            for side in _FOLDED_AT.get(fold.partition("[")[0], ()):
+                line = panel.mark(f"{fold}.{side}")
+                if line is None or not isinstance(line.shape, Chain):
+                    continue
+                start = line.shape.start
+                if min(start.to(end) for end in ends) > APART:
+                    snip, clear = _snip(ring, start, -line.shape.start_direction)
                     walked = walked_to_fold(edge.chain, fold)
                     yield Notch(edge.name, walked, 1, (snip,), clear, fold)
 

@@ -11,12 +11,13 @@ from skirtwright.geometry import Chain, Line, Point, bend_deg, heading, straight
 from skirtwright.geometry.ring import area_of_points
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.allowance import CuttingLine, cutting_line, runs_of
+from skirtwright.pieces.inner_marks import clips, lengthen_lines
 from skirtwright.pieces.notches import (
     Notch,
     dart_notches,
     distances_out,
+    fold_notches,
     notch,
-    tuck_notches,
 )
 from skirtwright.pieces.room import roomiest_place
 from skirtwright.pieces.spec import (
@@ -111,9 +112,11 @@ class Piece:
         edges: in the panel's order.
         cut: the cutting line, anticlockwise, first point not repeated.
         darts: as marked.
-        notches: those asked for, then the snips of dart legs and tucks.
+        notches: those asked for, then the snips of darts, tucks and pleats.
         brackets: for each fold, the bracket that says so.
         inside: lines and points drawn inside, with their names.
+        clips: where the allowance is clipped, from the cutting line inwards.
+        lengthen: the two lines it is lengthened or shortened between, if any.
         problems: what could not be done as asked.
     """
 
@@ -126,6 +129,8 @@ class Piece:
     brackets: tuple[Chain, ...]
     inside: tuple[tuple[str, Point | Chain], ...]
     problems: tuple[Problem, ...]
+    clips: tuple[Line, ...] = ()
+    lengthen: tuple[Line, Line] | None = None
 
     @property
     def name(self) -> str:
@@ -162,6 +167,7 @@ class Piece:
         """The roomiest place, and how far it is from everything drawn, mm."""
         lines = [dart.stitching for dart in self.darts]
         lines.extend(self.brackets)
+        lines.extend(Chain((line,)) for line in self.lengthen or ())
         lines.extend(shape for _, shape in self.inside if isinstance(shape, Chain))
         return roomiest_place(self.panel.ring(2.0), lines)
 
@@ -208,11 +214,19 @@ def make_piece(panel: Panel, spec: PieceSpec) -> Piece:
         tuple(_edge(panel, kept, edge.name) for edge in panel.edges),
         line.ring,
         tuple(_dart(panel, dart) for dart in panel.darts),
-        (*asked, *legs, *tuck_notches(panel, line.ring)),
+        (*asked, *legs, *fold_notches(panel, line.ring)),
         tuple(_bracket(panel, name) for name in kept.folds),
         tuple((name, mark.shape) for name, mark in marks if mark),
         tuple(problems),
+        tuple(clips(panel, line.ring, _with_allowance(kept))),
+        lengthen_lines(panel, line.ring, kept.inside),
     )
+
+
+def _with_allowance(spec: PieceSpec) -> list[str]:
+    runs = spec.allowances.items()
+    wide = [name for name, parts in runs if any(run.width > 0 for run in parts)]
+    return [name for name in wide if name not in spec.folds]
 
 
 def _kept(panel: Panel, spec: PieceSpec) -> tuple[PieceSpec, list[Problem]]:

@@ -35,11 +35,17 @@ class AllowanceRun:
 
 @dataclass(frozen=True)
 class NotchSpec:
-    """A balance mark: `count` snips at a walked distance from an edge's start, mm."""
+    """A balance mark: `count` snips at a walked distance from an edge's start, mm.
+
+    `word` is what is written beside it, a message id or text of the style; `of` the
+    title of a piece that the message names.
+    """
 
     edge: str
     distance: float
     count: int = 1
+    word: str = ""
+    of: str = ""
 
 
 @dataclass(frozen=True)

@@ -65,6 +65,7 @@ STROKES: dict[str, Stroke] = {
     "grain": Stroke("grain", 1.2, (18, 5)),
     "working": Stroke("working", 1.0, (6, 4)),
     "inside": Stroke("mark", 1.0, (6, 4)),
+    "pleat": Stroke("mark", 1.2),
     "dart": Stroke("stitching", 1.0),
     "notch": Stroke("cutting", 1.6),
     "drill": Stroke("mark", 1.2),
