@@ -414,7 +414,7 @@ def test_the_list_is_reached_by_keys_in_reading_order(window, keys):
     strip = window.piecework.strip
     assert strip.isVisible()
     strip.pieces["front"].unfold()
-    QTest.qWait(10)
+    QTest.qWait(100)
     strip.sets.box.setFocus()
     went = [focus()]
     for _ in range(60):
