@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 
 import pytest
 
@@ -294,3 +295,37 @@ def test_draft_is_in_her_unit(house):
 
 def test_sheet_is_a_pure_function_of_the_report(house, sheet):
     assert making_of(house, "Orla Penhallow", "25 November 2026", CM) == sheet
+
+
+# Every style with every finishing
+
+
+def finishing_choices(draft):
+    """One option at a time of the choices that finishings bring."""
+    brought = {c.name for n in styles.finishings() for c in styles.origin(n).choices}
+    own = [choice for choice in draft.choices if choice.name in brought]
+    return [{}] + [
+        {choice.name: option}
+        for choice in own
+        for option in choice.options
+        if option != choice.default
+    ]
+
+
+@pytest.mark.parametrize("name", styles.names())
+def test_nothing_is_left_untold(name):
+    """A fact that a finishing forgets would be a nought, or a question mark."""
+    draft = styles.style(name)
+    for chosen in finishing_choices(draft):
+        report = reported(draft, SAMPLE, **chosen)
+        if report.refusals:
+            continue
+        made = making_of(report, "", "", CM)
+        said = [*(step.words for step in made.order), *made.notions, *made.cautions]
+        for words in said:
+            assert not re.search(r"(?<![\d.])0 cm|\?|\b0 [a-z]|: \.", words), chosen
+        rows = [step.rule for step in made.order]
+        if 22 in rows:
+            stiff = next((s.words for s in made.order if s.rule == 20), "")
+            assert "Strip" not in stiff
+        assert (44 in rows or 46 in rows) or not any("zip" in n for n in made.notions)

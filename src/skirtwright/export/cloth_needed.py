@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from skirtwright.export.sewing_facts import table
+from skirtwright.export.sewing_seen import reach
 from skirtwright.geometry import heading
 from skirtwright.measures.units import Unit, read_length, show_length
 from skirtwright.pieces.piece import Piece
@@ -82,11 +83,3 @@ def _extent(piece: Piece, *, along: bool) -> float:
         if abs((chain.end - chain.start).unit().dot(way)) < 0.5:
             return 2 * size
     return size
-
-
-def reach(piece: Piece, *, along: bool) -> float:
-    """How far a piece as it is drawn reaches along its grain, or across it, mm."""
-    grain = heading(piece.grain_deg)
-    way = grain if along else grain.left()
-    found = [point.dot(way) for point in piece.cut]
-    return max(found) - min(found)

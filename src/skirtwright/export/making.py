@@ -9,10 +9,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from skirtwright.draft.inputs import AmountState
-from skirtwright.export.cloth_needed import ClothNeeded, cloth_needed, reach
+from skirtwright.export.cloth_needed import ClothNeeded, cloth_needed
 from skirtwright.export.drafting_text import DraftPart, drafting_text
 from skirtwright.export.sewing_facts import facts_of
 from skirtwright.export.sewing_order import cautions, notions, sewing_rows
+from skirtwright.export.sewing_seen import reach
 from skirtwright.export.sewing_words import phrase
 from skirtwright.measures.measurements import measurements
 from skirtwright.pieces.checks_skirt import edge_words

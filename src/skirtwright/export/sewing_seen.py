@@ -14,10 +14,13 @@ from skirtwright.geometry import heading
 from skirtwright.pieces.checks_hem import tightest
 from skirtwright.pieces.checks_limits import limits
 from skirtwright.pieces.checks_paper import HEM, WAIST, Paper, Place, paper_of, turned
-from skirtwright.pieces.checks_skirt import edge_words
-from skirtwright.pieces.piece import CutDart
+from skirtwright.pieces.checks_skirt import Skirt, edge_words
+from skirtwright.pieces.piece import CutDart, Piece
 from skirtwright.pieces.walking import WalkedSeam
 from skirtwright.report import FINISHED, Report
+
+_SAME_LENGTH = 0.1
+"""Lengths nearer than this are one, mm."""
 
 _ON_BIAS = 30.0
 """Degrees off the grain from which cloth counts as cut on the bias."""
@@ -32,17 +35,18 @@ one), and of any other edge, where a gentle curve is no corner."""
 Seen = dict[str, float | str | Listed]
 
 
-def seen_facts(report: Report, places: Mapping[str, str]) -> Seen:
+def seen_facts(report: Report, places: Mapping[str, str], strip: float) -> Seen:
     """What is seen on the pieces of a skirt.
 
     Args:
         report: of the skirt.
-        places: what some told facts speak of: the edge that opens, the zip's strips.
+        places: what some told facts speak of: the edge that opens, the vent's.
+        strip: length of the strips behind a zip, mm; they have a row of their own.
     """
     papers = [paper_of(piece) for piece in report.cut.pieces]
     shell = [paper for paper in papers if paper.is_shell]
     return {
-        **_counted(papers, places.get("zip_strip", "")),
+        **_counted(papers, strip),
         **_darts(papers),
         **_grain(shell),
         **_inward(shell),
@@ -51,10 +55,11 @@ def seen_facts(report: Report, places: Mapping[str, str]) -> Seen:
             report, papers, places.get("opening_at", ""), places.get("vent_kind", "")
         ),
         **_measured(report),
+        "opening_depth": _opening_depth(report, papers),
     }
 
 
-def _counted(papers: list[Paper], strips: str) -> Seen:
+def _counted(papers: list[Paper], strip: float) -> Seen:
     counts = Counter[str]()
     for paper in papers:
         counts[paper.piece.spec.material] += paper.piece.spec.count
@@ -65,7 +70,8 @@ def _counted(papers: list[Paper], strips: str) -> Seen:
     stiff = [
         named(paper.title)
         for paper in papers
-        if paper.piece.spec.material == "interfacing" and paper.name != strips
+        if paper.piece.spec.material == "interfacing"
+        and abs(reach(paper.piece, along=True) - strip) > _SAME_LENGTH
     ]
     return {
         "cut_counts": tuple(cut),
@@ -74,6 +80,14 @@ def _counted(papers: list[Paper], strips: str) -> Seen:
         "lining": float(counts["lining"] > 0),
         "hip_marked": float(any(p.is_shell and p.hip is not None for p in papers)),
     }
+
+
+def reach(piece: Piece, *, along: bool) -> float:
+    """How far a piece as it is drawn reaches along its grain, or across it, mm."""
+    grain = heading(piece.grain_deg)
+    way = grain if along else grain.left()
+    found = [point.dot(way) for point in piece.cut]
+    return max(found) - min(found)
 
 
 # Darts and tucks
@@ -325,6 +339,13 @@ def _edges(walked: WalkedSeam) -> set[str]:
         for side in walked.seam.sides
         for piece, name in side
     }
+
+
+def _opening_depth(report: Report, papers: list[Paper]) -> float:
+    """How far the skirt opens, as the checks are told it, mm; 0 where it does not."""
+    known = {paper.name: paper for paper in papers}
+    skirt = Skirt(report.worked, report.cut, report.finished, known)
+    return max((depth for _, depth in skirt.stated_at("opening_depth")), default=0.0)
 
 
 # Measures
