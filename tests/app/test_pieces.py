@@ -210,7 +210,11 @@ def test_a_bare_number_is_in_the_unit_beside_the_field(window, strip):
 def test_a_set_is_one_step_and_known_again(window, strip):
     box = strip.sets.box
     names = [box.itemText(i) for i in range(box.count())]
-    assert names == ["The style’s own", "Home sewing, 1.5 throughout", "School table"]
+    assert names == [
+        "The style’s own",
+        "Home sewing, 1.5 cm (5/8 in) throughout",
+        "School table",
+    ]
     box.activated.emit(1)
     assert width(window, "front", "side")[0][0] == 15
     assert width(window, "front_lining", "waist")[0][0] == 15

@@ -319,7 +319,7 @@ class Window(QMainWindow):
     def fit_pieces(self) -> None:
         """The list of pieces as wide as what is unfolded in it needs."""
         pieces = self.piecework.strip
-        wide = max(self.steps.minimumWidth(), pieces.needs())
+        wide = max(round(1.2 * self.steps.minimumWidth()), pieces.needs())
         if wide != pieces.minimumWidth():
             pieces.setMinimumWidth(wide)
 

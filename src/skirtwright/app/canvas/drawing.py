@@ -33,9 +33,6 @@ from skirtwright.words import Manner
 NAMES_FROM = 0.12
 """Pixels a mm from which things are named."""
 
-CLOTHS_FROM = 0.06
-"""Pixels a mm from which each cloth is named over its pieces."""
-
 DETAIL_FROM = 0.45
 """Pixels a mm from which small marks and inner lines are drawn."""
 

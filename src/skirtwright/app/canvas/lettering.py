@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter
 
 from skirtwright.app.canvas.drawing import (
-    CLOTHS_FROM,
     DETAIL_FROM,
     MEASURES_FROM,
     NAMES_FROM,
     Brushes,
     paint_grain,
 )
-from skirtwright.app.canvas.laying import Laid
+from skirtwright.app.canvas.laying import ROW_GAP, Heap, Laid
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.view import View
 from skirtwright.app.look import letters
@@ -30,8 +30,7 @@ from skirtwright.words import Manner, has_message, say, translate
 
 def paint_words(painter: QPainter, scene: Scene, view: View, brushes: Brushes) -> None:
     """Names of panels and pieces, of the lines across them, and lengths of edges."""
-    if view.scale >= CLOTHS_FROM:
-        _paint_cloths(painter, scene, view, brushes)
+    _paint_cloths(painter, scene, view, brushes)
     if view.scale < NAMES_FROM:
         return
     titles = {piece.spec.panel: piece.spec.title for piece in scene.pieces}
@@ -64,12 +63,25 @@ def _paint_cloths(
     heaps = scene.layout.heaps()
     if len(heaps) < 2:
         return
-    painter.setFont(letters(brushes.percent, -0.5, bold=True))
+    font = letters(brushes.percent, -0.5, bold=True)
+    metrics = QFontMetricsF(font)
+    if metrics.height() > ROW_GAP * view.scale:
+        return
+    painter.setFont(font)
     painter.setPen(QColor(brushes.colours.faint))
     for heap in heaps:
-        x, y = view.screen(Point(heap.box.left, heap.box.top))
         words = material_words(heap.material, brushes.manner)
-        painter.drawText(QPointF(x, y - 9), words[:1].upper() + words[1:])
+        words = words[:1].upper() + words[1:]
+        free = [o.box.left - heap.box.left for o in heaps if _follows(o, heap)]
+        if metrics.horizontalAdvance(words) < min(free, default=inf) * view.scale:
+            x, y = view.screen(Point(heap.box.left, heap.box.top))
+            painter.drawText(QPointF(x, y - 0.5 * metrics.descent() - 4), words)
+
+
+def _follows(other: Heap, heap: Heap) -> bool:
+    """Whether a heap lies to the right of another in its row."""
+    in_row = other.box.bottom < heap.box.top and heap.box.bottom < other.box.top
+    return in_row and other.box.left > heap.box.left
 
 
 def _beside_the_grain(grain: Line | None, place: Point) -> Point:

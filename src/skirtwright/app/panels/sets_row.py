@@ -130,7 +130,9 @@ class SetsRow(QWidget):
             self._sets = allowance_sets.shipped()
             tell(self.said, in_one_sentence(trouble.problem, manner), "wrong")
         own = any(piece.allowances for piece in look.job.pieces)
-        self._used = allowance_sets.in_use(look, self._sets) if own else None
+        # Hers before the program's, where two have the same widths.
+        newest_first = self._sets[::-1]
+        self._used = allowance_sets.in_use(look, newest_first) if own else None
         names = [say("pieces.set_style", manner=manner)]
         names += [translate(known.title, manner) for known in self._sets]
         mixed = own and self._used is None
