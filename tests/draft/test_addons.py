@@ -162,12 +162,17 @@ def test_buttoned_placket(depth):
 def test_the_placket_is_as_wide_as_its_extension():
     told = reported("straight", SAMPLE, closing="placket_centre_back")
     over, under = (pieces(told)[f"placket_{n}"].panel for n in ("over", "under"))
-    assert over.edge("foot").chain.length == pytest.approx(30)
+    # The facing goes on past the buttonholes, which are as long as the button and 0.3.
+    assert over.edge("foot").chain.length == pytest.approx(30 + 10)
+    assert max(m.shape.end.x for m in over.marks) == pytest.approx(30)
     assert under.edge("foot").chain.length == pytest.approx(60)
     opening = length_of(told.worked, "opening_length")
     assert over.edge("left").chain.length == pytest.approx(opening)
     stiff = pieces(told)["placket_interfacing"]
-    assert stiff.cut_area == pytest.approx(30 * opening)
+    assert stiff.cut_area == pytest.approx(40 * opening)
+    line = told.worked.values["back_lining"].mark("zip_clear[1]").shape
+    centre = told.worked.values["back_lining"].edge("centre").chain
+    assert centre.nearest(line.start)[1] == pytest.approx(30 + 5, abs=0.2)
 
 
 @pytest.mark.parametrize(
