@@ -300,3 +300,18 @@ def test_the_value_never_covers_minus_plus_or_the_point(way, x, y):
 def test_a_value_wider_than_the_window_is_read_from_its_beginning():
     area = place_beside((50, 50), QSizeF(900, 40), (300, 200))
     assert area.left() == 2
+
+
+def test_the_sentence_says_the_value_as_it_is_pulled(bench):
+    at = bench.at(SIDE)
+    bench.press(at)
+    said = []
+    for share in (10, 20, 30):
+        bench.move(at + QPointF(share, 0))
+        said.append(bench.of("pointed")[-1])
+        value = bench.of("pulling")[-1]["front_spread"] / 10
+        assert f"{value:g} cm" in said[-1]
+    assert len(set(said)) == 3
+    bench.key(Qt.Key.Key_Escape)
+    bench.release(at)
+    assert bench.value("front_spread") == 30

@@ -214,6 +214,7 @@ class Hands:
         if table.pull:
             if table.pull.tick(table.brushes.manner):
                 table.pulling.emit(dict(table.pull.values))
+                table.say_pointed()
             table.update()
             return
         table.points.hovered, table.hovered = "", None
