@@ -18,6 +18,7 @@ from skirtwright.export import sewing_facts
 from skirtwright.export.making import making_of
 from skirtwright.export.sewing_facts import facts_of, kinds, table
 from skirtwright.export.sewing_order import cautions, notions, sewing_rows
+from skirtwright.export.sewing_words import phrase
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner
 
@@ -327,6 +328,12 @@ def test_the_first_that_applies_of_several_told_counts():
     assert facts_of(plain(**told)).values["band_height"] == pytest.approx(40)
 
 
+def test_ties_of_two_lengths_are_both_said():
+    told = {"ties": "2", "tie_length at one": "120", "tie_length at other": "60"}
+    row = next(r for r in sewing_rows(facts_of(plain(**told))) if r.number == 76)
+    assert phrase(row.says[0], Manner()).startswith("Make 2 ties, 120 cm, 60 cm long")
+
+
 def test_what_leans_on_the_absent_is_untold():
     assert facts_of(plain(band_height="no_such_step")).values["band_height"] == 0
     assert facts_of(plain(zip_kind="glued")).values["zip_kind"] == "none"
@@ -357,6 +364,6 @@ def test_angles_of_a_plain_skirt_are_those_it_was_drawn_with():
 
 def test_facts_that_are_seen_are_all_named_in_the_data():
     report = plain()
-    seen = sewing_facts.seen_facts(report, {}, 0.0)
+    seen = sewing_facts.seen_facts(report, {})
     assert set(seen) == set(table()["seen"]) - {"source"}
     assert "outline" in ALL

@@ -16,7 +16,7 @@ from skirtwright import shelf
 from skirtwright.draft.draft import Told
 from skirtwright.draft.recompute import Worked
 from skirtwright.draft.step import Reads
-from skirtwright.export.sewing_seen import seen_facts
+from skirtwright.export.sewing_seen import ToldFacts, seen_facts
 from skirtwright.export.sewing_words import Listed
 from skirtwright.measures.units import Unit
 from skirtwright.measures.workings import (
@@ -87,11 +87,10 @@ class Facts:
 
 def facts_of(report: Report) -> Facts:
     """The facts of a worked and cut skirt."""
-    told, places = told_facts(report.worked)
+    told = told_facts(report.worked)
     values: dict[str, Fact] = {name: _untold(kind) for name, kind in kinds().items()}
-    values.update(told)
-    strip = told.get("zip_strip", 0.0)
-    values.update(seen_facts(report, places, strip if isinstance(strip, float) else 0))
+    values.update({name: found[0][1] for name, found in told.items()})
+    values.update(seen_facts(report, told))
     for name, entry in table()["reckoned"].items():
         values[name] = float(_working(entry["working"]).work(values))
     return Facts(values)
@@ -106,23 +105,21 @@ def _untold(kind: str | tuple[str, ...]) -> Fact:
 # What is told
 
 
-def told_facts(worked: Worked) -> tuple[dict[str, Fact], dict[str, str]]:
-    """What a draft tells of itself, and the places it tells some of it of."""
+def told_facts(worked: Worked) -> ToldFacts:
+    """What a draft tells of itself, as far as it applies."""
     known = table()["told"]
-    found: dict[str, Fact] = {}
-    places: dict[str, str] = {}
+    found: dict[str, list[tuple[str, float | str]]] = {}
     for key, said in worked.draft.sewing.items():
         name, _, place = key.partition(_AT)
-        if name in kinds() and name in known and name not in found:
-            told = Told.of(said)
+        if name in kinds() and name in known:
+            told = said if isinstance(said, Told) else Told(value=said)
             value = _told(worked, told, known[name]["kind"])
             if value is not None:
-                found[name] = value
-                places[name] = place
-    return found, places
+                found.setdefault(name, []).append((place, value))
+    return found
 
 
-def _told(worked: Worked, told: Told, kind: str | list[str]) -> Fact | None:
+def _told(worked: Worked, told: Told, kind: str | list[str]) -> float | str | None:
     """The value of what is told; None where it does not apply."""
     try:
         if told.when is not None and not worked.read(told.when, Reads.WHETHER):

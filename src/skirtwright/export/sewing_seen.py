@@ -6,7 +6,7 @@ Lengths are the report's own; angles are read off the pieces as they are drawn.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from skirtwright.export.sewing_words import Listed, Saying, cloth, named, once
@@ -35,18 +35,22 @@ one), and of any other edge, where a gentle curve is no corner."""
 Seen = dict[str, float | str | Listed]
 
 
-def seen_facts(report: Report, places: Mapping[str, str], strip: float) -> Seen:
+ToldFacts = Mapping[str, Sequence[tuple[str, float | str]]]
+"""Each told fact that applies, with the places it is told of and its values there."""
+
+
+def seen_facts(report: Report, told: ToldFacts) -> Seen:
     """What is seen on the pieces of a skirt.
 
     Args:
         report: of the skirt.
-        places: what some told facts speak of: the edge that opens, the vent's.
-        strip: length of the strips behind a zip, mm; they have a row of their own.
+        told: what it tells of itself; some of it says what a piece or an edge is.
     """
+    places = {name: found[0][0] for name, found in told.items()}
     papers = [paper_of(piece) for piece in report.cut.pieces]
     shell = [paper for paper in papers if paper.is_shell]
     return {
-        **_counted(papers, strip),
+        **_counted(papers, told.get("zip_strip", ())),
         **_darts(papers),
         **_grain(shell),
         **_inward(shell),
@@ -56,10 +60,14 @@ def seen_facts(report: Report, places: Mapping[str, str], strip: float) -> Seen:
         ),
         **_measured(report),
         "opening_depth": _opening_depth(report, papers),
+        "tie_lengths": once(
+            Saying("finished.length_shown", {"value": length})
+            for _, length in told.get("tie_length", ())
+        ),
     }
 
 
-def _counted(papers: list[Paper], strip: float) -> Seen:
+def _counted(papers: list[Paper], strips: Sequence[tuple[str, float | str]]) -> Seen:
     counts = Counter[str]()
     for paper in papers:
         counts[paper.piece.spec.material] += paper.piece.spec.count
@@ -71,7 +79,7 @@ def _counted(papers: list[Paper], strip: float) -> Seen:
         named(paper.title)
         for paper in papers
         if paper.piece.spec.material == "interfacing"
-        and abs(reach(paper.piece, along=True) - strip) > _SAME_LENGTH
+        and not any(_is_long(paper, length) for _, length in strips)
     ]
     return {
         "cut_counts": tuple(cut),
@@ -80,6 +88,12 @@ def _counted(papers: list[Paper], strip: float) -> Seen:
         "lining": float(counts["lining"] > 0),
         "hip_marked": float(any(p.is_shell and p.hip is not None for p in papers)),
     }
+
+
+def _is_long(paper: Paper, length: float | str) -> bool:
+    """Whether a piece is just so long: strips behind a zip have a row of their own."""
+    off = reach(paper.piece, along=True) - float(length)
+    return abs(off) <= _SAME_LENGTH
 
 
 def reach(piece: Piece, *, along: bool) -> float:
