@@ -2,9 +2,10 @@
 
 Run: python tests/bench/bench_checks.py [STYLE AMOUNT]
 
-Target: 1 ms in the median. The mermaid's front spread is dragged, which redraws both
-of its pieces, so that nothing of them can be kept. Beside it, the same look again at
-pieces that stayed the same.
+Target: 2.5 ms in the median for the mermaid with its lining and its band. Its front
+spread is dragged, which redraws front and back, so that nothing of them can be kept.
+Beside it, the same look again at pieces that stayed the same, and which pieces each
+tick looked at anew.
 """
 
 from __future__ import annotations
@@ -12,7 +13,10 @@ from __future__ import annotations
 import statistics
 import sys
 import time
+from collections import Counter
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
@@ -20,12 +24,25 @@ from bodies import SAMPLE
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.recompute import Reworking
+from skirtwright.pieces import checks as of_pieces
 from skirtwright.pieces.checks import checks
 from skirtwright.pieces.cutting import Cutting
+from skirtwright.problems import Problem
 from skirtwright.report import finished_measures
 
 TICKS = 150
-TARGET = 1.0
+TARGET = 2.5
+
+
+def names_looked_at(again: list[str]) -> None:
+    """From now on every piece that is looked at anew is noted by its name."""
+    look = of_pieces._piece_checks
+
+    def noted(paper: Any, depth: float | None) -> Iterator[Problem]:
+        again.append(paper.name)
+        return look(paper, depth)
+
+    of_pieces._piece_checks = noted
 
 
 def drag(style: str, amount: str) -> dict[str, float]:
@@ -60,6 +77,8 @@ def drag(style: str, amount: str) -> dict[str, float]:
 def main() -> None:
     """Print the figures beside the target."""
     style, amount = sys.argv[1:3] if len(sys.argv) > 2 else ("mermaid", "front_spread")
+    again: list[str] = []
+    names_looked_at(again)
     found = drag(style, amount)
     met = "met" if found["checks"] <= TARGET else "MISSED"
     print(f"{style}, {amount} dragged: {found['pieces']} pieces")
@@ -68,6 +87,8 @@ def main() -> None:
     print(f"  again, with nothing changed: {found['again']:.2f} ms")
     print(f"  draft, pieces and checks together: {found['tick']:.2f} ms")
     print(f"  findings at the end: {found['findings']}")
+    for name, times in Counter(again).most_common():
+        print(f"  looked at anew in {times} of {TICKS} ticks: {name}")
 
 
 if __name__ == "__main__":

@@ -7,6 +7,7 @@ import pytest
 from bodies import SAMPLE
 from drafting import reported, work
 from skirtwright.draft import styles
+from skirtwright.draft.recompute import Reworking
 from skirtwright.pieces.checks import checks
 from skirtwright.pieces.checks_limits import limits
 from skirtwright.pieces.checks_paper import HEM, WAIST, paper_of
@@ -146,6 +147,69 @@ def test_a_piece_that_stays_the_same_is_not_looked_at_again():
     assert mine
     for problem in mine:
         assert any(problem is other for other in again)
+
+
+@pytest.mark.parametrize(
+    ("amount", "anew"),
+    [
+        ({"front_spread": 31.0}, {"front", "back"}),
+        ({"lining_shorter": 30.0}, {"front_lining", "back_lining"}),
+        ({"band_height": 35.0}, {"band", "band_interfacing"}),
+        ({"tuck_length": 60.0}, {"front_lining", "back_lining"}),
+    ],
+)
+def test_only_pieces_that_changed_are_looked_at_anew(monkeypatch, amount, anew):
+    from skirtwright.pieces import checks as module
+
+    reworking, cutting, seen = Reworking(), Cutting(), set()
+    look = module._piece_checks
+
+    def noted(paper, depth):
+        seen.add(paper.name)
+        return look(paper, depth)
+
+    monkeypatch.setattr(module, "_piece_checks", noted)
+    for amounts in ({}, amount):
+        seen.clear()
+        worked = work("mermaid", SAMPLE, reworking, **amounts)
+        checks(worked, cutting.cut(worked, {}), {})
+    assert anew <= seen
+    untouched = {"front", "back", "front_lining", "back_lining", "band", "zip_strip"}
+    assert not seen & (untouched - anew), seen
+
+
+SHAPE = (
+    "seam_uneven",
+    "notches_unlike",
+    "notch_pair",
+    "notches_alike",
+    "allowance_off",
+    "allowance_crosses",
+    "outline_crosses",
+    "notch_clear",
+    "pair_odd",
+    "darts_cross",
+    "seam_angle",
+)
+"""Codes that no detail she may choose should ever bring as wrong."""
+
+
+@pytest.mark.parametrize("style", SHELF)
+def test_every_detail_by_itself_can_be_cut_and_sewn(style):
+    """Each option of each choice, the rest by default, for the sample client."""
+    draft = styles.style(style)
+    for choice in draft.choices:
+        for option in choice.options:
+            found = reported(style, SAMPLE, **{choice.name: option})
+            wrong = {p.code for p in found.problems if p.severity == "wrong"}
+            shape = wrong & {f"check.{code}" for code in SHAPE}
+            assert not shape, (choice.name, option)
+
+
+def test_a_band_closed_at_the_left_side_without_a_lining():
+    """Its marks at the side seams face places where pieces meet."""
+    found = reported("a-line", SAMPLE, closing="zip_left_side", lining="unlined")
+    assert not found.has_wrong, found.problems
 
 
 def test_findings_do_not_hang_on_what_was_looked_at_before():
