@@ -151,21 +151,22 @@ def test_every_piece_has_its_picture_at_the_one_scale(house, sheet):
         ), piece.name
 
 
-def test_pictures_keep_apart_and_on_their_page(house):
+def test_pictures_keep_within_their_rows_and_the_page(house):
     drawn = pictures(making_of(house, "", "", CM).pieces, 174, 235, CM)
-    for page in drawn.pages:
-        assert page.height <= 235
-        for mark in page.marks:
+    assert sum(row.height for row in drawn.rows) <= 235
+    for row in drawn.rows:
+        for mark in row.marks:
             for point in mark.points():
                 assert -0.5 <= point.x <= 175
-                assert -0.5 <= point.y <= page.height + 0.5
+                assert -0.5 <= point.y <= row.height + 0.5
 
 
 def test_more_pieces_than_a_page_holds_go_on_to_the_next(house):
     pieces = making_of(house, "", "", CM).pieces
     drawn = pictures(pieces * 12, 174, 235, CM)
     assert drawn.scale == 20
-    assert len(drawn.pages) > 1
+    assert sum(row.height for row in drawn.rows) > 235
+    assert max(row.height for row in drawn.rows) < 235
 
 
 def test_fonts_are_embedded_and_the_file_says_what_it_is(sheet):

@@ -30,8 +30,8 @@ SCALES = (4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100)
 """One to so many: round numbers, so that a ruler can be laid on."""
 
 _ONE_PAGE = 20
-"""Down to this scale all pieces are got on one page; smaller than that they would be
-hard to make out, and go on to a second."""
+"""Down to this scale all pieces are got into the room of a page; smaller than that they
+would be hard to make out, and take more."""
 
 _LETTERS, _LINE = 2.0, 3.6
 """Height of the capitals of a caption, and from line to line, mm."""
@@ -63,12 +63,12 @@ _WEIGHTS: dict[str, tuple[Layer, float, tuple[float, ...]]] = {
 
 
 @dataclass(frozen=True)
-class PicturePage:
-    """Pictures that stand together.
+class PictureRow:
+    """Pictures that stand beside one another, their tops level.
 
     Attributes:
-        marks: lines and captions, mm on the page, y up from its foot.
-        height: how high they stand, mm.
+        marks: lines and captions, mm, y up from the row's foot.
+        height: of the row, mm.
     """
 
     marks: tuple[Mark, ...]
@@ -81,17 +81,17 @@ class Pictures:
 
     Attributes:
         scale: drawn at one to so many.
-        pages: one or more; a bar that shows the scale stands over each.
+        rows: to be set one below the other; a bar over the first shows the scale.
     """
 
     scale: int
-    pages: tuple[PicturePage, ...]
+    rows: tuple[PictureRow, ...]
 
 
 def pictures(
     pieces: Sequence[Piece], width: float, height: float, manner: Manner
 ) -> Pictures:
-    """The pieces at the largest scale at which they go on a page.
+    """The pieces at the largest scale at which a page has room for all.
 
     Args:
         pieces: in the order they are shown.
@@ -105,27 +105,36 @@ def pictures(
     if not pieces:
         raise Refused("print.nothing")
     boxes = [box_of([_outline(piece)]) for piece in pieces]
-    room = height - _BAR_ROOM
-    scale = _scale(boxes, width, room)
-    places = _places(boxes, scale, width, room)
-    pages = []
-    for number in range(places[-1].page + 1):
-        here = [
-            (piece, box, place)
-            for piece, box, place in zip(pieces, boxes, places, strict=True)
-            if place.page == number
-        ]
-        tall = _BAR_ROOM + max(
-            place.down + box.height / scale + _CAPTION for _, box, place in here
+    scale = _scale(boxes, width, height - _BAR_ROOM)
+    placed = [
+        (piece, box, place)
+        for piece, box, place in zip(
+            pieces, boxes, _places(boxes, scale, width), strict=True
         )
-        marks: list[Mark] = list(_bar(scale, tall, manner))
-        for piece, box, place in here:
-            foot = tall - _BAR_ROOM - place.down - box.height / scale
-            corner = shift(Point(place.across, foot))
-            marks += [mark.moved(corner) for mark in _small(piece, box, scale)]
-            marks += _caption(piece, place, foot, manner)
-        pages.append(PicturePage(tuple(marks), tall))
-    return Pictures(scale, tuple(pages))
+    ]
+    rows = []
+    for number in range(placed[-1][2].row + 1):
+        here = [each for each in placed if each[2].row == number]
+        rows.append(_row(here, scale, manner, barred=number == 0))
+    return Pictures(scale, tuple(rows))
+
+
+def _row(
+    here: Sequence[tuple[Piece, Box, _Place]],
+    scale: int,
+    manner: Manner,
+    *,
+    barred: bool,
+) -> PictureRow:
+    top = _CAPTION + max(box.height for _, box, _ in here) / scale
+    height = top + (_BAR_ROOM if barred else _GAP)
+    marks: list[Mark] = list(_bar(scale, height, manner)) if barred else []
+    for piece, box, place in here:
+        foot = top - box.height / scale
+        corner = shift(Point(place.across, foot))
+        marks += [mark.moved(corner) for mark in _small(piece, box, scale)]
+        marks += _caption(piece, place, foot, manner)
+    return PictureRow(tuple(marks), height)
 
 
 def _bar(scale: int, top: float, manner: Manner) -> Iterator[Mark]:
@@ -161,13 +170,12 @@ def _outline(piece: Piece) -> Stroke:
 
 
 def _scale(boxes: Sequence[Box], width: float, height: float) -> int:
-    """The first at which all stand on one page; else at which each stands on one."""
+    """The first at which a page has room for all; else at which it has for each."""
     for scale in SCALES:
-        tall = max(box.height for box in boxes) / scale + _CAPTION
-        fits = tall <= height and max(box.width for box in boxes) / scale <= width
-        if fits and scale >= _ONE_PAGE:
-            return scale
-        if fits and _places(boxes, scale, width, height)[-1].page == 0:
+        tallest = max(box.height for box in boxes) / scale + _CAPTION
+        if tallest > height or max(box.width for box in boxes) / scale > width:
+            continue
+        if scale >= _ONE_PAGE or _all_rows(boxes, scale, width) <= height:
             return scale
     return math.ceil(
         max(
@@ -177,32 +185,33 @@ def _scale(boxes: Sequence[Box], width: float, height: float) -> int:
     )
 
 
+def _all_rows(boxes: Sequence[Box], scale: int, width: float) -> float:
+    """Height of all rows, mm."""
+    tallest: dict[int, float] = {}
+    for box, place in zip(boxes, _places(boxes, scale, width), strict=True):
+        tallest[place.row] = max(tallest.get(place.row, 0.0), box.height / scale)
+    return sum(tall + _CAPTION for tall in tallest.values()) + _GAP * (len(tallest) - 1)
+
+
 @dataclass(frozen=True)
 class _Place:
-    """Where a picture stands: page, and mm from its left and down from its top."""
+    """Where a picture stands: its row, how far across it, and how wide, mm."""
 
-    page: int
+    row: int
     across: float
-    down: float
     wide: float
 
 
-def _places(
-    boxes: Sequence[Box], scale: int, width: float, height: float
-) -> list[_Place]:
-    """A place for each, in rows; the tops of a row are level."""
+def _places(boxes: Sequence[Box], scale: int, width: float) -> list[_Place]:
+    """A place for each, in rows from left to right."""
     found: list[_Place] = []
-    page, across, down, tallest = 0, 0.0, 0.0, 0.0
+    row, across = 0, 0.0
     for box in boxes:
         wide = max(box.width / scale, min(_LEAST_WIDE, (width - _GAP) / 2))
-        tall = box.height / scale + _CAPTION
         if across > 0 and across + wide > width:
-            across, down, tallest = 0.0, down + tallest + _GAP, 0.0
-        if down > 0 and down + tall > height:
-            page, across, down, tallest = page + 1, 0.0, 0.0, 0.0
-        found.append(_Place(page, across, down, wide))
+            row, across = row + 1, 0.0
+        found.append(_Place(row, across, wide))
         across += wide + _GAP
-        tallest = max(tallest, tall)
     return found
 
 

@@ -338,7 +338,5 @@ def _pictures(
     note = _words(say("making.scale", {"scale": drawn.scale}, manner), _NOTE)
     note.keepWithNext = 1
     yield note
-    for number, page in enumerate(drawn.pages):
-        if number:
-            yield PageBreak()
-        yield set_marks(page.marks, width, page.height)
+    for row in drawn.rows:
+        yield set_marks(row.marks, width, row.height)

@@ -47,7 +47,7 @@ def painted(
     # So much of a millimetre that captions come out in the size of the font.
     per_mm = letters.pixelSize() * CAPITAL / 2.0
     drawn = pictures(pieces, width / per_mm, _UPRIGHT * width / per_mm, manner)
-    height = sum(page.height for page in drawn.pages)
+    height = sum(row.height for row in drawn.rows)
     image = QImage(
         round(width * sharp),
         round(height * per_mm * sharp),
@@ -58,9 +58,9 @@ def painted(
     with QPainter(image) as painter:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         foot = 0.0
-        for page in drawn.pages:
-            foot += page.height * per_mm
-            for mark in page.marks:
+        for row in drawn.rows:
+            foot += row.height * per_mm
+            for mark in row.marks:
                 _paint(painter, mark, (per_mm, foot), letters, colours)
     return image
 
