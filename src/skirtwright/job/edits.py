@@ -12,9 +12,10 @@ from typing import Any
 from skirtwright.draft.draft import Draft
 from skirtwright.job.job import Job
 from skirtwright.measures.card import Card
+from skirtwright.measures.marking import with_units
 from skirtwright.measures.measurements import known_measurement, read_measurement
-from skirtwright.measures.units import Unit, read_number
-from skirtwright.problems import BadInput, NotFound, nearest
+from skirtwright.measures.units import Unit
+from skirtwright.problems import NotFound, nearest
 
 
 @dataclass(frozen=True)
@@ -115,11 +116,7 @@ def set_unit(job: Job, unit: Unit) -> Edited:
     """The unit of bare numbers; what was typed keeps the unit it was typed in."""
 
     def marked(text: str) -> str:
-        try:
-            read_number(text)
-        except BadInput:
-            return text
-        return f"{text.strip()} {job.unit}"
+        return with_units(text, job.unit)
 
     lengths = {a.name for a in job.draft.amounts if a.kind == "length"}
     amounts = {
