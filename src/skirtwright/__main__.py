@@ -5,10 +5,12 @@ Nothing heavy is imported before it is known which of the two is wanted.
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from importlib import import_module
 from pathlib import Path
+from types import ModuleType
 
 NO_QT = (
     "The window needs PySide6, which cannot be loaded here ({reason}): "
@@ -59,8 +61,7 @@ def _open_window(arguments: list[str]) -> int:
         # Qt would end the process with a message of its own.
         return _refuse(NO_SCREEN)
     try:
-        # By name: the command line must not lean on the window.
-        window = import_module("skirtwright.app.main")
+        window = load_window()
     except ImportError as error:
         missing = error.name or ""
         if missing.startswith("skirtwright.app"):
@@ -69,6 +70,19 @@ def _open_window(arguments: list[str]) -> int:
             raise
         return _refuse(NO_QT.format(reason=error))
     return int(window.run(Path(arguments[0]) if arguments else None))
+
+
+def load_window() -> ModuleType:
+    """The module of the window, with all it needs.
+
+    Raises:
+        ImportError: PySide6 cannot be loaded here.
+    """
+    # Nothing is thrown away before the first picture: looking for it takes 50 ms. The
+    # window looks again once it is there.
+    gc.disable()
+    # By name: the command line must not lean on the window.
+    return import_module("skirtwright.app.main")
 
 
 def _refuse(sentence: str) -> int:

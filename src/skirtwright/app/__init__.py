@@ -1,1 +1,24 @@
-"""The window: the only home of PySide6."""
+"""The window: the only home of PySide6.
+
+PySide6 reads and keeps the source of every module imported after it (25 ms and some
+megabytes for ours), so what the window works with is imported here, before it.
+"""
+
+from __future__ import annotations
+
+from skirtwright.draft import handles, sentences, styles, tracing
+from skirtwright.job import autosave, edits, piece_edits, worktable
+from skirtwright.pieces import drawing, labels
+
+__all__ = [
+    "autosave",
+    "drawing",
+    "edits",
+    "handles",
+    "labels",
+    "piece_edits",
+    "sentences",
+    "styles",
+    "tracing",
+    "worktable",
+]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+import linecache
 import sys
 import traceback
 from pathlib import Path
@@ -18,6 +20,7 @@ from skirtwright.job.job import new_job
 from skirtwright.words import say
 
 _LOG = "trouble.log"
+_SETTLED_MS = 300
 
 
 def open_window(path: Path | None = None) -> Window:
@@ -49,7 +52,21 @@ def run(path: Path | None = None) -> int:
     program = _program()
     window = open_window(path)
     sys.excepthook = _Hook(window)
+    QTimer.singleShot(_SETTLED_MS, _settle)
     return int(program.exec())
+
+
+def _settle() -> None:
+    """After the first picture: what stands now stays, and is not looked through again.
+
+    The garbage collector was off until here (see `skirtwright.__main__`); a full look
+    through all that is loaded would be felt in the middle of a pull. What PySide6
+    read of our sources is let go.
+    """
+    linecache.clearcache()
+    gc.collect()
+    gc.freeze()
+    gc.enable()
 
 
 def _program() -> QApplication:

@@ -16,7 +16,7 @@ from typing import Any
 
 from skirtwright import shelf
 from skirtwright.measures import working_trees
-from skirtwright.measures.working_trees import Tree
+from skirtwright.measures.working_trees import Name, Tree
 
 RESOURCE = "workings.json"
 """How it is read, the text, and the tree: as text too, since few are asked for."""
@@ -46,7 +46,10 @@ def _ready() -> Mapping[str, Mapping[str, str]]:
 
 
 def as_text(tree: Tree) -> str:
-    """A tree as JSON: what it is, then its parts; tuples become lists."""
+    """A tree as JSON: what it is, then its parts; tuples become lists.
+
+    A name without indexes, which most are, is put down as it is written.
+    """
     return json.dumps(_plain(tree), separators=(",", ":"))
 
 
@@ -57,6 +60,8 @@ def from_text(text: str) -> Tree:
 
 
 def _plain(part: Any) -> Any:
+    if isinstance(part, Name) and not any(index for _, index in part.parts):
+        return {"Name": ".".join(word for word, _ in part.parts)}
     if is_dataclass(part):
         parts = (getattr(part, field.name) for field in fields(part))
         return {type(part).__name__: [_plain(each) for each in parts]}
@@ -66,5 +71,7 @@ def _plain(part: Any) -> Any:
 def _tree(plain: Any) -> Any:
     if isinstance(plain, dict):
         ((name, parts),) = plain.items()
+        if isinstance(parts, str):
+            return Name(tuple((word, None) for word in parts.split(".")))
         return _KINDS[name](*map(_tree, parts))
     return tuple(map(_tree, plain)) if isinstance(plain, list) else plain
