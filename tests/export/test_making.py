@@ -240,6 +240,8 @@ def test_finished_measures_stand_beside_the_bodys(house, sheet):
     assert rows["Waist"].finished == "73.5 cm"
     assert (rows["Hip"].body, rows["Hip"].ease) == ("98 cm", "4 cm")
     assert rows["Hem width"].body == ""
+    # The house client's floor 104 less the length 95 (styles.md, inputs).
+    assert rows["Clear of the floor, at the side"].finished == "9 cm"
     step = house.finished["step_allowed"]
     assert rows["Room to walk, one step"].finished == f"{step / 10:.1f} cm"
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from skirtwright.draft.inputs import AmountState
 from skirtwright.export.cloth_needed import ClothNeeded, cloth_needed
 from skirtwright.export.drafting_text import DraftPart, drafting_text
-from skirtwright.export.sewing_facts import facts_of
+from skirtwright.export.sewing_facts import Facts, facts_of
 from skirtwright.export.sewing_order import cautions, notions, sewing_rows
 from skirtwright.export.sewing_seen import reach
 from skirtwright.export.sewing_words import phrase
@@ -123,7 +123,7 @@ def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
         tuple(_cut_list(cloth, pieces, manner) for cloth, pieces in by_cloth),
         tuple(piece for _, pieces in by_cloth for piece in pieces),
         tuple(phrase(saying, manner) for saying in notions(facts)),
-        tuple(_measures(report, manner)),
+        tuple(_measures(report, facts, manner)),
         tuple(
             SewingStep(row.number, " ".join(phrase(s, manner) for s in row.says))
             for row in sewing_rows(facts)
@@ -197,20 +197,22 @@ def _allowances(piece: Piece, manner: Manner) -> str:
 # Measures
 
 
-def _measures(report: Report, manner: Manner) -> Iterator[MeasureRow]:
+def _measures(report: Report, facts: Facts, manner: Manner) -> Iterator[MeasureRow]:
     body = report.worked.stated.measurements
     for name in FINISHED:
         value = report.finished[name]
         if value is None:
             continue
-        label = say(f"finished.{name}", manner=manner)
         own = body.get(name) if name in _ON_THE_BODY else None
         yield MeasureRow(
-            label,
+            say(f"finished.{name}", manner=manner),
             "" if own is None else _length(own, manner),
             "" if own is None else _length(value - own, manner),
             _length(value, manner),
         )
+    if facts.holds("floor_known > 0 and over_floor > 0 and length > 0"):
+        clear = _length(facts.worked("over_floor"), manner)
+        yield MeasureRow(say("making.over_floor", manner=manner), "", "", clear)
 
 
 def _taken(report: Report, manner: Manner) -> Iterator[tuple[str, str]]:
