@@ -130,6 +130,12 @@ def test_every_limit_has_its_source_and_a_code_that_is_told():
         assert limit["source"].endswith("."), name
 
 
+def test_what_a_style_may_say_is_on_the_developers_page(repository):
+    page = (repository / "DEVELOPERS.md").read_text("utf-8")
+    for name in limits()["stated"]:
+        assert name == "source" or f"`{name}" in page, name
+
+
 MEASURES = {*FINISHED, "waist_to_hip", "waist_to_floor_side"}
 """Measures of the skirt and of the body, which the table shows where they are taken."""
 
