@@ -16,10 +16,11 @@ from skirtwright.app.settings import Settings
 from skirtwright.draft.draft import Amount, Draft
 from skirtwright.draft.inputs import AmountState, Stating
 from skirtwright.draft.names import Names
-from skirtwright.job.edits import Edited, set_amount, set_unit
+from skirtwright.job.edits import Edited, set_amount
 from skirtwright.job.job import Job, sample_card
 from skirtwright.job.worktable import Look, Worktable
-from skirtwright.measures.units import read_length, show_number
+from skirtwright.measures.marking import with_units
+from skirtwright.measures.units import Unit, read_length, show_number
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
 from skirtwright.words import Manner, say
 
@@ -118,9 +119,6 @@ class Desk(QObject):
         """
         job, last = self.job, None
         for name, text in texts.items():
-            if text is not None and job.unit != self.manner.unit and _is_sum(text):
-                # Bare numbers in a sum are in the unit she sees beside the field.
-                job = set_unit(job, self.manner.unit).job
             last = set_amount(job, name, self._with_unit(job, name, text))
             job = last.job
         if last is None:
@@ -257,11 +255,13 @@ def _is_sum(text: str) -> bool:
     return False
 
 
-def with_unit(text: str, seen: str, kept: str) -> str:
-    """A number typed without a unit, given the one she sees beside the field."""
+def with_unit(text: str, seen: Unit, kept: Unit) -> str:
+    """Numbers typed without a unit, given the one she sees beside the field."""
     text = text.strip()
-    if seen == kept or _is_sum(text) or not text:
+    if seen == kept or not text:
         return text
+    if _is_sum(text):
+        return with_units(text, seen)
     return f"{text} {seen}" if text[-1] in _ENDS_BARE else text
 
 

@@ -10,15 +10,13 @@ from skirtwright.app.fields import shown, unit_shown
 from skirtwright.draft.draft import PieceOf
 from skirtwright.job import allowance_sets, piece_edits
 from skirtwright.job.allowance_sets import AllowanceSet
-from skirtwright.job.edits import set_unit
-from skirtwright.job.job import Job, PieceOfHers
+from skirtwright.job.job import PieceOfHers
 from skirtwright.job.worktable import Look
-from skirtwright.measures.units import read_length
 from skirtwright.pieces.naming import edge_title
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.settings import allowance_runs
 from skirtwright.pieces.spec import AllowanceRun
-from skirtwright.problems import BadInput, SkirtwrightError
+from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner, say, translate
 
 
@@ -162,8 +160,8 @@ class PieceDesk:
 
     def set_allowance(self, piece: str, key: str, text: str | None) -> None:
         """An allowance as typed; None or nothing for the style's."""
-        job, kept = self._typed(text)
-        edited = piece_edits.set_allowance(job, piece, key, kept or None)
+        kept = self._typed(text) or None
+        edited = piece_edits.set_allowance(self.desk.job, piece, key, kept)
         self.desk.change_piece(edited, piece)
 
     def add_notch(self, piece: str, edge: str, distance: float) -> None:
@@ -179,8 +177,8 @@ class PieceDesk:
 
     def move_notch(self, piece: str, number: int, text: str) -> None:
         """Another distance for a notch, as typed."""
-        job, kept = self._typed(text)
-        edited = piece_edits.change_notch(job, piece, number, at=kept)
+        kept = self._typed(text)
+        edited = piece_edits.change_notch(self.desk.job, piece, number, at=kept)
         self.desk.change_piece(edited, piece)
 
     def count_notch(self, piece: str, number: int, count: int) -> None:
@@ -224,18 +222,6 @@ class PieceDesk:
         """Take a set of hers away."""
         allowance_sets.keep(allowance_sets.without(allowance_sets.hers(), title))
 
-    def _typed(self, text: str | None) -> tuple[Job, str]:
-        """The order and what was typed, bare numbers in the unit she sees."""
-        job, unit = self.desk.job, self.manner.unit
-        text = (text or "").strip()
-        if text and job.unit != unit and not _is_number(text):
-            job = set_unit(job, unit).job
-        return job, with_unit(text, unit, job.unit)
-
-
-def _is_number(text: str) -> bool:
-    try:
-        read_length(text)
-    except BadInput:
-        return False
-    return True
+    def _typed(self, text: str | None) -> str:
+        """What was typed, bare numbers in the unit she sees."""
+        return with_unit(text or "", self.manner.unit, self.desk.job.unit)
