@@ -58,6 +58,9 @@ def sentence(worked: Worked, path: str) -> Said:
     up = values.get("up")
     if isinstance(up, float) and up < 0 and has_message(f"{message}_down"):
         message, values["down"] = f"{message}_down", -up
+    by = values.get("by")
+    if isinstance(by, float) and by < 0 and has_message(f"{message}_less"):
+        message, values["by"] = f"{message}_less", -by
     if bound.kind is not None and "result" in values:
         message += _SHOWN.get(bound.kind, "_number")
     return Said(path, message, values)
