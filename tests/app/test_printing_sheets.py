@@ -58,7 +58,7 @@ def test_pieces_lie_on_the_sheets_and_not_on_the_table(window, strip, keys):
     layout = window.table.scene.layout
     assert {laid.kind for laid in layout.laid} == {"draft"}
     names = {piece.name for piece in window.table.scene.sheets.pieces}
-    assert names == {"Front", "Back"}
+    assert names == {piece.spec.title for piece in window.desk.look.shown}
     draft = layout.box("draft")
     assert layout.printed.left > draft.right
     keys(Qt.Key.Key_Escape)
