@@ -6,11 +6,12 @@ outline and the fold lines of its pleats.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from skirtwright.draft.panel import Panel
-from skirtwright.geometry import Chain, Line, Point, bend_deg, straight
+from skirtwright.geometry import Chain, Line, Point, Segment, bend_deg, straight
 from skirtwright.pieces.notches import CLEAR, distances_out
+from skirtwright.pieces.spec import AllowanceRun
 
 HIP, KNEE = "hip", "knee"
 
@@ -74,31 +75,52 @@ def _room_below(panel: Panel, place: Point, down: Point) -> float:
 
 
 def clips(
-    panel: Panel, cut: Sequence[Point], widths: Collection[str]
+    panel: Panel, cut: Sequence[Point], runs: Mapping[str, Sequence[AllowanceRun]]
 ) -> Iterator[Line]:
     """Where the allowance is clipped: in corners that turn inwards.
 
     Args:
         panel: the panel.
         cut: its cutting line.
-        widths: edges that have an allowance.
+        runs: the allowances of each edge that has one.
     """
-    segments = [
-        (edge.name, segment)
-        for edge in panel.edges
-        for segment in edge.ringwise.segments
-    ]
-    for index, (edge, after) in enumerate(segments):
-        before_edge, before = segments[index - 1]
-        if before.fold or after.fold or not {edge, before_edge} <= set(widths):
+    steps = list(_steps(panel))
+    for index, (edge, walked, after) in enumerate(steps):
+        before_edge, before_walked, before = steps[index - 1]
+        if before.fold or after.fold:
             continue
-        turn = bend_deg(before.end_direction, after.start_direction)
-        if turn >= -CLIP_DEG:
+        if bend_deg(before.end_direction, after.start_direction) >= -CLIP_DEG:
             continue
-        out = (before.end_direction.right() + after.start_direction.right()).unit()
+        sides = before.end_direction.right(), after.start_direction.right()
+        widths = (
+            _width(runs.get(before_edge, ()), before_walked[1]),
+            _width(runs.get(edge, ()), walked[0]),
+        )
+        if min(widths) <= 0:
+            continue
+        # Towards where the two allowances meet.
+        way = sides[1].left() * widths[0] - sides[0].left() * widths[1]
+        out = (way * (1 / sides[1].cross(sides[0]))).unit()
         gap = min(distances_out(cut, after.start, out), default=0.0)
         if gap > CLIP_SHORT + CLEAR:
             yield Line(after.start + out * gap, after.start + out * CLIP_SHORT)
+
+
+def _steps(panel: Panel) -> Iterator[tuple[str, tuple[float, float], Segment]]:
+    """Each segment round the outline, with its edge and where it lies along that."""
+    for edge in panel.edges:
+        walked = 0.0 if edge.forward else edge.chain.length
+        for segment in edge.ringwise.segments:
+            length = 0.0 if segment.fold else segment.length
+            before, walked = walked, walked + (length if edge.forward else -length)
+            yield edge.name, (before, walked), segment
+
+
+def _width(runs: Sequence[AllowanceRun], walked: float) -> float:
+    for run in runs:
+        if run.until is None or walked < run.until:
+            return run.width
+    return runs[-1].width if runs else 0.0
 
 
 def pleat_folds(panel: Panel) -> Iterator[tuple[str, Chain, Chain]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from skirtwright.geometry import Point
 from skirtwright.pieces.piece import Piece
@@ -67,23 +67,28 @@ def one_way_up(piece: Piece) -> bool:
     if spec.folds or spec.mirrored:
         return False
     marks = [snip.start for notch in piece.notches for snip in notch.snips]
-    return not any(
-        _is_its_mirror(piece.cut, upright) and _is_its_mirror(marks, upright)
-        for upright in (True, False)
+    across = _middle([p.x for p in piece.cut])
+    along = _middle([p.y for p in piece.cut])
+    ways = (
+        lambda p: Point(2 * across - p.x, p.y),
+        lambda p: Point(p.x, 2 * along - p.y),
     )
+    return not any(_is_its_mirror(piece.cut, marks, way) for way in ways)
 
 
-def _is_its_mirror(places: Sequence[Point], upright: bool) -> bool:
-    """Whether places are a mirror image of themselves, over the middle of their box."""
-    if not places:
-        return True
-    low = min(p.x if upright else p.y for p in places)
-    high = max(p.x if upright else p.y for p in places)
-    turned = [
-        Point(low + high - p.x, p.y) if upright else Point(p.x, low + high - p.y)
-        for p in places
-    ]
-    return all(min(p.to(other) for other in places) <= _ALIKE for p in turned)
+def _middle(numbers: Sequence[float]) -> float:
+    return (min(numbers) + max(numbers)) / 2
+
+
+def _is_its_mirror(
+    ring: Sequence[Point], marks: Sequence[Point], way: Callable[[Point], Point]
+) -> bool:
+    from skirtwright.geometry.area import gaps
+
+    if max(gaps(ring, [way(p) for p in ring])) > _ALIKE:
+        return False
+    turned = map(way, marks)
+    return all(min(p.to(other) for other in marks) <= _ALIKE for p in turned)
 
 
 def how_cut(piece: Piece, manner: Manner = _BRITISH) -> str:

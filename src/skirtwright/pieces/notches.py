@@ -21,6 +21,8 @@ APART = 5.0
 """Between the snips of one notch, mm (common practice, no source)."""
 
 
+_BESIDE_END = 0.01
+
 _FOLDED_AT = {"tuck": ("left", "right"), "pleat": ("fold", "meets")}
 
 
@@ -61,7 +63,9 @@ def notch(panel: Panel, ring: Sequence[Point], spec: NotchSpec) -> Notch:
         place = spec.distance + (number - (spec.count - 1) / 2) * APART
         along = edge.chain.direction_at(place)
         out = along.right() if edge.forward else along.left()
-        snip, left = _snip(ring, edge.chain.at(place), out)
+        # At a fold the cutting line runs on from the seam's end: looked at just beside.
+        beside = min(max(place, _BESIDE_END), edge.chain.length - _BESIDE_END)
+        snip, left = _snip(ring, edge.chain.at(beside), out)
         snips.append(snip)
         clear = min(clear, left)
     return Notch(

@@ -208,6 +208,7 @@ def make_piece(panel: Panel, spec: PieceSpec) -> Piece:
             problems.append(_off_edge(panel, kept, wanted))
     legs = [n for dart in panel.darts for n in dart_notches(panel, line.ring, dart)]
     marks = [(name, panel.mark(name)) for name in kept.inside]
+    allowances = {k: v for k, v in kept.allowances.items() if k not in kept.folds}
     return Piece(
         spec,
         panel,
@@ -218,15 +219,9 @@ def make_piece(panel: Panel, spec: PieceSpec) -> Piece:
         tuple(_bracket(panel, name) for name in kept.folds),
         tuple((name, mark.shape) for name, mark in marks if mark),
         tuple(problems),
-        tuple(clips(panel, line.ring, _with_allowance(kept))),
+        tuple(clips(panel, line.ring, allowances)),
         lengthen_lines(panel, line.ring, kept.inside),
     )
-
-
-def _with_allowance(spec: PieceSpec) -> list[str]:
-    runs = spec.allowances.items()
-    wide = [name for name, parts in runs if any(run.width > 0 for run in parts)]
-    return [name for name in wide if name not in spec.folds]
 
 
 def _kept(panel: Panel, spec: PieceSpec) -> tuple[PieceSpec, list[Problem]]:
