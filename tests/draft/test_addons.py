@@ -231,6 +231,18 @@ def test_the_lining_is_open_where_the_skirt_is():
     assert zip_ends(told, "back_lining", "centre") == []
 
 
+@pytest.mark.parametrize("depth", [180.0, 205.0, 190.0])
+def test_the_end_of_an_opening_is_not_mistaken_for_the_hip_line(depth):
+    """Where both lie within 1.2 only the opening's two snips are made."""
+    body = {**HOUSE, "waist_to_hip": depth}
+    told = reported("straight", body, closing="zip_left_side")
+    for piece in ("front", "back"):
+        places = [n.distance for n in pieces(told)[piece].notches if n.edge == "side"]
+        assert all(b - a >= 12 for a, b in pairwise(sorted(places)))
+        assert len(zip_ends(told, piece, "side")) == 1
+    assert not wrongs(told)
+
+
 def test_elastic_at_the_sides_and_a_side_opening_do_not_go_together():
     told = reported(
         "straight", SAMPLE, waist_shape="side_elastic", closing="zip_left_side"

@@ -30,6 +30,9 @@ from skirtwright.pieces.turning import SewingOrder, corners_of, sewing_order
 from skirtwright.pieces.walking import Run, Seam, WalkedSeam, matched, walk
 from skirtwright.problems import Problem, SkirtwrightError
 
+_NEAR_MARK = 12.0
+"""Balance marks of a seam nearer than this, mm, read as one (common practice)."""
+
 Marks = tuple[tuple[str, NotchSpec], ...]
 """Balance marks with the pieces they are on."""
 
@@ -158,13 +161,17 @@ class Cutting:
         kept = self._kept_marks.get(key)
         if kept is not None and kept[0] == seam and _are(kept[1], leans):
             return kept[2]
-        found: list[tuple[str, NotchSpec]] = []
+        asked: list[tuple[float, int]] = []
         for mark in data.notches:
             if mark.when is None or _holds(worked, mark.when):
                 distance = _distance_along(worked, mark.at, data, seam, panels)
                 distance += worked.read(mark.beyond, Reads.LENGTH)
-                found.extend(matched(seam, panels, distance, mark.count))
-        marks = tuple(found)
+                asked.append((distance, mark.count))
+        marks = tuple(
+            found
+            for distance, count in _told_apart(asked)
+            for found in matched(seam, panels, distance, count)
+        )
         self._kept_marks[key] = (seam, leans, marks)
         return marks
 
@@ -176,6 +183,22 @@ def _leans(worked: Worked, data: SeamOf) -> Iterator[str]:
             yield from worked.leans_on(mark.when, Reads.WHETHER)
         yield from worked.leans_on(mark.at, Reads.PLACE)
         yield from worked.leans_on(mark.beyond, Reads.LENGTH)
+
+
+def _told_apart(asked: Sequence[tuple[float, int]]) -> Iterator[tuple[float, int]]:
+    """Marks of a seam that do not run into one another.
+
+    Of two that lie too near, such as the hip line's and the end of an opening, the one
+    of fewer snips gives way; of two alike the earlier, which is the plainer one.
+    """
+    for number, (distance, count) in enumerate(asked):
+        rivals = (
+            (other_count, other)
+            for other, (place, other_count) in enumerate(asked)
+            if abs(place - distance) < _NEAR_MARK
+        )
+        if max(rivals) == (count, number):
+            yield distance, count
 
 
 def _are(old: tuple[object, ...], new: tuple[object, ...]) -> bool:
@@ -321,7 +344,7 @@ def _settings_without_edge(
     A piece the style knows and does not cut just now, such as a lining she left out,
     is her own choice: nothing is said of it.
     """
-    known = {data.name for data in worked.draft.pieces}
+    known = {data.name: data.title for data in worked.draft.pieces}
     there = {piece.name: {edge.name for edge in piece.edges} for piece in pieces}
     for piece, own in settings.items():
         if piece not in there and piece in known:
@@ -330,7 +353,8 @@ def _settings_without_edge(
         edges += [mark.edge for mark in own.notches]
         for edge in dict.fromkeys(edges):
             if edge not in there.get(piece, ()):
-                values = {"piece": own.title or piece, "edge": edge}
+                title = own.title or known.get(piece, piece.replace("_", " "))
+                values = {"piece": title, "edge": edge.replace("_", " ")}
                 yield Problem("pieces.setting_unused", "note", piece, values)
 
 
