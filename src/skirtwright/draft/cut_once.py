@@ -182,12 +182,12 @@ def half_of(panel: str) -> str:
 def _units(items: Iterable[Any], conditions: frozenset[str]) -> Iterator[_Unit]:
     for item in items:
         if isinstance(item, Group) and item.find is None and item.repeat is None:
-            yield from _units(item.steps, conditions | _names(item.when or ""))
+            yield from _units(item.steps, conditions | names_in(item.when or ""))
         elif isinstance(item, Group):
             # What is sought or repeated is worked as one.
             texts = str(item.model_dump(exclude={"group", "from_"}))
             makes = frozenset(names_made([item]))
-            yield _Unit(item, makes, _names(texts) - makes, conditions)
+            yield _Unit(item, makes, names_in(texts) - makes, conditions)
         else:
             yield _of_step(item, conditions)
 
@@ -208,11 +208,12 @@ def _of_step(step: Any, conditions: frozenset[str]) -> _Unit:
 
 def _collecting(found: set[str]) -> Rewrite:
     def collect(text: str) -> str:
-        found.update(_names(text))
+        found.update(names_in(text))
         return text
 
     return collect
 
 
-def _names(text: str) -> frozenset[str]:
+def names_in(text: str) -> frozenset[str]:
+    """The names a working or a place speaks of."""
     return frozenset(match[1] for match in NAME.finditer(text) if match[1])

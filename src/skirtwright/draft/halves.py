@@ -3,13 +3,14 @@
 A style drafts one half. Where the card has a measurement for the left or the right,
 the draft is written out twice, `front` becoming `front_left` and `front_right`, and
 everything below works on it as on any other draft: a piece on a fold becomes two that
-meet in a joined centre, a mirrored pair becomes a left and a right one, every seam is
-sewn on both sides.
+meet in a joined centre, a mirrored pair a left and a right one; what is cut once, such
+as a band, stays one.
 """
 
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any
@@ -143,8 +144,12 @@ class _Writing:
             for edge in piece.folds:
                 folds.setdefault((piece.panel, edge), []).append(piece.when)
         centres = []
-        for number, run in enumerate(columns(folds, whole.seams)):
-            seams.append(joined(run, number, self._any_of(folds[run[0]])))
+        cloth = {piece.panel: piece.material for piece in reversed(whole.pieces)}
+        joins: Counter[str] = Counter()
+        for run in columns(folds, whole.seams):
+            of_cloth = cloth[run[0][0]]
+            seams.append(joined(run, joins[of_cloth], self._any_of(folds[run[0]])))
+            joins[of_cloth] += 1
             centres.append(Centre(run, of_both(run)))
         for seam in whole.seams:
             sides = self._sewing.centre(seam)
@@ -194,9 +199,8 @@ class _Writing:
     def _any_of(self, conditions: list[str | None]) -> str | None:
         """One condition for several, or None where one of them always holds."""
         one = self._rewriting(SIDES[0])
-        if not all(conditions):
-            return None
-        return " or ".join(f"({one(when)})" for when in conditions if when)
+        told = [f"({one(when)})" for when in conditions if when]
+        return " or ".join(told) if len(told) == len(conditions) else None
 
     def _where_drawn(
         self, panel: str, steps: Iterable[Step], when: str | None = None
@@ -310,17 +314,15 @@ class _Writing:
             changes[name] = texts_rewritten(getattr(item, name), rewrite)
         if isinstance(item, Check):
             changes["says"] = f"{side.capitalize()} half: {item.says}"
-        for name in item.makes:
-            if not inside:
-                changes[name] = f"{getattr(item, name)}_{side}"
+        for name in () if inside else item.makes:
+            changes[name] = f"{getattr(item, name)}_{side}"
         return item.model_copy(update=changes)
 
     def _pieces(self, piece: PieceOf) -> Iterable[PieceOf]:
         if piece.panel in self._once.panels:
             whole = piece.model_dump(exclude_unset=True)
-            whole["allowances"] = texts_rewritten(
-                whole.get("allowances", {}), self._mean_for_once
-            )
+            own = whole.get("allowances", {})
+            whole["allowances"] = texts_rewritten(own, self._mean_for_once)
             yield PieceOf.model_validate(whole)
             return
         own = half_of(piece.panel) if is_single(piece) else ""

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from skirtwright.draft.cut_once import names_made
+from skirtwright.draft.cut_once import names_in, names_made
 from skirtwright.draft.draft import Group
 from skirtwright.draft.halves_sewn import Run, of_both
 from skirtwright.draft.kinds.halving import MoveStart
@@ -58,8 +58,9 @@ def meetings(items: Sequence[Any], centres: Iterable[Centre]) -> Meetings:
             early = Centre(first, of_both(first))
             if _has_edge(makers.get(first[0][0]), first[0][1]):
                 found[at[-1]].append((early, _meeting(early.sides, "begun")))
-        panels = {panel for panel, _ in centre.run}
-        last = max((n for n, made in enumerate(made_in) if panels & made), default=-1)
+        # Not before it can be told whether they are sewn at all.
+        needs = {panel for panel, _ in centre.run} | names_in(centre.when or "")
+        last = max((n for n, made in enumerate(made_in) if needs & made), default=-1)
         found[last].append((centre, _meeting(centre.sides, "met")))
     return found
 

@@ -164,20 +164,20 @@ def of_side(part: str, side: str) -> str:
 def joined(folds: Run, number: int, when: str | None) -> Seam:
     """The seam that a fold becomes, over the panels that hang below one another.
 
-    `number` tells it from the other seams that were folds: by its snips (finishing.md
-    4.7).
+    It is told from other seams by its three snips (finishing.md 4.7), and by where
+    they lie, `number`, from the other folds of its cloth.
     """
     panel, edge = folds[0]
     sides = tuple(
         tuple(f"{panel}_{side}.{edge}" for panel, edge in folds) for side in SIDES
     )
-    snips = (3, 2, 1)[number % 3]
+    share = ("1/2", "1/5", "1/3")[number % 3]
     return Seam.model_validate(
         {
             "name": f"{panel}_{edge}_joined",
             "title": f"{panel} {edge}",
             "sides": sides,
-            "notches": [{"at": f"{sides[0][0]} middle", "count": snips}],
+            "notches": [{"at": f"{sides[0][0]} at share {share}", "count": 3}],
             "when": when,
         }
     )
