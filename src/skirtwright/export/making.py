@@ -108,9 +108,9 @@ class Making:
 def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
     """The making-up sheet of a report."""
     facts = facts_of(report)
-    needed = {cloth.material: cloth for cloth in cloth_needed(report.cut.pieces)}
+    needed = {cloth.material: cloth for cloth in cloth_needed(report.cut.shown)}
     by_cloth = [
-        (cloth, [p for p in report.cut.pieces if p.spec.material == material])
+        (cloth, [p for p in report.cut.shown if p.spec.material == material])
         for material, cloth in needed.items()
     ]
     return Making(

@@ -102,7 +102,8 @@ class PieceRow(QFrame):
         self.cut.setText(cut_line(piece, manner))
         self.fold.setAccessibleName(say("pieces.open", {"piece": title}, manner))
         self.fold.setToolTip(self.fold.accessibleName())
-        self.fold.setVisible(bool(self._desk.edges(piece, look)))
+        folds = piece.spec.folds
+        self.fold.setVisible(any(e.name not in folds for e in piece.panel.edges))
         hint = say("pieces.hide", {"piece": title}, manner) if hidden else ""
         tell(self.said, hint)
         if self.fold.isChecked():

@@ -127,15 +127,16 @@ class StylesChooser(QDialog):
 
 
 def picture(look: Look, colours: Colours, ratio: float = 1.0) -> QPixmap:
-    """The panels of a look, small; what lies on a fold is shown whole."""
+    """The main cloth of a look, small; what lies on a fold is shown whole."""
     pixmap = QPixmap(round(WIDE * ratio), round(TALL * ratio))
     pixmap.setDevicePixelRatio(ratio)
     pixmap.fill(QColor(colours.paper))
     folds = {p.spec.panel: p.spec.folds for p in look.pieces}
+    cloths = {p.spec.panel: p.spec.material for p in reversed(look.pieces)}
     shapes = [
         _whole(value, folds.get(name, ()))
         for name, value in look.worked.values.items()
-        if isinstance(value, Panel)
+        if isinstance(value, Panel) and cloths.get(name, "shell") == "shell"
     ]
     if not shapes:
         return pixmap
