@@ -5,6 +5,7 @@ Rules and numbers: finishing.md 4.9; the skirts are invented.
 
 from __future__ import annotations
 
+import json
 import re
 
 import pytest
@@ -310,6 +311,32 @@ def test_what_is_told_is_a_known_fact_and_a_known_word():
                 choice = draft.choice(value)
                 words = list(choice.options) if choice else [value]
                 assert set(words) <= set(kind), f"{draft.id}: {key}"
+
+
+def taken_in(folder, data):
+    """Every finishing a style or finishing takes in, itself and by another."""
+    if isinstance(data, dict):
+        name = str(data.get("from", ""))
+        if name.startswith("finishing/"):
+            text = (folder / "finishings" / f"{name[10:]}.json").read_text("utf-8")
+            inner = json.loads(text)
+            yield name, inner
+            yield from taken_in(folder, inner["steps"])
+        yield from taken_in(folder, list(data.values()))
+    elif isinstance(data, list):
+        for each in data:
+            yield from taken_in(folder, each)
+
+
+def test_no_fact_is_told_twice_under_one_name(repository):
+    """The style's own would hide the finishing's, whatever their conditions."""
+    folder = repository / "resources"
+    for name in styles.names():
+        style = json.loads((folder / f"styles/{name}.json").read_text("utf-8"))
+        told = list(style.get("sewing", {}))
+        for finishing in dict(taken_in(folder, style)).values():
+            told += finishing.get("sewing", {})
+        assert sorted(set(told)) == sorted(told), name
 
 
 def test_no_style_is_known_by_name():

@@ -231,11 +231,14 @@ def _small(piece: Piece, box: Box, scale: int) -> Iterator[Mark]:
 
 
 def _heads(arrow: Stroke) -> Iterator[Fill]:
-    """Arrowheads of one size whatever the scale, or nobody would see them."""
+    """Arrowheads of one size whatever the scale, or nobody would see them.
+
+    Only on a very short arrow are they smaller.
+    """
     start, end = arrow.path[0].start, arrow.path[-1].end
+    size = min(1.0, 0.4 * start.to(end) / _HEAD_LONG)
     for tip, other in ((end, start), (start, end)):
-        if tip.to(other) >= 2 * _HEAD_LONG:
-            along = (tip - other).unit()
-            foot = tip - along * _HEAD_LONG
-            side = along.left() * _HEAD_HALF
-            yield Fill(outline(tip, foot + side, foot - side), arrow.layer)
+        along = (tip - other).unit()
+        foot = tip - along * (_HEAD_LONG * size)
+        side = along.left() * (_HEAD_HALF * size)
+        yield Fill(outline(tip, foot + side, foot - side), arrow.layer)

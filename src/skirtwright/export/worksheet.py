@@ -51,7 +51,7 @@ _NOTE_ROOM = 24.0
 """Heading and note over the pictures, mm."""
 
 _PART_BEGINS = 35.0
-"""A part of the draft begins only where a few lines of it stand, mm."""
+"""Room for the heading and a few lines of a part of the draft, mm."""
 
 
 def worksheet_pdf(
@@ -208,7 +208,7 @@ def _measures(making: Making, width: float, manner: Manner) -> Any:
 def _draft(making: Making, width: float, manner: Manner) -> Iterator[Any]:
     columns = (0.31 * width, 0.18 * width) * 2
     for name, pairs in (("taken", making.taken), ("set", making.set)):
-        yield _words(say(f"making.{name}", manner=manner), _CLOTH)
+        yield from _part(say(f"making.{name}", manner=manner))
         half = (len(pairs) + 1) // 2
         second = [*pairs[half:], ("", "")]
         rows = [(*pairs[i], *second[i]) for i in range(half)]
@@ -216,10 +216,15 @@ def _draft(making: Making, width: float, manner: Manner) -> Iterator[Any]:
     yield _words(say("making.draft_intro", manner=manner), _NOTE)
     number = 0
     for part in making.drafting:
-        yield CondPageBreak(_PART_BEGINS * POINT)
-        yield _words(part.heading, _PART)
+        yield from _part(part.heading)
         yield _numbered(part.sentences, width, _FINE, number)
         number += len(part.sentences)
+
+
+def _part(heading: str) -> Iterator[Any]:
+    """A heading of what may go over several pages; some of it stands below."""
+    yield CondPageBreak(_PART_BEGINS * POINT)
+    yield _words(heading, _PART)
 
 
 # Setting
