@@ -688,3 +688,27 @@ def test_orders_of_depths_grow_with_the_body():
             for d in (150.0, 180.0, 210.0, 240.0, 270.0, 300.0)
         ]
         assert all(a <= b for a, b in pairwise(lengths))
+
+
+WORN = [
+    ("straight", {"closing": "placket_left_side", "pocket": "in_side_seams"}),
+    ("straight", {"vent": "vent", "length": 750.0, "dart_legs_back": "full"}),
+    ("pegged", {"vent": "kick_pleat", "closing": "zip_left_side"}),
+    ("inverted-pleat", {"place": "both", "pocket": "in_side_seams"}),
+    ("yoke", {"closing": "placket_centre_back", "pocket": "in_side_seams"}),
+    ("wrap", {"wrap_closing": "ties", "pocket": "in_side_seams"}),
+    ("high-low", {"closing": "zip_left_side", "pocket": "in_side_seams"}),
+]
+
+
+@pytest.mark.parametrize(("style", "chosen"), WORN)
+def test_real_women_have_nothing_wrong(style, chosen, real_women):
+    """Issue 6: zero wrong; eight of the 260 women for each, others for every style."""
+    first = [style for style, _ in WORN].index(style)
+    for woman in real_women[first::33]:
+        body = {"waist": woman.waist, "hip": woman.hip, "knee": woman.knee_girth}
+        body |= {"height": woman.height, "waist_to_hip": 0.122 * woman.height}
+        body["waist_to_knee"] = 0.35 * woman.height
+        told = reported(style, body, **chosen)
+        assert not wrongs(told), body
+        assert all(abs(walked.difference) < 0.1 for walked in told.cut.seams)
