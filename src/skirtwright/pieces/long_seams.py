@@ -11,8 +11,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from skirtwright.draft.panel import Panel
+from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walking import (
     Run,
@@ -35,7 +37,7 @@ _NEAR = 20.0
 _APART = 15.0
 """Marks that differ by more than this tell edges apart, mm (finishing.md 5.1)."""
 
-_TRIES = tuple((shift, count) for count in (1, 2, 3) for shift in (0, 20, -20, 40, -40))
+_TRIES = tuple((shift, count) for shift in (0, 20, -20, 40, -40) for count in (1, 2, 3))
 
 Mark = tuple[float, int]
 Placed = tuple[str, NotchSpec]
@@ -83,7 +85,8 @@ def marks_of_long_seams(
         wanted += balance_marks(length, [*taken, *wanted], LONGEST)
         if not wanted:
             continue
-        for piece, spec in _placed(seam, wanted, seams, edges):
+        stops = [0.0, *taken, length]
+        for piece, spec in _placed(seam, wanted, stops, seams, edges):
             add(piece, spec)
 
 
@@ -128,22 +131,35 @@ def _quarters(
 
 
 def _placed(
-    seam: Seam, wanted: Sequence[float], seams: Sequence[Seam], edges: Edges
+    seam: Seam,
+    wanted: Sequence[float],
+    stops: Sequence[float],
+    seams: Sequence[Seam],
+    edges: Edges,
 ) -> list[Placed]:
-    """The marks for a seam, moved until nothing else can be sewn to it by mistake."""
-    first: list[Placed] | None = None
-    best, clearest = None, -1.0
+    """The marks for a seam, changed until nothing else can be sewn to it by mistake.
+
+    Marks are moved only where none is then further than is allowed from the next.
+    """
+    best: list[Placed] = []
+    clearest = -1.0
     for shift, count in _TRIES:
+        places = [place + shift for place in wanted]
+        if shift and _widest([*stops, *places]) > LONGEST + SAME:
+            continue
         made: list[Placed] = []
-        for place in wanted:
-            made.extend(matched(seam, edges.panels, place + shift, count))
-        first = first if first is not None else made
+        for place in places:
+            made.extend(matched(seam, edges.panels, place, count))
         clear = _clear(seam, made, seams, edges)
         if clear > clearest:
             best, clearest = made, clear
         if clear >= _APART:
             break
-    return best or first or []
+    return best
+
+
+def _widest(stops: Sequence[float]) -> float:
+    return max(after - before for before, after in pairwise(sorted(stops)))
 
 
 def _clear(
