@@ -5,7 +5,7 @@ Nothing else computes one; the window, the command line, tests and sheets read i
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -20,6 +20,7 @@ from skirtwright.pieces.checks import checks
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.striding import step_allowed
+from skirtwright.pieces.walking import folded
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.words import Manner, remedy, says
 
@@ -208,24 +209,6 @@ def _by_cloth(pieces: Iterable[Piece]) -> list[Piece]:
     return [piece for alike in of_cloth.values() for piece in alike]
 
 
-def _pleats(panel: Panel) -> Iterator[dict[str, Any]]:
-    """What is folded along an edge and no dart, tucks too, in the edge's direction."""
-    darts = {dart.name for dart in panel.darts}
-    for edge in panel.edges:
-        ends: dict[str, tuple[Point, Point]] = {}
-        for segment in edge.chain.segments:
-            if segment.fold and segment.fold not in darts:
-                first, _ = ends.get(segment.fold, (segment.start, segment.end))
-                ends[segment.fold] = (first, segment.end)
-        for name, legs in ends.items():
-            yield {
-                "name": name,
-                "edge": edge.name,
-                "legs": [_xy(leg) for leg in legs],
-                "intake": legs[0].to(legs[1]),
-            }
-
-
 def _piece(piece: Piece, hidden: bool) -> dict[str, Any]:
     spec = piece.spec
     return {
@@ -263,7 +246,15 @@ def _piece(piece: Piece, hidden: bool) -> dict[str, Any]:
             }
             for dart in piece.darts
         ],
-        "pleats": list(_pleats(piece.panel)),
+        "pleats": [
+            {
+                "name": fold.name,
+                "edge": fold.edge,
+                "legs": [_xy(leg) for leg in fold.legs],
+                "intake": fold.intake,
+            }
+            for fold in folded(piece.panel)
+        ],
         "stitch_area": piece.stitch_area,
         "cut_area": piece.cut_area,
         "stitch_outline": _ring(outline(piece.panel)),

@@ -12,8 +12,9 @@ from itertools import pairwise
 
 from skirtwright.pieces.checks_limits import finding, limits
 from skirtwright.pieces.checks_outline import crosses, near_sides
-from skirtwright.pieces.checks_paper import DrawnEdge, Paper, Place
+from skirtwright.pieces.checks_paper import Paper
 from skirtwright.pieces.checks_skirt import Skirt, edge_words
+from skirtwright.pieces.checks_walk import DrawnEdge, Place
 from skirtwright.problems import Problem
 
 _TWICE = 200.0

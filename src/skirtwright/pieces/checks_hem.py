@@ -9,8 +9,9 @@ from itertools import pairwise
 
 from skirtwright.geometry import Point
 from skirtwright.pieces.checks_limits import finding, limits
-from skirtwright.pieces.checks_paper import HEM, Paper, Place
+from skirtwright.pieces.checks_paper import HEM, Paper
 from skirtwright.pieces.checks_skirt import Skirt, edge_words
+from skirtwright.pieces.checks_walk import Place
 from skirtwright.problems import Problem
 
 

@@ -12,12 +12,12 @@ from skirtwright.pieces.checks_paper import (
     HEM,
     WAIST,
     Paper,
-    Place,
     arriving,
     leaving,
     turned,
 )
 from skirtwright.pieces.checks_skirt import edge_words
+from skirtwright.pieces.checks_walk import Place
 from skirtwright.pieces.notches import Notch
 from skirtwright.problems import Problem
 

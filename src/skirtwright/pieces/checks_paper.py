@@ -1,83 +1,28 @@
 """A cut piece as one would measure it: points along its exported outline.
 
-Lengths here are added up from short straight steps along the drawn line and owe
-nothing to the lengths the draft worked with.
+Its edges are walked in `checks_walk`.
 """
 
 from __future__ import annotations
 
 import math
-from bisect import bisect_left
 from collections import OrderedDict
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
 
-from skirtwright.geometry import Chain, Cubic, Point, Segment
-from skirtwright.geometry.tolerance import FLAT, SAME
+from skirtwright.geometry import Cubic, Point, Segment
+from skirtwright.geometry.tolerance import SAME
 from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.checks_limits import limits
+from skirtwright.pieces.checks_walk import DrawnEdge, Place, edges_along
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Problem
-
-Place = tuple[float, float]
 
 HEM, WAIST = "hem", "waist"
 """The edges of a panel that lie in the waist and in the hem of the skirt."""
 
-_COARSE = 5
-"""Every fifth step is enough to see where an outline is narrow (0.5 mm)."""
-
 _REMEMBERED = 64
-
-
-@dataclass(frozen=True)
-class DrawnEdge:
-    """An edge as points within 0.02 mm, in the style's direction.
-
-    Attributes:
-        points: along the whole line, caps of darts too.
-        walked: walked length up to each point, what is taken up left out, mm.
-        coarse: as many of the points as lie within 0.5 mm.
-        taken_up: walked distances of what is taken up: darts, tucks, pleats.
-    """
-
-    name: str
-    points: list[Place]
-    walked: list[float]
-    coarse: list[Place]
-    taken_up: tuple[float, ...] = ()
-
-    @property
-    def length(self) -> float:
-        """Walked length, mm."""
-        return self.walked[-1]
-
-    @property
-    def open_length(self) -> float:
-        """Length of the whole line, what is taken up and all, mm."""
-        return sum(math.dist(a, b) for a, b in pairwise(self.points))
-
-    def at(self, distance: float) -> Place:
-        """The place at a walked distance."""
-        for i in range(1, len(self.walked)):
-            step = self.walked[i] - self.walked[i - 1]
-            if step > 0 and self.walked[i] >= distance:
-                share = max(distance - self.walked[i - 1], 0.0) / step
-                (a, b), (c, d) = self.points[i - 1], self.points[i]
-                return a + (c - a) * share, b + (d - b) * share
-        return self.points[-1]
-
-    def place_and_way(self, distance: float) -> tuple[Place, Place]:
-        """The place at a walked distance, and the way of the line there, 1 mm long."""
-        i = min(max(bisect_left(self.walked, distance), 1), len(self.walked) - 1)
-        (a, b), (c, d) = self.points[i - 1], self.points[i]
-        size = math.hypot(c - a, d - b) or 1.0
-        step = self.walked[i] - self.walked[i - 1]
-        share = (distance - self.walked[i - 1]) / step if step > 0 else 1.0
-        place = (a + (c - a) * share, b + (d - b) * share)
-        return place, ((c - a) / size, (d - b) / size)
 
 
 @dataclass(frozen=True)
@@ -136,8 +81,8 @@ class Paper:
 
     @cached_property
     def edges(self) -> dict[str, DrawnEdge]:
-        """The edges as drawn, by name."""
-        return {e.name: _drawn(e.name, e.chain) for e in self.panel.edges}
+        """The edges by name, walked along the exported outline."""
+        return edges_along(self.piece)
 
     @cached_property
     def ring(self) -> list[Place]:
@@ -281,54 +226,6 @@ def turned(before: Place, after: Place) -> float:
     """How far a path turns from one way to another, degrees, left > 0."""
     (x, y), (u, v) = before, after
     return math.degrees(math.atan2(x * v - y * u, x * u + y * v))
-
-
-def _drawn(name: str, chain: Chain) -> DrawnEdge:
-    x, y = chain.start.x, chain.start.y
-    points, coarse = [(x, y)], [(x, y)]
-    walked, total = [0.0], 0.0
-    taken_up: dict[str, float] = {}
-    hypot = math.hypot
-    for segment in chain.segments:
-        steps = _steps(segment)
-        coarse += steps[_COARSE - 1 : -1 : _COARSE]
-        coarse.append(steps[-1])
-        points += steps
-        if segment.fold:
-            taken_up.setdefault(segment.fold, total)
-            walked += [total] * len(steps)
-            x, y = steps[-1]
-            continue
-        for u, v in steps:
-            total += hypot(u - x, v - y)
-            walked.append(total)
-            x, y = u, v
-    return DrawnEdge(name, points, walked, coarse, tuple(taken_up.values()))
-
-
-def _steps(segment: Segment) -> list[Place]:
-    """Places after a segment's start, evenly by parameter, within 0.02 mm."""
-    end = (segment.end.x, segment.end.y)
-    if not isinstance(segment, Cubic):
-        return [end]
-    p, q, r, s = segment.start, segment.control1, segment.control2, segment.end
-    bend = max(
-        math.hypot(p.x - 2 * q.x + r.x, p.y - 2 * q.y + r.y),
-        math.hypot(q.x - 2 * r.x + s.x, q.y - 2 * r.y + s.y),
-    )
-    count = max(1, math.ceil(math.sqrt(0.75 * bend / FLAT)))
-    ax, ay = 3 * (q.x - p.x), 3 * (q.y - p.y)
-    bx, by = 3 * (r.x - 2 * q.x + p.x), 3 * (r.y - 2 * q.y + p.y)
-    cx, cy = s.x - 3 * r.x + 3 * q.x - p.x, s.y - 3 * r.y + 3 * q.y - p.y
-    px, py = p.x, p.y
-    found = []
-    for i in range(1, count):
-        t = i / count
-        found.append(
-            (px + t * (ax + t * (bx + t * cx)), py + t * (ay + t * (by + t * cy)))
-        )
-    found.append(end)
-    return found
 
 
 def _level_meets(

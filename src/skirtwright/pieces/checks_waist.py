@@ -11,7 +11,6 @@ from skirtwright.geometry import Cubic, Point, Segment, bend_deg
 from skirtwright.pieces.checks_limits import finding, limits
 from skirtwright.pieces.checks_paper import (
     WAIST,
-    DrawnEdge,
     Level,
     Paper,
     arriving,
@@ -19,6 +18,7 @@ from skirtwright.pieces.checks_paper import (
     turned,
 )
 from skirtwright.pieces.checks_skirt import Skirt, edge_words
+from skirtwright.pieces.checks_walk import DrawnEdge
 from skirtwright.pieces.notches import walked_to_dart
 from skirtwright.pieces.piece import CutDart
 from skirtwright.problems import Problem
