@@ -204,3 +204,22 @@ def test_what_is_set_for_a_half_holds_for_left_and_right(job, table):
         assert widths(look, f"front_{side}", "hem") == [40]
         assert piece_of(look, f"front_{side}").spec.title == f"Tail, {side}"
         assert (300, 1) in marks(look, f"back_{side}", "side")
+
+
+def test_a_half_set_by_itself_keeps_what_was_set_for_both(job, table):
+    done = piece_edits.set_allowance(job, "front", "hem", "4").job
+    done = piece_edits.rename_piece(done, "front", "Tail").job
+    uneven = edits.set_measurement(done, "waist_to_hip_left", "21 cm").job
+    left = piece_edits.set_allowance(uneven, "front_left", "side", "3").job
+    look = table.look(left)
+    assert widths(look, "front_left", "hem") == widths(look, "front_right", "hem")
+    assert widths(look, "front_left", "side") == [30]
+    assert widths(look, "front_right", "side") == [15]
+    assert piece_of(look, "front_left").spec.title == "Tail, left"
+    bare = piece_edits.set_allowance(left, "front_left", "side", None).job
+    bare = piece_edits.set_allowance(bare, "front_left", "hem", None).job
+    bare = piece_edits.rename_piece(bare, "front_left", "").job
+    look = table.look(bare)
+    assert widths(look, "front_left", "hem") == [25], "the style's on the left alone"
+    assert widths(look, "front_right", "hem") == [40]
+    assert file.read(file.written(bare), "o.skirt") == bare

@@ -10,6 +10,7 @@ from skirtwright import shelf
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import Inputs
 from skirtwright.measures.card import Card, values_of
+from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.trusted_json import take
 from skirtwright.measures.units import Unit
 from skirtwright.pieces.settings import HandNotch, PieceSettings
@@ -89,9 +90,17 @@ class Job(BaseModel):
     draft: SerializeAsAny[Draft]
 
     def piece(self, name: str) -> PieceOfHers:
-        """What she set for a piece; plain where she set nothing."""
-        known = (own for own in self.pieces if own.piece == name)
-        return next(known, take(PieceOfHers, {"piece": name}))
+        """What she set for a piece; plain where she set nothing.
+
+        Of a left or right piece where left and right differ: what she set for it by
+        itself, else what she set while they were one.
+        """
+        known = {own.piece: own for own in self.pieces}
+        whole, _, side = name.rpartition("_")
+        if name in known or side not in SIDES or whole not in known:
+            return known.get(name) or take(PieceOfHers, {"piece": name})
+        title = known[whole].title and f"{known[whole].title}, {side}"
+        return known[whole].model_copy(update={"piece": name, "title": title})
 
     def inputs(self, provisional: dict[str, float] | None = None) -> Inputs:
         """What the draft is worked from.

@@ -160,11 +160,15 @@ def _with_allowance(job: Job, piece: str, edge: str, text: str | None) -> Job:
 def _with(job: Job, piece: str, **changes: Any) -> Job:
     """The order with a piece's settings changed; the order of records is kept."""
     own = job.piece(piece).model_copy(update=changes)
-    names = [known.piece for known in job.pieces]
+    others = tuple(known for known in job.pieces if known.piece != piece)
+    bare = job.model_copy(update={"pieces": others})
+    # A record that says nothing is kept only where it hides another's.
+    if own.is_plain and bare.piece(piece).is_plain:
+        return bare
     kept = [own if known.piece == piece else known for known in job.pieces]
-    if piece not in names:
+    if len(kept) == len(others):
         kept.append(own)
-    return job.model_copy(update={"pieces": tuple(k for k in kept if not k.is_plain)})
+    return job.model_copy(update={"pieces": tuple(kept)})
 
 
 def _named(job: Job, piece: str) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.halves import Halving
@@ -76,13 +76,11 @@ def _settings(job: Job, draft: Draft) -> Settings:
     if draft is job.draft:
         return own
     known = {piece.name for piece in draft.pieces}
-    for name, setting in list(own.items()):
-        halves = {side: f"{name}_{side}" for side in SIDES if f"{name}_{side}" in known}
+    for name in list(own):
+        halves = [f"{name}_{side}" for side in SIDES if f"{name}_{side}" in known]
+        own.update((half, job.piece(half).settings()) for half in halves)
         if halves:
             del own[name]
-        for side, half in halves.items():
-            title = f"{setting.title}, {side}" if setting.title else ""
-            own.setdefault(half, replace(setting, title=title))
     return own
 
 
