@@ -242,9 +242,14 @@ def _without_own(job: Job) -> Job:
 
 
 def _parts(look: Look) -> Iterator[tuple[str, str, Role]]:
-    """Each edge, or run of one, that plays a part, whether it is cut now or not."""
+    """Each edge, or run of one, that plays a part, whether it is cut now or not.
+
+    A style may ask for a piece in several ways; the one that holds now goes before.
+    """
+    asked = look.report.cut.asked
+    others = [data for data in look.worked.draft.pieces if data.name not in asked]
     said = set()
-    for data in look.worked.draft.pieces:
+    for data in (*asked.values(), *others):
         for edge in data.allowances:
             if edge in data.folds:
                 continue
