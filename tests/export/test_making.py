@@ -12,11 +12,13 @@ import re
 
 import pytest
 
-from bodies import SAMPLE
+from bodies import FIVE, SAMPLE
 from drafting import reported
 from skirtwright.draft import styles
 from skirtwright.export.cloth_needed import cloth_needed
 from skirtwright.export.making import making_of
+from skirtwright.job import edits, opening
+from skirtwright.job.worktable import Worktable
 from skirtwright.words import Manner
 
 INCH = 25.4
@@ -340,3 +342,29 @@ def test_nothing_is_left_untold(name):
             stiff = next((s.words for s in made.order if s.rule == 20), "")
             assert "Strip" not in stiff
         assert (44 in rows or 46 in rows) or not any("zip" in n for n in made.notions)
+
+
+@pytest.mark.parametrize("name", styles.names())
+def test_left_and_right_apart_are_sewn_by_name(name):
+    """Each half has its own side seam; the seam that opens is said once."""
+    job = opening.open_source(name)
+    for measure, text in (("waist_left", "36.5cm"), ("waist_right", "35.5cm")):
+        job = edits.set_measurement(job, measure, text).job
+    made = making_of(Worktable().look(job).report, "", "", CM)
+    sewn = " ".join(step.words for step in made.order if step.rule in (44, 46, 50))
+    assert "_" not in sewn
+    assert sewn.count("left") >= 1
+    assert sewn.count("right") >= 1
+    opened = [step for step in made.order if step.rule in (44, 46)]
+    if any("zip" in step.words for step in opened):
+        assert sewn.count("centre back seam") <= 1
+
+
+@pytest.mark.parametrize("body", FIVE.values(), ids=FIVE)
+def test_five_bodies_get_a_whole_sheet(body):
+    """styles.md S.2: every shape of dart, and none of them a nought wide."""
+    for name in ("mermaid", "high-low", "yoke", "wrap"):
+        report = reported(name, {"waist_to_knee": 560.0, **body})
+        made = making_of(report, "", "", CM)
+        assert len(made.order) > 12
+        assert not any(re.search(r"\b0 cm", step.words) for step in made.order)

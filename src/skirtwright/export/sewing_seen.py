@@ -22,6 +22,9 @@ from skirtwright.report import FINISHED, Report
 _SAME_LENGTH = 0.1
 """Lengths nearer than this are one, mm."""
 
+_LEAST_DART = 1.0
+"""What is left of a dart that is all but shut, mm, is no dart to be sewn."""
+
 _ON_BIAS = 30.0
 """Degrees off the grain from which cloth counts as cut on the bias."""
 
@@ -108,7 +111,12 @@ def reach(piece: Piece, *, along: bool) -> float:
 
 
 def _darts(papers: list[Paper]) -> Seen:
-    darts = [(p, d) for p in papers if p.is_shell for d in p.piece.darts]
+    darts = [
+        (paper, dart)
+        for paper in papers
+        for dart in paper.piece.darts
+        if paper.is_shell and dart.intake >= _LEAST_DART
+    ]
     widths = [dart.intake for _, dart in darts]
     tucks = [p.times * len(_tuck_names(p)) for p in papers if not p.is_shell]
     return {
@@ -322,7 +330,7 @@ def _seams(report: Report, papers: list[Paper], opening: str, vent: str) -> Seen
             continue
         if {opening, vent} & _edges(walked) or not _comes_down(walked, known, vent):
             continue
-        said = named(titles.get(walked.seam.name, walked.seam.name))
+        said = named(edge_words(titles.get(walked.seam.name, walked.seam.name)))
         one_edge = walked.seam.sides[0] == walked.seam.sides[1]
         (pairs if one_edge else long).append(said)
         ease = max(ease, abs(walked.seam.ease))
