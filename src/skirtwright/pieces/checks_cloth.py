@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from skirtwright.pieces.checks_limits import finding, limits
@@ -22,6 +23,12 @@ _TWICE = 200.0
 
 _EVERY = 4
 """Of the places of a smooth line, drawn within 0.02 mm, every so many are enough."""
+
+_STRETCH = 16
+"""So many sides of the cutting line are looked at together."""
+
+_FURTHER = 20.0
+"""How far beyond twice its width an allowance is looked for, mm."""
 
 _CLEAR_OF_ENDS = 1.2
 """How far from a run's ends an allowance is measured, in widths of it."""
@@ -71,6 +78,7 @@ def _cutting_line(paper: Paper) -> Iterator[Problem]:
         said = {"piece": paper.title}
         yield Problem("check.allowance_crosses", "wrong", paper.name, said)
         return
+    line = _in_stretches(ring)
     short = {p.where for p in paper.piece.problems}
     for edge in paper.piece.edges:
         where = f"{paper.name}.{edge.name}"
@@ -78,7 +86,7 @@ def _cutting_line(paper: Paper) -> Iterator[Problem]:
             # What an edge lacks at a hollow has been said where it was cut.
             continue
         worst = max(
-            _offs(paper, paper.edges[edge.name], edge.allowances, ring),
+            _offs(paper, paper.edges[edge.name], edge.allowances, line),
             default=(0.0, 0.0, 0.0),
         )
         off, width, found = worst
@@ -108,16 +116,17 @@ def _offs(
     paper: Paper,
     edge: DrawnEdge,
     runs: Sequence[tuple[float, float]],
-    ring: Sequence[Place],
+    line: Sequence[_Stretch],
 ) -> Iterator[tuple[float, float, float]]:
     """How far off, width and width found at places of an edge, corners left out."""
-    out = 1.0 if paper.panel.edge(edge.name).forward else -1.0
+    side = 1.0 if paper.panel.edge(edge.name).forward else -1.0
     for begun, length, width in _stretches(edge, runs):
         for share in (0.25, 0.75) if length > _TWICE else (0.5,):
             if min(share, 1 - share) * length < _CLEAR_OF_ENDS * width:
                 continue
             place, way = edge.place_and_way(begun + share * length)
-            found = _outwards(ring, place, (way[1] * out, -way[0] * out))
+            out = (way[1] * side, -way[0] * side)
+            found = _outwards(line, place, out, 2 * width + _FURTHER)
             yield abs(found - width), width, found
 
 
@@ -135,22 +144,49 @@ def _stretches(
         begun += length
 
 
-def _outwards(ring: Sequence[Place], place: Place, out: Place) -> float:
-    """How far from a place the cutting line is met, mm; `out` is a unit step."""
-    x, y = place
-    u, v = out
-    across = [u * (b - y) - v * (a - x) for a, b in ring]
-    best = math.inf
-    last = len(ring) - 1
-    before = across[last]
-    for i, here in enumerate(across):
-        if (before < 0) != (here < 0):
-            (a, b), (c, d) = ring[i - 1 if i else last], ring[i]
-            share = before / (before - here)
-            ahead = (a + (c - a) * share - x) * u + (b + (d - b) * share - y) * v
-            if -limits()["allowance_off"]["over"]["wrong"] <= ahead < best:
-                best = ahead
-        before = here
+@dataclass(frozen=True)
+class _Stretch:
+    """A part of the cutting line within its box, for looking where it may be met."""
+
+    left: float
+    right: float
+    low: float
+    high: float
+    points: Sequence[Place]
+
+
+def _in_stretches(ring: Sequence[Place]) -> list[_Stretch]:
+    closed = [*ring, ring[0]]
+    found = []
+    for begin in range(0, len(ring), _STRETCH):
+        points = closed[begin : begin + _STRETCH + 1]
+        xs, ys = [p[0] for p in points], [p[1] for p in points]
+        found.append(_Stretch(min(xs), max(xs), min(ys), max(ys), points))
+    return found
+
+
+def _outwards(line: Sequence[_Stretch], place: Place, out: Place, far: float) -> float:
+    """How far from a place the cutting line is met, mm, at most `far`.
+
+    `out` is a unit step. What runs a hair inside the place is met at once.
+    """
+    (x, y), (u, v) = place, out
+    hair: float = limits()["allowance_off"]["over"]["wrong"]
+    left, right = sorted((x - u * hair, x + u * far))
+    low, high = sorted((y - v * hair, y + v * far))
+    best = far
+    for part in line:
+        if part.left > right or part.right < left or part.low > high or part.high < low:
+            continue
+        (a, b), before = part.points[0], None
+        for c, d in part.points:
+            here = u * (d - y) - v * (c - x)
+            if before is not None and (before < 0) != (here < 0):
+                share = before / (before - here)
+                ahead = (a + (c - a) * share - x) * u + (b + (d - b) * share - y) * v
+                if -hair <= ahead < best:
+                    best = ahead
+            a, b, before = c, d, here
     return max(best, 0.0)
 
 

@@ -38,8 +38,18 @@ class Skirt:
         """What the style says of itself, mm, degrees or plain; None if nothing."""
         return next((value for _, value in self.stated_at(measure)), None)
 
-    def stated_at(self, measure: str) -> Iterator[tuple[str, float]]:
+    def stated_at(self, measure: str) -> tuple[tuple[str, float], ...]:
         """What the style says of a measure, with the edge it speaks of, if any."""
+        if measure not in self._worked_out:
+            self._worked_out[measure] = tuple(self._work_out(measure))
+        return self._worked_out[measure]
+
+    @cached_property
+    def _worked_out(self) -> dict[str, tuple[tuple[str, float], ...]]:
+        """What has been asked for, worked once."""
+        return {}
+
+    def _work_out(self, measure: str) -> Iterator[tuple[str, float]]:
         for place, told, how in self._said.get(measure, ()):
             try:
                 if told.when is None or self.worked.read(told.when, Reads.WHETHER):
