@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from skirtwright.app.desk import Desk, with_unit
 from skirtwright.app.fields import shown, unit_shown
 from skirtwright.draft.draft import PieceOf
-from skirtwright.job import allowance_sets, piece_edits
-from skirtwright.job.allowance_sets import AllowanceSet
+from skirtwright.job import piece_edits
 from skirtwright.job.job import PieceOfHers
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.naming import edge_title
@@ -189,38 +188,6 @@ class PieceDesk:
     def remove_notch(self, piece: str, number: int) -> None:
         """Take a notch away."""
         self.desk.change(piece_edits.remove_notch(self.desk.job, piece, number))
-
-    # Sets of allowances
-
-    def sets(self) -> tuple[AllowanceSet, ...]:
-        """The program's sets, then hers."""
-        return (*allowance_sets.shipped(), *allowance_sets.hers())
-
-    def apply(self, chosen: AllowanceSet | None) -> None:
-        """Set the allowances of a set; None for the style's own."""
-        if chosen is None:
-            self.desk.change(piece_edits.without_allowances(self.desk.job))
-        else:
-            self.desk.change(allowance_sets.applied(self.desk.look, chosen))
-
-    def keep_set(self, title: str) -> AllowanceSet:
-        """Keep the allowances of the order as a set of hers."""
-        made = allowance_sets.taken(self.desk.look, title)
-        allowance_sets.keep(allowance_sets.with_set(allowance_sets.hers(), made))
-        return made
-
-    def bring_back_set(self, known: AllowanceSet) -> None:
-        """Keep a set that was taken away again."""
-        allowance_sets.keep(allowance_sets.with_set(allowance_sets.hers(), known))
-
-    def rename_set(self, title: str, new: str) -> None:
-        """Another name for a set of hers."""
-        sets = allowance_sets.renamed(allowance_sets.hers(), title, new)
-        allowance_sets.keep(sets)
-
-    def remove_set(self, title: str) -> None:
-        """Take a set of hers away."""
-        allowance_sets.keep(allowance_sets.without(allowance_sets.hers(), title))
 
     def _typed(self, text: str | None) -> str:
         """What was typed, bare numbers in the unit she sees."""

@@ -3,23 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from functools import partial
+from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
 
 from skirtwright.app.canvas.choosing import edge_of
 from skirtwright.app.canvas.pointing import Found
-from skirtwright.app.panels.edge_slip import EdgeSlip
 from skirtwright.app.panels.pieces import PiecesStrip
 from skirtwright.app.piece_desk import PieceDesk
-from skirtwright.job.allowance_sets import AllowanceSet
 from skirtwright.job.job import Job, PieceOfHers
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say
 
 if TYPE_CHECKING:
+    from skirtwright.app.panels.edge_slip import EdgeSlip
     from skirtwright.app.window import Window
+    from skirtwright.job.allowance_sets import AllowanceSet
 
 
 class Piecework(QObject):
@@ -28,7 +28,6 @@ class Piecework(QObject):
     Attributes:
         desk: what she does to pieces goes through it.
         strip: the list of pieces.
-        slip: beside an edge that was clicked, while the list is folded away.
     """
 
     def __init__(self, window: Window) -> None:
@@ -36,7 +35,20 @@ class Piecework(QObject):
         self._window = window
         self.desk = PieceDesk(window.desk)
         self.strip = PiecesStrip(self.desk)
-        self.slip = EdgeSlip(self.desk, window.table)
+
+    @cached_property
+    def slip(self) -> EdgeSlip:
+        """Beside an edge that was clicked; made when the first is."""
+        from skirtwright.app.panels.edge_slip import EdgeSlip
+
+        made = EdgeSlip(self.desk, self._window.table)
+        made.closed.connect(self._closed)
+        self._window.desk.looked.connect(made.show_look)
+        return made
+
+    def _away(self) -> None:
+        if "slip" in self.__dict__:
+            self.slip.done()
 
     def connect_all(self) -> None:
         """Let table, list and slip hear of one another."""
@@ -44,9 +56,7 @@ class Piecework(QObject):
         table.picked.connect(self._picked)
         table.notch_wanted.connect(self._notch)
         self.strip.chose.connect(self._chose)
-        self.strip.sets.gone.connect(self._tell_gone)
-        self.slip.closed.connect(self._closed)
-        self._window.desk.looked.connect(self.slip.show_look)
+        self.strip.gone.connect(self._tell_gone)
         self._window.desk.looked.connect(self._moved)
 
     def _picked(self, found: Found | None, at: tuple[float, float]) -> None:
@@ -54,7 +64,7 @@ class Piecework(QObject):
         edge = edge_of(found)
         piece = found.laid.name if found and found.laid.kind == "piece" else ""
         if edge is None or self._is_on_fold(*edge):
-            self.slip.done()
+            self._away()
             self.strip.mark(piece)
         elif self.strip.isVisible():
             self.strip.bring(*edge)
@@ -96,7 +106,7 @@ class Piecework(QObject):
     def _moved(self) -> None:
         """The slip is not in the way of a pull."""
         if self._window.table.pull is not None:
-            self.slip.done()
+            self._away()
 
     def _tell_gone(self, known: AllowanceSet) -> None:
         """A set of hers is away; one press brings it back."""
@@ -110,8 +120,10 @@ class Piecework(QObject):
         self._window.notice.tell("set_gone", words, ways)
 
     def _bring_back(self, known: AllowanceSet) -> None:
+        from skirtwright.app.set_desk import SetDesk
+
         try:
-            self.desk.bring_back_set(known)
+            SetDesk(self._window.desk).bring_back(known)
         except SkirtwrightError as refused:
             words = in_one_sentence(refused.problem, self._window.settings.manner)
             self._window.pointed.setText(words)
@@ -123,6 +135,7 @@ class Piecework(QObject):
         changed += [n for n in _own(before) if n not in _own(after)]
         if len(changed) == 1:
             self.strip.mark(changed[0])
+            self._window.table.choose_piece(changed[0])
 
 
 def _own(job: Job) -> Mapping[str, PieceOfHers]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QShowEvent
@@ -10,14 +12,16 @@ from PySide6.QtWidgets import QApplication, QLabel, QWidget
 
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import LIGHT, Colours
-from skirtwright.app.panels.piece_row import PieceRow
-from skirtwright.app.panels.sets_row import SetsRow
 from skirtwright.app.panels.strip import Strip
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.labels import material_words
 from skirtwright.pieces.piece import Piece
 from skirtwright.words import say
+
+if TYPE_CHECKING:
+    from skirtwright.app.panels.piece_row import PieceRow
+    from skirtwright.app.panels.sets_row import SetsRow
 
 _CLOTHS = ("shell", "lining", "interfacing")
 
@@ -28,10 +32,12 @@ class PiecesStrip(Strip):
     Signals:
         chose: a piece is in hand: its name, and that of the edge in hand, or nothing.
         grown: it may need another width.
+        gone: a set of hers was taken away; it.
     """
 
     chose = Signal(str, str)
     grown = Signal()
+    gone = Signal(object)
 
     def __init__(self, desk: PieceDesk, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -41,11 +47,9 @@ class PiecesStrip(Strip):
         self._chosen = ("", "")
         self.pieces: dict[str, PieceRow] = {}
         self.headings: list[tuple[str, QLabel]] = []
-        self.sets = SetsRow(desk)
         self.none = QLabel()
         self.none.setWordWrap(True)
         self.rows.setSpacing(6)
-        self.rows.addWidget(self.sets)
         self.rows.addWidget(self.none)
         self.rows.addStretch(1)
         desk.desk.looked.connect(self.show_look)
@@ -65,10 +69,24 @@ class PiecesStrip(Strip):
         manner = self._desk.manner
         self.head(say("pieces.title", manner=manner))
         self.none.setText(say("pieces.none", manner=manner))
-        self.sets.say_again()
+        if "sets" in self.__dict__:
+            self.sets.say_again()
         for material, heading in self.headings:
             heading.setText(_cloth(material, self._desk))
         self._again()
+
+    @cached_property
+    def sets(self) -> SetsRow:
+        """The sets of allowances, over the list; made when first asked for."""
+        # What the list is made of is loaded now and not when the window starts.
+        from skirtwright.app.panels.sets_row import SetsRow
+        from skirtwright.app.set_desk import SetDesk
+
+        made = SetsRow(SetDesk(self._desk.desk))
+        made.gone.connect(self.gone)
+        made.say_again()
+        self.rows.insertWidget(0, made)
+        return made
 
     def _again(self) -> None:
         self._shown_for = None
@@ -94,14 +112,15 @@ class PiecesStrip(Strip):
         if self._shown_for is look:
             return
         self._shown_for = look
+        sets = self.sets
         wanted = [piece.name for piece in _in_order(look)]
         if wanted != list(self.pieces):
             self._lay_out(look)
         for piece in look.pieces:
             self.pieces[piece.name].show_piece(piece, look, self._colours)
         self.none.setVisible(not self.pieces)
-        self.sets.setVisible(bool(self.pieces))
-        self.sets.show_look(look)
+        sets.setVisible(bool(self.pieces))
+        sets.show_look(look)
         self.grown.emit()
 
     def _lay_out(self, look: Look) -> None:
@@ -147,6 +166,8 @@ class PiecesStrip(Strip):
             QWidget.setTabOrder(one, other)
 
     def _made(self, name: str) -> PieceRow:
+        from skirtwright.app.panels.piece_row import PieceRow
+
         row = PieceRow(self._desk, name)
         row.chosen.connect(lambda: self._choose(name, ""))
         row.grown.connect(self._grew)

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 
 from skirtwright.app.fields import Choosing, sentence_label, tell
 from skirtwright.app.guard import guarded
-from skirtwright.app.piece_desk import PieceDesk
+from skirtwright.app.set_desk import SetDesk
 from skirtwright.job import allowance_sets
 from skirtwright.job.allowance_sets import AllowanceSet
 from skirtwright.job.worktable import Look
@@ -51,7 +51,7 @@ class SetsRow(QWidget):
 
     gone = Signal(object)
 
-    def __init__(self, desk: PieceDesk) -> None:
+    def __init__(self, desk: SetDesk) -> None:
         super().__init__()
         self._desk = desk
         self._look: Look | None = None
@@ -176,10 +176,10 @@ class SetsRow(QWidget):
         text, manner = self.name.text(), self._desk.manner
         try:
             if self._renames:
-                self._desk.rename_set(self._renames, text)
+                self._desk.rename(self._renames, text)
                 title = allowance_sets.named(text)
             else:
-                title = self._desk.keep_set(text).title
+                title = self._desk.keep(text).title
         except SkirtwrightError as refused:
             self._refuse(refused)
             return
@@ -194,7 +194,7 @@ class SetsRow(QWidget):
         if known is None:
             return
         try:
-            self._desk.remove_set(known.title)
+            self._desk.remove(known.title)
         except SkirtwrightError as refused:
             self._refuse(refused)
             return
