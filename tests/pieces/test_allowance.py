@@ -17,6 +17,7 @@ from skirtwright.geometry.arc import arc
 from skirtwright.geometry.ring import crossing
 from skirtwright.geometry.tolerance import FLAT
 from skirtwright.pieces.allowance import cutting_line, runs_of
+from skirtwright.pieces.hollows import LEAST, RADIUS, SHARE
 from skirtwright.pieces.spec import AllowanceRun
 from skirtwright.problems import BadInput
 
@@ -44,12 +45,30 @@ def test_every_edge_has_its_allowance(panel, chosen):
     max_examples=60,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
+@given(random_panels(tightest=0.0), st.lists(WIDTH, min_size=6, max_size=6))
+def test_tight_hollows_keep_the_line_whole(panel, chosen):
+    """Simple, holds the stitching line, and never wider than was asked."""
+    widths = {e.name: w for e, w in zip(panel.edges, chosen, strict=False)}
+    line = cutting_line(panel, {name: even(w) for name, w in widths.items()})
+    cut = shapely.Polygon(xy(line.ring))
+    assert cut.is_valid
+    assert body(panel).difference(cut.buffer(FLAT + 0.001)).is_empty
+    for name, hollow in line.hollows.items():
+        assert hollow.radius < RADIUS
+        assert hollow.width < widths[name]
+        assert hollow.width >= min(widths[name], max(SHARE * hollow.radius, LEAST))
+
+
+@settings(
+    max_examples=60,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
+)
 @given(
     random_panels(),
     st.lists(WIDTH, min_size=6, max_size=6),
     st.lists(WIDTH, min_size=6, max_size=6),
     st.floats(0.1, 0.9),
-    st.sampled_from(["mirror", "square", "bevel"]),
+    st.sampled_from(["mirror", "mitre", "square", "bevel"]),
 )
 def test_steps_and_corner_rules_keep_the_line_whole(panel, one, two, share, rule):
     runs = {

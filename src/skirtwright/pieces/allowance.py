@@ -20,7 +20,7 @@ from skirtwright.geometry.ring import (
     without_repeats,
     without_straights,
 )
-from skirtwright.geometry.tolerance import OUTLINE, SAME
+from skirtwright.geometry.tolerance import FLAT, OUTLINE, SAME
 from skirtwright.pieces.corners import MITRE, Joint, joint
 from skirtwright.pieces.crossings import place_on
 from skirtwright.pieces.hollows import Hollow
@@ -124,7 +124,11 @@ def _strips_of_edge(
 ) -> list[Strip]:
     fold = edge.name in folds
     runs = () if fold else allowances.get(edge.name, ())
-    parts = runs_of(edge.chain, runs, edge.name)
+    # What is narrower than a curve is flattened by is no allowance at all.
+    parts = [
+        (part, width if width > FLAT else 0.0)
+        for part, width in runs_of(edge.chain, runs, edge.name)
+    ]
     if not edge.forward:
         parts = [(part.reversed(), width) for part, width in reversed(parts)]
     return [

@@ -59,7 +59,7 @@ def narrowed(
     """A run's points, their offsets and widths where a hollow is too tight, or None."""
     spots = _spots(run, width)
     tight = min(spots, key=lambda spot: spot.radius)
-    if tight.radius >= RADIUS or SHARE * tight.radius >= width:
+    if _most(tight.radius, width) >= width:
         return None
     widths = [_most(spot.radius, width) for spot in spots]
     gaps = [after.along - before.along for before, after in pairwise(spots)]
