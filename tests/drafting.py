@@ -67,6 +67,15 @@ def small(*steps, amounts=(), choices=(), measurements=(), **more) -> Draft:
     )
 
 
+def unfinished(style: str) -> Draft:
+    """A style's own steps without those its finishings bring: the shell alone."""
+    draft = styles.style(style)
+    own = [
+        s for s in draft.steps if "finishing/" not in (getattr(s, "from_", "") or "")
+    ]
+    return draft.model_copy(update={"steps": tuple(own)})
+
+
 def worked_of(*steps, **more) -> Worked:
     """A draft of a few steps worked with its defaults."""
     return Reworking().work(small(*steps, **more), Inputs())

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from bodies import HOUSE, SAMPLE
-from drafting import small, square_panel
+from drafting import small, square_panel, unfinished
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.recompute import Reworking
@@ -16,7 +16,9 @@ from skirtwright.job.worktable import Worktable
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import has_message, say
 
-MERMAID = styles.style("mermaid")
+# Its shell: what is worked again of the finishings stands at the end.
+MERMAID = unfinished("mermaid")
+FINISHED = styles.style("mermaid")
 
 
 @pytest.fixture
@@ -174,15 +176,21 @@ def test_what_stopped_is_worked_again_when_it_can_be(working):
 
 def test_pieces_are_kept_by_the_same_memo():
     table = Worktable()
-    job = new_job(MERMAID)
-    first = table.look(job)
+    job = new_job(FINISHED)
+    kept = {piece.name: piece for piece in table.look(job).pieces}
     again = table.look(job, {"dart_place_front": 100.0})
-    kept = {p.name: p for p in first.pieces}
-    for piece in again.pieces:
-        if piece.name == "back":
-            assert piece is kept["back"]
-        else:
-            assert piece is not kept[piece.name]
+    changed = {p.name for p in again.pieces if p is not kept[p.name]}
+    # The lining's tucks lie where the darts do; the band is as long as the waist.
+    assert changed == {"front", "front_lining", "band", "band_interfacing"}
+
+
+def test_a_spread_of_the_shell_leaves_lining_and_band_alone():
+    reworking = Reworking()
+    first = reworking.work(FINISHED, Inputs(SAMPLE))
+    again = reworking.work(FINISHED, Inputs(SAMPLE, {"back_spread": 40.0}))
+    assert again.values["back"] is not first.values["back"]
+    for name in ("front", "front_lining", "back_lining", "band"):
+        assert again.values[name] is first.values[name]
 
 
 # why

@@ -102,6 +102,35 @@ def _step_workings(items: Iterable[Any]) -> Iterator[str]:
             yield from (repr(getattr(item, field)) for field in item.reading())
 
 
+@dataclass(frozen=True)
+class _Worked:
+    """An amount with what it was worked from.
+
+    Attributes:
+        typed: what she gave, if anything, in `unit`.
+        leans: the names its workings lean on, each with its value then.
+        value: the object that stands for it; the same for as long as it is equal.
+        problems: what there was to say.
+    """
+
+    typed: str | float | None
+    unit: Unit
+    leans: Mapping[str, Any]
+    state: AmountState
+    value: float
+    problems: tuple[Problem, ...]
+
+    def holds_for(
+        self, typed: str | float | None, unit: Unit, values: Mapping[str, Any]
+    ) -> bool:
+        """True when it would come out the same."""
+        return (
+            typed == self.typed
+            and unit == self.unit
+            and all(values.get(name) is value for name, value in self.leans.items())
+        )
+
+
 class Stating:
     """States inputs as values; a value that stays equal stays the same object."""
 
@@ -110,6 +139,7 @@ class Stating:
         self._draft: Draft | None = None
         self._read: dict[tuple[str, str, Reads, Unit], Read] = {}
         self._looked_at: tuple[str, ...] | None = None
+        self._amounts: dict[str, _Worked] = {}
 
     def state(self, draft: Draft, inputs: Inputs, names: Names) -> Stated:
         """The values of measurements, choices and amounts.
@@ -120,16 +150,18 @@ class Stating:
         """
         if draft is not self._draft:
             self._draft, self._read, self._looked_at = draft, {}, None
+            self._amounts = {}
         values: dict[str, Any] = {}
         problems: list[Problem] = []
         self._check_names(draft, inputs)
         estimated = self._measurements(draft, inputs, names, values)
         choices = self._choices(draft, inputs, names, values)
         scope = StandingScope(names, draft.unit)
-        amounts = {
-            amount.name: self._amount(amount, inputs, scope, values, problems)
-            for amount in draft.amounts
-        }
+        amounts = {}
+        for amount in draft.amounts:
+            done = self._amount(amount, inputs, scope, values)
+            amounts[amount.name] = done.state
+            problems.extend(done.problems)
         known = set(self._asked(draft))
         used = {n: v for n, v in values.items() if n in measurements()}
         unused = tuple(name for name in inputs.measurements if name not in known)
@@ -210,6 +242,33 @@ class Stating:
         inputs: Inputs,
         scope: StandingScope,
         values: dict[str, Any],
+    ) -> _Worked:
+        """An amount as it stands; as it stood, where nothing it leans on changed."""
+        name, typed = amount.name, inputs.amounts.get(amount.name)
+        done = self._amounts.get(name)
+        if done is None or not done.holds_for(typed, inputs.unit, values):
+            problems: list[Problem] = []
+            state = self._worked(amount, inputs, scope, values, problems)
+            leans = {
+                lean: values.get(lean)
+                for key, read in self._read.items()
+                if key[0] == name
+                for lean in read.leans_on
+            }
+            value = self._keep(name, state.value, state.given)
+            done = _Worked(typed, inputs.unit, leans, state, value, tuple(problems))
+            self._amounts[name] = done
+            scope.names.kinds[name] = KINDS[amount.kind]
+        values[name] = done.value
+        values[GIVEN + name] = done.state.given
+        return done
+
+    def _worked(
+        self,
+        amount: Amount,
+        inputs: Inputs,
+        scope: StandingScope,
+        values: dict[str, Any],
         problems: list[Problem],
     ) -> AmountState:
         how = READS[amount.kind]
@@ -235,9 +294,6 @@ class Stating:
                 )
             )
         given = typed is not None and applies
-        values[amount.name] = self._keep(amount.name, value, given)
-        values[GIVEN + amount.name] = given
-        scope.names.kinds[amount.name] = KINDS[amount.kind]
         return AmountState(amount, value, default, least, most, applies, given)
 
     def _reading(self, name: str, text: str, how: Reads, scope: StandingScope) -> Read:

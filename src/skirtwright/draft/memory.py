@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from operator import is_
 from typing import Any
 
 from skirtwright.draft.draft import Draft, Group
@@ -19,6 +20,9 @@ ABSENT = object()
 
 Counts = tuple[tuple[str, int], ...]
 
+Ran = tuple[str, tuple[str, ...]]
+"""The path of a step that drew something, and the names it gave a value."""
+
 
 @dataclass
 class Memo:
@@ -32,9 +36,7 @@ class Memo:
         """True when nothing the step leans on is another value than last time."""
         if self.step is not step and self.step != step:
             return False
-        return len(self.leans) == len(leans) and all(
-            old is new for old, new in zip(self.leans, leans, strict=True)
-        )
+        return len(self.leans) == len(leans) and all(map(is_, self.leans, leans))
 
 
 @dataclass
@@ -46,7 +48,7 @@ class FindMemo:
     made: Mapping[str, Any]
     problems: tuple[Problem, ...]
     stopped: frozenset[str]
-    made_by: Mapping[str, tuple[str, ...]]
+    ran: tuple[Ran, ...]
 
 
 @dataclass
@@ -63,6 +65,7 @@ class Memory:
         stated: numbers that were stated where a search was not wanted.
         found_from: for each number that is found, the names it hangs on.
         order: each step's path with its place in the draft.
+        counts: how often each repeated group runs, as part of a key.
     """
 
     draft: Draft | None = None
@@ -76,6 +79,7 @@ class Memory:
     stated: dict[str, float] = field(default_factory=dict)
     found_from: dict[str, tuple[str, ...]] = field(default_factory=dict)
     order: dict[str, int] = field(default_factory=dict)
+    counts: Counts = ()
 
     def open(self, draft: Draft) -> None:
         """Forget what was bound when another draft is worked; results are kept.
@@ -86,14 +90,15 @@ class Memory:
         if draft is self.draft:
             return
         self.draft = draft
-        self.names = Names()
+        self.names, self.counts = Names(), ()
         self.bound, self.texts, self.finds = {}, {}, {}
         self.found_from, self.order = {}, {}
 
-    @property
-    def counts(self) -> Counts:
-        """How often each repeated group runs, as part of a key."""
-        return tuple(sorted(self.names.counts.items()))
+    def count(self, group: str, turns: int) -> None:
+        """A repeated group runs so often from here on."""
+        if self.names.counts.get(group) != turns:
+            self.names.counts[group] = turns
+            self.counts = tuple(sorted(self.names.counts.items()))
 
     def scope(self, standing: Standing, unit: Unit | None = None) -> StandingScope:
         """What a working sees where it stands; its unit is the draft's unless given."""
@@ -108,7 +113,9 @@ class Memory:
         Raises:
             SkirtwrightError: it cannot be read there.
         """
-        key = (text, how, standing, self.counts, unit)
-        if key not in self.texts:
-            self.texts[key] = read_text(text, how, self.scope(standing, unit))
-        return self.texts[key]
+        key = (text, how, standing.prefixes, self.counts, unit)
+        known = self.texts.get(key)
+        if known is None:
+            known = read_text(text, how, self.scope(standing, unit))
+            self.texts[key] = known
+        return known

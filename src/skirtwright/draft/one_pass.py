@@ -9,7 +9,7 @@ from typing import Any
 from skirtwright.draft.draft import Group
 from skirtwright.draft.fields import BoundStep, bind_step
 from skirtwright.draft.inputs import Stated
-from skirtwright.draft.memory import ABSENT, Memo, Memory
+from skirtwright.draft.memory import Memo, Memory, Ran
 from skirtwright.draft.names import Standing
 from skirtwright.draft.panel import Panel
 from skirtwright.draft.searching import search
@@ -46,7 +46,7 @@ class OnePass:
         self.problems: list[Problem] = []
         self.stopped: set[str] = set()
         self.reworked: list[Reworked] = []
-        self.made_by: dict[str, list[str]] = {}
+        self.ran: list[Ran] = []
         self.leaned: set[str] = set()
 
     def items(
@@ -97,7 +97,7 @@ class OnePass:
     ) -> None:
         count = self._turns(turns, standing, path) if on else 0
         base = standing.prefix + group.group
-        self.memory.names.counts[base] = count
+        self.memory.count(base, count)
         for name, shape in group.start.items():
             self._start(f"{base}[0].{name}", shape, standing, path, on=on)
         for turn in range(1, max(count, 1) + 1):
@@ -146,7 +146,8 @@ class OnePass:
         if not on:
             return
         self.leaned.update(bound.leans_on, bound.results)
-        leans = tuple(self.values.get(name, ABSENT) for name in bound.leans_on)
+        # A name that has no value is None here, which no value is.
+        leans = tuple(map(self.values.get, bound.leans_on))
         memo = self.memory.memos.get(path)
         if memo is None or not memo.holds_for(step, leans):
             self.reworked.append(Reworked(path, _changed(memo, bound, leans)))
@@ -158,11 +159,12 @@ class OnePass:
 
     def _bound_step(self, step: Step, standing: Standing, path: str) -> BoundStep:
         memory = self.memory
+        known = memory.bound.get(path)
+        if known and known[0] == memory.counts and known[1].step is step:
+            return known[1]
         memory.order.setdefault(path, len(memory.order))
-        counts, bound = memory.bound.get(path, (None, None))
-        if bound is None or counts != memory.counts or bound.step is not step:
-            bound = bind_step(step, memory.scope(standing))
-            memory.bound[path] = (memory.counts, bound)
+        bound = bind_step(step, memory.scope(standing))
+        memory.bound[path] = (memory.counts, bound)
         if not step.rewrites:
             for name in bound.results:
                 memory.names.kinds.setdefault(name, bound.kind)
@@ -193,10 +195,10 @@ class OnePass:
             if result.says is None:
                 self._lose(bound.results)
         elif result is not None:
-            drawn = result if isinstance(result, Mapping) else {"": result}
-            for name, value in zip(bound.results, drawn.values(), strict=True):
+            drawn = result.values() if isinstance(result, Mapping) else (result,)
+            self.ran.append((path, bound.results))
+            for name, value in zip(bound.results, drawn, strict=True):
                 self.values[name] = value
-                self.made_by.setdefault(name, []).append(path)
                 if isinstance(value, Panel):
                     self.memory.names.panels.setdefault(name)
 

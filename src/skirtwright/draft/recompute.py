@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.fields import BoundStep
 from skirtwright.draft.inputs import Inputs, Stated, Stating
-from skirtwright.draft.memory import Memory
+from skirtwright.draft.memory import Memory, Ran
 from skirtwright.draft.names import Standing
 from skirtwright.draft.one_pass import OnePass, Reworked
 from skirtwright.draft.step import Read, Reads
@@ -31,7 +32,7 @@ class Worked:
         stated: the amounts, choices and measurements it was worked from.
         problems: what steps had to say, in order of the draft.
         reworked: the steps that had to be worked this time.
-        made_by: for each name, the paths of the steps that drew it, in order.
+        ran: the steps that drew something, in order, with the names they gave a value.
         found_from: for each number that was found, the names it was found from.
         order: each step's path with its place in the draft.
     """
@@ -42,10 +43,19 @@ class Worked:
     stated: Stated
     problems: tuple[Problem, ...]
     reworked: tuple[Reworked, ...]
-    made_by: Mapping[str, tuple[str, ...]]
+    ran: tuple[Ran, ...]
     found_from: Mapping[str, tuple[str, ...]]
     order: Mapping[str, int]
     reworking: Reworking = field(repr=False, compare=False)
+
+    @cached_property
+    def made_by(self) -> Mapping[str, tuple[str, ...]]:
+        """For each name, the paths of the steps that drew it, in order."""
+        found: dict[str, tuple[str, ...]] = {}
+        for path, names in self.ran:
+            for name in names:
+                found[name] = (*found.get(name, ()), path)
+        return found
 
     @property
     def stopped(self) -> bool:
@@ -113,7 +123,7 @@ class Reworking:
             stated,
             (*stated.problems, *done.problems),
             tuple(done.reworked),
-            {name: tuple(paths) for name, paths in done.made_by.items()},
+            tuple(done.ran),
             memory.found_from,
             memory.order,
             self,

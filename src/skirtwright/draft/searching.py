@@ -41,7 +41,7 @@ def search(
     if _found_before(work, group, path) or _stated(work, group, rule, standing, path):
         return
     outer, work.leaned = work.leaned, set()
-    before, said = dict(work.values), len(work.problems)
+    before, said, ran = dict(work.values), len(work.problems), len(work.ran)
     least = work.figure(rule.least, READS[rule.kind], standing, path)
     most = work.figure(rule.most, READS[rule.kind], standing, path)
     if least is not None and most is not None:
@@ -51,7 +51,7 @@ def search(
             first = work.figure(rule.otherwise, READS[rule.kind], standing, path)
         tried = _Trials(difference, least, most, first)
         _settle(work, tried, unknown, said, path)
-        _remember(work, group, path, before, said)
+        _remember(work, group, path, before, said, ran)
     texts = (rule.match, rule.to, rule.least, rule.most)
     work.memory.found_from[unknown] = _leans(work, texts, standing)
     work.leaned |= outer
@@ -62,14 +62,14 @@ def _difference(
 ) -> Callable[[float], float | None]:
     """The difference of the two workings for a trial number, from one same start."""
     unknown = standing.prefix + rule.unknown
-    before, said, stopped = dict(work.values), len(work.problems), set(work.stopped)
-    made_before = {name: list(paths) for name, paths in work.made_by.items()}
+    before, stopped = dict(work.values), set(work.stopped)
+    said, ran = len(work.problems), len(work.ran)
 
     def difference(value: float) -> float | None:
         work.values = {**before, unknown: value}
         del work.problems[said:]
         work.stopped = set(stopped)
-        work.made_by = {name: list(paths) for name, paths in made_before.items()}
+        del work.ran[ran:]
         work.items(group.steps, standing, path, on=True)
         if any(problem.stops for problem in work.problems[said:]):
             return None
@@ -158,7 +158,7 @@ def _leans(
 
 
 def _remember(
-    work: OnePass, group: Group, path: str, before: dict[str, Any], said: int
+    work: OnePass, group: Group, path: str, before: dict[str, Any], said: int, ran: int
 ) -> None:
     made = {
         name: value
@@ -171,10 +171,7 @@ def _remember(
         made,
         tuple(work.problems[said:]),
         frozenset(work.stopped),
-        {
-            name: tuple(p for p in paths if p.startswith(path))
-            for name, paths in work.made_by.items()
-        },
+        tuple(work.ran[ran:]),
     )
 
 
@@ -191,7 +188,5 @@ def _found_before(work: OnePass, group: Group, path: str) -> bool:
     work.stopped.update(memo.stopped)
     for name in memo.stopped:
         work.values.pop(name, None)
-    for name, paths in memo.made_by.items():
-        if paths:
-            work.made_by.setdefault(name, []).extend(paths)
+    work.ran.extend(memo.ran)
     return True

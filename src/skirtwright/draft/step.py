@@ -48,6 +48,9 @@ Value = float | Point | Chain | Panel
 class Reads(Enum):
     """How a field is read."""
 
+    # Each is the one object of its kind, and is looked up by it thousands of times.
+    __hash__ = object.__hash__
+
     LENGTH = "length"
     RATIO = "ratio"
     DEGREES = "degrees"
