@@ -20,27 +20,13 @@ from skirtwright.geometry.ring import crossing
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.report import report
 
-STYLES = (
-    "straight",
-    "a-line",
-    "pegged",
-    "trumpet",
-    "yoke",
-    "half-circle-yoke",
-    "wrap",
-    "inverted-pleat",
-    "high-low",
-    "train",
-    "bias-slip",
-)
-ORIGINS = {"train": "mermaid", "bias-slip": None}
-"""What a style grows from, where that is not the straight block."""
+STYLES = styles.names()
 
 
-def sixty(real_women):
-    """60 of the women, the ends of the range of hip less waist among them."""
+def forty(real_women):
+    """40 of the women, the ends of the range of hip less waist among them."""
     ordered = sorted(real_women, key=lambda w: w.hip - w.waist)
-    return [ordered[round(i * (len(ordered) - 1) / 59)] for i in range(60)]
+    return [ordered[round(i * (len(ordered) - 1) / 39)] for i in range(40)]
 
 
 def body_of(woman):
@@ -57,8 +43,7 @@ def body_of(woman):
 def must_be_right(told):
     """What must hold of any style for any ordinary body."""
     worked = told.worked
-    wrong = [p for p in told.problems if p.severity == "wrong" or p.stops]
-    assert wrong == []
+    assert wrong_of(told) == []
     body, values = worked.stated.measurements, worked.values
     waist = body["waist"] + values["waist_ease"]
     assert told.finished["waist"] == pytest.approx(waist, abs=0.1)
@@ -76,9 +61,9 @@ def must_be_right(told):
 
 
 @pytest.mark.parametrize("style", STYLES)
-def test_sixty_women(style, real_women):
+def test_forty_women(style, real_women):
     draft, reworking, cutting = styles.style(style), Reworking(), Cutting()
-    for woman in sixty(real_women):
+    for woman in forty(real_women):
         worked = reworking.work(draft, Inputs(body_of(woman)))
         must_be_right(report(worked, cutting.cut(worked, {}), style))
 
@@ -104,7 +89,7 @@ def steps_of(items, *, own):
     return total
 
 
-@pytest.mark.parametrize("style", STYLES)
+@pytest.mark.parametrize("style", [s for s in STYLES if s != "straight-block"])
 def test_each_stays_small(style):
     assert steps_of(styles.style(style).steps, own=True) < 60
 
@@ -166,4 +151,178 @@ def test_short_and_long_are_drawn(style):
             continue
         told = reported(style, SAMPLE, **{amount: f"{end} cm"})
         assert not told.refusals
-        assert not [p for p in told.problems if p.severity == "wrong"]
+        assert not wrong_of(told)
+
+
+# Complete
+
+
+def materials(told):
+    """Names of the pieces by what they are cut of."""
+    found = {}
+    for piece in told.cut.pieces:
+        found.setdefault(piece.spec.material, set()).add(piece.name)
+    return found
+
+
+LINED = ("straight", "a-line", "trumpet", "pegged", "inverted-pleat", "high-low")
+LINED += ("mermaid", "train")
+
+
+@pytest.mark.parametrize("style", LINED)
+def test_with_defaults_it_is_lined_banded_and_has_a_lapped_zip(style):
+    """Issue 6 and finishing.md 4.4 to 4.6."""
+    told = reported(style, SAMPLE)
+    assert materials(told) == {
+        "shell": {"front", "back", "band"},
+        "lining": {"front_lining", "back_lining"},
+        "interfacing": {"band_interfacing", "zip_strip"},
+    }
+    chosen = told.worked.stated.choices
+    assert chosen["closing"] == "zip_centre_back"
+    assert chosen["zip_kind"] == "lapped"
+    wide = next(p for p in told.cut.pieces if p.name == "back")
+    (until, *_) = wide.spec.allowances["centre"]
+    assert until.width == pytest.approx(25)
+    assert until.until == pytest.approx(told.worked.values["opening_end"] + 30)
+
+
+@pytest.mark.parametrize("style", ["yoke", "half-circle-yoke"])
+def test_a_yoke_is_faced_and_lined_and_has_no_band(style):
+    """finishing.md 4.5: yoke waist faced, taped; no band; the zip goes through it."""
+    told = reported(style, SAMPLE)
+    yokes = {"front_yoke", "back_yoke"}
+    assert materials(told) == {
+        "shell": {"front", "back"} | yokes | {f"{n}_facing" for n in yokes},
+        "lining": {"front_lining", "back_lining"},
+        "interfacing": {f"{n}_interfacing" for n in yokes} | {"zip_strip"},
+    }
+    marks = {p.name: p.notches for p in told.cut.pieces}
+    reach = told.worked.values["opening_end"]
+    depth = told.worked.values["back_yoke"].edge("centre").chain.length
+    zip_end = [n for n in marks["back"] if n.edge == "centre" and n.count == 2]
+    assert zip_end[0].distance == pytest.approx(reach - depth, abs=0.1)
+
+
+def test_the_wrap_s_lining_is_open_and_stops_short_of_the_facing():
+    """finishing.md 4.4: open at the front 1 short of the facing; facing 6 (4.1).
+
+    Where a dart lies there the edge is led past it; here by a millimetre.
+    """
+    told = reported("wrap", SAMPLE, overlap=180.0)
+    values = told.worked.values
+    shell = values["wrap_front"].edge("front_edge").chain
+    edge = values["front_lining"].edge("open_edge").chain
+    for place in (edge.start, edge.at(edge.length / 2)):
+        assert shell.nearest(place)[1] == pytest.approx(60 + 10, abs=1.2)
+    lap = values["lap"]
+    band = next(p for p in told.cut.pieces if p.name == "band")
+    left = next(e for e in band.edges if e.name == "left")
+    assert left.length == pytest.approx(735 + 2 * lap - 5, abs=0.1)
+
+
+def test_the_wrap_s_lining_cuts_no_dart():
+    for overlap in range(120, 190, 5):
+        told = reported("wrap", SAMPLE, overlap=float(overlap))
+        lining = told.worked.values["front_lining"]
+        edge = lining.edge("open_edge").chain
+        tucks = [m.shape for m in lining.marks if m.name.startswith("tuck")]
+        assert tucks
+        assert all(edge.nearest(line.start)[1] > 10 for line in tucks)
+
+
+@pytest.mark.parametrize("style", ["high-low", "train"])
+def test_lining_ends_with_the_front_of_a_skirt_longer_behind(style):
+    """finishing.md 4.4: to the front hem level all round, 2.5 shorter."""
+    values = reported(style, SAMPLE).worked.values
+    for name in ("front", "back"):
+        lining = values[f"{name}_lining"].edge("centre").chain.length
+        front = values["front"].edge("centre").chain.length
+        assert lining == pytest.approx(front - 25, abs=25)
+
+
+def test_bias_slip_is_faced_or_has_a_channel():
+    """finishing.md 4.1: a channel cut on is as deep as the elastic, 0.5 and 1."""
+    faced = reported("bias-slip", SAMPLE)
+    joins = sum(
+        2 * faced.worked.values[f"{n}_facing"].edge("joins").chain.length
+        for n in ("front", "back")
+    )
+    assert joins == pytest.approx(720, abs=0.2)
+    drawn = reported("bias-slip", SAMPLE, waist_finish="elastic")
+    assert materials(drawn) == {"shell": {"front", "back"}}
+    front = drawn.cut.pieces[0]
+    assert front.spec.allowances["waist"][-1].width == pytest.approx(25 + 5 + 10)
+
+
+@pytest.mark.parametrize("style", ["straight", "a-line", "mermaid", "high-low"])
+def test_elastic_all_round_passes_the_hip_without_a_fastening(style):
+    """finishing.md 4.5: elastic 0.9 of the waist stretches to hip + 2: 1.54 here."""
+    told = reported(
+        style,
+        SAMPLE,
+        waist_shape="side_elastic",
+        elastic_kind="all_round",
+        closing="none",
+    )
+    assert "casing" in materials(told)["shell"]
+    assert not wrong_of(told)
+    assert not [p for p in told.problems if p.code == "check.elastic_stretch"]
+    assert not [p for p in told.cut.pieces if p.name == "zip_strip"]
+
+
+# Every option and every end of a range
+
+
+def wrong_of(told):
+    return [p for p in told.problems if p.severity == "wrong" or p.stops]
+
+
+def chosen_with(choice, option):
+    """An option, and what must be chosen for it to matter."""
+    first = {"elastic_kind": {"waist_shape": "side_elastic"}}
+    return {**first.get(choice, {}), choice: option}
+
+
+NEEDS_DARTS = ("pegged", "inverted-pleat", "wrap", "yoke", "half-circle-yoke")
+
+
+@pytest.mark.parametrize("style", STYLES)
+@pytest.mark.parametrize("name", FIVE)
+def test_every_option_is_drawn(style, name):
+    """Wrong is only what must be: a fitted waist that cannot be opened."""
+    draft, reworking, cutting = styles.style(style), Reworking(), Cutting()
+    body = {**FIVE[name], "waist_to_knee": 580.0}
+    for choice in draft.choices:
+        for option in choice.options:
+            made = chosen_with(choice.name, option)
+            if option == choice.default:
+                continue
+            if style in NEEDS_DARTS and "side_elastic" in made.values():
+                continue
+            worked = reworking.work(draft, Inputs(body, {}, made))
+            told = report(worked, cutting.cut(worked, {}), style)
+            shut = {"check.no_opening"} if made == {"closing": "none"} else set()
+            assert {p.code for p in wrong_of(told)} <= shut, (made, wrong_of(told))
+
+
+AS_THE_BLOCK = ("straight", "trumpet", "inverted-pleat", "high-low", "mermaid", "train")
+"""Styles that leave what the block draws above the hip line as it is."""
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_every_amount_is_drawn_at_its_least_and_most(style):
+    """On the most curved and the straightest body, turn about."""
+    draft, reworking, cutting = styles.style(style), Reworking(), Cutting()
+    body = FIVE[("60/97", "83/88.1")[STYLES.index(style) % 2]]
+    body = {**body, "waist_to_knee": 580.0}
+    amounts = reworking.work(draft, Inputs(body)).stated.amounts
+    block = {a.name for a in styles.style("straight-block").amounts}
+    known = block if style in AS_THE_BLOCK else set()
+    for amount, state in amounts.items():
+        if amount in known or not state.applies:
+            continue
+        for end in (state.least, state.most):
+            worked = reworking.work(draft, Inputs(body, {amount: end}))
+            told = report(worked, cutting.cut(worked, {}), style)
+            assert wrong_of(told) == [], (amount, end)
