@@ -16,7 +16,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 from straight import Straight, same_panels
 
 from bodies import SAMPLE
-from drafting import small
+from drafting import small, unfinished
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.recompute import Reworking
@@ -35,30 +35,48 @@ def medians(*works):
     return [statistics.median(each) for each in took]
 
 
+class Works:
+    """A draft worked again and again: all of it, for one spread, for another hip."""
+
+    def __init__(self, draft):
+        self.draft = draft
+        self.reworking = Reworking()
+        self.first = self.reworking.work(draft, Inputs(SAMPLE))
+        self.turn = 0
+
+    def all(self):
+        self.reworking._memory.memos.clear()
+        self.reworking._memory.finds.clear()
+        self.reworking.work(self.draft, Inputs(SAMPLE))
+
+    def one_spread(self):
+        self.turn += 1
+        spread = 30.0 + (self.turn % 7) / 10
+        self.reworking.work(self.draft, Inputs(SAMPLE, {"front_spread": spread}))
+
+    def new_hip(self):
+        self.turn += 1
+        self.reworking.work(
+            self.draft, Inputs({**SAMPLE, "hip": 980.0 + (self.turn % 7)})
+        )
+
+
 def rework():
-    draft = styles.style("mermaid")
-    straight = Straight(draft, SAMPLE)
-    reworking = Reworking()
-    plain = Inputs(SAMPLE)
-    assert same_panels(straight, reworking.work(draft, plain)), "not the same drawing"
-    turn = [0.0]
+    """The shell against the straight function; the finished style beside it.
 
-    def everything():
-        reworking._memory.memos.clear()
-        reworking._memory.finds.clear()
-        reworking.work(draft, plain)
-
-    def one_spread():
-        turn[0] += 1
-        spread = 30.0 + (turn[0] % 7) / 10
-        reworking.work(draft, Inputs(SAMPLE, {"front_spread": spread}))
-
-    def new_hip():
-        turn[0] += 1
-        body = {**SAMPLE, "hip": 980.0 + (turn[0] % 7)}
-        reworking.work(draft, Inputs(body))
-
-    return medians(lambda: straight.call(SAMPLE), everything, one_spread, new_hip)
+    The straight function draws the shell, which is what it was first measured for; of
+    the finished style it is told how much dearer it is, and how dear a step of it is.
+    """
+    shell, finished = Works(unfinished("mermaid")), Works(styles.style("mermaid"))
+    straight = Straight(shell.draft, SAMPLE)
+    assert same_panels(straight, shell.first), "not the same drawing"
+    took = medians(
+        lambda: straight.call(SAMPLE),
+        *(shell.all, shell.one_spread, shell.new_hip),
+        *(finished.all, finished.one_spread, finished.new_hip),
+    )
+    steps = [len(work.first.reworked) for work in (shell, finished)]
+    return took, steps
 
 
 def growth():
@@ -88,22 +106,27 @@ def changing(count):
 
 
 def main():
-    straight, everything, one, hip = rework()
+    (straight, *took), (few, many) = rework()
     per_step = growth()
+    shell, finished = took[:3], took[3:]
+    dearer = (finished[0] / many) / (shell[0] / few)
     rows = [
-        ("full rework / straight function", 1.5, everything / straight),
-        ("one spread changed / straight function", 0.5, one / straight),
-        ("a new hip measure / straight function", None, hip / straight),
+        ("full rework / straight function", 1.5, shell[0] / straight),
+        ("one spread changed / straight function", 0.5, shell[1] / straight),
+        ("a new hip measure / straight function", None, shell[2] / straight),
         ("1,000 steps / 10 steps, each", 1.2, per_step[1000] / per_step[10]),
         ("1,000 steps / 100 steps, each", 1.2, per_step[1000] / per_step[100]),
+        ("finished, a step / shell, a step", None, dearer),
+        ("finished, one spread / straight function", None, finished[1] / straight),
     ]
     print(f"{'what':44}{'target':>8}{'measured':>10}")
     for what, target, measured in rows:
         shown = "" if target is None else f"{target:.2f}"
         print(f"{what:44}{shown:>8}{measured:>10.2f}")
-    print(
-        f"straight {straight:.2f} ms, full {everything:.2f} ms, one spread {one:.2f} ms"
-    )
+    print(f"straight {straight:.2f} ms; all, one spread, another hip:")
+    for name, steps, each in (("shell", few, shell), ("finished", many, finished)):
+        times = ", ".join(f"{ms:.2f}" for ms in each)
+        print(f"  {name:9}{steps:4} steps drawn: {times} ms")
 
 
 if __name__ == "__main__":
