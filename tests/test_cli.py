@@ -14,6 +14,8 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from skirtwright.cli import main
 from skirtwright.draft import styles
+from skirtwright.job import file, piece_edits
+from skirtwright.job.job import new_job
 from walker import edge_path
 
 MEASURES = [
@@ -268,8 +270,28 @@ def test_export_svg_read_by_another_reader(capsys, elsewhere):
     sides = [
         e["length"] for p in report["pieces"] for e in p["edges"] if e["name"] == "side"
     ]
-    assert len(sides) == 2
+    assert len(sides) == 4, "front and back, and their linings"
     assert edge_path(report["pieces"][0], "side")
+
+
+def test_a_hidden_piece_is_left_off_paper_and_flagged_in_the_report(capsys, elsewhere):
+    job = new_job(styles.style("mermaid"))
+    job = piece_edits.show_piece(job, "back_lining", on=False).job
+    job = piece_edits.rename_piece(job, "front", "Tail of the front").job
+    file.save(job, elsewhere / "o.skirt")
+    asked = ("export", "o.skirt", "-o", "o.svg", "--report", "r.json")
+    assert run(capsys, *asked)[0] == 0
+    text = (elsewhere / "o.svg").read_text("utf-8")
+    assert "Tail of the front" in text
+    assert "Front lining" in text
+    assert "Back lining" not in text
+    pieces = json.loads((elsewhere / "r.json").read_text("utf-8"))["pieces"]
+    assert [p["name"] for p in pieces if p["hidden"]] == ["back_lining"]
+    assert pieces[0]["title"] == "Tail of the front"
+    code, _, err = run(
+        capsys, "print", "o.skirt", "--only", "back_lining", "-o", "one.pdf"
+    )
+    assert (code, err) == (0, "")
 
 
 def test_straight_edges_of_the_block_in_svg(capsys, elsewhere):
