@@ -138,8 +138,8 @@ def test_buttoned_placket(depth):
     assert 60 <= gap <= 90
     assert count * gap == pytest.approx(depth)
     panels = worked.values
-    buttons = [m.shape for m in panels["placket_under"].marks if m.name != "fold"]
-    holes = [m.shape for m in panels["placket_over"].marks]
+    buttons = [m.shape for m in panels["placket_underlap"].marks if m.name != "fold"]
+    holes = [m.shape for m in panels["placket_facing"].marks]
     assert len(buttons) == len(holes) == count
     whole = length_of(worked, "opening_length")
     for number, (button, hole) in enumerate(zip(buttons, holes, strict=True), 1):
@@ -151,8 +151,8 @@ def test_buttoned_placket(depth):
     assert (
         cut_list(told).items()
         >= {
-            "placket_over": ("shell", 1),
-            "placket_under": ("shell", 1),
+            "placket_facing": ("shell", 1),
+            "placket_underlap": ("shell", 1),
             "placket_interfacing": ("interfacing", 2),
         }.items()
     )
@@ -161,7 +161,7 @@ def test_buttoned_placket(depth):
 
 def test_the_placket_is_as_wide_as_its_extension():
     told = reported("straight", SAMPLE, closing="placket_centre_back")
-    over, under = (pieces(told)[f"placket_{n}"].panel for n in ("over", "under"))
+    over, under = (pieces(told)[f"placket_{n}"].panel for n in ("facing", "underlap"))
     # The facing goes on past the buttonholes, which are as long as the button and 0.3.
     assert over.edge("foot").chain.length == pytest.approx(30 + 10)
     assert max(m.shape.end.x for m in over.marks) == pytest.approx(30)
