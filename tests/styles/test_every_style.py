@@ -167,6 +167,7 @@ def materials(told):
 
 LINED = ("straight", "a-line", "trumpet", "pegged", "inverted-pleat", "high-low")
 LINED += ("mermaid", "train")
+FACED_HEM = {"train": {"front_hem_facing", "back_hem_facing"}}
 
 
 @pytest.mark.parametrize("style", LINED)
@@ -174,7 +175,7 @@ def test_with_defaults_it_is_lined_banded_and_has_a_lapped_zip(style):
     """Issue 6 and finishing.md 4.4 to 4.6."""
     told = reported(style, SAMPLE)
     assert materials(told) == {
-        "shell": {"front", "back", "band"},
+        "shell": {"front", "back", "band"} | FACED_HEM.get(style, set()),
         "lining": {"front_lining", "back_lining"},
         "interfacing": {"band_interfacing", "zip_strip"},
     }
