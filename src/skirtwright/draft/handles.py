@@ -22,7 +22,7 @@ HOPELESS = 0.02
 """mm a place moves per mm (or degree) of its amount, below which pulling is vain."""
 
 _MOST_TRIES = 6
-_NEAR = 0.02
+_NEAR = 0.05
 """mm: a place that would move less is where it should be."""
 
 _PROBE = 0.5
