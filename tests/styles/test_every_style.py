@@ -270,6 +270,10 @@ def test_elastic_all_round_passes_the_hip_without_a_fastening(style):
     assert not wrong_of(told)
     assert not [p for p in told.problems if p.code == "check.elastic_stretch"]
     assert not [p for p in told.cut.pieces if p.name == "zip_strip"]
+    short = {"elastic_share": 0.8, "elastic_kind": "all_round", "closing": "none"}
+    told = reported(style, SAMPLE, waist_shape="side_elastic", **short)
+    (said,) = [p for p in told.problems if p.code == "check.elastic_stretch"]
+    assert said.values["ratio"] == pytest.approx(1000 / (0.8 * 720))
 
 
 # Every option and every end of a range
