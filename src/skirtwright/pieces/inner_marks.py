@@ -18,6 +18,9 @@ HIP, KNEE = "hip", "knee"
 LENGTHEN_APART = 6.0
 """Between the two lines a piece is lengthened at, mm (common practice, no source)."""
 
+LENGTHEN_BELOW = 150.0
+"""From the hip line down to them at most, mm (common practice, no source)."""
+
 LEAST_ROOM = 160.0
 """A piece shorter than this from its hip line on has no place for them, mm."""
 
@@ -36,10 +39,10 @@ _LEAST_ARROW = 15.0
 def lengthen_lines(
     panel: Panel, cut: Sequence[Point], inside: Collection[str]
 ) -> tuple[Line, Line] | None:
-    """Two parallel lines across a piece, halfway from the hip to knee or hem.
+    """Two parallel lines across a piece, between the hip and the knee or hem.
 
-    They lie along the hip line, and below it by a whole cm, so that the pieces sewn
-    together are lengthened at one level. None where the piece has no hip line drawn,
+    They lie along the hip line and 15 cm below it, or halfway to a knee line or hem
+    that is nearer, so that pieces sewn together are lengthened at one level. None where the piece has no hip line drawn,
     or too little below it.
     """
     mark = panel.mark(HIP) if HIP in inside else None
@@ -54,7 +57,7 @@ def lengthen_lines(
     room = _room_below(panel, middle, down)
     if room < LEAST_ROOM:
         return None
-    below = _ROUND * (room / 2 // _ROUND)
+    below = min(LENGTHEN_BELOW, _ROUND * (room / 2 // _ROUND))
     lines = []
     for depth in (below - LENGTHEN_APART / 2, below + LENGTHEN_APART / 2):
         place = middle + down * depth
