@@ -14,7 +14,9 @@ from PySide6.QtWidgets import QApplication
 
 from skirtwright.app.canvas.laying import GAP, LEAST_GAP, lay_out
 from skirtwright.app.canvas.rulers import ticks
+from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.view import Margins, View, fitted
+from skirtwright.draft import styles
 from skirtwright.draft.panel import panel_of
 from skirtwright.draft.styles import style
 from skirtwright.geometry.box import Box
@@ -22,6 +24,7 @@ from skirtwright.geometry.chain import straight
 from skirtwright.geometry.point import Point
 from skirtwright.job.job import new_job
 from skirtwright.job.piece_edits import show_piece
+from skirtwright.job.worktable import Worktable
 from skirtwright.words import Manner
 
 places = st.builds(Point, st.floats(-5000, 5000), st.floats(-5000, 5000))
@@ -309,3 +312,31 @@ def test_true_scale_everywhere(bench, unit):
         drawn = prepared.body.boundingRect()
         shown = laid.box.width * view.scale
         assert drawn.width() * view.scale == pytest.approx(shown, abs=1.0)
+
+
+WORKTABLE = Worktable()
+
+
+@pytest.mark.parametrize("name", styles.names())
+def test_every_style_lies_clear_and_near_and_stays_where_it_is(name):
+    look = WORKTABLE.look(new_job(style(name)))
+    scene = Scene()
+    scene.show(look)
+    first = scene.layout
+    for one in first.laid:
+        for other in first.laid:
+            assert one is other or not one.box.meets(other.box), (one, other)
+        if one.kind == "piece":
+            assert one.box.left > first.sheet.right
+    whole = first.box()
+    assert whole.width / whole.height < 4, "no longer than a screen can show"
+    scene.show(WORKTABLE.look(new_job(style(name))))
+    assert scene.layout == first
+
+
+def test_another_style_is_laid_out_afresh():
+    scene, fresh = Scene(), Scene()
+    scene.show(WORKTABLE.look(new_job(style("mermaid"))))
+    scene.show(WORKTABLE.look(new_job(style("inverted-pleat"))))
+    fresh.show(WORKTABLE.look(new_job(style("inverted-pleat"))))
+    assert scene.layout == fresh.layout

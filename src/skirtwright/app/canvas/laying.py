@@ -7,6 +7,7 @@ other things come to lie there.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -43,6 +44,10 @@ _ROW_SHARE = 2.6
 SHELL = "shell"
 _CLOTHS = (SHELL, "lining", "interfacing")
 """The order in which cloths are laid out; others come after them."""
+
+_FLAT = 3.0
+"""Rows are broken so that those of one cloth are so many times as wide as high: with
+another cloth below, all together is about as a screen is."""
 
 _WIDER = 1.35
 """A row may be so much wider than the widest heap, for a small one beside another."""
@@ -201,16 +206,18 @@ def _rank(material: str) -> int:
 def _laid_draft(
     draft: Sequence[_Thing], materials: Mapping[str, str]
 ) -> tuple[Laid, ...]:
-    """The skirt's own panels in a row; those of its lining and so on below them."""
+    """The skirt's own panels in rows; those of its lining and so on below them."""
     own = [t for t in draft if materials.get(t[1], SHELL) == SHELL]
     rest = [t for t in draft if t not in own]
     rest.sort(key=lambda thing: _rank(materials.get(thing[1], SHELL)))
-    if not own or not rest:
-        return _row(draft, Point(0.0, 0.0), level=False)
-    first = _row(own, Point(0.0, 0.0), level=False)
-    down = min(laid.box.bottom for laid in first) - GAP
-    second = _row(rest, Point(0.0, down), level=True)
-    found = {laid.name: laid for laid in (*first, *second)}
+    wide = max(_room(own), _room(rest))
+    found: dict[str, Laid] = {}
+    down, level = 0.0, False
+    for things in (own, rest):
+        for row in _broken(things, wide):
+            laid = _row(row, Point(0.0, down), level=level)
+            found.update((one.name, one) for one in laid)
+            down, level = min(one.box.bottom for one in laid) - GAP, True
     return tuple(found[name] for _, name, _ in draft)
 
 
@@ -220,11 +227,17 @@ def _box_of_panel(panel: Panel) -> Box:
 
 
 def _row(things: Sequence[_Thing], start: Point, *, level: bool) -> tuple[Laid, ...]:
-    """Side by side from `start`; with `level` their tops are at its height."""
+    """Side by side from `start`; with `level` their tops are at its height.
+
+    Else they stand at the heights they are drafted at, so that hip lines are level;
+    what is drafted somewhere else altogether has its top where the first one has it.
+    """
     laid = []
-    x = start.x
+    x, first = start.x, things[0][2]
     for kind, name, box in things:
-        step = Point(x - box.left, start.y - box.top if level else 0.0)
+        here = first.bottom < box.middle.y < first.top
+        lift = start.y - box.top if level else 0.0 if here else first.top - box.top
+        step = Point(x - box.left, lift)
         laid.append(Laid(kind, name, step, box.moved(step)))
         x += box.width + GAP
     return tuple(laid)
@@ -239,19 +252,28 @@ def _heaped(
     stands at the height it is drafted at: the hip lines of draft and pieces are level,
     as they would be on the table.
     """
-    wide = min(_WIDER * max(map(_width, heaps.values()), default=0.0), widest)
+    wide = min(_WIDER * max(map(_room, heaps.values()), default=0.0), widest)
     x, y, lowest, level = start.x, start.y, start.y, False
     for things in heaps.values():
         if x > start.x and x + _width(things) > start.x + wide:
             x, y, level = start.x, lowest - ROW_GAP, True
         top, right = y, x
-        for number, row in enumerate(_broken(things, wide)):
+        for number, row in enumerate(_broken(things, max(wide, _room(things)))):
             laid = _row(row, Point(x, top), level=level or number > 0)
             yield from laid
             bottom = min(one.box.bottom for one in laid)
             top, lowest = bottom - GAP, min(lowest, bottom)
             right = max(right, laid[-1].box.right)
         x = right + 2 * GAP
+
+
+def _room(things: Sequence[_Thing]) -> float:
+    """How wide things are laid: in a row, or in several where that is too long."""
+    if not things:
+        return 0.0
+    area = sum((box.width + GAP) * (box.height + GAP) for _, _, box in things)
+    least = max(box.width for _, _, box in things)
+    return min(_width(things), max(least, math.sqrt(_FLAT * area)))
 
 
 def _width(things: Sequence[_Thing]) -> float:
@@ -281,9 +303,11 @@ def _kept(before: Layout, boxes: Sequence[Box], held: str | None) -> Layout:
     now = dict(done)
     kept = [now[old] for old in before.laid]
     sheet = _sheet([laid for laid in kept if laid.kind == "draft"], before.sheet)
-    # Pieces give way to a larger sheet of paper.
-    if sheet and before.sheet and sheet.right > before.sheet.right and held is None:
-        push = Point(sheet.right - before.sheet.right, 0.0)
+    # Pieces give way to a larger sheet of paper, and never lie on it.
+    if sheet and before.sheet and held is None:
+        left = min((p.box.left for p in kept if p.kind == "piece"), default=math.inf)
+        lacking = sheet.right + LEAST_GAP - left
+        push = Point(max(sheet.right - before.sheet.right, lacking, 0.0), 0.0)
         kept = [_moved(laid, push) if laid.kind == "piece" else laid for laid in kept]
     return Layout(tuple(kept), sheet)
 

@@ -92,7 +92,8 @@ class Scene:
         self.panels = {n: v for n, v in values.items() if isinstance(v, Panel)}
         self.pieces = look.shown
         # A hidden piece keeps its place, so that nothing moves when it is shown again.
-        self._whole = lay_out(self.panels, look.pieces, self._whole, held)
+        before = self._whole if same else Layout()
+        self._whole = lay_out(self.panels, look.pieces, before, held)
         self.show_sheets(self.sheets)
         self.preparing.keep_only((laid.kind, laid.name) for laid in self._whole.laid)
         if held is None:
