@@ -34,7 +34,7 @@ def _pleats(skirt: Skirt) -> Iterator[Problem]:
     under = skirt.stated("pleat_under")
     if not count or shows is None or under is None:
         return
-    values = {"count": count, "shows": shows, "under": under}
+    values = {"count": count, "shows": shows, "under": under, "lack": -under}
     if abs(count - round(count)) > limits()["pleat_count"]["over"]["wrong"]:
         yield Problem("check.pleat_count", "wrong", "waist", values)
         return
