@@ -102,6 +102,7 @@ class Cutting:
             panels,
             {seam.name: seam.title for seam in worked.draft.seams},
             {data.name: data.title for data in chosen},
+            edges.materials,
         )
         pieces = []
         for data in chosen:

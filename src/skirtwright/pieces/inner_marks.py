@@ -42,8 +42,8 @@ def lengthen_lines(
     """Two parallel lines across a piece, between the hip and the knee or hem.
 
     They lie along the hip line and 15 cm below it, or halfway to a knee line or hem
-    that is nearer, so that pieces sewn together are lengthened at one level. None where the piece has no hip line drawn,
-    or too little below it.
+    that is nearer, so that pieces sewn together are lengthened at one level. None
+    where the piece has no hip line drawn, or too little below it.
     """
     mark = panel.mark(HIP) if HIP in inside else None
     if mark is None or not isinstance(mark.shape, Chain):

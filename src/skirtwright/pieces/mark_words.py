@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
 
-from skirtwright.geometry import Chain, Point
+from skirtwright.geometry import Chain, Line, Point
+from skirtwright.pieces.crossings import first_crossing
 from skirtwright.pieces.drawn_things import DrawnText
 from skirtwright.pieces.notches import Notch
 from skirtwright.pieces.piece import Piece
@@ -29,13 +31,14 @@ def lettered(piece: Piece, manner: Manner) -> Iterator[DrawnText]:
     for name, shape in piece.inside:
         words = _named(name, manner)
         if words and isinstance(shape, Chain):
-            yield from _along(shape, words)
+            yield from _along(shape, words, piece.grain)
     for bracket in piece.brackets:
         side = bracket.segments[1]
-        yield from _along(Chain((side,)), say("mark.fold_bracket", {}, manner), 0.5)
+        words = say("mark.fold_bracket", {}, manner)
+        yield from _along(Chain((side,)), words, piece.grain, 0.5)
     if piece.lengthen:
         words = say("mark.lengthen", {}, manner)
-        yield from _along(Chain((piece.lengthen[0],)), words, 0.5)
+        yield from _along(Chain((piece.lengthen[0],)), words, piece.grain, 0.5)
     for notch in piece.notches:
         if notch.word:
             yield _beside(piece, notch, manner)
@@ -50,20 +53,42 @@ def _named(name: str, manner: Manner) -> str:
     return say(known, {}, manner) if has_message(known) else ""
 
 
-def _along(line: Chain, words: str, share: float = 0.0) -> Iterator[DrawnText]:
-    """Words over a line, from left to right or upwards, if there is room."""
+def _along(
+    line: Chain, words: str, arrow: Line, share: float = 0.0
+) -> Iterator[DrawnText]:
+    """Words over a line, read from left to right or upwards, if there is room.
+
+    They begin a little from its left end, or stand about a share of its length; where
+    the grain arrow runs through them they are moved along.
+    """
     long = len(words) * LETTERS * _WIDE
     length = line.length
     if long > 0.9 * length:
         return
     along = (line.end - line.start).unit()
-    backwards = along.x < -1e-6 or (abs(along.x) <= 1e-6 and along.y < 0)
-    start = max(share * length - long / 2, min(_FROM_START, length - long))
-    if backwards:
+    if _is_backwards(along):
         line, along = line.reversed(), -along
-        start = length - start - long if not share else start
-    at = line.at(max(start, 0.0)) + along.left() * _OFF
-    yield DrawnText((words,), at, LETTERS, along.heading_deg())
+    wanted = max(share * length - long / 2, min(_FROM_START, length - long))
+    step = 0.5 * long
+    places = [wanted + step * n for n in (0, 1, 2, 3, -1, -2, -3)]
+    found = None
+    for start in places:
+        if not 0 <= start <= length - long:
+            continue
+        at = line.at(start) + along.left() * _OFF
+        found = found or at
+        middle = at + along.left() * (LETTERS / 2)
+        over = [middle - along * _OFF, middle + along * (long + _OFF)]
+        if first_crossing(over, [arrow.start, arrow.end], math.inf) is None:
+            found = at
+            break
+    if found:
+        yield DrawnText((words,), found, LETTERS, along.heading_deg())
+
+
+def _is_backwards(along: Point) -> bool:
+    """Whether words would have to be read from right to left or downwards."""
+    return along.x < -1e-6 or (abs(along.x) <= 1e-6 and along.y < 0)
 
 
 def _beside(piece: Piece, notch: Notch, manner: Manner) -> DrawnText:
@@ -81,7 +106,7 @@ def _beside(piece: Piece, notch: Notch, manner: Manner) -> DrawnText:
     middle = min(max(middle, 0.0), chain.length)
     along = chain.direction_at(middle)
     inwards = along.left()
-    backwards = along.x < -1e-6 or (abs(along.x) <= 1e-6 and along.y < 0)
+    backwards = _is_backwards(along)
     # Walked anticlockwise the piece lies to the left: words read that way stand on
     # the seam, words read the other way hang from it.
     foot = chain.at(middle) + inwards * (_OFF + (LETTERS if backwards else 0.0))
@@ -94,7 +119,7 @@ def _beside(piece: Piece, notch: Notch, manner: Manner) -> DrawnText:
 def _read_inwards(words: str, place: Point, inwards: Point) -> DrawnText:
     """Words that begin, or end, a little inside a place on the seam."""
     long = len(words) * LETTERS * _WIDE
-    backwards = inwards.x < -1e-6 or (abs(inwards.x) <= 1e-6 and inwards.y < 0)
+    backwards = _is_backwards(inwards)
     far = _BESIDE_SNIP + (long if backwards else 0.0)
     along = -inwards if backwards else inwards
     at = place + inwards * far - along.left() * (LETTERS / 2)

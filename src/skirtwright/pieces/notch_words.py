@@ -29,12 +29,22 @@ def with_words(
     panels: Mapping[str, Panel],
     titles: Titles,
     pieces: Titles,
+    materials: Mapping[str, str],
 ) -> dict[str, list[NotchSpec]]:
-    """The marks of every piece, those that face a seam or a centre called after it."""
+    """The marks of every piece, those that face a seam or a centre called after it.
+
+    Args:
+        notches: by the names of the pieces.
+        seams: that are sewn.
+        panels: by the names of the pieces.
+        titles: of seams, as the style gives them.
+        pieces: titles of pieces.
+        materials: of the pieces; the seams of a lining name nothing on the skirt.
+    """
     named = {piece: list(marks) for piece, marks in notches.items()}
     for seam in seams:
         first, second = seam.sides
-        if first == second:
+        if first == second or not _of_one_cloth(seam, materials):
             continue
         for side, other in ((first, second), (second, first)):
             if len({piece for piece, _ in other}) > 1:
