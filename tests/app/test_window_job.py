@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit
 
+from skirtwright.app.set_desk import SetDesk
 from skirtwright.draft import styles
 from skirtwright.job import file
 from skirtwright.job.edits import set_measurement, set_style
@@ -84,11 +85,36 @@ def type_name(keys, qtbot, window, path) -> None:
     qtbot.waitUntil(window.isActiveWindow)
 
 
+def something_to_a_piece(window, chance: random.Random) -> None:
+    """A name, a tick, an allowance, a notch or a set, as the list has them."""
+    pieces, look = window.piecework.desk, window.desk.look
+    piece = chance.choice(look.pieces)
+    state = chance.choice(pieces.edges(piece, look))
+    what = chance.randrange(6)
+    if what == 0:
+        pieces.rename(piece.name, chance.choice(["", "Tail", "Of silk, doubled"]))
+    elif what == 1:
+        pieces.show(piece.name, chance.random() < 0.5)
+    elif what == 2:
+        text = chance.choice([None, "2", "5/8 in", "waist / 50"])
+        pieces.set_allowance(piece.name, state.allowances[0].key, text)
+    elif what == 3:
+        pieces.add_notch(piece.name, state.edge, chance.random() * state.length)
+    elif what == 4 and state.notches:
+        pieces.remove_notch(piece.name, state.notches[0].number)
+    else:
+        known = SetDesk(window.desk)
+        known.apply(chance.choice([None, *known.sets()]))
+
+
 def some_action(window, chance: random.Random) -> None:
     """Something she might do, through the desk as the panels do it."""
     desk = window.desk
     amounts = [s for s in desk.look.worked.stated.amounts.values() if s.applies]
-    what = chance.randrange(7)
+    what = chance.randrange(9)
+    if what > 6:
+        something_to_a_piece(window, chance)
+        return
     state = chance.choice(amounts)
     name = state.amount.name
     share = chance.random()
