@@ -135,7 +135,7 @@ class Window(QMainWindow):
         table.asked_why.connect(self.commands.ask_why)
         self.piecework.connect_all()
         self.piecework.strip.grown.connect(self.fit_pieces)
-        table.set_true_scale(self.settings.true_scale)
+        table.eyes.true_scale = self.settings.true_scale
         self.card.taking.connect(self._say_tape)
         self.checks.asked.connect(self.commands.show_check)
         self.welcome.left.connect(self.settings.welcome_done)

@@ -165,10 +165,10 @@ def test_a_fitted_view_stays_fitted_when_the_window_changes(bench):
 
 
 def test_true_size(bench, qtbot):
-    bench.table.set_true_scale(3.75)
+    bench.table.eyes.true_scale = 3.75
     bench.table.true_size()
     qtbot.waitUntil(lambda: bench.table.view.scale == pytest.approx(3.75))
-    bench.table.set_true_scale(None)
+    bench.table.eyes.true_scale = None
     bench.table.true_size()
     qtbot.waitUntil(
         lambda: (

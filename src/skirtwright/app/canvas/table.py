@@ -173,10 +173,6 @@ class Table(QWidget):
         """As large as the skirt itself, about the middle of the window."""
         self.eyes.true_size()
 
-    def set_true_scale(self, pixels_per_mm: float | None) -> None:
-        """What she measured on this screen; None for what the screen says of itself."""
-        self.eyes.true_scale = pixels_per_mm
-
     def zoom_by(self, factor: float, at: tuple[float, float] | None = None) -> None:
         """Nearer or further, about a pixel or the middle."""
         self.eyes.zoom_by(factor, at)
@@ -277,7 +273,9 @@ class Table(QWidget):
         """Have what the pointer means worked out once all events are in."""
         if not self._tick.isActive():
             self._tick.start()
-        self.update()
+        # What is pulled is painted once it is worked, not before as well.
+        if self.pull is None:
+            self.update()
 
     def _on_idle(self) -> None:
         if self.scene.learn_one():
