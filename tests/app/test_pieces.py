@@ -369,6 +369,9 @@ def test_a_click_on_an_edge_opens_its_field_beside_it(window, keys):
     assert window.desk.job.piece("front_lining").notches
     assert window.table.rect().contains(slip.geometry())
     assert slip.height() >= slip.sizeHint().height()
+    before = slip.pos()
+    window.table.pan_by(-120, 0)
+    assert slip.x() < before.x(), "it goes along with its edge"
     slip.row.first_field().line.setFocus()
     keys(Qt.Key.Key_Escape)
     assert not slip.isVisible()

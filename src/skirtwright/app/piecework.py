@@ -44,6 +44,7 @@ class Piecework(QObject):
         made = EdgeSlip(self.desk, self._window.table)
         made.closed.connect(self._closed)
         self._window.desk.looked.connect(made.show_look)
+        self._window.table.eyes.turned.connect(made.settle)
         return made
 
     def _away(self) -> None:
@@ -70,7 +71,9 @@ class Piecework(QObject):
             self.strip.bring(*edge)
         else:
             self.strip.mark(*edge)
-            self.slip.open(*edge, at)
+            table = self._window.table
+            place = table.view.table(*at)
+            self.slip.open(*edge, lambda: table.view.screen(place))
 
     def _is_on_fold(self, piece: str, edge: str) -> bool:
         data = self._window.desk.look.report.cut.asked.get(piece)

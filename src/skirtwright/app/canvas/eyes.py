@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEasingCurve, QObject, QVariantAnimation
+from PySide6.QtCore import QEasingCurve, QObject, QVariantAnimation, Signal
 from PySide6.QtWidgets import QWidget
 
 from skirtwright.app.canvas.view import Margins, View, fitted
@@ -30,7 +30,12 @@ class Eyes(QObject):
         fitted: what is kept in view while the window changes; empty when she looks
             from where she chose to.
         true_scale: px to a mm as she measured it on this screen, or None.
+
+    Signals:
+        turned: the view has changed.
     """
+
+    turned = Signal()
 
     def __init__(self, table: QWidget, changed: Callable[[], None]) -> None:
         super().__init__(table)
@@ -110,3 +115,4 @@ class Eyes(QObject):
                 self._goal, share, size.width(), size.height()
             )
         self._changed()
+        self.turned.emit()

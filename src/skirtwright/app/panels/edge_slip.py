@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, Qt, QTimer, Signal
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
@@ -31,7 +33,7 @@ class EdgeSlip(QFrame):
     def __init__(self, desk: PieceDesk, table: QWidget) -> None:
         super().__init__(table)
         self._desk, self._table = desk, table
-        self._at = QPoint()
+        self._where: Callable[[], tuple[float, float]] = lambda: (0.0, 0.0)
         self.row: EdgeRow | None = None
         self.setProperty("slip", True)
         self.heading = QLabel()
@@ -53,15 +55,23 @@ class EdgeSlip(QFrame):
         """The piece and the edge it is about; None while it is away."""
         return (self.row.piece, self.row.edge) if self.row is not None else None
 
-    def open(self, piece: str, edge: str, at: tuple[float, float]) -> None:
-        """Lay it beside a place of the table, px, and put its field in hand."""
+    def open(
+        self, piece: str, edge: str, where: Callable[[], tuple[float, float]]
+    ) -> None:
+        """Lay it beside a place and put its field in hand.
+
+        Args:
+            piece: its name.
+            edge: its name.
+            where: the place is on the table now, px.
+        """
         if self.place != (piece, edge):
             self._take_row()
             self.row = EdgeRow(self._desk, piece, edge)
             # New rows have a size once they are shown.
-            self.row.grown.connect(lambda: QTimer.singleShot(0, self, self._settle))
+            self.row.grown.connect(lambda: QTimer.singleShot(0, self, self.settle))
             self.column.addWidget(self.row)
-        self._at = QPoint(round(at[0]), round(at[1]))
+        self._where = where
         self.show()
         self.show_look(self._desk.desk.look)
         field = self.row.first_field() if self.row is not None else None
@@ -84,7 +94,7 @@ class EdgeSlip(QFrame):
         self.close_button.setAccessibleName(close)
         self.close_button.setToolTip(close)
         self.row.show_state(self._desk.edge(piece, edge, look), title)
-        self._settle()
+        self.settle()
 
     def done(self) -> None:
         """Take it away."""
@@ -101,16 +111,19 @@ class EdgeSlip(QFrame):
             row.hide()
             row.deleteLater()
 
-    def _settle(self) -> None:
-        """Beside the place, inside the table."""
+    def settle(self) -> None:
+        """Beside the place, wherever that is now, and inside the table."""
+        if self.row is None:
+            return
         self.adjustSize()
-        table = self._table
-        x, y = self._at.x() + _AWAY, self._at.y() + _AWAY
+        table, (across, down) = self._table, self._where()
+        x, y = round(across) + _AWAY, round(down) + _AWAY
         if x + self.width() > table.width() - _EDGE:
-            x = self._at.x() - _AWAY - self.width()
+            x = round(across) - _AWAY - self.width()
         if y + self.height() > table.height() - _EDGE:
             y = table.height() - _EDGE - self.height()
-        self.move(max(x, _EDGE), max(y, _EDGE))
+        most = table.width() - _EDGE - self.width()
+        self.move(max(min(x, most), _EDGE), max(y, _EDGE))
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:
