@@ -10,6 +10,8 @@ import math
 from dataclasses import replace
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from wrong_drafts import (
     hung,
     lined,
@@ -395,3 +397,24 @@ def test_left_and_right_are_no_look_alikes():
     found = checked(*pieces)
     told = {p.where for p in found if p.code == "check.notches_alike"}
     assert not {place for place in told if place.startswith("front_")}
+
+
+# The check and the drawing, apart from one another
+
+WIDTHS = st.floats(0, 60).map(lambda width: round(width, 1))
+
+
+@settings(max_examples=60, deadline=None)
+@given(waist=WIDTHS, sides=WIDTHS, lower=WIDTHS, hem=WIDTHS, below=st.floats(50, 500))
+def test_what_is_drawn_is_found_right_by_the_check(waist, sides, lower, hem, below):
+    """Any widths of any edge, a side of two widths and a dart: what is off is short."""
+    legs = Point(90, 200), Point(110, 200), Point(100, 95)
+    runs = {
+        "waist": (AllowanceRun(None, waist),),
+        "side": (AllowanceRun(below, sides), AllowanceRun(None, lower)),
+        "hem": (AllowanceRun(None, hem),),
+    }
+    piece = quarter(darts=[legs], allowances=runs)
+    short = {p.where for p in piece.problems}
+    found = [p for p in checked(piece) if p.code.startswith("check.allowance")]
+    assert not [p for p in found if p.where not in short]

@@ -181,8 +181,8 @@ def _darts_cross():
     return quarter(darts=leaning)
 
 
-def _unlike_halves():
-    """Left and right of her differ, and the front lies on a fold."""
+def _unlike_halves(name):
+    """Left and right of her differ, and a piece is drawn for both alike."""
     from drafting import point, small
     from skirtwright.draft.inputs import Inputs
     from skirtwright.draft.recompute import Reworking
@@ -194,7 +194,7 @@ def _unlike_halves():
     ]
     draft = small(*steps, point("zero", 0, 0), measurements=("hip",))
     worked = Reworking().work(draft, Inputs({"hip": 880.0}))
-    return Found.of(worked, Cut((quarter(),), (), ()), {})
+    return Found.of(worked, Cut((quarter(name),), (), ()), {})
 
 
 WRONG = {
@@ -256,7 +256,8 @@ WRONG = {
     "gathers_heavy": lambda: checked(says={"gathers at side": "2.2", "heavy": "1"}),
     "cloth_width": lambda: checked(_wide()),
     "pair_odd": lambda: checked(_odd()),
-    "fold_differs": _unlike_halves,
+    "fold_differs": lambda: _unlike_halves("front"),
+    "sides_alike": lambda: _unlike_halves("back"),
     "drill_mark": lambda: checked(drilled(8 / 105)),
     "drill_outside": lambda: checked(drilled(-0.1)),
     # Body and wear

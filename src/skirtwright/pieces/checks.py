@@ -15,7 +15,7 @@ from skirtwright.draft.recompute import Worked
 from skirtwright.measures.measurements import unlikely
 from skirtwright.pieces.checks_cloth import (
     cut_checks,
-    folds_of_skirt,
+    halves_of_skirt,
     pairs_of_skirt,
 )
 from skirtwright.pieces.checks_fit import fit_checks
@@ -65,7 +65,7 @@ def checks(
         *hem_depth_of_skirt(skirt),
         *hem_even(skirt),
         *fullness_checks(skirt),
-        *folds_of_skirt(skirt),
+        *halves_of_skirt(skirt),
         *pairs_of_skirt(skirt),
         *fit_checks(skirt),
         *walking_checks(skirt),

@@ -31,7 +31,7 @@ _FURTHER = 20.0
 """How far beyond twice its width an allowance is looked for, mm."""
 
 _CLEAR_OF_ENDS = 1.2
-"""How far from a run's ends an allowance is measured, in widths of it."""
+"""How far from a run's ends an allowance is measured, in widths of the widest."""
 
 
 def cut_checks(paper: Paper) -> Iterator[Problem]:
@@ -40,17 +40,21 @@ def cut_checks(paper: Paper) -> Iterator[Problem]:
     yield from _width(paper)
 
 
-def folds_of_skirt(skirt: Skirt) -> Iterator[Problem]:
-    """Pieces laid on a fold though left and right of her differ."""
+def halves_of_skirt(skirt: Skirt) -> Iterator[Problem]:
+    """Pieces whose sides come out alike though left and right of her differ."""
     values = skirt.worked.values
     differ = any(
         values.get(f"{name}_left") != values.get(f"{name}_right")
         for name in skirt.worked.stated.measurements
     )
     for paper in skirt.papers.values() if differ else ():
-        if paper.piece.spec.folds:
-            where = f"{paper.name}.{paper.piece.spec.folds[0]}"
-            yield Problem("check.fold_differs", "wrong", where, {"piece": paper.title})
+        said = {"piece": paper.title}
+        folds = paper.piece.spec.folds
+        if folds:
+            where = f"{paper.name}.{folds[0]}"
+            yield Problem("check.fold_differs", "wrong", where, said)
+        elif paper.is_shell and paper.hip is not None and paper.stem == paper.name:
+            yield Problem("check.sides_alike", "caution", paper.name, said)
 
 
 def pairs_of_skirt(skirt: Skirt) -> Iterator[Problem]:
@@ -120,9 +124,11 @@ def _offs(
 ) -> Iterator[tuple[float, float, float]]:
     """How far off, width and width found at places of an edge, corners left out."""
     side = 1.0 if paper.panel.edge(edge.name).forward else -1.0
+    # From one width to the next the line runs on a slant.
+    widest = max((width for width, _ in runs), default=0.0)
     for begun, length, width in _stretches(edge, runs):
         for share in (0.25, 0.75) if length > _TWICE else (0.5,):
-            if min(share, 1 - share) * length < _CLEAR_OF_ENDS * width:
+            if min(share, 1 - share) * length < _CLEAR_OF_ENDS * widest:
                 continue
             place, way = edge.place_and_way(begun + share * length)
             out = (way[1] * side, -way[0] * side)
