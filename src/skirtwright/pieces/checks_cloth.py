@@ -24,6 +24,9 @@ _TWICE = 200.0
 _EVERY = 4
 """Of the places of a smooth line, drawn within 0.02 mm, every so many are enough."""
 
+_NO_CORNER = math.cos(math.radians(12))
+"""A line that turns less than this over twice its allowance has no corner there."""
+
 _STRETCH = 16
 """So many sides of the cutting line are looked at together."""
 
@@ -130,10 +133,19 @@ def _offs(
         for share in (0.25, 0.75) if length > _TWICE else (0.5,):
             if min(share, 1 - share) * length < _CLEAR_OF_ENDS * widest:
                 continue
-            place, way = edge.place_and_way(begun + share * length)
+            at, near = begun + share * length, _CLEAR_OF_ENDS * width
+            if _turns(edge, at - near, at + near):
+                continue
+            place, way = edge.place_and_way(at)
             out = (way[1] * side, -way[0] * side)
             found = _outwards(line, place, out, 2 * width + _FURTHER)
             yield abs(found - width), width, found
+
+
+def _turns(edge: DrawnEdge, first: float, last: float) -> bool:
+    """Whether an edge turns a corner between two walked distances."""
+    (x, y), (u, v) = (edge.place_and_way(at)[1] for at in (first, last))
+    return x * u + y * v < _NO_CORNER
 
 
 def _stretches(
