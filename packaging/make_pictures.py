@@ -21,6 +21,9 @@ PICTURES = {
     "window-small-dark": ((1024, 700), {"theme": "dark", "unit": "in"}),
     "window-large-text": ((1440, 900), {"theme": "light", "text_size": 200}),
     "window-small-large-text": ((1024, 700), {"theme": "dark", "text_size": 200}),
+    "pieces": ((1440, 900), {"theme": "light", "unfold": "parts"}),
+    "pieces-dark": ((1440, 900), {"theme": "dark", "unfold": "parts"}),
+    "pieces-small": ((1024, 700), {"theme": "light", "unit": "in", "unfold": "parts"}),
 }
 
 
@@ -45,8 +48,10 @@ def make(names: list[str], folder: Path) -> None:
         window.settings.welcome_done()
         window.welcome.hide()
         window.resize(*size)
+        if "unfold" in wanted:
+            window.commands.unfold(wanted["unfold"])
         # Until the table has come to rest.
-        QTest.qWait(400)
+        QTest.qWait(900)
         window.grab().save(str(folder / f"{name}.png"))
         window.close()
         sys.stdout.write(f"{folder / name}.png\n")

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
     QKeySequence,
-    QResizeEvent,
+    QTextLayout,
     QTextOption,
 )
 from PySide6.QtWidgets import QFrame, QPlainTextEdit, QSizePolicy
 
 from skirtwright.app.guard import guarded
+
+_FRAME = 10
+"""Rim and padding at both sides before it is shown, px."""
 
 
 class TitleLine(QPlainTextEdit):
@@ -34,10 +37,12 @@ class TitleLine(QPlainTextEdit):
         off = Qt.ScrollBarPolicy.ScrollBarAlwaysOff
         self.setVerticalScrollBarPolicy(off)
         self.setHorizontalScrollBarPolicy(off)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
         self.document().setDocumentMargin(2)
         self.document().setModified(False)
-        self.textChanged.connect(self.fit)
+        self.textChanged.connect(self.updateGeometry)
 
     def rest_at(self, text: str) -> None:
         """The name as it is kept; never under her fingers."""
@@ -50,10 +55,42 @@ class TitleLine(QPlainTextEdit):
         self.setPlainText(self._rests_at)
         self.document().setModified(False)
 
-    def fit(self) -> None:
-        """As tall as the name needs at this width."""
-        lines = max(round(self.document().size().height()), 1)
-        self.setFixedHeight(lines * self.fontMetrics().lineSpacing() + 12)
+    def _lines(self, wide: int) -> int:
+        """Lines the name takes; the document itself only knows once it is painted."""
+        frame = self.width() - self.viewport().width() if self.isVisible() else _FRAME
+        room = wide - frame - 2 * self.document().documentMargin()
+        option = QTextOption()
+        option.setWrapMode(self.wordWrapMode())
+        layout = QTextLayout(self.toPlainText(), self.font())
+        layout.setTextOption(option)
+        layout.beginLayout()
+        count = 0
+        while (line := layout.createLine()).isValid():
+            line.setLineWidth(max(room, 1.0))
+            count += 1
+        layout.endLayout()
+        return max(count, 1)
+
+    @guarded(otherwise=True)
+    def hasHeightForWidth(self) -> bool:
+        """As tall as the name needs."""
+        return True
+
+    @guarded(otherwise=32)
+    def heightForWidth(self, wide: int) -> int:
+        """As tall as the name needs at a width, px."""
+        return self._lines(wide) * self.fontMetrics().lineSpacing() + 12
+
+    @guarded(otherwise=lambda: QSize(120, 32))
+    def sizeHint(self) -> QSize:
+        """A line."""
+        return QSize(120, self.fontMetrics().lineSpacing() + 12)
+
+    @guarded(otherwise=lambda: QSize(70, 32))
+    def minimumSizeHint(self) -> QSize:
+        """A short line."""
+        wide = self.fontMetrics().averageCharWidth() * 9
+        return QSize(wide, self.fontMetrics().lineSpacing() + 12)
 
     def done(self) -> None:
         """Take what stands there, if it is new."""
@@ -99,9 +136,3 @@ class TitleLine(QPlainTextEdit):
         super().focusOutEvent(event)
         if event.reason() != Qt.FocusReason.PopupFocusReason:
             self.done()
-
-    @guarded()
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Another width may need another line."""
-        super().resizeEvent(event)
-        self.fit()
