@@ -10,7 +10,7 @@ from bodies import SAMPLE
 from drafting import small, work
 from skirtwright.draft.handles import Drag, Pulling, handles
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.recompute import Reworking
+from skirtwright.draft.recompute import Part, Reworking
 from skirtwright.draft.step import Reads
 from skirtwright.geometry.point import Point
 
@@ -148,7 +148,7 @@ def test_only_what_the_place_leans_on_is_worked(worked):
     tried = worked.reworking.work(
         worked.draft,
         Inputs(SAMPLE, {"front_spread": 36.0}),
-        pulling._only[handle.place],
+        Part(pulling._only[handle.place], worked.values),
     )
     touched = {item.path for item in tried.reworked}
     assert touched

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import AmountState
-from skirtwright.draft.recompute import Worked
+from skirtwright.draft.recompute import Part, Worked
 from skirtwright.draft.step import Reads
 from skirtwright.draft.tracing import trace
 from skirtwright.geometry.point import Point
@@ -120,7 +120,8 @@ class Pulling:
             self._only[handle.place] = only
         inputs = replace(worked.inputs, amounts={**worked.inputs.amounts, **amounts})
         try:
-            tried = worked.reworking.work(worked.draft, inputs, only)
+            part = Part(only, worked.values)
+            tried = worked.reworking.work(worked.draft, inputs, part)
             place: Point = tried.read(handle.place, Reads.PLACE)
         except SkirtwrightError:
             return None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any
 
 from skirtwright.draft.draft import Group
@@ -28,21 +29,41 @@ class Reworked:
     because: tuple[str, ...]
 
 
+@dataclass(frozen=True)
+class Part:
+    """Some of a draft's steps.
+
+    Attributes:
+        only: their paths.
+        rest: the values of names that none of them makes, from the whole draft.
+    """
+
+    only: frozenset[str]
+    rest: Mapping[str, Any]
+
+
+@lru_cache(maxsize=100)
+def _groups_round(paths: frozenset[str]) -> frozenset[str]:
+    """The paths of the groups, the outer ones too, that steps stand in."""
+    return frozenset(
+        path[: at + 1] for path in paths for at, sign in enumerate(path) if sign == "/"
+    )
+
+
 class OnePass:
     """The state of one pass; see `skirtwright.draft.recompute.Worked`.
 
     Args:
         memory: what is remembered from earlier passes.
         stated: the values it starts from.
-        only: the paths of the steps to work; None works all.
+        part: the steps to work, when not all of them.
     """
 
-    def __init__(
-        self, memory: Memory, stated: Stated, only: frozenset[str] | None
-    ) -> None:
+    def __init__(self, memory: Memory, stated: Stated, part: Part | None) -> None:
         self.memory = memory
-        self.only = only
-        self.values: dict[str, Any] = dict(stated.values)
+        self.only = part.only if part else None
+        self._inside = _groups_round(part.only) if part else None
+        self.values: dict[str, Any] = {**(part.rest if part else {}), **stated.values}
         self.problems: list[Problem] = []
         self.stopped: set[str] = set()
         self.reworked: list[Reworked] = []
@@ -82,6 +103,8 @@ class OnePass:
     # Groups
 
     def _group(self, group: Group, standing: Standing, path: str, *, on: bool) -> None:
+        if self._inside is not None and path not in self._inside:
+            return
         if group.when is not None:
             holds = on and self.figure(group.when, Reads.WHETHER, standing, path)
             self.items(group.steps, standing, path, on=holds is True)

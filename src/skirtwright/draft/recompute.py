@@ -17,7 +17,7 @@ from skirtwright.draft.fields import BoundStep
 from skirtwright.draft.inputs import Inputs, Stated, Stating
 from skirtwright.draft.memory import Memory, Ran
 from skirtwright.draft.names import Standing
-from skirtwright.draft.one_pass import OnePass, Reworked
+from skirtwright.draft.one_pass import OnePass, Part, Reworked
 from skirtwright.draft.step import Read, Reads
 from skirtwright.measures.units import Unit
 from skirtwright.problems import BadInput, Problem
@@ -95,16 +95,14 @@ class Reworking:
         self._stating = Stating()
         self._memory = Memory()
 
-    def work(
-        self, draft: Draft, inputs: Inputs, only: frozenset[str] | None = None
-    ) -> Worked:
+    def work(self, draft: Draft, inputs: Inputs, part: Part | None = None) -> Worked:
         """The draft worked with these inputs.
 
         Args:
             draft: the draft.
             inputs: what it is worked from.
-            only: the paths of the steps to work, for a quick look at one place; None
-                works all. The draft must have been worked whole before.
+            part: the steps to work, for a quick look at some places; None works all.
+                The draft must have been worked whole before.
 
         Raises:
             BadInput: a measurement or amount cannot be read or used, or a needed
@@ -114,7 +112,7 @@ class Reworking:
         memory = self._memory
         memory.open(draft)
         stated = self._stating.state(draft, inputs, memory.names)
-        done = OnePass(memory, stated, only)
+        done = OnePass(memory, stated, part)
         done.items(draft.steps, Standing(), "", on=True)
         return Worked(
             draft,
@@ -163,4 +161,4 @@ def _done(read: Read, values: Mapping[str, Any]) -> Any:
         raise BadInput("draft.leans_on_absent", name, name=name) from missing
 
 
-__all__ = ["Reworked", "Reworking", "Worked"]
+__all__ = ["Part", "Reworked", "Reworking", "Worked"]

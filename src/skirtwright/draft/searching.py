@@ -36,8 +36,6 @@ def search(
     if not on:
         work.items(group.steps, standing, path, on=False)
         return
-    if work.only is not None and not any(p.startswith(path) for p in work.only):
-        return
     if _found_before(work, group, path) or _stated(work, group, rule, standing, path):
         return
     outer, work.leaned = work.leaned, set()

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.halves import Halving
-from skirtwright.draft.recompute import Reworking, Worked
+from skirtwright.draft.recompute import Part, Reworking, Worked
+from skirtwright.draft.tracing import trace
 from skirtwright.job.job import Job
 from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.cutting import Cutting
@@ -19,7 +20,13 @@ from skirtwright.words import say
 
 @dataclass(frozen=True)
 class Look:
-    """An order as it stands, with everything worked out from it."""
+    """An order as it stands, with everything worked out from it.
+
+    Attributes:
+        job: the order.
+        worked: its draft.
+        report: its pieces and what there is to say; of an earlier draft at a glance.
+    """
 
     job: Job
     worked: Worked
@@ -43,7 +50,12 @@ class Look:
     @property
     def drawn(self) -> bool:
         """True when nothing was refused: the drawing is whole."""
-        return not self.report.refusals
+        return not (self.worked.stopped or self.report.refusals)
+
+    @property
+    def at_a_glance(self) -> bool:
+        """True when pieces and findings are still those of an earlier draft."""
+        return self.report.worked is not self.worked
 
 
 class Worktable:
@@ -53,6 +65,7 @@ class Worktable:
         self._halving = Halving()
         self._reworking = Reworking()
         self._cutting = Cutting()
+        self._outer: tuple[Worked, frozenset[str]] | None = None
 
     def look(self, job: Job, provisional: dict[str, float] | None = None) -> Look:
         """The order drafted, cut and reported.
@@ -68,6 +81,39 @@ class Worktable:
         worked = self._reworking.work(draft, inputs)
         cut = self._cutting.cut(worked, _settings(job, draft))
         return Look(job, worked, report(worked, cut, full_title(job)))
+
+    def glance(self, before: Look, provisional: dict[str, float]) -> Look:
+        """The draft of the skirt itself while amounts of it are being dragged.
+
+        Lining and interfacing, the pieces and what there is to say of them stay as they
+        were; a look at the same amounts gives all of it.
+
+        Args:
+            before: the order as it stands.
+            provisional: the amounts: mm, degrees or plain numbers.
+
+        Raises:
+            SkirtwrightError: an amount cannot be read.
+        """
+        draft, inputs = self._halving.of(
+            before.job.draft, before.job.inputs(provisional)
+        )
+        if self._outer is None or self._outer[0] is not before.worked:
+            self._outer = (before.worked, _drawing_the_skirt(before.worked))
+        part = Part(self._outer[1], before.worked.values)
+        worked = self._reworking.work(draft, inputs, part)
+        # Who drew what is not asked for meanwhile, and is as it was.
+        return replace(before, worked=replace(worked, ran=before.worked.ran))
+
+
+def _drawing_the_skirt(worked: Worked) -> frozenset[str]:
+    """The steps that the panels of its main cloth hang on."""
+    panels = {
+        piece.panel
+        for piece in worked.draft.pieces
+        if piece.material == "shell" and piece.panel in worked.values
+    }
+    return frozenset(path for name in panels for path in trace(worked, name).paths)
 
 
 def _settings(job: Job, draft: Draft) -> Settings:
