@@ -344,6 +344,25 @@ def test_every_style_can_be_drafted_by_halves(style):
     assert look.drawn, [p.code for p in look.report.refusals]
     assert not any(piece.spec.folds for piece in look.pieces)
     for walked in look.report.cut.seams:
-        # A yoke's facing meets at its own centre, the yoke with the skirt below.
-        near = 1.1 if walked.seam.name.startswith("yoke_facing") else 0.1
-        assert abs(walked.difference) < near, walked.seam.name
+        assert abs(walked.difference) < 0.1, walked.seam.name
+
+
+@pytest.mark.parametrize("style", [s for s in styles.names() if s != "bias-slip"])
+def test_nothing_is_wrong_where_left_and_right_differ(style):
+    """The bias slip is one piece over both sides and says so."""
+    assert not [p for p in uneven(style).problems if p.severity == "wrong"]
+
+
+def test_what_is_one_piece_over_both_sides_says_so():
+    said = {p.where for p in uneven("bias-slip").problems if "sides_alike" in p.code}
+    assert said == {"front", "back"}
+
+
+def test_a_yoke_is_as_deep_on_both_sides_of_a_centre():
+    found = pieces(uneven("yoke"))
+    for name in ("front_yoke", "back_yoke"):
+        depths = [
+            found[f"{name}_{side}"].panel.edge("centre").chain.length
+            for side in ("left", "right")
+        ]
+        assert depths[0] == pytest.approx(depths[1], abs=0.01)
