@@ -22,7 +22,7 @@ HOPELESS = 0.02
 """mm a place moves per mm (or degree) of its amount, below which pulling is vain."""
 
 _MOST_TRIES = 6
-_NEAR = 0.05
+NEAR = 0.05
 """mm: a place that would move less is where it should be."""
 
 _PROBE = 0.5
@@ -177,8 +177,13 @@ class Drag:
         """True when the place hardly answers to its first amount."""
         return self._slopes[0].size() < HOPELESS
 
-    def to(self, pointer: Point) -> dict[str, float]:
-        """The amounts at which the place is nearest to the pointer, within range."""
+    def to(self, pointer: Point, near: float = NEAR) -> dict[str, float]:
+        """The amounts at which the place is nearest to the pointer, within range.
+
+        Args:
+            pointer: in the panel's coordinates, mm.
+            near: a place that would move less is where it should be, mm.
+        """
         target = pointer + self._offset
         for _ in range(_MOST_TRIES):
             steps = _least_squares(self._slopes, target - self._place)
@@ -190,7 +195,7 @@ class Drag:
             ]
             moves = [w - v for w, v in zip(wanted, self._values, strict=True)]
             sizes = [slope.size() for slope in self._slopes]
-            if sum(abs(m) * s for m, s in zip(moves, sizes, strict=True)) < _NEAR:
+            if sum(abs(m) * s for m, s in zip(moves, sizes, strict=True)) < near:
                 break
             place = self._pulling.place(self._worked, self.handle, self._named(wanted))
             if place is None:

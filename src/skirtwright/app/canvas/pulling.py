@@ -6,13 +6,16 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from skirtwright.app.canvas.stepping import Pace, snapped
-from skirtwright.draft.handles import Drag, Handle
+from skirtwright.draft.handles import NEAR, Drag, Handle
 from skirtwright.draft.inputs import AmountState
 from skirtwright.geometry.point import Point
 from skirtwright.words import Manner
 
 FINE = 0.1
 """What a pointer's way counts for with a fine hand."""
+
+_SEEN = 0.25
+"""Pixels that cannot be told apart while something moves."""
 
 SLACK = 3.0
 """Pixels a button may be moved while pressed and it is still a click."""
@@ -31,6 +34,7 @@ class Pull:
         pointer: where the pointer is, px.
         pressed: where it was pressed, px.
         fine: it moves a tenth of what the pointer does.
+        near: so near the hand is where it should be, mm.
         values: the amounts as they would be now.
         moved: it has been moved by more than a click allows.
     """
@@ -43,6 +47,7 @@ class Pull:
     pointer: tuple[float, float]
     pressed: tuple[float, float]
     fine: bool = False
+    near: float = NEAR
     values: dict[str, float] = field(default_factory=dict)
     moved: bool = False
 
@@ -60,6 +65,7 @@ class Pull:
         self.hand = self.hand + step * share
         self.pointer = (x, y)
         self.fine = fine
+        self.near = NEAR if fine else max(NEAR, _SEEN / scale)
         way = max(abs(x - self.pressed[0]), abs(y - self.pressed[1]))
         self.moved = self.moved or way > SLACK
 
@@ -70,7 +76,7 @@ class Pull:
         pace: Pace = "fine" if self.fine else "plain"
         found = {
             name: snapped(self.states[name], value, manner, pace)
-            for name, value in self.drag.to(self.hand - self.away).items()
+            for name, value in self.drag.to(self.hand - self.away, self.near).items()
         }
         changed = found != self.values
         self.values = found
