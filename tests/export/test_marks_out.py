@@ -1,0 +1,67 @@
+"""Every mark of a pattern comes out: as SVG, on printed sheets, on a plotter."""
+
+from __future__ import annotations
+
+import pymupdf
+import pytest
+
+from skirtwright.draft import styles
+from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.recompute import Reworking
+from skirtwright.export.pattern import pattern_of, svg_of
+from skirtwright.export.printing import Printing, full_size_pdf, plot_for, tiled_pdf
+from skirtwright.export.sheet import Stroke, Text
+from skirtwright.pieces.cutting import Cutting
+from skirtwright.report import report
+from skirtwright.words import Manner
+
+WOMAN = {"waist": 740, "hip": 990, "waist_to_hip": 205, "waist_to_knee": 590}
+WORDS = (
+    "Hip line",
+    "Knee line",
+    "Place to fold",
+    "Lengthen or shorten here",
+    "Centre of Front",
+    "Maud Ferrier, 3 May",
+    "Cut 1 on the fold, main cloth",
+    "Right side up",
+)
+
+
+@pytest.fixture(scope="module")
+def mermaid():
+    worked = Reworking().work(styles.style("mermaid"), Inputs(WOMAN))
+    return report(worked, Cutting().cut(worked, {}), "Mermaid")
+
+
+def test_svg(mermaid):
+    svg = svg_of(mermaid, "Maud Ferrier, 3 May", Manner())
+    assert [words for words in WORDS if words not in svg] == []
+
+
+@pytest.mark.parametrize("large", [False, True])
+def test_pdf(mermaid, large):
+    asked = (mermaid, "Maud Ferrier", "3 May", Printing())
+    if large:
+        made = full_size_pdf(*asked, "914mm", Manner())
+    else:
+        made = tiled_pdf(*asked, Manner())
+    with pymupdf.open(stream=made, filetype="pdf") as pages:
+        text = "\n".join(page.get_text() for page in pages)
+    assert [words for words in WORDS if words not in text] == []
+
+
+def test_plotter_draws_every_line_of_the_pattern(mermaid):
+    """As many strokes of each layer as the sheet has, and all its words."""
+    sheet = pattern_of(mermaid, "Maud Ferrier", Manner(), date="3 May")
+    plotted = plot_for(
+        mermaid, "Maud Ferrier", "3 May", Printing(), "pen", None, Manner()
+    )
+    strokes = [mark for mark in sheet.marks if isinstance(mark, Stroke)]
+    drawn = [mark for group in plotted.sheet.groups for mark in group.marks]
+    for layer in {mark.layer for mark in strokes}:
+        there = sum(isinstance(m, Stroke) and m.layer == layer for m in drawn)
+        assert there >= sum(mark.layer == layer for mark in strokes), layer
+    said = {mark.text for mark in sheet.marks if isinstance(mark, Text)}
+    plain = {mark.text for mark in drawn if isinstance(mark, Text)}
+    assert {*WORDS} <= said <= plain
