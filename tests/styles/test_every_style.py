@@ -19,6 +19,7 @@ from skirtwright.draft.recompute import Reworking
 from skirtwright.geometry.ring import crossing
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.report import report
+from skirtwright.shelf import read_json
 
 STYLES = styles.names()
 
@@ -313,6 +314,18 @@ def test_every_option_is_drawn(style, name):
 
 AS_THE_BLOCK = ("straight", "trumpet", "inverted-pleat", "high-low", "mermaid", "train")
 """Styles that leave what the block draws above the hip line as it is."""
+FINISHED_ALIKE = ("a-line", "trumpet", "pegged", "inverted-pleat", "yoke")
+FINISHED_ALIKE += ("half-circle-yoke", "high-low")
+"""Styles with the finishings of the straight skirt."""
+
+
+def tried_elsewhere(style):
+    """Amounts that do in a style what they do in the block or the straight skirt."""
+    own = {a["name"] for a in read_json(f"styles/{style}.json")["amounts"]}
+    block = {a.name for a in styles.style("straight-block").amounts}
+    finishing = {a.name for a in styles.style("straight").amounts} - block
+    known = block if style in AS_THE_BLOCK else set()
+    return (known | finishing if style in FINISHED_ALIKE else known) - own
 
 
 @pytest.mark.parametrize("style", STYLES)
@@ -322,8 +335,7 @@ def test_every_amount_is_drawn_at_its_least_and_most(style):
     body = FIVE[("60/97", "83/88.1")[STYLES.index(style) % 2]]
     body = {**body, "waist_to_knee": 580.0}
     amounts = reworking.work(draft, Inputs(body)).stated.amounts
-    block = {a.name for a in styles.style("straight-block").amounts}
-    known = block if style in AS_THE_BLOCK else set()
+    known = tried_elsewhere(style)
     for amount, state in amounts.items():
         if amount in known or not state.applies:
             continue
