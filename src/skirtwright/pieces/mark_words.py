@@ -44,7 +44,7 @@ def lettered(piece: Piece, manner: Manner) -> Iterator[DrawnText]:
             yield _beside(piece, notch, manner)
     for clip in piece.clips:
         words = say("mark.clip", {}, manner)
-        yield _read_inwards(words, clip.end, -clip.start_direction.left())
+        yield _read_inwards(words, clip.end, clip.start_direction)
 
 
 def _named(name: str, manner: Manner) -> str:
@@ -117,10 +117,10 @@ def _beside(piece: Piece, notch: Notch, manner: Manner) -> DrawnText:
 
 
 def _read_inwards(words: str, place: Point, inwards: Point) -> DrawnText:
-    """Words that begin, or end, a little inside a place on the seam."""
+    """Words that begin, or end, a little inside a place, and stand on a line there."""
     long = len(words) * LETTERS * _WIDE
     backwards = _is_backwards(inwards)
     far = _BESIDE_SNIP + (long if backwards else 0.0)
     along = -inwards if backwards else inwards
-    at = place + inwards * far - along.left() * (LETTERS / 2)
+    at = place + inwards * far + along.left() * _OFF
     return DrawnText((words,), at, LETTERS, along.heading_deg())
