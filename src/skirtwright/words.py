@@ -22,7 +22,7 @@ from __future__ import annotations
 import gettext
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from string import Formatter
 from typing import Any
@@ -47,6 +47,46 @@ class Manner:
     unit: Unit = "cm"
     fraction: int = 8
     language: str = BRITISH
+
+
+class Sayable:
+    """What is put into words only when it is known to whom; see `said`."""
+
+    def said(self, manner: Manner) -> str:
+        """It in her language and unit."""
+        raise NotImplementedError
+
+
+@dataclass(frozen=True)
+class Phrase(Sayable):
+    """Part of a sentence: a message id and its values, not in any language yet."""
+
+    message: str
+    values: Mapping[str, Any] = field(default_factory=dict)
+
+    def said(self, manner: Manner) -> str:
+        """The phrase in her language and unit."""
+        return say(self.message, self.values, manner)
+
+
+@dataclass(frozen=True)
+class Several(Sayable):
+    """Phrases one after another: the last after an "and", or with semicolons between.
+
+    Semicolons are used where one of the parts has a comma or an "and" of its own.
+    """
+
+    parts: tuple[Sayable, ...]
+
+    def said(self, manner: Manner) -> str:
+        """All of them, each once."""
+        parts = list(dict.fromkeys(part.said(manner) for part in self.parts))
+        if len(parts) < 2:
+            return "".join(parts)
+        joined = _look_up("words.and", manner.language)
+        if any("," in part or f" {joined} " in part for part in parts):
+            return "; ".join(parts)
+        return f"{', '.join(parts[:-1])} {joined} {parts[-1]}"
 
 
 def say(
@@ -161,6 +201,8 @@ class _Sentences(Formatter):
 
     def format_field(self, value: Any, format_spec: str) -> str:
         how, _, digits = format_spec.partition(".")
+        if isinstance(value, Sayable):
+            return value.said(self.manner)
         if how == "list" and not isinstance(value, str):
             return ", ".join(self.format_field(each, "") for each in value)
         if how == "word":

@@ -233,7 +233,7 @@ def test_why_of_the_half_box_in_words(working):
     joined = " ".join(texts)
     assert "98 cm" in joined
     # The working is said whole, the result with it.
-    assert "(hip + hip ease) / 2" in joined
+    assert "(hip + hip ease) ÷ 2" in joined
     assert "51 cm" in joined
 
 

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from skirtwright.draft.kinds.numbers import Number
+from skirtwright.draft.naming import edge_words, line_words, place_words, plain
 from skirtwright.draft.recompute import Worked
-from skirtwright.draft.step import Reads, Step
+from skirtwright.draft.replay import Moment, replay
+from skirtwright.draft.step import Reads
+from skirtwright.draft.sums import Summing
+from skirtwright.draft.telling import TELLERS
 from skirtwright.draft.tracing import trace
-from skirtwright.geometry.chain import Chain
+from skirtwright.measures import working_trees as trees
 from skirtwright.measures.measurements import measurements
 from skirtwright.measures.working_kinds import ANGLE, LENGTH
-from skirtwright.problems import SkirtwrightError
-from skirtwright.words import has_message
 
 _SHOWN = {LENGTH: "_length", ANGLE: "_angle"}
+_EDGES = frozenset({"edge", "to", "across", "fold", "stays", "holds"})
 _FIGURES = frozenset({Reads.LENGTH, Reads.RATIO, Reads.DEGREES, Reads.FIGURE})
 
 
@@ -34,45 +37,75 @@ class Said:
 
 
 def sentence(worked: Worked, path: str) -> Said:
-    """The sentence of the step at a path, with its numbers."""
+    """The sentence of the step at a path, with its numbers as they stood there."""
+    moment = replay(worked).get(path)
+    if moment is None:
+        return _not_drawn(worked, path)
+    step = moment.step
+    values = _fields(moment)
+    message = f"step.{step.kind}"
+    if isinstance(moment.after, float):
+        return _figure(worked, moment, values)
+    if step.kind in TELLERS:
+        more, told = TELLERS[step.kind](moment)
+        values.update(told)
+        message += more
+    return Said(path, message, values)
+
+
+def _not_drawn(worked: Worked, path: str) -> Said:
+    """A check, or a step that is not drawn at these numbers."""
     bound = worked.reworking.bound(path)
-    if bound is None:
-        name = plain(path.rpartition("/")[2])
-        return Said(path, "step.unknown", {"name": name})
-    step = bound.step
+    name = plain(path.rpartition("/")[2])
+    kind = bound.step.kind if bound is not None else ""
+    message = "step.check" if kind == "check" else "step.unknown"
+    return Said(path, message, {"name": name})
+
+
+def _fields(moment: Moment) -> dict[str, Any]:
+    """The fields of a step: figures as numbers, names as a person reads them."""
+    step = moment.step
     values: dict[str, Any] = {"name": plain(step.step)}
     reading = type(step).reading()
     for field in type(step).model_fields:
         if field in ("step", "kind"):
             continue
         raw = getattr(step, field)
-        values[f"{field}_working"] = _text(raw)
-        values[field] = _text(raw)
-        if reading.get(field) in _FIGURES:
-            try:
-                values[field] = bound.fields[field](worked.values)
-            except (KeyError, SkirtwrightError):
-                continue
-    values.update(_outcome(worked, step, bound.results))
-    message = f"step.{step.kind}"
-    up = values.get("up")
-    if isinstance(up, float) and up < 0 and has_message(f"{message}_down"):
-        message, values["down"] = f"{message}_down", -up
-    by = values.get("by")
-    if isinstance(by, float) and by < 0 and has_message(f"{message}_less"):
-        message, values["by"] = f"{message}_less", -by
-    if bound.kind is not None and "result" in values:
-        message += _SHOWN.get(bound.kind, "_number")
-    return Said(path, message, values)
+        values[f"{field}_working"] = values[field] = _text(raw)
+        if field in _EDGES and isinstance(raw, str):
+            values[field] = edge_words(raw)
+        if reading.get(field) in _FIGURES and isinstance(raw, str):
+            values[field] = moment.fields[field]
+    return values
 
 
-def _outcome(worked: Worked, step: Step, results: tuple[str, ...]) -> dict[str, Any]:
-    """What came of a step: the length of a line, or a number of its kind."""
-    del step
-    drawn = worked.values.get(results[0]) if results else None
-    if isinstance(drawn, Chain):
-        return {"result": drawn.length}
-    return {"result": drawn} if isinstance(drawn, float) else {}
+def _figure(worked: Worked, moment: Moment, values: dict[str, Any]) -> Said:
+    """A number: its sum as it comes out here, and the number itself."""
+    values["result"] = moment.after
+    kind = moment.bound.kind
+    shown = _SHOWN.get(kind, "_number") if kind is not None else "_length"
+    message = f"step.{moment.step.kind}"
+    if isinstance(moment.step, Number):
+        summing = Summing(worked, replay(worked))
+        tree = summing.short(moment.step.value, moment)
+        if isinstance(tree, trees.Number):
+            return Said(moment.path, f"making.{message}{shown}", values)
+        values["value_working"] = summing.said(tree, moment)
+    else:
+        values.update(_read_off(moment))
+    return Said(moment.path, message + (shown if kind is not None else ""), values)
+
+
+def _read_off(moment: Moment) -> dict[str, Any]:
+    """What a number that is read off the paper is read from."""
+    told: dict[str, Any] = {}
+    for field, how in type(moment.step).reading().items():
+        text = getattr(moment.step, field)
+        if how is Reads.PLACE:
+            told[field] = place_words(text, moment.seen, moment.fields.get(field))
+        elif how is Reads.LINE:
+            told[field] = line_words(text, moment.seen)
+    return told
 
 
 def _text(raw: Any) -> str:
@@ -81,12 +114,6 @@ def _text(raw: Any) -> str:
     if isinstance(raw, list | tuple):
         return ", ".join(_text(item) for item in raw)
     return plain(str(raw))
-
-
-def plain(name: str) -> str:
-    """A name as a person reads it: `front.side end` is `front side end`."""
-    spaced = name.replace("_", " ")
-    return re.sub(r"(?<=[a-z\]])\.(?=[a-z])", " ", spaced)
 
 
 def why(worked: Worked, text: str) -> tuple[Said, ...]:
@@ -123,3 +150,6 @@ def _stated(worked: Worked, name: str) -> Said:
     guessed = name in worked.stated.estimated
     message = "why.measurement_estimated" if guessed else "why.measurement"
     return Said(name, message, {"label": label, "value": worked.values.get(name)})
+
+
+__all__ = ["Said", "plain", "sentence", "why"]
