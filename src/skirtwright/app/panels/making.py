@@ -36,6 +36,8 @@ from skirtwright.app.panels.making_picture import painted
 from skirtwright.app.panels.printing_order import today
 from skirtwright.app.panels.printing_rows import OptionRow
 from skirtwright.app.panels.strip import Strip
+from skirtwright.export.drafting_text import drafting_text
+from skirtwright.export.lettering import width_of
 from skirtwright.export.making import Making, making_of
 from skirtwright.export.papers import paper_named
 from skirtwright.job.saving import save_whole
@@ -48,6 +50,12 @@ REST_MS = 150
 
 _PAPERS = ("a4", "letter")
 _SUFFIX = ".pdf"
+
+
+def _load_letters() -> None:
+    """Have the widths of letters at hand: what reads them is slow to load."""
+    for bold in (False, True):
+        width_of("", 1.0, bold=bold)
 
 
 class MakingStrip(Strip):
@@ -81,7 +89,13 @@ class MakingStrip(Strip):
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(REST_MS)
-        self._timer.timeout.connect(self.work_now)
+        self._timer.timeout.connect(self._begin)
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.timeout.connect(self.work_now)
+        self._letters = QTimer(self)
+        self._letters.setSingleShot(True)
+        self._letters.timeout.connect(_load_letters)
         self.written.connect(self._written)
 
     def _make_foot(self) -> None:
@@ -150,6 +164,16 @@ class MakingStrip(Strip):
         if fresh:
             self.paper.choose("letter" if manner.unit == "in" else "a4")
 
+    def _begin(self) -> None:
+        """The draft in sentences first, by itself; the rest when the window is free.
+
+        What is worked for the sentences is kept with the order, so that the two turns
+        together cost no more than one long one.
+        """
+        if self._look is not None and not self._stops(self._look):
+            drafting_text(self._look.worked, self._manner)
+        self._soon.start(0)
+
     def work_now(self) -> bool:
         """Work the sheet out and show it.
 
@@ -157,6 +181,7 @@ class MakingStrip(Strip):
             True when there is one; what keeps it from being made is said.
         """
         self._timer.stop()
+        self._soon.stop()
         if self._look is None:
             return False
         try:
@@ -172,11 +197,14 @@ class MakingStrip(Strip):
         return self.making is not None
 
     def _made(self, look: Look) -> Making:
-        if self._waits is not None:
-            raise SkirtwrightError.of(self._waits)
-        if look.report.refusals:
-            raise SkirtwrightError.of(look.report.refusals[0])
+        stops = self._stops(look)
+        if stops is not None:
+            raise SkirtwrightError.of(stops)
         return making_of(look.report, look.job.card.name, today(), self._manner)
+
+    def _stops(self, look: Look) -> Problem | None:
+        """What keeps the sheet from being made."""
+        return next((p for p in (self._waits, *look.report.refusals) if p), None)
 
     def _show(self, making: Making) -> None:
         bar = self.browser.verticalScrollBar()
@@ -287,6 +315,7 @@ class MakingStrip(Strip):
     def showEvent(self, event: QShowEvent) -> None:
         """Worked out when it comes in sight."""
         super().showEvent(event)
+        self._letters.start(0)
         self._timer.start()
 
     @guarded()
