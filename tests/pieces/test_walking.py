@@ -100,3 +100,15 @@ def test_names_that_are_not_there():
     assert caught.value.problem.code == "pieces.no_piece"
     with pytest.raises(NotFound):
         length_of((("one", "z"),), PANELS)
+
+
+def test_a_mark_at_the_end_is_put_on_a_side_a_hair_shorter():
+    """Sides of 100 and 99.99 are sewn together; their ends meet."""
+    panels = {**PANELS, "near": polygon((0, 0), (99.99, 0), (99.99, 50), (0, 50))}
+    seam = Seam("near", ((("one", "a"),), (("near", "a"),)))
+    assert matched(seam, panels, 100) == (
+        ("one", NotchSpec("a", 100)),
+        ("near", NotchSpec("a", 99.99)),
+    )
+    short = Seam("short", ((("one", "a"),), (("two", "a"),)))
+    assert matched(short, panels, 100) == (("one", NotchSpec("a", 100)),)

@@ -12,6 +12,9 @@ from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.problems import NotFound
 
+_ENDS_TOGETHER = 0.1
+"""By how much the sides of a seam may differ, mm."""
+
 Run = tuple[tuple[str, str], ...]
 """(piece, edge) in the order they are walked; `-edge` is walked backwards."""
 
@@ -102,6 +105,9 @@ def matched(
     eased = seam.ease != 0 and lengths[0] > 0
     for side, length in zip(seam.sides, lengths, strict=True):
         shared = distance * length / lengths[0] if eased else distance
+        if 0 < shared - length < _ENDS_TOGETHER:
+            # At the end of the seam, of which the sides are all but equal.
+            shared = length
         place = place_on(side, panels, shared)
         if place and not any(abs(shared - j) <= SAME for j in joints(side, panels)):
             made = (place[0], NotchSpec(place[1], place[2], count))
