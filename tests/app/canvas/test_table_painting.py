@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QColor, QImage, QPainter
+from PySide6.QtGui import QColor, QFontMetricsF, QImage, QPainter
 
 from skirtwright.app.canvas.drawing import (
     DRAFT_STITCHING,
@@ -17,7 +17,8 @@ from skirtwright.app.canvas.drawing import (
     tint,
 )
 from skirtwright.app.canvas.handles import Shown, paint_point
-from skirtwright.app.look import DARK, LIGHT
+from skirtwright.app.canvas.lettering import parted
+from skirtwright.app.look import DARK, LIGHT, letters
 from skirtwright.draft.styles import style
 from skirtwright.job.job import new_job
 from skirtwright.problems import BadInput
@@ -222,3 +223,13 @@ def test_unchanged_things_are_not_prepared_again(bench):
     begun = time.perf_counter()
     assert list(bench.table.scene.prepared())
     assert time.perf_counter() - begun < 1
+
+
+def test_a_name_too_long_for_its_piece_stands_on_two_lines(qapp):
+    font = letters(100, 1.0, bold=True)
+    whole = QFontMetricsF(font).horizontalAdvance("Front lining")
+    assert parted("Front lining", font, whole) == ("Front lining",)
+    assert parted("Front lining", font, whole - 1) == ("Front", "lining")
+    assert parted("Cut 1 pair, lining", font, whole) == ("Cut 1 pair,", "lining")
+    assert parted("Front lining", font, 20) == ()
+    assert parted("Waistband", font, 20) == ()

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import inf
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 
 from skirtwright.app.canvas.drawing import (
     DETAIL_FROM,
@@ -111,24 +111,37 @@ def paint_label(
     """
     head = letters(brushes.percent, 1.0, bold=True)
     body = letters(brushes.percent, -1.0)
-    fonts = [head] + [body] * (len(lines) - 1)
-    heights = [QFontMetricsF(font).height() for font in fonts]
-    kept = [
-        (line, font, height)
-        for line, font, height in zip(lines, fonts, heights, strict=True)
-        if QFontMetricsF(font).horizontalAdvance(line) <= 1.5 * room
-    ]
+    kept: list[tuple[str, QFont, float]] = []
+    for number, line in enumerate(lines):
+        font = body if number else head
+        height = QFontMetricsF(font).height()
+        kept += [(part, font, height) for part in parted(line, font, 1.5 * room)]
     # As many lines as the room is high, the first before the rest.
     while kept and sum(height for _, _, height in kept) > 1.7 * room:
         kept.pop()
     y = middle[1] - sum(height for _, _, height in kept) / 2
-    for index, (line, font, height) in enumerate(kept):
+    for line, font, height in kept:
         painter.setFont(font)
         colours = brushes.colours
-        painter.setPen(QColor(colours.ink if index == 0 else colours.faint))
+        painter.setPen(QColor(colours.ink if font is head else colours.faint))
         area = QRectF(middle[0] - 400, y, 800, height)
         painter.drawText(area, Qt.AlignmentFlag.AlignCenter, line)
         y += height
+
+
+def parted(line: str, font: QFont, wide: float) -> tuple[str, ...]:
+    """A line, or its two halves where it is too wide; nothing where they are, too."""
+    metrics = QFontMetricsF(font)
+    if metrics.horizontalAdvance(line) <= wide:
+        return (line,)
+    words = line.split()
+    halves = [(" ".join(words[:n]), " ".join(words[n:])) for n in range(1, len(words))]
+    least = min(
+        halves,
+        key=lambda pair: max(map(metrics.horizontalAdvance, pair)),
+        default=(line,),
+    )
+    return least if max(map(metrics.horizontalAdvance, least)) <= wide else ()
 
 
 def _paint_levels(
