@@ -13,8 +13,9 @@ from skirtwright.export.sewing_words import Listed, Saying, cloth, named, once
 from skirtwright.geometry import heading
 from skirtwright.pieces.checks_hem import tightest
 from skirtwright.pieces.checks_limits import limits
-from skirtwright.pieces.checks_paper import HEM, WAIST, Paper, Place, paper_of, turned
+from skirtwright.pieces.checks_paper import HEM, WAIST, Paper, paper_of, turned
 from skirtwright.pieces.checks_skirt import Skirt, edge_words
+from skirtwright.pieces.checks_walk import Place
 from skirtwright.pieces.piece import CutDart, Piece
 from skirtwright.pieces.walking import WalkedSeam
 from skirtwright.report import FINISHED, Report
