@@ -369,6 +369,13 @@ def test_a_click_on_an_edge_opens_its_field_beside_it(window, keys):
     assert window.desk.job.piece("front_lining").notches
     assert window.table.rect().contains(slip.geometry())
     assert slip.height() >= slip.sizeHint().height()
+    went = [slip.row.first_field().line]
+    went[0].setFocus()
+    while went[-1] is not slip.close_button and len(went) < 12:
+        keys(Qt.Key.Key_Tab)
+        went.append(focus())
+    assert slip.row.add in went
+    assert slip.row.marks[0].line in went
     before = slip.pos()
     window.table.pan_by(-120, 0)
     assert slip.x() < before.x(), "it goes along with its edge"

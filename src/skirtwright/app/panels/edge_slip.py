@@ -38,6 +38,7 @@ class EdgeSlip(QFrame):
         self.setProperty("slip", True)
         self.heading = QLabel()
         self.heading.setProperty("role", "heading")
+        self.heading.setTextFormat(Qt.TextFormat.PlainText)
         self.close_button = small_button("×", "")
         self.close_button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.close_button.clicked.connect(self.done)
@@ -124,6 +125,21 @@ class EdgeSlip(QFrame):
             y = table.height() - _EDGE - self.height()
         most = table.width() - _EDGE - self.width()
         self.move(max(min(x, most), _EDGE), max(y, _EDGE))
+
+    @guarded(otherwise=False)
+    def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002 - Qt's name
+        """Tab goes round in the slip: the table under it has an order of its own."""
+        order = self._in_reading_order()
+        held = self.window().focusWidget()
+        here = order.index(held) if held in order else -1
+        after = order[(here + (1 if next else -1)) % len(order)]
+        forward, back = Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason
+        after.setFocus(forward if next else back)
+        return True
+
+    def _in_reading_order(self) -> list[QWidget]:
+        found = self.row.in_reading_order() if self.row is not None else []
+        return [*(w for w in found if w.isVisible()), self.close_button]
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:
