@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 from skirtwright.draft.panel import Panel
@@ -36,6 +37,7 @@ _STRAIGHT_DEG = 0.05
 _AXES = ("right", "up", "left", "down")
 
 
+@lru_cache(maxsize=4096)
 def plain(name: str) -> str:
     """A name as a person reads it: `front.side end` is `front side end`."""
     spaced = re.sub(r"\[(\d+)\]", r" \1", name.replace("_", " "))

@@ -15,7 +15,7 @@ from typing import Any
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.fields import BoundStep
 from skirtwright.draft.inputs import Inputs, Stated, Stating
-from skirtwright.draft.memory import Memory, Ran
+from skirtwright.draft.memory import ABSENT, Memory, Ran
 from skirtwright.draft.names import Standing
 from skirtwright.draft.one_pass import OnePass, Part, Reworked
 from skirtwright.draft.step import Read, Reads
@@ -130,6 +130,14 @@ class Reworking:
     def bound(self, path: str) -> BoundStep | None:
         """The step last worked at a path, bound to what stands above it."""
         return self._memory.bound.get(path, (None, None))[1]
+
+    def drew(self, path: str, values: Mapping[str, Any]) -> Any:
+        """What the step at a path last drew; None when it was not from these values."""
+        memo, bound = self._memory.memos.get(path), self.bound(path)
+        if memo is None or bound is None:
+            return None
+        leans = tuple(values.get(name, ABSENT) for name in bound.leans_on)
+        return memo.result if memo.holds_for(bound.step, leans) else None
 
     def bound_at_end(self, text: str, how: Reads, unit: Unit | None = None) -> Read:
         """A text bound with the whole draft above it.

@@ -98,7 +98,9 @@ def _drawn(
     """What a step drew: as it stands at the end, or else drawn once more."""
     if all(worked.made_by.get(name, ("",))[-1] == path for name in bound.results):
         return {name: worked.values[name] for name in bound.results}
-    fields = {name: work(seen) for name, work in bound.fields.items()}
-    result: Any = bound.step.draw(**fields)
+    result: Any = worked.reworking.drew(path, seen)
+    if result is None:
+        fields = {name: work(seen) for name, work in bound.fields.items()}
+        result = bound.step.draw(**fields)
     drawn = result if isinstance(result, Mapping) else {"": result}
     return dict(zip(bound.results, drawn.values(), strict=True))

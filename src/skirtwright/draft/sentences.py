@@ -12,7 +12,7 @@ from skirtwright.draft.recompute import Worked
 from skirtwright.draft.replay import Moment, replay
 from skirtwright.draft.step import Reads
 from skirtwright.draft.sums import Summing
-from skirtwright.draft.telling import TELLERS
+from skirtwright.draft.telling import TELLERS, changed
 from skirtwright.draft.tracing import trace
 from skirtwright.measures import working_trees as trees
 from skirtwright.measures.measurements import measurements
@@ -46,6 +46,8 @@ def sentence(worked: Worked, path: str) -> Said:
     message = f"step.{step.kind}"
     if isinstance(moment.after, float):
         return _figure(worked, moment, values)
+    if not changed(moment):
+        return Said(path, "step.nothing", values)
     if step.kind in TELLERS:
         more, told = TELLERS[step.kind](moment)
         values.update(told)

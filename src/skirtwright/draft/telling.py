@@ -22,6 +22,10 @@ TELLERS: dict[str, Callable[[Moment], Told]] = {
 """By kind."""
 
 
+_SHORT = frozenset({"ease_corner", "square_end"})
+"""They change a short run of an edge, which a few places along it may miss."""
+
+
 def changed(moment: Moment) -> bool:
     """Whether a step drew anything: a curve by nothing did not."""
     before, after = moment.before, moment.after
@@ -30,7 +34,9 @@ def changed(moment: Moment) -> bool:
     by = moment.fields.get("by")
     if type(moment.step).reading().get("by") is Reads.LENGTH and abs(by or 0) < DRAWN:
         return False
-    return before != after and any(_moves(before, after))
+    if moment.step.kind in _SHORT:
+        return bool(before != after)
+    return before is not after and any(_moves(before, after))
 
 
 def _moves(before: Panel, after: Panel) -> Iterator[bool]:
@@ -44,6 +50,8 @@ def _moves(before: Panel, after: Panel) -> Iterator[bool]:
         a.tip.to(b.tip) > DRAWN for a, b in zip(before.darts, after.darts, strict=False)
     )
     for old, new in zip(before.edges, after.edges, strict=False):
+        if old.chain is new.chain:
+            continue
         for share in (0.0, 0.25, 0.5, 0.75, 1.0):
             yield (
                 old.chain.at(share * old.chain.length).to(

@@ -310,25 +310,25 @@ def _figures(figures: list[Sayable], manner: Manner) -> str:
 
 def _drawn_sentences(paths: list[str], shown: _Shown, manner: Manner) -> Iterator[str]:
     said: list[Said] = []
+    about = ""
     for path in paths:
         strip = shown.strips.get(path)
         one = strip.said() if strip else sentence(shown.worked, path)
-        if said and (len(said) == _MOST_TOGETHER or not _alike(said[-1], one, manner)):
+        blank = _blank(one, manner)
+        if said and (len(said) == _MOST_TOGETHER or not blank or blank != about):
             yield _together(said, manner)
             said = []
         said.append(one)
+        about = blank
     if said:
         yield _together(said, manner)
 
 
-def _alike(first: Said, second: Said, manner: Manner) -> bool:
-    """Whether two sentences differ only in what they are about."""
-    if "where" not in first.values or "where" not in second.values:
-        return False
-    blank = [
-        say(one.message, {**one.values, "where": ""}, manner) for one in (first, second)
-    ]
-    return blank[0] == blank[1]
+def _blank(said: Said, manner: Manner) -> str:
+    """A sentence without what it is about: alike ones are said together."""
+    if "where" not in said.values:
+        return ""
+    return say(said.message, {**said.values, "where": ""}, manner)
 
 
 def _together(said: list[Said], manner: Manner) -> str:
