@@ -22,6 +22,9 @@ from skirtwright.problems import Problem
 HEM, WAIST = "hem", "waist"
 """The edges of a panel that lie in the waist and in the hem of the skirt."""
 
+Mark = tuple[float, int]
+"""Walked distance of a balance mark, mm, and its count of snips."""
+
 _REMEMBERED = 64
 
 
@@ -119,6 +122,19 @@ class Paper:
             found[before.name, not before.forward] = after.name
             found[after.name, after.forward] = before.name
         return found
+
+    def marks(self, edge: str) -> tuple[Mark, ...]:
+        """The balance marks of an edge, in order; those of darts and tucks left out."""
+        return self._marks.get(edge, ())
+
+    @cached_property
+    def _marks(self) -> dict[str, tuple[Mark, ...]]:
+        found: dict[str, list[Mark]] = {}
+        for notch in self.piece.notches:
+            if not notch.dart:
+                marks = found.setdefault(notch.edge, [])
+                marks.append((notch.distance, notch.count))
+        return {edge: tuple(sorted(marks)) for edge, marks in found.items()}
 
     @cached_property
     def hip(self) -> Level | None:

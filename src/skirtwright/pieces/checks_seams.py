@@ -9,17 +9,13 @@ from dataclasses import dataclass
 from functools import partial
 
 from skirtwright.geometry import bend_deg, heading
-from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.checks_limits import finding, graded, limits, severity_of
-from skirtwright.pieces.checks_paper import HEM, WAIST, Paper
+from skirtwright.pieces.checks_paper import HEM, WAIST, Mark, Paper
 from skirtwright.pieces.checks_skirt import Skirt, edge_words
 from skirtwright.pieces.walking import Run, Seam, joints
 from skirtwright.problems import Problem
 
 Papers = Mapping[str, Paper]
-Mark = tuple[float, int]
-"""Walked distance of a balance mark, mm, and its count of snips."""
-
 _SAME_MARK = 0.5
 
 
@@ -250,7 +246,7 @@ def _marks_along(side: Run, papers: Papers) -> Iterator[Mark]:
     for piece, name in side:
         edge = name.removeprefix("-")
         length = papers[piece].edges[edge].length
-        marks = _marks(papers[piece], edge)
+        marks = papers[piece].marks(edge)
         if name.startswith("-"):
             marks = _from_other_end(marks, length)
         for distance, count in marks:
@@ -260,16 +256,6 @@ def _marks_along(side: Run, papers: Papers) -> Iterator[Mark]:
                 yield here
             last = here
         begun += length
-
-
-def _marks(paper: Paper, edge: str) -> tuple[Mark, ...]:
-    return tuple(
-        sorted(
-            (notch.distance, notch.count)
-            for notch in paper.piece.notches
-            if notch.edge == edge and not notch.dart
-        )
-    )
 
 
 def _from_other_end(marks: Sequence[Mark], length: float) -> tuple[Mark, ...]:
@@ -309,8 +295,6 @@ def notch_proof(skirt: Skirt) -> Iterator[Problem]:
         # are each other's mirror image, told apart by "right side up".
         if len(keys) == 1 or not keys & sewn or any(keys <= pair for pair in belong):
             continue
-        if one.paper.piece.spec.material != other.paper.piece.spec.material:
-            continue
         off = other.length - one.length
         turned = _from_other_end(other.marks, other.length)
         margin = min(_margin(one.marks, marks, off) for marks in (other.marks, turned))
@@ -320,14 +304,11 @@ def notch_proof(skirt: Skirt) -> Iterator[Problem]:
             yield from found
 
 
-def _left_and_right(one: _MarkedEdge, other: _MarkedEdge) -> bool:
-    """The same edge of a left and a right piece: the right side up tells them."""
-    hands = {f"{one.paper.name.rpartition('_')[0]}_{side}" for side in SIDES}
-    return one.name == other.name and {one.paper.name, other.paper.name} == hands
-
-
 def _of_one_length(skirt: Skirt) -> Iterator[tuple[_MarkedEdge, _MarkedEdge]]:
-    """Pairs of edges, folds left out, that their lengths alone do not tell apart."""
+    """Pairs of edges of one cloth that their lengths alone do not tell apart.
+
+    Folds are left out; edges of another cloth are not mistaken.
+    """
     edges = [
         (paper.edges[edge.name].length, paper, edge.name)
         for paper in skirt.papers.values()
@@ -340,10 +321,11 @@ def _of_one_length(skirt: Skirt) -> Iterator[tuple[_MarkedEdge, _MarkedEdge]]:
         for longer, second, other in edges[i + 1 :]:
             if longer - length >= far:
                 break
-            yield (
-                _MarkedEdge(paper, name, length, _marks(paper, name)),
-                _MarkedEdge(second, other, longer, _marks(second, other)),
-            )
+            if paper.piece.spec.material == second.piece.spec.material:
+                yield (
+                    _MarkedEdge(paper, name, length, paper.marks(name)),
+                    _MarkedEdge(second, other, longer, second.marks(other)),
+                )
 
 
 def _margin(first: Sequence[Mark], second: Sequence[Mark], lengths: float) -> float:
