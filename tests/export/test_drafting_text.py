@@ -245,3 +245,31 @@ def test_it_changes_with_her_numbers(style):
         for words in part.sentences
     ]
     assert said != text(style)
+
+
+def options_of(style):
+    draft = styles.style(style)
+    return [
+        (choice.name, option)
+        for choice in draft.choices
+        for option in choice.options
+        if option != choice.default
+    ]
+
+
+@pytest.mark.parametrize(
+    ("style", "choice", "option"),
+    [(style, *one) for style in ("straight", "mermaid") for one in options_of(style)],
+)
+def test_every_choice_is_told_in_words(style, choice, option):
+    """Plackets, vents, pockets, facings: no message id, no nought, no raw name."""
+    for words in text(style, CM, True, **{choice: option}):
+        assert not re.search(r"[_{}?\[\]]|None| if |step\.|making\.", words), words
+        assert not ZERO.search(words), words
+
+
+def test_placket_is_told_with_its_buttons():
+    """A count worked on the way is shown as the number it is."""
+    told = " ".join(text("straight", closing="placket_centre_back"))
+    assert re.search(r"button gap = button reach ÷ \d = ", told)
+    assert "Mark on it: buttonhole 1, " in told

@@ -243,7 +243,7 @@ class _Written(Sayable):
 
     def _write(self, tree: Tree, manner: Manner) -> str:
         if isinstance(tree, Name):
-            return self.summing.name_words(raw(tree), manner)
+            return self._name(tree, manner)
         if isinstance(tree, Number):
             return self._number(tree, manner, length=False)
         if isinstance(tree, Negative):
@@ -253,6 +253,14 @@ class _Written(Sayable):
         if isinstance(tree, Call):
             return self._call(tree, manner)
         return plain(raw(tree))
+
+    def _name(self, tree: Name, manner: Manner) -> str:
+        """A length by its name; a count or a share worked on the way as it came out."""
+        name = raw(tree)
+        value = self.moment.seen.get(name)
+        if name in self.moment.reads and self.summing.kind(tree) == NUMBER:
+            return say("sum.number", {"value": value}, manner)
+        return self.summing.name_words(name, manner)
 
     def _inside(self, tree: Tree, manner: Manner) -> str:
         """A part that is multiplied or taken away, in brackets where it is a sum."""
