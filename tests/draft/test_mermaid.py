@@ -299,11 +299,16 @@ def test_notches_stand_at_equal_walked_distances(amounts):
     # the hem end (finishing.md 4.7: at the knee 2 cm lower than the side's).
     (back,) = [p for p in report["pieces"] if p["name"] == "back"]
     long = {e["name"]: e["length"] for e in back["edges"]}
+    # Single snips besides are the balance marks of a long seam.
     up = {
-        edge: [long[edge] - n["distance"] for n in back["notches"] if n["edge"] == edge]
-        for edge in ("centre", "side")
+        edge: [
+            long[edge] - n["distance"]
+            for n in back["notches"]
+            if (n["edge"], n["count"]) == (edge, count)
+        ]
+        for edge, count in (("centre", 2), ("side", 1))
     }
-    assert {n["count"] for n in back["notches"] if n["edge"] == "centre"} == {2}
+    assert len(up["centre"]) == 2
     assert up["side"][1] - up["centre"][1] == pytest.approx(20, abs=3)
 
 
@@ -600,7 +605,7 @@ def test_all_260_women(real_women):
         assert found.finished["hip"] == pytest.approx(woman.hip + 40, abs=0.1)
         for seam in found.cut.seams:
             assert abs(seam.difference) < 0.1
-        assert len(found.cut.pieces) == 2
+        assert len(found.cut.pieces) == 7
         for piece in found.cut.pieces:
             assert crossing(piece.panel.ring(0.5)) is None
             assert crossing(piece.cut) is None

@@ -382,7 +382,7 @@ def test_dart_amounts_no_side_can_answer_are_refused_saying_how_near():
     assert stopping
     assert stopping[0].code == "draft.cannot_agree"
     assert stopping[0].values["miss"] > 1
-    assert stopping[0].values["limit"] == pytest.approx(0.3 * 200, abs=8)
+    assert stopping[0].values["limit"] == pytest.approx(0.36 * 200, abs=8)
 
 
 def test_side_rise_by_rule_and_its_bounds():

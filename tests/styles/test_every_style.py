@@ -319,6 +319,14 @@ FINISHED_ALIKE += ("half-circle-yoke", "high-low")
 """Styles with the finishings of the straight skirt."""
 
 
+SAID = {
+    "hip_ease": {"check.opening"},
+    "dart_intake_back": {"check.intake_at_side"},
+}
+"""What is drawn at an amount's least, and said to be wrong, as it is: woven cloth
+under the hip's girth cannot be got into; without a dart the side takes all."""
+
+
 def tried_elsewhere(style):
     """Amounts that do in a style what they do in the block or the straight skirt."""
     own = {a["name"] for a in read_json(f"styles/{style}.json")["amounts"]}
@@ -342,4 +350,5 @@ def test_every_amount_is_drawn_at_its_least_and_most(style):
         for end in (state.least, state.most):
             worked = reworking.work(draft, Inputs(body, {amount: end}))
             told = report(worked, cutting.cut(worked, {}), style)
-            assert wrong_of(told) == [], (amount, end)
+            said = SAID.get(amount, set()) if end == state.least else set()
+            assert {p.code for p in wrong_of(told)} <= said, (amount, end)
