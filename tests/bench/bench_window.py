@@ -20,6 +20,7 @@ from pathlib import Path
 SOURCE = Path(__file__).resolve().parents[2] / "src"
 SIZE = (1600, 1000)
 TICKS = 300
+PLACES = ("front.side end", "front.hem middle", "front.hip end")
 STARTS = 9
 
 SHOWN = """
@@ -227,7 +228,7 @@ def drags() -> None:
         while not painted:
             app.processEvents()
 
-    for name in ("front.side end", "front.hem middle", "front.hip end"):
+    for name in PLACES:
         point = next(p for p in table.shown_points() if p.name == name)
         send(QEvent.Type.MouseButtonPress, point.x, point.y, True)
         ticks: list[Took] = []

@@ -66,6 +66,7 @@ class Desk(QObject):
         self.history.cleanChanged.connect(self._moved)
         self.job: Job
         self.look: Look
+        self._whole_look: Look
         self.drawing: Look
         self.waits: Problem | None = None
 
@@ -150,7 +151,7 @@ class Desk(QObject):
         """
         self._pulled = amounts
         try:
-            look = self._worktable.glance(self.look, amounts)
+            look = self._worktable.glance(self._whole_look, amounts)
         except SkirtwrightError:
             return
         if look.drawn:
@@ -168,11 +169,13 @@ class Desk(QObject):
         took = 1000 * (perf_counter() - begun)
         self._following.setInterval(max(_FOLLOWS_MS, round(2 * took)))
         if look.drawn:
+            self._whole_look = look
             self.looked.emit(look)
 
     def drop(self) -> None:
         """Let go of what was being pulled; the order is as it was."""
         self._following.stop()
+        self._whole_look = self.look
         self.looked.emit(self.look)
 
     def settle(self, amounts: Mapping[str, float]) -> None:
@@ -214,6 +217,7 @@ class Desk(QObject):
             ready = self._worked(job)
         self._ready = None
         _, self.look, self.waits = ready
+        self._whole_look = self.look
         self.job = job
         if self.look.drawn or not hasattr(self, "drawing"):
             self.drawing = self.look

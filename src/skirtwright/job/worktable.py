@@ -65,7 +65,7 @@ class Worktable:
         self._halving = Halving()
         self._reworking = Reworking()
         self._cutting = Cutting()
-        self._outer: tuple[Worked, frozenset[str]] | None = None
+        self._skirt: tuple[object, frozenset[str]] = (None, frozenset())
 
     def look(self, job: Job, provisional: dict[str, float] | None = None) -> Look:
         """The order drafted, cut and reported.
@@ -89,7 +89,7 @@ class Worktable:
         were; a look at the same amounts gives all of it.
 
         Args:
-            before: the order as it stands.
+            before: the whole order as it was last looked at.
             provisional: the amounts: mm, degrees or plain numbers.
 
         Raises:
@@ -98,9 +98,10 @@ class Worktable:
         draft, inputs = self._halving.of(
             before.job.draft, before.job.inputs(provisional)
         )
-        if self._outer is None or self._outer[0] is not before.worked:
-            self._outer = (before.worked, _drawing_the_skirt(before.worked))
-        part = Part(self._outer[1], before.worked.values)
+        drawn = (draft, before.worked.ran)
+        if self._skirt[0] != drawn:
+            self._skirt = (drawn, _drawing_the_skirt(before.worked))
+        part = Part(self._skirt[1], before.worked.values)
         worked = self._reworking.work(draft, inputs, part)
         # Who drew what is not asked for meanwhile, and is as it was.
         return replace(before, worked=replace(worked, ran=before.worked.ran))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -23,6 +24,7 @@ from skirtwright.app.canvas.overlays import (
 )
 from skirtwright.app.canvas.sheets import paint_sheets
 from skirtwright.app.canvas.stepping import at_limit, shown
+from skirtwright.app.canvas.still import Thing
 from skirtwright.app.canvas.walking import Walk
 from skirtwright.draft.handles import Handle
 from skirtwright.geometry.point import Point
@@ -37,11 +39,7 @@ def paint_table(painter: QPainter, table: Table) -> None:
     scene, view = table.scene, table.view
     brushes = replace(table.brushes, moving=table.pull is not None)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.fillRect(table.rect(), QColor(brushes.colours.ground))
-    if scene.layout.sheet:
-        paint_sheet(painter, scene.layout.sheet, view, brushes)
-    for laid, prepared in scene.prepared():
-        paint_thing(painter, laid, prepared, view, brushes)
+    _paint_things(painter, table, brushes)
     if scene.sheets and scene.layout.printed:
         printed = scene.layout.printed
         corner = Point(printed.left, printed.top)
@@ -50,6 +48,27 @@ def paint_table(painter: QPainter, table: Table) -> None:
     _paint_over(painter, table, brushes)
     size, nought = _size(table), _nought(table)
     table.rulers.paint(painter, view, size, nought, brushes, table.pointer)
+
+
+def _paint_things(painter: QPainter, table: Table, brushes: Brushes) -> None:
+    """The ground, the paper, and all that lies there; what is pulled lies on top."""
+    scene, view = table.scene, table.view
+    things = list(scene.prepared())
+
+    def paint(onto: QPainter, some: Sequence[Thing]) -> None:
+        onto.fillRect(table.rect(), QColor(brushes.colours.ground))
+        if scene.layout.sheet:
+            paint_sheet(onto, scene.layout.sheet, view, brushes)
+        for laid, prepared in some:
+            paint_thing(onto, laid, prepared, view, brushes)
+
+    if table.pull is None:
+        table.still.forget()
+        paint(painter, things)
+        return
+    seen = (view, brushes, scene.layout.sheet, table.size())
+    for laid, prepared in table.still.paint(painter, table, things, seen, paint):
+        paint_thing(painter, laid, prepared, view, brushes)
 
 
 def _size(table: Table) -> tuple[float, float]:

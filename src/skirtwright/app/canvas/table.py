@@ -28,6 +28,7 @@ from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.sheets import prepare
 from skirtwright.app.canvas.signs import Signs
 from skirtwright.app.canvas.stepping import Pace, stepped
+from skirtwright.app.canvas.still import Still
 from skirtwright.app.canvas.stroll import Stroll
 from skirtwright.app.canvas.view import View
 from skirtwright.app.guard import guarded
@@ -85,6 +86,7 @@ class Table(QWidget):
         self.chosen: Found | None = None
         self.signs = Signs(self.scene)
         self.rulers = Rulers()
+        self.still = Still()
         self._said = ""
         self._tick = self._timer(0, self._hands.tick)
         self._idle = self._timer(40, self._on_idle)
