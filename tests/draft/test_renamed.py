@@ -247,7 +247,7 @@ def test_a_third_slash_added():
     )
     assert centre.length == pytest.approx(two.edge("centre").chain.length, abs=1e-6)
     found = report(drafted, Cutting().cut(drafted, {}), "")
-    assert len(found.cut.pieces) == 2
+    assert len(found.cut.pieces) == 7
 
 
 def test_all_three_at_once():
