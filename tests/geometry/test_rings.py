@@ -13,6 +13,7 @@ from skirtwright.geometry.ring import (
     area_of_points,
     crossing,
     holds,
+    lies_on,
     without_repeats,
     without_straights,
 )
@@ -114,3 +115,10 @@ def test_areas_joined():
 def test_gaps():
     square = ring((0, 0), (10, 0), (10, 10), (0, 10))
     assert gaps(square, [Point(5, 5), Point(5, 12), Point(0, 5)]) == [5, 2, 0]
+
+
+@given(POINTS, st.builds(Point, PLACE, PLACE))
+def test_on_a_ring_is_where_shapely_measures_no_gap(points, place):
+    (gap,) = gaps(points, [place])
+    if abs(gap - 2.0) > 1e-6:
+        assert lies_on(points, place, 2.0) == (gap <= 2.0)

@@ -63,6 +63,19 @@ def holds(points: Sequence[Point], place: Point) -> bool:
     return inside
 
 
+def lies_on(points: Sequence[Point], place: Point, within: float) -> bool:
+    """True when a place is no further than `within` mm from a ring's line."""
+    before = points[-1]
+    for after in points:
+        along, away = after - before, place - before
+        size = along.dot(along)
+        share = min(max(away.dot(along) / size, 0.0), 1.0) if size > 0 else 0.0
+        if (away - along * share).size() <= within:
+            return True
+        before = after
+    return False
+
+
 def without_repeats(points: Sequence[Point]) -> list[Point]:
     """The ring without points that repeat the one before."""
     kept: list[Point] = []

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from skirtwright.geometry import Point
+from skirtwright.geometry.ring import lies_on
 from skirtwright.pieces.piece import Piece
 from skirtwright.words import Manner, has_message, say, translate
 
@@ -83,9 +84,8 @@ def _middle(numbers: Sequence[float]) -> float:
 def _is_its_mirror(
     ring: Sequence[Point], marks: Sequence[Point], way: Callable[[Point], Point]
 ) -> bool:
-    from skirtwright.geometry.area import gaps
-
-    if max(gaps(ring, [way(p) for p in ring])) > _ALIKE:
+    # The first that lies elsewhere decides: asked of every label at every painting.
+    if not all(lies_on(ring, way(p), _ALIKE) for p in ring):
         return False
     turned = map(way, marks)
     return all(min(p.to(other) for other in marks) <= _ALIKE for p in turned)
