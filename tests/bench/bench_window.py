@@ -9,9 +9,11 @@ from __future__ import annotations
 
 import gc
 import os
+import shutil
 import statistics
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -112,7 +114,10 @@ class Start:
 def start_of(program: str, wait_ms: int = 600) -> Start:
     """A program started, left alone for a while, and closed."""
     text = program.replace("{wait}", str(wait_ms)) + TAIL
-    environment = {**os.environ, "PYTHONPATH": str(SOURCE)}
+    # A home of its own: what was left unsaved here would be opened instead.
+    home = tempfile.mkdtemp()
+    homes = dict.fromkeys(("XDG_STATE_HOME", "XDG_CONFIG_HOME"), home)
+    environment = {**os.environ, **homes, "PYTHONPATH": str(SOURCE)}
     # Her machine keeps compiled modules; this workplace says not to.
     environment.pop("PYTHONDONTWRITEBYTECODE", None)
     begun = time.time()
@@ -124,6 +129,7 @@ def start_of(program: str, wait_ms: int = 600) -> Start:
         check=False,
         timeout=60,
     )
+    shutil.rmtree(home)
     lines = dict(line.split(" ", 1) for line in reversed(done.stdout.splitlines()))
     if "painted" not in lines or "memory" not in lines:
         raise SystemExit(done.stderr)
