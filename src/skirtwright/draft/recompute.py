@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
-from skirtwright.draft.draft import Draft
+from skirtwright.draft.draft import Choice, Draft
 from skirtwright.draft.fields import BoundStep
 from skirtwright.draft.inputs import Inputs, Stated, Stating
 from skirtwright.draft.memory import ABSENT, Memory, Ran
@@ -20,7 +20,7 @@ from skirtwright.draft.names import Standing
 from skirtwright.draft.one_pass import OnePass, Part, Reworked
 from skirtwright.draft.step import Read, Reads
 from skirtwright.measures.units import Unit
-from skirtwright.problems import BadInput, Problem
+from skirtwright.problems import BadInput, Problem, SkirtwrightError
 
 
 @dataclass(frozen=True)
@@ -78,6 +78,13 @@ class Worked:
         """
         read = self.reworking.bound_at_end(text, Reads.LENGTH, self.inputs.unit)
         return float(_done(read, self.values))
+
+    def applies(self, choice: Choice) -> bool:
+        """Whether a choice has a meaning as things stand; in doubt it has."""
+        try:
+            return choice.when is None or bool(self.read(choice.when, Reads.WHETHER))
+        except SkirtwrightError:
+            return True
 
     def leans_on(self, text: str, how: Reads) -> tuple[str, ...]:
         """The names such a text leans on.

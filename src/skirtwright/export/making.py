@@ -231,7 +231,7 @@ def _set(report: Report, manner: Manner) -> Iterator[tuple[str, str]]:
     stated, draft = report.worked.stated, report.worked.draft
     for choice in draft.choices:
         option = stated.choices.get(choice.name)
-        if option in choice.options:
+        if option in choice.options and report.worked.applies(choice):
             words = translate(choice.options[option], manner)
             yield translate(choice.label, manner), words
     for state in stated.amounts.values():

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import (
 
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import shown, small_button, unit_shown
-from skirtwright.app.panels.rows import AmountRow, ChoiceRow, choice_applies
+from skirtwright.app.panels.rows import AmountRow, ChoiceRow
 from skirtwright.app.panels.strip import Fold, Strip, clear
 from skirtwright.draft.draft import Amount, Choice, Draft
 from skirtwright.draft.inputs import AmountState
@@ -155,7 +155,7 @@ class AmountsStrip(Strip):
     def _show_folds(self, look: Look) -> None:
         """A fold with nothing to show in it is not shown."""
         details = [c for c in look.job.draft.choices if c.when is not None]
-        applies = any(choice_applies(look, choice) for choice in details)
+        applies = any(look.worked.applies(choice) for choice in details)
         self.folds[DETAILS].setVisible(applies)
         for group in GROUPS:
             fold = self.folds.get(group)

@@ -22,7 +22,6 @@ from skirtwright.app.fields import (
 )
 from skirtwright.draft.draft import Amount, Choice
 from skirtwright.draft.inputs import AmountState
-from skirtwright.draft.step import Reads
 from skirtwright.job.edits import set_choice
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
@@ -294,7 +293,7 @@ class ChoiceRow(QWidget):
         """Show what is chosen; hidden where the detail has no meaning."""
         option = look.worked.stated.choices[self.choice.name]
         self.box.setCurrentIndex(list(self.choice.options).index(option))
-        self.setVisible(choice_applies(look, self.choice))
+        self.setVisible(look.worked.applies(self.choice))
 
     def _choose(self, index: int) -> None:
         desk, option = self._desk, list(self.choice.options)[index]
@@ -305,13 +304,3 @@ class ChoiceRow(QWidget):
             tell(self.said, in_one_sentence(refused.problem, desk.manner), "wrong")
             return
         tell(self.said, "")
-
-
-def choice_applies(look: Look, choice: Choice) -> bool:
-    """Whether a detail has a meaning in the order as it stands."""
-    if choice.when is None:
-        return True
-    try:
-        return bool(look.worked.read(choice.when, Reads.WHETHER))
-    except SkirtwrightError:
-        return True
