@@ -21,20 +21,18 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import (
     QFileDialog,
     QFrame,
-    QHBoxLayout,
-    QPushButton,
     QTextBrowser,
-    QVBoxLayout,
     QWidget,
 )
 
-from skirtwright.app.fields import sentence_label, tell
+from skirtwright.app.fields import tell
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours
 from skirtwright.app.panels.making_page import PICTURE, page
 from skirtwright.app.panels.making_picture import painted
 from skirtwright.app.panels.printing_order import today
 from skirtwright.app.panels.printing_rows import OptionRow
+from skirtwright.app.panels.saving_foot import SavingFoot
 from skirtwright.app.panels.strip import Strip
 from skirtwright.export.drafting_text import drafting_text
 from skirtwright.export.lettering import width_of
@@ -99,27 +97,11 @@ class MakingStrip(Strip):
         self.written.connect(self._written)
 
     def _make_foot(self) -> None:
-        foot = QFrame()
-        foot.setProperty("tape", True)
         self.paper = OptionRow("paper")
-        self.trouble = sentence_label("wrong")
-        self.done = sentence_label("ink")
-        self.open_button = QPushButton()
-        self.open_button.hide()
-        self.save_button = QPushButton()
-        self.save_button.setDefault(True)
-        self.close_button = QPushButton()
-        column = QVBoxLayout(foot)
-        column.setContentsMargins(16, 10, 16, 14)
-        column.setSpacing(6)
-        for widget in (self.paper, self.trouble, self.done):
-            column.addWidget(widget)
-        column.addWidget(self.open_button, 0, Qt.AlignmentFlag.AlignLeft)
-        buttons = QHBoxLayout()
-        buttons.setSpacing(8)
-        buttons.addWidget(self.save_button, 1)
-        buttons.addWidget(self.close_button)
-        column.addLayout(buttons)
+        foot = SavingFoot(self.paper)
+        self.trouble, self.done = foot.trouble, foot.done
+        self.open_button, self.save_button = foot.open_button, foot.save_button
+        self.close_button, self.foot = foot.close_button, foot
         self.outer.addWidget(foot)
         self.save_button.clicked.connect(self.ask_save)
         self.close_button.clicked.connect(self.closed.emit)
@@ -156,8 +138,7 @@ class MakingStrip(Strip):
         self.head(say("making.title", manner=manner))
         self.browser.setAccessibleName(say("making.title", manner=manner))
         self.save_button.setText(say("making.save", manner=manner))
-        self.close_button.setText(say("notice.close", manner=manner))
-        self.open_button.setText(say("printing.open", manner=manner))
+        self.foot.say_again(manner)
         names = [(key, paper_named(key).name) for key in _PAPERS]
         fresh = self.paper.box.count() == 0
         self.paper.fill(names, manner)

@@ -21,11 +21,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import (
     QFileDialog,
-    QFrame,
-    QHBoxLayout,
     QLabel,
-    QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -34,6 +30,7 @@ from skirtwright.app.guard import guarded
 from skirtwright.app.panels import printing_order
 from skirtwright.app.panels.printing_choices import Choices
 from skirtwright.app.panels.printing_order import SUFFIXES, Counted, Kind
+from skirtwright.app.panels.saving_foot import SavingFoot
 from skirtwright.app.panels.strip import Strip
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look
@@ -76,30 +73,14 @@ class PrintStrip(Strip):
         self.choices.changed.connect(self._recount)
 
     def _make_foot(self) -> None:
-        foot = QFrame()
-        foot.setProperty("tape", True)
         self.count = QLabel()
         self.count.setProperty("role", "title")
         self.count.setWordWrap(True)
         self.more = sentence_label()
-        self.trouble = sentence_label("wrong")
-        self.save_button = QPushButton()
-        self.save_button.setDefault(True)
-        self.close_button = QPushButton()
-        self.done = sentence_label("ink")
-        self.open_button = QPushButton()
-        self.open_button.hide()
-        column = QVBoxLayout(foot)
-        column.setContentsMargins(16, 10, 16, 14)
-        column.setSpacing(6)
-        for widget in (self.count, self.more, self.trouble, self.done):
-            column.addWidget(widget)
-        column.addWidget(self.open_button, 0, Qt.AlignmentFlag.AlignLeft)
-        buttons = QHBoxLayout()
-        buttons.setSpacing(8)
-        buttons.addWidget(self.save_button, 1)
-        buttons.addWidget(self.close_button)
-        column.addLayout(buttons)
+        foot = SavingFoot(self.count, self.more)
+        self.trouble, self.done = foot.trouble, foot.done
+        self.open_button, self.save_button = foot.open_button, foot.save_button
+        self.close_button, self.foot = foot.close_button, foot
         self.outer.addWidget(foot)
         self.save_button.clicked.connect(self.ask_save)
         self.close_button.clicked.connect(self.closed.emit)
@@ -138,8 +119,7 @@ class PrintStrip(Strip):
         manner = self._manner
         self.head(say("printing.title", manner=manner))
         self.choices.say_again(manner)
-        self.close_button.setText(say("notice.close", manner=manner))
-        self.open_button.setText(say("printing.open", manner=manner))
+        self.foot.say_again(manner)
         self._name_save()
 
     def _name_save(self) -> None:
