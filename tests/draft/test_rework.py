@@ -5,11 +5,12 @@ from __future__ import annotations
 import pytest
 
 from bodies import HOUSE, SAMPLE
-from drafting import small, square_panel, unfinished
+from drafting import small, square_panel, unfinished, work
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.recompute import Reworking
 from skirtwright.draft.sentences import why
+from skirtwright.draft.step import Reads
 from skirtwright.draft.tracing import trace
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
@@ -259,3 +260,13 @@ def test_a_square_panel_for_the_record():
     draft = small(*square_panel())
     worked = Reworking().work(draft, Inputs())
     assert trace(worked, "panel.top").paths[-1] == "panel"
+
+
+def test_a_draft_is_still_known_when_another_was_worked_since():
+    reworking = Reworking()
+    mermaid = work("mermaid", SAMPLE, reworking)
+    asked = ("back.side end", Reads.PLACE)
+    place, leans = mermaid.read(*asked), mermaid.leans_on(*asked)
+    work("half-circle-yoke", SAMPLE, reworking)
+    assert mermaid.leans_on(*asked) == leans
+    assert mermaid.read(*asked) == place

@@ -46,7 +46,13 @@ class Worked:
     ran: tuple[Ran, ...]
     found_from: Mapping[str, tuple[str, ...]]
     order: Mapping[str, int]
-    reworking: Reworking = field(repr=False, compare=False)
+    worked_by: Reworking = field(repr=False, compare=False)
+
+    @property
+    def reworking(self) -> Reworking:
+        """What worked it; it knows this draft's names, whatever it worked since."""
+        self.worked_by.turn_to(self)
+        return self.worked_by
 
     @cached_property
     def made_by(self) -> Mapping[str, tuple[str, ...]]:
@@ -133,6 +139,11 @@ class Reworking:
             memory.order,
             self,
         )
+
+    def turn_to(self, worked: Worked) -> None:
+        """Know the names of a draft worked before, when another was worked since."""
+        if self._memory.draft is not worked.draft:
+            self.work(worked.draft, worked.inputs)
 
     def bound(self, path: str) -> BoundStep | None:
         """The step last worked at a path, bound to what stands above it."""
