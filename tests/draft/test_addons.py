@@ -491,6 +491,30 @@ def test_room_to_walk_of_each_opening():
     assert girth == pytest.approx(told.finished["sweep"] + 2 * 50)
 
 
+def test_one_edge_is_not_marked_twice_at_one_place():
+    """A front on the fold is sewn to a left and a right back: one mark serves both."""
+    report = reported("straight", SAMPLE, vent="vent", length=750)
+    for piece in report.cut.pieces:
+        for edge in {n.edge for n in piece.notches}:
+            there = sorted(
+                (n.distance, n.count)
+                for n in piece.notches
+                if n.edge == edge and not n.dart
+            )
+            for (one, count), (two, other) in pairwise(there):
+                assert count == other or two - one > 12, (piece.name, edge)
+
+
+def test_seam_ends_square_where_the_left_lining_is_cut_back():
+    report = reported("straight", SAMPLE, vent="vent", length=750)
+    left = pieces(report)["back_lining_left"]
+    centre = next(e for e in left.edges if e.name == "centre")
+    outside = max(p.x for p in left.cut)
+    assert min(p.y for p in left.cut if p.x > outside - 1) == pytest.approx(
+        centre.end.y, abs=2
+    )
+
+
 def test_a_kick_pleat_is_sewn_shut_inside():
     told = reported("straight", SAMPLE, vent="kick_pleat")
     assert seam(told, "kick_pleat").difference == 0

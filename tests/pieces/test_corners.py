@@ -126,6 +126,18 @@ def test_inward_corners_are_trimmed_where_the_lines_cross(turn_deg):
     assert not has(ring, 0, -15, 0.1)
 
 
+@pytest.mark.parametrize("turn_deg", [-30, -45, -60])
+@pytest.mark.parametrize(("one", "two"), [(20, 10), (10, 20), (25, 5)])
+def test_at_a_hollow_corner_the_wider_line_runs_on_to_the_narrower(turn_deg, one, two):
+    """The top of a vent: where the lines y = -one and two outside b meet (geometry)."""
+    ring = cut(corner_panel(turn_deg, 400, 300), {"a": one, "b": two})
+    away, out = heading(turn_deg), heading(turn_deg).right()
+    along = (-one - out.y * two) / away.y
+    meet = out * two + away * along
+    assert has(ring, meet.x, meet.y, 1e-5)
+    assert len([p for p in ring if p.size() < 60]) == 1
+
+
 def test_mitre_of_two_widths():
     """At 60 degrees: the lines y = -10 and 20 mm outside the second edge meet."""
     ring = cut(corner_panel(60), {"a": 10, "b": 20})

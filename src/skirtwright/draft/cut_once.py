@@ -16,7 +16,7 @@ from typing import Any
 from skirtwright.draft.draft import Draft, Group, PieceOf
 from skirtwright.draft.kinds.numbers import Check, Number
 from skirtwright.draft.step import Reads
-from skirtwright.measures.measurements import SIDES
+from skirtwright.measures.measurements import half_of
 
 NAME = re.compile(r"given\(\w+\)|mark \w+|is \w+|(?<![\w.])([A-Za-z_]\w*)")
 """A name within a working; what stands before it there and is none is passed over."""
@@ -172,11 +172,6 @@ def is_single(piece: PieceOf) -> bool:
 def has_own_pairs(piece: PieceOf) -> bool:
     """Whether each half has its own pairs of a piece, as of a pocket's bags."""
     return not piece.folds and piece.count.strip() not in ("1", "2")
-
-
-def half_of(panel: str) -> str:
-    """The half of the skirt a panel is drawn for by its name, or nothing."""
-    return next((side for side in SIDES if panel.endswith(f"_{side}")), "")
 
 
 def _units(items: Iterable[Any], conditions: frozenset[str]) -> Iterator[_Unit]:

@@ -19,7 +19,6 @@ from skirtwright.draft.cut_once import (
     NAME,
     CutOnce,
     Rewrite,
-    half_of,
     has_own_pairs,
     is_single,
     names_made,
@@ -51,7 +50,7 @@ from skirtwright.draft.halves_sewn import (
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.kinds.numbers import Check, Number
 from skirtwright.draft.step import Step
-from skirtwright.measures.measurements import SIDES, measurements, of_side
+from skirtwright.measures.measurements import SIDES, half_of, measurements, of_side
 
 JOINED_ALLOWANCE = "1.5 cm"
 """Of a centre that was a fold: home sewing's seam allowance."""

@@ -6,10 +6,10 @@ from collections.abc import Collection, Iterable, Iterator
 from itertools import pairwise
 from typing import Any
 
-from skirtwright.draft.cut_once import Rewrite, half_of
+from skirtwright.draft.cut_once import Rewrite
 from skirtwright.draft.draft import Seam
 from skirtwright.draft.kinds.halving import TurnOver
-from skirtwright.measures.measurements import SIDES
+from skirtwright.measures.measurements import SIDES, half_of, without_half
 
 LEFT, RIGHT = SIDES
 
@@ -212,7 +212,9 @@ def centre_runs(seam: Seam) -> tuple[Run, Run] | None:
     left, right = ([split(part) for part in run] for run in seam.sides)
     if half_of(left[0][0]) == RIGHT:
         left, right = right, left
-    if [_stem(panel) for panel, _ in left] != [_stem(panel) for panel, _ in right]:
+    if [without_half(panel) for panel, _ in left] != [
+        without_half(panel) for panel, _ in right
+    ]:
         return None
     if left != right and half_of(left[0][0]) != LEFT:
         return None
@@ -226,11 +228,6 @@ def of_both(run: Run) -> tuple[Run, Run]:
 
 def _of_half(run: Run, side: str) -> Run:
     return [(f"{panel}_{side}", edge) for panel, edge in run]
-
-
-def _stem(panel: str) -> str:
-    half = half_of(panel)
-    return panel.removesuffix(f"_{half}") if half else panel
 
 
 def faced(panels: list[str], seams: Iterable[Seam]) -> list[TurnOver]:

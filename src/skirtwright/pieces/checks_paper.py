@@ -13,7 +13,7 @@ from functools import cached_property
 
 from skirtwright.geometry import Cubic, Point, Segment
 from skirtwright.geometry.tolerance import SAME
-from skirtwright.measures.measurements import SIDES
+from skirtwright.measures.measurements import without_half
 from skirtwright.pieces.checks_limits import limits
 from skirtwright.pieces.checks_walk import DrawnEdge, Place, edges_along
 from skirtwright.pieces.piece import Piece
@@ -69,8 +69,7 @@ class Paper:
     @cached_property
     def stem(self) -> str:
         """The name without the half it is of: the same for left and right."""
-        half = of_half(self.name)
-        return self.name.removesuffix(f"_{half}") if half else self.name
+        return without_half(self.name)
 
     @property
     def times(self) -> int:
@@ -192,11 +191,6 @@ class Paper:
         ):
             kept = self._found[key] = (leans_on, tuple(work()))
         return kept[1]
-
-
-def of_half(name: str) -> str:
-    """The half of the skirt a piece is of, or nothing where it is of both."""
-    return next((side for side in SIDES if name.endswith(f"_{side}")), "")
 
 
 _papers: OrderedDict[int, Paper] = OrderedDict()

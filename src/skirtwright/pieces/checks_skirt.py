@@ -9,8 +9,9 @@ from functools import cached_property
 from skirtwright.draft.draft import Told
 from skirtwright.draft.recompute import Worked
 from skirtwright.draft.step import Reads
+from skirtwright.measures.measurements import half_of
 from skirtwright.pieces.checks_limits import limits
-from skirtwright.pieces.checks_paper import WAIST, Paper, of_half
+from skirtwright.pieces.checks_paper import WAIST, Paper
 from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import SkirtwrightError
 
@@ -77,7 +78,7 @@ class Skirt:
 
     def depth_of(self, paper: Paper) -> float | None:
         """Hip depth on the half a piece is of, mm."""
-        own = self.worked.values.get(f"waist_to_hip_{of_half(paper.name)}")
+        own = self.worked.values.get(f"waist_to_hip_{half_of(paper.name)}")
         return own if isinstance(own, float) else self.body("waist_to_hip")
 
     def taken(self, name: str) -> float | None:

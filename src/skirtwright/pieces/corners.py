@@ -4,10 +4,10 @@ Turns are counted along the anticlockwise outline: left turns are the piece's ow
 corners, right turns its re-entrant ones. The plain rule: under 20 degrees two widths
 make a step square to the seam, and a slant of 45 degrees where they are two widths
 of one edge; a corner is drawn out full, one under 60 degrees cut off 6 mm beyond the
-stitching point; a re-entrant corner is trimmed where the offsets cross. On a fold,
-the neighbour's line runs square to the fold. An allowance that is turned before the
-next is sewn, such as a hem's, is the mirror of the piece over its own line; where two
-are turned, such as a hem's and a facing's, they are mitred.
+stitching point; a re-entrant corner is trimmed, or drawn on, to where the offsets
+cross. On a fold, the neighbour's line runs square to the fold. An allowance that is
+turned before the next is sewn, such as a hem's, is the mirror of the piece over its
+own line; where two are turned, such as a hem's and a facing's, they are mitred.
 """
 
 from __future__ import annotations
@@ -117,7 +117,10 @@ def _ruled(
 def _plain(corner: Point, before: _Side, after: _Side, turn: float) -> Joint:
     made: Joint | None
     if turn < 0 and (turn < -_SLIGHT_DEG or before.width != after.width):
-        made = _trimmed(before, after) or _step(corner, before, after)
+        made = _trimmed(before, after)
+        if made is None and turn < -STEP_DEG:
+            made = _drawn_on(before, after)
+        made = made or _step(corner, before, after)
     elif turn < STEP_DEG:
         made = _step(corner, before, after) or _full(corner, before, after)
     else:
@@ -234,6 +237,16 @@ def _trimmed(before: _Side, after: _Side) -> Joint | None:
     reach = _REACH * max(before.width, after.width)
     found = first_crossing(before.points, after.points, reach)
     return Joint(found[0], (), found[1]) if found else None
+
+
+def _drawn_on(before: _Side, after: _Side) -> Joint | None:
+    """At a hollow corner the wider line runs on until it meets the narrower one."""
+    if before.width < after.width:
+        made = _drawn_on(after, before)
+        return made.turned() if made else None
+    hit = first_hit(after.points, before.points[0], -before.away)
+    near = hit is not None and hit[1] <= MITRE * before.width
+    return Joint(0.0, (), hit[0]) if hit and near else None
 
 
 def _step(corner: Point, before: _Side, after: _Side) -> Joint | None:

@@ -15,6 +15,7 @@ from itertools import pairwise
 
 from skirtwright.draft.panel import Panel
 from skirtwright.geometry.tolerance import SAME
+from skirtwright.measures.measurements import without_half
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walking import (
     Run,
@@ -166,12 +167,14 @@ def _clear(
     seam: Seam, made: Sequence[Placed], seams: Sequence[Seam], edges: Edges
 ) -> float:
     """How far the seam's edges are from being taken for others, mm."""
-    belong = [{key for side in s.sides for key in _plain(side)} for s in seams]
+    belong = [{_whole(key) for side in s.sides for key in _plain(side)} for s in seams]
     least = math.inf
     for key in {key for side in seam.sides for key in _plain(side)}:
         own = edges.on(*key, made)
         for other in _others(key, edges):
-            if any({key, other} <= pair for pair in belong):
+            both = {_whole(key), _whole(other)}
+            # Left and right are mirror images, told apart by "right side up".
+            if len(both) == 1 or any(both <= pair for pair in belong):
                 continue
             theirs = edges.on(*other, made)
             length = edges.length(*other)
@@ -202,6 +205,11 @@ def _margin(own: Sequence[Mark], theirs: Sequence[Mark], lengths: float) -> floa
         return math.inf
     gaps = (abs(a - b) for (a, _), (b, _) in zip(own, theirs, strict=True))
     return max(lengths, *gaps, 0.0)
+
+
+def _whole(key: tuple[str, str]) -> tuple[str, str]:
+    """An edge of a piece, whichever half of the skirt the piece is of."""
+    return without_half(key[0]), key[1]
 
 
 def _plain(side: Run) -> Iterator[tuple[str, str]]:
