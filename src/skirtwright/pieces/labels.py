@@ -53,7 +53,7 @@ def _in_lines(words: Sequence[str]) -> Iterator[str]:
     """A heading and a list in lines about as long as the rest of a label."""
     line = words[0] if words else ""
     for number, word in enumerate(words[1:], 1):
-        part = word + "," * (number < len(words) - 1)
+        part = word + ";" * (number < len(words) - 1)
         if number > 1 and len(line) + len(part) > _LONGEST_LINE:
             yield line
             line = part

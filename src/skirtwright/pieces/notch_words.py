@@ -6,7 +6,7 @@ one piece to the next, or where it begins and ends; it is called after the seam 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from skirtwright.draft.panel import Panel
@@ -113,7 +113,7 @@ def notch_legend(
     materials: Mapping[str, str],
     manner: Manner = _BRITISH,
 ) -> tuple[str, ...]:
-    """Which seams a piece's marks are for, such as `Notches:`, `1 side seam`.
+    """Which seams a piece's marks are for, such as `Notches:`, `side seam 1 and 2`.
 
     Args:
         piece: the piece.
@@ -123,9 +123,9 @@ def notch_legend(
         manner: her language.
 
     Returns:
-        A heading and the seams, each with its count; nothing where there are none.
+        A heading and the seams, each with its counts; nothing where there are none.
     """
-    found: dict[tuple[int, str], None] = {}
+    found: dict[str, set[int]] = {}
     for notch in piece.notches:
         if notch.dart:
             continue
@@ -134,14 +134,22 @@ def notch_legend(
         own = [s for s in seams if _of_one_cloth(s, materials)]
         title = _seam_of(key, own, titles) or _seam_of(key, seams, titles)
         if title:
-            found[notch.count, translate(title, manner)] = None
+            found.setdefault(translate(title, manner), set()).add(notch.count)
     if not found:
         return ()
     listed = [
-        say("label.notch", {"count": count, "seam": seam}, manner)
-        for count, seam in sorted(found)
+        say("label.notch", {"seam": seam, "counts": _counts(counts, manner)}, manner)
+        for seam, counts in sorted(found.items())
     ]
     return (say("label.notches", {}, manner), *listed)
+
+
+def _counts(counts: Collection[int], manner: Manner) -> str:
+    """Counts as they are read, such as `1, 2 and 3`."""
+    *first, last = (str(count) for count in sorted(counts))
+    if not first:
+        return last
+    return say("label.notch_counts", {"first": ", ".join(first), "last": last}, manner)
 
 
 def _of_one_cloth(seam: Seam, materials: Mapping[str, str]) -> bool:
