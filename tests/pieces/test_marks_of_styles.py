@@ -1,0 +1,52 @@
+"""Balance marks of whole styles: told apart, and called after what they face."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+from bodies import SAMPLE
+from drafting import reported
+from skirtwright.draft import styles
+
+NEAR = 12.0
+"""Marks nearer than this read as one, mm (common practice, no source)."""
+
+LOOKED_AT = ("vent", "lining", "closing", "waist_shape", "pocket")
+
+
+def ways():
+    """Every style as it comes, and with each option of what changes its marks."""
+    for name in styles.names():
+        yield name, {}
+        for choice in styles.style(name).choices:
+            if choice.name in LOOKED_AT:
+                for option in choice.options:
+                    if option != choice.default:
+                        yield name, {choice.name: option}
+
+
+WAYS = list(ways())
+
+
+@pytest.mark.parametrize(("style", "chosen"), WAYS, ids=str)
+def test_no_edge_has_two_counts_at_one_place(style, chosen):
+    for piece in reported(style, SAMPLE, **chosen).cut.pieces:
+        for edge in piece.edges:
+            marks = sorted(
+                (notch.distance, notch.count)
+                for notch in piece.notches
+                if notch.edge == edge.name and not notch.dart
+            )
+            for (one, count), (two, other) in pairwise(marks):
+                told = count == other or two - one > NEAR
+                assert told, (piece.name, edge.name, one, two)
+
+
+@pytest.mark.parametrize(("style", "chosen"), WAYS, ids=str)
+def test_marks_of_the_shell_are_not_called_after_the_lining(style, chosen):
+    report = reported(style, SAMPLE, **chosen)
+    for piece in report.cut.pieces:
+        if piece.spec.material == "shell":
+            assert not [n.word for n in piece.notches if "lining" in n.word]
