@@ -244,6 +244,8 @@ def _drawn_on(before: _Side, after: _Side) -> Joint | None:
     if before.width < after.width:
         made = _drawn_on(after, before)
         return made.turned() if made else None
+    if not after.width:
+        return None
     hit = first_hit(after.points, before.points[0], -before.away)
     near = hit is not None and hit[1] <= MITRE * before.width
     return Joint(0.0, (), hit[0]) if hit and near else None
