@@ -16,14 +16,12 @@ from skirtwright.geometry.tolerance import SAME
 from skirtwright.measures.measurements import without_half
 from skirtwright.pieces.checks_limits import limits
 from skirtwright.pieces.checks_walk import DrawnEdge, Place, edges_along
+from skirtwright.pieces.likeness import Mark
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Problem
 
 HEM, WAIST = "hem", "waist"
 """The edges of a panel that lie in the waist and in the hem of the skirt."""
-
-Mark = tuple[float, int]
-"""Walked distance of a balance mark, mm, and its count of snips."""
 
 _REMEMBERED = 64
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -10,8 +9,9 @@ from functools import partial
 
 from skirtwright.geometry import bend_deg, heading
 from skirtwright.pieces.checks_limits import finding, graded, limits, severity_of
-from skirtwright.pieces.checks_paper import HEM, WAIST, Mark, Paper
+from skirtwright.pieces.checks_paper import HEM, WAIST, Paper
 from skirtwright.pieces.checks_skirt import Skirt, edge_words
+from skirtwright.pieces.likeness import Mark, from_other_end, told_apart
 from skirtwright.pieces.walking import Run, Seam, joints
 from skirtwright.problems import Problem
 
@@ -248,7 +248,7 @@ def _marks_along(side: Run, papers: Papers) -> Iterator[Mark]:
         length = papers[piece].edges[edge].length
         marks = papers[piece].marks(edge)
         if name.startswith("-"):
-            marks = _from_other_end(marks, length)
+            marks = from_other_end(marks, length)
         for distance, count in marks:
             # A mark on a fold belongs to both halves and is one.
             here = (begun + distance, count)
@@ -256,10 +256,6 @@ def _marks_along(side: Run, papers: Papers) -> Iterator[Mark]:
                 yield here
             last = here
         begun += length
-
-
-def _from_other_end(marks: Sequence[Mark], length: float) -> tuple[Mark, ...]:
-    return tuple((length - distance, count) for distance, count in reversed(marks))
 
 
 @dataclass(frozen=True)
@@ -295,9 +291,7 @@ def notch_proof(skirt: Skirt) -> Iterator[Problem]:
         # are each other's mirror image, told apart by "right side up".
         if len(keys) == 1 or not keys & sewn or any(keys <= pair for pair in belong):
             continue
-        off = other.length - one.length
-        turned = _from_other_end(other.marks, other.length)
-        margin = min(_margin(one.marks, marks, off) for marks in (other.marks, turned))
+        margin = told_apart(one.marks, one.length, other.marks, other.length)
         found = list(_matchable(margin, one, other, both=keys <= sewn))
         if found and frozenset(keys) not in said:
             said.add(frozenset(keys))
@@ -326,14 +320,6 @@ def _of_one_length(skirt: Skirt) -> Iterator[tuple[_MarkedEdge, _MarkedEdge]]:
                     _MarkedEdge(paper, name, length, paper.marks(name)),
                     _MarkedEdge(second, other, longer, second.marks(other)),
                 )
-
-
-def _margin(first: Sequence[Mark], second: Sequence[Mark], lengths: float) -> float:
-    """By how much two edges and their marks differ at the most telling place, mm."""
-    if [count for _, count in first] != [count for _, count in second]:
-        return math.inf
-    apart = (abs(a - b) for (a, _), (b, _) in zip(first, second, strict=True))
-    return max(lengths, *apart, 0.0)
 
 
 def _matchable(

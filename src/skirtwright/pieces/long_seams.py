@@ -16,6 +16,7 @@ from itertools import pairwise
 from skirtwright.draft.panel import Panel
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.measures.measurements import without_half
+from skirtwright.pieces.likeness import Mark, told_apart
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walking import (
     Run,
@@ -40,7 +41,6 @@ _APART = 15.0
 
 _TRIES = tuple((shift, count) for shift in (0, 20, -20, 40, -40) for count in (1, 2, 3))
 
-Mark = tuple[float, int]
 Placed = tuple[str, NotchSpec]
 
 
@@ -177,11 +177,8 @@ def _clear(
             if len(both) == 1 or any(both <= pair for pair in belong):
                 continue
             theirs = edges.on(*other, made)
-            length = edges.length(*other)
-            turned = [(length - distance, count) for distance, count in theirs[::-1]]
-            off = abs(length - edges.length(*key))
-            margin = min(_margin(own, marks, off) for marks in (theirs, turned))
-            least = min(least, margin)
+            lengths = edges.length(*key), edges.length(*other)
+            least = min(least, told_apart(own, lengths[0], theirs, lengths[1]))
     return least
 
 
@@ -198,13 +195,6 @@ def _others(key: tuple[str, str], edges: Edges) -> Iterator[tuple[str, str]]:
                 continue
             if abs(edges.length(*found) - length) < _APART:
                 yield found
-
-
-def _margin(own: Sequence[Mark], theirs: Sequence[Mark], lengths: float) -> float:
-    if [count for _, count in own] != [count for _, count in theirs]:
-        return math.inf
-    gaps = (abs(a - b) for (a, _), (b, _) in zip(own, theirs, strict=True))
-    return max(lengths, *gaps, 0.0)
 
 
 def _whole(key: tuple[str, str]) -> tuple[str, str]:
