@@ -135,12 +135,9 @@ class NumberLine(QLineEdit):
     @guarded(otherwise=False)
     def event(self, event: QEvent) -> bool:
         """Undo is the order's own, unless she is in the middle of typing."""
-        if event.type() == QEvent.Type.ShortcutOverride and not self.isModified():
-            assert isinstance(event, QKeyEvent)  # noqa: S101 - for the type checker
-            undo, redo = QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo
-            if event.matches(undo) or event.matches(redo):
-                event.ignore()
-                return False
+        if not self.isModified() and asks_undo(event):
+            event.ignore()
+            return False
         return bool(super().event(event))
 
     @guarded()
@@ -318,6 +315,15 @@ class Choosing(QComboBox):
             super().wheelEvent(event)
         else:
             event.ignore()
+
+
+def asks_undo(event: QEvent) -> bool:
+    """Whether a field is asked if it wants the keys of undo or redo for itself."""
+    if event.type() != QEvent.Type.ShortcutOverride:
+        return False
+    assert isinstance(event, QKeyEvent)  # noqa: S101 - for the type checker
+    undo, redo = QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo
+    return event.matches(undo) or event.matches(redo)
 
 
 def sentence_label(role: str = "faint") -> QLabel:

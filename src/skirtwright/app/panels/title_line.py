@@ -6,12 +6,12 @@ from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
-    QKeySequence,
     QTextLayout,
     QTextOption,
 )
 from PySide6.QtWidgets import QFrame, QPlainTextEdit, QSizePolicy
 
+from skirtwright.app.fields import asks_undo
 from skirtwright.app.guard import guarded
 
 _FRAME = 10
@@ -104,13 +104,9 @@ class TitleLine(QPlainTextEdit):
     @guarded(otherwise=False)
     def event(self, event: QEvent) -> bool:
         """Undo is the order's own, unless she is in the middle of typing."""
-        typing = self.document().isModified()
-        if event.type() == QEvent.Type.ShortcutOverride and not typing:
-            assert isinstance(event, QKeyEvent)  # noqa: S101 - for the type checker
-            undo, redo = QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo
-            if event.matches(undo) or event.matches(redo):
-                event.ignore()
-                return False
+        if not self.document().isModified() and asks_undo(event):
+            event.ignore()
+            return False
         return bool(super().event(event))
 
     @guarded()
