@@ -16,7 +16,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.recompute import Reworking
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry import Chain, Point
 from skirtwright.pieces.arrange import side_by_side
 from skirtwright.pieces.cutting import Cutting

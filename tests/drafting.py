@@ -9,9 +9,9 @@ from bodies import HOUSE
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.panel import Panel
-from skirtwright.draft.recompute import Reworking, Worked
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
+from skirtwright.draft.working.recompute import Reworking, Worked
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.report import Report, as_json, report
 

@@ -29,10 +29,11 @@ def house(tmp_path: Path, repository: Path) -> Path:
     """A small honest house with every floor of the real one."""
     shutil.copy(repository / "pyproject.toml", tmp_path)
     package = tmp_path / "src" / "skirtwright"
-    floors = "app cli export job report lay pieces draft geometry words measures"
-    modules = [f"{floor}/__init__" for floor in floors.split()]
+    floors = "app cli export job report lay checks pieces telling draft geometry words"
+    modules = [f"{floor}/__init__" for floor in (*floors.split(), "measures")]
+    modules += ["export/sewing/__init__"]
     modules += ["app/panels/__init__", "app/canvas/__init__", "measures/card"]
-    modules += ["export/pdf", "export/dxf", "export/tiles", "export/worksheet"]
+    modules += ["export/pdf", "export/dxf", "export/tiles", "export/sewing/worksheet"]
     for module in ["__init__", "__main__", "shelf", "problems", *modules]:
         path = package / f"{module}.py"
         path.parent.mkdir(parents=True, exist_ok=True)

@@ -13,7 +13,6 @@ from typing import Any, NoReturn
 
 from skirtwright import __version__
 from skirtwright.draft import styles
-from skirtwright.draft.sentences import why
 from skirtwright.export import printing
 from skirtwright.export.correction import put_right
 from skirtwright.export.papers import paper_named
@@ -26,6 +25,7 @@ from skirtwright.measures.measurements import measurements
 from skirtwright.measures.units import read_length
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
 from skirtwright.report import as_json
+from skirtwright.telling.sentences import why
 from skirtwright.words import Manner, in_one_sentence, remedy, say, says
 
 DONE, WRONG, BAD = 0, 1, 2
@@ -282,7 +282,7 @@ def _add_worksheet(verb: argparse.ArgumentParser) -> None:
 
 
 def _worksheet(options: argparse.Namespace) -> int:
-    from skirtwright.export.worksheet import worksheet_pdf
+    from skirtwright.export.sewing.worksheet import worksheet_pdf
 
     _wants_suffix(options.output, (".pdf",))
     paper = paper_named(options.paper)

@@ -10,16 +10,16 @@ from dataclasses import dataclass
 from typing import Any
 
 from skirtwright import __version__
-from skirtwright.draft.panel import Panel
-from skirtwright.draft.recompute import Worked
+from skirtwright.checks.all_checks import checks
+from skirtwright.checks.striding import step_allowed
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
+from skirtwright.draft.working.recompute import Worked
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import without_repeats
 from skirtwright.geometry.tolerance import OUTLINE
-from skirtwright.pieces.checks import checks
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.piece import Piece
-from skirtwright.pieces.striding import step_allowed
 from skirtwright.pieces.walking import folded
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.words import Manner, remedy, says

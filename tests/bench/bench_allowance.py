@@ -18,7 +18,7 @@ from outlines import polygon, skirt_front
 from referee import judge, xy
 
 from skirtwright.geometry.tolerance import FLAT
-from skirtwright.pieces.allowance import cutting_line
+from skirtwright.pieces.outline.allowance import cutting_line
 from skirtwright.pieces.piece import AllowanceRun, PieceSpec, make_piece
 
 TIMES = 200

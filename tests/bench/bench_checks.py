@@ -21,11 +21,11 @@ from typing import Any
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from bodies import SAMPLE
+from skirtwright.checks import all_checks as of_pieces
+from skirtwright.checks.all_checks import checks
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.recompute import Reworking
-from skirtwright.pieces import checks as of_pieces
-from skirtwright.pieces.checks import checks
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.problems import Problem
 from skirtwright.report import finished_measures

@@ -19,7 +19,7 @@ from bodies import SAMPLE
 from drafting import small, unfinished
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.recompute import Reworking
+from skirtwright.draft.working.recompute import Reworking
 
 TIMES = 60
 

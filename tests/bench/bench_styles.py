@@ -20,7 +20,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 import conftest
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.recompute import Reworking
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.ring import crossing
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.report import Report, report

@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, example, given, settings
 from bodies import amounts, bodies, choices
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.recompute import Reworking
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.ring import crossing
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.problems import SkirtwrightError

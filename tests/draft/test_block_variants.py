@@ -9,8 +9,8 @@ from drafting import length_of, reported, small, work
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Group
 from skirtwright.draft.inputs import Inputs, looked_at
-from skirtwright.draft.recompute import Reworking
 from skirtwright.draft.variants import variant, variants
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.ring import crossing
 from skirtwright.job.edits import set_amount
 from skirtwright.job.job import new_job

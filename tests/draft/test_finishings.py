@@ -12,12 +12,12 @@ import pytest
 
 from bodies import FIVE, HOUSE, SAMPLE
 from drafting import length_of, reported, small, square_panel, work, worked_of
+from skirtwright.checks.striding import girth_needed
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
-from skirtwright.draft.panel import Panel
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.geometry.tolerance import SAME
-from skirtwright.pieces.striding import girth_needed
 
 INCH = 25.4
 

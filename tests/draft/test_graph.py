@@ -9,7 +9,7 @@ import pytest
 from drafting import length_of, point, small, square_panel, work, worked_of
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.recompute import Reworking
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import has_message, remedy, says
 

@@ -8,9 +8,9 @@ import pytest
 
 from bodies import HOUSE
 from skirtwright.draft import styles
-from skirtwright.draft.halves import Halving
+from skirtwright.draft.halves.repeating import Halving
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.recompute import Reworking
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.ring import crossing
 from skirtwright.job.file import load, save
 from skirtwright.job.job import new_job

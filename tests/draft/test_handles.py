@@ -10,8 +10,8 @@ from bodies import SAMPLE
 from drafting import small, work
 from skirtwright.draft.handles import Drag, Pulling, handles
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.recompute import Part, Reworking
 from skirtwright.draft.step import Reads
+from skirtwright.draft.working.recompute import Part, Reworking
 from skirtwright.geometry.point import Point
 
 

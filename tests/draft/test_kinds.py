@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from drafting import angle_at, kinds, length_of, point, square_panel, worked_of
-from skirtwright.draft.panel import Panel
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 
@@ -508,7 +508,7 @@ def test_insert_darts_takes_up_its_width_and_keeps_the_edge():
 def test_a_dart_shut_opens_the_hem():
     # Outside check 21: a dart 2 cm wide and 10 long along its axis, shut; 50 below the
     # tip the hem opens 9.95 (geometry: 2 x 50 x sin(half the dart's angle)).
-    from skirtwright.draft.darts import shut_darts
+    from skirtwright.draft.shapes.darts import shut_darts
 
     worked = worked_of(
         *square_panel(20, 60),
@@ -579,7 +579,7 @@ def test_redraw_shuts_the_darts_first():
         "width": "2",
         "lengths": ["10", "8"],
     }
-    from skirtwright.draft.darts import shut_darts
+    from skirtwright.draft.shapes.darts import shut_darts
 
     for pressed in ("start", "end"):
         made = panel(darts, step("redraw", panel="panel", edge="top", pressed=pressed))

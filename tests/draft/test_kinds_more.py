@@ -11,7 +11,7 @@ import math
 import pytest
 
 from drafting import angle_at, point, square_panel, worked_of
-from skirtwright.draft.panel import Panel
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point

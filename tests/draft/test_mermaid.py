@@ -12,9 +12,9 @@ import pytest
 
 from bodies import HOUSE, SAMPLE
 from drafting import angle_at, as_read, length_of, reported, work
+from skirtwright.checks.striding import girth_needed, leg_girth, rules, step_allowed
 from skirtwright.draft import styles
 from skirtwright.geometry.point import Point
-from skirtwright.pieces.striding import girth_needed, leg_girth, rules, step_allowed
 
 DOWN = Point(0, -1)
 

@@ -18,7 +18,7 @@ from bodies import HOUSE
 from drafting import angle_at
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.recompute import Reworking
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.point import Point
 from skirtwright.measures.measurements import measurements
 from skirtwright.pieces.cutting import Cutting

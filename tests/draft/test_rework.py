@@ -8,13 +8,13 @@ from bodies import HOUSE, SAMPLE
 from drafting import small, square_panel, unfinished, work
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.recompute import Reworking
-from skirtwright.draft.sentences import why
 from skirtwright.draft.step import Reads
-from skirtwright.draft.tracing import trace
+from skirtwright.draft.working.recompute import Reworking
+from skirtwright.draft.working.tracing import trace
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.problems import SkirtwrightError
+from skirtwright.telling.sentences import why
 from skirtwright.words import has_message, say
 
 # Its shell: what is worked again of the finishings stands at the end.
@@ -245,7 +245,7 @@ def test_why_of_nothing_is_refused_with_the_nearest(working):
 
 
 def test_every_step_of_the_shelf_can_be_said():
-    from skirtwright.draft.sentences import sentence
+    from skirtwright.telling.sentences import sentence
 
     for name in styles.names():
         draft = styles.style(name)

@@ -15,8 +15,8 @@ import pytest
 from bodies import HOUSE, SAMPLE
 from drafting import work
 from skirtwright.draft import styles
-from skirtwright.draft.replay import replay
-from skirtwright.export.drafting_text import drafting_text
+from skirtwright.draft.working.replay import replay
+from skirtwright.export.sewing.drafting_text import drafting_text
 from skirtwright.words import Manner
 
 CM = Manner()

@@ -7,7 +7,7 @@ import pytest
 
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.recompute import Reworking
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.export.pattern import pattern_of, svg_of
 from skirtwright.export.printing import Printing, full_size_pdf, plot_for, tiled_pdf
 from skirtwright.export.sheet import Stroke, Text

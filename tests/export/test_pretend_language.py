@@ -10,7 +10,7 @@ import pytest
 from skirtwright import words
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.recompute import Reworking
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.export.pattern import cover_facts, pattern_of
 from skirtwright.export.sheet import Text
 from skirtwright.pieces.cutting import Cutting

@@ -15,11 +15,11 @@ from bodies import SAMPLE
 from drafting import point, reported, small
 from skirtwright.draft import styles
 from skirtwright.draft.kinds import ALL
-from skirtwright.export import sewing_facts
-from skirtwright.export.making import making_of
-from skirtwright.export.sewing_facts import facts_of, kinds, table
-from skirtwright.export.sewing_order import cautions, notions, sewing_rows
-from skirtwright.export.sewing_words import phrase
+from skirtwright.export.sewing import sewing_facts
+from skirtwright.export.sewing.making import making_of
+from skirtwright.export.sewing.sewing_facts import facts_of, kinds, table
+from skirtwright.export.sewing.sewing_order import cautions, notions, sewing_rows
+from skirtwright.export.sewing.sewing_words import phrase
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner
 

@@ -14,10 +14,10 @@ from paper_readers import MM, length, mupdf_lines
 from bodies import SAMPLE
 from drafting import reported
 from skirtwright.draft import styles
-from skirtwright.export.making import making_of
 from skirtwright.export.papers import paper_named
-from skirtwright.export.piece_pictures import pictures
-from skirtwright.export.worksheet import worksheet_pdf, write_worksheet
+from skirtwright.export.sewing.making import making_of
+from skirtwright.export.sewing.piece_pictures import pictures
+from skirtwright.export.sewing.worksheet import worksheet_pdf, write_worksheet
 from skirtwright.problems import Refused
 from skirtwright.words import Manner
 

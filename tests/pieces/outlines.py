@@ -8,7 +8,7 @@ from dataclasses import replace
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from skirtwright.draft.panel import Dart, Panel, panel_of
+from skirtwright.draft.shapes.panel import Dart, Panel, panel_of
 from skirtwright.geometry import (
     Chain,
     Cubic,
@@ -20,7 +20,7 @@ from skirtwright.geometry import (
     straight,
 )
 from skirtwright.geometry.ring import crossing
-from skirtwright.pieces.hollows import RADIUS
+from skirtwright.pieces.outline.hollows import RADIUS
 
 
 def polygon(*corners, names="abcdefgh"):

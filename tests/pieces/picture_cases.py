@@ -7,7 +7,7 @@ from outlines import polygon
 from picture import Picture
 from picture_skirts import darts_curved, darts_one, darts_two, darts_wide, legend
 
-from skirtwright.draft.panel import panel_of
+from skirtwright.draft.shapes.panel import panel_of
 from skirtwright.geometry import Point, curve, heading, join, reflect, straight
 from skirtwright.geometry.arc import arc
 from skirtwright.pieces.piece import AllowanceRun, NotchSpec, PieceSpec, make_piece

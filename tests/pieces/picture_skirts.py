@@ -7,11 +7,11 @@ from picture import Picture
 
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.recompute import Reworking
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry import reflect
 from skirtwright.pieces.cutting import Cutting
-from skirtwright.pieces.labels import label_lines
-from skirtwright.pieces.notch_words import notch_legend
+from skirtwright.pieces.marks.labels import label_lines
+from skirtwright.pieces.marks.notch_words import notch_legend
 
 
 def skirt(style, body, **amounts):

@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 from outlines import polygon, random_panels, skirt_front
 from referee import body, judge, xy
 
-from skirtwright.draft.panel import panel_of
+from skirtwright.draft.shapes.panel import panel_of
 from skirtwright.geometry import Point, curve, join, straight
 from skirtwright.geometry.arc import arc
 from skirtwright.geometry.ring import crossing
 from skirtwright.geometry.tolerance import FLAT
-from skirtwright.pieces.allowance import cutting_line, runs_of
-from skirtwright.pieces.hollows import LEAST, RADIUS, SHARE
+from skirtwright.pieces.outline.allowance import cutting_line, runs_of
+from skirtwright.pieces.outline.hollows import LEAST, RADIUS, SHARE
 from skirtwright.pieces.spec import AllowanceRun
 from skirtwright.problems import BadInput
 

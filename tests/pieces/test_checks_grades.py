@@ -307,8 +307,8 @@ def test_overlap_with_a_step_of_forty(overlap, sweep, code, grade):
 
 def test_how_far_a_step_draws_a_wrap_apart():
     """What the step needs at the hem over its closed girth is taken from it."""
+    from skirtwright.checks.striding import girth_needed
     from skirtwright.measures.measurements import estimated
-    from skirtwright.pieces.striding import girth_needed
 
     body = {**SAMPLE, "waist_to_floor_side": 1040.0}
     body |= estimated(body)

@@ -13,13 +13,13 @@ import pytest
 from outlines import polygon
 from wrong_on_purpose import HIP, WAIST, checked, grades, quarter, side
 
+from skirtwright.checks.hem_line import tightest
+from skirtwright.checks.limits import limits
+from skirtwright.checks.measured_outline import paper_of
+from skirtwright.checks.scissors import outline_checks
 from skirtwright.geometry import Line, Point, curve, heading, straight
 from skirtwright.geometry.arc import arc
-from skirtwright.pieces.checks_hem import tightest
-from skirtwright.pieces.checks_limits import limits
-from skirtwright.pieces.checks_outline import outline_checks
-from skirtwright.pieces.checks_paper import paper_of
-from skirtwright.pieces.notches import Notch
+from skirtwright.pieces.marks.notches import Notch
 from skirtwright.pieces.piece import AllowanceRun, PieceSpec, make_piece
 
 
@@ -289,7 +289,7 @@ def test_a_waist_bent_only_across_an_open_dart_is_one_curve():
 
 
 def _found(tip):
-    from skirtwright.draft.panel import Dart
+    from skirtwright.draft.shapes.panel import Dart
 
     yield Dart("dart[1]", "waist", tip)
 

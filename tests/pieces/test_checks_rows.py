@@ -10,8 +10,8 @@ import re
 import pytest
 from wrong_drafts import WRONG
 
+from skirtwright.checks.limits import limits
 from skirtwright.measures.measurements import unlikely
-from skirtwright.pieces.checks_limits import limits
 from skirtwright.report import FINISHED
 from skirtwright.words import has_message, remedy, says
 

@@ -12,8 +12,8 @@ from dataclasses import replace
 import pytest
 from wrong_on_purpose import CENTRE_BACK, SIDE, checked, grades, quarter, side
 
+from skirtwright.checks.measured_outline import paper_of
 from skirtwright.geometry import Point, straight
-from skirtwright.pieces.checks_paper import paper_of
 from skirtwright.pieces.piece import NotchSpec
 
 

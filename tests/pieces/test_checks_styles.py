@@ -9,11 +9,11 @@ import pytest
 
 from bodies import SAMPLE
 from drafting import reported, work
+from skirtwright.checks.all_checks import checks
+from skirtwright.checks.limits import limits
+from skirtwright.checks.measured_outline import HEM, WAIST, paper_of
 from skirtwright.draft import styles
-from skirtwright.draft.recompute import Reworking
-from skirtwright.pieces.checks import checks
-from skirtwright.pieces.checks_limits import limits
-from skirtwright.pieces.checks_paper import HEM, WAIST, paper_of
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.problems import Problem
 from skirtwright.report import FINISHED
@@ -146,7 +146,7 @@ def test_a_piece_that_stays_the_same_is_not_looked_at_again():
     ],
 )
 def test_only_pieces_that_changed_are_looked_at_anew(monkeypatch, amount, anew):
-    from skirtwright.pieces import checks as module
+    from skirtwright.checks import all_checks as module
 
     reworking, cutting, seen = Reworking(), Cutting(), set()
     look = module._piece_checks

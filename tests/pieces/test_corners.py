@@ -9,10 +9,10 @@ import shapely
 from outlines import polygon, skirt_front
 from referee import xy
 
-from skirtwright.draft.panel import panel_of
+from skirtwright.draft.shapes.panel import panel_of
 from skirtwright.geometry import Point, heading, join, reflect, straight, turn
 from skirtwright.geometry.arc import arc
-from skirtwright.pieces.allowance import cutting_line
+from skirtwright.pieces.outline.allowance import cutting_line
 from skirtwright.pieces.spec import AllowanceRun
 
 

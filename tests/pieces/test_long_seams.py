@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 from outlines import polygon
 
-from skirtwright.pieces.long_seams import Edges, marks_of_long_seams
+from skirtwright.pieces.marks.long_seams import Edges, marks_of_long_seams
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walking import Seam
 

@@ -7,7 +7,7 @@ from outlines import polygon
 
 from skirtwright.draft.draft import PieceOf
 from skirtwright.draft.draft import Seam as SeamOf
-from skirtwright.pieces.turning import corners_of, sewing_order
+from skirtwright.pieces.outline.turning import corners_of, sewing_order
 from skirtwright.pieces.walking import Seam
 
 NAMES = ("hem", "side", "waist", "centre")

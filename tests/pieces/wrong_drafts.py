@@ -15,7 +15,7 @@ from wrong_on_purpose import HIP, SIDE, WAIST, Found, checked, quarter, side
 from bodies import SAMPLE
 from skirtwright.geometry import Line, Point, curve, straight
 from skirtwright.geometry.arc import arc
-from skirtwright.pieces.notches import Notch
+from skirtwright.pieces.marks.notches import Notch
 from skirtwright.pieces.piece import AllowanceRun, NotchSpec
 
 
@@ -185,7 +185,7 @@ def _unlike_halves(name):
     """Left and right of her differ, and a piece is drawn for both alike."""
     from drafting import point, small
     from skirtwright.draft.inputs import Inputs
-    from skirtwright.draft.recompute import Reworking
+    from skirtwright.draft.working.recompute import Reworking
     from skirtwright.pieces.cutting import Cut
 
     steps = [

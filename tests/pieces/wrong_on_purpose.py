@@ -8,11 +8,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from drafting import point, small
+from skirtwright.checks.all_checks import checks
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.panel import Dart, panel_of
-from skirtwright.draft.recompute import Reworking, Worked
+from skirtwright.draft.shapes.panel import Dart, panel_of
+from skirtwright.draft.working.recompute import Reworking, Worked
 from skirtwright.geometry import Chain, Line, Point, curve, straight
-from skirtwright.pieces.checks import checks
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.piece import AllowanceRun, NotchSpec, PieceSpec, make_piece
 from skirtwright.pieces.walking import Seam, walk

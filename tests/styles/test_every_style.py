@@ -14,8 +14,8 @@ from skirtwright.draft import styles
 from skirtwright.draft.draft import Group
 from skirtwright.draft.handles import handles
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.panel import Panel
-from skirtwright.draft.recompute import Reworking
+from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.ring import crossing
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.report import report

@@ -235,7 +235,7 @@ def test_pegged_keeps_its_hem(opened):
 @pytest.mark.parametrize(("girth", "step"), [(880, 480), (920, 530), (960, 570)])
 def test_pegged_step_of_the_page(girth, step):
     # 2.17: girth against the step it allows, at a hem 60 below the waist.
-    from skirtwright.pieces.striding import step_allowed
+    from skirtwright.checks.striding import step_allowed
 
     assert step_allowed(girth, 1040 - 600, SAMPLE) == pytest.approx(step, abs=10)
 

@@ -6,9 +6,12 @@ megabytes for ours), so what the window works with is imported here, before it.
 
 from __future__ import annotations
 
-from skirtwright.draft import handles, sentences, styles, tracing
+from skirtwright.draft import handles, styles
+from skirtwright.draft.working import tracing
 from skirtwright.job import autosave, edits, piece_edits, worktable
-from skirtwright.pieces import drawing, labels
+from skirtwright.pieces import drawing
+from skirtwright.pieces.marks import labels
+from skirtwright.telling import sentences
 
 __all__ = [
     "autosave",

@@ -1,7 +1,7 @@
 """A draft as it is written and kept: its amounts, choices, steps and what comes of it.
 
 A style on the shelf and the draft inside a saved order are the same record. Nothing
-here is worked out; `skirtwright.draft.recompute` does that.
+here is worked out; `skirtwright.draft.working.recompute` does that.
 """
 
 from __future__ import annotations

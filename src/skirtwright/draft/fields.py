@@ -12,7 +12,7 @@ from skirtwright.draft.names import (
     place_reader,
     shape_reader,
 )
-from skirtwright.draft.panel import Panel
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Read, Reads, Spot, Step
 from skirtwright.measures.working_kinds import (
     ANGLE,

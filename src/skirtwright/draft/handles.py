@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import AmountState
-from skirtwright.draft.recompute import Part, Worked
 from skirtwright.draft.step import Reads
-from skirtwright.draft.tracing import trace
+from skirtwright.draft.working.recompute import Part, Worked
+from skirtwright.draft.working.tracing import trace
 from skirtwright.geometry.point import Point
 from skirtwright.problems import SkirtwrightError
 

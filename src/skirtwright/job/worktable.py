@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from skirtwright.draft.draft import Draft
-from skirtwright.draft.halves import Halving
-from skirtwright.draft.recompute import Part, Reworking, Worked
-from skirtwright.draft.tracing import trace
+from skirtwright.draft.halves.repeating import Halving
+from skirtwright.draft.working.recompute import Part, Reworking, Worked
+from skirtwright.draft.working.tracing import trace
 from skirtwright.job.job import Job
 from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.cutting import Cutting

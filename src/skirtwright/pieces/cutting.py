@@ -9,13 +9,14 @@ from operator import is_
 
 from skirtwright.draft.draft import PieceOf
 from skirtwright.draft.draft import Seam as SeamOf
-from skirtwright.draft.panel import Panel
-from skirtwright.draft.recompute import Worked
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
+from skirtwright.draft.working.recompute import Worked
 from skirtwright.geometry import Chain, Point
 from skirtwright.geometry.tolerance import SAME
-from skirtwright.pieces.long_seams import Edges, marks_of_long_seams
-from skirtwright.pieces.notch_words import with_words
+from skirtwright.pieces.marks.long_seams import Edges, marks_of_long_seams
+from skirtwright.pieces.marks.notch_words import with_words
+from skirtwright.pieces.outline.turning import SewingOrder, corners_of, sewing_order
 from skirtwright.pieces.piece import Piece, make_piece
 from skirtwright.pieces.settings import (
     AS_THE_STYLE,
@@ -26,7 +27,6 @@ from skirtwright.pieces.settings import (
 )
 from skirtwright.pieces.spec import AllowanceRun, Grain, NotchSpec
 from skirtwright.pieces.spec import PieceSpec as Spec
-from skirtwright.pieces.turning import SewingOrder, corners_of, sewing_order
 from skirtwright.pieces.walking import Run, Seam, WalkedSeam, matched, walk
 from skirtwright.problems import Problem, SkirtwrightError
 

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from skirtwright.geometry import Chain, Line, Point, heading, straight
 from skirtwright.geometry.arc import arc
 from skirtwright.pieces.drawn_things import Drawn, DrawnLine, DrawnText, Kind
-from skirtwright.pieces.inner_marks import pleat_arrow, pleat_folds
-from skirtwright.pieces.mark_words import lettered
-from skirtwright.pieces.notches import distances_out
+from skirtwright.pieces.marks.inner_marks import pleat_arrow, pleat_folds
+from skirtwright.pieces.marks.mark_words import lettered
+from skirtwright.pieces.marks.notches import distances_out
 from skirtwright.pieces.piece import Piece
 from skirtwright.words import Manner
 

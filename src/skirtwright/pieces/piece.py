@@ -6,20 +6,20 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from skirtwright.draft.panel import Dart, Panel
+from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.geometry import Chain, Line, Point, bend_deg, heading, straight
 from skirtwright.geometry.ring import area_of_points
 from skirtwright.geometry.tolerance import SAME
-from skirtwright.pieces.allowance import CuttingLine, cutting_line, runs_of
-from skirtwright.pieces.inner_marks import clips, lengthen_lines
-from skirtwright.pieces.notches import (
+from skirtwright.pieces.marks.inner_marks import clips, lengthen_lines
+from skirtwright.pieces.marks.notches import (
     Notch,
     dart_notches,
     distances_out,
     fold_notches,
     notch,
 )
-from skirtwright.pieces.room import roomiest_place
+from skirtwright.pieces.outline.allowance import CuttingLine, cutting_line, runs_of
+from skirtwright.pieces.outline.room import roomiest_place
 from skirtwright.pieces.spec import (
     AllowanceRun,
     Corner,

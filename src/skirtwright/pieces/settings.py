@@ -11,9 +11,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from skirtwright.draft.draft import PieceOf
-from skirtwright.draft.panel import Panel
-from skirtwright.draft.recompute import Worked
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
+from skirtwright.draft.working.recompute import Worked
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.spec import AllowanceRun, NotchSpec
 from skirtwright.pieces.walking import Run, Seam, length_of, matched

@@ -12,9 +12,9 @@ from PySide6.QtWidgets import QApplication
 from skirtwright.app.canvas.choosing import edge_of
 from skirtwright.app.canvas.pointing import find, locate
 from skirtwright.app.canvas.walking import Walk, rolled, stand
-from skirtwright.draft.sentences import why
 from skirtwright.geometry.point import Point
 from skirtwright.problems import Problem
+from skirtwright.telling.sentences import why
 
 
 def on_edge(bench, kind, laid_name, edge, share=0.4):

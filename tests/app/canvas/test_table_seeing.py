@@ -17,7 +17,7 @@ from skirtwright.app.canvas.rulers import ticks
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.view import Margins, View, fitted
 from skirtwright.draft import styles
-from skirtwright.draft.panel import panel_of
+from skirtwright.draft.shapes.panel import panel_of
 from skirtwright.draft.styles import style
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.chain import straight

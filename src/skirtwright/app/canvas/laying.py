@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from skirtwright.app.canvas.view import box_round
-from skirtwright.draft.panel import Panel
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.point import Point
 from skirtwright.pieces.piece import Piece

@@ -19,12 +19,12 @@ from skirtwright.app.canvas.laying import ROW_GAP, Heap, Laid
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.view import View
 from skirtwright.app.look import letters
-from skirtwright.draft.sentences import plain
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Line
 from skirtwright.measures.units import show_length
-from skirtwright.pieces.labels import label_lines, material_words
+from skirtwright.pieces.marks.labels import label_lines, material_words
+from skirtwright.telling.sentences import plain
 from skirtwright.words import Manner, has_message, say, translate
 
 

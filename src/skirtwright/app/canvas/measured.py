@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from skirtwright.app.canvas.scene import Scene
-from skirtwright.draft.panel import Panel
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 

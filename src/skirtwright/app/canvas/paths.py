@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from PySide6.QtGui import QPainterPath
 
-from skirtwright.draft.panel import Panel
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Cubic, Segment

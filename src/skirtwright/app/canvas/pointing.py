@@ -14,17 +14,17 @@ from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.stepping import shown
 from skirtwright.app.canvas.view import View
 from skirtwright.draft.handles import Handle
-from skirtwright.draft.panel import Dart, Panel
-from skirtwright.draft.sentences import plain, sentence
+from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.geometry.box import box_of
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import holds
 from skirtwright.geometry.tolerance import SAME
-from skirtwright.pieces.labels import cut_line
-from skirtwright.pieces.naming import edge_title
+from skirtwright.pieces.edge_names import edge_title
+from skirtwright.pieces.marks.labels import cut_line
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import NotFound, Problem
+from skirtwright.telling.sentences import plain, sentence
 from skirtwright.words import Manner, has_message, say, says, translate
 
 if TYPE_CHECKING:

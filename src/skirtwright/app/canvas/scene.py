@@ -13,12 +13,12 @@ from skirtwright.app.canvas.laying import Kind, Laid, Layout, lay_out
 from skirtwright.app.canvas.paths import Prepared, Preparing
 from skirtwright.draft.handles import Drag, Handle, Pulling, Response, handles
 from skirtwright.draft.inputs import AmountState
-from skirtwright.draft.panel import Panel
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Line
 from skirtwright.job.worktable import Look
+from skirtwright.pieces.outline.room import roomiest_place
 from skirtwright.pieces.piece import Piece
-from skirtwright.pieces.room import roomiest_place
 from skirtwright.problems import SkirtwrightError
 
 if TYPE_CHECKING:

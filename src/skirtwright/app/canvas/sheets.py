@@ -29,7 +29,7 @@ from skirtwright.app.canvas.view import View, box_round
 from skirtwright.app.look import letters
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.point import Point
-from skirtwright.pieces.room import roomiest_place
+from skirtwright.pieces.outline.room import roomiest_place
 from skirtwright.words import say
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from skirtwright.draft.panel import Panel
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.point import Motion, Point, shift, turn
 from skirtwright.pieces.walking import Run, WalkedSeam, place_on
 

@@ -34,10 +34,10 @@ from skirtwright.app.panels.printing_order import today
 from skirtwright.app.panels.printing_rows import OptionRow
 from skirtwright.app.panels.saving_foot import SavingFoot
 from skirtwright.app.panels.strip import Strip
-from skirtwright.export.drafting_text import drafting_text
 from skirtwright.export.lettering import width_of
-from skirtwright.export.making import Making, making_of
 from skirtwright.export.papers import paper_named
+from skirtwright.export.sewing.drafting_text import drafting_text
+from skirtwright.export.sewing.making import Making, making_of
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look
 from skirtwright.problems import Problem, SkirtwrightError
@@ -249,7 +249,7 @@ class MakingStrip(Strip):
     def _write(self, making: Making, paper: str, manner: Manner, path: Path) -> None:
         """In a thread of its own: nothing of the window is touched."""
         # What writes PDFs is slow to load, and is loaded here.
-        from skirtwright.export.worksheet import write_worksheet
+        from skirtwright.export.sewing.worksheet import write_worksheet
 
         try:
             save_whole(path, write_worksheet(making, paper_named(paper), manner))

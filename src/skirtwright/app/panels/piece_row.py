@@ -20,7 +20,7 @@ from skirtwright.app.panels.piece_picture import PiecePicture
 from skirtwright.app.panels.title_line import TitleLine
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.job.worktable import Look
-from skirtwright.pieces.labels import cut_line
+from skirtwright.pieces.marks.labels import cut_line
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say

@@ -9,9 +9,9 @@ from PySide6.QtWidgets import QFrame, QLabel, QListWidget, QWidget
 from skirtwright.app.desk import Desk
 from skirtwright.app.guard import guarded
 from skirtwright.app.panels.strip import Strip
-from skirtwright.draft.sentences import Said, plain, sentence, why
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
+from skirtwright.telling.sentences import Said, plain, sentence, why
 from skirtwright.words import say, translate
 
 

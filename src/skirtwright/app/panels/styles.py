@@ -25,7 +25,7 @@ from PySide6.QtWidgets import (
 from skirtwright.app.desk import Desk
 from skirtwright.app.look import Colours
 from skirtwright.draft import styles
-from skirtwright.draft.panel import Panel
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry import Chain, Cubic
 from skirtwright.geometry.point import reflect
 from skirtwright.job.edits import set_style

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar, Literal
 
-from skirtwright.draft.panel import Edge, Mark, Panel
-from skirtwright.draft.parting import cut_apart
+from skirtwright.draft.shapes.panel import Edge, Mark, Panel
+from skirtwright.draft.shapes.parting import cut_apart
 from skirtwright.draft.step import Degrees, Length, LineOf, PanelOf, PlaceOf, Step
 from skirtwright.geometry.chain import Chain, straight
 from skirtwright.geometry.point import Motion, Point, reflect, turn

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import ClassVar, Literal
 
-from skirtwright.draft.panel import Panel
-from skirtwright.draft.shutting import (
+from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.shapes.shutting import (
     outermost,
     shut_across,
     shut_outermost,

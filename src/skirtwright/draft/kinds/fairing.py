@@ -6,11 +6,11 @@ import math
 from collections.abc import Callable
 from typing import ClassVar, Literal
 
-from skirtwright.draft.darts import opened, shut_darts
-from skirtwright.draft.edges import square_direction, with_edge
-from skirtwright.draft.panel import Panel
-from skirtwright.draft.solving import find
+from skirtwright.draft.shapes.darts import opened, shut_darts
+from skirtwright.draft.shapes.edges import square_direction, with_edge
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Length, PanelOf, Ratio, Step
+from skirtwright.draft.working.solving import find
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Motion, Point
 from skirtwright.geometry.segment import handled

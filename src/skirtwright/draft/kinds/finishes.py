@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import ClassVar, Literal
 
-from skirtwright.draft.darts import darts_on, opened, shut_darts
-from skirtwright.draft.edges import inward, joined_to, walked, with_edge
 from skirtwright.draft.kinds.fairing import smooth_through
-from skirtwright.draft.panel import Edge, Panel, panel_of
-from skirtwright.draft.shutting import shut_line
+from skirtwright.draft.shapes.darts import darts_on, opened, shut_darts
+from skirtwright.draft.shapes.edges import inward, joined_to, walked, with_edge
+from skirtwright.draft.shapes.panel import Edge, Panel, panel_of
+from skirtwright.draft.shapes.shutting import shut_line
 from skirtwright.draft.step import Length, PanelOf, PlaceOf, Step
 from skirtwright.geometry.chain import Chain, straight
 from skirtwright.geometry.point import Motion, Point, shift

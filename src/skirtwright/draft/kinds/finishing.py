@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
-from skirtwright.draft.darts import opened, shut_darts
-from skirtwright.draft.edges import square_direction, walked
-from skirtwright.draft.panel import Panel
+from skirtwright.draft.shapes.darts import opened, shut_darts
+from skirtwright.draft.shapes.edges import square_direction, walked
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Length, LineOf, PanelOf, PlaceOf, Ratio, Step
 from skirtwright.geometry.arc import fair_curve
 from skirtwright.geometry.chain import Chain, straight

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
-from skirtwright.draft.edges import inward, walked, with_edge
-from skirtwright.draft.panel import Panel
+from skirtwright.draft.shapes.edges import inward, walked, with_edge
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Degrees, Length, PanelOf, PlaceOf, Step
 from skirtwright.geometry.arc import fair_curve
 from skirtwright.geometry.chain import Chain

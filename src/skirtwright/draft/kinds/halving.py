@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import ClassVar, Literal
 
-from skirtwright.draft.edges import joined_to
-from skirtwright.draft.panel import Edge, Panel, moved_mark
+from skirtwright.draft.shapes.edges import joined_to
+from skirtwright.draft.shapes.panel import Edge, Panel, moved_mark
 from skirtwright.draft.step import Length, PanelOf, Step
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point, reflect

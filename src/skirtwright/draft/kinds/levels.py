@@ -5,9 +5,9 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import ClassVar, Literal
 
-from skirtwright.draft.darts import shut_darts
-from skirtwright.draft.edges import with_edge
-from skirtwright.draft.panel import Panel
+from skirtwright.draft.shapes.darts import shut_darts
+from skirtwright.draft.shapes.edges import with_edge
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Figure, Length, PanelOf, Step
 from skirtwright.geometry.chain import Chain, straight
 from skirtwright.geometry.point import Motion, Point

@@ -5,8 +5,8 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import ClassVar, Literal
 
-from skirtwright.draft.edges import inward, walked, with_edge
-from skirtwright.draft.panel import Dart, Panel, panel_of
+from skirtwright.draft.shapes.edges import inward, walked, with_edge
+from skirtwright.draft.shapes.panel import Dart, Panel, panel_of
 from skirtwright.draft.step import (
     Length,
     LineOf,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
-from skirtwright.draft.panel import Panel
-from skirtwright.draft.pleats import Pleat, let_in
+from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.shapes.pleats import Pleat, let_in
 from skirtwright.draft.step import Length, PanelOf, PlaceOf, Ratio, Step
 from skirtwright.geometry.point import Point
 from skirtwright.problems import Refused
@@ -49,7 +49,7 @@ class AddPleats(Step):
 
         Raises:
             Refused: too few places, nothing taken up, a lap deeper than the pleat, or
-                what `skirtwright.draft.pleats.let_in` refuses.
+                what `skirtwright.draft.shapes.pleats.let_in` refuses.
         """
         number = round(count)
         if number < 0 or len(at) < number or len(feet) < number:

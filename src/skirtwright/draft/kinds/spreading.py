@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
-from skirtwright.draft.panel import Panel
-from skirtwright.draft.slashing import Spread, spread
+from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.shapes.slashing import Spread, spread
 from skirtwright.draft.step import Length, PanelOf, Ratio, Spot, SpotOf, Step
 from skirtwright.problems import Refused
 
@@ -40,7 +40,7 @@ class SlashAndSpread(Step):
         """The spread panel.
 
         Raises:
-            Refused: see `skirtwright.draft.slashing.spread`.
+            Refused: see `skirtwright.draft.shapes.slashing.spread`.
         """
         panel.edge(self.stays)
         done: list[Spread] = []

@@ -1,0 +1,1 @@
+"""What will not sew, walk or hang: findings of a cut draft."""

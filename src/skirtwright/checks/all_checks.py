@@ -1,0 +1,104 @@
+"""Checks of a cut draft against thresholds kept as data (resources/checks.json).
+
+Each measures for itself along the outline as it is exported; what they are about
+stands in the files beside this one. A piece that stays the same is not looked at
+again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import partial
+from itertools import chain
+
+from skirtwright.checks.checked_skirt import Skirt
+from skirtwright.checks.cut_cloth import (
+    cut_checks,
+    halves_of_skirt,
+    pairs_of_skirt,
+)
+from skirtwright.checks.fit import fit_checks
+from skirtwright.checks.fullness import fullness_checks
+from skirtwright.checks.hem_line import hem_depth_of_skirt, hem_even
+from skirtwright.checks.limits import limits
+from skirtwright.checks.measured_outline import Paper, paper_of
+from skirtwright.checks.room_to_walk import walking_checks
+from skirtwright.checks.scissors import outline_checks
+from skirtwright.checks.sewn_together import (
+    notch_proof,
+    off_grain_of_skirt,
+    seam_checks,
+    swing_of_skirt,
+)
+from skirtwright.checks.waist_to_hip import band_of_skirt, waist_checks, waist_of_skirt
+from skirtwright.checks.wear import wear_checks
+from skirtwright.draft.working.recompute import Worked
+from skirtwright.measures.measurements import unlikely
+from skirtwright.pieces.cutting import Cut
+from skirtwright.problems import Problem
+
+__all__ = ["checks", "limits"]
+
+
+def checks(
+    worked: Worked, cut: Cut, finished: Mapping[str, float | None]
+) -> tuple[Problem, ...]:
+    """What is to be said of a worked and cut draft."""
+    papers = {piece.name: paper_of(piece) for piece in cut.pieces}
+    skirt = Skirt(worked, cut, finished, papers)
+    depths = [(paper, skirt.depth_of(paper)) for paper in papers.values()]
+    of_pieces = list(
+        chain.from_iterable(
+            paper.once("piece", (depth,), partial(_piece_checks, paper, depth))
+            for paper, depth in depths
+        )
+    )
+    return (
+        *unlikely(worked.inputs.measurements),
+        *_said_once(of_pieces, gives=bool(skirt.stated("stretch"))),
+        *seam_checks(skirt),
+        *notch_proof(skirt),
+        *waist_of_skirt(skirt),
+        *band_of_skirt(skirt),
+        *off_grain_of_skirt(skirt),
+        *swing_of_skirt(skirt),
+        *hem_depth_of_skirt(skirt),
+        *hem_even(skirt),
+        *fullness_checks(skirt),
+        *halves_of_skirt(skirt),
+        *pairs_of_skirt(skirt),
+        *fit_checks(skirt),
+        *walking_checks(skirt),
+        *wear_checks(skirt),
+    )
+
+
+_OF_THE_SKIRT = ("check.intake_at_side", "check.side_lean", "check.hip_level")
+"""What all side seams have alike, so that the gravest speaks for them."""
+
+
+def _said_once(found: list[Problem], *, gives: bool) -> list[Problem]:
+    """The gravest of what all sides have alike; cloth that gives takes more there."""
+    said: dict[str, Problem] = {}
+    kept = []
+    for problem in found:
+        if problem.code not in _OF_THE_SKIRT:
+            kept.append(problem)
+        elif gives and problem.severity == "note":
+            continue
+        elif problem.code not in said or _is_graver(problem, said[problem.code]):
+            said[problem.code] = problem
+    return [*kept, *said.values()]
+
+
+def _is_graver(problem: Problem, other: Problem) -> bool:
+    order = ("wrong", "caution", "note")
+    return order.index(problem.severity) < order.index(other.severity)
+
+
+def _piece_checks(paper: Paper, depth: float | None) -> Iterator[Problem]:
+    yield from outline_checks(paper)
+    yield from cut_checks(paper)
+    if paper.is_shell:
+        # A lining's tucks are no darts, and what holds of the shell was said of it.
+        yield from waist_checks(paper, depth)

@@ -1,0 +1,253 @@
+"""A cut piece as one would measure it: points along its exported outline.
+
+Its edges are walked in `checks_walk`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import OrderedDict
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from skirtwright.checks.edge_walk import DrawnEdge, Place, edges_along
+from skirtwright.checks.limits import limits
+from skirtwright.geometry import Cubic, Point, Segment
+from skirtwright.geometry.tolerance import SAME
+from skirtwright.measures.measurements import without_half
+from skirtwright.pieces.marks.likeness import Mark
+from skirtwright.pieces.piece import Piece
+from skirtwright.problems import Problem
+
+HEM, WAIST = "hem", "waist"
+"""The edges of a panel that lie in the waist and in the hem of the skirt."""
+
+_REMEMBERED = 64
+
+
+@dataclass(frozen=True)
+class Level:
+    """The hip line of a piece: where it starts, the ways along and down, its length."""
+
+    start: Point
+    along: Point
+    down: Point
+    length: float
+
+    def below(self, place: Place) -> float:
+        """How far a place lies below the line, mm."""
+        x, y = place[0] - self.start.x, place[1] - self.start.y
+        return x * self.down.x + y * self.down.y
+
+    def across(self, place: Place) -> float:
+        """How far along the line a place lies, mm."""
+        x, y = place[0] - self.start.x, place[1] - self.start.y
+        return x * self.along.x + y * self.along.y
+
+
+class Paper:
+    """A piece with what checks measure on it, and what they found."""
+
+    def __init__(self, piece: Piece) -> None:
+        self.piece = piece
+        self.panel = piece.panel
+        self._found: dict[object, tuple[tuple[object, ...], tuple[Problem, ...]]] = {}
+
+    @property
+    def name(self) -> str:
+        """The piece's name."""
+        return self.piece.name
+
+    @property
+    def title(self) -> str:
+        """The piece's name as it is read."""
+        return self.piece.spec.title
+
+    @cached_property
+    def stem(self) -> str:
+        """The name without the half it is of: the same for left and right."""
+        return without_half(self.name)
+
+    @property
+    def times(self) -> int:
+        """How often this outline lies in the finished skirt."""
+        return self.piece.spec.count * (2 if self.piece.spec.folds else 1)
+
+    @property
+    def is_shell(self) -> bool:
+        """True when it is cut of the main cloth."""
+        return self.piece.spec.material == "shell"
+
+    @cached_property
+    def edges(self) -> dict[str, DrawnEdge]:
+        """The edges by name, walked along the exported outline."""
+        return edges_along(self.piece)
+
+    @cached_property
+    def ring(self) -> list[Place]:
+        """The outline within 0.5 mm, anticlockwise, first place not repeated."""
+        found: list[Place] = []
+        for edge in self.panel.edges:
+            places = self.edges[edge.name].coarse
+            found += places[:-1] if edge.forward else places[:0:-1]
+        return found
+
+    @cached_property
+    def corners(self) -> dict[tuple[str, bool], float]:
+        """Inner angle, degrees, at (edge, True at its start)."""
+        found: dict[tuple[str, bool], float] = {}
+        edges = self.panel.edges
+        for before, after in zip((edges[-1], *edges), edges, strict=False):
+            first, last = before.chain.segments, after.chain.segments
+            coming = arriving(first[-1]) if before.forward else leaving(first[0])
+            going = leaving(last[0]) if after.forward else arriving(last[-1])
+            inner = 180.0 - turned(coming, going)
+            if before.forward != after.forward:
+                # One of the two runs against the ring.
+                inner = (inner + 180.0) % 360.0
+            found[before.name, not before.forward] = inner
+            found[after.name, after.forward] = inner
+        return found
+
+    @cached_property
+    def neighbours(self) -> dict[tuple[str, bool], str]:
+        """The edge met at (edge, True at its start)."""
+        edges = self.panel.edges
+        found: dict[tuple[str, bool], str] = {}
+        for before, after in zip((edges[-1], *edges), edges, strict=False):
+            found[before.name, not before.forward] = after.name
+            found[after.name, after.forward] = before.name
+        return found
+
+    def marks(self, edge: str) -> tuple[Mark, ...]:
+        """The balance marks of an edge, in order; those of darts and tucks left out."""
+        return self._marks.get(edge, ())
+
+    @cached_property
+    def _marks(self) -> dict[str, tuple[Mark, ...]]:
+        found: dict[str, list[Mark]] = {}
+        for notch in self.piece.notches:
+            if not notch.dart:
+                marks = found.setdefault(notch.edge, [])
+                marks.append((notch.distance, notch.count))
+        return {edge: tuple(sorted(marks)) for edge, marks in found.items()}
+
+    @cached_property
+    def hip(self) -> Level | None:
+        """The hip line, or None where the piece has none."""
+        mark = self.panel.mark(limits()["marks"]["hip"])
+        if mark is None or isinstance(mark.shape, Point):
+            return None
+        start, end = mark.shape.start, mark.shape.end
+        along = (end - start).unit()
+        down = along.right()
+        # Down is where the hem lies, or away from the waist.
+        for name, way in ((HEM, 1.0), (WAIST, -1.0)):
+            if name in self.edges:
+                x, y = self.edges[name].points[0]
+                if ((x - start.x) * down.x + (y - start.y) * down.y) * way < 0:
+                    down = -down
+                break
+        return Level(start, along, down, start.to(end))
+
+    @cached_property
+    def hem_below(self) -> float | None:
+        """How far under the hip line the higher end of the hem lies, mm."""
+        if self.hip is None or HEM not in self.edges:
+            return None
+        points = self.edges[HEM].points
+        return min(self.hip.below(points[0]), self.hip.below(points[-1]))
+
+    def width_at(self, below_hip: float) -> float:
+        """Width on paper at a level under the hip line, darts shut, mm."""
+        if self.hip is None:
+            return 0.0
+        meets = sorted(_level_meets(self.hip, below_hip, self.ring, closed=True))
+        width = sum(b - a for a, b in zip(meets[::2], meets[1::2], strict=False))
+        for dart in self.piece.darts:
+            tip = (dart.tip.x, dart.tip.y)
+            legs = [
+                next(_level_meets(self.hip, below_hip, [tip, (leg.x, leg.y)]), None)
+                for leg in dart.legs
+            ]
+            if legs[0] is not None and legs[1] is not None:
+                width -= abs(legs[1] - legs[0])
+        return width
+
+    def once(
+        self,
+        key: object,
+        leans_on: tuple[object, ...],
+        work: Callable[[], Iterator[Problem]],
+    ) -> tuple[Problem, ...]:
+        """What a check found, worked again only when what it leans on is another."""
+        kept = self._found.get(key)
+        if kept is None or not all(
+            old is new or (isinstance(old, float) and old == new)
+            for old, new in zip(kept[0], leans_on, strict=True)
+        ):
+            kept = self._found[key] = (leans_on, tuple(work()))
+        return kept[1]
+
+
+_papers: OrderedDict[int, Paper] = OrderedDict()
+"""The papers of the pieces last seen, by identity: a piece never changes. Each holds
+its piece, so that the number cannot come to mean another."""
+
+
+def paper_of(piece: Piece) -> Paper:
+    """The paper of a piece: the same one for the same piece."""
+    paper = _papers.get(id(piece))
+    if paper is None or paper.piece is not piece:
+        paper = _papers[id(piece)] = Paper(piece)
+        if len(_papers) > _REMEMBERED:
+            _papers.popitem(last=False)
+    else:
+        _papers.move_to_end(id(piece))
+    return paper
+
+
+def leaving(segment: Segment) -> Place:
+    """The way a segment leaves its start, of any length."""
+    start = segment.start
+    ahead = segment.control1 if isinstance(segment, Cubic) else segment.end
+    way = (ahead.x - start.x, ahead.y - start.y)
+    if abs(way[0]) + abs(way[1]) > SAME:
+        return way
+    unit = segment.start_direction
+    return unit.x, unit.y
+
+
+def arriving(segment: Segment) -> Place:
+    """The way a segment comes to its end, of any length."""
+    end = segment.end
+    last = segment.control2 if isinstance(segment, Cubic) else segment.start
+    way = (end.x - last.x, end.y - last.y)
+    if abs(way[0]) + abs(way[1]) > SAME:
+        return way
+    unit = segment.end_direction
+    return unit.x, unit.y
+
+
+def turned(before: Place, after: Place) -> float:
+    """How far a path turns from one way to another, degrees, left > 0."""
+    (x, y), (u, v) = before, after
+    return math.degrees(math.atan2(x * v - y * u, x * u + y * v))
+
+
+def _level_meets(
+    level: Level, below: float, places: list[Place], *, closed: bool = False
+) -> Iterator[float]:
+    """Where a line of places meets a level, as distances along the level."""
+    down_x, down_y = level.down.x, level.down.y
+    base = level.start.x * down_x + level.start.y * down_y + below
+    line = [*places, places[0]] if closed else places
+    heights = [x * down_x + y * down_y - base for x, y in line]
+    before = heights[0]
+    for i in range(1, len(heights)):
+        here = heights[i]
+        if (before < 0) != (here < 0):
+            first, last = level.across(line[i - 1]), level.across(line[i])
+            yield first + (last - first) * before / (before - here)
+        before = here

@@ -1,0 +1,215 @@
+"""Checks of room to walk: step, stairs, lining, vent, sitting, a wrap's overlap.
+
+No skirt is ever called safe: what is said is the step it allows, and where care is
+called for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from skirtwright.checks.checked_skirt import Skirt
+from skirtwright.checks.limits import (
+    finding,
+    graded,
+    graver,
+    limits,
+    severity_of,
+)
+from skirtwright.checks.measured_outline import HEM, Paper
+from skirtwright.checks.striding import free_step, girth_needed, step_allowed
+from skirtwright.draft.step import Reads
+from skirtwright.problems import Problem, SkirtwrightError
+
+Level = tuple[float, float]
+"""How far below the waist a level lies, and the skirt's girth there, mm."""
+
+_JUST_ABOVE = 1.0
+"""How far above the end of a hem its girth is measured, mm."""
+
+_LINING_CODES = {
+    "strong": "lining_step_short",
+    "caution": "lining_step_short",
+    "note": "lining_step",
+}
+_STEP_CODES = {
+    "strong": "step_very_short",
+    "caution": "step_short",
+    "note": "step_less_than_free",
+}
+
+
+def walking_checks(skirt: Skirt) -> Iterator[Problem]:
+    """What there is to say of how she walks, climbs and sits in it."""
+    levels = _levels(skirt)
+    yield from _step(skirt, levels)
+    yield from _linings(skirt, levels)
+    yield from _vent(skirt, levels)
+    yield from _sitting(skirt)
+    yield from _overlaps(skirt)
+
+
+def _levels(skirt: Skirt) -> tuple[Level, ...]:
+    """The levels at which the style says room to walk is to be looked at."""
+    found = []
+    for level in skirt.worked.draft.stride:
+        try:
+            girth = skirt.worked.read(level.girth, Reads.LENGTH)
+            depth = skirt.worked.read(level.below_waist, Reads.LENGTH)
+        except SkirtwrightError:
+            return ()
+        found.append((depth, girth))
+    return tuple(found)
+
+
+def _grade(skirt: Skirt, step: float) -> tuple[str, float]:
+    """The grade of a step, and the free step it is held against, mm."""
+    free: float = limits()["step"]["under"]["note"]
+    grade = graded("step", step)
+    if skirt.taken("height"):
+        free = free_step(skirt.worked.stated.measurements)
+        grade = graver(grade, graded("step_share", step / free))
+    return grade, free
+
+
+def _step(skirt: Skirt, levels: Sequence[Level]) -> Iterator[Problem]:
+    step = skirt.finished.get("step_allowed")
+    if step is None:
+        return
+    grade, free = _grade(skirt, step)
+    if grade:
+        values = {"step": step, "free": free}
+        code = f"check.{_STEP_CODES[grade]}"
+        yield Problem(code, severity_of(grade), "step_allowed", values)
+    if grade in ("", "note"):
+        # A shorter step has said so already, with stairs.
+        yield from _stairs(skirt, levels)
+
+
+def _stairs(skirt: Skirt, levels: Sequence[Level]) -> Iterator[Problem]:
+    """Where the skirt is narrowest: room over what a plain step needs."""
+    body = skirt.worked.stated.measurements
+    length, knee = skirt.finished.get("length"), body.get("waist_to_knee")
+    if length is None or knee is None or length <= knee:
+        return
+    spare = []
+    for depth, girth in levels:
+        over_floor = body["waist_to_floor_side"] - depth
+        need = girth_needed(limits()["stairs"]["step"], over_floor, body)
+        spare.append((girth - need, girth, need))
+    if spare:
+        least, girth, need = min(spare)
+        values = {"spare": least, "girth": girth, "need": need}
+        codes = {"caution": "stairs_tight"}
+        yield from finding("stairs", least, "step_allowed", values, codes)
+
+
+# Linings and underskirts
+
+
+def _linings(skirt: Skirt, levels: Sequence[Level]) -> Iterator[Problem]:
+    """The step of each skirt worn inside, where it is shorter than the skirt's own."""
+    own = skirt.finished.get("step_allowed")
+    if "height" not in skirt.worked.stated.measurements:
+        return
+    for material in limits()["lining_step"]["materials"]:
+        inner = [p for p in skirt.papers.values() if p.piece.spec.material == material]
+        hung = [paper for paper in inner if paper.hip is not None]
+        steps = [
+            step
+            for depth in _inner_depths(skirt, hung, levels)
+            if (step := _step_in(skirt, hung, depth)) is not None
+        ]
+        if not steps or (own is not None and min(steps) >= own - _as_good()):
+            continue
+        grade, free = _grade(skirt, min(steps))
+        if grade:
+            values = {
+                "step": min(steps),
+                "free": free,
+                "cloth": f"label.material.{material}",
+            }
+            code = f"check.{_LINING_CODES[grade]}"
+            where = f"{hung[0].name}.{HEM}"
+            yield Problem(code, severity_of(grade), where, values)
+
+
+def _as_good() -> float:
+    least: float = limits()["lining_step"]["less_than_skirt"]
+    return least
+
+
+def _inner_depths(
+    skirt: Skirt, hung: Sequence[Paper], levels: Sequence[Level]
+) -> Iterator[float]:
+    """Depths below the waist at which an inner skirt is measured: down to its hem."""
+    depth = skirt.body("waist_to_hip")
+    hems = [paper.hem_below for paper in hung if paper.hem_below is not None]
+    if depth is None or not hems:
+        return
+    lowest = depth + min(hems) - _JUST_ABOVE
+    # Below the top of a vent its edges part.
+    vents = [top for _, top in skirt.stated_at("lining_vent_top") if top > 0]
+    lowest = min(lowest, *vents) if vents else lowest
+    yield from (level for level, _ in levels if level < lowest)
+    yield lowest
+
+
+def _step_in(skirt: Skirt, hung: Sequence[Paper], depth: float) -> float | None:
+    body = skirt.worked.stated.measurements
+    below = depth - body["waist_to_hip"]
+    girth = sum(paper.times * paper.width_at(below) for paper in hung)
+    return step_allowed(girth, body["waist_to_floor_side"] - depth, body)
+
+
+# Vent, sitting, wrap
+
+
+def _vent(skirt: Skirt, levels: Sequence[Level]) -> Iterator[Problem]:
+    """A vent that begins below the narrowest place gives no room where it is needed."""
+    body = skirt.worked.stated.measurements
+    hers = [
+        (step, depth)
+        for depth, girth in levels
+        if (step := step_allowed(girth, body["waist_to_floor_side"] - depth, body))
+        is not None
+    ]
+    for place, top in skirt.stated_at("vent_top"):
+        if hers and top > min(hers)[1] > 0:
+            values = {"top": top, "narrowest": min(hers)[1]}
+            yield Problem("check.vent_top", "caution", place, values)
+
+
+def _sitting(skirt: Skirt) -> Iterator[Problem]:
+    """A hem just over the knee rises when she sits."""
+    length, knee = skirt.finished.get("length"), skirt.body("waist_to_knee")
+    if length is None or knee is None:
+        return
+    limit = limits()["sitting"]
+    if 0 <= knee - length < limit["over_knee"]:
+        least, most = limit["rises"]
+        values = {"over": knee - length, "least": least, "most": most}
+        yield Problem("check.sitting", "note", "length", values)
+
+
+def _overlaps(skirt: Skirt) -> Iterator[Problem]:
+    """How far a wrap's fronts lie over each other, standing and at a step."""
+    places = ("waist", "hip", "hem")
+    found = {place: skirt.stated(f"overlap_{place}") for place in places}
+    for place, overlap in found.items():
+        if overlap is not None:
+            values = {"overlap": overlap, "line": place}
+            codes = {"wrong": "overlap_none"}
+            where = "sweep" if place == HEM else place
+            yield from finding("overlap", overlap, where, values, codes)
+    hem, sweep = found[HEM], skirt.finished.get("sweep")
+    length = skirt.finished.get("length")
+    body = skirt.worked.stated.measurements
+    if hem is None or sweep is None or length is None or "height" not in body:
+        return
+    step = limits()["overlap_step"]["step"]
+    need = girth_needed(step, body["waist_to_floor_side"] - length, body)
+    left = hem - max(need - sweep, 0.0)
+    values = {"left": max(left, 0.0), "step": step}
+    codes = {"strong": "overlap_opens"}
+    yield from finding("overlap_step", left, "sweep", values, codes)

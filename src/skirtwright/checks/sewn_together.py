@@ -1,0 +1,341 @@
+"""Checks of what is sewn together: lengths, angles, lean, balance marks."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+
+from skirtwright.checks.checked_skirt import Skirt, edge_words
+from skirtwright.checks.limits import finding, graded, limits, severity_of
+from skirtwright.checks.measured_outline import HEM, WAIST, Paper
+from skirtwright.geometry import bend_deg, heading
+from skirtwright.pieces.marks.likeness import Mark, from_other_end, told_apart
+from skirtwright.pieces.walking import Run, Seam, joints
+from skirtwright.problems import Problem
+
+Papers = Mapping[str, Paper]
+_SAME_MARK = 0.5
+
+
+def seam_checks(skirt: Skirt) -> Iterator[Problem]:
+    """What there is to say of every seam."""
+    gathers = dict(skirt.stated_at("gathers"))
+    leans = dict(skirt.stated_at("seam_lean_meant"))
+    sloping = bool(skirt.stated("hem_spread_meant"))
+    sewn = Counter(_edges_of(skirt))
+    for walked in skirt.cut.seams:
+        seam = walked.seam
+        names = {piece for side in seam.sides for piece, _ in side}
+        if not names <= skirt.papers.keys():
+            continue
+        papers = {name: skirt.papers[name] for name in sorted(names)}
+        gathered, lean = seam.name in gathers, leans.get(seam.name, 0.0)
+        twice = tuple(any(sewn[e] > 1 for e in _plain(side)) for side in seam.sides)
+        first = next(iter(papers.values()))
+        found = first.once(
+            seam,
+            (*papers.values(), float(gathered), lean, *map(float, twice)),
+            partial(_seam, seam, papers, lean, twice, gathered=gathered),
+        )
+        # A hem that is meant to run off meets its seams as it must.
+        yield from (p for p in found if not sloping or p.code != "check.hem_corner")
+
+
+def _edges_of(skirt: Skirt) -> Iterator[tuple[str, str]]:
+    """The edges of every seam, each once for each seam."""
+    for walked in skirt.cut.seams:
+        yield from {edge for side in walked.seam.sides for edge in _plain(side)}
+
+
+def _plain(side: Run) -> Iterator[tuple[str, str]]:
+    return ((piece, edge.removeprefix("-")) for piece, edge in side)
+
+
+def _seam(
+    seam: Seam, papers: Papers, lean: float, twice: tuple[bool, ...], *, gathered: bool
+) -> Iterator[Problem]:
+    yield from _ends(seam, papers)
+    if seam.sides[0] != seam.sides[1]:
+        # A mirrored pair's own seam cannot but agree with itself.
+        yield from _lengths(seam, papers, gathered=gathered)
+        yield from _marks_meet(seam, papers, twice)
+        if all(paper.is_shell for paper in papers.values()):
+            yield from _lean(seam, papers, lean)
+
+
+def _said(seam: Seam) -> dict[str, object]:
+    return {"seam": edge_words(seam.name)}
+
+
+# Lengths, walked along the outline as it is exported
+
+
+def _lengths(seam: Seam, papers: Papers, *, gathered: bool) -> Iterator[Problem]:
+    first, second = (_length(side, papers) for side in seam.sides)
+    values = _said(seam) | {"ease": abs(seam.ease)}
+    off = abs(first - second - seam.ease)
+    yield from finding("seam_uneven", off, seam.name, values | {"difference": off})
+    if not gathered and min(first, second) > 0:
+        share = abs(seam.ease) / min(first, second)
+        yield from finding("seam_ease", share, seam.name, values | {"share": share})
+
+
+def _length(side: Run, papers: Papers) -> float:
+    return sum(papers[p].edges[e.removeprefix("-")].length for p, e in side)
+
+
+# Angles where a seam runs into waist or hem
+
+
+def _ends(seam: Seam, papers: Papers) -> Iterator[Problem]:
+    for at_start in (True, False):
+        ends = [_end(side, papers, at_start=at_start) for side in seam.sides]
+        (first, edge, line), (second, _, other) = (e[:3] for e in ends)
+        if line != other or line not in (WAIST, HEM):
+            continue
+        angles = [angle for *_, angle in ends]
+        values = _said(seam) | {"line": line, "angle": sum(angles)}
+        where = f"{first.name}.{edge}"
+        off = abs(sum(angles) - 180)
+        yield from finding("seam_angle", off, where, values | {"off": off})
+        if line == HEM:
+            yield from _square_at_hem(seam, ends, second is first)
+
+
+End = tuple[Paper, str, str, float]
+"""A piece, its edge, the edge that is met at its end, and the angle there."""
+
+
+def _end(side: Run, papers: Papers, *, at_start: bool) -> End:
+    piece, name = side[0] if at_start else side[-1]
+    edge = name.removeprefix("-")
+    own_start = at_start != name.startswith("-")
+    paper = papers[piece]
+    met = paper.neighbours[edge, own_start]
+    return paper, edge, met, paper.corners[edge, own_start]
+
+
+def _square_at_hem(seam: Seam, ends: Sequence[End], same: bool) -> Iterator[Problem]:
+    for paper, edge, _, angle in ends[: 1 if same else 2]:
+        yield from finding(
+            "hem_corner",
+            abs(angle - 90),
+            f"{paper.name}.{edge} end",
+            _said(seam) | {"piece": paper.title, "angle": angle},
+        )
+
+
+# Flare
+
+
+def _lean(seam: Seam, papers: Papers, meant: float) -> Iterator[Problem]:
+    """The two edges of a seam lean out alike where they reach the hem."""
+    ends = [_end(side, papers, at_start=False) for side in seam.sides]
+    if any(met != HEM for _, _, met, _ in ends):
+        return
+    leans = [off_grain(paper, edge) for paper, edge, _, _ in ends]
+    off = max(abs(leans[0] - leans[1]) - meant, 0.0)
+    yield from finding(
+        "seam_lean",
+        off,
+        seam.name,
+        _said(seam)
+        | {"off": off, "first": ends[0][0].title, "second": ends[1][0].title},
+    )
+
+
+def off_grain(paper: Paper, edge: str) -> float:
+    """How far an edge runs off the straight grain at its lower end, degrees."""
+    way = paper.panel.edge(edge).chain.end_direction
+    turned = abs(bend_deg(heading(paper.piece.grain_deg), way))
+    return min(turned, 180 - turned)
+
+
+def off_grain_of_skirt(skirt: Skirt) -> Iterator[Problem]:
+    """The seam edge that runs furthest off the grain, said once for the skirt."""
+    worst: tuple[float, Paper, str] | None = None
+    for paper, edge in _sewn(skirt):
+        if paper.neighbours[edge, False] == HEM and edge not in paper.piece.spec.folds:
+            found = off_grain(paper, edge)
+            if worst is None or found > worst[0]:
+                worst = (found, paper, edge)
+    if worst is None:
+        return
+    angle, paper, edge = worst
+    if angle <= (skirt.stated("off_grain_meant") or 0.0):
+        return
+    grade = graded("off_grain", angle)
+    chain = paper.panel.edge(edge).chain
+    bent = abs(bend_deg(chain.start_direction, chain.end_direction))
+    if grade == "wrong" and bent <= limits()["off_grain"]["shaped"]:
+        grade = "caution"
+    if grade:
+        values = {"piece": paper.title, "edge": edge_words(edge), "angle": angle}
+        where = f"{paper.name}.{edge}"
+        yield Problem("check.off_grain", severity_of(grade), where, values)
+
+
+def _sewn(skirt: Skirt) -> Iterator[tuple[Paper, str]]:
+    """Every edge of a seam, once."""
+    seen: set[tuple[str, str]] = set()
+    for walked in skirt.cut.seams:
+        for side in walked.seam.sides:
+            for piece, name in side:
+                edge = name.removeprefix("-")
+                if piece in skirt.papers and (piece, edge) not in seen:
+                    seen.add((piece, edge))
+                    yield skirt.papers[piece], edge
+
+
+def swing_of_skirt(skirt: Skirt) -> Iterator[Problem]:
+    """How far each spread corner turns, as the style says."""
+    for place, angle in skirt.stated_at("swing"):
+        yield from finding("swing", angle, place, {"angle": angle})
+
+
+# Balance marks
+
+
+def _marks_meet(
+    seam: Seam, papers: Papers, twice: tuple[bool, ...]
+) -> Iterator[Problem]:
+    """Both sides carry the same marks at the same walked distance.
+
+    Where one side is eased to the other, at the same share of it; a mark may face a
+    place where two pieces of the other side meet. A side that is sewn twice (a waist
+    to its band and its lining) may carry marks of its other seam.
+    """
+    sides = [list(_marks_along(side, papers)) for side in seam.sides]
+    lengths = [_length(side, papers) for side in seam.sides]
+    share = lengths[0] / lengths[1] if seam.ease and lengths[1] else 1.0
+    sides[1] = [(distance * share, count) for distance, count in sides[1]]
+    panels = {name: paper.panel for name, paper in papers.items()}
+    meetings = [joints(side, panels) for side in seam.sides]
+    meetings[1] = tuple(place * share for place in meetings[1])
+    # Where pieces meet on one side or the other the seam itself is the mark.
+    everywhere = (*meetings[0], *meetings[1])
+    first = _not_facing(sides[0], everywhere)
+    second = _not_facing(sides[1], everywhere)
+    if twice[0]:
+        first = [mark for mark in first if _has_partner(mark, second)]
+    if twice[1]:
+        second = [mark for mark in second if _has_partner(mark, first)]
+    if [count for _, count in first] != [count for _, count in second]:
+        yield Problem("check.notches_unlike", "wrong", seam.name, _said(seam))
+        return
+    off = max(
+        (abs(a - b) for (a, _), (b, _) in zip(first, second, strict=True)), default=0.0
+    )
+    yield from finding("notch_pair", off, seam.name, _said(seam) | {"off": off})
+
+
+def _not_facing(marks: Sequence[Mark], places: Sequence[float]) -> list[Mark]:
+    near = limits()["notch_pair"]["over"]["wrong"]
+    return [m for m in marks if all(abs(m[0] - place) > near for place in places)]
+
+
+def _has_partner(mark: Mark, others: Sequence[Mark]) -> bool:
+    near = limits()["notch_proof"]["under"]["wrong"]
+    return any(abs(mark[0] - d) <= near and mark[1] == count for d, count in others)
+
+
+def _marks_along(side: Run, papers: Papers) -> Iterator[Mark]:
+    begun, last = 0.0, None
+    for piece, name in side:
+        edge = name.removeprefix("-")
+        length = papers[piece].edges[edge].length
+        marks = papers[piece].marks(edge)
+        if name.startswith("-"):
+            marks = from_other_end(marks, length)
+        for distance, count in marks:
+            # A mark on a fold belongs to both halves and is one.
+            here = (begun + distance, count)
+            if last is None or here[1] != last[1] or here[0] - last[0] > _SAME_MARK:
+                yield here
+            last = here
+        begun += length
+
+
+@dataclass(frozen=True)
+class _MarkedEdge:
+    """An edge with its walked length and its balance marks."""
+
+    paper: Paper
+    name: str
+    length: float
+    marks: tuple[Mark, ...]
+
+    @property
+    def key(self) -> tuple[str, str]:
+        return self.paper.stem, self.name
+
+
+def notch_proof(skirt: Skirt) -> Iterator[Problem]:
+    """Edges that do not belong together cannot be joined with their marks matching."""
+    belong = [
+        frozenset(
+            (skirt.papers[p].stem, e.removeprefix("-"))
+            for side in walked.seam.sides
+            for p, e in side
+            if p in skirt.papers
+        )
+        for walked in skirt.cut.seams
+    ]
+    sewn = frozenset().union(*belong)
+    said: set[frozenset[tuple[str, str]]] = set()
+    for one, other in _of_one_length(skirt):
+        keys = {one.key, other.key}
+        # An edge of no seam is sewn to nothing that could be mistaken. Left and right
+        # are each other's mirror image, told apart by "right side up".
+        if len(keys) == 1 or not keys & sewn or any(keys <= pair for pair in belong):
+            continue
+        margin = told_apart(one.marks, one.length, other.marks, other.length)
+        found = list(_matchable(margin, one, other, both=keys <= sewn))
+        if found and frozenset(keys) not in said:
+            said.add(frozenset(keys))
+            yield from found
+
+
+def _of_one_length(skirt: Skirt) -> Iterator[tuple[_MarkedEdge, _MarkedEdge]]:
+    """Pairs of edges of one cloth that their lengths alone do not tell apart.
+
+    Folds are left out; edges of another cloth are not mistaken.
+    """
+    edges = [
+        (paper.edges[edge.name].length, paper, edge.name)
+        for paper in skirt.papers.values()
+        for edge in paper.panel.edges
+        if edge.name not in paper.piece.spec.folds
+    ]
+    edges.sort(key=lambda item: item[0])
+    far = limits()["notch_proof"]["under"]["note"]
+    for i, (length, paper, name) in enumerate(edges):
+        for longer, second, other in edges[i + 1 :]:
+            if longer - length >= far:
+                break
+            if paper.piece.spec.material == second.piece.spec.material:
+                yield (
+                    _MarkedEdge(paper, name, length, paper.marks(name)),
+                    _MarkedEdge(second, other, longer, second.marks(other)),
+                )
+
+
+def _matchable(
+    margin: float, one: _MarkedEdge, other: _MarkedEdge, *, both: bool
+) -> Iterator[Problem]:
+    grade = graded("notch_proof", margin)
+    if not grade:
+        return
+    values = {
+        "piece": one.paper.title,
+        "edge": edge_words(one.name),
+        "second": other.paper.title,
+        "other": edge_words(other.name),
+        "margin": margin,
+    }
+    where = f"{one.paper.name}.{one.name}"
+    severity = severity_of(grade) if both else "note"
+    code = "notches_alike" if grade == "wrong" else "notches_near"
+    yield Problem(f"check.{code}", severity, where, values)

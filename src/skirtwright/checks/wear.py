@@ -1,0 +1,107 @@
+"""Checks of the floor under the hem, and cautions of law and of bitter experience."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from skirtwright.checks.checked_skirt import Skirt
+from skirtwright.checks.limits import finding, graded, limits, severity_of
+from skirtwright.problems import Problem
+
+_FLOOR_CODES = {
+    "strong": "hem_on_floor",
+    "caution": "hem_near_floor",
+    "note": "hem_low",
+}
+
+
+def wear_checks(skirt: Skirt) -> Iterator[Problem]:
+    """What there is to say of the hem over the floor, and of who wears it where."""
+    clear = _clear(skirt)
+    yield from _floor(clear, has_train=bool(skirt.stated("train")))
+    yield from _points(skirt)
+    if clear and min(clear)[0] < limits()["near_floor"]["within"]:
+        yield from _floor_lengths(skirt)
+        yield from _shoes(skirt)
+    yield from _wearer(skirt)
+
+
+Clear = list[tuple[float, str]]
+"""Height of the hem over the floor, mm, and where."""
+
+
+def _clear(skirt: Skirt) -> Clear:
+    """How far the hem clears the floor at the side and in front, in the shoes worn."""
+    ways = [
+        ("side", skirt.finished.get("length"), skirt.body("waist_to_floor_side")),
+        ("front", skirt.stated("front_length"), skirt.body("waist_to_floor_front")),
+    ]
+    return [
+        (floor - length, way)
+        for way, length, floor in ways
+        if length is not None and floor is not None
+    ]
+
+
+def _floor(clear: Clear, *, has_train: bool) -> Iterator[Problem]:
+    if not clear:
+        return
+    least, way = min(clear)
+    grade = "strong" if least <= 0 else graded("clearance", least)
+    values = {
+        "clear": max(least, 0.0),
+        "over": max(-least, 0.0),
+        "way": f"check.at_{way}",
+    }
+    if grade:
+        code = f"check.{_FLOOR_CODES[grade]}"
+        yield Problem(code, severity_of(grade), "length", values)
+    elif not has_train:
+        yield from finding("floor_length", least, "length", values)
+
+
+def _points(skirt: Skirt) -> Iterator[Problem]:
+    """Low points and low backs over the floor; a train lies on it and says so."""
+    ways = (("point_length", "side"), ("back_length", "back"))
+    for measure, way in ways if not skirt.stated("train") else ():
+        floor = skirt.body(f"waist_to_floor_{way}")
+        lengths = [length for _, length in skirt.stated_at(measure)]
+        if lengths and floor is not None:
+            clear = floor - max(lengths)
+            values = {"clear": clear, "over": -clear}
+            codes = {"caution": "point_near_floor", "strong": "point_on_floor"}
+            yield from finding("point_clearance", clear, "sweep", values, codes)
+
+
+def _floor_lengths(skirt: Skirt) -> Iterator[Problem]:
+    """The hip line lies level where the lengths to the floor hardly differ."""
+    names = [f"waist_to_floor_{way}" for way in ("front", "side", "back")]
+    taken = [length for name in names if (length := skirt.taken(name)) is not None]
+    if len(taken) > 1:
+        apart = max(taken) - min(taken)
+        values = {"apart": apart}
+        yield from finding("floor_lengths", apart, names[1], values)
+
+
+def _shoes(skirt: Skirt) -> Iterator[Problem]:
+    """A long skirt whose floor length was worked out, not taken in the shoes worn."""
+    floor = skirt.body("waist_to_floor_side")
+    if floor is not None and skirt.taken("waist_to_floor_side") is None:
+        values = {"floor": floor}
+        yield Problem("check.shoes", "note", "length", values)
+
+
+def _wearer(skirt: Skirt) -> Iterator[Problem]:
+    train = skirt.stated("train")
+    if train:
+        yield Problem("check.train", "caution", "length", {"train": train})
+    height = skirt.taken("height")
+    if height and (skirt.stated("elastic") or skirt.stated("cords")):
+        yield from finding("child", height, "waist", {"height": height})
+    if skirt.stated("nightwear"):
+        yield Problem("check.nightwear", "caution", "length", {})
+    if skirt.stated("seated"):
+        yield Problem("check.seated", "caution", "length", {})
+    sweep = skirt.finished.get("sweep")
+    if sweep is not None:
+        yield from finding("flame", sweep, "sweep", {"sweep": sweep})

@@ -1,0 +1,1 @@
+"""Left and right apart: a drafted half written out twice."""

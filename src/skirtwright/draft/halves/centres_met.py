@@ -1,0 +1,126 @@
+"""Where left and right differ, their centres are made to meet, equally long.
+
+They meet first where the block is drawn, so that what is cut from it or copied later
+(a yoke, a facing, a lining) has it from there; and once more when all is drawn, for
+the little that spreading and shaping have moved them apart again.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from skirtwright.draft.draft import Group
+from skirtwright.draft.halves.cut_once import names_in, names_made
+from skirtwright.draft.halves.seams_of_halves import Run, of_both
+from skirtwright.draft.kinds.halving import MoveStart
+from skirtwright.draft.step import Reads
+
+
+@dataclass(frozen=True)
+class Centre:
+    """A seam that joins left to right.
+
+    Attributes:
+        run: its edges, as the style names them.
+        sides: the same of the left and of the right half.
+        when: on which condition it is sewn.
+    """
+
+    run: Run
+    sides: tuple[Run, Run]
+    when: str | None = None
+
+    @property
+    def panel(self) -> str:
+        """The panel at whose waist it is moved."""
+        return self.run[0][0]
+
+
+Meetings = dict[int, list[tuple[Centre, list[MoveStart]]]]
+"""What meets below each step or group of a draft, by its number from the top."""
+
+
+def meetings(items: Sequence[Any], centres: Iterable[Centre]) -> Meetings:
+    """Steps that let centres meet, below the steps their panels are drawn with."""
+    made_in = [set(names_made([item])) for item in items]
+    makers = dict(_makers(items))
+    first_made_in = [{name for name, _ in _makers([item])} for item in items]
+    found: Meetings = defaultdict(list)
+    begun: set[tuple[str, str]] = set()
+    for centre in centres:
+        first = _first(centre, makers)
+        at = [n for n, made in enumerate(first_made_in) if first[0][0] in made]
+        if len(first) == 1 and first[0] not in begun and at:
+            begun.add(first[0])
+            early = Centre(first, of_both(first))
+            if _has_edge(makers.get(first[0][0]), first[0][1]):
+                found[at[-1]].append((early, _meeting(early.sides, "begun")))
+        # Not before it can be told whether they are sewn at all.
+        needs = {panel for panel, _ in centre.run} | names_in(centre.when or "")
+        last = max((n for n, made in enumerate(made_in) if needs & made), default=-1)
+        found[last].append((centre, _meeting(centre.sides, "met")))
+    return found
+
+
+def _first(centre: Centre, makers: dict[str, Any]) -> Run:
+    """The edges of a centre on the panels its own were cut from, each once."""
+    found: dict[tuple[str, str], None] = {}
+    for panel, edge in centre.run:
+        source = panel
+        while (step := makers.get(source)) is not None and (above := _source(step)):
+            source = above
+        found[source, edge.removeprefix("-")] = None
+    return list(found)
+
+
+def _source(step: Any) -> str:
+    """The panel that a step makes its own from, or nothing."""
+    panels = [name for name, how in type(step).reading().items() if how is Reads.PANEL]
+    return str(getattr(step, panels[0])) if panels else ""
+
+
+def _has_edge(step: Any, edge: str) -> bool:
+    return edge in (getattr(step, "edges", None) or {})
+
+
+def _makers(items: Iterable[Any]) -> Iterator[tuple[str, Any]]:
+    """Every name with the step that makes it; of several, the last."""
+    for item in items:
+        if isinstance(item, Group):
+            yield from _makers(item.steps)
+        elif item.rewrites is None:
+            yield from ((name, item) for name in item.results())
+
+
+def _meeting(runs: tuple[Run, Run], how: str) -> list[MoveStart]:
+    """Makes two centres equally long at their start, each by half the difference."""
+    left, right = (
+        " + ".join(f"walk({panel}.{edge.removeprefix('-')})" for panel, edge in run)
+        for run in runs
+    )
+    ways = (f"({right} - ({left})) / 2", f"{left} - ({right})")
+    return [
+        MoveStart(
+            step=f"{run[0][0]}_{run[0][1].removeprefix('-')}_{how}",
+            kind="move_start",
+            panel=run[0][0],
+            edge=run[0][1].removeprefix("-"),
+            by=by,
+        )
+        for run, by in zip(runs, ways, strict=True)
+    ]
+
+
+def conditions_of(
+    items: Iterable[Any], above: tuple[str, ...]
+) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Names with the conditions of the groups they are made in."""
+    for item in items:
+        if isinstance(item, Group):
+            when = (item.when,) if item.when else ()
+            yield from conditions_of(item.steps, (*above, *when))
+        elif item.rewrites is None:
+            yield from ((name, above) for name in item.results())

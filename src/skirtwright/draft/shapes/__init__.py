@@ -1,0 +1,1 @@
+"""What kinds are made of: panels, edges, darts, slashes, pleats."""

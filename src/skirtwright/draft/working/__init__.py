@@ -1,0 +1,1 @@
+"""One pass down a draft, what it remembers, finds and tells of its way."""

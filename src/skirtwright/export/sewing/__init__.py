@@ -1,0 +1,1 @@
+"""The making-up sheet: facts, order of sewing, words, the draft by hand."""

@@ -1,0 +1,342 @@
+"""The draft as she would draw it by hand: its steps in sentences, under headings.
+
+Everything is made from the steps. Only what ends on a piece is drawn; of the sums only
+those are shown that a drawn step, or another sum that is shown, takes a length from.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from itertools import groupby
+
+from skirtwright.draft.draft import Group
+from skirtwright.draft.styles import origin
+from skirtwright.draft.working.recompute import Worked
+from skirtwright.draft.working.replay import Moment, Replay, replay
+from skirtwright.export.sewing.drafting_strips import Strip, strips_in
+from skirtwright.measures import working_trees as trees
+from skirtwright.measures.working_kinds import LENGTH
+from skirtwright.problems import SkirtwrightError
+from skirtwright.telling.names_in_words import SMALLEST, plain
+from skirtwright.telling.sentences import Said, sentence
+from skirtwright.telling.sums import Summing
+from skirtwright.telling.tellers import changed
+from skirtwright.words import Manner, Phrase, Sayable, Several, say, translate
+
+_FINEST = 16
+"""A line is drawn to the sixteenth of an inch, however coarsely she reads others."""
+
+_MOST_TOGETHER = 6
+"""So many alike steps are said in one sentence; more are hard to follow."""
+
+
+@dataclass(frozen=True)
+class DraftPart:
+    """Some steps under one heading.
+
+    Attributes:
+        heading: the innermost taken-in draft they belong to, or the style.
+        sentences: what to do, in order.
+    """
+
+    heading: str
+    sentences: tuple[str, ...]
+
+
+def drafting_text(worked: Worked, manner: Manner) -> tuple[DraftPart, ...]:
+    """The draft to be drawn by hand, grouped as the style takes it together."""
+    manner = replace(manner, fraction=max(manner.fraction, _FINEST))
+    moments = replay(worked)
+    shown = _Shown(worked, moments)
+    headings = _headings(worked, manner)
+    parts: list[DraftPart] = []
+    met: set[str] = set()
+    for heading, paths in groupby(
+        shown.in_order(), key=lambda path: _heading(path, headings)
+    ):
+        words = tuple(_sentences(list(paths), shown, manner))
+        title = heading or translate(worked.draft.title, manner)
+        if title in met:
+            title = say("making.continued", {"title": title}, manner)
+        met.add(title)
+        parts.append(DraftPart(title, words))
+    return tuple(parts)
+
+
+# What is told
+
+
+class _Shown:
+    """The steps that are told, and how.
+
+    Args:
+        worked: the draft.
+        moments: its steps as they were worked.
+    """
+
+    def __init__(self, worked: Worked, moments: Replay) -> None:
+        self.worked = worked
+        self.moments = moments
+        self.summing = Summing(worked, moments)
+        self.strips: dict[str, Strip] = {}
+        self._within: set[str] = set()
+        self._searches = tuple(_searches(worked.draft.steps, ""))
+        drawn = self._drawn()
+        for strip in strips_in([moments[path] for path in drawn]):
+            self.strips[strip.path] = strip
+            self._within.update(strip.within)
+        self.figures: dict[str, Sayable] = {}
+        self.amounts: dict[str, list[Sayable]] = {}
+        self._asked: set[str] = set()
+        self._measures: set[str] = set()
+        self._sums: dict[str, trees.Tree] = {}
+        self._handed: dict[str, list[tuple[str, Moment]]] = {}
+        for path in drawn:
+            for name in moments[path].bound.leans_on:
+                self._want(name, moments[path], path)
+        self.drawn = {path for path in drawn if path not in self._within}
+        for path in [path for path in moments if path in {*drawn, *self.figures}]:
+            self._want_amounts(moments[path])
+
+    def in_order(self) -> list[str]:
+        """The paths of what is told, as the draft goes."""
+        told = {*self.drawn, *self.figures, *self.amounts}
+        return [path for path in self.moments if path in told]
+
+    def figure(self, path: str) -> tuple[Sayable, ...]:
+        """The sum that is shown for a step, if one is."""
+        return (self.figures[path],) if path in self.figures else ()
+
+    def _drawn(self) -> list[str]:
+        """The steps that end on a piece and draw something, in order."""
+        last: dict[str, str] = {}
+        for path, moment in self.moments.items():
+            last.update(dict.fromkeys(moment.bound.results, path))
+        panels = [piece.panel for piece in self.worked.draft.pieces]
+        waiting = [last[name] for name in panels if name in last]
+        if not waiting:
+            waiting = list(self.moments)
+        reached: set[str] = set()
+        while waiting:
+            path = waiting.pop()
+            if path not in reached:
+                reached.add(path)
+                waiting.extend(self.moments[path].reads.values())
+        return [
+            path
+            for path, moment in self.moments.items()
+            if path in reached
+            and not isinstance(moment.after, float)
+            and changed(moment)
+        ]
+
+    # Figures
+
+    def _want_amounts(self, moment: Moment) -> None:
+        tree = self._sums.get(moment.path)
+        names = moment.bound.leans_on if tree is None else self.summing.names(tree)
+        for name, made in self._handed.get(moment.path, ()):
+            self._want_amount(name, made, moment.path)
+        for name in names:
+            self._want_amount(name, moment, moment.path)
+
+    def _want_amount(self, name: str, moment: Moment, path: str) -> None:
+        """Show what a measure she did not set herself is worked from."""
+        state = self.worked.stated.amounts.get(name)
+        if state is None or state.given or name in self._measures:
+            return
+        self._measures.add(name)
+        if state.amount.kind != "length" or abs(state.value) < SMALLEST:
+            return
+        tree = self.summing.short(state.amount.default, moment)
+        if isinstance(tree, trees.Number):
+            return
+        for inner in self.summing.names(tree):
+            self._want_amount(inner, moment, path)
+        values = {
+            "name": self.summing.named(name),
+            "working": self.summing.said(tree, moment),
+            "result": state.value,
+        }
+        self.amounts.setdefault(path, []).append(Phrase("making.figure", values))
+
+    def _want(self, name: str, moment: Moment, reader: str) -> None:
+        """Show what a length is worked from, and what that is worked from.
+
+        Args:
+            name: of the length.
+            moment: the step that reads it.
+            reader: the path of what is told and takes it, by way of others or not.
+        """
+        path = moment.reads.get(name)
+        if path is None:
+            self._want_found(name, moment, reader)
+            return
+        made = self.moments[path]
+        if path in self._asked or not isinstance(made.after, float):
+            return
+        self._asked.add(path)
+        if made.bound.kind != LENGTH or made.step.kind != "number":
+            return
+        tree = self.summing.short(made.step.value, made)  # type: ignore[attr-defined]
+        hands_on = isinstance(tree, trees.Name)
+        shown = not (hands_on or abs(made.after) < SMALLEST or self._is_searched(path))
+        self._want_inside(tree, made, path if shown else reader)
+        if not shown:
+            handed = [(inner, made) for inner in self.summing.names(tree)]
+            self._handed.setdefault(reader, []).extend(handed)
+            return
+        self._sums[path] = tree
+        values = {"name": plain(made.step.step), "result": made.after}
+        if isinstance(tree, trees.Number):
+            self.figures[path] = Phrase("making.figure_plain", values)
+        else:
+            working = self.summing.said(tree, made)
+            values["working"] = working
+            self.figures[path] = Phrase("making.figure", values)
+
+    def _want_inside(self, tree: trees.Tree, made: Moment, reader: str) -> None:
+        """The numbers in a sum; one that was handed on is found where it was made."""
+        for name in self.summing.names(tree):
+            if name in made.reads:
+                self._want(name, made, reader)
+            elif name in self.worked.made_by:
+                path = self._made_before(name, made.path)
+                if path:
+                    self._want(name, _reading(made, name, path), reader)
+
+    def _want_found(self, name: str, moment: Moment, reader: str) -> None:
+        """What a number that was sought hangs on."""
+        if name in self._asked:
+            return
+        self._asked.add(name)
+        for source in self.worked.found_from.get(name, ()):
+            path = self._made_before(source, moment.path)
+            if path and isinstance(self.moments[path].after, float):
+                self._want(source, _reading(moment, source, path), reader)
+
+    def _made_before(self, name: str, path: str) -> str:
+        """The last step that made a name before another step, or nothing."""
+        order = self.worked.order
+        made = [
+            before
+            for before in self.worked.made_by.get(name, ())
+            if before in self.moments and order[before] < order[path]
+        ]
+        return made[-1] if made else ""
+
+    def _is_searched(self, path: str) -> bool:
+        return path.startswith(self._searches)
+
+
+def _reading(moment: Moment, name: str, path: str) -> Moment:
+    """A moment as if it had read a name from a step."""
+    return replace(moment, reads={**moment.reads, name: path})
+
+
+def _searches(items: Iterable[object], above: str) -> Iterator[str]:
+    """The groups that seek a number: what is worked in them is worked many times."""
+    for item in items:
+        if isinstance(item, Group):
+            path = f"{above}{item.group}/"
+            if item.find is not None:
+                yield path
+            yield from _searches(item.steps, path)
+
+
+# Headings
+
+
+def _headings(worked: Worked, manner: Manner) -> dict[str, str]:
+    """The groups that take in another draft, by their paths, with its title."""
+    found: dict[str, str] = {}
+    _find_headings(worked.draft.steps, "", manner, found)
+    return found
+
+
+def _find_headings(
+    items: Iterable[object], above: str, manner: Manner, found: dict[str, str]
+) -> None:
+    for item in items:
+        if isinstance(item, Group):
+            path = f"{above}{item.group}/"
+            if item.from_ is not None:
+                try:
+                    found[path] = translate(origin(item.from_).title, manner)
+                except SkirtwrightError:
+                    # An old order may have grown from what is off the shelf now.
+                    found[path] = plain(item.group).capitalize()
+            _find_headings(item.steps, path, manner, found)
+
+
+def _heading(path: str, headings: dict[str, str]) -> str:
+    """The title of the innermost taken-in draft a step belongs to, or nothing."""
+    parts = path.split("/")
+    for size in range(len(parts) - 1, 0, -1):
+        title = headings.get("/".join(parts[:size]) + "/")
+        if title is not None:
+            return title
+    return ""
+
+
+# Sentences
+
+
+def _sentences(paths: list[str], shown: _Shown, manner: Manner) -> Iterator[str]:
+    """The sentences of a part: sums in a row together, and what is done alike."""
+    figures: list[Sayable] = []
+    drawn: list[str] = []
+    for path in paths:
+        own = [*shown.amounts.get(path, ()), *shown.figure(path)]
+        if own and drawn:
+            yield from _drawn_sentences(drawn, shown, manner)
+            drawn = []
+        figures.extend(own)
+        if path in shown.drawn:
+            if figures:
+                yield _figures(figures, manner)
+                figures = []
+            drawn.append(path)
+    yield from _drawn_sentences(drawn, shown, manner)
+    if figures:
+        yield _figures(figures, manner)
+
+
+def _figures(figures: list[Sayable], manner: Manner) -> str:
+    told = "; ".join(figure.said(manner) for figure in figures)
+    return say("making.figures", {"figures": told}, manner)
+
+
+def _drawn_sentences(paths: list[str], shown: _Shown, manner: Manner) -> Iterator[str]:
+    said: list[Said] = []
+    about = ""
+    for path in paths:
+        strip = shown.strips.get(path)
+        one = strip.said() if strip else sentence(shown.worked, path)
+        blank = _blank(one, manner)
+        if said and (len(said) == _MOST_TOGETHER or not blank or blank != about):
+            yield _together(said, manner)
+            said = []
+        said.append(one)
+        about = blank
+    if said:
+        yield _together(said, manner)
+
+
+def _blank(said: Said, manner: Manner) -> str:
+    """A sentence without what it is about: alike ones are said together."""
+    if "where" not in said.values:
+        return ""
+    return say(said.message, {**said.values, "where": ""}, manner)
+
+
+def _together(said: list[Said], manner: Manner) -> str:
+    """One sentence about one thing or about several."""
+    values = dict(said[0].values)
+    if len(said) > 1:
+        values["where"] = Several(tuple(one.values["where"] for one in said))
+    return say(said[0].message, values, manner)
+
+
+__all__ = ["DraftPart", "drafting_text"]

@@ -1,0 +1,249 @@
+"""The making-up sheet as plain contents: everything on it, apart from any drawing.
+
+Every figure is the report's; here it is only put in order and into words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from skirtwright.checks.checked_skirt import edge_words
+from skirtwright.draft.inputs import AmountState
+from skirtwright.export.cloth_needed import ClothNeeded, cloth_needed
+from skirtwright.export.sewing.drafting_text import DraftPart, drafting_text
+from skirtwright.export.sewing.sewing_facts import Facts, facts_of
+from skirtwright.export.sewing.sewing_order import cautions, notions, sewing_rows
+from skirtwright.export.sewing.sewing_seen import reach
+from skirtwright.export.sewing.sewing_words import phrase
+from skirtwright.measures.measurements import measurements
+from skirtwright.pieces.marks.labels import how_cut, material_words
+from skirtwright.pieces.piece import Piece
+from skirtwright.report import FINISHED, Report
+from skirtwright.words import Manner, remedy, say, says, translate
+
+_ON_THE_BODY = ("waist", "hip")
+"""Finished measures that lie round the body, with the body's own beside them."""
+
+CUT_NOTES = ("making.allowances_included", "making.cut_size", "making.cloth_estimate")
+"""Message ids of what there is to say under a cut list."""
+
+
+@dataclass(frozen=True)
+class CutRow:
+    """One piece: its name, how it is cut, its cut size, and its allowances."""
+
+    piece: str
+    cut: str
+    size: str
+    allowances: str
+
+
+@dataclass(frozen=True)
+class CutList:
+    """The pieces of one cloth, and about how much of it they need."""
+
+    cloth: str
+    needs: str
+    rows: tuple[CutRow, ...]
+
+
+@dataclass(frozen=True)
+class MeasureRow:
+    """A measure of the body, the ease on it, and the finished one; "" for none."""
+
+    name: str
+    body: str
+    ease: str
+    finished: str
+
+
+@dataclass(frozen=True)
+class SewingStep:
+    """One step of the sewing: the number of its rule, and what to do."""
+
+    rule: int
+    words: str
+
+
+@dataclass(frozen=True)
+class Making:
+    """Everything on a making-up sheet, in her language and unit.
+
+    Attributes:
+        title: of the order.
+        style: what is made.
+        client: whom it is for; may be empty.
+        date: as given.
+        lengths: which unit the lengths are in.
+        look: what is wrong or to be looked at before cutting.
+        cut: the cut list, cloth by cloth.
+        pieces: those of the cut list, in its order, for their pictures.
+        notions: what else to buy.
+        measures: finished against body.
+        order: the sewing.
+        cautions: those that apply.
+        taken: measurements the draft is worked from, name and length.
+        set: ease and style measures and choices, name and value.
+        drafting: the draft in sentences.
+    """
+
+    title: str
+    style: str
+    client: str
+    date: str
+    lengths: str
+    look: tuple[str, ...]
+    cut: tuple[CutList, ...]
+    pieces: tuple[Piece, ...]
+    notions: tuple[str, ...]
+    measures: tuple[MeasureRow, ...]
+    order: tuple[SewingStep, ...]
+    cautions: tuple[str, ...]
+    taken: tuple[tuple[str, str], ...]
+    set: tuple[tuple[str, str], ...]
+    drafting: tuple[DraftPart, ...]
+
+
+def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
+    """The making-up sheet of a report."""
+    facts = facts_of(report)
+    needed = {cloth.material: cloth for cloth in cloth_needed(report.cut.shown)}
+    by_cloth = [
+        (cloth, [p for p in report.cut.shown if p.spec.material == material])
+        for material, cloth in needed.items()
+    ]
+    return Making(
+        report.title,
+        translate(report.worked.draft.title, manner),
+        client,
+        date,
+        say(f"print.lengths_in.{manner.unit}", manner=manner),
+        tuple(_look_at(report, manner)),
+        tuple(_cut_list(cloth, pieces, manner) for cloth, pieces in by_cloth),
+        tuple(piece for _, pieces in by_cloth for piece in pieces),
+        tuple(phrase(saying, manner) for saying in notions(facts)),
+        tuple(_measures(report, facts, manner)),
+        tuple(
+            SewingStep(row.number, " ".join(phrase(s, manner) for s in row.says))
+            for row in sewing_rows(facts)
+        ),
+        tuple(phrase(saying, manner) for saying in cautions(facts)),
+        tuple(_taken(report, manner)),
+        tuple(_set(report, manner)),
+        drafting_text(report.worked, manner),
+    )
+
+
+def _look_at(report: Report, manner: Manner) -> Iterator[str]:
+    """What the checks say, notes left out: those were decided for her."""
+    for problem in report.problems:
+        if problem.severity != "note":
+            head = say(f"severity.{problem.severity}", manner=manner)
+            words = (says(problem, manner), remedy(problem, manner))
+            yield f"{head}: {' '.join(part for part in words if part)}"
+
+
+# Cutting
+
+
+def _cut_list(cloth: ClothNeeded, pieces: list[Piece], manner: Manner) -> CutList:
+    values = {
+        "width": cloth.width,
+        "length": cloth.sold(manner.unit),
+        "piece": cloth.too_wide.spec.title if cloth.too_wide else "",
+    }
+    needs = "making.cloth_too_narrow" if cloth.too_wide else "making.cloth_about"
+    name = material_words(cloth.material, manner)
+    return CutList(
+        name[:1].upper() + name[1:],
+        say(needs, values, manner),
+        tuple(
+            CutRow(
+                translate(piece.spec.title, manner),
+                how_cut(piece, manner),
+                _size(piece, manner),
+                _allowances(piece, manner),
+            )
+            for piece in pieces
+        ),
+    )
+
+
+def _size(piece: Piece, manner: Manner) -> str:
+    """Along the grain by across it, as the piece is drawn."""
+    values = {"long": reach(piece, along=True), "wide": reach(piece, along=False)}
+    return say("making.size", values, manner)
+
+
+def _allowances(piece: Piece, manner: Manner) -> str:
+    """What the cutting line includes, edge by edge; alike edges together."""
+    edges: dict[str, list[str]] = {}
+    for edge in piece.edges:
+        if edge.name in piece.spec.folds:
+            continue
+        widths = dict.fromkeys(_length(width, manner) for width, _ in edge.allowances)
+        said = say("making.then", {}, manner).join(widths) or _length(0.0, manner)
+        edges.setdefault(said, []).append(translate(edge_words(edge.name), manner))
+    if len(edges) == 1:
+        only = next(iter(edges))
+        bare = only == _length(0.0, manner)
+        how = "making.no_allowance" if bare else "making.allowance_all_round"
+        return say(how, {"width": only}, manner)
+    parts = [f"{', '.join(names)} {said}" for said, names in edges.items()]
+    return "; ".join(parts)
+
+
+# Measures
+
+
+def _measures(report: Report, facts: Facts, manner: Manner) -> Iterator[MeasureRow]:
+    body = report.worked.stated.measurements
+    for name in FINISHED:
+        value = report.finished[name]
+        if value is None:
+            continue
+        own = body.get(name) if name in _ON_THE_BODY else None
+        yield MeasureRow(
+            say(f"finished.{name}", manner=manner),
+            "" if own is None else _length(own, manner),
+            "" if own is None else _length(value - own, manner),
+            _length(value, manner),
+        )
+    if facts.holds("floor_known > 0 and over_floor > 0 and length > 0"):
+        clear = _length(facts.worked("over_floor"), manner)
+        yield MeasureRow(say("making.over_floor", manner=manner), "", "", clear)
+
+
+def _taken(report: Report, manner: Manner) -> Iterator[tuple[str, str]]:
+    """The measurements there are; what was estimated says so."""
+    stated = report.worked.stated
+    known = measurements()
+    for name, value in stated.measurements.items():
+        label = translate(known[name].label, manner) if name in known else name
+        if name in stated.estimated:
+            label = say("making.estimated", {"name": label}, manner)
+        yield label, _length(value, manner)
+
+
+def _set(report: Report, manner: Manner) -> Iterator[tuple[str, str]]:
+    """Style details and measures that apply."""
+    stated, draft = report.worked.stated, report.worked.draft
+    for choice in draft.choices:
+        option = stated.choices.get(choice.name)
+        if option in choice.options and report.worked.applies(choice):
+            words = translate(choice.options[option], manner)
+            yield translate(choice.label, manner), words
+    for state in stated.amounts.values():
+        if state.applies:
+            yield translate(state.amount.label, manner), _amount(state, manner)
+
+
+def _amount(state: AmountState, manner: Manner) -> str:
+    kind = state.amount.kind
+    suffix = kind if kind in ("length", "angle") else "number"
+    return say(f"making.amount_{suffix}", {"value": state.value}, manner)
+
+
+def _length(value: float, manner: Manner) -> str:
+    return say("finished.length_shown", {"value": value}, manner)

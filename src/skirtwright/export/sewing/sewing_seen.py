@@ -1,0 +1,387 @@
+"""What is to be seen on a cut skirt, whatever its style, as facts for the sewing.
+
+Lengths are the report's own; angles are read off the pieces as they are drawn.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
+
+from skirtwright.checks.checked_skirt import Skirt, edge_words
+from skirtwright.checks.edge_walk import Place
+from skirtwright.checks.hem_line import tightest
+from skirtwright.checks.limits import limits
+from skirtwright.checks.measured_outline import HEM, WAIST, Paper, paper_of, turned
+from skirtwright.export.sewing.sewing_words import Listed, Saying, cloth, named, once
+from skirtwright.geometry import heading
+from skirtwright.pieces.piece import CutDart, Piece
+from skirtwright.pieces.walking import WalkedSeam
+from skirtwright.report import FINISHED, Report
+
+_SAME_LENGTH = 0.1
+"""Lengths nearer than this are one, mm."""
+
+_LEAST_DART = 1.0
+"""What is left of a dart that is all but shut, mm, is no dart to be sewn."""
+
+_ON_BIAS = 30.0
+"""Degrees off the grain from which cloth counts as cut on the bias."""
+
+_INWARD = 12.0
+"""Degrees a seam turns inwards from which it is a corner (common practice)."""
+
+_INWARD_WITHIN, _CORNER_WITHIN = 120.0, 10.0
+"""Along so much of a seam that hangs, mm (a knee corner eased over 5 cm each way is
+one), and of any other edge, where a gentle curve is no corner."""
+
+Seen = dict[str, float | str | Listed]
+
+
+ToldFacts = Mapping[str, Sequence[tuple[str, float | str]]]
+"""Each told fact that applies, with the places it is told of and its values there."""
+
+
+def seen_facts(report: Report, told: ToldFacts) -> Seen:
+    """What is seen on the pieces of a skirt.
+
+    Args:
+        report: of the skirt.
+        told: what it tells of itself; some of it says what a piece or an edge is.
+    """
+    places = {name: found[0][0] for name, found in told.items()}
+    papers = [paper_of(piece) for piece in report.cut.pieces]
+    shell = [paper for paper in papers if paper.is_shell]
+    return {
+        **_counted(papers, told.get("zip_strip", ())),
+        **_darts(papers),
+        **_grain(shell),
+        **_inward(shell),
+        **_hem(shell),
+        **_seams(
+            report, papers, places.get("opening_at", ""), places.get("vent_kind", "")
+        ),
+        **_measured(report),
+        "opening_depth": _opening_depth(report, papers),
+        "tie_lengths": once(
+            Saying("finished.length_shown", {"value": length})
+            for _, length in told.get("tie_length", ())
+        ),
+    }
+
+
+def _counted(papers: list[Paper], strips: Sequence[tuple[str, float | str]]) -> Seen:
+    counts = Counter[str]()
+    for paper in papers:
+        counts[paper.piece.spec.material] += paper.piece.spec.count
+    cut = [
+        Saying("sew.pieces_of", {"count": number, "cloth": cloth(material)})
+        for material, number in counts.items()
+    ]
+    stiff = [
+        named(paper.title)
+        for paper in papers
+        if paper.piece.spec.material == "interfacing"
+        and not any(_is_long(paper, length) for _, length in strips)
+    ]
+    return {
+        "cut_counts": tuple(cut),
+        "interfaced": once(stiff),
+        "interfaced_pieces": float(len(stiff)),
+        "lining": float(counts["lining"] > 0),
+        "hip_marked": float(any(p.is_shell and p.hip is not None for p in papers)),
+    }
+
+
+def _is_long(paper: Paper, length: float | str) -> bool:
+    """Whether a piece is just so long: strips behind a zip have a row of their own."""
+    off = reach(paper.piece, along=True) - float(length)
+    return abs(off) <= _SAME_LENGTH
+
+
+def reach(piece: Piece, *, along: bool) -> float:
+    """How far a piece as it is drawn reaches along its grain, or across it, mm."""
+    grain = heading(piece.grain_deg)
+    way = grain if along else grain.left()
+    found = [point.dot(way) for point in piece.cut]
+    return max(found) - min(found)
+
+
+# Darts and tucks
+
+
+def _darts(papers: list[Paper]) -> Seen:
+    darts = [
+        (paper, dart)
+        for paper in papers
+        for dart in paper.piece.darts
+        if paper.is_shell and dart.intake >= _LEAST_DART
+    ]
+    widths = [dart.intake for _, dart in darts]
+    tucks = [p.times * len(_tuck_names(p)) for p in papers if not p.is_shell]
+    return {
+        "darts": float(sum(paper.times for paper, _ in darts)),
+        "darts_said": _darts_said(darts),
+        "dart_widest": max(widths, default=0.0),
+        "dart_narrowest": min(widths, default=0.0),
+        "tucks": float(sum(tucks)),
+    }
+
+
+def _darts_said(darts: list[tuple[Paper, CutDart]]) -> Listed:
+    """Each dart of each piece, those that are alike together."""
+    found: dict[tuple[str, int, int], tuple[Paper, CutDart, int]] = {}
+    for paper, dart in darts:
+        # Alike to half a millimetre: nobody chalks finer.
+        key = (paper.name, round(2 * dart.intake), round(2 * _long(dart)))
+        first, like, count = found.get(key, (paper, dart, 0))
+        found[key] = (first, like, count + paper.times)
+    return tuple(
+        Saying(
+            "sew.dart",
+            {
+                "piece": paper.title,
+                "count": count,
+                "width": dart.intake,
+                "length": _long(dart),
+            },
+        )
+        for paper, dart, count in found.values()
+    )
+
+
+def _long(dart: CutDart) -> float:
+    return max(leg.to(dart.tip) for leg in dart.legs)
+
+
+def _tuck_names(paper: Paper) -> set[str]:
+    names = (mark.name for mark in paper.panel.marks)
+    return {name.partition(".")[0] for name in names if name.startswith("tuck[")}
+
+
+# Grain
+
+
+def _grain(shell: list[Paper]) -> Seen:
+    waists = [_headings(paper, WAIST) for paper in shell if WAIST in paper.edges]
+    hems = [_off_grain(p, HEM) for p in shell if HEM in p.edges]
+    seams = [_lower_end_off(p, edge) for p in shell for edge in _hanging(p)]
+    return {
+        "waist_bend": max((max(w) - min(w) for w in waists if w), default=0.0),
+        "waist_off_grain": max(
+            (max(_off_grain(p, WAIST)) for p in shell if WAIST in p.edges), default=0.0
+        ),
+        "hem_off_grain": max((max(found) for found in hems), default=0.0),
+        "seam_off_grain": max(seams, default=0.0),
+        "bias_pieces": float(sum(p.piece.spec.count for p in shell if _on_bias(p))),
+    }
+
+
+def _steps(paper: Paper, edge: str) -> Iterator[tuple[Place, float]]:
+    """The ways an edge goes, each with its length; caps of darts left out."""
+    drawn = paper.edges[edge]
+    for i in range(1, len(drawn.points)):
+        size = drawn.walked[i] - drawn.walked[i - 1]
+        if size > 0:
+            (x, y), (u, v) = drawn.points[i - 1], drawn.points[i]
+            yield (u - x, v - y), size
+
+
+def _headings(paper: Paper, edge: str) -> list[float]:
+    """How far each step of an edge is turned from its first, degrees."""
+    ways = [way for way, _ in _steps(paper, edge)]
+    return [turned(ways[0], way) for way in ways]
+
+
+def _off_grain(paper: Paper, edge: str) -> list[float]:
+    """How far each step of an edge runs off the nearest grain, degrees, 0 to 45."""
+    return [_off(paper, way) for way, _ in _steps(paper, edge)] or [0.0]
+
+
+def _off(paper: Paper, way: Place) -> float:
+    """Off the nearest grain: along the cloth or across it."""
+    grain = heading(paper.piece.grain_deg)
+    off = abs(turned((grain.x, grain.y), way)) % 90.0
+    return min(off, 90.0 - off)
+
+
+def _hanging(paper: Paper) -> list[str]:
+    """The edges that come down to the hem and are sewn."""
+    if HEM not in paper.edges:
+        return []
+    found = [paper.neighbours[HEM, at_start] for at_start in (True, False)]
+    return [edge for edge in found if edge not in paper.piece.spec.folds]
+
+
+def _lower_end_off(paper: Paper, edge: str) -> float:
+    drawn = paper.panel.edge(edge).chain
+    way = (
+        drawn.end_direction
+        if paper.neighbours[edge, False] == HEM
+        else drawn.start_direction
+    )
+    return _off(paper, (way.x, way.y))
+
+
+def _on_bias(paper: Paper) -> bool:
+    """True where all that hangs, folds too, runs off the grain."""
+    if HEM not in paper.edges:
+        return False
+    down = [paper.neighbours[HEM, at_start] for at_start in (True, False)]
+    return all(_mean_off(paper, edge) > _ON_BIAS for edge in down)
+
+
+def _mean_off(paper: Paper, edge: str) -> float:
+    drawn = paper.edges[edge]
+    (x, y), (u, v) = drawn.points[0], drawn.points[-1]
+    return _off(paper, (u - x, v - y))
+
+
+# Corners that turn inwards
+
+
+def _inward(shell: list[Paper]) -> Seen:
+    """Where seams, and corners between edges, turn into a piece."""
+    seams, others = [0.0], [0.0]
+    where: list[Saying] = []
+    for paper in shell:
+        hanging = _hanging(paper)
+        for name, bend in _bends(paper):
+            (seams if name in hanging else others).append(bend)
+            if bend > _INWARD:
+                where.append(_place(paper, name))
+        for (name, at_start), angle in paper.corners.items():
+            if at_start and angle - 180.0 > _INWARD:
+                others.append(angle - 180.0)
+                where.append(_place(paper, name))
+    return {
+        "inward_bend": max(*seams, *others),
+        "seam_bend": max(seams),
+        "inward_places": once(where),
+    }
+
+
+def _bends(paper: Paper) -> Iterator[tuple[str, float]]:
+    """The most each sewn edge turns into the piece, degrees."""
+    hanging = _hanging(paper)
+    for edge in paper.panel.edges:
+        if edge.name not in (HEM, WAIST, *paper.piece.spec.folds):
+            within = _INWARD_WITHIN if edge.name in hanging else _CORNER_WITHIN
+            yield edge.name, _bend_inwards(paper, edge.name, within)
+
+
+def _place(paper: Paper, edge: str) -> Saying:
+    return Saying("sew.place_of", {"piece": paper.title, "edge": edge_words(edge)})
+
+
+def _bend_inwards(paper: Paper, edge: str, within: float) -> float:
+    """The most an edge turns into the piece along a short stretch, degrees."""
+    forward = paper.panel.edge(edge).forward
+    ways = list(_steps(paper, edge))
+    if len(ways) < 2:
+        return 0.0
+    at, heads, walked = [], [0.0], 0.0
+    for _, size in ways:
+        at.append(walked + size / 2)
+        walked += size
+    for (before, _), (after, _) in pairwise(ways):
+        # Anticlockwise, what turns to the right turns into the piece.
+        turn = turned(before, after)
+        heads.append(heads[-1] + (-turn if forward else turn))
+    best, first = 0.0, 0
+    for last in range(1, len(heads)):
+        while at[last] - at[first] > within:
+            first += 1
+        best = max(best, heads[last] - min(heads[first : last + 1]))
+    return best
+
+
+# The hem
+
+
+def _hem(shell: list[Paper]) -> Seen:
+    depths, shares = [0.0], [0.0]
+    for paper in shell:
+        for edge in paper.piece.edges:
+            if edge.name != HEM:
+                continue
+            depth = max((width for width, _ in edge.allowances), default=0.0)
+            points = paper.edges[HEM].coarse
+            if not paper.panel.edge(HEM).forward:
+                points = points[::-1]
+            depths.append(depth)
+            shares.append(depth * tightest(points, limits()["hem_depth"]["window"]))
+    return {"hem_depth": max(depths), "hem_share": max(shares)}
+
+
+# Seams
+
+
+def _seams(report: Report, papers: list[Paper], opening: str, vent: str) -> Seen:
+    """The seams that hang; those that open have rules of their own."""
+    titles = {s.name: s.title or s.name for s in report.worked.draft.seams}
+    known = {paper.name: paper for paper in papers}
+    pairs: list[Saying] = []
+    long: list[Saying] = []
+    ease = 0.0
+    for walked in report.cut.seams:
+        names = {piece for side in walked.seam.sides for piece, _ in side}
+        if not all(name in known and known[name].is_shell for name in names):
+            continue
+        if {opening, vent} & _edges(walked) or not _comes_down(walked, known, vent):
+            continue
+        said = named(edge_words(titles.get(walked.seam.name, walked.seam.name)))
+        one_edge = walked.seam.sides[0] == walked.seam.sides[1]
+        (pairs if one_edge else long).append(said)
+        ease = max(ease, abs(walked.seam.ease))
+    return {
+        "pair_seams": once(pairs),
+        "pairs": float(len(pairs)),
+        "long_seams": once(long),
+        "long_seam_count": float(len(long)),
+        "seam_ease": ease,
+    }
+
+
+def _comes_down(walked: WalkedSeam, known: Mapping[str, Paper], vent: str) -> bool:
+    """True where an end meets the hem, or the vent that goes on down to it."""
+    for side in walked.seam.sides:
+        for piece, name in (side[0], side[-1]):
+            edge = name.removeprefix("-")
+            met = {known[piece].neighbours[edge, at] for at in (True, False)}
+            if HEM in met or vent in {f"{piece}.{other}" for other in met}:
+                return True
+    return False
+
+
+def _edges(walked: WalkedSeam) -> set[str]:
+    """The edges of a seam, each as `piece.edge`."""
+    return {
+        f"{piece}.{name.removeprefix('-')}"
+        for side in walked.seam.sides
+        for piece, name in side
+    }
+
+
+def _opening_depth(report: Report, papers: list[Paper]) -> float:
+    """How far the skirt opens, as the checks are told it, mm; 0 where it does not."""
+    known = {paper.name: paper for paper in papers}
+    skirt = Skirt(report.worked, report.cut, report.finished, known)
+    return max((depth for _, depth in skirt.stated_at("opening_depth")), default=0.0)
+
+
+# Measures
+
+
+def _measured(report: Report) -> Seen:
+    stated, taken = report.worked.stated, report.worked.inputs.measurements
+    body = stated.measurements
+    found: Seen = {name: report.finished[name] or 0.0 for name in FINISHED}
+    floor, length = body.get("waist_to_floor_side"), report.finished["length"]
+    known = floor is not None and length is not None
+    found["over_floor"] = floor - length if known and floor and length else 0.0
+    found["floor_known"] = float(known)
+    found["floor_taken"] = float(known and "waist_to_floor_side" in taken)
+    found["height"] = taken.get("height") or 0.0
+    return found

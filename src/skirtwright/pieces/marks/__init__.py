@@ -1,0 +1,1 @@
+"""Marks and words on a piece: notches, lines, labels."""

@@ -1,0 +1,1 @@
+"""The draft in sentences: steps, sums and chains to the tape."""
