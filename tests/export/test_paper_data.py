@@ -22,7 +22,7 @@ from skirtwright.export.correction import (
     with_correction,
 )
 from skirtwright.export.full_size import full_size
-from skirtwright.export.lettering import room_of, strokes_of, width_of
+from skirtwright.export.letters import width_of
 from skirtwright.export.papers import (
     looks,
     own_roll,
@@ -31,6 +31,7 @@ from skirtwright.export.papers import (
     plotters,
     roll_named,
 )
+from skirtwright.export.penwork import strokes_of
 from skirtwright.export.plotter import plot
 from skirtwright.export.projector import write_projector
 from skirtwright.export.sheet import (
@@ -278,7 +279,7 @@ def test_strokes_stand_where_the_words_do():
         for anchor in ("start", "middle", "end"):
             for angle in (0.0, 90.0, 30.0):
                 text = Text(words, P(10, 20), 5, angle, anchor=anchor)
-                room = room_of(text)
+                room = text.points()
                 points = [p for stroke in strokes_of(text) for p in stroke]
                 middle = [
                     sum(p.x for p in room) / len(room),

@@ -17,7 +17,7 @@ from skirtwright.export.furniture import (
     inch_square,
     metric_square,
 )
-from skirtwright.export.lettering import width_of
+from skirtwright.export.letters import width_of
 from skirtwright.export.pages import Page
 from skirtwright.export.setting import (
     LETTERS,

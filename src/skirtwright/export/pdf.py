@@ -14,7 +14,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
 from skirtwright import shelf
-from skirtwright.export.lettering import CAPITAL, FONT_FILES, composed, lines_of
+from skirtwright.export.letters import CAPITAL, FONT_FILES, composed
 from skirtwright.export.pages import Document, Page
 from skirtwright.export.papers import Look
 from skirtwright.export.sheet import LAYERS, Fill, Layer, Mark, Path, Stroke, Text
@@ -198,7 +198,7 @@ def _number(value: float) -> str:
 
 def _draw_text(canvas: Canvas, text: Text, look: Look) -> None:
     font, size = _FONTS[text.bold], text.height_mm / CAPITAL
-    for words, motion, _ in lines_of(text):
+    for words, motion, _ in text.lines():
         if not words.strip():
             continue
         written = canvas.beginText()

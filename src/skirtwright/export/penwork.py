@@ -10,11 +10,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from skirtwright.export.lettering import strokes_of
+from skirtwright.export.letters import written
 from skirtwright.export.papers import Look
 from skirtwright.export.sheet import Fill, Layer, Mark, Stroke, Text
 from skirtwright.export.tiles import clipped
-from skirtwright.geometry import Point
+from skirtwright.geometry import Motion, Point
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.ring import area_of_points, holds
 from skirtwright.geometry.tolerance import SAME
@@ -52,6 +52,17 @@ def drawn(marks: Iterable[Mark], look: Look) -> Iterator[Bundle]:
         else:
             closed = isinstance(mark, Fill) or mark.closed
             yield [Drawn(tuple(points), mark.layer, closed)]
+
+
+def strokes_of(text: Text) -> list[Run]:
+    """The words as polylines, mm, in the order they are written."""
+    strokes: list[Run] = []
+    for words, home, width in text.lines():
+        runs, reach = written(words, text.height_mm, bold=text.bold)
+        spare = {"start": 0.0, "middle": (width - reach) / 2, "end": width - reach}
+        motion = Motion(e=spare[text.anchor]).then(home)
+        strokes.extend([motion(p) for p in run] for run in runs)
+    return strokes
 
 
 def dashed(points: Sequence[Point], dash: Sequence[float]) -> list[Run]:

@@ -18,7 +18,8 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
-from skirtwright.geometry import Line, Motion, Point, Segment
+from skirtwright.export.letters import DESCENT, width_of
+from skirtwright.geometry import Line, Motion, Point, Segment, turn
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.tolerance import FLAT
 from skirtwright.problems import BadInput
@@ -127,12 +128,38 @@ class Text:
         angle = (self.angle_deg + turned) % 360.0
         return replace(self, at=motion(self.at), angle_deg=angle)
 
-    def points(self, flat: float = FLAT) -> list[Point]:
-        """The corners of the room the words take, one block for each line."""
-        del flat
-        from skirtwright.export.lettering import room_of
+    def lines(self) -> list[tuple[str, Motion, float]]:
+        """Each line with the motion that puts it on the sheet, and its width, mm.
 
-        return room_of(self)
+        A line is thought of as written from the origin along x; the motion includes
+        where the anchor puts it.
+        """
+        placed = []
+        for number, words in enumerate(self.text.split("\n")):
+            width = width_of(words, self.height_mm, bold=self.bold)
+            back = {"start": 0.0, "middle": width / 2, "end": width}[self.anchor]
+            down = number * LEADING * self.height_mm
+            motion = (
+                Motion(e=-back, f=-down)
+                .then(turn(Point(0, 0), self.angle_deg))
+                .then(Motion(e=self.at.x, f=self.at.y))
+            )
+            placed.append((words, motion, width))
+        return placed
+
+    def points(self, flat: float = FLAT) -> list[Point]:
+        """The corners of the room each line takes; `at` alone when there are no words.
+
+        Words are straight: `flat` changes nothing.
+        """
+        del flat
+        corners = []
+        low, high = -DESCENT * self.height_mm, self.height_mm
+        for words, motion, width in self.lines():
+            if words:
+                for x, y in ((0.0, low), (width, low), (width, high), (0.0, high)):
+                    corners.append(motion(Point(x, y)))
+        return corners or [self.at]
 
 
 Mark = Stroke | Fill | Text

@@ -13,7 +13,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.head import head, with_head
-from skirtwright.export.lettering import CAPITAL, composed, lines_of
+from skirtwright.export.letters import CAPITAL, composed
 from skirtwright.export.papers import Look, looks
 from skirtwright.export.sheet import LAYERS, Fill, Layer, Mark, Path, Sheet, Text
 from skirtwright.geometry import Cubic, Point
@@ -138,7 +138,7 @@ def _number(value: float) -> str:
 def _text(text: Text, box: Box, colour: str) -> Iterator[str]:
     weight = ' font-weight="bold"' if text.bold else ""
     size = _number(text.height_mm / CAPITAL)
-    for words, motion, _ in lines_of(text):
+    for words, motion, _ in text.lines():
         if not words.strip():
             continue
         at = motion(Point(0, 0))

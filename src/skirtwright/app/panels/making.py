@@ -34,7 +34,7 @@ from skirtwright.app.panels.printing_order import today
 from skirtwright.app.panels.printing_rows import OptionRow
 from skirtwright.app.panels.saving_foot import SavingFoot
 from skirtwright.app.panels.strip import Strip
-from skirtwright.export.lettering import width_of
+from skirtwright.export.letters import width_of
 from skirtwright.export.papers import paper_named
 from skirtwright.export.sewing.drafting_text import drafting_text
 from skirtwright.export.sewing.making import Making, making_of

@@ -23,7 +23,7 @@ from reportlab.platypus import (
     Table,
 )
 
-from skirtwright.export.lettering import CAPITAL, composed
+from skirtwright.export.letters import CAPITAL, composed
 from skirtwright.export.pages import language_tag
 from skirtwright.export.papers import Paper
 from skirtwright.export.pdf import (

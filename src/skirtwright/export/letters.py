@@ -19,8 +19,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from skirtwright import shelf
-from skirtwright.export.sheet import LEADING, Text
-from skirtwright.geometry import Cubic, Motion, Point, turn
+from skirtwright.geometry import Cubic, Point
 
 if TYPE_CHECKING:
     from fontTools.ttLib import TTFont
@@ -30,7 +29,7 @@ FONT_FILES = {False: "fonts/NotoSans-Regular.ttf", True: "fonts/NotoSans-Bold.tt
 CAPITAL = 0.714
 """Height of a capital in parts of the font's size (sCapHeight of Noto Sans)."""
 
-_DESCENT = 0.3
+DESCENT = 0.3
 """Depth of a g below the line, in parts of the capital's height."""
 
 _FLAT = 0.02
@@ -82,50 +81,10 @@ def width_of(text: str, height_mm: float, *, bold: bool = False) -> float:
     return parts * height_mm / CAPITAL
 
 
-def lines_of(text: Text) -> list[tuple[str, Motion, float]]:
-    """Each line with the motion that puts it on the sheet, and its width.
-
-    A line is thought of as written from the origin along x; the motion includes
-    where the anchor puts it.
-    """
-    placed = []
-    for number, words in enumerate(text.text.split("\n")):
-        width = width_of(words, text.height_mm, bold=text.bold)
-        back = {"start": 0.0, "middle": width / 2, "end": width}[text.anchor]
-        down = number * LEADING * text.height_mm
-        motion = (
-            Motion(e=-back, f=-down)
-            .then(turn(Point(0, 0), text.angle_deg))
-            .then(Motion(e=text.at.x, f=text.at.y))
-        )
-        placed.append((words, motion, width))
-    return placed
-
-
-def room_of(text: Text) -> list[Point]:
-    """Corners of the room each line takes, mm; `at` alone when there are no words."""
-    corners = []
-    low, high = -_DESCENT * text.height_mm, text.height_mm
-    for words, motion, width in lines_of(text):
-        if words:
-            for x, y in ((0.0, low), (width, low), (width, high), (0.0, high)):
-                corners.append(motion(Point(x, y)))
-    return corners or [text.at]
-
-
-def strokes_of(text: Text) -> list[list[Point]]:
-    """The words as polylines, mm, in the order they are written."""
-    strokes: list[list[Point]] = []
-    for words, home, width in lines_of(text):
-        written, reach = _written(words, text.height_mm, text.bold)
-        spare = {"start": 0.0, "middle": (width - reach) / 2, "end": width - reach}
-        motion = Motion(e=spare[text.anchor]).then(home)
-        strokes.extend([motion(p) for p in stroke] for stroke in written)
-    return strokes
-
-
-def _written(words: str, height: float, bold: bool) -> tuple[list[list[Point]], float]:
-    """One line from the origin along x, and where it ends.
+def written(
+    words: str, height: float, *, bold: bool = False
+) -> tuple[list[list[Point]], float]:
+    """One line of words as strokes from the origin along x, and where it ends, mm.
 
     Word by word: single strokes where there are any, else outlines.
     """
