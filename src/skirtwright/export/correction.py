@@ -12,6 +12,8 @@ import json
 import math
 from dataclasses import dataclass
 
+from skirtwright.measures.letters import check_letters
+from skirtwright.measures.strict_json import read_strict
 from skirtwright.problems import BadInput
 
 SQUARE = 100.0
@@ -85,7 +87,7 @@ def correction_for(kept: str, printer: str) -> Correction:
 def with_correction(kept: str, printer: str, correction: Correction) -> str:
     """The JSON text with one printer's correction set; none takes it out."""
     rows = _rows(kept)
-    rows.pop(printer, None)
+    rows.pop(check_letters(printer, "text.name"), None)
     if not correction.is_none:
         rows[printer] = {"across": correction.across, "along": correction.along}
     return json.dumps(rows, ensure_ascii=False, indent=1, sort_keys=True) + "\n"
@@ -120,12 +122,12 @@ def _rows(kept: str) -> dict[str, dict[str, float]]:
     if not kept.strip():
         return {}
     try:
-        rows = json.loads(kept)
+        rows = read_strict(kept, "printers")
         return {
             str(name): {way: _factor(row[way]) for way in ("across", "along")}
             for name, row in rows.items()
         }
-    except (ValueError, TypeError, KeyError, AttributeError, RecursionError) as error:
+    except (ValueError, TypeError, KeyError, AttributeError) as error:
         raise BadInput("print.corrections_unread", "printers") from error
 
 

@@ -20,6 +20,7 @@ from skirtwright.job.edits import Edited
 from skirtwright.job.job import Job
 from skirtwright.job.piece_edits import set_allowances
 from skirtwright.job.worktable import Look
+from skirtwright.measures.letters import check_letters
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.measures.trusted_json import take
 from skirtwright.measures.units import read_length, show_number
@@ -171,9 +172,9 @@ def named(text: str) -> str:
     """A name for a set as it is kept.
 
     Raises:
-        BadInput: it is empty or too long.
+        BadInput: it is empty, too long, or no text a file can hold.
     """
-    title = " ".join(text.split())
+    title = " ".join(check_letters(text, "text.name").split())
     if not title:
         raise BadInput("allowances.no_name")
     if len(title) > MOST_TITLE:

@@ -12,6 +12,7 @@ from typing import Any
 from skirtwright.draft.draft import Draft
 from skirtwright.job.job import Job
 from skirtwright.measures.card import Card
+from skirtwright.measures.letters import check_letters
 from skirtwright.measures.marking import with_units
 from skirtwright.measures.measurements import known_measurement, read_measurement
 from skirtwright.measures.units import Unit
@@ -97,7 +98,12 @@ def set_choice(job: Job, name: str, option: str) -> Edited:
 
 
 def set_client(job: Job, name: str) -> Edited:
-    """The client's name."""
+    """The client's name.
+
+    Raises:
+        BadInput: it is no text a file can hold.
+    """
+    check_letters(name, "text.name")
     card = job.card.model_copy(update={"name": name})
     return Edited(_with(job, card=card, sample=False), "edit.client", {"name": name})
 
@@ -108,7 +114,12 @@ def set_card(job: Job, card: Card) -> Edited:
 
 
 def set_title(job: Job, title: str) -> Edited:
-    """The order's title."""
+    """The order's title.
+
+    Raises:
+        BadInput: it is no text a file can hold.
+    """
+    check_letters(title, "text.name")
     return Edited(_with(job, title=title), "edit.title", {"title": title})
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from skirtwright.job.edits import Edited
 from skirtwright.job.job import MOST_SNIPS, MOST_TITLE, Job, NotchOfHers, PieceOfHers
+from skirtwright.measures.letters import check_letters
 from skirtwright.problems import BadInput, NotFound
 
 
@@ -14,9 +15,9 @@ def rename_piece(job: Job, piece: str, title: str | None) -> Edited:
     """A name of her own for a piece; None or nothing sets the style's again.
 
     Raises:
-        BadInput: the name is too long for a label.
+        BadInput: the name is too long for a label, or no text a file can hold.
     """
-    title = " ".join((title or "").split())
+    title = " ".join(check_letters(title or "", "text.name").split())
     if len(title) > MOST_TITLE:
         raise BadInput("pieces.title_too_long", piece, title=title, most=MOST_TITLE)
     changed = _with(job, piece, title=title)

@@ -15,6 +15,7 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
+from skirtwright.measures.letters import check_letters
 from skirtwright.problems import BadInput, SkirtwrightError
 
 LARGEST = 5_000_000
@@ -37,12 +38,12 @@ def read_strict(text: str | bytes, what: str) -> Any:
 
     Raises:
         BadInput: too large, too deep, cut short, not JSON, a key twice, a number that
-            is not finite; the problem says where.
+            is not finite, half a letter; the problem says where.
     """
     document = _decoded(text, what)
     _check_depth(document, what)
     try:
-        return json.loads(
+        value = json.loads(
             document,
             object_pairs_hook=lambda pairs: _object(pairs, what),
             parse_constant=lambda word: _not_finite(word, what),
@@ -54,6 +55,9 @@ def read_strict(text: str | bytes, what: str) -> Any:
             raise BadInput("json.cut_short", what, what=what) from None
         place = {"line": trouble.lineno, "column": trouble.colno}
         raise BadInput("json.not_json", what, what=what, **place) from None
+    if "\\u" in document:
+        check_letters(json.dumps(value, ensure_ascii=False), what)
+    return value
 
 
 def read_as(model: type[_Model], data: Any, what: str) -> _Model:
