@@ -11,8 +11,10 @@ from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.draft.working.tracing import trace
+from skirtwright.job import edits
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
+from skirtwright.measures.sizes import size
 from skirtwright.problems import SkirtwrightError
 from skirtwright.telling.sentences import why
 from skirtwright.words import has_message, say
@@ -165,6 +167,18 @@ def test_reworked_is_what_a_fresh_draft_would_be(working, changes):
     assert worked.values == fresh.values
     assert worked.problems == fresh.problems
     assert worked.made_by == fresh.made_by
+
+
+def test_what_was_found_before_does_not_outlive_the_wish_for_it():
+    # Found at the first look; at the last the side's height is stated, not looked for.
+    table = Worktable()
+    job = new_job(styles.style("straight"), size("aldrich", "16"))
+    taken = edits.set_choice(job, "depth_taken", "centre").job
+    for each in (job, edits.set_amount(job, "hip_ease", "4").job, job):
+        table.look(each)
+    length = table.look(taken).report.finished["length"]
+    assert length == pytest.approx(621.96, abs=0.01)
+    assert length == Worktable().look(taken).report.finished["length"]
 
 
 def test_what_stopped_is_worked_again_when_it_can_be(working):

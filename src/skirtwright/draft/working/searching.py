@@ -36,7 +36,9 @@ def search(
     if not on:
         work.items(group.steps, standing, path, on=False)
         return
-    if _found_before(work, group, path) or _stated(work, group, rule, standing, path):
+    # What is stated comes first: what was found before does not lean on whether a
+    # number is wanted.
+    if _stated(work, group, rule, standing, path) or _found_before(work, group, path):
         return
     outer, work.leaned = work.leaned, set()
     before, said, ran = dict(work.values), len(work.problems), len(work.ran)
