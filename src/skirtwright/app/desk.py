@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from time import perf_counter
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QObject, Signal
 
 from skirtwright.app.history import History
 from skirtwright.app.settings import Settings
@@ -26,8 +25,6 @@ from skirtwright.problems import BadInput, Problem, SkirtwrightError
 from skirtwright.words import Manner, say
 
 _MISSING = "draft.measurement_missing"
-_FOLLOWS_MS = 12
-"""Until all of an order follows what is pulled; the skirt is painted by then."""
 
 _Ready = tuple[Job, Look, Problem | None]
 
@@ -57,16 +54,10 @@ class Desk(QObject):
         self._stating, self._names = Stating(), Names()
         self._stated_for: Draft | None = None
         self._ready: _Ready | None = None
-        self._pulled: dict[str, float] = {}
-        self._following = QTimer(self)
-        self._following.setSingleShot(True)
-        self._following.setInterval(_FOLLOWS_MS)
-        self._following.timeout.connect(self._follow)
         self.history.indexChanged.connect(self._moved)
         self.history.cleanChanged.connect(self._moved)
         self.job: Job
         self.look: Look
-        self._whole_look: Look
         self.drawing: Look
         self.waits: Problem | None = None
 
@@ -144,43 +135,20 @@ class Desk(QObject):
         return with_unit(text, self.manner.unit, job.unit)
 
     def pull(self, amounts: dict[str, float]) -> None:
-        """Show the order with amounts as they are being pulled; nothing is set.
-
-        The skirt itself follows at once, its lining, its pieces and what is said of
-        them a moment later: they are given a third of the time at most.
-        """
-        self._pulled = amounts
+        """Show the order with amounts as they are being pulled; nothing is set."""
         try:
-            look = self._worktable.glance(self._whole_look, amounts)
+            look = self._worktable.look(self.look.job, amounts)
         except SkirtwrightError:
             return
         if look.drawn:
-            self.looked.emit(look)
-        if not self._following.isActive():
-            self._following.start()
-
-    def _follow(self) -> None:
-        """Show all of the order with the amounts that are being pulled."""
-        begun = perf_counter()
-        try:
-            look = self._worktable.look(self.look.job, self._pulled)
-        except SkirtwrightError:
-            return
-        took = 1000 * (perf_counter() - begun)
-        self._following.setInterval(max(_FOLLOWS_MS, round(2 * took)))
-        if look.drawn:
-            self._whole_look = look
             self.looked.emit(look)
 
     def drop(self) -> None:
         """Let go of what was being pulled; the order is as it was."""
-        self._following.stop()
-        self._whole_look = self.look
         self.looked.emit(self.look)
 
     def settle(self, amounts: Mapping[str, float]) -> None:
         """Set amounts that were pulled: one step."""
-        self._following.stop()
         draft = self.job.draft
         texts: dict[str, str | None] = {}
         for name, value in amounts.items():
@@ -206,18 +174,15 @@ class Desk(QObject):
 
     def close(self) -> None:
         """Nothing more is heard from a desk that is cleared away."""
-        self._following.stop()
         self.history.blockSignals(True)
 
     def _put(self, job: Job) -> None:
         """An order on the table, worked; called by every step of the history."""
-        self._following.stop()
         ready = self._ready
         if ready is None or ready[0] is not job:
             ready = self._worked(job)
         self._ready = None
         _, self.look, self.waits = ready
-        self._whole_look = self.look
         self.job = job
         if self.look.drawn or not hasattr(self, "drawing"):
             self.drawing = self.look

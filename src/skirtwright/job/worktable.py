@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from skirtwright.draft.draft import Draft
+<<<<<<< HEAD
 from skirtwright.draft.halves.repeating import Halving
 from skirtwright.draft.working.recompute import Part, Reworking, Worked
 from skirtwright.draft.working.tracing import trace
+=======
+from skirtwright.draft.halves import Halving
+from skirtwright.draft.recompute import Reworking, Worked
+>>>>>>> 7cb1d68 (A tick of a pull is one whole look; the quick second way is gone)
 from skirtwright.job.job import Job
 from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.cutting import Cutting
@@ -25,7 +30,7 @@ class Look:
     Attributes:
         job: the order.
         worked: its draft.
-        report: its pieces and what there is to say; of an earlier draft at a glance.
+        report: its pieces and what there is to say.
     """
 
     job: Job
@@ -52,11 +57,6 @@ class Look:
         """True when nothing was refused: the drawing is whole."""
         return not (self.worked.stopped or self.report.refusals)
 
-    @property
-    def at_a_glance(self) -> bool:
-        """True when pieces and findings are still those of an earlier draft."""
-        return self.report.worked is not self.worked
-
 
 class Worktable:
     """Works orders one after another, remembering what need not be done again."""
@@ -65,7 +65,6 @@ class Worktable:
         self._halving = Halving()
         self._reworking = Reworking()
         self._cutting = Cutting()
-        self._skirt: tuple[object, frozenset[str]] = (None, frozenset())
 
     def look(self, job: Job, provisional: dict[str, float] | None = None) -> Look:
         """The order drafted, cut and reported.
@@ -81,40 +80,6 @@ class Worktable:
         worked = self._reworking.work(draft, inputs)
         cut = self._cutting.cut(worked, _settings(job, draft))
         return Look(job, worked, report(worked, cut, full_title(job)))
-
-    def glance(self, before: Look, provisional: dict[str, float]) -> Look:
-        """The draft of the skirt itself while amounts of it are being dragged.
-
-        Lining and interfacing, the pieces and what there is to say of them stay as they
-        were; a look at the same amounts gives all of it.
-
-        Args:
-            before: the whole order as it was last looked at.
-            provisional: the amounts: mm, degrees or plain numbers.
-
-        Raises:
-            SkirtwrightError: an amount cannot be read.
-        """
-        draft, inputs = self._halving.of(
-            before.job.draft, before.job.inputs(provisional)
-        )
-        drawn = (draft, before.worked.ran)
-        if self._skirt[0] != drawn:
-            self._skirt = (drawn, _drawing_the_skirt(before.worked))
-        part = Part(self._skirt[1], before.worked.values)
-        worked = self._reworking.work(draft, inputs, part)
-        # Who drew what is not asked for meanwhile, and is as it was.
-        return replace(before, worked=replace(worked, ran=before.worked.ran))
-
-
-def _drawing_the_skirt(worked: Worked) -> frozenset[str]:
-    """The steps that the panels of its main cloth hang on."""
-    panels = {
-        piece.panel
-        for piece in worked.draft.pieces
-        if piece.material == "shell" and piece.panel in worked.values
-    }
-    return frozenset(path for name in panels for path in trace(worked, name).paths)
 
 
 def _settings(job: Job, draft: Draft) -> Settings:

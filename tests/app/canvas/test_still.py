@@ -36,27 +36,6 @@ def test_the_picture_is_the_one_painted_anew(bench, place):
     bench.release(at + QPointF(12, 8))
 
 
-def test_pieces_that_did_not_change_are_painted_once(bench, monkeypatch):
-    table, at = bench.table, bench.at(SIDE)
-    bench.press(at)
-    for step in (4, 8):
-        bench.move(at + QPointF(step, 0))
-        picture(table)
-    once = table.still._kept
-    assert once is not None
-    before = bench.look({"front_spread": 45.0})
-    for spread in (46.0, 47.0):
-        table.show_look(bench.worktable.glance(before, {"front_spread": spread}))
-        picture(table)
-        pieces = {laid.name for laid, _ in table.still._kept.things}
-        assert {"back", "front_lining"} <= pieces
-    glanced = table.still._kept
-    table.show_look(bench.worktable.glance(before, {"front_spread": 48.0}))
-    picture(table)
-    assert table.still._kept is glanced
-    bench.release(at + QPointF(8, 0))
-
-
 def test_nothing_is_kept_once_the_hand_lets_go(bench):
     table, at = bench.table, bench.at(SIDE)
     bench.press(at)

@@ -1,0 +1,34 @@
+"""What is pulled is shown whole at once: pieces, lining and findings with the skirt."""
+
+from __future__ import annotations
+
+import pytest
+
+from skirtwright.job.worktable import Worktable
+
+
+@pytest.mark.parametrize(
+    ("amount", "value"),
+    [("front_spread", 50.0), ("length", 930.0), ("hip_ease", 55.0), ("hem_drop", 12.0)],
+)
+def test_a_tick_is_one_whole_look(window, amount, value):
+    desk, looks = window.desk, []
+    desk.looked.connect(looks.append)
+    desk.pull({amount: value})
+    fresh = Worktable().look(desk.job, {amount: value})
+    (shown,) = looks
+    assert shown.worked.values == fresh.worked.values
+    assert shown.report.finished == fresh.report.finished
+    assert shown.pieces == fresh.pieces
+    assert shown.problems == fresh.problems
+    assert window.table.scene.pieces == fresh.shown
+    desk.drop()
+    assert looks[1:] == [desk.look]
+    assert desk.look.worked.stated.amounts[amount].value != value
+
+
+def test_what_cannot_be_drawn_leaves_the_last_good_drawing(window):
+    desk, looks = window.desk, []
+    desk.looked.connect(looks.append)
+    desk.pull({"knee_curve": 450.0})
+    assert looks == []
