@@ -1,8 +1,8 @@
 """The window against bare PySide6, and a drag against bare painting.
 
-Run it: `python tests/bench/bench_window.py [drag] [start] [memory]`. Each figure is
-printed with its denominator, measured in the same run on the same machine, and the
-target of figures.md. Nothing here passes or fails.
+Run it: `python tests/bench/bench_window.py [drag] [styles] [start] [memory]`. Each
+figure is printed with its denominator, measured in the same run on the same machine,
+and its target. Nothing here passes or fails.
 """
 
 from __future__ import annotations
@@ -22,7 +22,8 @@ from pathlib import Path
 SOURCE = Path(__file__).resolve().parents[2] / "src"
 SIZE = (1600, 1000)
 TICKS = 300
-PLACES = ("front.side end", "front.hem middle", "front.hip end")
+STYLE_TICKS = 40
+PLACES = ("front.side end", "front.hem middle", "front.hip end", "front.hem start")
 STARTS = 9
 
 SHOWN = """
@@ -171,108 +172,7 @@ def starts_and_memory() -> None:
     print(f"\n{STARTS} starts, warm, turn about")
     figure("start to first drawn skirt (target 2.5 x)", "ms", lambda run: run.ms)
     figure("the same in processor time", "ms", lambda run: run.processor_ms)
-    figure("idle memory (target 2 x)", "MB", lambda run: run.mb)
-
-
-def drags() -> None:
-    """Pull points moved, each move waited for until it is painted.
-
-    Told apart: the skirt in the new shape, which follows at once; the picture with the
-    pieces, lining and findings of that shape, which comes a moment later; and what
-    both take together.
-    """
-    from PySide6.QtCore import QEvent, QPointF, Qt
-    from PySide6.QtGui import QMouseEvent, QPainter
-    from PySide6.QtWidgets import QApplication, QWidget
-
-    from skirtwright.app.canvas.table import Table
-    from skirtwright.app.desk import Desk
-    from skirtwright.app.look import LIGHT
-    from skirtwright.app.settings import Settings
-    from skirtwright.draft.styles import style
-    from skirtwright.job.job import new_job
-
-    app = QApplication.instance() or QApplication([])
-    painted: list[float] = []
-
-    class Timed(Table):
-        def paintEvent(self, event):
-            super().paintEvent(event)
-            painted.append(time.perf_counter())
-
-    table, desk = Timed(LIGHT), Desk(Settings())
-    table.resize(*SIZE)
-    desk.looked.connect(table.show_look)
-    table.pulling.connect(desk.pull)
-    table.dropped.connect(desk.drop)
-    desk.begin(new_job(style("mermaid")))
-    # What follows is asked for below, when its time is taken.
-    desk._following.timeout.disconnect()
-    table.show()
-    for _ in range(60):
-        app.processEvents()
-        time.sleep(0.01)
-    gc.collect()
-    gc.freeze()
-
-    def send(kind: QEvent.Type, x: float, y: float, held: bool) -> None:
-        button = Qt.MouseButton.LeftButton
-        buttons = button if held else Qt.MouseButton.NoButton
-        moving = kind == QEvent.Type.MouseMove
-        event = QMouseEvent(
-            kind,
-            QPointF(x, y),
-            table.mapToGlobal(QPointF(x, y)),
-            Qt.MouseButton.NoButton if moving else button,
-            buttons,
-            Qt.KeyboardModifier.NoModifier,
-        )
-        app.sendEvent(table, event)
-
-    def wait() -> None:
-        """Until there is a new picture."""
-        while not painted:
-            app.processEvents()
-
-    for name in PLACES:
-        point = next(p for p in table.shown_points() if p.name == name)
-        send(QEvent.Type.MouseButtonPress, point.x, point.y, True)
-        ticks: list[Took] = []
-        wholes: list[Took] = []
-        for number in range(TICKS):
-            x = point.x + 4 + 20 * abs((number % 40) / 20 - 1)
-            y = point.y + 4 + 20 * abs((number % 40) / 20 - 1)
-            painted.clear()
-            begun = now()
-            send(QEvent.Type.MouseMove, x, y, True)
-            wait()
-            tick = since(begun)
-            if not table.scene.good.at_a_glance:
-                continue  # the amount, in whole millimetres, did not change
-            ticks.append(tick)
-            painted.clear()
-            begun = now()
-            desk._follow()
-            wait()
-            rest = since(begun)
-            wholes.append((tick[0] + rest[0], tick[1] + rest[1]))
-        bare = _bare_painting(table, app, QWidget, QPainter)
-        own = _own_painting(table)
-        send(QEvent.Type.MouseButtonRelease, point.x, point.y, False)
-        desk.drop()
-        print(f"{name}: ms (targets 8 and 16.7), {len(ticks)} moves changed it")
-        for what, each in (("skirt", ticks), ("all of it", wholes)):
-            for clock, number in (("", 0), (" processor", 1)):
-                times = sorted(took[number] for took in each)
-                middle, late = statistics.median(times), times[int(0.99 * len(times))]
-                print(
-                    f"  {what + clock:20} median {middle:5.1f}, best {times[0]:5.1f},"
-                    f" 99th {late:5.1f}, {middle / bare[number]:.2f} x bare painting"
-                )
-        print(
-            f"  own painting {own[0]:.1f} (processor {own[1]:.1f}),"
-            f" bare {bare[0]:.1f} ({bare[1]:.1f}); target 1.8 x"
-        )
+    figure("idle memory (target 1.8 x)", "MB", lambda run: run.mb)
 
 
 Took = tuple[float, float]
@@ -297,6 +197,135 @@ def _medians(times: list[Took]) -> Took:
     )
 
 
+class Pulled:
+    """The real window on one style, with hands that pull it."""
+
+    def __init__(self, style_name: str) -> None:
+        from PySide6.QtWidgets import QApplication
+
+        from skirtwright.app.main import open_window
+        from skirtwright.draft.styles import style
+        from skirtwright.job.job import new_job
+
+        self.window = open_window()
+        self.app = QApplication.instance()
+        self.table = self.window.table
+        self.window.resize(*SIZE)
+        for strip in ("card", "measures", "parts"):
+            self.window.acts.by_name[strip].setChecked(True)
+        self.window.keeper.begin_new(new_job(style(style_name)))
+        for _ in range(60):
+            self.app.processEvents()
+            time.sleep(0.01)
+        gc.collect()
+        gc.freeze()
+        self.painted = 0
+        paint = self.table.paintEvent
+        self.table.paintEvent = lambda event: (paint(event), self._seen())
+
+    def _seen(self) -> None:
+        self.painted += 1
+
+    def send(self, kind, x: float, y: float, *, held: bool) -> None:
+        """A move of the mouse on the table, or a press or release of its button."""
+        from PySide6.QtCore import QEvent, QPointF, Qt
+        from PySide6.QtGui import QMouseEvent
+
+        button, none = Qt.MouseButton.LeftButton, Qt.MouseButton.NoButton
+        moving = kind == QEvent.Type.MouseMove
+        at = QPointF(x, y)
+        event = QMouseEvent(
+            kind,
+            at,
+            self.table.mapToGlobal(at),
+            none if moving else button,
+            button if held else none,
+            Qt.KeyboardModifier.NoModifier,
+        )
+        self.app.sendEvent(self.table, event)
+
+    def ticks(self, place: str, count: int) -> list[Took]:
+        """A point pulled; each move waited for until all of the window is painted."""
+        from PySide6.QtCore import QEvent
+
+        point = next(p for p in self.table.shown_points() if p.name == place)
+        self.send(QEvent.Type.MouseButtonPress, point.x, point.y, held=True)
+        took = []
+        for number in range(count):
+            aside = 4 + 20 * abs((number % 40) / 20 - 1)
+            self.painted = 0
+            before, begun = self.window.table.scene.good, now()
+            self.send(
+                QEvent.Type.MouseMove, point.x + aside, point.y + aside, held=True
+            )
+            while not self.painted:
+                self.app.processEvents()
+            self.app.processEvents()
+            # An amount in whole millimetres does not change at every move.
+            if self.table.scene.good is not before:
+                took.append(since(begun))
+        return took
+
+    def let_go(self) -> None:
+        """The order as it was before the pull."""
+        from PySide6.QtCore import Qt
+        from PySide6.QtTest import QTest
+
+        QTest.keyClick(self.table, Qt.Key.Key_Escape)
+        self.app.processEvents()
+
+    def close(self) -> None:
+        """Closed, with nothing left for the next one."""
+        self.window.close()
+        self.window.deleteLater()
+        self.app.processEvents()
+
+
+def drags() -> None:
+    """A tick: from the pointer's move until everything in the window is painted."""
+    pulled = Pulled("mermaid")
+    for place in PLACES:
+        times = pulled.ticks(place, TICKS)
+        bare = _bare_painting(pulled.table, pulled.app)
+        own = _own_painting(pulled.table)
+        pulled.let_go()
+        print(f"{place}: ms, {len(times)} moves changed it")
+        for clock, number in (("clock", 0), ("processor", 1)):
+            each = sorted(took[number] for took in times)
+            middle, late = statistics.median(each), each[int(0.99 * len(each))]
+            print(
+                f"  {clock:10} median {middle:5.1f}, best {each[0]:5.1f},"
+                f" 99th {late:5.1f}, {middle / bare[number]:.2f} x bare painting"
+                f" ({bare[number]:.1f}); painting alone {own[number]:.1f}"
+            )
+    pulled.close()
+
+
+def styles() -> None:
+    """The middle and the slowest pull point of every style, against the mermaid's."""
+    from skirtwright.draft.styles import names
+
+    found: dict[str, list[tuple[float, str]]] = {}
+    for name in names():
+        pulled = Pulled(name)
+        rows = []
+        for place in [point.name for point in pulled.table.shown_points()]:
+            times = pulled.ticks(place, STYLE_TICKS)
+            pulled.let_go()
+            if times:
+                rows.append((statistics.median(took[1] for took in times), place))
+        found[name] = sorted(rows)
+        pulled.close()
+    mermaid = statistics.median(row[0] for row in found["mermaid"])
+    print("\na tick of every style, processor ms (target 1.5 x the mermaid)")
+    for name, rows in found.items():
+        middle = statistics.median(row[0] for row in rows)
+        print(
+            f"  {name:16} {middle:5.1f} {middle / mermaid:4.2f} x"
+            f"   slowest {rows[-1][0]:5.1f}, {rows[-1][1]}"
+        )
+
+
 def _own_painting(table: object) -> Took:
     """Median of painting the table as it stands."""
     times = []
@@ -307,13 +336,14 @@ def _own_painting(table: object) -> Took:
     return _medians(times)
 
 
-def _bare_painting(table, app, widget, painter_of) -> Took:
+def _bare_painting(table, app) -> Took:
     """Median of plainly painting the same prepared paths with nothing round them.
 
     Tints filled, lines drawn with ordinary solid pens of their weights.
     """
     from PySide6.QtCore import Qt
-    from PySide6.QtGui import QColor, QPen
+    from PySide6.QtGui import QColor, QPainter, QPen
+    from PySide6.QtWidgets import QWidget
 
     from skirtwright.app.canvas.drawing import STROKES, transform
 
@@ -325,10 +355,10 @@ def _bare_painting(table, app, widget, painter_of) -> Took:
         pens[kind].setCosmetic(True)
     times: list[Took] = []
 
-    class Bare(widget):
+    class Bare(QWidget):
         def paintEvent(self, event):
-            with painter_of(self) as painter:
-                painter.setRenderHint(painter_of.RenderHint.Antialiasing)
+            with QPainter(self) as painter:
+                painter.setRenderHint(QPainter.RenderHint.Antialiasing)
                 painter.fillRect(self.rect(), Qt.GlobalColor.white)
                 for laid, prepared in things:
                     painter.setTransform(transform(view, laid.offset))
@@ -337,7 +367,7 @@ def _bare_painting(table, app, widget, painter_of) -> Took:
                         painter.strokePath(path, pens[kind])
 
     bare = Bare()
-    bare.resize(*SIZE)
+    bare.resize(table.size())
     bare.show()
     for _ in range(20):
         app.processEvents()
@@ -350,11 +380,16 @@ def _bare_painting(table, app, widget, painter_of) -> Took:
 
 
 if __name__ == "__main__":
-    asked = sys.argv[1:] or ["drag", "start"]
+    asked = sys.argv[1:] or ["drag", "styles", "start"]
     sys.path.insert(0, str(SOURCE))
     platform = os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     print(f"platform {platform}, {SIZE[0]} x {SIZE[1]}, {TICKS} ticks")
+    home = tempfile.mkdtemp()
+    os.environ.update(dict.fromkeys(("XDG_STATE_HOME", "XDG_CONFIG_HOME"), home))
     if "drag" in asked:
         drags()
+    if "styles" in asked:
+        styles()
+    shutil.rmtree(home)
     if "start" in asked or "memory" in asked:
         starts_and_memory()

@@ -5,14 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from skirtwright.draft.draft import Draft
-<<<<<<< HEAD
 from skirtwright.draft.halves.repeating import Halving
-from skirtwright.draft.working.recompute import Part, Reworking, Worked
-from skirtwright.draft.working.tracing import trace
-=======
-from skirtwright.draft.halves import Halving
-from skirtwright.draft.recompute import Reworking, Worked
->>>>>>> 7cb1d68 (A tick of a pull is one whole look; the quick second way is gone)
+from skirtwright.draft.working.recompute import Reworking, Worked
 from skirtwright.job.job import Job
 from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.cutting import Cutting
