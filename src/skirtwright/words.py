@@ -33,6 +33,8 @@ from skirtwright.problems import FileTrouble, Problem
 
 BRITISH = "en_GB"
 
+_MOST_DECIMALS = 6
+
 
 @dataclass(frozen=True)
 class Manner:
@@ -181,6 +183,11 @@ def _catalogue(language: str) -> gettext.NullTranslations:
     return spoken
 
 
+def _decimals(digits: str) -> int | None:
+    """How many decimals a sentence asks for, which may be a stranger's."""
+    return min(int(digits[:2]), _MOST_DECIMALS) if digits.isdecimal() else None
+
+
 class _Sentences(Formatter):
     """Braces filled in her manner; plain names only, and nothing is ever missing."""
 
@@ -213,7 +220,7 @@ class _Sentences(Formatter):
             return str(value)
         if not math.isfinite(value):
             return "?"
-        return self._number(value, how, int(digits) if digits.isdigit() else None)
+        return self._number(value, how, _decimals(digits))
 
     def _number(self, value: float, how: str, digits: int | None) -> str:
         if how == "length":

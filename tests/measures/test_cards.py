@@ -138,7 +138,7 @@ BAD_CARDS = [
         "json.wrong_value",
         "measurements.waist",
     ),
-    ('{"name":"A","measurements":{},"unit":"ell"}', "json.wrong_value", "unit"),
+    ('{"name":"A","measurements":{},"unit":"ell"}', "json.no_option", "unit"),
     ("[1]", "json.wrong_value", ""),
 ]
 

@@ -17,6 +17,7 @@ from pydantic import (
     model_validator,
 )
 
+from skirtwright.budget import LONGEST_NAME, MOST_LISTED
 from skirtwright.draft.kinds import ALL
 from skirtwright.draft.step import Step
 from skirtwright.measures.trusted_json import TakenBy, take
@@ -214,7 +215,7 @@ class PieceOf(BaseModel):
     model_config = _FROZEN
 
     name: str
-    title: str
+    title: str = Field(max_length=LONGEST_NAME)
     panel: str
     material: str = "shell"
     count: str = "1"
@@ -273,23 +274,23 @@ class Draft(BaseModel):
     model_config = _FROZEN
 
     format: int = 1
-    id: str
-    title: str
+    id: str = Field(max_length=LONGEST_NAME)
+    title: str = Field(max_length=LONGEST_NAME)
     help: str = ""
     unit: Unit = "cm"
     sample: str = "sample"
     measurements: tuple[str, ...]
-    choices: tuple[Choice, ...] = ()
-    amounts: tuple[Amount, ...] = ()
+    choices: tuple[Choice, ...] = Field(default=(), max_length=MOST_LISTED)
+    amounts: tuple[Amount, ...] = Field(default=(), max_length=MOST_LISTED)
     first: tuple[str, ...] = ()
     steps: tuple[Item, ...]
-    seams: tuple[Seam, ...] = ()
-    pieces: tuple[PieceOf, ...] = ()
+    seams: tuple[Seam, ...] = Field(default=(), max_length=MOST_LISTED)
+    pieces: tuple[PieceOf, ...] = Field(default=(), max_length=MOST_LISTED)
     finished: dict[str, str] = {}
-    stride: tuple[Level, ...] = ()
+    stride: tuple[Level, ...] = Field(default=(), max_length=MOST_LISTED)
     checks: dict[str, str | Told] = {}
     sewing: dict[str, str | Told] = {}
-    handles: tuple[HandleOf, ...] = ()
+    handles: tuple[HandleOf, ...] = Field(default=(), max_length=MOST_LISTED)
 
     def amount(self, name: str) -> Amount | None:
         """The amount of that name, or None."""

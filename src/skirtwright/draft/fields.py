@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from skirtwright.budget import spend
 from skirtwright.draft.names import (
     StandingScope,
     line_reader,
@@ -38,6 +39,10 @@ _WANTED = {
 }
 
 
+_LETTERS_A_STEP = 50
+"""To read so much of a working is as much work as a step."""
+
+
 @dataclass(frozen=True)
 class BoundStep:
     """A step whose fields are bound to the names above it.
@@ -62,6 +67,7 @@ def read_text(text: str, how: Reads, scope: StandingScope) -> tuple[Read, Kind |
     Raises:
         BadInput, NotFound: it cannot be read here.
     """
+    spend("steps", len(text) // _LETTERS_A_STEP)
     if how in _WANTED:
         bound = bind(parse_working(text), scope, _WANTED[how])
         return Read.of(bound), bound.kind

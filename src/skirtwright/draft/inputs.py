@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from skirtwright.budget import spend
 from skirtwright.draft.draft import KINDS, Amount, Draft, Group
 from skirtwright.draft.fields import read_text
 from skirtwright.draft.names import GIVEN, Names, StandingScope
@@ -244,6 +245,7 @@ class Stating:
         values: dict[str, Any],
     ) -> _Worked:
         """An amount as it stands; as it stood, where nothing it leans on changed."""
+        spend("steps")
         name, typed = amount.name, inputs.amounts.get(amount.name)
         done = self._amounts.get(name)
         if done is None or not done.holds_for(typed, inputs.unit, values):

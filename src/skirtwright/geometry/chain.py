@@ -6,11 +6,13 @@ nothing, as when the garment is sewn. `paper_length` counts everything.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
+from skirtwright.budget import spend
 from skirtwright.geometry.point import Motion, Point
 from skirtwright.geometry.segment import Cubic, Line, Segment
 from skirtwright.geometry.tolerance import SAME
@@ -21,6 +23,9 @@ class Chain:
     """Segments joined end to end; never empty."""
 
     segments: tuple[Segment, ...]
+
+    def __post_init__(self) -> None:
+        spend("points", len(self.segments))
 
     @property
     def start(self) -> Point:
@@ -51,6 +56,12 @@ class Chain:
     def paper_length(self) -> float:
         """Length of the whole drawn line, mm."""
         return sum(s.length for s in self.segments)
+
+    @cached_property
+    def furthest(self) -> float:
+        """How far from zero it is drawn, mm; endless where a point is no number."""
+        far = (point.size() for s in self.segments for point in s.points)
+        return max(min(math.inf, size) for size in far)
 
     def locate(self, distance: float) -> tuple[int, float]:
         """Segment number and distance within it of a walked distance."""
@@ -123,6 +134,7 @@ class Chain:
 
     def nearest(self, point: Point) -> tuple[float, float]:
         """Walked distance of the nearest place, and how far away it lies, mm."""
+        spend("points", len(self.segments))
         walked, best = 0.0, (0.0, float("inf"))
         for segment in self.segments:
             along = segment.nearest(point)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from skirtwright.budget import spend
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.roots import cubic_roots
-from skirtwright.geometry.segment import Cubic, Line, Segment
+from skirtwright.geometry.segment import Line, Segment
 from skirtwright.geometry.tolerance import SAME
 
 
@@ -23,9 +24,10 @@ def _line_meets_segment(
     start: Point, along: Point, segment: Segment
 ) -> list[tuple[float, Point]]:
     """Shares along `along` and points where an endless line meets a segment."""
+    spend("points", 2)
     size = along.size()
     across = along.left() * (1 / size)
-    far = [across.dot(p - start) for p in _controls(segment)]
+    far = [across.dot(p - start) for p in segment.points]
     if isinstance(segment, Line):
         rise = far[1] - far[0]
         shares = [-far[0] / rise] if abs(rise) > 1e-14 else []
@@ -56,12 +58,6 @@ def _polish(far: Sequence[float], t: float) -> float:
     return t
 
 
-def _controls(segment: Segment) -> tuple[Point, ...]:
-    if isinstance(segment, Cubic):
-        return segment.start, segment.control1, segment.control2, segment.end
-    return segment.start, segment.end
-
-
 def ray_meets(start: Point, along: Point, chain: Chain) -> list[Point]:
     """Points of `chain` on the ray from `start`, nearest first."""
     hits = [
@@ -70,11 +66,7 @@ def ray_meets(start: Point, along: Point, chain: Chain) -> list[Point]:
         for hit in _line_meets_segment(start, along, segment)
         if hit[0] >= -SAME / max(along.size(), SAME)
     ]
-    found: list[Point] = []
-    for _, place in sorted(hits, key=lambda hit: hit[0]):
-        if not any(place.is_at(other) for other in found):
-            found.append(place)
-    return found
+    return _in_order(hits)
 
 
 def line_meets(first: Point, second: Point, chain: Chain) -> list[Point]:
@@ -89,8 +81,14 @@ def line_meets(first: Point, second: Point, chain: Chain) -> list[Point]:
         for hit in _line_meets_segment(first, along, segment)
         if -SAME / along.size() <= hit[0] <= reach
     ]
+    return _in_order(hits)
+
+
+def _in_order(hits: Sequence[tuple[float, Point]]) -> list[Point]:
+    """The places by their shares of the line, each once."""
     found: list[Point] = []
     for _, place in sorted(hits, key=lambda hit: hit[0]):
+        spend("points", 1 + len(found))
         if not any(place.is_at(other) for other in found):
             found.append(place)
     return found

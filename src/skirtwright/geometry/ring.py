@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from skirtwright.budget import spend
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Cubic
@@ -14,6 +15,9 @@ _SAME_WAY = 1e-9
 """Tangent of the angle below which two sides lie on one line."""
 
 _ASIDE = SAME * SAME
+
+_SIDES_A_POINT = 8
+"""To look at so many sides of a ring is as much work as to find a point."""
 
 _Box = tuple[float, float, float, float, int]
 
@@ -52,6 +56,7 @@ def area_of_chain(chain: Chain) -> float:
 
 def holds(points: Sequence[Point], place: Point) -> bool:
     """True when a place lies inside a ring (crossing count; the line itself varies)."""
+    spend("points", 1 + len(points) // _SIDES_A_POINT)
     inside = False
     last = points[-1]
     for point in points:
@@ -65,6 +70,7 @@ def holds(points: Sequence[Point], place: Point) -> bool:
 
 def lies_on(points: Sequence[Point], place: Point, within: float) -> bool:
     """True when a place is no further than `within` mm from a ring's line."""
+    spend("points", 1 + len(points) // _SIDES_A_POINT)
     before = points[-1]
     for after in points:
         along, away = after - before, place - before
@@ -98,6 +104,7 @@ def without_straights(points: Sequence[Point]) -> list[Point]:
     left_out: list[Point] = []
     for here, after in pairwise(turned[1:]):
         left_out.append(here)
+        spend("points", 1 + len(left_out) // _SIDES_A_POINT)
         if not all(_lies_between(kept[-1], place, after) for place in left_out):
             kept.append(here)
             left_out = []
@@ -122,6 +129,7 @@ def crossing(points: Sequence[Point]) -> Point | None:
     open_sides: list[_Box] = []
     for side in sorted(_boxes(points)):
         low, _, bottom, top, i = side
+        spend("points", 1 + len(open_sides) // _SIDES_A_POINT)
         open_sides = [other for other in open_sides if other[1] >= low]
         for _, _, other_bottom, other_top, j in open_sides:
             if other_bottom > top or other_top < bottom:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 
+from skirtwright.budget import spend
 from skirtwright.geometry.point import Motion, Point
 from skirtwright.geometry.roots import roots_within
 
@@ -37,6 +38,11 @@ class Line:
     start: Point
     end: Point
     fold: str = ""
+
+    @property
+    def points(self) -> tuple[Point, ...]:
+        """The points it is drawn from."""
+        return self.start, self.end
 
     @cached_property
     def length(self) -> float:
@@ -105,6 +111,11 @@ class Cubic:
     end: Point
     fold: str = ""
 
+    @property
+    def points(self) -> tuple[Point, ...]:
+        """The points it is drawn from."""
+        return self.start, self.control1, self.control2, self.end
+
     @cached_property
     def _speed_terms(self) -> tuple[float, float, float, float, float, float]:
         p, q, r, s = self.start, self.control1, self.control2, self.end
@@ -150,6 +161,7 @@ class Cubic:
         stops = [low, *(t for t in self._halts if low < t < high), high]
         waiting = [(a, b, self._gauss(a, b), 0) for a, b in pairwise(stops)]
         while waiting:
+            spend("points", 3)
             first, last, whole, depth = waiting.pop()
             middle = (first + last) / 2
             left, right = self._gauss(first, middle), self._gauss(middle, last)
@@ -272,6 +284,7 @@ class Cubic:
             math.hypot(q.x - 2 * r.x + s.x, q.y - 2 * r.y + s.y),
         )
         steps = max(1, math.ceil(math.sqrt(6 * bend / (8 * tolerance))))
+        spend("points", steps)
         points = [self.point_at_parameter(i / steps) for i in range(1, steps)]
         points.append(self.end)
         return points
@@ -282,6 +295,7 @@ class Cubic:
         One of the ends, or where the way to the point is square to the curve: the
         roots of a polynomial of degree five.
         """
+        spend("points", 20)
         ax, ay, bx, by, cx, cy = self._speed_terms
         px, py = self.start.x - point.x, self.start.y - point.y
         # (p + a t + b t^2 / 2 + c t^3 / 3) . (a + b t + c t^2)

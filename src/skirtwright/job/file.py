@@ -6,10 +6,11 @@ import json
 from pathlib import Path
 from typing import Any
 
+from skirtwright.budget import LARGEST
 from skirtwright.job.job import Job
 from skirtwright.job.saving import save_whole, trouble_with
 from skirtwright.job.upgrade import FORMAT, upgraded
-from skirtwright.measures.strict_json import LARGEST, read_as, read_strict
+from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.problems import BadInput
 
 SUFFIX = ".skirt"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from skirtwright.budget import bounded
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.halves.repeating import Halving
 from skirtwright.draft.working.recompute import Reworking, Worked
@@ -68,12 +69,14 @@ class Worktable:
             provisional: amounts being dragged: mm, degrees or plain numbers.
 
         Raises:
-            SkirtwrightError: a measurement, amount or choice cannot be read.
+            SkirtwrightError: a measurement, amount or choice cannot be read, or the
+                order asks for more work than any skirt needs.
         """
-        draft, inputs = self._halving.of(job.draft, job.inputs(provisional))
-        worked = self._reworking.work(draft, inputs)
-        cut = self._cutting.cut(worked, _settings(job, draft))
-        return Look(job, worked, report(worked, cut, full_title(job)))
+        with bounded():
+            draft, inputs = self._halving.of(job.draft, job.inputs(provisional))
+            worked = self._reworking.work(draft, inputs)
+            cut = self._cutting.cut(worked, _settings(job, draft))
+            return Look(job, worked, report(worked, cut, full_title(job)))
 
 
 def _settings(job: Job, draft: Draft) -> Settings:

@@ -15,17 +15,23 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
+from skirtwright.budget import (
+    DEEPEST,
+    LARGEST,
+    LONGEST_NAME,
+    LONGEST_TEXT,
+    MOST_VALUES,
+)
 from skirtwright.measures.letters import check_letters
 from skirtwright.problems import BadInput, SkirtwrightError
 
-LARGEST = 5_000_000
-"""Bytes."""
-
-DEEPEST = 20
 MOST_DIGITS = 15
 """Of a whole number: what a float holds exactly."""
 
-_BRACKET_OR_STRING = re.compile(r'"(?:[^"\\]|\\.)*"|[\[\]{}]', re.DOTALL)
+# A text that is never closed runs to the end, and nothing is gone over twice.
+_SIGN_OR_TEXT = re.compile(
+    r'"(?P<text>[^"\\]*+(?:\\.[^"\\]*+)*+)"?+|(?P<sign>[\[\]{},])', re.DOTALL
+)
 _Model = TypeVar("_Model", bound=BaseModel)
 
 
@@ -41,7 +47,7 @@ def read_strict(text: str | bytes, what: str) -> Any:
             is not finite, half a letter; the problem says where.
     """
     document = _decoded(text, what)
-    _check_depth(document, what)
+    _check_extent(document, what)
     try:
         value = json.loads(
             document,
@@ -73,18 +79,42 @@ def read_as(model: type[_Model], data: Any, what: str) -> _Model:
         raise _first_trouble(error, what) from None
 
 
+_WANTED = {
+    "string": "json.text",
+    "int": "json.whole_number",
+    "float": "json.number",
+    "bool": "json.yes_or_no",
+    "dict": "json.object",
+    "model": "json.object",
+    "tuple": "json.list",
+    "list": "json.list",
+}
+"""What was wanted, by the first word of pydantic's name for the trouble."""
+
+_TAG = re.compile(r"(str|int|tuple|function-\w+|[A-Z]\w*)(\[.*\])?")
+"""What pydantic adds to a place to say which of several kinds it tried."""
+
+
 def _first_trouble(error: ValidationError, what: str) -> SkirtwrightError:
-    first = error.errors()[0]
-    own = first.get("ctx", {}).get("error")
+    first = error.errors(include_url=False, include_input=False)[0]
+    ctx = first.get("ctx", {})
+    own = ctx.get("error")
     if isinstance(own, SkirtwrightError):
         return own
-    place = ".".join(str(step) for step in first["loc"])
-    values = {"what": what, "place": place}
-    if first["type"] == "extra_forbidden":
+    steps = [str(step) for step in first["loc"]]
+    place = ".".join(step for step in steps if not _TAG.fullmatch(step))
+    values = {"what": what, "place": place or "/"}
+    sort = first["type"]
+    if sort == "extra_forbidden":
         return BadInput("json.unknown_key", place, **values)
-    if first["type"] == "missing":
+    if sort == "missing":
         return BadInput("json.missing_key", place, **values)
-    return BadInput("json.wrong_value", place, **values, wanted=first["msg"])
+    if "max_length" in ctx:
+        return BadInput("json.too_many", place, **values, most=ctx["max_length"])
+    if sort == "literal_error":
+        return BadInput("json.no_option", place, **values, known=ctx["expected"])
+    wanted = _WANTED.get(sort.partition("_")[0], "json.other")
+    return BadInput("json.wrong_value", place, **values, wanted=wanted)
 
 
 def _decoded(text: str | bytes, what: str) -> str:
@@ -99,23 +129,38 @@ def _decoded(text: str | bytes, what: str) -> str:
         raise BadInput("json.not_text", what, what=what) from None
 
 
-def _check_depth(document: str, what: str) -> None:
-    depth = 0
-    for match in _BRACKET_OR_STRING.finditer(document):
-        if match[0] in "[{":
-            depth += 1
-        elif match[0] in "]}":
-            depth -= 1
+def _check_extent(document: str, what: str) -> None:
+    """Refuse what is too deep, too long or too much, before any of it is made."""
+    depth = values = texts = 0
+    for match in _SIGN_OR_TEXT.finditer(document):
+        sign = match["sign"]
+        if sign is None:
+            if match.end("text") - match.start("text") > LONGEST_TEXT:
+                raise _too_long(match["text"], what, LONGEST_TEXT)
+            texts += 1
+        elif sign == ",":
+            values += 1
+        else:
+            depth += 1 if sign in "[{" else -1
         if depth > DEEPEST:
             raise BadInput("json.too_deep", what, what=what, most=DEEPEST)
+        # A key and a value to each entry.
+        if max(values, texts / 2) > MOST_VALUES:
+            raise BadInput("json.too_much", what, what=what, most=MOST_VALUES)
+
+
+def _too_long(text: str, what: str, most: int) -> BadInput:
+    return BadInput("json.text_too_long", what, what=what, text=text, most=most)
 
 
 def _object(pairs: list[tuple[str, Any]], what: str) -> Mapping[str, Any]:
-    made = dict(pairs)
-    if len(made) < len(pairs):
-        keys = [key for key, _ in pairs]
-        twice = next(key for key in keys if keys.count(key) > 1)
-        raise BadInput("json.twice", twice, what=what, key=twice)
+    made: dict[str, Any] = {}
+    for key, value in pairs:
+        if key in made:
+            raise BadInput("json.twice", key, what=what, key=key)
+        if len(key) > LONGEST_NAME:
+            raise _too_long(key, what, LONGEST_NAME)
+        made[key] = value
     return made
 
 

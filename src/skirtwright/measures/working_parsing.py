@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Any, Literal, cast
 
+from skirtwright.budget import spend
 from skirtwright.measures.units import read_number
 from skirtwright.measures.working_ready import ready
 from skirtwright.measures.working_trees import (
@@ -42,6 +43,8 @@ DEEPEST = 30
 MOST_PARTS = 200
 MOST_DIGITS = 12
 LARGEST_INDEX = 1000
+_LETTERS_A_STEP = 12
+"""To parse so many letters is as much work as a step of a draft."""
 
 FUNCTIONS = {
     "walk": (1, 1),
@@ -114,6 +117,7 @@ def read_now(how: How, text: str) -> Tree:
     Raises:
         BadInput: as `parse_working`.
     """
+    spend("steps", 1 + len(text) // _LETTERS_A_STEP)
     part = _parse(text, "place" if how == "place" else "working")
     if how == "place":
         tree = part.tree

@@ -200,6 +200,17 @@ def _leg(start: Point, tip: Point, other: Point, bow: float) -> Chain:
     )
 
 
+def lies_within(drawn: object, reach: float) -> bool:
+    """True when no point of what was drawn lies further from zero, mm."""
+    if isinstance(drawn, Point):
+        return drawn.size() <= reach
+    if isinstance(drawn, Chain):
+        return drawn.furthest <= reach
+    if isinstance(drawn, Panel):
+        return all(edge.chain.furthest <= reach for edge in drawn.edges)
+    return True
+
+
 def moved_mark(mark: Mark, motion: Motion) -> Mark:
     """A mark after a motion."""
     if isinstance(mark.shape, Point):

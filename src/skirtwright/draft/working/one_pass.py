@@ -7,18 +7,16 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
+from skirtwright.budget import MOST_TURNS, REACH, spend
 from skirtwright.draft.draft import Group
 from skirtwright.draft.fields import BoundStep, bind_step
 from skirtwright.draft.inputs import Stated
 from skirtwright.draft.names import Standing
-from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.shapes.panel import Panel, lies_within
 from skirtwright.draft.step import Reads, Step
 from skirtwright.draft.working.memory import Memo, Memory, Ran
 from skirtwright.draft.working.searching import search
 from skirtwright.problems import Problem, SkirtwrightError
-
-MOST_TURNS = 100
-"""A group repeats at most this often."""
 
 
 @dataclass(frozen=True)
@@ -105,6 +103,7 @@ class OnePass:
     def _group(self, group: Group, standing: Standing, path: str, *, on: bool) -> None:
         if self._inside is not None and path not in self._inside:
             return
+        spend("steps")
         if group.when is not None:
             holds = on and self.figure(group.when, Reads.WHETHER, standing, path)
             self.items(group.steps, standing, path, on=holds is True)
@@ -121,6 +120,8 @@ class OnePass:
         count = self._turns(turns, standing, path) if on else 0
         base = standing.prefix + group.group
         self.memory.count(base, count)
+        # Whatever is bound is bound for the counts of all groups.
+        spend("steps", len(self.memory.counts))
         for name, shape in group.start.items():
             self._start(f"{base}[0].{name}", shape, standing, path, on=on)
         for turn in range(1, max(count, 1) + 1):
@@ -160,6 +161,7 @@ class OnePass:
     def _step(self, step: Step, standing: Standing, path: str, *, on: bool) -> None:
         if self.only is not None and path not in self.only:
             return
+        spend("steps")
         try:
             bound = self._bound_step(step, standing, path)
         except SkirtwrightError as error:
@@ -174,7 +176,7 @@ class OnePass:
         memo = self.memory.memos.get(path)
         if memo is None or not memo.holds_for(step, leans):
             self.reworked.append(Reworked(path, _changed(memo, bound, leans)))
-            result = self._draw(bound)
+            result = _in_reach(self._draw(bound))
             if memo is not None and _equal(memo.result, result):
                 result = memo.result
             memo = self.memory.memos[path] = Memo(step, leans, result)
@@ -246,6 +248,14 @@ class _Missing:
     """A name that had no value when a step was drawn."""
 
     name: str
+
+
+def _in_reach(result: Any) -> Any:
+    """What was drawn; a Problem where it lies further off than any skirt reaches."""
+    drawn = result.values() if isinstance(result, Mapping) else (result,)
+    if all(lies_within(value, REACH) for value in drawn):
+        return result
+    return Problem("draft.out_of_reach", values={"most": REACH}, stops=True)
 
 
 def _valueless(error: SkirtwrightError) -> str | None:

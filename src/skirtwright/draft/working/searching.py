@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from skirtwright.budget import spend
 from skirtwright.draft.draft import KINDS, Find, Group
 from skirtwright.draft.inputs import READS
 from skirtwright.draft.names import Standing
@@ -66,6 +67,7 @@ def _difference(
     said, ran = len(work.problems), len(work.ran)
 
     def difference(value: float) -> float | None:
+        spend("steps")
         work.values = {**before, unknown: value}
         del work.problems[said:]
         work.stopped = set(stopped)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from skirtwright.budget import spend
 from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.geometry import Chain, Line, Point
 from skirtwright.geometry.meeting import lines_meet
@@ -140,6 +141,7 @@ def distances_out(ring: Sequence[Point], start: Point, along: Point) -> Iterator
     # Written out in plain numbers: it runs for every snip of every piece while
     # something is pulled.
     ax, ay, sx, sy = along.x, along.y, start.x, start.y
+    spend("points", 1 + len(ring) // 8)
     last = ring[-1]
     before = ax * (last.y - sy) - ay * (last.x - sx)
     for point in ring:

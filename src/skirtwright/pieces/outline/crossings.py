@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from skirtwright.budget import spend
 from skirtwright.geometry import Point
 from skirtwright.geometry.tolerance import SAME
 
@@ -22,6 +23,7 @@ def first_hit(
     Returns the position on the line and the distance along the ray (`along` is a
     unit step), or None.
     """
+    spend("points", 1 + len(points) // 8)
     before = along.cross(points[0] - origin)
     for i in range(len(points) - 1):
         after = along.cross(points[i + 1] - origin)
@@ -45,6 +47,7 @@ def first_crossing(
     """
     ends = _within(second, reach)
     for i in range(_within(first, reach)):
+        spend("points", 1 + ends // 8)
         a, b = first[i], first[i + 1]
         low_x, high_x = (a.x, b.x) if a.x < b.x else (b.x, a.x)
         low_y, high_y = (a.y, b.y) if a.y < b.y else (b.y, a.y)

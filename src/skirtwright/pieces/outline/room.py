@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from skirtwright.budget import spend
 from skirtwright.geometry import Chain, Point
 from skirtwright.geometry.ring import holds
 
@@ -36,6 +37,7 @@ def roomiest_place(
 
     def look(x: float, y: float, half: float) -> None:
         nonlocal best
+        spend("points", 1 + len(sides) // 4)
         room = _gap(sides, x, y) * (1 if holds(ring, Point(x, y)) else -1)
         if room > best[2] + _BETTER:
             best = (x, y, room)

@@ -1,0 +1,152 @@
+"""How much work any draft, file or drawing may ask for; every bound stands here.
+
+A file comes from anyone, and a few hundred characters can ask for a million steps. So
+the loops that a file can lengthen count what they do with `spend`, inside `bounded`,
+which refuses in a sentence once more was asked for than any skirt needs. The bounds
+are several times what the largest style of the shelf spends, left and right apart.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from skirtwright.problems import Refused
+
+# Of a file that is read.
+
+LARGEST = 5_000_000
+"""Bytes of a file."""
+
+DEEPEST = 20
+"""Lists and objects inside one another."""
+
+MOST_VALUES = 40_000
+"""Entries of one document, all told."""
+
+LONGEST_TEXT = 20_000
+"""Characters of one text, such as her notes."""
+
+LONGEST_NAME = 200
+"""Characters of a name, a title or a key."""
+
+LONGEST_QUOTED = 80
+"""Characters of what is quoted in a sentence."""
+
+# Of a draft.
+
+MOST_TURNS = 100
+"""A group repeats at most this often."""
+
+MOST_LISTED = 200
+"""Amounts, choices, pieces, seams or handles of a draft."""
+
+REACH = 20_000.0
+"""How far from where it begins a draft may go, mm: four times the largest amount."""
+
+Counted = Literal["steps", "points", "bytes"]
+
+MOST: dict[Counted, int] = {
+    "steps": 12_000,
+    "points": 250_000,
+    "bytes": 100_000_000,
+}
+"""Of one piece of work: steps worked or read, points found, bytes written."""
+
+MOST_SECONDS = 10.0
+"""Of the processor; the last bound, for what is not counted."""
+
+_BETWEEN_LOOKS = 256
+"""How often something is counted before the clock is looked at."""
+
+
+class _Ended(Exception):
+    """Work that has to stop: no member of our family, so that no step takes it."""
+
+    def __init__(self, code: str, **values: Any) -> None:
+        super().__init__(code)
+        self.code, self.values = code, values
+
+
+@dataclass
+class Spent:
+    """What a piece of work has cost so far.
+
+    Attributes:
+        steps, points, bytes: counted.
+        stopped: asked now and then; work ends where it says so.
+    """
+
+    stopped: Callable[[], bool] | None = None
+    steps: int = 0
+    points: int = 0
+    bytes: int = 0
+    _until: float = field(default=0.0, init=False)
+    _looks: int = field(default=0, init=False)
+
+    def __post_init__(self) -> None:
+        self._until = time.thread_time() + MOST_SECONDS
+
+    def spend(self, what: Counted, count: int) -> None:
+        """Count some work, and end it where that is too much."""
+        total = getattr(self, what) + count
+        setattr(self, what, total)
+        if total > MOST[what]:
+            raise _Ended("budget.too_much", most=MOST[what], what=f"budget.{what}")
+        self._looks += 1
+        if self._looks % _BETWEEN_LOOKS == 0:
+            self._look_up()
+
+    def _look_up(self) -> None:
+        if self.stopped is not None and self.stopped():
+            raise _Ended("budget.stopped")
+        if time.thread_time() > self._until:
+            raise _Ended("budget.too_long", most=MOST_SECONDS)
+
+
+_running: ContextVar[Spent | None] = ContextVar("_running", default=None)
+
+
+def spend(what: Counted, count: int = 1) -> None:
+    """Count work done for the piece of work in hand, if it is bounded.
+
+    Args:
+        what: which count it goes to.
+        count: how much.
+    """
+    spent = _running.get()
+    if spent is not None:
+        spent.spend(what, count)
+
+
+@contextmanager
+def bounded(stopped: Callable[[], bool] | None = None) -> Iterator[Spent]:
+    """Bound the work inside; work inside bounded work counts with the outer.
+
+    Args:
+        stopped: asked now and then; where it is true the work ends.
+
+    Yields:
+        What is spent.
+
+    Raises:
+        Refused: it asks for too much, or was stopped; nothing of it is kept.
+    """
+    outer = _running.get()
+    if outer is not None:
+        yield outer
+        return
+    spent = Spent(stopped)
+    token = _running.set(spent)
+    try:
+        yield spent
+    except _Ended as ended:
+        raise Refused(ended.code, **ended.values) from None
+    except (RecursionError, MemoryError):
+        raise Refused("budget.too_deep") from None
+    finally:
+        _running.reset(token)

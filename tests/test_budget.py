@@ -1,0 +1,68 @@
+"""The budget of work: what asks for too much is refused, and nothing else is."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from skirtwright import budget
+from skirtwright.draft import styles
+from skirtwright.job.job import new_job
+from skirtwright.job.worktable import Worktable
+from skirtwright.problems import Refused
+
+
+def test_too_much_is_refused_and_what_came_before_is_left() -> None:
+    with pytest.raises(Refused) as caught, budget.bounded():
+        while True:
+            budget.spend("steps")
+    assert caught.value.problem.code == "budget.too_much"
+    budget.spend("steps", 10**9)  # nothing is counted outside
+
+
+def test_work_inside_bounded_work_counts_with_the_outer() -> None:
+    with budget.bounded() as outer:
+        with budget.bounded() as inner:
+            budget.spend("points", 7)
+        assert inner is outer
+        assert outer.points == 7
+
+
+def test_work_can_be_stopped_and_begun_again() -> None:
+    table, asked = Worktable(), []
+
+    def stopped() -> bool:
+        asked.append(True)
+        return True
+
+    job = new_job(styles.style(styles.first()))
+    with pytest.raises(Refused) as caught, budget.bounded(stopped):
+        table.look(job)
+    assert caught.value.problem.code == "budget.stopped"
+    assert len(asked) == 1
+    assert table.look(job).report.finished == Worktable().look(job).report.finished
+
+
+def test_the_clock_is_the_last_bound(monkeypatch) -> None:
+    monkeypatch.setattr(budget, "MOST_SECONDS", 0.0)
+    with pytest.raises(Refused) as caught, budget.bounded():
+        for _ in range(10_000):
+            budget.spend("points")
+    assert caught.value.problem.code == "budget.too_long"
+
+
+@pytest.mark.parametrize("name", styles.names())
+def test_no_style_comes_near_the_bounds(name) -> None:
+    """Left and right apart, which is the most a style is asked for: a third."""
+    job = new_job(styles.style(name))
+    apart = {"waist_to_hip_left": "20", "waist_to_hip_right": "21.5"}
+    measurements = {**job.card.measurements, **apart}
+    card = job.card.model_copy(update={"measurements": measurements})
+    with budget.bounded() as spent:
+        Worktable().look(job.model_copy(update={"card": card}))
+    assert 0 < spent.steps < budget.MOST["steps"] / 3
+    assert 0 < spent.points < budget.MOST["points"] / 3
