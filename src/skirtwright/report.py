@@ -216,6 +216,7 @@ def _piece(piece: Piece, hidden: bool) -> dict[str, Any]:
         "title": spec.title,
         "hidden": hidden,
         "panel": spec.panel,
+        "body": spec.body,
         "material": spec.material,
         "cut": {
             "count": spec.count,
@@ -225,6 +226,7 @@ def _piece(piece: Piece, hidden: bool) -> dict[str, Any]:
         "edges": [
             {
                 "name": edge.name,
+                "role": edge.role,
                 "length": edge.length,
                 "start": _xy(edge.start),
                 "end": _xy(edge.end),

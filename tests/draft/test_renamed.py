@@ -118,11 +118,14 @@ def renamed(style):
 
     texts = {"says", "remedy", "title", "label", "help", "unit", "id", "sample"}
     words = {"kind", "axis", "pressed", "which", "group_of", "material", "severity"}
+    words |= {"level", "body"}
 
     def walk(value, key=""):
         if isinstance(value, dict):
             if key == "finished":
                 return {k: walk(v) for k, v in value.items()}
+            if key == "roles":
+                return {new.get(k, k): v for k, v in value.items()}
             if key == "options":
                 return {new.get(k, k): v for k, v in value.items()}
             by_name = key in ("edges", "allowances")
@@ -173,6 +176,12 @@ def test_every_name_changed_it_drafts_the_same():
             assert other.chain == edge.chain, edge.name
     reports = [as_json(report(w, Cutting().cut(w, {}), "")) for w in (first, second)]
     assert reports[0]["finished"] == pytest.approx(reports[1]["finished"])
+    # What a step of the style says has the step's name, and that was changed too.
+    found = [
+        sorted(p["code"] for p in report["problems"] if p["code"].startswith("check."))
+        for report in reports
+    ]
+    assert found[0] == found[1] != []
     for one, two in zip(reports[0]["pieces"], reports[1]["pieces"], strict=True):
         assert two["cut_outline"] == one["cut_outline"]
         assert sorted(n["distance"] for n in two["notches"]) == pytest.approx(

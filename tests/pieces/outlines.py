@@ -150,5 +150,7 @@ def skirt_front() -> Panel:
         ("hem", hem),
         ("centre_front", fold),
     ]
-    panel = panel_of(edges).with_mark("hip", straight(Point(0, -200), Point(240, -200)))
+    panel = panel_of(edges).with_mark(
+        "hip", straight(Point(0, -200), Point(240, -200)), "hip"
+    )
     return replace(panel, darts=(Dart("dart[1]", "waist", tip),))

@@ -45,7 +45,9 @@ def test_lengthen_lines_lie_15_cm_below_the_hip_line():
 
 
 def test_halfway_to_a_knee_line_or_hem_that_is_near():
-    panel = skirt_front().with_mark("knee", straight(Point(0, -420), Point(226, -420)))
+    panel = skirt_front().with_mark(
+        "knee", straight(Point(0, -420), Point(226, -420)), "knee"
+    )
     spec = PieceSpec("front", "Front", "front", inside=("hip", "knee"))
     upper, lower = make_piece(panel, spec).lengthen
     assert (upper.start.y + lower.start.y) / 2 == pytest.approx(-310)
@@ -56,7 +58,7 @@ def test_no_lengthening_without_a_hip_line(inside):
     panel = skirt_front()
     assert make_piece(panel, PieceSpec("f", "F", "f", inside=inside)).lengthen is None
     low = polygon((0, 0), (200, 0), (200, 150), (0, 150)).with_mark(
-        "hip", straight(Point(0, 140), Point(200, 140))
+        "hip", straight(Point(0, 140), Point(200, 140)), "hip"
     )
     assert make_piece(low, PieceSpec("f", "F", "f", inside=("hip",))).lengthen is None
 

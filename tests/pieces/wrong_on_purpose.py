@@ -50,7 +50,7 @@ def quarter(name="front", *, darts=(), marks=True, notches=None, **edges):
     ]
     panel = panel_of(outline)
     if marks:
-        panel = panel.with_mark("hip", straight(Point(0, 0), HIP))
+        panel = panel.with_mark("hip", straight(Point(0, 0), HIP), "hip")
     found = tuple(
         Dart(f"dart[{n}]", "waist", tip) for n, (_, _, tip) in enumerate(darts, 1)
     )
@@ -72,6 +72,8 @@ def quarter(name="front", *, darts=(), marks=True, notches=None, **edges):
         corners={("hem", "start"): "mirror", ("hem", "end"): "mirror"},
         turned_up=("hem",),
         notches=tuple(notches),
+        roles={edge: edge for edge, _ in outline},
+        body="front" if is_front else "back" if name.startswith("back") else "",
     )
     return make_piece(panel, replace(spec, **edges))
 

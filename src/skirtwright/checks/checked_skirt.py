@@ -94,9 +94,9 @@ class Skirt:
     def waist(self) -> float | None:
         """The whole waist along its curve, walked on the paper, darts shut, mm."""
         found = [
-            paper.times * paper.edges[WAIST].length
+            paper.times * paper.edges[name].length
             for paper in self.shell
-            if WAIST in paper.edges
+            for name in paper.of_role(WAIST)
         ]
         return sum(found) if found else None
 

@@ -57,10 +57,10 @@ def _along_waist(skirt: Skirt) -> tuple[float, float]:
     """The waist on paper with its pleats folded, and the cloth along it, mm."""
     folded = cloth = 0.0
     for paper in skirt.shell:
-        for name, edge in paper.edges.items():
-            if name == WAIST:
-                folded += paper.times * edge.length
-                cloth += paper.times * edge.open_length
+        for name in paper.of_role(WAIST):
+            edge = paper.edges[name]
+            folded += paper.times * edge.length
+            cloth += paper.times * edge.open_length
     return folded, cloth
 
 

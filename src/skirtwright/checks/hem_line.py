@@ -11,8 +11,10 @@ from skirtwright.checks.checked_skirt import Skirt, edge_words
 from skirtwright.checks.edge_walk import Place
 from skirtwright.checks.limits import finding, limits
 from skirtwright.checks.measured_outline import HEM, Paper
-from skirtwright.geometry import Point
 from skirtwright.problems import Problem
+
+_HANGS_FROM = ("knee", "hip")
+"""The levels a hem may hang from, the lowest first."""
 
 
 def hem_depth_of_skirt(skirt: Skirt) -> Iterator[Problem]:
@@ -89,8 +91,8 @@ def tightest(points: Sequence[Place], window: float) -> float:
 
 def hem_even(skirt: Skirt) -> Iterator[Problem]:
     """How evenly the hem lies below the line it hangs from, over the whole skirt."""
-    for mark in limits()["marks"]["breaks"]:
-        found = [(paper, _depths(paper, mark)) for paper in skirt.shell]
+    for level in _HANGS_FROM:
+        found = [(paper, _depths(paper, level)) for paper in skirt.shell]
         depths = [(d, paper) for paper, all_ in found for d in all_]
         if depths:
             break
@@ -100,18 +102,22 @@ def hem_even(skirt: Skirt) -> Iterator[Problem]:
     short = next(paper for d, paper in depths if d == least)
     spread = most - least - (skirt.stated("hem_spread_meant") or 0.0)
     values = {"spread": spread, "least": least, "most": most, "piece": short.title}
-    yield from finding("hem_spread", spread, f"{short.name}.{HEM}", values)
+    hem = short.of_role(HEM)[0]
+    yield from finding("hem_spread", spread, f"{short.name}.{hem}", values)
 
 
-def _depths(paper: Paper, mark_name: str) -> list[float]:
-    """Distances of places of the hem from a line of the panel, mm."""
-    mark = paper.panel.mark(mark_name)
-    if mark is None or isinstance(mark.shape, Point) or HEM not in paper.edges:
+def _depths(paper: Paper, level: str) -> list[float]:
+    """Distances of places of the hem from a level marked on the panel, mm."""
+    marked = paper.panel.level(level)
+    if marked is None:
         return []
-    line = [(p.x, p.y) for p in mark.shape.flattened(0.5)]
-    places = paper.edges[HEM].coarse
-    places = [*places[:-1:2], places[-1]]
-    return [min(_from_side(p, a, b) for a, b in pairwise(line)) for p in places]
+    line = [(p.x, p.y) for p in marked.flattened(0.5)]
+    found: list[float] = []
+    for hem in paper.of_role(HEM):
+        places = paper.edges[hem].coarse
+        places = [*places[:-1:2], places[-1]]
+        found += [min(_from_side(p, a, b) for a, b in pairwise(line)) for p in places]
+    return found
 
 
 def _from_side(place: Place, first: Place, second: Place) -> float:

@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from skirtwright.checks.edge_walk import DrawnEdge, Place, edges_along
-from skirtwright.checks.limits import limits
 from skirtwright.geometry import Cubic, Point, Segment
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.measures.measurements import without_half
@@ -21,7 +20,7 @@ from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Problem
 
 HEM, WAIST = "hem", "waist"
-"""The edges of a panel that lie in the waist and in the hem of the skirt."""
+"""The roles of the edges that lie in the waist and in the hem of the skirt."""
 
 _REMEMBERED = 64
 
@@ -120,6 +119,14 @@ class Paper:
             found[after.name, after.forward] = before.name
         return found
 
+    def role(self, edge: str) -> str:
+        """What an edge is, as the style says."""
+        return self.piece.spec.role(edge)
+
+    def of_role(self, role: str) -> tuple[str, ...]:
+        """The edges that are of a role, in the panel's order."""
+        return tuple(e.name for e in self.panel.edges if self.role(e.name) == role)
+
     def marks(self, edge: str) -> tuple[Mark, ...]:
         """The balance marks of an edge, in order; those of darts and tucks left out."""
         return self._marks.get(edge, ())
@@ -136,16 +143,16 @@ class Paper:
     @cached_property
     def hip(self) -> Level | None:
         """The hip line, or None where the piece has none."""
-        mark = self.panel.mark(limits()["marks"]["hip"])
-        if mark is None or isinstance(mark.shape, Point):
+        line = self.panel.level("hip")
+        if line is None:
             return None
-        start, end = mark.shape.start, mark.shape.end
+        start, end = line.start, line.end
         along = (end - start).unit()
         down = along.right()
         # Down is where the hem lies, or away from the waist.
-        for name, way in ((HEM, 1.0), (WAIST, -1.0)):
-            if name in self.edges:
-                x, y = self.edges[name].points[0]
+        for role, way in ((HEM, 1.0), (WAIST, -1.0)):
+            if found := self.of_role(role):
+                x, y = self.edges[found[0]].points[0]
                 if ((x - start.x) * down.x + (y - start.y) * down.y) * way < 0:
                     down = -down
                 break
@@ -154,10 +161,10 @@ class Paper:
     @cached_property
     def hem_below(self) -> float | None:
         """How far under the hip line the higher end of the hem lies, mm."""
-        if self.hip is None or HEM not in self.edges:
+        hems = [self.edges[name].points for name in self.of_role(HEM)]
+        if self.hip is None or not hems:
             return None
-        points = self.edges[HEM].points
-        return min(self.hip.below(points[0]), self.hip.below(points[-1]))
+        return min(self.hip.below(points[end]) for points in hems for end in (0, -1))
 
     def width_at(self, below_hip: float) -> float:
         """Width on paper at a level under the hip line, darts shut, mm."""

@@ -130,7 +130,7 @@ def _linings(skirt: Skirt, levels: Sequence[Level]) -> Iterator[Problem]:
                 "cloth": f"label.material.{material}",
             }
             code = f"check.{_LINING_CODES[grade]}"
-            where = f"{hung[0].name}.{HEM}"
+            where = hung[0].name
             yield Problem(code, severity_of(grade), where, values)
 
 

@@ -85,7 +85,7 @@ def _corners_in_edges(paper: Paper) -> Iterator[Problem]:
     """The sharpest re-entrant corner within each seam edge."""
     folds = paper.piece.spec.folds
     for edge in paper.panel.edges:
-        if edge.name in (HEM, WAIST) or edge.name in folds:
+        if paper.role(edge.name) in (HEM, WAIST) or edge.name in folds:
             continue
         joints = [
             turned(arriving(before), leaving(after))

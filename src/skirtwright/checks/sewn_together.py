@@ -105,7 +105,7 @@ def _ends(seam: Seam, papers: Papers) -> Iterator[Problem]:
 
 
 End = tuple[Paper, str, str, float]
-"""A piece, its edge, the edge that is met at its end, and the angle there."""
+"""A piece, its edge, the role of the edge met at its end, and the angle there."""
 
 
 def _end(side: Run, papers: Papers, *, at_start: bool) -> End:
@@ -113,7 +113,7 @@ def _end(side: Run, papers: Papers, *, at_start: bool) -> End:
     edge = name.removeprefix("-")
     own_start = at_start != name.startswith("-")
     paper = papers[piece]
-    met = paper.neighbours[edge, own_start]
+    met = paper.role(paper.neighbours[edge, own_start])
     return paper, edge, met, paper.corners[edge, own_start]
 
 
@@ -157,7 +157,8 @@ def off_grain_of_skirt(skirt: Skirt) -> Iterator[Problem]:
     """The seam edge that runs furthest off the grain, said once for the skirt."""
     worst: tuple[float, Paper, str] | None = None
     for paper, edge in _sewn(skirt):
-        if paper.neighbours[edge, False] == HEM and edge not in paper.piece.spec.folds:
+        met = paper.role(paper.neighbours[edge, False])
+        if met == HEM and edge not in paper.piece.spec.folds:
             found = off_grain(paper, edge)
             if worst is None or found > worst[0]:
                 worst = (found, paper, edge)

@@ -31,10 +31,10 @@ def waist_checks(paper: Paper, depth: float | None) -> Iterator[Problem]:
     """What there is to say of a piece above its hip line; `depth` is hers, mm."""
     yield from _dart_shapes(paper, depth)
     yield from _dart_places(paper)
-    if WAIST in paper.edges:
-        yield from _waist_curve(paper)
+    for waist in paper.of_role(WAIST):
+        yield from _waist_curve(paper, waist)
         if depth:
-            yield from _sides(paper, depth)
+            yield from _sides(paper, waist, depth)
 
 
 def waist_of_skirt(skirt: Skirt) -> Iterator[Problem]:
@@ -73,7 +73,7 @@ def _dart_shapes(paper: Paper, depth: float | None) -> Iterator[Problem]:
             continue
         yield from finding("dart_wide", dart.intake, where, values)
         yield from finding("dart_narrow", dart.intake, where, values)
-        if depth and paper.hip is not None and dart.edge == WAIST:
+        if depth and paper.hip is not None and paper.role(dart.edge) == WAIST:
             yield from _tip(paper, dart, paper.hip, depth)
 
 
@@ -87,10 +87,7 @@ def _legs_exchanged(paper: Paper, dart: CutDart) -> bool:
 def _tip(paper: Paper, dart: CutDart, hip: Level, depth: float) -> Iterator[Problem]:
     over = -hip.below((dart.tip.x, dart.tip.y))
     limit = limits()["tip_of_dart"]
-    bounds = next(
-        (limit[n] for n in ("front", "back") if paper.name.startswith(n)),
-        limit["other"],
-    )
+    bounds = limit[paper.piece.spec.body or "other"]
     values = {
         "piece": paper.title,
         "over": abs(over),
@@ -121,7 +118,8 @@ def _dart_places(paper: Paper) -> Iterator[Problem]:
                 yield Problem("check.darts_cross", "wrong", where, values)
             else:
                 yield from finding("dart_near", there - here, where, values)
-        # An edge runs from the centre to the side.
+        if paper.role(paper.neighbours[edge, False]) != "side":
+            continue
         last = darts[-1][1]
         gap = paper.edges[edge].length - darts[-1][0]
         yield from finding(
@@ -152,9 +150,9 @@ def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
 # The waist curve
 
 
-def _waist_curve(paper: Paper) -> Iterator[Problem]:
+def _waist_curve(paper: Paper, waist: str) -> Iterator[Problem]:
     """A waist that bends both ways once the darts are shut."""
-    edge = paper.panel.edge(WAIST)
+    edge = paper.panel.edge(waist)
     darts = {dart.name for dart in paper.piece.darts}
     if any(s.fold and s.fold not in darts for s in edge.chain.segments):
         # How a pleat lies when folded is not to be seen from its edge.
@@ -164,7 +162,7 @@ def _waist_curve(paper: Paper) -> Iterator[Problem]:
     right = -sum(turn for turn in turns if turn < 0)
     back = min(left, right)
     values = {"piece": paper.title, "angle": back}
-    yield from finding("waist_turns", back, f"{paper.name}.{WAIST}", values)
+    yield from finding("waist_turns", back, f"{paper.name}.{waist}", values)
 
 
 def _turns(paper: Paper, edge: Edge) -> Iterator[float]:
@@ -212,26 +210,22 @@ def _dart_angle(paper: Paper, name: str) -> float:
 # Sides
 
 
-def _sides(paper: Paper, depth: float) -> Iterator[Problem]:
+def _sides(paper: Paper, waist: str, depth: float) -> Iterator[Problem]:
     """The edges that run down from the ends of the waist to the hip line."""
     hip = paper.hip
     if hip is None:
         return
     for at_start in (True, False):
-        name = paper.neighbours[WAIST, at_start]
+        name = paper.neighbours[waist, at_start]
         edge = paper.edges[name]
-        if name in paper.piece.spec.folds or not _begins_at_waist(paper, name):
+        begins = paper.neighbours[name, True] == waist
+        if name in paper.piece.spec.folds or not begins:
             continue
         above = _above_hip(edge, hip)
         if len(above) > 1:
             yield from _side(paper, name, above, hip, depth)
-            if not at_start:
-                # A waist runs from the centre to the side.
+            if paper.role(name) == "side":
                 yield from _tape(paper, name, above[-1][2], depth)
-
-
-def _begins_at_waist(paper: Paper, name: str) -> bool:
-    return paper.neighbours[name, True] == WAIST
 
 
 def _above_hip(edge: DrawnEdge, hip: Level) -> list[tuple[float, float, float]]:

@@ -25,11 +25,31 @@ from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import ANGLE, LENGTH, NUMBER, Kind
 from skirtwright.problems import BadInput, nearest
 
+FORMAT = 2
+"""The newest format of a draft this program writes and reads."""
+
 _FROZEN = ConfigDict(
     frozen=True, extra="forbid", populate_by_name=True, defer_build=True
 )
 
 AmountKind = Literal["length", "ratio", "count", "angle"]
+
+Role = Literal[
+    "seam",
+    "waist",
+    "waist_join",
+    "side",
+    "centre",
+    "hem",
+    "opening",
+    "facing_edge",
+    "facing_end",
+    "turned_in",
+    "channel",
+    "pocket",
+    "caught",
+]
+"""What an edge of a piece is: a plain seam unless the style says otherwise."""
 
 KINDS: dict[str, Kind] = {
     "length": LENGTH,
@@ -210,6 +230,8 @@ class PieceOf(BaseModel):
     `turned_up` names hems and facings whose allowance is the mirror of the piece beside
     it; where two of them meet they are mitred. `corners` says for an edge's `start` or
     `end` how its allowance ends where the order of sewing does not say so rightly.
+    `roles` says what an edge is where it is no plain seam, `body` on which side of the
+    body the piece lies: names mean nothing.
     """
 
     model_config = _FROZEN
@@ -225,7 +247,13 @@ class PieceOf(BaseModel):
     corners: dict[str, Literal["mirror", "mitre", "square", "bevel"]] = {}
     grain: str | None = None
     lines: tuple[str, ...] = ()
+    roles: dict[str, Role] = {}
+    body: Literal["front", "back"] | None = None
     when: str | None = None
+
+    def role(self, edge: str) -> Role:
+        """What an edge of the piece is."""
+        return self.roles.get(edge, "seam")
 
 
 class Level(BaseModel):
@@ -273,7 +301,7 @@ class Draft(BaseModel):
 
     model_config = _FROZEN
 
-    format: int = 1
+    format: int = FORMAT
     id: str = Field(max_length=LONGEST_NAME)
     title: str = Field(max_length=LONGEST_NAME)
     help: str = ""

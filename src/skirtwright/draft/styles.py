@@ -9,6 +9,7 @@ from typing import Any
 
 from skirtwright import shelf
 from skirtwright.draft.draft import Draft, Group, Seam, SeamNotch, Told
+from skirtwright.draft.upgrade import upgraded
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.measures.trusted_json import take
 from skirtwright.problems import BadInput, NotFound, nearest
@@ -16,8 +17,6 @@ from skirtwright.problems import BadInput, NotFound, nearest
 _FOLDER = "styles"
 _FINISHINGS = "finishings"
 _FINISHING = "finishing/"
-FORMAT = 1
-"""The newest format of a draft this program writes and reads."""
 
 
 def names() -> tuple[str, ...]:
@@ -83,10 +82,7 @@ def draft_of(raw: Any, what: str) -> Draft:
     """
     if not isinstance(raw, dict):
         raise BadInput("draft.not_a_draft", what, what=what)
-    number = raw.get("format")
-    if isinstance(number, int) and number > FORMAT:
-        raise BadInput("file.newer", what, what=what, format=number, known=FORMAT)
-    return with_origins(read_as(Draft, raw, what), origin)
+    return with_origins(read_as(Draft, upgraded(raw, what), what), origin)
 
 
 def with_origins(draft: Draft, find: Callable[[str], Draft]) -> Draft:

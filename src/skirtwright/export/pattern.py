@@ -103,7 +103,7 @@ def pattern_of(
 def toile_piece(piece: Piece) -> Piece:
     """A piece for a toile: wide seams to pin, waist and hem on the line."""
     edges = {
-        edge.name: (AllowanceRun(None, 0.0 if edge.name in _ON_THE_LINE else TOILE),)
+        edge.name: (AllowanceRun(None, 0.0 if edge.role in _ON_THE_LINE else TOILE),)
         for edge in piece.edges
         if edge.name not in piece.spec.folds
     }

@@ -40,7 +40,8 @@ class Role(BaseModel):
         name: as sets have it.
         title: as she reads it.
         material: of the pieces.
-        edges: as allowances are kept under them, or `piece.edge`, which comes first.
+        roles: of the edges, as the style states them; `side[1]` is the first run of
+            an edge that has several.
         most: an edge the style gives more than this plays another part.
     """
 
@@ -49,7 +50,7 @@ class Role(BaseModel):
     name: str
     title: str
     material: str
-    edges: tuple[str, ...]
+    roles: tuple[str, ...]
     most: str | None = None
 
 
@@ -263,12 +264,10 @@ def _parts(look: Look) -> Iterator[tuple[str, str, Role]]:
 
 
 def _role(data: PieceOf, key: str) -> Role | None:
-    alike = [role for role in roles() if role.material == data.material]
-    for name in (f"{data.name}.{key}", key):
-        for role in alike:
-            if name in role.edges:
-                return role
-    return None
+    edge, run, number = key.partition("[")
+    played = data.role(edge) + run + number
+    alike = (role for role in roles() if role.material == data.material)
+    return next((role for role in alike if played in role.roles), None)
 
 
 def _is_for_another(look: Look, data: PieceOf, edge: str, role: Role) -> bool:

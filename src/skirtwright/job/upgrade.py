@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from skirtwright.draft import upgrade as drafts
 from skirtwright.problems import BadInput
 
-FORMAT = 2
+FORMAT = 3
 """The format this program writes."""
 
 
@@ -25,7 +26,16 @@ def _one_record_a_piece(raw: dict[str, Any]) -> dict[str, Any]:
     return {**raw, "pieces": list(pieces.values())}
 
 
-STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {1: _one_record_a_piece}
+def _draft_says_its_format(raw: dict[str, Any]) -> dict[str, Any]:
+    """Format 2 held drafts of format 1, whether they said so or not."""
+    draft = raw.get("draft")
+    return {**raw, "draft": {"format": 1, **draft}} if isinstance(draft, dict) else raw
+
+
+STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {
+    1: _one_record_a_piece,
+    2: _draft_says_its_format,
+}
 """From each old format to the next; format 1 is the first."""
 
 
@@ -43,4 +53,6 @@ def upgraded(raw: dict[str, Any], what: str) -> dict[str, Any]:
     while number < FORMAT:
         raw = STEPS[number](raw)
         number += 1
+    if isinstance(raw.get("draft"), dict):
+        raw = {**raw, "draft": drafts.upgraded(raw["draft"], what)}
     return {**raw, "format": FORMAT}

@@ -95,7 +95,7 @@ class Cutting:
             notches,
         )
         marks_of_long_seams(seams, edges, partial(_add, notches))
-        order = sewing_order(seams, worked.draft.seams, panels)
+        order = sewing_order(seams, worked.draft.seams, panels, _waists(chosen))
         notches = with_words(
             notches,
             seams,
@@ -175,6 +175,16 @@ class Cutting:
         )
         self._kept_marks[key] = (seam, leans, marks)
         return marks
+
+
+def _waists(chosen: Sequence[PieceOf]) -> frozenset[tuple[str, str]]:
+    """The edges that lie in the waist of the skirt."""
+    return frozenset(
+        (data.name, edge)
+        for data in chosen
+        for edge, role in data.roles.items()
+        if role == "waist"
+    )
 
 
 def _leans(worked: Worked, data: SeamOf) -> Iterator[str]:
@@ -304,6 +314,8 @@ def _spec(
         notches=tuple(sorted(notches, key=lambda n: (n.edge, n.distance))),
         grain=_grain(worked, data),
         inside=tuple(_lines(panel, data.lines)),
+        roles=data.roles,
+        body=data.body or "",
     )
 
 

@@ -63,6 +63,7 @@ class PieceEdge:
         start: first point, in the edge's own direction.
         end: last point.
         allowances: width and walked length of each run, from the start, mm.
+        role: what it is, such as `hem`.
     """
 
     name: str
@@ -70,6 +71,7 @@ class PieceEdge:
     start: Point
     end: Point
     allowances: tuple[tuple[float, float], ...]
+    role: str = "seam"
 
     @property
     def allowance(self) -> float:
@@ -256,7 +258,8 @@ def _edge(panel: Panel, spec: PieceSpec, name: str) -> PieceEdge:
     chain = panel.edge(name).chain
     runs = () if name in spec.folds else spec.allowances.get(name, ())
     widths = tuple((width, part.length) for part, width in runs_of(chain, runs, name))
-    return PieceEdge(name, chain.length, chain.start, chain.end, widths)
+    role = spec.role(name)
+    return PieceEdge(name, chain.length, chain.start, chain.end, widths, role)
 
 
 def _dart(panel: Panel, dart: Dart) -> CutDart:

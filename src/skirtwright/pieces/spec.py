@@ -74,6 +74,8 @@ class PieceSpec:
         notches: balance marks besides those at dart legs.
         grain: direction of the straight grain.
         inside: marks of the panel drawn on the piece, such as the hip line.
+        roles: what an edge is where it is no plain seam, such as `hem`.
+        body: `front` or `back`, or nothing.
     """
 
     name: str
@@ -89,3 +91,9 @@ class PieceSpec:
     notches: tuple[NotchSpec, ...] = ()
     grain: Grain = Grain()
     inside: tuple[str, ...] = ()
+    roles: Mapping[str, str] = field(default_factory=dict)
+    body: str = ""
+
+    def role(self, edge: str) -> str:
+        """What an edge is."""
+        return self.roles.get(edge, "seam")

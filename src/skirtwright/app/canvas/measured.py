@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from skirtwright.app.canvas.scene import Scene
-from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
+from skirtwright.pieces.piece import Piece
 
 _TAKEN_AT: Mapping[str, tuple[str, ...]] = {
     "waist": ("waist",),
@@ -15,9 +15,9 @@ _TAKEN_AT: Mapping[str, tuple[str, ...]] = {
     "waist_to_hip": ("hip",),
     "top_hip": ("hip",),
     "thigh": ("hip",),
-    "knee": ("knee", "break", "hem"),
-    "waist_to_knee": ("knee", "break", "hem"),
-    "step_allowed": ("knee", "break", "hem"),
+    "knee": ("knee", "hem"),
+    "waist_to_knee": ("knee", "hem"),
+    "step_allowed": ("knee", "hem"),
     "length": ("hem",),
     "sweep": ("hem",),
     "waist_to_floor_front": ("hem",),
@@ -25,25 +25,24 @@ _TAKEN_AT: Mapping[str, tuple[str, ...]] = {
     "waist_to_floor_back": ("hem",),
     "height": ("hem",),
 }
-"""Edges and marks of a panel by the measure, the first that is there."""
+"""Roles of edges and levels of the body by the measure, the first that is there."""
 
 
 def place_of_measure(scene: Scene, measure: str) -> Point | None:
-    """The middle of the first edge or mark a measure is taken at, or None."""
+    """The middle of the first edge or level a measure is taken at, or None."""
     for part in _TAKEN_AT.get(measure, ()):
         for laid in scene.layout.laid:
             if laid.kind != "piece":
                 continue
             piece = next(p for p in scene.pieces if p.name == laid.name)
-            line = _line(piece.panel, part)
+            line = _line(piece, part)
             if line is not None:
                 return line.at(line.length / 2) + laid.offset
     return None
 
 
-def _line(panel: Panel, part: str) -> Chain | None:
-    for edge in panel.edges:
-        if edge.name == part:
-            return edge.chain
-    mark = panel.mark(part)
-    return mark.shape if mark is not None and isinstance(mark.shape, Chain) else None
+def _line(piece: Piece, part: str) -> Chain | None:
+    for edge in piece.edges:
+        if edge.role == part:
+            return piece.panel.edge(edge.name).chain
+    return piece.panel.level(part)

@@ -134,9 +134,9 @@ def _whole(mark: Mark, fold: Chain, over: Motion) -> Mark:
     if isinstance(shape, Point):
         return mark
     if fold.nearest(shape.start)[1] <= 100 * SAME:
-        return Mark(mark.name, shape.moved(over).reversed().and_then(shape))
+        return replace(mark, shape=shape.moved(over).reversed().and_then(shape))
     if fold.nearest(shape.end)[1] <= 100 * SAME:
-        return Mark(mark.name, shape.and_then(shape.moved(over).reversed()))
+        return replace(mark, shape=shape.and_then(shape.moved(over).reversed()))
     return mark
 
 

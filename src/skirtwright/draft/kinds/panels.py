@@ -40,13 +40,18 @@ class Outline(Step):
 
 
 class PanelMark(Step):
-    """A point or a line drawn on a panel; it moves with the paper."""
+    """A point or a line drawn on a panel; it moves with the paper.
+
+    `level` says that it marks where her hip lies, or her knee (the line the hem hangs
+    from where the skirt is narrowest).
+    """
 
     kind: Literal["mark"] = "mark"
     panel: PanelOf
     name: str
     shape: ShapeOf | None = None
     through: list[PlaceOf] = []
+    level: Literal["", "hip", "knee"] = ""
 
     rewrites: ClassVar[str | None] = "panel"
 
@@ -65,7 +70,7 @@ class PanelMark(Step):
             if not through:
                 raise Refused("draft.nothing_to_mark", self.step)
             shape = through[0] if len(through) == 1 else straight(*through)
-        return panel.with_mark(self.name, shape)
+        return panel.with_mark(self.name, shape, self.level)
 
 
 class InsertDarts(Step):

@@ -48,10 +48,11 @@ class Dart:
 
 @dataclass(frozen=True)
 class Mark:
-    """A point or a line drawn on the paper."""
+    """A point or a line drawn on the paper; `level` is the body's level it marks."""
 
     name: str
     shape: Point | Chain
+    level: str = ""
 
 
 @dataclass(frozen=True)
@@ -77,6 +78,11 @@ class Panel:
     def mark(self, name: str) -> Mark | None:
         """The mark of that name, or None."""
         return next((mark for mark in self.marks if mark.name == name), None)
+
+    def level(self, name: str) -> Chain | None:
+        """The line that marks a level of the body, or None."""
+        found = (mark.shape for mark in self.marks if mark.level == name)
+        return next((shape for shape in found if isinstance(shape, Chain)), None)
 
     def dart(self, name: str) -> Dart:
         """The dart of that name, such as `dart[1]`.
@@ -136,10 +142,12 @@ class Panel:
             ),
         )
 
-    def with_mark(self, name: str, shape: Point | Chain) -> Panel:
-        """The panel with a mark added or drawn anew."""
+    def with_mark(self, name: str, shape: Point | Chain, level: str = "") -> Panel:
+        """The panel with a mark added, or drawn anew at the level it marked."""
+        old = self.mark(name)
         others = tuple(mark for mark in self.marks if mark.name != name)
-        return replace(self, marks=(*others, Mark(name, shape)))
+        new = Mark(name, shape, level or (old.level if old else ""))
+        return replace(self, marks=(*others, new))
 
     def moved(self, motion: Motion) -> Panel:
         """The whole panel after a motion that does not turn it over."""

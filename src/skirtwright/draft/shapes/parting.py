@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from skirtwright.draft.shapes.panel import Dart, Edge, Mark, Panel
@@ -146,4 +146,4 @@ def _mark_within(
         inside = holds(ring, run.at(run.length / 2))
         if inside and (kept is None or run.length > kept.length):
             kept = run
-    return Mark(mark.name, kept) if kept else None
+    return replace(mark, shape=kept) if kept else None

@@ -164,14 +164,13 @@ def _tuck_names(paper: Paper) -> set[str]:
 
 
 def _grain(shell: list[Paper]) -> Seen:
-    waists = [_headings(paper, WAIST) for paper in shell if WAIST in paper.edges]
-    hems = [_off_grain(p, HEM) for p in shell if HEM in p.edges]
+    waists = [_headings(p, name) for p in shell for name in p.of_role(WAIST)]
+    tops = [_off_grain(p, name) for p in shell for name in p.of_role(WAIST)]
+    hems = [_off_grain(p, name) for p in shell for name in p.of_role(HEM)]
     seams = [_lower_end_off(p, edge) for p in shell for edge in _hanging(p)]
     return {
         "waist_bend": max((max(w) - min(w) for w in waists if w), default=0.0),
-        "waist_off_grain": max(
-            (max(_off_grain(p, WAIST)) for p in shell if WAIST in p.edges), default=0.0
-        ),
+        "waist_off_grain": max((max(found) for found in tops), default=0.0),
         "hem_off_grain": max((max(found) for found in hems), default=0.0),
         "seam_off_grain": max(seams, default=0.0),
         "bias_pieces": float(sum(p.piece.spec.count for p in shell if _on_bias(p))),
@@ -208,17 +207,20 @@ def _off(paper: Paper, way: Place) -> float:
 
 def _hanging(paper: Paper) -> list[str]:
     """The edges that come down to the hem and are sewn."""
-    if HEM not in paper.edges:
-        return []
-    found = [paper.neighbours[HEM, at_start] for at_start in (True, False)]
-    return [edge for edge in found if edge not in paper.piece.spec.folds]
+    return [edge for edge in _coming_down(paper) if edge not in paper.piece.spec.folds]
+
+
+def _coming_down(paper: Paper) -> list[str]:
+    """The edges that come down to the hem."""
+    ends = [(hem, end) for hem in paper.of_role(HEM) for end in (True, False)]
+    return [paper.neighbours[end] for end in ends]
 
 
 def _lower_end_off(paper: Paper, edge: str) -> float:
     drawn = paper.panel.edge(edge).chain
     way = (
         drawn.end_direction
-        if paper.neighbours[edge, False] == HEM
+        if paper.role(paper.neighbours[edge, False]) == HEM
         else drawn.start_direction
     )
     return _off(paper, (way.x, way.y))
@@ -226,10 +228,8 @@ def _lower_end_off(paper: Paper, edge: str) -> float:
 
 def _on_bias(paper: Paper) -> bool:
     """True where all that hangs, folds too, runs off the grain."""
-    if HEM not in paper.edges:
-        return False
-    down = [paper.neighbours[HEM, at_start] for at_start in (True, False)]
-    return all(_mean_off(paper, edge) > _ON_BIAS for edge in down)
+    down = _coming_down(paper)
+    return bool(down) and all(_mean_off(paper, edge) > _ON_BIAS for edge in down)
 
 
 def _mean_off(paper: Paper, edge: str) -> float:
@@ -266,7 +266,8 @@ def _bends(paper: Paper) -> Iterator[tuple[str, float]]:
     """The most each sewn edge turns into the piece, degrees."""
     hanging = _hanging(paper)
     for edge in paper.panel.edges:
-        if edge.name not in (HEM, WAIST, *paper.piece.spec.folds):
+        kept = paper.role(edge.name) in (HEM, WAIST)
+        if not kept and edge.name not in paper.piece.spec.folds:
             within = _INWARD_WITHIN if edge.name in hanging else _CORNER_WITHIN
             yield edge.name, _bend_inwards(paper, edge.name, within)
 
@@ -304,11 +305,11 @@ def _hem(shell: list[Paper]) -> Seen:
     depths, shares = [0.0], [0.0]
     for paper in shell:
         for edge in paper.piece.edges:
-            if edge.name != HEM:
+            if edge.role != HEM:
                 continue
             depth = max((width for width, _ in edge.allowances), default=0.0)
-            points = paper.edges[HEM].coarse
-            if not paper.panel.edge(HEM).forward:
+            points = paper.edges[edge.name].coarse
+            if not paper.panel.edge(edge.name).forward:
                 points = points[::-1]
             depths.append(depth)
             shares.append(depth * tightest(points, limits()["hem_depth"]["window"]))
@@ -350,7 +351,8 @@ def _comes_down(walked: WalkedSeam, known: Mapping[str, Paper], vent: str) -> bo
         for piece, name in (side[0], side[-1]):
             edge = name.removeprefix("-")
             met = {known[piece].neighbours[edge, at] for at in (True, False)}
-            if HEM in met or vent in {f"{piece}.{other}" for other in met}:
+            hems = {known[piece].role(other) for other in met}
+            if HEM in hems or vent in {f"{piece}.{other}" for other in met}:
                 return True
     return False
 

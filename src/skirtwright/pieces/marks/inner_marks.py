@@ -13,8 +13,6 @@ from skirtwright.geometry import Chain, Line, Point, Segment, bend_deg, straight
 from skirtwright.pieces.marks.notches import CLEAR, distances_out
 from skirtwright.pieces.spec import AllowanceRun
 
-HIP, KNEE = "hip", "knee"
-
 LENGTHEN_APART = 6.0
 """Between the two lines a piece is lengthened at, mm (common practice, no source)."""
 
@@ -45,15 +43,15 @@ def lengthen_lines(
     that is nearer, so that pieces sewn together are lengthened at one level. None
     where the piece has no hip line drawn, or too little below it.
     """
-    mark = panel.mark(HIP) if HIP in inside else None
-    if mark is None or not isinstance(mark.shape, Chain):
+    hip = panel.level("hip")
+    if hip is None or not any(m.shape is hip and m.name in inside for m in panel.marks):
         return None
-    along = (mark.shape.end - mark.shape.start).unit()
+    along = (hip.end - hip.start).unit()
     tilt = abs(bend_deg(Point(1, 0), along))
     if min(tilt, 180 - tilt) > _LEVEL_DEG:
         return None
     along = along if along.x > 0 else -along
-    middle, down = mark.shape.start.between(mark.shape.end, 0.5), along.right()
+    middle, down = hip.start.between(hip.end, 0.5), along.right()
     room = _room_below(panel, middle, down)
     if room < LEAST_ROOM:
         return None
@@ -69,9 +67,9 @@ def lengthen_lines(
 
 def _room_below(panel: Panel, place: Point, down: Point) -> float:
     """From the hip line down to the knee line or, without one, to the hem."""
-    knee = panel.mark(KNEE)
-    if knee is not None and isinstance(knee.shape, Chain):
-        middle = knee.shape.start.between(knee.shape.end, 0.5)
+    knee = panel.level("knee")
+    if knee is not None:
+        middle = knee.start.between(knee.end, 0.5)
         return (middle - place).dot(down)
     found = [d for d in distances_out(panel.ring(2.0), place, down) if d > 1.0]
     return min(found, default=0.0)

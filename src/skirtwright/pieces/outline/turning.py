@@ -9,7 +9,7 @@ or facing that is turned up is turned over everything beside it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -23,9 +23,6 @@ PieceEdge = tuple[str, str]
 """A piece and one of its edges."""
 
 Corners = dict[tuple[str, End], Corner]
-
-WAIST = "waist"
-"""The edge that is finished when the skirt is joined round."""
 
 _LAST = 99
 
@@ -50,7 +47,10 @@ class SewingOrder:
 
 
 def sewing_order(
-    seams: Sequence[Seam], written: Sequence[SeamOf], panels: Mapping[str, Panel]
+    seams: Sequence[Seam],
+    written: Sequence[SeamOf],
+    panels: Mapping[str, Panel],
+    waists: Collection[PieceEdge] = (),
 ) -> SewingOrder:
     """When each edge is sewn.
 
@@ -58,6 +58,7 @@ def sewing_order(
         seams: those that are sewn.
         written: as the style states them, for how they are pressed.
         panels: by the names of the pieces.
+        waists: edges that are finished when the skirt is joined round.
     """
     of_edge: dict[PieceEdge, list[int]] = {}
     for number, seam in enumerate(seams):
@@ -80,9 +81,9 @@ def sewing_order(
             onto.update(_plain(seam.sides[0 if way == "first" else 1]))
             off.update(_plain(seam.sides[1 if way == "first" else 0]))
     found = {key: min(turns[n] for n in numbers) for key, numbers in of_edge.items()}
-    for (piece, edge), turn in found.items():
-        if edge == WAIST:
-            found[piece, edge] = max(turn, 1)
+    for key, turn in found.items():
+        if key in waists:
+            found[key] = max(turn, 1)
     return SewingOrder(found, frozenset(onto), frozenset(off))
 
 
