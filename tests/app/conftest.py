@@ -43,7 +43,7 @@ def opened(qtbot) -> Iterator[Callable[[Path | None], QWidget]]:
 
     yield open_one
     for window in windows:
-        window.files.told_on_closing = True
+        window.files.may_lose = True
         window.close()
         window.deleteLater()
     QApplication.sendPostedEvents(None, 52)  # DeferredDelete

@@ -234,14 +234,83 @@ def test_half_typed_is_taken_on_closing(opened):
     assert opened(None).desk.job.amounts == {"front_spread": "5"}
 
 
-def test_nothing_can_be_kept_anywhere_is_told_once(opened, monkeypatch):
+def test_closing_stops_while_nothing_can_be_kept(opened, monkeypatch):
+    """However often she tries; work goes only when she says so."""
     window = opened(None)
     edit(window)
     failing(monkeypatch, errno.ENOSPC)
+    for _ in range(2):
+        assert not window.close()
+        assert window.isVisible()
+        assert "cannot be kept" in window.notice.words.text()
+    texts = [button.text() for button in window.notice.buttons]
+    assert texts == ["Save somewhere else…", "Close without it"], "no place works"
+    window.notice.buttons[-1].click()
+    assert not window.isVisible()
+
+
+def test_closing_offers_a_place_that_works(opened, home, monkeypatch):
+    """Kept in no folder of hers, the order is saved in another with one press."""
+    window = opened(None)
+    edit(window)
+    failing(monkeypatch, errno.EROFS, autosave.state_folder())
     assert not window.close()
-    assert window.isVisible()
+    offered = window.notice.buttons[0]
+    assert offered.text() == f"Save in {home}"
+    (home / window.files._suggested(".skirt")).write_text("of another client")
+    assert not window.close(), "what is there is not written over"
+    window.notice.buttons[0].click()
+    saved = window.keeper.path
+    assert saved.parent == home
+    assert saved.stem.endswith(" 2")
+    assert file.load(saved).amounts == {"front_spread": "4.5"}
+    assert window.close()
+
+
+def test_a_fault_while_keeping_stops_the_closing_and_is_told(
+    opened, qtbot, monkeypatch, capsys
+):
+    """Whatever goes wrong in keeping, even within the hook for faults."""
+    from skirtwright.app.main import _Hook
+
+    window = opened(None)
+    edit(window)
+
+    def broken(_):
+        raise RuntimeError("planted in keeping")
+
+    monkeypatch.setattr(autosave, "written", broken)
+    monkeypatch.setattr(sys, "excepthook", _Hook(window))
+    assert not window.close()
     assert "cannot be kept" in window.notice.words.text()
-    assert window.close(), "never asked twice"
+    qtbot.waitUntil(lambda: window.notice.code == "fault")
+    assert "Your work cannot be kept: save it now." in window.notice.words.text()
+    assert capsys.readouterr().err.count("planted in keeping") >= 1
+    assert not window.close(), "nor the second time"
+    monkeypatch.undo()
+    assert window.close()
+
+
+def test_the_hook_for_faults_cannot_fail(opened, qtbot, monkeypatch, capsys):
+    """No place for details, a closed terminal, a fault that comes with every paint."""
+    from skirtwright.app.main import _Hook
+
+    window = opened(None)
+    edit(window)
+    autosave.state_folder().rename(autosave.state_folder().with_name("away"))
+    autosave.state_folder().write_text("a file where a folder should be")
+    hook = _Hook(window)
+    for _ in range(3):
+        hook(RuntimeError, RuntimeError("planted"), None)
+    qtbot.waitUntil(lambda: window.notice.code == "fault")
+    assert "Your work cannot be kept" in window.notice.words.text()
+    assert "The details" not in window.notice.words.text()
+    assert capsys.readouterr().err.count("planted") == 1, "told once"
+    monkeypatch.setattr(sys, "stderr", None)
+    hook(ValueError, ValueError("another"), None)
+    monkeypatch.setattr(window.keeper, "keep_now", lambda: 1 / 0)
+    hook(KeyError, KeyError("a third"), None)
+    monkeypatch.undo()
 
 
 def test_a_new_client_keeps_the_work_of_before(opened, tmp_path):
@@ -345,3 +414,171 @@ def test_a_fault_of_the_program_keeps_the_work_and_says_so(opened, qtbot, capsys
     assert "planted" in capsys.readouterr().err
     kept = next(autosave.state_folder().glob("*.autosave"))
     assert json.loads(kept.read_text())["amounts"] == {"front_spread": "4.5"}
+
+
+def test_a_read_only_medium(opened, saved, job, monkeypatch):
+    """Nothing can be written or taken away there: kept in the folder for state."""
+    window = opened(saved)
+    edit(window)
+    failing(monkeypatch, errno.EROFS, saved.parent)
+    real = os.unlink
+
+    def refuse(path, **named):
+        if Path(path).parent == saved.parent:
+            raise OSError(errno.EROFS, os.strerror(errno.EROFS), str(path))
+        real(path, **named)
+
+    monkeypatch.setattr(os, "unlink", refuse)
+    assert window.close()
+    assert file.load(saved) == job
+    (kept,) = autosave.left_behind()
+    assert kept.place.parent == autosave.state_folder()
+    assert opened(saved).desk.job.amounts == {"front_spread": "4.5"}
+
+
+@pytest.mark.parametrize("letter", ["n", "ł", "裙"])
+def test_a_file_with_the_longest_name(opened, tmp_path, job, letter):
+    """Saved, kept beside it, and brought back; the version before too."""
+    longest = (255 - len(".skirt")) // len(letter.encode())
+    path = tmp_path / f"{letter * longest}.skirt"
+    file.save(job, path)
+    window = opened(path)
+    edit(window)
+    assert window.close()
+    again = opened(path)
+    assert again.desk.job.amounts == {"front_spread": "4.5"}
+    assert again.files.save()
+    assert again.close()
+    assert sorted(map(file.load, tmp_path.glob("*.skirt")), key=repr)
+    (before,) = tmp_path.glob(".*.before")
+    assert file.load(before) == job
+    assert not list(tmp_path.glob(".*.autosave"))
+
+
+BROKEN = {
+    "cut short": lambda text: text[:-40],
+    "newer": lambda text: text.replace('"format": ', '"format": 9', 1),
+    "unworkable": lambda text: text.replace('"waist": "', '"waist": "x', 1),
+}
+
+
+@pytest.mark.parametrize("named", [True, False])
+@pytest.mark.parametrize("broken", BROKEN)
+def test_kept_work_that_cannot_be_used_is_set_aside(opened, saved, named, broken):
+    """Told with its new place; never overwritten, however long she works on."""
+    window = opened(saved if named else None)
+    edit(window)
+    window.close()
+    (kept,) = autosave.left_behind()
+    text = BROKEN[broken](kept.place.read_text("utf-8"))
+    kept.place.write_text(text, "utf-8")
+    again = opened(saved if named else None)
+    assert again.notice.isVisible()
+    assert "set aside as" in again.notice.words.text()
+    assert again.desk.saved
+    edit(again, "5")
+    again.close()
+    (aside,) = kept.place.parent.glob("* not saved *.skirt")
+    assert aside.read_text("utf-8") == text
+    assert aside.name in again.notice.words.text()
+    assert len(autosave.left_behind()) == 1, "the work done since"
+
+
+def test_a_file_saved_since_is_said_to_be_newer(opened, saved, job):
+    window = opened(saved)
+    edit(window)
+    window.close()
+    later = autosave.beside(saved).stat().st_mtime + 10
+    theirs = set_amount(job, "length", "88").job
+    file.save(theirs, saved)
+    os.utime(saved, (later, later))
+    again = opened(saved)
+    assert again.desk.job.amounts == {"front_spread": "4.5"}
+    assert "it is newer" in again.notice.words.text()
+    again.notice.buttons[0].click()
+    assert again.desk.job == theirs
+
+
+@pytest.mark.parametrize("folder_too", [True, False])
+def test_work_on_a_file_that_is_gone(opened, saved, monkeypatch, folder_too):
+    """It comes back under its name; a folder is not made again for it."""
+    window = opened(saved)
+    edit(window)
+    if folder_too:
+        failing(monkeypatch, errno.EROFS, saved.parent)
+    window.close()
+    monkeypatch.undo()
+    monkeypatch.setenv("XDG_STATE_HOME", str(saved.parents[1] / "home"))
+    saved.unlink()
+    if folder_too:
+        for each in saved.parent.iterdir():
+            each.unlink()
+        saved.parent.rmdir()
+    again = opened(None)
+    assert again.desk.job.amounts == {"front_spread": "4.5"}
+    assert again.keeper.path == saved
+    assert "not to be found" in again.notice.words.text()
+    edit(again, "5")
+    assert again.keeper.keep_now()
+    assert saved.parent.exists() != folder_too
+    assert again.files.save() != folder_too
+    assert again.close()
+    assert saved.exists() != folder_too
+    assert len(autosave.left_behind()) == int(folder_too)
+
+
+def test_work_on_a_file_that_is_broken_since(opened, saved):
+    """The work comes back without the name, and the file is left as it is."""
+    window = opened(saved)
+    edit(window)
+    window.close()
+    saved.write_text("{")
+    again = opened(None)
+    assert again.desk.job.amounts == {"front_spread": "4.5"}
+    assert again.keeper.path is None
+    assert "cannot be read" in again.notice.words.text()
+    again.close()
+    assert saved.read_text() == "{"
+    (kept,) = autosave.left_behind()
+    assert kept.job().amounts == {"front_spread": "4.5"}
+
+
+@pytest.mark.parametrize("variable", ["XDG_STATE_HOME", "XDG_CONFIG_HOME"])
+def test_a_folder_of_the_program_that_is_closed(
+    opened, home, tmp_path, monkeypatch, variable
+):
+    """It starts all the same, says that nothing is kept, saves where she says."""
+    blocked = home / "blocked"
+    blocked.write_text("a file where a folder should be")
+    monkeypatch.setenv(variable, str(blocked))
+    window = opened(None)
+    assert "Nothing can be kept" in window.notice.words.text()
+    edit(window)
+    assert window.files.save_as(tmp_path / "clara.skirt")
+    edit(window, "5")
+    assert window.files.save()
+    assert file.load(tmp_path / "clara.skirt").amounts == {"front_spread": "5"}
+    assert window.close()
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="a full tmpfs is Linux's")
+def test_a_full_folder_for_state(opened, saved, home):
+    """A real file system with no room left, where this machine lets us mount one."""
+    full = home / "skirtwright"
+    full.mkdir(exist_ok=True)
+    mount = ["mount", "-t", "tmpfs", "-o", "size=64k", "tmpfs", str(full)]
+    if subprocess.run(mount, capture_output=True, check=False).returncode:
+        pytest.skip("not allowed to mount")
+    try:
+        (full / "ballast").write_bytes(b"x" * 64 * 1024)
+        window = opened(None)
+        assert "Nothing can be kept" in window.notice.words.text()
+        edit(window)
+        assert not window.close()
+        assert window.files.open(saved) or window.files.save_as(saved)
+        edit(window, "5")
+        assert window.files.save()
+        assert window.close()
+    finally:
+        subprocess.run(["umount", str(full)], check=True)
+    assert file.load(saved).amounts == {"front_spread": "5"}

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import os
+import shutil
 import signal
 import stat
 import subprocess
@@ -12,10 +14,11 @@ from pathlib import Path
 import pytest
 
 from skirtwright.draft import styles
-from skirtwright.job import autosave, file
+from skirtwright.job import autosave, file, folders
 from skirtwright.job.edits import set_amount, set_measurement
 from skirtwright.job.job import new_job
 from skirtwright.problems import FileTrouble
+from skirtwright.words import says
 
 KILLS = 50
 ROUNDS = 5
@@ -26,7 +29,7 @@ SESSION = """
 import os, sys
 from pathlib import Path
 from skirtwright.draft import styles
-from skirtwright.job import autosave, file
+from skirtwright.job import autosave, file, folders
 from skirtwright.job.edits import set_amount
 from skirtwright.job.job import new_job
 
@@ -244,3 +247,135 @@ def test_kept_work_is_hers_alone(job, state):
     session.close()
     (record,) = state.glob("*.open")
     assert stat.S_IMODE(record.stat().st_mode) == 0o600
+
+
+@pytest.mark.parametrize("mode", [0o600, 0o640, 0o664])
+def test_kept_work_is_as_private_as_the_order(job, saved, mode):
+    """Beside the file its own mode; also when it was made more private since."""
+    session = autosave.Session(saved)
+    place = session.keep(edited(job))
+    saved.chmod(mode)
+    assert session.keep(edited(job, "45 mm")) == place
+    assert stat.S_IMODE(place.stat().st_mode) == mode
+    session.close()
+    unnamed = autosave.Session()
+    apart = unnamed.keep(edited(job))
+    assert stat.S_IMODE(apart.stat().st_mode) == 0o600
+    unnamed.close()
+
+
+def test_a_folder_for_state_is_made_for_her_alone(job, state):
+    session = autosave.Session()
+    assert stat.S_IMODE(state.stat().st_mode) == 0o700
+    session.close()
+
+
+@pytest.mark.parametrize("given", ["state", "./state", "", "~/state"])
+def test_folders_that_are_not_absolute_are_ignored(tmp_path, monkeypatch, given):
+    """XDG Base Directory Specification: such a path is invalid."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("HOME", str(tmp_path / "home"))
+    for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME"):
+        monkeypatch.setenv(name, given)
+    monkeypatch.delenv("LOCALAPPDATA", raising=False)
+    home = tmp_path / "home"
+    assert folders.state_folder() == home / ".local/state/skirtwright"
+    assert folders.settings_folder() == home / ".config/skirtwright"
+
+
+def closed(monkeypatch, folder: Path) -> None:
+    """Every call on what lies in a folder is refused, as to one without rights."""
+    for call in ("open", "stat", "lstat", "mkdir", "scandir", "listdir", "unlink"):
+        real = getattr(os, call)
+
+        def refuse(path, *rest, _real=real, **named):
+            if isinstance(path, str | Path) and str(path).startswith(str(folder)):
+                raise PermissionError(errno.EACCES, "closed", str(path))
+            return _real(path, *rest, **named)
+
+        monkeypatch.setattr(os, call, refuse)
+
+
+def test_a_closed_folder_for_state(job, saved, state, monkeypatch):
+    state.mkdir(parents=True)
+    closed(monkeypatch, state)
+    assert autosave.left_behind() == ()
+    assert autosave.kept_for(saved) is None
+    session = autosave.Session(saved)
+    assert session.holds
+    assert session.keep(edited(job)) == autosave.beside(saved)
+    session.close()
+    unnamed = autosave.Session()
+    with pytest.raises(FileTrouble):
+        unnamed.keep(edited(job))
+    unnamed.close()
+
+
+def full(monkeypatch) -> None:
+    def refuse(*_):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(os, "write", refuse)
+
+
+def test_a_full_folder_for_state(job, saved, monkeypatch):
+    """The file opens; once there is room its work is listed after all."""
+    with monkeypatch.context() as without_room:
+        full(without_room)
+        session = autosave.Session(saved)
+        assert session.holds
+        with pytest.raises(FileTrouble):
+            session.keep(edited(job))
+    session.keep(edited(job))
+    session.close()
+    assert [kept.source for kept in autosave.left_behind()] == [saved]
+
+
+def test_opening_again_never_unlists_what_is_kept(job, saved, monkeypatch):
+    """Not even where the next session is stopped in the middle of beginning."""
+    session = autosave.Session(saved)
+    session.keep(edited(job))
+    session.close()
+    full(monkeypatch)
+    monkeypatch.setattr(os, "ftruncate", lambda *_: pytest.fail("emptied"))
+    autosave.Session(saved).close()
+    monkeypatch.undo()
+    monkeypatch.setenv("XDG_STATE_HOME", str(saved.parent / "state"))
+    assert [kept.source for kept in autosave.left_behind()] == [saved]
+
+
+def test_a_folder_that_vanished_is_not_made_again(job, saved, state):
+    folder = saved.parent / "stick"
+    folder.mkdir()
+    path = folder / "clara.skirt"
+    file.save(job, path)
+    session = autosave.Session(path)
+    shutil.rmtree(folder)
+    assert session.keep(edited(job)).parent == state
+    assert not folder.exists()
+    session.close()
+
+
+def test_old_parts_beside_a_file_are_swept_when_it_is_opened(saved):
+    part = saved.with_name(".0123.skirtwright-part")
+    part.write_bytes(b"x")
+    os.utime(part, (1e9, 1e9))
+    autosave.Session(saved).close()
+    assert not part.exists()
+
+
+def test_what_cannot_be_used_is_set_aside_once_each(job, saved):
+    trouble = FileTrouble("file.disk_full", file="x")
+    names = []
+    for _ in range(2):
+        session = autosave.Session(saved)
+        place = session.keep(edited(job))
+        session.close()
+        os.utime(place, (1e9, 1e9))
+        told = autosave.set_aside(autosave.kept_for(saved), trouble)
+        assert "no room left" in says(told.problem)
+        names.append(told.problem.values["file"])
+    assert len(set(names)) == 2
+    for name in names:
+        assert file.load(saved.with_name(name)) == edited(job)
+    assert autosave.kept_for(saved) is None

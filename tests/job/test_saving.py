@@ -9,7 +9,14 @@ import time
 
 import pytest
 
-from skirtwright.job.saving import save_whole, sweep
+from skirtwright.job.saving import (
+    check_folder,
+    companion,
+    free,
+    place_that_works,
+    save_whole,
+    sweep,
+)
 from skirtwright.problems import FileTrouble
 from skirtwright.words import says
 
@@ -168,3 +175,113 @@ def test_parts_left_by_a_crash_are_swept_after_a_day(tmp_path):
     os.utime(other, (long_ago, long_ago))
     sweep(tmp_path)
     assert {p.name for p in tmp_path.iterdir()} == {fresh.name, other.name}
+
+
+def test_clearing_up_after_a_failure_cannot_fail(path, monkeypatch):
+    """On a read-only medium the part can be neither written nor taken away."""
+
+    def read_only(*_, **__):
+        raise OSError(errno.EROFS, "Read-only file system")
+
+    for call in ("open", "unlink"):
+        monkeypatch.setattr(os, call, read_only)
+    with pytest.raises(FileTrouble):
+        save_whole(path, NEW)
+
+
+@pytest.mark.parametrize("links", [True, False])
+def test_the_version_before_is_never_missing(path, tmp_path, monkeypatch, links):
+    """Looked for at every call of a save, such as a kill might stop it at."""
+    keep = tmp_path / "kept"
+    save_whole(path, b"second", keep=keep)
+    seen = []
+    for call in ("open", "write", "fsync", "close", "link", "replace", "unlink"):
+        real = getattr(os, call)
+
+        def noted(*arguments, _real=real, _call=call, **named):
+            if _call == "link" and not links:
+                raise OSError(errno.EPERM, "no links here")
+            before = keep.exists()
+            try:
+                return _real(*arguments, **named)
+            finally:
+                seen.append((_call, before and keep.exists()))
+
+        monkeypatch.setattr(os, call, noted)
+    save_whole(path, b"third", keep=keep)
+    save_whole(path, b"fourth", keep=keep)
+    monkeypatch.undo()
+    assert len(seen) > 15
+    assert [call for call, was_there in seen if not was_there] == []
+    assert keep.read_bytes() == b"third"
+    assert set(tmp_path.iterdir()) == {path, keep}
+
+
+def test_a_kill_before_the_new_version_leaves_nothing_odd(path, tmp_path):
+    """The version before and the file are one file then."""
+    keep = tmp_path / "kept"
+    os.link(path, keep)
+    save_whole(path, NEW, keep=keep)
+    assert keep.read_bytes() == OLD
+    assert set(tmp_path.iterdir()) == {path, keep}
+
+
+@pytest.mark.parametrize("mode", [0o600, 0o640])
+def test_at_no_moment_may_others_read_what_is_private(path, monkeypatch, mode):
+    path.chmod(mode)
+    real, seen = os.open, []
+
+    def noted(place, flags, *rest, **named):
+        handle = real(place, flags, *rest, **named)
+        if flags & os.O_CREAT:
+            seen.append(stat.S_IMODE(os.fstat(handle).st_mode))
+        return handle
+
+    monkeypatch.setattr(os, "open", noted)
+    save_whole(path, NEW)
+    save_whole(path.with_name("own"), NEW, mode=mode)
+    monkeypatch.undo()
+    assert len(seen) == 2
+    assert not any(found & ~mode for found in seen)
+    assert stat.S_IMODE(path.with_name("own").stat().st_mode) == mode
+
+
+@pytest.mark.parametrize("letter", ["n", "ł", "裙", "\N{MAN}"])
+@pytest.mark.parametrize("ending", ["before", "autosave"])
+def test_beside_the_longest_names_there_is_room(tmp_path, letter, ending):
+    longest = 255 // len(letter.encode())
+    places = [companion(tmp_path / (letter * n), ending) for n in (40, longest)]
+    assert places[0].name == f".{letter * 40}.{ending}"
+    places[1].write_bytes(b"x")
+    other = companion(tmp_path / (letter * (longest - 1) + "o"), ending)
+    assert other != places[1], "each its own"
+
+
+def test_a_sweep_cannot_fail(tmp_path, monkeypatch):
+    sweep(tmp_path / "away")
+    (tmp_path / ".x.skirtwright-part").write_bytes(b"x")
+
+    def closed(*_, **__):
+        raise PermissionError(errno.EACCES, "closed")
+
+    for call in ("stat", "scandir", "unlink"):
+        monkeypatch.setattr(os, call, closed)
+    sweep(tmp_path)
+
+
+def test_a_place_that_works(tmp_path, monkeypatch):
+    closed, away, good = (tmp_path / n for n in ("closed", "away", "good"))
+    closed.write_text("a file where a folder should be")
+    good.mkdir()
+    found = place_that_works([closed, away, good], "n.skirt")
+    assert found == good / "n.skirt"
+    found.write_bytes(OLD)
+    assert place_that_works([good], "n.skirt") == good / "n 2.skirt"
+    (good / "n 2.skirt").symlink_to("nowhere")
+    assert free(found) == good / "n 3.skirt", "not through a link either"
+    assert place_that_works([closed, away], "n.skirt") is None
+    with pytest.raises(FileTrouble):
+        check_folder(away)
+    check_folder(away, make=True)
+    assert list(away.iterdir()) == []
+    assert stat.S_IMODE(away.stat().st_mode) == 0o700

@@ -84,6 +84,14 @@ class Desk(QObject):
         self.history.clear()
         self.changed.emit()
 
+    def check(self, job: Job) -> None:
+        """Refuse an order that cannot be laid on the table.
+
+        Raises:
+            SkirtwrightError: it cannot be worked at all.
+        """
+        self._worked(job)
+
     def change(self, edited: Edited) -> None:
         """Do something to the order: one step of its history.
 

@@ -2,36 +2,42 @@
 
 from __future__ import annotations
 
+import tempfile
 from collections.abc import Callable
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, QStandardPaths
 from PySide6.QtWidgets import QFileDialog
 
 from skirtwright.job import autosave
 from skirtwright.job.file import SUFFIX
-from skirtwright.job.saving import save_whole
+from skirtwright.job.folders import settings_folder, state_folder
+from skirtwright.job.saving import check_folder, place_that_works, save_whole
 from skirtwright.problems import FileTrouble, SkirtwrightError
 from skirtwright.words import remedy, say, says
 
 if TYPE_CHECKING:
     from skirtwright.app.window import Window
 
+_LETTERS = 60
+"""Of a file's name that is suggested; every file system holds as many."""
+
 
 class Files(QObject):
     """What the file menu does.
 
     Attributes:
-        told_on_closing: she was told once that work can be kept nowhere.
+        may_lose: she said that work which can be kept nowhere may go.
         dialog: the file dialog that is open, or was last.
     """
 
     def __init__(self, window: Window) -> None:
         super().__init__(window)
         self._window = window
-        self.told_on_closing = False
+        self.may_lose = False
         self.dialog: QFileDialog | None = None
 
     # Asking where
@@ -64,7 +70,7 @@ class Files(QObject):
         job = window.desk.job
         named = f"{job.card.name} {job.title or job.draft.title}".strip()
         kept = "".join(c if c.isalnum() or c in " -_" else " " for c in named)
-        return " ".join(kept.split()) + suffix
+        return " ".join(kept.split())[:_LETTERS] + suffix
 
     # Opening
 
@@ -200,16 +206,55 @@ class Files(QObject):
         ]
         window.notice.tell("save", words, ways)
 
-    def tell_not_kept(self, trouble: FileTrouble) -> None:
-        """Unsaved work can be kept nowhere just now."""
+    def tell_not_kept(self, *, closing: bool = False) -> None:
+        """Unsaved work is not kept just now: why, and a place that works."""
         window, manner = self._window, self._window.settings.manner
-        values = {"why": says(trouble.problem, manner)}
-        words = say("files.not_kept", values, manner)
+        trouble = window.keeper.trouble
+        if trouble is None:
+            return
         ways: list[tuple[str, Callable[[], object]]] = [
-            (say("files.elsewhere", manner=manner), self.ask_save_as),
-            self._enough(),
+            (say("files.elsewhere", manner=manner), self.ask_save_as)
         ]
-        window.notice.tell("not_kept", words, ways)
+        place = place_that_works(self._folders(), self._suggested(SUFFIX))
+        if place is not None:
+            words = say("files.save_in", {"folder": str(place.parent)}, manner)
+            ways.insert(0, (words, partial(self.save_as, place)))
+        if closing:
+            ways.append((say("files.lose", manner=manner), self._lose))
+        else:
+            ways.append(self._enough())
+        told = say("files.not_kept", {"why": says(trouble.problem, manner)}, manner)
+        window.notice.tell("not_kept", told, ways)
+
+    def _folders(self) -> list[Path]:
+        """Where an order might go, the likeliest first."""
+        path = self._window.keeper.path
+        standard = QStandardPaths.StandardLocation
+        places = (standard.DocumentsLocation, standard.DesktopLocation)
+        named = [Path(QStandardPaths.writableLocation(place)) for place in places]
+        beside = [path.parent] if path else []
+        return [*beside, _home(), *named, Path(tempfile.gettempdir())]
+
+    def _lose(self) -> None:
+        self.may_lose = True
+        self._window.close()
+
+    def tell_put_aside(self, trouble: SkirtwrightError) -> None:
+        """Kept work that cannot be used, and where it lies."""
+        self._tell_trouble("put_aside", trouble, [])
+
+    def tell_places(self) -> None:
+        """At the start: where nothing can be kept on this machine, she is told so."""
+        for folder in (state_folder(), settings_folder()):
+            try:
+                check_folder(folder, make=True)
+            except FileTrouble as trouble:
+                manner = self._window.settings.manner
+                why = says(trouble.problem, manner)
+                told = say("files.nothing_kept", {"why": why}, manner)
+                ways = [(say("files.elsewhere", manner=manner), self.ask_save_as)]
+                self._window.notice.tell("places", told, [*ways, self._enough()])
+                return
 
     def tell_state(self) -> None:
         """A second window on the file, or work that was brought back."""
@@ -220,9 +265,11 @@ class Files(QObject):
             ways = [(say("files.elsewhere", manner=manner), self.ask_save_as)]
             window.notice.tell("second", words, [*ways, self._enough()])
         elif keeper.brought_back is not None:
-            when = datetime.fromtimestamp(keeper.brought_back.at)  # noqa: DTZ006 - hers
+            kept = keeper.brought_back
+            when = datetime.fromtimestamp(kept.at)  # noqa: DTZ006 - hers
             values = {"when": f"{when:%H:%M}", "day": f"{when:%d.%m.%Y}"}
-            words = say("files.brought_back", values, manner)
+            values["file"] = kept.source.name if kept.source else ""
+            words = say(f"files.brought_back.{keeper.stands}", values, manner)
             way = say("files.back", manner=manner)
             ways = [(way, window.commands.back_to_saved)]
             window.notice.tell("recovered", words, [*ways, self._enough()])

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Literal
 
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QGuiApplication
 
 from skirtwright.app.desk import Desk
+from skirtwright.app.guard import report
 from skirtwright.draft import styles
 from skirtwright.job import autosave, file
 from skirtwright.job.edits import Edited
@@ -17,6 +19,9 @@ from skirtwright.problems import FileTrouble, SkirtwrightError
 AFTER_MS = 1000
 """From an edit to its being kept beside the file."""
 
+Stands = Literal["before", "newer", "gone", "unread"]
+"""A file beside work kept on it: older, saved since, not there, or of no use."""
+
 
 class Keeper(QObject):
     """The file of the order in hand.
@@ -24,27 +29,33 @@ class Keeper(QObject):
     Attributes:
         path: where it is saved; None for an order without a name yet.
         brought_back: the kept work this order was brought back from, or None.
+        stands: how its file stood to that work.
+        trouble: what stopped the last keeping, or None.
         second: True when another window has the same file open.
 
     Signals:
         moved: another file, or none.
         cannot_keep: keeping beside the file failed; the FileTrouble.
         kept_again: it works once more.
+        put_aside: kept work cannot be used; the SkirtwrightError that says so.
     """
 
     moved = Signal()
     cannot_keep = Signal(object)
     kept_again = Signal()
+    put_aside = Signal(object)
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._desk = desk
         self.path: Path | None = None
         self.brought_back: autosave.Kept | None = None
+        self.stands: Stands = "before"
+        self.trouble: FileTrouble | None = None
         self.second = False
         self._session: autosave.Session | None = None
         self._on_disk: bytes | None = None
-        self._failing = False
+        self._keeping = False
         self._moving = False
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -80,38 +91,65 @@ class Keeper(QObject):
         self._on_disk = content
         self._desk.settings.remember(path.absolute())
         if kept is not None and not self.second:
-            self._bring_back(kept)
+            self._bring_back(kept, path)
 
     def resume(self, kept: autosave.Kept) -> None:
         """Work left behind by a session that ended.
 
         Raises:
-            SkirtwrightError: it cannot be read.
+            SkirtwrightError: it cannot be used, and was set aside.
         """
-        if kept.source is not None and kept.source.is_file():
-            self.open(kept.source)
-            return
-        job = kept.job()
+        source, stands = kept.source, self.stands
+        if source is not None:
+            try:
+                self.open(source)
+            except FileTrouble:
+                stands = "gone"
+            except SkirtwrightError:
+                # Never saved over, since it may be whole for a newer program.
+                source, stands = None, "unread"
+            else:
+                return
+        job = self._job_of(kept)
         self._lay(new_job(styles.style(styles.first())))
-        self._hold(None, autosave.Session(key=kept.key))
-        if not self.second:
-            self._put_back(kept, job)
+        nameless = kept.key if kept.source is None else None
+        self._hold(source, autosave.Session(source, nameless))
+        if self.second:
+            return
+        self._put_back(kept, job, stands)
+        if stands == "unread" and self.keep_now():
+            autosave.let_go(kept)
 
-    def _bring_back(self, kept: autosave.Kept) -> None:
+    def _bring_back(self, kept: autosave.Kept, path: Path) -> None:
+        """Put unsaved work on the file just opened on the table, if it is usable."""
         try:
-            job = kept.job()
-        except SkirtwrightError:
-            # Kept work is written whole; one that cannot be read is not ours.
+            job = self._job_of(kept)
+        except SkirtwrightError as trouble:
+            self.put_aside.emit(trouble)
             return
         if job == self._desk.job:
             autosave.let_go(kept)
             return
-        self._put_back(kept, job)
+        saved_since = path.stat().st_mtime > kept.at
+        self._put_back(kept, job, "newer" if saved_since else "before")
 
-    def _put_back(self, kept: autosave.Kept, job: Job) -> None:
+    def _job_of(self, kept: autosave.Kept) -> Job:
+        """The kept work, known to be of use here.
+
+        Raises:
+            SkirtwrightError: it is of none, and was set aside.
+        """
+        try:
+            job = kept.job()
+            self._desk.check(job)
+        except SkirtwrightError as trouble:
+            raise autosave.set_aside(kept, trouble) from trouble
+        return job
+
+    def _put_back(self, kept: autosave.Kept, job: Job, stands: Stands) -> None:
         """Kept work as one step, so that undo leads to what the file holds."""
         self._desk.change(Edited(job, "edit.brought_back", {}))
-        self.brought_back = kept
+        self.brought_back, self.stands = kept, stands
         self.moved.emit()
 
     def _lay(self, job: Job) -> None:
@@ -222,24 +260,39 @@ class Keeper(QObject):
             self.keep_now()
 
     def keep_now(self) -> bool:
-        """Keep unsaved work beside the file at once.
+        """Keep unsaved work beside the file at once; never raises anything.
 
         Returns:
-            False when no place could be written.
+            False when it is not kept; `trouble` says why.
         """
         self._timer.stop()
         if self._session is None or self._desk.saved:
             return True
+        if self._keeping:
+            # A fault in keeping itself, on its way to being told.
+            return False
+        self._keeping = True
         try:
             self._session.keep(self._desk.job)
         except FileTrouble as trouble:
-            self._failing = True
-            self.cannot_keep.emit(trouble)
-            return False
-        if self._failing:
-            self._failing = False
+            return self._not_kept(trouble)
+        except Exception as fault:  # noqa: BLE001 - told as a fault of ours, and as loss
+            report(fault)
+            return self._not_kept(FileTrouble("file.fault", file=self._called()))
+        finally:
+            self._keeping = False
+        if self.trouble is not None:
+            self.trouble = None
             self.kept_again.emit()
         return True
+
+    def _not_kept(self, trouble: FileTrouble) -> bool:
+        self.trouble = trouble
+        self.cannot_keep.emit(trouble)
+        return False
+
+    def _called(self) -> str:
+        return self.path.name if self.path else self._desk.job.draft.title
 
     def _forget(self) -> None:
         if self._session is not None:

@@ -6,6 +6,8 @@ import gc
 import linecache
 import sys
 import traceback
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from types import TracebackType
 
@@ -16,8 +18,9 @@ from skirtwright.app.settings import Settings
 from skirtwright.app.window import Window
 from skirtwright.draft import styles
 from skirtwright.job import autosave
+from skirtwright.job.folders import state_folder
 from skirtwright.job.job import new_job
-from skirtwright.words import say
+from skirtwright.words import Phrase, say
 
 _LOG = "trouble.log"
 _SETTLED_MS = 300
@@ -36,6 +39,7 @@ def open_window(path: Path | None = None) -> Window:
     opened = path is not None and window.files.open(path)
     if not (opened or any(window.files.resume(kept) for kept in left)):
         window.keeper.begin_new(new_job(styles.style(styles.first())))
+    window.files.tell_places()
     window.dress()
     window.show()
     if path is None and not left and not window.settings.welcomed:
@@ -87,6 +91,7 @@ class _Hook:
 
     def __init__(self, window: Window) -> None:
         self._window = window
+        self._known: set[str] = set()
 
     def __call__(
         self,
@@ -94,27 +99,67 @@ class _Hook:
         trouble: BaseException,
         where: TracebackType | None,
     ) -> None:
-        """Keep, write down, tell."""
-        lines = traceback.format_exception(kind, trouble, where)
-        sys.stderr.write("".join(lines))
+        """Keep, write down, tell; whatever fails of that, the rest is done."""
+        try:
+            self._deal_with(kind, trouble, where)
+        except Exception as second:  # noqa: BLE001 - the last place that can say it
+            for each in (trouble, second):
+                sys.__excepthook__(type(each), each, each.__traceback__)
+
+    def _deal_with(
+        self,
+        kind: type[BaseException],
+        trouble: BaseException,
+        where: TracebackType | None,
+    ) -> None:
         if issubclass(kind, KeyboardInterrupt):
             QApplication.quit()
             return
-        window = self._window
-        window.keeper.keep_now()
-        place = autosave.state_folder() / _LOG
-        try:
-            place.parent.mkdir(parents=True, exist_ok=True)
-            with place.open("a", encoding="utf-8") as log:
-                log.writelines(lines)
-        except OSError as second:
-            sys.stderr.write(f"{second}\n")
+        text = "".join(traceback.format_exception(kind, trouble, where))
+        is_kept = self._window.keeper.keep_now()
+        if text in self._known:
+            # A fault in painting comes with every picture: it is told once.
+            return
+        self._known.add(text)
+        is_written = _written_down(text)
         # Told once the fault is out of the way, never in the middle of painting.
-        QTimer.singleShot(0, self._tell)
+        QTimer.singleShot(0, partial(self._tell, is_kept, is_written))
 
-    def _tell(self) -> None:
+    def _tell(self, is_kept: bool, is_written: bool) -> None:
         manner = self._window.settings.manner
-        place = str(autosave.state_folder() / _LOG)
-        words = say("window.fault", {"file": place}, manner)
+        kept = Phrase("window.fault_kept" if is_kept else "window.fault_not_kept")
+        place = {"file": str(_log())}
+        details = Phrase("window.fault_details", place) if is_written else ""
+        words = say("window.fault", {"kept": kept, "details": details}, manner)
         close = (say("notice.close", manner=manner), lambda: None)
-        self._window.notice.tell("fault", words, [close])
+        ways: list[tuple[str, Callable[[], object]]] = [close]
+        if not is_kept:
+            elsewhere = say("files.elsewhere", manner=manner)
+            ways.insert(0, (elsewhere, self._window.files.ask_save_as))
+        self._window.notice.tell("fault", words.strip(), ways)
+
+
+def _log() -> Path:
+    return state_folder() / _LOG
+
+
+def _written_down(text: str) -> bool:
+    """Whether details could be written where she can find them."""
+    try:
+        if sys.stderr is not None:
+            sys.stderr.write(text)
+    except (OSError, ValueError):
+        # A terminal that was closed: the file has it.
+        sys.stderr = None
+    try:
+        _write_in_log(text)
+    except OSError:
+        return False
+    return True
+
+
+def _write_in_log(text: str) -> None:
+    place = _log()
+    place.parent.mkdir(0o700, parents=True, exist_ok=True)
+    with place.open("a", encoding="utf-8", errors="backslashreplace") as log:
+        log.write(text)

@@ -126,7 +126,8 @@ class Window(QMainWindow):
         desk.changed.connect(self._named)
         self.keeper.moved.connect(self._named)
         self.keeper.moved.connect(self.files.tell_state)
-        self.keeper.cannot_keep.connect(self.files.tell_not_kept)
+        self.keeper.cannot_keep.connect(lambda _: self.files.tell_not_kept())
+        self.keeper.put_aside.connect(self.files.tell_put_aside)
         self.keeper.kept_again.connect(lambda: self.notice.done("not_kept"))
         table.pulling.connect(desk.pull)
         table.pulled.connect(desk.settle)
@@ -365,22 +366,23 @@ class Window(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:
         """Keep what is not saved; ask nothing.
 
-        Only when no place at all can be written does the window stay, once, and say
-        why.
+        Only when it cannot be kept does the window stay, say why and offer a place:
+        work goes when she says that it may.
         """
+        # Until the work is kept: a fault on the way there must not close the window.
+        event.ignore()
         self.take_typed()
+        if not (self.keeper.close() or self.files.may_lose):
+            self.files.tell_not_kept(closing=True)
+            return
+        event.accept()
         self.paper.close()
         self.making.wait()
-        if not self.keeper.close() and not self.files.told_on_closing:
-            self.files.told_on_closing = True
-            event.ignore()
-            return
         self.keeper.let_go()
         self.desk.close()
         self.settings.keep_layout("window", self.saveGeometry())
         self.settings.folded = [n for n in STRIPS if self.strip(n).isHidden()]
         self.settings.write_now()
-        event.accept()
 
     def take_typed(self) -> None:
         """Take what is half typed in the field in hand."""

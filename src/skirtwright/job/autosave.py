@@ -12,28 +12,38 @@ import hashlib
 import json
 import os
 import secrets
+import stat
 import sys
+import time
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
-from skirtwright.job.file import load, written
+from skirtwright.job.file import SUFFIX, load, written
+from skirtwright.job.folders import state_folder
 from skirtwright.job.job import Job
-from skirtwright.job.saving import save_whole, sweep, trouble_with
-from skirtwright.problems import FileTrouble
+from skirtwright.job.saving import (
+    companion,
+    free,
+    save_whole,
+    sweep,
+    take_away,
+    trouble_with,
+)
+from skirtwright.problems import BadInput, FileTrouble, SkirtwrightError
+from skirtwright.words import Phrase
 
 _TRIES = 20
+_PAUSE = 0.005
+"""Seconds: another window looks for work left behind for a moment only."""
 
-
-def state_folder() -> Path:
-    """The folder for what outlives a session, as the system has it."""
-    given = os.environ.get("XDG_STATE_HOME") or os.environ.get("LOCALAPPDATA")
-    return (Path(given) if given else Path.home() / ".local/state") / "skirtwright"
+_MINE = 0o600
+_LETTERS = 50
 
 
 def beside(path: Path) -> Path:
     """Where unsaved work on a file is kept."""
-    target = Path(os.path.realpath(path))
-    return target.with_name(f".{target.name}.autosave")
+    return companion(path, "autosave")
 
 
 @dataclass(frozen=True)
@@ -70,13 +80,16 @@ class Session:
     """
 
     def __init__(self, source: Path | None = None, key: str | None = None) -> None:
+        if source is not None:
+            sweep(Path(os.path.realpath(source)).parent)
         self.source = source
         self.key = key or (_key_of(source) if source else _fresh_key())
-        self._lock = _locked(_record(self.key), source)
+        self._lock = _locked(_record(self.key))
         self.holds = self._lock is not None
         if not self.holds:
             self.key = _fresh_key()
-            self._lock = _locked(_record(self.key), None)
+            self._lock = _locked(_record(self.key))
+        self._noted = self._note()
         self._last: bytes | None = None
 
     @property
@@ -98,32 +111,65 @@ class Session:
         data = written(job).encode()
         if data == self._last:
             return None
+        self._noted = self._noted or self._note()
         troubles: list[FileTrouble] = []
         for place in self._places:
             try:
-                _keep_at(place, data)
+                self._keep_at(place, data)
             except FileTrouble as trouble:
                 troubles.append(trouble)
                 continue
             self._last = data
             for other in self._places:
                 if other != place:
-                    _remove(other)
+                    take_away(other)
             return place
         raise troubles[0]
+
+    def _keep_at(self, place: Path, data: bytes) -> None:
+        """Keep it where only those may read it who may read the file itself."""
+        mode = _MINE
+        try:
+            if place.parent == state_folder():
+                place.parent.mkdir(0o700, parents=True, exist_ok=True)
+            elif self.source is not None and self.source.exists():
+                mode = stat.S_IMODE(self.source.stat().st_mode)
+        except OSError as trouble:
+            raise trouble_with(place, trouble) from trouble
+        save_whole(place, data, mode=mode)
+
+    def _note(self) -> bool:
+        """Write into the record which file is open, so that its work is listed.
+
+        Returns:
+            False when that cannot be written just now.
+        """
+        if self._lock is None or self._lock < 0:
+            return False
+        named = self.source if self.holds else None
+        text = json.dumps(os.path.realpath(named) if named else None).encode()
+        try:
+            os.lseek(self._lock, 0, os.SEEK_SET)
+            if os.read(self._lock, len(text) + 1) != text:
+                os.lseek(self._lock, 0, os.SEEK_SET)
+                os.write(self._lock, text)
+                os.ftruncate(self._lock, len(text))
+        except OSError:
+            return False
+        return True
 
     def forget(self) -> None:
         """Take away what is kept: the work is saved, or she went back."""
         self._last = None
         for place in self._places:
-            _remove(place)
+            take_away(place)
 
     def close(self) -> None:
         """Let go of the file; what is kept stays."""
         if self._lock is None:
             return
-        if not any(place.exists() for place in self._places):
-            _remove(_record(self.key))
+        if not any(map(os.path.lexists, self._places)):
+            take_away(_record(self.key))
         if self._lock >= 0:
             os.close(self._lock)
         self._lock = None
@@ -142,27 +188,53 @@ def kept_for(path: Path) -> Kept | None:
 
 def left_behind() -> tuple[Kept, ...]:
     """All unsaved work of sessions that have ended, the newest first."""
-    folder = state_folder()
-    if not folder.is_dir():
-        return ()
-    sweep(folder)
-    found = []
-    for record in folder.glob("work-*.open"):
-        if _is_held(record):
+    sweep(state_folder())
+    found: list[Kept] = []
+    for record in _records():
+        handle = _opened(record)
+        if handle is None:
             continue
-        kept = _left_by(record)
-        if kept is None:
-            _remove(record)
-        else:
-            found.append(kept)
+        # Held meanwhile: nobody begins to keep work under a record that is taken away.
+        try:
+            if _lock(handle):
+                kept = _left_by(record)
+                found += [kept] if kept else []
+                if kept is None:
+                    take_away(record)
+        finally:
+            os.close(handle)
     return tuple(sorted(found, key=lambda kept: kept.at, reverse=True))
 
 
 def let_go(kept: Kept) -> None:
     """Take kept work away."""
-    _remove(kept.place)
+    take_away(kept.place)
     if not _is_held(_record(kept.key)):
-        _remove(_record(kept.key))
+        take_away(_record(kept.key))
+
+
+def set_aside(kept: Kept, trouble: SkirtwrightError) -> SkirtwrightError:
+    """Put kept work that cannot be used out of the way of what is kept next.
+
+    Args:
+        kept: the work.
+        trouble: why it cannot be used.
+
+    Returns:
+        What there is to tell: where it is now, and why.
+    """
+    name = (kept.source.stem if kept.source else "order")[:_LETTERS]
+    when = datetime.fromtimestamp(kept.at)  # noqa: DTZ006 - hers
+    place = kept.place.with_name(f"{name} not saved {when:%Y-%m-%d %H.%M}{SUFFIX}")
+    try:
+        place = kept.place.rename(free(place))
+    except OSError as second:
+        # Where it cannot be moved, nothing can be written over it either.
+        return trouble_with(kept.place, second)
+    why = Phrase(f"problem.{trouble.problem.code}", trouble.problem.values)
+    return BadInput(
+        "file.set_aside", str(place), file=place.name, folder=str(place.parent), why=why
+    )
 
 
 def _left_by(record: Path) -> Kept | None:
@@ -204,53 +276,47 @@ def _source_of(record: Path) -> Path | None:
     return Path(text) if isinstance(text, str) else None
 
 
-def _keep_at(place: Path, data: bytes) -> None:
+def _records() -> list[Path]:
     try:
-        place.parent.mkdir(parents=True, exist_ok=True)
-    except OSError as trouble:
-        raise trouble_with(place, trouble) from trouble
-    save_whole(place, data)
-
-
-def _remove(place: Path) -> None:
-    try:
-        place.unlink(missing_ok=True)
+        return list(state_folder().glob("work-*.open"))
     except OSError:
-        # A folder that cannot be written keeps it; it is offered again, no more.
-        return
+        # A closed folder: nothing was kept there.
+        return []
 
 
-def _locked(record: Path, source: Path | None) -> int | None:
+def _locked(record: Path) -> int | None:
     """A handle on a record, locked for as long as the process lives.
 
     Returns:
         None when another holds it; -1 when there is no place for records at all,
         where a second window cannot be told from a first.
     """
+    held = False
     for _ in range(_TRIES):
         try:
-            record.parent.mkdir(parents=True, exist_ok=True)
-            handle = os.open(record, os.O_RDWR | os.O_CREAT, 0o600)
+            record.parent.mkdir(0o700, parents=True, exist_ok=True)
+            handle = os.open(record, os.O_RDWR | os.O_CREAT, _MINE)
         except OSError:
             return -1
-        if not _lock(handle):
-            os.close(handle)
-            return None
-        if _is_still(record, handle):
-            text = json.dumps(str(os.path.realpath(source)) if source else None)
-            os.ftruncate(handle, 0)
-            os.lseek(handle, 0, os.SEEK_SET)
-            os.write(handle, text.encode())
+        held = not _lock(handle)
+        if not held and _is_still(record, handle):
             return handle
-        # Another session took the record away between the two calls.
+        # Held, or taken away by another session between the two calls.
         os.close(handle)
-    return -1
+        time.sleep(_PAUSE)
+    return None if held else -1
+
+
+def _opened(record: Path) -> int | None:
+    try:
+        return os.open(record, os.O_RDWR)
+    except OSError:
+        return None
 
 
 def _is_held(record: Path) -> bool:
-    try:
-        handle = os.open(record, os.O_RDWR)
-    except OSError:
+    handle = _opened(record)
+    if handle is None:
         return False
     try:
         return not _lock(handle)
@@ -295,5 +361,6 @@ __all__ = [
     "kept_for",
     "left_behind",
     "let_go",
+    "set_aside",
     "state_folder",
 ]

@@ -8,7 +8,7 @@ from typing import Any
 
 from skirtwright.budget import LARGEST
 from skirtwright.job.job import Job
-from skirtwright.job.saving import save_whole, trouble_with
+from skirtwright.job.saving import companion, save_whole, trouble_with
 from skirtwright.job.upgrade import FORMAT, upgraded
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.problems import BadInput
@@ -105,8 +105,7 @@ def save(job: Job, path: Path) -> None:
     Raises:
         FileTrouble: it cannot be written; what was there stays.
     """
-    before = path.with_name(f".{path.name}.before")
-    save_whole(path, written(job).encode(), keep=before)
+    save_whole(path, written(job).encode(), keep=companion(path, "before"))
 
 
 __all__ = ["SUFFIX", "load", "load_bytes", "read", "save", "written"]

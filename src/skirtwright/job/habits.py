@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
+from skirtwright.job.folders import settings_folder
 from skirtwright.job.saving import save_whole, trouble_with
 
 
 def place(name: str) -> Path:
-    """Where a file lies, by the XDG base directory specification."""
-    home = os.environ.get("XDG_CONFIG_HOME") or str(Path.home() / ".config")
-    return Path(home) / "skirtwright" / name
+    """Where a file lies."""
+    return settings_folder() / name
 
 
 def kept(name: str) -> str:

@@ -3,41 +3,70 @@
 from __future__ import annotations
 
 import errno
+import hashlib
 import os
+import secrets
 import stat
 import time
+from collections.abc import Iterable
+from itertools import chain, count
 from pathlib import Path
 
 from skirtwright.problems import FileTrouble
 
 _MARK = ".skirtwright-part"
 _OLD_SECONDS = 24 * 3600
+_LONGEST = 255
+"""Bytes of a file's name, on every file system in common use."""
+
+_LETTERS = 50
+"""Of a name that is cut; each takes four bytes at most."""
+
+_TRIED = 200_000
+"""Bytes written to learn whether a folder takes an order."""
+
+_MINE = 0o600
+
+_CODES = {
+    errno.ENOENT: "file.not_there",
+    errno.ENOTDIR: "file.not_there",
+    errno.EACCES: "file.not_allowed",
+    errno.EPERM: "file.not_allowed",
+    errno.EISDIR: "file.is_a_folder",
+    errno.ENOSPC: "file.disk_full",
+    errno.EDQUOT: "file.disk_full",
+    errno.ENAMETOOLONG: "file.name_too_long",
+}
 
 
-def save_whole(path: Path, data: bytes, *, keep: Path | None = None) -> None:
+def save_whole(
+    path: Path, data: bytes, *, keep: Path | None = None, mode: int | None = None
+) -> None:
     """Write a file whole or leave what was there.
 
-    A link is followed and the mode bits are kept. The data are on disk before the
-    name is given to them, and the folder after.
+    A link is followed. The data are on disk before the name is given to them, and the
+    folder after.
 
     Args:
         path: where.
         data: the whole content.
-        keep: where the version that was there is kept, if there was one.
+        keep: where, in the same folder, the version that was there is kept, if there
+            was one; what was kept there is there until the new version is.
+        mode: who may read and write it; those who could before when None.
 
     Raises:
         FileTrouble: it cannot be written; nothing half-written stays.
     """
     target = Path(os.path.realpath(path))
-    part = target.with_name(f".{target.name}.{os.getpid()}{_MARK}")
+    part = _part_in(target.parent)
     try:
-        _write(part, data, target)
-        if keep is not None and target.exists():
+        _write(part, data, _mode_of(target) if mode is None else mode)
+        if keep is not None:
             _keep(target, keep)
         part.replace(target)
         _sync_folder(target.parent)
     except OSError as trouble:
-        part.unlink(missing_ok=True)
+        take_away(part)
         raise trouble_with(path, trouble) from trouble
 
 
@@ -59,28 +88,144 @@ def check_place(path: Path) -> None:
         raise trouble_with(path, OSError(number, os.strerror(number)))
 
 
-def _write(part: Path, data: bytes, target: Path) -> None:
-    part.unlink(missing_ok=True)
-    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
+def check_folder(folder: Path, *, make: bool = False) -> None:
+    """Refuse a folder that takes no order, by writing one there and away again.
+
+    Args:
+        folder: where.
+        make: make it, for this user alone, when it is not there.
+
+    Raises:
+        FileTrouble: it is not there, full, or may not be written.
+    """
+    part = _part_in(folder)
     try:
+        if make:
+            folder.mkdir(0o700, parents=True, exist_ok=True)
+        _write(part, bytes(_TRIED), _MINE)
+    except OSError as trouble:
+        raise trouble_with(folder, trouble) from trouble
+    finally:
+        take_away(part)
+
+
+def place_that_works(folders: Iterable[Path], name: str) -> Path | None:
+    """A new file of a name in the first folder that takes an order; None for none."""
+    for folder in folders:
+        try:
+            check_folder(folder)
+        except FileTrouble:
+            continue
+        return free(folder / name)
+    return None
+
+
+def free(path: Path) -> Path:
+    """The path, or the first like it, with a number, where nothing is yet."""
+    others = (path.with_stem(f"{path.stem} {number}") for number in count(2))
+    return next(place for place in chain([path], others) if not os.path.lexists(place))
+
+
+def companion(path: Path, ending: str) -> Path:
+    """Where something is kept beside a file: `.NAME.ending`.
+
+    Of a name too long for that its beginning is taken, and a mark of the whole.
+    """
+    target = Path(os.path.realpath(path))
+    name = f".{target.name}.{ending}"
+    if len(os.fsencode(name)) > _LONGEST:
+        mark = hashlib.sha256(os.fsencode(target.name)).hexdigest()[:12]
+        name = f".{target.name[:_LETTERS]}-{mark}.{ending}"
+    return target.with_name(name)
+
+
+def take_away(path: Path) -> None:
+    """Take a file away that nobody needs; where that cannot be, it stays."""
+    try:
+        path.unlink()
+    except OSError:
+        # Not there, or in a folder that cannot be written: no reason to stop.
+        return
+
+
+def sweep(folder: Path) -> None:
+    """Take away parts that a crash left more than a day ago."""
+    try:
+        parts = list(folder.glob(f".*{_MARK}"))
+    except OSError:
+        # A folder that cannot be read: whoever saves there is told.
+        return
+    for part in parts:
+        if time.time() - _written_at(part) > _OLD_SECONDS:
+            take_away(part)
+
+
+def trouble_with(path: Path, trouble: OSError) -> FileTrouble:
+    """What kept a file from being read or written, as a sentence can say it."""
+    return FileTrouble(
+        _CODES.get(trouble.errno or 0, "file.trouble"),
+        str(path),
+        file=path.name,
+        folder=str(path.parent),
+        reason=trouble.strerror or str(trouble),
+    )
+
+
+def _part_in(folder: Path) -> Path:
+    return folder / f".{secrets.token_hex(8)}{_MARK}"
+
+
+def _mode_of(target: Path) -> int | None:
+    try:
+        return stat.S_IMODE(target.stat().st_mode)
+    except FileNotFoundError:
+        return None
+
+
+def _write(part: Path, data: bytes, mode: int | None) -> None:
+    """Write a new file; None leaves who may read it to the system.
+
+    Never, not even empty, may others read what they may not read afterwards.
+    """
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL
+    handle = os.open(part, flags, 0o666 if mode is None else mode & _MINE)
+    try:
+        if mode is not None:
+            part.chmod(mode)
         rest = memoryview(data)
         while rest:
             rest = rest[os.write(handle, rest) :]
-        if target.exists():
-            part.chmod(stat.S_IMODE(target.stat().st_mode))
         os.fsync(handle)
     finally:
         os.close(handle)
 
 
 def _keep(target: Path, keep: Path) -> None:
-    """The version that was there, under another name, without copying it."""
-    keep.unlink(missing_ok=True)
+    """The version that was there, under another name as well.
+
+    It takes the name from the version before it in one step: at no moment is there
+    none.
+    """
+    spare = _part_in(target.parent)
     try:
-        os.link(target, keep)
+        _link_or_copy(target, spare)
+        spare.replace(keep)
+    except FileNotFoundError:
+        # A first version.
+        return
+    finally:
+        # There still when both names were of one file already.
+        take_away(spare)
+
+
+def _link_or_copy(target: Path, spare: Path) -> None:
+    try:
+        os.link(target, spare)
+    except FileNotFoundError:
+        raise
     except OSError:
-        # A file system without links: the old version is copied instead.
-        keep.write_bytes(target.read_bytes())
+        # A file system without links.
+        _write(spare, target.read_bytes(), _mode_of(target))
 
 
 def _sync_folder(folder: Path) -> None:
@@ -91,31 +236,8 @@ def _sync_folder(folder: Path) -> None:
         os.close(handle)
 
 
-def trouble_with(path: Path, trouble: OSError) -> FileTrouble:
-    """What kept a file from being read or written, as a sentence can say it."""
-    kinds = {
-        FileNotFoundError: "file.not_there",
-        PermissionError: "file.not_allowed",
-        IsADirectoryError: "file.is_a_folder",
-        NotADirectoryError: "file.not_there",
-    }
-    code = kinds.get(type(trouble), "file.trouble")
-    if trouble.errno == 28:  # ENOSPC
-        code = "file.disk_full"
-    return FileTrouble(
-        code,
-        str(path),
-        file=path.name,
-        folder=str(path.parent),
-        reason=trouble.strerror or str(trouble),
-    )
-
-
-def sweep(folder: Path) -> None:
-    """Take away parts that a crash left more than a day ago."""
-    for part in folder.glob(f".*{_MARK}"):
-        try:
-            if time.time() - part.stat().st_mtime > _OLD_SECONDS:
-                part.unlink()
-        except FileNotFoundError:
-            continue
+def _written_at(path: Path) -> float:
+    try:
+        return path.stat().st_mtime
+    except OSError:
+        return time.time()

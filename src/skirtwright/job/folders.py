@@ -1,0 +1,30 @@
+"""Where this user keeps things, by the XDG Base Directory Specification.
+
+Version 0.8 (2021) of it has a variable name another folder, and says that a path
+which is not absolute is invalid and is to be passed over.
+"""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+_NAME = "skirtwright"
+
+
+def settings_folder() -> Path:
+    """For what she set for this machine."""
+    return _folder(("XDG_CONFIG_HOME",), ".config")
+
+
+def state_folder() -> Path:
+    """For what outlives a session."""
+    return _folder(("XDG_STATE_HOME", "LOCALAPPDATA"), ".local/state")
+
+
+def _folder(variables: tuple[str, ...], otherwise: str) -> Path:
+    for variable in variables:
+        given = Path(os.environ.get(variable, ""))
+        if given.is_absolute():
+            return given / _NAME
+    return Path.home() / otherwise / _NAME
