@@ -24,6 +24,8 @@ from walker import (
     distance_to_ring,
     edge_length,
     edge_path,
+    folds_on,
+    length_less_intakes,
     path_length,
     points_along,
     width_at,
@@ -146,12 +148,27 @@ def test_pieces(report):
         for dart in piece["darts"]:
             assert set(dart) == {"name", "edge", "tip", "legs", "intake"}
             assert is_point(dart["tip"])
+        for dart in piece["darts"]:
+            assert dart["intake"] == pytest.approx(math.dist(*dart["legs"]))
         for pleat in piece["pleats"]:
-            assert set(pleat) == {"name", "edge", "legs", "intake"}
-        for fold in (*piece["darts"], *piece["pleats"]):
+            assert set(pleat) == {"name", "edges"}
+            assert pleat["edges"]
+            for crossing in pleat["edges"]:
+                assert set(crossing) == {
+                    "edge",
+                    "distance",
+                    "intake",
+                    "width",
+                    "legs",
+                    "folded",
+                }
+                assert crossing["width"] == pytest.approx(math.dist(*crossing["legs"]))
+        for fold in (
+            *piece["darts"],
+            *(e for p in piece["pleats"] for e in p["edges"]),
+        ):
             assert len(fold["legs"]) == 2
             assert all(map(is_point, fold["legs"]))
-            assert fold["intake"] == pytest.approx(math.dist(*fold["legs"]))
         for notch in piece["notches"]:
             assert set(notch) == {"edge", "distance", "count"}
         assert piece["grain_deg"] == pytest.approx(90)
@@ -320,8 +337,7 @@ def test_the_cutting_line_lies_the_allowance_away(report):
         for edge in piece["edges"]:
             runs = edge["allowances"]
             path = edge_path(piece, edge["name"])
-            folded = (*piece["darts"], *piece["pleats"])
-            folds = [f for f in folded if f["edge"] == edge["name"]]
+            folds = folds_on(piece, edge["name"])
             for place in points_along(path, 12.0):
                 if any(_on_cap(piece, edge["name"], dart, place) for dart in folds):
                     continue
@@ -448,6 +464,75 @@ def test_every_style_keeps_the_contract(name):
         "length",
         "step_allowed",
     ]
+
+
+PLEATED = [
+    ("inverted-pleat", {}),
+    ("inverted-pleat", {"place": "both", "fold_depth": 50.0, "hem_fold_depth": 110.0}),
+    ("pegged", {}),
+    ("pegged", {"open": 64.0}),
+]
+
+
+@pytest.mark.parametrize(("name", "amounts"), PLEATED)
+def test_the_outline_less_what_the_pleats_take_up_is_the_waist(name, amounts):
+    """Walked by another hand: paper round the waist, less each intake, is the waist."""
+    found = json.loads(json.dumps(as_read(name, SAMPLE, **amounts)))
+    shell = [piece for piece in found["pieces"] if piece["material"] == "shell"]
+    walked = paper = 0.0
+    for piece in shell:
+        times = piece["cut"]["count"] * (2 if piece["cut"]["folds"] else 1)
+        for edge in piece["edges"]:
+            if edge["role"] == "waist":
+                walked += times * length_less_intakes(piece, edge["name"])
+                paper += times * edge_length({**piece, "pleats": []}, edge["name"])
+    assert walked == pytest.approx(found["finished"]["waist"], abs=NEAR)
+    assert paper > walked + 50
+
+
+def test_a_pleat_says_where_it_crosses_the_waist_and_what_it_adds_to_the_hem():
+    """Folds of 7 cm, two at the centre: 14 cm of half the front at waist and hem."""
+    found = as_read("inverted-pleat", SAMPLE)
+    (pleat,) = piece_of(found, "front")["pleats"]
+    waist, hem = pleat["edges"]
+    assert (waist["edge"], waist["folded"]) == ("waist", True)
+    assert (hem["edge"], hem["folded"]) == ("hem", False)
+    assert waist["width"] == pytest.approx(140)
+    assert hem["intake"] == pytest.approx(140, abs=0.05)
+
+
+def test_every_pleat_of_a_waist_has_its_place_on_it():
+    """Laid from the centre on, each further along the finished waist than the last."""
+    front = piece_of(as_read("pegged", SAMPLE, open=50.0), "front")
+    crossings = [p["edges"][0] for p in front["pleats"]]
+    distances = [crossing["distance"] for crossing in crossings]
+    assert distances == sorted(distances)
+    assert distances[0] > 0
+    for crossing in crossings:
+        assert crossing["width"] == pytest.approx(50, abs=0.01)
+        before = edge_path(front, "waist")
+        start = min(
+            range(len(before)), key=lambda i: math.dist(before[i], crossing["legs"][0])
+        )
+        earlier = sum(
+            c["intake"] for c in crossings if c["distance"] < crossing["distance"]
+        )
+        darts = sum(
+            path_length(_between(before, dart["legs"]))
+            for dart in front["darts"]
+            if before.index(_nearest(before, dart["legs"][0])) < start
+        )
+        walked = path_length(before[: start + 1]) - earlier - darts
+        assert crossing["distance"] == pytest.approx(walked, abs=NEAR)
+
+
+def _nearest(path, place):
+    return min(path, key=lambda point: math.dist(point, place))
+
+
+def _between(path, legs):
+    low, high = sorted(path.index(_nearest(path, leg)) for leg in legs)
+    return path[low : high + 1]
 
 
 def test_a_measure_a_style_has_not_is_null():

@@ -50,12 +50,27 @@ def edge_length(piece: dict, name: str) -> float:
     """
     path = edge_path(piece, name)
     total = path_length(path)
-    for dart in (*piece["darts"], *piece["pleats"]):
-        if dart["edge"] != name:
-            continue
-        places = sorted(_index(path, leg) for leg in dart["legs"])
+    for fold in folds_on(piece, name):
+        places = sorted(_index(path, leg) for leg in fold["legs"])
         total -= path_length(path[places[0] : places[1] + 1])
     return total
+
+
+def folds_on(piece: dict, name: str) -> list:
+    """The darts of an edge, and its pleats and tucks that are folded there."""
+    crossings = [e for pleat in piece["pleats"] for e in pleat["edges"] if e["folded"]]
+    return [fold for fold in (*piece["darts"], *crossings) if fold["edge"] == name]
+
+
+def length_less_intakes(piece: dict, name: str) -> float:
+    """The same, pleats and tucks by what the report says that each takes up."""
+    taken = sum(
+        crossing["intake"]
+        for pleat in piece["pleats"]
+        for crossing in pleat["edges"]
+        if crossing["edge"] == name and crossing["folded"]
+    )
+    return edge_length({**piece, "pleats": []}, name) - taken
 
 
 def area(ring: list) -> float:

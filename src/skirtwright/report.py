@@ -19,8 +19,8 @@ from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import without_repeats
 from skirtwright.geometry.tolerance import OUTLINE
 from skirtwright.pieces.cutting import Cut
+from skirtwright.pieces.folding import folded
 from skirtwright.pieces.piece import Piece
-from skirtwright.pieces.walking import folded
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.words import Manner, remedy, says
 
@@ -251,9 +251,17 @@ def _piece(piece: Piece, hidden: bool) -> dict[str, Any]:
         "pleats": [
             {
                 "name": fold.name,
-                "edge": fold.edge,
-                "legs": [_xy(leg) for leg in fold.legs],
-                "intake": fold.intake,
+                "edges": [
+                    {
+                        "edge": crossing.edge,
+                        "distance": crossing.distance,
+                        "intake": crossing.intake,
+                        "width": crossing.width,
+                        "legs": [_xy(leg) for leg in crossing.legs],
+                        "folded": crossing.folded,
+                    }
+                    for crossing in fold.edges
+                ],
             }
             for fold in folded(piece.panel)
         ],

@@ -15,8 +15,8 @@ from itertools import pairwise
 
 from skirtwright.geometry import Cubic, Point, Segment
 from skirtwright.geometry.tolerance import FLAT
+from skirtwright.pieces.folding import folded
 from skirtwright.pieces.piece import Piece
-from skirtwright.pieces.walking import folded
 
 Place = tuple[float, float]
 
@@ -83,9 +83,10 @@ def edges_along(piece: Piece) -> dict[str, DrawnEdge]:
     for dart in piece.darts:
         left, right = dart.legs
         legs.setdefault(dart.edge, []).append((on(left), on(right)))
-    for fold in folded(piece.panel):
-        left, right = fold.legs
-        legs.setdefault(fold.edge, []).append((on(left), on(right)))
+    for crossing in (c for fold in folded(piece.panel) for c in fold.edges):
+        if crossing.folded:
+            left, right = crossing.legs
+            legs.setdefault(crossing.edge, []).append((on(left), on(right)))
     return {
         edge.name: _walked(
             edge.name,

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.geometry.point import Point
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.problems import NotFound
@@ -153,36 +152,3 @@ def _edge_length(piece: str, edge: str, panels: Mapping[str, Panel]) -> float:
             "pieces.no_piece", piece, piece=piece, known=", ".join(sorted(panels))
         )
     return panels[piece].edge(edge.removeprefix("-")).chain.length
-
-
-@dataclass(frozen=True)
-class Folded:
-    """What is folded along an edge and is no dart: a pleat or a tuck.
-
-    Attributes:
-        name: its name, such as `pleat[1]`.
-        edge: the edge it takes up.
-        legs: the two places of the edge that come together, in its direction.
-    """
-
-    name: str
-    edge: str
-    legs: tuple[Point, Point]
-
-    @property
-    def intake(self) -> float:
-        """How far apart the two places lie, mm."""
-        return self.legs[0].to(self.legs[1])
-
-
-def folded(panel: Panel) -> Iterator[Folded]:
-    """Pleats and tucks of a panel, edge by edge."""
-    darts = {dart.name for dart in panel.darts}
-    for edge in panel.edges:
-        ends: dict[str, tuple[Point, Point]] = {}
-        for segment in edge.chain.segments:
-            if segment.fold and segment.fold not in darts:
-                first, _ = ends.get(segment.fold, (segment.start, segment.end))
-                ends[segment.fold] = (first, segment.end)
-        for name, legs in ends.items():
-            yield Folded(name, edge.name, legs)
