@@ -1,8 +1,8 @@
-"""Lets the tests of this folder share `bodies`, `drafting` and `walker`."""
+"""Lets the tests of this folder share `kills`, `bodies`, `drafting` and `walker`."""
 
 from __future__ import annotations
 
 import sys
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parents[1]))
+sys.path[:0] = [str(Path(__file__).parent), str(Path(__file__).parents[1])]
