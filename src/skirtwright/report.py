@@ -22,7 +22,7 @@ from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.folding import folded
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Problem, SkirtwrightError
-from skirtwright.words import Manner, remedy, says
+from skirtwright.words import Manner, remedy, says, worth_saying
 
 FINISHED = ("waist", "hip", "knee", "sweep", "length", "step_allowed")
 """The finished measures of every report; None where a style has none."""
@@ -70,7 +70,8 @@ class Report:
 def report(worked: Worked, cut: Cut, title: str) -> Report:
     """The report of a worked and cut draft."""
     finished = finished_measures(worked)
-    found = [*worked.problems, *cut.problems, *checks(worked, cut, finished)]
+    every = (*worked.problems, *cut.problems, *checks(worked, cut, finished))
+    found = [problem for problem in every if worth_saying(problem)]
     grave = {"wrong": 0, "caution": 1, "note": 2}
     ordered = sorted(
         dict.fromkeys(_Hashed(problem) for problem in found),

@@ -7,6 +7,10 @@ is for: `problem.<code>` what happened, `remedy.<code>` what would do, `label.â€
 A sentence names its values in braces with how each is shown:
     {depth:length}    mm, shown in her unit, with the unit
     {opening:length.2}  the same with up to two decimals (not in inches)
+    {miss:difference}   by how much two lengths differ, without a sign; a sentence with
+                        one of under half a millimetre is not worth saying
+    {up:difference(over,below,level with)}  the same with a word for its sign behind
+                        it, or the third word alone: "2 cm below", "level with"
     {turn:angle}      degrees
     {count:count}     a whole number
     {share:number}    a plain number, up to two decimals
@@ -21,6 +25,7 @@ from __future__ import annotations
 
 import gettext
 import math
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
@@ -34,6 +39,14 @@ from skirtwright.problems import FileTrouble, Problem
 BRITISH = "en_GB"
 
 _MOST_DECIMALS = 6
+
+ALIKE = 0.5
+"""Lengths that differ by less, mm, are alike: nobody is told of it."""
+
+_DIFFERENCE = re.compile(
+    r"difference(?:\.(?P<digits>\d))?"
+    r"(?:\((?P<more>[^,()]*),(?P<less>[^,()]*),(?P<alike>[^,()]*)\))?"
+)
 
 
 @dataclass(frozen=True)
@@ -141,6 +154,26 @@ def remedy(problem: Problem, manner: Manner = Manner()) -> str:
     return say(f"remedy.{problem.code}", values, manner)
 
 
+def worth_saying(problem: Problem, manner: Manner = Manner()) -> bool:
+    """False for a note or caution about a difference nobody would see."""
+    if problem.severity == "wrong":
+        return True
+    if problem.says is not None:
+        sentence = translate(problem.says, manner)
+    else:
+        sentence = _look_up(f"problem.{problem.code}", manner.language)
+    return not any(
+        _is_bare_difference(how) and abs(problem.values.get(name, ALIKE)) < ALIKE
+        for _, name, how, _ in Formatter().parse(sentence)
+        if name
+    )
+
+
+def _is_bare_difference(how: str | None) -> bool:
+    found = _DIFFERENCE.fullmatch(how or "")
+    return found is not None and found["more"] is None
+
+
 def _plain(where: str) -> str:
     """A place in a draft as a person reads it: the last of its path, in words."""
     return where.rstrip("/").rpartition("/")[2].replace("_", " ")
@@ -207,6 +240,7 @@ class _Sentences(Formatter):
         return value
 
     def format_field(self, value: Any, format_spec: str) -> str:
+        difference = _DIFFERENCE.fullmatch(format_spec)
         how, _, digits = format_spec.partition(".")
         if isinstance(value, Sayable):
             return value.said(self.manner)
@@ -220,7 +254,21 @@ class _Sentences(Formatter):
             return str(value)
         if not math.isfinite(value):
             return "?"
+<<<<<<< HEAD
         return self._number(value, how, _decimals(digits))
+=======
+        if difference:
+            return self._difference(value, difference)
+        return self._number(value, how, int(digits) if digits.isdigit() else None)
+
+    def _difference(self, value: float, how: re.Match[str]) -> str:
+        digits = int(how["digits"]) if how["digits"] else None
+        by = self._number(abs(value), "length", digits)
+        if how["more"] is None:
+            return by
+        if abs(value) < ALIKE:
+            return how["alike"]
+        return f"{by} {how['more' if value > 0 else 'less']}".rstrip()
 
     def _number(self, value: float, how: str, digits: int | None) -> str:
         if how == "length":

@@ -49,8 +49,8 @@ def _floor(clear: Clear, *, has_train: bool) -> Iterator[Problem]:
     least, way = min(clear)
     grade = "strong" if least <= 0 else graded("clearance", least)
     values = {
-        "clear": max(least, 0.0),
-        "over": max(-least, 0.0),
+        "clear": least,
+        "over": -least,
         "way": f"check.at_{way}",
     }
     if grade:

@@ -20,7 +20,8 @@ class CutApart(Step):
     """Cuts a panel apart along a line drawn from edge to edge.
 
     `first` is the part that holds the edge `holds`, `second` the other; `edge` names
-    the new edge of both. Each part keeps the names of the edges it holds.
+    the new edge of both. Each part keeps the names of the edges it holds. What is left
+    of a dart beyond the line stays one; narrower than `eased` it is left to be eased.
     """
 
     kind: Literal["cut_apart"] = "cut_apart"
@@ -30,17 +31,18 @@ class CutApart(Step):
     second: str
     holds: str
     edge: str
+    eased: Length = "0.6 cm"
 
     makes: ClassVar[tuple[str, ...]] = ("first", "second")
 
-    def draw(self, panel: Panel, line: Chain) -> Mapping[str, Panel]:
+    def draw(self, panel: Panel, line: Chain, eased: float) -> Mapping[str, Panel]:
         """The two parts.
 
         Raises:
             Refused: the line does not cut the panel in two, or neither part alone
                 holds the named edge.
         """
-        left, right = cut_apart(panel, line, self.edge)
+        left, right = cut_apart(panel, line, self.edge, eased)
         holding = [
             any(edge.name == self.holds for edge in part.edges)
             for part in (left, right)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 from typing import ClassVar, Literal
 
@@ -15,13 +16,17 @@ from skirtwright.geometry.tolerance import OUTLINE
 from skirtwright.problems import Refused
 
 
+_NO_DART = 10.0
+"""What is left of a dart that is shorter than this, mm, is not sewn."""
+
+
 class SetEdge(Step):
     """Sets an edge out (or, by less than nothing, in) along the edges that meet it.
 
     Inwards those edges are cut off at the walked distance. Outwards, with the darts
     shut, both go on the same way, as the edge at its start does, so that what is set
     out does not narrow on; the far one leans out to end `wider`. The edge itself is
-    brought to its new ends only, to be redrawn.
+    brought to its new ends only, to be redrawn; a dart that is cut off whole is gone.
     """
 
     kind: Literal["set_edge"] = "set_edge"
@@ -55,7 +60,22 @@ class SetEdge(Step):
             else:
                 drawn = straight(chain.start + way, chain.start).and_then(chain)
             panel = with_edge(panel, met.name, drawn if its_start else drawn.reversed())
-        return panel
+        return self._with_darts_below(panel, -by) if by < 0 else panel
+
+    def _with_darts_below(self, panel: Panel, depth: float) -> Panel:
+        """The panel without the darts of the edge that end above its new place."""
+        gone = {
+            dart.name
+            for dart in panel.darts
+            if dart.edge == self.edge
+            and dart.tip.to(panel.legs(dart)[0]) < depth + _NO_DART
+        }
+        edge = panel.edge(self.edge).chain
+        plain = (s.taken_up("") if s.fold in gone else s for s in edge.segments)
+        return replace(
+            panel.with_chain(self.edge, Chain(tuple(plain))),
+            darts=tuple(dart for dart in panel.darts if dart.name not in gone),
+        )
 
     def _cut_off(self, chain: Chain, depth: float) -> Chain:
         rest = chain.split(depth)[1] if depth < chain.length else None

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from skirtwright.draft.shapes.darts import opened, shut_darts
 from skirtwright.draft.shapes.panel import Dart, Edge, Mark, Panel
+from skirtwright.draft.shapes.shutting import shut_line
 from skirtwright.draft.shapes.slashing import Piece, slash
 from skirtwright.draft.step import Spot
 from skirtwright.geometry.chain import Chain, join
@@ -17,6 +19,8 @@ from skirtwright.geometry.tolerance import OUTLINE, SAME
 from skirtwright.problems import Refused
 
 _NEAR = 100 * SAME
+_HAIR = 0.5
+"""How finely a cutting line is followed to see that it stays inside, mm."""
 
 
 @dataclass(frozen=True)
@@ -28,16 +32,21 @@ class _Stub:
     high: float
 
 
-def cut_apart(panel: Panel, line: Chain, name: str) -> tuple[Panel, Panel]:
+def cut_apart(
+    panel: Panel, line: Chain, name: str, eased: float = 0.0
+) -> tuple[Panel, Panel]:
     """Cut a panel along a line drawn from edge to edge.
 
     A dart that crosses the line stays in the part that has its mouth, and its rest
-    becomes a dart of the new edge in the other; the new edge is walked without it.
+    becomes a dart of the new edge in the other, with legs of one length; the new edge
+    is walked without it. A rest narrower than `eased` is no dart: there the new edge
+    is that much longer, to be eased in.
 
     Args:
         panel: the panel.
         line: the cut; both ends lie on the outline.
         name: the new edge, in both parts; it runs as the line does.
+        eased: the width, mm, under which the rest of a dart is left out.
 
     Returns:
         The part left of the line, then the part right of it.
@@ -48,14 +57,14 @@ def cut_apart(panel: Panel, line: Chain, name: str) -> tuple[Panel, Panel]:
     """
     if any(edge.name == name for edge in panel.edges):
         raise Refused("draft.edge_there", name, edge=name)
-    cut = slash(panel, (Spot(line.start, ""), Spot(line.end, "")))
+    cut = slash(panel, [Spot(point, "") for point in line.flattened(_HAIR)])
     stubs = _stubs(panel, line)
-    line = _without(line, stubs)
+    kept = [stub for stub in stubs if stub.high - stub.low >= eased]
     # Anticlockwise from the line's start to its end the outline encloses, with the
     # line walked back, what lies to the right of it.
-    right = _Part(panel, cut.from_mouth, Edge(name, line, forward=False))
-    left = _Part(panel, cut.from_hinge, Edge(name, line, forward=True))
-    return left.drawn(stubs), right.drawn(stubs)
+    right = _Part(panel, cut.from_mouth, name, line, forward=False)
+    left = _Part(panel, cut.from_hinge, name, line, forward=True)
+    return left.drawn(stubs, kept), right.drawn(stubs, kept)
 
 
 def _stubs(panel: Panel, line: Chain) -> list[_Stub]:
@@ -95,33 +104,43 @@ class _Part:
 
     panel: Panel
     pieces: tuple[Piece, ...]
-    new: Edge
+    name: str
+    line: Chain
+    forward: bool
 
-    def drawn(self, stubs: Sequence[_Stub]) -> Panel:
+    def drawn(self, stubs: Sequence[_Stub], kept: Sequence[_Stub]) -> Panel:
         names = [piece.edge for piece in self.pieces]
         if len(set(names)) < len(names):
             raise Refused("draft.cut_on_one_edge", names[0], edge=names[0])
-        edges = (*(self._edge(piece) for piece in self.pieces), self.new)
-        here = Panel(edges)
         mouths = {s.fold for piece in self.pieces for s in piece.chain.segments}
         mine = tuple(d for d in self.panel.darts if d.name in mouths)
-        rest = tuple(
-            Dart(stub.dart.name, self.new.name, stub.dart.tip)
-            for stub in stubs
-            if stub.dart not in mine
-        )
+        rests = tuple(stub for stub in kept if stub.dart not in mine)
+        crossed = [stub for stub in stubs if stub.dart in mine or stub in rests]
+        new = Edge(self.name, _without(self.line, crossed), self.forward)
+        edges = (*(self._edge(piece) for piece in self.pieces), new)
+        here = Panel(edges)
+        darts = (*mine, *(Dart(s.dart.name, self.name, s.dart.tip) for s in rests))
         ring = here.ring()
         marks = tuple(
             mark
             for old in self.panel.marks
-            if (mark := _mark_within(old, ring, here.outline, self.new.chain))
+            if (mark := _mark_within(old, ring, here.outline, new.chain))
         )
-        return Panel(edges, mine + rest, marks)
+        part = Panel(edges, darts, marks)
+        return _with_equal_legs(part, self.name) if rests else part
 
     def _edge(self, piece: Piece) -> Edge:
         forward = self.panel.edge(piece.edge).forward
         chain = piece.chain if forward else piece.chain.reversed()
         return Edge(piece.edge, chain, forward)
+
+
+def _with_equal_legs(part: Panel, edge: str) -> Panel:
+    """The rests of darts with legs as long as both were on the mean."""
+    smooth = shut_line(part, edge)
+    return part.with_chain(
+        edge, opened(smooth, shut_darts(part, edge), pressed_to_start=True)
+    )
 
 
 def _mark_within(

@@ -20,7 +20,7 @@ from skirtwright.geometry.chain import Chain, join, straight
 from skirtwright.geometry.meeting import nearest_of, ray_meets
 from skirtwright.geometry.point import Motion, Point, bend_deg, turn
 from skirtwright.geometry.ring import without_repeats
-from skirtwright.geometry.segment import Segment
+from skirtwright.geometry.segment import Cubic, Segment
 from skirtwright.geometry.tolerance import OUTLINE, SAME
 from skirtwright.problems import Refused
 
@@ -117,9 +117,28 @@ def shut_line(panel: Panel, edge: str) -> Chain:
     runs = _between_darts(
         panel.edge(edge).chain, [d.name for d in darts_on(panel, edge)]
     )
-    return _closed_up(
-        [run.moved(motion) for run, motion in zip(runs, motions, strict=True)]
-    )
+    shut = [run.moved(motion) for run, motion in zip(runs, motions, strict=True)]
+    return join(_met_half_way(shut))
+
+
+def _met_half_way(runs: Sequence[Chain]) -> list[Chain]:
+    """Runs end to end: where legs are unlike, each is led to half way between them."""
+    met = [runs[0]]
+    for run in runs[1:]:
+        here = met[-1].end.between(run.start, 0.5)
+        met[-1] = _led_to(met[-1].reversed(), here).reversed()
+        met.append(_led_to(run, here))
+    return met
+
+
+def _led_to(run: Chain, start: Point) -> Chain:
+    """A run that starts elsewhere and leaves in the same direction."""
+    first = run.segments[0]
+    by = start - first.start
+    led = replace(first, start=start)
+    if isinstance(led, Cubic):
+        led = replace(led, control1=led.control1 + by)
+    return Chain((led, *run.segments[1:]))
 
 
 def _between_darts(chain: Chain, names: Sequence[str]) -> list[Chain]:

@@ -1,0 +1,70 @@
+"""Amounts at the ends of the ranges they offer: drafted, sewable, told plainly."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from orders import Orders
+from skirtwright.draft import styles
+from skirtwright.draft.shapes.panel import Panel
+from skirtwright.pieces.cutting import Cutting
+from skirtwright.report import report
+from skirtwright.words import remedy, says
+
+TOGETHER = 14
+"""Random orders for each style; tests/bench/bench_ranges.py tries many more."""
+
+TOLD = 3
+"""Every third order is cut and told as well."""
+
+SCRIPT_NAME = re.compile(r"[a-z]_[a-z]")
+NOTHING_OR_LESS = re.compile(r"(?<![\d.,/])(-\d[\d./ ]*|0) (cm|mm|in)\b")
+
+
+def must_be_drafted(worked):
+    stopped = [problem for problem in worked.problems if problem.stops]
+    assert not stopped, (worked.inputs, says(stopped[0]))
+    for name in worked.inputs.amounts:
+        state = worked.stated.amounts[name]
+        assert state.least - 1e-6 <= state.value <= state.most + 1e-6, name
+
+
+def must_have_equal_legs(worked):
+    for name, panel in worked.values.items():
+        if isinstance(panel, Panel):
+            for dart in panel.darts:
+                left, right = panel.legs(dart)
+                off = abs(dart.tip.to(left) - dart.tip.to(right))
+                assert off < 0.1, (name, dart.name, off, worked.inputs)
+
+
+def must_be_told_plainly(told):
+    for problem in told.problems:
+        for sentence in (says(problem), remedy(problem)):
+            assert not SCRIPT_NAME.search(sentence), sentence
+            if "_out_of_range" not in problem.code:
+                assert not NOTHING_OR_LESS.search(sentence), (problem.code, sentence)
+
+
+@pytest.mark.parametrize("style", styles.names())
+def test_what_is_offered_is_drafted(style, real_women):
+    # 13 styles in about 25 s on one quiet core.
+    women = [
+        {
+            "waist": woman.waist,
+            "hip": woman.hip,
+            "waist_to_hip": 0.122 * woman.height,
+            "waist_to_knee": 0.35 * woman.height,
+        }
+        for woman in real_women
+    ]
+    orders, cutting = Orders(style, women, seed=3), Cutting()
+    every = [*orders.alone(orders.own_amounts()), *orders.together(TOGETHER)]
+    assert len(every) > 2 * len(orders.draft.first)
+    for number, worked in enumerate(every):
+        must_be_drafted(worked)
+        must_have_equal_legs(worked)
+        if number % TOLD == 0:
+            must_be_told_plainly(report(worked, cutting.cut(worked, {}), style))
