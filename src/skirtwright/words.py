@@ -254,16 +254,12 @@ class _Sentences(Formatter):
             return str(value)
         if not math.isfinite(value):
             return "?"
-<<<<<<< HEAD
-        return self._number(value, how, _decimals(digits))
-=======
         if difference:
             return self._difference(value, difference)
-        return self._number(value, how, int(digits) if digits.isdigit() else None)
+        return self._number(value, how, _decimals(digits))
 
     def _difference(self, value: float, how: re.Match[str]) -> str:
-        digits = int(how["digits"]) if how["digits"] else None
-        by = self._number(abs(value), "length", digits)
+        by = self._number(abs(value), "length", _decimals(how["digits"] or ""))
         if how["more"] is None:
             return by
         if abs(value) < ALIKE:

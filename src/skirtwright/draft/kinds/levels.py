@@ -15,7 +15,6 @@ from skirtwright.geometry.point import Motion, Point
 from skirtwright.geometry.tolerance import OUTLINE
 from skirtwright.problems import Refused
 
-
 _NO_DART = 10.0
 """What is left of a dart that is shorter than this, mm, is not sewn."""
 
