@@ -30,7 +30,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from string import Formatter
-from typing import Any
+from typing import Any, Self
 
 from skirtwright import shelf
 from skirtwright.measures.units import Unit, show_length, show_number
@@ -104,6 +104,28 @@ class Several(Sayable):
         return f"{', '.join(parts[:-1])} {joined} {parts[-1]}"
 
 
+class Composed(str, Sayable):
+    """A title made of a message and its values.
+
+    As text it is British, like a style's own titles; `translate` and every sentence
+    that names it say it in her language.
+    """
+
+    __slots__ = ("phrase",)
+
+    phrase: Phrase
+
+    def __new__(cls, message: str, values: Mapping[str, Any]) -> Self:
+        """The title of a message id and its values."""
+        made = super().__new__(cls, say(message, values))
+        made.phrase = Phrase(message, values)
+        return made
+
+    def said(self, manner: Manner) -> str:
+        """The title in her language and unit."""
+        return self.phrase.said(manner)
+
+
 def say(
     message_id: str,
     values: Mapping[str, Any] | None = None,
@@ -124,6 +146,8 @@ def say(
 
 def translate(text: str, manner: Manner = Manner()) -> str:
     """Text of a style's data in her language; as it is when there is no other."""
+    if isinstance(text, Sayable):
+        return text.said(manner)
     return _look_up(text, manner.language)
 
 

@@ -14,6 +14,7 @@ from skirtwright.draft.working.recompute import Worked
 from skirtwright.measures.measurements import half_of
 from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import SkirtwrightError
+from skirtwright.words import Sayable
 
 _AT = " at "
 _READS = {"length": Reads.LENGTH, "angle": Reads.DEGREES, "number": Reads.RATIO}
@@ -118,5 +119,5 @@ class Skirt:
 
 
 def edge_words(name: str) -> str:
-    """An edge's or seam's name as it is read."""
-    return name.replace("_", " ")
+    """An edge's or seam's name as it is read; a composed title stays one."""
+    return name if isinstance(name, Sayable) else name.replace("_", " ")

@@ -35,6 +35,7 @@ from skirtwright.measures.working_trees import (
     Place,
     Sign,
     Tree,
+    Written,
 )
 from skirtwright.problems import BadInput, nearest
 
@@ -83,6 +84,8 @@ def parse_working(text: str) -> Tree:
     Raises:
         BadInput: saying at which column it could not be read, and why.
     """
+    if isinstance(text, Written):
+        return text.tree
     return _read("working", text)
 
 
@@ -92,6 +95,8 @@ def parse_condition(text: str) -> Tree:
     Raises:
         BadInput: as `parse_working`.
     """
+    if isinstance(text, Written):
+        return text.tree
     return _read("condition", text)
 
 
@@ -101,7 +106,8 @@ def parse_place(text: str) -> Place:
     Raises:
         BadInput: as `parse_working`.
     """
-    return cast(Place, _read("place", text))
+    tree = text.tree if isinstance(text, Written) else _read("place", text)
+    return tree if isinstance(tree, Place) else Place(cast(Name, tree))
 
 
 @lru_cache(maxsize=_KEPT)

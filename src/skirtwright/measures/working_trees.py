@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import Literal, Self, TypeAlias
 
 Sign = Literal["+", "-"]
 HowPlaced = Literal["start", "end", "middle", "distance", "share", "mark"]
@@ -138,3 +138,17 @@ Tree: TypeAlias = (
     | Or
     | Not
 )
+
+
+class Written(str):
+    """Text that keeps the tree it was written from, so that it need not be read."""
+
+    __slots__ = ("tree",)
+
+    tree: Tree
+
+    def __new__(cls, text: str, tree: Tree) -> Self:
+        """The text of a tree."""
+        made = super().__new__(cls, text)
+        made.tree = tree
+        return made

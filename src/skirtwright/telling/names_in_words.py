@@ -1,4 +1,4 @@
-"""Names, places and directions of a draft in words, and trees back into text."""
+"""Names, places and directions of a draft in words."""
 
 from __future__ import annotations
 
@@ -10,21 +10,7 @@ from typing import Any
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
-from skirtwright.measures.working_trees import (
-    And,
-    Binary,
-    Call,
-    Compare,
-    IfElse,
-    Is,
-    Name,
-    Negative,
-    Not,
-    Number,
-    Or,
-    Place,
-    Tree,
-)
+from skirtwright.measures.working_writing import written
 from skirtwright.measures.workings import parse_place
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Phrase, Sayable, has_message
@@ -50,55 +36,6 @@ def edge_words(name: str) -> Sayable:
     if has_message(known):
         return Phrase(known)
     return Phrase("place.line", {"name": plain(name)})
-
-
-# Trees back into text
-
-
-def raw(tree: Tree) -> str:
-    """A tree as a style would write it."""
-    if isinstance(tree, Name):
-        return _raw_name(tree)
-    if isinstance(tree, Number):
-        return f"{tree.value:.12f}".rstrip("0").rstrip(".") + (
-            f" {tree.unit}" if tree.unit else ""
-        )
-    if isinstance(tree, Place):
-        return _raw_place(tree)
-    if isinstance(tree, Call):
-        return f"{tree.function}({', '.join(raw(part) for part in tree.arguments)})"
-    if isinstance(tree, Is):
-        return f"{raw(tree.choice)} is {tree.option}"
-    if isinstance(tree, IfElse):
-        cases = (tree.then, tree.condition, tree.otherwise)
-        return "({}) if ({}) else ({})".format(*(raw(part) for part in cases))
-    if isinstance(tree, Negative | Not):
-        return f"{'-' if isinstance(tree, Negative) else 'not '}({raw(tree.of)})"
-    return f"({raw(tree.left)}) {_sign(tree)} ({raw(tree.right)})"
-
-
-def _sign(tree: Binary | Compare | And | Or) -> str:
-    if isinstance(tree, Binary | Compare):
-        return tree.operator
-    return "and" if isinstance(tree, And) else "or"
-
-
-def _raw_name(tree: Name) -> str:
-    parts = []
-    for word, index in tree.parts:
-        terms = index.terms if index else ()
-        inside = " ".join(f"{sign} {term}" for sign, term in terms)
-        parts.append(f"{word}[{inside.removeprefix('+ ')}]" if index else word)
-    return ".".join(parts)
-
-
-def _raw_place(tree: Place) -> str:
-    where, how = raw(tree.object), tree.how
-    if how is None or tree.argument is None:
-        return f"{where} {how}" if how else where
-    if how == "mark":
-        return f"{where} at mark {raw(tree.argument)}"
-    return f"{where} at {'share ' if how == 'share' else ''}({raw(tree.argument)})"
 
 
 # Lines and places
@@ -128,13 +65,13 @@ def place_words(text: str, seen: Mapping[str, Any], point: Any = None) -> Sayabl
         tree = parse_place(text)
     except SkirtwrightError:
         return Phrase("place.line", {"name": plain(text)})
-    name = raw(tree.object)
+    name = written(tree.object)
     panel, rest = _split(name, seen)
     if tree.how is None:
         return _point_words(name, panel, rest)
     line = line_words(name, seen)
     if tree.how == "mark" and tree.argument is not None:
-        values = {"line": line, "mark": plain(raw(tree.argument))}
+        values = {"line": line, "mark": plain(written(tree.argument))}
         return Phrase("place.on_mark", values)
     if tree.how == "middle":
         return Phrase("place.middle", {"line": line})

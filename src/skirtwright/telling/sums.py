@@ -22,9 +22,10 @@ from skirtwright.measures.working_trees import (
     Place,
     Tree,
 )
+from skirtwright.measures.working_writing import written
 from skirtwright.measures.workings import parse_working
 from skirtwright.problems import SkirtwrightError
-from skirtwright.telling.names_in_words import line_words, place_words, plain, raw
+from skirtwright.telling.names_in_words import line_words, place_words, plain
 from skirtwright.words import Manner, Phrase, Sayable, Several, say, translate
 
 _NOTHING = 0.005
@@ -66,7 +67,7 @@ class Summing:
     def names(self, tree: Tree) -> tuple[str, ...]:
         """The numbers a sum adds up, by name."""
         if isinstance(tree, Name):
-            return (raw(tree),)
+            return (written(tree),)
         if isinstance(tree, Negative):
             return self.names(tree.of)
         if isinstance(tree, Binary):
@@ -95,7 +96,7 @@ class Summing:
 
     def _stands_for(self, tree: Name, moment: Moment, depth: int) -> Tree:
         """What only hands a number on is called by the number's own name."""
-        path = moment.reads.get(raw(tree))
+        path = moment.reads.get(written(tree))
         made = self._moments.get(path) if path else None
         if made is None or made.step.kind != "number" or depth > _MOST_DEEP:
             return tree
@@ -156,7 +157,7 @@ class Summing:
             return tree.value
         seen: Mapping[str, Any] = {**self._worked.stated.values, **moment.seen}
         try:
-            read = self._worked.reworking.bound_at_end(raw(tree), how)
+            read = self._worked.reworking.bound_at_end(written(tree), how)
             return read.work(seen)
         except (KeyError, SkirtwrightError):
             return None
@@ -168,7 +169,7 @@ class Summing:
         if isinstance(tree, Number):
             return {None: NUMBER, "deg": ANGLE}.get(tree.unit, LENGTH)
         if isinstance(tree, Name):
-            return self._kind_of_name(raw(tree))
+            return self._kind_of_name(written(tree))
         if isinstance(tree, Negative):
             return self.kind(tree.of)
         if isinstance(tree, Call):
@@ -252,11 +253,11 @@ class _Written(Sayable):
             return self._binary(tree, manner)
         if isinstance(tree, Call):
             return self._call(tree, manner)
-        return plain(raw(tree))
+        return plain(written(tree))
 
     def _name(self, tree: Name, manner: Manner) -> str:
         """A length by its name; a count or a share worked on the way as it came out."""
-        name = raw(tree)
+        name = written(tree)
         value = self.moment.seen.get(name)
         if name in self.moment.reads and self.summing.kind(tree) == NUMBER:
             return say("sum.number", {"value": value}, manner)
@@ -308,9 +309,9 @@ class _Written(Sayable):
             places: list[Sayable] = []
             for part in tree.arguments:
                 if isinstance(part, Place) and part.how is not None:
-                    places.append(place_words(raw(part), seen))
+                    places.append(place_words(written(part), seen))
                 else:
-                    places.append(line_words(raw(part), seen))
+                    places.append(line_words(written(part), seen))
             values = {"first": places[0], "last": places[-1]}
             return say(f"sum.{tree.function}", values, manner)
         parts = [

@@ -13,10 +13,19 @@ from dataclasses import dataclass
 from typing import Any
 
 from skirtwright.draft.draft import Group
-from skirtwright.draft.halves.cut_once import names_in, names_made
+from skirtwright.draft.halves.rewriting import (
+    divided,
+    less,
+    named,
+    names_in,
+    names_made,
+    total,
+    walked,
+)
 from skirtwright.draft.halves.seams_of_halves import Run, of_both
 from skirtwright.draft.kinds.halving import MoveStart
 from skirtwright.draft.step import Reads
+from skirtwright.measures.trusted_json import take
 
 
 @dataclass(frozen=True)
@@ -59,7 +68,9 @@ def meetings(items: Sequence[Any], centres: Iterable[Centre]) -> Meetings:
             if _has_edge(makers.get(first[0][0]), first[0][1]):
                 found[at[-1]].append((early, _meeting(early.sides, "begun")))
         # Not before it can be told whether they are sewn at all.
-        needs = {panel for panel, _ in centre.run} | names_in(centre.when or "")
+        needs = {panel for panel, _ in centre.run} | (
+            names_in(centre.when, "condition") if centre.when else frozenset()
+        )
         last = max((n for n, made in enumerate(made_in) if needs & made), default=-1)
         found[last].append((centre, _meeting(centre.sides, "met")))
     return found
@@ -98,20 +109,17 @@ def _makers(items: Iterable[Any]) -> Iterator[tuple[str, Any]]:
 def _meeting(runs: tuple[Run, Run], how: str) -> list[MoveStart]:
     """Makes two centres equally long at their start, each by half the difference."""
     left, right = (
-        " + ".join(f"walk({panel}.{edge.removeprefix('-')})" for panel, edge in run)
+        total(walked(f"{panel}.{edge.removeprefix('-')}") for panel, edge in run)
         for run in runs
     )
-    ways = (f"({right} - ({left})) / 2", f"{left} - ({right})")
-    return [
-        MoveStart(
-            step=f"{run[0][0]}_{run[0][1].removeprefix('-')}_{how}",
-            kind="move_start",
-            panel=run[0][0],
-            edge=run[0][1].removeprefix("-"),
-            by=by,
-        )
-        for run, by in zip(runs, ways, strict=True)
-    ]
+    ways = (divided(less(right, left), 2.0), less(left, right))
+    return [_moved(run[0], by, how) for run, by in zip(runs, ways, strict=True)]
+
+
+def _moved(first: tuple[str, str], by: str, how: str) -> MoveStart:
+    panel, edge = first[0], first[1].removeprefix("-")
+    fields = {"panel": named(panel), "edge": edge, "by": by}
+    return take(MoveStart, {"step": f"{panel}_{edge}_{how}", **fields})
 
 
 def conditions_of(

@@ -8,47 +8,24 @@ so that twice the one half is the whole.
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
 from skirtwright.draft.draft import Draft, Group, PieceOf
+from skirtwright.draft.halves.rewriting import (
+    FIGURES,
+    Rewrite,
+    how_of,
+    names_in,
+    names_in_group,
+    names_in_step,
+    names_made,
+    rewritten,
+)
 from skirtwright.draft.kinds.numbers import Check, Number
 from skirtwright.draft.step import Reads
 from skirtwright.measures.measurements import half_of
-
-NAME = re.compile(r"given\(\w+\)|mark \w+|is \w+|(?<![\w.])([A-Za-z_]\w*)")
-"""A name within a working; what stands before it there and is none is passed over."""
-
-Rewrite = Callable[[str], str]
-
-_FIGURES = (Reads.LENGTH, Reads.RATIO, Reads.DEGREES, Reads.FIGURE, Reads.WHETHER)
-
-
-def texts_rewritten(value: Any, rewrite: Rewrite) -> Any:
-    """Every text within a field, rewritten."""
-    if isinstance(value, str):
-        return rewrite(value)
-    if isinstance(value, Mapping):
-        return {key: texts_rewritten(item, rewrite) for key, item in value.items()}
-    if isinstance(value, list | tuple):
-        return [texts_rewritten(item, rewrite) for item in value]
-    return value
-
-
-def names_made(items: Iterable[Any]) -> Iterator[str]:
-    """Every name that steps and groups make, outside repeated groups."""
-    for item in items:
-        if not isinstance(item, Group):
-            yield item.step
-            yield from item.results()
-            continue
-        yield item.group
-        if item.find is not None:
-            yield item.find.unknown
-        if item.repeat is None:
-            yield from names_made(item.steps)
 
 
 @dataclass(frozen=True)
@@ -124,25 +101,20 @@ class CutOnce:
 
     def _with_figures(self, names: frozenset[str]) -> frozenset[str]:
         """Names with the numbers they are worked with."""
+        made = [u.makes for u in self._units if isinstance(u.item, Number)]
+        numbers = frozenset().union(*made)
         known = set(names)
         for unit in reversed(self._units):
             if unit.makes & known:
-                known |= unit.makes | {
-                    name for name in unit.figures if name in self._numbers
-                }
+                known |= unit.makes | unit.figures & numbers
         return frozenset(known)
-
-    @property
-    def _numbers(self) -> frozenset[str]:
-        made = [u.makes for u in self._units if isinstance(u.item, Number)]
-        return frozenset().union(*made)
 
     def _item(self, item: Any, mean: Rewrite, one: Rewrite) -> Iterator[Any]:
         if isinstance(item, Group) and item.find is None and item.repeat is None:
             inner = [n for step in item.steps for n in self._item(step, mean, one)]
             if inner:
                 changes = {"steps": tuple(inner), "from_": None}
-                when = item.when and one(item.when)
+                when = item.when and one(item.when, "condition")
                 yield item.model_copy(update={**changes, "when": when})
         elif not self._written.isdisjoint(names_made([item])):
             yield item if isinstance(item, Group) else _meant(item, mean, one)
@@ -151,10 +123,10 @@ class CutOnce:
 def _meant(step: Any, mean: Rewrite, one: Rewrite) -> Any:
     """A step whose figures are taken from both halves."""
     changes = {}
-    for name, how in type(step).reading().items():
-        if how in _FIGURES:
-            rewrite = one if how is Reads.WHETHER else mean
-            changes[name] = texts_rewritten(getattr(step, name), rewrite)
+    for name, reads in type(step).reading().items():
+        if reads in FIGURES:
+            rewrite = one if reads is Reads.WHETHER else mean
+            changes[name] = rewritten(getattr(step, name), how_of(reads), rewrite)
     return step.model_copy(update=changes)
 
 
@@ -177,38 +149,13 @@ def has_own_pairs(piece: PieceOf) -> bool:
 def _units(items: Iterable[Any], conditions: frozenset[str]) -> Iterator[_Unit]:
     for item in items:
         if isinstance(item, Group) and item.find is None and item.repeat is None:
-            yield from _units(item.steps, conditions | names_in(item.when or ""))
+            above = names_in(item.when, "condition") if item.when else frozenset()
+            yield from _units(item.steps, conditions | above)
         elif isinstance(item, Group):
             # What is sought or repeated is worked as one.
-            texts = str(item.model_dump(exclude={"group", "from_"}))
             makes = frozenset(names_made([item]))
-            yield _Unit(item, makes, names_in(texts) - makes, conditions)
+            yield _Unit(item, makes, names_in_group(item) - makes, conditions)
         else:
-            yield _of_step(item, conditions)
-
-
-def _of_step(step: Any, conditions: frozenset[str]) -> _Unit:
-    figures: set[str] = set(conditions)
-    shapes: set[str] = set()
-    for name, how in type(step).reading().items():
-        found = figures if how in _FIGURES else shapes
-        texts_rewritten(getattr(step, name), _collecting(found))
-    return _Unit(
-        step,
-        frozenset({step.step, *step.results()}),
-        frozenset(shapes),
-        frozenset(figures),
-    )
-
-
-def _collecting(found: set[str]) -> Rewrite:
-    def collect(text: str) -> str:
-        found.update(names_in(text))
-        return text
-
-    return collect
-
-
-def names_in(text: str) -> frozenset[str]:
-    """The names a working or a place speaks of."""
-    return frozenset(match[1] for match in NAME.finditer(text) if match[1])
+            figures, shapes = names_in_step(item)
+            makes = frozenset({item.step, *item.results()})
+            yield _Unit(item, makes, shapes, figures | conditions)

@@ -9,13 +9,13 @@ as a band, stays one.
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
 from skirtwright.draft.draft import (
+    AllowanceRun,
     Amount,
     Draft,
     Group,
@@ -30,14 +30,24 @@ from skirtwright.draft.halves.centres_met import (
     conditions_of,
     meetings,
 )
-from skirtwright.draft.halves.cut_once import (
-    NAME,
-    CutOnce,
+from skirtwright.draft.halves.cut_once import CutOnce, has_own_pairs, is_single
+from skirtwright.draft.halves.rewriting import (
+    Mean,
+    Renaming,
     Rewrite,
-    has_own_pairs,
-    is_single,
+    all_of,
+    any_of,
+    divided,
+    fields_rewritten,
+    group_rewritten,
+    is_cut,
+    less,
+    millimetres,
+    names_in,
     names_made,
-    texts_rewritten,
+    of_kind,
+    pairs_of_half,
+    unless_given,
 )
 from skirtwright.draft.halves.seams_of_halves import (
     Sewing,
@@ -51,6 +61,8 @@ from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.kinds.numbers import Check, Number
 from skirtwright.draft.step import Step
 from skirtwright.measures.measurements import SIDES, half_of, measurements, of_side
+from skirtwright.measures.trusted_json import take
+from skirtwright.words import Composed
 
 JOINED_ALLOWANCE = "1.5 cm"
 """Of a centre that was a fold: home sewing's seam allowance."""
@@ -129,26 +141,32 @@ class _Writing:
         self._conditions: dict[str, list[tuple[str, ...]]] = {}
         for name, above in conditions_of(draft.steps, ()):
             self._conditions.setdefault(name, []).append(above)
-        on_side = {side: self._rewriting(side) for side in SIDES}
+        self._on_side = {side: _naming(self._names, side) for side in SIDES}
+        self._mean = Mean(*self._on_side.values())
+        of_halves = self._names - self._above - self._once.plain()
+        for_once = [_naming(of_halves, side) for side in SIDES]
+        self._mean_for_once, self._one_for_once = Mean(*for_once), for_once[0]
+        self._cut_of = {p.panel: p.name for p in reversed(draft.pieces)}
         paired = {p.panel for p in draft.pieces if has_own_pairs(p)}
-        self._sewing = Sewing(self._once.panels, paired, on_side, self._mean)
+        self._sewing = Sewing(self._once.panels, paired, self._on_side, self._mean)
+        self._seams = [list(self._sewing.seams(seam)) for seam in draft.seams]
 
     def draft(self) -> Draft:
         """The draft with both halves, and below them what is cut once."""
         whole = self._whole
         pieces = [piece for old in whole.pieces for piece in self._pieces(old)]
-        seams = [seam for old in whole.seams for seam in self._sewing.seams(old)]
-        folds: dict[tuple[str, str], list[str | None]] = {}
+        seams = [seam for halves in self._seams for seam in halves]
+        folds: dict[tuple[str, str], list[PieceOf]] = {}
         for piece in whole.pieces:
             for edge in piece.folds:
-                folds.setdefault((piece.panel, edge), []).append(piece.when)
+                folds.setdefault((piece.panel, edge), []).append(piece)
         centres = []
-        cloth = {piece.panel: piece.material for piece in reversed(whole.pieces)}
         joins: Counter[str] = Counter()
         for run in columns(folds, whole.seams):
-            of_cloth = cloth[run[0][0]]
-            seams.append(joined(run, joins[of_cloth], self._any_of(folds[run[0]])))
-            joins[of_cloth] += 1
+            cut = folds[run[0]]
+            when = self._any_of([piece.when for piece in cut])
+            seams.append(joined(run, cut[0].title, joins[cut[0].material], when))
+            joins[cut[0].material] += 1
             centres.append(Centre(run, of_both(run)))
         for seam in whole.seams:
             sides = self._sewing.centre(seam)
@@ -165,13 +183,7 @@ class _Writing:
                 "seams": tuple(seams),
                 "pieces": tuple(pieces),
                 "finished": {n: self._mean(t) for n, t in whole.finished.items()},
-                "stride": tuple(
-                    Level(
-                        girth=self._mean(at.girth),
-                        below_waist=self._mean(at.below_waist),
-                    )
-                    for at in whole.stride
-                ),
+                "stride": tuple(map(self._level, whole.stride)),
                 "handles": tuple(
                     dict.fromkeys(
                         self._handle(handle, side)
@@ -195,25 +207,33 @@ class _Writing:
                 steps += self._where_drawn(centre.panel, moves, centre.when)
         return steps
 
+    def _level(self, level: Level) -> Level:
+        texts = {name: self._mean(text) for name, text in level}
+        return level.model_copy(update=texts)
+
     def _any_of(self, conditions: list[str | None]) -> str | None:
         """One condition for several, or None where one of them always holds."""
-        one = self._rewriting(SIDES[0])
-        told = [f"({one(when)})" for when in conditions if when]
-        return " or ".join(told) if len(told) == len(conditions) else None
+        told = [self._one(when) for when in conditions if when]
+        return any_of(told) if len(told) == len(conditions) else None
+
+    def _one(self, condition: str) -> str:
+        """A condition as the left half has it."""
+        return self._on_side[SIDES[0]](condition, "condition")
 
     def _where_drawn(
         self, panel: str, steps: Iterable[Step], when: str | None = None
     ) -> list[Any]:
         """Steps on a panel, under the conditions on which it is drawn and sewn."""
-        found = list(steps)
-        one = self._rewriting(SIDES[0])
+        found = tuple(steps)
         ways = self._conditions.get(panel, [()])
-        drawn = () if () in ways else (" or ".join(map(_all_of, ways)),)
-        above = (*drawn, *([when] if when else ()))
+        above = [] if () in ways else [any_of(map(all_of, ways))]
+        if when:
+            above.append(when)
         if not above:
-            return found
+            return list(found)
         name = f"{found[0].step}_where_drawn"
-        return [Group(group=name, when=one(_all_of(above)), steps=tuple(found))]
+        holds = self._one(all_of(above))
+        return [Group.model_construct(group=name, when=holds, steps=found)]
 
     def _halved(self) -> list[str]:
         """The panels that are drawn for each half."""
@@ -227,56 +247,29 @@ class _Writing:
         halved = {p.name for p in self._whole.pieces if p.panel in self._halved()}
         sewn = {
             seam.name
-            for seam in self._whole.seams
-            if any(new.name != seam.name for new in self._sewing.seams(seam))
+            for seam, halves in zip(self._whole.seams, self._seams, strict=True)
+            if any(new.name != seam.name for new in halves)
         }
         for key, told in said.items():
             measure, at, place = key.partition(" at ")
             piece, dot, edge = place.partition(".")
             if piece not in (halved if dot else sewn):
-                yield key, _retold(told, self._mean, self._rewriting(SIDES[0]))
+                yield key, _retold(told, self._mean, self._on_side[SIDES[0]])
                 continue
             for side in sides:
-                rewrite = self._rewriting(side)
+                rewrite = self._on_side[side]
                 new = f"{measure}{at}{piece}_{side}{dot}{edge}"
                 yield new, _retold(told, rewrite, rewrite)
 
-    def _rewriting(self, side: str, names: set[str] | None = None) -> Rewrite:
-        known = self._names if names is None else names
-
-        def one(match: re.Match[str]) -> str:
-            name = match[1]
-            return f"{name}_{side}" if name in known else match[0]
-
-        return lambda text: NAME.sub(one, text)
-
-    def _mean(self, text: str) -> str:
-        return _mean_of(*(self._rewriting(side)(text) for side in SIDES))
-
-    def _mean_for_once(self, text: str) -> str:
-        """A working for what is cut once: its own names stay, a half's are meant."""
-        return _mean_of(*(self._for_once(side)(text) for side in SIDES))
-
-    def _one_for_once(self, text: str) -> str:
-        return self._for_once(SIDES[0])(text)
-
-    def _for_once(self, side: str) -> Rewrite:
-        return self._rewriting(side, self._names - self._above - self._once.plain())
-
-    def _numbers(self, side: str) -> list[Any]:
+    def _numbers(self, side: str) -> Iterator[Step]:
         """Measurements and amounts by rule of one side."""
-        above = self._rewriting(side, self._above)
-        steps: list[Any] = [
-            _number(f"{name}_{side}", f"{both[SIDES.index(side)]} mm")
-            for name, both in self._measured.items()
-        ]
+        above = _naming(self._above, side)
+        for name, both in self._measured.items():
+            yield _number(f"{name}_{side}", millimetres(both[SIDES.index(side)]))
         for amount in self._amounts:
-            zero = {"length": " + 0 cm", "angle": " + 0 deg"}.get(amount.kind, "")
             name, own = f"{amount.name}_{side}", f"{amount.name}_{side}_by_rule"
-            steps.append(_number(own, f"({above(amount.default)}){zero}"))
-            worked = f"{amount.name} if given({amount.name}) else {own}"
-            steps.append(_number(name, worked))
-        return steps
+            yield _number(own, of_kind(above(amount.default), amount.kind))
+            yield _number(name, unless_given(amount.name, own))
 
     def _items(self, item: Any, side: str, *, inside: bool) -> Iterator[Any]:
         """A step or group for one side; `inside` a repeated group names stay."""
@@ -284,7 +277,6 @@ class _Writing:
             if not self._once.is_only(item):
                 yield self._step(item, side, inside=inside)
             return
-        rewrite = self._rewriting(side)
         within = inside or item.repeat is not None
         steps = [
             new
@@ -292,77 +284,93 @@ class _Writing:
             for new in self._items(inner, side, inside=within)
         ]
         if steps or not item.steps:
-            changes: dict[str, Any] = {
-                "group": item.group if inside else f"{item.group}_{side}",
-                "when": item.when and rewrite(item.when),
-                "repeat": item.repeat and rewrite(item.repeat),
-                "from_": None,
-                "start": {n: rewrite(text) for n, text in item.start.items()},
-                "steps": tuple(steps),
-            }
-            if item.find is not None:
-                texts = item.find.model_dump(exclude_none=True, exclude={"kind"})
-                find = {name: rewrite(text) for name, text in texts.items()}
-                changes["find"] = item.find.model_copy(update=find)
-            yield item.model_copy(update=changes)
+            yield item.model_copy(
+                update={
+                    **group_rewritten(item, self._on_side[side]),
+                    "group": item.group if inside else f"{item.group}_{side}",
+                    "from_": None,
+                    "steps": tuple(steps),
+                }
+            )
 
     def _step(self, item: Any, side: str, *, inside: bool) -> Any:
-        rewrite = self._rewriting(side)
-        changes = {"step": item.step if inside else f"{item.step}_{side}"}
-        for name in type(item).reading():
-            changes[name] = texts_rewritten(getattr(item, name), rewrite)
+        changes = fields_rewritten(item, self._on_side[side])
+        changes["step"] = item.step if inside else f"{item.step}_{side}"
         if isinstance(item, Check):
-            changes["says"] = f"{side.capitalize()} half: {item.says}"
+            changes["says"] = Composed(f"half.says_{side}", {"says": item.says})
         for name in () if inside else item.makes:
             changes[name] = f"{getattr(item, name)}_{side}"
         return item.model_copy(update=changes)
 
-    def _pieces(self, piece: PieceOf) -> Iterable[PieceOf]:
+    def _pieces(self, piece: PieceOf) -> Iterator[PieceOf]:
         if piece.panel in self._once.panels:
-            whole = piece.model_dump(exclude_unset=True)
-            own = whole.get("allowances", {})
-            whole["allowances"] = texts_rewritten(own, self._mean_for_once)
-            yield PieceOf.model_validate(whole)
+            widths = _allowances(piece, self._mean_for_once)
+            yield piece.model_copy(update={"allowances": widths})
             return
         own = half_of(piece.panel) if is_single(piece) else ""
         for side in [own] if own else SIDES:
-            rewrite = self._rewriting(side)
-            dumped = piece.model_dump(exclude_unset=True)
-            widths = texts_rewritten(dumped.get("allowances", {}), rewrite)
-            widths.update(dict.fromkeys(piece.folds, JOINED_ALLOWANCE))
-            count = piece.count if piece.folds or own else f"({piece.count}) / 2"
-            if has_own_pairs(piece):
-                # An odd pair is the right half's: side openings are in the left.
-                left = f"2 * round_down(({piece.count}) / 4, 1)"
-                count = left if side == SIDES[0] else f"({piece.count}) - {left}"
-                held = f"({piece.when}) and " if piece.when else ""
-                dumped["when"] = f"{held}{count} > 0"
-            texts = {
-                key: rewrite(dumped[key])
-                for key in ("when", "grain")
-                if dumped.get(key) is not None
-            }
-            yield PieceOf.model_validate(
-                {
-                    **dumped,
-                    **texts,
-                    "name": piece.name if own else f"{piece.name}_{side}",
-                    "title": piece.title if own else f"{piece.title}, {side}",
-                    "panel": f"{piece.panel}_{side}",
-                    "folds": (),
-                    "count": rewrite(count),
-                    "allowances": widths,
-                }
-            )
+            yield self._piece(piece, side, own=bool(own))
+
+    def _piece(self, piece: PieceOf, side: str, *, own: bool) -> PieceOf:
+        """A piece of one half; its `own` where the style has none for the other."""
+        rewrite = self._on_side[side]
+        when, count = piece.when, piece.count
+        if has_own_pairs(piece):
+            # An odd pair is the right half's: side openings are in the left.
+            left = pairs_of_half(count)
+            count = left if side == SIDES[0] else less(count, left)
+            held = [when] if when else []
+            when = all_of([*held, is_cut(count)])
+        elif not (piece.folds or own):
+            count = divided(count, 2.0)
+        title = Composed(f"half.{side}", {"title": piece.title})
+        changes: dict[str, Any] = {
+            "name": piece.name if own else f"{piece.name}_{side}",
+            "title": piece.title if own else title,
+            "panel": f"{piece.panel}_{side}",
+            "folds": (),
+            "count": rewrite(count, "working"),
+            "allowances": self._widths(piece, rewrite),
+            "when": when and rewrite(when, "condition"),
+            "grain": piece.grain and rewrite(piece.grain, "working"),
+        }
+        return piece.model_copy(update=changes)
+
+    def _widths(self, piece: PieceOf, rewrite: Rewrite) -> dict[str, Any]:
+        """Allowances of a half; what was a fold has one where it is joined."""
+        widths = _allowances(piece, rewrite)
+        for edge in piece.folds:
+            joins = self._cut_of[piece.panel] == piece.name
+            widths[edge] = JOINED_ALLOWANCE if joins else "0"
+        return widths
 
     def _handle(self, handle: HandleOf, side: str) -> HandleOf:
-        rewrite = self._rewriting(side)
+        rewrite = self._on_side[side]
         return handle.model_copy(
             update={
-                "place": rewrite(handle.place),
-                "when": handle.when and rewrite(handle.when),
+                "place": rewrite(handle.place, "place"),
+                "when": handle.when and rewrite(handle.when, "condition"),
             }
         )
+
+
+def _naming(names: Iterable[str], side: str) -> Renaming:
+    """Gives names the side they are of."""
+    return Renaming({name: f"{name}_{side}" for name in names})
+
+
+def _allowances(piece: PieceOf, rewrite: Rewrite) -> dict[str, Any]:
+    return {
+        edge: rewrite(width, "working")
+        if isinstance(width, str)
+        else tuple(_run(run, rewrite) for run in width)
+        for edge, width in piece.allowances.items()
+    }
+
+
+def _run(run: AllowanceRun, rewrite: Rewrite) -> AllowanceRun:
+    to = run.to and rewrite(run.to, "working")
+    return run.model_copy(update={"to": to, "width": rewrite(run.width, "working")})
 
 
 def _varying(amounts: Iterable[Amount], sides: set[str]) -> list[Amount]:
@@ -374,26 +382,20 @@ def _varying(amounts: Iterable[Amount], sides: set[str]) -> list[Amount]:
     for amount in amounts:
         if amount.group in ("length", "finishing"):
             continue
-        if known & {match[1] for match in NAME.finditer(amount.default)}:
+        if known & names_in(amount.default, "working"):
             known.add(amount.name)
             found.append(amount)
     return found
 
 
-def _all_of(conditions: Iterable[str]) -> str:
-    return " and ".join(f"({condition})" for condition in conditions)
-
-
-def _mean_of(left: str, right: str) -> str:
-    return left if left == right else f"(({left}) + ({right})) / 2"
-
-
 def _retold(told: str | Told, value: Rewrite, when: Rewrite) -> str | Told:
     if isinstance(told, str):
-        return value(told)
-    holds = told.when and when(told.when)
-    return told.model_copy(update={"value": value(told.value), "when": holds})
+        return value(told, "working")
+    holds = told.when and when(told.when, "condition")
+    return told.model_copy(
+        update={"value": value(told.value, "working"), "when": holds}
+    )
 
 
 def _number(name: str, value: str) -> Step:
-    return Number(step=name, kind="number", value=value)
+    return take(Number, {"step": name, "kind": "number", "value": value})

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
-from skirtwright.draft.draft import Seam
-from skirtwright.draft.halves.cut_once import Rewrite
+from skirtwright.draft.draft import Seam, SeamNotch
+from skirtwright.draft.halves.rewriting import Rewrite, at_share, named
 from skirtwright.draft.kinds.halving import TurnOver
 from skirtwright.measures.measurements import SIDES, half_of, without_half
+from skirtwright.measures.trusted_json import take
+from skirtwright.words import Composed
 
 LEFT, RIGHT = SIDES
 
+_SHARES = (Fraction(1, 2), Fraction(1, 5), Fraction(1, 3))
+"""Where along a joined fold its mark lies, by which it is told from others."""
 
 Run = list[tuple[str, str]]
 """Panels of one half with their edges, `-edge` walked backwards."""
@@ -32,7 +37,7 @@ class Sewing:
         self,
         once: Collection[str],
         paired: Collection[str],
-        on_side: dict[str, Rewrite],
+        on_side: Mapping[str, Rewrite],
         mean: Rewrite,
     ) -> None:
         self._once = once
@@ -52,8 +57,10 @@ class Sewing:
         else:
             for side in SIDES:
                 on = [[side] * len(run) for run in seam.sides]
-                title = f"{seam.title}, {side}"
-                yield self._written(seam, f"{seam.name}_{side}", title, on)
+                title = Composed(f"half.{side}", {"title": seam.title})
+                yield self._written(
+                    seam, f"{seam.name}_{side}", seam.title and title, on
+                )
 
     def _is_once(self, part: str) -> bool:
         return split(part)[0] in self._once
@@ -98,7 +105,7 @@ class Sewing:
                 "sides": runs,
                 "ease": self._figure(seam.ease, on),
                 "notches": tuple(self._mark(seam, m, on) for m in seam.notches),
-                "when": seam.when and self._on_side[on[0][0]](seam.when),
+                "when": seam.when and self._on_side[on[0][0]](seam.when, "condition"),
             }
         )
 
@@ -107,8 +114,8 @@ class Sewing:
 
     def _figure(self, text: str, on: list[list[str]]) -> str:
         """A working as one half has it, or of both where the seam goes over both."""
-        sides = set(on[0])
-        return self._mean(text) if len(sides) > 1 else self._on_side[on[0][0]](text)
+        rewrite = self._mean if len(set(on[0])) > 1 else self._on_side[on[0][0]]
+        return rewrite(text, "working")
 
     def _mark(self, seam: Seam, mark: Any, on: list[list[str]]) -> Any:
         named = mark.at.partition(" ")[0]
@@ -116,12 +123,12 @@ class Sewing:
             part.removeprefix("-"): side
             for part, side in reversed(list(zip(seam.sides[0], on[0], strict=True)))
         }
-        side = sides.get(named, on[0][0])
+        rewrite = self._on_side[sides.get(named, on[0][0])]
         return mark.model_copy(
             update={
-                "at": mark.at if self._is_once(named) else self._on_side[side](mark.at),
+                "at": mark.at if self._is_once(named) else rewrite(mark.at, "place"),
                 "beyond": self._figure(mark.beyond, on),
-                "when": mark.when and self._on_side[side](mark.when),
+                "when": mark.when and rewrite(mark.when, "condition"),
             }
         )
 
@@ -161,49 +168,69 @@ def of_side(part: str, side: str) -> str:
     return f"{sign}{panel}_{side}.{edge.removeprefix('-')}"
 
 
-def joined(folds: Run, number: int, when: str | None) -> Seam:
+def joined(folds: Run, piece: str, number: int, when: str | None) -> Seam:
     """The seam that a fold becomes, over the panels that hang below one another.
 
-    It is told from other seams by its three snips (finishing.md 4.7), and by where
-    they lie, `number`, from the other folds of its cloth.
+    Args:
+        folds: what was on the fold, from the top.
+        piece: the title of the uppermost piece.
+        number: where among the other folds of its cloth it comes. By its three snips,
+            and where they lie, it is told from other seams (common practice).
+        when: on which condition it is sewn.
     """
     panel, edge = folds[0]
-    sides = tuple(
+    left, right = (
         tuple(f"{panel}_{side}.{edge}" for panel, edge in folds) for side in SIDES
     )
-    share = ("1/2", "1/5", "1/3")[number % 3]
-    return Seam.model_validate(
-        {
-            "name": f"{panel}_{edge}_joined",
-            "title": f"{panel} {edge}",
-            "sides": sides,
-            "notches": [{"at": f"{sides[0][0]} at share {share}", "count": 3}],
-            "when": when,
-        }
+    mark = take(SeamNotch, {"at": at_share(left[0], _SHARES[number % 3]), "count": 3})
+    return Seam.model_construct(
+        name=f"{panel}_{edge}_joined",
+        title=Composed("half.centre_seam", {"piece": piece}),
+        sides=(left, right),
+        notches=(mark,),
+        when=when,
     )
 
 
 def columns(folds: Iterable[tuple[str, str]], seams: Iterable[Seam]) -> list[Run]:
-    """Folds in runs: those of panels that hang below one another are one centre.
-
-    Panels do so when a side of a seam runs over one and on over the other.
-    """
-    below = {
-        split(upper)[0]: split(lower)[0]
-        for seam in seams
-        for run in seam.sides
-        for upper, lower in pairwise(run)
-        if upper.partition(".")[2] == lower.partition(".")[2]
-    }
-    waiting, found = dict.fromkeys(folds), []
+    """Folds in runs, each fold in one: panels that hang one below another share one."""
+    below = _hanging_below(seams)
+    waiting = dict.fromkeys(folds)
     hung = {(below.get(panel), edge) for panel, edge in waiting}
-    for panel, edge in waiting:
-        if (panel, edge) in hung:
-            continue
-        run = [(panel, edge)]
-        while (below.get(run[-1][0], ""), edge) in waiting:
-            run.append((below[run[-1][0]], edge))
-        found.append(run)
+    found = []
+    for top in sorted(waiting, key=hung.__contains__):
+        run, fold = [], top
+        while fold in waiting:
+            del waiting[fold]
+            run.append(fold)
+            fold = (below.get(fold[0], ""), fold[1])
+        if run:
+            found.append(run)
+    return found
+
+
+def _hanging_below(seams: Iterable[Seam]) -> dict[str, str]:
+    """Panels, each with the one that hangs below it.
+
+    A seam joins the two along one edge of each, as a yoke seam does, and a side of
+    another runs down the one and on down the other.
+    """
+    runs = [run for seam in seams for run in seam.sides]
+    across = {
+        frozenset(split(run[0])[0] for run in seam.sides)
+        for seam in seams
+        if all(len(run) == 1 for run in seam.sides)
+    }
+    found: dict[str, str] = {}
+    for run in runs:
+        for upper, lower in pairwise(map(split, run)):
+            panels = frozenset((upper[0], lower[0]))
+            if upper[1] == lower[1] and len(panels) == 2 and panels in across:
+                # A run that walks its edges backwards goes up.
+                one, two = (
+                    (lower, upper) if upper[1].startswith("-") else (upper, lower)
+                )
+                found[one[0]] = two[0]
     return found
 
 
@@ -249,7 +276,7 @@ def faced(panels: list[str], seams: Iterable[Seam]) -> list[TurnOver]:
                 known.add(panel)
                 more = {"edge": edge, "beside_edge": its_edge}
                 steps += [
-                    _turned(panel, side, beside=f"{beside}_{side}", **more)
+                    _turned(panel, side, beside=named(f"{beside}_{side}"), **more)
                     for side in SIDES
                 ]
     return steps
@@ -257,4 +284,5 @@ def faced(panels: list[str], seams: Iterable[Seam]) -> list[TurnOver]:
 
 def _turned(panel: str, side: str, **fields: str) -> TurnOver:
     name = f"{panel}_{side}"
-    return TurnOver(step=f"{name}_turned", kind="turn_over", panel=name, **fields)
+    whole = {"step": f"{name}_turned", "kind": "turn_over", "panel": named(name)}
+    return take(TurnOver, {**whole, **fields})

@@ -1,0 +1,283 @@
+"""Workings of one half: what is drawn for each half is named with its side.
+
+Texts are read once, rewritten as trees and keep the trees with them. One that cannot
+be read stays as it is: where it stands it is refused as in any other draft.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from fractions import Fraction
+from functools import partial, reduce
+from typing import Any
+
+from skirtwright.draft.draft import Group
+from skirtwright.draft.step import Reads, Step
+from skirtwright.measures.working_parsing import How
+from skirtwright.measures.working_renaming import names_of, renamed
+from skirtwright.measures.working_trees import (
+    And,
+    Binary,
+    Call,
+    Compare,
+    IfElse,
+    Name,
+    Number,
+    Or,
+    Place,
+    Tree,
+)
+from skirtwright.measures.working_writing import written
+from skirtwright.measures.workings import parse_condition, parse_place, parse_working
+from skirtwright.problems import SkirtwrightError
+
+Rewrite = Callable[[str, How], str]
+"""Gives a text, read as what it is, other names."""
+
+FIGURES = (Reads.LENGTH, Reads.RATIO, Reads.DEGREES, Reads.FIGURE, Reads.WHETHER)
+"""What is read as a number or a condition and not as something drawn."""
+
+_PARSERS: Mapping[How, Callable[[str], Tree]] = {
+    "working": parse_working,
+    "condition": parse_condition,
+    "place": parse_place,
+}
+
+
+def how_of(reads: Reads) -> How:
+    """As what the texts of a field are read."""
+    if reads is Reads.WHETHER:
+        return "condition"
+    return "working" if reads in FIGURES else "place"
+
+
+def tree_of(text: str, how: How) -> Tree | None:
+    """The tree of a text; None where it cannot be read."""
+    try:
+        return _PARSERS[how](text)
+    except SkirtwrightError:
+        return None
+
+
+class Renaming:
+    """A rewriting that gives names others; each text is rewritten once."""
+
+    def __init__(self, names: Mapping[str, str]) -> None:
+        self._names = names
+        self._known: dict[tuple[str, How], str] = {}
+
+    def __call__(self, text: str, how: How = "working") -> str:
+        """The text with other names; it itself where it has none of them."""
+        found = self._known.get((text, how))
+        if found is None:
+            tree = tree_of(text, how)
+            new = tree and renamed(tree, self._names)
+            found = text if new is None or new is tree else written(new)
+            self._known[text, how] = found
+        return found
+
+
+class Mean:
+    """A rewriting to the mean of two others, where they differ."""
+
+    def __init__(self, left: Rewrite, right: Rewrite) -> None:
+        self._both = left, right
+
+    def __call__(self, text: str, how: How = "working") -> str:
+        """The working of the mean."""
+        left, right = (one(text, how) for one in self._both)
+        if left == right:
+            return left
+        return divided(total((left, right)), 2.0)
+
+
+def total(texts: Iterable[str]) -> str:
+    """Workings added up."""
+    return _one_of(texts, "working", partial(Binary, "+"))
+
+
+def less(text: str, other: str) -> str:
+    """A working less another."""
+    return _one_of((text, other), "working", partial(Binary, "-"))
+
+
+def divided(text: str, by: float) -> str:
+    """A working divided by a number."""
+    return _one_of((text, written(Number(by))), "working", partial(Binary, "/"))
+
+
+def millimetres(length: float) -> str:
+    """A length as a working."""
+    return written(Number(length, "mm"))
+
+
+def of_kind(text: str, kind: str) -> str:
+    """A working that is of an amount's kind even where it is a bare number."""
+    unit = {"length": "cm", "angle": "deg"}.get(kind)
+    return text if unit is None else total((text, written(Number(0.0, unit))))
+
+
+def unless_given(amount: str, otherwise: str) -> str:
+    """An amount where she set it, and another number where she did not."""
+    name = _name(amount)
+    return written(IfElse(name, Call("given", (name,)), _name(otherwise)))
+
+
+def pairs_of_half(count: str) -> str:
+    """Of so many pieces for both halves, those of the half with fewer whole pairs."""
+    return _made_of(count, lambda tree: Binary("*", Number(2.0), _pairs(tree)))
+
+
+def _pairs(count: Tree) -> Tree:
+    quarter = Binary("/", count, Number(4.0))
+    return Call("round_down", (quarter, Number(1.0)))
+
+
+def is_cut(count: str) -> str:
+    """Whether there are so many pieces at all."""
+    return _made_of(count, lambda tree: Compare(">", tree, Number(0.0)))
+
+
+def _made_of(text: str, make: Callable[[Tree], Tree]) -> str:
+    tree = tree_of(text, "working")
+    return text if tree is None else written(make(tree))
+
+
+def all_of(conditions: Iterable[str]) -> str:
+    """One condition that holds where all do."""
+    return _one_of(conditions, "condition", And)
+
+
+def any_of(conditions: Iterable[str]) -> str:
+    """One condition that holds where one of several does."""
+    return _one_of(conditions, "condition", Or)
+
+
+def _one_of(
+    texts: Iterable[str], how: How, joined: Callable[[Tree, Tree], Tree]
+) -> str:
+    """One text of several, from the left; the first that cannot be read as it is."""
+    trees: list[Tree] = []
+    for text in texts:
+        tree = tree_of(text, how)
+        if tree is None:
+            return text
+        trees.append(tree)
+    return written(reduce(joined, trees))
+
+
+def named(name: str) -> str:
+    """A text that is a name and nothing else."""
+    return written(_name(name))
+
+
+def walked(edge: str) -> str:
+    """The walked length of an edge, `panel.edge`."""
+    return written(Call("walk", (Place(_name(edge)),)))
+
+
+def at_share(edge: str, share: Fraction) -> str:
+    """The place at a share of an edge."""
+    parts = Number(float(share.numerator)), Number(float(share.denominator))
+    return written(Place(_name(edge), "share", Binary("/", *parts)))
+
+
+def _name(name: str) -> Name:
+    return Name(tuple((word, None) for word in name.split(".")))
+
+
+# Fields and what they speak of
+
+
+def rewritten(value: Any, how: How, rewrite: Rewrite) -> Any:
+    """Every text within a field, rewritten."""
+    if isinstance(value, str):
+        return rewrite(value, how)
+    if isinstance(value, Mapping):
+        return {key: rewritten(item, how, rewrite) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return tuple(rewritten(item, how, rewrite) for item in value)
+    return value
+
+
+def fields_rewritten(step: Step, rewrite: Rewrite) -> dict[str, Any]:
+    """Every field of a step that is read, rewritten."""
+    return {
+        name: rewritten(getattr(step, name), how_of(reads), rewrite)
+        for name, reads in type(step).reading().items()
+    }
+
+
+def group_rewritten(group: Group, rewrite: Rewrite) -> dict[str, Any]:
+    """Every text of a group's own, rewritten; not those of its steps."""
+    changes: dict[str, Any] = {
+        "when": group.when and rewrite(group.when, "condition"),
+        "repeat": group.repeat and rewrite(group.repeat, "working"),
+        "start": {
+            name: rewrite(
+                text, "working" if tree_of(text, "place") is None else "place"
+            )
+            for name, text in group.start.items()
+        },
+    }
+    if group.find is not None:
+        texts = {
+            name: rewrite(text, "condition" if name == "wanted" else "working")
+            for name, text in group.find
+            if name != "kind" and text is not None
+        }
+        changes["find"] = group.find.model_copy(update=texts)
+    return changes
+
+
+def names_in(text: str, how: How) -> frozenset[str]:
+    """The names a text speaks of; of one that cannot be read, none."""
+    tree = tree_of(text, how)
+    return frozenset() if tree is None else names_of(tree)
+
+
+def names_in_step(step: Step) -> tuple[frozenset[str], frozenset[str]]:
+    """The names that a step's figures and conditions speak of, and its other fields."""
+    figures, shapes = Spoken(), Spoken()
+    for name, reads in type(step).reading().items():
+        found = figures if reads in FIGURES else shapes
+        rewritten(getattr(step, name), how_of(reads), found)
+    return frozenset(figures.names), frozenset(shapes.names)
+
+
+def names_in_group(group: Group) -> frozenset[str]:
+    """The names that a group and all within it speak of."""
+    spoken = Spoken()
+    group_rewritten(group, spoken)
+    for item in group.steps:
+        if isinstance(item, Group):
+            spoken.names |= names_in_group(item)
+        else:
+            fields_rewritten(item, spoken)
+    return frozenset(spoken.names)
+
+
+class Spoken:
+    """A rewriting that changes nothing and keeps the names it has met."""
+
+    def __init__(self) -> None:
+        self.names: set[str] = set()
+
+    def __call__(self, text: str, how: How) -> str:
+        """The text as it is."""
+        self.names |= names_in(text, how)
+        return text
+
+
+def names_made(items: Iterable[Any]) -> Iterator[str]:
+    """Every name that steps and groups make, outside repeated groups."""
+    for item in items:
+        if not isinstance(item, Group):
+            yield item.step
+            yield from item.results()
+            continue
+        yield item.group
+        if item.find is not None:
+            yield item.find.unknown
+        if item.repeat is None:
+            yield from names_made(item.steps)
