@@ -13,7 +13,7 @@ from skirtwright.draft import styles
 from skirtwright.draft.halves.repeating import Halving
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
-from skirtwright.measures.measurements import without_half
+from skirtwright.export.sewing.sewing_facts import facts_of
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.report import report
 
@@ -74,3 +74,66 @@ def sewn_times(cut):
         )
         times = min(there[piece] / often for (piece, _), often in named.items())
         yield walked.seam, {key: often * times for key, often in named.items()}
+
+
+FINISHED_ALONE = {
+    "hem": "turned up, or faced",
+    "opening": "turned in, or under a zip or placket that lies along it",
+    "facing_edge": "the free edge of a facing",
+    "turned_in": "a band's or tie's inside and ends, turned in by themselves",
+    "caught": "caught in a seam along part of it, or stitched down flat",
+}
+"""Roles of edges that need lie in no seam, and what becomes of them."""
+
+AT_AN_OPENING = {"facing_end", "channel"}
+"""Roles of edges that are turned in where the skirt opens, and else joined."""
+
+
+def layer(piece):
+    """Which layer of the skirt a piece is of."""
+    roles = set(piece.spec.roles.values())
+    for role, found in (("pocket", "pocket"), ("waist_join", "finish")):
+        if role in roles:
+            return found
+    return "lining" if piece.spec.material == "lining" else "skirt"
+
+
+def faults(report):
+    """What is wrong with the seams of a skirt, edge by edge."""
+    pieces = {piece.name: piece for piece in report.cut.pieces}
+    sewn = {}
+    for seam, times in sewn_times(report.cut):
+        layers = [{layer(pieces[name]) for name, _ in side} for side in seam.sides]
+        for (name, edge), often in times.items():
+            own = layer(pieces[name])
+            # What a lining or a facing is laid on is sewn to the skirt all the same.
+            onto = next((other for one in layers for other in one - {own}), own)
+            found = sewn.setdefault((name, edge), Counter())
+            found[onto if own == "skirt" else "any"] += often
+    finished = any(layer(piece) == "finish" for piece in pieces.values())
+    opens = facts_of(report).worked("opens") > 0
+    for piece in pieces.values():
+        for edge in piece.edges:
+            if edge.name in piece.spec.folds:
+                continue
+            found = sewn.get((piece.name, edge.name), Counter())
+            there = lies(piece)
+            what = f"{piece.name}.{edge.name} ({edge.role})"
+            yield from (
+                f"{what} is sewn {often / there:g} times to {layer_}"
+                for layer_, often in found.items()
+                if often > there
+            )
+            if edge.allowance <= 0 or _needs_no_seam(edge, opens=opens):
+                continue
+            wanted = "finish" if edge.role == "waist" else "skirt"
+            if layer(piece) != "skirt":
+                wanted = "any"
+            elif edge.role == "waist" and not finished:
+                continue
+            if found[wanted] != there:
+                yield f"{what} is sewn {found[wanted] / there:g} times to {wanted}"
+
+
+def _needs_no_seam(edge, *, opens):
+    return edge.role in FINISHED_ALONE or (opens and edge.role in AT_AN_OPENING)
