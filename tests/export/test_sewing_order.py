@@ -391,6 +391,6 @@ def test_angles_of_a_plain_skirt_are_those_it_was_drawn_with():
 
 def test_facts_that_are_seen_are_all_named_in_the_data():
     report = plain()
-    seen = sewing_facts.seen_facts(report, {})
+    seen = sewing_facts.seen_facts(report, {}, {})
     assert set(seen) == set(table()["seen"]) - {"source"}
     assert "outline" in ALL

@@ -254,12 +254,20 @@ class _Writing:
             measure, at, place = key.partition(" at ")
             piece, dot, edge = place.partition(".")
             if piece not in (halved if dot else sewn):
-                yield key, _retold(told, self._mean, self._on_side[SIDES[0]])
+                yield key, self._retold(told, self._mean, SIDES[0])
                 continue
             for side in sides:
-                rewrite = self._on_side[side]
                 new = f"{measure}{at}{piece}_{side}{dot}{edge}"
-                yield new, _retold(told, rewrite, rewrite)
+                yield new, self._retold(told, self._on_side[side], side)
+
+    def _retold(self, told: str | Told, value: Rewrite, side: str) -> str | Told:
+        """What is told, as a half has it; a word that is a panel's name too stays."""
+        text = told if isinstance(told, str) else told.value
+        new = text if text in self._cut_of else value(text, "working")
+        if isinstance(told, str):
+            return new
+        holds = told.when and self._on_side[side](told.when, "condition")
+        return told.model_copy(update={"value": new, "when": holds})
 
     def _numbers(self, side: str) -> Iterator[Step]:
         """Measurements and amounts by rule of one side."""
@@ -386,15 +394,6 @@ def _varying(amounts: Iterable[Amount], sides: set[str]) -> list[Amount]:
             known.add(amount.name)
             found.append(amount)
     return found
-
-
-def _retold(told: str | Told, value: Rewrite, when: Rewrite) -> str | Told:
-    if isinstance(told, str):
-        return value(told, "working")
-    holds = told.when and when(told.when, "condition")
-    return told.model_copy(
-        update={"value": value(told.value, "working"), "when": holds}
-    )
 
 
 def _number(name: str, value: str) -> Step:

@@ -270,14 +270,17 @@ class Spoken:
 
 
 def names_made(items: Iterable[Any]) -> Iterator[str]:
-    """Every name that steps and groups make, outside repeated groups."""
+    """Every name that steps and groups make, outside repeated groups.
+
+    Of groups only a repeated one is spoken of by its name.
+    """
     for item in items:
         if not isinstance(item, Group):
             yield item.step
             yield from item.results()
-            continue
-        yield item.group
-        if item.find is not None:
-            yield item.find.unknown
-        if item.repeat is None:
+        elif item.repeat is not None:
+            yield item.group
+        else:
+            if item.find is not None:
+                yield item.find.unknown
             yield from names_made(item.steps)

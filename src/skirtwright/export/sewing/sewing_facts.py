@@ -16,7 +16,8 @@ from skirtwright import shelf
 from skirtwright.draft.draft import Told
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
-from skirtwright.export.sewing.sewing_seen import ToldFacts, seen_facts
+from skirtwright.export.sewing.sewing_seams import Groups
+from skirtwright.export.sewing.sewing_seen import ToldFacts, seam_groups, seen_facts
 from skirtwright.export.sewing.sewing_words import Listed
 from skirtwright.measures.units import Unit
 from skirtwright.measures.workings import (
@@ -67,9 +68,11 @@ class Facts:
 
     Attributes:
         values: each by name; what is not told is nought, or the first of its words.
+        seams: its seams by what is sewn with them.
     """
 
     values: Mapping[str, Fact]
+    seams: Groups
 
     def holds(self, condition: str) -> bool:
         """Whether a condition over the facts holds."""
@@ -90,10 +93,11 @@ def facts_of(report: Report) -> Facts:
     told = told_facts(report.worked)
     values: dict[str, Fact] = {name: _untold(kind) for name, kind in kinds().items()}
     values.update({name: found[0][1] for name, found in told.items()})
-    values.update(seen_facts(report, told))
+    seams = seam_groups(report, told)
+    values.update(seen_facts(report, told, seams))
     for name, entry in table()["reckoned"].items():
         values[name] = float(_working(entry["working"]).work(values))
-    return Facts(values)
+    return Facts(values, seams)
 
 
 def _untold(kind: str | tuple[str, ...]) -> Fact:

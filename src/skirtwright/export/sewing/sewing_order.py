@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from skirtwright.export.sewing.sewing_facts import Facts, table
+from skirtwright.export.sewing.sewing_seams import Sewn
 from skirtwright.export.sewing.sewing_words import Listed, Saying
 
 
@@ -21,17 +22,19 @@ class SewingRow:
     Attributes:
         number: of its rule; several rules may share one.
         says: what to do, in one or more sentences.
+        seams: what is sewn by it.
     """
 
     number: int
     says: Listed
+    seams: tuple[Sewn, ...] = ()
 
 
 def sewing_rows(facts: Facts) -> tuple[SewingRow, ...]:
     """What is to be done to sew a skirt, in order."""
     rules = sorted(table()["rows"], key=lambda rule: int(rule["no"]))
     return tuple(
-        SewingRow(int(rule["no"]), tuple(_sayings(rule, facts)))
+        SewingRow(int(rule["no"]), tuple(_sayings(rule, facts)), _sewn(rule, facts))
         for rule in rules
         if _holds(rule, facts)
     )
@@ -61,6 +64,11 @@ def _sayings(rule: Mapping[str, Any], facts: Facts) -> Iterator[Saying]:
     for more in rule.get("also", ()):
         if _holds(more, facts):
             yield _saying(more, facts)
+
+
+def _sewn(rule: Mapping[str, Any], facts: Facts) -> tuple[Sewn, ...]:
+    groups = rule.get("sews", ())
+    return tuple(sewn for group in groups for sewn in facts.seams.get(group, ()))
 
 
 def _saying(rule: Mapping[str, Any], facts: Facts) -> Saying:

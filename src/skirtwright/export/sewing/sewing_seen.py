@@ -14,10 +14,10 @@ from skirtwright.checks.edge_walk import Place
 from skirtwright.checks.hem_line import tightest
 from skirtwright.checks.limits import limits
 from skirtwright.checks.measured_outline import HEM, WAIST, Paper, paper_of, turned
+from skirtwright.export.sewing.sewing_seams import Grouping, Groups
 from skirtwright.export.sewing.sewing_words import Listed, Saying, cloth, named, once
 from skirtwright.geometry import heading
 from skirtwright.pieces.piece import CutDart, Piece
-from skirtwright.pieces.walking import WalkedSeam
 from skirtwright.report import FINISHED, Report
 
 _SAME_LENGTH = 0.1
@@ -43,14 +43,24 @@ ToldFacts = Mapping[str, Sequence[tuple[str, float | str]]]
 """Each told fact that applies, with the places it is told of and its values there."""
 
 
-def seen_facts(report: Report, told: ToldFacts) -> Seen:
+def seam_groups(report: Report, told: ToldFacts) -> Groups:
+    """The seams of a skirt by what is sewn with them."""
+    first = {name: found[0] for name, found in told.items()}
+    opening, at = first.get("opening_at", ("", ""))
+    vent, _ = first.get("vent_kind", ("", ""))
+    papers = [paper_of(piece) for piece in report.cut.pieces]
+    grouping = Grouping(papers, opening, vent)
+    return grouping.groups(report.cut.seams, at_left=at == "left_side")
+
+
+def seen_facts(report: Report, told: ToldFacts, groups: Groups) -> Seen:
     """What is seen on the pieces of a skirt.
 
     Args:
         report: of the skirt.
         told: what it tells of itself; some of it says what a piece or an edge is.
+        groups: its seams.
     """
-    places = {name: found[0][0] for name, found in told.items()}
     papers = [paper_of(piece) for piece in report.cut.pieces]
     shell = [paper for paper in papers if paper.is_shell]
     return {
@@ -59,9 +69,7 @@ def seen_facts(report: Report, told: ToldFacts) -> Seen:
         **_grain(shell),
         **_inward(shell),
         **_hem(shell),
-        **_seams(
-            report, papers, places.get("opening_at", ""), places.get("vent_kind", "")
-        ),
+        **_seams(report, groups),
         **_measured(report),
         "opening_depth": _opening_depth(report, papers),
         "tie_lengths": once(
@@ -319,50 +327,24 @@ def _hem(shell: list[Paper]) -> Seen:
 # Seams
 
 
-def _seams(report: Report, papers: list[Paper], opening: str, vent: str) -> Seen:
+def _seams(report: Report, groups: Groups) -> Seen:
     """The seams that hang; those that open have rules of their own."""
     titles = {s.name: s.title or s.name for s in report.worked.draft.seams}
-    known = {paper.name: paper for paper in papers}
-    pairs: list[Saying] = []
-    long: list[Saying] = []
-    ease = 0.0
-    for walked in report.cut.seams:
-        names = {piece for side in walked.seam.sides for piece, _ in side}
-        if not all(name in known and known[name].is_shell for name in names):
-            continue
-        if {opening, vent} & _edges(walked) or not _comes_down(walked, known, vent):
-            continue
-        said = named(edge_words(titles.get(walked.seam.name, walked.seam.name)))
-        one_edge = walked.seam.sides[0] == walked.seam.sides[1]
-        (pairs if one_edge else long).append(said)
-        ease = max(ease, abs(walked.seam.ease))
-    return {
-        "pair_seams": once(pairs),
-        "pairs": float(len(pairs)),
-        "long_seams": once(long),
-        "long_seam_count": float(len(long)),
-        "seam_ease": ease,
+    said = {
+        group: once(
+            named(edge_words(titles.get(sewn.walked.seam.name, sewn.walked.seam.name)))
+            for sewn in groups.get(group, ())
+        )
+        for group in ("pair", "long")
     }
-
-
-def _comes_down(walked: WalkedSeam, known: Mapping[str, Paper], vent: str) -> bool:
-    """True where an end meets the hem, or the vent that goes on down to it."""
-    for side in walked.seam.sides:
-        for piece, name in (side[0], side[-1]):
-            edge = name.removeprefix("-")
-            met = {known[piece].neighbours[edge, at] for at in (True, False)}
-            hems = {known[piece].role(other) for other in met}
-            if HEM in hems or vent in {f"{piece}.{other}" for other in met}:
-                return True
-    return False
-
-
-def _edges(walked: WalkedSeam) -> set[str]:
-    """The edges of a seam, each as `piece.edge`."""
+    eased = [sewn.walked.seam.ease for g in said for sewn in groups.get(g, ())]
     return {
-        f"{piece}.{name.removeprefix('-')}"
-        for side in walked.seam.sides
-        for piece, name in side
+        "pair_seams": said["pair"],
+        "pairs": float(len(groups.get("pair", ()))),
+        "long_seams": said["long"],
+        "long_seam_count": float(len(groups.get("long", ()))),
+        "opposite_seams": float(len(groups.get("opposite", ()))),
+        "seam_ease": max(map(abs, eased), default=0.0),
     }
 
 

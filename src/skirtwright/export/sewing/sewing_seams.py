@@ -1,0 +1,124 @@
+"""The seams of a skirt by what is sewn with them, for the rows that sew them.
+
+What a seam is, is read off its pieces and the roles of their edges; each belongs to
+one group, and each group is sewn by one row of the order.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from skirtwright.checks.measured_outline import HEM, Paper
+from skirtwright.measures.measurements import SIDES
+from skirtwright.pieces.walking import WalkedSeam
+
+LEFT, RIGHT = SIDES
+_WAIST_JOIN, _POCKET = "waist_join", "pocket"
+
+
+@dataclass(frozen=True)
+class Sewn:
+    """A seam, or one half's of two that are alike.
+
+    Attributes:
+        walked: the seam.
+        half: `left` or `right` where its two are sewn at different times; else empty.
+    """
+
+    walked: WalkedSeam
+    half: str = ""
+
+
+Groups = Mapping[str, tuple[Sewn, ...]]
+"""By group: pocket, lining, waist, hem, opening, opposite, vent, across, pair, long."""
+
+
+class Grouping:
+    """Tells to which group the seams of one skirt belong.
+
+    Args:
+        papers: its pieces.
+        opening: the edge that opens, `piece.edge`; empty where none does.
+        vent: the edge of its vent; empty without.
+    """
+
+    def __init__(self, papers: Sequence[Paper], opening: str, vent: str) -> None:
+        self._papers = {paper.name: paper for paper in papers}
+        self._opening, self._vent = opening, vent
+        self._hem_facings: frozenset[str] = frozenset()
+
+    def groups(self, seams: Sequence[WalkedSeam], *, at_left: bool) -> Groups:
+        """Every seam in its group, and in the other half's where it opens on one side.
+
+        Args:
+            seams: all of the skirt.
+            at_left: whether it opens in its left side.
+        """
+        self._hem_facings = frozenset(
+            name for walked in seams for name in self._faces_hem(walked)
+        )
+        found: dict[str, list[Sewn]] = {}
+        for walked in seams:
+            group = self._group(walked)
+            if group == "opening" and at_left and self._times(walked) > 1:
+                found.setdefault("opening", []).append(Sewn(walked, LEFT))
+                found.setdefault("opposite", []).append(Sewn(walked, RIGHT))
+            else:
+                found.setdefault(group, []).append(Sewn(walked))
+        return {group: tuple(sewn) for group, sewn in found.items()}
+
+    def _group(self, walked: WalkedSeam) -> str:
+        papers = [self._papers[name] for name in pieces_of(walked)]
+        edges = _edges(walked)
+        kinds = (
+            ("pocket", any(paper.of_role(_POCKET) for paper in papers)),
+            ("lining", any(p.piece.spec.material == "lining" for p in papers)),
+            ("waist", any(paper.of_role(_WAIST_JOIN) for paper in papers)),
+            ("hem", any(paper.name in self._hem_facings for paper in papers)),
+            ("opening", self._opening in edges),
+            ("vent", self._vent in edges),
+            ("across", not self._comes_down(walked)),
+            ("pair", walked.seam.sides[0] == walked.seam.sides[1]),
+        )
+        return next((group for group, holds in kinds if holds), "long")
+
+    def _times(self, walked: WalkedSeam) -> float:
+        """How often a seam is sewn: on both sides, or once."""
+        named = [key for side in walked.seam.sides for key in _plain(side)]
+        return min(self._papers[key[0]].times / named.count(key) for key in named)
+
+    def _faces_hem(self, walked: WalkedSeam) -> Iterator[str]:
+        """The pieces that a seam joins to the skirt's hem."""
+        first, second = (list(_plain(side)) for side in walked.seam.sides)
+        for side, other in ((first, second), (second, first)):
+            if any(self._papers[name].role(edge) == HEM for name, edge in side):
+                yield from (name for name, _ in other)
+
+    def _comes_down(self, walked: WalkedSeam) -> bool:
+        """True where an end meets the hem, or the vent that goes on down to it."""
+        for side in walked.seam.sides:
+            for piece, edge in (*_plain(side[:1]), *_plain(side[-1:])):
+                paper = self._papers[piece]
+                met = {paper.neighbours[edge, at] for at in (True, False)}
+                if HEM in map(paper.role, met):
+                    return True
+                if self._vent in {f"{piece}.{other}" for other in met}:
+                    return True
+        return False
+
+
+def pieces_of(walked: WalkedSeam) -> set[str]:
+    """The names of the pieces a seam joins."""
+    return {piece for side in walked.seam.sides for piece, _ in side}
+
+
+def _plain(side: Sequence[tuple[str, str]]) -> Iterator[tuple[str, str]]:
+    return ((piece, edge.removeprefix("-")) for piece, edge in side)
+
+
+def _edges(walked: WalkedSeam) -> set[str]:
+    """The edges of a seam, each as `piece.edge`."""
+    return {
+        f"{piece}.{edge}" for side in walked.seam.sides for piece, edge in _plain(side)
+    }

@@ -1,0 +1,41 @@
+"""Every option and pair of options of every style: each edge sewn once, in order.
+
+Run: python tests/bench/bench_sewn.py [STYLE...]
+"""
+
+from __future__ import annotations
+
+import sys
+from collections import defaultdict
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from sewn import ALIKE, APART, Sewn, faults, options, order_faults
+from skirtwright.draft import styles
+
+
+def main():
+    found = defaultdict(list)
+    print(f"{'style':18}{'tried':>8}{'refused':>9}{'at fault':>10}")
+    for style in sys.argv[1:] or styles.names():
+        counts = [0, 0, 0]
+        for body, measured in (("alike", ALIKE), ("apart", APART)):
+            sewn = Sewn(style, measured)
+            for chosen in options(styles.style(style)):
+                report = sewn.report(chosen)
+                said = (
+                    [] if report is None else [*faults(report), *order_faults(report)]
+                )
+                for fault in said:
+                    found[fault].append((style, body, chosen))
+                counts[0] += 1
+                counts[1] += report is None
+                counts[2] += bool(said)
+        print(f"{style:18}{counts[0]:8}{counts[1]:9}{counts[2]:10}", flush=True)
+    for fault, where in sorted(found.items()):
+        print(f"{fault}: {len(where)} times, first {where[0]}")
+
+
+if __name__ == "__main__":
+    main()
