@@ -7,14 +7,18 @@ import json
 import pytest
 
 from bodies import HOUSE
+from skirtwright import words
 from skirtwright.draft import styles
+from skirtwright.draft.draft import Seam
 from skirtwright.draft.halves.repeating import Halving
+from skirtwright.draft.halves.seams_of_halves import columns
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.ring import crossing
 from skirtwright.job.file import load, save
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
+from skirtwright.measures import working_parsing
 from skirtwright.measures.card import Card, values_of
 from skirtwright.measures.measurements import known_measurement
 from skirtwright.pieces.cutting import Cutting
@@ -356,6 +360,88 @@ def test_nothing_is_wrong_where_left_and_right_differ(style):
 def test_what_is_one_piece_over_both_sides_says_so():
     said = {p.where for p in uneven("bias-slip").problems if "sides_alike" in p.code}
     assert said == {"front", "back"}
+
+
+@pytest.mark.parametrize("style", ["straight", "a-line", "inverted-pleat"])
+def test_a_front_cut_in_two_is_joined(style):
+    """The waistband goes round the front, which does not hang below itself."""
+    look = look_of(
+        style, waist_to_hip="", waist_to_hip_left=20, waist_to_hip_right=21.5
+    )
+    seams = {w.seam.name: w for w in look.report.cut.seams}
+    front = seams["front_centre_joined"]
+    assert front.seam.sides == (
+        (("front_left", "centre"),),
+        (("front_right", "centre"),),
+    )
+    assert front.lengths[0] > 400
+    assert abs(front.difference) < 0.01
+
+
+def test_a_back_on_the_fold_is_joined_when_the_left_side_opens():
+    body = {**HOUSE, "waist_to_hip_left": 200.0, "waist_to_hip_right": 215.0}
+    chosen = {"closing": "zip_left_side", "back_cut": "fold"}
+    both, inputs = Halving().of(styles.style("straight"), Inputs(body, {}, chosen))
+    cut = Cutting().cut(Reworking().work(both, inputs), {})
+    assert {"front_centre_joined", "back_centre_joined"} <= {
+        walked.seam.name for walked in cut.seams
+    }
+
+
+def test_panels_that_hang_one_below_another_share_a_centre():
+    """The yoke and the skirt below it are one centre; a facing has its own."""
+    seams = {w.seam.name: w.seam.sides for w in uneven("yoke").report.cut.seams}
+    assert [piece for piece, _ in seams["front_yoke_centre_joined"][0]] == [
+        "front_yoke_left",
+        "front_left",
+    ]
+    assert "front_skirt_centre_joined" not in seams
+    assert "front_yoke_facing_centre_joined" in seams
+
+
+def test_panels_said_to_hang_below_each_other_lose_no_fold():
+    loop = [
+        {"name": "x", "sides": [["a.line"], ["b.line"]]},
+        {"name": "y", "sides": [["a.side", "b.side"], ["b.side", "a.side"]]},
+    ]
+    runs = columns([("a", "centre"), ("b", "centre")], map(Seam.model_validate, loop))
+    assert sorted(fold for run in runs for fold in run) == [
+        ("a", "centre"),
+        ("b", "centre"),
+    ]
+
+
+def test_a_word_told_is_not_taken_for_a_name():
+    """`facing` is a waist finish, and the group that draws it is called so too."""
+    body = {**HOUSE, "waist_to_hip_left": 200.0, "waist_to_hip_right": 215.0}
+    both, _ = Halving().of(styles.style("straight"), Inputs(body))
+    told = both.sewing["waist_finish at facing"]
+    assert told.value == "facing"
+
+
+def test_left_and_right_are_written_without_reading_a_text_again(monkeypatch):
+    def refuse(how, text):
+        raise AssertionError(f"{how}: {text}")
+
+    monkeypatch.setattr(working_parsing, "read_now", refuse)
+    working_parsing._read.cache_clear()
+    assert uneven("pegged").drawn
+
+
+def test_titles_of_halves_are_said_in_her_language():
+    catalogue = {"half.left": "links: {title:text}", "Front": "Vorne"}
+    title = next(
+        piece.spec.title
+        for piece in uneven("straight-block").pieces
+        if piece.name == "front_left"
+    )
+    assert title == "Front, left"
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(words, "_look_up", lambda text, _: catalogue.get(text, text))
+        assert words.translate(title) == "links: Vorne"
+        assert words.fill("{piece:text} {piece}", {"piece": title}) == (
+            "links: Vorne links: Vorne"
+        )
 
 
 def test_a_yoke_is_as_deep_on_both_sides_of_a_centre():
