@@ -107,6 +107,7 @@ def test_sentences_are_sentences() -> None:
         "word",
         "text",
         "list",
+        "near",
     }
     for message_id, sentence in catalogue().items():
         for _, name, how, _ in Formatter().parse(sentence):

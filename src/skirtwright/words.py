@@ -18,7 +18,11 @@ A sentence names its values in braces with how each is shown:
     {found:word}      a message id, said
     {label:text}      text of a style or a table, translated
     {options:list}    several, with commas
+    {nearest:near}    the known name it is like, in half a sentence; nothing for none
     {name}            as it is
+
+Signs that move a terminal's cursor or turn text round never reach a sentence, and no
+text that a problem quotes is longer than 80 characters.
 """
 
 from __future__ import annotations
@@ -26,6 +30,7 @@ from __future__ import annotations
 import gettext
 import math
 import re
+import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
@@ -33,6 +38,7 @@ from string import Formatter
 from typing import Any, Self
 
 from skirtwright import shelf
+from skirtwright.budget import LONGEST_QUOTED
 from skirtwright.measures.units import Unit, show_length, show_number
 from skirtwright.problems import FileTrouble, Problem
 
@@ -47,6 +53,15 @@ _DIFFERENCE = re.compile(
     r"difference(?:\.(?P<digits>\d))?"
     r"(?:\((?P<more>[^,()]*),(?P<less>[^,()]*),(?P<alike>[^,()]*)\))?"
 )
+
+_JOINERS = "\u200c\u200d\u00ad"
+"""Signs inside words, which some scripts cannot be written without."""
+
+_WHOLE = frozenset({"folder", "known", "path"})
+"""Values of a problem that are told whole."""
+
+_MOST_NAMED = 20
+"""Of several names in one sentence."""
 
 
 @dataclass(frozen=True)
@@ -156,13 +171,20 @@ def fill(
     values: Mapping[str, Any],
     manner: Manner = Manner(),
 ) -> str:
-    """A style's own sentence translated, with its values put in."""
-    return _Sentences(manner).vformat(translate(text, manner), (), values)
+    """A style's own sentence translated, with its values put in.
+
+    Where its braces cannot be read it is said as it stands.
+    """
+    sentence = plain(translate(text, manner))
+    try:
+        return _Sentences(manner).vformat(sentence, (), values)
+    except ValueError:
+        return sentence
 
 
 def says(problem: Problem, manner: Manner = Manner()) -> str:
     """What happened: the problem's own sentence, or the catalogue's."""
-    values = {"where": _plain(problem.where), **problem.values}
+    values = _quoted(problem)
     if problem.says is not None:
         return fill(problem.says, values, manner)
     return say(f"problem.{problem.code}", values, manner)
@@ -170,7 +192,7 @@ def says(problem: Problem, manner: Manner = Manner()) -> str:
 
 def remedy(problem: Problem, manner: Manner = Manner()) -> str:
     """What would do; empty when nothing needs doing."""
-    values = {"where": _plain(problem.where), **problem.values}
+    values = _quoted(problem)
     if problem.remedy is not None:
         return fill(problem.remedy, values, manner)
     if problem.says is not None or not has_message(f"remedy.{problem.code}"):
@@ -187,15 +209,56 @@ def worth_saying(problem: Problem, manner: Manner = Manner()) -> bool:
     else:
         sentence = _look_up(f"problem.{problem.code}", manner.language)
     return not any(
-        _is_bare_difference(how) and abs(problem.values.get(name, ALIKE)) < ALIKE
-        for _, name, how, _ in Formatter().parse(sentence)
-        if name
+        _is_bare_difference(how) and _is_alike(problem.values.get(name))
+        for name, how in _braces(sentence)
     )
+
+
+def _braces(sentence: str) -> list[tuple[str, str | None]]:
+    """What a sentence names and how; nothing where a stranger's cannot be read."""
+    try:
+        return [(n, how) for _, n, how, _ in Formatter().parse(sentence) if n]
+    except ValueError:
+        return []
+
+
+def _is_alike(value: Any) -> bool:
+    return isinstance(value, int | float) and abs(value) < ALIKE
 
 
 def _is_bare_difference(how: str | None) -> bool:
     found = _DIFFERENCE.fullmatch(how or "")
     return found is not None and found["more"] is None
+
+
+def _quoted(problem: Problem) -> dict[str, Any]:
+    """The values of its sentences, no text longer than is quoted; a path is whole."""
+    values = {"where": _plain(problem.where), **problem.values}
+    return {
+        name: _cut(value) if isinstance(value, str) and name not in _WHOLE else value
+        for name, value in values.items()
+    }
+
+
+def _cut(text: str) -> str:
+    if len(text) <= LONGEST_QUOTED:
+        return text
+    return f"{text[: LONGEST_QUOTED - 1]}…"
+
+
+def plain(text: str) -> str:
+    """A text without signs that move a cursor, end a line or turn text round."""
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join("\ufffd" if _is_sign(letter) else letter for letter in text)
+
+
+def _is_sign(letter: str) -> bool:
+    """A control, half a letter, a line's end, or a sign of the direction of text."""
+    sort = unicodedata.category(letter)
+    if sort in ("Cc", "Cs", "Zl", "Zp"):
+        return True
+    return sort == "Cf" and letter not in _JOINERS
 
 
 def _plain(where: str) -> str:
@@ -269,13 +332,15 @@ class _Sentences(Formatter):
         if isinstance(value, Sayable):
             return value.said(self.manner)
         if how == "list" and not isinstance(value, str):
-            return ", ".join(self.format_field(each, "") for each in value)
+            return self._list(list(value))
+        if how == "near":
+            return say("words.near", {"name": value}, self.manner) if value else ""
         if how == "word":
             return say(str(value), {}, self.manner)
         if how == "text":
-            return translate(str(value), self.manner)
+            return plain(translate(str(value), self.manner))
         if isinstance(value, bool) or not isinstance(value, int | float):
-            return str(value)
+            return plain(str(value))
         if not math.isfinite(value):
             return "?"
         if difference:
@@ -289,6 +354,12 @@ class _Sentences(Formatter):
         if abs(value) < ALIKE:
             return how["alike"]
         return f"{by} {how['more' if value > 0 else 'less']}".rstrip()
+
+    def _list(self, values: list[Any]) -> str:
+        more = ["…"] if len(values) > _MOST_NAMED else []
+        return ", ".join(
+            [*(self.format_field(each, "") for each in values[:_MOST_NAMED]), *more]
+        )
 
     def _number(self, value: float, how: str, digits: int | None) -> str:
         if how == "length":

@@ -1,0 +1,225 @@
+"""The options of each verb, and our own words where one is not understood."""
+
+from __future__ import annotations
+
+import argparse
+import re
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+from typing import Any, NoReturn
+
+from skirtwright import __version__
+from skirtwright.cli import verbs
+from skirtwright.measures.letters import check_letters
+from skirtwright.measures.units import read_length
+from skirtwright.problems import BadInput, nearest
+from skirtwright.words import say
+
+_NOT_ON_SHEETS = ("--full-size", "--projector")
+_OF_SHEETS = (
+    "--paper",
+    "--portrait",
+    "--landscape",
+    "--overlap",
+    "--margin",
+    "--printer",
+    "--read-across",
+    "--read-along",
+)
+
+
+class Parser(argparse.ArgumentParser):
+    """A parser whose refusals are our own."""
+
+    def error(self, message: str) -> NoReturn:
+        """Refuse in one sentence, in our words where they are known."""
+        for pattern, code in _SAID.items():
+            found = re.fullmatch(pattern, message, re.DOTALL)
+            if found:
+                raise BadInput(code, self.prog, **found.groupdict())
+        raise BadInput("cli.not_understood", self.prog, reason=message)
+
+    def _get_value(self, action: argparse.Action, arg_string: str) -> Any:
+        """The value of an option; what its reader refuses it refuses in its words."""
+        text = check_letters(arg_string, _named(action))
+        read = action.type
+        if not callable(read):
+            return text
+        try:
+            return read(text)
+        except BadInput as refused:
+            values = {"option": _named(action), "text": text}
+            raise BadInput("cli.unread_value", text, **values) from refused
+
+    def _check_value(self, action: argparse.Action, value: Any) -> None:
+        if action.choices is None or value in action.choices:
+            return
+        known = list(action.choices)
+        near = nearest(str(value), known)
+        values = {"option": _named(action), "text": value, "nearest": near}
+        raise BadInput("cli.no_choice", str(value), **values, known=known)
+
+
+def _named(action: argparse.Action) -> str:
+    return "/".join(action.option_strings) or str(action.metavar or action.dest)
+
+
+_SAID = {
+    r"unrecognized arguments: (?P<text>.*)": "cli.unknown_option",
+    r"the following arguments are required: (?P<names>.*)": "cli.required",
+    r"argument (?P<first>.*): not allowed with argument (?P<second>.*)": (
+        "cli.not_together"
+    ),
+    r"argument (?P<option>.*): expected .*": "cli.lacks_value",
+    r"argument (?P<option>.*): ignored explicit argument (?P<text>.*)": (
+        "cli.takes_nothing"
+    ),
+}
+"""What argparse says in English, with the code of our sentence for it."""
+
+
+def _check_together(options: argparse.Namespace) -> None:
+    """Refuse an option that has no effect beside another, or without it.
+
+    Raises:
+        BadInput: naming the two.
+    """
+    given = set(_given(options))
+    for way in _NOT_ON_SHEETS:
+        for option in _OF_SHEETS:
+            if {way, option} <= given:
+                raise BadInput("cli.not_together", option, first=option, second=way)
+    if hasattr(options, "projector") and options.roll and not options.full_size:
+        raise BadInput("cli.roll_without_full_size", options.roll)
+    for option in ("card", "size", "printer", "why", "variant"):
+        if str(getattr(options, option, None)).strip() in ("", "."):
+            raise BadInput("cli.lacks_value", option, option=f"--{option}")
+
+
+def _given(options: argparse.Namespace) -> Iterable[str]:
+    for name, value in vars(options).items():
+        if value is not None and value is not False and value != []:
+            said = value if name == "side" else name.replace("_", "-")
+            yield f"--{said}"
+
+
+def asked(argv: Sequence[str] | None) -> argparse.Namespace:
+    """The options asked for, none of which is without effect.
+
+    Raises:
+        BadInput: what is not understood, or has no effect.
+    """
+    options = _parser().parse_args(argv)
+    _check_together(options)
+    return options
+
+
+def _parser() -> argparse.ArgumentParser:
+    made = Parser(prog="skirtwright", description=say("cli.about"), allow_abbrev=False)
+    made.add_argument("--version", action="version", version=__version__)
+    known = made.add_subparsers(metavar="VERB", required=True, parser_class=Parser)
+    for name, add in VERBS.items():
+        verb = known.add_parser(name, help=say(f"cli.{name}"), allow_abbrev=False)
+        verb.add_argument("--report", metavar="F.json", type=Path)
+        add(verb)
+    return made
+
+
+def _takes_source(verb: argparse.ArgumentParser) -> None:
+    verb.add_argument("source", metavar="SOURCE", help=say("cli.source"))
+    whose = verb.add_mutually_exclusive_group()
+    whose.add_argument("--card", metavar="F.json", type=Path)
+    whose.add_argument("--size", metavar="CHART:SIZE")
+    verb.add_argument("--variant", metavar="NAME", help=say("cli.variant"))
+    for option in ("--measure", "--amount", "--choose"):
+        verb.add_argument(
+            option, metavar="NAME=VALUE", action="append", default=[], type=_pair
+        )
+
+
+def _pair(text: str) -> tuple[str, str]:
+    name, equals, value = text.partition("=")
+    if not equals or not name.strip():
+        raise BadInput("cli.not_a_pair", text, text=text)
+    return name.strip(), value.strip()
+
+
+def _add_styles(verb: argparse.ArgumentParser) -> None:
+    verb.add_argument("--json", action="store_true")
+    verb.set_defaults(run=verbs.list_styles)
+
+
+def _add_draft(verb: argparse.ArgumentParser) -> None:
+    _takes_source(verb)
+    verb.add_argument("-o", dest="output", metavar="F.skirt", type=Path)
+    verb.add_argument("--why", metavar="PLACE")
+    verb.set_defaults(run=verbs.draft)
+
+
+def _add_check(verb: argparse.ArgumentParser) -> None:
+    _takes_source(verb)
+    verb.set_defaults(run=verbs.check)
+
+
+def _takes_output(verb: argparse.ArgumentParser, metavar: str) -> None:
+    _takes_source(verb)
+    verb.add_argument("-o", dest="output", metavar=metavar, type=Path, required=True)
+
+
+def _add_export(verb: argparse.ArgumentParser) -> None:
+    _takes_output(verb, "F.svg")
+    verb.set_defaults(run=verbs.export)
+
+
+def _takes_printing(verb: argparse.ArgumentParser, metavar: str) -> None:
+    _takes_output(verb, metavar)
+    verb.add_argument("--only", metavar="PIECE", action="append", default=[])
+    verb.add_argument("--lines", choices=("both", "stitching", "cutting"))
+    verb.add_argument("--scale", choices=("full", "half", "quarter", "fifth"))
+    verb.add_argument("--toile", action="store_true", help=say("cli.toile"))
+    verb.add_argument("--roll", metavar="WIDTH")
+
+
+def _add_print(verb: argparse.ArgumentParser) -> None:
+    _takes_printing(verb, "F.pdf")
+    verb.add_argument("--paper", metavar="a4|letter|a3|legal|tabloid")
+    sides = verb.add_mutually_exclusive_group()
+    for side in ("portrait", "landscape"):
+        sides.add_argument(f"--{side}", dest="side", action="store_const", const=side)
+    verb.add_argument("--overlap", metavar="LENGTH", type=read_length)
+    verb.add_argument("--margin", metavar="LENGTH", type=read_length)
+    kind = verb.add_mutually_exclusive_group()
+    kind.add_argument("--full-size", action="store_true", help=say("cli.full_size"))
+    kind.add_argument("--projector", action="store_true", help=say("cli.projector"))
+    verb.add_argument("--flat", action="store_true", help=say("cli.flat"))
+    for way in ("across", "along"):
+        verb.add_argument(
+            f"--read-{way}", metavar="LENGTH", type=read_length, help=say("cli.read")
+        )
+    verb.add_argument("--printer", metavar="NAME")
+    verb.set_defaults(run=verbs.print_paper)
+
+
+def _add_plot(verb: argparse.ArgumentParser) -> None:
+    _takes_printing(verb, "F.plt")
+    verb.add_argument("--plotter", metavar="NAME", default="pen")
+    verb.set_defaults(run=verbs.plot)
+
+
+def _add_worksheet(verb: argparse.ArgumentParser) -> None:
+    _takes_output(verb, "F.pdf")
+    verb.add_argument("--paper", metavar="a4|letter", default="a4")
+    verb.add_argument("--unit", choices=("cm", "in"), help=say("cli.unit"))
+    verb.set_defaults(run=verbs.worksheet)
+
+
+VERBS: dict[str, Callable[[argparse.ArgumentParser], None]] = {
+    "styles": _add_styles,
+    "draft": _add_draft,
+    "check": _add_check,
+    "export": _add_export,
+    "print": _add_print,
+    "plot": _add_plot,
+    "worksheet": _add_worksheet,
+}
+"""Each verb with what it takes."""

@@ -1,0 +1,77 @@
+"""Where a verb reads and where it writes: no output is an input or another output."""
+
+from __future__ import annotations
+
+import argparse
+import errno
+import os
+import stat
+from collections.abc import Sequence
+from pathlib import Path
+
+from skirtwright.draft import styles
+from skirtwright.job import printers
+from skirtwright.job.saving import check_place, trouble_with
+from skirtwright.problems import BadInput
+
+
+def outputs_of(options: argparse.Namespace) -> tuple[Path, ...]:
+    """The files a verb is asked to write."""
+    named = (getattr(options, "output", None), options.report)
+    return tuple(place for place in named if place is not None)
+
+
+def inputs_of(options: argparse.Namespace) -> tuple[Path, ...]:
+    """The files a verb reads."""
+    source = getattr(options, "source", None)
+    named = [Path(source)] if source and source not in styles.names() else []
+    if getattr(options, "card", None):
+        named.append(options.card)
+    if getattr(options, "printer", ""):
+        named.append(printers.place())
+    return tuple(named)
+
+
+def check_places(inputs: Sequence[Path], outputs: Sequence[Path]) -> None:
+    """Refuse outputs nothing should be written to, before any work is done.
+
+    Raises:
+        FileTrouble: it is a folder, or its folder is not there or may not be written.
+        BadInput: it is a device or a pipe, is read as well, or is named twice.
+    """
+    for number, place in enumerate(outputs):
+        _check_kind(place)
+        check_place(place)
+        for other in inputs:
+            if _same(place, other):
+                raise BadInput("cli.output_is_input", str(place), file=place.name)
+        for other in outputs[:number]:
+            if _same(place, other):
+                raise BadInput("cli.output_twice", str(place), file=place.name)
+
+
+def _check_kind(place: Path) -> None:
+    """Refuse what is there and neither a file nor a folder, which is told by itself."""
+    try:
+        mode = place.stat().st_mode
+    except FileNotFoundError:
+        return
+    except OSError as trouble:
+        raise trouble_with(place, trouble) from trouble
+    except ValueError as trouble:  # a nought in its name
+        raise trouble_with(place, OSError(errno.EINVAL, str(trouble))) from trouble
+    if not (stat.S_ISREG(mode) or stat.S_ISDIR(mode)):
+        raise BadInput("cli.output_no_file", str(place), file=place.name)
+
+
+def _same(one: Path, other: Path) -> bool:
+    """True when two names are of one file, through links of either sort too."""
+    try:
+        if one.samefile(other):
+            return True
+    except (OSError, ValueError):
+        pass  # One of them is not there, or no name a file can have.
+    try:
+        return os.path.realpath(one) == os.path.realpath(other)
+    except (OSError, ValueError):
+        return False

@@ -1,0 +1,273 @@
+"""What each verb does: from its options to what is said and what is saved."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from skirtwright.draft import styles
+from skirtwright.export import printing
+from skirtwright.export.correction import put_right
+from skirtwright.export.papers import paper_named
+from skirtwright.export.pattern import svg_of
+from skirtwright.job import edits, file, opening, printers
+from skirtwright.job.job import Job
+from skirtwright.job.saving import save_whole
+from skirtwright.job.worktable import Look, Worktable
+from skirtwright.measures.measurements import measurements
+from skirtwright.problems import BadInput, Problem, SkirtwrightError
+from skirtwright.report import as_json
+from skirtwright.telling.sentences import why
+from skirtwright.words import Manner, remedy, say, says
+
+DONE, WRONG = 0, 1
+
+Options = argparse.Namespace
+
+
+@dataclass(frozen=True)
+class Done:
+    """A verb's work, not told and not saved yet.
+
+    Attributes:
+        lines: what there is to say.
+        saves: each saves one file, or keeps something for this user.
+        saved: the files she is told of.
+        code: how the process ends.
+    """
+
+    lines: tuple[str, ...]
+    saves: tuple[Callable[[], None], ...] = ()
+    saved: tuple[Path, ...] = ()
+    code: int = DONE
+
+
+def list_styles(options: Options) -> Done:
+    """The styles on the shelf, in words or as JSON."""
+    listed = [_style_entry(name) for name in styles.names()]
+    lines = [f"{entry['id']:<16} {entry['name']}" for entry in listed]
+    if options.json:
+        # Without letters that a terminal may not have.
+        lines = json.dumps(listed, indent=1).splitlines()
+    text = json.dumps(listed, ensure_ascii=False)
+    return Done(tuple(lines), _report_saved(options, text))
+
+
+def _style_entry(name: str) -> dict[str, Any]:
+    draft = styles.style(name)
+    return {
+        "id": draft.id,
+        "name": draft.title,
+        "measurements": list(draft.measurements),
+        "amounts": {
+            amount.name: {
+                "kind": amount.kind,
+                "default": amount.default,
+                "least": amount.least,
+                "most": amount.most,
+                "label": amount.label,
+            }
+            for amount in draft.amounts
+        },
+        "choices": {
+            choice.name: {"options": list(choice.options), "default": choice.default}
+            for choice in draft.choices
+        },
+    }
+
+
+def draft(options: Options) -> Done:
+    """A style drafted for a client, and kept."""
+    if options.output:
+        _wants_suffix(options.output, (file.SUFFIX,))
+    look = _look(options)
+    chain = why(look.worked, options.why) if options.why is not None else ()
+    told = tuple(say(said.message, said.values) for said in chain)
+    if not options.output:
+        return _done(options, look, told)
+    return _done(options, look, told, partial(file.save, look.job, options.output))
+
+
+def check(options: Options) -> Done:
+    """The findings of a style or an order."""
+    return _done(options, _look(options))
+
+
+def export(options: Options) -> Done:
+    """The pieces at true size."""
+    _wants_suffix(options.output, (".svg",))
+    look = _look(options)
+    text = svg_of(look.report, look.job.card.name, Manner())
+    return _done(options, look, (), _output_saved(options, text.encode()))
+
+
+def print_paper(options: Options) -> Done:
+    """The pieces on paper, or for a projector."""
+    _wants_suffix(options.output, (".pdf",))
+    wanted = _printing(options)
+    keep: tuple[Callable[[], None], ...] = ()
+    readings = (options.read_across, options.read_along)
+    if options.printer or readings != (None, None):
+        name = options.printer or ""
+        correction, kept = put_right(printers.kept(), name, *readings)
+        wanted = replace(wanted, correction=correction, printer=name)
+        if name and readings != (None, None):
+            keep = (partial(printers.keep, kept),)
+    look = _look(options)
+    order = (look.report, look.job.card.name, _today(), wanted)
+    if options.full_size:
+        data = printing.full_size_pdf(*order, options.roll or "914mm", Manner())
+    elif options.projector:
+        data = printing.projector_pdf(*order, Manner())
+    else:
+        data = printing.tiled_pdf(*order, Manner())
+    return _done(options, look, (), _output_saved(options, data), *keep)
+
+
+def plot(options: Options) -> Done:
+    """The pieces for a plotter or cutter."""
+    _wants_suffix(options.output, (".plt", ".hpgl"))
+    look = _look(options)
+    data = printing.plotter_file(
+        look.report,
+        look.job.card.name,
+        _today(),
+        _printing(options),
+        options.plotter,
+        options.roll,
+        Manner(),
+    )
+    return _done(options, look, (), _output_saved(options, data))
+
+
+def worksheet(options: Options) -> Done:
+    """The making-up sheet."""
+    from skirtwright.export.sewing.worksheet import worksheet_pdf
+
+    _wants_suffix(options.output, (".pdf",))
+    paper = paper_named(options.paper)
+    look = _look(options)
+    manner = Manner(unit=options.unit or look.job.card.unit)
+    data = worksheet_pdf(look.report, look.job.card.name, _today(), paper, manner)
+    return _done(options, look, (), _output_saved(options, data))
+
+
+# Shared
+
+
+def _printing(options: Options) -> printing.Printing:
+    """The printing options given; the rest are the defaults."""
+    given = {
+        "paper": getattr(options, "paper", None),
+        "orientation": getattr(options, "side", None),
+        "overlap": getattr(options, "overlap", None),
+        "margin": getattr(options, "margin", None),
+        "lines": options.lines,
+        "scale": options.scale,
+    }
+    return printing.Printing(
+        only=tuple(options.only),
+        toile=options.toile,
+        layered=not getattr(options, "flat", False),
+        **{name: value for name, value in given.items() if value is not None},
+    )
+
+
+def _today() -> str:
+    # Her own day, whatever her clock's zone is set to.
+    return time.strftime("%Y-%m-%d")
+
+
+def _look(options: Options) -> Look:
+    """The order the options ask for, worked; a refusal is bad input.
+
+    Raises:
+        SkirtwrightError: naming what is wrong and what would do.
+    """
+    job = _job(options)
+    look = Worktable().look(job)
+    if look.report.refusals:
+        raise SkirtwrightError.of(look.report.refusals[0])
+    return look
+
+
+def _job(options: Options) -> Job:
+    job = opening.open_source(options.source)
+    if options.card:
+        job = opening.with_card_file(job, options.card)
+    elif options.size is not None:
+        job = opening.with_size(job, options.size)
+    elif options.measure and job.sample:
+        job = opening.without_card(job)
+    for name, text in options.measure:
+        job = edits.set_measurement(job, name, text).job
+    if options.variant is not None:
+        job = opening.with_variant(job, options.variant)
+    for name, text in options.amount:
+        job = edits.set_amount(job, name, text).job
+    for name, option in options.choose:
+        job = edits.set_choice(job, name, option).job
+    return job
+
+
+def _wants_suffix(path: Path, known: tuple[str, ...]) -> None:
+    if path.suffix.lower() not in known:
+        raise BadInput("cli.wrong_suffix", str(path), file=path.name, known=known)
+
+
+def _output_saved(options: Options, data: bytes) -> Callable[[], None]:
+    return partial(save_whole, options.output, data)
+
+
+def _report_saved(options: Options, text: str) -> tuple[Callable[[], None], ...]:
+    if not options.report:
+        return ()
+    return (partial(save_whole, options.report, text.encode()),)
+
+
+def _done(
+    options: Options,
+    look: Look,
+    told: tuple[str, ...] = (),
+    *saves: Callable[[], None],
+) -> Done:
+    """What there is to say of an order, what was asked for besides, and what to save.
+
+    Args:
+        options: of the verb.
+        look: the order.
+        told: what the verb itself says.
+        saves: the first saves the verb's own output.
+    """
+    text = json.dumps(as_json(look.report), ensure_ascii=False, allow_nan=False)
+    return Done(
+        (*_figures(look), *told),
+        (*saves, *_report_saved(options, text)),
+        (options.output,) if saves else (),
+        WRONG if look.report.has_wrong else DONE,
+    )
+
+
+def _figures(look: Look) -> list[str]:
+    """The finished figures and the checks, in words."""
+    lines = [look.report.title]
+    for name, value in look.report.finished.items():
+        if value is not None:
+            label = say(f"finished.{name}")
+            lines.append(f"  {label}: {say('finished.length_shown', {'value': value})}")
+    if look.report.unused:
+        names = [measurements()[name].label for name in look.report.unused]
+        lines.append(say("cli.measurements_unused", {"names": names}))
+    return lines + [_line(problem) for problem in look.problems]
+
+
+def _line(problem: Problem) -> str:
+    manner = Manner()
+    words = [says(problem, manner), remedy(problem, manner)]
+    return f"{say(f'severity.{problem.severity}')}: {' '.join(w for w in words if w)}"
