@@ -23,6 +23,7 @@ NO_SCREEN = (
     "or see skirtwright --help for the work that needs no window."
 )
 _SCREENS = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
+STOPPED = "Stopped before it was done."
 TOO_MANY = "The window opens one file at a time: name one file, or none."
 
 
@@ -33,9 +34,17 @@ def main(argv: list[str] | None = None) -> int:
         argv: the arguments after the program's name; those of the process if None.
 
     Returns:
-        The exit code: 0 done, 1 done with a `wrong` finding, 2 bad input.
+        The exit code: 0 done, 1 done with a `wrong` finding, 2 bad input, 70 a fault
+        of ours, 130 stopped by her.
     """
-    arguments = sys.argv[1:] if argv is None else argv
+    try:
+        return _work(sys.argv[1:] if argv is None else argv)
+    except KeyboardInterrupt:
+        # While what is needed was still being loaded.
+        return _refuse(STOPPED, 130)
+
+
+def _work(arguments: list[str]) -> int:
     if arguments and _is_for_command_line(arguments[0]):
         from skirtwright.cli import main as work
 
@@ -50,7 +59,7 @@ def _is_for_command_line(first: str) -> bool:
     from skirtwright.cli import VERBS
 
     # A word that is neither a verb nor a file is most likely a verb mistyped.
-    return first in VERBS or not (Path(first).suffix or Path(first).exists())
+    return first in VERBS or not (Path(first).suffix or os.path.lexists(first))
 
 
 def _open_window(arguments: list[str]) -> int:
@@ -85,9 +94,9 @@ def load_window() -> ModuleType:
     return import_module("skirtwright.app.main")
 
 
-def _refuse(sentence: str) -> int:
+def _refuse(sentence: str, code: int = 2) -> int:
     print(sentence, file=sys.stderr)
-    return 2
+    return code
 
 
 if __name__ == "__main__":

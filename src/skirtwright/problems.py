@@ -13,6 +13,9 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 from typing import Any, Literal
 
+_COMPARED = 80
+"""Letters of a name that are held against those known; no known one is as long."""
+
 Severity = Literal["wrong", "caution", "note"]
 
 
@@ -82,5 +85,5 @@ def nearest(name: str, known: Iterable[str], at_least: float = 0.4) -> str:
         known: the names there are.
         at_least: how alike they must be, 0 (anything) to 1 (the same).
     """
-    found = get_close_matches(name, list(known), 1, at_least)
+    found = get_close_matches(name[:_COMPARED], list(known), 1, at_least)
     return found[0] if found else ""

@@ -12,7 +12,7 @@ from pathlib import Path
 from skirtwright.draft import styles
 from skirtwright.job import printers
 from skirtwright.job.saving import check_place, trouble_with
-from skirtwright.problems import BadInput
+from skirtwright.problems import BadInput, FileTrouble
 
 
 def outputs_of(options: argparse.Namespace) -> tuple[Path, ...]:
@@ -36,8 +36,9 @@ def check_places(inputs: Sequence[Path], outputs: Sequence[Path]) -> None:
     """Refuse outputs nothing should be written to, before any work is done.
 
     Raises:
-        FileTrouble: it is a folder, or its folder is not there or may not be written.
-        BadInput: it is a device or a pipe, is read as well, or is named twice.
+        FileTrouble: it is a folder, a device or a pipe, or its folder is not there or
+            may not be written.
+        BadInput: it is read as well, or is named twice.
     """
     for number, place in enumerate(outputs):
         _check_kind(place)
@@ -61,7 +62,7 @@ def _check_kind(place: Path) -> None:
     except ValueError as trouble:  # a nought in its name
         raise trouble_with(place, OSError(errno.EINVAL, str(trouble))) from trouble
     if not (stat.S_ISREG(mode) or stat.S_ISDIR(mode)):
-        raise BadInput("cli.output_no_file", str(place), file=place.name)
+        raise FileTrouble("file.no_file", str(place), file=place.name)
 
 
 def _same(one: Path, other: Path) -> bool:

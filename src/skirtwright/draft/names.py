@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
+from skirtwright.budget import spend
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
@@ -81,6 +82,8 @@ class StandingScope:
                 base = before + ".".join(parts[:size])
                 if base in self.names.kinds:
                     return base, ".".join(parts[size:])
+        # Each of them is held against the name.
+        spend("steps", len(self.names.kinds) // 5)
         raise NotFound(
             "draft.no_name",
             path,

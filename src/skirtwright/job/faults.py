@@ -7,7 +7,7 @@ import traceback
 from pathlib import Path
 
 from skirtwright import __version__
-from skirtwright.job.autosave import state_folder
+from skirtwright.job.folders import state_folder
 
 _NOTE = "trouble.log"
 _MOST = 1_000_000

@@ -6,9 +6,9 @@ import json
 from pathlib import Path
 from typing import Any
 
-from skirtwright.budget import LARGEST
 from skirtwright.job.job import Job
-from skirtwright.job.saving import companion, save_whole, trouble_with
+from skirtwright.job.reading import load_bytes
+from skirtwright.job.saving import companion, save_whole
 from skirtwright.job.upgrade import FORMAT, upgraded
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.problems import BadInput
@@ -83,20 +83,6 @@ def load(path: Path) -> Job:
         BadInput: see `read`.
     """
     return read(load_bytes(path), path.name)
-
-
-def load_bytes(path: Path) -> bytes:
-    """The content of a file of bounded size.
-
-    Raises:
-        FileTrouble: the file cannot be read.
-        BadInput: it is larger than any order is.
-    """
-    try:
-        with path.open("rb") as file:
-            return file.read(LARGEST + 1)
-    except OSError as trouble:
-        raise trouble_with(path, trouble) from trouble
 
 
 def save(job: Job, path: Path) -> None:

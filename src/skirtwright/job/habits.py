@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from skirtwright.job.folders import settings_folder
+from skirtwright.job.reading import load_bytes
 from skirtwright.job.saving import save_whole, trouble_with
 
 
@@ -19,15 +21,13 @@ def kept(name: str) -> str:
     Raises:
         FileTrouble: it is there and cannot be read.
     """
-    try:
-        return place(name).read_text("utf-8")
-    except FileNotFoundError:
+    where = place(name)
+    if not os.path.lexists(where):
         return ""
+    try:
+        return load_bytes(where).decode()
     except UnicodeDecodeError as trouble:
-        unread = OSError(0, "it is not text")
-        raise trouble_with(place(name), unread) from trouble
-    except OSError as trouble:
-        raise trouble_with(place(name), trouble) from trouble
+        raise trouble_with(where, OSError(0, "it is not text")) from trouble
 
 
 def keep(name: str, text: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from skirtwright.draft import styles
@@ -18,7 +19,8 @@ def open_source(source: str) -> Job:
         SkirtwrightError: there is no such style or file, or it cannot be read.
     """
     path = Path(source)
-    if path.suffix == file.SUFFIX or (source not in styles.names() and path.is_file()):
+    there = source not in styles.names() and os.path.lexists(source)
+    if there or path.suffix == file.SUFFIX:
         return file.load(path)
     return new_job(styles.style(source))
 

@@ -15,7 +15,10 @@ FORMAT = 3
 def _one_record_a_piece(raw: dict[str, Any]) -> dict[str, Any]:
     """Format 1 had a record for each edge: only its allowance could be set."""
     pieces: dict[str, dict[str, Any]] = {}
-    for record in raw.get("pieces", ()):
+    records = raw.get("pieces", [])
+    if not isinstance(records, list):
+        return raw
+    for record in records:
         try:
             piece, edge, width = (record[k] for k in ("piece", "edge", "allowance"))
             known = pieces.setdefault(piece, {"piece": piece, "allowances": {}})
