@@ -1,4 +1,4 @@
-"""The door of the command line: however a verb ends, in a sentence, nothing half done."""
+"""The door of the command line: however a verb ends, it ends in a sentence."""
 
 from __future__ import annotations
 
@@ -68,7 +68,7 @@ def test_an_output_that_is_the_order_is_refused(capsys, order, link):
     places = {
         "same": lambda: order,
         "hard": lambda: os.link(order, "l.json") or Path("l.json"),
-        "symbolic": lambda: os.symlink(order, "l.json") or Path("l.json"),
+        "symbolic": lambda: Path("l.json").symlink_to(order) or Path("l.json"),
         "round": lambda: Path().absolute() / "x" / ".." / order,
     }
     Path("x").mkdir()
@@ -88,7 +88,7 @@ def test_an_output_that_is_her_printers_is_refused(capsys):
 
 @pytest.mark.parametrize("second", ["z.pdf", "./z.pdf", "l.pdf"])
 def test_two_outputs_that_are_one_are_refused(capsys, second):
-    os.symlink("z.pdf", "l.pdf")
+    Path("l.pdf").symlink_to("z.pdf")
     refused(capsys, "print", "mermaid", "-o", "z.pdf", "--report", second, says="twice")
 
 
