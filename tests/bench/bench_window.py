@@ -249,15 +249,19 @@ class Pulled:
         from PySide6.QtCore import QEvent
 
         point = next(p for p in self.table.shown_points() if p.name == place)
+        handle = self.table.scene.point_of(place)
+        way, scale = self.table.points.way(handle), self.table.view.scale
         self.send(QEvent.Type.MouseButtonPress, point.x, point.y, held=True)
+        # More than a click first.
+        self.send(QEvent.Type.MouseMove, point.x + 4, point.y, held=True)
         took = []
         for number in range(count):
-            aside = 4 + 20 * abs((number % 40) / 20 - 1)
+            # To and fro along its way, 15 mm to either side.
+            aside = scale * 30 * (abs((number % 40) / 20 - 1) - 0.5)
+            x, y = point.x + aside * way[0], point.y + aside * way[1]
             self.painted = 0
-            before, begun = self.window.table.scene.good, now()
-            self.send(
-                QEvent.Type.MouseMove, point.x + aside, point.y + aside, held=True
-            )
+            before, begun = self.table.scene.good, now()
+            self.send(QEvent.Type.MouseMove, x, y, held=True)
             while not self.painted:
                 self.app.processEvents()
             self.app.processEvents()
@@ -346,8 +350,9 @@ def _bare_painting(table, app) -> Took:
     from PySide6.QtWidgets import QWidget
 
     from skirtwright.app.canvas.drawing import STROKES, transform
+    from skirtwright.app.canvas.paths import prepare
 
-    things = list(table.scene.prepared())
+    things = [(laid, prepare(of)) for laid, of in table.scene.things()]
     view = table.view
     pens = {}
     for kind, stroke in STROKES.items():

@@ -173,6 +173,7 @@ def family() -> str:
     return families[0] if families else QApplication.font().family()
 
 
+@cache
 def letters(percent: int, step: float = 0.0, *, bold: bool = False) -> QFont:
     """A font for the window.
 

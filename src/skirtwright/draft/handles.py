@@ -7,7 +7,7 @@ warm from tick to tick, never more than six tries a tick.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from skirtwright.draft.draft import Draft
@@ -26,6 +26,10 @@ NEAR = 0.05
 """mm: a place that would move less is where it should be."""
 
 _PROBE = 0.5
+
+
+Snap = Callable[[AmountState, float], float]
+"""An amount's state and a wish for it to the value it can be set to."""
 
 
 @dataclass(frozen=True)
@@ -177,18 +181,23 @@ class Drag:
         """True when the place hardly answers to its first amount."""
         return self._slopes[0].size() < HOPELESS
 
-    def to(self, pointer: Point, near: float = NEAR) -> dict[str, float]:
+    def to(
+        self, pointer: Point, near: float = NEAR, snap: Snap | None = None
+    ) -> dict[str, float]:
         """The amounts at which the place is nearest to the pointer, within range.
 
         Args:
             pointer: in the panel's coordinates, mm.
             near: a place that would move less is where it should be, mm.
+            snap: brings a wish to a value the amount can be set to. What is tried last
+                is then what is set, and need not be worked again for the whole draft.
         """
+        snap = snap or _allowed
         target = pointer + self._offset
         for _ in range(_MOST_TRIES):
             steps = _least_squares(self._slopes, target - self._place)
             wanted = [
-                _allowed(state, value + step)
+                snap(state, value + step)
                 for state, value, step in zip(
                     self._states, self._values, steps, strict=True
                 )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from dataclasses import replace
 
 import pytest
@@ -209,20 +208,6 @@ def test_at_twice_the_text_size_nothing_falls_over(bench):
     bench.settle()
     bench.table.grab()
     assert bench.table.view.screen(bench.table.scene.layout.sheet.middle)[0] > 48
-
-
-def test_unchanged_things_are_not_prepared_again(bench):
-    before = {
-        laid.name: p for laid, p in bench.table.scene.prepared() if laid.kind == "draft"
-    }
-    bench.table.pull_by("front_spread", 5)
-    after = {
-        laid.name: p for laid, p in bench.table.scene.prepared() if laid.kind == "draft"
-    }
-    assert after["front"] is not before["front"]
-    begun = time.perf_counter()
-    assert list(bench.table.scene.prepared())
-    assert time.perf_counter() - begun < 1
 
 
 def test_a_name_too_long_for_its_piece_stands_on_two_lines(qapp):

@@ -13,6 +13,7 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication
 
 from skirtwright.app.canvas.laying import GAP, LEAST_GAP, lay_out
+from skirtwright.app.canvas.paths import body_of
 from skirtwright.app.canvas.rulers import ticks
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.view import Margins, View, fitted
@@ -308,8 +309,8 @@ def test_a_longer_skirt_pushes_what_lies_below_it_and_leaves_the_rest(bench):
 def test_true_scale_everywhere(bench, unit):
     bench.table.set_manner(Manner(unit))
     scene, view = bench.table.scene, bench.table.view
-    for laid, prepared in scene.prepared():
-        drawn = prepared.body.boundingRect()
+    for laid, of in scene.things():
+        drawn = body_of(of).boundingRect()
         shown = laid.box.width * view.scale
         assert drawn.width() * view.scale == pytest.approx(shown, abs=1.0)
 

@@ -16,49 +16,56 @@ from skirtwright.app.canvas.drawing import (
     paint_grain,
 )
 from skirtwright.app.canvas.laying import ROW_GAP, Heap, Laid
-from skirtwright.app.canvas.scene import Scene
+from skirtwright.app.canvas.scene import Rest, Scene
 from skirtwright.app.canvas.view import View
 from skirtwright.app.look import letters
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Line
 from skirtwright.measures.units import show_length
 from skirtwright.pieces.marks.labels import label_lines, material_words
+from skirtwright.pieces.piece import Piece
 from skirtwright.telling.sentences import plain
 from skirtwright.words import Manner, has_message, say, translate
 
 
-def paint_words(painter: QPainter, scene: Scene, view: View, brushes: Brushes) -> None:
-    """Names of panels and pieces, of the lines across them, and lengths of edges."""
-    _paint_cloths(painter, scene, view, brushes)
+def paint_names(
+    painter: QPainter,
+    laid: Laid,
+    of: Panel | Piece,
+    title: str,
+    rest: Rest,
+    view: View,
+    brushes: Brushes,
+) -> None:
+    """The label of a panel or piece, its grain arrow, names of lines, lengths.
+
+    Args:
+        painter: the table's.
+        laid: where it lies.
+        of: the panel or piece.
+        title: of the panel, as the style has it.
+        rest: where label and arrow go.
+        view: how the table is seen.
+        brushes: colours, manner, text size.
+    """
     if view.scale < NAMES_FROM:
         return
-    titles = {piece.spec.panel: piece.spec.title for piece in scene.pieces}
-    pieces = {piece.name: piece for piece in scene.pieces}
-    for laid in scene.layout.laid:
-        rest = scene.rest_of(laid, held=brushes.moving)
-        if rest is None:
-            continue
-        if laid.kind == "piece":
-            lines = label_lines(pieces[laid.name], manner=brushes.manner)
-            if rest.grain:
-                paint_grain(painter, rest.grain, laid.offset, view, brushes)
-        else:
-            title = titles.get(laid.name, plain(laid.name).capitalize())
-            lines = (translate(title, brushes.manner),)
-        middle = rest.place + laid.offset
-        if laid.kind == "piece":
-            middle = _beside_the_grain(rest.grain, rest.place) + laid.offset
-        paint_label(
-            painter, lines, view.screen(middle), rest.room * view.scale, brushes
-        )
-        if laid.kind == "draft":
-            _paint_levels(painter, scene, laid, view, brushes)
+    lines: Sequence[str] = (translate(title, brushes.manner),)
+    place = rest.place
+    if not isinstance(of, Panel):
+        lines = label_lines(of, manner=brushes.manner)
+        place = _beside_the_grain(rest.grain, place)
+    if rest.grain:
+        paint_grain(painter, rest.grain, laid.offset, view, brushes)
+    middle = view.screen(place + laid.offset)
+    paint_label(painter, lines, middle, rest.room * view.scale, brushes)
+    if isinstance(of, Panel):
+        _paint_levels(painter, of, laid, view, brushes)
 
 
-def _paint_cloths(
-    painter: QPainter, scene: Scene, view: View, brushes: Brushes
-) -> None:
+def paint_cloths(painter: QPainter, scene: Scene, view: View, brushes: Brushes) -> None:
     """The name of each cloth over the pieces that are cut of it."""
     heaps = scene.layout.heaps()
     if len(heaps) < 2:
@@ -145,12 +152,11 @@ def parted(line: str, font: QFont, wide: float) -> tuple[str, ...]:
 
 
 def _paint_levels(
-    painter: QPainter, scene: Scene, laid: Laid, view: View, brushes: Brushes
+    painter: QPainter, panel: Panel, laid: Laid, view: View, brushes: Brushes
 ) -> None:
     """Names of the lines across a panel, and lengths of its edges when near."""
     if view.scale < DETAIL_FROM:
         return
-    panel = scene.panels[laid.name]
     font = letters(brushes.percent, -2.0)
     painter.setFont(font)
     painter.setPen(QColor(brushes.colours.faint))

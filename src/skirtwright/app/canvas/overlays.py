@@ -20,14 +20,16 @@ from skirtwright.app.canvas.drawing import (
     transform,
 )
 from skirtwright.app.canvas.lettering import length_shown
-from skirtwright.app.canvas.paths import path_of
+from skirtwright.app.canvas.paths import body_of, path_of
 from skirtwright.app.canvas.pointing import Found
 from skirtwright.app.canvas.signs import ABOVE
 from skirtwright.app.canvas.view import View
 from skirtwright.app.canvas.walking import Walk
 from skirtwright.app.look import letters
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
+from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Severity
 from skirtwright.words import say, translate
 
@@ -41,7 +43,7 @@ def paint_found(
     brushes: Brushes,
     *,
     chosen: bool,
-    body: QPainterPath | None = None,
+    of: Panel | Piece | None = None,
 ) -> None:
     """What is pointed at: a heavier line, a ring; doubled when it is chosen.
 
@@ -51,7 +53,7 @@ def paint_found(
         view: how the table is seen.
         brushes: colours and text size.
         chosen: it was clicked, or is in hand elsewhere.
-        body: the outline of a panel or piece.
+        of: the panel or piece it is, or is part of.
     """
     accent = QColor(brushes.colours.accent)
     if isinstance(found.shape, Chain):
@@ -64,8 +66,8 @@ def paint_found(
         ends = [found.shape.start, found.shape.end] if chosen else []
     elif found.shape is not None:
         ends = [found.shape]
-    elif chosen and body is not None:
-        _outlined(painter, body, found, view, accent)
+    elif chosen and of is not None:
+        _outlined(painter, body_of(of), found, view, accent)
         return
     else:
         return

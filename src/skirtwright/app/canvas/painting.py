@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QColor, QPainter
@@ -12,9 +13,11 @@ from skirtwright.app.canvas.drawing import (
     Brushes,
     paint_sheet,
     paint_thing,
+    screen_rect,
 )
 from skirtwright.app.canvas.handles import Shown, paint_points
-from skirtwright.app.canvas.lettering import paint_words
+from skirtwright.app.canvas.laying import Laid
+from skirtwright.app.canvas.lettering import paint_cloths, paint_names
 from skirtwright.app.canvas.overlays import (
     paint_bubble,
     paint_check,
@@ -22,12 +25,17 @@ from skirtwright.app.canvas.overlays import (
     paint_walk,
     walk_lines,
 )
+from skirtwright.app.canvas.pictures import Leans, area_round
+from skirtwright.app.canvas.scene import Rest
 from skirtwright.app.canvas.sheets import paint_sheets
 from skirtwright.app.canvas.stepping import at_limit, shown
-from skirtwright.app.canvas.still import Thing
+from skirtwright.app.canvas.view import View
 from skirtwright.app.canvas.walking import Walk
 from skirtwright.draft.handles import Handle
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.point import Point
+from skirtwright.pieces.piece import Piece
+from skirtwright.telling.names_in_words import plain
 from skirtwright.words import say, translate
 
 if TYPE_CHECKING:
@@ -36,39 +44,70 @@ if TYPE_CHECKING:
 
 def paint_table(painter: QPainter, table: Table) -> None:
     """Everything, the ground first."""
-    scene, view = table.scene, table.view
-    brushes = replace(table.brushes, moving=table.pull is not None)
+    scene, view, brushes = table.scene, table.view, table.brushes
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    _paint_ground(painter, table, brushes)
     _paint_things(painter, table, brushes)
     if scene.sheets and scene.layout.printed:
         printed = scene.layout.printed
         corner = Point(printed.left, printed.top)
         paint_sheets(painter, scene.sheets, corner, view, brushes)
-    paint_words(painter, scene, view, brushes)
+    paint_cloths(painter, scene, view, brushes)
     _paint_over(painter, table, brushes)
     size, nought = _size(table), _nought(table)
     table.rulers.paint(painter, view, size, nought, brushes, table.pointer)
 
 
-def _paint_things(painter: QPainter, table: Table, brushes: Brushes) -> None:
-    """The ground, the paper, and all that lies there; what is pulled lies on top."""
-    scene, view = table.scene, table.view
-    things = list(scene.prepared())
+def _paint_ground(painter: QPainter, table: Table, brushes: Brushes) -> None:
+    """The table itself, and the paper under the draft."""
+    sheet = table.scene.layout.sheet
 
-    def paint(onto: QPainter, some: Sequence[Thing]) -> None:
+    def paint(onto: QPainter, view: View) -> None:
         onto.fillRect(table.rect(), QColor(brushes.colours.ground))
-        if scene.layout.sheet:
-            paint_sheet(onto, scene.layout.sheet, view, brushes)
-        for laid, prepared in some:
-            paint_thing(onto, laid, prepared, view, brushes)
+        if sheet:
+            paint_sheet(onto, sheet, view, brushes)
 
-    if table.pull is None:
-        table.still.forget()
-        paint(painter, things)
-        return
-    seen = (view, brushes, scene.layout.sheet, table.size())
-    for laid, prepared in table.still.paint(painter, table, things, seen, paint):
-        paint_thing(painter, laid, prepared, view, brushes)
+    leans = Leans((), (sheet, brushes))
+    table.pictures.lay(painter, "ground", leans, table.rect(), table.view, paint)
+
+
+def _paint_things(painter: QPainter, table: Table, brushes: Brushes) -> None:
+    """All that lies on the table."""
+    scene = table.scene
+    titles = {piece.spec.panel: piece.spec.title for piece in scene.pieces}
+    held = table.pull is not None
+    keys: list[Hashable] = ["ground"]
+    for laid, of in scene.things():
+        key = (laid.kind, laid.name)
+        keys.append(key)
+        area = area_round(screen_rect(laid.box, table.view), table.rect())
+        if area.isEmpty():
+            continue
+        rest = scene.rest_of(laid, of, held=held)
+        moving = replace(brushes, moving=held and rest.of is not of)
+        title = titles.get(laid.name, plain(laid.name).capitalize())
+
+        paint = partial(_paint_thing, table, laid, of, title, rest, moving)
+        leans = Leans((of, rest), (laid.material, laid.offset, title, moving))
+        table.pictures.lay(painter, key, leans, area, table.view, paint)
+    table.pictures.keep_only(keys)
+    table.preparing.keep_only(keys)
+
+
+def _paint_thing(
+    table: Table,
+    laid: Laid,
+    of: Panel | Piece,
+    title: str,
+    rest: Rest,
+    brushes: Brushes,
+    painter: QPainter,
+    view: View,
+) -> None:
+    """A panel or piece with its words."""
+    prepared = table.preparing.of((laid.kind, laid.name), of)
+    paint_thing(painter, laid, prepared, view, brushes)
+    paint_names(painter, laid, of, title, rest, view, brushes)
 
 
 def _size(table: Table) -> tuple[float, float]:
@@ -84,7 +123,7 @@ def _nought(table: Table) -> Point:
 def _paint_over(painter: QPainter, table: Table, brushes: Brushes) -> None:
     view = table.view
     if table.pull is None:
-        bodies = {laid: done.body for laid, done in table.scene.prepared()}
+        bodies = dict(table.scene.things())
         for found in (table.chosen, table.hovered):
             if found:
                 paint_found(
@@ -93,7 +132,7 @@ def _paint_over(painter: QPainter, table: Table, brushes: Brushes) -> None:
                     view,
                     brushes,
                     chosen=found is table.chosen,
-                    body=bodies.get(found.laid),
+                    of=bodies.get(found.laid),
                 )
         for problem, place in table.signs.places:
             at, ringed = view.screen(place), problem == table.signs.shown

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtGui import QPainterPath
@@ -64,7 +64,7 @@ class Prepared:
 def prepare_panel(panel: Panel) -> Prepared:
     """A panel of the draft: stitching lines, darts, and the lines it is marked with."""
     lines: dict[str, QPainterPath] = {}
-    body = path_of(panel.outline, closed=True)
+    body = body_of(panel)
     lines["working"] = _marks(panel)
     legs = QPainterPath()
     for dart in panel.darts:
@@ -107,27 +107,42 @@ def prepare_piece(piece: Piece) -> Prepared:
     return Prepared(piece, body, lines, solid)
 
 
+def body_of(of: Panel | Piece) -> QPainterPath:
+    """The outline of a thing of the table, to be filled."""
+    if isinstance(of, Panel):
+        return path_of(of.outline, closed=True)
+    return polygon_of(of.cut)
+
+
+def polygon_of(ring: Sequence[Point]) -> QPainterPath:
+    """Straight lines through points in turn, closed."""
+    path = QPainterPath()
+    path.moveTo(ring[0].x, ring[0].y)
+    for point in ring[1:]:
+        path.lineTo(point.x, point.y)
+    path.closeSubpath()
+    return path
+
+
+def prepare(of: Panel | Piece) -> Prepared:
+    """A thing of the table ready to be painted."""
+    return prepare_panel(of) if isinstance(of, Panel) else prepare_piece(of)
+
+
 class Preparing:
     """Prepares things, each once for as long as it stays the same."""
 
     def __init__(self) -> None:
-        self._known: dict[tuple[str, str], Prepared] = {}
+        self._known: dict[Hashable, Prepared] = {}
 
-    def panel(self, name: str, panel: Panel) -> Prepared:
-        """A panel of the draft."""
-        known = self._known.get(("draft", name))
-        if known is None or known.of is not panel:
-            known = self._known["draft", name] = prepare_panel(panel)
+    def of(self, key: Hashable, thing: Panel | Piece) -> Prepared:
+        """A thing of the table; `key` says which."""
+        known = self._known.get(key)
+        if known is None or known.of is not thing:
+            known = self._known[key] = prepare(thing)
         return known
 
-    def piece(self, piece: Piece) -> Prepared:
-        """A piece."""
-        known = self._known.get(("piece", piece.name))
-        if known is None or known.of is not piece:
-            known = self._known["piece", piece.name] = prepare_piece(piece)
-        return known
-
-    def keep_only(self, keys: Iterable[tuple[str, str]]) -> None:
+    def keep_only(self, keys: Iterable[Hashable]) -> None:
         """Forget what no longer lies on the table."""
-        wanted = set(keys)
-        self._known = {k: v for k, v in self._known.items() if k in wanted}
+        for key in self._known.keys() - set(keys):
+            del self._known[key]

@@ -74,10 +74,11 @@ class Pull:
         if not self.moved:
             return False
         pace: Pace = "fine" if self.fine else "plain"
-        found = {
-            name: snapped(self.states[name], value, manner, pace)
-            for name, value in self.drag.to(self.hand - self.away, self.near).items()
-        }
+        found = self.drag.to(
+            self.hand - self.away,
+            self.near,
+            lambda state, wish: snapped(state, wish, manner, pace),
+        )
         changed = found != self.values
         self.values = found
         return changed

@@ -1,6 +1,6 @@
 """What is on the table just now: the last good drawing, laid out, and its pull points.
 
-Pure but for the painter's paths it keeps; it asks nothing of the window.
+Pure: no Qt, and it asks nothing of the window.
 """
 
 from __future__ import annotations
@@ -10,10 +10,10 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from skirtwright.app.canvas.laying import Kind, Laid, Layout, lay_out
-from skirtwright.app.canvas.paths import Prepared, Preparing
 from skirtwright.draft.handles import Drag, Handle, Pulling, Response, handles
 from skirtwright.draft.inputs import AmountState
 from skirtwright.draft.shapes.panel import Panel
+from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Line
 from skirtwright.job.worktable import Look
@@ -66,7 +66,6 @@ class Scene:
     layout: Layout = field(default_factory=Layout)
     sheets: Sheets | None = None
     points: tuple[Handle, ...] = ()
-    preparing: Preparing = field(default_factory=Preparing)
     pulling: Pulling = field(default_factory=Pulling)
 
     def __post_init__(self) -> None:
@@ -95,7 +94,6 @@ class Scene:
         before = self._whole if same else Layout()
         self._whole = lay_out(self.panels, look.pieces, before, held)
         self.show_sheets(self.sheets)
-        self.preparing.keep_only((laid.kind, laid.name) for laid in self._whole.laid)
         if held is None:
             self._responses.clear()
             self._does_more.clear()
@@ -124,39 +122,25 @@ class Scene:
             )
         )
 
-    def prepared(self) -> Iterator[tuple[Laid, Prepared]]:
-        """Everything laid on the table with its paths, draft first."""
+    def things(self) -> Iterator[tuple[Laid, Panel | Piece]]:
+        """Everything laid on the table, draft first."""
         pieces = {piece.name: piece for piece in self.pieces}
         for laid in self.layout.laid:
-            if laid.kind == "draft":
-                yield laid, self.preparing.panel(laid.name, self.panels[laid.name])
-            else:
-                yield laid, self.preparing.piece(pieces[laid.name])
+            known = self.panels if laid.kind == "draft" else pieces
+            yield laid, known[laid.name]
 
-    def rest_of(self, laid: Laid, *, held: bool = False) -> Rest | None:
+    def rest_of(self, laid: Laid, of: Panel | Piece, *, held: bool = False) -> Rest:
         """Where a thing's label and grain go; what was found last while pulling."""
-        thing: Panel | Piece | None
-        if laid.kind == "draft":
-            thing = self.panels.get(laid.name)
-        else:
-            thing = next((p for p in self.pieces if p.name == laid.name), None)
-        if thing is None:
-            return None
         key = (laid.kind, laid.name)
         known = self._rests.get(key)
-        if known and (held or known.of is thing):
+        if known and (held or known.of is of):
             return known
-        if isinstance(thing, Panel):
-            legs = [
-                part
-                for dart in thing.darts
-                for part in (thing.part(f"{dart.name}.left"),)
-                if not isinstance(part, Point)
-            ]
-            legs += [m.shape for m in thing.marks if not isinstance(m.shape, Point)]
-            found = Rest(thing, *roomiest_place(thing.ring(2.0), legs))
+        if isinstance(of, Panel):
+            legs = [leg for dart in of.darts for leg in of.leg_lines(dart)]
+            lines = [m.shape for m in of.marks if isinstance(m.shape, Chain)]
+            found = Rest(of, *roomiest_place(of.ring(2.0), [*legs[::2], *lines]))
         else:
-            found = Rest(thing, *thing.middle, thing.grain)
+            found = Rest(of, *of.middle, of.grain)
         self._rests[key] = found
         return found
 

@@ -20,6 +20,8 @@ from skirtwright.app.canvas.eyes import Eyes
 from skirtwright.app.canvas.handles import Shown
 from skirtwright.app.canvas.laying import Kind
 from skirtwright.app.canvas.painting import paint_table
+from skirtwright.app.canvas.paths import Preparing
+from skirtwright.app.canvas.pictures import Pictures
 from skirtwright.app.canvas.pointing import Found, found_again, said_of
 from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull
@@ -28,7 +30,6 @@ from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.sheets import prepare
 from skirtwright.app.canvas.signs import Signs
 from skirtwright.app.canvas.stepping import Pace, stepped
-from skirtwright.app.canvas.still import Still
 from skirtwright.app.canvas.stroll import Stroll
 from skirtwright.app.canvas.view import View
 from skirtwright.app.guard import guarded
@@ -86,7 +87,7 @@ class Table(QWidget):
         self.chosen: Found | None = None
         self.signs = Signs(self.scene)
         self.rulers = Rulers()
-        self.still = Still()
+        self.pictures, self.preparing = Pictures(), Preparing()
         self._said = ""
         self._tick = self._timer(0, self._hands.tick)
         self._idle = self._timer(40, self._on_idle)

@@ -44,6 +44,8 @@ class AmountsStrip(Strip):
         if draft is not self._draft:
             self._lay_out(draft)
         settled = look is self._desk.look
+        if not settled and not self.isVisible():
+            return
         for name, row in self.amounts.items():
             state = look.worked.stated.amounts.get(name)
             if state is not None:

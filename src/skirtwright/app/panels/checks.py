@@ -55,7 +55,7 @@ class ChecksStrip(QFrame):
         self._colours: Colours = LIGHT
         self._said: set[str] = set()
         self._problems: tuple[Problem, ...] = ()
-        self._key: tuple[object, ...] = ()
+        self._manner: Manner | None = None
         self.setProperty("strip", True)
         self.figures = QLabel()
         self.figures.setWordWrap(True)
@@ -103,7 +103,7 @@ class ChecksStrip(QFrame):
     def set_colours(self, colours: Colours) -> None:
         """Light or dark."""
         self._colours = colours
-        self._key = ()
+        self._manner = None
         self.refresh()
 
     def refresh(self) -> None:
@@ -116,18 +116,31 @@ class ChecksStrip(QFrame):
 
     def show_look(self, look: Look) -> None:
         """Show the figures and the checks of a look."""
+        settled = look is self._desk.look
+        if not settled and not self.isVisible():
+            return
         manner = self._desk.manner
         self._show_figures(look, manner)
         waits = self._desk.waits
         # What the sample has to be told of is nothing to her.
         problems = look.problems if waits is None else (waits,)
-        key = (manner, tuple(says(p, manner) + remedy(p, manner) for p in problems))
-        if key != self._key:
-            self._key = key
-            self._problems = problems
+        before, self._problems = self._problems, problems
+        if manner != self._manner or _kinds(before) != _kinds(problems):
+            self._manner = manner
             self._fill(manner)
-        if look is self._desk.look:
+        elif before != problems:
+            self._tell_anew(before, manner)
+        if settled:
             self._announce(manner)
+
+    def _tell_anew(self, before: tuple[Problem, ...], manner: Manner) -> None:
+        """The same checks with other figures."""
+        for row, (old, new) in enumerate(zip(before, self._problems, strict=True)):
+            if old != new:
+                self.list.item(row).setText(line(new, manner))
+                self.list.item(row).setData(Qt.ItemDataRole.UserRole, new)
+        if self._desk.look.problems == self._problems:
+            self.fit()
 
     def _show_figures(self, look: Look, manner: Manner) -> None:
         if self._desk.waits is not None:
@@ -230,6 +243,11 @@ class ChecksStrip(QFrame):
 
     def _show(self, item: QListWidgetItem) -> None:
         self.asked.emit(item.data(Qt.ItemDataRole.UserRole))
+
+
+def _kinds(problems: tuple[Problem, ...]) -> list[tuple[str, str, str]]:
+    """What tells the rows of one list of checks from those of another."""
+    return [(p.code, p.where, p.severity) for p in problems]
 
 
 def line(problem: Problem, manner: Manner) -> str:

@@ -113,6 +113,8 @@ class AmountRow(QWidget):
 
     def show_state(self, state: AmountState, *, settled: bool) -> None:
         """Show the measure as it stands; not settled while something is pulled."""
+        if not settled and state == self._state:
+            return
         self._state = state
         self.setVisible(state.applies)
         manner, kind = self._desk.manner, self.amount.kind
