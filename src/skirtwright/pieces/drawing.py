@@ -51,8 +51,12 @@ def drawn(
 def outlines(piece: Piece) -> tuple[DrawnLine, ...]:
     """All that is drawn but grain and label, which ask for the roomiest place."""
     cut = straight(*piece.cut, piece.cut[0])
+    return (DrawnLine("cutting", cut, closed=True), *lines_within(piece))
+
+
+def lines_within(piece: Piece) -> tuple[DrawnLine, ...]:
+    """All that is drawn within the cutting line, but grain and label."""
     return (
-        DrawnLine("cutting", cut, closed=True),
         *_seams(piece),
         *_darts(piece),
         *(

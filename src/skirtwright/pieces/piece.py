@@ -8,6 +8,7 @@ from functools import cached_property
 
 from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.geometry import Chain, Line, Point, bend_deg, heading, straight
+from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.ring import area_of_points
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.marks.inner_marks import clips, lengthen_lines
@@ -148,6 +149,11 @@ class Piece:
     def stitch_area(self) -> float:
         """Area within the stitching line, mm2."""
         return self.panel.area
+
+    @cached_property
+    def box(self) -> Box:
+        """Round the cutting line, mm."""
+        return box_of(self.cut)
 
     @cached_property
     def cut_area(self) -> float:

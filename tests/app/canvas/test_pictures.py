@@ -7,6 +7,7 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QImage
 
 from skirtwright.app.canvas import pictures
+from skirtwright.app.canvas.painting import frame_of
 from skirtwright.app.canvas.pictures import Pictures
 
 SIDE = "front.side end"
@@ -18,9 +19,10 @@ def picture(table) -> QImage:
 
 def fresh(table) -> QImage:
     """The same table with no picture kept."""
-    kept, table.pictures = table.pictures, Pictures()
+    pictures, frame = table.pictures, table.frame
+    table.pictures, table.frame = Pictures(), frame_of(table)
     found = picture(table)
-    table.pictures = kept
+    table.pictures, table.frame = pictures, frame
     return found
 
 
@@ -49,12 +51,12 @@ def test_pushed_and_nearer_it_is_the_one_painted_anew(bench):
 
 def test_only_what_changed_is_painted_again(bench, monkeypatch):
     table, at = bench.table, bench.at(SIDE)
-    painted: list[str] = []
+    painted: list[object] = []
     paint = pictures._painted
 
-    def counted(*given):
-        painted.append("once more")
-        return paint(*given)
+    def counted(item, *given):
+        painted.append(item.key)
+        return paint(item, *given)
 
     bench.press(at)
     bench.move(at + QPointF(5, 0))
@@ -64,18 +66,54 @@ def test_only_what_changed_is_painted_again(bench, monkeypatch):
     bench.move(at + QPointF(9, 0))
     picture(table)
     changed = [laid for laid, of in table.scene.things() if id(of) not in before]
-    assert 0 < len(painted) == len(changed) < len(before)
+    assert set(painted) == {(laid.kind, laid.name) for laid in changed}
+    assert 0 < len(changed) < len(before)
+    bench.release(at + QPointF(9, 0))
+    picture(table)
     painted.clear()
     table.pan_by(3, 2)
     picture(table)
-    assert painted == ["once more"]  # the ground
-    bench.release(at + QPointF(9, 0))
+    assert painted == ["ground", ("scale", True), ("scale", False)]
 
 
 def test_no_picture_is_larger_than_the_table(bench):
     bench.table.zoom_by(40.0)
     bench.settle()
     picture(bench.table)
-    for _, kept in bench.table.pictures._kept.values():
+    for _, _, kept in bench.table.pictures._kept.values():
         assert kept.width() <= bench.table.width()
         assert kept.height() <= bench.table.height()
+
+
+def seen(bench) -> QImage:
+    """What stands on the screen, with only the changed places painted."""
+    table = bench.table
+    bench.settle()
+    while table.view != table.eyes.goal():
+        bench.settle()
+    return table.screen().grabWindow(table.winId()).toImage()
+
+
+def test_what_stands_on_the_screen_is_what_all_of_it_would_be(bench):
+    """Only the places that changed are painted: none may be left out."""
+    table, at = bench.table, bench.at(SIDE)
+    assert seen(bench) == picture(table)
+    bench.move(at + QPointF(-70, 0), held=False)
+    assert seen(bench) == picture(table)
+    bench.press(at)
+    for step in range(1, 4):
+        bench.move(at + QPointF(9 * step, 4 * step))
+        assert seen(bench) == picture(table)
+    bench.release(at + QPointF(27, 12))
+    assert seen(bench) == picture(table)
+    bench.click(bench.at("front.hem middle"))
+    assert seen(bench) == picture(table)
+    table.choose_piece("front", "side")
+    assert seen(bench) == picture(table)
+    table.choose_piece("")
+    assert seen(bench) == picture(table)
+    table.walk_seam("side")
+    table.stroll.to(300.0)
+    assert seen(bench) == picture(table)
+    table.stop_walking()
+    assert seen(bench) == picture(table)

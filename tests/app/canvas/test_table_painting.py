@@ -172,6 +172,7 @@ def test_the_last_good_drawing_stays_when_something_cannot_be_worked(bench):
     assert bench.table.scene.good is good
     assert bench.table.scene.look is bad
     bench.table.signs.places.clear()
+    bench.table.refresh()
     assert bench.table.grab().toImage() == picture
 
 

@@ -32,7 +32,7 @@ def choose_piece(table: Table, name: str, edge: str = "", *, sight: bool) -> Non
         if not table.rect().contains(round(x), round(y)):
             table.eyes.show_place(middle)
     table.say_pointed()
-    table.update()
+    table.refresh()
 
 
 def found_piece(scene: Scene, name: str, edge: str = "") -> Found | None:

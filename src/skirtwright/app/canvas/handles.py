@@ -136,10 +136,11 @@ def cursor_for(way: tuple[float, float], *, both: bool, dim: bool) -> Qt.CursorS
     return Qt.CursorShape.SizeBDiagCursor
 
 
-def paint_points(painter: QPainter, shown: Sequence[Shown], brushes: Brushes) -> None:
-    """All pull points, the one in hand over the others."""
-    for point in sorted(shown, key=lambda s: (s.chosen, s.focused, s.hovered)):
-        paint_point(painter, point, brushes)
+def area_of(point: Shown) -> QRectF:
+    """All that a pull point covers, px."""
+    signs = (point.chosen or point.focused) and not point.held
+    half = AWAY + _SIGN + 1 if signs else TARGET / 2 + 5
+    return QRectF(point.x - half, point.y - half, 2 * half, 2 * half)
 
 
 def paint_point(painter: QPainter, point: Shown, brushes: Brushes) -> None:

@@ -215,7 +215,7 @@ class Hands:
             if table.pull.tick(table.brushes.manner):
                 table.pulling.emit(dict(table.pull.values))
                 table.say_pointed()
-            table.update()
+            table.refresh()
             return
         table.points.hovered, table.hovered = "", None
         table.signs.hovered = None
@@ -238,7 +238,7 @@ class Hands:
             table.signs.hovered = table.signs.hit(table.view, x, y)
             if not table.signs.hovered:
                 table.hovered = find(table.scene, table.view, x, y)
-        table.update()
+        table.refresh()
 
     def _show_cursor(self) -> None:
         table = self._table

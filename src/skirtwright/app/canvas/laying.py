@@ -14,7 +14,7 @@ from typing import Literal
 
 from skirtwright.app.canvas.view import box_round
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.geometry.box import Box, box_of
+from skirtwright.geometry.box import Box
 from skirtwright.geometry.point import Point
 from skirtwright.pieces.piece import Piece
 
@@ -158,10 +158,8 @@ def lay_out(
         held: the panel that is being pulled; it and what lies left of it stay put.
     """
     materials = {piece.spec.panel: piece.spec.material for piece in reversed(pieces)}
-    draft: list[_Thing] = [
-        ("draft", name, _box_of_panel(panel)) for name, panel in panels.items()
-    ]
-    cut: list[_Thing] = [("piece", piece.name, box_of(piece.cut)) for piece in pieces]
+    draft: list[_Thing] = [("draft", name, panel.box) for name, panel in panels.items()]
+    cut: list[_Thing] = [("piece", piece.name, piece.box) for piece in pieces]
     same = [(laid.kind, laid.name) for laid in before.laid] == [
         (k, n) for k, n, _ in draft + cut
     ]
@@ -219,11 +217,6 @@ def _laid_draft(
             found.update((one.name, one) for one in laid)
             down, level = min(one.box.bottom for one in laid) - GAP, True
     return tuple(found[name] for _, name, _ in draft)
-
-
-def _box_of_panel(panel: Panel) -> Box:
-    # Half a mm is nothing to a frame round it, and quick.
-    return box_of(panel.outline.flattened(0.5))
 
 
 def _row(things: Sequence[_Thing], start: Point, *, level: bool) -> tuple[Laid, ...]:

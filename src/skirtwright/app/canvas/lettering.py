@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from math import inf
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -15,8 +16,8 @@ from skirtwright.app.canvas.drawing import (
     Brushes,
     paint_grain,
 )
-from skirtwright.app.canvas.laying import ROW_GAP, Heap, Laid
-from skirtwright.app.canvas.scene import Rest, Scene
+from skirtwright.app.canvas.laying import ROW_GAP, Heap, Laid, Layout
+from skirtwright.app.canvas.scene import Rest
 from skirtwright.app.canvas.view import View
 from skirtwright.app.look import letters
 from skirtwright.draft.shapes.panel import Panel
@@ -65,24 +66,52 @@ def paint_names(
         _paint_levels(painter, of, laid, view, brushes)
 
 
-def paint_cloths(painter: QPainter, scene: Scene, view: View, brushes: Brushes) -> None:
-    """The name of each cloth over the pieces that are cut of it."""
-    heaps = scene.layout.heaps()
+@dataclass(frozen=True)
+class ClothName:
+    """The name of a cloth over its pieces.
+
+    Attributes:
+        words: as read.
+        left: px.
+        foot: its baseline, px.
+        area: that it covers, px.
+    """
+
+    words: str
+    left: float
+    foot: float
+    area: QRectF
+
+
+def cloth_names(layout: Layout, view: View, brushes: Brushes) -> Iterator[ClothName]:
+    """The name of each cloth over the pieces cut of it, where there is room."""
+    heaps = layout.heaps()
     if len(heaps) < 2:
         return
-    font = letters(brushes.percent, -0.5, bold=True)
-    metrics = QFontMetricsF(font)
+    metrics = QFontMetricsF(_cloth_font(brushes))
     if metrics.height() > ROW_GAP * view.scale:
         return
-    painter.setFont(font)
-    painter.setPen(QColor(brushes.colours.faint))
     for heap in heaps:
         words = material_words(heap.material, brushes.manner)
         words = words[:1].upper() + words[1:]
         free = [o.box.left - heap.box.left for o in heaps if _follows(o, heap)]
-        if metrics.horizontalAdvance(words) < min(free, default=inf) * view.scale:
+        wide = metrics.horizontalAdvance(words)
+        if wide < min(free, default=inf) * view.scale:
             x, y = view.screen(Point(heap.box.left, heap.box.top))
-            painter.drawText(QPointF(x, y - 0.5 * metrics.descent() - 4), words)
+            foot = y - 0.5 * metrics.descent() - 4
+            area = QRectF(x, foot - metrics.ascent(), wide, metrics.height())
+            yield ClothName(words, x, foot, area)
+
+
+def paint_cloth(name: ClothName, brushes: Brushes, painter: QPainter, _: View) -> None:
+    """The name of a cloth."""
+    painter.setFont(_cloth_font(brushes))
+    painter.setPen(QColor(brushes.colours.faint))
+    painter.drawText(QPointF(name.left, name.foot), name.words)
+
+
+def _cloth_font(brushes: Brushes) -> QFont:
+    return letters(brushes.percent, -0.5, bold=True)
 
 
 def _follows(other: Heap, heap: Heap) -> bool:

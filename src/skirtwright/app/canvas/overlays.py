@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
+from PySide6.QtCore import QPointF, QRect, QRectF, QSizeF, Qt
 from PySide6.QtGui import (
     QColor,
+    QFont,
     QFontMetricsF,
     QPainter,
     QPainterPath,
@@ -127,44 +128,58 @@ def place_beside(
     return area
 
 
-def paint_bubble(
-    painter: QPainter,
+def bubble_area(
     lines: Sequence[str],
     at: tuple[float, float],
-    size: tuple[float, float],
+    window: QRect,
     brushes: Brushes,
     clear: Sequence[QRectF] = (),
-) -> None:
-    """A small slip of paper beside a place, kept inside the window.
+) -> QRectF:
+    """Where a small slip of paper beside a place lies, px; inside the window.
 
     Args:
-        painter: the table's.
         lines: the last one in bold: the value.
         at: the place, px.
-        size: of the window, px.
-        brushes: colours and text size.
+        window: px.
+        brushes: text size.
         clear: what is not to be covered.
     """
-    fonts = [letters(brushes.percent, -1.0)] * (len(lines) - 1)
-    fonts.append(letters(brushes.percent, 2.0, bold=True))
-    metrics = [QFontMetricsF(font) for font in fonts]
-    pairs = list(zip(metrics, lines, strict=True))
+    metrics = [QFontMetricsF(font) for font in _bubble_fonts(lines, brushes)]
+    pairs = zip(metrics, lines, strict=True)
     width = max(m.horizontalAdvance(line) for m, line in pairs) + 20
     height = sum(m.height() for m in metrics) + 10
-    area = place_beside(at, QSizeF(width, height), size, clear)
+    size = (float(window.width()), float(window.height()))
+    return place_beside(at, QSizeF(width, height), size, clear)
+
+
+def _bubble_fonts(lines: Sequence[str], brushes: Brushes) -> list[QFont]:
+    fonts = [letters(brushes.percent, -1.0)] * (len(lines) - 1)
+    return [*fonts, letters(brushes.percent, 2.0, bold=True)]
+
+
+def paint_bubble(
+    painter: QPainter, lines: Sequence[str], area: QRectF, brushes: Brushes
+) -> None:
+    """A small slip of paper with a few lines on it."""
     colours = brushes.colours
     painter.setPen(QPen(QColor(colours.accent), 1.2))
     painter.setBrush(QColor(colours.field))
     painter.drawRoundedRect(area, 6, 6)
     top = area.top() + 5
-    for index, (font, line) in enumerate(zip(fonts, lines, strict=True)):
-        last = index == len(lines) - 1
+    for number, font in enumerate(_bubble_fonts(lines, brushes), 1):
+        last = number == len(lines)
         painter.setFont(font)
         painter.setPen(QColor(colours.ink if last else colours.faint))
-        tall = metrics[index].height()
-        row = QRectF(area.left() + 10, top, width, tall)
-        painter.drawText(row, Qt.AlignmentFlag.AlignLeft, line)
+        tall = QFontMetricsF(font).height()
+        row = QRectF(area.left() + 10, top, area.width(), tall)
+        painter.drawText(row, Qt.AlignmentFlag.AlignLeft, lines[number - 1])
         top += tall
+
+
+def check_area(at: tuple[float, float]) -> QRectF:
+    """All that the sign of a check covers, px, with its ring."""
+    top = at[1] - ABOVE - _SIGN - 4
+    return QRectF(at[0] - 18, top, 36, at[1] + 18 - top)
 
 
 def paint_check(

@@ -1,13 +1,15 @@
-"""A picture of the table, from the ground up to the scales."""
+"""A picture of the table as a frame of items, from the ground up to the scales."""
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+import math
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import Protocol
 
-from PySide6.QtGui import QColor, QPainter
+from PySide6.QtCore import QRect, QRectF
+from PySide6.QtGui import QColor, QPainter, QPen
 
 from skirtwright.app.canvas.drawing import (
     Brushes,
@@ -15,87 +17,117 @@ from skirtwright.app.canvas.drawing import (
     paint_thing,
     screen_rect,
 )
-from skirtwright.app.canvas.handles import Shown, paint_points
+from skirtwright.app.canvas.frame import Frame, Item
+from skirtwright.app.canvas.handles import Shown, area_of, paint_point
 from skirtwright.app.canvas.laying import Laid
-from skirtwright.app.canvas.lettering import paint_cloths, paint_names
+from skirtwright.app.canvas.lettering import cloth_names, paint_cloth, paint_names
 from skirtwright.app.canvas.overlays import (
+    bubble_area,
+    check_area,
     paint_bubble,
     paint_check,
     paint_found,
     paint_walk,
     walk_lines,
 )
-from skirtwright.app.canvas.pictures import Leans, area_round
-from skirtwright.app.canvas.scene import Rest
+from skirtwright.app.canvas.paths import Preparing
+from skirtwright.app.canvas.pointing import Found
+from skirtwright.app.canvas.points import Points
+from skirtwright.app.canvas.pulling import Pull
+from skirtwright.app.canvas.rulers import paint_scale, wide
+from skirtwright.app.canvas.scene import Rest, Scene
 from skirtwright.app.canvas.sheets import paint_sheets
+from skirtwright.app.canvas.signs import Signs
 from skirtwright.app.canvas.stepping import at_limit, shown
+from skirtwright.app.canvas.stroll import Stroll
 from skirtwright.app.canvas.view import View
 from skirtwright.app.canvas.walking import Walk
 from skirtwright.draft.handles import Handle
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.point import Point
 from skirtwright.pieces.piece import Piece
+from skirtwright.problems import Severity
 from skirtwright.telling.names_in_words import plain
 from skirtwright.words import say, translate
 
-if TYPE_CHECKING:
-    from skirtwright.app.canvas.table import Table
+_ROUND = 6
+"""Pixels round a thing that its lines and its shadow need."""
 
 
-def paint_table(painter: QPainter, table: Table) -> None:
-    """Everything, the ground first."""
-    scene, view, brushes = table.scene, table.view, table.brushes
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    _paint_ground(painter, table, brushes)
-    _paint_things(painter, table, brushes)
-    if scene.sheets and scene.layout.printed:
-        printed = scene.layout.printed
-        corner = Point(printed.left, printed.top)
-        paint_sheets(painter, scene.sheets, corner, view, brushes)
-    paint_cloths(painter, scene, view, brushes)
-    _paint_over(painter, table, brushes)
-    size, nought = _size(table), _nought(table)
-    table.rulers.paint(painter, view, size, nought, brushes, table.pointer)
+class Seen(Protocol):
+    """What a picture of the table is made from; the table says what each is."""
+
+    scene: Scene
+    points: Points
+    signs: Signs
+    stroll: Stroll
+    preparing: Preparing
+    brushes: Brushes
+    pull: Pull | None
+    pointer: tuple[float, float] | None
+    hovered: Found | None
+    chosen: Found | None
+
+    @property
+    def view(self) -> View:
+        """How it is seen."""
+
+    def rect(self) -> QRect:
+        """All of it, px."""
+
+    def shown_points(self) -> list[Shown]:
+        """The pull points as they stand on the screen."""
 
 
-def _paint_ground(painter: QPainter, table: Table, brushes: Brushes) -> None:
+def frame_of(table: Seen) -> Frame:
+    """The table as it stands."""
+    items = (
+        _ground(table),
+        *_things(table),
+        *_sheets(table),
+        *_cloths(table),
+        *_over(table),
+        *_scales(table),
+    )
+    return Frame(table.view, table.rect(), items)
+
+
+def _ground(table: Seen) -> Item:
     """The table itself, and the paper under the draft."""
-    sheet = table.scene.layout.sheet
+    sheet, brushes = table.scene.layout.sheet, table.brushes
 
-    def paint(onto: QPainter, view: View) -> None:
-        onto.fillRect(table.rect(), QColor(brushes.colours.ground))
+    def paint(painter: QPainter, view: View) -> None:
+        painter.fillRect(table.rect(), QColor(brushes.colours.ground))
         if sheet:
-            paint_sheet(onto, sheet, view, brushes)
+            paint_sheet(painter, sheet, view, brushes)
 
-    leans = Leans((), (sheet, brushes))
-    table.pictures.lay(painter, "ground", leans, table.rect(), table.view, paint)
+    return Item("ground", table.rect(), (), (sheet, brushes), paint, kept=True)
 
 
-def _paint_things(painter: QPainter, table: Table, brushes: Brushes) -> None:
+def _things(table: Seen) -> Iterator[Item]:
     """All that lies on the table."""
-    scene = table.scene
+    scene, held = table.scene, table.pull is not None
+    still, moving = table.brushes, replace(table.brushes, moving=True)
     titles = {piece.spec.panel: piece.spec.title for piece in scene.pieces}
-    held = table.pull is not None
-    keys: list[Hashable] = ["ground"]
     for laid, of in scene.things():
-        key = (laid.kind, laid.name)
-        keys.append(key)
-        area = area_round(screen_rect(laid.box, table.view), table.rect())
+        rest = scene.rest_of(laid, of, held=held)
+        area = _pixels(screen_rect(laid.box, table.view), _ROUND) & table.rect()
         if area.isEmpty():
             continue
-        rest = scene.rest_of(laid, of, held=held)
-        moving = replace(brushes, moving=held and rest.of is not of)
-        title = titles.get(laid.name, plain(laid.name).capitalize())
-
-        paint = partial(_paint_thing, table, laid, of, title, rest, moving)
-        leans = Leans((of, rest), (laid.material, laid.offset, title, moving))
-        table.pictures.lay(painter, key, leans, area, table.view, paint)
-    table.pictures.keep_only(keys)
-    table.preparing.keep_only(keys)
+        brushes = moving if held and rest.of is not of else still
+        title = titles.get(laid.name) or plain(laid.name).capitalize()
+        yield Item(
+            (laid.kind, laid.name),
+            area,
+            (of, rest),
+            (laid.material, laid.offset, title, brushes),
+            partial(_paint_thing, table.preparing, laid, of, title, rest, brushes),
+            kept=True,
+        )
 
 
 def _paint_thing(
-    table: Table,
+    preparing: Preparing,
     laid: Laid,
     of: Panel | Piece,
     title: str,
@@ -105,59 +137,104 @@ def _paint_thing(
     view: View,
 ) -> None:
     """A panel or piece with its words."""
-    prepared = table.preparing.of((laid.kind, laid.name), of)
+    prepared = preparing.of((laid.kind, laid.name), of)
     paint_thing(painter, laid, prepared, view, brushes)
     paint_names(painter, laid, of, title, rest, view, brushes)
 
 
-def _size(table: Table) -> tuple[float, float]:
-    return float(table.width()), float(table.height())
-
-
-def _nought(table: Table) -> Point:
-    """The paper's upper left corner, from which both scales count."""
-    sheet = table.scene.layout.sheet
-    return Point(sheet.left, sheet.top) if sheet else Point(0.0, 0.0)
-
-
-def _paint_over(painter: QPainter, table: Table, brushes: Brushes) -> None:
-    view = table.view
-    if table.pull is None:
-        bodies = dict(table.scene.things())
-        for found in (table.chosen, table.hovered):
-            if found:
-                paint_found(
-                    painter,
-                    found,
-                    view,
-                    brushes,
-                    chosen=found is table.chosen,
-                    of=bodies.get(found.laid),
-                )
-        for problem, place in table.signs.places:
-            at, ringed = view.screen(place), problem == table.signs.shown
-            paint_check(painter, problem.severity, at, brushes, shown=ringed)
-    if table.stroll.walk:
-        _paint_stroll(painter, table, table.stroll.walk, brushes)
+def _sheets(table: Seen) -> Iterator[Item]:
+    """The sheets of a print, with the pieces on them."""
+    sheets, printed = table.scene.sheets, table.scene.layout.printed
+    if sheets is None or printed is None:
         return
-    points = table.shown_points()
-    paint_points(painter, points, brushes)
-    _paint_value(painter, table, points, brushes)
+    corner, brushes = Point(printed.left, printed.top), table.brushes
+
+    def paint(painter: QPainter, view: View) -> None:
+        paint_sheets(painter, sheets, corner, view, brushes)
+
+    area = _pixels(screen_rect(printed, table.view), _ROUND)
+    yield Item("sheets", area, (sheets,), (corner, brushes), paint)
 
 
-def _paint_stroll(
-    painter: QPainter, table: Table, walk: Walk, brushes: Brushes
-) -> None:
-    offset = table.stroll.offset(walk)
-    paint_walk(painter, walk, offset, table.view, brushes)
+def _cloths(table: Seen) -> Iterator[Item]:
+    """The name of each cloth over its pieces."""
+    for name in cloth_names(table.scene.layout, table.view, table.brushes):
+        paint = partial(paint_cloth, name, table.brushes)
+        area = _pixels(name.area, 2)
+        yield Item(("cloth", name.words), area, (), (name, table.brushes), paint)
+
+
+def _over(table: Seen) -> Iterator[Item]:
+    """What is pointed at, checks, pull points and what is said beside them."""
+    if table.pull is None:
+        yield from _found(table)
+        yield from _signs(table)
+    if table.stroll.walk:
+        yield from _walk(table, table.stroll.walk)
+        return
+    points, brushes = table.shown_points(), table.brushes
+    for point in sorted(points, key=lambda s: (s.chosen, s.focused, s.hovered)):
+
+        def paint(painter: QPainter, _: View, point: Shown = point) -> None:
+            paint_point(painter, point, brushes)
+
+        area = _pixels(area_of(point), 2)
+        yield Item(("point", point.name), area, (), (point, brushes), paint)
+    yield from _value(table, points)
+
+
+def _found(table: Seen) -> Iterator[Item]:
+    things, brushes = dict(table.scene.things()), table.brushes
+    for name, found in (("chosen", table.chosen), ("hovered", table.hovered)):
+        of = things.get(found.laid) if found else None
+        if found is None:
+            continue
+
+        def paint(
+            painter: QPainter,
+            view: View,
+            found: Found = found,
+            of: Panel | Piece | None = of,
+            chosen: bool = name == "chosen",
+        ) -> None:
+            paint_found(painter, found, view, brushes, chosen=chosen, of=of)
+
+        area = _pixels(screen_rect(found.laid.box, table.view), _ROUND)
+        yield Item(name, area, (found, of), (brushes,), paint)
+
+
+def _signs(table: Seen) -> Iterator[Item]:
+    brushes = table.brushes
+    for number, (problem, place) in enumerate(table.signs.places):
+        at, ringed = table.view.screen(place), problem == table.signs.shown
+
+        def paint(
+            painter: QPainter,
+            view: View,
+            grave: Severity = problem.severity,
+            place: Point = place,
+            ringed: bool = ringed,
+        ) -> None:
+            paint_check(painter, grave, view.screen(place), brushes, shown=ringed)
+
+        values = (problem.severity, place, ringed, brushes)
+        yield Item(("sign", number), _pixels(check_area(at), 2), (), values, paint)
+
+
+def _walk(table: Seen, walk: Walk) -> Iterator[Item]:
+    """A seam being walked, and how far."""
+    offset, brushes = table.stroll.offset(walk), table.brushes
+
+    def paint(painter: QPainter, view: View) -> None:
+        paint_walk(painter, walk, offset, view, brushes)
+
+    yield Item("walk", table.rect(), (walk,), (offset, brushes), paint)
     lines = walk_lines(walk, table.stroll.title(walk), brushes)
     at = table.view.screen(walk.rolled().first.place + offset)
-    paint_bubble(painter, lines, at, _size(table), brushes)
+    yield _bubble(table, lines, at, [])
 
 
-def _paint_value(
-    painter: QPainter, table: Table, points: list[Shown], brushes: Brushes
-) -> None:
+def _value(table: Seen, points: list[Shown]) -> Iterator[Item]:
     """The amount in hand, beside the pointer while it is pulled."""
     handle = table.points.active()
     known = next((p for p in points if handle and p.name == handle.place), None)
@@ -167,11 +244,22 @@ def _paint_value(
     clear = [known.rect]
     if not table.pull and (known.chosen or known.focused):
         clear += [known.sign_rect(more) for more in (True, False)]
-    lines = value_lines(table, handle)
-    paint_bubble(painter, lines, at, _size(table), brushes, clear)
+    yield _bubble(table, value_lines(table, handle), at, clear)
 
 
-def value_lines(table: Table, handle: Handle) -> tuple[str, str]:
+def _bubble(
+    table: Seen, lines: tuple[str, ...], at: tuple[float, float], clear: list[QRectF]
+) -> Item:
+    brushes = table.brushes
+    slip = bubble_area(lines, at, table.rect(), brushes, clear)
+
+    def paint(painter: QPainter, _: View) -> None:
+        paint_bubble(painter, lines, slip, brushes)
+
+    return Item("bubble", _pixels(slip, 2), (), (lines, slip, brushes), paint)
+
+
+def value_lines(table: Seen, handle: Handle) -> tuple[str, str]:
     """What a pull point's amounts are called, and where they stand."""
     manner, pull = table.brushes.manner, table.pull
     labels, values = [], []
@@ -187,3 +275,37 @@ def value_lines(table: Table, handle: Handle) -> tuple[str, str]:
         )
         values.append(shown(state, value, manner))
     return ", ".join(labels), ", ".join(values)
+
+
+def _scales(table: Seen) -> Iterator[Item]:
+    """The scale down the left edge, over it the one along the upper edge."""
+    sheet, whole = table.scene.layout.sheet, table.rect()
+    # Both count from the paper's upper left corner.
+    nought = Point(sheet.left, sheet.top) if sheet else Point(0.0, 0.0)
+    brushes, strip = table.brushes, math.ceil(wide(table.brushes.percent))
+    for upright in (True, False):
+        size = (strip, whole.height()) if upright else (whole.width(), strip)
+        area, values = QRect(0, 0, *size), (nought, brushes)
+        paint = partial(paint_scale, area, nought, brushes, upright)
+        yield Item(("scale", upright), area, (), values, paint, kept=True)
+    if table.pointer is None:
+        return
+    x, y = table.pointer
+    for upright, at in ((False, x), (True, y)):
+        if at <= strip:
+            continue
+        line = QRectF(0, at, strip, 0) if upright else QRectF(at, 0, 0, strip)
+
+        def paint_mark(painter: QPainter, _: View, line: QRectF = line) -> None:
+            painter.setPen(QPen(QColor(brushes.colours.accent), 1))
+            painter.drawLine(line.topLeft(), line.bottomRight())
+
+        mark = ("pointer", upright)
+        yield Item(mark, _pixels(line, 2), (), (at, brushes), paint_mark)
+
+
+def _pixels(area: QRectF, more: int) -> QRect:
+    """Whole pixels round an area, and some more on each side."""
+    left, top = math.floor(area.left()) - more, math.floor(area.top()) - more
+    right, bottom = math.ceil(area.right()) + more, math.ceil(area.bottom()) + more
+    return QRect(left, top, right - left, bottom - top)

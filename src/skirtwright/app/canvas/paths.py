@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 from PySide6.QtGui import QPainterPath
 
+from skirtwright.app.canvas.frame import Item
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Cubic, Segment
-from skirtwright.pieces.drawing import outlines
+from skirtwright.pieces.drawing import lines_within
 from skirtwright.pieces.piece import Piece
 
 
@@ -95,12 +96,10 @@ def add_cross(path: QPainterPath, place: Point, arm: float) -> None:
 
 def prepare_piece(piece: Piece) -> Prepared:
     """A piece: cutting line, stitching line, folds, darts, notches, inner lines."""
-    lines: dict[str, QPainterPath] = {}
+    body = body_of(piece)
+    lines: dict[str, QPainterPath] = {"cutting": body}
     solid: dict[str, QPainterPath] = {}
-    body = QPainterPath()
-    for thing in outlines(piece):
-        if thing.kind == "cutting":
-            add_chain(body, thing.chain, closed=True)
+    for thing in lines_within(piece):
         kept = solid if thing.filled else lines
         path = kept.setdefault(thing.kind, QPainterPath())
         add_chain(path, thing.chain, closed=thing.closed)
@@ -142,7 +141,7 @@ class Preparing:
             known = self._known[key] = prepare(thing)
         return known
 
-    def keep_only(self, keys: Iterable[Hashable]) -> None:
-        """Forget what no longer lies on the table."""
-        for key in self._known.keys() - set(keys):
+    def keep_only(self, items: Iterable[Item]) -> None:
+        """Forget what is no longer to be seen."""
+        for key in self._known.keys() - {item.key for item in items}:
             del self._known[key]

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil, floor
+from math import floor
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPixmap
+from PySide6.QtCore import QLineF, QPointF, QRect, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.view import View, nice_step
@@ -70,80 +70,38 @@ def wide(percent: int) -> float:
     return max(WIDE, WIDE * percent / 100)
 
 
-class Rulers:
-    """Both scales, painted once for as long as the table is seen the same way."""
-
-    def __init__(self) -> None:
-        self._known: tuple[object, ...] = ()
-        self._strips: list[QPixmap] = []
-
-    def paint(
-        self,
-        painter: QPainter,
-        view: View,
-        size: tuple[float, float],
-        nought: Point,
-        brushes: Brushes,
-        pointer: tuple[float, float] | None,
-    ) -> None:
-        """Both scales, with the pointer's place on them.
-
-        Args:
-            painter: the table's.
-            view: how the table is seen.
-            size: of the table's window, px.
-            nought: the place of the table both scales count from, mm.
-            brushes: colours, unit and text size.
-            pointer: px, None when it is elsewhere.
-        """
-        ratio = painter.device().devicePixelRatio()
-        colours, manner, percent = brushes.colours, brushes.manner, brushes.percent
-        key = (view, size, nought, colours, manner, percent, ratio)
-        if key != self._known:
-            self._known = key
-            self._strips = _strips(view, size, nought, brushes, ratio)
-        for strip in self._strips:
-            painter.drawPixmap(0, 0, strip)
-        if pointer:
-            x, y = pointer
-            strip_wide = wide(percent)
-            painter.setPen(QPen(QColor(colours.accent), 1))
-            if x > strip_wide:
-                painter.drawLine(QPointF(x, 0), QPointF(x, strip_wide))
-            if y > strip_wide:
-                painter.drawLine(QPointF(0, y), QPointF(strip_wide, y))
-
-
-def _strips(
-    view: View,
-    size: tuple[float, float],
+def paint_scale(
+    area: QRect,
     nought: Point,
     brushes: Brushes,
-    ratio: float,
-) -> list[QPixmap]:
-    """The scale down the left edge, and over it the one along the upper edge."""
-    strip = wide(brushes.percent)
-    colours = brushes.colours
-    made = []
-    for width, height in ((strip, size[1]), (size[0], strip)):
-        picture = QPixmap(ceil(width * ratio), ceil(height * ratio))
-        picture.setDevicePixelRatio(ratio)
-        picture.fill(QColor(colours.strip))
-        with QPainter(picture) as painter:
-            painter.setPen(QPen(QColor(colours.strip_line), 1))
-            if width == strip:
-                painter.drawLine(QPointF(strip - 1, strip), QPointF(strip - 1, height))
-                _down(painter, view, height, nought, brushes)
-            else:
-                painter.drawLine(QPointF(strip, strip - 1), QPointF(width, strip - 1))
-                _along(painter, view, width, nought, brushes)
-                painter.setPen(QColor(colours.faint))
-                painter.setFont(letters(brushes.percent, -3.0))
-                corner = QRectF(0, 0, strip, strip)
-                middle = Qt.AlignmentFlag.AlignCenter
-                painter.drawText(corner, middle, brushes.manner.unit)
-        made.append(picture)
-    return made
+    upright: bool,
+    painter: QPainter,
+    view: View,
+) -> None:
+    """The scale down the left edge, or the one along the upper edge.
+
+    Args:
+        area: that it covers, px.
+        nought: the place of the table it counts from, mm.
+        brushes: colours, unit and text size.
+        upright: the one down the left edge.
+        painter: the table's.
+        view: how the table is seen.
+    """
+    strip, colours = wide(brushes.percent), brushes.colours
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
+    painter.fillRect(area, QColor(colours.strip))
+    painter.setPen(QPen(QColor(colours.strip_line), 1))
+    if upright:
+        painter.drawLine(QPointF(strip - 1, strip), QPointF(strip - 1, area.height()))
+        _down(painter, view, area.height(), nought, brushes)
+        return
+    painter.drawLine(QPointF(strip, strip - 1), QPointF(area.width(), strip - 1))
+    _along(painter, view, area.width(), nought, brushes)
+    painter.setPen(QColor(colours.faint))
+    painter.setFont(letters(brushes.percent, -3.0))
+    corner, middle = QRectF(0, 0, strip, strip), Qt.AlignmentFlag.AlignCenter
+    painter.drawText(corner, middle, brushes.manner.unit)
 
 
 def _along(

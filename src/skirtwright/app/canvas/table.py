@@ -11,21 +11,22 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from skirtwright.app.canvas import accessible, choosing, hands
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.eyes import Eyes
+from skirtwright.app.canvas.frame import Frame
 from skirtwright.app.canvas.handles import Shown
 from skirtwright.app.canvas.laying import Kind
-from skirtwright.app.canvas.painting import paint_table
+from skirtwright.app.canvas.painting import frame_of
 from skirtwright.app.canvas.paths import Preparing
 from skirtwright.app.canvas.pictures import Pictures
 from skirtwright.app.canvas.pointing import Found, found_again, said_of
 from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull
-from skirtwright.app.canvas.rulers import Rulers, wide
+from skirtwright.app.canvas.rulers import wide
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.sheets import prepare
 from skirtwright.app.canvas.signs import Signs
@@ -86,11 +87,13 @@ class Table(QWidget):
         self.hovered: Found | None = None
         self.chosen: Found | None = None
         self.signs = Signs(self.scene)
-        self.rulers = Rulers()
         self.pictures, self.preparing = Pictures(), Preparing()
+        self.frame = Frame()
         self._said = ""
         self._tick = self._timer(0, self._hands.tick)
         self._idle = self._timer(40, self._on_idle)
+        self._renewal = self._timer(0, self._renew)
+        self._stale = True
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -123,7 +126,7 @@ class Table(QWidget):
         if before is None or before.job.draft.id != look.job.draft.id:
             self._fit(self.eyes.fitted or "all", glide=False)
         self.points.tell_value(self.brushes.manner)
-        self.update()
+        self.refresh()
 
     def _settle(self) -> None:
         """After the hand rests: stand-ins, checks, and how far each point reaches."""
@@ -139,17 +142,17 @@ class Table(QWidget):
         """Her unit, fraction and language."""
         self.brushes = replace(self.brushes, manner=manner)
         self._name()
-        self.update()
+        self.refresh()
 
     def set_colours(self, colours: Colours) -> None:
         """Another theme."""
         self.brushes = replace(self.brushes, colours=colours)
-        self.update()
+        self.refresh()
 
     def set_text_size(self, percent: int) -> None:
         """Her text size; 100 is ordinary."""
         self.brushes = replace(self.brushes, percent=percent)
-        self.update()
+        self.refresh()
 
     # How it is seen
 
@@ -220,7 +223,7 @@ class Table(QWidget):
             self.eyes.show_place(self.scene.at(handle))
         self.say_pointed()
         self.points.tell_focus(name)
-        self.update()
+        self.refresh()
 
     def point_in_sight(self, name: str) -> bool:
         """True when a pull point lies within the window."""
@@ -239,7 +242,7 @@ class Table(QWidget):
             self._fit("pieces")
         elif self.eyes.fitted:
             self._fit("all" if laid is None else self.eyes.fitted)
-        self.update()
+        self.refresh()
 
     def walk_seam(self, name: str) -> None:
         """Roll the two edges of a seam along each other."""
@@ -268,7 +271,7 @@ class Table(QWidget):
         place = self.signs.show(problem)
         if place:
             self.eyes.show_place(place)
-        self.update()
+        self.refresh()
 
     # Timers
 
@@ -278,12 +281,12 @@ class Table(QWidget):
             self._tick.start()
         # What is pulled is painted once it is worked, not before as well.
         if self.pull is None:
-            self.update()
+            self.refresh()
 
     def _on_idle(self) -> None:
         if self.scene.learn_one():
             self._idle.start()
-            self.update()
+            self.refresh()
 
     def say_pointed(self) -> None:
         """Tell what is pointed at, when it is another thing than before."""
@@ -294,11 +297,37 @@ class Table(QWidget):
 
     # Painting
 
+    def refresh(self) -> None:
+        """Have what looks another way than before painted again, once events are in."""
+        self._stale = True
+        if self.isVisible():
+            self._renewal.start()
+
+    def _renew(self) -> None:
+        if not self._stale:
+            return
+        before, self.frame = self.frame, frame_of(self)
+        self._stale = False
+        self.pictures.keep_only(self.frame.items)
+        self.preparing.keep_only(self.frame.items)
+        self.update(self.frame.differs_from(before))
+
     @guarded()
-    def paintEvent(self, _: Any) -> None:
-        """Paint everything; all of it changes with any pull."""
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint what lies where something changed."""
+        self._renew()
+        region, view = event.region(), self.frame.view
         with QPainter(self) as painter:
-            paint_table(painter, self)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            for item in self.frame.items:
+                if not region.intersects(item.area):
+                    continue
+                if item.kept:
+                    self.pictures.lay(painter, item, view)
+                else:
+                    painter.save()
+                    item.paint(painter, view)
+                    painter.restore()
 
     def shown_points(self) -> list[Shown]:
         """The pull points as they stand on the screen."""
@@ -322,6 +351,7 @@ class Table(QWidget):
         super().resizeEvent(event)
         if self.eyes.fitted and not self.pull:
             self._fit(self.eyes.fitted, glide=False)
+        self.refresh()
 
     @guarded(otherwise=False)
     def event(self, event: QEvent) -> bool:
@@ -394,11 +424,11 @@ class Table(QWidget):
             self.points.focused = ""
             forward = event.reason() == Qt.FocusReason.TabFocusReason
             self.focus_point(self.points.next_name(forward=forward))
-        self.update()
+        self.refresh()
 
     @guarded()
     def focusOutEvent(self, event: Any) -> None:
         """Its frame goes; a pull goes on."""
         super().focusOutEvent(event)
         self.say_pointed()
-        self.update()
+        self.refresh()

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.chain import Chain, join
 from skirtwright.geometry.point import Motion, Point
 from skirtwright.geometry.ring import area_of_chain, without_repeats
@@ -166,6 +167,11 @@ class Panel:
     def area(self) -> float:
         """Area within the stitching line, mm2."""
         return area_of_chain(self.outline)
+
+    @cached_property
+    def box(self) -> Box:
+        """Round the outline, to half a mm."""
+        return box_of(self.outline.flattened(0.5))
 
     def ring(self, tolerance: float = OUTLINE) -> list[Point]:
         """The outline as points, anticlockwise, first not repeated."""
