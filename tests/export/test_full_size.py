@@ -14,8 +14,10 @@ import shapely
 from skirt_sheet import P, rectangle
 
 from skirtwright.export.full_size import OVERLAP, full_size, write_full_size
+from skirtwright.export.packing import CLEAR, QUARTERS
 from skirtwright.export.papers import own_roll, roll_named, rolls
 from skirtwright.export.projector import projected, write_projector
+from skirtwright.export.roll_packing import on_a_roll
 from skirtwright.export.sheet import Group, Sheet, Stroke, Text, line
 from skirtwright.geometry import Motion
 from skirtwright.problems import SkirtwrightError
@@ -69,6 +71,27 @@ def test_pieces_lie_on_the_roll_apart_from_each_other(skirt, facts, key):
                 assert sum(s.length for s in b.path) == pytest.approx(
                     sum(s.length for s in a.path), abs=1e-6
                 )
+
+
+def test_a_wider_roll_never_takes_more_paper(skirt):
+    # Plain geometry: what lies on a narrower roll lies on a wider one too.
+    lengths = []
+    for room in (600, 720, 840, 850, 860, 980):
+        laid = on_a_roll(skirt, room, QUARTERS)
+        if laid is not None:
+            assert laid.box.width <= room + 1e-6
+            lengths.append(laid.box.height)
+    assert len(lengths) > 4
+    assert lengths == sorted(lengths, reverse=True)
+
+
+def test_a_piece_just_as_wide_as_the_roll_is_laid():
+    piece = rectangle(700, 900)
+    room = 700 + 2 * CLEAR
+    laid = on_a_roll(piece, room, QUARTERS)
+    assert laid is not None
+    assert laid.box.width == pytest.approx(700)
+    assert on_a_roll(piece, room - 0.5, QUARTERS) is None
 
 
 def test_one_page_as_wide_as_the_roll(skirt, facts):

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from skirtwright.export.facts import CoverFacts, one_line
 from skirtwright.export.furniture import check_line, cross
 from skirtwright.export.head import head
-from skirtwright.export.packing import CLEAR, QUARTERS, on_a_roll
+from skirtwright.export.packing import CLEAR, QUARTERS
 from skirtwright.export.pages import (
     Document,
     Page,
@@ -24,6 +24,7 @@ from skirtwright.export.pages import (
     layer_names,
 )
 from skirtwright.export.papers import Roll, looks
+from skirtwright.export.roll_packing import on_a_roll
 from skirtwright.export.sheet import Group, Mark, Sheet, Stroke, Text, line
 from skirtwright.geometry import Motion, Point
 from skirtwright.geometry.box import Box

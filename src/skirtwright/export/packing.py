@@ -10,12 +10,11 @@ she waits for the count of sheets.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Protocol
 
-from skirtwright.export.sheet import Group, Sheet
+from skirtwright.export.sheet import Group, Sheet, Stroke
 from skirtwright.geometry import Motion, Point, turn
 from skirtwright.geometry.tolerance import SAME
 
@@ -45,15 +44,51 @@ class Cells:
 
 @dataclass(frozen=True)
 class Shape:
-    """A piece turned one way, in cells from its own lower left corner."""
+    """A piece turned one way, in cells from its own lower left corner.
+
+    Attributes:
+        motion: brings the piece there.
+        across: its true width with the room kept round it, mm.
+        rows: a number for each row of cells, a bit for each cell it comes near.
+    """
 
     motion: Motion
-    rows: tuple[Span, ...]
+    across: float
+    rows: tuple[int, ...]
 
     @cached_property
     def width(self) -> int:
         """Cells across."""
-        return max(last for _, last in self.rows) + 1
+        return max(map(int.bit_length, self.rows))
+
+    @cached_property
+    def area(self) -> int:
+        """How many cells it takes."""
+        return sum(map(int.bit_count, self.rows))
+
+    @cached_property
+    def runs(self) -> tuple[tuple[Span, ...], ...]:
+        """For each row, the first and last cell of every run of taken ones."""
+        return tuple(tuple(_runs(row)) for row in self.rows)
+
+    @cached_property
+    def spans(self) -> tuple[Span, ...]:
+        """For each row, the first and last cell taken."""
+        return tuple(
+            (runs[0][0], runs[-1][1]) if runs else (0, 0) for runs in self.runs
+        )
+
+
+def _runs(row: int) -> Iterator[Span]:
+    """The runs of set bits, lowest first."""
+    first = 0
+    while row:
+        skipped = (row & -row).bit_length() - 1
+        row >>= skipped
+        long = (~row & row + 1).bit_length() - 1
+        yield first + skipped, first + skipped + long - 1
+        row >>= long
+        first += skipped + long
 
 
 @dataclass(frozen=True)
@@ -64,42 +99,63 @@ class Place:
     x: int
     y: int
 
+    @property
+    def top(self) -> int:
+        """The row above it."""
+        return self.y + len(self.shape.rows)
+
 
 def shapes_of(group: Group, cells: Cells, turns: Sequence[int]) -> list[Shape]:
     """The piece turned each allowed way, without like ones."""
-    found: dict[tuple[Span, ...], Shape] = {}
-    points = [mark.points(_ROUGH) for mark in group.marks]
+    found: dict[tuple[int, ...], Shape] = {}
+    runs = [
+        (mark.points(_ROUGH), isinstance(mark, Stroke) and mark.closed)
+        for mark in group.marks
+    ]
     for angle in turns:
         spin = turn(Point(0, 0), angle)
-        turned = [[spin(p) for p in run] for run in points]
-        left = min(p.x for run in turned for p in run) - CLEAR
-        foot = min(p.y for run in turned for p in run) - CLEAR
-        rows = _rows(turned, left, foot, cells)
-        home = spin.then(Motion(e=-left, f=-foot))
-        found.setdefault(rows, Shape(home, rows))
+        turned = [([spin(p) for p in run], closed) for run, closed in runs]
+        xs = [p.x for run, _ in turned for p in run]
+        corner = Point(
+            min(xs) - CLEAR, min(p.y for run, _ in turned for p in run) - CLEAR
+        )
+        home = Motion(e=-corner.x, f=-corner.y)
+        rows: dict[int, int] = {}
+        for run, closed in turned:
+            _draw([home(p) for p in run], cells, rows)
+            if closed:
+                _fill([home(p) for p in run], cells, rows)
+        masks = tuple(rows.get(row, 0) for row in range(max(rows) + 1))
+        across = max(xs) - min(xs) + 2 * CLEAR
+        found.setdefault(masks, Shape(spin.then(home), across, masks))
     return list(found.values())
 
 
-def _rows(
-    runs: Iterable[Sequence[Point]], left: float, foot: float, cells: Cells
-) -> tuple[Span, ...]:
-    """For each row of cells, the first and last cell the piece comes near."""
-    spans: dict[int, Span] = {}
-    for run in runs:
-        for p, q in zip(run, run[1:] or run, strict=False):
-            low, high = sorted((p.y - foot, q.y - foot))
-            lowest = int((low - CLEAR) // cells.height)
-            highest = int((high + CLEAR) // cells.height)
-            for row in range(max(lowest, 0), highest + 1):
-                a, b = _across(p, q, row * cells.height + foot, cells.height)
-                first = max(int((a - left - CLEAR) // cells.width), 0)
-                # A piece exactly as wide as the mat fits.
-                last = int((b - left + CLEAR - SAME) // cells.width)
-                was = spans.get(row, (first, last))
-                spans[row] = (min(first, was[0]), max(last, was[1]))
-    top = max(spans)
-    inside = [spans.get(row) for row in range(top + 1)]
-    return tuple(span or (0, 0) for span in inside)
+def _draw(run: Sequence[Point], cells: Cells, rows: dict[int, int]) -> None:
+    """Take the cells that a line through points comes near."""
+    for p, q in zip(run, run[1:] or run, strict=False):
+        low, high = sorted((p.y, q.y))
+        lowest = max(int((low - CLEAR) // cells.height), 0)
+        # A piece exactly as high or as wide as the mat fits.
+        highest = int((high + CLEAR - SAME) // cells.height)
+        for row in range(lowest, highest + 1):
+            a, b = _across(p, q, row * cells.height, cells.height)
+            first = max(int((a - CLEAR) // cells.width), 0)
+            last = int((b + CLEAR - SAME) // cells.width)
+            rows[row] = rows.get(row, 0) | (1 << last + 1) - (1 << first)
+
+
+def _fill(outline: Sequence[Point], cells: Cells, rows: dict[int, int]) -> None:
+    """Take the cells inside an outline: where the middle of a row runs through it."""
+    for row in tuple(rows):
+        middle = (row + 0.5) * cells.height
+        met = sorted(
+            p.x + (middle - p.y) / (q.y - p.y) * (q.x - p.x)
+            for p, q in zip(outline, (*outline[1:], outline[0]), strict=True)
+            if (p.y <= middle) != (q.y <= middle)
+        )
+        for a, b in zip(met[::2], met[1::2], strict=True):
+            rows[row] |= (1 << int(b // cells.width) + 1) - (1 << int(a // cells.width))
 
 
 def _across(p: Point, q: Point, foot: float, height: float) -> tuple[float, float]:
@@ -117,25 +173,26 @@ def _across(p: Point, q: Point, foot: float, height: float) -> tuple[float, floa
 class Mat:
     """What is taken already: a number for each row, a bit for each cell."""
 
-    def __init__(self, columns: int) -> None:
-        self.columns = columns
+    def __init__(self) -> None:
         self.rows: list[int] = []
 
     def lay(self, place: Place) -> None:
         """Take the cells of a laid piece."""
-        missing = place.y + len(place.shape.rows) - len(self.rows)
-        self.rows.extend([0] * max(missing, 0))
-        for row, (first, last) in enumerate(place.shape.rows, place.y):
-            self.rows[row] |= ((1 << (last - first + 1)) - 1) << (first + place.x)
+        self.rows.extend([0] * max(place.top - len(self.rows), 0))
+        for row, taken in enumerate(place.shape.rows, place.y):
+            self.rows[row] |= taken << place.x
 
-    def free(self, shape: Shape, y: int) -> int:
-        """A bit for each x at which the shape fits with its foot at row y."""
-        taken = 0
-        for (first, last), row in zip(shape.rows, self.rows[y:], strict=False):
+    def free(self, shape: Shape, y: int, places: int) -> int:
+        """A bit for each of the first `places` x at which it fits, its foot at y."""
+        every = (1 << places) - 1
+        blocked = 0
+        for runs, row in zip(shape.runs, self.rows[y:], strict=False):
             if row:
-                taken |= _smeared(row >> first, last - first)
-        room = self.columns - shape.width + 1
-        return ~taken & ((1 << room) - 1) if room > 0 else 0
+                for first, last in runs:
+                    blocked |= _smeared(row >> first, last - first)
+                if blocked & every == every:
+                    return 0
+        return ~blocked & every
 
 
 def _smeared(bits: int, by: int) -> int:
@@ -148,83 +205,18 @@ def _smeared(bits: int, by: int) -> int:
     return bits
 
 
-def _places(mat: Mat, shape: Shape, stops: int) -> Iterator[Place]:
+def _places(mat: Mat, shape: Shape, keeper: Windows) -> Iterator[Place]:
     """Places worth trying: the stops, and both ends of every free run of a row."""
+    room = keeper.columns - shape.width + 1
+    if room <= 0:
+        return
     for y in range(len(mat.rows) + 1):
-        free = mat.free(shape, y)
-        ends = free & (~(free << 1) | ~(free >> 1) | stops)
+        free = mat.free(shape, y, room)
+        ends = free & (~(free << 1) | ~(free >> 1) | keeper.stops)
         while ends:
             lowest = ends & -ends
             yield Place(shape, lowest.bit_length() - 1, y)
             ends ^= lowest
-
-
-def laid(
-    sheet: Sheet, cells: Cells, columns: int, turns: Sequence[int], keeper: Keeper
-) -> Sheet | None:
-    """The sheet with its pieces laid from the origin up, or None if one is too wide.
-
-    Args:
-        sheet: the pieces, wherever they lie now.
-        cells: how fine to look.
-        columns: cells across the mat.
-        turns: the angles a piece may be turned by, degrees.
-        keeper: says what a place costs; the least is taken.
-    """
-    mat = Mat(columns)
-    all_shapes = [shapes_of(group, cells, turns) for group in sheet.groups]
-    order = sorted(range(len(all_shapes)), key=lambda n: -_size(all_shapes[n][0]))
-    motions: dict[int, Motion] = {}
-    for number in order:
-        places = [
-            place
-            for shape in all_shapes[number]
-            for place in _places(mat, shape, keeper.stops)
-        ]
-        if not places:
-            return None
-        place = min(places, key=keeper.price)
-        mat.lay(place)
-        keeper.take(place)
-        step = Motion(e=place.x * cells.width, f=place.y * cells.height)
-        motions[number] = place.shape.motion.then(step)
-    groups = tuple(g.moved(motions[n]) for n, g in enumerate(sheet.groups))
-    return replace(sheet, groups=groups)
-
-
-def _size(shape: Shape) -> int:
-    return sum(last - first + 1 for first, last in shape.rows)
-
-
-class Keeper(Protocol):
-    """Keeps what is used up, and says what one more piece would cost."""
-
-    stops: int
-    """Cells across worth trying besides the ends of free runs, a bit each."""
-
-    def price(self, place: Place) -> tuple[float, ...]:
-        """What a place costs; compared in order."""
-
-    def take(self, place: Place) -> None:
-        """Note that a place is taken."""
-
-
-class Length:
-    """Keeps the length of a roll."""
-
-    stops = 0
-
-    def __init__(self) -> None:
-        self.used = 0
-
-    def price(self, place: Place) -> tuple[float, ...]:
-        """The length of roll used after, then how far up and across."""
-        top = place.y + len(place.shape.rows)
-        return (max(top, self.used), top, place.x)
-
-    def take(self, place: Place) -> None:
-        """Note the length."""
-        self.used = max(self.used, place.y + len(place.shape.rows))
 
 
 class Windows:
@@ -235,6 +227,7 @@ class Windows:
     ) -> None:
         self.fine = fine
         self.lap = lap
+        self.columns = across * fine[0]
         self.stops = sum(1 << (column * fine[0]) for column in range(across))
         self.used: dict[int, int] = {}
         self.known: dict[tuple[int, int], list[tuple[int, Span]]] = {}
@@ -244,7 +237,7 @@ class Windows:
         new = 0
         for row, mask in self._touched(place):
             new += (mask & ~self.used.get(row, 0)).bit_count()
-        reach = max(place.x + place.shape.width, place.y + len(place.shape.rows))
+        reach = max(place.x + place.shape.width, place.top)
         return (new, reach, place.y, place.x)
 
     def take(self, place: Place) -> None:
@@ -266,20 +259,11 @@ class Windows:
         """For each row of windows a shape touches, how far across in cells."""
         spans: dict[int, Span] = {}
         fine, lap = self.fine[1], self.lap[1]
-        for row, (first, last) in enumerate(shape.rows, phase):
+        for row, (first, last) in enumerate(shape.spans, phase):
             for window in range(max((row - lap + 1) // fine, 0), row // fine + 1):
                 was = spans.get(window, (first, last))
                 spans[window] = (min(first, was[0]), max(last, was[1]))
         return list(spans.items())
-
-
-def on_a_roll(sheet: Sheet, width: float, turns: Sequence[int]) -> Sheet | None:
-    """The sheet laid within `width` mm as short as this way finds it.
-
-    None when a piece is wider than the roll however it is turned.
-    """
-    columns = 96
-    return laid(sheet, Cells(width / columns, 10.0), columns, turns, Length())
 
 
 def on_sheets(
@@ -297,4 +281,22 @@ def on_sheets(
     cells = Cells(step[0] / fine[0], step[1] / fine[1])
     lap = (math.ceil(overlap / cells.width), math.ceil(overlap / cells.height))
     keeper = Windows(fine, lap, columns)
-    return laid(sheet, cells, columns * fine[0], QUARTERS, keeper)
+    mat = Mat()
+    motions: dict[int, Motion] = {}
+    pieces = [shapes_of(group, cells, QUARTERS) for group in sheet.groups]
+    for number in sorted(range(len(pieces)), key=lambda n: -pieces[n][0].area):
+        places = [p for shape in pieces[number] for p in _places(mat, shape, keeper)]
+        if not places:
+            return None
+        place = min(places, key=keeper.price)
+        mat.lay(place)
+        keeper.take(place)
+        motions[number] = laid_at(place, cells)
+    groups = tuple(g.moved(motions[n]) for n, g in enumerate(sheet.groups))
+    return replace(sheet, groups=groups)
+
+
+def laid_at(place: Place, cells: Cells) -> Motion:
+    """The motion that lays a piece at its place."""
+    step = Motion(e=place.x * cells.width, f=place.y * cells.height)
+    return place.shape.motion.then(step)

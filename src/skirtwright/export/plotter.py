@@ -18,9 +18,10 @@ from skirtwright.export.facts import CoverFacts, one_line
 from skirtwright.export.full_size import check_room, too_narrow
 from skirtwright.export.furniture import cross
 from skirtwright.export.head import head
-from skirtwright.export.packing import HALVES, QUARTERS, on_a_roll
+from skirtwright.export.packing import HALVES, QUARTERS
 from skirtwright.export.papers import Plotter, looks
 from skirtwright.export.penwork import Bundle, Drawn, drawn, in_order, within
+from skirtwright.export.roll_packing import on_a_roll
 from skirtwright.export.sheet import Group, Mark, Sheet, Stroke, Text
 from skirtwright.geometry import Motion, Point, turn
 from skirtwright.geometry.box import Box
