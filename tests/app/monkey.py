@@ -14,6 +14,7 @@ from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
 
+from PySide6.QtCore import QEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
@@ -69,6 +70,8 @@ class Monkey:
         except SkirtwrightError:
             self.refused += 1
         QApplication.processEvents()
+        # Outside a running loop nobody clears away what is to be deleted later.
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
         return name
 
     def _amount(self) -> None:
