@@ -69,9 +69,7 @@ class Monkey:
             self._deeds[name]()
         except SkirtwrightError:
             self.refused += 1
-        QApplication.processEvents()
-        # Outside a running loop nobody clears away what is to be deleted later.
-        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+        clear_away()
         return name
 
     def _amount(self) -> None:
@@ -141,6 +139,13 @@ class Monkey:
 
     def _back(self) -> None:
         self.window.commands.back_to_saved()
+
+
+def clear_away() -> None:
+    """Let the window do what waits, and put away what it has done with."""
+    QApplication.processEvents()
+    # Outside a running loop nobody deletes what is to be deleted later.
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
 
 
 def shown(look: Look) -> str:

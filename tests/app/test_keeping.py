@@ -188,6 +188,19 @@ def test_kept_a_second_after_an_edit_and_on_losing_focus(opened, saved, qtbot):
     assert not place.exists()
 
 
+def test_kept_though_she_never_rests(opened, saved, qtbot):
+    """Edits closer together than the time until they are kept do not put it off."""
+    window = opened(saved)
+    place = autosave.beside(saved)
+    window.keeper._timer.setInterval(150)
+    for number in range(40):
+        edit(window, f"{40 + number % 9} mm")
+        qtbot.wait(20)
+        if place.exists():
+            break
+    assert place.exists()
+
+
 def test_closing_asks_nothing_and_loses_nothing(opened, saved, job):
     """Rules 15 and 16: no question, the file as saved, the work offered back."""
     window = opened(saved)
@@ -581,4 +594,43 @@ def test_a_full_folder_for_state(opened, saved, home):
         assert window.close()
     finally:
         subprocess.run(["umount", str(full)], check=True)
+    assert file.load(saved).amounts == {"front_spread": "5"}
+
+
+def test_the_file_that_is_open_is_opened_again(opened, saved, job):
+    """It is not open in another window; unsaved work on it comes back."""
+    window = opened(saved)
+    for _ in range(2):
+        assert window.files.open(saved)
+        assert not window.keeper.second
+        assert window.desk.saved
+    edit(window)
+    assert window.files.open(saved)
+    assert not window.keeper.second
+    assert window.desk.job.amounts == {"front_spread": "4.5"}
+    assert not window.desk.saved
+    assert window.files.save()
+    assert file.load(saved).amounts == {"front_spread": "4.5"}
+    assert window.close()
+    assert autosave.left_behind() == ()
+
+
+def test_what_cannot_be_kept_is_not_put_away(opened, saved, tmp_path, monkeypatch):
+    """Neither for another file, nor for a new client, nor for kept work."""
+    window = opened(None)
+    edit(window)
+    window.close()
+    (kept,) = autosave.left_behind()
+    window = opened(saved)
+    edit(window, "5")
+    before = window.desk.job
+    failing(monkeypatch, errno.ENOSPC)
+    assert not window.files.open(saved)
+    assert not window.files.resume(kept)
+    window.acts.by_name["new_client"].trigger()
+    assert window.desk.job is before
+    assert window.keeper.path == saved
+    assert "cannot be kept" in window.notice.words.text()
+    monkeypatch.undo()
+    assert window.files.save()
     assert file.load(saved).amounts == {"front_spread": "5"}

@@ -18,7 +18,7 @@ from skirtwright.app.settings import SettingsForm
 from skirtwright.job import autosave
 from skirtwright.job.job import Job
 from skirtwright.measures.card import Card
-from skirtwright.problems import Problem
+from skirtwright.problems import FileTrouble, Problem
 from skirtwright.words import in_one_sentence, say, translate
 
 if TYPE_CHECKING:
@@ -100,7 +100,11 @@ class Commands(QObject):
             draft=window.desk.job.draft,
             unit=unit,
         )
-        window.keeper.begin_new(job)
+        try:
+            window.keeper.begin_new(job)
+        except FileTrouble:
+            # Told already: what is on the table cannot be kept, and stays.
+            return
         if was_unsaved:
             manner = window.settings.manner
             close = (say("notice.close", manner=manner), lambda: None)

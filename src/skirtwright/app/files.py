@@ -85,7 +85,9 @@ class Files(QObject):
         try:
             window.keeper.open(path)
         except SkirtwrightError as trouble:
-            self._tell_trouble("open", trouble, [("files.other", self.ask_open)])
+            # That the work on the table cannot be kept is told already.
+            if trouble is not window.keeper.trouble:
+                self._tell_trouble("open", trouble, [("files.other", self.ask_open)])
             return False
         window.notice.done("open")
         return True
@@ -95,7 +97,8 @@ class Files(QObject):
         try:
             self._window.keeper.resume(kept)
         except SkirtwrightError as trouble:
-            self._tell_trouble("open", trouble, [])
+            if trouble is not self._window.keeper.trouble:
+                self._tell_trouble("open", trouble, [])
             return False
         return True
 

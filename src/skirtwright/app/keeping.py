@@ -72,7 +72,7 @@ class Keeper(QObject):
         """An order without a name.
 
         Raises:
-            SkirtwrightError: it cannot be worked.
+            SkirtwrightError: it cannot be worked, or what is on the table not be kept.
         """
         self._lay(job)
         self._hold(None, autosave.Session())
@@ -81,12 +81,15 @@ class Keeper(QObject):
         """An order from its file, with what was not saved of it brought back.
 
         Raises:
-            SkirtwrightError: it cannot be read or worked; what was open stays.
+            SkirtwrightError: it cannot be read or worked, or what is on the table not
+                be kept; what was open stays.
         """
         content = file.load_bytes(path)
         job = file.read(content, path.name)
-        kept = autosave.kept_for(path)
         self._lay(job)
+        # Before it is looked for: it may be this very file that is open here.
+        self._let_go()
+        kept = autosave.kept_for(path)
         self._hold(path, autosave.Session(path))
         self._on_disk = content
         self._desk.settings.remember(path.absolute())
@@ -153,8 +156,13 @@ class Keeper(QObject):
         self.moved.emit()
 
     def _lay(self, job: Job) -> None:
-        """Another order on the table; what was there is kept first."""
-        self.keep_now()
+        """Another order on the table; what was there is kept first.
+
+        Raises:
+            SkirtwrightError: it cannot be worked, or what was there not be kept.
+        """
+        if not self.keep_now() and self.trouble is not None:
+            raise self.trouble
         self._moving = True
         try:
             self._desk.begin(job)
@@ -162,8 +170,7 @@ class Keeper(QObject):
             self._moving = False
 
     def _hold(self, path: Path | None, session: autosave.Session) -> None:
-        if self._session is not None:
-            self._session.close()
+        self._let_go()
         self.path, self._session = path, session
         self.second = not session.holds
         self.brought_back, self._on_disk = None, None
@@ -252,7 +259,8 @@ class Keeper(QObject):
         if self._desk.saved:
             self._timer.stop()
             self._forget()
-        else:
+        elif not self._timer.isActive():
+            # Not begun again by the next edit: who never rests is kept all the same.
             self._timer.start()
 
     def _left(self, state: Qt.ApplicationState) -> None:
@@ -312,6 +320,9 @@ class Keeper(QObject):
     def let_go(self) -> None:
         """Let go of the file as it is."""
         self._timer.stop()
+        self._let_go()
+
+    def _let_go(self) -> None:
         if self._session is not None:
             self._session.close()
             self._session = None
