@@ -210,8 +210,8 @@ def _box(wide: str, high: str) -> dict[str, Any]:
     return order(more=[step], pieces=[cut])
 
 
-def _checks(says: str) -> dict[str, Any]:
-    check = {
+def _check(says: str) -> dict[str, Any]:
+    return {
         "step": "c",
         "kind": "check",
         "when": "1 < 2",
@@ -219,7 +219,6 @@ def _checks(says: str) -> dict[str, Any]:
         "says": says,
         "values": {"v": "hip / 3"},
     }
-    return order(more=[check])
 
 
 def _copies(count: int) -> dict[str, Any]:
@@ -259,18 +258,18 @@ BOMBS: dict[str, Callable[[], Made]] = {
     "amounts_in_bounds": lambda: _written(
         order(
             amounts=[
-                a | {"default": _WORKING.replace("hip", "1")} for a in _amounts(400)
+                a | {"default": _WORKING.replace("hip", "1")} for a in _amounts(200)
             ]
         )
     ),
     "pieces": lambda: _written(order(pieces=[piece(f"p{n}") for n in range(2_000)])),
     "pieces_in_bounds": lambda: _written(
-        order(pieces=[piece(f"p{n}") for n in range(400)])
+        order(pieces=[piece(f"p{n}") for n in range(200)])
     ),
     "pieces_of_copies": lambda: _written(_copies(100)),
     "places": lambda: _written(_places(300_000)),
-    "places_in_bounds": lambda: _written(_places(90_000)),
-    "steps": lambda: _written(order(more=[number(f"n{n}") for n in range(30_000)])),
+    "places_in_bounds": lambda: _written(_places(38_000)),
+    "steps": lambda: _written(order(more=[number(f"n{n}") for n in range(13_000)])),
     "workings": lambda: _written(
         order(more=[number(f"n{n}", _WORKING + f"+{n} cm") for n in range(5_000)])
     ),
@@ -278,13 +277,13 @@ BOMBS: dict[str, Callable[[], Made]] = {
         order(
             seams=[
                 {"name": f"s{n}", "sides": [["panel.side"], ["panel.side"]]}
-                for n in range(400)
+                for n in range(200)
             ]
         )
     ),
     "long_seam": lambda: _written(
         order(
-            seams=[{"name": "s", "sides": [["panel.side", "-panel.side"] * 20_000] * 2}]
+            seams=[{"name": "s", "sides": [["panel.side", "-panel.side"] * 4_500] * 2}]
         )
     ),
     # Groups.
@@ -332,12 +331,48 @@ BOMBS: dict[str, Callable[[], Made]] = {
     ),
     "slashes": lambda: _written(_slashes(2_000)),
     "darts": lambda: _written(_darts(2_000)),
-    "notches": lambda: _written(_notches(20_000)),
-    "seam_notches": lambda: _written(_seam_notches(20_000)),
+    "notches": lambda: _written(_notches(10_000)),
+    "seam_notches": lambda: _written(_seam_notches(15_000)),
     "allowance_runs": lambda: _written(_runs(10_000)),
+    "unknown_names": lambda: _written(
+        order(more=[number(f"n{n}", f"nn{n} + 1") for n in range(6_000)])
+    ),
+    "wide_choices": lambda: _written(
+        order(
+            choices=[
+                {
+                    "name": f"c{n}",
+                    "label": "C",
+                    "options": {f"o{m}": "O" for m in range(190)},
+                    "default": "o0",
+                }
+                for n in range(200)
+            ]
+        )
+    ),
+    "origins": lambda: _written(
+        order(more=[{"group": f"g{n}", "from": "mermaid"} for n in range(200)])
+    ),
     # Sentences.
-    "digits": lambda: _written(_checks("{v:length.999999999}")),
-    "values": lambda: _written(_checks("{v:length}" * 1_900)),
+    "sentences": lambda: _written(
+        order(
+            more=[
+                {
+                    "group": "g",
+                    "repeat": "100",
+                    "steps": [
+                        {
+                            "group": "h",
+                            "repeat": "100",
+                            "steps": [_check("{v:length}" * 50)],
+                        }
+                    ],
+                }
+            ]
+        )
+    ),
+    "digits": lambda: _written(order(more=[_check("{v:length.999999999}")])),
+    "values": lambda: _written(order(more=[_check("{v:length}" * 1_900)])),
 }
 """What each bomb is made of."""
 

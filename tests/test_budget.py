@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+import json
+import subprocess
+import sys
+from pathlib import Path
+
 import pytest
 
 from skirtwright import budget
@@ -9,6 +14,8 @@ from skirtwright.draft import styles
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.problems import Refused
+
+BOMBS = Path(__file__).parent / "bombs.py"
 
 
 def test_too_much_is_refused_and_what_came_before_is_left() -> None:
@@ -70,3 +77,42 @@ def test_no_style_comes_near_the_bounds(name) -> None:
         Worktable().look(job.model_copy(update={"card": card}))
     assert 0 < spent.steps < budget.MOST["steps"] / 3
     assert 0 < spent.points < budget.MOST["points"] / 3
+
+
+DONE = {
+    "amounts_in_bounds",
+    "digits",
+    "handle_30",
+    "origins",
+    "pieces_in_bounds",
+    "pieces_of_copies",
+    "places_in_bounds",
+    "seams",
+    "thin_rectangle",
+    "wide_choices",
+}
+"""Bombs that are small enough to go off."""
+
+
+@pytest.fixture(scope="module")
+def ended() -> dict[str, str]:
+    """How each bomb ends, in a child with 300 MB beyond the program (30 s in all)."""
+    done = subprocess.run(
+        [sys.executable, str(BOMBS)], capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
+    lines = [json.loads(line) for line in done.stdout.splitlines()]
+    return {line["name"]: line["ended"] for line in lines}
+
+
+def test_every_bomb_is_refused_before_it_costs_much(ended) -> None:
+    refusals = ("budget.", "json.", "file.not_an_order", "draft.out_of_reach")
+    assert len(ended) > 40
+    for name, code in ended.items():
+        if name in DONE:
+            assert code == "done", name
+        else:
+            assert code.startswith(refusals), (name, code)
+    assert {code for code in ended.values() if code.startswith("budget.")} == {
+        "budget.too_much"
+    }, "the clock is no bound that any of them needs"

@@ -34,6 +34,9 @@ LONGEST_TEXT = 20_000
 LONGEST_NAME = 200
 """Characters of a name, a title or a key."""
 
+LONGEST_SENTENCE = 500
+"""Characters of what a style says of itself; a step may say it often."""
+
 LONGEST_QUOTED = 80
 """Characters of what is quoted in a sentence."""
 
@@ -52,7 +55,7 @@ Counted = Literal["steps", "points", "bytes"]
 
 MOST: dict[Counted, int] = {
     "steps": 12_000,
-    "points": 250_000,
+    "points": 200_000,
     "bytes": 100_000_000,
 }
 """Of one piece of work: steps worked or read, points found, bytes written."""

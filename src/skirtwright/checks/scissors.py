@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from skirtwright.budget import spend
 from skirtwright.checks.checked_skirt import edge_words
 from skirtwright.checks.edge_walk import Place
 from skirtwright.checks.limits import finding, graded, limits, severity_of
@@ -205,9 +206,11 @@ def near_sides(ring: Sequence[Place], gap: float) -> Iterator[tuple[int, int]]:
     active: list[tuple[float, float, float, float, int]] = []
     for box in boxes:
         low, _, left, right, i = box
+        spend("points", 1 + len(active) // 8)
         active = [other for other in active if other[1] >= low]
         for _, _, left2, right2, j in active:
             if left2 <= right and right2 >= left and 1 < abs(i - j) < count - 1:
+                spend("points", 3)
                 yield i, j
         active.append(box)
 

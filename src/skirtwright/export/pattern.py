@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import replace
 
+from skirtwright.budget import bounded
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.sheet import (
     LEADING,
@@ -111,6 +112,7 @@ def toile_piece(piece: Piece) -> Piece:
     return make_piece(piece.panel, spec)
 
 
+@bounded()
 def svg_of(report: Report, client: str, manner: Manner) -> str:
     """All the pieces of an order as SVG at true scale, with its test squares.
 

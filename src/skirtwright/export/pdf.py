@@ -14,6 +14,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
 from skirtwright import shelf
+from skirtwright.budget import spend
 from skirtwright.export.letters import CAPITAL, FONT_FILES, composed
 from skirtwright.export.pages import Document, Page
 from skirtwright.export.papers import Look
@@ -182,7 +183,9 @@ def _path(path: Path, *, closed: bool, ending: str) -> str:
     if closed:
         parts.append("h")
     parts.append(ending)
-    return " ".join(parts)
+    drawn = " ".join(parts)
+    spend("bytes", len(drawn))
+    return drawn
 
 
 def _rectangle(box: Box) -> str:

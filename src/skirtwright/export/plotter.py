@@ -14,6 +14,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from skirtwright.budget import spend
 from skirtwright.export.facts import CoverFacts, one_line
 from skirtwright.export.full_size import check_room, too_narrow
 from skirtwright.export.furniture import cross
@@ -243,6 +244,7 @@ def _polyline(line: Drawn, frame: Box, machine: Plotter) -> Iterator[str]:
         )
         if not pairs or pairs[-1] != pair:
             pairs.append(pair)
+    spend("bytes", sum(map(len, pairs)))
     yield f"PU{pairs[0]};"
     rest = pairs[1:] or pairs
     for start in range(0, len(rest), _MOST_PAIRS):

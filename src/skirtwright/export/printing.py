@@ -6,6 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from skirtwright.budget import bounded
 from skirtwright.export.correction import AS_IT_IS, Correction
 from skirtwright.export.papers import (
     Roll,
@@ -96,6 +97,7 @@ def sheet_for(
     return sheet if scale == 1.0 else drawn_at(sheet, scale)
 
 
+@bounded()
 def tiling_for(
     report: Report, client: str, printing: Printing, manner: Manner, date: str = ""
 ) -> Tiling:
@@ -111,6 +113,7 @@ def tiling_for(
     return tile(sheet, paper_named(printing.paper), options)
 
 
+@bounded()
 def tiled_pdf(
     report: Report, client: str, date: str, printing: Printing, manner: Manner
 ) -> bytes:
@@ -128,6 +131,7 @@ def tiled_pdf(
     )
 
 
+@bounded()
 def full_size_for(
     report: Report,
     client: str,
@@ -148,6 +152,7 @@ def full_size_for(
     return full_size(sheet, roll_of(roll), facts, manner)
 
 
+@bounded()
 def full_size_pdf(
     report: Report,
     client: str,
@@ -168,6 +173,7 @@ def full_size_pdf(
     return write_full_size(laid, facts, manner, layered=printing.layered)
 
 
+@bounded()
 def projected_for(
     report: Report, client: str, date: str, printing: Printing, manner: Manner
 ) -> Sheet:
@@ -182,6 +188,7 @@ def projected_for(
     return projected(sheet, cover_facts(report, client, date, manner), manner)
 
 
+@bounded()
 def projector_pdf(
     report: Report, client: str, date: str, printing: Printing, manner: Manner
 ) -> bytes:
@@ -197,6 +204,7 @@ def projector_pdf(
     return write_projector(sheet, facts, manner, layered=printing.layered)
 
 
+@bounded()
 def plot_for(
     report: Report,
     client: str,
@@ -219,6 +227,7 @@ def plot_for(
     return plot(sheet, plotter_named(plotter), facts, manner, roll=width)
 
 
+@bounded()
 def plotter_file(
     report: Report,
     client: str,

@@ -11,6 +11,7 @@ import unicodedata
 from collections.abc import Iterator
 from xml.sax.saxutils import escape, quoteattr
 
+from skirtwright.budget import spend
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.head import head, with_head
 from skirtwright.export.letters import CAPITAL, composed
@@ -123,7 +124,9 @@ def _path(path: Path, box: Box, *, closed: bool) -> str:
             parts.append("C" + " ".join(_at(p, box) for p in points))
         else:
             parts.append("L" + _at(segment.end, box))
-    return " ".join([*parts, "Z"] if closed else parts)
+    drawn = " ".join([*parts, "Z"] if closed else parts)
+    spend("bytes", len(drawn))
+    return drawn
 
 
 def _at(point: Point, box: Box) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
+from skirtwright.budget import spend
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import area_of_points, without_repeats
 
@@ -16,6 +17,9 @@ if TYPE_CHECKING:
 
 _CRACK = 1e-3
 """Cracks narrower than this, mm, that rounding leaves between areas are closed."""
+
+_JOINED = 10
+"""To join areas is as much work as to find so many points for each of their corners."""
 
 _NOTHING = 1e-6
 """Areas smaller than this, mm2, are not there."""
@@ -47,6 +51,7 @@ def gaps(ring: Sequence[Point], places: Sequence[Point]) -> list[float]:
     """Distance of each place from a ring, mm."""
     import shapely
 
+    spend("points", len(ring) // 2)
     line = shapely.LinearRing([(p.x, p.y) for p in ring])
     found = shapely.distance(shapely.points([(p.x, p.y) for p in places]), line)
     return [float(gap) for gap in found]
@@ -58,6 +63,7 @@ def _area_of(part: Sequence[Point]) -> Geometry | None:
     points = without_repeats(part)
     if len(points) < 3:
         return None
+    spend("points", _JOINED * len(points))
     area = shapely.Polygon([(p.x, p.y) for p in points])
     if not area.is_valid:
         area = shapely.make_valid(area)

@@ -44,7 +44,7 @@ DEEPEST = 30
 MOST_PARTS = 200
 MOST_DIGITS = 12
 LARGEST_INDEX = 1000
-_LETTERS_A_STEP = 12
+_LETTERS_A_STEP = 8
 """To parse so many letters is as much work as a step of a draft."""
 
 FUNCTIONS = {

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import partial
 from operator import is_
 
+from skirtwright.budget import spend
 from skirtwright.draft.draft import PieceOf
 from skirtwright.draft.draft import Seam as SeamOf
 from skirtwright.draft.shapes.panel import Panel
@@ -219,6 +220,7 @@ def _are(old: tuple[object, ...], new: tuple[object, ...]) -> bool:
 def _add(notches: dict[str, list[NotchSpec]], piece: str, spec: NotchSpec) -> None:
     """One more balance mark, unless it is there already."""
     marks = notches.setdefault(piece, [])
+    spend("points", 1 + len(marks) // 4)
     if not any(_is_same(spec, mark) for mark in marks):
         marks.append(spec)
 

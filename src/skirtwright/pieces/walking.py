@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from skirtwright.budget import spend
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.spec import NotchSpec
@@ -147,6 +148,7 @@ def balance_marks(length: float, taken: Sequence[float], most: float) -> list[fl
 
 
 def _edge_length(piece: str, edge: str, panels: Mapping[str, Panel]) -> float:
+    spend("points")
     if piece not in panels:
         raise NotFound(
             "pieces.no_piece", piece, piece=piece, known=", ".join(sorted(panels))

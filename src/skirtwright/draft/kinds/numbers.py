@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import Literal
 
+from pydantic import Field
+
+from skirtwright.budget import LONGEST_SENTENCE
 from skirtwright.draft.step import Figure, Step, Whether
 from skirtwright.problems import Problem
 
@@ -28,8 +31,8 @@ class Check(Step):
     kind: Literal["check"] = "check"
     when: Whether
     grade: Literal["note", "caution", "wrong", "refuse"] = "note"
-    says: str
-    remedy: str = ""
+    says: str = Field(max_length=LONGEST_SENTENCE)
+    remedy: str = Field(default="", max_length=LONGEST_SENTENCE)
     values: dict[str, Figure] = {}
 
     def draw(self, when: bool, values: dict[str, float]) -> Problem | None:

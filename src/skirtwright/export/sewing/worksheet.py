@@ -23,6 +23,7 @@ from reportlab.platypus import (
     Table,
 )
 
+from skirtwright.budget import bounded
 from skirtwright.export.letters import CAPITAL, composed
 from skirtwright.export.pages import language_tag
 from skirtwright.export.papers import Paper
@@ -54,6 +55,7 @@ _PART_BEGINS = 35.0
 """Room for the heading and a few lines of a part of the draft, mm."""
 
 
+@bounded()
 def worksheet_pdf(
     report: Report, client: str, date: str, paper: Paper, manner: Manner
 ) -> bytes:

@@ -16,12 +16,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from skirtwright.budget import spend
 from skirtwright.geometry import Point, bend_deg, reflect
 from skirtwright.geometry.meeting import lines_meet
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.outline.crossings import first_crossing, first_hit, place_on
 from skirtwright.pieces.outline.strip import Strip
 from skirtwright.pieces.spec import Corner
+
+_JOINED = 20
+"""To join two allowances is as much work as to find so many points."""
 
 STEP_DEG = 20.0
 """Below this turn two widths make a step."""
@@ -82,6 +86,7 @@ def joint(
 
     `rule` replaces the plain rule; `owner` is the strip it was given for.
     """
+    spend("points", _JOINED)
     corner = left.base[-1]
     before = _Side(
         left.points[::-1], -left.arriving, left.arriving.right(), left.end_width

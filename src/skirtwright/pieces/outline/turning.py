@@ -13,6 +13,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from skirtwright.budget import spend
 from skirtwright.draft.draft import PieceOf
 from skirtwright.draft.draft import Seam as SeamOf
 from skirtwright.draft.shapes.panel import Edge, Panel
@@ -69,6 +70,7 @@ def sewing_order(
     for _ in seams:
         before = list(turns)
         for number, needed in enumerate(needs):
+            spend("points", 1 + len(needed) // 4)
             turns[number] = 1 + max((turns[n] for n in needed), default=-1)
         if turns == before:
             break
