@@ -1,0 +1,132 @@
+"""A meter of curves: how tight the edges of a draft bend, where, and how they turn.
+
+It reads nothing of the program but the points of lines and curves. The curvature of a
+cubic is worked from its derivatives, `(x' y'' - y' x'') / (x'^2 + y'^2)^(3/2)` (plain
+calculus); where two segments meet, the angle between them is read.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from skirtwright.draft.panel import Panel
+from skirtwright.draft.shutting import shut_line
+from skirtwright.draft.darts import darts_on
+from skirtwright.geometry.chain import Chain
+from skirtwright.geometry.segment import Cubic, Segment
+
+PLACES = 40
+"""Places looked at on each cubic, spread closer towards its ends."""
+
+SHORT = 0.05
+"""A segment shorter than this, mm, is the leavings of a cut: nobody draws it."""
+
+SEEN_DEG = 0.5
+"""A turn smaller than this in all, degrees, is none that anyone sees."""
+
+
+@dataclass(frozen=True)
+class Fairness:
+    """How fair a line is.
+
+    Attributes:
+        radius: of the tightest bend, mm; endless for a straight line.
+        corner_deg: the sharpest corner between two segments.
+        turns: how often it changes from bending one way to bending the other.
+    """
+
+    radius: float
+    corner_deg: float
+    turns: int
+
+
+def curvatures(cubic: Cubic, places: int = PLACES) -> Iterator[tuple[float, float]]:
+    """Curvature (1/mm, left positive) and speed (mm) at places along a cubic."""
+    p, q, r, s = cubic.start, cubic.control1, cubic.control2, cubic.end
+    a = (3 * (q.x - p.x), 3 * (q.y - p.y))
+    b = (6 * (r.x - 2 * q.x + p.x), 6 * (r.y - 2 * q.y + p.y))
+    c = (3 * (s.x - 3 * r.x + 3 * q.x - p.x), 3 * (s.y - 3 * r.y + 3 * q.y - p.y))
+    for number in range(places + 1):
+        t = (1 - math.cos(math.pi * number / places)) / 2
+        dx, dy = (u + t * (v + t * w) for u, v, w in zip(a, b, c, strict=True))
+        ddx, ddy = (v + 2 * t * w for v, w in zip(b, c, strict=True))
+        speed = math.hypot(dx, dy)
+        yield (dx * ddy - dy * ddx) / max(speed**3, 1e-12), speed
+
+
+def fairness(chain: Chain) -> Fairness:
+    """The tightest bend, the sharpest corner and the turns of a line."""
+    tightest = corner = 0.0
+    bends: list[float] = []
+    before = None
+    for segment in chain.segments:
+        if segment.length < SHORT:
+            continue
+        if before is not None:
+            turned = _turned_deg(before, segment)
+            corner = max(corner, abs(turned))
+            bends.append(turned)
+        before = segment
+        if isinstance(segment, Cubic):
+            found = [k for k, _ in curvatures(segment)]
+            tightest = max(tightest, *(abs(k) for k in found))
+            bends.extend(_bends_deg(segment))
+    return Fairness(1 / tightest if tightest else math.inf, corner, _turns(bends))
+
+
+def _turned_deg(before: Segment, after: Segment) -> float:
+    first, second = before.end_direction, after.start_direction
+    return math.degrees(math.atan2(first.cross(second), first.dot(second)))
+
+
+def _bends_deg(cubic: Cubic) -> list[float]:
+    """How far a cubic turns over each of its looked-at stretches, degrees."""
+    seen = list(curvatures(cubic))
+    bends = []
+    for number, ((k, v), (kk, vv)) in enumerate(zip(seen, seen[1:], strict=False)):
+        t, tt = (
+            (1 - math.cos(math.pi * n / PLACES)) / 2 for n in (number, number + 1)
+        )
+        bends.append(math.degrees((k * v + kk * vv) / 2 * (tt - t)))
+    return bends
+
+
+def _turns(bends: list[float]) -> int:
+    """Changes of hand, of bends that come to something."""
+    runs: list[float] = []
+    for bend in bends:
+        if not bend:
+            continue
+        if runs and runs[-1] * bend > 0:
+            runs[-1] += bend
+        else:
+            runs.append(bend)
+    seen: list[float] = []
+    for run in runs:
+        if abs(run) < SEEN_DEG:
+            continue
+        if not seen or seen[-1] * run < 0:
+            seen.append(run)
+    return max(len(seen) - 1, 0)
+
+
+def drawn_edges(panel: Panel) -> Iterator[tuple[str, Chain]]:
+    """The edges of a panel as they are sewn: darts shut, pleats folded apart."""
+    for edge in panel.edges:
+        known = {dart.name for dart in darts_on(panel, edge.name)}
+        folds = {s.fold for s in edge.chain.segments if s.fold} - known
+        if not folds:
+            yield edge.name, shut_line(panel, edge.name)
+            continue
+        run: list[Segment] = []
+        for segment in edge.chain.segments:
+            if segment.fold:
+                if run:
+                    yield edge.name, Chain(tuple(run))
+                run = []
+            else:
+                run.append(segment)
+        if run:
+            yield edge.name, Chain(tuple(run))
