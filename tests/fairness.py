@@ -10,10 +10,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
-from skirtwright.draft.panel import Panel
-from skirtwright.draft.shutting import shut_line
-from skirtwright.draft.darts import darts_on
+from skirtwright.draft.shapes.darts import darts_on
+from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.shapes.shutting import shut_line
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.segment import Cubic, Segment
 
@@ -85,10 +86,8 @@ def _bends_deg(cubic: Cubic) -> list[float]:
     """How far a cubic turns over each of its looked-at stretches, degrees."""
     seen = list(curvatures(cubic))
     bends = []
-    for number, ((k, v), (kk, vv)) in enumerate(zip(seen, seen[1:], strict=False)):
-        t, tt = (
-            (1 - math.cos(math.pi * n / PLACES)) / 2 for n in (number, number + 1)
-        )
+    for number, ((k, v), (kk, vv)) in enumerate(pairwise(seen)):
+        t, tt = ((1 - math.cos(math.pi * n / PLACES)) / 2 for n in (number, number + 1))
         bends.append(math.degrees((k * v + kk * vv) / 2 * (tt - t)))
     return bends
 

@@ -11,7 +11,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from skirtwright.geometry import Chain, Line, Point, bend_deg, curve, join, straight
-from skirtwright.geometry.arc import arc, fair_curve
+from skirtwright.geometry.arc import arc
+from skirtwright.geometry.curves import round_curve
 from skirtwright.geometry.meeting import line_meets, lines_meet, ray_meets
 from skirtwright.geometry.roots import roots_within
 
@@ -125,11 +126,11 @@ def test_arcs_are_round(sweep_deg, radius):
 
 
 def test_fair_curve_is_an_arc_where_one_fits():
-    made = fair_curve(Point(100, 0), Point(0, 1), Point(0, 100), Point(-1, 0))
+    made = round_curve(Point(100, 0), Point(0, 1), Point(0, 100), Point(-1, 0))
     for i in range(11):
         place = made.at(made.length * i / 10)
         assert place.size() == pytest.approx(100, rel=3e-4)
-    level = fair_curve(Point(0, 0), Point(1, 0), Point(50, 0), Point(1, 0))
+    level = round_curve(Point(0, 0), Point(1, 0), Point(50, 0), Point(1, 0))
     assert level == Chain((Line(Point(0, 0), Point(50, 0)),))
     assert bend_deg(made.start_direction, Point(0, 1)) == pytest.approx(0)
 

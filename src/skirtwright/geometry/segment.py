@@ -319,11 +319,3 @@ class Cubic:
 
 
 Segment = Line | Cubic
-
-
-def handled(start: Point, leaving: Point, end: Point, arriving: Point) -> Cubic:
-    """The cubic that leaves one place by a handle and comes to another by a handle.
-
-    A handle is a direction times its reach, mm; both point the way the curve runs.
-    """
-    return Cubic(start, start + leaving, end - arriving, end)

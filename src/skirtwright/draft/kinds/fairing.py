@@ -3,34 +3,44 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from typing import ClassVar, Literal
 
 from skirtwright.draft.shapes.darts import opened, shut_darts
-from skirtwright.draft.shapes.edges import square_direction, with_edge
+from skirtwright.draft.shapes.edges import square_direction, swayed, with_edge
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Length, PanelOf, Ratio, Step
 from skirtwright.draft.working.solving import find
 from skirtwright.geometry.chain import Chain
+from skirtwright.geometry.curves import (
+    FLATTEST,
+    FULLEST,
+    ORDINARY,
+    fair_fullness,
+    level_at_ends,
+    of_fullness,
+    smooth_through,
+)
 from skirtwright.geometry.point import Motion, Point
-from skirtwright.geometry.segment import handled
+from skirtwright.geometry.segment import Cubic
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
 
-_FLATTEST, _ORDINARY, _FULLEST = 0.05, 0.72, 1.4
-"""Handles as shares of the way to where the two end directions meet."""
+_MOST_MOVED = 3.0
+"""How far an edge's end is moved at most, mm, so that a fair curve has the length."""
 
-_STEPS = 12
+_AGREES = 1e-6
+"""Lengths nearer than this, mm, are one."""
 
 _ON_IT = 0.01
 """A place nearer to an edge than this, mm, lies on it."""
 
 
 class RedrawToLength(Step):
-    """Redraws an edge as one curve of a given length, with its darts shut.
+    """Redraws an edge as one fair curve of a given length, with its darts shut.
 
-    Both ends stay and are square to what they meet; the fullness is found. Where no
-    curve between them has that length the nearest is drawn.
+    Both ends are square to what they meet; the fullness is found. Where no fair curve
+    between them has that length, the end is moved along it by what is left, at most
+    3 mm, and the edge it meets follows softly.
     """
 
     kind: Literal["redraw_to_length"] = "redraw_to_length"
@@ -61,35 +71,34 @@ class RedrawToLength(Step):
         leaving = square_direction(panel, self.edge, at_start=True)
         square = square_direction(panel, self.edge, at_start=False)
         arriving = beyond(square) - beyond(Point(0.0, 0.0))
-
-        reaches = _reaches(start, leaving, end, arriving)
-
-        def curve(fullness: float) -> Chain:
-            first = leaving * (reaches[0] * fullness)
-            last = arriving * (reaches[1] * fullness)
-            return Chain((handled(start, first, end, last),))
-
-        found = find(lambda h: curve(h).length - length, _FLATTEST, _FULLEST)
-        drawn = curve(found.value if found else _ORDINARY)
+        drawn, moved = _of_length(start, leaving, end, arriving, length)
         if darts:
             drawn = opened(drawn, darts, pressed_to_start=True)
+        if moved:
+            met, its_start = panel.neighbours(self.edge)[1]
+            panel = panel.with_chain(
+                met.name, swayed(met.chain, its_start, square * moved)
+            )
         return panel.with_chain(self.edge, drawn)
 
 
-def _reaches(
-    start: Point, leaving: Point, end: Point, arriving: Point
-) -> tuple[float, float]:
-    """How far from each end the two directions meet: a curve within bends one way.
+def _of_length(
+    start: Point, leaving: Point, end: Point, arriving: Point, length: float
+) -> tuple[Chain, float]:
+    """A fair curve of a length, mm, and how far its end was moved for it, mm."""
 
-    Half the straight distance where they do not meet between the ends.
-    """
-    across = leaving.cross(arriving)
-    chord = end - start
-    if abs(across) > 1e-6:
-        first, last = chord.cross(arriving) / across, leaving.cross(chord) / across
-        if first > 0 and last > 0:
-            return first, last
-    return chord.size() / 2, chord.size() / 2
+    def curve(fullness: float, moved: float = 0.0) -> Cubic:
+        return of_fullness(start, leaving, end + arriving * moved, arriving, fullness)
+
+    found = find(lambda f: curve(f).length - length, FLATTEST, FULLEST)
+    fullness = fair_fullness(curve, found.value if found else ORDINARY)
+    if abs(curve(fullness).length - length) <= _AGREES:
+        return Chain((curve(fullness),)), 0.0
+    rest = find(
+        lambda moved: curve(fullness, moved).length - length, -_MOST_MOVED, _MOST_MOVED
+    )
+    moved = rest.value if rest else 0.0
+    return Chain((curve(fullness, moved),)), moved
 
 
 class GradedHem(Step):
@@ -133,8 +142,7 @@ class GradedHem(Step):
 
         def place(way: float) -> Point:
             share = start_share + (end_share - start_share) * way
-            turned = math.pow(share, late)
-            by = first + (last - first) * turned * turned * (3 - 2 * turned)
+            by = first + (last - first) * level_at_ends(math.pow(share, late))
             distance = way * chain.length
             along = chain.direction_at(distance)
             out = along.right() if edge.forward else along.left()
@@ -155,27 +163,6 @@ def _cut_back(chain: Chain, at_start: bool, place: Point) -> Chain:
         return chain
     head, tail = chain.split(walked)
     return (tail if at_start else head) or chain
-
-
-def smooth_through(place: Callable[[float], Point]) -> Chain:
-    """A smooth line through places at shares 0 to 1, of curves that follow them."""
-    small = 1e-5
-
-    def speed(way: float) -> Point:
-        low, high = max(way - small, 0.0), min(way + small, 1.0)
-        return (place(high) - place(low)) * (1 / (high - low))
-
-    shares = [number / _STEPS for number in range(_STEPS + 1)]
-    points = [place(share) for share in shares]
-    speeds = [speed(share) * (1 / (3 * _STEPS)) for share in shares]
-    return Chain(
-        tuple(
-            handled(start, leaving, end, arriving)
-            for start, end, leaving, arriving in zip(
-                points, points[1:], speeds, speeds[1:], strict=False
-            )
-        )
-    )
 
 
 KINDS: tuple[type[Step], ...] = (RedrawToLength, GradedHem)

@@ -5,14 +5,23 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import ClassVar, Literal
 
-from skirtwright.draft.kinds.fairing import smooth_through
 from skirtwright.draft.shapes.darts import darts_on, opened, shut_darts
 from skirtwright.draft.shapes.edges import inward, joined_to, walked, with_edge
 from skirtwright.draft.shapes.panel import Edge, Panel, panel_of
 from skirtwright.draft.shapes.shutting import shut_line
 from skirtwright.draft.step import Length, PanelOf, PlaceOf, Step
 from skirtwright.geometry.chain import Chain, straight
+from skirtwright.geometry.curves import (
+    ORDINARY,
+    TIGHTEST,
+    fair_fullness,
+    level_at_ends,
+    of_fullness,
+    smooth_through,
+    tightest_bend,
+)
 from skirtwright.geometry.point import Motion, Point, shift
+from skirtwright.geometry.segment import Cubic
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
 
@@ -113,7 +122,7 @@ class LetOut(Step):
 
         def grown(distance: float) -> Point:
             way = min(distance / here, 1.0)
-            return edge.chain.at(distance) + out * (way * way * (3 - 2 * way))
+            return edge.chain.at(distance) + out * level_at_ends(way)
 
         drawn = smooth_through(lambda way: grown(way * here))
         lower = tail.moved(shift(out)) if tail else None
@@ -176,7 +185,10 @@ def _from_edge(edge: Edge, its_start: bool) -> Chain:
 
 
 def _beside(edge: Edge, width: float, first: Point, last: Point) -> Chain:
-    """The line beside an edge at a width inwards, brought to two given ends."""
+    """The line beside an edge at a width inwards, brought to two given ends.
+
+    It runs at each end as the edge does, so that it is square where the edge is.
+    """
     chain = edge.chain
 
     def beside(way: float) -> Point:
@@ -184,9 +196,22 @@ def _beside(edge: Edge, width: float, first: Point, last: Point) -> Chain:
         return chain.at(distance) + inward(edge, chain.direction_at(distance)) * width
 
     off_first, off_last = first - beside(0.0), last - beside(1.0)
-    return smooth_through(
-        lambda way: beside(way) + off_first * (1 - way) + off_last * way
-    )
+
+    def brought(way: float) -> Point:
+        share = level_at_ends(way)
+        return beside(way) + off_first * (1 - share) + off_last * share
+
+    drawn = smooth_through(brought)
+    if tightest_bend(drawn) >= TIGHTEST:
+        return drawn
+    # Beside a hollow narrower than the strip no line runs at one width: one curve does.
+    leaving, arriving = chain.start_direction, chain.end_direction
+
+    def curve(fullness: float) -> Cubic:
+        return of_fullness(first, leaving, last, arriving, fullness)
+
+    plain = Chain((curve(fair_fullness(curve, ORDINARY)),))
+    return max(drawn, plain, key=tightest_bend)
 
 
 class Rectangle(Step):

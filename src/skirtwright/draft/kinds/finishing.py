@@ -8,11 +8,11 @@ from skirtwright.draft.shapes.darts import opened, shut_darts
 from skirtwright.draft.shapes.edges import square_direction, walked
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Length, LineOf, PanelOf, PlaceOf, Ratio, Step
-from skirtwright.geometry.arc import fair_curve
 from skirtwright.geometry.chain import Chain, straight
+from skirtwright.geometry.curves import fair_fullness, reaching, round_curve
 from skirtwright.geometry.meeting import nearest_of, ray_meets
 from skirtwright.geometry.point import Motion, Point, bend_deg
-from skirtwright.geometry.segment import handled
+from skirtwright.geometry.segment import Cubic
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
 
@@ -20,9 +20,9 @@ from skirtwright.problems import Refused
 class Redraw(Step):
     """Redraws an edge as one curve, with its darts shut.
 
-    Each end leaves square to the edge it meets, or as the edge runs now; handles are
-    shares of the straight distance. The darts are then opened again, which gives
-    their caps.
+    Each end leaves square to the edge it meets, or as the edge runs now; its reach is a
+    share of the straight distance, less or more where the edge would bend too tightly.
+    The darts are then opened again, which gives their caps.
     """
 
     kind: Literal["redraw"] = "redraw"
@@ -57,8 +57,12 @@ class Redraw(Step):
         chord = chain.start.to(end)
         if chord <= SAME:
             raise Refused("draft.line_too_short", self.step)
-        handles = leaving * (chord * start_handle), arriving * (chord * end_handle)
-        shut = Chain((handled(chain.start, handles[0], end, handles[1]),))
+
+        def curve(fullness: float) -> Cubic:
+            reaches = chord * start_handle * fullness, chord * end_handle * fullness
+            return reaching(chain.start, leaving, end, arriving, *reaches)
+
+        shut = Chain((curve(fair_fullness(curve, 1.0)),))
         line = opened(shut, darts, self.pressed == "start") if darts else shut
         return panel.with_chain(self.edge, line)
 
@@ -133,9 +137,8 @@ def _gentle(
     if start.is_at(end):
         return straight(start, end)
     if arc:
-        return fair_curve(start, leaving, end, arriving)
-    reach = start.to(end) / 3
-    return Chain((handled(start, leaving * reach, end, arriving * reach),))
+        return round_curve(start, leaving, end, arriving)
+    return Chain((reaching(start, leaving, end, arriving, start.to(end) / 3),))
 
 
 class EaseCorner(Step):
@@ -170,7 +173,7 @@ class EaseCorner(Step):
         )
         if abs(bend_deg(leaving, arriving)) < 1e-6:
             return panel
-        eased = fair_curve(first, leaving, last, arriving)
+        eased = round_curve(first, leaving, last, arriving)
         drawn = eased.and_then(tail) if head is None else head.and_then(eased, tail)
         result = panel.with_chain(self.edge, drawn)
         for mark in panel.marks:
@@ -222,11 +225,11 @@ class SquareEnd(Step):
         if self.which == "start":
             rest = chain.split(run)[1]
             place, along = chain.at(run), chain.direction_at(run)
-            bent = handled(chain.start, square * reach, place, along * reach)
+            bent = reaching(chain.start, square, place, along, reach)
             return panel.with_chain(self.edge, Chain((bent,)).and_then(rest))
         head = chain.split(chain.length - run)[0]
         place, along = (f(chain.length - run) for f in (chain.at, chain.direction_at))
-        last = Chain((handled(place, along * reach, chain.end, square * reach),))
+        last = Chain((reaching(place, along, chain.end, square, reach),))
         return panel.with_chain(self.edge, head.and_then(last) if head else last)
 
 

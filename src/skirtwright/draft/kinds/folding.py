@@ -7,8 +7,8 @@ from typing import ClassVar, Literal
 from skirtwright.draft.shapes.edges import inward, walked, with_edge
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Degrees, Length, PanelOf, PlaceOf, Step
-from skirtwright.geometry.arc import fair_curve
 from skirtwright.geometry.chain import Chain
+from skirtwright.geometry.curves import round_curve_of_length
 from skirtwright.geometry.point import Point, shift, turn
 from skirtwright.problems import Refused
 
@@ -65,25 +65,13 @@ class SwingEdge(Step):
         rest = tail.split(ease)[1]
         about = turn(Point(0.0, 0.0), signed)
         along = rest.start_direction if rest else tail.end_direction
-        bend = _curve_of_length(
+        bend = round_curve_of_length(
             tail.start, tail.start_direction, about(along), min(ease, tail.length)
         )
         placed = None
         if rest is not None:
             placed = rest.moved(about.then(shift(bend.end - about(rest.start))))
         return head.and_then(bend, placed) if head else bend.and_then(placed)
-
-
-def _curve_of_length(
-    start: Point, leaving: Point, arriving: Point, length: float
-) -> Chain:
-    """The circular curve of a length between two directions."""
-    # A curve between two directions only grows with its chord: one try gives the
-    # share, the second has the length.
-    way = (leaving + arriving).unit()
-    tried = fair_curve(start, leaving, start + way * length, arriving)
-    size = length * length / tried.length
-    return fair_curve(start, leaving, start + way * size, arriving)
 
 
 KINDS: tuple[type[Step], ...] = (SwingEdge,)

@@ -8,8 +8,8 @@ from typing import Literal
 from skirtwright.draft.step import Degrees, LineOf, PlaceOf, Ratio, Step
 from skirtwright.geometry.arc import arc
 from skirtwright.geometry.chain import Chain, join, straight
+from skirtwright.geometry.curves import reaching
 from skirtwright.geometry.point import Point, heading
-from skirtwright.geometry.segment import handled
 from skirtwright.problems import Refused
 
 
@@ -33,8 +33,8 @@ class Join(Step):
 class Curve(Step):
     """One curve between two places with a direction at each end.
 
-    Directions are the way the curve runs (0 right, 90 up, 270 down); handles are
-    shares of the straight distance.
+    Directions are the way the curve runs (0 right, 90 up, 270 down); the reaches, how
+    far it follows each, are shares of the straight distance.
     """
 
     kind: Literal["curve"] = "curve"
@@ -62,9 +62,9 @@ class Curve(Step):
         chord = start.to(end)
         if start.is_at(end):
             raise Refused("draft.line_too_short", self.step)
-        first = heading(leaving) * (chord * start_handle)
-        last = heading(arriving) * (chord * end_handle)
-        return Chain((handled(start, first, end, last),))
+        reaches = chord * start_handle, chord * end_handle
+        drawn = reaching(start, heading(leaving), end, heading(arriving), *reaches)
+        return Chain((drawn,))
 
 
 class Arc(Step):

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from skirtwright.draft.shapes.panel import Edge, Panel
 from skirtwright.geometry.chain import Chain, straight
+from skirtwright.geometry.curves import level_at_ends, smooth_through
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Line
 from skirtwright.geometry.tolerance import SAME
@@ -37,6 +38,22 @@ def with_edge(panel: Panel, name: str, chain: Chain) -> Panel:
         other = drawn.edge(edge.name)
         drawn = drawn.with_chain(edge.name, joined_to(other.chain, at_start, place))
     return drawn
+
+
+def swayed(chain: Chain, at_start: bool, by: Point) -> Chain:
+    """A chain whose start or end is moved by a step, all of it following softly.
+
+    The other end stays, and both ends keep their directions; a chain with darts or
+    pleats is drawn on to the new place instead.
+    """
+    if any(segment.fold for segment in chain.segments):
+        return joined_to(chain, at_start, (chain.start if at_start else chain.end) + by)
+
+    def place(way: float) -> Point:
+        along = level_at_ends(1 - way if at_start else way)
+        return chain.at(way * chain.length) + by * along
+
+    return smooth_through(place)
 
 
 def inward(edge: Edge, direction: Point) -> Point:

@@ -12,9 +12,10 @@ from functools import cached_property
 
 from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.chain import Chain, join
+from skirtwright.geometry.curves import reaching
 from skirtwright.geometry.point import Motion, Point
 from skirtwright.geometry.ring import area_of_chain, without_repeats
-from skirtwright.geometry.segment import Line, handled
+from skirtwright.geometry.segment import Line
 from skirtwright.geometry.tolerance import OUTLINE, SAME
 from skirtwright.problems import NotFound, Refused
 
@@ -208,9 +209,12 @@ def _leg(start: Point, tip: Point, other: Point, bow: float) -> Chain:
     along = (tip - start).unit()
     out = along.left() if along.cross(other - start) < 0 else along.right()
     middle = start.between(tip, 0.5) + out * max(-most, min(bow, most))
-    reach = along * (start.to(tip) / 4)
+    reach = start.to(tip) / 4
     return Chain(
-        (handled(start, reach, middle, reach), handled(middle, reach, tip, reach))
+        (
+            reaching(start, along, middle, along, reach),
+            reaching(middle, along, tip, along, reach),
+        )
     )
 
 
