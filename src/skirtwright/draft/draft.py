@@ -201,6 +201,7 @@ class Seam(BaseModel):
 
     A seam whose two sides are the same edge joins a mirrored pair. `pressed` says onto
     which side's pieces both allowances are pressed, where they are not pressed open.
+    With `repeat` it is sewn so many times, its names with their turn `i` in brackets.
     """
 
     model_config = _FROZEN
@@ -211,6 +212,7 @@ class Seam(BaseModel):
     ease: str = "0"
     pressed: Literal["open", "first", "second"] = "open"
     notches: tuple[SeamNotch, ...] = ()
+    repeat: str | None = None
     when: str | None = None
 
 
@@ -231,7 +233,8 @@ class PieceOf(BaseModel):
     it; where two of them meet they are mitred. `corners` says for an edge's `start` or
     `end` how its allowance ends where the order of sewing does not say so rightly.
     `roles` says what an edge is where it is no plain seam, `body` on which side of the
-    body the piece lies: names mean nothing.
+    body the piece lies: names mean nothing. With `repeat` it is cut so many times, from
+    `group[i].panel` for each turn `i`; `{i}` in the title is the turn.
     """
 
     model_config = _FROZEN
@@ -249,6 +252,7 @@ class PieceOf(BaseModel):
     lines: tuple[str, ...] = ()
     roles: dict[str, Role] = {}
     body: Literal["front", "back"] | None = None
+    repeat: str | None = None
     when: str | None = None
 
     def role(self, edge: str) -> Role:

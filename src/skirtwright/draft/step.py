@@ -102,6 +102,9 @@ class Step(BaseModel):
     makes: ClassVar[tuple[str, ...]] = ()
     """Fields that name further things this kind makes; `draw` then gives a mapping."""
 
+    edge_fields: ClassVar[tuple[str, ...]] = ("edge", "to", "stays", "across")
+    """Fields that name edges of its panel, where it has them."""
+
     draw: ClassVar[Callable[..., Value | Problem | Mapping[str, Value] | None]]
 
     def results(self) -> tuple[str, ...]:
@@ -113,6 +116,25 @@ class Step(BaseModel):
         else:
             first = (self.step,)
         return first + tuple(getattr(self, field) for field in self.makes)
+
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...] | None:
+        """The names of edges and marks that the panel it draws may have.
+
+        Args:
+            of_panel: those of the panel it is drawn from.
+
+        Returns:
+            None where it draws no panel.
+        """
+        return of_panel if self.rewrites else None
+
+    @classmethod
+    def on_edges(cls) -> tuple[tuple[str, str], ...]:
+        """Fields that name edges of a panel as plain text, each with the panel's."""
+        known = cls.model_fields
+        if "panel" not in known:
+            return ()
+        return tuple((name, "panel") for name in cls.edge_fields if name in known)
 
     @classmethod
     def reading(cls) -> dict[str, Reads]:

@@ -9,6 +9,7 @@ from typing import Any
 
 from skirtwright import shelf
 from skirtwright.draft.draft import Draft, Group, Seam, SeamNotch, Told
+from skirtwright.draft.every_name import check_names
 from skirtwright.draft.upgrade import upgraded
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.measures.trusted_json import take
@@ -65,13 +66,27 @@ def _on_shelf(folder: str, name: str, known: tuple[str, ...]) -> Draft:
     return with_origins(take(Draft, raw), origin)
 
 
-def read_draft(text: str, what: str) -> Draft:
+def read_draft(text: str | bytes, what: str) -> Draft:
     """A draft from the text of a style file.
 
     Raises:
-        BadInput: it is not JSON, of a newer format, or not a draft.
+        BadInput: it is not JSON, of a newer format, or not a draft; or a name that it
+            uses is nowhere.
+        NotFound: it grows from a style that is not there.
     """
-    return draft_of(read_strict(text, what), what)
+    return whole(draft_of(read_strict(text, what), what), what)
+
+
+def whole(draft: Draft, what: str) -> Draft:
+    """The draft, with those it grows from copied in and every name found.
+
+    Raises:
+        BadInput: a name that it uses is nowhere; its place is told.
+        NotFound: it grows from a style that is not there.
+    """
+    grown = with_origins(draft, origin)
+    check_names(grown, what)
+    return grown
 
 
 def draft_of(raw: Any, what: str) -> Draft:

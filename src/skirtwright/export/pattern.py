@@ -87,7 +87,7 @@ def pattern_of(
     if toile:
         chosen = [toile_piece(piece) for piece in chosen]
 
-    titles = {seam.name: seam.title for seam in report.worked.draft.seams}
+    titles = {seam.name: seam.title for seam in report.worked.seams}
     materials = {piece.name: piece.spec.material for piece in pieces}
     seams = [walked.seam for walked in report.cut.seams]
 

@@ -249,7 +249,7 @@ def _parts(look: Look) -> Iterator[tuple[str, str, Role]]:
     A style may ask for a piece in several ways; the one that holds now goes before.
     """
     asked = look.report.cut.asked
-    others = [data for data in look.worked.draft.pieces if data.name not in asked]
+    others = [data for data in look.worked.pieces if data.name not in asked]
     said = set()
     for data in (*asked.values(), *others):
         for edge in data.allowances:

@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 from typing import Any
 
+from skirtwright.draft import styles
 from skirtwright.job.job import Job
 from skirtwright.job.reading import load_bytes
 from skirtwright.job.saving import companion, save_whole
@@ -64,7 +65,9 @@ def read(text: str | bytes, what: str) -> Job:
 
     Raises:
         BadInput: it is too large or too deep, not JSON, of a newer format, or has a
-            key or value that does not belong; the sentence names the place.
+            key or value that does not belong, or a name of its draft is nowhere; the
+            sentence names the place.
+        NotFound: its draft grows from a style that is not there.
     """
     raw = read_strict(text, what)
     if not isinstance(raw, dict) or "draft" not in raw:
@@ -72,7 +75,7 @@ def read(text: str | bytes, what: str) -> Job:
     raw = upgraded(dict(raw), what)
     raw.pop("format")
     job: Job = read_as(Job, raw, what)
-    return job
+    return job.model_copy(update={"draft": styles.whole(job.draft, what)})
 
 
 def load(path: Path) -> Job:

@@ -8,21 +8,28 @@ from pathlib import Path
 from skirtwright.draft import styles
 from skirtwright.job import edits, file, varying
 from skirtwright.job.job import Job, new_job
+from skirtwright.job.reading import load_bytes
 from skirtwright.measures.card import Card, read_card
 from skirtwright.measures.sizes import read_size
+from skirtwright.measures.strict_json import read_strict
 
 
 def open_source(source: str) -> Job:
-    """An order from a style's id or a .skirt file.
+    """An order from a style's id, a .skirt file, or a style file of hers.
 
     Raises:
         SkirtwrightError: there is no such style or file, or it cannot be read.
     """
     path = Path(source)
-    there = source not in styles.names() and os.path.lexists(source)
-    if there or path.suffix == file.SUFFIX:
+    if path.suffix == file.SUFFIX:
         return file.load(path)
-    return new_job(styles.style(source))
+    if source in styles.names() or not os.path.lexists(source):
+        return new_job(styles.style(source))
+    text = load_bytes(path)
+    raw = read_strict(text, path.name)
+    if isinstance(raw, dict) and "steps" in raw:
+        return new_job(styles.read_draft(text, path.name))
+    return file.read(text, path.name)
 
 
 def with_card_file(job: Job, path: Path) -> Job:
@@ -31,7 +38,7 @@ def with_card_file(job: Job, path: Path) -> Job:
     Raises:
         SkirtwrightError: the card cannot be read.
     """
-    card = read_card(file.load_bytes(path), path.name)
+    card = read_card(load_bytes(path), path.name)
     return edits.set_card(job, card).job
 
 

@@ -13,6 +13,7 @@ from skirtwright.draft.draft import Seam as SeamOf
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
+from skirtwright.draft.working.turns import turns_not_cut
 from skirtwright.geometry import Chain, Point
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.marks.long_seams import Edges, marks_of_long_seams
@@ -77,12 +78,12 @@ class Cutting:
             settings: what she set for the pieces.
         """
         problems: list[Problem] = []
-        chosen = [d for d in worked.draft.pieces if _is_cut(worked, d, problems)]
+        chosen = [d for d in worked.pieces if _is_cut(worked, d, problems)]
         panels: dict[str, Panel] = {d.name: worked.values[d.panel] for d in chosen}
         piece_of = {data.panel: data.name for data in reversed(chosen)}
         seams: list[Seam] = []
         notches: dict[str, list[NotchSpec]] = {}
-        for seam_data in worked.draft.seams:
+        for seam_data in worked.seams:
             try:
                 self._seam(worked, seam_data, panels, piece_of, seams, notches)
             except SkirtwrightError as error:
@@ -96,12 +97,12 @@ class Cutting:
             notches,
         )
         marks_of_long_seams(seams, edges, partial(_add, notches))
-        order = sewing_order(seams, worked.draft.seams, panels, _waists(chosen))
+        order = sewing_order(seams, worked.seams, panels, _waists(chosen))
         notches = with_words(
             notches,
             seams,
             panels,
-            {seam.name: seam.title for seam in worked.draft.seams},
+            {seam.name: seam.title for seam in worked.seams},
             {data.name: data.title for data in chosen},
             edges.materials,
         )
@@ -114,6 +115,7 @@ class Cutting:
                 pieces.append(self._piece(panel, spec))
             except SkirtwrightError as error:
                 problems.append(_at(error.problem, data.name))
+        problems.extend(_turns_not_cut(worked))
         problems.extend(_settings_without_edge(worked, pieces, settings))
         for piece in pieces:
             problems.extend(piece.problems)
@@ -249,7 +251,7 @@ def _run(side: tuple[str, ...], piece_of: Mapping[str, str]) -> Run:
     run = []
     for name in side:
         back = "-" if name.startswith("-") else ""
-        panel, _, edge = name.removeprefix("-").partition(".")
+        panel, _, edge = name.removeprefix("-").rpartition(".")
         # Of a panel that is not cut there is no piece, whatever another is called.
         run.append((piece_of.get(panel, ""), back + edge))
     return tuple(run)
@@ -359,7 +361,7 @@ def _settings_without_edge(
     A piece the style knows and does not cut just now, such as a lining she left out,
     is her own choice: nothing is said of it.
     """
-    known = {data.name: data.title for data in worked.draft.pieces}
+    known = {data.name: data.title for data in worked.pieces}
     there = {piece.name: {edge.name for edge in piece.edges} for piece in pieces}
     for piece, own in settings.items():
         if piece not in there and piece in known:
@@ -371,6 +373,13 @@ def _settings_without_edge(
                 title = own.title or known.get(piece, piece.replace("_", " "))
                 values = {"piece": title, "edge": edge.replace("_", " ")}
                 yield Problem("pieces.setting_unused", "note", piece, values)
+
+
+def _turns_not_cut(worked: Worked) -> Iterator[Problem]:
+    """A group that runs more often than pieces are written for it."""
+    for group, panel, count in turns_not_cut(worked):
+        values = {"group": group, "panel": panel, "count": count}
+        yield Problem("draft.turn_not_cut", "wrong", panel, values)
 
 
 def _at(problem: Problem, where: str) -> Problem:

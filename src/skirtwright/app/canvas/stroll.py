@@ -77,7 +77,7 @@ class Stroll(QObject):
     def title(self, walk: Walk) -> str:
         """What the seam is called."""
         good, name = self._scene.good, walk.seam.seam.name
-        seams = good.worked.draft.seams if good else ()
+        seams = good.worked.seams if good else ()
         return next((s.title for s in seams if s.name == name and s.title), name)
 
     def _box(self, walk: Walk) -> Box | None:

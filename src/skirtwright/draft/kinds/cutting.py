@@ -35,6 +35,12 @@ class CutApart(Step):
 
     makes: ClassVar[tuple[str, ...]] = ("first", "second")
 
+    edge_fields: ClassVar[tuple[str, ...]] = ("holds",)
+
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """The new edge of both too."""
+        return (*of_panel, self.edge)
+
     def draw(self, panel: Panel, line: Chain, eased: float) -> Mapping[str, Panel]:
         """The two parts.
 
@@ -64,6 +70,12 @@ class Unfold(Step):
     panel: PanelOf
     fold: str
     others: dict[str, str]
+
+    edge_fields: ClassVar[tuple[str, ...]] = ("fold", "others")
+
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """The mirrored edges too."""
+        return (*of_panel, *self.others.values())
 
     def draw(self, panel: Panel) -> Panel:
         """The whole panel.
@@ -158,6 +170,10 @@ class AddExtension(Step):
     slope: Degrees = "45"
 
     rewrites: ClassVar[str | None] = "panel"
+
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """The new edge too."""
+        return (*of_panel, self.name)
 
     def draw(self, panel: Panel, at: Point, width: float, slope: float) -> Panel:
         """The panel with one more edge.

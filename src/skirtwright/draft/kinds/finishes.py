@@ -33,6 +33,12 @@ class CopyPanel(Step):
     panel: PanelOf
     edges: dict[str, str] = {}
 
+    edge_fields: ClassVar[tuple[str, ...]] = ("edges",)
+
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """The edges under their other names too."""
+        return (*of_panel, *self.edges.values())
+
     def draw(self, panel: Panel) -> Panel:
         """The copy.
 
@@ -63,6 +69,10 @@ class DartsToTucks(Step):
     pressed: Literal["start", "end"] = "end"
 
     rewrites: ClassVar[str | None] = "panel"
+
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """The lines of the tucks too."""
+        return (*of_panel, "tuck[1].left", "tuck[1].right")
 
     def draw(self, panel: Panel, length: float) -> Panel:
         """The panel with tucks; the edge keeps its finished length and its run.
@@ -151,6 +161,10 @@ class StripAlong(Step):
     width: Length
     less: Length = "0"
 
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """Its own edges."""
+        return ("joins", "end", "outer", "start")
+
     def draw(self, panel: Panel, width: float, less: float) -> Panel:
         """The strip.
 
@@ -226,6 +240,10 @@ class Rectangle(Step):
     high: Length
     right: Length = "0"
     up: Length = "0"
+
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """Its own edges."""
+        return (*of_panel, "foot", "right", "top", "left")
 
     def draw(self, wide: float, high: float, right: float, up: float) -> Panel:
         """The panel.

@@ -28,6 +28,11 @@ class TurnOver(Step):
 
     rewrites: ClassVar[str | None] = "panel"
 
+    @classmethod
+    def on_edges(cls) -> tuple[tuple[str, str], ...]:
+        """The edge of each of the two panels."""
+        return ("edge", "panel"), ("beside_edge", "beside")
+
     def draw(self, panel: Panel, beside: Panel | None) -> Panel:
         """The panel, turned over or as it was."""
         if beside is not None and _faces(panel, self.edge) != _faces(

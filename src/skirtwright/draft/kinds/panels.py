@@ -28,6 +28,10 @@ class Outline(Step):
     kind: Literal["outline"] = "outline"
     edges: dict[str, LineOf]
 
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """The edges it is made from."""
+        return (*of_panel, *self.edges)
+
     def draw(self, edges: dict[str, Chain]) -> Panel:
         """The panel.
 
@@ -54,6 +58,10 @@ class PanelMark(Step):
     level: Literal["", "hip", "knee"] = ""
 
     rewrites: ClassVar[str | None] = "panel"
+
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """The mark too."""
+        return (*of_panel, self.name)
 
     def draw(
         self,

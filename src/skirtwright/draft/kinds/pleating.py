@@ -35,6 +35,13 @@ class AddPleats(Step):
 
     rewrites: ClassVar[str | None] = "panel"
 
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """The lines of the pleats too."""
+        return (
+            *of_panel,
+            *(f"pleat[1].{line}" for line in ("fold", "middle", "meets")),
+        )
+
     def draw(
         self,
         panel: Panel,

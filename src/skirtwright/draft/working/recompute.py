@@ -12,13 +12,14 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
-from skirtwright.draft.draft import Choice, Draft
+from skirtwright.draft.draft import Choice, Draft, PieceOf, Seam
 from skirtwright.draft.fields import BoundStep
 from skirtwright.draft.inputs import Inputs, Stated, Stating
 from skirtwright.draft.names import Standing
 from skirtwright.draft.step import Read, Reads
 from skirtwright.draft.working.memory import ABSENT, Memory, Ran
 from skirtwright.draft.working.one_pass import OnePass, Part, Reworked
+from skirtwright.draft.working.turns import Turns
 from skirtwright.measures.units import Unit
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
 
@@ -53,6 +54,16 @@ class Worked:
         """What worked it; it knows this draft's names, whatever it worked since."""
         self.worked_by.turn_to(self)
         return self.worked_by
+
+    @cached_property
+    def pieces(self) -> tuple[PieceOf, ...]:
+        """The draft's pieces, those of repeated groups once for each turn."""
+        return self.reworking.turns.pieces(self)
+
+    @cached_property
+    def seams(self) -> tuple[Seam, ...]:
+        """The draft's seams, those of repeated groups once for each turn."""
+        return self.reworking.turns.seams(self)
 
     @cached_property
     def made_by(self) -> Mapping[str, tuple[str, ...]]:
@@ -107,6 +118,7 @@ class Reworking:
     def __init__(self) -> None:
         self._stating = Stating()
         self._memory = Memory()
+        self.turns = Turns()
 
     def work(self, draft: Draft, inputs: Inputs, part: Part | None = None) -> Worked:
         """The draft worked with these inputs.

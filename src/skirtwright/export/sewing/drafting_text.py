@@ -113,7 +113,7 @@ class _Shown:
         last: dict[str, str] = {}
         for path, moment in self.moments.items():
             last.update(dict.fromkeys(moment.bound.results, path))
-        panels = [piece.panel for piece in self.worked.draft.pieces]
+        panels = [piece.panel for piece in self.worked.pieces]
         waiting = [last[name] for name in panels if name in last]
         if not waiting:
             waiting = list(self.moments)

@@ -329,7 +329,7 @@ def _hem(shell: list[Paper]) -> Seen:
 
 def _seams(report: Report, groups: Groups) -> Seen:
     """The seams that hang; those that open have rules of their own."""
-    titles = {s.name: s.title or s.name for s in report.worked.draft.seams}
+    titles = {s.name: s.title or s.name for s in report.worked.seams}
     said = {
         group: once(
             named(edge_words(titles.get(sewn.walked.seam.name, sewn.walked.seam.name)))

@@ -1,0 +1,470 @@
+"""Every name a draft uses, looked for before anything is worked.
+
+A pass down the draft learns what there is: measurements, choices, amounts, what steps
+make, and which edges and marks each panel may have. Then each name that is used is
+looked for, whether it is worked just now or not, so that no part of a draft is lost
+because its name was misspelt.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from string import Formatter
+from typing import Any, NoReturn
+
+from skirtwright import shelf
+from skirtwright.draft.draft import Draft, Group, PieceOf, Seam, Told
+from skirtwright.draft.inputs import READS
+from skirtwright.draft.kinds.numbers import Check
+from skirtwright.draft.step import Reads, Step
+from skirtwright.measures.measurements import measurements
+from skirtwright.measures.workings import (
+    Call,
+    Is,
+    Name,
+    Place,
+    parse_condition,
+    parse_place,
+    parse_working,
+)
+from skirtwright.problems import BadInput, SkirtwrightError, nearest
+
+_TURN = re.compile(r"\[[^\]]*\]")
+_DART = frozenset({"dart[].tip", "dart[].left", "dart[].right"})
+_MADE_FOR_ALL = frozenset({"pi", "i"})
+_SEVERAL = "[]"
+
+
+def check_names(draft: Draft, what: str) -> None:
+    """Look for every name that a draft uses.
+
+    Args:
+        draft: with the drafts it grows from copied in.
+        what: the file it is from.
+
+    Raises:
+        BadInput: one is not there; its place and the nearest name are told.
+    """
+    _Looking(draft, what).all()
+
+
+class _Looking:
+    """What a draft has, and the search for what it uses."""
+
+    def __init__(self, draft: Draft, what: str) -> None:
+        self.draft = draft
+        self.what = what
+        self.choices = {choice.name: choice.options for choice in draft.choices}
+        self.amounts = [amount.name for amount in draft.amounts]
+        self.names: dict[str, None] = dict.fromkeys(
+            (*measurements(), *self.choices, *self.amounts)
+        )
+        self.parts: dict[str, dict[str, None]] = {}
+        self.used: set[str] = set()
+        size = -1
+        # A panel copied above may yet be marked below: until nothing more is learnt.
+        while size != (size := self._size()):
+            self._learn(draft.steps, ())
+
+    def _size(self) -> int:
+        return len(self.names) + sum(map(len, self.parts.values()))
+
+    # What there is
+
+    def _learn(self, items: Iterable[Any], within: tuple[str, ...]) -> None:
+        for item in items:
+            if isinstance(item, Group):
+                self._learn(item.steps, self._enter(item, within))
+            else:
+                self._learn_step(item, within)
+
+    def _enter(self, group: Group, within: tuple[str, ...]) -> tuple[str, ...]:
+        """The prefixes inside a group; what its rule names is learnt."""
+        if group.find is not None:
+            self.names.setdefault(_prefix(within) + group.find.unknown)
+        if group.repeat is None:
+            return within
+        inner = f"{_prefix(within)}{group.group}{_SEVERAL}."
+        for name, text in group.start.items():
+            self.names.setdefault(inner + name)
+            base, rest = self._find(_plain(text), within)
+            if base in self.parts and not rest:
+                self.parts.setdefault(inner + name, {}).update(self.parts[base])
+        return (inner, *within)
+
+    def _learn_step(self, step: Step, within: tuple[str, ...]) -> None:
+        above: Mapping[str, None] = {}
+        panel = getattr(step, "panel", None)
+        if isinstance(panel, str):
+            above = self.parts.get(self._find(_plain(panel), within)[0], {})
+        made = step.parts(tuple(above))
+        for number, name in enumerate(step.results()):
+            full = _prefix(within) + name
+            if step.rewrites and number == 0:
+                full = self._find(_plain(name), within)[0]
+                if not full:
+                    continue
+            self.names.setdefault(full)
+            if made is not None:
+                parts = (_TURN.sub(_SEVERAL, part) for part in made)
+                self.parts.setdefault(full, {}).update(dict.fromkeys(parts))
+
+    # The search
+
+    def all(self) -> None:
+        """Look for every name.
+
+        Raises:
+            BadInput: one is not there.
+        """
+        draft = self.draft
+        self._each("measurements", draft.measurements, measurements())
+        self._each("first", draft.first, self.amounts)
+        self._each("sample", [draft.sample], shelf.names("cards", ".json"))
+        for choice in draft.choices:
+            self._text(f"choices.{choice.name}.when", choice.when, Reads.WHETHER)
+        for amount in draft.amounts:
+            at = f"amounts.{amount.name}"
+            for key in ("default", "least", "most"):
+                self._text(f"{at}.{key}", getattr(amount, key), READS[amount.kind])
+            self._text(f"{at}.when", amount.when, Reads.WHETHER)
+        self._steps(draft.steps, (), "steps.")
+        for piece in draft.pieces:
+            self._piece(piece, f"pieces.{piece.name}")
+        for seam in draft.seams:
+            self._seam(seam, f"seams.{seam.name}")
+        self._figures()
+        self._told("checks", draft.checks)
+        self._told("sewing", draft.sewing)
+        self._unused()
+        self._alike("pieces", [piece.name for piece in draft.pieces])
+        self._alike("seams", [seam.name for seam in draft.seams])
+        for panel, parts in self.parts.items():
+            self._alike(f"steps.{panel}", list(parts))
+
+    def _figures(self) -> None:
+        """Finished measures, room to walk and handles."""
+        draft = self.draft
+        self._each("finished", draft.finished, FINISHED)
+        for name, text in draft.finished.items():
+            self._text(f"finished.{name}", text, Reads.LENGTH)
+        for number, level in enumerate(draft.stride):
+            self._text(f"stride.{number}", level.girth, Reads.LENGTH)
+            self._text(f"stride.{number}", level.below_waist, Reads.LENGTH)
+        for number, handle in enumerate(draft.handles):
+            at = f"handles.{number}"
+            named = (handle.amount, *([handle.second] if handle.second else ()))
+            self._each(at, named, self.amounts)
+            self._text(f"{at}.place", handle.place, Reads.PLACE)
+            self._text(f"{at}.when", handle.when, Reads.WHETHER)
+
+    def _unused(self) -> None:
+        """An amount or choice that nothing asks for was meant to be another.
+
+        So was what a step makes, where it is a letter off a name that is there.
+        """
+        asked = [*self.amounts, *self.choices]
+        for name in asked:
+            if name not in self.used:
+                kind = "amounts" if name in self.amounts else "choices"
+                near = nearest(name, [other for other in asked if other != name])
+                self._refuse("draft.unused", f"{kind}.{name}", name, near)
+        cut = {_plain(piece.panel) for piece in self.draft.pieces}
+        for name in [n for n in self.names if n not in self.used | cut]:
+            near = next((other for other in self.names if _slip(name, other)), "")
+            if near and name not in measurements():
+                self._refuse("draft.unused", f"steps.{name}", name, near)
+
+    def _alike(self, at: str, names: list[str]) -> None:
+        """Two names a letter apart were meant to be one."""
+        for number, name in enumerate(names):
+            near = next((other for other in names[:number] if _slip(name, other)), "")
+            if near:
+                self._refuse("draft.letter_apart", f"{at}.{name}", name, near)
+
+    def _steps(self, items: Iterable[Any], within: tuple[str, ...], at: str) -> None:
+        for item in items:
+            if not isinstance(item, Group):
+                self._step(item, within, at + item.step)
+                continue
+            here = at + item.group
+            inside = self._enter(item, within)
+            self._text(f"{here}.when", item.when, Reads.WHETHER, within)
+            self._text(f"{here}.repeat", item.repeat, Reads.RATIO, within)
+            for name, text in item.start.items():
+                self._any(f"{here}.start.{name}", text, within)
+            if item.find is not None:
+                for key in ("least", "most", "match", "to", "otherwise"):
+                    text = getattr(item.find, key)
+                    self._text(f"{here}.{key}", text, Reads.FIGURE, within)
+                self._text(f"{here}.wanted", item.find.wanted, Reads.WHETHER, within)
+            self._steps(item.steps, inside, f"{here}.")
+
+    def _step(self, step: Step, within: tuple[str, ...], at: str) -> None:
+        for field, how in type(step).reading().items():
+            for text in _texts(getattr(step, field)):
+                self._text(f"{at}.{field}", text, how, within)
+        if isinstance(step, Check):
+            shown = {*_shown(step.says), *_shown(step.remedy)}
+            self._each(f"{at}.says", shown, step.values)
+            self._each(f"{at}.values", step.values, shown)
+        for field, panel in type(step).on_edges():
+            named = getattr(step, field)
+            base = self._find(_plain(getattr(step, panel) or ""), within)[0]
+            for edge in _texts(list(named) if isinstance(named, dict) else named):
+                self._part(f"{at}.{field}", base, edge.removeprefix("-"))
+
+    def _piece(self, piece: PieceOf, at: str) -> None:
+        panel = self._panel(f"{at}.panel", piece.panel)
+        self._text(f"{at}.repeat", piece.repeat, Reads.RATIO)
+        self._text(f"{at}.when", piece.when, Reads.WHETHER)
+        self._text(f"{at}.count", piece.count, Reads.RATIO)
+        edges = {
+            "folds": piece.folds,
+            "allowances": piece.allowances,
+            "turned_up": piece.turned_up,
+            "corners": (place.rpartition(" ")[0] for place in piece.corners),
+            "roles": piece.roles,
+            "lines": piece.lines,
+        }
+        for key, named in edges.items():
+            for edge in named:
+                self._part(f"{at}.{key}", panel, edge)
+        for place in piece.corners:
+            self._each(f"{at}.corners", [place.rpartition(" ")[2]], ("start", "end"))
+        for width in piece.allowances.values():
+            for run in [width] if isinstance(width, str) else width:
+                texts = (run,) if isinstance(run, str) else (run.width, run.to)
+                for text in texts:
+                    self._text(f"{at}.allowances", text, Reads.LENGTH)
+        if piece.grain is not None and "." in _TURN.sub("", piece.grain):
+            self._text(f"{at}.grain", piece.grain, Reads.LINE)
+        elif piece.grain is not None:
+            self._text(f"{at}.grain", piece.grain, Reads.DEGREES)
+
+    def _seam(self, seam: Seam, at: str) -> None:
+        cut = {_plain(piece.panel) for piece in self.draft.pieces}
+        for part in (part for side in seam.sides for part in side):
+            panel, _, edge = _plain(part.removeprefix("-")).rpartition(".")
+            base = self._panel(f"{at}.sides", panel, cut)
+            self._part(f"{at}.sides", base, edge)
+        self._text(f"{at}.repeat", seam.repeat, Reads.RATIO)
+        self._text(f"{at}.ease", seam.ease, Reads.LENGTH)
+        self._text(f"{at}.when", seam.when, Reads.WHETHER)
+        for mark in seam.notches:
+            self._text(f"{at}.notches", mark.at, Reads.PLACE)
+            self._text(f"{at}.notches", mark.beyond, Reads.LENGTH)
+            self._text(f"{at}.notches", mark.when, Reads.WHETHER)
+
+    def _told(self, key: str, said: Mapping[str, str | Told]) -> None:
+        """What the draft says of itself: known facts, of edges that are there."""
+        known = _told_kinds(key)
+        panels = {piece.name: _plain(piece.panel) for piece in self.draft.pieces}
+        seams = [seam.name for seam in self.draft.seams]
+        repeated = {p.name for p in self.draft.pieces if p.repeat is not None}
+        for name, told in said.items():
+            fact, _, place = name.partition(" at ")
+            self._each(key, [fact], known)
+            piece, dot, edge = place.partition(".")
+            whole, _, turn = piece.rpartition("_")
+            piece = whole if whole in repeated and turn.isdigit() else piece
+            if dot:
+                self._each(key, [piece], panels)
+                self._part(f"{key}.{name}", panels[piece], edge)
+            elif place and key == "checks":
+                self._each(key, [piece], (*panels, *seams))
+            self._saying(f"{key}.{name}", Told.of(told), known[fact])
+
+    def _saying(self, at: str, told: Told, kind: str | list[str]) -> None:
+        """A working, or one of the words of a fact or a choice that gives one."""
+        self._text(at, told.when, Reads.WHETHER)
+        if isinstance(kind, str):
+            self._text(at, told.value, Reads.FIGURE)
+        else:
+            self._each(at, [told.value], (*kind, *self.choices))
+            self.used.add(told.value)
+
+    # Names in texts
+
+    def _any(self, at: str, text: str, within: tuple[str, ...]) -> None:
+        """A text that is the name of something drawn, or else a working."""
+        try:
+            self._text(at, text, Reads.SHAPE, within)
+        except SkirtwrightError:
+            self._text(at, text, Reads.FIGURE, within)
+
+    def _text(
+        self, at: str, text: str | None, how: Reads, within: tuple[str, ...] = ()
+    ) -> None:
+        if text is None:
+            return
+        if how is Reads.WHETHER:
+            tree: Any = parse_condition(text)
+        elif how in (Reads.LENGTH, Reads.RATIO, Reads.DEGREES, Reads.FIGURE):
+            tree = parse_working(text)
+        else:
+            tree = parse_place(text)
+        self._tree(at, tree, within)
+
+    def _tree(self, at: str, tree: Any, within: tuple[str, ...]) -> None:
+        if isinstance(tree, Name):
+            self._name(at, _flat(tree), within)
+        elif isinstance(tree, Is):
+            choice = _flat(tree.choice)
+            self._each(at, [choice], self.choices)
+            self.used.add(choice)
+            self._each(at, [tree.option], self.choices[choice])
+        elif isinstance(tree, Place):
+            self._place(at, tree, within)
+        elif isinstance(tree, Call) and tree.function == "girth":
+            path = ".".join(
+                _flat(name) for name in _inner(tree) if isinstance(name, Name)
+            )
+            if "." in path:
+                self._name(at, path, within)
+            else:
+                marks = {part for parts in self.parts.values() for part in parts}
+                self._each(at, [path], marks)
+        else:
+            for inner in _inner(tree):
+                self._tree(at, inner, within)
+
+    def _place(self, at: str, place: Place, within: tuple[str, ...]) -> None:
+        base = self._name(at, _flat(place.object), within)
+        if place.how == "mark" and isinstance(place.argument, Name):
+            self._part(at, base, _flat(place.argument))
+        elif place.argument is not None:
+            self._tree(at, place.argument, within)
+
+    def _name(self, at: str, path: str, within: tuple[str, ...]) -> str:
+        """The base of a path that is there; what is named on it is there too."""
+        base, rest = self._find(path, within)
+        if base:
+            self.used.add(base)
+            if rest:
+                self._part(at, base, rest)
+        elif path not in _MADE_FOR_ALL:
+            self._lost(at, path, self.names)
+        return base
+
+    def _find(self, path: str, within: tuple[str, ...]) -> tuple[str, str]:
+        """The base of a path and the rest; no base where nothing is called so."""
+        words = path.split(".")
+        for before in (*within, ""):
+            for size in range(len(words), 0, -1):
+                base = before + ".".join(words[:size])
+                if base in self.names:
+                    return base, ".".join(words[size:])
+        return "", ""
+
+    def _panel(self, at: str, name: str, known: Iterable[str] | None = None) -> str:
+        """The panel of a name; of `known`, those that are cut."""
+        plain = _plain(name)
+        if plain not in self.parts or (known is not None and plain not in known):
+            self._lost(at, name, self.parts if known is None else known)
+        return plain
+
+    def _part(self, at: str, panel: str, part: str) -> None:
+        """An edge or a mark of a panel; `tuck[]` is what begins so."""
+        plain = _TURN.sub(_SEVERAL, part)
+        known = self.parts.get(panel, {})
+        begins = part.endswith(_SEVERAL) and any(p.startswith(plain) for p in known)
+        if part and plain not in known and not begins and plain not in _DART:
+            self._lost(at, part, known)
+
+    def _each(self, at: str, named: Iterable[str], known: Iterable[str]) -> None:
+        there = list(known)
+        for name in named:
+            if name not in there:
+                self._lost(at, name, there)
+
+    def _lost(self, at: str, name: str, known: Iterable[str]) -> None:
+        self._refuse("draft.nothing_called", at, name, nearest(name, known))
+
+    def _refuse(self, code: str, at: str, name: str, near: str) -> NoReturn:
+        """Say that a name is not as it should be, and which is nearest if one is."""
+        raise BadInput(
+            f"{code}_near" if near else code,
+            at,
+            what=self.what,
+            place=at,
+            name=name,
+            nearest=near,
+        )
+
+
+FINISHED = ("waist", "hip", "knee", "sweep", "length", "step_allowed")
+"""The finished measures a draft may state."""
+
+
+def _told_kinds(key: str) -> Mapping[str, Any]:
+    """What a draft may tell the checks, or the sewing, with the kind of each."""
+    if key == "checks":
+        stated = shelf.read_json("checks.json")["stated"]
+        return {name: kind for name, kind in stated.items() if name != "source"}
+    told = shelf.read_json("sewing.json")["told"]
+    return {name: fact["kind"] for name, fact in told.items() if name != "source"}
+
+
+def _prefix(within: tuple[str, ...]) -> str:
+    return within[0] if within else ""
+
+
+def _plain(path: str) -> str:
+    """A path whose indexes are left open: `tier[2].cloth` is `tier[].cloth`."""
+    return _TURN.sub(_SEVERAL, path)
+
+
+def _flat(name: Name) -> str:
+    words = (word + (_SEVERAL if index else "") for word, index in name.parts)
+    return ".".join(words)
+
+
+def _inner(tree: Any) -> Iterator[Any]:
+    """The trees within a tree."""
+    for field in dataclasses.fields(tree):
+        value = getattr(tree, field.name)
+        for item in value if isinstance(value, tuple) else (value,):
+            if dataclasses.is_dataclass(item):
+                yield item
+
+
+def _shown(text: str) -> Iterator[str]:
+    """The names in braces of a sentence."""
+    try:
+        fields = [field for _, field, _, _ in Formatter().parse(text)]
+    except ValueError:
+        # A brace that is not closed: the sentence shows nothing.
+        return
+    yield from (field.partition(":")[0] for field in fields if field)
+
+
+def _slip(name: str, other: str) -> bool:
+    """True when two names differ by one letter.
+
+    A digit is none, nor is the last of two as long: `dart_a` and `dart_b`, `point_1`
+    and `point_2` are meant so.
+    """
+    if name == other or abs(len(name) - len(other)) > 1:
+        return False
+    short, long = sorted((name, other), key=len)
+    pairs = zip(short, long, strict=False)
+    at = next((i for i, (a, b) in enumerate(pairs) if a != b), len(short))
+    if len(short) < len(long):
+        return short[at:] == long[at + 1 :] and not long[at].isdigit()
+    last = at == len(short) - 1
+    return not last and short[at + 1 :] == long[at + 1 :] and not long[at].isdigit()
+
+
+def _texts(value: Any) -> Iterator[str]:
+    """Every text of a field, however deep in lists it stands."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, Mapping):
+        for item in value.values():
+            yield from _texts(item)
+    elif value is not None:
+        for item in value:
+            yield from _texts(item)
