@@ -170,12 +170,13 @@ class _Looking:
             if name not in self.used:
                 kind = "amounts" if name in self.amounts else "choices"
                 near = nearest(name, [other for other in asked if other != name])
-                self._refuse("draft.unused", f"{kind}.{name}", name, near)
+                code = "draft.unused_near" if near else "draft.unused"
+                self._refuse(code, f"{kind}.{name}", name, near)
         cut = {_plain(piece.panel) for piece in self.draft.pieces}
         for name in [n for n in self.names if n not in self.used | cut]:
             near = next((other for other in self.names if _slip(name, other)), "")
             if near and name not in measurements():
-                self._refuse("draft.unused", f"steps.{name}", name, near)
+                self._refuse("draft.unused_near", f"steps.{name}", name, near)
 
     def _alike(self, at: str, names: list[str]) -> None:
         """Two names a letter apart were meant to be one."""
@@ -263,7 +264,8 @@ class _Looking:
         known = _told_kinds(key)
         panels = {piece.name: _plain(piece.panel) for piece in self.draft.pieces}
         seams = [seam.name for seam in self.draft.seams]
-        repeated = {p.name for p in self.draft.pieces if p.repeat is not None}
+        written = (*self.draft.pieces, *self.draft.seams)
+        repeated = {item.name for item in written if item.repeat is not None}
         for name, told in said.items():
             fact, _, place = name.partition(" at ")
             self._each(key, [fact], known)
@@ -271,10 +273,10 @@ class _Looking:
             whole, _, turn = piece.rpartition("_")
             piece = whole if whole in repeated and turn.isdigit() else piece
             if dot:
-                self._each(key, [piece], panels)
+                self._each(f"{key}.{name}", [piece], panels)
                 self._part(f"{key}.{name}", panels[piece], edge)
             elif place and key == "checks":
-                self._each(key, [piece], (*panels, *seams))
+                self._each(f"{key}.{name}", [piece], (*panels, *seams))
             self._saying(f"{key}.{name}", Told.of(told), known[fact])
 
     def _saying(self, at: str, told: Told, kind: str | list[str]) -> None:
@@ -381,18 +383,14 @@ class _Looking:
                 self._lost(at, name, there)
 
     def _lost(self, at: str, name: str, known: Iterable[str]) -> None:
-        self._refuse("draft.nothing_called", at, name, nearest(name, known))
+        near = nearest(name, known)
+        code = "draft.nothing_called_near" if near else "draft.nothing_called"
+        self._refuse(code, at, name, near)
 
     def _refuse(self, code: str, at: str, name: str, near: str) -> NoReturn:
         """Say that a name is not as it should be, and which is nearest if one is."""
-        raise BadInput(
-            f"{code}_near" if near else code,
-            at,
-            what=self.what,
-            place=at,
-            name=name,
-            nearest=near,
-        )
+        values = {"what": self.what, "place": at, "name": name, "nearest": near}
+        raise BadInput(code, at, **values)
 
 
 FINISHED = ("waist", "hip", "knee", "sweep", "length", "step_allowed")

@@ -145,9 +145,9 @@ class OnePass:
     ) -> None:
         """A name that stands for the turn before the first."""
         try:
-            read, kind = self.memory.text(text, Reads.SHAPE, standing)
-        except SkirtwrightError:
             read, kind = self.memory.text(text, Reads.FIGURE, standing)
+        except SkirtwrightError:
+            read, kind = self.memory.text(text, Reads.SHAPE, standing)
         self.memory.names.kinds[name] = kind
         self.leaned.update(read.leans_on)
         if on:

@@ -52,7 +52,7 @@ class Turns:
         """An item in a turn; none where one of its panels has no such turn."""
         written = {panel: _in_turn(panel, turn) for panel in _panels(item)}
         try:
-            panels = {
+            panels: dict[str, str] = {
                 panel: worked.leans_on(text, Reads.PANEL)[0]
                 for panel, text in written.items()
             }
@@ -87,7 +87,7 @@ def turns_not_cut(worked: Worked) -> Iterator[tuple[str, str, int]]:
 def _count(worked: Worked, text: str) -> int:
     """How many turns; none where that was said not to be workable."""
     try:
-        return max(round(worked.read(text, Reads.RATIO)), 0)
+        return max(round(float(worked.read(text, Reads.RATIO))), 0)
     except SkirtwrightError:
         return 0
 
