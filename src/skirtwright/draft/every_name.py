@@ -264,8 +264,8 @@ class _Looking:
         known = _told_kinds(key)
         panels = {piece.name: _plain(piece.panel) for piece in self.draft.pieces}
         seams = [seam.name for seam in self.draft.seams]
-        written = (*self.draft.pieces, *self.draft.seams)
-        repeated = {item.name for item in written if item.repeat is not None}
+        repeated = {p.name for p in self.draft.pieces if p.repeat is not None}
+        repeated |= {s.name for s in self.draft.seams if s.repeat is not None}
         for name, told in said.items():
             fact, _, place = name.partition(" at ")
             self._each(key, [fact], known)
