@@ -65,11 +65,12 @@ class CutOnce:
             if self.panels and (whole or unit.leans_on & only):
                 only |= unit.makes
         self.only = frozenset(only)
+        self._only_items = {id(u.item) for u in self._units if u.makes & self.only}
         self._written = self._with_figures(drawn | only)
 
     def is_only(self, item: Any) -> bool:
-        """Whether a step or a found or repeated group belongs to no half."""
-        return not self.only.isdisjoint(names_made([item]))
+        """Whether a step, or a found or repeated group, belongs to no half."""
+        return id(item) in self._only_items
 
     def steps(self, mean: Rewrite, one: Rewrite) -> list[Any]:
         """The steps under their own names.

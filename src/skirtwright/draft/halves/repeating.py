@@ -281,9 +281,10 @@ class _Writing:
 
     def _items(self, item: Any, side: str, *, inside: bool) -> Iterator[Any]:
         """A step or group for one side; `inside` a repeated group names stay."""
+        if self._once.is_only(item):
+            return
         if not isinstance(item, Group):
-            if not self._once.is_only(item):
-                yield self._step(item, side, inside=inside)
+            yield self._step(item, side, inside=inside)
             return
         within = inside or item.repeat is not None
         steps = [

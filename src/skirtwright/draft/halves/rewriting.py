@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
-from functools import partial, reduce
+from functools import cache, partial, reduce
 from typing import Any
 
 from skirtwright.draft.draft import Group
@@ -49,6 +49,12 @@ def how_of(reads: Reads) -> How:
     if reads is Reads.WHETHER:
         return "condition"
     return "working" if reads in FIGURES else "place"
+
+
+@cache
+def _fields(kind: type[Step]) -> tuple[tuple[str, How], ...]:
+    """The fields of a kind that are read, and as what."""
+    return tuple((name, how_of(reads)) for name, reads in kind.reading().items())
 
 
 def tree_of(text: str, how: How) -> Tree | None:
@@ -203,8 +209,10 @@ def rewritten(value: Any, how: How, rewrite: Rewrite) -> Any:
 def fields_rewritten(step: Step, rewrite: Rewrite) -> dict[str, Any]:
     """Every field of a step that is read, rewritten."""
     return {
-        name: rewritten(getattr(step, name), how_of(reads), rewrite)
-        for name, reads in type(step).reading().items()
+        name: rewrite(value, how)
+        if isinstance(value := getattr(step, name), str)
+        else rewritten(value, how, rewrite)
+        for name, how in _fields(type(step))
     }
 
 
