@@ -15,19 +15,23 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from straight import Straight, same_panels
 
-from bodies import SAMPLE
+from bodies import HOUSE, SAMPLE
 from drafting import small, unfinished
 from skirtwright.draft import styles
+from skirtwright.draft.halves.repeating import Halving
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
+from skirtwright.job.job import new_job
+from skirtwright.job.worktable import Worktable
+from skirtwright.measures.card import Card
 
 TIMES = 60
 
 
-def medians(*works):
+def medians(*works, times=TIMES):
     """Median ms of each, turn about; of this process alone, for a busy machine."""
     took = [[] for _ in works]
-    for _ in range(TIMES):
+    for _ in range(times):
         for number, work in enumerate(works):
             start = time.process_time()
             work()
@@ -105,9 +109,29 @@ def changing(count):
     return work
 
 
+APART = {**HOUSE, "waist_to_hip_left": 200.0, "waist_to_hip_right": 215.0}
+
+
+def first_looks():
+    """ms of a first look at the mermaid: alike, apart, and writing out its halves."""
+    draft = styles.style("mermaid")
+
+    def look(body):
+        card = {name: f"{value} mm" for name, value in body.items()}
+        return Worktable().look(new_job(draft, Card(name="", measurements=card)))
+
+    return medians(
+        lambda: look(HOUSE),
+        lambda: look(APART),
+        lambda: Halving().of(draft, Inputs(APART)),
+        times=TIMES // 4,
+    )
+
+
 def main():
     (straight, *took), (few, many) = rework()
     per_step = growth()
+    alike, apart, halving = first_looks()
     shell, finished = took[:3], took[3:]
     dearer = (finished[0] / many) / (shell[0] / few)
     rows = [
@@ -118,6 +142,8 @@ def main():
         ("1,000 steps / 100 steps, each", 1.2, per_step[1000] / per_step[100]),
         ("finished, a step / shell, a step", None, dearer),
         ("finished, one spread / straight function", None, finished[1] / straight),
+        ("first look, left and right apart / alike", 1.6, apart / alike),
+        ("writing out both halves / first look alike", None, halving / alike),
     ]
     print(f"{'what':44}{'target':>8}{'measured':>10}")
     for what, target, measured in rows:
