@@ -44,7 +44,8 @@ def main(actions: int, seed: int) -> int:
                 print(
                     f"  {number:6} actions, {kb / 1024:.1f} MB,"
                     f" {window.desk.history.count()} steps of undo,"
-                    f" {time.perf_counter() - begun:.0f} s",
+                    f" {time.perf_counter() - begun:.0f} s"
+                    f" ({time.process_time():.0f} of the processor)",
                     flush=True,
                 )
         window.files.may_lose = True

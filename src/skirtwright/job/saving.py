@@ -102,7 +102,7 @@ def check_folder(folder: Path, *, make: bool = False) -> None:
     try:
         if make:
             folder.mkdir(0o700, parents=True, exist_ok=True)
-        _write(part, bytes(_TRIED), _MINE)
+        _write(part, bytes(_TRIED), _MINE, sync=False)
     except OSError as trouble:
         raise trouble_with(folder, trouble) from trouble
     finally:
@@ -182,8 +182,8 @@ def _mode_of(target: Path) -> int | None:
         return None
 
 
-def _write(part: Path, data: bytes, mode: int | None) -> None:
-    """Write a new file; None leaves who may read it to the system.
+def _write(part: Path, data: bytes, mode: int | None, *, sync: bool = True) -> None:
+    """Write a new file, on disk at once; None leaves who may read it to the system.
 
     Never, not even empty, may others read what they may not read afterwards.
     """
@@ -195,7 +195,8 @@ def _write(part: Path, data: bytes, mode: int | None) -> None:
         rest = memoryview(data)
         while rest:
             rest = rest[os.write(handle, rest) :]
-        os.fsync(handle)
+        if sync:
+            os.fsync(handle)
     finally:
         os.close(handle)
 
