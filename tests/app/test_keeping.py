@@ -92,7 +92,7 @@ def test_a_save_keeps_the_version_before(opened, saved, job):
     [
         (errno.ENOSPC, "no room left"),
         (errno.EACCES, "may not be"),
-        (errno.EROFS, "Read-only"),
+        (errno.EROFS, "can only be read"),
         (errno.EIO, "could not be"),
         (errno.EMFILE, "could not be"),
     ],
@@ -566,6 +566,7 @@ def test_a_folder_of_the_program_that_is_closed(
     monkeypatch.setenv(variable, str(blocked))
     window = opened(None)
     assert "Nothing can be kept" in window.notice.words.text()
+    assert str(blocked) in window.notice.words.text()
     edit(window)
     assert window.files.save_as(tmp_path / "clara.skirt")
     edit(window, "5")

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import cast
 
-from PySide6.QtCore import QByteArray, QObject, QSettings, QStandardPaths, Signal
+from PySide6.QtCore import QByteArray, QObject, QSettings, Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from skirtwright.app.look import Theme
+from skirtwright.job.folders import settings_folder
 from skirtwright.measures.units import Unit
 from skirtwright.words import Manner, say
 
@@ -55,10 +56,7 @@ _BY_NAME = {entry.name: entry for entry in PREFERENCES}
 
 def settings_file() -> Path:
     """Where preferences are kept on this machine."""
-    folder = QStandardPaths.writableLocation(
-        QStandardPaths.StandardLocation.GenericConfigLocation
-    )
-    return Path(folder) / "skirtwright" / "settings.ini"
+    return settings_folder() / "settings.ini"
 
 
 class Settings(QObject):

@@ -36,6 +36,7 @@ _CODES = {
     errno.ENOSPC: "file.disk_full",
     errno.EDQUOT: "file.disk_full",
     errno.ENAMETOOLONG: "file.name_too_long",
+    errno.EROFS: "file.read_only",
 }
 
 
@@ -104,7 +105,7 @@ def check_folder(folder: Path, *, make: bool = False) -> None:
             folder.mkdir(0o700, parents=True, exist_ok=True)
         _write(part, bytes(_TRIED), _MINE, sync=False)
     except OSError as trouble:
-        raise trouble_with(folder, trouble) from trouble
+        raise trouble_with(part, trouble, called=str(folder)) from trouble
     finally:
         take_away(part)
 
@@ -160,12 +161,18 @@ def sweep(folder: Path) -> None:
             take_away(part)
 
 
-def trouble_with(path: Path, trouble: OSError) -> FileTrouble:
-    """What kept a file from being read or written, as a sentence can say it."""
+def trouble_with(path: Path, trouble: OSError, called: str = "") -> FileTrouble:
+    """What kept a file from being read or written, as a sentence can say it.
+
+    Args:
+        path: of the file.
+        trouble: what the system says.
+        called: what she knows it as, where that is not its name.
+    """
     return FileTrouble(
         _CODES.get(trouble.errno or 0, "file.trouble"),
         str(path),
-        file=path.name,
+        file=called or path.name,
         folder=str(path.parent),
         reason=trouble.strerror or str(trouble),
     )
