@@ -14,6 +14,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
 
 from skirtwright import cli
+from skirtwright.cli import verbs
 from skirtwright.export.printing import Printing, tiling_for
 from skirtwright.job import file, printers
 
@@ -32,7 +33,7 @@ def strip(window, keys, qtbot):
 @pytest.fixture(autouse=True)
 def one_day(monkeypatch):
     """The same date on every paper."""
-    monkeypatch.setattr(cli, "_today", lambda: "2026-03-01")
+    monkeypatch.setattr(verbs, "_today", lambda: "2026-03-01")
     where = "skirtwright.app.panels.printing_order.today"
     monkeypatch.setattr(where, lambda: "2026-03-01")
 

@@ -14,6 +14,11 @@ from PySide6.QtWidgets import QMenu, QWidget
 from skirtwright import __version__
 from skirtwright.app.actions import Finder
 from skirtwright.app.fields import NumberLine
+from skirtwright.app.files import Files
+from skirtwright.app.frame import Frame
+from skirtwright.app.making_up import MakingUp
+from skirtwright.app.paper import Paper
+from skirtwright.app.piecework import Piecework
 from skirtwright.app.settings import SettingsForm
 from skirtwright.job import autosave
 from skirtwright.job.job import Job
@@ -24,7 +29,6 @@ from skirtwright.words import in_one_sentence, say, translate
 if TYPE_CHECKING:
     from skirtwright.app.panels.bank_card import BankCard
     from skirtwright.app.panels.styles import StylesChooser
-    from skirtwright.app.window import Window
 
 _ZOOM = 1.25
 
@@ -32,9 +36,20 @@ _ZOOM = 1.25
 class Commands(QObject):
     """Everything the menus, keys and the searchable list can ask for."""
 
-    def __init__(self, window: Window) -> None:
+    def __init__(
+        self,
+        window: Frame,
+        files: Files,
+        paper: Paper,
+        making: MakingUp,
+        piecework: Piecework,
+    ) -> None:
         super().__init__(window)
         self._window = window
+        self._files = files
+        self._paper = paper
+        self._making = making
+        self._piecework = piecework
         self.finder: Finder | None = None
         self.form: SettingsForm | None = None
         self.chooser: StylesChooser | None = None
@@ -43,7 +58,7 @@ class Commands(QObject):
     def table(self) -> Mapping[str, Callable[..., object]]:
         """Each row's name with what does it."""
         window, table = self._window, self._window.table
-        files = window.files
+        files = self._files
         history = window.desk.history
         return {
             "new_client": self.new_client,
@@ -52,8 +67,8 @@ class Commands(QObject):
             "unsaved": self.fill_unsaved,
             "save": files.save,
             "save_as": files.ask_save_as,
-            "back_to_saved": self.back_to_saved,
-            "print": window.paper.open,
+            "back_to_saved": files.back_to_saved,
+            "print": self._paper.open,
             "export": files.ask_export,
             "close": window.close,
             "undo": partial(self._go, "undone", history.undoText, history.undo),
@@ -73,14 +88,14 @@ class Commands(QObject):
             "checks": lambda on: window.show_strip("checks", on),
             "parts": lambda on: window.show_strip("parts", on),
             "steps": lambda on: window.show_strip("steps", on),
-            "making": window.making.show,
+            "making": self._making.show,
             "table_only": self.table_only,
             "next_strip": lambda: self.go_round(1),
             "last_strip": lambda: self.go_round(-1),
             "styles": self.styles,
             "next_check": self.next_check,
             "walk": self.fill_walk,
-            "notch": window.piecework.add_notch,
+            "notch": self._piecework.add_notch,
             "why": self.why,
             "find": self.find,
             "welcome": window.welcome.begin,
@@ -112,15 +127,6 @@ class Commands(QObject):
         self.unfold("card")
         window.card.client.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
-    def back_to_saved(self) -> None:
-        """What the file holds again; undo leads back to what was not saved."""
-        history = self._window.desk.history
-        clean = max(history.cleanIndex(), 0)
-        history.setIndex(clean)
-        if history.cleanIndex() < 0:
-            history.setClean()
-        self._window.notice.done("recovered")
-
     def _go(
         self,
         message: str,
@@ -135,6 +141,7 @@ class Commands(QObject):
         words = say(message, {"what": what}, window.settings.manner)
         window.pointed.setText(words)
         window.show_changes(before, window.desk.job)
+        self._piecework.show_changes(before, window.desk.job)
 
     def set_back(self) -> None:
         """The measure in hand back to its default."""
@@ -163,7 +170,7 @@ class Commands(QObject):
         window = self._window
         paths = [path for path in window.settings.recent() if path.is_file()]
         entries: list[tuple[str, Callable[[], object]]] = [
-            (f"{path.name}  —  {path.parent}", partial(window.files.open, path))
+            (f"{path.name}  —  {path.parent}", partial(self._files.open, path))
             for path in paths
         ]
         self._fill("recent", entries, "files.no_recent")
@@ -172,7 +179,7 @@ class Commands(QObject):
         """Work that was not saved when its window closed."""
         window = self._window
         entries: list[tuple[str, Callable[[], object]]] = [
-            (self._kept_name(kept), partial(window.files.resume, kept))
+            (self._kept_name(kept), partial(self._files.resume, kept))
             for kept in window.keeper.others_left()
         ]
         self._fill("unsaved", entries, "files.no_unsaved")
@@ -241,10 +248,10 @@ class Commands(QObject):
             self._first_measure(),
             window.table,
             window.checks.list,
-            window.piecework.strip.sets.box,
+            window.pieces.sets.box,
             window.steps.all,
         ]
-        beside = (window.making.place, window.paper.place)
+        beside = (self._making.place, self._paper.place)
         places += [place for place in beside if place is not None]
         places = [place for place in places if place.isVisible()]
         held = window.focusWidget()
@@ -255,9 +262,9 @@ class Commands(QObject):
         if held is None or place is held:
             return place is held
         window = self._window
-        pieces = window.piecework.strip
+        pieces = window.pieces
         strips = [window.card, window.measures, pieces, window.steps]
-        beside = (window.making.strip, window.paper.strip)
+        beside = (self._making.strip, self._paper.strip)
         strips += [strip for strip in beside if strip is not None]
         return any(s.isAncestorOf(place) and s.isAncestorOf(held) for s in strips)
 

@@ -20,7 +20,7 @@ from skirtwright.problems import FileTrouble, SkirtwrightError
 from skirtwright.words import remedy, say, says
 
 if TYPE_CHECKING:
-    from skirtwright.app.window import Window
+    from skirtwright.app.frame import Frame
 
 _LETTERS = 60
 """Of a file's name that is suggested; every file system holds as many."""
@@ -34,7 +34,7 @@ class Files(QObject):
         dialog: the file dialog that is open, or was last.
     """
 
-    def __init__(self, window: Window) -> None:
+    def __init__(self, window: Frame) -> None:
         super().__init__(window)
         self._window = window
         self.may_lose = False
@@ -118,6 +118,15 @@ class Files(QObject):
             return False
         window.notice.done("save")
         return True
+
+    def back_to_saved(self) -> None:
+        """What the file holds again; undo leads back to what was not saved."""
+        history = self._window.desk.history
+        clean = max(history.cleanIndex(), 0)
+        history.setIndex(clean)
+        if history.cleanIndex() < 0:
+            history.setClean()
+        self._window.notice.done("recovered")
 
     def ask_save_as(self) -> None:
         """Save in another place."""
@@ -274,7 +283,7 @@ class Files(QObject):
             values["file"] = kept.source.name if kept.source else ""
             words = say(f"files.brought_back.{keeper.stands}", values, manner)
             way = say("files.back", manner=manner)
-            ways = [(way, window.commands.back_to_saved)]
+            ways = [(way, self.back_to_saved)]
             window.notice.tell("recovered", words, [*ways, self._enough()])
         else:
             window.notice.done("second")

@@ -7,15 +7,17 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QWidget
 
-from skirtwright.app.paper import RIGHT, SIDES
+from skirtwright.app.frame import RIGHT, SIDES, Frame
 from skirtwright.job.worktable import Look
 
 if TYPE_CHECKING:
     from skirtwright.app.panels.making import MakingStrip
-    from skirtwright.app.window import Window
 
 _WIDE = 1.45
 """A sheet that is read wants more room than a strip of fields."""
+
+
+_NAME = "making"
 
 
 class MakingUp(QObject):
@@ -25,11 +27,13 @@ class MakingUp(QObject):
         strip: its strip; None until it is first asked for.
     """
 
-    def __init__(self, window: Window) -> None:
+    def __init__(self, window: Frame) -> None:
         super().__init__(window)
         self._window = window
         self.strip: MakingStrip | None = None
         self._folded: list[str] = []
+        window.fitted.connect(self.fit)
+        window.right_taken.connect(self._make_room)
 
     def show(self, on: bool) -> None:
         """Unfold the sheet and give it the keyboard, or fold it away."""
@@ -42,10 +46,14 @@ class MakingUp(QObject):
         """Fold the sheet away."""
         self._window.acts.by_name["making"].setChecked(False)
 
+    def _make_room(self, name: str) -> None:
+        if name != _NAME:
+            self.close()
+
     def _open(self) -> None:
         window = self._window
         window.take_typed()
-        window.paper.close()
+        window.right_taken.emit(_NAME)
         if self.strip is None:
             self.strip = self._made()
         self._tell(self.strip)

@@ -8,20 +8,14 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QByteArray, QObject, Qt
 from PySide6.QtWidgets import QWidget
 
+from skirtwright.app.frame import RIGHT, SIDES, Frame
 from skirtwright.job.worktable import Look
 
 if TYPE_CHECKING:
     from skirtwright.app.panels.printing import PrintStrip
-    from skirtwright.app.window import Window
 
-SIDES = ("card", "measures", "parts", "steps")
-"""The strips beside the table."""
-
-RIGHT = ("parts", "steps")
-"""Those of them at its right; there is room for one."""
-
-_KEPT = "print"
-"""Under what name her paper and printer are kept."""
+_NAME = "print"
+"""The strip, and under what name her paper and printer are kept."""
 
 
 class Paper(QObject):
@@ -31,11 +25,13 @@ class Paper(QObject):
         strip: the print strip; None until it is first asked for.
     """
 
-    def __init__(self, window: Window) -> None:
+    def __init__(self, window: Frame) -> None:
         super().__init__(window)
         self._window = window
         self.strip: PrintStrip | None = None
         self._folded: list[str] = []
+        window.fitted.connect(self.fit)
+        window.right_taken.connect(self._make_room)
 
     def open(self) -> None:
         """Open the strip and give it the keyboard."""
@@ -44,9 +40,9 @@ class Paper(QObject):
         strip, fresh = self.strip or self._made(), self.strip is None
         self.strip = strip
         window.table.stop_walking()
-        window.making.close()
+        window.right_taken.emit(_NAME)
         self._tell(strip)
-        kept = window.settings.layout(_KEPT)
+        kept = window.settings.layout(_NAME)
         if fresh and kept is not None:
             strip.choices.bring_back(bytes(kept.data()).decode("utf-8", "replace"))
         self._fold_others(SIDES if window.is_narrow else RIGHT)
@@ -86,12 +82,16 @@ class Paper(QObject):
             return
         self.strip.hide()
         kept = QByteArray(self.strip.choices.kept().encode())
-        self._window.settings.keep_layout(_KEPT, kept)
+        self._window.settings.keep_layout(_NAME, kept)
         for name in self._folded:
             self._window.acts.by_name[name].setChecked(True)
         self._folded = []
         self._window.fit_strips()
         self._window.table.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _make_room(self, name: str) -> None:
+        if name != _NAME:
+            self.close()
 
     def _walking(self, begins: bool) -> None:
         """Seams are walked on the table, not on sheets."""

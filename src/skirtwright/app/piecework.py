@@ -10,15 +10,13 @@ from PySide6.QtCore import QObject, Qt
 
 from skirtwright.app.canvas.choosing import edge_of
 from skirtwright.app.canvas.pointing import Found
-from skirtwright.app.panels.pieces import PiecesStrip
-from skirtwright.app.piece_desk import PieceDesk
+from skirtwright.app.frame import Frame
 from skirtwright.job.job import Job, PieceOfHers
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say
 
 if TYPE_CHECKING:
     from skirtwright.app.panels.edge_slip import EdgeSlip
-    from skirtwright.app.window import Window
     from skirtwright.job.allowance_sets import AllowanceSet
 
 
@@ -30,11 +28,11 @@ class Piecework(QObject):
         strip: the list of pieces.
     """
 
-    def __init__(self, window: Window) -> None:
+    def __init__(self, window: Frame) -> None:
         super().__init__(window)
         self._window = window
-        self.desk = PieceDesk(window.desk)
-        self.strip = PiecesStrip(self.desk)
+        self.desk = window.piece_desk
+        self.strip = window.pieces
 
     @cached_property
     def slip(self) -> EdgeSlip:
