@@ -50,6 +50,12 @@ def check_names(draft: Draft, what: str) -> None:
     _Looking(draft, what).all()
 
 
+def parts_by_panel(draft: Draft) -> Mapping[str, tuple[str, ...]]:
+    """The edges and marks each panel of a draft may have, whatever is chosen."""
+    found = _Looking(draft, draft.id).parts
+    return {panel: tuple(parts) for panel, parts in found.items()}
+
+
 class _Looking:
     """What a draft has, and the search for what it uses."""
 

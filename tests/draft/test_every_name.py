@@ -1,0 +1,234 @@
+"""No part of a draft is lost because a name was misspelt, and none judged by its name.
+
+What a style may hold is looked for name by name before anything is worked; the names
+here are misspelt by a seeded draw, and none may pass.
+"""
+
+from __future__ import annotations
+
+import json
+import random
+
+import pytest
+
+from bodies import SAMPLE
+from drafting import as_read
+from misspelling import Misspelling, references
+from skirtwright import shelf
+from skirtwright.draft import styles
+from skirtwright.draft.every_name import check_names, parts_by_panel
+from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.working.recompute import Reworking
+from skirtwright.problems import SkirtwrightError
+from skirtwright.words import says
+
+TRIES = 120
+"""Misspellings in all; about 60 ms each."""
+
+
+def raw(name, folder="styles"):
+    return shelf.read_json(f"{folder}/{name}.json")
+
+
+@pytest.mark.parametrize("name", styles.names())
+def test_every_name_of_the_shelf_is_there(name):
+    check_names(styles.style(name), name)
+
+
+def test_no_name_misspelt_at_random_passes():
+    rng = random.Random(20261128)
+    passed = []
+    for _ in range(TRIES):
+        name = rng.choice(styles.names())
+        wrong = Misspelling.of(raw(name), rng)
+        if not wrong.is_refused():
+            passed.append((name, wrong))
+    assert passed == []
+
+
+def test_no_name_misspelt_in_a_finishing_passes():
+    rng = random.Random(18)
+    passed = []
+    for _ in range(TRIES // 4):
+        finishing = rng.choice(shelf.names("finishings", ".json"))
+        wrong = Misspelling.of(raw(finishing, "finishings"), rng)
+        if not wrong.is_refused_in(*_hosts(finishing)):
+            passed.append((finishing, wrong))
+    assert passed == []
+
+
+def _hosts(finishing):
+    """The finishing's own name and the styles that take it in."""
+    named = f"finishing/{finishing}"
+    hosts = [n for n in styles.names() if f'"{named}"' in json.dumps(raw(n))]
+    return named, *hosts
+
+
+WRONG = {
+    "panel of a piece": ("pieces.front.panel", "frnot", "front"),
+    "edge with an allowance": ("pieces.front.allowances", "siide", "side"),
+    "panel of a seam": ("seams.side.sides", "baack", "back"),
+    "edge of a seam": ("seams.side.sides", "sidee", "side"),
+    "mark of a notch": ("seams.side.notches", "hiip", "hip"),
+    "finished measure": ("finished", "lenght", "length"),
+    "amount of a handle": ("handles.0", "lentgh", "length"),
+}
+
+
+def misspelt(place, wrong, right):
+    """The straight skirt with one name misspelt at a place."""
+    style = raw("straight")
+    part, _, rest = place.partition(".")
+    text = json.dumps(style[part])
+    if rest:
+        named, _, key = rest.partition(".")
+        items = [i for i in style[part] if i.get("name", "0") == named]
+        item = items[0] if items else style[part][0]
+        if not key:
+            key = "amount"
+        item[key] = json.loads(json.dumps(item[key]).replace(right, wrong, 1))
+        return style
+    style[part] = json.loads(text.replace(right, wrong, 1))
+    return style
+
+
+@pytest.mark.parametrize(("place", "wrong", "right"), WRONG.values(), ids=list(WRONG))
+def test_a_misspelt_name_is_refused_at_its_place_with_the_nearest(place, wrong, right):
+    with pytest.raises(SkirtwrightError) as refused:
+        styles.read_draft(json.dumps(misspelt(place, wrong, right)), "my.json")
+    problem = refused.value.problem
+    assert problem.where.startswith(place)
+    assert problem.values["name"] == wrong
+    assert problem.values["nearest"] == right
+    assert "my.json" in says(problem)
+
+
+def test_an_amount_that_nothing_is_worked_from_is_refused():
+    """One that was to stand in another's place, and is called otherwise."""
+    style = raw("straight")
+    style["amounts"][0]["name"] += "s"
+    with pytest.raises(SkirtwrightError):
+        styles.read_draft(json.dumps(style), "my.json")
+
+
+@pytest.mark.parametrize("name", styles.names())
+def test_panels_have_no_edge_or_mark_that_their_steps_do_not_tell_of(name):
+    draft = styles.style(name)
+    known = parts_by_panel(draft)
+    options = [{}] + [
+        {choice.name: option}
+        for choice in draft.choices
+        for option in list(choice.options)[-1:]
+    ]
+    for chosen in options[:4]:
+        worked = Reworking().work(draft, Inputs(SAMPLE, {}, chosen))
+        panels = {n: v for n, v in worked.values.items() if isinstance(v, Panel)}
+        assert panels
+        for panel, drawn in panels.items():
+            there = {edge.name for edge in drawn.edges}
+            there |= {mark.name for mark in drawn.marks}
+            told = known[panel]
+            assert {part for part in there if "[" not in part} <= set(told), panel
+
+
+# Names mean nothing
+
+
+def circle(names):
+    """A right circle: a panel that is a quarter, on two folds; edges named so."""
+    waist, side, hem, centre = names
+    return {
+        "format": 2,
+        "id": "circle",
+        "title": "Circle",
+        "measurements": ["waist", "hip", "waist_to_hip", "waist_to_knee"],
+        "amounts": [
+            {
+                "name": "length",
+                "label": "Length",
+                "default": "60",
+                "least": "30",
+                "most": "110",
+            }
+        ],
+        "steps": [
+            {"step": "radius", "kind": "number", "value": "waist / (2 * pi)"},
+            {"step": "middle", "kind": "start"},
+            {"step": "waist_left", "kind": "start", "up": "-radius"},
+            {"step": "waist_right", "kind": "start", "right": "radius"},
+            {"step": "hem_left", "kind": "start", "up": "-radius - length"},
+            {"step": "hem_right", "kind": "start", "right": "radius + length"},
+            {
+                "step": "inner",
+                "kind": "arc",
+                "centre": "middle",
+                "start": "waist_left",
+                "angle": "90",
+            },
+            {
+                "step": "outer",
+                "kind": "arc",
+                "centre": "middle",
+                "start": "hem_left",
+                "angle": "90",
+            },
+            {"step": "one", "kind": "join", "through": ["waist_left", "hem_left"]},
+            {"step": "two", "kind": "join", "through": ["waist_right", "hem_right"]},
+            {
+                "step": "quarter",
+                "kind": "outline",
+                "edges": {waist: "inner", side: "two", hem: "outer", centre: "one"},
+            },
+        ],
+        "seams": [
+            {
+                "name": "seams",
+                "sides": [[f"quarter.{side}"], [f"quarter.{centre}"]],
+                "notches": [{"at": f"quarter.{side} middle"}],
+            }
+        ],
+        "pieces": [
+            {
+                "name": "quarter",
+                "title": "Quarter",
+                "panel": "quarter",
+                "count": "4",
+                "allowances": {waist: "1", side: "1.5", hem: "1", centre: "1.5"},
+            }
+        ],
+        "finished": {"length": f"walk(quarter.{side})"},
+        "handles": [{"place": f"quarter.{hem} start", "amount": "length"}],
+    }
+
+
+def test_names_of_edges_and_points_are_not_judged():
+    found = [
+        [
+            (p["code"], p["severity"])
+            for p in as_read(styles.draft_of(circle(names), "c"), SAMPLE)["problems"]
+        ]
+        for names in (("waist", "side", "hem", "centre"), ("a", "b", "c", "d"))
+    ]
+    assert found[0] == found[1]
+    assert "wrong" not in {severity for _, severity in found[0]}
+
+
+def test_what_the_style_states_is_told_in_the_report():
+    style = circle(("a", "b", "c", "d"))
+    style["pieces"][0]["roles"] = {"a": "waist", "c": "hem"}
+    (piece,) = as_read(styles.draft_of(style, "c"), SAMPLE)["pieces"]
+    roles = {edge["name"]: edge["role"] for edge in piece["edges"]}
+    assert roles == {"a": "waist", "b": "seam", "c": "hem", "d": "seam"}
+
+
+def test_misspellings_cover_every_sort_of_name():
+    """The draw would find a panel, an edge, a choice, a group's turn, and so on."""
+    keys = {
+        word
+        for name in styles.names()
+        for path, _ in references(raw(name))
+        for word in path
+        if isinstance(word, str)
+    }
+    assert {"panel", "edge", "when", "place", "amount", "at", "from", "seams"} <= keys
