@@ -19,6 +19,7 @@ from skirtwright.app.window import Window
 from skirtwright.draft import styles
 from skirtwright.job import autosave
 from skirtwright.job.folders import state_folder
+from skirtwright.job.edits import set_unit
 from skirtwright.job.job import new_job
 from skirtwright.words import Phrase, say
 
@@ -38,7 +39,9 @@ def open_window(path: Path | None = None) -> Window:
     left = autosave.left_behind() if path is None else ()
     opened = path is not None and window.files.open(path)
     if not (opened or any(window.files.resume(kept) for kept in left)):
-        window.keeper.begin_new(new_job(styles.style(styles.first())))
+        job = new_job(styles.style(styles.first()))
+        unit = window.settings.manner.unit
+        window.keeper.begin_new(set_unit(job, unit).job)
     window.files.tell_places()
     window.dress()
     window.show()

@@ -199,6 +199,7 @@ def _look(options: Options) -> Look:
 
 def _job(options: Options) -> Job:
     job = opening.open_source(options.source)
+    begins = job.sample and not job.amounts
     if options.card:
         job = opening.with_card_file(job, options.card)
     elif options.size is not None:
@@ -213,7 +214,8 @@ def _job(options: Options) -> Job:
         job = edits.set_amount(job, name, text).job
     for name, option in options.choose:
         job = edits.set_choice(job, name, option).job
-    return job
+    # A new order begins in the unit of its client's card, and keeps it.
+    return edits.set_unit(job, job.card.unit).job if begins else job
 
 
 def _wants_suffix(path: Path, known: tuple[str, ...]) -> None:
