@@ -18,8 +18,8 @@ from skirtwright.app.settings import Settings
 from skirtwright.app.window import Window
 from skirtwright.draft import styles
 from skirtwright.job import autosave
-from skirtwright.job.folders import state_folder
 from skirtwright.job.edits import set_unit
+from skirtwright.job.folders import state_folder
 from skirtwright.job.job import new_job
 from skirtwright.words import Phrase, say
 
