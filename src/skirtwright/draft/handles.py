@@ -109,15 +109,16 @@ class Pulling:
     """
 
     def __init__(self) -> None:
-        self._draft: Draft | None = None
+        self._drew: tuple[Draft, object] | None = None
         self._only: dict[str, frozenset[str]] = {}
 
     def place(
         self, worked: Worked, handle: Handle, amounts: Mapping[str, float]
     ) -> Point | None:
         """Where the handle's place lies for other amounts; None if it cannot be."""
-        if worked.draft is not self._draft:
-            self._draft, self._only = worked.draft, {}
+        # What a place leans on is another thing when other steps drew the draft.
+        if self._drew != (worked.draft, worked.ran):
+            self._drew, self._only = (worked.draft, worked.ran), {}
         only = self._only.get(handle.place)
         if only is None:
             only = frozenset(trace(worked, handle.place).paths)

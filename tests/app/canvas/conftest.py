@@ -1,7 +1,9 @@
-"""A table with an order on it, and hands to work it."""
+"""A table with an order on it, and hands to work it; shares `table_walk`."""
 
 from __future__ import annotations
 
+import sys
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -15,6 +17,8 @@ from skirtwright.app.look import LIGHT
 from skirtwright.draft.styles import style
 from skirtwright.job.job import Job, new_job
 from skirtwright.job.worktable import Look, Worktable
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 LEFT = Qt.MouseButton.LeftButton
 NONE = Qt.KeyboardModifier.NoModifier

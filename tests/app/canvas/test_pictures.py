@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QImage
 
 from skirtwright.app.canvas import pictures
+from skirtwright.app.canvas.frame import Item
 from skirtwright.app.canvas.painting import frame_of
 from skirtwright.app.canvas.pictures import Pictures
+from skirtwright.app.look import DARK
+from skirtwright.geometry.point import Point
+from skirtwright.job.piece_edits import rename_piece
 
 SIDE = "front.side end"
 
@@ -117,3 +123,66 @@ def test_what_stands_on_the_screen_is_what_all_of_it_would_be(bench):
     assert seen(bench) == picture(table)
     table.stop_walking()
     assert seen(bench) == picture(table)
+
+
+@pytest.mark.parametrize("part", ["of", "offset", "title", "brushes"])
+def test_a_part_of_what_a_picture_hangs_on_left_out_is_found_out(
+    bench, monkeypatch, part
+):
+    """Each is needed: without it a picture would be laid down that is out of date."""
+    table, honest = bench.table, Item.hangs_on_the_same
+    fields = {"of": 0, "offset": 1, "title": 2, "brushes": 3}
+    number = fields[part]
+
+    def without(values: tuple[object, ...]) -> tuple[object, ...]:
+        return values[:number] + values[number + 1 :]
+
+    def forgetful(item: Item, other: Item) -> bool:
+        if item.key[0] not in ("draft", "piece"):
+            return honest(item, other)
+        if part == "of":
+            one, two = (replace(i, things=without(i.things)) for i in (item, other))
+        else:
+            one, two = (replace(i, values=without(i.values)) for i in (item, other))
+        return honest(one, two)
+
+    picture(table)
+    # It shapes the side between hip and hem: the box round the front stays.
+    at = bench.at("front.knee end")
+    monkeypatch.setattr(Item, "hangs_on_the_same", forgetful)
+    differs = []
+    for step in (
+        lambda: bench.press(at),
+        lambda: bench.move(at + QPointF(-4, 0)),
+        lambda: bench.move(at + QPointF(-9, 0)),
+        lambda: bench.release(at + QPointF(-9, 0)),
+        lambda: table.set_colours(DARK),
+        lambda: _rename(bench),
+        lambda: _push(table, "back", Point(0.4 / table.view.scale, 0.0)),
+    ):
+        step()
+        bench.settle()
+        differs.append(picture(table) != fresh(table))
+    assert any(differs)
+    monkeypatch.undo()
+    table.pictures, table.frame = Pictures(), frame_of(table)
+    assert picture(table) == fresh(table)
+
+
+def _rename(bench) -> None:
+    for piece in bench.job.draft.pieces:
+        bench.job = rename_piece(bench.job, piece.name, "Other").job
+    bench.table.show_look(bench.look())
+
+
+def _push(table, name: str, step: Point) -> None:
+    """A panel laid less than a pixel further on."""
+    layout = table.scene.layout
+    table.scene.layout = replace(
+        layout,
+        laid=tuple(
+            replace(one, offset=one.offset + step) if one.name == name else one
+            for one in layout.laid
+        ),
+    )
+    table.refresh()

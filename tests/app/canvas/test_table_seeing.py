@@ -23,6 +23,7 @@ from skirtwright.draft.styles import style
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.chain import straight
 from skirtwright.geometry.point import Point
+from skirtwright.job.edits import set_measurement
 from skirtwright.job.job import new_job
 from skirtwright.job.piece_edits import show_piece
 from skirtwright.job.worktable import Worktable
@@ -341,3 +342,23 @@ def test_another_style_is_laid_out_afresh():
     scene.show(WORKTABLE.look(new_job(style("inverted-pleat"))))
     fresh.show(WORKTABLE.look(new_job(style("inverted-pleat"))))
     assert scene.layout == fresh.layout
+
+
+@pytest.mark.parametrize(
+    ("name", "amounts"),
+    [("yoke", {"length": 700.0, "yoke_depth": 150.0}), ("mermaid", {"length": 990.0})],
+)
+def test_what_is_laid_again_stays_where_it_lies(name, amounts):
+    job = new_job(style(name))
+    known = {amount.name for amount in job.draft.amounts}
+    scene = Scene()
+    scene.show(WORKTABLE.look(job))
+    scene.show(
+        WORKTABLE.look(job, {n: v for n, v in amounts.items() if n in known}), "front"
+    )
+    for waist in ("68 cm", "80 cm"):
+        look = WORKTABLE.look(set_measurement(job, "waist", waist).job)
+        scene.show(look)
+        laid = scene.layout
+        scene.show(look)
+        assert scene.layout == laid

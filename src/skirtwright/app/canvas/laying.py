@@ -164,7 +164,13 @@ def lay_out(
         (k, n) for k, n, _ in draft + cut
     ]
     if same and before.laid:
-        kept = _kept(before, [box for _, _, box in draft + cut], held)
+        boxes = [box for _, _, box in draft + cut]
+        kept = _kept(before, boxes, held)
+        # What was pushed may push what lies beyond it; laid again, all stays.
+        for _ in kept.laid if held is None else ():
+            last, kept = kept, _kept(kept, boxes, None)
+            if kept == last:
+                break
         return _of_cloths(kept, pieces, materials)
     laid = _laid_draft(draft, materials)
     sheet = _sheet(laid, None)

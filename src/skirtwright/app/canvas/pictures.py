@@ -13,7 +13,7 @@ from skirtwright.app.canvas.view import View
 _EXACT = 9
 """Decimals of a mm that can tell two views apart."""
 
-_Seen = tuple[float, float, float, int, int, float]
+_Seen = tuple[View, int, int, float]
 
 
 class Pictures:
@@ -32,10 +32,10 @@ class Pictures:
         """
         area = item.area
         here = view.panned(-area.x(), -area.y())
+        # Pushed by whole pixels, it is the same picture to the last bit.
+        here = View(here.scale, round(here.left, _EXACT), round(here.top, _EXACT))
         ratio = painter.device().devicePixelRatioF()
-        # Pushed by whole pixels, it is the same picture.
-        left, top = round(here.left, _EXACT), round(here.top, _EXACT)
-        seen = (here.scale, left, top, area.width(), area.height(), ratio)
+        seen = (here, area.width(), area.height(), ratio)
         known, before, picture = self._kept.get(item.key, (item, None, QPixmap()))
         if before != seen or not known.hangs_on_the_same(item):
             picture = _painted(item, here, ratio)
