@@ -91,8 +91,10 @@ def test_stitching_and_cutting_are_never_dashed_and_nothing_is_while_moving():
 
 def test_tints_are_opaque():
     for colours in (LIGHT, DARK):
-        for name in ("front", "back_1", "waistband"):
-            assert QColor(tint(name, colours)).alpha() == 255
+        tints = [tint(body, colours) for body in ("front", "back", "")]
+        assert len(set(tints)) == 3
+        for one in tints:
+            assert QColor(one).alpha() == 255
 
 
 def test_states_of_a_pull_point_differ_in_shape():

@@ -177,7 +177,7 @@ def paint_thing(
         painter.setTransform(at * QTransform.fromTranslate(_SHADOW / 2, _SHADOW / 2))
         painter.fillPath(prepared.body, QColor(colours.paper_edge))
     painter.setTransform(at)
-    painter.fillPath(prepared.body, QColor(tint(laid.name, colours, laid.material)))
+    painter.fillPath(prepared.body, QColor(tint(laid.body, colours, laid.material)))
     if laid.material in _WEAVES:
         brush = QBrush(QColor(colours.weave), _WEAVES[laid.material])
         # As fine on the screen at every distance, and lying still on the piece.
@@ -222,13 +222,13 @@ def _draw(
     painter.setTransform(at)
 
 
-def tint(name: str, colours: Colours, material: str = "shell") -> str:
+def tint(body: str, colours: Colours, material: str = "shell") -> str:
     """The tint of a panel or piece, by its cloth, and whether it is front or back."""
     if material in _WEAVES:
         return str(getattr(colours, material))
-    if "front" in name:
+    if body == "front":
         return colours.front
-    return colours.back if "back" in name else colours.other
+    return colours.back if body == "back" else colours.other
 
 
 def paint_grain(

@@ -63,6 +63,7 @@ class Laid:
         offset: how far it is moved from where it was drafted, mm.
         box: round it, on the table, mm.
         material: the cloth it is cut of.
+        body: the side of the body it lies on, `front` or `back`, or nothing.
     """
 
     kind: Kind
@@ -70,6 +71,7 @@ class Laid:
     offset: Point
     box: Box
     material: str = "shell"
+    body: str = ""
 
 
 @dataclass(frozen=True)
@@ -187,13 +189,21 @@ def lay_out(
 def _of_cloths(
     layout: Layout, pieces: Sequence[Piece], panels: Mapping[str, str]
 ) -> Layout:
-    """The same, each thing with the cloth it is cut of."""
+    """The same, each thing with its cloth and the side of the body it lies on."""
     cloths: dict[Kind, Mapping[str, str]] = {
         "draft": panels,
         "piece": {piece.name: piece.spec.material for piece in pieces},
     }
+    bodies: dict[Kind, Mapping[str, str]] = {
+        "draft": {piece.spec.panel: piece.spec.body for piece in reversed(pieces)},
+        "piece": {piece.name: piece.spec.body for piece in pieces},
+    }
     laid = tuple(
-        replace(one, material=cloths[one.kind].get(one.name, SHELL))
+        replace(
+            one,
+            material=cloths[one.kind].get(one.name, SHELL),
+            body=bodies[one.kind].get(one.name, ""),
+        )
         for one in layout.laid
     )
     return replace(layout, laid=laid)
