@@ -128,9 +128,10 @@ def _read_item(raw: Any) -> Step | Group:
         raise BadInput("draft.not_a_step", "", found=type(raw).__name__)
     if "group" in raw:
         return Group.model_validate(raw)
-    kind = ALL.get(raw.get("kind", ""))
+    word = str(raw.get("kind", ""))
+    kind = ALL.get(word)
     if kind is None:
-        name, word = str(raw.get("step", "?")), str(raw.get("kind", ""))
+        name = str(raw.get("step", ""))
         raise BadInput(
             "draft.no_kind", name, step=name, kind=word, nearest=nearest(word, ALL, 0.0)
         )
