@@ -258,8 +258,10 @@ BOMBS: dict[str, Callable[[], Made]] = {
     "amounts_in_bounds": lambda: _written(
         order(
             amounts=[
-                a | {"default": _WORKING.replace("hip", "1")} for a in _amounts(200)
-            ]
+                a | {"default": f"a{max(n - 1, 0)} * 0 + {'1/4+' * 60}1" if n else "1"}
+                for n, a in enumerate(_amounts(200))
+            ],
+            more=[number("last", "a199")],
         )
     ),
     "pieces": lambda: _written(order(pieces=[piece(f"p{n}") for n in range(2_000)])),
@@ -347,7 +349,8 @@ BOMBS: dict[str, Callable[[], Made]] = {
                     "default": "o0",
                 }
                 for n in range(200)
-            ]
+            ],
+            more=[number(f"picked_{n}", f"1 if c{n} is o7 else 2") for n in range(200)],
         )
     ),
     "origins": lambda: _written(

@@ -15,6 +15,7 @@ from string import Formatter
 from typing import Any, NoReturn
 
 from skirtwright import shelf
+from skirtwright.budget import spend
 from skirtwright.draft.draft import Draft, Group, PieceOf, Seam, Told
 from skirtwright.draft.inputs import READS
 from skirtwright.draft.kinds.numbers import Check
@@ -35,6 +36,10 @@ _TURN = re.compile(r"\[[^\]]*\]")
 _DART = frozenset({"dart[].tip", "dart[].left", "dart[].right"})
 _MADE_FOR_ALL = frozenset({"pi", "i"})
 _SEVERAL = "[]"
+
+_LEARNT, _COMPARED = 5, 4
+"""To learn of a step is as much work as to find so many points; so many names held
+against another are as much as one."""
 
 
 def check_names(draft: Draft, what: str) -> None:
@@ -81,6 +86,7 @@ class _Looking:
 
     def _learn(self, items: Iterable[Any], within: tuple[str, ...]) -> None:
         for item in items:
+            spend("points", _LEARNT)
             if isinstance(item, Group):
                 self._learn(item.steps, self._enter(item, within))
             else:
@@ -180,6 +186,7 @@ class _Looking:
                 self._refuse(code, f"{kind}.{name}", name, near)
         cut = {_plain(piece.panel) for piece in self.draft.pieces}
         for name in [n for n in self.names if n not in self.used | cut]:
+            spend("points", 1 + len(self.names) // _COMPARED)
             near = next((other for other in self.names if _slip(name, other)), "")
             if near and name not in measurements():
                 self._refuse("draft.unused_near", f"steps.{name}", name, near)
@@ -187,6 +194,7 @@ class _Looking:
     def _alike(self, at: str, names: list[str]) -> None:
         """Two names a letter apart were meant to be one."""
         for number, name in enumerate(names):
+            spend("points", 1 + number // _COMPARED)
             near = next((other for other in names[:number] if _slip(name, other)), "")
             if near:
                 self._refuse("draft.letter_apart", f"{at}.{name}", name, near)
@@ -333,6 +341,7 @@ class _Looking:
             if "." in path:
                 self._name(at, path, within)
             else:
+                spend("points", 1 + self._size() // _COMPARED)
                 marks = {part for parts in self.parts.values() for part in parts}
                 self._each(at, [path], marks)
         else:

@@ -8,6 +8,7 @@ from itertools import chain
 from typing import Any
 
 from skirtwright import shelf
+from skirtwright.budget import bounded
 from skirtwright.draft.draft import Draft, Group, Seam, SeamNotch, Told
 from skirtwright.draft.every_name import check_names
 from skirtwright.draft.upgrade import upgraded
@@ -74,7 +75,9 @@ def read_draft(text: str | bytes, what: str) -> Draft:
             uses is nowhere.
         NotFound: it grows from a style that is not there.
     """
-    return whole(draft_of(read_strict(text, what), what), what)
+    raw = read_strict(text, what)
+    with bounded():
+        return whole(draft_of(raw, what), what)
 
 
 def whole(draft: Draft, what: str) -> Draft:

@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 from typing import Any
 
+from skirtwright.budget import bounded
 from skirtwright.draft import styles
 from skirtwright.job.job import Job
 from skirtwright.job.reading import load_bytes
@@ -70,6 +71,11 @@ def read(text: str | bytes, what: str) -> Job:
         NotFound: its draft grows from a style that is not there.
     """
     raw = read_strict(text, what)
+    with bounded():
+        return _order_of(raw, what)
+
+
+def _order_of(raw: Any, what: str) -> Job:
     if not isinstance(raw, dict) or "draft" not in raw:
         raise BadInput("file.not_an_order", what, what=what)
     raw = upgraded(dict(raw), what)

@@ -210,6 +210,8 @@ def _measures(making: Making, width: float, manner: Manner) -> Any:
 def _draft(making: Making, width: float, manner: Manner) -> Iterator[Any]:
     columns = (0.31 * width, 0.18 * width) * 2
     for name, pairs in (("taken", making.taken), ("set", making.set)):
+        if not pairs:
+            continue
         yield from _part(say(f"making.{name}", manner=manner))
         half = (len(pairs) + 1) // 2
         second = [*pairs[half:], ("", "")]
