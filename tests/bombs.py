@@ -258,7 +258,7 @@ BOMBS: dict[str, Callable[[], Made]] = {
     "amounts_in_bounds": lambda: _written(
         order(
             amounts=[
-                a | {"default": f"a{max(n - 1, 0)} * 0 + {'1/4+' * 60}1" if n else "1"}
+                a | {"default": f"a{max(n - 1, 0)} * 0 + {'1/4+' * 40}1" if n else "1"}
                 for n, a in enumerate(_amounts(200))
             ],
             more=[number("last", "a199")],
