@@ -19,11 +19,10 @@ from skirtwright.app.window import Window
 from skirtwright.draft import styles
 from skirtwright.job import autosave
 from skirtwright.job.edits import set_unit
-from skirtwright.job.folders import state_folder
+from skirtwright.job.faults import note_fault
 from skirtwright.job.job import new_job
 from skirtwright.words import Phrase, say
 
-_LOG = "trouble.log"
 _SETTLED_MS = 300
 
 
@@ -124,15 +123,14 @@ class _Hook:
             # A fault in painting comes with every picture: it is told once.
             return
         self._known.add(text)
-        is_written = _written_down(text)
+        note = note_fault(trouble)
         # Told once the fault is out of the way, never in the middle of painting.
-        QTimer.singleShot(0, partial(self._tell, is_kept, is_written))
+        QTimer.singleShot(0, partial(self._tell, is_kept, note))
 
-    def _tell(self, is_kept: bool, is_written: bool) -> None:
+    def _tell(self, is_kept: bool, note: Path | None) -> None:
         manner = self._window.settings.manner
         kept = Phrase("window.fault_kept" if is_kept else "window.fault_not_kept")
-        place = {"file": str(_log())}
-        details = Phrase("window.fault_details", place) if is_written else ""
+        details = Phrase("window.fault_details", {"file": str(note)}) if note else ""
         words = say("window.fault", {"kept": kept, "details": details}, manner)
         close = (say("notice.close", manner=manner), lambda: None)
         ways: list[tuple[str, Callable[[], object]]] = [close]
@@ -140,29 +138,3 @@ class _Hook:
             elsewhere = say("files.elsewhere", manner=manner)
             ways.insert(0, (elsewhere, self._window.files.ask_save_as))
         self._window.notice.tell("fault", words.strip(), ways)
-
-
-def _log() -> Path:
-    return state_folder() / _LOG
-
-
-def _written_down(text: str) -> bool:
-    """Whether details could be written where she can find them."""
-    try:
-        if sys.stderr is not None:
-            sys.stderr.write(text)
-    except (OSError, ValueError):
-        # A terminal that was closed: the file has it.
-        sys.stderr = None
-    try:
-        _write_in_log(text)
-    except OSError:
-        return False
-    return True
-
-
-def _write_in_log(text: str) -> None:
-    place = _log()
-    place.parent.mkdir(0o700, parents=True, exist_ok=True)
-    with place.open("a", encoding="utf-8", errors="backslashreplace") as log:
-        log.write(text)

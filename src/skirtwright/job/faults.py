@@ -24,7 +24,7 @@ def note_fault(fault: BaseException) -> Path | None:
     head = f"Skirtwright {__version__}, Python {platform.python_version()}"
     place = state_folder() / _NOTE
     try:
-        place.parent.mkdir(parents=True, exist_ok=True)
+        place.parent.mkdir(0o700, parents=True, exist_ok=True)
         grown = place.exists() and place.stat().st_size > _MOST
         with place.open(
             "w" if grown else "a", encoding="utf-8", errors="replace"

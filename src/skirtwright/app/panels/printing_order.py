@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import dataclass, field
-from datetime import datetime
 from typing import Literal
 
 from skirtwright.export import printing
@@ -99,8 +99,8 @@ def written(wanted: Wanted, look: Look, manner: Manner) -> bytes:
 
 
 def today() -> str:
-    """The date that is printed on paper."""
-    return datetime.now().astimezone().date().isoformat()
+    """The date that is printed on paper: her own day, whatever her clock's zone."""
+    return time.strftime("%Y-%m-%d")
 
 
 def _check(look: Look) -> None:
