@@ -6,9 +6,11 @@ import random
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from conftest import Woman
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
-from skirtwright.draft.inputs import AmountState, Inputs
+from skirtwright.draft.inputs import AmountState, Inputs, Stating
+from skirtwright.draft.names import Names
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Reworking, Worked
 
@@ -30,7 +32,8 @@ class Orders:
 
     def __post_init__(self) -> None:
         self.draft = styles.style(self.style)
-        self._working = Reworking()
+        self._working, self._stating = Reworking(), Stating()
+        self._names = Names()
         self._chance = random.Random(f"{self.style} {self.seed}")
 
     def own_amounts(self) -> tuple[str, ...]:
@@ -59,9 +62,8 @@ class Orders:
             names = [amount.name for amount in self.draft.amounts]
             few = min(len(names), self._chance.choice([1, 1, 2, 3, 5]))
             for place in sorted(self._chance.sample(range(len(names)), few)):
-                stated = self._working.work(
-                    self.draft, Inputs(body, amounts, chosen)
-                ).stated
+                inputs = Inputs(body, amounts, chosen)
+                stated = self._stating.state(self.draft, inputs, self._names)
                 ends = ends_of(stated.amounts[names[place]])
                 if ends:
                     amounts[names[place]] = self._chance.choice(ends)
@@ -126,6 +128,16 @@ class Orders:
         chosen: dict[str, str],
     ) -> Worked:
         return self._working.work(self.draft, Inputs(body, amounts, chosen))
+
+
+def body_of(woman: Woman) -> dict[str, float]:
+    """A measured woman as a card, mm: waist to hip and knee by her height."""
+    return {
+        "waist": woman.waist,
+        "hip": woman.hip,
+        "waist_to_hip": 0.122 * woman.height,
+        "waist_to_knee": 0.35 * woman.height,
+    }
 
 
 def ends_of(state: AmountState) -> tuple[float, ...]:

@@ -90,11 +90,6 @@ AT_AN_OPENING = {"facing_end", "channel"}
 """Roles of edges that are turned in where the skirt opens, and else joined."""
 
 
-EASED_BY_FAR = {"bias-slip"}
-"""Drafts whose waist is eased onto its facing by more than a seam may be (13 % on the
-house client): the join is stated when darts take what is over."""
-
-
 def layer(piece):
     """Which layer of the skirt a piece is of."""
     roles = set(piece.spec.roles.values())
@@ -118,7 +113,6 @@ def faults(report):
             found[onto if own == "skirt" else "any"] += often
     finished = any(layer(piece) == "finish" for piece in pieces.values())
     opens = facts_of(report).worked("opens") > 0
-    eased = report.worked.draft.id in EASED_BY_FAR
     for piece in pieces.values():
         for edge in piece.edges:
             if edge.name in piece.spec.folds:
@@ -132,8 +126,6 @@ def faults(report):
                 if often > there
             )
             if edge.allowance <= 0 or _needs_no_seam(edge, opens=opens):
-                continue
-            if eased and edge.role in ("waist", "waist_join"):
                 continue
             wanted = "finish" if edge.role == "waist" else "skirt"
             if layer(piece) != "skirt":

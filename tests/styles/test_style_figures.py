@@ -227,9 +227,13 @@ def test_pegged_keeps_its_hem(opened):
     chain = front.edge("waist").chain
     pleats = {s.fold for s in chain.segments if s.fold.startswith("pleat")}
     assert pleats == {"pleat[1]", "pleat[2]", "pleat[3]"}
+    dart = work("straight-block", SAMPLE).values["front_intake"]
     for name in pleats:
         cap = [s for s in chain.segments if s.fold == name]
-        assert cap[0].start.to(cap[-1].end) == pytest.approx(opened, abs=0.01)
+        # 2.17 step 2: the dart is shut into the nearest slash, here the last.
+        taken = opened + (dart if name == "pleat[3]" else 0)
+        assert cap[0].start.to(cap[-1].end) == pytest.approx(taken, abs=2)
+    assert front.darts == ()
 
 
 @pytest.mark.parametrize(("girth", "step"), [(880, 480), (920, 530), (960, 570)])
@@ -331,7 +335,43 @@ def test_bias_slip_pieces_lean_opposite_ways_and_are_whole():
     for piece in shell:
         assert piece.spec.count == 1
         assert piece.spec.folds == ()
-        assert piece.darts == ()
+
+
+def test_bias_slip_takes_darts_where_too_much_would_be_eased():
+    # 2.21: sides take at most 5 an edge (here 0.23 of the depth, 4.6): a quarter of
+    # 25 less 4.6 for a waist of 18 leaves 2.4 a quarter, 13 % of the waist in all.
+    told = reported("bias-slip", SAMPLE)
+    for piece in told.cut.pieces[:2]:
+        assert [dart.intake for dart in piece.darts] == pytest.approx([24, 24], abs=0.5)
+    assert {"style.darts_taken"} <= {problem.code for problem in told.problems}
+    assert told.finished["waist"] == pytest.approx(720, abs=0.1)
+    eased = reported("bias-slip", {**SAMPLE, "waist": 780.0})
+    assert eased.cut.pieces[0].darts == ()
+    assert "style.eased_onto_tape" in {problem.code for problem in eased.problems}
+
+
+@pytest.mark.parametrize(
+    ("waist", "grade"), [(780.0, "note"), (750.0, "caution"), (720.0, "wrong")]
+)
+def test_bias_slip_waist_eased_without_darts_is_graded(waist, grade):
+    # 2.21: a quarter of 25 less 4.6 is 20.4: eased 4.6, 8.8 and 13.3 % of the waist.
+    told = reported("bias-slip", {**SAMPLE, "waist": waist}, dart_width=0.0)
+    (walked,) = [w for w in told.cut.seams if w.seam.name == "facing_waist"]
+    assert walked.seam.ease == pytest.approx(816 - waist, abs=0.1)
+    assert walked.difference == pytest.approx(0, abs=0.01)
+    (found,) = [p for p in told.problems if p.code == "check.seam_ease"]
+    assert found.severity == grade
+    taped = reported(
+        "bias-slip", {**SAMPLE, "waist": waist}, dart_width=0.0, waist_inside="tape"
+    )
+    said = {p.severity for p in taped.problems if "eased_onto_tape" in p.code}
+    assert grade in said
+
+
+@pytest.mark.parametrize("depth", range(170, 255, 5))
+def test_bias_slip_left_and_right_are_told_apart_at_any_depth(depth):
+    told = reported("bias-slip", {**SAMPLE, "waist_to_hip": float(depth)}, length=450.0)
+    assert not [problem.code for problem in told.problems if "notches" in problem.code]
 
 
 def test_bias_slip_elastic_waist_passes_the_hip():

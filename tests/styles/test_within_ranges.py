@@ -6,21 +6,24 @@ import re
 
 import pytest
 
-from orders import Orders
+from orders import Orders, body_of
 from skirtwright.draft import styles
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.report import report
 from skirtwright.words import remedy, says
 
-TOGETHER = 14
+TOGETHER = 10
 """Random orders for each style; tests/bench/bench_ranges.py tries many more."""
 
-TOLD = 3
-"""Every third order is cut and told as well."""
+TOLD = 4
+"""Every fourth order is cut and told as well."""
 
 SCRIPT_NAME = re.compile(r"[a-z]_[a-z]")
 NOTHING_OR_LESS = re.compile(r"(?<![\d.,/])(-\d[\d./ ]*|0) (cm|mm|in)\b")
+
+NO_DIFFERENCE = ("step", "darts_rule_the_side", "_out_of_range")
+"""Parts of codes that tell a step, or what she set herself: it may well be nothing."""
 
 
 def must_be_drafted(worked):
@@ -44,22 +47,14 @@ def must_be_told_plainly(told):
     for problem in told.problems:
         for sentence in (says(problem), remedy(problem)):
             assert not SCRIPT_NAME.search(sentence), sentence
-            if "_out_of_range" not in problem.code:
+            if not any(part in problem.code for part in NO_DIFFERENCE):
                 assert not NOTHING_OR_LESS.search(sentence), (problem.code, sentence)
 
 
 @pytest.mark.parametrize("style", styles.names())
 def test_what_is_offered_is_drafted(style, real_women):
     # 13 styles in about 25 s on one quiet core.
-    women = [
-        {
-            "waist": woman.waist,
-            "hip": woman.hip,
-            "waist_to_hip": 0.122 * woman.height,
-            "waist_to_knee": 0.35 * woman.height,
-        }
-        for woman in real_women
-    ]
+    women = [body_of(woman) for woman in real_women]
     orders, cutting = Orders(style, women, seed=3), Cutting()
     every = [*orders.alone(orders.own_amounts()), *orders.together(TOGETHER)]
     assert len(every) > 2 * len(orders.draft.first)

@@ -79,7 +79,25 @@ def _lengths(seam: Seam, papers: Papers, *, gathered: bool) -> Iterator[Problem]
     yield from finding("seam_uneven", off, seam.name, values | {"difference": off})
     if not gathered and min(first, second) > 0:
         share = abs(seam.ease) / min(first, second)
-        yield from finding("seam_ease", share, seam.name, values | {"share": share})
+        longer = seam.sides[0] if first > second else seam.sides[1]
+        check = "seam_ease_bias" if _on_the_bias(longer, papers) else "seam_ease"
+        said = values | {"share": share}
+        yield from finding(check, share, seam.name, said, _EASED)
+
+
+_EASED = dict.fromkeys(("note", "caution", "wrong"), "seam_ease")
+
+
+def _on_the_bias(side: Run, papers: Papers) -> bool:
+    """True when every piece of a side runs, from end to end, across its grain."""
+    across = limits()["seam_ease_bias"]["off_grain"]
+    found = []
+    for piece, edge in _plain(side):
+        chain = papers[piece].panel.edge(edge).chain
+        way = heading(papers[piece].piece.grain_deg)
+        turned = abs(bend_deg(way, chain.end - chain.start))
+        found.append(min(turned, 180 - turned))
+    return all(across["least"] <= angle <= across["most"] for angle in found)
 
 
 def _length(side: Run, papers: Papers) -> float:

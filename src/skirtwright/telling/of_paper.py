@@ -141,7 +141,9 @@ def _pleated(moment: Moment) -> Told:
         "side": Phrase(f"step.{moment.step.laid}", {"met": _laid_to(moment)}),  # type: ignore[attr-defined]
         "bottom": moment.fields["bottom"],
     }
-    return ("_hinged" if values["bottom"] < SMALLEST else ""), values
+    how = "_hinged" if values["bottom"] < SMALLEST else ""
+    dart = moment.step.dart_of(panels_of(moment)[0])  # type: ignore[attr-defined]
+    return (f"{how}_at_dart" if dart and how else how), values
 
 
 def _laid_to(moment: Moment) -> Sayable:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
-from skirtwright.draft.shapes.panel import Panel
-from skirtwright.draft.shapes.pleats import Pleat, let_in
+from skirtwright.draft.shapes.panel import Dart, Panel
+from skirtwright.draft.shapes.pleats import Pleat, let_in, with_dart_taken_in
 from skirtwright.draft.step import Length, PanelOf, PlaceOf, Ratio, Step
 from skirtwright.geometry.point import Point
 from skirtwright.problems import Refused
@@ -17,7 +17,8 @@ class AddPleats(Step):
     Each takes up `top` where it is folded and adds `bottom` at its foot; with nothing
     at the foot it is hinged there. The folded edge keeps its finished length and run;
     the foot's edge is drawn open. Marks `pleat[1].fold`, `.middle` and `.meets` are
-    where the cloth is folded and laid. The first `count` places are used.
+    where the cloth is folded and laid. The first `count` places are used. Where the
+    edge has the dart `dart`, the last pleat stands at it and is folded with it.
     """
 
     kind: Literal["add_pleats"] = "add_pleats"
@@ -32,6 +33,7 @@ class AddPleats(Step):
     lap: Length = "0"
     stays: str
     laid: Literal["to_start", "to_end"] = "to_end"
+    dart: str = ""
 
     rewrites: ClassVar[str | None] = "panel"
 
@@ -80,12 +82,20 @@ class AddPleats(Step):
                 lap,
                 self.laid == "to_start",
             )
+            dart = self.dart_of(panel) if index == number - 1 else None
             try:
+                if dart:
+                    panel, pleat = with_dart_taken_in(panel, dart, pleat)
                 panel = let_in(panel, pleat, self.stays)
             except Refused as refused:
                 problem = refused.problem
                 raise Refused(problem.code, self.step, **problem.values) from refused
         return panel
+
+    def dart_of(self, panel: Panel) -> Dart | None:
+        """The dart the last pleat is folded with; None when the edge has none."""
+        named = (d for d in panel.darts if d.name == self.dart and d.edge == self.edge)
+        return next(named, None)
 
     def _held_at_start(self, panel: Panel) -> bool:
         """True when the part at the start of the folded edge lies still."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from skirtwright.draft.shapes.panel import Mark, Panel
+from skirtwright.draft.shapes.panel import Dart, Mark, Panel
 from skirtwright.draft.shapes.slashing import MovingPart, Piece, edges_from, slash
 from skirtwright.draft.step import Spot
 from skirtwright.geometry.chain import Chain, straight
@@ -33,6 +33,8 @@ class Pleat:
         bottom: what it adds at the foot, mm; nothing makes the foot a hinge.
         lap: how far the visible fold stands beyond its line, mm.
         to_start: the fold shows on the side of the edge's start.
+        far: the far leg end of a dart that is folded away with it, if there is one;
+            its near leg ends at the mouth.
     """
 
     name: str
@@ -44,6 +46,20 @@ class Pleat:
     bottom: float
     lap: float
     to_start: bool
+    far: Point | None = None
+
+
+def with_dart_taken_in(panel: Panel, dart: Dart, pleat: Pleat) -> tuple[Panel, Pleat]:
+    """A pleat that begins at a dart's near leg, and the panel with the dart in it."""
+    near, far = panel.legs(dart)
+    segments = panel.edge(pleat.edge).chain.segments
+    index = next(i for i, s in enumerate(segments) if s.fold == dart.name)
+    rest = [s for s in segments[index:] if s.fold != dart.name]
+    # Plain for now: a place on what is taken up could be either end of it.
+    chain = Chain((*segments[:index], *straight(near, far).segments, *rest))
+    kept = tuple(other for other in panel.darts if other is not dart)
+    drawn = replace(panel.with_chain(pleat.edge, chain), darts=kept)
+    return drawn, replace(pleat, mouth=near, far=far)
 
 
 def let_in(panel: Panel, pleat: Pleat, stays: str) -> Panel:
@@ -137,14 +153,14 @@ def _folded(panel: Panel, pleat: Pleat, motion: Motion) -> Panel:
     """The panel with the pleat's cap on its edge, its foot, and its fold lines."""
     lines = [
         (pleat.mouth, pleat.foot),
-        (motion(pleat.mouth), motion(pleat.foot)),
+        (motion(pleat.far or pleat.mouth), motion(pleat.foot)),
     ]
     chain = panel.edge(pleat.edge).chain
-    index = next(i for i, s in enumerate(chain.segments) if s.fold == pleat.name)
-    head = Chain(chain.segments[:index]) if index else None
-    rest = chain.segments[index + 1 :]
+    places = _folded_away(chain, pleat, lines[1][0])
+    head = Chain(chain.segments[: places[0]]) if places[0] else None
+    rest = chain.segments[places[-1] + 1 :]
     after = Chain(rest) if rest else None
-    cap_ends = (chain.segments[index].start, chain.segments[index].end)
+    cap_ends = (chain.segments[places[0]].start, chain.segments[places[-1]].end)
     if not cap_ends[0].is_at(lines[0][0]):
         lines.reverse()
     cap, folds = _cap(head, after, lines, cap_ends, pleat)
@@ -152,6 +168,20 @@ def _folded(panel: Panel, pleat: Pleat, motion: Motion) -> Panel:
     for name, line in folds.items():
         drawn = replace(drawn, marks=(*drawn.marks, Mark(f"{pleat.name}.{name}", line)))
     return drawn
+
+
+def _folded_away(chain: Chain, pleat: Pleat, far: Point) -> list[int]:
+    """The numbers of the segments a pleat folds away: its own, and its dart's mouth."""
+    own = next(i for i, s in enumerate(chain.segments) if s.fold == pleat.name)
+    if pleat.far is None:
+        return [own]
+    beside = (i for i in (own - 1, own + 1) if 0 <= i < len(chain.segments))
+    mouth = next(
+        i
+        for i in beside
+        if chain.segments[i].start.is_at(far) or chain.segments[i].end.is_at(far)
+    )
+    return sorted((own, mouth))
 
 
 def _cap(
