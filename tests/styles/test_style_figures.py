@@ -343,7 +343,7 @@ def test_bias_slip_takes_darts_where_too_much_would_be_eased():
     told = reported("bias-slip", SAMPLE)
     for piece in told.cut.pieces[:2]:
         assert [dart.intake for dart in piece.darts] == pytest.approx([24, 24], abs=0.5)
-    assert {"style.darts_taken"} <= {problem.code for problem in told.problems}
+    assert {"style.quarter_has_one"} <= {problem.code for problem in told.problems}
     assert told.finished["waist"] == pytest.approx(720, abs=0.1)
     eased = reported("bias-slip", {**SAMPLE, "waist": 780.0})
     assert eased.cut.pieces[0].darts == ()
