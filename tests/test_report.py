@@ -508,7 +508,7 @@ def test_every_pleat_of_a_waist_has_its_place_on_it():
     distances = [crossing["distance"] for crossing in crossings]
     assert distances == sorted(distances)
     assert distances[0] > 0
-    # The last takes up the front's dart besides (2.97 cm, laid off on the house client).
+    # The last takes up the front's dart besides, 2.97 cm on the house client.
     widths = [crossing["width"] for crossing in crossings]
     assert widths == pytest.approx([50, 50, 50 + 29.7], abs=1)
     for crossing in crossings:
