@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from skirtwright import __version__
-from skirtwright.checks.all_checks import checks
+from skirtwright.checks.all_checks import Checking, checks
+from skirtwright.checks.checked_skirt import Skirt
 from skirtwright.checks.striding import step_allowed
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
@@ -42,6 +43,7 @@ class Report:
         cut: its pieces and seams.
         finished: the closed skirt on the body, all round, mm.
         problems: everything there is to say, the gravest first.
+        skirt: the same as it is measured for the checks.
     """
 
     title: str
@@ -49,6 +51,7 @@ class Report:
     cut: Cut
     finished: Mapping[str, float | None]
     problems: tuple[Problem, ...]
+    skirt: Skirt
 
     @property
     def has_wrong(self) -> bool:
@@ -67,17 +70,28 @@ class Report:
         return tuple(problem for problem in self.problems if problem.stops)
 
 
-def report(worked: Worked, cut: Cut, title: str) -> Report:
-    """The report of a worked and cut draft."""
+def report(
+    worked: Worked, cut: Cut, title: str, checking: Checking | None = None
+) -> Report:
+    """The report of a worked and cut draft.
+
+    Args:
+        worked: the draft.
+        cut: its pieces and seams.
+        title: of the order.
+        checking: what checked the last one, to ask nothing again that is the same.
+    """
     finished = finished_measures(worked)
-    every = (*worked.problems, *cut.problems, *checks(worked, cut, finished))
+    skirt = (checking or Checking()).skirt(worked, cut, finished)
+    every = (*worked.problems, *cut.problems, *checks(skirt))
     found = [problem for problem in every if worth_saying(problem)]
     grave = {"wrong": 0, "caution": 1, "note": 2}
     ordered = sorted(
         dict.fromkeys(_Hashed(problem) for problem in found),
         key=lambda item: (not item.problem.stops, grave[item.problem.severity]),
     )
-    return Report(title, worked, cut, finished, tuple(i.problem for i in ordered))
+    problems = tuple(item.problem for item in ordered)
+    return Report(title, worked, cut, finished, problems, skirt)
 
 
 class _Hashed:

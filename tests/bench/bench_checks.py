@@ -22,7 +22,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from bodies import SAMPLE
 from skirtwright.checks import all_checks as of_pieces
-from skirtwright.checks.all_checks import checks
+from skirtwright.checks.all_checks import Checking, checks
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
@@ -48,7 +48,7 @@ def names_looked_at(again: list[str]) -> None:
 def drag(style: str, amount: str) -> dict[str, float]:
     """Medians over a drag, ms; and how many findings there were at its end."""
     draft = styles.style(style)
-    reworking, cutting = Reworking(), Cutting()
+    reworking, cutting, checking = Reworking(), Cutting(), Checking()
     first = reworking.work(draft, Inputs(SAMPLE, {}, {}, draft.unit))
     state = first.stated.amounts[amount]
     took: dict[str, list[float]] = {"checks": [], "again": [], "tick": []}
@@ -61,9 +61,9 @@ def drag(style: str, amount: str) -> dict[str, float]:
         cut = cutting.cut(worked, {})
         finished = finished_measures(worked)
         before = time.process_time()
-        found = len(checks(worked, cut, finished))
+        found = len(checks(checking.skirt(worked, cut, finished)))
         after = time.process_time()
-        checks(worked, cut, finished)
+        checks(checking.skirt(worked, cut, finished))
         took["again"].append(time.process_time() - after)
         took["checks"].append(after - before)
         took["tick"].append(after - begun)

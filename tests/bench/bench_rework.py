@@ -49,8 +49,8 @@ class Works:
         self.turn = 0
 
     def all(self):
-        self.reworking._memory.memos.clear()
-        self.reworking._memory.finds.clear()
+        for _ in range(2):
+            self.reworking._memory.next_round()
         self.reworking.work(self.draft, Inputs(SAMPLE))
 
     def one_spread(self):

@@ -507,7 +507,7 @@ def test_a_pull_at_the_front_leaves_lining_and_band(mermaid):
     Only the two numbers that keep the lining within the shell are worked again.
     """
     first = work(mermaid, SAMPLE, front_spread=30.0)
-    again = work(mermaid, SAMPLE, reworking=first.reworking, front_spread=30.5)
+    again = work(mermaid, SAMPLE, reworking=first.worked_by, front_spread=30.5)
     touched = {item.path.rpartition("/")[2] for item in again.reworked}
     assert "front_spread_out" in touched
     lining = {step for step in touched if "lining" in step}

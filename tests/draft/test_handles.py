@@ -11,7 +11,7 @@ from drafting import small, work
 from skirtwright.draft.handles import Drag, Pulling, handles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.step import Reads
-from skirtwright.draft.working.recompute import Part, Reworking
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.point import Point
 
 
@@ -144,13 +144,9 @@ def test_six_tries_at_most_a_tick(worked, place, value):
 def test_only_what_the_place_leans_on_is_worked(worked):
     pulling = Pulling()
     handle = handle_at(worked, "front.side end")
+    worked.worked_by.work(worked.draft, worked.inputs)
     pulling.place(worked, handle, {"front_spread": 35.0})
-    tried = worked.reworking.work(
-        worked.draft,
-        Inputs(SAMPLE, {"front_spread": 36.0}),
-        Part(pulling._only[handle.place], worked.values),
-    )
-    touched = {item.path for item in tried.reworked}
+    touched = {item.path for item in worked.worked_by._memory.reworked}
     assert touched
     assert not any(path.rpartition("/")[2].startswith("back") for path in touched)
 
@@ -234,7 +230,7 @@ def test_pulling_leaves_the_draft_on_the_table_alone(worked):
     handle = handle_at(worked, "front.side end")
     Drag(Pulling(), worked, handle, handle.point).to(handle.point + Point(40, 0))
     assert dict(worked.values) == before
-    again = worked.reworking.work(worked.draft, worked.inputs)
+    again = worked.worked_by.work(worked.draft, worked.inputs)
     assert dict(again.values) == before
     assert again.problems == worked.problems
 

@@ -280,7 +280,7 @@ def test_a_draft_is_still_known_when_another_was_worked_since():
     reworking = Reworking()
     mermaid = work("mermaid", SAMPLE, reworking)
     asked = ("back.side end", Reads.PLACE)
-    place, leans = mermaid.read(*asked), mermaid.leans_on(*asked)
+    place, leans = mermaid.read(*asked), mermaid.bind(*asked).leans_on
     work("half-circle-yoke", SAMPLE, reworking)
-    assert mermaid.leans_on(*asked) == leans
+    assert mermaid.bind(*asked).leans_on == leans
     assert mermaid.read(*asked) == place

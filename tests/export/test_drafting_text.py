@@ -15,7 +15,6 @@ import pytest
 from bodies import HOUSE, SAMPLE
 from drafting import work
 from skirtwright.draft import styles
-from skirtwright.draft.working.replay import replay
 from skirtwright.export.sewing.drafting_text import drafting_text
 from skirtwright.words import Manner
 
@@ -190,7 +189,7 @@ def test_band_is_one_strip_with_its_marks():
 def test_a_number_set_anew_further_down_is_told_as_it_stood():
     """The block knows no opening; the zip gives it one: 0 never equals 18."""
     worked = work("mermaid", SAMPLE)
-    moments = replay(worked)
+    moments = worked.replay
     block = moments["block/without_an_opening/opening_end"]
     assert block.after == 0.0
     assert moments["closing_finish/opening_end"].after > 100.0

@@ -37,6 +37,7 @@ VALUES = {
     "nothing": 0.0,
     "tier[1]": 11.0,
     "tier[3]": 33.0,
+    "given:n": True,
 }
 KINDS = {"n": NUMBER, "turn": ANGLE}
 
@@ -66,7 +67,7 @@ class DraftScope:
     def options_of(self, choice: str) -> tuple[str, ...]:
         return ("darted", "side_elastic") if choice == "shape" else ()
 
-    def panels(self) -> tuple[str, ...]:
+    def drawn(self) -> tuple[str, ...]:
         return ("front",)
 
     def measure(
@@ -75,8 +76,8 @@ class DraftScope:
         length = {"walk": 100.0, "apart": 50.0, "girth": 1020.0}[function]
         return lambda values: length * len(places)
 
-    def given(self, name: str) -> Callable[[Values], bool]:
-        return lambda values: name == "n"
+    def given(self, name: str) -> str:
+        return f"given:{name}"
 
 
 class InchScope(DraftScope):

@@ -88,10 +88,10 @@ def test_the_girth_below_the_hip_line_is_measured_where_it_is():
 def test_darts_are_shut_in_a_girth():
     """At 50 over the hip line a dart 20 wide and 105 long, from 95 up, is shut;
     at 147.5 it is open by half of its 20."""
-    from skirtwright.checks.measured_outline import paper_of
+    from skirtwright.checks.measured_outline import Paper
 
     legs = Point(90, 200), Point(110, 200), Point(100, 95)
-    plain, darted = paper_of(quarter()), paper_of(quarter(darts=[legs]))
+    plain, darted = Paper(quarter()), Paper(quarter(darts=[legs]))
     assert darted.width_at(-50) == pytest.approx(plain.width_at(-50))
     taken = plain.width_at(-147.5) - darted.width_at(-147.5)
     assert taken == pytest.approx(10, abs=1e-6)

@@ -15,7 +15,7 @@ from wrong_on_purpose import HIP, WAIST, checked, grades, quarter, side
 
 from skirtwright.checks.hem_line import tightest
 from skirtwright.checks.limits import limits
-from skirtwright.checks.measured_outline import paper_of
+from skirtwright.checks.measured_outline import Paper
 from skirtwright.checks.scissors import outline_checks
 from skirtwright.geometry import Line, Point, curve, heading, straight
 from skirtwright.geometry.arc import arc
@@ -29,7 +29,7 @@ def plain(*corners):
 
 
 def of_outline(piece, code):
-    return grades(list(outline_checks(paper_of(piece))), code)
+    return grades(list(outline_checks(Paper(piece))), code)
 
 
 def test_a_skirt_that_is_right_is_silent():
@@ -105,7 +105,7 @@ def test_angle_at_a_fold(drop, grade):
 def test_notch_clear_of_the_stitching(clear, grade):
     snip = Line(Point(245, -100), Point(230 + clear, -100))
     notch = Notch(
-        "side", paper_of(quarter()).edges["side"].length - 300, 1, (snip,), clear
+        "side", Paper(quarter()).edges["side"].length - 300, 1, (snip,), clear
     )
     piece = replace(quarter(), notches=(notch,))
     assert of_outline(piece, "notch_clear") == grade

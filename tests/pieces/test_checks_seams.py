@@ -12,7 +12,7 @@ from dataclasses import replace
 import pytest
 from wrong_on_purpose import CENTRE_BACK, SIDE, checked, grades, quarter, side
 
-from skirtwright.checks.measured_outline import paper_of
+from skirtwright.checks.measured_outline import Paper
 from skirtwright.geometry import Point, straight
 from skirtwright.pieces.piece import NotchSpec
 
@@ -47,7 +47,7 @@ def test_the_walk_is_along_the_outline_and_not_the_number_that_is_kept():
 
 def test_walked_lengths_agree_with_the_true_ones_on_curves():
     for edge in quarter().panel.edges:
-        drawn = paper_of(quarter()).edges[edge.name]
+        drawn = Paper(quarter()).edges[edge.name]
         assert drawn.length == pytest.approx(edge.chain.length, abs=0.02)
 
 

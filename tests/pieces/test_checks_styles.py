@@ -9,9 +9,9 @@ import pytest
 
 from bodies import SAMPLE
 from drafting import reported, work
-from skirtwright.checks.all_checks import checks
+from skirtwright.checks.all_checks import Checking, checks
 from skirtwright.checks.limits import limits
-from skirtwright.checks.measured_outline import HEM, WAIST, paper_of
+from skirtwright.checks.measured_outline import HEM, WAIST, Paper
 from skirtwright.draft import styles
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.pieces.cutting import Cutting
@@ -52,7 +52,7 @@ def test_what_a_style_says_of_itself_is_known_and_can_be_worked(style):
         measure, _, place = key.partition(" at ")
         assert measure in known, key
         if isinstance(told, str):
-            assert worked.leans_on(text, _reads(known[measure])) is not None
+            assert worked.bind(text, _reads(known[measure])) is not None
         piece, _, edge = place.partition(".")
         if edge and piece in pieces:
             assert pieces[piece].edge(edge), key
@@ -118,18 +118,17 @@ def test_elastic_sides_are_not_blamed_for_a_wide_waist():
 def test_waist_and_hip_are_what_was_asked_along_the_outline():
     """Solved to 0.1 mm, walked apart from the draft's own lengths."""
     for piece in reported("mermaid", SAMPLE).cut.pieces[:2]:
-        drawn = paper_of(piece).edges
+        drawn = Paper(piece).edges
         for name in (WAIST, HEM, "side"):
             true = piece.panel.edge(name).chain.length
             assert drawn[name].length == pytest.approx(true, abs=0.05)
 
 
 def test_a_piece_that_stays_the_same_is_not_looked_at_again():
-    cutting = Cutting()
+    cutting, checking = Cutting(), Checking()
     worked = work("mermaid", SAMPLE)
-    cut = cutting.cut(worked, {})
-    first = checks(worked, cut, {})
-    again = checks(worked, cutting.cut(worked, {}), {})
+    first = checks(checking.skirt(worked, cutting.cut(worked, {}), {}))
+    again = checks(checking.skirt(worked, cutting.cut(worked, {}), {}))
     mine = [p for p in first if p.code in ("check.hem_depth", "check.seam_angle")]
     assert mine
     for problem in mine:
@@ -148,7 +147,7 @@ def test_a_piece_that_stays_the_same_is_not_looked_at_again():
 def test_only_pieces_that_changed_are_looked_at_anew(monkeypatch, amount, anew):
     from skirtwright.checks import all_checks as module
 
-    reworking, cutting, seen = Reworking(), Cutting(), set()
+    reworking, cutting, checking, seen = Reworking(), Cutting(), Checking(), set()
     look = module._piece_checks
 
     def noted(paper, depth):
@@ -159,7 +158,7 @@ def test_only_pieces_that_changed_are_looked_at_anew(monkeypatch, amount, anew):
     for amounts in ({}, amount):
         seen.clear()
         worked = work("mermaid", SAMPLE, reworking, **amounts)
-        checks(worked, cutting.cut(worked, {}), {})
+        checks(checking.skirt(worked, cutting.cut(worked, {}), {}))
     assert anew <= seen
     untouched = {"front", "back", "front_lining", "back_lining", "band", "zip_strip"}
     assert not seen & (untouched - anew), seen

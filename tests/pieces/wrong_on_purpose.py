@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from drafting import point, small
-from skirtwright.checks.all_checks import checks
+from skirtwright.checks.all_checks import Checking, checks
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.shapes.panel import Dart, panel_of
 from skirtwright.draft.working.recompute import Reworking, Worked
@@ -108,7 +108,7 @@ class Found(tuple[Problem, ...]):  # noqa: SLOT001 - a tuple with its draft
     @classmethod
     def of(cls, worked: Worked, cut: Cut, finished) -> Found:
         """The findings of a worked and cut draft."""
-        found = cls(checks(worked, cut, finished))
+        found = cls(checks(Checking().skirt(worked, cut, finished)))
         found.worked, found.cut = worked, cut
         return found
 

@@ -13,9 +13,8 @@ from PySide6.QtCore import QObject, Signal
 
 from skirtwright.app.history import History
 from skirtwright.app.settings import Settings
-from skirtwright.draft.draft import Amount, Draft
-from skirtwright.draft.inputs import AmountState, Stating
-from skirtwright.draft.names import Names
+from skirtwright.draft.draft import Amount
+from skirtwright.draft.inputs import AmountState
 from skirtwright.job.edits import Edited, set_amount
 from skirtwright.job.job import Job, sample_card
 from skirtwright.job.worktable import Look, Worktable
@@ -51,8 +50,6 @@ class Desk(QObject):
         self.settings = settings
         self.history = History(self)
         self._worktable = Worktable()
-        self._stating, self._names = Stating(), Names()
-        self._stated_for: Draft | None = None
         self._ready: _Ready | None = None
         self.history.indexChanged.connect(self._moved)
         self.history.cleanChanged.connect(self._moved)
@@ -208,12 +205,7 @@ class Desk(QObject):
         fresh = {n for n, text in job.amounts.items() if before.get(n) != text}
         if not fresh:
             return
-        if job.draft is not self._stated_for:
-            self._stating, self._names = Stating(), Names()
-            self._stated_for = job.draft
-        inputs = self._whole(job).inputs()
-        stated = self._stating.state(job.draft, inputs, self._names)
-        for problem in stated.problems:
+        for problem in self._worktable.stated(self._whole(job)).problems:
             if problem.where in fresh and problem.code.endswith("out_of_range"):
                 kind = problem.code.removeprefix("draft.").removesuffix("_out_of_range")
                 raise BadInput(_BEYOND[kind], problem.where, **problem.values)

@@ -7,11 +7,10 @@ again.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from functools import partial
-from itertools import chain
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
 
-from skirtwright.checks.checked_skirt import Skirt
+from skirtwright.checks.checked_skirt import Found, Skirt
 from skirtwright.checks.cut_cloth import (
     cut_checks,
     halves_of_skirt,
@@ -21,7 +20,7 @@ from skirtwright.checks.fit import fit_checks
 from skirtwright.checks.fullness import fullness_checks
 from skirtwright.checks.hem_line import hem_depth_of_skirt, hem_even
 from skirtwright.checks.limits import limits
-from skirtwright.checks.measured_outline import Paper, paper_of
+from skirtwright.checks.measured_outline import Paper
 from skirtwright.checks.room_to_walk import walking_checks
 from skirtwright.checks.scissors import outline_checks
 from skirtwright.checks.sewn_together import (
@@ -36,25 +35,39 @@ from skirtwright.draft.working.recompute import Worked
 from skirtwright.measures.measurements import unlikely
 from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem
+from skirtwright.remembered import Remembered
 
-__all__ = ["checks", "limits"]
+__all__ = ["Checking", "checks", "limits"]
 
 
-def checks(
-    worked: Worked, cut: Cut, finished: Mapping[str, float | None]
-) -> tuple[Problem, ...]:
+class Checking:
+    """Measures skirts one after another; a piece that stays the same is kept."""
+
+    def __init__(self) -> None:
+        self._papers = Remembered(Paper)
+        self._found: Found = Remembered(_found)
+
+    def skirt(
+        self, worked: Worked, cut: Cut, finished: Mapping[str, float | None]
+    ) -> Skirt:
+        """A worked and cut draft as the checks see it."""
+        self._papers.next_round()
+        self._found.next_round()
+        papers = {p.name: self._papers.of(p.name, p) for p in cut.pieces}
+        return Skirt(worked, cut, finished, papers, self._found)
+
+
+def checks(skirt: Skirt) -> tuple[Problem, ...]:
     """What is to be said of a worked and cut draft."""
-    papers = {piece.name: paper_of(piece) for piece in cut.pieces}
-    skirt = Skirt(worked, cut, finished, papers)
-    depths = [(paper, skirt.depth_of(paper)) for paper in papers.values()]
-    of_pieces = list(
-        chain.from_iterable(
-            paper.once("piece", (depth,), partial(_piece_checks, paper, depth))
-            for paper, depth in depths
+    of_pieces = [
+        problem
+        for paper in skirt.papers.values()
+        for problem in skirt.once(
+            paper.name, _piece_checks, paper, skirt.depth_of(paper)
         )
-    )
+    ]
     return (
-        *unlikely(worked.inputs.measurements),
+        *unlikely(skirt.worked.inputs.measurements),
         *_said_once(of_pieces, gives=bool(skirt.stated("stretch"))),
         *seam_checks(skirt),
         *notch_proof(skirt),
@@ -94,6 +107,11 @@ def _said_once(found: list[Problem], *, gives: bool) -> list[Problem]:
 def _is_graver(problem: Problem, other: Problem) -> bool:
     order = ("wrong", "caution", "note")
     return order.index(problem.severity) < order.index(other.severity)
+
+
+def _found(check: Callable[..., Iterator[Problem]], *leans: Any) -> tuple[Problem, ...]:
+    """What a check finds."""
+    return tuple(check(*leans))
 
 
 def _piece_checks(paper: Paper, depth: float | None) -> Iterator[Problem]:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from skirtwright.checks.limits import limits
 from skirtwright.checks.measured_outline import WAIST, Paper
@@ -13,8 +14,12 @@ from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
 from skirtwright.measures.measurements import half_of
 from skirtwright.pieces.cutting import Cut
-from skirtwright.problems import SkirtwrightError
+from skirtwright.problems import Problem, SkirtwrightError
+from skirtwright.remembered import Remembered
 from skirtwright.words import Sayable
+
+Found = Remembered[tuple[Problem, ...], *tuple[Any, ...]]
+"""What checks found before."""
 
 _AT = " at "
 _READS = {"length": Reads.LENGTH, "angle": Reads.DEGREES, "number": Reads.RATIO}
@@ -29,12 +34,20 @@ class Skirt:
         cut: its pieces and seams.
         finished: the finished measures, mm; None where the style has none.
         papers: each piece as drawn, by name.
+        found: what was found before.
     """
 
     worked: Worked
     cut: Cut
     finished: Mapping[str, float | None]
     papers: Mapping[str, Paper]
+    found: Found
+
+    def once(
+        self, key: str, check: Callable[..., Iterator[Problem]], *leans: Any
+    ) -> tuple[Problem, ...]:
+        """What a check finds, which is asked again when what it leans on changed."""
+        return self.found.of((check, key), check, *leans)
 
     def stated(self, measure: str) -> float | None:
         """What the style says of itself, mm, degrees or plain; None if nothing."""

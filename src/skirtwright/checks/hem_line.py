@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from functools import partial
 from itertools import pairwise
 
 from skirtwright.checks.checked_skirt import Skirt, edge_words
@@ -23,9 +22,7 @@ def hem_depth_of_skirt(skirt: Skirt) -> Iterator[Problem]:
     found = [
         problem
         for paper in skirt.papers.values()
-        for problem in paper.once(
-            "hem_depth", (weight,), partial(hem_depth, paper, weight)
-        )
+        for problem in skirt.once(paper.name, hem_depth, paper, weight)
         # What little a lining has to draw in is not worth a word.
         if paper.is_shell or problem.severity != "note"
     ]

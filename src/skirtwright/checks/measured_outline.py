@@ -1,13 +1,12 @@
 """A cut piece as one would measure it: points along its exported outline.
 
-Its edges are walked in `checks_walk`.
+Its edges are walked in `edge_walk`.
 """
 
 from __future__ import annotations
 
 import math
-from collections import OrderedDict
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -17,12 +16,9 @@ from skirtwright.geometry.tolerance import SAME
 from skirtwright.measures.measurements import without_half
 from skirtwright.pieces.marks.likeness import Mark
 from skirtwright.pieces.piece import Piece
-from skirtwright.problems import Problem
 
 HEM, WAIST = "hem", "waist"
 """The roles of the edges that lie in the waist and in the hem of the skirt."""
-
-_REMEMBERED = 64
 
 
 @dataclass(frozen=True)
@@ -46,12 +42,11 @@ class Level:
 
 
 class Paper:
-    """A piece with what checks measure on it, and what they found."""
+    """A piece with what is measured on it."""
 
     def __init__(self, piece: Piece) -> None:
         self.piece = piece
         self.panel = piece.panel
-        self._found: dict[object, tuple[tuple[object, ...], tuple[Problem, ...]]] = {}
 
     @property
     def name(self) -> str:
@@ -181,38 +176,6 @@ class Paper:
             if legs[0] is not None and legs[1] is not None:
                 width -= abs(legs[1] - legs[0])
         return width
-
-    def once(
-        self,
-        key: object,
-        leans_on: tuple[object, ...],
-        work: Callable[[], Iterator[Problem]],
-    ) -> tuple[Problem, ...]:
-        """What a check found, worked again only when what it leans on is another."""
-        kept = self._found.get(key)
-        if kept is None or not all(
-            old is new or (isinstance(old, float) and old == new)
-            for old, new in zip(kept[0], leans_on, strict=True)
-        ):
-            kept = self._found[key] = (leans_on, tuple(work()))
-        return kept[1]
-
-
-_papers: OrderedDict[int, Paper] = OrderedDict()
-"""The papers of the pieces last seen, by identity: a piece never changes. Each holds
-its piece, so that the number cannot come to mean another."""
-
-
-def paper_of(piece: Piece) -> Paper:
-    """The paper of a piece: the same one for the same piece."""
-    paper = _papers.get(id(piece))
-    if paper is None or paper.piece is not piece:
-        paper = _papers[id(piece)] = Paper(piece)
-        if len(_papers) > _REMEMBERED:
-            _papers.popitem(last=False)
-    else:
-        _papers.move_to_end(id(piece))
-    return paper
 
 
 def leaving(segment: Segment) -> Place:

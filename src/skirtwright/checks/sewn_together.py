@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
 
 from skirtwright.checks.checked_skirt import Skirt, edge_words
 from skirtwright.checks.limits import finding, graded, limits, severity_of
@@ -30,14 +29,14 @@ def seam_checks(skirt: Skirt) -> Iterator[Problem]:
         names = {piece for side in seam.sides for piece, _ in side}
         if not names <= skirt.papers.keys():
             continue
-        papers = {name: skirt.papers[name] for name in sorted(names)}
-        gathered, lean = seam.name in gathers, leans.get(seam.name, 0.0)
-        twice = tuple(any(sewn[e] > 1 for e in _plain(side)) for side in seam.sides)
-        first = next(iter(papers.values()))
-        found = first.once(
+        found = skirt.once(
+            seam.name,
+            _seam,
             seam,
-            (*papers.values(), float(gathered), lean, *map(float, twice)),
-            partial(_seam, seam, papers, lean, twice, gathered=gathered),
+            tuple(skirt.papers[name] for name in sorted(names)),
+            seam.name in gathers,
+            leans.get(seam.name, 0.0),
+            tuple(any(sewn[e] > 1 for e in _plain(side)) for side in seam.sides),
         )
         # A hem that is meant to run off meets its seams as it must.
         yield from (p for p in found if not sloping or p.code != "check.hem_corner")
@@ -54,8 +53,13 @@ def _plain(side: Run) -> Iterator[tuple[str, str]]:
 
 
 def _seam(
-    seam: Seam, papers: Papers, lean: float, twice: tuple[bool, ...], *, gathered: bool
+    seam: Seam,
+    sewn: tuple[Paper, ...],
+    gathered: bool,
+    lean: float,
+    twice: tuple[bool, ...],
 ) -> Iterator[Problem]:
+    papers = {paper.name: paper for paper in sewn}
     yield from _ends(seam, papers)
     if seam.sides[0] != seam.sides[1]:
         # A mirrored pair's own seam cannot but agree with itself.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from skirtwright.budget import spend
@@ -15,6 +15,7 @@ from skirtwright.draft.names import (
 )
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Read, Reads, Spot, Step
+from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import (
     ANGLE,
     LENGTH,
@@ -47,18 +48,27 @@ _LETTERS_A_STEP = 50
 class BoundStep:
     """A step whose fields are bound to the names above it.
 
+    Two are equal when their fields come to the same for the same values: the texts are
+    the same, and so is all that a text is read by.
+
     Attributes:
+        unit: of its bare numbers.
+        turn: what `i` is in it, or None.
         leans_on: every name a field needs, each once.
+        kinds: the kind of each of those.
         fields: each field's closure over the values.
         results: the full names the step gives a value to.
-        kinds: the kind of each result that is a number.
+        kind: the kind of its result where that is a number.
     """
 
     step: Step
+    unit: Unit
+    turn: int | None
     leans_on: tuple[str, ...]
-    fields: Mapping[str, Callable[[Mapping[str, Any]], Any]]
-    results: tuple[str, ...]
-    kind: Kind | None
+    kinds: tuple[Kind | None, ...]
+    fields: Mapping[str, Callable[[Mapping[str, Any]], Any]] = field(compare=False)
+    results: tuple[str, ...] = field(compare=False)
+    kind: Kind | None = field(compare=False)
 
 
 def read_text(text: str, how: Reads, scope: StandingScope) -> tuple[Read, Kind | None]:
@@ -119,7 +129,16 @@ def bind_step(step: Step, scope: StandingScope) -> BoundStep:
         leans_on.update(dict.fromkeys(leans))
         if how is Reads.FIGURE and found is not None:
             kind = found
-    return BoundStep(step, tuple(leans_on), fields, _results(step, scope), kind)
+    return BoundStep(
+        step,
+        scope.unit,
+        scope.standing.turn,
+        tuple(leans_on),
+        tuple(map(scope.names.kinds.get, leans_on)),
+        fields,
+        _results(step, scope),
+        kind,
+    )
 
 
 def _results(step: Step, scope: StandingScope) -> tuple[str, ...]:

@@ -10,11 +10,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
-from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import AmountState
 from skirtwright.draft.step import Reads
-from skirtwright.draft.working.recompute import Part, Worked
-from skirtwright.draft.working.tracing import trace
+from skirtwright.draft.working.recompute import Worked
 from skirtwright.geometry.point import Point
 from skirtwright.problems import SkirtwrightError
 
@@ -108,26 +106,15 @@ class Pulling:
     last need not be done again when the whole draft follows.
     """
 
-    def __init__(self) -> None:
-        self._drew: tuple[Draft, object] | None = None
-        self._only: dict[str, frozenset[str]] = {}
-
     def place(
         self, worked: Worked, handle: Handle, amounts: Mapping[str, float]
     ) -> Point | None:
         """Where the handle's place lies for other amounts; None if it cannot be."""
-        # What a place leans on is another thing when other steps drew the draft.
-        if self._drew != (worked.draft, worked.ran):
-            self._drew, self._only = (worked.draft, worked.ran), {}
-        only = self._only.get(handle.place)
-        if only is None:
-            only = frozenset(trace(worked, handle.place).paths)
-            self._only[handle.place] = only
         inputs = replace(worked.inputs, amounts={**worked.inputs.amounts, **amounts})
         try:
-            part = Part(only, worked.values)
-            tried = worked.reworking.work(worked.draft, inputs, part)
-            place: Point = tried.read(handle.place, Reads.PLACE)
+            place: Point = worked.worked_by.read(
+                worked.draft, inputs, handle.place, Reads.PLACE
+            )
         except SkirtwrightError:
             return None
         return place

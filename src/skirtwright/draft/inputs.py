@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from skirtwright.budget import spend
@@ -16,6 +16,7 @@ from skirtwright.measures.measurements import estimated, measurements
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import LENGTH
 from skirtwright.problems import BadInput, NotFound, Problem, SkirtwrightError, nearest
+from skirtwright.remembered import Remembered
 
 _WORD = re.compile(r"\w+")
 
@@ -66,19 +67,6 @@ class AmountState:
     given: bool
 
 
-@dataclass(frozen=True)
-class Stated:
-    """Everything a draft is worked from, as values of names."""
-
-    values: Mapping[str, Any]
-    amounts: Mapping[str, AmountState]
-    choices: Mapping[str, str]
-    measurements: Mapping[str, float]
-    estimated: tuple[str, ...]
-    unused: tuple[str, ...]
-    problems: tuple[Problem, ...]
-
-
 def looked_at(draft: Draft) -> tuple[str, ...]:
     """The measurements a draft works with, needed or not, in the order of the card."""
     words = {word for text in _workings(draft) for word in _WORD.findall(text)}
@@ -103,243 +91,238 @@ def _step_workings(items: Iterable[Any]) -> Iterator[str]:
             yield from (repr(getattr(item, field)) for field in item.reading())
 
 
-@dataclass(frozen=True)
-class _Worked:
-    """An amount with what it was worked from.
+@dataclass(frozen=True, eq=False)
+class BoundAmount:
+    """An amount whose workings are bound to the names above it.
 
     Attributes:
-        typed: what she gave, if anything, in `unit`.
-        leans: the names its workings lean on, each with its value then.
-        value: the object that stands for it; the same for as long as it is equal.
-        problems: what there was to say.
+        leans_on: every name its workings need, each once.
+        above: the names a working typed for it may use.
     """
 
-    typed: str | float | None
-    unit: Unit
-    leans: Mapping[str, Any]
-    state: AmountState
-    value: float
-    problems: tuple[Problem, ...]
+    amount: Amount
+    default: Read
+    least: Read
+    most: Read
+    when: Read | None
+    leans_on: tuple[str, ...]
+    above: Names
 
-    def holds_for(
-        self, typed: str | float | None, unit: Unit, values: Mapping[str, Any]
-    ) -> bool:
-        """True when it would come out the same."""
-        return (
-            typed == self.typed
-            and unit == self.unit
-            and all(values.get(name) is value for name, value in self.leans.items())
-        )
+
+@dataclass(frozen=True, eq=False)
+class BoundInputs:
+    """What may be given to a draft, bound.
+
+    Attributes:
+        names: of measurements, choices and amounts.
+        amounts: in the order of the draft.
+        asked: the measurements the draft works with.
+    """
+
+    names: Names
+    amounts: tuple[BoundAmount, ...]
+    asked: frozenset[str]
+
+
+@dataclass(frozen=True)
+class Stated:
+    """Everything a draft is worked from, as values of names."""
+
+    values: Mapping[str, Any]
+    amounts: Mapping[str, AmountState]
+    choices: Mapping[str, str]
+    measurements: Mapping[str, float]
+    estimated: tuple[str, ...]
+    unused: tuple[str, ...]
+    problems: tuple[Problem, ...]
+    names: Names
 
 
 class Stating:
-    """States inputs as values; a value that stays equal stays the same object."""
+    """States inputs as values."""
 
     def __init__(self) -> None:
-        self._kept: dict[str, tuple[Any, bool]] = {}
-        self._draft: Draft | None = None
-        self._read: dict[tuple[str, str, Reads, Unit], Read] = {}
-        self._looked_at: tuple[str, ...] | None = None
-        self._amounts: dict[str, _Worked] = {}
+        self._bound = Remembered(_bind)
+        self._typed = Remembered(_read_typed)
+        self._amounts = Remembered(_amount)
 
-    def state(self, draft: Draft, inputs: Inputs, names: Names) -> Stated:
+    def state(self, draft: Draft, inputs: Inputs) -> Stated:
         """The values of measurements, choices and amounts.
 
         Raises:
             BadInput, NotFound: an unknown name, a value that cannot be read, or a
                 needed measurement that is missing.
         """
-        if draft is not self._draft:
-            self._draft, self._read, self._looked_at = draft, {}, None
-            self._amounts = {}
-        values: dict[str, Any] = {}
-        problems: list[Problem] = []
-        self._check_names(draft, inputs)
-        estimated = self._measurements(draft, inputs, names, values)
-        choices = self._choices(draft, inputs, names, values)
-        scope = StandingScope(names, draft.unit)
+        for kept in (self._bound, self._typed, self._amounts):
+            kept.next_round()
+        _check_names(draft, inputs)
+        given = {name: float(value) for name, value in inputs.measurements.items()}
+        guessed = _estimated(draft, given)
+        body, choices = {**given, **guessed}, _choices(draft, inputs)
+        bound = self._bound.of("", draft, tuple(body))
+        values: dict[str, Any] = {**body, **choices}
+        values |= {GIVEN + name: name in given for name in body}
         amounts = {}
-        for amount in draft.amounts:
-            done = self._amount(amount, inputs, scope, values)
-            amounts[amount.name] = done.state
-            problems.extend(done.problems)
-        known = set(self._asked(draft))
+        problems: list[Problem] = []
+        for each in bound.amounts:
+            name = each.amount.name
+            state, said = self._amount(each, inputs, values)
+            amounts[name] = state
+            values[name], values[GIVEN + name] = state.value, state.given
+            problems.extend(said)
         used = {n: v for n, v in values.items() if n in measurements()}
-        unused = tuple(name for name in inputs.measurements if name not in known)
+        unused = tuple(name for name in given if name not in bound.asked)
         return Stated(
-            values, amounts, choices, used, estimated, unused, tuple(problems)
+            values,
+            amounts,
+            choices,
+            used,
+            tuple(guessed),
+            unused,
+            tuple(problems),
+            bound.names,
         )
 
-    def _asked(self, draft: Draft) -> tuple[str, ...]:
-        if self._looked_at is None:
-            self._looked_at = looked_at(draft)
-        return self._looked_at
-
-    def _keep(self, name: str, value: Any, given: bool = False) -> Any:
-        old = self._kept.get(name)
-        if old is not None and old == (value, given):
-            return old[0]
-        # A fresh object tells whatever leans on it that something changed.
-        fresh = float(str(value)) if isinstance(value, float) else value
-        self._kept[name] = (fresh, given)
-        return fresh
-
-    def _check_names(self, draft: Draft, inputs: Inputs) -> None:
-        for kind, given, known in (
-            ("measurement", inputs.measurements, list(measurements())),
-            ("amount", inputs.amounts, [a.name for a in draft.amounts]),
-            ("choice", inputs.choices, [c.name for c in draft.choices]),
-        ):
-            for name in given:
-                if name not in known:
-                    raise NotFound(
-                        f"draft.no_{kind}",
-                        name,
-                        name=name,
-                        nearest=nearest(name, known),
-                    )
-
-    def _measurements(
-        self, draft: Draft, inputs: Inputs, names: Names, values: dict[str, Any]
-    ) -> tuple[str, ...]:
-        given = {name: float(value) for name, value in inputs.measurements.items()}
-        guessed = estimated(given)
-        for name in draft.measurements:
-            if name not in given and name not in guessed:
-                known = measurements().get(name)
-                label = known.label if known else name
-                raise BadInput(
-                    "draft.measurement_missing", name, label=label, name=name
-                )
-        for name, value in {**given, **guessed}.items():
-            taken = name in given
-            values[name] = self._keep(name, value, taken)
-            values[GIVEN + name] = taken
-            names.kinds[name] = LENGTH
-        return tuple(guessed)
-
-    def _choices(
-        self, draft: Draft, inputs: Inputs, names: Names, values: dict[str, Any]
-    ) -> dict[str, str]:
-        made: dict[str, str] = {}
-        for choice in draft.choices:
-            option = inputs.choices.get(choice.name, choice.default)
-            if option not in choice.options:
-                raise NotFound(
-                    "draft.no_option",
-                    choice.name,
-                    choice=choice.name,
-                    option=option,
-                    known=", ".join(choice.options),
-                )
-            names.kinds[choice.name] = None
-            names.choices[choice.name] = tuple(choice.options)
-            values[choice.name] = made[choice.name] = self._keep(choice.name, option)
-        return made
-
     def _amount(
-        self,
-        amount: Amount,
-        inputs: Inputs,
-        scope: StandingScope,
-        values: dict[str, Any],
-    ) -> _Worked:
-        """An amount as it stands; as it stood, where nothing it leans on changed."""
+        self, bound: BoundAmount, inputs: Inputs, values: Mapping[str, Any]
+    ) -> tuple[AmountState, tuple[Problem, ...]]:
         spend("steps")
-        name, typed = amount.name, inputs.amounts.get(amount.name)
-        done = self._amounts.get(name)
-        if done is None or not done.holds_for(typed, inputs.unit, values):
-            problems: list[Problem] = []
-            state = self._worked(amount, inputs, scope, values, problems)
-            leans = {
-                lean: values.get(lean)
-                for key, read in self._read.items()
-                if key[0] == name
-                for lean in read.leans_on
-            }
-            value = self._keep(name, state.value, state.given)
-            done = _Worked(typed, inputs.unit, leans, state, value, tuple(problems))
-            self._amounts[name] = done
-            scope.names.kinds[name] = KINDS[amount.kind]
-        values[name] = done.value
-        values[GIVEN + name] = done.state.given
-        return done
-
-    def _worked(
-        self,
-        amount: Amount,
-        inputs: Inputs,
-        scope: StandingScope,
-        values: dict[str, Any],
-        problems: list[Problem],
-    ) -> AmountState:
-        how = READS[amount.kind]
-
-        def figure(text: str, how: Reads = how) -> float:
-            return float(self._reading(amount.name, text, how, scope).work(values))
-
-        default, least, most = map(figure, (amount.default, amount.least, amount.most))
-        applies = amount.when is None or bool(figure(amount.when, Reads.WHETHER))
-        typed = inputs.amounts.get(amount.name)
-        value = default
-        if typed is not None and applies:
-            value = self._typed(amount, typed, inputs, scope, values)
-            if not least - 1e-9 <= value <= most + 1e-9:
-                problems.append(_out_of_range(amount, value, least, most))
-        elif typed is not None:
-            problems.append(
-                Problem(
-                    "draft.amount_not_used",
-                    "note",
-                    amount.name,
-                    {"label": amount.label},
-                )
-            )
-        given = typed is not None and applies
-        return AmountState(amount, value, default, least, most, applies, given)
-
-    def _reading(self, name: str, text: str, how: Reads, scope: StandingScope) -> Read:
-        key = (name, text, how, scope.unit)
-        if key not in self._read:
-            self._read[key] = read_text(text, how, scope)[0]
-        return self._read[key]
-
-    def _typed(
-        self,
-        amount: Amount,
-        typed: str | float,
-        inputs: Inputs,
-        scope: StandingScope,
-        values: Mapping[str, Any],
-    ) -> float:
+        name = bound.amount.name
+        typed: Any = inputs.amounts.get(name)
+        leans_on = bound.leans_on
         if isinstance(typed, str):
-            here = StandingScope(scope.names, inputs.unit, scope.standing)
-            try:
-                read = self._reading(amount.name, typed, READS[amount.kind], here)
-                value = float(read.work(values))
-            except SkirtwrightError as error:
-                error.problem = Problem(
-                    error.problem.code,
-                    "wrong",
-                    amount.name,
-                    {**error.problem.values, "label": amount.label},
-                    stops=True,
-                )
-                raise
-        else:
-            value = float(typed)
-        if abs(value) > MOST[amount.kind]:
-            raise BadInput(
-                f"draft.{_shown(amount)}_out_of_reach",
-                amount.name,
-                label=amount.label,
-                most=MOST[amount.kind],
+            typed = self._typed.of(name, bound, typed, inputs.unit)
+            leans_on += typed.leans_on if isinstance(typed, Read) else ()
+        return self._amounts.of(name, bound, typed, *map(values.get, leans_on))
+
+
+def _check_names(draft: Draft, inputs: Inputs) -> None:
+    for kind, given, known in (
+        ("measurement", inputs.measurements, list(measurements())),
+        ("amount", inputs.amounts, [a.name for a in draft.amounts]),
+        ("choice", inputs.choices, [c.name for c in draft.choices]),
+    ):
+        for name in given:
+            if name not in known:
+                values = {"name": name, "nearest": nearest(name, known)}
+                raise NotFound(f"draft.no_{kind}", name, **values)
+
+
+def _estimated(draft: Draft, given: Mapping[str, float]) -> dict[str, float]:
+    """What can be guessed of what was not taken; all that is needed must be there."""
+    guessed = estimated(given)
+    for name in draft.measurements:
+        if name not in given and name not in guessed:
+            known = measurements().get(name)
+            label = known.label if known else name
+            raise BadInput("draft.measurement_missing", name, label=label, name=name)
+    return guessed
+
+
+def _choices(draft: Draft, inputs: Inputs) -> dict[str, str]:
+    made: dict[str, str] = {}
+    for choice in draft.choices:
+        option = inputs.choices.get(choice.name, choice.default)
+        if option not in choice.options:
+            raise NotFound(
+                "draft.no_option",
+                choice.name,
+                choice=choice.name,
+                option=option,
+                known=", ".join(choice.options),
             )
-        if amount.kind == "count" and abs(value - round(value)) > 1e-9:
-            raise BadInput(
-                "draft.amount_not_whole", amount.name, label=amount.label, value=value
-            )
-        return value
+        made[choice.name] = option
+    return made
+
+
+def _bind(draft: Draft, measured: tuple[str, ...]) -> BoundInputs:
+    """The amounts of a draft for someone of whom so much is known."""
+    names = Names(dict.fromkeys(measured, LENGTH))
+    for choice in draft.choices:
+        names.kinds[choice.name] = None
+        names.choices[choice.name] = tuple(choice.options)
+    amounts = []
+    for amount in draft.amounts:
+        amounts.append(_bind_amount(amount, StandingScope(names.copy(), draft.unit)))
+        names.kinds[amount.name] = KINDS[amount.kind]
+    return BoundInputs(names, tuple(amounts), frozenset(looked_at(draft)))
+
+
+def _bind_amount(amount: Amount, scope: StandingScope) -> BoundAmount:
+    how = READS[amount.kind]
+    default, least, most = (
+        read_text(text, how, scope)[0]
+        for text in (amount.default, amount.least, amount.most)
+    )
+    when = read_text(amount.when, Reads.WHETHER, scope)[0] if amount.when else None
+    reads = (default, least, most, *((when,) if when else ()))
+    leans_on = tuple(dict.fromkeys(name for read in reads for name in read.leans_on))
+    return BoundAmount(amount, default, least, most, when, leans_on, scope.names)
+
+
+def _read_typed(bound: BoundAmount, text: str, unit: Unit) -> Read | Problem:
+    """A working typed for an amount; or why it cannot be read."""
+    scope = StandingScope(bound.above, unit)
+    try:
+        return read_text(text, READS[bound.amount.kind], scope)[0]
+    except SkirtwrightError as error:
+        return error.problem
+
+
+def _amount(
+    bound: BoundAmount, typed: Read | Problem | float | None, *leans: Any
+) -> tuple[AmountState, tuple[Problem, ...]]:
+    """An amount as it stands, and what is to be said of it.
+
+    Args:
+        bound: the amount.
+        typed: what was given for it, if anything.
+        leans: the values of the names that it, then `typed`, leans on.
+    """
+    amount = bound.amount
+    names = bound.leans_on + (typed.leans_on if isinstance(typed, Read) else ())
+    values = dict(zip(names, leans, strict=True))
+    default, least, most = (
+        float(read.work(values)) for read in (bound.default, bound.least, bound.most)
+    )
+    applies = bound.when is None or bool(bound.when.work(values))
+    given = typed is not None and applies
+    value = default if typed is None or not applies else _given(amount, typed, values)
+    problems: list[Problem] = []
+    if given and not least - 1e-9 <= value <= most + 1e-9:
+        problems.append(_out_of_range(amount, value, least, most))
+    elif typed is not None and not applies:
+        label = {"label": amount.label}
+        problems.append(Problem("draft.amount_not_used", "note", amount.name, label))
+    state = AmountState(amount, value, default, least, most, applies, given)
+    return state, tuple(problems)
+
+
+def _given(
+    amount: Amount, typed: Read | Problem | float, values: Mapping[str, Any]
+) -> float:
+    """The value of an amount that was given.
+
+    Raises:
+        SkirtwrightError: it cannot be read, or no skirt has it.
+    """
+    try:
+        if isinstance(typed, Problem):
+            raise BadInput.of(typed)
+        value = float(typed.work(values) if isinstance(typed, Read) else typed)
+    except SkirtwrightError as error:
+        said = {**error.problem.values, "label": amount.label}
+        named = replace(error.problem, where=amount.name, values=said, stops=True)
+        raise BadInput.of(named) from error
+    if abs(value) > MOST[amount.kind]:
+        most = MOST[amount.kind]
+        code = f"draft.{_shown(amount)}_out_of_reach"
+        raise BadInput(code, amount.name, label=amount.label, most=most)
+    if amount.kind == "count" and abs(value - round(value)) > 1e-9:
+        raise BadInput(
+            "draft.amount_not_whole", amount.name, label=amount.label, value=value
+        )
+    return value
 
 
 def _shown(amount: Amount) -> str:

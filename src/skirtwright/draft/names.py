@@ -20,19 +20,21 @@ GIVEN = "given:"
 
 @dataclass
 class Names:
-    """The names known so far, in order of the draft; grows as steps are reached.
+    """The names known so far, in order of the draft; grows while a draft is bound.
 
     Attributes:
         kinds: each name with its kind; None for what is drawn.
         choices: each choice with its options.
-        panels: the names of panels.
-        counts: how often each repeated group runs now.
+        counts: how often each repeated group runs.
     """
 
     kinds: dict[str, Kind | None] = field(default_factory=dict)
     choices: dict[str, tuple[str, ...]] = field(default_factory=dict)
-    panels: dict[str, None] = field(default_factory=dict)
     counts: dict[str, int] = field(default_factory=dict)
+
+    def copy(self) -> Names:
+        """The same, as far as they are known now."""
+        return Names(dict(self.kinds), dict(self.choices), dict(self.counts))
 
 
 @dataclass(frozen=True)
@@ -104,9 +106,14 @@ class StandingScope:
             raise BadInput("draft.not_a_choice", choice, name=choice)
         return self.names.choices[choice]
 
-    def panels(self) -> tuple[str, ...]:
-        """The panels standing above."""
-        return tuple(self.names.panels)
+    def drawn(self) -> tuple[str, ...]:
+        """All that stands above and is no number, panels among it."""
+        choices = self.names.choices
+        return tuple(
+            name
+            for name, kind in self.names.kinds.items()
+            if kind is None and name not in choices
+        )
 
     def measure(
         self, function: str, places: tuple[BoundPlace, ...]
@@ -117,21 +124,20 @@ class StandingScope:
             return lambda values: first(values).to(second(values))
         (place,) = places
         if not place.base:
-            return _girth_of_all(place.rest, self.panels())
+            return _girth_of_all(place.rest, self.drawn())
         line = line_reader(place)
         return lambda values: line(values).length
 
-    def given(self, name: str) -> Callable[[Values], bool]:
-        """Whether she set an amount, or took a measurement, herself."""
-        key = GIVEN + name
-        return lambda values: bool(values.get(key, False))
+    def given(self, name: str) -> str:
+        """The name of what tells whether she gave an amount or measurement herself."""
+        return GIVEN + name
 
 
-def _girth_of_all(mark: str, panels: tuple[str, ...]) -> Callable[[Values], float]:
+def _girth_of_all(mark: str, names: tuple[str, ...]) -> Callable[[Values], float]:
     def girth(values: Values) -> float:
         shapes = [
             panel.mark(mark)
-            for name in panels
+            for name in names
             if isinstance(panel := values.get(name), Panel)
         ]
         found = [m.shape for m in shapes if m and isinstance(m.shape, Chain)]

@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from skirtwright.budget import bounded
+from skirtwright.checks.all_checks import Checking
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.halves.repeating import Halving
+from skirtwright.draft.inputs import Stated
 from skirtwright.draft.working.recompute import Reworking, Worked
 from skirtwright.job.job import Job
 from skirtwright.measures.measurements import SIDES
@@ -60,6 +62,15 @@ class Worktable:
         self._halving = Halving()
         self._reworking = Reworking()
         self._cutting = Cutting()
+        self._checking = Checking()
+
+    def stated(self, job: Job) -> Stated:
+        """What the order is to be worked from, before anything of it is.
+
+        Raises:
+            SkirtwrightError: a measurement, amount or choice cannot be read.
+        """
+        return self._reworking.state(job.draft, job.inputs())
 
     def look(self, job: Job, provisional: dict[str, float] | None = None) -> Look:
         """The order drafted, cut and reported.
@@ -76,7 +87,8 @@ class Worktable:
             draft, inputs = self._halving.of(job.draft, job.inputs(provisional))
             worked = self._reworking.work(draft, inputs)
             cut = self._cutting.cut(worked, _settings(job, draft))
-            return Look(job, worked, report(worked, cut, full_title(job)))
+            found = report(worked, cut, full_title(job), self._checking)
+            return Look(job, worked, found)
 
 
 def _settings(job: Job, draft: Draft) -> Settings:

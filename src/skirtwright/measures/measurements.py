@@ -219,7 +219,7 @@ class _Body:
     def options_of(self, choice: str) -> tuple[str, ...]:
         raise NotFound("measures.estimate", choice, name=choice)
 
-    def panels(self) -> tuple[str, ...]:
+    def drawn(self) -> tuple[str, ...]:
         return ()
 
     def measure(
@@ -229,5 +229,5 @@ class _Body:
     ) -> Callable[[Values], float]:
         raise NotFound("measures.estimate", function, name=function)
 
-    def given(self, name: str) -> Callable[[Values], bool]:
+    def given(self, name: str) -> str:
         raise NotFound("measures.estimate", name, name=name)

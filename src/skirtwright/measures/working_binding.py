@@ -275,8 +275,8 @@ def _bind_call(tree: Call, scope: Scope) -> Piece:
     if tree.function == "given":
         (argument,) = tree.arguments
         assert isinstance(argument, Name)  # noqa: S101  the parser lets nothing else by
-        base = _base_only(argument, scope)
-        return Piece(TRUTH, scope.given(base), (base,))
+        given = scope.given(_base_only(argument, scope))
+        return Piece(TRUTH, lambda values: bool(values.get(given, False)), (given,))
     pieces = [_bind(argument, scope) for argument in tree.arguments]
     if tree.function in _ALIKE:
         pieces, kind, bare = alike(pieces, scope)
@@ -305,7 +305,7 @@ def _measured_place(argument: Tree, scope: Scope) -> BoundPlace:
     assert isinstance(argument, Name)  # noqa: S101  girth, the one that takes a name
     path = flat_name(argument, scope)
     if "." not in path:
-        return BoundPlace("", path, leans_on=scope.panels())
+        return BoundPlace("", path, leans_on=scope.drawn())
     base, rest = scope.find(path)
     return BoundPlace(base, rest, leans_on=(base,))
 

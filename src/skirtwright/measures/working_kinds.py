@@ -92,13 +92,13 @@ class Scope(Protocol):
     def options_of(self, choice: str) -> tuple[str, ...]:
         """The options of a choice; BadInput when the name is no choice."""
 
-    def panels(self) -> tuple[str, ...]:
-        """The panels standing above: what `girth` of a bare mark leans on."""
+    def drawn(self) -> tuple[str, ...]:
+        """What is drawn above: what `girth` of a bare mark leans on."""
 
     def measure(
         self, function: str, places: tuple[BoundPlace, ...]
     ) -> Callable[[Values], float]:
         """What measures the drawing: `walk`, `apart` or `girth` of these places."""
 
-    def given(self, name: str) -> Callable[[Values], bool]:
-        """What tells whether the person set this amount herself."""
+    def given(self, name: str) -> str:
+        """The name of what tells whether the person set this amount herself."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
-from operator import is_
 
 from skirtwright.budget import spend
 from skirtwright.draft.draft import PieceOf
@@ -31,6 +30,7 @@ from skirtwright.pieces.spec import AllowanceRun, Grain, NotchSpec
 from skirtwright.pieces.spec import PieceSpec as Spec
 from skirtwright.pieces.walking import Run, Seam, WalkedSeam, matched, walk
 from skirtwright.problems import Problem, SkirtwrightError
+from skirtwright.remembered import Remembered
 
 _NEAR_MARK = 12.0
 """Balance marks of a seam nearer than this, mm, read as one (common practice)."""
@@ -67,8 +67,8 @@ class Cutting:
     """Cuts drafts one after another; a piece that stays the same is kept."""
 
     def __init__(self) -> None:
-        self._kept: dict[str, tuple[Panel, Spec, Piece]] = {}
-        self._kept_marks: dict[object, tuple[Seam, tuple[object, ...], Marks]] = {}
+        self._pieces = Remembered(make_piece)
+        self._marks = Remembered(_balance_marks)
 
     def cut(self, worked: Worked, settings: Settings) -> Cut:
         """The pieces and seams of a worked draft.
@@ -77,6 +77,8 @@ class Cutting:
             worked: the draft, worked.
             settings: what she set for the pieces.
         """
+        self._pieces.next_round()
+        self._marks.next_round()
         problems: list[Problem] = []
         chosen = [d for d in worked.pieces if _is_cut(worked, d, problems)]
         panels: dict[str, Panel] = {d.name: worked.values[d.panel] for d in chosen}
@@ -112,7 +114,7 @@ class Cutting:
                 panel, marks = panels[data.name], notches.get(data.name, [])
                 own = settings.get(data.name, AS_THE_STYLE)
                 spec = _spec(worked, data, panel, own, marks, order)
-                pieces.append(self._piece(panel, spec))
+                pieces.append(self._pieces.of(data.name, panel, spec))
             except SkirtwrightError as error:
                 problems.append(_at(error.problem, data.name))
         problems.extend(_turns_not_cut(worked))
@@ -123,14 +125,6 @@ class Cutting:
         hidden = frozenset(name for name, own in settings.items() if own.hidden)
         asked = {data.name: data for data in chosen}
         return Cut(tuple(pieces), walked, tuple(problems), hidden, asked)
-
-    def _piece(self, panel: Panel, spec: Spec) -> Piece:
-        kept = self._kept.get(spec.name)
-        if kept is not None and kept[0] is panel and kept[1] == spec:
-            return kept[2]
-        piece = make_piece(panel, spec)
-        self._kept[spec.name] = (panel, spec, piece)
-        return piece
 
     def _seam(
         self,
@@ -149,35 +143,10 @@ class Cutting:
             return
         seam = Seam(data.name, sides, worked.read(data.ease, Reads.LENGTH))
         seams.append(seam)
-        for piece, spec in self._marks(worked, data, seam, panels):
+        asked = tuple(_asked(worked, data))
+        sewn = tuple(panels[piece] for side in seam.sides for piece, _ in side)
+        for piece, spec in self._marks.of(data.name, seam, asked, *sewn):
             _add(notches, piece, spec)
-
-    def _marks(
-        self, worked: Worked, data: SeamOf, seam: Seam, panels: Mapping[str, Panel]
-    ) -> Marks:
-        """The balance marks of a seam; the old ones where all they lean on is."""
-        leans = (
-            data,
-            *(panels[piece] for side in seam.sides for piece, _ in side),
-            *(worked.values.get(name) for name in _leans(worked, data)),
-        )
-        key = (data.name, seam.sides)
-        kept = self._kept_marks.get(key)
-        if kept is not None and kept[0] == seam and _are(kept[1], leans):
-            return kept[2]
-        asked: list[tuple[float, int]] = []
-        for mark in data.notches:
-            if mark.when is None or _holds(worked, mark.when):
-                distance = _distance_along(worked, mark.at, data, seam, panels)
-                distance += worked.read(mark.beyond, Reads.LENGTH)
-                asked.append((distance, mark.count))
-        marks = tuple(
-            found
-            for distance, count in _told_apart(asked)
-            for found in matched(seam, panels, distance, count)
-        )
-        self._kept_marks[key] = (seam, leans, marks)
-        return marks
 
 
 def _waists(chosen: Sequence[PieceOf]) -> frozenset[tuple[str, str]]:
@@ -190,13 +159,45 @@ def _waists(chosen: Sequence[PieceOf]) -> frozenset[tuple[str, str]]:
     )
 
 
-def _leans(worked: Worked, data: SeamOf) -> Iterator[str]:
-    """The names that the balance marks of a seam lean on."""
+Asked = tuple[tuple[int, ...], Point, float, int]
+"""A mark: on which edges of a seam's first side, where, how far beyond, mm; snips."""
+
+
+def _asked(worked: Worked, data: SeamOf) -> Iterator[Asked]:
+    """The balance marks a style asks for on a seam.
+
+    Panels lie over one another in a draft: a place named on an edge is looked for on
+    that edge, and only another kind of place on all.
+    """
+    edges = [name.removeprefix("-") for name in data.sides[0]]
     for mark in data.notches:
-        if mark.when is not None:
-            yield from worked.leans_on(mark.when, Reads.WHETHER)
-        yield from worked.leans_on(mark.at, Reads.PLACE)
-        yield from worked.leans_on(mark.beyond, Reads.LENGTH)
+        if mark.when is None or _holds(worked, mark.when):
+            place = worked.read(mark.at, Reads.PLACE)
+            beyond = worked.read(mark.beyond, Reads.LENGTH)
+            named = mark.at.partition(" ")[0]
+            on = tuple(number for number, edge in enumerate(edges) if edge == named)
+            yield on or tuple(range(len(edges))), place, beyond, mark.count
+
+
+def _balance_marks(seam: Seam, asked: tuple[Asked, ...], *sewn: Panel) -> Marks:
+    """The balance marks of a seam.
+
+    Args:
+        seam: the seam.
+        asked: the marks.
+        sewn: the panels of both sides, edge by edge.
+    """
+    names = [piece for side in seam.sides for piece, _ in side]
+    panels = dict(zip(names, sewn, strict=True))
+    placed = [
+        (_distance_along(place, on, seam.sides[0], panels) + beyond, count)
+        for on, place, beyond, count in asked
+    ]
+    return tuple(
+        found
+        for distance, count in _told_apart(placed)
+        for found in matched(seam, panels, distance, count)
+    )
 
 
 def _told_apart(asked: Sequence[tuple[float, int]]) -> Iterator[tuple[float, int]]:
@@ -213,10 +214,6 @@ def _told_apart(asked: Sequence[tuple[float, int]]) -> Iterator[tuple[float, int
         )
         if max(rivals) == (count, number):
             yield distance, count
-
-
-def _are(old: tuple[object, ...], new: tuple[object, ...]) -> bool:
-    return len(old) == len(new) and all(map(is_, old, new))
 
 
 def _add(notches: dict[str, list[NotchSpec]], piece: str, spec: NotchSpec) -> None:
@@ -258,20 +255,13 @@ def _run(side: tuple[str, ...], piece_of: Mapping[str, str]) -> Run:
 
 
 def _distance_along(
-    worked: Worked, text: str, data: SeamOf, seam: Seam, panels: Mapping[str, Panel]
+    place: Point, on: tuple[int, ...], side: Run, panels: Mapping[str, Panel]
 ) -> float:
-    """Walked distance, from the seam's beginning, of a place on its first side.
-
-    Panels lie over one another in a draft: a place named on an edge is looked for on
-    that edge, and only another kind of place on all.
-    """
-    place = worked.read(text, Reads.PLACE)
-    named = text.partition(" ")[0]
-    edges = [name.removeprefix("-") for name in data.sides[0]]
+    """Walked distance, from a side's beginning, of a place on some of its edges."""
     walked, best = 0.0, (0.0, float("inf"))
-    for edge_name, (piece, edge) in zip(edges, seam.sides[0], strict=True):
+    for number, (piece, edge) in enumerate(side):
         chain = panels[piece].edge(edge.removeprefix("-")).chain
-        if named == edge_name or named not in edges:
+        if number in on:
             along, gap = _along(chain, place)
             if gap < best[1]:
                 back = edge.startswith("-")
@@ -377,7 +367,7 @@ def _settings_without_edge(
 
 def _turns_not_cut(worked: Worked) -> Iterator[Problem]:
     """A group that runs more often than pieces are written for it."""
-    for group, panel, count in turns_not_cut(worked):
+    for group, panel, count in turns_not_cut(worked.pieces, worked.values):
         values = {"group": group, "panel": panel, "count": count}
         yield Problem("draft.turn_not_cut", "wrong", panel, values)
 

@@ -9,7 +9,7 @@ from typing import Any
 from skirtwright.draft.kinds.numbers import Number
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
-from skirtwright.draft.working.replay import Moment, replay
+from skirtwright.draft.working.replay import Moment
 from skirtwright.draft.working.tracing import trace
 from skirtwright.measures import working_trees as trees
 from skirtwright.measures.measurements import measurements
@@ -43,7 +43,7 @@ class Said:
 
 def sentence(worked: Worked, path: str) -> Said:
     """The sentence of the step at a path, with its numbers as they stood there."""
-    moment = replay(worked).get(path)
+    moment = worked.replay.get(path)
     if moment is None:
         return _not_drawn(worked, path)
     step = moment.step
@@ -62,7 +62,7 @@ def sentence(worked: Worked, path: str) -> Said:
 
 def _not_drawn(worked: Worked, path: str) -> Said:
     """A check, or a step that is not drawn at these numbers."""
-    bound = worked.reworking.bound(path)
+    bound = worked.step(path)
     name = plain(path.rpartition("/")[2])
     kind = bound.step.kind if bound is not None else ""
     message = "step.check" if kind == "check" else "step.unknown"
@@ -93,7 +93,7 @@ def _figure(worked: Worked, moment: Moment, values: dict[str, Any]) -> Said:
     shown = _SHOWN.get(kind, "_number") if kind is not None else "_length"
     message = f"step.{moment.step.kind}"
     if isinstance(moment.step, Number):
-        summing = Summing(worked, replay(worked))
+        summing = Summing(worked, worked.replay)
         tree = summing.short(moment.step.value, moment)
         if isinstance(tree, trees.Number):
             return Said(moment.path, f"making.{message}{shown}", values)

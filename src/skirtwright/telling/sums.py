@@ -157,7 +157,7 @@ class Summing:
             return tree.value
         seen: Mapping[str, Any] = {**self._worked.stated.values, **moment.seen}
         try:
-            read = self._worked.reworking.bound_at_end(written(tree), how)
+            read = self._worked.bind(written(tree), how)
             return read.work(seen)
         except (KeyError, SkirtwrightError):
             return None
@@ -190,7 +190,7 @@ class Summing:
         if name in measurements():
             return LENGTH
         for path in self._worked.made_by.get(name, ()):
-            bound = self._worked.reworking.bound(path)
+            bound = self._worked.step(path)
             if bound is not None and bound.kind is not None:
                 return bound.kind
         return LENGTH

@@ -2,21 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache
-from typing import Any
+from itertools import zip_longest
+from typing import Any, NamedTuple
 
 from skirtwright.budget import MOST_TURNS, REACH, spend
-from skirtwright.draft.draft import Group
-from skirtwright.draft.fields import BoundStep, bind_step
-from skirtwright.draft.inputs import Stated
-from skirtwright.draft.names import Standing
-from skirtwright.draft.shapes.panel import Panel, lies_within
-from skirtwright.draft.step import Reads, Step
-from skirtwright.draft.working.memory import Memo, Memory, Ran
-from skirtwright.draft.working.searching import search
+from skirtwright.draft.draft import Draft, Group
+from skirtwright.draft.fields import BoundStep
+from skirtwright.draft.names import Names
+from skirtwright.draft.shapes.panel import lies_within
+from skirtwright.draft.working.binding import (
+    SOUGHT,
+    STATED,
+    BoundDraft,
+    bind_draft,
+    leans_of,
+)
+from skirtwright.draft.working.solving import Found, find
 from skirtwright.problems import Problem, SkirtwrightError
+from skirtwright.remembered import Remembered
+
+
+class Drawn(NamedTuple):
+    """A step as it was worked.
+
+    Attributes:
+        path: of the step.
+        bound: the step, bound to what stands above it.
+        leans: the values of the names it leans on; None where one has none.
+        results: what it drew, in the order of the step's results.
+    """
+
+    path: str
+    bound: BoundStep
+    leans: tuple[Any, ...]
+    results: tuple[Any, ...]
 
 
 @dataclass(frozen=True)
@@ -27,25 +48,136 @@ class Reworked:
     because: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class Part:
+class Part(NamedTuple):
     """Some of a draft's steps.
 
     Attributes:
-        only: their paths.
-        rest: the values of names that none of them makes, from the whole draft.
+        paths: theirs, and those of the groups round them.
+        leans_on: the names they and their groups lean on.
     """
 
-    only: frozenset[str]
-    rest: Mapping[str, Any]
+    paths: frozenset[str]
+    leans_on: tuple[str, ...]
 
 
-@lru_cache(maxsize=100)
-def _groups_round(paths: frozenset[str]) -> frozenset[str]:
-    """The paths of the groups, the outer ones too, that steps stand in."""
-    return frozenset(
-        path[: at + 1] for path in paths for at, sign in enumerate(path) if sign == "/"
-    )
+class Memory:
+    """Everything kept from one pass to the next; it changes no answer.
+
+    Attributes:
+        reworked: the steps worked since the round began.
+    """
+
+    def __init__(self) -> None:
+        self.bound = Remembered(bind_draft)
+        self.parts = Remembered(_part)
+        self.drawn = Remembered(_draw, self._note)
+        # It keeps what it draws here too; else it leans on what it is handed alone.
+        self.found = Remembered(self._seek)
+        self.reworked: list[Reworked] = []
+
+    def next_round(self) -> None:
+        """Begin a pass down the whole of a draft."""
+        for kept in (self.parts, self.drawn, self.found):
+            kept.next_round()
+        self.reworked = []
+
+    def bind(self, draft: Draft, names: Names) -> BoundDraft:
+        """A draft bound, its groups repeated as they last were."""
+        last = self.bound.last("")
+        counts = last[1].counts if last and last[0][0] is draft else {}
+        return self.bound.of("", draft, names, counts)
+
+    def part(self, bound: BoundDraft, names: tuple[str, ...], group: str = "") -> Part:
+        """What some names hang on, in the whole draft or inside a group."""
+        return self.parts.of((names, group), bound, names, group)
+
+    def _note(self, path: str, before: tuple[Any, ...], now: tuple[Any, ...]) -> None:
+        """A step is worked again."""
+        leans_on = now[0].leans_on
+        pairs = zip_longest(leans_on, before[1 : len(now)], now[1:])
+        because = tuple(name for name, was, value in pairs if was != value)
+        self.reworked.append(Reworked(path, because or leans_on))
+
+    def _seek(
+        self,
+        bound: BoundDraft,
+        path: str,
+        limits: tuple[float, float, float | None],
+        *leans: Any,
+    ) -> tuple[float, Found | None]:
+        """Where a search ended and what it found there, if anything could be worked.
+
+        Args:
+            bound: the draft.
+            path: of the group that seeks.
+            limits: the least, the most, and a number likely to be near.
+            leans: the values of the names that its two workings hang on, where the
+                group begins.
+        """
+        group = bound.groups[path]
+        pairs = zip(_trial(self, bound, path).leans_on, leans, strict=True)
+        start = {name: value for name, value in pairs if value is not None}
+        least, most, first = limits
+        tried = least
+
+        def difference(value: float) -> float | None:
+            nonlocal tried
+            spend("steps")
+            tried = value
+            values = {**start, group.name: value}
+            trial = OnePass(self, bound, values, lambda now: _trial(self, now, path))
+            trial.items(group.steps, path)
+            if any(problem.stops for problem in trial.problems):
+                return None
+            match, to = trial.figure(path, "match"), trial.figure(path, "to")
+            return None if match is None or to is None else float(match - to)
+
+        found = find(difference, least, most, first) if least <= most else None
+        return (tried if found is None else found.value), found
+
+
+def _trial(memory: Memory, bound: BoundDraft, path: str) -> Part:
+    """What the two workings that must agree hang on, inside their group."""
+    reads = bound.groups[path].reads
+    return memory.part(bound, leans_of(reads["match"], reads["to"]), path)
+
+
+def _part(bound: BoundDraft, names: tuple[str, ...], group: str) -> Part:
+    """What some names hang on: in the whole draft, or inside a group that seeks."""
+    own = (group + SOUGHT, group + STATED)
+
+    def inside(path: str) -> bool:
+        return path.startswith(group) and path not in own
+
+    paths, met = bound.behind(names, inside)
+    paths |= {path[: at + 1] for path in paths for at, c in enumerate(path) if c == "/"}
+    return Part(frozenset(paths), tuple(met))
+
+
+def _draw(bound: BoundStep, *leans: Any) -> Any:
+    """What a step draws, a tuple; a Problem, or _Missing, when it cannot."""
+    pairs = zip(bound.leans_on, leans, strict=True)
+    # A name that has no value is None here, which no value is.
+    values = {name: value for name, value in pairs if value is not None}
+    try:
+        result: Any = bound.step.draw(
+            **{name: work(values) for name, work in bound.fields.items()}
+        )
+    except KeyError as missing:
+        return _Missing(str(missing.args[0]))
+    except SkirtwrightError as error:
+        name = _valueless(error)
+        return error.problem if name is None else _Missing(name)
+    except (ValueError, ArithmeticError) as trouble:
+        # Geometry met numbers no skirt has; she is told at which step.
+        reason = {"reason": str(trouble)}
+        return Problem("draft.cannot_be_drawn", values=reason, stops=True)
+    if result is None or isinstance(result, Problem):
+        return result or ()
+    drawn = tuple(result.values()) if isinstance(result, Mapping) else (result,)
+    if all(lies_within(value, REACH) for value in drawn):
+        return drawn
+    return Problem("draft.out_of_reach", values={"most": REACH}, stops=True)
 
 
 class OnePass:
@@ -53,193 +185,214 @@ class OnePass:
 
     Args:
         memory: what is remembered from earlier passes.
-        stated: the values it starts from.
-        part: the steps to work, when not all of them.
+        bound: the draft.
+        values: the values it starts from.
+        part: gives the steps to work, when not all of them.
+
+    Attributes:
+        drawn: the steps that drew something, in order.
+        numbers: the paths of the numbers groups found, stated or began with.
     """
 
-    def __init__(self, memory: Memory, stated: Stated, part: Part | None) -> None:
-        self.memory = memory
-        self.only = part.only if part else None
-        self._inside = _groups_round(part.only) if part else None
-        self.values: dict[str, Any] = {**(part.rest if part else {}), **stated.values}
-        self.problems: list[Problem] = []
-        self.stopped: set[str] = set()
-        self.reworked: list[Reworked] = []
-        self.ran: list[Ran] = []
-        self.leaned: set[str] = set()
-
-    def items(
-        self, items: tuple[Any, ...], standing: Standing, above: str, *, on: bool
+    def __init__(
+        self,
+        memory: Memory,
+        bound: BoundDraft,
+        values: Mapping[str, Any],
+        part: Callable[[BoundDraft], Part] | None = None,
     ) -> None:
-        """Work a run of steps and groups; when not `on`, only learn their names."""
+        self.memory = memory
+        self.values = dict(values)
+        self.problems: list[Problem] = []
+        self.drawn: list[Drawn] = []
+        self.numbers: list[str] = []
+        self._stopped: set[str] = set()
+        self._part = part
+        self._turn_to(bound)
+
+    def items(self, items: Iterable[Any], above: str) -> None:
+        """Work a run of steps and groups that stands under a path."""
         for item in items:
             if isinstance(item, Group):
-                self._group(item, standing, f"{above}{item.group}/", on=on)
+                self._group(item, f"{above}{item.group}/")
             else:
-                self._step(item, standing, above + item.step, on=on)
+                self._step(above + item.step)
 
-    def figure(self, text: str, how: Reads, standing: Standing, path: str) -> Any:
+    def figure(self, path: str, name: str) -> Any:
         """A group's own working; None, and said, when it cannot be worked."""
+        read = self.bound.groups[path].reads[name]
+        if isinstance(read, Problem):
+            self._say(read, path)
+            return None
         try:
-            read, _ = self.memory.text(text, how, standing)
-            self.leaned.update(read.leans_on)
             return read.work(self.values)
         except KeyError as missing:
             self._lean_fails(path, (str(missing.args[0]),))
         except SkirtwrightError as error:
-            name = _valueless(error)
-            if name is None:
-                self.say(error.problem, path)
+            lost = _valueless(error)
+            if lost is None:
+                self._say(error.problem, path)
             else:
-                self._lean_fails(path, (name,))
+                self._lean_fails(path, (lost,))
         return None
 
-    def say(self, problem: Problem, path: str) -> None:
+    def _turn_to(self, bound: BoundDraft) -> None:
+        self.bound = bound
+        self._only = self._part(bound).paths if self._part else None
+
+    def _is_left_out(self, path: str) -> bool:
+        return self._only is not None and path not in self._only
+
+    def _say(self, problem: Problem, path: str) -> None:
         """Keep a problem, with the place it came up at."""
         self.problems.append(replace(problem, where=path))
 
     # Groups
 
-    def _group(self, group: Group, standing: Standing, path: str, *, on: bool) -> None:
-        if self._inside is not None and path not in self._inside:
+    def _group(self, group: Group, path: str) -> None:
+        if self._is_left_out(path):
             return
         spend("steps")
         if group.when is not None:
-            holds = on and self.figure(group.when, Reads.WHETHER, standing, path)
-            self.items(group.steps, standing, path, on=holds is True)
+            if self.figure(path, "when") is True:
+                self.items(group.steps, path)
+            else:
+                self._repeats_not(path)
         elif group.repeat is not None:
-            self._repeat(group, group.repeat, standing, path, on=on)
+            self._repeat(group, path)
         elif group.find is not None:
-            search(self, group, group.find, standing, path, on=on)
+            self._find(group, path)
         else:
-            self.items(group.steps, standing, path, on=on)
+            self.items(group.steps, path)
 
-    def _repeat(
-        self, group: Group, turns: str, standing: Standing, path: str, *, on: bool
-    ) -> None:
-        count = self._turns(turns, standing, path) if on else 0
-        base = standing.prefix + group.group
-        self.memory.count(base, count)
-        # Whatever is bound is bound for the counts of all groups.
-        spend("steps", len(self.memory.counts))
-        for name, shape in group.start.items():
-            self._start(f"{base}[0].{name}", shape, standing, path, on=on)
-        for turn in range(1, max(count, 1) + 1):
-            inner = Standing((f"{base}[{turn}].", *standing.prefixes), turn)
-            runs = on and turn <= count
-            self.items(group.steps, inner, f"{path}{turn}/", on=runs)
+    def _repeat(self, group: Group, path: str) -> None:
+        count = self._turns(path)
+        self._count({path: count})
+        base = self.bound.groups[path].name
+        for short in group.start:
+            start, name = f"{path}0/{short}", f"{base}[0].{short}"
+            if not self._is_left_out(start):
+                self._number(start, name, self.figure(path, name))
+        for turn in range(1, count + 1):
+            self.items(group.steps, f"{path}{turn}/")
 
-    def _turns(self, text: str, standing: Standing, path: str) -> int:
-        turns = self.figure(text, Reads.RATIO, standing, path)
+    def _turns(self, path: str) -> int:
+        turns = self.figure(path, "repeat")
         if turns is None:
             return 0
         count: int = round(turns)
         if abs(turns - count) > 1e-9 or not 0 <= count <= MOST_TURNS:
             values = {"count": turns}
-            self.say(Problem("draft.not_a_count", values=values, stops=True), path)
+            self._say(Problem("draft.not_a_count", values=values, stops=True), path)
             return 0
         return count
 
-    def _start(
-        self, name: str, text: str, standing: Standing, path: str, *, on: bool
-    ) -> None:
-        """A name that stands for the turn before the first."""
-        try:
-            read, kind = self.memory.text(text, Reads.FIGURE, standing)
-        except SkirtwrightError:
-            read, kind = self.memory.text(text, Reads.SHAPE, standing)
-        self.memory.names.kinds[name] = kind
-        self.leaned.update(read.leans_on)
-        if on:
-            try:
-                self.values[name] = read.work(self.values)
-            except (KeyError, SkirtwrightError):
-                self._lean_fails(path, read.leans_on)
+    def _repeats_not(self, path: str) -> None:
+        """What would repeat in a group that is not worked does not."""
+        inside = [known for known in self.bound.counts if known.startswith(path)]
+        self._count(dict.fromkeys(inside, 0))
+
+    def _count(self, turns: Mapping[str, int]) -> None:
+        """Groups run so often from here on; what is bound is bound for that."""
+        bound = self.bound
+        counts = {path: n for path, n in {**bound.counts, **turns}.items() if n}
+        if counts != bound.counts:
+            spend("steps", len(bound.order))
+            names = bound.given
+            self._turn_to(self.memory.bound.of("", bound.draft, names, counts))
+
+    def _number(self, path: str, name: str, value: Any) -> None:
+        """A number that a group gives, or that it has none."""
+        if value is None:
+            self._lose((name,))
+        else:
+            self.numbers.append(path)
+            self.values[name] = value
+
+    # Numbers that are found
+
+    def _find(self, group: Group, path: str) -> None:
+        if self._is_left_out(path + SOUGHT):
+            # Nothing that is worked here hangs on the number.
+            self.items(group.steps, path)
+            return
+        reads, name = self.bound.groups[path].reads, self.bound.groups[path].name
+        may_be_stated = "wanted" in reads and "otherwise" in reads
+        if may_be_stated and self.figure(path, "wanted") is not True:
+            self._number(path + STATED, name, self.figure(path, "otherwise"))
+            self.items(group.steps, path)
+        else:
+            self._seek(group, path, name)
+
+    def _seek(self, group: Group, path: str, name: str) -> None:
+        """Work a group at the number it finds, and say a failure."""
+        said = len(self.problems)
+        limits = tuple(
+            self.figure(path, n)
+            for n in ("least", "most", "otherwise")
+            if n in self.bound.groups[path].reads
+        )
+        least, most, first = (*limits, None)[:3]
+        if least is None or most is None:
+            self._lose((name,))
+            self.items(group.steps, path)
+            return
+        leans_on = _trial(self.memory, self.bound, path).leans_on
+        leans = map(self.values.get, leans_on)
+        search = (self.bound, path, (least, most, first))
+        value, found = self.memory.found.of(path, *search, *leans)
+        self._number(path + SOUGHT, name, value)
+        self.items(group.steps, path)
+        values: dict[str, Any] = {"least": least, "most": most}
+        if found is None:
+            self.figure(path, "match")
+            self.figure(path, "to")
+            if not any(problem.stops for problem in self.problems[said:]):
+                failure = Problem("draft.cannot_be_found", values=values, stops=True)
+                self._say(failure, path)
+        elif not found.agrees:
+            end = "least" if value - least < most - value else "most"
+            values = {"miss": abs(found.miss), "limit": value, "end": end}
+            self._say(Problem("draft.cannot_agree", values=values, stops=True), path)
 
     # Steps
 
-    def _step(self, step: Step, standing: Standing, path: str, *, on: bool) -> None:
-        if self.only is not None and path not in self.only:
+    def _step(self, path: str) -> None:
+        if self._is_left_out(path):
             return
         spend("steps")
-        try:
-            bound = self._bound_step(step, standing, path)
-        except SkirtwrightError as error:
-            if on:
-                self.say(error.problem, path)
+        bound = self.bound.steps[path]
+        if isinstance(bound, Problem):
+            self._say(bound, path)
             return
-        if not on:
-            return
-        self.leaned.update(bound.leans_on, bound.results)
-        # A name that has no value is None here, which no value is.
         leans = tuple(map(self.values.get, bound.leans_on))
-        memo = self.memory.memos.get(path)
-        if memo is None or not memo.holds_for(step, leans):
-            self.reworked.append(Reworked(path, _changed(memo, bound, leans)))
-            result = _in_reach(self._draw(bound))
-            if memo is not None and _equal(memo.result, result):
-                result = memo.result
-            memo = self.memory.memos[path] = Memo(step, leans, result)
-        self._place(bound, memo.result, path)
-
-    def _bound_step(self, step: Step, standing: Standing, path: str) -> BoundStep:
-        memory = self.memory
-        known = memory.bound.get(path)
-        if known and known[0] == memory.counts and known[1].step is step:
-            return known[1]
-        memory.order.setdefault(path, len(memory.order))
-        bound = bind_step(step, memory.scope(standing))
-        memory.bound[path] = (memory.counts, bound)
-        if not step.rewrites:
-            for name in bound.results:
-                memory.names.kinds.setdefault(name, bound.kind)
-        return bound
-
-    def _draw(self, bound: BoundStep) -> Any:
-        """What the step draws; a Problem, or _Missing, when it cannot."""
-        try:
-            fields = {name: work(self.values) for name, work in bound.fields.items()}
-            return bound.step.draw(**fields)
-        except KeyError as missing:
-            return _Missing(str(missing.args[0]))
-        except SkirtwrightError as error:
-            name = _valueless(error)
-            return error.problem if name is None else _Missing(name)
-        except (ValueError, ArithmeticError) as trouble:
-            # Geometry met numbers no skirt has; she is told at which step.
-            values = {"reason": str(trouble)}
-            return Problem("draft.cannot_be_drawn", values=values, stops=True)
-
-    def _place(self, bound: BoundStep, result: Any, path: str) -> None:
-        """Give the step's names their values, or say why they have none."""
-        if isinstance(result, _Missing):
+        result = self.memory.drawn.of(path, bound, *leans)
+        if isinstance(result, tuple):
+            # A check that has nothing to say draws nothing.
+            if result:
+                self.drawn.append(Drawn(path, bound, leans, result))
+                self.values.update(zip(bound.results, result, strict=True))
+        elif isinstance(result, _Missing):
             self._lean_fails(path, (result.name,), bound.results)
-        elif isinstance(result, Problem):
-            self.say(result, path)
+        else:
+            self._say(result, path)
             # A check that speaks draws nothing, so nothing leans on it.
             if result.says is None:
                 self._lose(bound.results)
-        elif result is not None:
-            drawn = result.values() if isinstance(result, Mapping) else (result,)
-            self.ran.append((path, bound.results))
-            for name, value in zip(bound.results, drawn, strict=True):
-                self.values[name] = value
-                if isinstance(value, Panel):
-                    self.memory.names.panels.setdefault(name)
 
     def _lose(self, names: tuple[str, ...]) -> None:
         for name in names:
             self.values.pop(name, None)
-            self.stopped.add(name)
+            self._stopped.add(name)
 
     def _lean_fails(
         self, path: str, names: tuple[str, ...], results: tuple[str, ...] = ()
     ) -> None:
         """A step leans on what has no value; say so unless that was said already."""
         missing = [name for name in names if name not in self.values]
-        if missing and not any(name in self.stopped for name in missing):
+        if missing and not any(name in self._stopped for name in missing):
             values = {"name": missing[0]}
-            self.say(Problem("draft.leans_on_absent", values=values, stops=True), path)
+            self._say(Problem("draft.leans_on_absent", values=values, stops=True), path)
         self._lose(results)
 
 
@@ -250,32 +403,8 @@ class _Missing:
     name: str
 
 
-def _in_reach(result: Any) -> Any:
-    """What was drawn; a Problem where it lies further off than any skirt reaches."""
-    drawn = result.values() if isinstance(result, Mapping) else (result,)
-    if all(lies_within(value, REACH) for value in drawn):
-        return result
-    return Problem("draft.out_of_reach", values={"most": REACH}, stops=True)
-
-
 def _valueless(error: SkirtwrightError) -> str | None:
     """The name that had no value when a working was worked; None for other troubles."""
     if error.problem.code != "workings.no_value":
         return None
     return str(error.problem.values["name"])
-
-
-def _changed(
-    memo: Memo | None, bound: BoundStep, leans: tuple[Any, ...]
-) -> tuple[str, ...]:
-    if memo is None or len(memo.leans) != len(leans):
-        return bound.leans_on
-    return tuple(
-        name
-        for name, old, new in zip(bound.leans_on, memo.leans, leans, strict=True)
-        if old is not new
-    )
-
-
-def _equal(old: Any, new: Any) -> bool:
-    return type(old) is type(new) and bool(old == new)

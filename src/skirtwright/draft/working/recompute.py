@@ -13,163 +13,98 @@ from functools import cached_property
 from typing import Any
 
 from skirtwright.draft.draft import Choice, Draft, PieceOf, Seam
-from skirtwright.draft.fields import BoundStep
+from skirtwright.draft.fields import BoundStep, read_text
 from skirtwright.draft.inputs import Inputs, Stated, Stating
-from skirtwright.draft.names import Standing
+from skirtwright.draft.names import StandingScope
 from skirtwright.draft.step import Read, Reads
-from skirtwright.draft.working.memory import ABSENT, Memory, Ran
-from skirtwright.draft.working.one_pass import OnePass, Part, Reworked
-from skirtwright.draft.working.turns import Turns
+from skirtwright.draft.working.binding import BoundDraft
+from skirtwright.draft.working.one_pass import (
+    Drawn,
+    Memory,
+    OnePass,
+    Part,
+    Reworked,
+)
+from skirtwright.draft.working.replay import Replay, replayed
+from skirtwright.draft.working.turns import in_a_turn, written_out
 from skirtwright.measures.units import Unit
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
+from skirtwright.remembered import Remembered
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Worked:
     """A draft worked out.
 
     Attributes:
+        bound: the draft with its texts bound, for the turns its groups took.
         values: every name with its value: mm, degrees, points, lines, panels.
         stated: the amounts, choices and measurements it was worked from.
         problems: what steps had to say, in order of the draft.
         reworked: the steps that had to be worked this time.
-        ran: the steps that drew something, in order, with the names they gave a value.
-        found_from: for each number that was found, the names it was found from.
-        order: each step's path with its place in the draft.
+        drawn: the steps that drew something, in order.
+        numbers: the paths of the numbers that groups found, stated or began with.
+        worked_by: what worked it, for trials; nothing here is read from it but what
+            it has read before.
     """
 
     draft: Draft
     inputs: Inputs
+    bound: BoundDraft
     values: Mapping[str, Any]
     stated: Stated
     problems: tuple[Problem, ...]
     reworked: tuple[Reworked, ...]
-    ran: tuple[Ran, ...]
-    found_from: Mapping[str, tuple[str, ...]]
-    order: Mapping[str, int]
-    worked_by: Reworking = field(repr=False, compare=False)
-
-    @property
-    def reworking(self) -> Reworking:
-        """What worked it; it knows this draft's names, whatever it worked since."""
-        self.worked_by.turn_to(self)
-        return self.worked_by
+    drawn: tuple[Drawn, ...]
+    numbers: tuple[str, ...]
+    worked_by: Reworking = field(repr=False)
 
     @cached_property
     def pieces(self) -> tuple[PieceOf, ...]:
         """The draft's pieces, those of repeated groups once for each turn."""
-        return self.reworking.turns.pieces(self)
+        return tuple(written_out(self.draft.pieces, self, self.worked_by.turns))
 
     @cached_property
     def seams(self) -> tuple[Seam, ...]:
         """The draft's seams, those of repeated groups once for each turn."""
-        return self.reworking.turns.seams(self)
+        return tuple(written_out(self.draft.seams, self, self.worked_by.turns))
 
     @cached_property
     def made_by(self) -> Mapping[str, tuple[str, ...]]:
         """For each name, the paths of the steps that drew it, in order."""
         found: dict[str, tuple[str, ...]] = {}
-        for path, names in self.ran:
-            for name in names:
+        for path, bound, *_ in self.drawn:
+            for name in bound.results:
                 found[name] = (*found.get(name, ()), path)
         return found
+
+    def found_from(self, name: str) -> tuple[str, ...]:
+        """The names that a number which a group gives was found or stated from."""
+        made = self.bound.makers.get(name, ())
+        path = next((path for path in made if path in self.numbers), None)
+        return self.bound.nodes[path].leans_on if path else ()
+
+    @cached_property
+    def replay(self) -> Replay:
+        """The steps that drew something, by path, each as it was worked."""
+        return replayed(self.drawn, self.stated.values)
+
+    @property
+    def order(self) -> Mapping[str, int]:
+        """Each step's path with its place in the draft."""
+        return self.bound.order
 
     @property
     def stopped(self) -> bool:
         """True when something could not be worked."""
         return any(problem.stops for problem in self.problems)
 
-    def read(self, text: str, how: Reads) -> Any:
-        """A working, condition, place or name, worked at the end of the draft.
+    def step(self, path: str) -> BoundStep | None:
+        """The step at a path, bound to what stands above it; None where none can be."""
+        bound = self.bound.steps.get(path)
+        return bound if isinstance(bound, BoundStep) else None
 
-        Raises:
-            SkirtwrightError: it cannot be read or worked, or leans on what is absent.
-        """
-        return self.reworking.read_at_end(text, how, self.values)
-
-    def read_hers(self, text: str) -> float:
-        """A length she typed, mm: bare numbers are in the order's unit.
-
-        Raises:
-            SkirtwrightError: it cannot be read or worked, or leans on what is absent.
-        """
-        read = self.reworking.bound_at_end(text, Reads.LENGTH, self.inputs.unit)
-        return float(_done(read, self.values))
-
-    def applies(self, choice: Choice) -> bool:
-        """Whether a choice has a meaning as things stand; in doubt it has."""
-        try:
-            return choice.when is None or bool(self.read(choice.when, Reads.WHETHER))
-        except SkirtwrightError:
-            return True
-
-    def leans_on(self, text: str, how: Reads) -> tuple[str, ...]:
-        """The names such a text leans on.
-
-        Raises:
-            SkirtwrightError: it cannot be read.
-        """
-        return self.reworking.bound_at_end(text, how).leans_on
-
-
-class Reworking:
-    """Works drafts one after another, remembering what need not be done again."""
-
-    def __init__(self) -> None:
-        self._stating = Stating()
-        self._memory = Memory()
-        self.turns = Turns()
-
-    def work(self, draft: Draft, inputs: Inputs, part: Part | None = None) -> Worked:
-        """The draft worked with these inputs.
-
-        Args:
-            draft: the draft.
-            inputs: what it is worked from.
-            part: the steps to work, for a quick look at some places; None works all.
-                The draft must have been worked whole before.
-
-        Raises:
-            BadInput: a measurement or amount cannot be read or used, or a needed
-                measurement is missing.
-            NotFound: a name that neither the body nor the draft knows.
-        """
-        memory = self._memory
-        memory.open(draft)
-        stated = self._stating.state(draft, inputs, memory.names)
-        done = OnePass(memory, stated, part)
-        done.items(draft.steps, Standing(), "", on=True)
-        return Worked(
-            draft,
-            inputs,
-            done.values,
-            stated,
-            (*stated.problems, *done.problems),
-            tuple(done.reworked),
-            tuple(done.ran),
-            memory.found_from,
-            memory.order,
-            self,
-        )
-
-    def turn_to(self, worked: Worked) -> None:
-        """Know the names of a draft worked before, when another was worked since."""
-        if self._memory.draft is not worked.draft:
-            self.work(worked.draft, worked.inputs)
-
-    def bound(self, path: str) -> BoundStep | None:
-        """The step last worked at a path, bound to what stands above it."""
-        return self._memory.bound.get(path, (None, None))[1]
-
-    def drew(self, path: str, values: Mapping[str, Any]) -> Any:
-        """What the step at a path last drew; None when it was not from these values."""
-        memo, bound = self._memory.memos.get(path), self.bound(path)
-        if memo is None or bound is None:
-            return None
-        leans = tuple(values.get(name, ABSENT) for name in bound.leans_on)
-        return memo.result if memo.holds_for(bound.step, leans) else None
-
-    def bound_at_end(self, text: str, how: Reads, unit: Unit | None = None) -> Read:
+    def bind(self, text: str, how: Reads, unit: Unit | None = None) -> Read:
         """A text bound with the whole draft above it.
 
         Args:
@@ -180,23 +115,123 @@ class Reworking:
         Raises:
             SkirtwrightError: it cannot be read.
         """
-        return self._memory.text(text, how, Standing(), unit)[0]
+        key = (text, how, unit)
+        return self.worked_by.bound_texts.of(key, self.bound, text, how, unit)
 
-    def read_at_end(self, text: str, how: Reads, values: Mapping[str, Any]) -> Any:
-        """A text worked with the whole draft above it.
+    def read(self, text: str, how: Reads, unit: Unit | None = None) -> Any:
+        """A working, condition, place or name, worked at the end of the draft.
+
+        Args:
+            text: as written.
+            how: as what it is read.
+            unit: of its bare numbers; None for the draft's.
 
         Raises:
             SkirtwrightError: it cannot be read or worked, or leans on what is absent.
         """
-        return _done(self.bound_at_end(text, how), values)
+        read = self.bind(text, how, unit)
+        leans = map(self.values.get, read.leans_on)
+        return self.worked_by.texts.of((text, how, unit), read, *leans)
+
+    def read_hers(self, text: str) -> float:
+        """A length she typed, mm: bare numbers are in the order's unit.
+
+        Raises:
+            SkirtwrightError: it cannot be read or worked, or leans on what is absent.
+        """
+        return float(self.read(text, Reads.LENGTH, self.inputs.unit))
+
+    def applies(self, choice: Choice) -> bool:
+        """Whether a choice has a meaning as things stand; in doubt it has."""
+        try:
+            return choice.when is None or bool(self.read(choice.when, Reads.WHETHER))
+        except SkirtwrightError:
+            return True
 
 
-def _done(read: Read, values: Mapping[str, Any]) -> Any:
+class Reworking:
+    """Works drafts one after another, remembering what need not be done again.
+
+    Attributes:
+        bound_texts: texts bound at the end of a draft.
+        texts: what such a text came to.
+        turns: pieces and seams as they are in a turn of their group.
+    """
+
+    def __init__(self) -> None:
+        self._stating = Stating()
+        self._memory = Memory()
+        self.bound_texts = Remembered(_bound_text)
+        self.texts = Remembered(_worked_text)
+        self.turns: Remembered[Any, *tuple[Any, ...]] = Remembered(in_a_turn)
+
+    def state(self, draft: Draft, inputs: Inputs) -> Stated:
+        """What a draft is to be worked from, before anything of it is.
+
+        Raises:
+            BadInput, NotFound: as `work`.
+        """
+        return self._stating.state(draft, inputs)
+
+    def work(self, draft: Draft, inputs: Inputs) -> Worked:
+        """The draft worked with these inputs.
+
+        Raises:
+            BadInput: a measurement or amount cannot be read or used, or a needed
+                measurement is missing.
+            NotFound: a name that neither the body nor the draft knows.
+        """
+        stated = self.state(draft, inputs)
+        for kept in (self._memory, self.bound_texts, self.texts, self.turns):
+            kept.next_round()
+        bound = self._memory.bind(draft, stated.names)
+        done = OnePass(self._memory, bound, stated.values)
+        done.items(draft.steps, "")
+        return Worked(
+            draft,
+            inputs,
+            done.bound,
+            done.values,
+            stated,
+            (*stated.problems, *done.problems),
+            tuple(self._memory.reworked),
+            tuple(done.drawn),
+            tuple(done.numbers),
+            self,
+        )
+
+    def read(self, draft: Draft, inputs: Inputs, text: str, how: Reads) -> Any:
+        """A text as the end of a draft would have it, working only what it hangs on.
+
+        Raises:
+            SkirtwrightError: it cannot be read or worked, or leans on what is absent.
+        """
+        stated = self.state(draft, inputs)
+
+        def part(bound: BoundDraft) -> Part:
+            read = self.bound_texts.of((text, how, None), bound, text, how, None)
+            return self._memory.part(bound, read.leans_on)
+
+        bound = self._memory.bind(draft, stated.names)
+        done = OnePass(self._memory, bound, stated.values, part)
+        done.items(draft.steps, "")
+        read = self.bound_texts.of((text, how, None), done.bound, text, how, None)
+        return _worked_text(read, *map(done.values.get, read.leans_on))
+
+
+def _bound_text(bound: BoundDraft, text: str, how: Reads, unit: Unit | None) -> Read:
+    """A text bound with the whole draft above it."""
+    return read_text(text, how, StandingScope(bound.names, unit or bound.draft.unit))[0]
+
+
+def _worked_text(read: Read, *leans: Any) -> Any:
+    """A text worked from the values it leans on; None is a name without one."""
+    pairs = zip(read.leans_on, leans, strict=True)
     try:
-        return read.work(values)
+        return read.work({name: value for name, value in pairs if value is not None})
     except KeyError as missing:
         name = str(missing.args[0])
         raise BadInput("draft.leans_on_absent", name, name=name) from missing
 
 
-__all__ = ["Part", "Reworked", "Reworking", "Worked"]
+__all__ = ["Reworked", "Reworking", "Worked"]

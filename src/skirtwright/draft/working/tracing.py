@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from skirtwright.draft.names import GIVEN
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
 from skirtwright.problems import SkirtwrightError
@@ -30,7 +31,7 @@ def names_in(worked: Worked, text: str) -> tuple[str, ...]:
     """
     for how in (Reads.SHAPE, Reads.PLACE, Reads.FIGURE):
         try:
-            leans = worked.leans_on(text, how)
+            leans = worked.bind(text, how).leans_on
         except SkirtwrightError as error:
             last = error
             continue
@@ -54,30 +55,18 @@ _NOT_THERE = frozenset(
 
 
 def trace(worked: Worked, text: str) -> Trace:
-    """What a place, a working or a name hangs on.
+    """What a place, a working or a name hangs on as things stand.
+
+    The conditions of the groups its steps stand in are among it, and so is what a
+    number was found from.
 
     Raises:
         SkirtwrightError: it cannot be read.
     """
-    waiting = list(names_in(worked, text))
-    seen: set[str] = set()
-    paths: set[str] = set()
-    stated: dict[str, None] = {}
-    while waiting:
-        name = waiting.pop()
-        if name in seen:
-            continue
-        seen.add(name)
-        made_by = worked.made_by.get(name, ())
-        if not made_by and name in worked.stated.values:
-            stated[name] = None
-        for path in made_by:
-            if path in paths:
-                continue
-            paths.add(path)
-            bound = worked.reworking.bound(path)
-            if bound is not None:
-                waiting.extend(bound.leans_on)
-        waiting.extend(worked.found_from.get(name, ()))
-    order = worked.order
-    return Trace(tuple(sorted(paths, key=order.__getitem__)), tuple(stated))
+    ran = {*worked.numbers, *(done.path for done in worked.drawn)}
+    paths, met = worked.bound.behind(names_in(worked, text), ran.__contains__)
+    steps = sorted(paths.difference(worked.numbers), key=worked.order.__getitem__)
+    names = dict.fromkeys(name.removeprefix(GIVEN) for name in met)
+    known = worked.stated.values
+    stated = (n for n in names if n in known and n not in worked.made_by)
+    return Trace(tuple(steps), tuple(stated))

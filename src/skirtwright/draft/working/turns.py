@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any, TypeVar
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any, Protocol, TypeVar
 
 from skirtwright.draft.draft import PieceOf, Seam
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.draft.step import Reads
+from skirtwright.draft.step import Read, Reads
 from skirtwright.problems import SkirtwrightError
+from skirtwright.remembered import Remembered
 
-if TYPE_CHECKING:
-    from skirtwright.draft.working.recompute import Worked
-
-_Repeated = TypeVar("_Repeated", PieceOf, Seam)
+Repeated = TypeVar("Repeated", PieceOf, Seam)
 
 _NUMBER = re.compile(r"\bi\b")
 _TURN = re.compile(r"(.+)\[([0-9]+)\]\.(.+)")
@@ -22,59 +20,62 @@ _LABEL = "{i}"
 _PLAIN = frozenset({"name", "title", "material", "folds", "turned_up", "lines"})
 
 
-class Turns:
-    """Writes pieces and seams out; one that stays the same stays the same object."""
+class Reading(Protocol):
+    """A worked draft, as far as it is asked here."""
 
-    def __init__(self) -> None:
-        self._made: dict[tuple[object, ...], tuple[Any, Any]] = {}
+    def read(self, text: str, how: Reads) -> Any:
+        """A text worked at the end of the draft."""
 
-    def pieces(self, worked: Worked) -> tuple[PieceOf, ...]:
-        """The pieces of a draft, those repeated with a group once for each turn."""
-        return tuple(self._all(worked, worked.draft.pieces))
-
-    def seams(self, worked: Worked) -> tuple[Seam, ...]:
-        """The seams of a draft, those repeated with a group once for each turn."""
-        return tuple(self._all(worked, worked.draft.seams))
-
-    def _all(self, worked: Worked, items: tuple[_Repeated, ...]) -> Iterator[_Repeated]:
-        for item in items:
-            if item.repeat is not None:
-                for turn in range(1, _count(worked, item.repeat) + 1):
-                    yield from self._one(worked, item, turn)
-            elif any("[" in panel for panel in _panels(item)):
-                yield from self._one(worked, item, None)
-            else:
-                yield item
-
-    def _one(
-        self, worked: Worked, item: _Repeated, turn: int | None
-    ) -> Iterator[_Repeated]:
-        """An item in a turn; none where one of its panels has no such turn."""
-        written = {panel: _in_turn(panel, turn) for panel in _panels(item)}
-        try:
-            panels: dict[str, str] = {
-                panel: worked.leans_on(text, Reads.PANEL)[0]
-                for panel, text in written.items()
-            }
-        except SkirtwrightError:
-            return
-        key = (id(item), turn, *panels.values())
-        kept = self._made.get(key)
-        if kept is None or kept[0] is not item:
-            kept = self._made[key] = (item, _made(item, turn, panels))
-        yield kept[1]
+    def bind(self, text: str, how: Reads) -> Read:
+        """A text bound at the end of the draft."""
 
 
-def turns_not_cut(worked: Worked) -> Iterator[tuple[str, str, int]]:
+def written_out(
+    items: tuple[Repeated, ...],
+    worked: Reading,
+    kept: Remembered[Any, *tuple[Any, ...]],
+) -> Iterator[Repeated]:
+    """Pieces or seams of a draft, those repeated with a group once for each turn.
+
+    Args:
+        items: as the draft has them.
+        worked: the draft.
+        kept: what remembers `in_a_turn`.
+    """
+    for item in items:
+        if item.repeat is not None:
+            turns: Iterable[int | None] = range(1, _count(worked, item.repeat) + 1)
+        elif any("[" in panel for panel in _panels(item)):
+            turns = (None,)
+        else:
+            yield item
+            continue
+        for turn in turns:
+            texts = [_in_turn(panel, turn) for panel in _panels(item)]
+            try:
+                panels = [worked.bind(text, Reads.PANEL).leans_on[0] for text in texts]
+            except SkirtwrightError:
+                # One of its panels has no such turn.
+                continue
+            yield kept.of((type(item), item.name, turn), item, turn, *panels)
+
+
+def turns_not_cut(
+    pieces: Iterable[PieceOf], values: Mapping[str, Any]
+) -> Iterator[tuple[str, str, int]]:
     """Panels of a turn that no piece is cut from, where one is from other turns.
+
+    Args:
+        pieces: of the draft, written out.
+        values: every name of the draft with its value.
 
     Yields:
         The group, the panel, and how many turns there are.
     """
-    cut = {piece.panel for piece in worked.pieces}
+    cut = {piece.panel for piece in pieces}
     alike = {match.group(1, 3) for match in map(_TURN.fullmatch, cut) if match}
     drawn: dict[tuple[str | Any, ...], list[tuple[int, str]]] = {}
-    for name, value in worked.values.items():
+    for name, value in values.items():
         match = _TURN.fullmatch(name) if isinstance(value, Panel) else None
         if match and match.group(1, 3) in alike and match[2] != "0":
             drawn.setdefault(match.group(1, 3), []).append((int(match[2]), name))
@@ -84,7 +85,7 @@ def turns_not_cut(worked: Worked) -> Iterator[tuple[str, str, int]]:
                 yield group, name, len(turns)
 
 
-def _count(worked: Worked, text: str) -> int:
+def _count(worked: Reading, text: str) -> int:
     """How many turns; none where that was said not to be workable."""
     try:
         return max(round(float(worked.read(text, Reads.RATIO))), 0)
@@ -110,8 +111,15 @@ def _in_turn(text: str, turn: int | None) -> str:
     return text if turn is None else _NUMBER.sub(str(turn), text)
 
 
-def _made(item: _Repeated, turn: int | None, panels: dict[str, str]) -> _Repeated:
-    """The item of a turn, its panels by their own names."""
+def in_a_turn(item: Repeated, turn: int | None, *names: str) -> Repeated:
+    """An item of a turn.
+
+    Args:
+        item: as the draft has it.
+        turn: the number of the turn, if it is repeated.
+        names: those of its panels, in order.
+    """
+    panels = dict(zip(_panels(item), names, strict=True))
 
     def written(value: Any) -> Any:
         if isinstance(value, str):

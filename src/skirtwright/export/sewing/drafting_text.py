@@ -13,7 +13,7 @@ from itertools import groupby
 from skirtwright.draft.draft import Group
 from skirtwright.draft.styles import origin
 from skirtwright.draft.working.recompute import Worked
-from skirtwright.draft.working.replay import Moment, Replay, replay
+from skirtwright.draft.working.replay import Moment, Replay
 from skirtwright.export.sewing.drafting_strips import Strip, strips_in
 from skirtwright.measures import working_trees as trees
 from skirtwright.measures.working_kinds import LENGTH
@@ -47,7 +47,7 @@ class DraftPart:
 def drafting_text(worked: Worked, manner: Manner) -> tuple[DraftPart, ...]:
     """The draft to be drawn by hand, grouped as the style takes it together."""
     manner = replace(manner, fraction=max(manner.fraction, _FINEST))
-    moments = replay(worked)
+    moments = worked.replay
     shown = _Shown(worked, moments)
     headings = _headings(worked, manner)
     parts: list[DraftPart] = []
@@ -211,7 +211,7 @@ class _Shown:
         if name in self._asked:
             return
         self._asked.add(name)
-        for source in self.worked.found_from.get(name, ()):
+        for source in self.worked.found_from(name):
             path = self._made_before(source, moment.path)
             if path and isinstance(self.moments[path].after, float):
                 self._want(source, _reading(moment, source, path), reader)

@@ -171,7 +171,7 @@ class _FactScope:
             raise BadInput("draft.not_a_choice", choice, name=choice)
         return kind
 
-    def panels(self) -> tuple[str, ...]:
+    def drawn(self) -> tuple[str, ...]:
         return ()
 
     def measure(
@@ -179,7 +179,7 @@ class _FactScope:
     ) -> Callable[[Values], float]:
         raise BadInput("draft.not_a_number", function, name=function)
 
-    def given(self, name: str) -> Callable[[Values], bool]:
+    def given(self, name: str) -> str:
         raise BadInput("draft.not_a_number", name, name=name)
 
 

@@ -13,7 +13,7 @@ from skirtwright.checks.checked_skirt import Skirt, edge_words
 from skirtwright.checks.edge_walk import Place
 from skirtwright.checks.hem_line import tightest
 from skirtwright.checks.limits import limits
-from skirtwright.checks.measured_outline import HEM, WAIST, Paper, paper_of, turned
+from skirtwright.checks.measured_outline import HEM, WAIST, Paper, turned
 from skirtwright.export.sewing.sewing_seams import Grouping, Groups
 from skirtwright.export.sewing.sewing_words import Listed, Saying, cloth, named, once
 from skirtwright.geometry import heading
@@ -48,7 +48,7 @@ def seam_groups(report: Report, told: ToldFacts) -> Groups:
     first = {name: found[0] for name, found in told.items()}
     opening, at = first.get("opening_at", ("", ""))
     vent, _ = first.get("vent_kind", ("", ""))
-    papers = [paper_of(piece) for piece in report.cut.pieces]
+    papers = list(report.skirt.papers.values())
     grouping = Grouping(papers, opening, vent)
     return grouping.groups(report.cut.seams, at_left=at == "left_side")
 
@@ -61,7 +61,7 @@ def seen_facts(report: Report, told: ToldFacts, groups: Groups) -> Seen:
         told: what it tells of itself; some of it says what a piece or an edge is.
         groups: its seams.
     """
-    papers = [paper_of(piece) for piece in report.cut.pieces]
+    papers = list(report.skirt.papers.values())
     shell = [paper for paper in papers if paper.is_shell]
     return {
         **_counted(papers, told.get("zip_strip", ())),
@@ -71,7 +71,7 @@ def seen_facts(report: Report, told: ToldFacts, groups: Groups) -> Seen:
         **_hem(shell),
         **_seams(report, groups),
         **_measured(report),
-        "opening_depth": _opening_depth(report, papers),
+        "opening_depth": _opening_depth(report.skirt),
         "tie_lengths": once(
             Saying("finished.length_shown", {"value": length})
             for _, length in told.get("tie_length", ())
@@ -348,10 +348,8 @@ def _seams(report: Report, groups: Groups) -> Seen:
     }
 
 
-def _opening_depth(report: Report, papers: list[Paper]) -> float:
+def _opening_depth(skirt: Skirt) -> float:
     """How far the skirt opens, as the checks are told it, mm; 0 where it does not."""
-    known = {paper.name: paper for paper in papers}
-    skirt = Skirt(report.worked, report.cut, report.finished, known)
     return max((depth for _, depth in skirt.stated_at("opening_depth")), default=0.0)
 
 

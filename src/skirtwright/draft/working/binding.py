@@ -1,0 +1,287 @@
+"""A draft bound: each of its texts read where it stands, and what hangs on what.
+
+Nothing here is worked. A draft is bound once for the measurements that are known and
+for how often its groups repeat; whether a group's condition holds is all the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from skirtwright.budget import spend
+from skirtwright.draft.draft import KINDS, Draft, Find, Group
+from skirtwright.draft.fields import BoundStep, bind_step, read_text
+from skirtwright.draft.inputs import READS
+from skirtwright.draft.names import Names, Standing, StandingScope
+from skirtwright.draft.step import Read, Reads, Step
+from skirtwright.measures.working_kinds import ANGLE, LENGTH
+from skirtwright.problems import Problem, SkirtwrightError
+
+SOUGHT, STATED = "?", "="
+"""After a group's path: its number as it is looked for, or stated instead."""
+
+_READS_OF = {LENGTH: Reads.LENGTH, ANGLE: Reads.DEGREES}
+
+
+@dataclass(frozen=True)
+class Node:
+    """What gives names a value: a step, or the number a group finds or begins with.
+
+    Attributes:
+        leans_on: the names it is worked from.
+        conditions: the names that say whether it is.
+        before: it reads what stands before this place in the draft.
+    """
+
+    leans_on: tuple[str, ...]
+    conditions: tuple[str, ...]
+    before: int
+
+
+@dataclass(frozen=True)
+class BoundGroup:
+    """A group's own workings.
+
+    Attributes:
+        steps: what it holds.
+        name: of the number it finds, or what its turns are counted under.
+        reads: each working by its field, or why it cannot be read; those of the turn
+            before the first by the full name.
+    """
+
+    steps: tuple[Any, ...]
+    name: str
+    reads: Mapping[str, Read | Problem]
+
+
+@dataclass(frozen=True, eq=False)
+class BoundDraft:
+    """A draft with all its texts bound.
+
+    Attributes:
+        given: the names of what is given to it.
+        names: every name, with its kind.
+        counts: how often each repeated group runs, by path; others do not.
+        steps: by path, each bound, or why it cannot be.
+        groups: by path, those with workings of their own.
+        nodes: by path, what gives names a value.
+        makers: for each name, the paths of what gives it one, in order.
+        order: each path with its place in the draft.
+    """
+
+    draft: Draft
+    given: Names
+    names: Names
+    counts: Mapping[str, int]
+    steps: dict[str, BoundStep | Problem] = field(default_factory=dict)
+    groups: dict[str, BoundGroup] = field(default_factory=dict)
+    nodes: dict[str, Node] = field(default_factory=dict)
+    makers: dict[str, list[str]] = field(default_factory=dict)
+    order: dict[str, int] = field(default_factory=dict)
+
+    def behind(
+        self,
+        names: Iterable[str],
+        among: Callable[[str], bool] = lambda _: True,
+        before: float = float("inf"),
+    ) -> tuple[set[str], dict[str, None]]:
+        """What some names hang on: the paths, and every name met on the way.
+
+        Args:
+            names: as they stand at the end, or at a place.
+            among: which paths are followed.
+            before: the place in the draft.
+        """
+        paths: set[str] = set()
+        met: dict[str, None] = {}
+        waiting = [(name, before) for name in names]
+        while waiting:
+            name, limit = waiting.pop()
+            met[name] = None
+            for path in self.makers.get(name, ()):
+                if path in paths or self.order[path] >= limit or not among(path):
+                    continue
+                paths.add(path)
+                node = self.nodes[path]
+                waiting += [(n, node.before) for n in node.conditions + node.leans_on]
+        return paths, met
+
+
+def bind_draft(draft: Draft, names: Names, counts: Mapping[str, int]) -> BoundDraft:
+    """A draft bound.
+
+    Args:
+        draft: the draft.
+        names: of what is given to it.
+        counts: how often each repeated group runs, by path.
+    """
+    binding = _Binding(BoundDraft(draft, names, names.copy(), counts))
+    binding.items(draft.steps, Standing(), "", ())
+    return binding.made
+
+
+class _Binding:
+    """Goes down a draft once."""
+
+    def __init__(self, made: BoundDraft) -> None:
+        self.made = made
+
+    def items(
+        self,
+        items: Iterable[Any],
+        standing: Standing,
+        above: str,
+        conditions: tuple[str, ...],
+    ) -> None:
+        """Bind a run of steps and groups.
+
+        Args:
+            items: the run.
+            standing: where it stands.
+            above: the path of the group it is in.
+            conditions: the names that say whether it runs.
+        """
+        for item in items:
+            spend("steps")
+            if isinstance(item, Group):
+                self._group(item, standing, f"{above}{item.group}/", conditions)
+            else:
+                self._step(item, standing, above + item.step, conditions)
+
+    def _step(
+        self, step: Step, standing: Standing, path: str, conditions: tuple[str, ...]
+    ) -> None:
+        made = self.made
+        try:
+            bound = bind_step(step, self._scope(standing))
+        except SkirtwrightError as error:
+            made.steps[path] = error.problem
+            return
+        made.steps[path] = bound
+        if not step.rewrites:
+            for name in bound.results:
+                made.names.kinds.setdefault(name, bound.kind)
+        self._gives(path, bound.results, Node(bound.leans_on, conditions, self._here))
+
+    def _group(
+        self, group: Group, standing: Standing, path: str, conditions: tuple[str, ...]
+    ) -> None:
+        if group.when is not None:
+            reads = {"when": self._read(group.when, Reads.WHETHER, standing)}
+            self.made.groups[path] = BoundGroup(group.steps, "", reads)
+            conditions += leans_of(*reads.values())
+            self.items(group.steps, standing, path, conditions)
+        elif group.repeat is not None:
+            self._repeat(group, group.repeat, standing, path, conditions)
+        elif group.find is not None:
+            self._find(group, group.find, standing, path, conditions)
+        else:
+            self.items(group.steps, standing, path, conditions)
+
+    def _repeat(
+        self,
+        group: Group,
+        turns: str,
+        standing: Standing,
+        path: str,
+        conditions: tuple[str, ...],
+    ) -> None:
+        made, base = self.made, standing.prefix + group.group
+        count = made.names.counts[base] = made.counts.get(path, 0)
+        reads = {"repeat": self._read(turns, Reads.RATIO, standing)}
+        conditions += leans_of(*reads.values())
+        for short, text in group.start.items():
+            name = f"{base}[0].{short}"
+            read = reads[name] = self._start(name, text, standing)
+            node = Node(leans_of(read), conditions, self._here)
+            self._gives(f"{path}0/{short}", (name,), node)
+        made.groups[path] = BoundGroup(group.steps, base, reads)
+        for turn in range(1, max(count, 1) + 1):
+            inner = Standing((f"{base}[{turn}].", *standing.prefixes), turn)
+            self.items(group.steps, inner, f"{path}{turn}/", conditions)
+
+    def _start(self, name: str, text: str, standing: Standing) -> Read | Problem:
+        """What stands for the turn before the first: something drawn, or a number."""
+        for how in (Reads.FIGURE, Reads.SHAPE):
+            try:
+                read, kind = read_text(text, how, self._scope(standing))
+            except SkirtwrightError as error:
+                problem = error.problem
+                continue
+            self.made.names.kinds[name] = kind
+            return read
+        return problem
+
+    def _find(
+        self,
+        group: Group,
+        rule: Find,
+        standing: Standing,
+        path: str,
+        conditions: tuple[str, ...],
+    ) -> None:
+        how = READS[rule.kind]
+        unknown = standing.prefix + rule.unknown
+        self.made.names.kinds[unknown] = KINDS[rule.kind]
+        reads = {
+            name: self._read(text, how, standing)
+            for name in ("otherwise", "least", "most")
+            if (text := getattr(rule, name)) is not None
+        }
+        ends, wanted = leans_of(*reads.values()), conditions
+        if rule.wanted is not None:
+            reads["wanted"] = self._read(rule.wanted, Reads.WHETHER, standing)
+            wanted += leans_of(reads["wanted"])
+        if "otherwise" in reads:
+            node = Node(leans_of(reads["otherwise"]), wanted, self._here)
+            self._gives(path + STATED, (unknown,), node)
+        self._gives(path + SOUGHT, (unknown,), Node((), wanted, self._here))
+        self.items(group.steps, standing, path, conditions)
+        alike = self._alike(rule, standing)
+        reads["match"] = self._read(rule.match, alike, standing)
+        reads["to"] = self._read(rule.to, alike, standing)
+        leans = ends + leans_of(reads["match"], reads["to"])
+        # It reads what its own run draws.
+        self.made.nodes[path + SOUGHT] = Node(leans, wanted, self._here)
+        self.made.groups[path] = BoundGroup(group.steps, unknown, reads)
+
+    def _alike(self, rule: Find, standing: Standing) -> Reads:
+        """How both workings are read: a bare number is of the other's kind."""
+        for text in (rule.match, rule.to):
+            try:
+                _, kind = read_text(text, Reads.FIGURE, self._scope(standing))
+            except SkirtwrightError:
+                continue
+            if kind in _READS_OF:
+                return _READS_OF[kind]
+        return Reads.FIGURE
+
+    # One text, one node
+
+    @property
+    def _here(self) -> int:
+        return len(self.made.order)
+
+    def _scope(self, standing: Standing) -> StandingScope:
+        return StandingScope(self.made.names, self.made.draft.unit, standing)
+
+    def _read(self, text: str, how: Reads, standing: Standing) -> Read | Problem:
+        try:
+            return read_text(text, how, self._scope(standing))[0]
+        except SkirtwrightError as error:
+            return error.problem
+
+    def _gives(self, path: str, names: tuple[str, ...], node: Node) -> None:
+        self.made.order[path] = self._here
+        self.made.nodes[path] = node
+        for name in names:
+            self.made.makers.setdefault(name, []).append(path)
+
+
+def leans_of(*reads: Read | Problem) -> tuple[str, ...]:
+    """The names that some workings lean on, as far as they could be read."""
+    return tuple(
+        name for read in reads if isinstance(read, Read) for name in read.leans_on
+    )

@@ -1,0 +1,131 @@
+"""Faults put into what is remembered: each stated lean dropped in turn.
+
+A walk over all drafts must go stale for each. What is dropped is dropped here, in the
+comparison of what an answer leaned on; the program knows nothing of it.
+
+Run: python tests/bench/drop_leans.py [SEED ...]
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections import Counter
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from memory_walk import Walk, WentStale
+from skirtwright.draft.working.one_pass import OnePass
+from skirtwright.remembered import Remembered
+
+SEEDS = (1, 2, 3)
+plain = Remembered.of
+
+
+def name_of(kept, leans):
+    """What is remembered, by the function that works it; of checks, by the check."""
+    name = kept._work.__name__
+    return leans[0].__name__ if name == "_found" else name
+
+
+def only_difference(kept, key, leans):
+    """The one place at which an answer's leans differ from the last ones, or None."""
+    last = kept.last(key)
+    if last is None or len(last[0]) != len(leans) or last[0] == leans:
+        return None
+    pairs = zip(last[0], leans, strict=True)
+    places = [n for n, (old, new) in enumerate(pairs) if (old,) != (new,)]
+    return places[0] if len(places) == 1 else None
+
+
+def counting(seen):
+    """Counts for each lean how often an answer was worked anew for it alone."""
+
+    def of(self, key, *leans):
+        name = name_of(self, leans)
+        parts = key if isinstance(key, tuple) else (key,)
+        for place, lean in enumerate(leans):
+            told_by_key = any(lean is part for part in (key, *parts))
+            seen.setdefault((name, place), 0)
+            if told_by_key:
+                seen[name, place] = None
+        place = only_difference(self, key, leans)
+        if place is not None and seen[name, place] is not None:
+            seen[name, place] += 1
+        return plain(self, key, *leans)
+
+    return of
+
+
+def without(dropped):
+    """What is remembered without one of its leans."""
+
+    def of(self, key, *leans):
+        place = only_difference(self, key, leans)
+        if place is not None and (name_of(self, leans), place) == dropped:
+            leans = self.last(key)[0]
+        return plain(self, key, *leans)
+
+    return of
+
+
+def walked(seed, of):
+    """After how many changes a walk goes stale, and how; None when it does not."""
+    Remembered.of = of
+    walk = Walk(seed)
+    try:
+        walk.go()
+    except WentStale as stale:
+        return len(walk.done), str(stale).partition(" after ")[0]
+    except Exception as fault:  # noqa: BLE001  a stale panel may break anything
+        return len(walk.done), f"{type(fault).__name__}: {fault}"[:60]
+    finally:
+        Remembered.of = plain
+    return None
+
+
+def found_before_stated(seed):
+    """Another fault: what was found before is asked for ahead of what is stated."""
+    find = OnePass._find
+
+    def faulty(self, group, path):
+        if self.memory.found.last(path) is None:
+            find(self, group, path)
+        else:
+            self._seek(group, path, self.bound.groups[path].name)
+
+    OnePass._find = faulty
+    try:
+        return walked(seed, plain)
+    finally:
+        OnePass._find = find
+
+
+def main():
+    """Print for each lean how it was found missing."""
+    seeds = tuple(map(int, sys.argv[1:])) or SEEDS
+    seen: dict = {}
+    for seed in seeds:
+        assert walked(seed, counting(seen)) is None
+    outcomes = Counter()
+    print(f"{'what is remembered':22}{'lean':>5}{'alone':>7}  found by")
+    for (name, place), alone in sorted(seen.items()):
+        begun, found, seed = time.process_time(), None, None
+        for seed in seeds if alone is not None else ():
+            found = walked(seed, without((name, place)))
+            if found is not None:
+                break
+        shown = "its key tells it" if alone is None else "NOT FOUND"
+        if found is not None:
+            shown = f"seed {seed}, after {found[0]} changes: {found[1]}"
+        outcomes["key" if alone is None else "found" if found else "missed"] += 1
+        took = time.process_time() - begun
+        count = "" if alone is None else alone
+        print(f"{name:22}{place:>5}{count:>7}  {shown} ({took:.0f} s)", flush=True)
+    print("found before stated:", found_before_stated(seeds[0]))
+    print(dict(outcomes))
+
+
+if __name__ == "__main__":
+    main()

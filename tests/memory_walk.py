@@ -1,0 +1,278 @@
+"""A walk over orders on one worktable: after each change all is as on a fresh one.
+
+Nothing of the program is looked into: a walk does what a dressmaker does, and compares
+what she sees. It is run by `tests/job/test_walk.py`, and longer, and with faults put
+into what is remembered, by `tests/bench/drop_leans.py`.
+"""
+
+from __future__ import annotations
+
+from random import Random
+
+from bodies import SAMPLE
+from drafting import small, square_panel
+from skirtwright.draft import styles
+from skirtwright.draft.handles import Drag, Pulling, handles
+from skirtwright.draft.step import Reads
+from skirtwright.draft.working.tracing import trace
+from skirtwright.geometry.point import Point
+from skirtwright.job import edits, piece_edits
+from skirtwright.job.job import new_job
+from skirtwright.job.worktable import Worktable
+from skirtwright.measures.card import Card
+from skirtwright.problems import SkirtwrightError
+from skirtwright.telling.sentences import sentence
+from skirtwright.words import say
+
+OPTIONAL = ("top_hip", "height", "thigh", "waist_to_floor_side", "knee")
+
+
+class WentStale(AssertionError):
+    """Something remembered was not as fresh."""
+
+
+def tiered(unit):
+    """A draft in which groups repeat, begin with something and lean on all panels."""
+    return small(
+        *square_panel(),
+        {"step": "low_left", "kind": "start", "right": "0", "up": "wide / 4"},
+        {"step": "low_right", "kind": "start", "right": "20", "up": "wide / 4"},
+        {"step": "low", "kind": "join", "through": ["low_left", "low_right"]},
+        {"group": "marked", "when": "wide > 7", "steps": [
+            {"step": "hip", "kind": "mark", "panel": "panel", "name": "hip",
+             "through": ["low_left", "low_right"]},
+        ]},
+        {"step": "round", "kind": "number", "value": "girth(hip) if wide > 7 else 0 cm"},
+        {"group": "tier", "repeat": "count", "start": {"top": "low", "width": "wide"},
+         "steps": [
+            {"step": "width", "kind": "number", "value": "tier[i - 1].width * 1.5"},
+            {"step": "end", "kind": "start", "right": "width", "up": "-3 * i"},
+            {"step": "from", "kind": "start", "up": "-3 * i"},
+            {"step": "top", "kind": "join", "through": ["from", "end"]},
+        ]},
+        {"step": "last", "kind": "number", "value": "tier[last].width + 3 + round"},
+        {"step": "tip", "kind": "start", "right": "last", "up": "walk(tier[last].top)"},
+        amounts=[("wide", "6"), ("count", "2", "count"),
+                 ("loose", "wide / 2 if given(wide) else hip / 10")],
+        choices=[],
+        measurements=["hip"],
+        unit=unit,
+        handles=[{"place": "tip", "amount": "wide"}],
+    )  # fmt: skip
+
+
+def drafts():
+    """Every style of the shelf, and drafts with what none of them has."""
+    return [*map(styles.style, styles.names()), tiered("cm"), tiered("in")]
+
+
+class Walk:
+    """One walk: the same seed takes the same way.
+
+    Args:
+        seed: of what is done.
+        of: the drafts it leads over; None for all.
+        stay: how many changes are made to each.
+    """
+
+    def __init__(self, seed, of=None, stay=6):
+        self.random = Random(seed)
+        self.drafts = drafts() if of is None else list(of)
+        self.stay = stay
+        self.table, self.pulling = Worktable(), Pulling()
+        self.done: list[str] = []
+        self.undone: list = []
+        measurements = {n: f"{mm:g} mm" for n, mm in SAMPLE.items()}
+        self.card = Card(name="Anna", unit="cm", measurements=measurements)
+
+    def go(self):
+        """Walk, and raise where something is not as fresh."""
+        self.random.shuffle(self.drafts)
+        for draft in self.drafts:
+            self._opened(draft)
+            for _ in range(self.stay):
+                self._change()
+                self._compare()
+
+    # What is done
+
+    def _opened(self, draft):
+        self.job = new_job(draft, self.card)
+        self.undone = []
+        self.done.append(f"open {draft.id}")
+        self._compare()
+
+    def _change(self):
+        acts = {
+            self._amount: 6,
+            self._choice: 5,
+            self._measure: 3,
+            self._sides: 1,
+            self._piece: 3,
+            self._undo: 4,
+            self._unit: 1,
+        }
+        act = self.random.choices(list(acts), list(acts.values()))[0]
+        try:
+            changed = act()
+        except SkirtwrightError:
+            return
+        if changed is not None:
+            if act != self._undo:
+                self.undone.append(self.job)
+            self.job = changed
+
+    def _say(self, *words):
+        self.done.append(" ".join(map(str, words)))
+
+    def _amount(self):
+        states = [s for s in self.look.worked.stated.amounts.values() if s.applies]
+        if not states:
+            return None
+        state = self.random.choice(states)
+        text = self._typed(state)
+        self._say("amount", state.amount.name, text)
+        return edits.set_amount(self.job, state.amount.name, text).job
+
+    def _typed(self, state):
+        value = self.random.choice(
+            [None, state.default, state.least, state.most, self._between(state)]
+        )
+        if value is None:
+            return None
+        if state.amount.kind == "length":
+            if self.random.random() < 0.3:
+                return f"hip * {value / SAMPLE['hip']:.5f}"
+            return f"{value / (10 if self.job.unit == 'cm' else 25.4):.3f}"
+        if state.amount.kind == "count":
+            return f"{round(value)}"
+        return f"{value:.4f}"
+
+    def _between(self, state):
+        return state.least + (state.most - state.least) * self.random.random()
+
+    def _choice(self):
+        if not self.job.draft.choices:
+            return None
+        choice = self.random.choice(self.job.draft.choices)
+        option = self.random.choice(list(choice.options))
+        self._say("choice", choice.name, option)
+        return edits.set_choice(self.job, choice.name, option).job
+
+    def _measure(self):
+        given = self.job.card.measurements
+        name = self.random.choice([*self.job.draft.measurements, *OPTIONAL])
+        text = f"{SAMPLE.get(name, 400) * self.random.uniform(0.97, 1.03):.1f} mm"
+        if name in OPTIONAL and name in given and self.random.random() < 0.5:
+            text = None
+        self._say("measure", name, text)
+        return edits.set_measurement(self.job, name, text).job
+
+    def _sides(self):
+        text = self.random.choice([None, "19.5 cm", "20.5 cm"])
+        self._say("waist_to_hip_left", text)
+        return edits.set_measurement(self.job, "waist_to_hip_left", text).job
+
+    def _piece(self):
+        if not self.look.pieces:
+            return None
+        piece = self.random.choice(self.look.pieces)
+        edge = self.random.choice(piece.edges).name
+        text = self.random.choice([None, "1", "2.5", "hip / 50"])
+        self._say("piece", piece.name, edge, text)
+        which = self.random.randrange(4)
+        if which == 0:
+            return piece_edits.rename_piece(self.job, piece.name, text and "Hers").job
+        if which == 1:
+            return piece_edits.show_piece(self.job, piece.name, text is None).job
+        if which == 2:
+            return piece_edits.add_notch(self.job, piece.name, edge, text or "2").job
+        return piece_edits.set_allowance(self.job, piece.name, edge, text).job
+
+    def _undo(self):
+        self._say("undo")
+        return self.undone.pop() if self.undone else None
+
+    def _unit(self):
+        self._say("unit")
+        return edits.set_unit(self.job, self.random.choice(["cm", "in"])).job
+
+    # What is compared
+
+    def _compare(self):
+        look = self._looked(self.table)
+        fresh = self._looked(Worktable())
+        if isinstance(look, SkirtwrightError) or isinstance(fresh, SkirtwrightError):
+            self._same(
+                "refusal", *(repr(getattr(x, "problem", x)) for x in (look, fresh))
+            )
+            self.job = self.undone.pop() if self.undone else self.job
+            self.look = self.table.look(self.job)
+            return
+        self.look = look
+        self._same_look(look, fresh)
+        self._same_words(look.worked, fresh.worked)
+        self._pulled(look, fresh)
+
+    def _looked(self, table, provisional=None):
+        try:
+            return table.look(self.job, provisional)
+        except SkirtwrightError as error:
+            return error
+
+    def _same(self, what, one, other):
+        if one != other:
+            raise WentStale(f"{what} after {'; '.join(self.done[-12:])}")
+
+    def _same_look(self, look, fresh):
+        for what in ("values", "problems", "stated", "made_by"):
+            one, other = (getattr(each.worked, what) for each in (look, fresh))
+            if what == "stated":
+                one, other = ((s.amounts, s.values, s.problems) for s in (one, other))
+            self._same(what, one, other)
+        for what in ("pieces", "shown", "problems"):
+            self._same(what, getattr(look, what), getattr(fresh, what))
+        self._same("seams", look.report.cut.seams, fresh.report.cut.seams)
+        self._same("finished", look.report.finished, fresh.report.finished)
+        self._same("points", handles(look.worked), handles(fresh.worked))
+
+    def _same_words(self, worked, fresh):
+        paths = sorted({path for made in worked.made_by.values() for path in made})
+        for path in self.random.sample(paths, min(5, len(paths))):
+            said = [sentence(each, path) for each in (worked, fresh)]
+            self._same(path, *(say(one.message, one.values) for one in said))
+        names = sorted(worked.made_by)
+        if names:
+            name = self.random.choice(names)
+            self._same(f"what {name} hangs on", trace(worked, name), trace(fresh, name))
+
+    def _pulled(self, look, fresh):
+        """A pull point, and what a pull of it draws, as on a fresh worktable."""
+        points = handles(look.worked)
+        if not points or not look.drawn or self.random.random() < 0.5:
+            return
+        point = self.random.choice(points)
+        others = {handle.amount for handle in points}
+        amount = self.random.choice([point.amount, *sorted(others)])
+        value = self._between(look.worked.stated.amounts[amount])
+        pulled = {amount: value}
+        place = self.pulling.place(look.worked, point, pulled)
+        whole = self._looked(Worktable(), pulled)
+        self.done.append(f"pull {point.place} by {amount} to {value:.3f}")
+        if place is not None and not isinstance(whole, SkirtwrightError):
+            self._same("place", place, _read(whole.worked, point.place))
+            self._same_look(self.table.look(self.job, pulled), whole)
+        if self.random.random() < 0.2:
+            away = Point(self.random.uniform(-30, 30), self.random.uniform(-30, 30))
+            drags = [
+                Drag(pulling, each.worked, point, point.point).to(point.point + away)
+                for pulling, each in ((self.pulling, look), (Pulling(), fresh))
+            ]
+            self._same("pull", *drags)
+
+
+def _read(worked, place):
+    try:
+        return worked.read(place, Reads.PLACE)
+    except SkirtwrightError:
+        return None
