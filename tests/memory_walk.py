@@ -42,7 +42,7 @@ def tiered(unit):
             {"step": "hip", "kind": "mark", "panel": "panel", "name": "hip",
              "through": ["low_left", "low_right"]},
         ]},
-        {"step": "round", "kind": "number", "value": "girth(hip) if wide > 7 else 0 cm"},
+        {"step": "round", "kind": "number", "value": "girth(hip) if wide > 7 else 0"},
         {"group": "tier", "repeat": "count", "start": {"top": "low", "width": "wide"},
          "steps": [
             {"step": "width", "kind": "number", "value": "tier[i - 1].width * 1.5"},
@@ -87,8 +87,10 @@ class Walk:
 
     def go(self):
         """Walk, and raise where something is not as fresh."""
-        self.random.shuffle(self.drafts)
-        for draft in self.drafts:
+        # The last two come one after the other: they differ in their unit alone.
+        shelf, made = self.drafts[:-2], self.drafts[-2:]
+        self.random.shuffle(shelf)
+        for draft in (*shelf, *made):
             self._opened(draft)
             for _ in range(self.stay):
                 self._change()
