@@ -152,6 +152,34 @@ def test_only_what_the_place_leans_on_is_worked(worked):
     assert not any(path.rpartition("/")[2].startswith("back") for path in touched)
 
 
+def test_a_place_still_follows_after_a_choice():
+    """What a place hangs on is asked anew: a choice brings other steps."""
+    pulling, reworking = Pulling(), Reworking()
+    for chosen in ({}, {"hem_shape": "even_from_knee"}, {}):
+        table = work("mermaid", SAMPLE, reworking, **chosen)
+        for handle in handles(table):
+            state = table.stated.amounts[handle.amount]
+            pulled = {handle.amount: state.value + 0.7}
+            place = pulling.place(table, handle, pulled)
+            again = work("mermaid", SAMPLE, **chosen, **pulled)
+            assert place == again.read(handle.place, Reads.PLACE)
+
+
+@pytest.mark.parametrize("style", ["trumpet", "yoke", "high-low"])
+def test_a_pull_may_bring_a_group_that_was_off(style):
+    """The waist line can be raised from where it lies at the natural waist."""
+    table, pulling = work(style, SAMPLE), Pulling()
+    for handle in handles(table):
+        for amount in handle.amounts:
+            state = table.stated.amounts[amount]
+            pulled = {amount: float(round((state.value + state.most) / 2))}
+            again = work(style, SAMPLE, **pulled)
+            place = pulling.place(table, handle, pulled)
+            assert place == again.read(handle.place, Reads.PLACE), amount
+            if amount == "waist_level":
+                assert not pulling.response(table, handle, amount).hopeless
+
+
 def test_a_count_snaps():
     draft = small(
         {"step": "p", "kind": "start", "right": "n * 3 cm", "up": "0"},

@@ -270,6 +270,86 @@ def test_every_step_of_the_shelf_can_be_said():
             assert "?" not in say(one.message, one.values), (item.path, one)
 
 
+LENGTHENED = small(
+    *square_panel(),
+    {
+        "group": "longer",
+        "when": "more > 4",
+        "steps": [
+            {"step": "cut", "kind": "number", "value": "more + other"},
+            {"step": "lengthened", "kind": "mark", "panel": "panel", "name": "cut"}
+            | {"through": ["panel_a", "panel_c"]},
+        ],
+    },
+    amounts=[("more", "5"), ("other", "2")],
+)
+
+
+def test_the_condition_of_a_group_is_part_of_what_a_place_hangs_on():
+    worked = Reworking().work(LENGTHENED, Inputs())
+    assert set(trace(worked, "panel.bottom").stated) == {"more"}
+    assert set(trace(worked, "cut").stated) == {"more", "other"}
+
+
+def test_what_was_worked_stays_as_it_was():
+    """Neither what another order finds, nor asking again, changes an earlier one."""
+    reworking = Reworking()
+    first = work("straight", SAMPLE, reworking)
+    names = ("side_height", "front_dart")
+    told = [first.found_from(name) for name in names]
+    chain, words = trace(first, "front.side"), why(first, "front_dart")
+    work("straight", SAMPLE, reworking, depth_taken="centre", dart_intake_front=20.0)
+    other = work("mermaid", SAMPLE, reworking)
+    assert [first.found_from(name) for name in names] == told
+    assert trace(first, "front.side") == chain
+    again = why(first, "front_dart")
+    assert [(one.path, one.message) for one in again] == [
+        (one.path, one.message) for one in words
+    ]
+    assert work("mermaid", SAMPLE, reworking).reworked == ()
+    assert other.values == work("mermaid", SAMPLE).values
+
+
+def test_a_typed_working_sees_no_step_however_often_it_was_worked():
+    draft = small(*square_panel(), amounts=[("wide", "6")])
+    reworking = Reworking()
+    reworking.work(draft, Inputs())
+    with pytest.raises(SkirtwrightError) as refused:
+        reworking.work(draft, Inputs(amounts={"wide": "walk(panel.top)"}))
+    assert refused.value.problem.code == "draft.no_name"
+
+
+def test_the_girth_of_a_mark_counts_a_panel_that_comes_with_a_choice():
+    marked = {"kind": "mark", "name": "hip"}
+    draft = small(
+        *square_panel(),
+        {"step": "m", "panel": "panel", "through": ["panel_a", "panel_b"], **marked},
+        {
+            "group": "two",
+            "when": "wide > 8",
+            "steps": [
+                *square_panel(name="other"),
+                {"step": "n", "panel": "other", **marked}
+                | {"through": ["other_a", "other_b"]},
+            ],
+        },
+        {"step": "round", "kind": "number", "value": "girth(hip)"},
+        amounts=[("wide", "6")],
+    )
+    reworking = Reworking()
+    assert reworking.work(draft, Inputs()).values["round"] == pytest.approx(200)
+    wider = reworking.work(draft, Inputs(amounts={"wide": "9"}))
+    assert wider.values["round"] == pytest.approx(400)
+
+
+def test_an_equal_step_in_another_unit_is_another_step():
+    steps = [{"step": "p", "kind": "start", "right": "3", "up": "0"}]
+    reworking = Reworking()
+    for unit, mm in (("cm", 30.0), ("in", 76.2)):
+        worked = reworking.work(small(*steps, unit=unit), Inputs())
+        assert worked.values["p"].x == pytest.approx(mm)
+
+
 def test_a_square_panel_for_the_record():
     draft = small(*square_panel())
     worked = Reworking().work(draft, Inputs())
