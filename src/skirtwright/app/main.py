@@ -123,6 +123,7 @@ class _Hook:
             # A fault in painting comes with every picture: it is told once.
             return
         self._known.add(text)
+        _write_in_terminal(text)
         note = note_fault(trouble)
         # Told once the fault is out of the way, never in the middle of painting.
         QTimer.singleShot(0, partial(self._tell, is_kept, note))
@@ -138,3 +139,13 @@ class _Hook:
             elsewhere = say("files.elsewhere", manner=manner)
             ways.insert(0, (elsewhere, self._window.files.ask_save_as))
         self._window.notice.tell("fault", words.strip(), ways)
+
+
+def _write_in_terminal(text: str) -> None:
+    """For whoever started it from one."""
+    try:
+        if sys.stderr is not None:
+            sys.stderr.write(text)
+    except (OSError, ValueError):
+        # A terminal that was closed: the note has it.
+        sys.stderr = None
