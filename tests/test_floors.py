@@ -34,7 +34,8 @@ def house(tmp_path: Path, repository: Path) -> Path:
     modules += ["export/sewing/__init__"]
     modules += ["app/panels/__init__", "app/canvas/__init__", "measures/card"]
     modules += ["export/pdf", "export/dxf", "export/tiles", "export/sewing/worksheet"]
-    for module in ["__init__", "__main__", "shelf", "problems", *modules]:
+    modules += ["shelf", "budget", "remembered", "problems"]
+    for module in ["__init__", "__main__", *modules]:
         path = package / f"{module}.py"
         path.parent.mkdir(parents=True, exist_ok=True)
         path.touch()
@@ -91,3 +92,11 @@ def test_a_trespass_is_caught(house, module, text, contract):
     broken = [line for line in answer.stdout.splitlines() if "BROKEN" in line]
     assert len(broken) == 1, answer.stdout
     assert contract in broken[0]
+
+
+def test_a_circle_of_imports_is_caught(house):
+    plant(house, "geometry/point", "import skirtwright.geometry.line")
+    plant(house, "geometry/line", "import skirtwright.geometry.point")
+    answer = lint(house)
+    assert answer.returncode != 0
+    assert "No circle of imports" in answer.stdout

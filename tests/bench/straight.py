@@ -14,8 +14,9 @@ import re
 from skirtwright.draft.draft import KINDS as KIND_OF
 from skirtwright.draft.draft import Group
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.draft.step import Reads, Spot
-from skirtwright.draft.working.solving import find
+from skirtwright.draft.shapes.spot import Spot
+from skirtwright.draft.solving import find
+from skirtwright.draft.step import Reads
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.measures import working_trees as trees

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from drafting import square_panel, worked_of
 from skirtwright.draft.shapes.slashing import largest_opening, spread, turn_for
-from skirtwright.draft.step import Spot
+from skirtwright.draft.shapes.spot import Spot
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import crossing
 from skirtwright.problems import Refused

@@ -15,7 +15,7 @@ import pytest
 from bodies import FIVE, SAMPLE
 from drafting import reported
 from skirtwright.draft import styles
-from skirtwright.export.cloth_needed import cloth_needed
+from skirtwright.export.sewing.cloth_needed import cloth_needed
 from skirtwright.export.sewing.making import making_of
 from skirtwright.job import edits, opening
 from skirtwright.job.worktable import Worktable

@@ -10,8 +10,8 @@ from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry import reflect
 from skirtwright.pieces.cutting import Cutting
-from skirtwright.pieces.marks.labels import label_lines
-from skirtwright.pieces.marks.notch_words import notch_legend
+from skirtwright.pieces.wording.labels import label_lines
+from skirtwright.pieces.wording.notch_words import notch_legend
 
 
 def skirt(style, body, **amounts):

@@ -12,11 +12,11 @@ from referee import xy
 
 from skirtwright.geometry import Point, heading, straight
 from skirtwright.pieces.drawing import DrawnLine, DrawnText, drawn
-from skirtwright.pieces.marks.labels import one_way_up
-from skirtwright.pieces.marks.mark_words import LETTERS
-from skirtwright.pieces.marks.notch_words import notch_legend
 from skirtwright.pieces.marks.notches import CLEAR
 from skirtwright.pieces.piece import AllowanceRun, NotchSpec, PieceSpec, make_piece
+from skirtwright.pieces.wording.labels import one_way_up
+from skirtwright.pieces.wording.mark_words import LETTERS
+from skirtwright.pieces.wording.notch_words import notch_legend
 from skirtwright.words import Manner
 
 

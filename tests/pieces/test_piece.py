@@ -15,7 +15,6 @@ from skirtwright.geometry import Chain, Point, curve, straight
 from skirtwright.geometry.ring import area_of_points
 from skirtwright.pieces.arrange import side_by_side
 from skirtwright.pieces.drawing import DrawnLine, DrawnText, drawn
-from skirtwright.pieces.marks.labels import cut_line, label_lines
 from skirtwright.pieces.marks.notches import APART, CLEAR, DEPTH, walked_to_dart
 from skirtwright.pieces.outline.room import roomiest_place
 from skirtwright.pieces.piece import (
@@ -25,6 +24,7 @@ from skirtwright.pieces.piece import (
     PieceSpec,
     make_piece,
 )
+from skirtwright.pieces.wording.labels import cut_line, label_lines
 
 SPEC = PieceSpec(
     "front",

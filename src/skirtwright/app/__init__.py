@@ -10,7 +10,7 @@ from skirtwright.draft import handles, styles
 from skirtwright.draft.working import tracing
 from skirtwright.job import autosave, edits, piece_edits, worktable
 from skirtwright.pieces import drawing
-from skirtwright.pieces.marks import labels
+from skirtwright.pieces.wording import labels
 from skirtwright.telling import sentences
 
 __all__ = [

@@ -11,10 +11,10 @@ from skirtwright.draft.draft import PieceOf
 from skirtwright.job import piece_edits
 from skirtwright.job.job import PieceOfHers
 from skirtwright.job.worktable import Look
-from skirtwright.pieces.edge_names import edge_title
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.settings import allowance_runs
 from skirtwright.pieces.spec import AllowanceRun
+from skirtwright.pieces.wording.edge_names import edge_title
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner, say, translate
 

@@ -14,7 +14,8 @@ from skirtwright.draft.names import (
     shape_reader,
 )
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.draft.step import Read, Reads, Spot, Step
+from skirtwright.draft.shapes.spot import Spot
+from skirtwright.draft.step import Read, Reads, Step
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import (
     ANGLE,

@@ -75,19 +75,6 @@ ShapeOf = Annotated[str, Reads.SHAPE]
 PanelOf = Annotated[str, Reads.PANEL]
 
 
-@dataclass(frozen=True)
-class Spot:
-    """A place that remembers the part of the panel it was named on.
-
-    Attributes:
-        point: where it lies.
-        part: the edge or mark it was named on; empty for a bare point.
-    """
-
-    point: Point
-    part: str
-
-
 class Step(BaseModel):
     """What every kind of step has."""
 

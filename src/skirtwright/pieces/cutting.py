@@ -16,7 +16,6 @@ from skirtwright.draft.working.turns import turns_not_cut
 from skirtwright.geometry import Chain, Point
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.marks.long_seams import Edges, marks_of_long_seams
-from skirtwright.pieces.marks.notch_words import with_words
 from skirtwright.pieces.outline.turning import SewingOrder, corners_of, sewing_order
 from skirtwright.pieces.piece import Piece, make_piece
 from skirtwright.pieces.settings import (
@@ -29,6 +28,7 @@ from skirtwright.pieces.settings import (
 from skirtwright.pieces.spec import AllowanceRun, Grain, NotchSpec
 from skirtwright.pieces.spec import PieceSpec as Spec
 from skirtwright.pieces.walking import Run, Seam, WalkedSeam, matched, walk
+from skirtwright.pieces.wording.notch_words import with_words
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
 

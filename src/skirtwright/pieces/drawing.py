@@ -8,9 +8,9 @@ from skirtwright.geometry import Chain, Line, Point, heading, straight
 from skirtwright.geometry.arc import arc
 from skirtwright.pieces.drawn_things import Drawn, DrawnLine, DrawnText, Kind
 from skirtwright.pieces.marks.inner_marks import pleat_arrow, pleat_folds
-from skirtwright.pieces.marks.mark_words import lettered
 from skirtwright.pieces.marks.notches import distances_out
 from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.wording.mark_words import lettered
 from skirtwright.words import Manner
 
 __all__ = ["Drawn", "DrawnLine", "DrawnText", "Kind", "drawn", "outlines"]

@@ -25,8 +25,8 @@ from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Line
 from skirtwright.measures.units import show_length
-from skirtwright.pieces.marks.labels import label_lines, material_words
 from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.wording.labels import label_lines, material_words
 from skirtwright.telling.sentences import plain
 from skirtwright.words import Manner, has_message, say, translate
 

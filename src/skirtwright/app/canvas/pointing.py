@@ -20,9 +20,9 @@ from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import holds
 from skirtwright.geometry.tolerance import SAME
-from skirtwright.pieces.edge_names import edge_title
-from skirtwright.pieces.marks.labels import cut_line
 from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.wording.edge_names import edge_title
+from skirtwright.pieces.wording.labels import cut_line
 from skirtwright.problems import NotFound, Problem
 from skirtwright.telling.sentences import plain, sentence
 from skirtwright.words import Manner, has_message, say, says, translate

@@ -20,8 +20,8 @@ from skirtwright.app.panels.piece_picture import PiecePicture
 from skirtwright.app.panels.title_line import TitleLine
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.job.worktable import Look
-from skirtwright.pieces.marks.labels import cut_line
 from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.wording.labels import cut_line
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say
 

@@ -15,8 +15,8 @@ from skirtwright.app.look import LIGHT, Colours
 from skirtwright.app.panels.strip import Strip
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.job.worktable import Look
-from skirtwright.pieces.marks.labels import material_words
 from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.wording.labels import material_words
 from skirtwright.words import say
 
 if TYPE_CHECKING:

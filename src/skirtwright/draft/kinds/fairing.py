@@ -8,8 +8,8 @@ from typing import ClassVar, Literal
 from skirtwright.draft.shapes.darts import opened, shut_darts
 from skirtwright.draft.shapes.edges import square_direction, swayed, with_edge
 from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.solving import find
 from skirtwright.draft.step import Length, PanelOf, Ratio, Step
-from skirtwright.draft.working.solving import find
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.curves import (
     FLATTEST,

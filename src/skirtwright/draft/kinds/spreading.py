@@ -6,7 +6,8 @@ from typing import ClassVar, Literal
 
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.shapes.slashing import Spread, spread
-from skirtwright.draft.step import Length, PanelOf, Ratio, Spot, SpotOf, Step
+from skirtwright.draft.shapes.spot import Spot
+from skirtwright.draft.step import Length, PanelOf, Ratio, SpotOf, Step
 from skirtwright.problems import Refused
 
 

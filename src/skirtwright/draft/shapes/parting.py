@@ -10,7 +10,7 @@ from skirtwright.draft.shapes.darts import opened, shut_darts
 from skirtwright.draft.shapes.panel import Dart, Edge, Mark, Panel
 from skirtwright.draft.shapes.shutting import shut_line
 from skirtwright.draft.shapes.slashing import Piece, slash
-from skirtwright.draft.step import Spot
+from skirtwright.draft.shapes.spot import Spot
 from skirtwright.geometry.chain import Chain, join
 from skirtwright.geometry.meeting import line_meets, nearest_of
 from skirtwright.geometry.point import Point

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from skirtwright.draft.shapes.panel import Dart, Mark, Panel
 from skirtwright.draft.shapes.slashing import MovingPart, Piece, edges_from, slash
-from skirtwright.draft.step import Spot
+from skirtwright.draft.shapes.spot import Spot
 from skirtwright.geometry.chain import Chain, straight
 from skirtwright.geometry.meeting import nearest_of, ray_meets
 from skirtwright.geometry.point import Motion, Point, reflect, shift, turn

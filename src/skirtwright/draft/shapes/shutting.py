@@ -15,7 +15,7 @@ from skirtwright.draft.shapes.slashing import (
     slash,
     turn_for,
 )
-from skirtwright.draft.step import Spot
+from skirtwright.draft.shapes.spot import Spot
 from skirtwright.geometry.chain import Chain, join, straight
 from skirtwright.geometry.meeting import nearest_of, ray_meets
 from skirtwright.geometry.point import Motion, Point, bend_deg, turn

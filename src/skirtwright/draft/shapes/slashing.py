@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from skirtwright.draft.shapes.panel import Dart, Edge, Mark, Panel
-from skirtwright.draft.step import Spot
+from skirtwright.draft.shapes.spot import Spot
 from skirtwright.geometry.chain import Chain, join, straight
 from skirtwright.geometry.meeting import line_meets
 from skirtwright.geometry.point import Motion, Point, turn

@@ -12,6 +12,7 @@ from skirtwright.draft.draft import Draft, Group
 from skirtwright.draft.fields import BoundStep
 from skirtwright.draft.names import Names
 from skirtwright.draft.shapes.panel import lies_within
+from skirtwright.draft.solving import Found, find
 from skirtwright.draft.working.binding import (
     SOUGHT,
     STATED,
@@ -19,7 +20,6 @@ from skirtwright.draft.working.binding import (
     bind_draft,
     leans_of,
 )
-from skirtwright.draft.working.solving import Found, find
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
 

@@ -10,15 +10,15 @@ from dataclasses import dataclass
 
 from skirtwright.checks.checked_skirt import edge_words
 from skirtwright.draft.inputs import AmountState
-from skirtwright.export.cloth_needed import ClothNeeded, cloth_needed
+from skirtwright.export.sewing.cloth_needed import ClothNeeded, cloth_needed
 from skirtwright.export.sewing.drafting_text import DraftPart, drafting_text
 from skirtwright.export.sewing.sewing_facts import Facts, facts_of
 from skirtwright.export.sewing.sewing_order import cautions, notions, sewing_rows
 from skirtwright.export.sewing.sewing_seen import reach
 from skirtwright.export.sewing.sewing_words import phrase
 from skirtwright.measures.measurements import measurements
-from skirtwright.pieces.marks.labels import how_cut, material_words
 from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.wording.labels import how_cut, material_words
 from skirtwright.report import FINISHED, Report
 from skirtwright.words import Manner, remedy, say, says, translate
 

@@ -21,8 +21,8 @@ from skirtwright.geometry import Motion, Point, shift
 from skirtwright.geometry.box import Box
 from skirtwright.measures.units import Unit, show_length
 from skirtwright.pieces.drawing import DrawnText, drawn
-from skirtwright.pieces.marks.labels import how_cut
 from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.wording.labels import how_cut
 from skirtwright.problems import Refused
 from skirtwright.words import Manner, translate
 

@@ -1,0 +1,1 @@
+"""Words on a piece and of its edges: labels, marks, balance marks."""
