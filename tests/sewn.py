@@ -68,11 +68,7 @@ def sewn_times(cut):
     """
     there = {piece.name: lies(piece) for piece in cut.pieces}
     for walked in cut.seams:
-        named = Counter(
-            (piece, edge.removeprefix("-"))
-            for side in walked.seam.sides
-            for piece, edge in side
-        )
+        named = Counter(run.key for side in walked.seam.sides for run in side)
         times = min(there[piece] / often for (piece, _), often in named.items())
         yield walked.seam, {key: often * times for key, often in named.items()}
 
@@ -104,7 +100,7 @@ def faults(report):
     pieces = {piece.name: piece for piece in report.cut.pieces}
     sewn = {}
     for seam, times in sewn_times(report.cut):
-        layers = [{layer(pieces[name]) for name, _ in side} for side in seam.sides]
+        layers = [{layer(pieces[run.piece]) for run in side} for side in seam.sides]
         for (name, edge), often in times.items():
             own = layer(pieces[name])
             # What a lining or a facing is laid on is sewn to the skirt all the same.

@@ -170,7 +170,10 @@ def as_json(report: Report, manner: Manner | None = None) -> dict[str, Any]:
         "seams": [
             {
                 "name": walked.seam.name,
-                "sides": [[list(part) for part in side] for side in walked.seam.sides],
+                "sides": [
+                    [[run.piece, run.signed] for run in side]
+                    for side in walked.seam.sides
+                ],
                 "lengths": list(walked.lengths),
                 "ease": walked.seam.ease,
                 "difference": walked.difference,

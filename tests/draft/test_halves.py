@@ -13,6 +13,7 @@ from skirtwright.draft.draft import Seam
 from skirtwright.draft.halves.repeating import Halving
 from skirtwright.draft.halves.seams_of_halves import columns
 from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.runs import Run
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.ring import crossing
 from skirtwright.job.file import load, save
@@ -103,9 +104,9 @@ def test_every_seam_of_the_mermaid_is_sewn_on_both_sides():
     for walked in seams.values():
         assert abs(walked.difference) < 0.01, walked.seam.name
     joined = seams["front_centre_joined"].seam.sides
-    assert joined == ((("front_left", "centre"),), (("front_right", "centre"),))
+    assert joined == ((Run.of("front_left.centre"),), (Run.of("front_right.centre"),))
     back = seams["centre_back"].seam.sides
-    assert back == ((("back_left", "centre"),), (("back_right", "centre"),))
+    assert back == ((Run.of("back_left.centre"),), (Run.of("back_right.centre"),))
 
 
 def wider_to_the_right(style, **chosen):
@@ -131,7 +132,7 @@ def test_a_band_is_cut_once_and_goes_round_both_halves():
     stiff = cut["band_interfacing"].panel.edge("left").chain.length
     assert stiff == pytest.approx(joins + 30, abs=0.01)
     (band,) = [w for w in found.cut.seams if w.seam.name == "waistband"]
-    assert [piece for piece, _ in band.seam.sides[0]] == [
+    assert [run.piece for run in band.seam.sides[0]] == [
         "back_right",
         "front_right",
         "front_left",
@@ -160,10 +161,10 @@ def test_a_band_closed_at_the_left_side_begins_there():
     found = wider_to_the_right("mermaid", closing="zip_left_side")
     (band,) = [w for w in found.cut.seams if w.seam.name == "waistband"]
     assert band.seam.sides[0] == (
-        ("back_left", "-waist"),
-        ("back_right", "waist"),
-        ("front_right", "-waist"),
-        ("front_left", "waist"),
+        Run.of("-back_left.waist"),
+        Run.of("back_right.waist"),
+        Run.of("-front_right.waist"),
+        Run.of("front_left.waist"),
     )
     assert abs(band.difference) < 0.01
 
@@ -371,8 +372,8 @@ def test_a_front_cut_in_two_is_joined(style):
     seams = {w.seam.name: w for w in look.report.cut.seams}
     front = seams["front_centre_joined"]
     assert front.seam.sides == (
-        (("front_left", "centre"),),
-        (("front_right", "centre"),),
+        (Run.of("front_left.centre"),),
+        (Run.of("front_right.centre"),),
     )
     assert front.lengths[0] > 400
     assert abs(front.difference) < 0.01
@@ -391,7 +392,7 @@ def test_a_back_on_the_fold_is_joined_when_the_left_side_opens():
 def test_panels_that_hang_one_below_another_share_a_centre():
     """The yoke and the skirt below it are one centre; a facing has its own."""
     seams = {w.seam.name: w.seam.sides for w in uneven("yoke").report.cut.seams}
-    assert [piece for piece, _ in seams["front_yoke_centre_joined"][0]] == [
+    assert [run.piece for run in seams["front_yoke_centre_joined"][0]] == [
         "front_yoke_left",
         "front_left",
     ]
@@ -404,11 +405,9 @@ def test_panels_said_to_hang_below_each_other_lose_no_fold():
         {"name": "x", "sides": [["a.line"], ["b.line"]]},
         {"name": "y", "sides": [["a.side", "b.side"], ["b.side", "a.side"]]},
     ]
-    runs = columns([("a", "centre"), ("b", "centre")], map(Seam.model_validate, loop))
-    assert sorted(fold for run in runs for fold in run) == [
-        ("a", "centre"),
-        ("b", "centre"),
-    ]
+    folds = {Run("a", "centre"), Run("b", "centre")}
+    found = columns(folds, map(Seam.model_validate, loop))
+    assert {fold for column in found for fold in column} == folds
 
 
 def test_a_word_told_is_not_taken_for_a_name():

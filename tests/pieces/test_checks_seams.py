@@ -13,6 +13,7 @@ import pytest
 from wrong_on_purpose import CENTRE_BACK, SIDE, checked, grades, quarter, side
 
 from skirtwright.checks.measured_outline import Paper
+from skirtwright.draft.runs import Run
 from skirtwright.geometry import Point, straight
 from skirtwright.pieces.piece import NotchSpec
 
@@ -211,7 +212,7 @@ def test_marks_that_miss_each_other(off, grade):
 def test_a_seam_walked_backwards_has_its_marks_at_the_same_places():
     length = quarter().panel.edge("side").chain.length
     front = quarter(notches=[NotchSpec("side", length - 200)])
-    seam = replace(SIDE, sides=((("front", "-side"),), SIDE.sides[1]))
+    seam = replace(SIDE, sides=((Run.of("-front.side"),), SIDE.sides[1]))
     assert grades(checked(front, seams=[seam]), "notch_pair") == []
 
 

@@ -7,6 +7,7 @@ from itertools import pairwise
 import pytest
 from outlines import polygon
 
+from skirtwright.draft.runs import Run
 from skirtwright.pieces.marks.long_seams import Edges, marks_of_long_seams
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walking import Seam
@@ -22,7 +23,7 @@ def panels_of(**heights):
 
 
 def seam(name, first, second, ease=0.0):
-    return Seam(name, ((first,), (second,)), ease)
+    return Seam(name, ((Run.of(first),), (Run.of(second),)), ease)
 
 
 def marked(panels, seams, marks=None, folds=None):
@@ -41,7 +42,7 @@ def on(there, piece, edge):
     return sorted((round(m.distance, 6), m.count) for m in marks)
 
 
-SIDE = seam("side", ("front", "right"), ("back", "-left"))
+SIDE = seam("side", "front.right", "-back.left")
 
 
 @pytest.mark.parametrize(("length", "parts"), [(350, 1), (351, 2), (700, 2), (960, 3)])
@@ -66,11 +67,11 @@ def test_marks_that_are_there_count_when_the_other_side_has_them():
 def test_gathered_seams_are_marked_at_their_quarters():
     """300 gathered to 200: at 75, 150, 225 and 50, 100, 150."""
     panels = panels_of(front=300, back=200)
-    gathered = seam("tier", ("front", "right"), ("back", "right"), ease=100)
+    gathered = seam("tier", "front.right", "back.right", ease=100)
     there = marked(panels, [gathered])
     assert on(there, "front", "right") == [(75, 1), (150, 1), (225, 1)]
     assert on(there, "back", "right") == [(50, 1), (100, 1), (150, 1)]
-    eased = seam("side", ("front", "right"), ("back", "right"), ease=10)
+    eased = seam("side", "front.right", "back.right", ease=10)
     assert marked(panels_of(front=300, back=290), [eased]) == {}
 
 
@@ -78,8 +79,8 @@ def test_two_seams_of_one_length_are_told_apart():
     """Four long edges alike: each seam's marks match only its own partner's."""
     panels = panels_of(a=500, b=500, c=500, d=500)
     seams = [
-        seam("one", ("a", "right"), ("b", "right")),
-        seam("two", ("c", "right"), ("d", "right")),
+        seam("one", "a.right", "b.right"),
+        seam("two", "c.right", "d.right"),
     ]
     there = marked(panels, seams)
     one, two = on(there, "a", "right"), on(there, "c", "right")
@@ -94,6 +95,6 @@ def test_two_seams_of_one_length_are_told_apart():
 
 def test_folds_and_other_cloths_are_no_danger():
     panels = panels_of(a=500, b=500, c=500)
-    seams = [seam("one", ("a", "right"), ("b", "right"))]
+    seams = [seam("one", "a.right", "b.right")]
     alone = marked(panels, seams, folds={"c": ("left", "right")})
     assert on(alone, "a", "right") == [(250, 1)]

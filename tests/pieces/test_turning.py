@@ -7,6 +7,7 @@ from outlines import polygon
 
 from skirtwright.draft.draft import PieceOf
 from skirtwright.draft.draft import Seam as SeamOf
+from skirtwright.draft.runs import Run
 from skirtwright.pieces.outline.turning import corners_of, sewing_order
 from skirtwright.pieces.walking import Seam
 
@@ -19,11 +20,6 @@ def square(names=NAMES):
 
 def piece(name, **more):
     return PieceOf(name=name, title=name, panel=name, **more)
-
-
-def _step(name):
-    piece, _, edge = name.removeprefix("-").partition(".")
-    return piece, "-" * name.startswith("-") + edge
 
 
 def skirt(**pressed):
@@ -39,10 +35,7 @@ def skirt(**pressed):
     }
 
     def seam(name, first, second):
-        def run(side):
-            return tuple(_step(edge) for edge in side)
-
-        return Seam(name, (run(first), run(second)))
+        return Seam(name, (tuple(map(Run.of, first)), tuple(map(Run.of, second))))
 
     seams = [
         # Written in no order: the runs say what comes first.
@@ -111,8 +104,8 @@ def test_two_turned_edges_are_mitred_and_data_comes_last():
 def test_a_waist_without_joins_is_still_sewn_after_the_seams(edge):
     panels = {"skirt": square(), "band": square()}
     seams = [
-        Seam("centre", ((("skirt", "side"),), (("skirt", "centre"),))),
-        Seam("band", ((("skirt", "waist"),), (("band", "hem"),))),
+        Seam("centre", ((Run.of("skirt.side"),), (Run.of("skirt.centre"),))),
+        Seam("band", ((Run.of("skirt.waist"),), (Run.of("band.hem"),))),
     ]
     order = sewing_order(seams, (), panels, {("skirt", "waist")})
     assert order.turn_of("skirt", edge) == (edge == "waist")

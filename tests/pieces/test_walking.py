@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from outlines import polygon, skirt_front
 
+from skirtwright.draft.runs import Run
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walking import (
     Seam,
@@ -23,7 +24,9 @@ PANELS = {
     "two": polygon((0, 0), (60, 0), (60, 40), (0, 40)),
     "band": polygon((0, 0), (155, 0), (155, 30), (0, 30)),
 }
-JOIN = Seam("join", ((("one", "a"), ("two", "a")), (("band", "-a"),)), ease=3.0)
+JOIN = Seam(
+    "join", ((Run.of("one.a"), Run.of("two.a")), (Run.of("-band.a"),)), ease=3.0
+)
 
 
 def test_difference_is_what_ease_does_not_explain():
@@ -36,7 +39,7 @@ def test_darts_are_walked_shut():
     """170.85...: the two parts of the waist without the cap between the legs."""
     waist = PANELS["front"].edge("waist").chain
     parts = [s.length for s in waist.segments if not s.fold]
-    assert length_of((("front", "waist"),), PANELS) == pytest.approx(sum(parts))
+    assert length_of((Run("front", "waist"),), PANELS) == pytest.approx(sum(parts))
     assert waist.paper_length > sum(parts) + 14
 
 
@@ -77,13 +80,13 @@ def test_a_side_has_no_mark_where_two_of_its_pieces_meet():
     assert joints(plain.sides[0], PANELS) == (100,)
     assert matched(plain, PANELS, 100) == (("band", NotchSpec("a", 55)),)
     # Back along the same edge it crosses a fold, which is marked.
-    folded = Seam("join", ((("one", "-a"), ("one", "a")), (("band", "a"),)))
+    folded = Seam("join", ((Run.of("-one.a"), Run.of("one.a")), (Run.of("band.a"),)))
     assert joints(folded.sides[0], PANELS) == ()
     assert matched(folded, PANELS, 100)[0] == ("one", NotchSpec("a", 0.0))
 
 
 def test_two_sides_of_one_edge_have_one_mark():
-    seam = Seam("centre_back", ((("one", "b"),), (("one", "b"),)))
+    seam = Seam("centre_back", ((Run.of("one.b"),), (Run.of("one.b"),)))
     assert matched(seam, PANELS, 20) == (("one", NotchSpec("b", 20)),)
     assert walk(seam, PANELS).difference == 0
 
@@ -96,19 +99,19 @@ def test_balance_marks_fill_long_gaps():
 
 def test_names_that_are_not_there():
     with pytest.raises(NotFound) as caught:
-        length_of((("cuff", "a"),), PANELS)
+        length_of((Run("cuff", "a"),), PANELS)
     assert caught.value.problem.code == "pieces.no_piece"
     with pytest.raises(NotFound):
-        length_of((("one", "z"),), PANELS)
+        length_of((Run("one", "z"),), PANELS)
 
 
 def test_a_mark_at_the_end_is_put_on_a_side_a_hair_shorter():
     """Sides of 100 and 99.99 are sewn together; their ends meet."""
     panels = {**PANELS, "near": polygon((0, 0), (99.99, 0), (99.99, 50), (0, 50))}
-    seam = Seam("near", ((("one", "a"),), (("near", "a"),)))
+    seam = Seam("near", ((Run.of("one.a"),), (Run.of("near.a"),)))
     assert matched(seam, panels, 100) == (
         ("one", NotchSpec("a", 100)),
         ("near", NotchSpec("a", 99.99)),
     )
-    short = Seam("short", ((("one", "a"),), (("two", "a"),)))
+    short = Seam("short", ((Run.of("one.a"),), (Run.of("two.a"),)))
     assert matched(short, panels, 100) == (("one", NotchSpec("a", 100)),)

@@ -10,6 +10,7 @@ from dataclasses import replace
 from drafting import point, small
 from skirtwright.checks.all_checks import Checking, checks
 from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.runs import Run
 from skirtwright.draft.shapes.panel import Dart, panel_of
 from skirtwright.draft.working.recompute import Reworking, Worked
 from skirtwright.geometry import Chain, Line, Point, curve, straight
@@ -95,8 +96,8 @@ def _with_dart(waist: Chain, left: Point, right: Point, name: str) -> Chain:
     )
 
 
-SIDE = Seam("side", ((("front", "side"),), (("back", "side"),)))
-CENTRE_BACK = Seam("centre_back", ((("back", "centre"),), (("back", "centre"),)))
+SIDE = Seam("side", ((Run.of("front.side"),), (Run.of("back.side"),)))
+CENTRE_BACK = Seam("centre_back", ((Run.of("back.centre"),), (Run.of("back.centre"),)))
 
 
 class Found(tuple[Problem, ...]):  # noqa: SLOT001 - a tuple with its draft

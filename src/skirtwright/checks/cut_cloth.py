@@ -63,7 +63,7 @@ def halves_of_skirt(skirt: Skirt) -> Iterator[Problem]:
 def pairs_of_skirt(skirt: Skirt) -> Iterator[Problem]:
     """Pieces sewn to their own mirror image, of which no whole pairs are cut."""
     joined = {
-        side[0][0]
+        side[0].piece
         for walked in skirt.cut.seams
         for side in walked.seam.sides[:1]
         if walked.seam.sides[0] == walked.seam.sides[1]

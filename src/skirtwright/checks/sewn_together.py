@@ -9,9 +9,10 @@ from dataclasses import dataclass
 from skirtwright.checks.checked_skirt import Skirt, edge_words
 from skirtwright.checks.limits import finding, graded, limits, severity_of
 from skirtwright.checks.measured_outline import HEM, WAIST, Paper
+from skirtwright.draft.runs import Side
 from skirtwright.geometry import bend_deg, heading
 from skirtwright.pieces.marks.likeness import Mark, from_other_end, told_apart
-from skirtwright.pieces.walking import Run, Seam, joints
+from skirtwright.pieces.walking import Seam, joints
 from skirtwright.problems import Problem
 
 Papers = Mapping[str, Paper]
@@ -26,7 +27,7 @@ def seam_checks(skirt: Skirt) -> Iterator[Problem]:
     sewn = Counter(_edges_of(skirt))
     for walked in skirt.cut.seams:
         seam = walked.seam
-        names = {piece for side in seam.sides for piece, _ in side}
+        names = {run.piece for side in seam.sides for run in side}
         if not names <= skirt.papers.keys():
             continue
         found = skirt.once(
@@ -36,7 +37,7 @@ def seam_checks(skirt: Skirt) -> Iterator[Problem]:
             tuple(skirt.papers[name] for name in sorted(names)),
             seam.name in gathers,
             leans.get(seam.name, 0.0),
-            tuple(any(sewn[e] > 1 for e in _plain(side)) for side in seam.sides),
+            tuple(any(sewn[run.key] > 1 for run in side) for side in seam.sides),
         )
         # A hem that is meant to run off meets its seams as it must.
         yield from (p for p in found if not sloping or p.code != "check.hem_corner")
@@ -45,11 +46,7 @@ def seam_checks(skirt: Skirt) -> Iterator[Problem]:
 def _edges_of(skirt: Skirt) -> Iterator[tuple[str, str]]:
     """The edges of every seam, each once for each seam."""
     for walked in skirt.cut.seams:
-        yield from {edge for side in walked.seam.sides for edge in _plain(side)}
-
-
-def _plain(side: Run) -> Iterator[tuple[str, str]]:
-    return ((piece, edge.removeprefix("-")) for piece, edge in side)
+        yield from {run.key for side in walked.seam.sides for run in side}
 
 
 def _seam(
@@ -92,20 +89,21 @@ def _lengths(seam: Seam, papers: Papers, *, gathered: bool) -> Iterator[Problem]
 _EASED = dict.fromkeys(("note", "caution", "wrong"), "seam_ease")
 
 
-def _on_the_bias(side: Run, papers: Papers) -> bool:
+def _on_the_bias(side: Side, papers: Papers) -> bool:
     """True when every piece of a side runs, from end to end, across its grain."""
     across = limits()["seam_ease_bias"]["off_grain"]
     found = []
-    for piece, edge in _plain(side):
-        chain = papers[piece].panel.edge(edge).chain
-        way = heading(papers[piece].piece.grain_deg)
+    for run in side:
+        paper = papers[run.piece]
+        chain = paper.panel.edge(run.edge).chain
+        way = heading(paper.piece.grain_deg)
         turned = abs(bend_deg(way, chain.end - chain.start))
         found.append(min(turned, 180 - turned))
     return all(across["least"] <= angle <= across["most"] for angle in found)
 
 
-def _length(side: Run, papers: Papers) -> float:
-    return sum(papers[p].edges[e.removeprefix("-")].length for p, e in side)
+def _length(side: Side, papers: Papers) -> float:
+    return sum(papers[run.piece].edges[run.edge].length for run in side)
 
 
 # Angles where a seam runs into waist or hem
@@ -130,13 +128,10 @@ End = tuple[Paper, str, str, float]
 """A piece, its edge, the role of the edge met at its end, and the angle there."""
 
 
-def _end(side: Run, papers: Papers, *, at_start: bool) -> End:
-    piece, name = side[0] if at_start else side[-1]
-    edge = name.removeprefix("-")
-    own_start = at_start != name.startswith("-")
-    paper = papers[piece]
-    met = paper.role(paper.neighbours[edge, own_start])
-    return paper, edge, met, paper.corners[edge, own_start]
+def _end(side: Side, papers: Papers, *, at_start: bool) -> End:
+    run = side[0] if at_start else side[-1]
+    paper, end = papers[run.piece], (run.edge, at_start == run.forward)
+    return paper, run.edge, paper.role(paper.neighbours[end]), paper.corners[end]
 
 
 def _square_at_hem(seam: Seam, ends: Sequence[End], same: bool) -> Iterator[Problem]:
@@ -205,11 +200,10 @@ def _sewn(skirt: Skirt) -> Iterator[tuple[Paper, str]]:
     seen: set[tuple[str, str]] = set()
     for walked in skirt.cut.seams:
         for side in walked.seam.sides:
-            for piece, name in side:
-                edge = name.removeprefix("-")
-                if piece in skirt.papers and (piece, edge) not in seen:
-                    seen.add((piece, edge))
-                    yield skirt.papers[piece], edge
+            for run in side:
+                if run.piece in skirt.papers and run.key not in seen:
+                    seen.add(run.key)
+                    yield skirt.papers[run.piece], run.edge
 
 
 def swing_of_skirt(skirt: Skirt) -> Iterator[Problem]:
@@ -264,13 +258,12 @@ def _has_partner(mark: Mark, others: Sequence[Mark]) -> bool:
     return any(abs(mark[0] - d) <= near and mark[1] == count for d, count in others)
 
 
-def _marks_along(side: Run, papers: Papers) -> Iterator[Mark]:
+def _marks_along(side: Side, papers: Papers) -> Iterator[Mark]:
     begun, last = 0.0, None
-    for piece, name in side:
-        edge = name.removeprefix("-")
-        length = papers[piece].edges[edge].length
-        marks = papers[piece].marks(edge)
-        if name.startswith("-"):
+    for run in side:
+        paper = papers[run.piece]
+        length, marks = paper.edges[run.edge].length, paper.marks(run.edge)
+        if not run.forward:
             marks = from_other_end(marks, length)
         for distance, count in marks:
             # A mark on a fold belongs to both halves and is one.
@@ -299,10 +292,10 @@ def notch_proof(skirt: Skirt) -> Iterator[Problem]:
     """Edges that do not belong together cannot be joined with their marks matching."""
     belong = [
         frozenset(
-            (skirt.papers[p].stem, e.removeprefix("-"))
+            (skirt.papers[run.piece].stem, run.edge)
             for side in walked.seam.sides
-            for p, e in side
-            if p in skirt.papers
+            for run in side
+            if run.piece in skirt.papers
         )
         for walked in skirt.cut.seams
     ]

@@ -12,13 +12,18 @@ from pydantic import (
     BaseModel,
     ConfigDict,
     Field,
+    GetCoreSchemaHandler,
+    GetPydanticSchema,
     PlainSerializer,
     PlainValidator,
+    ValidatorFunctionWrapHandler,
     model_validator,
 )
+from pydantic_core import CoreSchema, core_schema
 
 from skirtwright.budget import LONGEST_NAME, MOST_LISTED
 from skirtwright.draft.kinds import ALL
+from skirtwright.draft.runs import Run
 from skirtwright.draft.step import Step
 from skirtwright.measures.trusted_json import TakenBy, take
 from skirtwright.measures.units import Unit
@@ -183,6 +188,24 @@ class Group(BaseModel):
         return self
 
 
+def _read_run(raw: Any, read: ValidatorFunctionWrapHandler) -> Run:
+    return raw if isinstance(raw, Run) else Run.of(read(raw))
+
+
+def _run_schema(_: Any, of: GetCoreSchemaHandler) -> CoreSchema:
+    return core_schema.no_info_wrap_validator_function(
+        _read_run,
+        of(str),
+        serialization=core_schema.plain_serializer_function_ser_schema(
+            str, return_schema=of(str)
+        ),
+    )
+
+
+SeamRun = Annotated[Run, GetPydanticSchema(_run_schema), TakenBy(Run.of)]
+"""A run of a seam, in a file `panel.edge` or `-panel.edge`."""
+
+
 class SeamNotch(BaseModel):
     """A balance mark of a seam: found on its first side, put on both alike.
 
@@ -209,7 +232,7 @@ class Seam(BaseModel):
 
     name: str
     title: str = ""
-    sides: tuple[tuple[str, ...], tuple[str, ...]]
+    sides: tuple[tuple[SeamRun, ...], tuple[SeamRun, ...]]
     ease: str = "0"
     pressed: Literal["open", "first", "second"] = "open"
     notches: tuple[SeamNotch, ...] = ()

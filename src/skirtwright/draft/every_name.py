@@ -19,6 +19,7 @@ from skirtwright.budget import spend
 from skirtwright.draft.draft import Draft, Group, PieceOf, Seam, Told
 from skirtwright.draft.inputs import READS
 from skirtwright.draft.kinds.numbers import Check
+from skirtwright.draft.runs import Run
 from skirtwright.draft.step import Reads, Step
 from skirtwright.measures.measurements import measurements
 from skirtwright.measures.workings import (
@@ -229,7 +230,7 @@ class _Looking:
             named = getattr(step, field)
             base = self._find(_plain(getattr(step, panel) or ""), within)[0]
             for edge in _texts(list(named) if isinstance(named, dict) else named):
-                self._part(f"{at}.{field}", base, edge.removeprefix("-"))
+                self._part(f"{at}.{field}", base, Run.of(edge).edge)
 
     def _piece(self, piece: PieceOf, at: str) -> None:
         panel = self._panel(f"{at}.panel", piece.panel)
@@ -261,10 +262,9 @@ class _Looking:
 
     def _seam(self, seam: Seam, at: str) -> None:
         cut = {_plain(piece.panel) for piece in self.draft.pieces}
-        for part in (part for side in seam.sides for part in side):
-            panel, _, edge = _plain(part.removeprefix("-")).rpartition(".")
-            base = self._panel(f"{at}.sides", panel, cut)
-            self._part(f"{at}.sides", base, edge)
+        for run in (run for side in seam.sides for run in side):
+            base = self._panel(f"{at}.sides", _plain(run.piece), cut)
+            self._part(f"{at}.sides", base, _plain(run.edge))
         self._text(f"{at}.repeat", seam.repeat, Reads.RATIO)
         self._text(f"{at}.ease", seam.ease, Reads.LENGTH)
         self._text(f"{at}.when", seam.when, Reads.WHETHER)

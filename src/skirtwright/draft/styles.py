@@ -11,6 +11,7 @@ from skirtwright import shelf
 from skirtwright.budget import bounded
 from skirtwright.draft.draft import Draft, Group, Seam, SeamNotch, Told
 from skirtwright.draft.every_name import check_names
+from skirtwright.draft.runs import Run
 from skirtwright.draft.upgrade import upgraded
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.measures.trusted_json import take
@@ -173,7 +174,7 @@ def _marked(
     marks: dict[str, tuple[SeamNotch, ...]] = {}
     for seam in brought:
         said = () if seam.when is None else (seam.when,)
-        begins = (seam.sides[0][0], begun.get(seam.name, ""))
+        begins = (seam.sides[0][0], begun.get(seam.name))
         here = tuple(_applying(_from_start(m, *begins), said) for m in seam.notches)
         marks[seam.name] = marks.get(seam.name, ()) + here
     return _behind(
@@ -185,12 +186,12 @@ def _marked(
     )
 
 
-def _from_start(mark: SeamNotch, brought: str, own: str) -> SeamNotch:
+def _from_start(mark: SeamNotch, brought: Run, own: Run | None) -> SeamNotch:
     """A balance mark measured from a seam's start, where the draft's own begins."""
-    if not own or mark.at != f"{brought} start":
+    if own is None or mark.at != f"{brought} start":
         return mark
-    edge, end = own.removeprefix("-"), "end" if own.startswith("-") else "start"
-    return mark.model_copy(update={"at": f"{edge} {end}"})
+    end = "start" if own.forward else "end"
+    return mark.model_copy(update={"at": f"{own.named} {end}"})
 
 
 def _applying(item: Any, when: tuple[str, ...]) -> Any:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from skirtwright.draft.draft import FORMAT
+from skirtwright.draft.runs import Run
 from skirtwright.problems import BadInput
 
 _ROLES = {
@@ -83,8 +84,8 @@ def _edges_of_panels(raw: dict[str, Any]) -> dict[str, dict[str, None]]:
         found.setdefault(piece["panel"], {}).update(dict.fromkeys(named))
     for seam in raw.get("seams", ()):
         for part in (part for side in seam["sides"] for part in side):
-            panel, _, edge = part.removeprefix("-").partition(".")
-            found.setdefault(panel, {})[edge] = None
+            run = Run.of(part)
+            found.setdefault(run.piece, {})[run.edge] = None
     return found
 
 

@@ -9,6 +9,7 @@ from functools import partial
 from skirtwright.budget import spend
 from skirtwright.draft.draft import PieceOf
 from skirtwright.draft.draft import Seam as SeamOf
+from skirtwright.draft.runs import Side
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
@@ -27,7 +28,7 @@ from skirtwright.pieces.settings import (
 )
 from skirtwright.pieces.spec import AllowanceRun, Grain, NotchSpec
 from skirtwright.pieces.spec import PieceSpec as Spec
-from skirtwright.pieces.walking import Run, Seam, WalkedSeam, matched, walk
+from skirtwright.pieces.walking import Seam, WalkedSeam, matched, walk
 from skirtwright.pieces.wording.notch_words import with_words
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
@@ -138,13 +139,13 @@ class Cutting:
         """One seam, and the balance marks it puts on its pieces."""
         if data.when is not None and not _holds(worked, data.when):
             return
-        sides = (_run(data.sides[0], piece_of), _run(data.sides[1], piece_of))
-        if not all(piece in panels for side in sides for piece, _ in side):
+        first, second = (_of_pieces(side, piece_of) for side in data.sides)
+        if not all(run.piece in panels for run in (*first, *second)):
             return
-        seam = Seam(data.name, sides, worked.read(data.ease, Reads.LENGTH))
+        seam = Seam(data.name, (first, second), worked.read(data.ease, Reads.LENGTH))
         seams.append(seam)
         asked = tuple(_asked(worked, data))
-        sewn = tuple(panels[piece] for side in seam.sides for piece, _ in side)
+        sewn = tuple(panels[run.piece] for side in seam.sides for run in side)
         for piece, spec in self._marks.of(data.name, seam, asked, *sewn):
             _add(notches, piece, spec)
 
@@ -169,7 +170,7 @@ def _asked(worked: Worked, data: SeamOf) -> Iterator[Asked]:
     Panels lie over one another in a draft: a place named on an edge is looked for on
     that edge, and only another kind of place on all.
     """
-    edges = [name.removeprefix("-") for name in data.sides[0]]
+    edges = [run.named for run in data.sides[0]]
     for mark in data.notches:
         if mark.when is None or _holds(worked, mark.when):
             place = worked.read(mark.at, Reads.PLACE)
@@ -187,7 +188,7 @@ def _balance_marks(seam: Seam, asked: tuple[Asked, ...], *sewn: Panel) -> Marks:
         asked: the marks.
         sewn: the panels of both sides, edge by edge.
     """
-    names = [piece for side in seam.sides for piece, _ in side]
+    names = [run.piece for side in seam.sides for run in side]
     panels = dict(zip(names, sewn, strict=True))
     placed = [
         (_distance_along(place, on, seam.sides[0], panels) + beyond, count)
@@ -244,28 +245,23 @@ def _holds(worked: Worked, condition: str) -> bool:
     return bool(worked.read(condition, Reads.WHETHER))
 
 
-def _run(side: tuple[str, ...], piece_of: Mapping[str, str]) -> Run:
-    run = []
-    for name in side:
-        back = "-" if name.startswith("-") else ""
-        panel, _, edge = name.removeprefix("-").rpartition(".")
-        # Of a panel that is not cut there is no piece, whatever another is called.
-        run.append((piece_of.get(panel, ""), back + edge))
-    return tuple(run)
+def _of_pieces(side: Side, piece_of: Mapping[str, str]) -> Side:
+    """One side of a seam, on the pieces cut from its panels."""
+    # Of a panel that is not cut there is no piece, whatever another is called.
+    return tuple(run.on(piece_of.get(run.piece, "")) for run in side)
 
 
 def _distance_along(
-    place: Point, on: tuple[int, ...], side: Run, panels: Mapping[str, Panel]
+    place: Point, on: tuple[int, ...], side: Side, panels: Mapping[str, Panel]
 ) -> float:
     """Walked distance, from a side's beginning, of a place on some of its edges."""
     walked, best = 0.0, (0.0, float("inf"))
-    for number, (piece, edge) in enumerate(side):
-        chain = panels[piece].edge(edge.removeprefix("-")).chain
+    for number, run in enumerate(side):
+        chain = panels[run.piece].edge(run.edge).chain
         if number in on:
             along, gap = _along(chain, place)
             if gap < best[1]:
-                back = edge.startswith("-")
-                best = (walked + (chain.length - along if back else along), gap)
+                best = (walked + run.own_distance(along, chain.length), gap)
             if best[1] <= SAME:
                 break
         walked += chain.length

@@ -11,12 +11,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from skirtwright.draft.draft import PieceOf
+from skirtwright.draft.runs import Side
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.spec import AllowanceRun, NotchSpec
-from skirtwright.pieces.walking import Run, Seam, length_of, matched
+from skirtwright.pieces.walking import Seam, length_of, matched
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
 
 MOST_ALLOWANCE = 300.0
@@ -170,13 +171,12 @@ def _across(
 
 
 def _walked(
-    side: Run, piece: str, spec: NotchSpec, panels: Mapping[str, Panel]
+    side: Side, piece: str, spec: NotchSpec, panels: Mapping[str, Panel]
 ) -> Iterator[float]:
     """Walked distances at which a side comes by the mark."""
     before = 0.0
-    for name, edge in side:
-        length = panels[name].edge(edge.removeprefix("-")).chain.length
-        if (name, edge.removeprefix("-")) == (piece, spec.edge):
-            back = edge.startswith("-")
-            yield before + (length - spec.distance if back else spec.distance)
+    for run in side:
+        length = panels[run.piece].edge(run.edge).chain.length
+        if run.key == (piece, spec.edge):
+            yield before + run.own_distance(spec.distance, length)
         before += length

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from skirtwright.budget import spend
+from skirtwright.draft.runs import Run, Side
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.spec import NotchSpec
@@ -14,9 +15,6 @@ from skirtwright.problems import NotFound
 
 _ENDS_TOGETHER = 0.1
 """By how much the sides of a seam may differ, mm."""
-
-Run = tuple[tuple[str, str], ...]
-"""(piece, edge) in the order they are walked; `-edge` is walked backwards."""
 
 
 @dataclass(frozen=True)
@@ -30,7 +28,7 @@ class Seam:
     """
 
     name: str
-    sides: tuple[Run, Run]
+    sides: tuple[Side, Side]
     ease: float = 0.0
 
 
@@ -57,17 +55,17 @@ def walk(seam: Seam, panels: Mapping[str, Panel]) -> WalkedSeam:
     return WalkedSeam(seam, (first, second))
 
 
-def length_of(side: Run, panels: Mapping[str, Panel]) -> float:
+def length_of(side: Side, panels: Mapping[str, Panel]) -> float:
     """Length of a run of edges with darts shut, mm.
 
     Raises:
         NotFound: a piece or an edge is not there.
     """
-    return sum(_edge_length(piece, edge, panels) for piece, edge in side)
+    return sum(_edge_length(run, panels) for run in side)
 
 
 def place_on(
-    side: Run, panels: Mapping[str, Panel], distance: float
+    side: Side, panels: Mapping[str, Panel], distance: float
 ) -> tuple[str, str, float] | None:
     """Piece, edge and distance from that edge's own start of a place on a run.
 
@@ -77,12 +75,10 @@ def place_on(
         NotFound: a piece or an edge is not there.
     """
     left = distance
-    for piece, edge in side:
-        length = _edge_length(piece, edge, panels)
+    for run in side:
+        length = _edge_length(run, panels)
         if left <= length + SAME:
-            left = min(left, length)
-            name = edge.removeprefix("-")
-            return piece, name, length - left if edge.startswith("-") else left
+            return run.piece, run.edge, run.own_distance(min(left, length), length)
         left -= length
     return None
 
@@ -116,7 +112,7 @@ def matched(
     return tuple(found)
 
 
-def joints(side: Run, panels: Mapping[str, Panel]) -> tuple[float, ...]:
+def joints(side: Side, panels: Mapping[str, Panel]) -> tuple[float, ...]:
     """Walked distances at which a run goes over from one edge to another one.
 
     Where it turns back along the same edge it crosses a fold, or the middle of a
@@ -126,9 +122,9 @@ def joints(side: Run, panels: Mapping[str, Panel]) -> tuple[float, ...]:
         NotFound: a piece or an edge is not there.
     """
     found, walked = [], 0.0
-    for (piece, edge), (after, next_edge) in pairwise(side):
-        walked += _edge_length(piece, edge, panels)
-        if (piece, edge.removeprefix("-")) != (after, next_edge.removeprefix("-")):
+    for run, after in pairwise(side):
+        walked += _edge_length(run, panels)
+        if run.key != after.key:
             found.append(walked)
     return tuple(found)
 
@@ -147,10 +143,17 @@ def balance_marks(length: float, taken: Sequence[float], most: float) -> list[fl
     return added
 
 
-def _edge_length(piece: str, edge: str, panels: Mapping[str, Panel]) -> float:
+def edge_met(run: Run, panels: Mapping[str, Panel], *, at_end: bool) -> tuple[str, str]:
+    """The piece and edge met where a walk comes to an edge, or leaves it at its end."""
+    start, end = panels[run.piece].neighbours(run.edge)
+    return run.piece, (end if at_end == run.forward else start)[0].name
+
+
+def _edge_length(run: Run, panels: Mapping[str, Panel]) -> float:
     spend("points")
+    piece = run.piece
     if piece not in panels:
         raise NotFound(
             "pieces.no_piece", piece, piece=piece, known=", ".join(sorted(panels))
         )
-    return panels[piece].edge(edge.removeprefix("-")).chain.length
+    return panels[piece].edge(run.edge).chain.length

@@ -245,14 +245,14 @@ def paint_walk(
     painter.setPen(edge_pen(QColor(colours.faint), 1.2))
     painter.drawPath(path_of(second.outline.moved(now.motion)))
     painter.setPen(edge_pen(QColor(colours.fold), 3.0))
-    for piece, edge in walk.seam.seam.sides[1]:
-        if piece == now.second.piece:
-            chain = second.edge(edge.removeprefix("-")).chain
+    for run in walk.seam.seam.sides[1]:
+        if run.piece == now.second.piece:
+            chain = second.edge(run.edge).chain
             painter.drawPath(path_of(chain.moved(now.motion)))
     painter.setPen(edge_pen(QColor(colours.stitching), 3.0))
-    for piece, edge in walk.seam.seam.sides[0]:
-        if piece == now.first.piece:
-            chain = walk.panels[piece].edge(edge.removeprefix("-")).chain
+    for run in walk.seam.seam.sides[0]:
+        if run.piece == now.first.piece:
+            chain = walk.panels[run.piece].edge(run.edge).chain
             painter.drawPath(path_of(chain))
     painter.restore()
     at = view.screen(now.first.place + offset)

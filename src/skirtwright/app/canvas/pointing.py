@@ -309,11 +309,11 @@ def _seam_place(scene: Scene, where: str) -> Point | None:
         return None
     for walked in scene.good.report.cut.seams:
         if walked.seam.name == where and walked.seam.sides[0]:
-            piece, edge = walked.seam.sides[0][0]
-            laid = scene.layout.find("piece", piece)
+            run = walked.seam.sides[0][0]
+            laid = scene.layout.find("piece", run.piece)
             if laid:
                 panel = _panel_of(scene, laid)
-                return _part_of(panel, edge.removeprefix("-"), laid)
+                return _part_of(panel, run.edge, laid)
     return None
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from skirtwright.draft.runs import Run, Side
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.point import Motion, Point, shift, turn
-from skirtwright.pieces.walking import Run, WalkedSeam, place_on
+from skirtwright.pieces.walking import WalkedSeam, place_on
 
 _ORIGIN = Point(0.0, 0.0)
 _OVER = Motion(d=-1.0)
@@ -48,7 +49,7 @@ class Rolled:
     motion: Motion
 
 
-def stand(side: Run, panels: Mapping[str, Panel], distance: float) -> Stand:
+def stand(side: Side, panels: Mapping[str, Panel], distance: float) -> Stand:
     """The place at a walked distance; the side's end when it is shorter.
 
     Raises:
@@ -56,12 +57,12 @@ def stand(side: Run, panels: Mapping[str, Panel], distance: float) -> Stand:
     """
     found = place_on(side, panels, max(distance, 0.0))
     if found is None:
-        piece, edge = side[-1]
-        chain = panels[piece].edge(edge.removeprefix("-")).chain
-        found = (piece, edge.removeprefix("-"), 0.0 if edge[0] == "-" else chain.length)
+        last = side[-1]
+        length = panels[last.piece].edge(last.edge).chain.length
+        found = (*last.key, last.own_distance(length, length))
     piece, name, along = found
     edge_here = panels[piece].edge(name)
-    backwards = (piece, f"-{name}") in side
+    backwards = Run(piece, name, forward=False) in side
     direction = edge_here.chain.direction_at(along)
     return Stand(
         piece,

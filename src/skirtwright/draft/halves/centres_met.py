@@ -22,8 +22,9 @@ from skirtwright.draft.halves.rewriting import (
     total,
     walked,
 )
-from skirtwright.draft.halves.seams_of_halves import Run, of_both
+from skirtwright.draft.halves.seams_of_halves import of_both
 from skirtwright.draft.kinds.halving import MoveStart
+from skirtwright.draft.runs import Run, Side
 from skirtwright.draft.step import Reads
 from skirtwright.measures.trusted_json import take
 
@@ -33,19 +34,19 @@ class Centre:
     """A seam that joins left to right.
 
     Attributes:
-        run: its edges, as the style names them.
+        runs: its edges, as the style names them.
         sides: the same of the left and of the right half.
         when: on which condition it is sewn.
     """
 
-    run: Run
-    sides: tuple[Run, Run]
+    runs: Side
+    sides: tuple[Side, Side]
     when: str | None = None
 
     @property
     def panel(self) -> str:
         """The panel at whose waist it is moved."""
-        return self.run[0][0]
+        return self.runs[0].piece
 
 
 Meetings = dict[int, list[tuple[Centre, list[MoveStart]]]]
@@ -58,17 +59,17 @@ def meetings(items: Sequence[Any], centres: Iterable[Centre]) -> Meetings:
     makers = dict(_makers(items))
     first_made_in = [{name for name, _ in _makers([item])} for item in items]
     found: Meetings = defaultdict(list)
-    begun: set[tuple[str, str]] = set()
+    begun: set[Run] = set()
     for centre in centres:
         first = _first(centre, makers)
-        at = [n for n, made in enumerate(first_made_in) if first[0][0] in made]
+        at = [n for n, made in enumerate(first_made_in) if first[0].piece in made]
         if len(first) == 1 and first[0] not in begun and at:
             begun.add(first[0])
             early = Centre(first, of_both(first))
-            if _has_edge(makers.get(first[0][0]), first[0][1]):
+            if _has_edge(makers.get(first[0].piece), first[0].edge):
                 found[at[-1]].append((early, _meeting(early.sides, "begun")))
         # Not before it can be told whether they are sewn at all.
-        needs = {panel for panel, _ in centre.run} | (
+        needs = {run.piece for run in centre.runs} | (
             names_in(centre.when, "condition") if centre.when else frozenset()
         )
         last = max((n for n, made in enumerate(made_in) if needs & made), default=-1)
@@ -76,15 +77,15 @@ def meetings(items: Sequence[Any], centres: Iterable[Centre]) -> Meetings:
     return found
 
 
-def _first(centre: Centre, makers: dict[str, Any]) -> Run:
+def _first(centre: Centre, makers: dict[str, Any]) -> Side:
     """The edges of a centre on the panels its own were cut from, each once."""
-    found: dict[tuple[str, str], None] = {}
-    for panel, edge in centre.run:
-        source = panel
+    found: dict[Run, None] = {}
+    for run in centre.runs:
+        source = run.piece
         while (step := makers.get(source)) is not None and (above := _source(step)):
             source = above
-        found[source, edge.removeprefix("-")] = None
-    return list(found)
+        found[Run(source, run.edge)] = None
+    return tuple(found)
 
 
 def _source(step: Any) -> str:
@@ -106,20 +107,16 @@ def _makers(items: Iterable[Any]) -> Iterator[tuple[str, Any]]:
             yield from ((name, item) for name in item.results())
 
 
-def _meeting(runs: tuple[Run, Run], how: str) -> list[MoveStart]:
+def _meeting(sides: tuple[Side, Side], how: str) -> list[MoveStart]:
     """Makes two centres equally long at their start, each by half the difference."""
-    left, right = (
-        total(walked(f"{panel}.{edge.removeprefix('-')}") for panel, edge in run)
-        for run in runs
-    )
+    left, right = (total(walked(run.named) for run in side) for side in sides)
     ways = (divided(less(right, left), 2.0), less(left, right))
-    return [_moved(run[0], by, how) for run, by in zip(runs, ways, strict=True)]
+    return [_moved(side[0], by, how) for side, by in zip(sides, ways, strict=True)]
 
 
-def _moved(first: tuple[str, str], by: str, how: str) -> MoveStart:
-    panel, edge = first[0], first[1].removeprefix("-")
-    fields = {"panel": named(panel), "edge": edge, "by": by}
-    return take(MoveStart, {"step": f"{panel}_{edge}_{how}", **fields})
+def _moved(first: Run, by: str, how: str) -> MoveStart:
+    fields = {"panel": named(first.piece), "edge": first.edge, "by": by}
+    return take(MoveStart, {"step": f"{first.piece}_{first.edge}_{how}", **fields})
 
 
 def conditions_of(

@@ -55,10 +55,10 @@ from skirtwright.draft.halves.seams_of_halves import (
     faced,
     joined,
     of_both,
-    split,
 )
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.kinds.numbers import Check, Number
+from skirtwright.draft.runs import Run
 from skirtwright.draft.step import Step
 from skirtwright.measures.measurements import SIDES, half_of, measurements, of_side
 from skirtwright.measures.trusted_json import take
@@ -156,23 +156,22 @@ class _Writing:
         whole = self._whole
         pieces = [piece for old in whole.pieces for piece in self._pieces(old)]
         seams = [seam for halves in self._seams for seam in halves]
-        folds: dict[tuple[str, str], list[PieceOf]] = {}
+        folds: dict[Run, list[PieceOf]] = {}
         for piece in whole.pieces:
             for edge in piece.folds:
-                folds.setdefault((piece.panel, edge), []).append(piece)
+                folds.setdefault(Run(piece.panel, edge), []).append(piece)
         centres = []
         joins: Counter[str] = Counter()
-        for run in columns(folds, whole.seams):
-            cut = folds[run[0]]
+        for column in columns(folds, whole.seams):
+            cut = folds[column[0]]
             when = self._any_of([piece.when for piece in cut])
-            seams.append(joined(run, cut[0].title, joins[cut[0].material], when))
+            seams.append(joined(column, cut[0].title, joins[cut[0].material], when))
             joins[cut[0].material] += 1
-            centres.append(Centre(run, of_both(run)))
+            centres.append(Centre(column, of_both(column)))
         for seam in whole.seams:
             sides = self._sewing.centre(seam)
             if sides is not None:
-                run = [split(part) for part in seam.sides[0]]
-                centres.append(Centre(run, sides, seam.when))
+                centres.append(Centre(seam.sides[0], sides, seam.when))
         steps = self._steps(meetings(whole.steps, centres))
         for step in faced(self._halved(), whole.seams):
             steps += self._where_drawn(step.panel.rpartition("_")[0], [step])

@@ -10,6 +10,7 @@ from typing import Any
 from skirtwright.draft.draft import Seam, SeamNotch
 from skirtwright.draft.halves.rewriting import Rewrite, at_share, named
 from skirtwright.draft.kinds.halving import TurnOver
+from skirtwright.draft.runs import Run, Side
 from skirtwright.measures.measurements import SIDES, half_of, without_half
 from skirtwright.measures.trusted_json import take
 from skirtwright.words import Composed
@@ -18,9 +19,6 @@ LEFT, RIGHT = SIDES
 
 _SHARES = (Fraction(1, 2), Fraction(1, 5), Fraction(1, 3))
 """Where along a joined fold its mark lies, by which it is told from others."""
-
-Run = list[tuple[str, str]]
-"""Panels of one half with their edges, `-edge` walked backwards."""
 
 
 class Sewing:
@@ -62,41 +60,42 @@ class Sewing:
                     seam, f"{seam.name}_{side}", seam.title and title, on
                 )
 
-    def _is_once(self, part: str) -> bool:
-        return split(part)[0] in self._once
+    def _is_once(self, run: Run) -> bool:
+        return run.piece in self._once
 
-    def _is_across(self, part: str) -> bool:
+    def _is_across(self, run: Run) -> bool:
         """Whether a mirrored pair's own seam joins left to right."""
-        return not self._is_once(part) and split(part)[0] not in self._paired
+        return not self._is_once(run) and run.piece not in self._paired
 
-    def centre(self, seam: Seam) -> tuple[Run, Run] | None:
+    def centre(self, seam: Seam) -> tuple[Side, Side] | None:
         """The two runs of a seam that joins left to right, or None."""
         return centre_runs(seam) if self._is_across(seam.sides[0][0]) else None
 
     def _is_whole(self, seam: Seam) -> bool:
         """Whether a seam is sewn once: over both halves, or to what is cut once."""
-        parts = [part for run in seam.sides for part in run]
-        return any(
-            self._is_once(part) or half_of(split(part)[0]) for part in parts
-        ) or any(_comes_back(run) for run in seam.sides)
+        runs = [run for side in seam.sides for run in side]
+        return any(self._is_once(run) or half_of(run.piece) for run in runs) or any(
+            _comes_back(side) for side in seam.sides
+        )
 
     def _sides(self, seam: Seam) -> list[list[str]]:
         """The half each edge of a seam that is sewn once is of."""
-        named = [half_of(split(part)[0]) for run in seam.sides for part in run]
+        named = [half_of(run.piece) for side in seam.sides for run in side]
         rest = next(filter(None, named), LEFT)
         return [
-            sides_along(run)
-            if _comes_back(run)
-            else [half_of(split(part)[0]) or rest for part in run]
-            for run in seam.sides
+            sides_along(side)
+            if _comes_back(side)
+            else [half_of(run.piece) or rest for run in side]
+            for side in seam.sides
         ]
 
     def _written(self, seam: Seam, name: str, title: str, on: list[list[str]]) -> Seam:
         runs = tuple(
             tuple(
-                self._of_side(part, side) for part, side in zip(run, its, strict=True)
+                run if self._is_once(run) else of_side(run, half)
+                for run, half in zip(side, halves, strict=True)
             )
-            for run, its in zip(seam.sides, on, strict=True)
+            for side, halves in zip(seam.sides, on, strict=True)
         )
         return seam.model_copy(
             update={
@@ -109,9 +108,6 @@ class Sewing:
             }
         )
 
-    def _of_side(self, part: str, side: str) -> str:
-        return part if self._is_once(part) else of_side(part, side)
-
     def _figure(self, text: str, on: list[list[str]]) -> str:
         """A working as one half has it, or of both where the seam goes over both."""
         rewrite = self._mean if len(set(on[0])) > 1 else self._on_side[on[0][0]]
@@ -120,55 +116,46 @@ class Sewing:
     def _mark(self, seam: Seam, mark: Any, on: list[list[str]]) -> Any:
         named = mark.at.partition(" ")[0]
         sides = {
-            part.removeprefix("-"): side
-            for part, side in reversed(list(zip(seam.sides[0], on[0], strict=True)))
+            run.named: side
+            for run, side in reversed(list(zip(seam.sides[0], on[0], strict=True)))
         }
         rewrite = self._on_side[sides.get(named, on[0][0])]
+        of_once = Run.of(named).piece in self._once
         return mark.model_copy(
             update={
-                "at": mark.at if self._is_once(named) else rewrite(mark.at, "place"),
+                "at": mark.at if of_once else rewrite(mark.at, "place"),
                 "beyond": self._figure(mark.beyond, on),
                 "when": mark.when and rewrite(mark.when, "condition"),
             }
         )
 
 
-def sides_along(run: tuple[str, ...]) -> list[str]:
-    """The half each edge of a run is of.
+def sides_along(runs: Side) -> list[str]:
+    """The half each edge of a side of a seam is of.
 
-    A run that begins at a centre goes over the right half first, one that begins at a
+    A side that begins at a centre goes over the right half first, one that begins at a
     side (and so walks its first edge backwards) begins at the left side, where side
     openings are. Where it turns back along the same edge it crosses to the other half.
     """
-    side = LEFT if run[0].startswith("-") else RIGHT
+    side = RIGHT if runs[0].forward else LEFT
     found = [side]
-    for before, after in pairwise(run):
-        if before.removeprefix("-") == after.removeprefix("-"):
+    for before, after in pairwise(runs):
+        if before.key == after.key:
             side = LEFT if side == RIGHT else RIGHT
         found.append(side)
     return found
 
 
-def _comes_back(run: tuple[str, ...]) -> bool:
-    edges = [part.removeprefix("-") for part in run]
-    return len(set(edges)) < len(edges)
+def _comes_back(side: Side) -> bool:
+    return len({run.key for run in side}) < len(side)
 
 
-def split(part: str) -> tuple[str, str]:
-    """`-panel.edge` as the panel and the signed edge."""
-    sign = "-" if part.startswith("-") else ""
-    panel, _, edge = part.removeprefix("-").partition(".")
-    return panel, sign + edge
+def of_side(run: Run, side: str) -> Run:
+    """The same edge of the panel of one half."""
+    return run.on(f"{run.piece}_{side}")
 
 
-def of_side(part: str, side: str) -> str:
-    """`-panel.edge` as that edge of the panel of one half."""
-    panel, edge = split(part)
-    sign = "-" if edge.startswith("-") else ""
-    return f"{sign}{panel}_{side}.{edge.removeprefix('-')}"
-
-
-def joined(folds: Run, piece: str, number: int, when: str | None) -> Seam:
+def joined(folds: Side, piece: str, number: int, when: str | None) -> Seam:
     """The seam that a fold becomes, over the panels that hang below one another.
 
     Args:
@@ -178,13 +165,12 @@ def joined(folds: Run, piece: str, number: int, when: str | None) -> Seam:
             and where they lie, it is told from other seams (common practice).
         when: on which condition it is sewn.
     """
-    panel, edge = folds[0]
-    left, right = (
-        tuple(f"{panel}_{side}.{edge}" for panel, edge in folds) for side in SIDES
-    )
-    mark = take(SeamNotch, {"at": at_share(left[0], _SHARES[number % 3]), "count": 3})
+    top = folds[0]
+    left, right = of_both(folds)
+    at = at_share(left[0].named, _SHARES[number % 3])
+    mark = take(SeamNotch, {"at": at, "count": 3})
     return Seam.model_construct(
-        name=f"{panel}_{edge}_joined",
+        name=f"{top.piece}_{top.edge}_joined",
         title=Composed("half.centre_seam", {"piece": piece}),
         sides=(left, right),
         notches=(mark,),
@@ -192,20 +178,20 @@ def joined(folds: Run, piece: str, number: int, when: str | None) -> Seam:
     )
 
 
-def columns(folds: Iterable[tuple[str, str]], seams: Iterable[Seam]) -> list[Run]:
+def columns(folds: Iterable[Run], seams: Iterable[Seam]) -> list[Side]:
     """Folds in runs, each fold in one: panels that hang one below another share one."""
     below = _hanging_below(seams)
     waiting = dict.fromkeys(folds)
-    hung = {(below.get(panel), edge) for panel, edge in waiting}
+    hung = {fold.on(below.get(fold.piece, "")) for fold in waiting}
     found = []
     for top in sorted(waiting, key=hung.__contains__):
-        run, fold = [], top
+        column, fold = [], top
         while fold in waiting:
             del waiting[fold]
-            run.append(fold)
-            fold = (below.get(fold[0], ""), fold[1])
-        if run:
-            found.append(run)
+            column.append(fold)
+            fold = fold.on(below.get(fold.piece, ""))
+        if column:
+            found.append(tuple(column))
     return found
 
 
@@ -215,46 +201,45 @@ def _hanging_below(seams: Iterable[Seam]) -> dict[str, str]:
     A seam joins the two along one edge of each, as a yoke seam does, and a side of
     another runs down the one and on down the other.
     """
-    runs = [run for seam in seams for run in seam.sides]
+    sides = [side for seam in seams for side in seam.sides]
     across = {
-        frozenset(split(run[0])[0] for run in seam.sides)
+        frozenset(side[0].piece for side in seam.sides)
         for seam in seams
-        if all(len(run) == 1 for run in seam.sides)
+        if all(len(side) == 1 for side in seam.sides)
     }
     found: dict[str, str] = {}
-    for run in runs:
-        for upper, lower in pairwise(map(split, run)):
-            panels = frozenset((upper[0], lower[0]))
-            if upper[1] == lower[1] and len(panels) == 2 and panels in across:
-                # A run that walks its edges backwards goes up.
-                one, two = (
-                    (lower, upper) if upper[1].startswith("-") else (upper, lower)
-                )
-                found[one[0]] = two[0]
+    for side in sides:
+        for upper, lower in pairwise(side):
+            panels = frozenset((upper.piece, lower.piece))
+            alike = upper.signed == lower.signed
+            if alike and len(panels) == 2 and panels in across:
+                # A side that walks its edges backwards goes up.
+                one, two = (upper, lower) if upper.forward else (lower, upper)
+                found[one.piece] = two.piece
     return found
 
 
-def centre_runs(seam: Seam) -> tuple[Run, Run] | None:
+def centre_runs(seam: Seam) -> tuple[Side, Side] | None:
     """The two runs of a centre seam, of the left and of the right half; else None."""
-    left, right = ([split(part) for part in run] for run in seam.sides)
-    if half_of(left[0][0]) == RIGHT:
+    left, right = seam.sides
+    if half_of(left[0].piece) == RIGHT:
         left, right = right, left
-    if [without_half(panel) for panel, _ in left] != [
-        without_half(panel) for panel, _ in right
+    if [without_half(run.piece) for run in left] != [
+        without_half(run.piece) for run in right
     ]:
         return None
-    if left != right and half_of(left[0][0]) != LEFT:
+    if left != right and half_of(left[0].piece) != LEFT:
         return None
     return _of_half(left, LEFT), _of_half(right, RIGHT)
 
 
-def of_both(run: Run) -> tuple[Run, Run]:
-    """A run as the left and the right half have it."""
-    return _of_half(run, LEFT), _of_half(run, RIGHT)
+def of_both(runs: Side) -> tuple[Side, Side]:
+    """Runs as the left and the right half have them."""
+    return _of_half(runs, LEFT), _of_half(runs, RIGHT)
 
 
-def _of_half(run: Run, side: str) -> Run:
-    return [(f"{panel}_{side}", edge) for panel, edge in run]
+def _of_half(runs: Side, side: str) -> Side:
+    return tuple(of_side(run, side) for run in runs)
 
 
 def faced(panels: list[str], seams: Iterable[Seam]) -> list[TurnOver]:
@@ -269,14 +254,15 @@ def faced(panels: list[str], seams: Iterable[Seam]) -> list[TurnOver]:
     known, sewn = {panels[0]}, list(seams)
     for _ in panels:
         for seam in sewn:
-            ends = [split(run[0]) for run in seam.sides]
-            for (panel, edge), (beside, its_edge) in (ends, ends[::-1]):
-                if panel in known or beside not in known or panel not in panels:
+            ends = [side[0] for side in seam.sides]
+            for run, beside in (ends, ends[::-1]):
+                panel = run.piece
+                if panel in known or beside.piece not in known or panel not in panels:
                     continue
                 known.add(panel)
-                more = {"edge": edge, "beside_edge": its_edge}
+                more = {"edge": run.signed, "beside_edge": beside.signed}
                 steps += [
-                    _turned(panel, side, beside=named(f"{beside}_{side}"), **more)
+                    _turned(panel, side, beside=named(f"{beside.piece}_{side}"), **more)
                     for side in SIDES
                 ]
     return steps

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import ClassVar, Literal
 
+from skirtwright.draft.runs import Run
 from skirtwright.draft.shapes.edges import joined_to
 from skirtwright.draft.shapes.panel import Edge, Panel, moved_mark
 from skirtwright.draft.step import Length, PanelOf, Step
@@ -52,8 +53,8 @@ class TurnOver(Step):
 
 def _faces(panel: Panel, edge: str) -> bool:
     """Whether the paper lies on the left of an edge, walked as a seam names it."""
-    walked_back = edge.startswith("-")
-    return panel.edge(edge.removeprefix("-")).forward != walked_back
+    run = Run.of(edge)
+    return panel.edge(run.edge).forward == run.forward
 
 
 class MoveStart(Step):

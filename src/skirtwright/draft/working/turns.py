@@ -97,14 +97,7 @@ def _panels(item: PieceOf | Seam) -> tuple[str, ...]:
     """The panels an item names, as written."""
     if isinstance(item, PieceOf):
         return (item.panel,)
-    parts = (part for side in item.sides for part in side)
-    return tuple(dict.fromkeys(_split(part)[1] for part in parts))
-
-
-def _split(part: str) -> tuple[str, str, str]:
-    """The sign, panel and edge of a part of a seam's run."""
-    panel, _, edge = part.removeprefix("-").rpartition(".")
-    return "-" if part.startswith("-") else "", panel, edge
+    return tuple(dict.fromkeys(run.piece for side in item.sides for run in side))
 
 
 def _in_turn(text: str, turn: int | None) -> str:
@@ -141,7 +134,6 @@ def in_a_turn(item: Repeated, turn: int | None, *names: str) -> Repeated:
         new["panel"] = panels[item.panel]
     else:
         new["sides"] = [
-            [f"{sign}{panels[panel]}.{edge}" for sign, panel, edge in map(_split, side)]
-            for side in item.sides
+            [run.on(panels[run.piece]) for run in side] for side in item.sides
         ]
     return type(item).model_validate(new)

@@ -85,40 +85,34 @@ class Grouping:
 
     def _times(self, walked: WalkedSeam) -> float:
         """How often a seam is sewn: on both sides, or once."""
-        named = [key for side in walked.seam.sides for key in _plain(side)]
+        named = [run.key for side in walked.seam.sides for run in side]
         return min(self._papers[key[0]].times / named.count(key) for key in named)
 
     def _faces_hem(self, walked: WalkedSeam) -> Iterator[str]:
         """The pieces that a seam joins to the skirt's hem."""
-        first, second = (list(_plain(side)) for side in walked.seam.sides)
+        first, second = walked.seam.sides
         for side, other in ((first, second), (second, first)):
-            if any(self._papers[name].role(edge) == HEM for name, edge in side):
-                yield from (name for name, _ in other)
+            if any(self._papers[run.piece].role(run.edge) == HEM for run in side):
+                yield from (run.piece for run in other)
 
     def _comes_down(self, walked: WalkedSeam) -> bool:
         """True where an end meets the hem, or the vent that goes on down to it."""
         for side in walked.seam.sides:
-            for piece, edge in (*_plain(side[:1]), *_plain(side[-1:])):
-                paper = self._papers[piece]
-                met = {paper.neighbours[edge, at] for at in (True, False)}
+            for run in (*side[:1], *side[-1:]):
+                paper = self._papers[run.piece]
+                met = {paper.neighbours[run.edge, at] for at in (True, False)}
                 if HEM in map(paper.role, met):
                     return True
-                if self._vent in {f"{piece}.{other}" for other in met}:
+                if self._vent in {f"{run.piece}.{other}" for other in met}:
                     return True
         return False
 
 
 def pieces_of(walked: WalkedSeam) -> set[str]:
     """The names of the pieces a seam joins."""
-    return {piece for side in walked.seam.sides for piece, _ in side}
-
-
-def _plain(side: Sequence[tuple[str, str]]) -> Iterator[tuple[str, str]]:
-    return ((piece, edge.removeprefix("-")) for piece, edge in side)
+    return {run.piece for side in walked.seam.sides for run in side}
 
 
 def _edges(walked: WalkedSeam) -> set[str]:
     """The edges of a seam, each as `piece.edge`."""
-    return {
-        f"{piece}.{edge}" for side in walked.seam.sides for piece, edge in _plain(side)
-    }
+    return {run.named for side in walked.seam.sides for run in side}

@@ -13,13 +13,13 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+from skirtwright.draft.runs import Side
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.measures.measurements import without_half
 from skirtwright.pieces.marks.likeness import Mark, told_apart
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walking import (
-    Run,
     Seam,
     balance_marks,
     joints,
@@ -101,14 +101,13 @@ def _taken(seam: Seam, edges: Edges) -> Iterator[float]:
             yield distance
 
 
-def _along(side: Run, edges: Edges) -> Iterator[float]:
+def _along(side: Side, edges: Edges) -> Iterator[float]:
     yield from joints(side, edges.panels)
     walked = 0.0
-    for piece, name in side:
-        edge = name.removeprefix("-")
-        length = edges.length(piece, edge)
-        for distance, _ in edges.on(piece, edge):
-            yield walked + (length - distance if name.startswith("-") else distance)
+    for run in side:
+        length = edges.length(*run.key)
+        for distance, _ in edges.on(*run.key):
+            yield walked + run.own_distance(distance, length)
         walked += length
 
 
@@ -167,9 +166,9 @@ def _clear(
     seam: Seam, made: Sequence[Placed], seams: Sequence[Seam], edges: Edges
 ) -> float:
     """How far the seam's edges are from being taken for others, mm."""
-    belong = [{_whole(key) for side in s.sides for key in _plain(side)} for s in seams]
+    belong = [{_whole(run.key) for side in s.sides for run in side} for s in seams]
     least = math.inf
-    for key in {key for side in seam.sides for key in _plain(side)}:
+    for key in {run.key for side in seam.sides for run in side}:
         own = edges.on(*key, made)
         for other in _others(key, edges):
             both = {_whole(key), _whole(other)}
@@ -200,7 +199,3 @@ def _others(key: tuple[str, str], edges: Edges) -> Iterator[tuple[str, str]]:
 def _whole(key: tuple[str, str]) -> tuple[str, str]:
     """An edge of a piece, whichever half of the skirt the piece is of."""
     return without_half(key[0]), key[1]
-
-
-def _plain(side: Run) -> Iterator[tuple[str, str]]:
-    return ((piece, edge.removeprefix("-")) for piece, edge in side)

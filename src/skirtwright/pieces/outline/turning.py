@@ -18,7 +18,7 @@ from skirtwright.draft.draft import PieceOf
 from skirtwright.draft.draft import Seam as SeamOf
 from skirtwright.draft.shapes.panel import Edge, Panel
 from skirtwright.pieces.spec import Corner, End
-from skirtwright.pieces.walking import Run, Seam
+from skirtwright.pieces.walking import Seam, edge_met
 
 PieceEdge = tuple[str, str]
 """A piece and one of its edges."""
@@ -63,7 +63,7 @@ def sewing_order(
     """
     of_edge: dict[PieceEdge, list[int]] = {}
     for number, seam in enumerate(seams):
-        for key in {key for side in seam.sides for key in _plain(side)}:
+        for key in {run.key for side in seam.sides for run in side}:
             of_edge.setdefault(key, []).append(number)
     needs = [_needed(seam, of_edge, panels) for seam in seams]
     turns = [0] * len(seams)
@@ -80,8 +80,9 @@ def sewing_order(
     for seam in seams:
         way = pressed.get(seam.name, "open")
         if way != "open":
-            onto.update(_plain(seam.sides[0 if way == "first" else 1]))
-            off.update(_plain(seam.sides[1 if way == "first" else 0]))
+            first, second = ([run.key for run in side] for side in seam.sides)
+            onto.update(first if way == "first" else second)
+            off.update(second if way == "first" else first)
     found = {key: min(turns[n] for n in numbers) for key, numbers in of_edge.items()}
     for key, turn in found.items():
         if key in waists:
@@ -130,21 +131,10 @@ def _needed(
     found: set[int] = set()
     for side in seam.sides:
         for one, two in pairwise(side):
-            met = _meets(one, panels, at_end=True), _meets(two, panels, at_end=False)
+            met = (
+                edge_met(one, panels, at_end=True),
+                edge_met(two, panels, at_end=False),
+            )
             seams = [set(of_edge.get(key, ())) for key in met]
             found |= seams[0] & seams[1]
     return found
-
-
-def _meets(
-    step: tuple[str, str], panels: Mapping[str, Panel], *, at_end: bool
-) -> PieceEdge:
-    """The edge met where a run leaves, or comes to, one of its edges."""
-    piece, edge = step
-    start, end = panels[piece].neighbours(edge.removeprefix("-"))
-    met = end if at_end != edge.startswith("-") else start
-    return piece, met[0].name
-
-
-def _plain(side: Run) -> Iterator[PieceEdge]:
-    return ((piece, edge.removeprefix("-")) for piece, edge in side)

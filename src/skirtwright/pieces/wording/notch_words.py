@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from skirtwright.draft.runs import Side
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.spec import NotchSpec
-from skirtwright.pieces.walking import Run, Seam, length_of, place_on
+from skirtwright.pieces.walking import Seam, edge_met, length_of, place_on
 from skirtwright.words import Manner, say, translate
 
 _NEAR = 1.0
@@ -47,7 +48,7 @@ def with_words(
         if first == second or not _of_one_cloth(seam, materials):
             continue
         for side, other in ((first, second), (second, first)):
-            if len({piece for piece, _ in other}) > 1:
+            if len({run.piece for run in other}) > 1:
                 continue
             for share, word, of in _faced(side, seams, panels, titles, pieces):
                 _name(named, other, share, word, of, panels)
@@ -55,7 +56,7 @@ def with_words(
 
 
 def _faced(
-    side: Run,
+    side: Side,
     seams: Sequence[Seam],
     panels: Mapping[str, Panel],
     titles: Titles,
@@ -65,31 +66,29 @@ def _faced(
     whole = length_of(side, panels)
     walked = 0.0
     for index in range(len(side) + 1):
-        step = side[index] if index < len(side) else side[-1]
         at_end = index == len(side)
-        piece, edge = step
-        start, end = panels[piece].neighbours(edge.removeprefix("-"))
-        met = end if at_end != edge.startswith("-") else start
-        title = _seam_of((piece, met[0].name), seams, titles)
+        run = side[-1] if at_end else side[index]
+        met = edge_met(run, panels, at_end=at_end)
+        title = _seam_of(met, seams, titles)
         if title:
             yield walked / whole, title, ""
         elif 0 < index < len(side):
-            yield walked / whole, "mark.centre_of", pieces[piece]
+            yield walked / whole, "mark.centre_of", pieces[run.piece]
         if not at_end:
-            walked += panels[piece].edge(edge.removeprefix("-")).chain.length
+            walked += panels[run.piece].edge(run.edge).chain.length
 
 
 def _seam_of(key: tuple[str, str], seams: Sequence[Seam], titles: Titles) -> str:
     for seam in seams:
         for side in seam.sides:
-            if any((p, e.removeprefix("-")) == key for p, e in side):
+            if any(run.key == key for run in side):
                 return titles.get(seam.name, "")
     return ""
 
 
 def _name(
     named: dict[str, list[NotchSpec]],
-    side: Run,
+    side: Side,
     share: float,
     word: str,
     of: str,
@@ -153,5 +152,5 @@ def _counts(counts: Collection[int], manner: Manner) -> str:
 
 
 def _of_one_cloth(seam: Seam, materials: Mapping[str, str]) -> bool:
-    cloths = {materials.get(piece) for side in seam.sides for piece, _ in side}
+    cloths = {materials.get(run.piece) for side in seam.sides for run in side}
     return len(cloths) == 1
