@@ -35,6 +35,8 @@ def house(tmp_path: Path, repository: Path) -> Path:
     modules += ["app/panels/__init__", "app/canvas/__init__", "measures/card"]
     modules += ["export/pdf", "export/dxf", "export/tiles", "export/sewing/worksheet"]
     modules += ["shelf", "budget", "remembered", "problems"]
+    canvas = (repository / "src/skirtwright/app/canvas").glob("[a-z]*.py")
+    modules += [f"app/canvas/{file.stem}" for file in canvas]
     for module in ["__init__", "__main__", *modules]:
         path = package / f"{module}.py"
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -73,6 +75,8 @@ def test_an_honest_house_passes(house):
         ("cli/__init__", "import skirtwright.app", "Floors"),
         ("misc", "", "Floors"),
         ("app/panels/card", "import skirtwright.app.canvas", "strangers"),
+        ("app/canvas/scene", "import skirtwright.app.canvas.painting", "no circle"),
+        ("app/canvas/laying", "import PySide6.QtGui", "without Qt"),
         ("job/worktable", "import PySide6.QtCore", "Qt only"),
         ("__main__", "from PySide6 import QtWidgets", "Qt only"),
         ("pieces/allowance", "import shapely", "shapely only"),

@@ -97,6 +97,9 @@ def seen(bench) -> QImage:
     bench.settle()
     while table.view != table.eyes.goal():
         bench.settle()
+    while table.scene.learn_one():
+        table.refresh()
+    bench.settle()
     return table.screen().grabWindow(table.winId()).toImage()
 
 

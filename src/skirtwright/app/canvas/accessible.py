@@ -7,7 +7,7 @@ interface it asked for, so that one object cannot stand for several.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any, cast
 
 from PySide6.QtCore import QObject, QPoint, QRect
 from PySide6.QtGui import (
@@ -19,20 +19,14 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QAccessibleWidget
 
+from skirtwright.app.canvas.points import PullPoint
+from skirtwright.app.canvas.tabletop import Tabletop
 from skirtwright.app.guard import guarded
 
-if TYPE_CHECKING:
-    from skirtwright.app.canvas.table import Table
 
-
-class PullPoint(QObject):
-    """A pull point's stand-in in the tree of objects; the table knows the rest."""
-
-    def __init__(self, table: Table, name: str) -> None:
-        super().__init__(table)
-        self.setObjectName(name)
-        self.table = table
-        self.name = name
+def _table_of(point: PullPoint) -> Tabletop:
+    """The table it stands on."""
+    return cast(Tabletop, point.parent())
 
 
 class PullValue(QAccessibleValueInterface):
@@ -45,12 +39,12 @@ class PullValue(QAccessibleValueInterface):
     @guarded(0.0)
     def currentValue(self) -> float:
         """The amount."""
-        return self._point.table.points.value(self._point.name)
+        return _table_of(self._point).points.value(self._point.name)
 
     @guarded()
     def setCurrentValue(self, value: Any) -> None:
         """Set the amount; one step to undo."""
-        table = self._point.table
+        table = _table_of(self._point)
         wanted = table.points.snapped(
             self._point.name, float(value), table.brushes.manner
         )
@@ -72,7 +66,7 @@ class PullValue(QAccessibleValueInterface):
         return self._range()[2]
 
     def _range(self) -> tuple[float, float, float]:
-        table = self._point.table
+        table = _table_of(self._point)
         return table.points.range(self._point.name, table.brushes.manner)
 
 
@@ -91,7 +85,7 @@ class PullActions(QAccessibleActionInterface):
     @guarded()
     def doAction(self, actionName: str) -> None:
         """Do one of them."""
-        table, name = self._point.table, self._point.name
+        table, name = _table_of(self._point), self._point.name
         if actionName == self.setFocusAction():
             table.focus_point(name)
         elif actionName in (self.increaseAction(), self.decreaseAction()):
@@ -119,7 +113,7 @@ class PullInterface(QAccessibleObject):
     @guarded()
     def parent(self) -> Any:
         """The table."""
-        return QAccessible.queryAccessibleInterface(self._point.table)
+        return QAccessible.queryAccessibleInterface(_table_of(self._point))
 
     @guarded()
     def child(self, index: int) -> Any:
@@ -145,7 +139,7 @@ class PullInterface(QAccessibleObject):
     def state(self) -> QAccessible.State:
         """Whether it can take and has the keyboard, and whether it is in sight."""
         state = QAccessible.State()
-        table = self._point.table
+        table = _table_of(self._point)
         state.focusable = True
         state.focused = table.hasFocus() and table.points.focused == self._point.name
         state.offscreen = not table.point_in_sight(self._point.name)
@@ -154,7 +148,7 @@ class PullInterface(QAccessibleObject):
     @guarded("")
     def text(self, t: QAccessible.Text) -> str:
         """Its name, its value with the unit, and what it does."""
-        table, name = self._point.table, self._point.name
+        table, name = _table_of(self._point), self._point.name
         if t == QAccessible.Text.Name:
             return table.points.label(name, table.brushes.manner)
         if t == QAccessible.Text.Value:
@@ -166,7 +160,7 @@ class PullInterface(QAccessibleObject):
     @guarded(QRect)
     def rect(self) -> QRect:
         """Its target on the screen."""
-        table = self._point.table
+        table = _table_of(self._point)
         area = table.points.target(self._point.name, table.view)
         return QRect(table.mapToGlobal(area.topLeft()), area.size())
 
@@ -183,7 +177,7 @@ class PullInterface(QAccessibleObject):
 class TableInterface(QAccessibleWidget):
     """The table as assistive technology meets it: a canvas with pull points."""
 
-    def __init__(self, table: Table) -> None:
+    def __init__(self, table: Tabletop) -> None:
         super().__init__(table, QAccessible.Role.Canvas, table.accessibleName())
         self._table = table
 
@@ -247,11 +241,8 @@ def _make(key: str, thing: QObject) -> QAccessibleInterface | None:
     # By the class's name first: this is asked of every object of the program.
     if key == "PullPoint" and isinstance(thing, PullPoint):
         return _keep(thing, PullInterface(thing))
-    if key == "Table":
-        from skirtwright.app.canvas.table import Table
-
-        if isinstance(thing, Table):
-            return _keep(thing, TableInterface(thing))
+    if key == "Table" and isinstance(thing, Tabletop):
+        return _keep(thing, TableInterface(thing))
     return None
 
 

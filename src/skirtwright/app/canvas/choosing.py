@@ -2,37 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from skirtwright.app.canvas.pointing import Found, panel_name, piece_of
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.view import View
 from skirtwright.geometry.chain import Chain
 from skirtwright.problems import NotFound
-
-if TYPE_CHECKING:
-    from skirtwright.app.canvas.table import Table
-
-
-def choose_piece(table: Table, name: str, edge: str = "", *, sight: bool) -> None:
-    """Choose a piece, or an edge of it.
-
-    Args:
-        table: the table.
-        name: of the piece; empty lets go of what is chosen.
-        edge: of it; empty for the whole piece.
-        sight: glide to it where it is out of sight.
-    """
-    table.chosen = found_piece(table.scene, name, edge) if name else None
-    table.points.chosen = ""
-    table.signs.shown = None
-    if table.chosen and sight:
-        middle = table.chosen.laid.box.middle
-        x, y = table.view.screen(middle)
-        if not table.rect().contains(round(x), round(y)):
-            table.eyes.show_place(middle)
-    table.say_pointed()
-    table.refresh()
 
 
 def found_piece(scene: Scene, name: str, edge: str = "") -> Found | None:

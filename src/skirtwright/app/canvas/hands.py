@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import (
@@ -21,11 +20,9 @@ from skirtwright.app.canvas.choosing import along, edge_of
 from skirtwright.app.canvas.handles import cursor_for, hit_point, hit_sign
 from skirtwright.app.canvas.pointing import Found, find
 from skirtwright.app.canvas.stepping import Pace
+from skirtwright.app.canvas.tabletop import Tabletop
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
-
-if TYPE_CHECKING:
-    from skirtwright.app.canvas.table import Table
 
 PAN_KEY = 60.0
 """Pixels an arrow key pushes the table."""
@@ -61,7 +58,7 @@ class _Pan:
 class Hands:
     """Turns events into what the table does."""
 
-    def __init__(self, table: Table) -> None:
+    def __init__(self, table: Tabletop) -> None:
         self._table = table
         self._pan: _Pan | None = None
 

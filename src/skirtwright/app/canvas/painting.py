@@ -36,7 +36,7 @@ from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull
 from skirtwright.app.canvas.rulers import paint_scale, wide
 from skirtwright.app.canvas.scene import Rest, Scene
-from skirtwright.app.canvas.sheets import paint_sheets
+from skirtwright.app.canvas.sheets import Sheets, paint_sheets
 from skirtwright.app.canvas.signs import Signs
 from skirtwright.app.canvas.stepping import at_limit, shown
 from skirtwright.app.canvas.stroll import Stroll
@@ -145,7 +145,7 @@ def _paint_thing(
 def _sheets(table: Seen) -> Iterator[Item]:
     """The sheets of a print, with the pieces on them."""
     sheets, printed = table.scene.sheets, table.scene.layout.printed
-    if sheets is None or printed is None:
+    if not isinstance(sheets, Sheets) or printed is None:
         return
     corner, brushes = Point(printed.left, printed.top), table.brushes
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any, Literal
+from typing import Any, Literal
 
 from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.lettering import mark_name
@@ -25,10 +25,7 @@ from skirtwright.pieces.wording.edge_names import edge_title
 from skirtwright.pieces.wording.labels import cut_line
 from skirtwright.problems import NotFound, Problem
 from skirtwright.telling.sentences import plain, sentence
-from skirtwright.words import Manner, has_message, say, says, translate
-
-if TYPE_CHECKING:
-    from skirtwright.app.canvas.table import Table
+from skirtwright.words import Manner, has_message, say, translate
 
 REACH = 9.0
 """How near the pointer must come to a line or a corner, px."""
@@ -173,18 +170,6 @@ def found_again(scene: Scene, found: Found) -> Found | None:
 
 
 # What there is to say
-
-
-def said_of(table: Table) -> str:
-    """The sentence of what is pointed at, else of what is chosen; empty for nothing."""
-    points, signs, manner = table.points, table.signs, table.brushes.manner
-    handle, found = points.active(), table.hovered or table.chosen
-    problem = signs.hovered or signs.shown
-    if problem and not points.hovered:
-        return says(problem, manner)
-    if handle and (points.hovered or not table.hovered):
-        return points.sentence(handle.place, manner)
-    return describe(table.scene, found, manner) if found else ""
 
 
 def describe(scene: Scene, found: Found, manner: Manner) -> str:

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRect
+from PySide6.QtCore import QObject, QRect
 from PySide6.QtGui import QAccessible, QAccessibleEvent, QAccessibleValueChangeEvent
 
-from skirtwright.app.canvas.accessible import PullPoint
 from skirtwright.app.canvas.handles import Shown, nearness
 from skirtwright.app.canvas.pointing import point_said
 from skirtwright.app.canvas.scene import Scene
@@ -18,8 +16,14 @@ from skirtwright.draft.handles import Handle
 from skirtwright.geometry.point import Point
 from skirtwright.words import Manner, translate
 
-if TYPE_CHECKING:
-    from skirtwright.app.canvas.table import Table
+
+class PullPoint(QObject):
+    """A pull point's stand-in in the tree of objects, for assistive technology."""
+
+    def __init__(self, table: QObject, name: str) -> None:
+        super().__init__(table)
+        self.setObjectName(name)
+        self.name = name
 
 
 class Points:
@@ -45,7 +49,7 @@ class Points:
         """Their names, in reading order."""
         return [handle.place for handle in self._scene.points]
 
-    def renew(self, table: Table) -> None:
+    def renew(self, table: QObject) -> None:
         """Let go of points that are no longer there; stand-ins for those that are."""
         known = self.names()
         self.focused = self.focused if self.focused in known else ""

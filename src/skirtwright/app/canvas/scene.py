@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from skirtwright.app.canvas.laying import Kind, Laid, Layout, lay_out
 from skirtwright.draft.handles import Drag, Handle, Pulling, Response, handles
 from skirtwright.draft.inputs import AmountState
 from skirtwright.draft.shapes.panel import Panel
+from skirtwright.geometry.box import Box
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Line
@@ -21,8 +22,13 @@ from skirtwright.pieces.outline.room import roomiest_place
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import SkirtwrightError
 
-if TYPE_CHECKING:
-    from skirtwright.app.canvas.sheets import Sheets
+
+class OnPaper(Protocol):
+    """Pieces on the sheets of a print."""
+
+    @property
+    def box(self) -> Box:
+        """Round all sheets, their upper left corner at 0, 0, mm."""
 
 
 _STILL = Response(Point(0.0, 0.0))
@@ -64,7 +70,7 @@ class Scene:
     panels: Mapping[str, Panel] = field(default_factory=dict)
     pieces: tuple[Piece, ...] = ()
     layout: Layout = field(default_factory=Layout)
-    sheets: Sheets | None = None
+    sheets: OnPaper | None = None
     points: tuple[Handle, ...] = ()
     pulling: Pulling = field(default_factory=Pulling)
 
@@ -99,7 +105,7 @@ class Scene:
             self._does_more.clear()
         self.points = self._in_reading_order(handles(look.worked))
 
-    def show_sheets(self, sheets: Sheets | None) -> None:
+    def show_sheets(self, sheets: OnPaper | None) -> None:
         """Lay the pieces on sheets, or on the table again."""
         self.sheets = sheets
         hidden = self.good.report.cut.hidden if self.good else frozenset()

@@ -1,0 +1,376 @@
+"""The table: one widget that paints the draft and its pieces, and lets her pull them.
+
+The pointer is only taken note of when it moves; what follows from it is worked once
+all waiting events are in, so that no backlog can grow however fast they come.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from skirtwright.app.canvas.choosing import found_piece
+from skirtwright.app.canvas.drawing import Brushes
+from skirtwright.app.canvas.eyes import Eyes
+from skirtwright.app.canvas.frame import Frame
+from skirtwright.app.canvas.handles import Shown
+from skirtwright.app.canvas.laying import Kind
+from skirtwright.app.canvas.painting import frame_of
+from skirtwright.app.canvas.paths import Preparing
+from skirtwright.app.canvas.pictures import Pictures
+from skirtwright.app.canvas.pointing import Found, describe, found_again
+from skirtwright.app.canvas.points import Points
+from skirtwright.app.canvas.pulling import Pull
+from skirtwright.app.canvas.rulers import wide
+from skirtwright.app.canvas.scene import Scene
+from skirtwright.app.canvas.sheets import prepare
+from skirtwright.app.canvas.signs import Signs
+from skirtwright.app.canvas.stepping import Pace, stepped
+from skirtwright.app.canvas.stroll import Stroll
+from skirtwright.app.canvas.view import View
+from skirtwright.app.guard import guarded
+from skirtwright.app.look import Colours
+from skirtwright.job.worktable import Look
+from skirtwright.problems import Problem
+from skirtwright.words import Manner, say, says
+
+if TYPE_CHECKING:
+    from skirtwright.app.canvas.sheets import Printed
+
+_PARTS: dict[str, Kind | None] = {"all": None, "draft": "draft", "pieces": "piece"}
+
+
+class Tabletop(QWidget):
+    """The table as it is seen; what hands do to it stands in `Table`.
+
+    Args:
+        colours: of the theme.
+        parent: the window.
+
+    Signals:
+        pulling: every tick of a pull: the amounts as they would be, mm, degrees, plain.
+        pulled: once on release, and for every key or click: the amounts.
+        dropped: a pull was given up; the order is as it was.
+        pointed: the sentence of what is pointed at or chosen; empty for nothing.
+        asked_why: the name of what she wants explained, such as `front.side`.
+        picked: something was clicked, as a Found, with where, px; None for nothing.
+        notch_wanted: a piece, its edge and a walked distance, mm, for a balance mark.
+        walking: True when a seam begins to be walked, False when that is over.
+    """
+
+    pulling = Signal(object)
+    pulled = Signal(object)
+    dropped = Signal()
+    pointed = Signal(str)
+    asked_why = Signal(str)
+    picked = Signal(object, object)
+    notch_wanted = Signal(str, str, float)
+    walking = Signal(bool)
+
+    def __init__(self, colours: Colours, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.scene = Scene()
+        self.points = Points(self.scene)
+        self.brushes = Brushes(colours, Manner())
+        self.eyes = Eyes(self, self.look_around)
+        self.stroll = Stroll(self, self.scene, self.update)
+        self.pull: Pull | None = None
+        self.pointer: tuple[float, float] | None = None
+        self.hovered: Found | None = None
+        self.chosen: Found | None = None
+        self.signs = Signs(self.scene)
+        self.pictures, self.preparing = Pictures(), Preparing()
+        self.frame = Frame()
+        self._said = ""
+        self._tick = self._timer(0, self.notice)
+        self._idle = self._timer(40, self._on_idle)
+        self._renewal = self._timer(0, self._renew)
+        self._stale = True
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMouseTracking(True)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self.grabGesture(Qt.GestureType.PinchGesture)
+        self._name()
+
+    def _timer(self, ms: int, then: Any) -> QTimer:
+        timer = QTimer(self)
+        timer.setSingleShot(True)
+        timer.setInterval(ms)
+        timer.timeout.connect(then)
+        return timer
+
+    def _name(self) -> None:
+        manner = self.brushes.manner
+        self.setAccessibleName(say("table.name", {}, manner))
+        self.setAccessibleDescription(say("table.help", {}, manner))
+
+    # What is shown
+
+    def show_look(self, look: Look) -> None:
+        """Show an order; one that is not whole leaves the last good drawing."""
+        held = self.pull.handle.panel if self.pull else None
+        before = self.scene.good
+        self.scene.show(look, held)
+        if held is None:
+            self._settle()
+        # The view never moves by itself, except to another style.
+        if before is None or before.job.draft.id != look.job.draft.id:
+            self._fit(self.eyes.fitted or "all", glide=False)
+        self.points.tell_value(self.brushes.manner)
+        self.refresh()
+
+    def _settle(self) -> None:
+        """After the hand rests: stand-ins, checks, and how far each point reaches."""
+        self.points.renew(self)
+        self.hovered = None
+        self.chosen = found_again(self.scene, self.chosen) if self.chosen else None
+        self.signs.renew()
+        if self.stroll.walk:
+            self.stop_walking()
+        self._idle.start()
+
+    def set_manner(self, manner: Manner) -> None:
+        """Her unit, fraction and language."""
+        self.brushes = replace(self.brushes, manner=manner)
+        self._name()
+        self.refresh()
+
+    def set_colours(self, colours: Colours) -> None:
+        """Another theme."""
+        self.brushes = replace(self.brushes, colours=colours)
+        self.refresh()
+
+    def set_text_size(self, percent: int) -> None:
+        """Her text size; 100 is ordinary."""
+        self.brushes = replace(self.brushes, percent=percent)
+        self.refresh()
+
+    # How it is seen
+
+    def fit_all(self) -> None:
+        """Everything in view."""
+        self._fit("all")
+
+    def fit_draft(self) -> None:
+        """The draft in view."""
+        self._fit("draft")
+
+    def fit_pieces(self) -> None:
+        """The pieces in view."""
+        self._fit("pieces")
+
+    def _fit(self, what: str, *, glide: bool = True) -> None:
+        layout = self.scene.layout
+        box = layout.box(_PARTS[what])
+        self.eyes.fitted = what
+        if box:
+            self.eyes.show_box(box, wide(self.brushes.percent), glide=glide)
+
+    def true_size(self) -> None:
+        """As large as the skirt itself, about the middle of the window."""
+        self.eyes.true_size()
+
+    def zoom_by(self, factor: float, at: tuple[float, float] | None = None) -> None:
+        """Nearer or further, about a pixel or the middle."""
+        self.eyes.zoom_by(factor, at)
+
+    def pan_by(self, x: float, y: float) -> None:
+        """Push the table by so many pixels."""
+        self.eyes.pan_by(x, y)
+
+    @property
+    def view(self) -> View:
+        """How the table is seen now."""
+        return self.eyes.view
+
+    # Pull points
+
+    def pull_by(self, amount: str, steps: float, pace: Pace = "plain") -> None:
+        """Make an amount more or less by steps; one step to undo.
+
+        Args:
+            amount: its name.
+            steps: how many; negative for less.
+            pace: how far each goes.
+        """
+        state = self.scene.state(amount)
+        if state is not None:
+            self.set_amounts({amount: stepped(state, steps, self.brushes.manner, pace)})
+
+    def set_amounts(self, amounts: Mapping[str, float]) -> None:
+        """Give amounts on, unless they are so already."""
+        states = {name: self.scene.state(name) for name in amounts}
+        if any(s and abs(s.value - amounts[n]) > 1e-9 for n, s in states.items()):
+            self.pulled.emit(dict(amounts))
+
+    def focus_point(self, name: str) -> None:
+        """Give a pull point the keyboard."""
+        self.points.focused = name if name in self.points.names() else ""
+        if not self.hasFocus():
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
+        # A point with the keyboard must be seen: the only time the view moves.
+        handle = self.scene.point_of(name)
+        if handle and not self.point_in_sight(name):
+            self.eyes.show_place(self.scene.at(handle))
+        self.say_pointed()
+        self.points.tell_focus(name)
+        self.refresh()
+
+    def point_in_sight(self, name: str) -> bool:
+        """True when a pull point lies within the window."""
+        target = self.points.target(name, self.eyes.goal())
+        return self.rect().contains(target.center())
+
+    # Seams, checks, sheets
+
+    def show_sheets(self, laid: Printed | None) -> None:
+        """Lay the pieces on the sheets of a print; None takes the sheets away."""
+        before = self.scene.sheets
+        self.scene.show_sheets(prepare(laid) if laid is not None else None)
+        self.hovered = self.chosen = None
+        self.signs.renew()
+        if before is None and laid is not None:
+            self._fit("pieces")
+        elif self.eyes.fitted:
+            self._fit("all" if laid is None else self.eyes.fitted)
+        self.refresh()
+
+    def walk_seam(self, name: str) -> None:
+        """Roll the two edges of a seam along each other."""
+        box = self.stroll.begin(name)
+        if box:
+            self.eyes.fitted = ""
+            self.eyes.show_box(box, wide(self.brushes.percent))
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.walking.emit(True)
+
+    def stop_walking(self) -> None:
+        """Lay the pieces down again."""
+        self.stroll.end()
+        self.walking.emit(False)
+
+    def choose_piece(self, name: str, edge: str = "", *, sight: bool = False) -> None:
+        """Choose a piece, or an edge of it, from elsewhere.
+
+        Args:
+            name: of the piece; empty lets go of what is chosen.
+            edge: of it; empty for the whole piece.
+            sight: glide to it where it is out of sight.
+        """
+        self.chosen = found_piece(self.scene, name, edge) if name else None
+        self.points.chosen = ""
+        self.signs.shown = None
+        if self.chosen and sight:
+            middle = self.chosen.laid.box.middle
+            x, y = self.view.screen(middle)
+            if not self.rect().contains(round(x), round(y)):
+                self.eyes.show_place(middle)
+        self.say_pointed()
+        self.refresh()
+
+    def show_problem(self, problem: Problem) -> None:
+        """Bring the place a check is about into the middle, with a ring round it."""
+        place = self.signs.show(problem)
+        if place:
+            self.eyes.show_place(place)
+        self.refresh()
+
+    # Timers
+
+    def look_around(self) -> None:
+        """Have what the pointer means worked out once all events are in."""
+        if not self._tick.isActive():
+            self._tick.start()
+        # What is pulled is painted once it is worked, not before as well.
+        if self.pull is None:
+            self.refresh()
+
+    def notice(self) -> None:
+        """What the pointer means now, once all events are in."""
+
+    def _on_idle(self) -> None:
+        if self.scene.learn_one():
+            self._idle.start()
+            self.refresh()
+
+    def say_pointed(self) -> None:
+        """Tell what is pointed at, when it is another thing than before."""
+        said = self._sentence()
+        if said != self._said:
+            self._said = said
+            self.pointed.emit(said)
+
+    def _sentence(self) -> str:
+        """Of what is pointed at, else of what is chosen; empty for nothing."""
+        points, signs, manner = self.points, self.signs, self.brushes.manner
+        handle, found = points.active(), self.hovered or self.chosen
+        problem = signs.hovered or signs.shown
+        if problem and not points.hovered:
+            return says(problem, manner)
+        if handle and (points.hovered or not self.hovered):
+            return points.sentence(handle.place, manner)
+        return describe(self.scene, found, manner) if found else ""
+
+    # Painting
+
+    def refresh(self) -> None:
+        """Have what looks another way than before painted again, once events are in."""
+        self._stale = True
+        if self.isVisible():
+            self._renewal.start()
+
+    def _renew(self) -> None:
+        if not self._stale:
+            return
+        before, self.frame = self.frame, frame_of(self)
+        self._stale = False
+        self.pictures.keep_only(self.frame.items)
+        self.preparing.keep_only(self.frame.items)
+        self.update(self.frame.differs_from(before))
+
+    @guarded()
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint what lies where something changed."""
+        self._renew()
+        region, view = event.region(), self.frame.view
+        with QPainter(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            for item in self.frame.items:
+                if not region.intersects(item.area):
+                    continue
+                if item.kept:
+                    self.pictures.lay(painter, item, view)
+                else:
+                    painter.save()
+                    item.paint(painter, view)
+                    painter.restore()
+
+    def shown_points(self) -> list[Shown]:
+        """The pull points as they stand on the screen."""
+        return self.points.shown(self.view, self.pointer, has_keyboard=self.hasFocus())
+
+    # What Qt calls
+
+    @guarded(lambda: QSize(900, 640))
+    def sizeHint(self) -> QSize:
+        """As large as it can be."""
+        return QSize(900, 640)
+
+    @guarded(lambda: QSize(200, 160))
+    def minimumSizeHint(self) -> QSize:
+        """Still of use beside the strips in a small window."""
+        return QSize(320, 240)
+
+    @guarded()
+    def resizeEvent(self, event: Any) -> None:
+        """A view that shows everything goes on doing so."""
+        super().resizeEvent(event)
+        if self.eyes.fitted and not self.pull:
+            self._fit(self.eyes.fitted, glide=False)
+        self.refresh()
