@@ -8,13 +8,16 @@ calculus); where two segments meet, the angle between them is read.
 from __future__ import annotations
 
 import math
+import random
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.shapes.darts import darts_on
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.shapes.shutting import shut_line
+from skirtwright.draft.working.recompute import Worked
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.segment import Cubic, Segment
 
@@ -129,3 +132,66 @@ def drawn_edges(panel: Panel) -> Iterator[tuple[str, Chain]]:
                 run.append(segment)
         if run:
             yield edge.name, Chain(tuple(run))
+
+
+# What a draft may do
+
+
+TIGHTEST = 60.0
+"""The tightest bend of an edge, mm (common practice, no source)."""
+
+CORNER_DEG = 0.5
+"""The sharpest corner within an edge that is meant to be smooth."""
+
+MEANT: dict[str, float] = {
+    # A pocket's bag is rounded; so is the cut of a lining away from a vent.
+    "pocket_bag.round": 25,
+    "back_lining_left.vent": 40,
+    # A hem let down from side to back over one narrow panel, and its facing.
+    "back.hem": 25,
+    "back_hem_facing.joins": 25,
+    "back_hem_facing.outer": 25,
+    # Centres set 3 cm over the side, at the end of their range.
+    "waist": 40,
+    "joins": 40,
+}
+"""Bends meant to be tighter, mm: of an edge of one panel, or of all of a name."""
+
+CORNERED = {"vent", "rise"}
+"""Edges drawn with corners: a vent's sloped top."""
+
+TURNS = {"hem": 2, "joins": 2, "outer": 2, "waist": 2, "side": 3, "other_side": 3}
+"""Changes of hand that are drafted; of other edges one.
+
+A side: in at a raised waist, out over the hip, in again to the flare. A whole front has
+both halves of them; a hem lowered at its fold runs into the level and up to the side.
+"""
+
+SHARP_WHEN_NOT_EASED = ("knee_curve", "break_curve")
+"""Amounts that ease a corner of the sides and centre back; at nothing it stays one."""
+
+
+def unfair(worked: Worked) -> Iterator[str]:
+    """What is unfair in the pieces of a worked draft."""
+    left_sharp = any(not worked.values.get(name, 1) for name in SHARP_WHEN_NOT_EASED)
+    for name in sorted({piece.panel for piece in worked.draft.pieces}):
+        panel = worked.values.get(name)
+        for edge, chain in drawn_edges(panel) if isinstance(panel, Panel) else ():
+            found = fairness(chain)
+            where = f"{name}.{edge}"
+            tightest = MEANT.get(where, MEANT.get(edge, TIGHTEST))
+            sharp = edge in CORNERED or (left_sharp and edge in ("side", "centre"))
+            if found.radius < tightest:
+                yield f"{where} bends on {found.radius:.1f} mm"
+            if found.corner_deg > CORNER_DEG and not sharp:
+                yield f"{where} has a corner of {found.corner_deg:.1f} degrees"
+            if found.turns > TURNS.get(edge, 1) and edge not in CORNERED:
+                yield f"{where} turns {found.turns} times"
+
+
+def at_ends(worked: Worked, chance: random.Random, number: int) -> Inputs:
+    """The inputs of a draft with some of its amounts at an end of their range."""
+    states = [state for state in worked.stated.amounts.values() if state.applies]
+    chosen = chance.sample(states, number)
+    ends = {s.amount.name: chance.choice((s.least, s.most)) for s in chosen}
+    return replace(worked.inputs, amounts=ends)

@@ -7,11 +7,29 @@ reads nothing but the outlines of the report.
 
 from __future__ import annotations
 
+import bisect
+import itertools
+import math
+import random
+
 import pytest
 
 from bodies import SAMPLE
 from drafting import angle_at, as_read, work
-from fairness import drawn_edges, fairness
+from fairness import MEANT, at_ends, drawn_edges, fairness, unfair
+from skirtwright.draft import styles
+from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.working.recompute import Reworking
+
+
+def body_of(woman):
+    return {
+        "waist": woman.waist,
+        "hip": woman.hip,
+        "waist_to_hip": 0.122 * woman.height,
+        "waist_to_knee": 0.35 * woman.height,
+    }
+
 
 HOOKED = ("108.6/117.5/23.3/63.4", "87.2/99.6/21.4/58.9", "83.4/92.8/19.8/63.9")
 HOOKED += ("81.7/87.8/22.1/53.1",)
@@ -58,3 +76,95 @@ def test_a_facing_does_not_cross_itself_in_a_hollow_narrower_than_it():
     joins, outer = (fairness(facing.edge(n).chain) for n in ("joins", "outer"))
     assert outer.radius >= min(joins.radius, 60)
     assert outer.turns <= joins.turns
+
+
+def test_an_a_line_without_darts_hangs_level():
+    """Every point of its hem lies as far below the hip line as its seams (Baldt)."""
+    told = work("a-line", SAMPLE, waist_shape="side_elastic")
+    front = told.values["front"]
+    hem, hip = front.edge("hem").chain, front.edge("side").chain
+    depth = told.values["hem_depth"]
+    below = [hem.at(hem.length * share / 20).y for share in range(16)]
+    assert below == pytest.approx([-depth] * 16, abs=0.1)
+    assert angle_at(hem.end_direction, hip.end_direction) == pytest.approx(90, abs=1e-6)
+
+
+# Every edge of every style
+
+SEED = 10
+
+
+@pytest.mark.parametrize("style", styles.names())
+def test_every_edge_is_fair(style, real_women):
+    """20 women; every other one with two amounts at an end of their range."""
+    chance = random.Random(f"{SEED} {style}")
+    draft, reworking = styles.style(style), Reworking()
+    found = []
+    for number, woman in enumerate(chance.sample(real_women, 20)):
+        worked = reworking.work(draft, Inputs(body_of(woman)))
+        if number % 2:
+            worked = reworking.work(draft, at_ends(worked, chance, 2))
+        if not worked.stopped:
+            found += [(said, dict(worked.inputs.amounts)) for said in unfair(worked)]
+    assert found == []
+
+
+# A second meter, on the outlines of the report alone
+
+STEP = 10.0
+"""Half the stretch, mm, over which a bend is read off an outline's points."""
+
+
+def edges_of_outline(piece):
+    """The points of each edge of a reported piece on which no dart or pleat lies."""
+    ring = piece["stitch_outline"]
+    broken = {dart["edge"] for dart in piece["darts"]} | {
+        crossed["edge"] for pleat in piece["pleats"] for crossed in pleat["edges"]
+    }
+    for edge in piece["edges"]:
+        ends = [
+            min(range(len(ring)), key=lambda i: math.dist(ring[i], place))
+            for place in (edge["start"], edge["end"])
+        ]
+        first, last = ends
+        one = (ring + ring)[first : last + (len(ring) if last < first else 0) + 1]
+        other = (ring + ring)[last : first + (len(ring) if first < last else 0) + 1]
+        if edge["name"] not in broken:
+            yield edge["name"], min(one, other, key=lambda p: off(p, edge["length"]))
+
+
+def off(points, length):
+    return abs(sum(map(math.dist, points, points[1:])) - length)
+
+
+def tightest_of(points):
+    """The least radius through places `STEP` before and after each point of a row."""
+    walked = [0.0]
+    for a, b in itertools.pairwise(points):
+        walked.append(walked[-1] + math.dist(a, b))
+
+    def at(distance):
+        i = max(bisect.bisect_left(walked, distance), 1)
+        share = (distance - walked[i - 1]) / (walked[i] - walked[i - 1])
+        return [
+            p + (q - p) * share for p, q in zip(*points[i - 1 : i + 1], strict=True)
+        ]
+
+    least = math.inf
+    for distance in walked:
+        if STEP <= distance <= walked[-1] - STEP:
+            a, b, c = (at(distance + step) for step in (-STEP, 0, STEP))
+            doubled = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+            sides = math.dist(a, b) * math.dist(b, c) * math.dist(a, c)
+            least = min(least, sides / max(2 * abs(doubled), 1e-9))
+    return least
+
+
+@pytest.mark.parametrize("style", styles.names())
+def test_outlines_of_the_report_are_fair(style):
+    """Points lie within 0.05 mm of the line: at 60 mm a tenth of the bend over 2 cm."""
+    for text in HOOKED[:1] if style != "yoke" else HOOKED:
+        for piece in as_read(style, body(text))["pieces"]:
+            for edge, points in edges_of_outline(piece):
+                if f"{piece['panel']}.{edge}" not in MEANT:
+                    assert tightest_of(points) > 52, (piece["name"], edge)

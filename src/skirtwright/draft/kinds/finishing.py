@@ -222,13 +222,16 @@ class SquareEnd(Step):
             )
         square = square_direction(panel, self.edge, at_start=self.which == "start")
         reach = run / 3
+        # Where the edge has a corner, the bend leads on from what is kept of it.
         if self.which == "start":
             rest = chain.split(run)[1]
-            place, along = chain.at(run), chain.direction_at(run)
+            place = chain.at(run)
+            along = rest.start_direction if rest else chain.end_direction
             bent = reaching(chain.start, square, place, along, reach)
             return panel.with_chain(self.edge, Chain((bent,)).and_then(rest))
         head = chain.split(chain.length - run)[0]
-        place, along = (f(chain.length - run) for f in (chain.at, chain.direction_at))
+        place = chain.at(chain.length - run)
+        along = head.end_direction if head else chain.start_direction
         last = Chain((reaching(place, along, chain.end, square, reach),))
         return panel.with_chain(self.edge, head.and_then(last) if head else last)
 
