@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.shapes.darts import darts_on
 from skirtwright.draft.shapes.panel import Panel
@@ -144,9 +145,6 @@ CORNER_DEG = 0.5
 """The sharpest corner within an edge that is meant to be smooth."""
 
 MEANT: dict[str, float] = {
-    # A pocket's bag is rounded; so is the cut of a lining away from a vent.
-    "pocket_bag.round": 25,
-    "back_lining_left.vent": 40,
     # A hem let down from side to back over one narrow panel, and its facing.
     "back.hem": 25,
     "back_hem_facing.joins": 25,
@@ -155,7 +153,8 @@ MEANT: dict[str, float] = {
     "waist": 40,
     "joins": 40,
 }
-"""Bends meant to be tighter, mm: of an edge of one panel, or of all of a name."""
+"""Tighter bends at an end of some range, mm, which the checks say: of an edge of one
+panel, or of all of a name. What a style means it says itself (`bend_meant`)."""
 
 CORNERED = {"vent", "rise"}
 """Edges drawn with corners: a vent's sloped top."""
@@ -171,6 +170,12 @@ SHARP_WHEN_NOT_EASED = ("knee_curve", "break_curve")
 """Amounts that ease a corner of the sides and centre back; at nothing it stays one."""
 
 
+def meant_at(draft: Draft, where: str) -> float | None:
+    """The tightest bend a style says it means at `piece.edge`, mm."""
+    told = draft.checks.get(f"bend_meant at {where}")
+    return None if told is None else 10 * float(getattr(told, "value", told))
+
+
 def unfair(worked: Worked) -> Iterator[str]:
     """What is unfair in the pieces of a worked draft."""
     left_sharp = any(not worked.values.get(name, 1) for name in SHARP_WHEN_NOT_EASED)
@@ -179,7 +184,9 @@ def unfair(worked: Worked) -> Iterator[str]:
         for edge, chain in drawn_edges(panel) if isinstance(panel, Panel) else ():
             found = fairness(chain)
             where = f"{name}.{edge}"
-            tightest = MEANT.get(where, MEANT.get(edge, TIGHTEST))
+            tightest = meant_at(worked.draft, where) or MEANT.get(
+                where, MEANT.get(edge, TIGHTEST)
+            )
             sharp = edge in CORNERED or (left_sharp and edge in ("side", "centre"))
             if found.radius < tightest:
                 yield f"{where} bends on {found.radius:.1f} mm"

@@ -37,6 +37,7 @@ PATTERN = {
     "edge off grain by flare": ("off_grain",),
     "swing of a corner spread": ("swing",),
     "corner in a seam edge": ("seam_corner",),
+    "tight bend in an edge": ("bend",),
     "hem even": ("hem_spread",),
     "hem depth against flare": ("hem_depth", "hem_too_deep", "hem_will_not_turn"),
     "allowance": ("allowance_off", "allowance_crosses"),

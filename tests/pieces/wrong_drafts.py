@@ -230,6 +230,7 @@ WRONG = {
     "seam_corner": lambda: checked(
         quarter(side=side(hem=Point(300, -400), below=(Point(300, -100),)))
     ),
+    "bend": lambda: checked(hem_of(45, 5)),
     "hem_spread": lambda: checked(*sloping(45)),
     "hem_depth": lambda: checked(hem_of(600, 18)),
     "hem_too_deep": lambda: checked(hem_of(600, 30)),

@@ -22,7 +22,7 @@ from skirtwright.checks.hem_line import hem_depth_of_skirt, hem_even
 from skirtwright.checks.limits import limits
 from skirtwright.checks.measured_outline import Paper
 from skirtwright.checks.room_to_walk import walking_checks
-from skirtwright.checks.scissors import outline_checks
+from skirtwright.checks.scissors import bends_of_skirt, outline_checks
 from skirtwright.checks.sewn_together import (
     notch_proof,
     off_grain_of_skirt,
@@ -69,6 +69,7 @@ def checks(skirt: Skirt) -> tuple[Problem, ...]:
     return (
         *unlikely(skirt.worked.inputs.measurements),
         *_said_once(of_pieces, gives=bool(skirt.stated("stretch"))),
+        *bends_of_skirt(skirt),
         *seam_checks(skirt),
         *notch_proof(skirt),
         *waist_of_skirt(skirt),

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import partial
 from itertools import pairwise
 
 from skirtwright.budget import spend
-from skirtwright.checks.checked_skirt import edge_words
+from skirtwright.checks.checked_skirt import Skirt, edge_words
 from skirtwright.checks.edge_walk import Place
 from skirtwright.checks.limits import finding, graded, limits, severity_of
 from skirtwright.checks.measured_outline import (
@@ -19,6 +20,7 @@ from skirtwright.checks.measured_outline import (
     turned,
 )
 from skirtwright.geometry import Point
+from skirtwright.geometry.curves import tightest_bend
 from skirtwright.pieces.marks.notches import Notch
 from skirtwright.problems import Problem
 
@@ -105,6 +107,26 @@ def _corners_in_edges(paper: Paper) -> Iterator[Problem]:
                 "angle": sharpest,
             },
         )
+
+
+def bends_of_skirt(skirt: Skirt) -> Iterator[Problem]:
+    """Edges that bend more tightly than scissors follow and a turned hem lies."""
+    meant = dict(skirt.stated_at("bend_meant"))
+    for paper in skirt.papers.values():
+        told = tuple(
+            meant.get(f"{paper.name}.{edge.name}", math.inf)
+            for edge in paper.panel.edges
+        )
+        yield from paper.once("bend", told, partial(_bends, paper, told))
+
+
+def _bends(paper: Paper, meant: Sequence[float]) -> Iterator[Problem]:
+    for edge, radius in zip(paper.panel.edges, meant, strict=True):
+        found = tightest_bend(edge.chain, within=limits()["bend"]["under"]["note"])
+        if found < radius:
+            said = {"piece": paper.title, "edge": edge_words(edge.name)}
+            where = f"{paper.name}.{edge.name}"
+            yield from finding("bend", found, where, {**said, "radius": found})
 
 
 def _notches_clear(paper: Paper) -> Iterator[Problem]:

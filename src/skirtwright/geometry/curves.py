@@ -79,6 +79,19 @@ def round_curve_of_length(
     return round_curve(start, leaving, start + way * chord, arriving)
 
 
+def rounded(chain: Chain, here: float, run: float) -> Chain:
+    """A line with a round curve for what lies within `run`, mm, of a walked distance.
+
+    The curve begins and ends as the line runs there.
+    """
+    low, high = here - run, here + run
+    head, tail = chain.split(low)[0], chain.split(high)[1]
+    curve = round_curve(
+        chain.at(low), chain.direction_at(low), chain.at(high), chain.direction_at(high)
+    )
+    return curve.and_then(tail) if head is None else head.and_then(curve, tail)
+
+
 def smooth_through(place: Callable[[float], Point]) -> Chain:
     """A smooth line through places at shares 0 to 1, of curves that follow them."""
     small = 1e-5
@@ -109,13 +122,35 @@ def level_at_ends(share: float) -> float:
 # How tightly a line bends
 
 
-def tightest_bend(chain: Chain) -> float:
+def tightest_bend(chain: Chain, within: float = math.inf) -> float:
     """The least radius on which a line's curves bend, mm; endless where it is straight.
 
     What is taken up by darts and pleats is left out; so are corners between segments.
+    Curves that cannot bend as tightly as `within` are passed over.
     """
     curved = (s for s in chain.segments if isinstance(s, Cubic) and not s.fold)
-    return min((_tightest(curve) for curve in curved), default=math.inf)
+    return min(
+        (_tightest(c) for c in curved if _least_radius(c) < within), default=math.inf
+    )
+
+
+def _least_radius(curve: Cubic) -> float:
+    """A radius, mm, than which a cubic bends no tighter: quick, often far too small.
+
+    Its speed is at least that along the chord of the slowest of its three legs; what
+    turns it is at most the greatest area two of the legs span (plain geometry).
+    """
+    first = curve.control1 - curve.start
+    middle = curve.control2 - curve.control1
+    last = curve.end - curve.control2
+    along = (curve.end - curve.start).unit()
+    slowest = min(first.dot(along), middle.dot(along), last.dot(along))
+    if slowest <= 0:
+        return 0.0
+    one, other = first.cross(middle), middle.cross(last)
+    across = first.cross(last)
+    turning = max(abs(one), abs(other), abs(across - one), abs(across - other))
+    return 1.5 * slowest**3 / turning if turning > 0 else math.inf
 
 
 def _tightest(curve: Cubic) -> float:

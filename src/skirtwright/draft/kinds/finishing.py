@@ -9,7 +9,7 @@ from skirtwright.draft.shapes.edges import square_direction, walked
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Length, LineOf, PanelOf, PlaceOf, Ratio, Step
 from skirtwright.geometry.chain import Chain, straight
-from skirtwright.geometry.curves import fair_fullness, reaching, round_curve
+from skirtwright.geometry.curves import fair_fullness, reaching, round_curve, rounded
 from skirtwright.geometry.meeting import nearest_of, ray_meets
 from skirtwright.geometry.point import Motion, Point, bend_deg
 from skirtwright.geometry.segment import Cubic
@@ -165,20 +165,14 @@ class EaseCorner(Step):
         room = min(here, chain.length - here)
         if run < 0 or run > room:
             raise Refused("draft.run_too_long", self.step, run=run, largest=room)
-        head, tail = chain.split(here - run)[0], chain.split(here + run)[1]
-        first, last = chain.at(here - run), chain.at(here + run)
-        leaving, arriving = (
-            chain.direction_at(here - run),
-            chain.direction_at(here + run),
-        )
+        leaving, arriving = (chain.direction_at(here + way) for way in (-run, run))
         if abs(bend_deg(leaving, arriving)) < 1e-6:
             return panel
-        eased = round_curve(first, leaving, last, arriving)
-        drawn = eased.and_then(tail) if head is None else head.and_then(eased, tail)
+        drawn = rounded(chain, here, run)
         result = panel.with_chain(self.edge, drawn)
         for mark in panel.marks:
             if isinstance(mark.shape, Chain):
-                shape = _drawn_on(mark.shape, at, eased)
+                shape = _drawn_on(mark.shape, at, drawn)
                 result = result.with_mark(mark.name, shape)
         return result
 

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from skirtwright.draft.shapes.darts import opened, shut_darts
+from skirtwright.draft.shapes.darts import darts_on, opened, shut_darts
 from skirtwright.draft.shapes.panel import Dart, Edge, Mark, Panel
 from skirtwright.draft.shapes.shutting import shut_line
 from skirtwright.draft.shapes.slashing import Piece, slash
 from skirtwright.draft.shapes.spot import Spot
 from skirtwright.geometry.chain import Chain, join
+from skirtwright.geometry.curves import rounded
 from skirtwright.geometry.meeting import line_meets, nearest_of
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import holds
@@ -135,9 +136,21 @@ class _Part:
         return Edge(piece.edge, chain, forward)
 
 
+_TRUED = 30.0
+"""So far to either side of a dart, mm, a cut line is trued across it."""
+
+
 def _with_equal_legs(part: Panel, edge: str) -> Panel:
-    """The rests of darts with legs as long as both were on the mean."""
+    """The rests of darts with legs as long as both were on the mean.
+
+    With them shut the line would have a corner at each; it is trued there.
+    """
     smooth = shut_line(part, edge)
+    line = part.edge(edge).chain
+    for dart in darts_on(part, edge):
+        here = line.nearest(part.legs(dart)[0])[0]
+        run = min(_TRUED, here / 2, (smooth.length - here) / 2)
+        smooth = rounded(smooth, here, run)
     return part.with_chain(
         edge, opened(smooth, shut_darts(part, edge), pressed_to_start=True)
     )
