@@ -654,3 +654,11 @@ def test_graded_hem_runs_on_through_a_seam():
 def test_graded_hem_refuses(fields):
     graded = {"panel": "panel", "edge": "bottom", "first": "0", "last": "5", **fields}
     assert refusal(step("graded_hem", **graded)).code == "draft.shares_do_not_fit"
+
+
+@pytest.mark.parametrize("by", ["0.000001", "0.00005", "0.01", "5"])
+def test_lengthening_a_straight_adds_no_stretch_of_its_own(by):
+    # A stretch of a millionth of a millimetre has no direction to be square to.
+    after = drawn(step("lengthen", panel="panel", edge="left", by=f"{by} mm"))
+    (only,) = after.edge("left").chain.segments
+    assert only.length == pytest.approx(300 + float(by), abs=2e-6)

@@ -92,23 +92,23 @@ def rounded(chain: Chain, here: float, run: float) -> Chain:
     return curve.and_then(tail) if head is None else head.and_then(curve, tail)
 
 
-def smooth_through(place: Callable[[float], Point]) -> Chain:
-    """A smooth line through places at shares 0 to 1, of curves that follow them."""
+def smooth_through(place: Callable[[float], Point], steps: int = _STEPS) -> Chain:
+    """A smooth line through places at shares 0 to 1, of `steps` cubics that follow."""
     small = 1e-5
 
     def speed(way: float) -> Point:
         low, high = max(way - small, 0.0), min(way + small, 1.0)
         return (place(high) - place(low)) * (1 / (high - low))
 
-    shares = [number / _STEPS for number in range(_STEPS + 1)]
+    shares = [number / steps for number in range(steps + 1)]
     points = [place(share) for share in shares]
     # Both inner points of a cubic lie a third of its speed from its ends.
-    steps = [speed(share) * (1 / (3 * _STEPS)) for share in shares]
+    thirds = [speed(share) * (1 / (3 * steps)) for share in shares]
     return Chain(
         tuple(
             Cubic(start, start + leaving, end - arriving, end)
             for start, end, leaving, arriving in zip(
-                points, points[1:], steps, steps[1:], strict=False
+                points, points[1:], thirds, thirds[1:], strict=False
             )
         )
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import ClassVar, Literal
 
-from skirtwright.draft.shapes.edges import inward, walked, with_edge
+from skirtwright.draft.shapes.edges import inward, joined_to, walked, with_edge
 from skirtwright.draft.shapes.panel import Dart, Panel, panel_of
 from skirtwright.draft.step import (
     Length,
@@ -207,11 +207,14 @@ class Lengthen(Step):
             Refused: nothing would be left of the edge.
         """
         chain = panel.edge(self.edge).chain
-        if abs(by) <= 1e-9:
+        if abs(by) <= SAME:
+            # So short a stretch would have no direction.
             return panel
         if by > 0:
             end = chain.end + chain.end_direction * by
-            return with_edge(panel, self.edge, chain.and_then(straight(chain.end, end)))
+            return with_edge(
+                panel, self.edge, joined_to(chain, at_start=False, place=end)
+            )
         if -by >= chain.length:
             raise Refused("draft.nothing_left", self.step, length=chain.length)
         head = chain.split(chain.length + by)[0]

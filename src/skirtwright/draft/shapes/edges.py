@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from skirtwright.draft.shapes.panel import Edge, Panel
-from skirtwright.geometry.chain import Chain, straight
+from skirtwright.geometry.chain import Chain, join, straight
 from skirtwright.geometry.curves import level_at_ends, smooth_through
 from skirtwright.geometry.point import Point
-from skirtwright.geometry.segment import Line
+from skirtwright.geometry.segment import Line, Segment
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
 
@@ -49,11 +50,29 @@ def swayed(chain: Chain, at_start: bool, by: Point) -> Chain:
     if any(segment.fold for segment in chain.segments):
         return joined_to(chain, at_start, (chain.start if at_start else chain.end) + by)
 
-    def place(way: float) -> Point:
-        along = level_at_ends(1 - way if at_start else way)
-        return chain.at(way * chain.length) + by * along
+    whole, walked_to = chain.length, 0.0
+    parts = []
+    for segment in chain.segments:
+        parts.append(_swayed_part(segment, walked_to / whole, whole, at_start, by))
+        walked_to += segment.length
+    return join(parts)
 
-    return smooth_through(place)
+
+def _swayed_part(
+    segment: Segment, first: float, whole: float, at_start: bool, by: Point
+) -> Chain:
+    """One segment of a swayed chain; `first` is the share at which it begins."""
+    length = segment.length
+
+    def place(way: float) -> Point:
+        share = first + way * length / whole
+        return segment.at(way * length) + by * level_at_ends(
+            1 - share if at_start else share
+        )
+
+    # Of a straight the one curve is exact.
+    steps = 1 if isinstance(segment, Line) else math.ceil(3 + 9 * length / whole)
+    return smooth_through(place, steps)
 
 
 def inward(edge: Edge, direction: Point) -> Point:
