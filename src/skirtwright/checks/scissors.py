@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from functools import partial
 from itertools import pairwise
 
 from skirtwright.budget import spend
@@ -117,7 +116,7 @@ def bends_of_skirt(skirt: Skirt) -> Iterator[Problem]:
             meant.get(f"{paper.name}.{edge.name}", math.inf)
             for edge in paper.panel.edges
         )
-        yield from paper.once("bend", told, partial(_bends, paper, told))
+        yield from skirt.once(paper.name, _bends, paper, told)
 
 
 def _bends(paper: Paper, meant: Sequence[float]) -> Iterator[Problem]:
