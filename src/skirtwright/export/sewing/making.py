@@ -19,6 +19,7 @@ from skirtwright.export.sewing.sewing_words import phrase
 from skirtwright.measures.measurements import measurements
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.wording.labels import how_cut, material_words
+from skirtwright.problems import Refused
 from skirtwright.report import FINISHED, Report
 from skirtwright.words import Manner, remedy, say, says, translate
 
@@ -106,7 +107,13 @@ class Making:
 
 
 def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
-    """The making-up sheet of a report."""
+    """The making-up sheet of a report.
+
+    Raises:
+        Refused: `print.nothing`, there is no piece.
+    """
+    if not report.cut.shown:
+        raise Refused("print.nothing")
     facts = facts_of(report)
     needed = {cloth.material: cloth for cloth in cloth_needed(report.cut.shown)}
     by_cloth = [
