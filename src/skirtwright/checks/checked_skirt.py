@@ -16,6 +16,7 @@ from skirtwright.measures.measurements import half_of
 from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
+from skirtwright.telling.names_in_words import plain
 from skirtwright.words import Sayable
 
 Found = Remembered[tuple[Problem, ...], *tuple[Any, ...]]
@@ -133,4 +134,4 @@ class Skirt:
 
 def edge_words(name: str) -> str:
     """An edge's or seam's name as it is read; a composed title stays one."""
-    return name if isinstance(name, Sayable) else name.replace("_", " ")
+    return name if isinstance(name, Sayable) else plain(name)

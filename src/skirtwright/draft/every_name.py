@@ -20,6 +20,7 @@ from skirtwright.draft.draft import Draft, Group, PieceOf, Seam, Told
 from skirtwright.draft.inputs import READS
 from skirtwright.draft.kinds.numbers import Check
 from skirtwright.draft.runs import Run
+from skirtwright.draft.shapes.folds import DART_PARTS
 from skirtwright.draft.step import Reads, Step
 from skirtwright.measures.measurements import measurements
 from skirtwright.measures.workings import (
@@ -34,7 +35,7 @@ from skirtwright.measures.workings import (
 from skirtwright.problems import BadInput, SkirtwrightError, nearest
 
 _TURN = re.compile(r"\[[^\]]*\]")
-_DART = frozenset({"dart[].tip", "dart[].left", "dart[].right"})
+_DART = frozenset(f"dart[].{part}" for part in DART_PARTS)
 _MADE_FOR_ALL = frozenset({"pi", "i"})
 _SEVERAL = "[]"
 

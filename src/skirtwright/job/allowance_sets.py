@@ -24,7 +24,13 @@ from skirtwright.measures.letters import check_letters
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.measures.trusted_json import take
 from skirtwright.measures.units import read_length, show_number
-from skirtwright.pieces.settings import AS_THE_STYLE, allowance_keys, live_runs
+from skirtwright.pieces.settings import (
+    AS_THE_STYLE,
+    allowance_keys,
+    edge_and_run,
+    live_runs,
+    run_key,
+)
 from skirtwright.problems import BadInput, SkirtwrightError
 
 _FOLDER, _ROLES, _HERS = "allowances", "roles", "allowances.json"
@@ -264,8 +270,8 @@ def _parts(look: Look) -> Iterator[tuple[str, str, Role]]:
 
 
 def _role(data: PieceOf, key: str) -> Role | None:
-    edge, run, number = key.partition("[")
-    played = data.role(edge) + run + number
+    edge, number = edge_and_run(key)
+    played = run_key(data.role(edge), number)
     alike = (role for role in roles() if role.material == data.material)
     return next((role for role in alike if played in role.roles), None)
 
@@ -287,7 +293,7 @@ def _widths(look: Look, piece: str, key: str) -> Iterator[str]:
     if data is None:
         return
     own = look.job.piece(piece).allowances
-    edge = key.partition("[")[0]
+    edge = edge_and_run(key)[0]
     text = own.get(key, own.get(edge, ""))
     run = dict(live_runs(look.worked, data, edge, own)).get(key)
     if run is not None:

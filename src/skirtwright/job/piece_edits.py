@@ -8,7 +8,9 @@ from typing import Any
 from skirtwright.job.edits import Edited
 from skirtwright.job.job import MOST_SNIPS, MOST_TITLE, Job, NotchOfHers, PieceOfHers
 from skirtwright.measures.letters import check_letters
+from skirtwright.pieces.settings import edge_and_run
 from skirtwright.problems import BadInput, NotFound
+from skirtwright.telling.names_in_words import plain
 
 
 def rename_piece(job: Job, piece: str, title: str | None) -> Edited:
@@ -61,7 +63,7 @@ def set_allowances(
     changed = job
     for (piece, edge), text in widths.items():
         changed = _with_allowance(changed, piece, edge, text)
-        base, _, run = edge.partition("[")
+        base, run = edge_and_run(edge)
         kept = changed.piece(piece).allowances
         if run and base in kept:
             rest = {key: width for key, width in kept.items() if key != base}
@@ -131,7 +133,7 @@ def remove_notch(job: Job, piece: str, number: int) -> Edited:
 
 def edge_id(edge: str) -> str:
     """The name of an edge in a sentence, without the number of its run."""
-    return edge.partition("[")[0].replace("_", " ")
+    return plain(edge_and_run(edge)[0])
 
 
 def _notch(piece: str, edge: str, at: str, count: int) -> NotchOfHers:
@@ -147,10 +149,10 @@ def _numbered(own: PieceOfHers, number: int) -> NotchOfHers:
 
 
 def _with_allowance(job: Job, piece: str, edge: str, text: str | None) -> Job:
-    base, _, run = edge.partition("[")
+    base, run = edge_and_run(edge)
     kept = dict(job.piece(piece).allowances)
     if not run:
-        kept = {key: w for key, w in kept.items() if key.partition("[")[0] != base}
+        kept = {key: w for key, w in kept.items() if edge_and_run(key)[0] != base}
     if text is None:
         kept.pop(edge, None)
     else:
@@ -176,7 +178,7 @@ def _named(job: Job, piece: str) -> dict[str, Any]:
     """What the piece is called, for a sentence."""
     own = job.piece(piece).title
     known = (data.title for data in job.draft.pieces if data.name == piece)
-    return {"piece": own or next(known, piece.replace("_", " "))}
+    return {"piece": own or next(known, plain(piece))}
 
 
 def _on(job: Job, piece: str, edge: str) -> dict[str, Any]:

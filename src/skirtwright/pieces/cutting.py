@@ -23,6 +23,7 @@ from skirtwright.pieces.settings import (
     AS_THE_STYLE,
     PieceSettings,
     Settings,
+    edge_and_run,
     hand_notches,
     live_runs,
 )
@@ -32,6 +33,7 @@ from skirtwright.pieces.walking import Seam, WalkedSeam, matched, walk
 from skirtwright.pieces.wording.notch_words import with_words
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
+from skirtwright.telling.names_in_words import plain
 
 _NEAR_MARK = 12.0
 """Balance marks of a seam nearer than this, mm, read as one (common practice)."""
@@ -336,7 +338,7 @@ def _plain(runs: Sequence[tuple[str, AllowanceRun]]) -> tuple[AllowanceRun, ...]
 def _edges(own: Mapping[str, str], panel: Panel) -> Iterator[str]:
     """The edges of a panel that she gave an allowance, where the style gives none."""
     known = {edge.name for edge in panel.edges}
-    yield from (name for key in own if (name := key.partition("[")[0]) in known)
+    yield from (name for key in own if (name := edge_and_run(key)[0]) in known)
 
 
 def _settings_without_edge(
@@ -352,12 +354,12 @@ def _settings_without_edge(
     for piece, own in settings.items():
         if piece not in there and piece in known:
             continue
-        edges = [key.partition("[")[0] for key in own.allowances]
+        edges = [edge_and_run(key)[0] for key in own.allowances]
         edges += [mark.edge for mark in own.notches]
         for edge in dict.fromkeys(edges):
             if edge not in there.get(piece, ()):
-                title = own.title or known.get(piece, piece.replace("_", " "))
-                values = {"piece": title, "edge": edge.replace("_", " ")}
+                title = own.title or known.get(piece, plain(piece))
+                values = {"piece": title, "edge": plain(edge)}
                 yield Problem("pieces.setting_unused", "note", piece, values)
 
 

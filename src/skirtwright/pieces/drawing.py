@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from skirtwright.draft.shapes.folds import Fold
 from skirtwright.geometry import Chain, Line, Point, heading, straight
 from skirtwright.geometry.arc import arc
 from skirtwright.pieces.drawn_things import Drawn, DrawnLine, DrawnText, Kind
@@ -92,8 +93,8 @@ def _darts(piece: Piece) -> Iterator[DrawnLine]:
 def _inside(piece: Piece) -> Iterator[DrawnLine]:
     for name, shape in piece.inside:
         if isinstance(shape, Chain):
-            fold = name.startswith("pleat[") and name.endswith(".fold")
-            yield DrawnLine("pleat" if fold else "inside", shape)
+            pleat, line = Fold.part_of(name)
+            yield DrawnLine("pleat" if pleat and line == "fold" else "inside", shape)
         else:
             for step in (Point(3, 0), Point(0, 3)):
                 yield DrawnLine("inside", straight(shape - step, shape + step))
@@ -102,10 +103,10 @@ def _inside(piece: Piece) -> Iterator[DrawnLine]:
 def _pleats(piece: Piece) -> Iterator[DrawnLine]:
     """Where the fold of each drawn pleat is laid, and an arrow there."""
     shown = {name for name, _ in piece.inside}
-    for name, fold, meets in pleat_folds(piece.panel):
-        if f"{name}.fold" not in shown:
+    for pleat, fold, meets in pleat_folds(piece.panel):
+        if pleat.part("fold") not in shown:
             continue
-        if f"{name}.meets" not in shown and not _on_an_edge(piece, meets):
+        if pleat.part("meets") not in shown and not _on_an_edge(piece, meets):
             yield DrawnLine("inside", meets)
         arrow = pleat_arrow(fold, meets)
         if arrow:

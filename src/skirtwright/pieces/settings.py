@@ -66,7 +66,18 @@ def allowance_keys(data: PieceOf, edge: str) -> tuple[str, ...]:
     widths = data.allowances.get(edge, "")
     if isinstance(widths, str):
         return (edge,)
-    return tuple(f"{edge}[{number}]" for number in range(1, len(widths) + 1))
+    return tuple(run_key(edge, str(n)) for n in range(1, len(widths) + 1))
+
+
+def run_key(edge: str, number: str) -> str:
+    """What the allowance of a run of an edge is kept under; of all without a number."""
+    return f"{edge}[{number}]" if number else edge
+
+
+def edge_and_run(key: str) -> tuple[str, str]:
+    """The edge, and the number of its run or nothing, that `run_key` was made from."""
+    edge, _, number = key.partition("[")
+    return edge, number.removesuffix("]")
 
 
 def live_runs(

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any
 
+from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
@@ -103,10 +104,10 @@ def own_place_words(
 
 
 def _point_words(name: str, panel: Any, rest: str) -> Sayable:
-    dart, _, what = rest.rpartition(".")
-    if isinstance(panel, Panel) and dart.startswith("dart[") and what == "tip":
+    fold, part = Fold.part_of(rest)
+    if isinstance(panel, Panel) and fold and (fold.kind, part) == ("dart", "tip"):
         owner = name.removesuffix(f".{rest}")
-        values = {"panel": plain(owner), "number": dart[5:-1]}
+        values = {"panel": plain(owner), "number": str(fold.number)}
         return Phrase("place.dart_tip", values)
     return Phrase("place.line", {"name": plain(name)})
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from skirtwright.draft.shapes.darts import darts_on
+from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.shapes.shutting import shut_line
 from skirtwright.draft.working.replay import Moment
@@ -86,8 +87,9 @@ def _dart(panel: Panel, dart: Any, begins: str, axis: str) -> Sayable:
     # On paper what a dart takes up is there to be walked over.
     paper = Chain(tuple(segment.taken_up("") for segment in chain.segments))
     distance = (paper.nearest(near)[0] + paper.nearest(far)[0]) / 2
+    fold = Fold.of(dart.name)
     values = {
-        "number": dart.name[5:-1],
+        "number": str(fold.number) if fold else dart.name,
         "distance": distance,
         "shut": chain.nearest(near)[0],
         "begins": edge_words(begins),

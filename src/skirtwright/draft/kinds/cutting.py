@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar, Literal
 
+from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Edge, Mark, Panel
 from skirtwright.draft.shapes.parting import cut_apart
 from skirtwright.draft.step import Degrees, Length, LineOf, PanelOf, PlaceOf, Step
@@ -89,7 +90,7 @@ class Unfold(Step):
             raise Refused("draft.fold_not_straight", self.step, edge=self.fold)
         over = reflect(fold.start, fold.end)
         names = {
-            d.name: f"dart[{len(panel.darts) + i}]"
+            d.name: str(Fold("dart", len(panel.darts) + i))
             for i, d in enumerate(panel.darts, 1)
         }
         index = [edge.name for edge in panel.edges].index(self.fold)

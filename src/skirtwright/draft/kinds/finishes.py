@@ -7,6 +7,7 @@ from typing import ClassVar, Literal
 
 from skirtwright.draft.shapes.darts import darts_on, opened, shut_darts
 from skirtwright.draft.shapes.edges import inward, joined_to, walked, with_edge
+from skirtwright.draft.shapes.folds import TUCK_LINES, Fold
 from skirtwright.draft.shapes.panel import Edge, Panel, panel_of
 from skirtwright.draft.shapes.shutting import shut_line
 from skirtwright.draft.step import Length, PanelOf, PlaceOf, Step
@@ -72,7 +73,7 @@ class DartsToTucks(Step):
 
     def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
         """The lines of the tucks too."""
-        return (*of_panel, "tuck[1].left", "tuck[1].right")
+        return (*of_panel, *map(Fold("tuck", 1).part, TUCK_LINES))
 
     def draw(self, panel: Panel, length: float) -> Panel:
         """The panel with tucks; the edge keeps its finished length and its run.
@@ -87,16 +88,16 @@ class DartsToTucks(Step):
             return panel
         smooth = shut_line(panel, self.edge)
         chain = opened(smooth, shut, self.pressed == "start")
-        names = {s.dart.name: f"tuck[{n}]" for n, s in enumerate(shut, 1)}
-        segments = (s.taken_up(names.get(s.fold, s.fold)) for s in chain.segments)
+        tucks = {s.dart.name: Fold("tuck", n) for n, s in enumerate(shut, 1)}
+        segments = (s.taken_up(str(tucks.get(s.fold, s.fold))) for s in chain.segments)
         drawn = panel.with_chain(self.edge, Chain(tuple(segments)))
         for dart in darts_on(panel, self.edge):
-            for side, leg in zip(("left", "right"), panel.legs(dart), strict=True):
+            for side, leg in zip(TUCK_LINES, panel.legs(dart), strict=True):
                 reach = min(length, leg.to(dart.tip))
                 foot = leg + (dart.tip - leg).unit() * reach
                 line = straight(leg, foot)
-                drawn = drawn.with_mark(f"{names[dart.name]}.{side}", line)
-        kept = tuple(dart for dart in panel.darts if dart.name not in names)
+                drawn = drawn.with_mark(tucks[dart.name].part(side), line)
+        kept = tuple(dart for dart in panel.darts if dart.name not in tucks)
         return replace(drawn, darts=kept)
 
 

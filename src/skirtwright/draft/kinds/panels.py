@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import ClassVar, Literal
 
 from skirtwright.draft.shapes.edges import inward, joined_to, walked, with_edge
+from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Dart, Panel, panel_of
 from skirtwright.draft.step import (
     Length,
@@ -131,7 +132,7 @@ class InsertDarts(Step):
         done = 0.0
         for index in range(number):
             middle = at[index] + width * (index + 0.5)
-            name = f"dart[{len(darts) + 1}]"
+            name = str(Fold("dart", len(darts) + 1))
             if middle - width / 2 > done + SAME:
                 parts.append(chain.part(done, middle - width / 2))
             cap = chain.part(middle - width / 2, middle + width / 2)

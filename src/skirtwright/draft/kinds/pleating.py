@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
+from skirtwright.draft.shapes.folds import PLEAT_LINES, Fold
 from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.draft.shapes.pleats import Pleat, let_in, with_dart_taken_in
 from skirtwright.draft.step import Length, PanelOf, PlaceOf, Ratio, Step
@@ -41,7 +42,7 @@ class AddPleats(Step):
         """The lines of the pleats too."""
         return (
             *of_panel,
-            *(f"pleat[1].{line}" for line in ("fold", "middle", "meets")),
+            *map(Fold("pleat", 1).part, PLEAT_LINES),
         )
 
     def draw(
@@ -72,7 +73,7 @@ class AddPleats(Step):
         already = _pleats_there(panel)
         for index in order:
             pleat = Pleat(
-                f"pleat[{already + index + 1}]",
+                str(Fold("pleat", already + index + 1)),
                 self.edge,
                 self.to,
                 at[index],
@@ -104,13 +105,10 @@ class AddPleats(Step):
 
 
 def _pleats_there(panel: Panel) -> int:
-    names = {
-        segment.fold
-        for edge in panel.edges
-        for segment in edge.chain.segments
-        if segment.fold.startswith("pleat[")
+    folds = {
+        Fold.of(segment.fold) for edge in panel.edges for segment in edge.chain.segments
     }
-    return len(names)
+    return sum(fold is not None and fold.kind == "pleat" for fold in folds)
 
 
 KINDS: tuple[type[Step], ...] = (AddPleats,)

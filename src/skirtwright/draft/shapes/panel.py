@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from skirtwright.draft.shapes.folds import Fold
 from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.chain import Chain, join
 from skirtwright.geometry.curves import reaching
@@ -124,9 +125,9 @@ class Panel:
         mark = self.mark(rest)
         if mark:
             return mark.shape
-        if rest.startswith("dart[") and "." in rest:
-            name, _, what = rest.rpartition(".")
-            dart = self.dart(name)
+        fold, what = Fold.part_of(rest)
+        if fold is not None and fold.kind == "dart" and what:
+            dart = self.dart(str(fold))
             if what == "tip":
                 return dart.tip
             if what in ("left", "right"):

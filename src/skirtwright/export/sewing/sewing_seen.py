@@ -14,6 +14,7 @@ from skirtwright.checks.edge_walk import Place
 from skirtwright.checks.hem_line import tightest
 from skirtwright.checks.limits import limits
 from skirtwright.checks.measured_outline import HEM, WAIST, Paper, turned
+from skirtwright.draft.shapes.folds import Fold
 from skirtwright.export.sewing.sewing_seams import Grouping, Groups
 from skirtwright.export.sewing.sewing_words import Listed, Saying, cloth, named, once
 from skirtwright.geometry import heading
@@ -127,7 +128,7 @@ def _darts(papers: list[Paper]) -> Seen:
         if paper.is_shell and dart.intake >= _LEAST_DART
     ]
     widths = [dart.intake for _, dart in darts]
-    tucks = [p.times * len(_tuck_names(p)) for p in papers if not p.is_shell]
+    tucks = [p.times * len(_tucks(p)) for p in papers if not p.is_shell]
     return {
         "darts": float(sum(paper.times for paper, _ in darts)),
         "darts_said": _darts_said(darts),
@@ -163,9 +164,9 @@ def _long(dart: CutDart) -> float:
     return max(leg.to(dart.tip) for leg in dart.legs)
 
 
-def _tuck_names(paper: Paper) -> set[str]:
-    names = (mark.name for mark in paper.panel.marks)
-    return {name.partition(".")[0] for name in names if name.startswith("tuck[")}
+def _tucks(paper: Paper) -> set[Fold]:
+    folds = (Fold.part_of(mark.name)[0] for mark in paper.panel.marks)
+    return {fold for fold in folds if fold is not None and fold.kind == "tuck"}
 
 
 # Grain

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
+from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry import Chain, Line, Point, Segment, bend_deg, straight
 from skirtwright.pieces.marks.notches import CLEAR, distances_out
@@ -124,15 +125,15 @@ def _width(runs: Sequence[AllowanceRun], walked: float) -> float:
     return runs[-1].width if runs else 0.0
 
 
-def pleat_folds(panel: Panel) -> Iterator[tuple[str, Chain, Chain]]:
-    """For each pleat its name, its fold line and the line the fold is laid to."""
+def pleat_folds(panel: Panel) -> Iterator[tuple[Fold, Chain, Chain]]:
+    """Each pleat with its fold line and the line the fold is laid to."""
     for mark in panel.marks:
-        if mark.name.startswith("pleat[") and mark.name.endswith("].fold"):
-            name = mark.name.removesuffix(".fold")
-            meets = panel.mark(f"{name}.meets")
+        pleat, line = Fold.part_of(mark.name)
+        if pleat is not None and line == "fold":
+            meets = panel.mark(pleat.part("meets"))
             shapes = mark.shape, meets.shape if meets else None
             if isinstance(shapes[0], Chain) and isinstance(shapes[1], Chain):
-                yield name, shapes[0], shapes[1]
+                yield pleat, shapes[0], shapes[1]
 
 
 def pleat_arrow(fold: Chain, meets: Chain) -> Chain | None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from skirtwright.budget import spend
+from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.geometry import Chain, Line, Point
 from skirtwright.geometry.meeting import lines_meet
@@ -98,17 +99,17 @@ def fold_notches(panel: Panel, ring: Sequence[Point]) -> Iterator[Notch]:
     """
     for edge in panel.edges:
         ends = edge.chain.start, edge.chain.end
-        folds = dict.fromkeys(s.fold for s in edge.chain.segments)
-        for fold in folds:
-            for side in _FOLDED_AT.get(fold.partition("[")[0], ()):
-                line = panel.mark(f"{fold}.{side}")
+        names = dict.fromkeys(s.fold for s in edge.chain.segments)
+        for fold in filter(None, map(Fold.of, names)):
+            for side in _FOLDED_AT.get(fold.kind, ()):
+                line = panel.mark(fold.part(side))
                 if line is None or not isinstance(line.shape, Chain):
                     continue
                 start = line.shape.start
                 if min(start.to(end) for end in ends) > APART:
                     snip, clear = _snip(ring, start, -line.shape.start_direction)
-                    walked = walked_to_fold(edge.chain, fold)
-                    yield Notch(edge.name, walked, 1, (snip,), clear, fold)
+                    walked = walked_to_fold(edge.chain, str(fold))
+                    yield Notch(edge.name, walked, 1, (snip,), clear, str(fold))
 
 
 def walked_to_dart(panel: Panel, dart: Dart) -> float:
