@@ -8,44 +8,37 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field
-from operator import is_
+from typing import Any
 
 from PySide6.QtCore import QRect
-from PySide6.QtGui import QPainter, QRegion
+from PySide6.QtGui import QRegion
 
 from skirtwright.app.canvas.view import View
 
-Paint = Callable[[QPainter, View], None]
+Draw = Callable[..., None]
+"""Draws an item: handed a painter, the view it is seen in, and all it hangs on."""
 
 
 @dataclass(frozen=True)
 class Item:
     """Something to be painted.
 
+    Two are alike when they are drawn by the same function from equal values: there is
+    nothing else that an item could hang on, for the function is handed nothing else.
+
     Attributes:
         key: which of the table's things it is.
         area: all that it covers, px.
-        things: what it hangs on that is compared as an object: frozen, so that the same
-            one has not changed.
-        values: what it hangs on that is compared by value.
-        paint: paints it, seen as it is told.
-        kept: painting it takes long; its picture is kept.
+        draw: a function of a module.
+        leans: all that it hangs on beside the view, frozen.
+        kept: drawing it takes long; its picture is kept.
     """
 
     key: Hashable
     area: QRect
-    things: tuple[object, ...]
-    values: tuple[object, ...]
-    paint: Paint = field(compare=False)
+    draw: Draw
+    leans: tuple[Any, ...]
     kept: bool = False
-
-    def hangs_on_the_same(self, other: Item) -> bool:
-        """True when nothing that it hangs on is another than there."""
-        return (
-            len(self.things) == len(other.things)
-            and all(map(is_, self.things, other.things))
-            and self.values == other.values
-        )
 
 
 @dataclass(frozen=True)
@@ -70,7 +63,7 @@ class Frame:
         before = {item.key: item for item in other.items}
         for item in self.items:
             old = before.pop(item.key, None)
-            if old and old.area == item.area and old.hangs_on_the_same(item):
+            if old == item:
                 continue
             found += item.area
             found += old.area if old else QRect()

@@ -103,7 +103,7 @@ def cloth_names(layout: Layout, view: View, brushes: Brushes) -> Iterator[ClothN
             yield ClothName(words, x, foot, area)
 
 
-def paint_cloth(name: ClothName, brushes: Brushes, painter: QPainter, _: View) -> None:
+def paint_cloth(painter: QPainter, _: View, name: ClothName, brushes: Brushes) -> None:
     """The name of a cloth."""
     painter.setFont(_cloth_font(brushes))
     painter.setPen(QColor(brushes.colours.faint))

@@ -39,22 +39,21 @@ _SIGN = 10.0
 
 def paint_found(
     painter: QPainter,
-    found: Found,
     view: View,
-    brushes: Brushes,
-    *,
+    found: Found,
+    of: Panel | Piece | None,
     chosen: bool,
-    of: Panel | Piece | None = None,
+    brushes: Brushes,
 ) -> None:
     """What is pointed at: a heavier line, a ring; doubled when it is chosen.
 
     Args:
         painter: the table's.
-        found: the thing.
         view: how the table is seen.
-        brushes: colours and text size.
-        chosen: it was clicked, or is in hand elsewhere.
+        found: the thing.
         of: the panel or piece it is, or is part of.
+        chosen: it was clicked, or is in hand elsewhere.
+        brushes: colours and text size.
     """
     accent = QColor(brushes.colours.accent)
     if isinstance(found.shape, Chain):
@@ -158,7 +157,7 @@ def _bubble_fonts(lines: Sequence[str], brushes: Brushes) -> list[QFont]:
 
 
 def paint_bubble(
-    painter: QPainter, lines: Sequence[str], area: QRectF, brushes: Brushes
+    painter: QPainter, _: View, lines: Sequence[str], area: QRectF, brushes: Brushes
 ) -> None:
     """A small slip of paper with a few lines on it."""
     colours = brushes.colours
@@ -184,21 +183,23 @@ def check_area(at: tuple[float, float]) -> QRectF:
 
 def paint_check(
     painter: QPainter,
+    view: View,
     severity: Severity,
-    at: tuple[float, float],
-    brushes: Brushes,
-    *,
+    place: Point,
     shown: bool,
+    brushes: Brushes,
 ) -> None:
     """The sign of a check: a triangle cannot be sewn, a disc asks for care.
 
     Args:
         painter: the table's.
+        view: how the table is seen.
         severity: how grave.
-        at: the place it is about, px; the sign stands above it.
-        brushes: colours and text size.
+        place: that it is about; the sign stands above it.
         shown: it is the one she asked to be shown; it has a ring.
+        brushes: colours and text size.
     """
+    at = view.screen(place)
     colours = brushes.colours
     colour = QColor(getattr(colours, severity))
     x, y = at[0], at[1] - ABOVE
@@ -225,15 +226,15 @@ def paint_check(
 
 
 def paint_walk(
-    painter: QPainter, walk: Walk, offset: Point, view: View, brushes: Brushes
+    painter: QPainter, view: View, walk: Walk, offset: Point, brushes: Brushes
 ) -> None:
     """The second piece rolled along the first.
 
     Args:
         painter: the table's.
+        view: how the table is seen.
         walk: as far as it has come.
         offset: of the first piece on the table.
-        view: how the table is seen.
         brushes: colours and text size.
     """
     now = walk.rolled()

@@ -5,10 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import partial
 from typing import Protocol
 
-from PySide6.QtCore import QRect, QRectF
+from PySide6.QtCore import QLineF, QRect, QRectF
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from skirtwright.app.canvas.drawing import (
@@ -30,7 +29,7 @@ from skirtwright.app.canvas.overlays import (
     paint_walk,
     walk_lines,
 )
-from skirtwright.app.canvas.paths import Preparing
+from skirtwright.app.canvas.paths import prepare
 from skirtwright.app.canvas.pointing import Found
 from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull
@@ -44,9 +43,9 @@ from skirtwright.app.canvas.view import View
 from skirtwright.app.canvas.walking import Walk
 from skirtwright.draft.handles import Handle
 from skirtwright.draft.shapes.panel import Panel
+from skirtwright.geometry.box import Box
 from skirtwright.geometry.point import Point
 from skirtwright.pieces.piece import Piece
-from skirtwright.problems import Severity
 from skirtwright.telling.names_in_words import plain
 from skirtwright.words import say, translate
 
@@ -61,7 +60,6 @@ class Seen(Protocol):
     points: Points
     signs: Signs
     stroll: Stroll
-    preparing: Preparing
     brushes: Brushes
     pull: Pull | None
     pointer: tuple[float, float] | None
@@ -94,14 +92,16 @@ def frame_of(table: Seen) -> Frame:
 
 def _ground(table: Seen) -> Item:
     """The table itself, and the paper under the draft."""
-    sheet, brushes = table.scene.layout.sheet, table.brushes
+    leans = (table.rect(), table.scene.layout.sheet, table.brushes)
+    return Item("ground", table.rect(), _draw_ground, leans, kept=True)
 
-    def paint(painter: QPainter, view: View) -> None:
-        painter.fillRect(table.rect(), QColor(brushes.colours.ground))
-        if sheet:
-            paint_sheet(painter, sheet, view, brushes)
 
-    return Item("ground", table.rect(), (), (sheet, brushes), paint, kept=True)
+def _draw_ground(
+    painter: QPainter, view: View, whole: QRect, sheet: Box | None, brushes: Brushes
+) -> None:
+    painter.fillRect(whole, QColor(brushes.colours.ground))
+    if sheet:
+        paint_sheet(painter, sheet, view, brushes)
 
 
 def _things(table: Seen) -> Iterator[Item]:
@@ -110,58 +110,43 @@ def _things(table: Seen) -> Iterator[Item]:
     still, moving = table.brushes, replace(table.brushes, moving=True)
     titles = {piece.spec.panel: piece.spec.title for piece in scene.pieces}
     for laid, of in scene.things():
-        rest = scene.rest_of(laid, of, held=held)
+        rest, moves = scene.rest(laid, of, held=held)
         area = _pixels(screen_rect(laid.box, table.view), _ROUND) & table.rect()
-        if area.isEmpty():
-            continue
-        brushes = moving if held and rest.of is not of else still
-        title = titles.get(laid.name) or plain(laid.name).capitalize()
-        yield Item(
-            (laid.kind, laid.name),
-            area,
-            (of, rest),
-            (laid.material, laid.offset, title, brushes),
-            partial(_paint_thing, table.preparing, laid, of, title, rest, brushes),
-            kept=True,
-        )
+        if not area.isEmpty():
+            title = titles.get(laid.name) or plain(laid.name).capitalize()
+            leans = (laid, of, title, rest, moving if moves else still)
+            key = (laid.kind, laid.name)
+            yield Item(key, area, _draw_thing, leans, kept=True)
 
 
-def _paint_thing(
-    preparing: Preparing,
+def _draw_thing(
+    painter: QPainter,
+    view: View,
     laid: Laid,
     of: Panel | Piece,
     title: str,
     rest: Rest,
     brushes: Brushes,
-    painter: QPainter,
-    view: View,
 ) -> None:
     """A panel or piece with its words."""
-    prepared = preparing.of((laid.kind, laid.name), of)
-    paint_thing(painter, laid, prepared, view, brushes)
+    paint_thing(painter, laid, prepare(of), view, brushes)
     paint_names(painter, laid, of, title, rest, view, brushes)
 
 
 def _sheets(table: Seen) -> Iterator[Item]:
     """The sheets of a print, with the pieces on them."""
     sheets, printed = table.scene.sheets, table.scene.layout.printed
-    if not isinstance(sheets, Sheets) or printed is None:
-        return
-    corner, brushes = Point(printed.left, printed.top), table.brushes
-
-    def paint(painter: QPainter, view: View) -> None:
-        paint_sheets(painter, sheets, corner, view, brushes)
-
-    area = _pixels(screen_rect(printed, table.view), _ROUND)
-    yield Item("sheets", area, (sheets,), (corner, brushes), paint)
+    if isinstance(sheets, Sheets) and printed:
+        area = _pixels(screen_rect(printed, table.view), _ROUND)
+        leans = (sheets, Point(printed.left, printed.top), table.brushes)
+        yield Item("sheets", area, paint_sheets, leans)
 
 
 def _cloths(table: Seen) -> Iterator[Item]:
     """The name of each cloth over its pieces."""
     for name in cloth_names(table.scene.layout, table.view, table.brushes):
-        paint = partial(paint_cloth, name, table.brushes)
-        area = _pixels(name.area, 2)
-        yield Item(("cloth", name.words), area, (), (name, table.brushes), paint)
+        leans = (name, table.brushes)
+        yield Item(("cloth", name.words), _pixels(name.area, 2), paint_cloth, leans)
 
 
 def _over(table: Seen) -> Iterator[Item]:
@@ -172,63 +157,39 @@ def _over(table: Seen) -> Iterator[Item]:
     if table.stroll.walk:
         yield from _walk(table, table.stroll.walk)
         return
-    points, brushes = table.shown_points(), table.brushes
+    points = table.shown_points()
     for point in sorted(points, key=lambda s: (s.chosen, s.focused, s.hovered)):
-
-        def paint(painter: QPainter, _: View, point: Shown = point) -> None:
-            paint_point(painter, point, brushes)
-
-        area = _pixels(area_of(point), 2)
-        yield Item(("point", point.name), area, (), (point, brushes), paint)
+        key, area = ("point", point.name), _pixels(area_of(point), 2)
+        yield Item(key, area, _draw_point, (point, table.brushes))
     yield from _value(table, points)
 
 
+def _draw_point(painter: QPainter, _: View, point: Shown, brushes: Brushes) -> None:
+    paint_point(painter, point, brushes)
+
+
 def _found(table: Seen) -> Iterator[Item]:
-    things, brushes = dict(table.scene.things()), table.brushes
-    for name, found in (("chosen", table.chosen), ("hovered", table.hovered)):
-        of = things.get(found.laid) if found else None
-        if found is None:
-            continue
-
-        def paint(
-            painter: QPainter,
-            view: View,
-            found: Found = found,
-            of: Panel | Piece | None = of,
-            chosen: bool = name == "chosen",
-        ) -> None:
-            paint_found(painter, found, view, brushes, chosen=chosen, of=of)
-
-        area = _pixels(screen_rect(found.laid.box, table.view), _ROUND)
-        yield Item(name, area, (found, of), (brushes,), paint)
+    """What is chosen, and what is pointed at."""
+    things = dict(table.scene.things())
+    for key, found in (("chosen", table.chosen), ("hovered", table.hovered)):
+        if found:
+            area = _pixels(screen_rect(found.laid.box, table.view), _ROUND)
+            leans = (found, things.get(found.laid), key == "chosen", table.brushes)
+            yield Item(key, area, paint_found, leans)
 
 
 def _signs(table: Seen) -> Iterator[Item]:
-    brushes = table.brushes
     for number, (problem, place) in enumerate(table.signs.places):
-        at, ringed = table.view.screen(place), problem == table.signs.shown
-
-        def paint(
-            painter: QPainter,
-            view: View,
-            grave: Severity = problem.severity,
-            place: Point = place,
-            ringed: bool = ringed,
-        ) -> None:
-            paint_check(painter, grave, view.screen(place), brushes, shown=ringed)
-
-        values = (problem.severity, place, ringed, brushes)
-        yield Item(("sign", number), _pixels(check_area(at), 2), (), values, paint)
+        area = _pixels(check_area(table.view.screen(place)), 2)
+        ringed = problem == table.signs.shown
+        leans = (problem.severity, place, ringed, table.brushes)
+        yield Item(("sign", number), area, paint_check, leans)
 
 
 def _walk(table: Seen, walk: Walk) -> Iterator[Item]:
     """A seam being walked, and how far."""
     offset, brushes = table.stroll.offset(walk), table.brushes
-
-    def paint(painter: QPainter, view: View) -> None:
-        paint_walk(painter, walk, offset, view, brushes)
-
-    yield Item("walk", table.rect(), (walk,), (offset, brushes), paint)
+    yield Item("walk", table.rect(), paint_walk, (walk, offset, brushes))
     lines = walk_lines(walk, table.stroll.title(walk), brushes)
     at = table.view.screen(walk.rolled().first.place + offset)
     yield _bubble(table, lines, at, [])
@@ -250,13 +211,9 @@ def _value(table: Seen, points: list[Shown]) -> Iterator[Item]:
 def _bubble(
     table: Seen, lines: tuple[str, ...], at: tuple[float, float], clear: list[QRectF]
 ) -> Item:
-    brushes = table.brushes
-    slip = bubble_area(lines, at, table.rect(), brushes, clear)
-
-    def paint(painter: QPainter, _: View) -> None:
-        paint_bubble(painter, lines, slip, brushes)
-
-    return Item("bubble", _pixels(slip, 2), (), (lines, slip, brushes), paint)
+    slip = bubble_area(lines, at, table.rect(), table.brushes, clear)
+    leans = (lines, slip, table.brushes)
+    return Item("bubble", _pixels(slip, 2), paint_bubble, leans)
 
 
 def value_lines(table: Seen, handle: Handle) -> tuple[str, str]:
@@ -282,26 +239,25 @@ def _scales(table: Seen) -> Iterator[Item]:
     sheet, whole = table.scene.layout.sheet, table.rect()
     # Both count from the paper's upper left corner.
     nought = Point(sheet.left, sheet.top) if sheet else Point(0.0, 0.0)
-    brushes, strip = table.brushes, math.ceil(wide(table.brushes.percent))
+    strip = math.ceil(wide(table.brushes.percent))
     for upright in (True, False):
         size = (strip, whole.height()) if upright else (whole.width(), strip)
-        area, values = QRect(0, 0, *size), (nought, brushes)
-        paint = partial(paint_scale, area, nought, brushes, upright)
-        yield Item(("scale", upright), area, (), values, paint, kept=True)
-    if table.pointer is None:
-        return
-    x, y = table.pointer
-    for upright, at in ((False, x), (True, y)):
-        if at <= strip:
-            continue
-        line = QRectF(0, at, strip, 0) if upright else QRectF(at, 0, 0, strip)
+        area = QRect(0, 0, *size)
+        leans = (area, nought, upright, table.brushes)
+        yield Item(("scale", upright), area, paint_scale, leans, kept=True)
+    for upright in (False, True) if table.pointer else ():
+        at = table.pointer[upright] if table.pointer else 0.0
+        line = QLineF(0, at, strip, at) if upright else QLineF(at, 0, at, strip)
+        if at > strip:
+            area = _pixels(QRectF(line.p1(), line.p2()), 2)
+            mark = ("pointer", upright)
+            yield Item(mark, area, _draw_pointer, (line, table.brushes))
 
-        def paint_mark(painter: QPainter, _: View, line: QRectF = line) -> None:
-            painter.setPen(QPen(QColor(brushes.colours.accent), 1))
-            painter.drawLine(line.topLeft(), line.bottomRight())
 
-        mark = ("pointer", upright)
-        yield Item(mark, _pixels(line, 2), (), (at, brushes), paint_mark)
+def _draw_pointer(painter: QPainter, _: View, line: QLineF, brushes: Brushes) -> None:
+    """Where the pointer is, on a scale."""
+    painter.setPen(QPen(QColor(brushes.colours.accent), 1))
+    painter.drawLine(line)
 
 
 def _pixels(area: QRectF, more: int) -> QRect:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtGui import QPainterPath
 
-from skirtwright.app.canvas.frame import Item
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
@@ -50,13 +49,11 @@ class Prepared:
     """A thing of the table ready to be painted.
 
     Attributes:
-        of: the panel or piece it was made from; another one needs another.
         body: its outline, to be filled.
         lines: for each kind of line, everything of that kind.
         solid: for each kind of line, small shapes to be filled.
     """
 
-    of: Panel | Piece
     body: QPainterPath
     lines: dict[str, QPainterPath]
     solid: dict[str, QPainterPath]
@@ -73,7 +70,7 @@ def prepare_panel(panel: Panel) -> Prepared:
             add_chain(legs, leg)
     lines["dart"] = legs
     lines["stitching"] = body
-    return Prepared(panel, body, lines, {})
+    return Prepared(body, lines, {})
 
 
 def _marks(panel: Panel) -> QPainterPath:
@@ -103,7 +100,7 @@ def prepare_piece(piece: Piece) -> Prepared:
         kept = solid if thing.filled else lines
         path = kept.setdefault(thing.kind, QPainterPath())
         add_chain(path, thing.chain, closed=thing.closed)
-    return Prepared(piece, body, lines, solid)
+    return Prepared(body, lines, solid)
 
 
 def body_of(of: Panel | Piece) -> QPainterPath:
@@ -126,22 +123,3 @@ def polygon_of(ring: Sequence[Point]) -> QPainterPath:
 def prepare(of: Panel | Piece) -> Prepared:
     """A thing of the table ready to be painted."""
     return prepare_panel(of) if isinstance(of, Panel) else prepare_piece(of)
-
-
-class Preparing:
-    """Prepares things, each once for as long as it stays the same."""
-
-    def __init__(self) -> None:
-        self._known: dict[Hashable, Prepared] = {}
-
-    def of(self, key: Hashable, thing: Panel | Piece) -> Prepared:
-        """A thing of the table; `key` says which."""
-        known = self._known.get(key)
-        if known is None or known.of is not thing:
-            known = self._known[key] = prepare(thing)
-        return known
-
-    def keep_only(self, items: Iterable[Item]) -> None:
-        """Forget what is no longer to be seen."""
-        for key in self._known.keys() - {item.key for item in items}:
-            del self._known[key]

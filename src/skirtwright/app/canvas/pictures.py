@@ -2,25 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable
+from collections.abc import Hashable
+from typing import Any
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QPainter, QPixmap
 
-from skirtwright.app.canvas.frame import Item
+from skirtwright.app.canvas.frame import Draw, Frame, Item
 from skirtwright.app.canvas.view import View
+from skirtwright.remembered import Remembered
 
 _EXACT = 9
 """Decimals of a mm that can tell two views apart."""
-
-_Seen = tuple[View, int, int, float]
 
 
 class Pictures:
     """One kept picture for each item."""
 
     def __init__(self) -> None:
-        self._kept: dict[Hashable, tuple[Item, _Seen, QPixmap]] = {}
+        self._kept = Remembered(_painted)
+        self._keys: set[Hashable] = set()
 
     def lay(self, painter: QPainter, item: Item, view: View) -> None:
         """Lay down the picture of an item.
@@ -35,24 +36,26 @@ class Pictures:
         # Pushed by whole pixels, it is the same picture to the last bit.
         here = View(here.scale, round(here.left, _EXACT), round(here.top, _EXACT))
         ratio = painter.device().devicePixelRatioF()
-        seen = (here, area.width(), area.height(), ratio)
-        known, before, picture = self._kept.get(item.key, (item, None, QPixmap()))
-        if before != seen or not known.hangs_on_the_same(item):
-            picture = _painted(item, here, ratio)
-            self._kept[item.key] = (item, seen, picture)
+        picture = self._kept.of(
+            item.key, item.draw, item.leans, here, area.size(), ratio
+        )
         painter.drawPixmap(area.topLeft(), picture)
 
-    def keep_only(self, items: Iterable[Item]) -> None:
-        """Forget what is no longer to be seen."""
-        for key in self._kept.keys() - {item.key for item in items}:
-            del self._kept[key]
+    def keep_only(self, frame: Frame) -> None:
+        """Forget, in time, what is no longer to be seen."""
+        keys = {item.key for item in frame.items}
+        if not self._keys <= keys:
+            self._kept.next_round()
+        self._keys = keys
 
 
-def _painted(item: Item, view: View, ratio: float) -> QPixmap:
-    picture = QPixmap(item.area.size() * ratio)
+def _painted(
+    draw: Draw, leans: tuple[Any, ...], view: View, size: QSize, ratio: float
+) -> QPixmap:
+    picture = QPixmap(size * ratio)
     picture.setDevicePixelRatio(ratio)
     picture.fill(Qt.GlobalColor.transparent)
     with QPainter(picture) as painter:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        item.paint(painter, view)
+        draw(painter, view, *leans)
     return picture

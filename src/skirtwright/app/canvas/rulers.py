@@ -71,22 +71,22 @@ def wide(percent: int) -> float:
 
 
 def paint_scale(
-    area: QRect,
-    nought: Point,
-    brushes: Brushes,
-    upright: bool,
     painter: QPainter,
     view: View,
+    area: QRect,
+    nought: Point,
+    upright: bool,
+    brushes: Brushes,
 ) -> None:
     """The scale down the left edge, or the one along the upper edge.
 
     Args:
-        area: that it covers, px.
-        nought: the place of the table it counts from, mm.
-        brushes: colours, unit and text size.
-        upright: the one down the left edge.
         painter: the table's.
         view: how the table is seen.
+        area: that it covers, px.
+        nought: the place of the table it counts from, mm.
+        upright: the one down the left edge.
+        brushes: colours, unit and text size.
     """
     strip, colours = wide(brushes.percent), brushes.colours
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)

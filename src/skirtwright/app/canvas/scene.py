@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from skirtwright.app.canvas.laying import Kind, Laid, Layout, lay_out
+from skirtwright.app.canvas.laying import Laid, Layout, lay_out
 from skirtwright.draft.handles import Drag, Handle, Pulling, Response, handles
 from skirtwright.draft.inputs import AmountState
 from skirtwright.draft.shapes.panel import Panel
@@ -21,6 +21,7 @@ from skirtwright.job.worktable import Look
 from skirtwright.pieces.outline.room import roomiest_place
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import SkirtwrightError
+from skirtwright.remembered import Remembered
 
 
 class OnPaper(Protocol):
@@ -34,21 +35,28 @@ class OnPaper(Protocol):
 _STILL = Response(Point(0.0, 0.0))
 
 
-@dataclass
+@dataclass(frozen=True)
 class Rest:
-    """What is found once the hand rests, and kept while it pulls.
+    """Where a thing's label and grain go.
 
     Attributes:
-        of: the panel or piece it was found for.
         place: the roomiest place, in its own coordinates.
         room: how far that is from everything drawn, mm.
         grain: the grain arrow of a piece.
     """
 
-    of: Panel | Piece
     place: Point
     room: float
     grain: Line | None = None
+
+
+def rest_of(of: Panel | Piece) -> Rest:
+    """Where a panel's label goes, or a piece's label and grain arrow."""
+    if not isinstance(of, Panel):
+        return Rest(*of.middle, of.grain)
+    legs = [of.leg_lines(dart)[0] for dart in of.darts]
+    lines = [mark.shape for mark in of.marks if isinstance(mark.shape, Chain)]
+    return Rest(*roomiest_place(of.ring(2.0), [*legs, *lines]))
 
 
 @dataclass
@@ -76,7 +84,8 @@ class Scene:
 
     def __post_init__(self) -> None:
         self._whole = self.layout
-        self._rests: dict[tuple[Kind, str], Rest] = {}
+        self._rests = Remembered(rest_of)
+        # Only while the drawing stays: emptied whenever another is shown.
         self._responses: dict[tuple[str, str], Response] = {}
         self._does_more: dict[str, str | None] = {}
 
@@ -101,6 +110,7 @@ class Scene:
         self._whole = lay_out(self.panels, look.pieces, before, held)
         self.show_sheets(self.sheets)
         if held is None:
+            self._rests.next_round()
             self._responses.clear()
             self._does_more.clear()
         self.points = self._in_reading_order(handles(look.worked))
@@ -135,20 +145,18 @@ class Scene:
             known = self.panels if laid.kind == "draft" else pieces
             yield laid, known[laid.name]
 
-    def rest_of(self, laid: Laid, of: Panel | Piece, *, held: bool = False) -> Rest:
-        """Where a thing's label and grain go; what was found last while pulling."""
+    def rest(
+        self, laid: Laid, of: Panel | Piece, *, held: bool = False
+    ) -> tuple[Rest, bool]:
+        """Where a thing's label and grain go, and whether it moved since.
+
+        While something is held they stay where they were: moving labels cannot be read.
+        """
         key = (laid.kind, laid.name)
-        known = self._rests.get(key)
-        if known and (held or known.of is of):
-            return known
-        if isinstance(of, Panel):
-            legs = [leg for dart in of.darts for leg in of.leg_lines(dart)]
-            lines = [m.shape for m in of.marks if isinstance(m.shape, Chain)]
-            found = Rest(of, *roomiest_place(of.ring(2.0), [*legs[::2], *lines]))
-        else:
-            found = Rest(of, *of.middle, of.grain)
-        self._rests[key] = found
-        return found
+        known = self._rests.last(key)
+        if known and held:
+            return known[1], known[0][0] is not of
+        return self._rests.of(key, of), False
 
     # Pull points
 

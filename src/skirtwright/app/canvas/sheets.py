@@ -208,7 +208,7 @@ def _is_strip(one: Box, other: Box) -> bool:
 
 
 def paint_sheets(
-    painter: QPainter, sheets: Sheets, place: Point, view: View, brushes: Brushes
+    painter: QPainter, view: View, sheets: Sheets, place: Point, brushes: Brushes
 ) -> None:
     """Paper, pieces, then frames and names over both.
 

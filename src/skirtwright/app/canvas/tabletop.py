@@ -21,7 +21,6 @@ from skirtwright.app.canvas.frame import Frame
 from skirtwright.app.canvas.handles import Shown
 from skirtwright.app.canvas.laying import Kind
 from skirtwright.app.canvas.painting import frame_of
-from skirtwright.app.canvas.paths import Preparing
 from skirtwright.app.canvas.pictures import Pictures
 from skirtwright.app.canvas.pointing import Found, describe, found_again
 from skirtwright.app.canvas.points import Points
@@ -84,7 +83,7 @@ class Tabletop(QWidget):
         self.hovered: Found | None = None
         self.chosen: Found | None = None
         self.signs = Signs(self.scene)
-        self.pictures, self.preparing = Pictures(), Preparing()
+        self.pictures = Pictures()
         self.frame = Frame()
         self._said = ""
         self._tick = self._timer(0, self.notice)
@@ -330,8 +329,7 @@ class Tabletop(QWidget):
             return
         before, self.frame = self.frame, frame_of(self)
         self._stale = False
-        self.pictures.keep_only(self.frame.items)
-        self.preparing.keep_only(self.frame.items)
+        self.pictures.keep_only(self.frame)
         self.update(self.frame.differs_from(before))
 
     @guarded()
@@ -348,7 +346,7 @@ class Tabletop(QWidget):
                     self.pictures.lay(painter, item, view)
                 else:
                     painter.save()
-                    item.paint(painter, view)
+                    item.draw(painter, view, *item.leans)
                     painter.restore()
 
     def shown_points(self) -> list[Shown]:
