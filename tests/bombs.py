@@ -81,8 +81,9 @@ def inside(rule: Callable[[int], dict[str, Any]], deep: int) -> dict[str, Any]:
     return held
 
 
-def _find(level: int) -> dict[str, Any]:
-    outer = f" + u{level + 1} / 9" if level < 6 else ""
+def _find(level: int, first: int = 0) -> dict[str, Any]:
+    outer = f" + u{level - 1} / 9" if level > first else ""
+    outer += f" + u{level + 1} / 9" if level < 6 else ""
     match = {
         "match": f"u{level}",
         "to": f"u{level} * u{level} * u{level} / 9{outer} + 1/7",
@@ -314,7 +315,7 @@ BOMBS: dict[str, Callable[[], Made]] = {
                 {
                     "group": "g",
                     "repeat": "100",
-                    "steps": [inside(lambda n: _find(n + 5), 2)],
+                    "steps": [inside(lambda n: _find(n + 5, 5), 2)],
                 },
             ]
         )

@@ -485,7 +485,7 @@ GOOD = {
             {"choices": [{**CHOICE, "default": "wide"}]},
             "draft.no_option",
         ),
-        ({"unit": "furlong"}, "json.wrong_value"),
+        ({"unit": "furlong"}, "json.no_option"),
     ],
 )
 def test_bad_drafts_are_refused_with_a_sentence(change, code):
