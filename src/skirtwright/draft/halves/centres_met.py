@@ -23,7 +23,7 @@ from skirtwright.draft.halves.rewriting import (
     walked,
 )
 from skirtwright.draft.halves.seams_of_halves import of_both
-from skirtwright.draft.kinds.halving import MoveStart
+from skirtwright.draft.kinds.moved_edges import MoveStart
 from skirtwright.draft.runs import Run, Side
 from skirtwright.draft.step import Reads
 from skirtwright.measures.trusted_json import take

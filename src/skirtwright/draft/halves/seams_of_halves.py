@@ -9,7 +9,7 @@ from typing import Any
 
 from skirtwright.draft.draft import Seam, SeamNotch
 from skirtwright.draft.halves.rewriting import Rewrite, at_share, named
-from skirtwright.draft.kinds.halving import TurnOver
+from skirtwright.draft.kinds.panels_from_panels import TurnOver
 from skirtwright.draft.runs import Run, Side
 from skirtwright.measures.measurements import SIDES, half_of, without_half
 from skirtwright.measures.trusted_json import take

@@ -1,20 +1,15 @@
 """The kinds of step, one file per family; `ALL` is what a style may use."""
 
 from skirtwright.draft.kinds import (
-    cutting,
     darting,
-    fairing,
-    finishes,
-    finishing,
-    folding,
-    halving,
-    levels,
     lines,
+    moved_edges,
     numbers,
     panels,
+    panels_from_panels,
     pleating,
     points,
-    reading,
+    redrawn_edges,
     spreading,
 )
 from skirtwright.draft.step import Step
@@ -25,18 +20,13 @@ ALL: dict[str, type[Step]] = {
         numbers,
         points,
         lines,
-        reading,
         panels,
-        spreading,
+        redrawn_edges,
+        moved_edges,
         darting,
-        cutting,
+        spreading,
         pleating,
-        folding,
-        levels,
-        halving,
-        finishing,
-        fairing,
-        finishes,
+        panels_from_panels,
     )
     for kind in family.KINDS
 }

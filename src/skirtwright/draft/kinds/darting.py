@@ -1,14 +1,19 @@
-"""Darts shut again: wholly, in part, or right across a yoke."""
+"""Darts: set in, shut wholly or in part, brought to a line, bowed, made into tucks."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import ClassVar, Literal
 
-from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.shapes.darts import darts_on, opened, shut_darts
+from skirtwright.draft.shapes.edges import inward
+from skirtwright.draft.shapes.folds import TUCK_LINES, Fold
+from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.draft.shapes.shutting import (
     outermost,
     shut_across,
+    shut_line,
     shut_outermost,
     tips_on_line,
 )
@@ -18,11 +23,97 @@ from skirtwright.draft.step import (
     Length,
     LineOf,
     PanelOf,
+    Ratio,
     Step,
 )
-from skirtwright.geometry.chain import Chain
-from skirtwright.geometry.point import heading
+from skirtwright.geometry.chain import Chain, join, straight
+from skirtwright.geometry.point import Point, heading
+from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
+
+
+class InsertDarts(Step):
+    """Darts set into an edge.
+
+    Distances are walked from the edge's start with the darts shut. All are `width`
+    wide on the edge; each goes in square to the edge (or upright) by its length, or
+    to its height over the zero line where `tips_up` is given.
+    """
+
+    kind: Literal["insert_darts"] = "insert_darts"
+    panel: PanelOf
+    edge: str
+    count: Ratio
+    at: list[Length]
+    width: Length
+    lengths: list[Length] = []
+    tips_up: list[Length] = []
+    axis: Literal["square", "upright"] = "square"
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def draw(
+        self,
+        panel: Panel,
+        count: float,
+        at: tuple[float, ...],
+        width: float,
+        lengths: tuple[float, ...],
+        tips_up: tuple[float, ...],
+    ) -> Panel:
+        """The panel with its darts, the edge still as it was drawn.
+
+        Raises:
+            Refused: too few places, a width that is not positive, or darts that do
+                not fit on the edge.
+        """
+        number = round(count)
+        if number == 0:
+            return panel
+        depths = tips_up or lengths
+        if number < 0 or len(at) < number or len(depths) < number:
+            raise Refused("draft.too_few_places", self.step, count=number)
+        if width <= 0:
+            raise Refused("draft.dart_not_positive", self.step, width=width)
+        chain = panel.edge(self.edge).chain
+        self._fit(chain, at[:number], width)
+        parts: list[Chain] = []
+        darts = list(panel.darts)
+        done = 0.0
+        for index in range(number):
+            middle = at[index] + width * (index + 0.5)
+            name = str(Fold("dart", len(darts) + 1))
+            if middle - width / 2 > done + SAME:
+                parts.append(chain.part(done, middle - width / 2))
+            cap = chain.part(middle - width / 2, middle + width / 2)
+            parts.append(cap.taken_up(name))
+            done = middle + width / 2
+            tip = self._tip(panel, middle, depths[index], bool(tips_up))
+            darts.append(Dart(name, self.edge, tip))
+        rest = chain.split(done)[1]
+        drawn = join([*parts, rest])
+        placed = panel.with_chain(self.edge, drawn)
+        return Panel(placed.edges, tuple(darts), placed.marks)
+
+    def _fit(self, chain: Chain, at: tuple[float, ...], width: float) -> None:
+        room = chain.length - width * len(at)
+        ordered = all(a < b for a, b in pairwise(at))
+        if not ordered or at[0] < 0 or at[-1] > room:
+            raise Refused("draft.darts_do_not_fit", self.step, room=max(room, 0.0))
+
+    def _tip(self, panel: Panel, middle: float, depth: float, up: bool) -> Point:
+        edge = panel.edge(self.edge)
+        place, along = edge.chain.at(middle), edge.chain.direction_at(middle)
+        into = inward(edge, along) if self.axis == "square" else Point(0.0, -1.0)
+        if not up:
+            if depth <= 0:
+                raise Refused("draft.dart_not_positive", self.step, width=depth)
+            return place + into * depth
+        if into.y == 0 or (depth - place.y) / into.y <= 0:
+            raise Refused(
+                "draft.dart_tip_too_high", self.step, up=depth, highest=place.y
+            )
+        return place + into * ((depth - place.y) / into.y)
 
 
 class DartGives(Step):
@@ -146,4 +237,57 @@ class BowLegs(Step):
         return replace(panel, darts=tuple(bowed)) if by else panel
 
 
-KINDS: tuple[type[Step], ...] = (DartGives, ShutDart, TipsToLine, ShutDarts, BowLegs)
+class DartsToTucks(Step):
+    """Makes tucks of the darts of an edge, `tuck[1]` on from its start.
+
+    Each takes up what the dart did; its two lines, the marks `tuck[1].left` and
+    `.right`, follow the dart's legs for `length`, below which the cloth is free.
+    """
+
+    kind: Literal["tucks"] = "tucks"
+    panel: PanelOf
+    edge: str
+    length: Length
+    pressed: Literal["start", "end"] = "end"
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """The lines of the tucks too."""
+        return (*of_panel, *map(Fold("tuck", 1).part, TUCK_LINES))
+
+    def draw(self, panel: Panel, length: float) -> Panel:
+        """The panel with tucks; the edge keeps its finished length and its run.
+
+        Raises:
+            Refused: a length that is not positive.
+        """
+        if length <= 0:
+            raise Refused("draft.distance_not_positive", self.step, distance=length)
+        shut = shut_darts(panel, self.edge)
+        if not shut:
+            return panel
+        smooth = shut_line(panel, self.edge)
+        chain = opened(smooth, shut, self.pressed == "start")
+        tucks = {s.dart.name: Fold("tuck", n) for n, s in enumerate(shut, 1)}
+        segments = (s.taken_up(str(tucks.get(s.fold, s.fold))) for s in chain.segments)
+        drawn = panel.with_chain(self.edge, Chain(tuple(segments)))
+        for dart in darts_on(panel, self.edge):
+            for side, leg in zip(TUCK_LINES, panel.legs(dart), strict=True):
+                reach = min(length, leg.to(dart.tip))
+                foot = leg + (dart.tip - leg).unit() * reach
+                line = straight(leg, foot)
+                drawn = drawn.with_mark(tucks[dart.name].part(side), line)
+        kept = tuple(dart for dart in panel.darts if dart.name not in tucks)
+        return replace(drawn, darts=kept)
+
+
+KINDS: tuple[type[Step], ...] = (
+    InsertDarts,
+    DartGives,
+    ShutDart,
+    TipsToLine,
+    ShutDarts,
+    BowLegs,
+    DartsToTucks,
+)

@@ -1,25 +1,22 @@
-"""Panels: made from edges, marked, darted, and led along other lines."""
+"""Panels: made from edges, marked, and given an extension."""
 
 from __future__ import annotations
 
-from itertools import pairwise
+from dataclasses import replace
 from typing import ClassVar, Literal
 
-from skirtwright.draft.shapes.edges import inward, joined_to, walked, with_edge
-from skirtwright.draft.shapes.folds import Fold
-from skirtwright.draft.shapes.panel import Dart, Panel, panel_of
+from skirtwright.draft.shapes.panel import Edge, Panel, panel_of
 from skirtwright.draft.step import (
+    Degrees,
     Length,
     LineOf,
     PanelOf,
     PlaceOf,
-    Ratio,
     ShapeOf,
     Step,
 )
-from skirtwright.geometry.chain import Chain, join, straight
-from skirtwright.geometry.point import Point
-from skirtwright.geometry.tolerance import SAME
+from skirtwright.geometry.chain import Chain, straight
+from skirtwright.geometry.point import Point, turn
 from skirtwright.problems import Refused
 
 
@@ -42,6 +39,44 @@ class Outline(Step):
         if len(edges) < 2:
             raise Refused("draft.outline_too_short", self.step)
         return panel_of(list(edges.items()))
+
+
+class Rectangle(Step):
+    """A rectangle, such as a band: edges `foot`, `right`, `top` and `left`.
+
+    Foot and top run to the right, left and right run up. Its lower left corner lies
+    `right` and `up` of the zero point.
+    """
+
+    kind: Literal["rectangle"] = "rectangle"
+    wide: Length
+    high: Length
+    right: Length = "0"
+    up: Length = "0"
+
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """Its own edges."""
+        return (*of_panel, "foot", "right", "top", "left")
+
+    def draw(self, wide: float, high: float, right: float, up: float) -> Panel:
+        """The panel.
+
+        Raises:
+            Refused: a side that is not positive.
+        """
+        if min(wide, high) <= 0:
+            least = min(wide, high)
+            raise Refused("draft.distance_not_positive", self.step, distance=least)
+        a, b = Point(right, up), Point(right + wide, up)
+        d, c = Point(right, up + high), Point(right + wide, up + high)
+        return panel_of(
+            [
+                ("foot", straight(a, b)),
+                ("right", straight(b, c)),
+                ("top", straight(d, c)),
+                ("left", straight(a, d)),
+            ]
+        )
 
 
 class PanelMark(Step):
@@ -82,146 +117,76 @@ class PanelMark(Step):
         return panel.with_mark(self.name, shape, self.level)
 
 
-class InsertDarts(Step):
-    """Darts set into an edge.
+class AddExtension(Step):
+    """Adds an extension to the end part of an edge, such as a vent.
 
-    Distances are walked from the edge's start with the darts shut. All are `width`
-    wide on the edge; each goes in square to the edge (or upright) by its length, or
-    to its height over the zero line where `tips_up` is given.
+    The edge stops at the place; from there the new edge `name` slopes out by `width`
+    and runs on beside the old end. The edge there is drawn on straight to meet it.
     """
 
-    kind: Literal["insert_darts"] = "insert_darts"
-    panel: PanelOf
-    edge: str
-    count: Ratio
-    at: list[Length]
-    width: Length
-    lengths: list[Length] = []
-    tips_up: list[Length] = []
-    axis: Literal["square", "upright"] = "square"
-
-    rewrites: ClassVar[str | None] = "panel"
-
-    def draw(
-        self,
-        panel: Panel,
-        count: float,
-        at: tuple[float, ...],
-        width: float,
-        lengths: tuple[float, ...],
-        tips_up: tuple[float, ...],
-    ) -> Panel:
-        """The panel with its darts, the edge still as it was drawn.
-
-        Raises:
-            Refused: too few places, a width that is not positive, or darts that do
-                not fit on the edge.
-        """
-        number = round(count)
-        if number == 0:
-            return panel
-        depths = tips_up or lengths
-        if number < 0 or len(at) < number or len(depths) < number:
-            raise Refused("draft.too_few_places", self.step, count=number)
-        if width <= 0:
-            raise Refused("draft.dart_not_positive", self.step, width=width)
-        chain = panel.edge(self.edge).chain
-        self._fit(chain, at[:number], width)
-        parts: list[Chain] = []
-        darts = list(panel.darts)
-        done = 0.0
-        for index in range(number):
-            middle = at[index] + width * (index + 0.5)
-            name = str(Fold("dart", len(darts) + 1))
-            if middle - width / 2 > done + SAME:
-                parts.append(chain.part(done, middle - width / 2))
-            cap = chain.part(middle - width / 2, middle + width / 2)
-            parts.append(cap.taken_up(name))
-            done = middle + width / 2
-            tip = self._tip(panel, middle, depths[index], bool(tips_up))
-            darts.append(Dart(name, self.edge, tip))
-        rest = chain.split(done)[1]
-        drawn = join([*parts, rest])
-        placed = panel.with_chain(self.edge, drawn)
-        return Panel(placed.edges, tuple(darts), placed.marks)
-
-    def _fit(self, chain: Chain, at: tuple[float, ...], width: float) -> None:
-        room = chain.length - width * len(at)
-        ordered = all(a < b for a, b in pairwise(at))
-        if not ordered or at[0] < 0 or at[-1] > room:
-            raise Refused("draft.darts_do_not_fit", self.step, room=max(room, 0.0))
-
-    def _tip(self, panel: Panel, middle: float, depth: float, up: bool) -> Point:
-        edge = panel.edge(self.edge)
-        place, along = edge.chain.at(middle), edge.chain.direction_at(middle)
-        into = inward(edge, along) if self.axis == "square" else Point(0.0, -1.0)
-        if not up:
-            if depth <= 0:
-                raise Refused("draft.dart_not_positive", self.step, width=depth)
-            return place + into * depth
-        if into.y == 0 or (depth - place.y) / into.y <= 0:
-            raise Refused(
-                "draft.dart_tip_too_high", self.step, up=depth, highest=place.y
-            )
-        return place + into * ((depth - place.y) / into.y)
-
-
-class LeadAlong(Step):
-    """Leads an edge, from a place on it to its end, along other lines."""
-
-    kind: Literal["lead_along"] = "lead_along"
+    kind: Literal["add_extension"] = "add_extension"
     panel: PanelOf
     edge: str
     at: PlaceOf
-    lines: list[LineOf]
+    width: Length
+    name: str
+    slope: Degrees = "45"
 
     rewrites: ClassVar[str | None] = "panel"
 
-    def draw(self, panel: Panel, at: Point, lines: tuple[Chain, ...]) -> Panel:
-        """The panel; the edge at its end is brought to the new end.
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """The new edge too."""
+        return (*of_panel, self.name)
+
+    def draw(self, panel: Panel, at: Point, width: float, slope: float) -> Panel:
+        """The panel with one more edge.
 
         Raises:
-            Refused: the place is not on the edge, or a line does not join on.
+            Refused: a width or slope that is not positive, a place with too little
+                of the edge below it, or a name that is there already.
         """
-        head = panel.edge(self.edge).chain.split(walked(panel, self.edge, at))[0]
-        try:
-            drawn = join([head, *lines])
-        except ValueError as trouble:
-            raise Refused("draft.lines_do_not_meet", self.step) from trouble
-        return with_edge(panel, self.edge, drawn)
+        old = panel.edge(self.edge)
+        if any(edge.name == self.name for edge in panel.edges):
+            raise Refused("draft.edge_there", self.step, edge=self.name)
+        walked = old.chain.nearest(at)[0]
+        head, tail = old.chain.split(walked)
+        if width <= 0 or not 0 < slope <= 90:
+            raise Refused("draft.width_not_positive", self.step, width=width)
+        if head is None or tail is None or tail.length <= 2 * width:
+            raise Refused("draft.no_room_for_extension", self.step, width=width)
+        along = tail.end_direction
+        out = along.right() if old.forward else along.left()
+        foot = tail.end + out * width
+        corner = _slope_meets(at, tail, out, width, slope, old.forward)
+        run = straight(at, corner, foot)
+        neighbour, its_start = panel.neighbours(self.edge)[1]
+        level = straight(tail.end, foot)
+        longer = (
+            level.reversed().and_then(neighbour.chain)
+            if its_start
+            else neighbour.chain.and_then(level)
+        )
+        drawn = panel.with_chain(self.edge, head).with_chain(neighbour.name, longer)
+        new = Edge(self.name, run, old.forward)
+        index = [edge.name for edge in panel.edges].index(self.edge)
+        place = index + 1 if old.forward else index
+        edges = (*drawn.edges[:place], new, *drawn.edges[place:])
+        return replace(drawn, edges=edges)
 
 
-class Lengthen(Step):
-    """Lengthens an edge at its end, straight on; a negative amount shortens it."""
-
-    kind: Literal["lengthen"] = "lengthen"
-    panel: PanelOf
-    edge: str
-    by: Length
-
-    rewrites: ClassVar[str | None] = "panel"
-
-    def draw(self, panel: Panel, by: float) -> Panel:
-        """The panel; the edge at its end is brought to the new end.
-
-        Raises:
-            Refused: nothing would be left of the edge.
-        """
-        chain = panel.edge(self.edge).chain
-        if abs(by) <= SAME:
-            # So short a stretch would have no direction.
-            return panel
-        if by > 0:
-            end = chain.end + chain.end_direction * by
-            return with_edge(
-                panel, self.edge, joined_to(chain, at_start=False, place=end)
-            )
-        if -by >= chain.length:
-            raise Refused("draft.nothing_left", self.step, length=chain.length)
-        head = chain.split(chain.length + by)[0]
-        if head is None:
-            raise Refused("draft.nothing_left", self.step, length=chain.length)
-        return with_edge(panel, self.edge, head)
+def _slope_meets(
+    at: Point, tail: Chain, out: Point, width: float, slope: float, forward: bool
+) -> Point:
+    """Where the sloping top comes to the extension's own edge."""
+    along = tail.end_direction
+    way = turn(Point(0.0, 0.0), -slope if forward else slope)(along)
+    missing = width - (at - tail.end).dot(out)
+    return at + way * (missing / way.dot(out))
 
 
-KINDS: tuple[type[Step], ...] = (Outline, PanelMark, InsertDarts, LeadAlong, Lengthen)
+KINDS: tuple[type[Step], ...] = (
+    Outline,
+    Rectangle,
+    PanelMark,
+    AddExtension,
+)
