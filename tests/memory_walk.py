@@ -12,7 +12,7 @@ from random import Random
 from bodies import SAMPLE
 from drafting import small, square_panel
 from skirtwright.draft import styles
-from skirtwright.draft.handles import Drag, Pulling, handles
+from skirtwright.draft.pulls import Drag, Pulling, handles
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.tracing import trace
 from skirtwright.geometry.point import Point

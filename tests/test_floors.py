@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import subprocess
 import sys
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -104,3 +105,17 @@ def test_a_circle_of_imports_is_caught(house):
     answer = lint(house)
     assert answer.returncode != 0
     assert "No circle of imports" in answer.stdout
+
+
+def test_a_name_of_a_file_stands_once(repository):
+    """So that a newcomer who is told a name finds one file; folders have their own."""
+    package = repository / "src" / "skirtwright"
+    files = [
+        path
+        for path in package.rglob("*.py")
+        # The strips beside the table are about to be drawn anew.
+        if not path.name.startswith("__") and path.parent.name != "panels"
+    ]
+    assert len(files) > 150
+    twice = {name: n for name, n in Counter(f.name for f in files).items() if n > 1}
+    assert not twice

@@ -8,8 +8,8 @@ import pytest
 
 from bodies import SAMPLE
 from drafting import small, work
-from skirtwright.draft.handles import Drag, Pulling, handles
 from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.pulls import Drag, Pulling, handles
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.point import Point

@@ -16,7 +16,7 @@ from bodies import FIVE, SAMPLE
 from drafting import reported
 from skirtwright.draft import styles
 from skirtwright.export.sewing.cloth_needed import cloth_needed
-from skirtwright.export.sewing.making import making_of
+from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.job import edits, opening
 from skirtwright.job.worktable import Worktable
 from skirtwright.words import Manner

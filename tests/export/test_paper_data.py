@@ -22,7 +22,6 @@ from skirtwright.export.correction import (
     with_correction,
 )
 from skirtwright.export.full_size import full_size
-from skirtwright.export.letters import width_of
 from skirtwright.export.papers import (
     looks,
     own_roll,
@@ -33,6 +32,7 @@ from skirtwright.export.papers import (
 )
 from skirtwright.export.penwork import strokes_of
 from skirtwright.export.plotter import plot
+from skirtwright.export.printed_letters import width_of
 from skirtwright.export.projector import write_projector
 from skirtwright.export.sheet import (
     LAYERS,

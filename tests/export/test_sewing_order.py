@@ -16,7 +16,7 @@ from drafting import point, reported, small
 from skirtwright.draft import styles
 from skirtwright.draft.kinds import ALL
 from skirtwright.export.sewing import sewing_facts
-from skirtwright.export.sewing.making import making_of
+from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.export.sewing.sewing_facts import facts_of, kinds, table
 from skirtwright.export.sewing.sewing_order import cautions, notions, sewing_rows
 from skirtwright.export.sewing.sewing_words import phrase

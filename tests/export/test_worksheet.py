@@ -15,7 +15,7 @@ from bodies import SAMPLE
 from drafting import reported
 from skirtwright.draft import styles
 from skirtwright.export.papers import paper_named
-from skirtwright.export.sewing.making import making_of
+from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.export.sewing.piece_pictures import pictures
 from skirtwright.export.sewing.worksheet import worksheet_pdf, write_worksheet
 from skirtwright.problems import Refused

@@ -10,7 +10,7 @@ from xml.sax.saxutils import escape
 import shapely
 
 from skirtwright.geometry import Chain, Point
-from skirtwright.pieces.drawing import DrawnText, drawn
+from skirtwright.pieces.piece_drawing import DrawnText, drawn
 from skirtwright.words import Manner
 
 FOLDER = Path(__file__).parents[1] / "golden" / "pictures"

@@ -10,7 +10,7 @@ from outlines import polygon
 from skirtwright.draft.runs import Run
 from skirtwright.pieces.marks.long_seams import Edges, marks_of_long_seams
 from skirtwright.pieces.spec import NotchSpec
-from skirtwright.pieces.walking import Seam
+from skirtwright.pieces.walked_seams import Seam
 
 
 def panels_of(**heights):

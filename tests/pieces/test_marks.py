@@ -11,9 +11,9 @@ from picture_skirts import BODY, skirt
 from referee import xy
 
 from skirtwright.geometry import Point, heading, straight
-from skirtwright.pieces.drawing import DrawnLine, DrawnText, drawn
 from skirtwright.pieces.marks.notches import CLEAR
 from skirtwright.pieces.piece import AllowanceRun, NotchSpec, PieceSpec, make_piece
+from skirtwright.pieces.piece_drawing import DrawnLine, DrawnText, drawn
 from skirtwright.pieces.wording.labels import one_way_up
 from skirtwright.pieces.wording.mark_words import LETTERS
 from skirtwright.pieces.wording.notch_words import notch_legend

@@ -14,7 +14,6 @@ from referee import body, xy
 from skirtwright.geometry import Chain, Point, curve, straight
 from skirtwright.geometry.ring import area_of_points
 from skirtwright.pieces.arrange import side_by_side
-from skirtwright.pieces.drawing import DrawnLine, DrawnText, drawn
 from skirtwright.pieces.marks.notches import APART, CLEAR, DEPTH, walked_to_dart
 from skirtwright.pieces.outline.room import roomiest_place
 from skirtwright.pieces.piece import (
@@ -24,6 +23,7 @@ from skirtwright.pieces.piece import (
     PieceSpec,
     make_piece,
 )
+from skirtwright.pieces.piece_drawing import DrawnLine, DrawnText, drawn
 from skirtwright.pieces.wording.labels import cut_line, label_lines
 
 SPEC = PieceSpec(

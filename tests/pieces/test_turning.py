@@ -9,7 +9,7 @@ from skirtwright.draft.draft import PieceOf
 from skirtwright.draft.draft import Seam as SeamOf
 from skirtwright.draft.runs import Run
 from skirtwright.pieces.outline.turning import corners_of, sewing_order
-from skirtwright.pieces.walking import Seam
+from skirtwright.pieces.walked_seams import Seam
 
 NAMES = ("hem", "side", "waist", "centre")
 

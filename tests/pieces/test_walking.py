@@ -7,7 +7,7 @@ from outlines import polygon, skirt_front
 
 from skirtwright.draft.runs import Run
 from skirtwright.pieces.spec import NotchSpec
-from skirtwright.pieces.walking import (
+from skirtwright.pieces.walked_seams import (
     Seam,
     balance_marks,
     joints,

@@ -16,7 +16,7 @@ from skirtwright.draft.working.recompute import Reworking, Worked
 from skirtwright.geometry import Chain, Line, Point, curve, straight
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.piece import AllowanceRun, NotchSpec, PieceSpec, make_piece
-from skirtwright.pieces.walking import Seam, walk
+from skirtwright.pieces.walked_seams import Seam, walk
 from skirtwright.problems import Problem
 
 BODY = {"waist": 785.0, "hip": 880.0, "waist_to_hip": 200.0, "thigh": 480.0}

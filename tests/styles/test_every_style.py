@@ -12,8 +12,8 @@ from bodies import FIVE, SAMPLE
 from drafting import reported
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Group
-from skirtwright.draft.handles import handles
 from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.pulls import handles
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.ring import crossing

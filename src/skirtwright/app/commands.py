@@ -15,11 +15,11 @@ from skirtwright import __version__
 from skirtwright.app.actions import Finder
 from skirtwright.app.fields import NumberLine
 from skirtwright.app.files import Files
-from skirtwright.app.frame import Frame
 from skirtwright.app.making_up import MakingUp
 from skirtwright.app.paper import Paper
 from skirtwright.app.piecework import Piecework
 from skirtwright.app.settings import SettingsForm
+from skirtwright.app.window_frame import Frame
 from skirtwright.job import autosave
 from skirtwright.job.job import Job
 from skirtwright.measures.card import Card

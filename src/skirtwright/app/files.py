@@ -20,7 +20,7 @@ from skirtwright.problems import FileTrouble, SkirtwrightError
 from skirtwright.words import remedy, say, says
 
 if TYPE_CHECKING:
-    from skirtwright.app.frame import Frame
+    from skirtwright.app.window_frame import Frame
 
 _LETTERS = 60
 """Of a file's name that is suggested; every file system holds as many."""

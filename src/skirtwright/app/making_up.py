@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QWidget
 
-from skirtwright.app.frame import RIGHT, SIDES, Frame
+from skirtwright.app.window_frame import RIGHT, SIDES, Frame
 from skirtwright.job.worktable import Look
 
 if TYPE_CHECKING:

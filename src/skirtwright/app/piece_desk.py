@@ -12,7 +12,7 @@ from skirtwright.job import piece_edits
 from skirtwright.job.job import PieceOfHers
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.piece import Piece
-from skirtwright.pieces.settings import allowance_runs
+from skirtwright.pieces.piece_settings import allowance_runs
 from skirtwright.pieces.spec import AllowanceRun
 from skirtwright.pieces.wording.edge_names import edge_title
 from skirtwright.problems import SkirtwrightError

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import QApplication
 from skirtwright.app.actions import Actions
 from skirtwright.app.commands import Commands
 from skirtwright.app.files import Files
-from skirtwright.app.frame import STRIPS, Frame
 from skirtwright.app.guard import guarded
 from skirtwright.app.header import Header
 from skirtwright.app.look import colours_for, letters, palette, stylesheet
@@ -17,6 +16,7 @@ from skirtwright.app.making_up import MakingUp
 from skirtwright.app.paper import Paper
 from skirtwright.app.piecework import Piecework
 from skirtwright.app.settings import Settings
+from skirtwright.app.window_frame import STRIPS, Frame
 from skirtwright.job.worktable import Look
 from skirtwright.words import say, translate
 

@@ -12,7 +12,7 @@ from skirtwright.checks.measured_outline import HEM, WAIST, Paper
 from skirtwright.draft.runs import Side
 from skirtwright.geometry import bend_deg, heading
 from skirtwright.pieces.marks.likeness import Mark, from_other_end, told_apart
-from skirtwright.pieces.walking import Seam, joints
+from skirtwright.pieces.walked_seams import Seam, joints
 from skirtwright.problems import Problem
 
 Papers = Mapping[str, Paper]

@@ -9,9 +9,9 @@ from typing import Any
 
 from skirtwright.budget import spend
 from skirtwright.draft.draft import KINDS, Amount, Draft, Group
-from skirtwright.draft.fields import read_text
 from skirtwright.draft.names import GIVEN, Names, StandingScope
 from skirtwright.draft.step import Read, Reads
+from skirtwright.draft.step_fields import read_text
 from skirtwright.measures.measurements import estimated, measurements
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import LENGTH

@@ -17,8 +17,8 @@ from skirtwright.export.furniture import (
     inch_square,
     metric_square,
 )
-from skirtwright.export.letters import width_of
 from skirtwright.export.pages import Page
+from skirtwright.export.printed_letters import width_of
 from skirtwright.export.setting import (
     LETTERS,
     LINE,

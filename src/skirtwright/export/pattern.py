@@ -20,8 +20,8 @@ from skirtwright.export.sheet import (
 from skirtwright.export.svg import write_svg
 from skirtwright.geometry import heading, shift
 from skirtwright.pieces.arrange import side_by_side
-from skirtwright.pieces.drawing import Drawn, DrawnText, Kind, drawn
 from skirtwright.pieces.piece import AllowanceRun, Piece, make_piece
+from skirtwright.pieces.piece_drawing import Drawn, DrawnText, Kind, drawn
 from skirtwright.pieces.wording.labels import cut_line, label_lines
 from skirtwright.pieces.wording.notch_words import notch_legend
 from skirtwright.problems import NotFound

@@ -15,9 +15,9 @@ from typing import TYPE_CHECKING, Any
 
 from skirtwright import shelf
 from skirtwright.budget import spend
-from skirtwright.export.letters import CAPITAL, FONT_FILES, composed
 from skirtwright.export.pages import Document, Page
 from skirtwright.export.papers import Look
+from skirtwright.export.printed_letters import CAPITAL, FONT_FILES, composed
 from skirtwright.export.sheet import LAYERS, Fill, Layer, Mark, Path, Stroke, Text
 from skirtwright.geometry import Cubic, Motion
 from skirtwright.geometry.box import Box

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from skirtwright.export.facts import Row
-from skirtwright.export.letters import width_of
+from skirtwright.export.printed_letters import width_of
 from skirtwright.export.sheet import Layer, Mark, Text
 from skirtwright.geometry import Point
 from skirtwright.geometry.box import Box

@@ -18,7 +18,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
-from skirtwright.export.letters import DESCENT, width_of
+from skirtwright.export.printed_letters import DESCENT, width_of
 from skirtwright.geometry import Line, Motion, Point, Segment, turn
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.tolerance import FLAT

@@ -14,8 +14,8 @@ from xml.sax.saxutils import escape, quoteattr
 from skirtwright.budget import spend
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.head import head, with_head
-from skirtwright.export.letters import CAPITAL, composed
 from skirtwright.export.papers import Look, looks
+from skirtwright.export.printed_letters import CAPITAL, composed
 from skirtwright.export.sheet import LAYERS, Fill, Layer, Mark, Path, Sheet, Text
 from skirtwright.geometry import Cubic, Point
 from skirtwright.geometry.box import Box

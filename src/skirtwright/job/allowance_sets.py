@@ -24,7 +24,7 @@ from skirtwright.measures.letters import check_letters
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.measures.trusted_json import take
 from skirtwright.measures.units import read_length, show_number
-from skirtwright.pieces.settings import (
+from skirtwright.pieces.piece_settings import (
     AS_THE_STYLE,
     allowance_keys,
     edge_and_run,

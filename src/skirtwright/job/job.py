@@ -13,7 +13,7 @@ from skirtwright.measures.card import Card, values_of
 from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.trusted_json import take
 from skirtwright.measures.units import Unit
-from skirtwright.pieces.settings import HandNotch, PieceSettings
+from skirtwright.pieces.piece_settings import HandNotch, PieceSettings
 
 MOST_SNIPS = 3
 """Snips of one notch; more cannot be told apart at a glance."""

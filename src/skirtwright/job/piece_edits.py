@@ -8,7 +8,7 @@ from typing import Any
 from skirtwright.job.edits import Edited
 from skirtwright.job.job import MOST_SNIPS, MOST_TITLE, Job, NotchOfHers, PieceOfHers
 from skirtwright.measures.letters import check_letters
-from skirtwright.pieces.settings import edge_and_run
+from skirtwright.pieces.piece_settings import edge_and_run
 from skirtwright.problems import BadInput, NotFound
 from skirtwright.telling.names_in_words import plain
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from skirtwright.draft import upgrade as drafts
+from skirtwright.draft.draft_upgrade import upgraded as draft_upgraded
 from skirtwright.problems import BadInput
 
 FORMAT = 3
@@ -57,5 +57,5 @@ def upgraded(raw: dict[str, Any], what: str) -> dict[str, Any]:
         raw = STEPS[number](raw)
         number += 1
     if isinstance(raw.get("draft"), dict):
-        raw = {**raw, "draft": drafts.upgraded(raw["draft"], what)}
+        raw = {**raw, "draft": draft_upgraded(raw["draft"], what)}
     return {**raw, "format": FORMAT}

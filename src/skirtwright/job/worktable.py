@@ -14,7 +14,7 @@ from skirtwright.job.job import Job
 from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.pieces.piece import Piece
-from skirtwright.pieces.settings import Settings
+from skirtwright.pieces.piece_settings import Settings
 from skirtwright.problems import Problem
 from skirtwright.report import Report, report
 from skirtwright.words import say

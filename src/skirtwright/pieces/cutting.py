@@ -19,7 +19,7 @@ from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.marks.long_seams import Edges, marks_of_long_seams
 from skirtwright.pieces.outline.turning import SewingOrder, corners_of, sewing_order
 from skirtwright.pieces.piece import Piece, make_piece
-from skirtwright.pieces.settings import (
+from skirtwright.pieces.piece_settings import (
     AS_THE_STYLE,
     PieceSettings,
     Settings,
@@ -29,7 +29,7 @@ from skirtwright.pieces.settings import (
 )
 from skirtwright.pieces.spec import AllowanceRun, Grain, NotchSpec
 from skirtwright.pieces.spec import PieceSpec as Spec
-from skirtwright.pieces.walking import Seam, WalkedSeam, matched, walk
+from skirtwright.pieces.walked_seams import Seam, WalkedSeam, matched, walk
 from skirtwright.pieces.wording.notch_words import with_words
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.remembered import Remembered

@@ -255,7 +255,7 @@ def test_neighbours_stay_put_while_a_panel_is_pulled_and_give_way(bench):
 
 
 def test_a_hopeless_point_is_dim_and_says_what_does_more(bench, monkeypatch):
-    from skirtwright.draft.handles import Response
+    from skirtwright.draft.pulls import Response
     from skirtwright.geometry.point import Point
 
     scene = bench.table.scene

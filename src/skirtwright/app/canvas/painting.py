@@ -41,7 +41,7 @@ from skirtwright.app.canvas.stepping import at_limit, shown
 from skirtwright.app.canvas.stroll import Stroll
 from skirtwright.app.canvas.view import View
 from skirtwright.app.canvas.walking import Walk
-from skirtwright.draft.handles import Handle
+from skirtwright.draft.pulls import Handle
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.point import Point

@@ -11,8 +11,8 @@ from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Cubic, Segment
-from skirtwright.pieces.drawing import lines_within
 from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.piece_drawing import lines_within
 
 
 def path_of(chain: Chain, *, closed: bool = False) -> QPainterPath:

@@ -13,7 +13,7 @@ from skirtwright.app.canvas.measured import place_of_measure
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.stepping import shown
 from skirtwright.app.canvas.view import View
-from skirtwright.draft.handles import Handle
+from skirtwright.draft.pulls import Handle
 from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.geometry.box import box_of
 from skirtwright.geometry.chain import Chain

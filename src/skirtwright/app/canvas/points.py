@@ -12,7 +12,7 @@ from skirtwright.app.canvas.pointing import point_said
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.stepping import shown, snapped, step_of
 from skirtwright.app.canvas.view import View
-from skirtwright.draft.handles import Handle
+from skirtwright.draft.pulls import Handle
 from skirtwright.geometry.point import Point
 from skirtwright.words import Manner, translate
 

@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from skirtwright.app.canvas.stepping import Pace, snapped
-from skirtwright.draft.handles import NEAR, Drag, Handle
 from skirtwright.draft.inputs import AmountState
+from skirtwright.draft.pulls import NEAR, Drag, Handle
 from skirtwright.geometry.point import Point
 from skirtwright.words import Manner
 

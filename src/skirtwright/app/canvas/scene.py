@@ -10,8 +10,9 @@ from dataclasses import dataclass, field
 from typing import Protocol
 
 from skirtwright.app.canvas.laying import Laid, Layout, lay_out
-from skirtwright.draft.handles import Drag, Handle, Pulling, Response, handles
+from skirtwright.draft.pulls import Drag, Handle, Pulling, Response, handles
 from skirtwright.draft.inputs import AmountState
+from skirtwright.draft.pulls import Drag, Handle, Pulling, Response, handles
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.chain import Chain

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from skirtwright.draft.runs import Run, Side
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.point import Motion, Point, shift, turn
-from skirtwright.pieces.walking import WalkedSeam, place_on
+from skirtwright.pieces.walked_seams import WalkedSeam, place_on
 
 _ORIGIN = Point(0.0, 0.0)
 _OVER = Motion(d=-1.0)

@@ -34,10 +34,10 @@ from skirtwright.app.panels.printing_order import today
 from skirtwright.app.panels.printing_rows import OptionRow
 from skirtwright.app.panels.saving_foot import SavingFoot
 from skirtwright.app.panels.strip import Strip
-from skirtwright.export.letters import width_of
 from skirtwright.export.papers import paper_named
+from skirtwright.export.printed_letters import width_of
 from skirtwright.export.sewing.drafting_text import drafting_text
-from skirtwright.export.sewing.making import Making, making_of
+from skirtwright.export.sewing.making_up_sheet import Making, making_of
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look
 from skirtwright.problems import Problem, SkirtwrightError

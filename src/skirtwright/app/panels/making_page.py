@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from html import escape
 
 from skirtwright.app.look import Colours
-from skirtwright.export.sewing.making import CUT_NOTES, Making
+from skirtwright.export.sewing.making_up_sheet import CUT_NOTES, Making
 from skirtwright.words import Manner, say
 
 PICTURE = "pieces"

@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QFont, QImage, QPainter, QPainterPath, QPen
 
 from skirtwright.app.look import Colours
-from skirtwright.export.letters import CAPITAL
+from skirtwright.export.printed_letters import CAPITAL
 from skirtwright.export.sewing.piece_pictures import pictures
 from skirtwright.export.sheet import Fill, Mark, Path, Text
 from skirtwright.geometry import Cubic

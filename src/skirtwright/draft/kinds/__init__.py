@@ -7,8 +7,8 @@ from skirtwright.draft.kinds import (
     numbers,
     panels,
     panels_from_panels,
+    placed_points,
     pleating,
-    points,
     redrawn_edges,
     spreading,
 )
@@ -18,7 +18,7 @@ ALL: dict[str, type[Step]] = {
     kind.model_fields["kind"].default: kind
     for family in (
         numbers,
-        points,
+        placed_points,
         lines,
         panels,
         redrawn_edges,

@@ -12,10 +12,10 @@ from typing import Any
 
 from skirtwright.budget import spend
 from skirtwright.draft.draft import KINDS, Draft, Find, Group
-from skirtwright.draft.fields import BoundStep, bind_step, read_text
 from skirtwright.draft.inputs import READS
 from skirtwright.draft.names import Names, Standing, StandingScope
 from skirtwright.draft.step import Read, Reads, Step
+from skirtwright.draft.step_fields import BoundStep, bind_step, read_text
 from skirtwright.measures.working_kinds import ANGLE, LENGTH
 from skirtwright.problems import Problem, SkirtwrightError
 

@@ -9,10 +9,10 @@ from typing import Any, NamedTuple
 
 from skirtwright.budget import MOST_TURNS, REACH, spend
 from skirtwright.draft.draft import Draft, Group
-from skirtwright.draft.fields import BoundStep
 from skirtwright.draft.names import Names
 from skirtwright.draft.shapes.panel import lies_within
 from skirtwright.draft.solving import Found, find
+from skirtwright.draft.step_fields import BoundStep
 from skirtwright.draft.working.binding import (
     SOUGHT,
     STATED,

@@ -13,10 +13,10 @@ from functools import cached_property
 from typing import Any
 
 from skirtwright.draft.draft import Choice, Draft, PieceOf, Seam
-from skirtwright.draft.fields import BoundStep, read_text
 from skirtwright.draft.inputs import Inputs, Stated, Stating
 from skirtwright.draft.names import StandingScope
 from skirtwright.draft.step import Read, Reads
+from skirtwright.draft.step_fields import BoundStep, read_text
 from skirtwright.draft.working.binding import BoundDraft
 from skirtwright.draft.working.one_pass import (
     Drawn,

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from skirtwright.draft.fields import BoundStep
 from skirtwright.draft.step import Step
+from skirtwright.draft.step_fields import BoundStep
 from skirtwright.draft.working.one_pass import Drawn
 
 

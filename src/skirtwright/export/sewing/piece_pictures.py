@@ -20,8 +20,8 @@ from skirtwright.export.sheet import (
 from skirtwright.geometry import Motion, Point, shift
 from skirtwright.geometry.box import Box
 from skirtwright.measures.units import Unit, show_length
-from skirtwright.pieces.drawing import DrawnText, drawn
 from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.piece_drawing import DrawnText, drawn
 from skirtwright.pieces.wording.labels import how_cut
 from skirtwright.problems import Refused
 from skirtwright.words import Manner, translate

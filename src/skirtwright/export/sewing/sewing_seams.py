@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from skirtwright.checks.measured_outline import HEM, Paper
 from skirtwright.measures.measurements import SIDES
-from skirtwright.pieces.walking import WalkedSeam
+from skirtwright.pieces.walked_seams import WalkedSeam
 
 LEFT, RIGHT = SIDES
 _WAIST_JOIN, _POCKET = "waist_join", "pocket"

@@ -24,7 +24,6 @@ from reportlab.platypus import (
 )
 
 from skirtwright.budget import bounded
-from skirtwright.export.letters import CAPITAL, composed
 from skirtwright.export.pages import language_tag
 from skirtwright.export.papers import Paper
 from skirtwright.export.pdf import (
@@ -36,8 +35,9 @@ from skirtwright.export.pdf import (
     set_marks,
     with_metadata,
 )
+from skirtwright.export.printed_letters import CAPITAL, composed
 from skirtwright.export.setting import broken
-from skirtwright.export.sewing.making import CUT_NOTES, Making, making_of
+from skirtwright.export.sewing.making_up_sheet import CUT_NOTES, Making, making_of
 from skirtwright.export.sewing.piece_pictures import pictures
 from skirtwright.report import Report
 from skirtwright.words import Manner, say

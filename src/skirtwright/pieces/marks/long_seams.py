@@ -19,7 +19,7 @@ from skirtwright.geometry.tolerance import SAME
 from skirtwright.measures.measurements import without_half
 from skirtwright.pieces.marks.likeness import Mark, told_apart
 from skirtwright.pieces.spec import NotchSpec
-from skirtwright.pieces.walking import (
+from skirtwright.pieces.walked_seams import (
     Seam,
     balance_marks,
     joints,

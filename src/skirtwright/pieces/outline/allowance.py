@@ -21,10 +21,10 @@ from skirtwright.geometry.ring import (
     without_straights,
 )
 from skirtwright.geometry.tolerance import FLAT, OUTLINE, SAME
+from skirtwright.pieces.outline.allowance_strip import Strip, strips_of
 from skirtwright.pieces.outline.corners import MITRE, Joint, joint
 from skirtwright.pieces.outline.crossings import place_on
 from skirtwright.pieces.outline.hollows import Hollow
-from skirtwright.pieces.outline.strip import Strip, strips_of
 from skirtwright.pieces.spec import AllowanceRun, Corner, End
 from skirtwright.problems import BadInput
 

@@ -20,8 +20,8 @@ from skirtwright.budget import spend
 from skirtwright.geometry import Point, bend_deg, reflect
 from skirtwright.geometry.meeting import lines_meet
 from skirtwright.geometry.tolerance import SAME
+from skirtwright.pieces.outline.allowance_strip import Strip
 from skirtwright.pieces.outline.crossings import first_crossing, first_hit, place_on
-from skirtwright.pieces.outline.strip import Strip
 from skirtwright.pieces.spec import Corner
 
 _JOINED = 20

@@ -18,7 +18,7 @@ from skirtwright.draft.draft import PieceOf
 from skirtwright.draft.draft import Seam as SeamOf
 from skirtwright.draft.shapes.panel import Edge, Panel
 from skirtwright.pieces.spec import Corner, End
-from skirtwright.pieces.walking import Seam, edge_met
+from skirtwright.pieces.walked_seams import Seam, edge_met
 
 PieceEdge = tuple[str, str]
 """A piece and one of its edges."""

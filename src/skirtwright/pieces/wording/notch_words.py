@@ -13,7 +13,7 @@ from skirtwright.draft.runs import Side
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.spec import NotchSpec
-from skirtwright.pieces.walking import Seam, edge_met, length_of, place_on
+from skirtwright.pieces.walked_seams import Seam, edge_met, length_of, place_on
 from skirtwright.words import Manner, say, translate
 
 _NEAR = 1.0

@@ -17,7 +17,7 @@ from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.spec import AllowanceRun, NotchSpec
-from skirtwright.pieces.walking import Seam, length_of, matched
+from skirtwright.pieces.walked_seams import Seam, length_of, matched
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
 
 MOST_ALLOWANCE = 300.0
