@@ -10,7 +10,6 @@ from dataclasses import dataclass, field
 from typing import Protocol
 
 from skirtwright.app.canvas.laying import Laid, Layout, lay_out
-from skirtwright.draft.pulls import Drag, Handle, Pulling, Response, handles
 from skirtwright.draft.inputs import AmountState
 from skirtwright.draft.pulls import Drag, Handle, Pulling, Response, handles
 from skirtwright.draft.shapes.panel import Panel
