@@ -12,6 +12,7 @@ from random import Random
 from bodies import SAMPLE
 from drafting import small, square_panel
 from skirtwright.draft import styles
+from skirtwright.draft.draft import Amount, Told
 from skirtwright.draft.pulls import Drag, Pulling, handles
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.tracing import trace
@@ -24,6 +25,7 @@ from skirtwright.problems import SkirtwrightError
 from skirtwright.telling.sentences import sentence
 from skirtwright.words import say
 
+BASIC = ("waist", "hip", "waist_to_hip", "waist_to_knee")
 OPTIONAL = ("top_hip", "height", "thigh", "waist_to_floor_side", "knee")
 
 
@@ -50,6 +52,7 @@ def tiered(unit):
             {"step": "from", "kind": "start", "up": "-3 * i"},
             {"step": "top", "kind": "join", "through": ["from", "end"]},
         ]},
+        {"step": "knee_line", "kind": "start", "up": "-waist_to_knee"},
         {"step": "last", "kind": "number", "value": "tier[last].width + 3 + round"},
         {"step": "tip", "kind": "start", "right": "last", "up": "walk(tier[last].top)"},
         amounts=[("wide", "6"), ("count", "2", "count"),
@@ -61,9 +64,53 @@ def tiered(unit):
     )  # fmt: skip
 
 
-def drafts():
-    """Every style of the shelf, and drafts with what none of them has."""
-    return [*map(styles.style, styles.names()), tiered("cm"), tiered("in")]
+SAID = ("slack", "feel", "gather", "lean")
+
+
+def said_more_of(name):
+    """A style that says of itself what checks lean on, by amounts nothing else uses."""
+    draft = styles.style(name)
+    more = [
+        Amount(name=n, kind="ratio", label=n, default="0.2", least="0", most="1")
+        for n in SAID[1:]
+    ]
+    more.append(
+        Amount(name=SAID[0], label="Slack", default="4", least="0", most="8"),
+    )
+    checks = {
+        **draft.checks,
+        "heavy": Told(value="1", when="feel > 0.5"),
+        "gathers at side": Told(value="1", when="gather > 0.5"),
+        "seam_lean_meant at side": "lean * 40 deg",
+    }
+    seams = [
+        seam.model_copy(update={"ease": "slack"}) if seam.name == "side" else seam
+        for seam in draft.seams
+    ]
+    pieces = [
+        piece.model_copy(update={"allowances": {**piece.allowances, "hem": "7"}})
+        if "hem" in piece.turned_up
+        else piece
+        for piece in draft.pieces
+    ]
+    return draft.model_copy(
+        update={
+            "id": f"more-{name}",
+            "amounts": (*draft.amounts, *more),
+            "checks": checks,
+            "seams": tuple(seams),
+            "pieces": tuple(pieces),
+        }
+    )
+
+
+MADE = (
+    said_more_of("pegged"),
+    said_more_of("half-circle-yoke"),
+    tiered("cm"),
+    tiered("in"),
+)
+"""Drafts with what no style of the shelf has; the last two differ in their unit."""
 
 
 class Walk:
@@ -71,13 +118,13 @@ class Walk:
 
     Args:
         seed: of what is done.
-        of: the drafts it leads over; None for all.
-        stay: how many changes are made to each.
+        stay: how many changes are made to each style; to each other draft, twice.
+        shelf: the styles it leads over; None for all.
     """
 
-    def __init__(self, seed, of=None, stay=6):
+    def __init__(self, seed, stay=5, shelf=None):
         self.random = Random(seed)
-        self.drafts = drafts() if of is None else list(of)
+        self.drafts = [*map(styles.style, shelf or styles.names()), *MADE]
         self.stay = stay
         self.table, self.pulling = Worktable(), Pulling()
         self.done: list[str] = []
@@ -87,12 +134,11 @@ class Walk:
 
     def go(self):
         """Walk, and raise where something is not as fresh."""
-        # The last two come one after the other: they differ in their unit alone.
-        shelf, made = self.drafts[:-2], self.drafts[-2:]
+        shelf, made = self.drafts[: -len(MADE)], self.drafts[-len(MADE) :]
         self.random.shuffle(shelf)
         for draft in (*shelf, *made):
             self._opened(draft)
-            for _ in range(self.stay):
+            for _ in range(self.stay * (2 if draft in made else 1)):
                 self._change()
                 self._compare()
 
@@ -107,11 +153,13 @@ class Walk:
     def _change(self):
         acts = {
             self._amount: 6,
+            self._amount_again: 8 if self.job.draft in MADE else 3,
+            self._other_order: 1,
             self._choice: 5,
             self._measure: 3,
-            self._sides: 1,
+            self._sides: 2,
             self._piece: 3,
-            self._undo: 4,
+            self._undo: 3,
             self._unit: 1,
         }
         act = self.random.choices(list(acts), list(acts.values()))[0]
@@ -129,12 +177,28 @@ class Walk:
 
     def _amount(self):
         states = [s for s in self.look.worked.stated.amounts.values() if s.applies]
+        return self._set(self.random.choice(states)) if states else None
+
+    def _amount_again(self):
+        """One of those that were set last, or that little hangs on, set once more."""
+        known = self.look.worked.stated.amounts
+        names = [name for name in SAID if name in known]
+        names = names or list(self.job.amounts)[-2:]
+        states = [known[name] for name in names if known[name].applies]
         if not states:
             return None
-        state = self.random.choice(states)
+        return self._set(self.random.choice(states))
+
+    def _set(self, state):
         text = self._typed(state)
         self._say("amount", state.amount.name, text)
         return edits.set_amount(self.job, state.amount.name, text).job
+
+    def _other_order(self):
+        """An order in which the same was typed in another unit."""
+        unit = "in" if self.job.unit == "cm" else "cm"
+        self._say("other order in", unit)
+        return self.job.model_copy(update={"unit": unit})
 
     def _typed(self, state):
         value = self.random.choice(
@@ -163,9 +227,10 @@ class Walk:
 
     def _measure(self):
         given = self.job.card.measurements
-        name = self.random.choice([*self.job.draft.measurements, *OPTIONAL])
+        needed = self.job.draft.measurements
+        name = self.random.choice([*BASIC, *OPTIONAL])
         text = f"{SAMPLE.get(name, 400) * self.random.uniform(0.97, 1.03):.1f} mm"
-        if name in OPTIONAL and name in given and self.random.random() < 0.5:
+        if name not in needed and name in given and self.random.random() < 0.5:
             text = None
         self._say("measure", name, text)
         return edits.set_measurement(self.job, name, text).job
@@ -264,6 +329,7 @@ class Walk:
         if place is not None and not isinstance(whole, SkirtwrightError):
             self._same("place", place, _read(whole.worked, point.place))
             self._same_look(self.table.look(self.job, pulled), whole)
+            self._same_look(self.table.look(self.job), fresh)
         if self.random.random() < 0.2:
             away = Point(self.random.uniform(-30, 30), self.random.uniform(-30, 30))
             drags = [

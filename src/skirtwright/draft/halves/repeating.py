@@ -62,6 +62,7 @@ from skirtwright.draft.runs import Run
 from skirtwright.draft.step import Step
 from skirtwright.measures.measurements import SIDES, half_of, measurements, of_side
 from skirtwright.measures.trusted_json import take
+from skirtwright.remembered import Remembered
 from skirtwright.words import Composed
 
 JOINED_ALLOWANCE = "1.5 cm"
@@ -72,8 +73,7 @@ class Halving:
     """Writes drafts out one after another; one that stays the same is kept."""
 
     def __init__(self) -> None:
-        self._from: tuple[Draft, Mapping[str, tuple[float, float]]] | None = None
-        self._made: Draft | None = None
+        self._written = Remembered(_written)
 
     def of(self, draft: Draft, inputs: Inputs) -> tuple[Draft, Inputs]:
         """The draft and inputs with both halves written out, where they differ.
@@ -92,11 +92,12 @@ class Halving:
         differing = {name: both for name, both in sides.items() if both[0] != both[1]}
         if not differing:
             return draft, whole
-        kept = self._from
-        if self._made is None or kept is None or kept != (draft, differing):
-            self._made = _Writing(draft, differing).draft()
-            self._from = (draft, differing)
-        return self._made, whole
+        return self._written.of("", draft, differing), whole
+
+
+def _written(draft: Draft, differing: Mapping[str, tuple[float, float]]) -> Draft:
+    """A draft with both halves, for what differs left and right."""
+    return _Writing(draft, differing).draft()
 
 
 def _sides(given: Mapping[str, float]) -> dict[str, tuple[float, float]]:
