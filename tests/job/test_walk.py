@@ -6,5 +6,5 @@ from memory_walk import Walk
 
 
 def test_whatever_is_done_all_is_as_fresh():
-    # Some 30 s. Other seeds, and faults put into what is remembered: tests/bench.
-    Walk(1).go()
+    # Some 35 s. Other seeds, and faults put into what is remembered: tests/bench.
+    Walk(1, stay=4).go()
