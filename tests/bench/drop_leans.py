@@ -94,11 +94,11 @@ def found_before_stated(seed):
     """Another fault: what was found before is asked for ahead of what is stated."""
     find = OnePass._find
 
-    def faulty(self, group, path):
+    def faulty(self, path):
         if self.memory.found.last(path) is None:
-            find(self, group, path)
+            find(self, path)
         else:
-            self._seek(group, path, self.bound.groups[path].name)
+            self._seek(path, self.bound.groups[path].name)
 
     OnePass._find = faulty
     try:

@@ -510,6 +510,25 @@ def test_an_unknown_kind_says_the_nearest():
     assert refused.value.problem.values["nearest"] == "slash_and_spread"
 
 
+def test_two_groups_of_one_name_are_two():
+    """As where a draft is written out for left and right."""
+    first, second = (
+        {
+            "group": "both",
+            "when": f"wide > {limit}",
+            "steps": [{"step": f"n{limit}", "kind": "number", "value": "wide"}],
+        }
+        for limit in (3, 9)
+    )
+    draft = small(first, second, amounts=[("wide", "6")])
+    reworking = Reworking()
+    for _ in range(2):
+        worked = reworking.work(draft, Inputs())
+        assert "n3" in worked.values
+        assert "n9" not in worked.values
+        assert worked.made_by == {"n3": ("both/n3",)}
+
+
 def test_every_problem_code_of_the_draft_has_its_sentences():
     """Every code written in the source of the draft can be said, with what would do."""
     import re

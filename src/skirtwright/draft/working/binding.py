@@ -6,7 +6,8 @@ for how often its groups repeat; whether a group's condition holds is all the sa
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -45,13 +46,11 @@ class BoundGroup:
     """A group's own workings.
 
     Attributes:
-        steps: what it holds.
         name: of the number it finds, or what its turns are counted under.
         reads: each working by its field, or why it cannot be read; those of the turn
             before the first by the full name.
     """
 
-    steps: tuple[Any, ...]
     name: str
     reads: Mapping[str, Read | Problem]
 
@@ -64,6 +63,7 @@ class BoundDraft:
         given: the names of what is given to it.
         names: every name, with its kind.
         counts: how often each repeated group runs, by path; others do not.
+        runs: the steps and groups that stand under a path, each with its own.
         steps: by path, each bound, or why it cannot be.
         groups: by path, those with workings of their own.
         nodes: by path, what gives names a value.
@@ -75,6 +75,7 @@ class BoundDraft:
     given: Names
     names: Names
     counts: Mapping[str, int]
+    runs: dict[str, tuple[tuple[Any, str], ...]] = field(default_factory=dict)
     steps: dict[str, BoundStep | Problem] = field(default_factory=dict)
     groups: dict[str, BoundGroup] = field(default_factory=dict)
     nodes: dict[str, Node] = field(default_factory=dict)
@@ -143,12 +144,13 @@ class _Binding:
             above: the path of the group it is in.
             conditions: the names that say whether it runs.
         """
-        for item in items:
+        run = self.made.runs[above] = tuple(_with_paths(items, above))
+        for item, path in run:
             spend("steps")
             if isinstance(item, Group):
-                self._group(item, standing, f"{above}{item.group}/", conditions)
+                self._group(item, standing, path, conditions)
             else:
-                self._step(item, standing, above + item.step, conditions)
+                self._step(item, standing, path, conditions)
 
     def _step(
         self, step: Step, standing: Standing, path: str, conditions: tuple[str, ...]
@@ -170,7 +172,7 @@ class _Binding:
     ) -> None:
         if group.when is not None:
             reads = {"when": self._read(group.when, Reads.WHETHER, standing)}
-            self.made.groups[path] = BoundGroup(group.steps, "", reads)
+            self.made.groups[path] = BoundGroup("", reads)
             conditions += leans_of(*reads.values())
             self.items(group.steps, standing, path, conditions)
         elif group.repeat is not None:
@@ -197,7 +199,7 @@ class _Binding:
             read = reads[name] = self._start(name, text, standing)
             node = Node(leans_of(read), conditions, self._here)
             self._gives(f"{path}0/{short}", (name,), node)
-        made.groups[path] = BoundGroup(group.steps, base, reads)
+        made.groups[path] = BoundGroup(base, reads)
         for turn in range(1, max(count, 1) + 1):
             inner = Standing((f"{base}[{turn}].", *standing.prefixes), turn)
             self.items(group.steps, inner, f"{path}{turn}/", conditions)
@@ -245,7 +247,7 @@ class _Binding:
         leans = ends + leans_of(reads["match"], reads["to"])
         # It reads what its own run draws.
         self.made.nodes[path + SOUGHT] = Node(leans, wanted, self._here)
-        self.made.groups[path] = BoundGroup(group.steps, unknown, reads)
+        self.made.groups[path] = BoundGroup(unknown, reads)
 
     def _alike(self, rule: Find, standing: Standing) -> Reads:
         """How both workings are read: a bare number is of the other's kind."""
@@ -278,6 +280,16 @@ class _Binding:
         self.made.nodes[path] = node
         for name in names:
             self.made.makers.setdefault(name, []).append(path)
+
+
+def _with_paths(items: Iterable[Any], above: str) -> Iterator[tuple[Any, str]]:
+    """Steps and groups with their paths; of two with one name the later is counted."""
+    met = Counter[str]()
+    for item in items:
+        name, end = (item.group, "/") if isinstance(item, Group) else (item.step, "")
+        met[name + end] += 1
+        number = f"~{met[name + end]}" if met[name + end] > 1 else ""
+        yield item, f"{above}{name}{number}{end}"
 
 
 def leans_of(*reads: Read | Problem) -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from itertools import zip_longest
 from typing import Any, NamedTuple
@@ -126,7 +126,7 @@ class Memory:
             tried = value
             values = {**start, group.name: value}
             trial = OnePass(self, bound, values, lambda now: _trial(self, now, path))
-            trial.items(group.steps, path)
+            trial.items(path)
             if any(problem.stops for problem in trial.problems):
                 return None
             match, to = trial.figure(path, "match"), trial.figure(path, "to")
@@ -210,13 +210,13 @@ class OnePass:
         self._part = part
         self._turn_to(bound)
 
-    def items(self, items: Iterable[Any], above: str) -> None:
-        """Work a run of steps and groups that stands under a path."""
-        for item in items:
+    def items(self, above: str) -> None:
+        """Work the run of steps and groups that stands under a path."""
+        for item, path in self.bound.runs[above]:
             if isinstance(item, Group):
-                self._group(item, f"{above}{item.group}/")
+                self._group(item, path)
             else:
-                self._step(above + item.step)
+                self._step(path)
 
     def figure(self, path: str, name: str) -> Any:
         """A group's own working; None, and said, when it cannot be worked."""
@@ -255,15 +255,15 @@ class OnePass:
         spend("steps")
         if group.when is not None:
             if self.figure(path, "when") is True:
-                self.items(group.steps, path)
+                self.items(path)
             else:
                 self._repeats_not(path)
         elif group.repeat is not None:
             self._repeat(group, path)
         elif group.find is not None:
-            self._find(group, path)
+            self._find(path)
         else:
-            self.items(group.steps, path)
+            self.items(path)
 
     def _repeat(self, group: Group, path: str) -> None:
         count = self._turns(path)
@@ -274,7 +274,7 @@ class OnePass:
             if not self._is_left_out(start):
                 self._number(start, name, self.figure(path, name))
         for turn in range(1, count + 1):
-            self.items(group.steps, f"{path}{turn}/")
+            self.items(f"{path}{turn}/")
 
     def _turns(self, path: str) -> int:
         turns = self.figure(path, "repeat")
@@ -311,20 +311,20 @@ class OnePass:
 
     # Numbers that are found
 
-    def _find(self, group: Group, path: str) -> None:
+    def _find(self, path: str) -> None:
         if self._is_left_out(path + SOUGHT):
             # Nothing that is worked here hangs on the number.
-            self.items(group.steps, path)
+            self.items(path)
             return
         reads, name = self.bound.groups[path].reads, self.bound.groups[path].name
         may_be_stated = "wanted" in reads and "otherwise" in reads
         if may_be_stated and self.figure(path, "wanted") is not True:
             self._number(path + STATED, name, self.figure(path, "otherwise"))
-            self.items(group.steps, path)
+            self.items(path)
         else:
-            self._seek(group, path, name)
+            self._seek(path, name)
 
-    def _seek(self, group: Group, path: str, name: str) -> None:
+    def _seek(self, path: str, name: str) -> None:
         """Work a group at the number it finds, and say a failure."""
         said = len(self.problems)
         limits = tuple(
@@ -335,14 +335,14 @@ class OnePass:
         least, most, first = (*limits, None)[:3]
         if least is None or most is None:
             self._lose((name,))
-            self.items(group.steps, path)
+            self.items(path)
             return
         leans_on = _trial(self.memory, self.bound, path).leans_on
         leans = map(self.values.get, leans_on)
         search = (self.bound, path, (least, most, first))
         value, found = self.memory.found.of(path, *search, *leans)
         self._number(path + SOUGHT, name, value)
-        self.items(group.steps, path)
+        self.items(path)
         values: dict[str, Any] = {"least": least, "most": most}
         if found is None:
             self.figure(path, "match")

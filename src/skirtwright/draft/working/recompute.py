@@ -186,7 +186,7 @@ class Reworking:
             kept.next_round()
         bound = self._memory.bind(draft, stated.names)
         done = OnePass(self._memory, bound, stated.values)
-        done.items(draft.steps, "")
+        done.items("")
         return Worked(
             draft,
             inputs,
@@ -214,7 +214,7 @@ class Reworking:
 
         bound = self._memory.bind(draft, stated.names)
         done = OnePass(self._memory, bound, stated.values, part)
-        done.items(draft.steps, "")
+        done.items("")
         read = self.bound_texts.of((text, how, None), done.bound, text, how, None)
         return _worked_text(read, *map(done.values.get, read.leans_on))
 
