@@ -139,6 +139,7 @@ class _Writing:
         self._once = CutOnce(draft)
         made = set(names_made(draft.steps)) - self._once.only
         self._names = {*self._above, *made}
+        self._grouped: Counter[str] = Counter()
         self._conditions: dict[str, list[tuple[str, ...]]] = {}
         for name, above in conditions_of(draft.steps, ()):
             self._conditions.setdefault(name, []).append(above)
@@ -232,6 +233,10 @@ class _Writing:
         if not above:
             return list(found)
         name = f"{found[0].step}_where_drawn"
+        self._grouped[name] += 1
+        if self._grouped[name] > 1:
+            # An edge may be met as a seam and, on the fold, once more.
+            name = f"{name}_{self._grouped[name]}"
         holds = self._one(all_of(above))
         return [Group.model_construct(group=name, when=holds, steps=found)]
 
