@@ -213,7 +213,7 @@ def _box(wide: str, high: str) -> dict[str, Any]:
 
 def _check(says: str) -> dict[str, Any]:
     return {
-        "step": "c",
+        "step": "said",
         "kind": "check",
         "when": "1 < 2",
         "grade": "note",

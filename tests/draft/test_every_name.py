@@ -20,7 +20,7 @@ from skirtwright.draft.every_name import check_names, parts_by_panel
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.working.recompute import Reworking
-from skirtwright.problems import SkirtwrightError
+from skirtwright.problems import BadInput, SkirtwrightError
 from skirtwright.words import says
 
 TRIES = 120
@@ -232,3 +232,13 @@ def test_misspellings_cover_every_sort_of_name():
         if isinstance(word, str)
     }
     assert {"panel", "edge", "when", "place", "amount", "at", "from", "seams"} <= keys
+
+
+def test_two_steps_side_by_side_of_one_name_are_refused():
+    """Either would be worked by the other's conditions, in silence."""
+    draft = styles.style("straight")
+    for again in (draft.steps[0], draft.steps[-1]):
+        doubled = draft.model_copy(update={"steps": (*draft.steps, again)})
+        with pytest.raises(BadInput) as caught:
+            check_names(doubled, "straight")
+        assert caught.value.problem.code == "draft.named_twice"

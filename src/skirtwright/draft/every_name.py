@@ -202,7 +202,13 @@ class _Looking:
                 self._refuse("draft.letter_apart", f"{at}.{name}", name, near)
 
     def _steps(self, items: Iterable[Any], within: tuple[str, ...], at: str) -> None:
+        met: set[str] = set()
         for item in items:
+            name = item.group if isinstance(item, Group) else item.step
+            if name in met:
+                # One of the two would be worked by the other's conditions.
+                self._refuse("draft.named_twice", f"{at}{name}", name, "")
+            met.add(name)
             if not isinstance(item, Group):
                 self._step(item, within, at + item.step)
                 continue
