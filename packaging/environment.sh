@@ -85,9 +85,13 @@ wanted_stamp() {
 }
 
 wanted_parts_stamp() {
-    find resources -name '*.lark' -o -name '*.po' -o -path '*/styles/*.json' -o -name sewing.json \
-        -o -path '*/finishings/*.json' -o -name measurements.json | LC_ALL=C sort | {
-        cat packaging/build_parts.py
+    { find resources -name '*.lark' -o -name '*.po' -o -path '*/styles/*.json' \
+        -o -name sewing.json -o -path '*/finishings/*.json' -o -name measurements.json
+      find src/skirtwright/geometry src/skirtwright/pieces -name '*.py'
+    } | LC_ALL=C sort | {
+        cat packaging/build_parts.py packaging/compile_modules.py
+        # A compiler that came or went.
+        command -v "${CC:-cc}" gcc || true
         while IFS= read -r file; do printf '%s\n' "$file"; cat "$file"; done
     } | hash_of
 }
@@ -126,6 +130,7 @@ make_parts() {
     "$venv/bin/python" - <<'END'
 import pathlib, runpy
 runpy.run_path("packaging/build_parts.py")["build_parts"](pathlib.Path.cwd())
+runpy.run_path("packaging/compile_modules.py")["compile_modules"](pathlib.Path.cwd())
 END
     printf '%s\n' "$wanted" >"$stamp"
 }

@@ -9,8 +9,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from itertools import pairwise
+from typing import Final
 
 from skirtwright.budget import spend
 from skirtwright.geometry.point import Motion, Point
@@ -18,14 +18,16 @@ from skirtwright.geometry.segment import Cubic, Line, Segment
 from skirtwright.geometry.tolerance import SAME
 
 
-@dataclass(frozen=True)
+@dataclass(init=False, unsafe_hash=True)
 class Chain:
     """Segments joined end to end; never empty."""
 
-    segments: tuple[Segment, ...]
+    segments: Final[tuple[Segment, ...]]
 
-    def __post_init__(self) -> None:
-        spend("points", len(self.segments))
+    def __init__(self, segments: tuple[Segment, ...]) -> None:
+        spend("points", len(segments))
+        self.segments = segments
+        self._length = self._paper_length = self._furthest = -1.0
 
     @property
     def start(self) -> Point:
@@ -47,21 +49,34 @@ class Chain:
         """Unit direction of arriving."""
         return self.segments[-1].end_direction
 
-    @cached_property
+    @property
     def length(self) -> float:
         """Walked length, mm: what is taken up by darts and pleats is left out."""
-        return sum(s.length for s in self.segments if not s.fold)
+        if self._length < 0:
+            walked = 0.0
+            for segment in self.segments:
+                if not segment.fold:
+                    walked += segment.length
+            self._length = walked
+        return self._length
 
-    @cached_property
+    @property
     def paper_length(self) -> float:
         """Length of the whole drawn line, mm."""
-        return sum(s.length for s in self.segments)
+        if self._paper_length < 0:
+            drawn = 0.0
+            for segment in self.segments:
+                drawn += segment.length
+            self._paper_length = drawn
+        return self._paper_length
 
-    @cached_property
+    @property
     def furthest(self) -> float:
         """How far from zero it is drawn, mm; endless where a point is no number."""
-        far = (point.size() for s in self.segments for point in s.points)
-        return max(min(math.inf, size) for size in far)
+        if self._furthest < 0:
+            far = (point.size() for s in self.segments for point in s.points)
+            self._furthest = max(min(math.inf, size) for size in far)
+        return self._furthest
 
     def locate(self, distance: float) -> tuple[int, float]:
         """Segment number and distance within it of a walked distance."""

@@ -4,16 +4,21 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Final
 
 from skirtwright.geometry.tolerance import SAME
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(init=False, slots=True, unsafe_hash=True)
 class Point:
     """A place on the paper, or a step from one place to another, in mm."""
 
-    x: float
-    y: float
+    x: Final[float]
+    y: Final[float]
+
+    def __init__(self, x: float, y: float) -> None:
+        self.x = x
+        self.y = y
 
     def __add__(self, other: Point) -> Point:
         return Point(self.x + other.x, self.y + other.y)
@@ -71,11 +76,14 @@ class Point:
         return math.degrees(math.atan2(self.y, self.x))
 
 
+_QUARTERS = Point(1.0, 0.0), Point(0.0, 1.0), Point(-1.0, 0.0), Point(0.0, -1.0)
+
+
 def heading(angle_deg: float) -> Point:
     """The unit step in a direction, degrees anticlockwise from the x axis."""
     quarter, rest = divmod(angle_deg, 90.0)
     if rest == 0.0:
-        return (Point(1, 0), Point(0, 1), Point(-1, 0), Point(0, -1))[int(quarter) % 4]
+        return _QUARTERS[int(quarter) % 4]
     angle = math.radians(angle_deg)
     return Point(math.cos(angle), math.sin(angle))
 
@@ -85,16 +93,32 @@ def bend_deg(before: Point, after: Point) -> float:
     return math.degrees(math.atan2(before.cross(after), before.dot(after)))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(init=False, slots=True, unsafe_hash=True)
 class Motion:
     """A rigid motion or reflection: x' = a x + c y + e, y' = b x + d y + f."""
 
-    a: float = 1.0
-    b: float = 0.0
-    c: float = 0.0
-    d: float = 1.0
-    e: float = 0.0
-    f: float = 0.0
+    a: Final[float]
+    b: Final[float]
+    c: Final[float]
+    d: Final[float]
+    e: Final[float]
+    f: Final[float]
+
+    def __init__(
+        self,
+        a: float = 1.0,
+        b: float = 0.0,
+        c: float = 0.0,
+        d: float = 1.0,
+        e: float = 0.0,
+        f: float = 0.0,
+    ) -> None:
+        self.a = a
+        self.b = b
+        self.c = c
+        self.d = d
+        self.e = e
+        self.f = f
 
     def __call__(self, p: Point) -> Point:
         """Where a point comes to lie."""

@@ -8,9 +8,9 @@ pleat; walking an edge passes over such segments.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
-from functools import cached_property
+from dataclasses import dataclass
 from itertools import pairwise
+from typing import Final
 
 from skirtwright.budget import spend
 from skirtwright.geometry.point import Motion, Point
@@ -30,24 +30,38 @@ _LENGTH_AGREES = 1e-9
 _DEEPEST = 24
 _NEARLY = 0.05
 
+_UNKNOWN = -1.0
+"""A length not worked out yet; kept by hand, for compiled classes take no
+cached_property."""
 
-@dataclass(frozen=True)
+_Terms = tuple[float, float, float, float, float, float]
+
+
+@dataclass(init=False, unsafe_hash=True)
 class Line:
     """A straight line from `start` to `end`."""
 
-    start: Point
-    end: Point
-    fold: str = ""
+    start: Final[Point]
+    end: Final[Point]
+    fold: Final[str]
+
+    def __init__(self, start: Point, end: Point, fold: str = "") -> None:
+        self.start = start
+        self.end = end
+        self.fold = fold
+        self._length = _UNKNOWN
 
     @property
     def points(self) -> tuple[Point, ...]:
         """The points it is drawn from."""
         return self.start, self.end
 
-    @cached_property
+    @property
     def length(self) -> float:
         """Length, mm."""
-        return self.start.to(self.end)
+        if self._length < 0:
+            self._length = self.start.to(self.end)
+        return self._length
 
     @property
     def start_direction(self) -> Point:
@@ -84,7 +98,7 @@ class Line:
 
     def taken_up(self, fold: str) -> Line:
         """The same line as part of a dart or pleat."""
-        return replace(self, fold=fold)
+        return Line(self.start, self.end, fold)
 
     def flattened(self, tolerance: float) -> list[Point]:
         """Points after the start, mm."""
@@ -101,23 +115,40 @@ class Line:
         return min(max(share, 0.0), 1.0) * self.length
 
 
-@dataclass(frozen=True)
+@dataclass(init=False, unsafe_hash=True)
 class Cubic:
     """A cubic Bezier curve."""
 
-    start: Point
-    control1: Point
-    control2: Point
-    end: Point
-    fold: str = ""
+    start: Final[Point]
+    control1: Final[Point]
+    control2: Final[Point]
+    end: Final[Point]
+    fold: Final[str]
+
+    def __init__(
+        self, start: Point, control1: Point, control2: Point, end: Point, fold: str = ""
+    ) -> None:
+        self.start = start
+        self.control1 = control1
+        self.control2 = control2
+        self.end = end
+        self.fold = fold
+        self._length = _UNKNOWN
+        self._terms: _Terms | None = None
+        self._halting: tuple[float, ...] | None = None
 
     @property
     def points(self) -> tuple[Point, ...]:
         """The points it is drawn from."""
         return self.start, self.control1, self.control2, self.end
 
-    @cached_property
-    def _speed_terms(self) -> tuple[float, float, float, float, float, float]:
+    @property
+    def _speed_terms(self) -> _Terms:
+        if self._terms is None:
+            self._terms = self._make_terms()
+        return self._terms
+
+    def _make_terms(self) -> _Terms:
         p, q, r, s = self.start, self.control1, self.control2, self.end
         ax, ay = 3 * (q.x - p.x), 3 * (q.y - p.y)
         bx, by = 6 * (r.x - 2 * q.x + p.x), 6 * (r.y - 2 * q.y + p.y)
@@ -125,9 +156,14 @@ class Cubic:
         cy = 3 * (s.y - 3 * r.y + 3 * q.y - p.y)
         return ax, ay, bx, by, cx, cy
 
-    @cached_property
+    @property
     def _halts(self) -> tuple[float, ...]:
         """Parameters where the way nearly stops, so that the speed has a kink."""
+        if self._halting is None:
+            self._halting = self._find_halts()
+        return self._halting
+
+    def _find_halts(self) -> tuple[float, ...]:
         ax, ay, bx, by, cx, cy = self._speed_terms
 
         def speed(t: float) -> float:
@@ -172,10 +208,12 @@ class Cubic:
                 waiting.append((middle, last, right, depth + 1))
         return total
 
-    @cached_property
+    @property
     def length(self) -> float:
         """Length along the curve, mm."""
-        return self._length_between(0.0, 1.0)
+        if self._length < 0:
+            self._length = self._length_between(0.0, 1.0)
+        return self._length
 
     @property
     def start_direction(self) -> Point:
@@ -270,7 +308,7 @@ class Cubic:
 
     def taken_up(self, fold: str) -> Cubic:
         """The same curve as part of a dart or pleat."""
-        return replace(self, fold=fold)
+        return Cubic(self.start, self.control1, self.control2, self.end, fold)
 
     def flattened(self, tolerance: float) -> list[Point]:
         """Points after the start; even steps that stay within `tolerance` mm.
