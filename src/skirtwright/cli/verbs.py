@@ -68,9 +68,9 @@ def _style_entry(name: str) -> dict[str, Any]:
         "amounts": {
             amount.name: {
                 "kind": amount.kind,
-                "default": amount.default,
-                "least": amount.least,
-                "most": amount.most,
+                "default": amount.working("default"),
+                "least": amount.working("least"),
+                "most": amount.working("most"),
                 "label": amount.label,
             }
             for amount in draft.amounts

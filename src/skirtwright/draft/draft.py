@@ -28,6 +28,7 @@ from skirtwright.draft.step import Step
 from skirtwright.measures.trusted_json import TakenBy, take
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import ANGLE, LENGTH, NUMBER, Kind
+from skirtwright.measures.working_naming import written_in
 from skirtwright.problems import BadInput, nearest
 
 FORMAT = 2
@@ -64,10 +65,16 @@ KINDS: dict[str, Kind] = {
 }
 
 
+WorkingOf = Literal["default", "least", "most"]
+WORKINGS: tuple[WorkingOf, ...] = ("default", "least", "most")
+"""The workings of an amount."""
+
+
 class Amount(BaseModel):
     """A number the dressmaker may set: its default and range are workings.
 
-    They see measurements, choices and the amounts above, never the drawing.
+    They see measurements, choices and the amounts above, never the drawing. What they
+    have in common may be named in `where`, each name seeing those before it.
     """
 
     model_config = _FROZEN
@@ -76,11 +83,21 @@ class Amount(BaseModel):
     kind: AmountKind = "length"
     label: str
     group: Literal["ease", "length", "flare", "waist", "finishing"] = "flare"
+    where: dict[str, str] = {}
     default: str
     least: str
     most: str
     when: str | None = None
     help: str = ""
+
+    def working(self, which: WorkingOf) -> str:
+        """One of its workings, with what it names in `where` written in.
+
+        Raises:
+            BadInput: it cannot be read, or would be too long.
+        """
+        text: str = getattr(self, which)
+        return written_in(text, tuple(self.where.items())) if self.where else text
 
 
 class Choice(BaseModel):

@@ -16,13 +16,14 @@ from typing import Any, NoReturn
 
 from skirtwright import shelf
 from skirtwright.budget import spend
-from skirtwright.draft.draft import Draft, Group, PieceOf, Seam, Told
+from skirtwright.draft.draft import WORKINGS, Amount, Draft, Group, PieceOf, Seam, Told
 from skirtwright.draft.inputs import READS
 from skirtwright.draft.kinds.numbers import Check
 from skirtwright.draft.runs import Run
 from skirtwright.draft.shapes.folds import DART_PARTS
 from skirtwright.draft.step import Reads, Step
 from skirtwright.measures.measurements import measurements
+from skirtwright.measures.working_renaming import names_of
 from skirtwright.measures.workings import (
     Call,
     Is,
@@ -141,8 +142,9 @@ class _Looking:
             self._text(f"choices.{choice.name}.when", choice.when, Reads.WHETHER)
         for amount in draft.amounts:
             at = f"amounts.{amount.name}"
-            for key in ("default", "least", "most"):
-                self._text(f"{at}.{key}", getattr(amount, key), READS[amount.kind])
+            self._where(amount, f"{at}.where")
+            for key in WORKINGS:
+                self._text(f"{at}.{key}", amount.working(key), READS[amount.kind])
             self._text(f"{at}.when", amount.when, Reads.WHETHER)
         self._steps(draft.steps, (), "steps.")
         for piece in draft.pieces:
@@ -157,6 +159,17 @@ class _Looking:
         self._alike("seams", [seam.name for seam in draft.seams])
         for panel, parts in self.parts.items():
             self._alike(f"steps.{panel}", list(parts))
+
+    def _where(self, amount: Amount, at: str) -> None:
+        """What an amount's workings have in common: named anew, and asked for."""
+        for name in amount.where:
+            if name in self.names:
+                self._refuse("draft.named_twice", f"{at}.{name}", name, "")
+            later = list(amount.where)[list(amount.where).index(name) + 1 :]
+            texts = [amount.where[other] for other in later]
+            texts += [amount.default, amount.least, amount.most]
+            if not any(name in names_of(parse_working(text)) for text in texts):
+                self._refuse("draft.unused", f"{at}.{name}", name, "")
 
     def _figures(self) -> None:
         """Finished measures, room to walk and handles."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from skirtwright.budget import spend
-from skirtwright.draft.draft import KINDS, Amount, Draft, Group
+from skirtwright.draft.draft import KINDS, WORKINGS, Amount, Draft, Group
 from skirtwright.draft.names import GIVEN, Names, StandingScope
 from skirtwright.draft.step import Read, Reads
 from skirtwright.draft.step_fields import read_text
@@ -76,7 +76,8 @@ def looked_at(draft: Draft) -> tuple[str, ...]:
 
 def _workings(draft: Draft) -> Iterator[str]:
     for amount in draft.amounts:
-        yield from (amount.default, amount.least, amount.most, amount.when or "")
+        workings = (amount.default, amount.least, amount.most, amount.when or "")
+        yield from (*amount.where.values(), *workings)
     yield from _step_workings(draft.steps)
 
 
@@ -252,7 +253,7 @@ def _bind_amount(amount: Amount, scope: StandingScope) -> BoundAmount:
     how = READS[amount.kind]
     default, least, most = (
         read_text(text, how, scope)[0]
-        for text in (amount.default, amount.least, amount.most)
+        for text in (amount.working(which) for which in WORKINGS)
     )
     when = read_text(amount.when, Reads.WHETHER, scope)[0] if amount.when else None
     reads = (default, least, most, *((when,) if when else ()))

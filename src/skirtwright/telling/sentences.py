@@ -144,7 +144,7 @@ def _stated(worked: Worked, name: str) -> Said:
         values = {
             "label": state.amount.label,
             "value": state.value,
-            "working": state.amount.default,
+            "working": state.amount.working("default"),
         }
         return Said(name, f"{message}_{suffix}", values)
     if name in worked.stated.choices:

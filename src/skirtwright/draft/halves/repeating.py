@@ -281,7 +281,7 @@ class _Writing:
             yield _number(f"{name}_{side}", millimetres(both[SIDES.index(side)]))
         for amount in self._amounts:
             name, own = f"{amount.name}_{side}", f"{amount.name}_{side}_by_rule"
-            yield _number(own, of_kind(above(amount.default), amount.kind))
+            yield _number(own, of_kind(above(amount.working("default")), amount.kind))
             yield _number(name, unless_given(amount.name, own))
 
     def _items(self, item: Any, side: str, *, inside: bool) -> Iterator[Any]:
@@ -396,7 +396,7 @@ def _varying(amounts: Iterable[Amount], sides: set[str]) -> list[Amount]:
     for amount in amounts:
         if amount.group in ("length", "finishing"):
             continue
-        if known & names_in(amount.default, "working"):
+        if known & names_in(amount.working("default"), "working"):
             known.add(amount.name)
             found.append(amount)
     return found

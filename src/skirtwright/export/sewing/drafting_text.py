@@ -149,7 +149,7 @@ class _Shown:
         self._measures.add(name)
         if state.amount.kind != "length" or abs(state.value) < SMALLEST:
             return
-        tree = self.summing.short(state.amount.default, moment)
+        tree = self.summing.short(state.amount.working("default"), moment)
         if isinstance(tree, trees.Number):
             return
         for inner in self.summing.names(tree):
