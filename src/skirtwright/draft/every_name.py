@@ -164,7 +164,7 @@ class _Looking:
         """What an amount's workings have in common: named anew, and asked for."""
         for name in amount.where:
             if name in self.names:
-                self._refuse("draft.named_twice", f"{at}.{name}", name, "")
+                self._refuse("draft.name_taken", f"{at}.{name}", name, "")
             later = list(amount.where)[list(amount.where).index(name) + 1 :]
             texts = [amount.where[other] for other in later]
             texts += [amount.default, amount.least, amount.most]
