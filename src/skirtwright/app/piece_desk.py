@@ -134,7 +134,7 @@ class PieceDesk:
             if notch.edge != edge:
                 continue
             try:
-                distance: float | None = look.worked.read_hers(notch.at)
+                distance: float | None = look.worked.read_typed(notch.at)
             except SkirtwrightError:
                 distance = None
             found.append(NotchState(number, distance, notch.at, notch.count))

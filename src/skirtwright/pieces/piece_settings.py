@@ -123,7 +123,7 @@ def allowance_runs(
 def _width(worked: Worked, own: str | None, of_style: str) -> float:
     if own is not None:
         try:
-            width = worked.read_hers(own)
+            width = worked.read_typed(own)
         except SkirtwrightError as error:
             # It is about the piece she set it for, not about a name of the draft.
             raise SkirtwrightError.of(replace(error.problem, where="")) from error
@@ -156,7 +156,7 @@ def hand_notches(
             if mark.edge not in there:
                 continue
             try:
-                distance = worked.read_hers(mark.at)
+                distance = worked.read_typed(mark.at)
             except SkirtwrightError as error:
                 problems.append(replace(error.problem, where=piece))
                 continue

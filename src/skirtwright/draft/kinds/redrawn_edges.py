@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import ClassVar, Literal
 
-from skirtwright.draft.shapes.darts import opened, shut_darts
+from skirtwright.draft.shapes.darts import shut_darts, with_line_opened
 from skirtwright.draft.shapes.edges import square_direction, swayed, walked, with_edge
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.solving import find
@@ -85,8 +85,7 @@ class Redraw(Step):
             return reaching(chain.start, leaving, end, arriving, *reaches)
 
         shut = Chain((curve(fair_fullness(curve, 1.0)),))
-        line = opened(shut, darts, self.pressed == "start") if darts else shut
-        return panel.with_chain(self.edge, line)
+        return with_line_opened(panel, self.edge, shut, self.pressed == "start")
 
 
 class EvenFrom(Step):
@@ -289,14 +288,12 @@ class RedrawToLength(Step):
         square = square_direction(panel, self.edge, at_start=False)
         arriving = beyond(square) - beyond(Point(0.0, 0.0))
         drawn, moved = _of_length(start, leaving, end, arriving, length)
-        if darts:
-            drawn = opened(drawn, darts, pressed_to_start=True)
         if moved:
             met, its_start = panel.neighbours(self.edge)[1]
             panel = panel.with_chain(
                 met.name, swayed(met.chain, its_start, square * moved)
             )
-        return panel.with_chain(self.edge, drawn)
+        return with_line_opened(panel, self.edge, drawn)
 
 
 def _of_length(

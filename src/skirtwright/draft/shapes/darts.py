@@ -83,6 +83,19 @@ def opened(shut_line: Chain, darts: list[ShutDart], pressed_to_start: bool) -> C
     return parts[0].and_then(*parts[1:])
 
 
+def with_line_opened(
+    panel: Panel, edge: str, shut_line: Chain, pressed_to_start: bool = True
+) -> Panel:
+    """The panel with an edge as it was drawn with its darts shut, laid open again.
+
+    Raises:
+        Refused: the line does not cross a dart.
+    """
+    darts = shut_darts(panel, edge)
+    line = opened(shut_line, darts, pressed_to_start) if darts else shut_line
+    return panel.with_chain(edge, line)
+
+
 def _cap(shut: ShutDart, head: Chain, after: Chain, pressed_to_start: bool) -> Chain:
     """The cap of a dart: the waist line folded over the leg it is pressed across."""
     tip, near, far = shut.dart.tip, head.end, after.start

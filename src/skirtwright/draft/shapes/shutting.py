@@ -5,7 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from skirtwright.draft.shapes.darts import ShutDart, darts_on, opened, shut_darts
+from skirtwright.draft.shapes.darts import (
+    ShutDart,
+    darts_on,
+    shut_darts,
+    with_line_opened,
+)
 from skirtwright.draft.shapes.panel import Mark, Panel
 from skirtwright.draft.shapes.slashing import (
     MovingPart,
@@ -107,8 +112,7 @@ def shut_outermost(
     if whole:
         kept = tuple(d for d in drawn.darts if d.name != last.shut.dart.name)
         drawn = replace(drawn, darts=kept)
-    darts = shut_darts(drawn, edge)
-    return drawn.with_chain(edge, opened(smooth, darts, pressed_to_start=True))
+    return with_line_opened(drawn, edge, smooth)
 
 
 def shut_line(panel: Panel, edge: str) -> Chain:
@@ -344,8 +348,6 @@ def tips_on_line(panel: Panel, edge: str, line: Chain, within: float) -> Panel:
         beyond = mouth.to(dart.tip) - mouth.to(place) if place else 0.0
         moved.append(replace(dart, tip=place) if place and beyond <= within else dart)
     drawn = replace(panel, darts=tuple(moved))
-    darts = shut_darts(drawn, edge)
-    if not darts:
+    if not darts_on(drawn, edge):
         return drawn
-    smooth = shut_line(drawn, edge)
-    return drawn.with_chain(edge, opened(smooth, darts, pressed_to_start=True))
+    return with_line_opened(drawn, edge, shut_line(drawn, edge))

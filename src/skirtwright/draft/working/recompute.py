@@ -133,7 +133,7 @@ class Worked:
         leans = map(self.values.get, read.leans_on)
         return self.worked_by.texts.of((text, how, unit), read, *leans)
 
-    def read_hers(self, text: str) -> float:
+    def read_typed(self, text: str) -> float:
         """A length she typed, mm: bare numbers are in the order's unit.
 
         Raises:
