@@ -242,3 +242,21 @@ def test_two_steps_side_by_side_of_one_name_are_refused():
         with pytest.raises(BadInput) as caught:
             check_names(doubled, "straight")
         assert caught.value.problem.code == "draft.named_twice"
+
+
+@pytest.mark.parametrize("name", ["dort[1]", "dart[0]", "pleat[1]", "none at all"])
+def test_a_dart_misspelt_in_a_pleat_is_refused(name):
+    wrong = json.dumps(raw("pegged")).replace('"dart": "dart[1]"', f'"dart": "{name}"')
+    assert name in wrong
+    with pytest.raises(BadInput) as caught:
+        styles.read_draft(wrong, "pegged")
+    assert caught.value.problem.where.endswith(".dart")
+
+
+def test_a_cloth_misspelt_is_refused():
+    draft = styles.style("straight")
+    first = draft.pieces[0].model_copy(update={"material": "shall"})
+    pieces = (first, *draft.pieces[1:])
+    with pytest.raises(BadInput) as caught:
+        check_names(draft.model_copy(update={"pieces": pieces}), "straight")
+    assert caught.value.problem.code == "draft.letter_apart"

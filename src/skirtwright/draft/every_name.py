@@ -19,8 +19,9 @@ from skirtwright.budget import spend
 from skirtwright.draft.draft import WORKINGS, Amount, Draft, Group, PieceOf, Seam, Told
 from skirtwright.draft.inputs import READS
 from skirtwright.draft.kinds.numbers import Check
+from skirtwright.draft.kinds.pleating import AddPleats
 from skirtwright.draft.runs import Run
-from skirtwright.draft.shapes.folds import DART_PARTS
+from skirtwright.draft.shapes.folds import DART_PARTS, Fold
 from skirtwright.draft.step import Reads, Step
 from skirtwright.measures.measurements import measurements
 from skirtwright.measures.working_renaming import names_of
@@ -156,6 +157,8 @@ class _Looking:
         self._told("sewing", draft.sewing)
         self._unused()
         self._alike("pieces", [piece.name for piece in draft.pieces])
+        cloths = dict.fromkeys((*CLOTHS, *(piece.material for piece in draft.pieces)))
+        self._alike("pieces.material", list(cloths))
         self._alike("seams", [seam.name for seam in draft.seams])
         for panel, parts in self.parts.items():
             self._alike(f"steps.{panel}", list(parts))
@@ -246,6 +249,10 @@ class _Looking:
             shown = {*_shown(step.says), *_shown(step.remedy)}
             self._each(f"{at}.says", shown, step.values)
             self._each(f"{at}.values", step.values, shown)
+        if isinstance(step, AddPleats) and step.dart:
+            fold = Fold.of(step.dart)
+            if fold is None or fold.kind != "dart" or fold.number < 1:
+                self._lost(f"{at}.dart", step.dart, [str(Fold("dart", 1))])
         for field, panel in type(step).on_edges():
             named = getattr(step, field)
             base = self._find(_plain(getattr(step, panel) or ""), within)[0]
@@ -427,6 +434,9 @@ class _Looking:
         values = {"what": self.what, "place": at, "name": name, "nearest": near}
         raise BadInput(code, at, **values)
 
+
+CLOTHS = ("shell", "lining", "interfacing")
+"""The cloths that every draft knows; a style may name others."""
 
 FINISHED = ("waist", "hip", "knee", "sweep", "length", "step_allowed")
 """The finished measures a draft may state."""
