@@ -10,9 +10,9 @@ from __future__ import annotations
 from random import Random
 
 from bodies import SAMPLE
-from drafting import small, square_panel
+from drafting import point, small, square_panel
 from skirtwright.draft import styles
-from skirtwright.draft.draft import Amount, Told
+from skirtwright.draft.draft import FORMAT, Amount, Told
 from skirtwright.draft.pulls import Drag, Pulling, handles
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.tracing import trace
@@ -64,49 +64,81 @@ def tiered(unit):
     )  # fmt: skip
 
 
-SAID = ("slack", "feel", "gather", "lean")
+SAID = ("slack", "feel", "gather", "lean", "again")
+"""Amounts on which nothing hangs but what checks are told."""
 
 
-def said_more_of(name):
-    """A style that says of itself what checks lean on, by amounts nothing else uses."""
-    draft = styles.style(name)
-    more = [
-        Amount(name=n, kind="ratio", label=n, default="0.2", least="0", most="1")
-        for n in SAID[1:]
+def panel_of(name, width, height, hem):
+    """Steps for a panel that hangs from its waist, with a hip line 20 cm below."""
+    corners = {"a": (0, 0), "b": (width, 0), "c": (hem, -height), "d": (0, -height)}
+    corners |= {"e": (0, -20), "f": (width, -20)}
+    lines = {"waist": "ab", "side": "bc", "hem": "dc", "centre": "ad"}
+    return [
+        *(point(f"{name}_{n}", *at) for n, at in corners.items()),
+        *(
+            {"step": f"{name}_{edge}_line", "kind": "join"}
+            | {"through": [f"{name}_{end}" for end in ends]}
+            for edge, ends in lines.items()
+        ),
+        {"step": name, "kind": "outline"}
+        | {"edges": {edge: f"{name}_{edge}_line" for edge in lines}},
+        {"step": f"{name}_hip", "kind": "mark", "panel": name, "name": "hip"}
+        | {"through": [f"{name}_e", f"{name}_f"], "level": "hip"},
     ]
-    more.append(
-        Amount(name=SAID[0], label="Slack", default="4", least="0", most="8"),
+
+
+def told_much():
+    """A draft that tells the checks of itself by amounts nothing else hangs on."""
+    roles = {"waist": "waist", "side": "side", "hem": "hem", "centre": "centre"}
+    side = {"sides": [["front.side"], ["back.side"]]}
+    return small(
+        *panel_of("front", 24, 50, 30),
+        *panel_of("back", 24, 52, 24),
+        amounts=[(name, "0.2") for name in SAID],
+        measurements=["hip"],
+        pieces=[
+            {"name": name, "title": name, "panel": name, "roles": roles, "count": "2"}
+            | {"allowances": {"side": "1.5", "hem": "4"}, "turned_up": ["hem"]}
+            for name in ("front", "back")
+        ],
+        seams=[
+            {"name": "side", "ease": "slack if slack > 1 else 0", **side}
+            | {"notches": [{"at": "front.side at 20"}, {"at": "front.side at 45"}]},
+            {"name": "other", "sides": [["front.centre"], ["back.side"]]}
+            | {"notches": [{"at": "front.centre at 33"}]},
+            {"name": "more", "when": "again > 1", **side},
+        ],
+        checks={
+            "gathers at side": {"value": "1", "when": "gather > 1"},
+            "seam_lean_meant at side": "lean / 1 mm * 1 deg",
+        },
+        format=FORMAT,
     )
-    checks = {
-        **draft.checks,
-        "heavy": Told(value="1", when="feel > 0.5"),
-        "gathers at side": Told(value="1", when="gather > 0.5"),
-        "seam_lean_meant at side": "lean * 40 deg",
-    }
-    seams = [
-        seam.model_copy(update={"ease": "slack"}) if seam.name == "side" else seam
-        for seam in draft.seams
-    ]
+
+
+def heavy():
+    """A style whose hem is deep for its curve, and its cloth now and then heavy."""
+    draft = styles.style("half-circle-yoke")
+    feel = {"name": "feel", "kind": "ratio", "label": "Feel", "default": "0.2"}
     pieces = [
-        piece.model_copy(update={"allowances": {**piece.allowances, "hem": "7"}})
+        piece.model_copy(update={"allowances": {**piece.allowances, "hem": "3"}})
         if "hem" in piece.turned_up
         else piece
         for piece in draft.pieces
     ]
     return draft.model_copy(
         update={
-            "id": f"more-{name}",
-            "amounts": (*draft.amounts, *more),
-            "checks": checks,
-            "seams": tuple(seams),
+            "id": "heavy",
+            "amounts": (*draft.amounts, Amount(**feel, least="0", most="1")),
+            "checks": {**draft.checks, "heavy": Told(value="1", when="feel > 0.5")},
             "pieces": tuple(pieces),
         }
     )
 
 
 MADE = (
-    said_more_of("pegged"),
-    said_more_of("half-circle-yoke"),
+    heavy(),
+    told_much(),
     tiered("cm"),
     tiered("in"),
 )
@@ -127,7 +159,7 @@ class Walk:
         self.drafts = [*map(styles.style, shelf or styles.names()), *MADE]
         self.stay = stay
         self.table, self.pulling = Worktable(), Pulling()
-        self.done: list[str] = []
+        self.done = []
         self.undone: list = []
         measurements = {n: f"{mm:g} mm" for n, mm in SAMPLE.items()}
         self.card = Card(name="Anna", unit="cm", measurements=measurements)
