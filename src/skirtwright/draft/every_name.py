@@ -158,7 +158,7 @@ class _Looking:
         self._unused()
         self._alike("pieces", [piece.name for piece in draft.pieces])
         cloths = dict.fromkeys((*CLOTHS, *(piece.material for piece in draft.pieces)))
-        self._alike("pieces.material", list(cloths))
+        self._alike("cloths", list(cloths))
         self._alike("seams", [seam.name for seam in draft.seams])
         for panel, parts in self.parts.items():
             self._alike(f"steps.{panel}", list(parts))
