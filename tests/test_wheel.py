@@ -20,7 +20,7 @@ PACKAGE = ROOT / "src" / "skirtwright"
 
 pytestmark = pytest.mark.slow
 needs_command_line = pytest.mark.skipif(
-    not (PACKAGE / "cli.py").exists(), reason="cli.py is not built yet"
+    not (PACKAGE / "cli").is_dir(), reason="cli is not built yet"
 )
 
 

@@ -130,7 +130,7 @@ def _linings(skirt: Skirt, levels: Sequence[Level]) -> Iterator[Problem]:
                 "cloth": f"label.material.{material}",
             }
             code = f"check.{_LINING_CODES[grade]}"
-            where = hung[0].name
+            where = ".".join((hung[0].name, *hung[0].of_role(HEM)[:1]))
             yield Problem(code, severity_of(grade), where, values)
 
 
