@@ -10,7 +10,6 @@ from typing import Any
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import AmountState, Inputs, Stating
-from skirtwright.draft.names import Names
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Reworking, Worked
 
@@ -33,7 +32,6 @@ class Orders:
     def __post_init__(self) -> None:
         self.draft = styles.style(self.style)
         self._working, self._stating = Reworking(), Stating()
-        self._names = Names()
         self._chance = random.Random(f"{self.style} {self.seed}")
 
     def own_amounts(self) -> tuple[str, ...]:
@@ -63,7 +61,7 @@ class Orders:
             few = min(len(names), self._chance.choice([1, 1, 2, 3, 5]))
             for place in sorted(self._chance.sample(range(len(names)), few)):
                 inputs = Inputs(body, amounts, chosen)
-                stated = self._stating.state(self.draft, inputs, self._names)
+                stated = self._stating.state(self.draft, inputs)
                 ends = ends_of(stated.amounts[names[place]])
                 if ends:
                     amounts[names[place]] = self._chance.choice(ends)

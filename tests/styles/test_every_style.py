@@ -322,9 +322,11 @@ FINISHED_ALIKE += ("half-circle-yoke", "high-low")
 SAID = {
     "hip_ease": {"check.opening"},
     "dart_intake_back": {"check.intake_at_side"},
+    "dart_width": {"check.seam_ease"},
 }
 """What is drawn at an amount's least, and said to be wrong, as it is: woven cloth
-under the hip's girth cannot be got into; without a dart the side takes all."""
+under the hip's girth cannot be got into; without a dart the side takes all, or a bias
+waist is eased in by more than a tenth."""
 
 
 def tried_elsewhere(style):
