@@ -94,7 +94,10 @@ def told_much():
     return small(
         *panel_of("front", 24, 50, 30),
         *panel_of("back", 24, 52, 24),
-        amounts=[(name, "0.2") for name in SAID],
+        amounts=[
+            {"name": name, "label": name, "default": "0.2", "least": "0", "most": "3"}
+            for name in SAID
+        ],
         measurements=["hip"],
         pieces=[
             {"name": name, "title": name, "panel": name, "roles": roles, "count": "2"}
