@@ -138,7 +138,7 @@ class Monkey:
             self.window.files.open(path)
 
     def _back(self) -> None:
-        self.window.commands.back_to_saved()
+        self.window.files.back_to_saved()
 
 
 def clear_away() -> None:
