@@ -1,8 +1,7 @@
-"""Colours of the window, light and dark: paper, chalk and thread.
+"""Colours of the window, light and dark: linen, paper, chalk and thread.
 
-Kinds of line are of the colour-blind-safe set of Okabe and Ito; which of them carry a
-line on which ground was measured (tests/app/test_look.py holds them to 3 to 1, and
-text to 4.5 to 1).
+Kinds of line are told apart by pattern and weight, not by colour; lines stand out 3 to
+1 from every ground they lie on, text 4.5 to 1 (tests/app/test_look.py measures them).
 """
 
 from __future__ import annotations
@@ -20,8 +19,8 @@ from skirtwright import shelf
 Theme = Literal["system", "light", "dark"]
 
 LETTERS = ("NotoSans-Regular.ttf", "NotoSans-Bold.ttf")
-POINTS = 11.0
-"""Size of ordinary text at 100 %, in points."""
+POINTS = 12.75
+"""Size of ordinary text at 100 %, in points: 17 px; the smallest is 1.5 less."""
 
 
 @dataclass(frozen=True)
@@ -30,17 +29,22 @@ class Colours:
 
     Attributes:
         dark: True for light lines on a dark ground.
-        ground: the table itself.
-        paper: what is drawn on.
+        ground: the table itself, linen.
+        grid: the weave of the table; it carries no meaning.
+        paper: what is drawn on, and the slips.
         paper_edge: its rim and its shadow.
-        grid: faint lines of the table; they carry no meaning.
-        strip: the strips round the table.
-        strip_line: between strips; carries no meaning.
+        mirror: the other half of a piece on the fold.
+        strip: the band over the table and the line under it.
+        strip_line: between them and the table; carries no meaning.
         field: where she types.
         field_line: the rim of a field or button.
         ink: text.
         faint: text of less weight.
-        accent: the one accent: focus, what is chosen, what is hers.
+        pencil: what was not measured.
+        chalk: level lines and dimensions on the table.
+        button: buttons, links, what is open.
+        on_button: text on a button.
+        accent: in hand, or can be taken: the one accent.
         on_accent: text on the accent.
         accent_tint: a ground just touched by the accent.
         stitching, cutting, fold, grain, working: kinds of line.
@@ -51,19 +55,28 @@ class Colours:
         front, back, other: opaque tints of panels and pieces of the main cloth.
         lining, interfacing: the same of those cloths.
         weave: the faint lines or dots that tell those cloths without their tint.
+        cloth: of the skirt on the figure.
+        body: of the figure.
+        tape: of the tape measure.
+        reprint: a sheet to be printed again.
     """
 
     dark: bool
     ground: str
+    grid: str
     paper: str
     paper_edge: str
-    grid: str
+    mirror: str
     strip: str
     strip_line: str
     field: str
     field_line: str
     ink: str
     faint: str
+    pencil: str
+    chalk: str
+    button: str
+    on_button: str
     accent: str
     on_accent: str
     accent_tint: str
@@ -84,74 +97,96 @@ class Colours:
     lining: str
     interfacing: str
     weave: str
+    cloth: str
+    body: str
+    tape: str
+    reprint: str
 
 
 LIGHT = Colours(
     dark=False,
-    ground="#E6DFD2",
+    ground="#E9E2D4",
+    grid="#E2DAC9",
     paper="#FFFDF8",
     paper_edge="#CFC5B4",
-    grid="#F0EADF",
-    strip="#F6F2EA",
+    mirror="#F7F2E6",
+    strip="#F7F2E6",
     strip_line="#DDD5C6",
     field="#FFFFFF",
-    field_line="#8F8677",
-    ink="#2B2722",
-    faint="#625B50",
-    accent="#0067A0",
+    field_line="#8F8576",
+    ink="#23262B",
+    faint="#5F5649",
+    pencil="#6F6A63",
+    chalk="#75695A",
+    button="#1D4468",
+    on_button="#FFFFFF",
+    accent="#A94315",
     on_accent="#FFFFFF",
-    accent_tint="#DCEBF4",
-    stitching="#0072B2",
-    cutting="#2B2722",
-    fold="#D55E00",
-    grain="#009E73",
-    working="#6B6459",
-    mark="#6B6459",
-    pull="#D55E00",
-    pull_held="#0067A0",
+    accent_tint="#F3E3D8",
+    stitching="#1D4468",
+    cutting="#1D4468",
+    fold="#1D4468",
+    grain="#1D4468",
+    working="#6F6A63",
+    mark="#6F6A63",
+    pull="#A94315",
+    pull_held="#A94315",
     wrong="#A33A00",
     caution="#7A5600",
     note="#006B50",
-    front="#F4F8FA",
-    back="#FBF6EC",
-    other="#F5F8F3",
-    lining="#F1F5EF",
-    interfacing="#F7F3F6",
+    front="#FFFDF8",
+    back="#FFFDF8",
+    other="#FFFDF8",
+    lining="#E8EEE2",
+    interfacing="#EFEBE4",
     weave="#C9CFC4",
+    cloth="#DBE5EF",
+    body="#E0CDB9",
+    tape="#E8C15A",
+    reprint="#F6E7C8",
 )
 
 DARK = Colours(
     dark=True,
-    ground="#141618",
-    paper="#1E2022",
-    paper_edge="#3A3E42",
-    grid="#282B2E",
-    strip="#222528",
-    strip_line="#383C40",
-    field="#17191B",
-    field_line="#7E848A",
-    ink="#ECE7DC",
-    faint="#B3AFA6",
-    accent="#56B4E9",
-    on_accent="#10181D",
-    accent_tint="#21394A",
-    stitching="#56B4E9",
-    cutting="#ECE7DC",
-    fold="#E69F00",
-    grain="#009E73",
-    working="#A9A69E",
-    mark="#A9A69E",
-    pull="#F0E442",
-    pull_held="#56B4E9",
+    ground="#2A2926",
+    grid="#32302B",
+    paper="#3B3B39",
+    paper_edge="#1A1A18",
+    mirror="#333230",
+    strip="#201F1D",
+    strip_line="#3A3936",
+    field="#2E2E2C",
+    field_line="#938A7D",
+    ink="#F1ECDF",
+    faint="#BFB5A4",
+    pencil="#B3ACA1",
+    chalk="#B3A893",
+    button="#97C5EE",
+    on_button="#14202B",
+    accent="#F29C62",
+    on_accent="#2A1A0E",
+    accent_tint="#4D3A2D",
+    stitching="#97C5EE",
+    cutting="#97C5EE",
+    fold="#97C5EE",
+    grain="#97C5EE",
+    working="#B3ACA1",
+    mark="#B3ACA1",
+    pull="#F29C62",
+    pull_held="#F29C62",
     wrong="#FF9A5C",
     caution="#F0C24A",
     note="#4FCBA3",
-    front="#20292E",
-    back="#2B2822",
-    other="#232A25",
-    lining="#212B26",
-    interfacing="#2A252B",
-    weave="#46504A",
+    front="#3B3B39",
+    back="#3B3B39",
+    other="#3B3B39",
+    lining="#3C463A",
+    interfacing="#44423D",
+    weave="#59635D",
+    cloth="#3F4D5B",
+    body="#7D6B5B",
+    tape="#B9963C",
+    reprint="#564A2C",
 )
 
 

@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from skirtwright.app.canvas.laying import GAP, LEAST_GAP, lay_out
@@ -362,3 +363,24 @@ def test_what_is_laid_again_stays_where_it_lies(name, amounts):
         laid = scene.layout
         scene.show(look)
         assert scene.layout == laid
+
+
+def test_what_lies_over_the_edge_moves_the_drawing_no_further_than_it_must(bench):
+    """Beside a slip it stays in sight, a tenth smaller at most, and comes back."""
+    table = bench.table
+    table.resize(1440, 852)
+    table.fit_draft()
+    QTest.qWait(250)
+    before = table.view
+    table.set_covered(right=344, bottom=56)
+    QTest.qWait(250)
+    assert table.view.scale < before.scale
+    assert table.view.scale >= 0.9 * before.scale - 1e-9
+    table.set_covered(right=0, bottom=0)
+    QTest.qWait(250)
+    assert table.view == before
+    table.pan_by(30, 0)
+    moved = table.view
+    table.set_covered(right=344, bottom=56)
+    QTest.qWait(250)
+    assert table.view == moved, "the view is hers once she has moved it"

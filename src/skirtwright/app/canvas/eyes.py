@@ -7,7 +7,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QEasingCurve, QObject, QVariantAnimation, Signal
 from PySide6.QtWidgets import QWidget
 
-from skirtwright.app.canvas.view import Margins, View, fitted
+from skirtwright.app.canvas.view import Margins, View, fitted_beside
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.point import Point
 
@@ -30,6 +30,7 @@ class Eyes(QObject):
         fitted: what is kept in view while the window changes; empty when she looks
             from where she chose to.
         true_scale: px to a mm as she measured it on this screen, or None.
+        covered_right, covered_below: what other widgets hide of the table there, px.
 
     Signals:
         turned: the view has changed.
@@ -42,6 +43,7 @@ class Eyes(QObject):
         self.view = View()
         self.fitted = ""
         self.true_scale: float | None = None
+        self.covered_right = self.covered_below = 0
         self._table = table
         self._changed = changed
         self._start = self._goal = self.view
@@ -67,14 +69,22 @@ class Eyes(QObject):
         """
         around = strip + _MARGIN
         margins = Margins(around, around, _MARGIN, _MARGIN + _BELOW)
-        view = fitted(box, self._table.width(), self._table.height(), margins)
+        size = self._table.size()
+        tall = size.height() - self.covered_below
+        view = fitted_beside(box, size.width(), tall, margins, self.covered_right)
         self._go(view, glide=glide)
 
     def show_place(self, place: Point) -> None:
         """A place in the middle."""
         self.fitted = ""
         size = self._table.size()
-        self._go(self.goal().centred(place, size.width(), size.height()))
+        self._go(
+            self.goal().centred(
+                place,
+                size.width() - self.covered_right,
+                size.height() - self.covered_below,
+            )
+        )
 
     def true_size(self) -> None:
         """As large as the skirt itself, about the middle of the window."""
@@ -96,7 +106,8 @@ class Eyes(QObject):
         self._go(view, glide=False)
 
     def _middle(self) -> tuple[float, float]:
-        return self._table.width() / 2, self._table.height() / 2
+        wide = self._table.width() - self.covered_right
+        return wide / 2, (self._table.height() - self.covered_below) / 2
 
     def _go(self, view: View, *, glide: bool = True) -> None:
         self._glide.stop()

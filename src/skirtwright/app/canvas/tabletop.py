@@ -73,6 +73,7 @@ class Tabletop(QWidget):
 
     def __init__(self, colours: Colours, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.setObjectName("Table")
         self.scene = Scene()
         self.points = Points(self.scene)
         self.brushes = Brushes(colours, Manner())
@@ -163,6 +164,19 @@ class Tabletop(QWidget):
     def fit_pieces(self) -> None:
         """The pieces in view."""
         self._fit("pieces")
+
+    def set_covered(self, *, right: int, bottom: int) -> None:
+        """What lies over the table's edges; a view she has not moved makes room.
+
+        Args:
+            right: width of what lies over its right edge, px.
+            bottom: height of what lies over its lower edge, px.
+        """
+        if (right, bottom) == (self.eyes.covered_right, self.eyes.covered_below):
+            return
+        self.eyes.covered_right, self.eyes.covered_below = right, bottom
+        if self.eyes.fitted:
+            self._fit(self.eyes.fitted)
 
     def _fit(self, what: str, *, glide: bool = True) -> None:
         layout = self.scene.layout
