@@ -6,7 +6,7 @@ Shared by the suite, which draws a sample, and by `tests/bench`, which tries the
 from __future__ import annotations
 
 from collections import Counter
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from bodies import HOUSE
 from skirtwright.draft import styles
@@ -134,6 +134,23 @@ def faults(report):
 
 def _needs_no_seam(edge, *, opens):
     return edge.role in FINISHED_ALONE or (opens and edge.role in AT_AN_OPENING)
+
+
+SNIPS_APART = 5.0
+"""Between the snips of one notch, mm: nearer than that two notches read as one."""
+
+
+def mark_faults(report):
+    """Balance marks that run into one another, and edges they do not tell apart."""
+    for piece in report.cut.pieces:
+        marks = sorted(piece.spec.notches, key=lambda mark: (mark.edge, mark.distance))
+        for mark, after in pairwise(marks):
+            apart = after.distance - mark.distance
+            if mark.edge == after.edge and apart < SNIPS_APART:
+                yield f"{piece.name}.{mark.edge} has two marks {apart:g} mm apart"
+    for problem in report.problems:
+        if problem.code == "check.notches_alike":
+            yield f"{problem.where} is marked as {problem.values}"
 
 
 def order_faults(report):

@@ -11,7 +11,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from sewn import ALIKE, APART, Sewn, faults, options, order_faults
+from sewn import ALIKE, APART, Sewn, faults, mark_faults, options, order_faults
 from skirtwright.draft import styles
 
 
@@ -25,7 +25,9 @@ def main():
             for chosen in options(styles.style(style)):
                 report = sewn.report(chosen)
                 said = (
-                    [] if report is None else [*faults(report), *order_faults(report)]
+                    []
+                    if report is None
+                    else [*faults(report), *mark_faults(report), *order_faults(report)]
                 )
                 for fault in said:
                     found[fault].append((style, body, chosen))

@@ -10,7 +10,7 @@ import random
 
 import pytest
 
-from sewn import ALIKE, APART, Sewn, faults, options, order_faults
+from sewn import ALIKE, APART, Sewn, faults, mark_faults, options, order_faults
 from skirtwright.draft import styles
 
 PAIRS = 5
@@ -29,4 +29,25 @@ def test_every_edge_is_sewn_once_and_every_seam_is_in_the_order_once(style, body
     for chosen in ({}, *drawn):
         report = sewn.report(chosen)
         if report is not None:
-            assert not [*faults(report), *order_faults(report)], chosen
+            assert not [*faults(report), *mark_faults(report), *order_faults(report)], (
+                chosen
+            )
+
+
+LEFT_SIDE = {"closing": "zip_left_side"}
+
+
+@pytest.mark.parametrize(
+    ("style", "chosen", "body"),
+    [
+        ("half-circle-yoke", LEFT_SIDE, APART),
+        ("half-circle-yoke", {**LEFT_SIDE, "depth_taken": "centre"}, APART),
+        ("yoke", {"pocket": "in_side_seams", "pocket_cloth": "shell"}, ALIKE),
+        ("yoke", {"pocket": "in_side_seams", "pocket_cloth": "shell"}, APART),
+        ("train", {}, APART),
+        ("straight", {**LEFT_SIDE, "back_cut": "fold"}, APART),
+        ("inverted-pleat", {**LEFT_SIDE, "place": "centre_back"}, APART),
+    ],
+)
+def test_balance_marks_are_one_or_apart_and_tell_edges_apart(style, chosen, body):
+    assert not list(mark_faults(Sewn(style, body).report(chosen)))

@@ -11,12 +11,11 @@ from skirtwright.checks.limits import finding, graded, limits, severity_of
 from skirtwright.checks.measured_outline import HEM, WAIST, Paper
 from skirtwright.draft.runs import Side
 from skirtwright.geometry import bend_deg, heading
-from skirtwright.pieces.marks.likeness import Mark, from_other_end, told_apart
+from skirtwright.pieces.marks.likeness import ONE_MARK, Mark, from_other_end, told_apart
 from skirtwright.pieces.walked_seams import Seam, joints
 from skirtwright.problems import Problem
 
 Papers = Mapping[str, Paper]
-_SAME_MARK = 0.5
 
 
 def seam_checks(skirt: Skirt) -> Iterator[Problem]:
@@ -268,7 +267,7 @@ def _marks_along(side: Side, papers: Papers) -> Iterator[Mark]:
         for distance, count in marks:
             # A mark on a fold belongs to both halves and is one.
             here = (begun + distance, count)
-            if last is None or here[1] != last[1] or here[0] - last[0] > _SAME_MARK:
+            if last is None or here[1] != last[1] or here[0] - last[0] > ONE_MARK:
                 yield here
             last = here
         begun += length

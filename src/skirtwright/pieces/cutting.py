@@ -16,6 +16,7 @@ from skirtwright.draft.working.recompute import Worked
 from skirtwright.draft.working.turns import turns_not_cut
 from skirtwright.geometry import Chain, Point
 from skirtwright.geometry.tolerance import SAME
+from skirtwright.pieces.marks.likeness import ONE_MARK
 from skirtwright.pieces.marks.long_seams import Edges, marks_of_long_seams
 from skirtwright.pieces.outline.turning import SewingOrder, corners_of, sewing_order
 from skirtwright.pieces.piece import Piece, make_piece
@@ -229,7 +230,7 @@ def _add(notches: dict[str, list[NotchSpec]], piece: str, spec: NotchSpec) -> No
 
 def _is_same(spec: NotchSpec, other: NotchSpec) -> bool:
     alike = (spec.edge, spec.count) == (other.edge, other.count)
-    return alike and abs(spec.distance - other.distance) <= 10 * SAME
+    return alike and abs(spec.distance - other.distance) <= ONE_MARK
 
 
 def _is_cut(worked: Worked, data: PieceOf, problems: list[Problem]) -> bool:

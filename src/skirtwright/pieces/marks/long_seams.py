@@ -1,15 +1,15 @@
-"""Balance marks nobody has to think of: on long seams, and the quarters of gathers.
+"""Balance marks nobody has to think of: long seams, quarters of gathers, likenesses.
 
 No seam is without a mark for more than 35 cm; a seam eased in by more than gathers
 are needed for has marks at its quarters (finishing.md 4.7). A mark is moved, or given
 another count, where two edges that do not belong together could otherwise be joined
-with all their marks matching.
+with all their marks matching; where they could be all the same one gets a mark more.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -39,9 +39,15 @@ _NEAR = 20.0
 _APART = 15.0
 """Marks that differ by more than this tell edges apart, mm (finishing.md 5.1)."""
 
+_CLEAR = 12.0
+"""Marks nearer than this, mm, read as one (common practice)."""
+
 _TRIES = tuple((shift, count) for shift in (0, 20, -20, 40, -40) for count in (1, 2, 3))
 
 Placed = tuple[str, NotchSpec]
+
+Key = tuple[str, str]
+"""A piece and its edge."""
 
 
 @dataclass(frozen=True)
@@ -59,7 +65,7 @@ class Edges:
     materials: Mapping[str, str]
     folds: Mapping[str, Sequence[str]]
     marks: Mapping[str, Sequence[NotchSpec]]
-    _lengths: dict[tuple[str, str], float] = field(default_factory=dict)
+    _lengths: dict[Key, float] = field(default_factory=dict)
 
     def length(self, piece: str, edge: str) -> float:
         """Walked length of an edge, mm."""
@@ -89,6 +95,65 @@ def marks_of_long_seams(
         stops = [0.0, *taken, length]
         for piece, spec in _placed(seam, wanted, stops, seams, edges):
             add(piece, spec)
+    for seam, key in _mistakable(seams, edges):
+        share = _share(seam, edges)
+        there = [*_along(seam.sides[0], edges)]
+        there += [distance * share for distance in _along(seam.sides[1], edges)]
+        stops = [0.0, *sorted(there), length_of(seam.sides[0], edges.panels)]
+        for piece, spec in _placed(
+            seam, [_quarter(seam, key, edges)], stops, seams, edges
+        ):
+            add(piece, spec)
+
+
+def _mistakable(seams: Sequence[Seam], edges: Edges) -> Iterator[tuple[Seam, Key]]:
+    """Seams with an edge that could be taken for one of another, the later of the two.
+
+    What a mark that was added meanwhile tells apart is left out.
+    """
+    sewn: dict[Key, set[int]] = {}
+    belong: dict[Key, set[int]] = {}
+    for number, seam in enumerate(seams):
+        for run in (run for side in seam.sides for run in side):
+            sewn.setdefault(run.key, set()).add(number)
+            belong.setdefault(_whole(run.key), set()).add(number)
+    for pair in _of_one_length(sewn, edges):
+        one, other = map(_whole, pair)
+        if one == other or not belong[one].isdisjoint(belong[other]):
+            continue
+        (own, length), (theirs, their_length) = (
+            (edges.on(*key), edges.length(*key)) for key in pair
+        )
+        if told_apart(own, length, theirs, their_length) < _APART:
+            key = max(pair, key=lambda key: max(sewn[key]))
+            yield seams[max(sewn[key])], key
+
+
+def _quarter(seam: Seam, key: Key, edges: Edges) -> float:
+    """How far along a seam the first quarter of one of its edges ends."""
+    for side, share in zip(seam.sides, (1.0, _share(seam, edges)), strict=True):
+        walked = 0.0
+        for run in side:
+            length = edges.length(*run.key)
+            if run.key == key:
+                return (walked + length / 4) * share
+            walked += length
+    return 0.0
+
+
+def _of_one_length(sewn: Iterable[Key], edges: Edges) -> Iterator[tuple[Key, Key]]:
+    """Pairs of edges of one cloth that their lengths alone do not tell apart."""
+    found = sorted(
+        (edges.length(*key), key)
+        for key in sewn
+        if key[1] not in edges.folds.get(key[0], ())
+    )
+    for number, (length, one) in enumerate(found):
+        for longer, other in found[number + 1 :]:
+            if longer - length >= _APART:
+                break
+            if edges.materials.get(one[0]) == edges.materials.get(other[0]):
+                yield one, other
 
 
 def _taken(seam: Seam, edges: Edges) -> Iterator[float]:
@@ -147,6 +212,8 @@ def _placed(
         places = [place + shift for place in wanted]
         if shift and _widest([*stops, *places]) > LONGEST + SAME:
             continue
+        if any(_is_near(place, stops) for place in places):
+            continue
         made: list[Placed] = []
         for place in places:
             made.extend(matched(seam, edges.panels, place, count))
@@ -156,6 +223,12 @@ def _placed(
         if clear >= _APART:
             break
     return best
+
+
+def _is_near(place: float, stops: Sequence[float]) -> bool:
+    """Whether a mark would lie outside its seam or run into what is there."""
+    inside = stops[0] < place < stops[-1]
+    return not inside or any(abs(place - stop) < _CLEAR for stop in stops)
 
 
 def _widest(stops: Sequence[float]) -> float:
@@ -181,7 +254,7 @@ def _clear(
     return least
 
 
-def _others(key: tuple[str, str], edges: Edges) -> Iterator[tuple[str, str]]:
+def _others(key: Key, edges: Edges) -> Iterator[Key]:
     """Edges of one cloth that an edge's length alone does not tell it from."""
     piece, edge = key
     length = edges.length(piece, edge)
@@ -196,6 +269,6 @@ def _others(key: tuple[str, str], edges: Edges) -> Iterator[tuple[str, str]]:
                 yield found
 
 
-def _whole(key: tuple[str, str]) -> tuple[str, str]:
+def _whole(key: Key) -> Key:
     """An edge of a piece, whichever half of the skirt the piece is of."""
     return without_half(key[0]), key[1]
