@@ -70,6 +70,8 @@ def sewn_times(cut):
     for walked in cut.seams:
         named = Counter(run.key for side in walked.seam.sides for run in side)
         times = min(there[piece] / often for (piece, _), often in named.items())
+        # One that is said to be of one half is sewn there and nowhere else.
+        times = min(times, 1) if walked.seam.half else times
         yield walked.seam, {key: often * times for key, often in named.items()}
 
 

@@ -203,7 +203,7 @@ def test_seams(report):
     names = [seam["name"] for seam in found["seams"]]
     assert {"side", "centre_back", "lining_side", "lining_waist"} <= set(names)
     for seam in found["seams"]:
-        assert set(seam) == {"name", "sides", "lengths", "ease", "difference"}
+        assert set(seam) == {"name", "sides", "lengths", "ease", "difference", "half"}
         a, b = seam["lengths"]
         assert seam["difference"] == pytest.approx(a - b - seam["ease"], abs=1e-9)
     # A centre back of mirrored pieces: both sides are the same edge.

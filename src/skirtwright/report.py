@@ -177,6 +177,7 @@ def as_json(report: Report, manner: Manner | None = None) -> dict[str, Any]:
                 "lengths": list(walked.lengths),
                 "ease": walked.seam.ease,
                 "difference": walked.difference,
+                "half": walked.seam.half,
             }
             for walked in cut.seams
         ],

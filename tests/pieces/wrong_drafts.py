@@ -256,6 +256,7 @@ WRONG = {
     "gathers": lambda: checked(says={"gathers at side": "3.2"}),
     "gathers_heavy": lambda: checked(says={"gathers at side": "2.2", "heavy": "1"}),
     "cloth_width": lambda: checked(_wide()),
+    "edge_unsewn": lambda: checked(seams=(SIDE,)),
     "pair_odd": lambda: checked(_odd()),
     "fold_differs": lambda: _unlike_halves("front"),
     "sides_alike": lambda: _unlike_halves("back"),

@@ -7,11 +7,15 @@ bench of the same name tries every option and every pair of options.
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import pytest
 
 from sewn import ALIKE, APART, Sewn, faults, mark_faults, options, order_faults
+from skirtwright.checks.unsewn import times_sewn, unsewn
 from skirtwright.draft import styles
+from skirtwright.export.sewing.sewing_facts import facts_of
+from skirtwright.export.sewing.sewing_order import sewing_rows
 
 PAIRS = 5
 """Tried of each style and body beside its defaults: about 15 s in all."""
@@ -51,3 +55,42 @@ LEFT_SIDE = {"closing": "zip_left_side"}
 )
 def test_balance_marks_are_one_or_apart_and_tell_edges_apart(style, chosen, body):
     assert not list(mark_faults(Sewn(style, body).report(chosen)))
+
+
+@pytest.mark.parametrize("body", [ALIKE, APART], ids=["alike", "apart"])
+@pytest.mark.parametrize("style", styles.names())
+def test_a_seam_left_out_of_a_style_is_told_at_its_edges(style, body):
+    report = Sewn(style, body).report({})
+    assert not list(unsewn(report.skirt))
+    for walked in report.cut.seams:
+        rest = tuple(other for other in report.cut.seams if other is not walked)
+        told = unsewn(replace(report.skirt, cut=replace(report.cut, seams=rest)))
+        edges = {run.named for side in walked.seam.sides for run in side}
+        assert edges & {problem.where for problem in told}, walked.seam.name
+
+
+@pytest.mark.parametrize("body", [ALIKE, APART], ids=["alike", "apart"])
+@pytest.mark.parametrize(
+    ("style", "chosen"),
+    [
+        ("straight", {"finish": "facing"}),
+        ("mermaid", {"finish": "facing"}),
+        ("yoke", {}),
+        ("half-circle-yoke", {}),
+    ],
+)
+def test_a_facing_stays_open_where_the_left_side_opens(style, chosen, body):
+    report = Sewn(style, body).report({**chosen, **LEFT_SIDE})
+    papers = report.skirt.papers
+    facings = {name for name, paper in papers.items() if paper.of_role("waist_join")}
+    joins = [
+        walked.seam
+        for walked in report.cut.seams
+        if {run.piece for side in walked.seam.sides for run in side} <= facings
+        and walked.seam.name.startswith(("facing_side", "yoke_facing_side"))
+    ]
+    assert [(seam.half, times_sewn(seam, papers)) for seam in joins] == [("right", 1)]
+    said = [
+        saying.message for row in sewing_rows(facts_of(report)) for saying in row.says
+    ]
+    assert "sew.facing_opening" in said

@@ -17,7 +17,7 @@ from skirtwright.measures.measurements import without_half
 from skirtwright.pieces.marks.likeness import Mark
 from skirtwright.pieces.piece import Piece
 
-HEM, WAIST = "hem", "waist"
+HEM, WAIST, WAIST_JOIN = "hem", "waist", "waist_join"
 """The roles of the edges that lie in the waist and in the hem of the skirt."""
 
 

@@ -57,6 +57,9 @@ Role = Literal[
 ]
 """What an edge of a piece is: a plain seam unless the style says otherwise."""
 
+Half = Literal["left", "right"]
+"""A half of the skirt, as she wears it."""
+
 KINDS: dict[str, Kind] = {
     "length": LENGTH,
     "ratio": NUMBER,
@@ -242,6 +245,8 @@ class Seam(BaseModel):
 
     A seam whose two sides are the same edge joins a mirrored pair. `pressed` says onto
     which side's pieces both allowances are pressed, where they are not pressed open.
+    One of a `half` is sewn on the left or the right alone, such as a facing's side seam
+    where the other side opens.
     With `repeat` it is sewn so many times, its names with their turn `i` in brackets.
     """
 
@@ -252,6 +257,7 @@ class Seam(BaseModel):
     sides: tuple[tuple[SeamRun, ...], tuple[SeamRun, ...]]
     ease: str = "0"
     pressed: Literal["open", "first", "second"] = "open"
+    half: Half | None = None
     notches: tuple[SeamNotch, ...] = ()
     repeat: str | None = None
     when: str | None = None

@@ -145,7 +145,12 @@ class Cutting:
         first, second = (_of_pieces(side, piece_of) for side in data.sides)
         if not all(run.piece in panels for run in (*first, *second)):
             return
-        seam = Seam(data.name, (first, second), worked.read(data.ease, Reads.LENGTH))
+        seam = Seam(
+            data.name,
+            (first, second),
+            worked.read(data.ease, Reads.LENGTH),
+            data.half or "",
+        )
         seams.append(seam)
         asked = tuple(_asked(worked, data))
         sewn = tuple(panels[run.piece] for side in seam.sides for run in side)

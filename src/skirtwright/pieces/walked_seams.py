@@ -25,11 +25,13 @@ class Seam:
         name: stable name.
         sides: the two runs, from the end where the seam begins.
         ease: how much longer the first side is meant to be, mm.
+        half: `left` or `right` where it is sewn on that half of the skirt alone.
     """
 
     name: str
     sides: tuple[Side, Side]
     ease: float = 0.0
+    half: str = ""
 
 
 @dataclass(frozen=True)

@@ -52,6 +52,9 @@ class Sewing:
             yield self._written(seam, seam.name, seam.title, on)
         elif self._is_whole(seam):
             yield self._written(seam, seam.name, seam.title, self._sides(seam))
+        elif seam.half is not None:
+            on = [[seam.half] * len(run) for run in seam.sides]
+            yield self._written(seam, seam.name, seam.title, on)
         else:
             for side in SIDES:
                 on = [[side] * len(run) for run in seam.sides]

@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from skirtwright.checks.measured_outline import HEM, Paper
+from skirtwright.checks.measured_outline import HEM, WAIST_JOIN, Paper
+from skirtwright.checks.unsewn import times_sewn
 from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.walked_seams import WalkedSeam
 
 LEFT, RIGHT = SIDES
-_WAIST_JOIN, _POCKET = "waist_join", "pocket"
+_POCKET = "pocket"
 
 
 @dataclass(frozen=True)
@@ -61,7 +62,11 @@ class Grouping:
         found: dict[str, list[Sewn]] = {}
         for walked in seams:
             group = self._group(walked)
-            if group == "opening" and at_left and self._times(walked) > 1:
+            if (
+                group == "opening"
+                and at_left
+                and times_sewn(walked.seam, self._papers) > 1
+            ):
                 found.setdefault("opening", []).append(Sewn(walked, LEFT))
                 found.setdefault("opposite", []).append(Sewn(walked, RIGHT))
             else:
@@ -74,7 +79,7 @@ class Grouping:
         kinds = (
             ("pocket", any(paper.of_role(_POCKET) for paper in papers)),
             ("lining", any(p.piece.spec.material == "lining" for p in papers)),
-            ("waist", any(paper.of_role(_WAIST_JOIN) for paper in papers)),
+            ("waist", any(paper.of_role(WAIST_JOIN) for paper in papers)),
             ("hem", any(paper.name in self._hem_facings for paper in papers)),
             ("opening", self._opening in edges),
             ("vent", self._vent in edges),
@@ -82,11 +87,6 @@ class Grouping:
             ("pair", walked.seam.sides[0] == walked.seam.sides[1]),
         )
         return next((group for group, holds in kinds if holds), "long")
-
-    def _times(self, walked: WalkedSeam) -> float:
-        """How often a seam is sewn: on both sides, or once."""
-        named = [run.key for side in walked.seam.sides for run in side]
-        return min(self._papers[key[0]].times / named.count(key) for key in named)
 
     def _faces_hem(self, walked: WalkedSeam) -> Iterator[str]:
         """The pieces that a seam joins to the skirt's hem."""
