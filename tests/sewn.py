@@ -1,4 +1,4 @@
-"""Which edges of a cut skirt are sewn, counted as the cloth has them.
+"""Which edges of a cut skirt are sewn, and in which order.
 
 Shared by the suite, which draws a sample, and by `tests/bench`, which tries them all.
 """
@@ -13,11 +13,16 @@ from skirtwright.draft import styles
 from skirtwright.draft.halves.repeating import Halving
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
-from skirtwright.export.sewing.sewing_facts import facts_of
+from skirtwright.export.sewing.making_up_sheet import cautions_of, to_look_at
+from skirtwright.export.sewing.sewing_facts import facts_of, table
 from skirtwright.export.sewing.sewing_order import sewing_rows
+from skirtwright.export.sewing.sewing_seams import pieces_of
 from skirtwright.pieces.cutting import Cutting
+from skirtwright.pieces.walked_seams import edge_met
 from skirtwright.report import report
+from skirtwright.words import Manner, says
 
+MANNER = Manner()
 ALIKE = HOUSE
 APART = {**HOUSE, "waist_to_hip_left": 200.0, "waist_to_hip_right": 215.0}
 """The house client, and one whose right hip lies 1.5 cm lower than her left."""
@@ -156,11 +161,142 @@ def mark_faults(report):
 
 
 def order_faults(report):
+    """What is wrong with the order of sewing of a skirt, as one who sews sees it."""
+    facts = facts_of(report)
+    rows = sewing_rows(facts)
+    yield from _seams_once(report, rows)
+    yield from _crossed_later(report, rows)
+    yield from _shut_too_soon(report, rows)
+    yield from step_faults(rows)
+    used = {piece.name for row in rows for piece in row.pieces}
+    used |= {p for row in rows for sewn in row.seams for p in pieces_of(sewn.walked)}
+    for piece in report.cut.pieces:
+        if piece.name not in used:
+            yield f"{piece.name} is cut and never used"
+    steps = {row.step for row in rows}
+    for rule in table()["notions"]:
+        if facts.holds(rule.get("when", "1 > 0")) and not steps & set(rule["for"]):
+            yield f"{rule['says']} is bought and never used"
+    yield from _findings_unanswered(report, facts, rows)
+
+
+def _seams_once(report, rows):
     """Every seam that the order of sewing leaves out, or sews twice."""
     sewn = {walked.seam.name: [] for walked in report.cut.seams}
-    for row in sewing_rows(facts_of(report)):
+    for row in rows:
         for seam in row.seams:
             sewn[seam.walked.seam.name].append(seam.half)
     for name, halves in sewn.items():
         if sorted(halves) not in ([""], ["left", "right"]):
             yield f"seam {name} is in the order as {halves}"
+
+
+def _crossed_later(report, rows):
+    """A seam that runs over the meeting of two pieces before those are joined."""
+    panels = {piece.name: piece.panel for piece in report.cut.pieces}
+    turns, ends = {}, {}
+    for turn, row in enumerate(rows):
+        for sewn in row.seams:
+            name = sewn.walked.seam.name
+            ends[name] = turn
+            for run in (run for side in sewn.walked.seam.sides for run in side):
+                turns.setdefault(run.key, set()).add((turn, name))
+    for walked in report.cut.seams:
+        for side in walked.seam.sides:
+            for one, two in pairwise(side):
+                met = (
+                    edge_met(one, panels, at_end=True),
+                    edge_met(two, panels, at_end=False),
+                )
+                joined = turns.get(met[0], set()) & turns.get(met[1], set())
+                for turn, name in joined:
+                    if turn > ends[walked.seam.name]:
+                        yield f"{walked.seam.name} runs over {name}, sewn later"
+
+
+BEFORE = (
+    ("lay", "cut"),
+    ("cut", "mark"),
+    ("mark", "darts"),
+    ("darts", "side"),
+    ("tucks", "lining"),
+    ("strips", "zip"),
+    ("interface", "waist"),
+    ("interface", "placket"),
+    ("pocket_facing", "pockets"),
+    ("pockets", "side"),
+    ("side", "pocket_top"),
+    ("pocket_top", "waist"),
+    ("yoke", "crossing"),
+    ("crossing", "zip"),
+    ("wrap_facing", "waist"),
+    ("wrap_facing", "hem_corners"),
+    ("zip", "waist"),
+    ("tape", "waist"),
+    ("ties", "waist"),
+    ("lining_waist", "waist"),
+    ("waist", "lining_zip"),
+    ("zip", "lining_zip"),
+    ("waist", "hang"),
+    ("hang", "level"),
+    ("level", "hem_corners"),
+    ("hem_corners", "hem"),
+    ("level", "hem"),
+    ("hem", "hem_lining"),
+    ("hem_lining", "vent_lining"),
+    ("hem", "train_loop"),
+)
+"""What nobody can sew the other way about, whatever the data say."""
+
+
+def step_faults(rows):
+    """What is wrong with an order, whatever the skirt."""
+    steps = [row.step for row in rows]
+    for first, second in BEFORE:
+        if {first, second} <= set(steps):
+            last = len(steps) - 1 - steps[::-1].index(first)
+            if last > steps.index(second):
+                yield f"{second} stands before {first}"
+    yield from _closed_before_filled(rows)
+
+
+def _shut_too_soon(report, rows):
+    """A seam that comes to the hem or the waist when that is finished."""
+    steps = [row.step for row in rows]
+    papers = report.skirt.papers
+    for role, step in (("hem", "hem"), ("waist", "waist")):
+        if step not in steps:
+            continue
+        for row in rows[steps.index(step) + 1 :]:
+            for sewn in row.seams:
+                for run in (run for side in sewn.walked.seam.sides for run in side):
+                    paper = papers[run.piece]
+                    met = {paper.neighbours[run.edge, end] for end in (True, False)}
+                    if paper.is_shell and role in map(paper.role, met):
+                        yield f"{sewn.walked.seam.name} is sewn after the {step}"
+
+
+def _closed_before_filled(rows):
+    """By what the rules state: a place that is shut while something goes in later."""
+    rules = {rule["says"]: rule for rule in table()["rows"]}
+    closed = {}
+    for row in rows:
+        rule = rules[row.says[0].message]
+        for place in {*rule.get("fills", ()), *rule.get("closes", ())} & set(closed):
+            if place in rule.get("fills", ()):
+                yield f"{row.step} goes into {place}, closed by {closed[place]}"
+        closed.update(dict.fromkeys(rule.get("closes", ()), row.step))
+
+
+def _findings_unanswered(report, facts, rows):
+    """What the checks say of the making, and the sheet does not."""
+    said = {saying.message for row in rows for saying in row.says}
+    findings = table()["findings"]
+    warned = [*cautions_of(report, facts, MANNER), *to_look_at(report, MANNER)]
+    for problem in report.problems:
+        answers = findings["order"].get(problem.code)
+        if answers is not None and not said & set(answers):
+            yield f"{problem.code} has no answer in the order"
+        said_so = any(says(problem, MANNER) in words for words in warned)
+        if problem.code in findings["cautions"] and not said_so:
+            yield f"{problem.code} is not warned of"

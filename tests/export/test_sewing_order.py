@@ -1,12 +1,13 @@
 """The order of sewing: every rule tripped by a skirt made for it, and not by another.
 
-Rules and numbers: finishing.md 4.9; the skirts are invented.
+Rules and numbers: common practice, no source; the skirts are invented.
 """
 
 from __future__ import annotations
 
 import json
 import re
+from graphlib import CycleError
 
 import pytest
 from babel.messages.pofile import read_po
@@ -18,7 +19,12 @@ from skirtwright.draft.kinds import ALL
 from skirtwright.export.sewing import sewing_facts
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.export.sewing.sewing_facts import facts_of, kinds, table
-from skirtwright.export.sewing.sewing_order import cautions, notions, sewing_rows
+from skirtwright.export.sewing.sewing_order import (
+    cautions,
+    in_order,
+    notions,
+    sewing_rows,
+)
 from skirtwright.export.sewing.sewing_words import phrase
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner
@@ -76,11 +82,40 @@ def style(name, **how):
 
 ZIP = {"zip_length": "18", "zip_to_buy": "18", "opening_at": "centre_back"}
 LAPPED = {**ZIP, "zip_kind": "lapped"}
+INVISIBLE = {**ZIP, "zip_kind": "invisible"}
+POCKETS = {"pockets": "2", "pocket_facings": "4"}
 BAND = {"waist_finish": "band", "band_height": "3"}
 
 ALWAYS = {"sew.wash", "sew.cut", "sew.mark", "sew.try_on", "sew.last_press"}
 
 TRIPPED = {
+    "sew.pocket_facing": (POCKETS, {}),
+    "sew.pocket_top": ("a-line+pockets", {}),
+    "sew.side_pockets": ("a-line+pockets", "a-line"),
+    "sew.open_seam": (LAPPED, {**ZIP, "zip_kind": "invisible"}),
+    "sew.open_seam_vent": ({**LAPPED, "vent_kind": "slit"}, LAPPED),
+    "sew.zip_in": (LAPPED, {**ZIP, "zip_kind": "invisible"}),
+    "sew.zip_first": (INVISIBLE, LAPPED),
+    "sew.zip_then_seam": (INVISIBLE, LAPPED),
+    "sew.zip_then_seam_vent": ({**INVISIBLE, "vent_kind": "slit"}, INVISIBLE),
+    "sew.placket": ({"buttons": "3", "opening_length": "20"}, {}),
+    "sew.vented_seam": ("straight+vent", "straight"),
+    "sew.vent_mitre": ({"vent_kind": "vent"}, {"vent_kind": "slit"}),
+    "sew.vent_lining": ({"lining_vent_edge": "1"}, {}),
+    "sew.wrap_mitre": ({"wrap_overlap": "18"}, {}),
+    "sew.lining_fronts": ({"lining_front_short": "1"}, {}),
+    "sew.lining_waist": ("straight", {}),
+    "sew.lining_placket": ("a-line+placket", "straight"),
+    "sew.band_wrap": ("wrap", "straight"),
+    "sew.casing_joined": ("a-line+channel", {"waist_finish": "casing"}),
+    "sew.waist_tape": ({"waist_finish": "tape"}, BAND),
+    "sew.waist_own": ({}, BAND),
+    "sew.hem_turned": ({"hem_finish": "turned"}, {}),
+    "sew.hem_bound": ({"hem_finish": "bound"}, {}),
+    "sew.hem_faced_own": ({"hem_finish": "facing"}, "train"),
+    "sew.hem_lining_length": ("high-low", "straight"),
+    "sew.train_loop": ({"train_loop": "1"}, {}),
+    "notion.train_loop": ({"train_loop": "1"}, {}),
     "sew.one_way": ({"one_way": "1"}, {}),
     "sew.cut_single": ("bias-slip", {}),
     "sew.interface": ("mermaid", {}),
@@ -99,10 +134,7 @@ TRIPPED = {
     "sew.godets": ({"godets": "6", "godet_height": "30"}, {}),
     "sew.gores": ("trumpet+gores", {}),
     "sew.opening_crossed": ({"opening_crossed": "1"}, {}),
-    "sew.seam_then_zip": (LAPPED, {**ZIP, "zip_kind": "invisible"}),
-    "sew.seam_then_placket": ({"buttons": "3", "opening_length": "20"}, {}),
     "sew.pair_seams": ({}, {"opening_at at front.side": "centre_back"}),
-    "sew.zip_then_seam": ({**ZIP, "zip_kind": "invisible"}, LAPPED),
     "sew.vent": ({"vent_kind": "vent"}, {}),
     "sew.kick_pleat": ({"vent_kind": "kick_pleat"}, {}),
     "sew.slit": ({"vent_kind": "slit"}, {}),
@@ -134,7 +166,6 @@ TRIPPED = {
     "sew.hem_faced": ({"hem_finish": "facing", "hem_facing": "5"}, {}),
     "sew.hem_rolled": ({"hem_finish": "rolled"}, {}),
     "sew.hem_lining": ("straight", {}),
-    "sew.train": ({"train": "30"}, {}),
     "caution.floor": ("length 102", {}),
     "caution.train": ({"train": "30"}, {}),
     "caution.points": ({"points": "1"}, {}),
@@ -176,6 +207,12 @@ def gored():
 
 
 NAMED = {
+    "a-line+pockets": lambda: style("a-line", pocket="in_side_seams"),
+    "a-line+placket": lambda: style("a-line", closing="placket_centre_back"),
+    "a-line+channel": lambda: style(
+        "a-line", waist_shape="side_elastic", elastic_kind="all_round"
+    ),
+    "straight+vent": lambda: style("straight", vent="vent", closing="zip_left_side"),
     "trumpet+gores": gored,
     "length 102": lambda: plain(length="102"),
     "lean 60": lambda: plain(lean="60"),
@@ -221,14 +258,46 @@ def test_what_is_always_done_has_no_condition():
     assert spoken(plain()) >= ALWAYS
 
 
-def test_numbers_of_the_rows_are_those_of_the_rules_and_rise():
-    numbers = [rule["no"] for rule in table()["rows"]]
-    assert numbers == sorted(numbers)
-    wanted = (
-        "5 10 12 14 16 20 22 24 26 28 30 31 32 34 36 38 40 42 43 44 46 48 50 56 60 62 "
-        "64 68 70 71 72 73 74 76 80 82 84 85 86 87 88 90 95"
+def test_what_a_row_waits_for_is_a_step_and_what_it_fills_is_closed():
+    """A name misspelt would hold nothing back."""
+    rows = table()["rows"]
+    steps = {rule["step"] for rule in rows}
+    closed = {place for rule in rows for place in rule.get("closes", ())}
+    filled = {place for rule in rows for place in rule.get("fills", ())}
+    assert closed == filled
+    for rule in rows:
+        assert set(rule.get("after", ())) <= steps, rule["says"]
+    for rule in table()["notions"]:
+        assert set(rule["for"]) <= steps, rule["says"]
+
+
+def test_rows_are_sorted_by_what_they_need_and_else_stay():
+    first, second, third = (
+        {"step": "hem", "closes": ["edge"]},
+        {"step": "level", "fills": ["edge"]},
+        {"step": "mark"},
     )
-    assert sorted(set(numbers)) == [int(n) for n in wanted.split()]
+    assert list(in_order([first, second, third])) == [second, first, third]
+    assert list(in_order([{"step": "b", "after": ["a"]}, third])) == [
+        {"step": "b", "after": ["a"]},
+        third,
+    ]
+    with pytest.raises(CycleError):
+        list(in_order([{"step": "a", "after": ["b"]}, {"step": "b", "after": ["a"]}]))
+
+
+def test_every_finding_of_the_checks_is_placed(repository):
+    """On the sheet as a caution, in the order as a step, or with the pattern alone."""
+    catalogue = repository / "resources/words/en_GB.po"
+    with catalogue.open("rb") as text:
+        ids = [str(m.id) for m in read_po(text) if m.id]
+    codes = [i.removeprefix("problem.") for i in ids if i.startswith("problem.check.")]
+    findings = table()["findings"]
+    placed = [*findings["cautions"], *findings["order"], *findings["pattern"]]
+    assert sorted(placed) == sorted(codes)
+    spoken = {s["says"] for r in table()["rows"] for s in (r, *r.get("also", ()))}
+    for answers in findings["order"].values():
+        assert set(answers) <= spoken
 
 
 def test_every_rule_and_fact_names_its_source():
@@ -357,7 +426,7 @@ def test_the_first_that_applies_of_several_told_counts():
 
 def test_ties_of_two_lengths_are_both_said():
     told = {"ties": "2", "tie_length at one": "120", "tie_length at other": "60"}
-    row = next(r for r in sewing_rows(facts_of(plain(**told))) if r.number == 76)
+    row = next(r for r in sewing_rows(facts_of(plain(**told))) if r.step == "ties")
     assert phrase(row.says[0], Manner()).startswith("Make 2 ties, 120 cm, 60 cm long")
 
 
@@ -367,8 +436,8 @@ def test_what_leans_on_the_absent_is_untold():
 
 
 def test_what_is_seen_agrees_with_the_house_mermaid():
-    """styles.md 2.3: corners of 18.5 and 16.6 degrees at the knee, each eased over 5 cm
-    either way; 2.3 again: tightest hem radius 81 to 83, 3 % of a depth of 2.5."""
+    """Corners of 18.5 and 16.6 degrees at the knee, each eased over 5 cm
+    either way; tightest hem radius 81 to 83, 3 % of a depth of 2.5."""
     facts = facts_of(style("mermaid")).values
     assert 16.6 - 1 < facts["seam_bend"] < 18.5 + 1
     assert facts["hem_share"] == pytest.approx(0.03, abs=0.002)
@@ -391,6 +460,6 @@ def test_angles_of_a_plain_skirt_are_those_it_was_drawn_with():
 
 def test_facts_that_are_seen_are_all_named_in_the_data():
     report = plain()
-    seen = sewing_facts.seen_facts(report, {}, {})
+    seen = sewing_facts.seen_facts(report, {}, {}, {})
     assert set(seen) == set(table()["seen"]) - {"source"}
     assert "outline" in ALL

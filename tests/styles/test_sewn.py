@@ -93,4 +93,4 @@ def test_a_facing_stays_open_where_the_left_side_opens(style, chosen, body):
     said = [
         saying.message for row in sewing_rows(facts_of(report)) for saying in row.says
     ]
-    assert "sew.facing_opening" in said
+    assert "sew.facing_open" in said

@@ -55,7 +55,6 @@ def _parts(making: Making, manner: Manner) -> Iterator[str]:
     if making.cautions:
         yield _heading("cautions", manner)
         yield from map(_paragraph, making.cautions)
-        yield _paragraph(say("making.cautions_local", manner=manner))
     yield _heading("draft", manner)
     yield from _draft(making, manner)
 

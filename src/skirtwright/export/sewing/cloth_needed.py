@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from skirtwright.export.sewing.sewing_facts import table
-from skirtwright.export.sewing.sewing_seen import reach
+from skirtwright.export.sewing.sewing_pieces import reach
 from skirtwright.geometry import heading
 from skirtwright.measures.units import Unit, read_length, show_length
 from skirtwright.pieces.piece import Piece

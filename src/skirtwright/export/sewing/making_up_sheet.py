@@ -12,14 +12,14 @@ from skirtwright.checks.checked_skirt import edge_words
 from skirtwright.draft.inputs import AmountState
 from skirtwright.export.sewing.cloth_needed import ClothNeeded, cloth_needed
 from skirtwright.export.sewing.drafting_text import DraftPart, drafting_text
-from skirtwright.export.sewing.sewing_facts import Facts, facts_of
+from skirtwright.export.sewing.sewing_facts import Facts, facts_of, table
 from skirtwright.export.sewing.sewing_order import cautions, notions, sewing_rows
-from skirtwright.export.sewing.sewing_seen import reach
+from skirtwright.export.sewing.sewing_pieces import reach
 from skirtwright.export.sewing.sewing_words import phrase
 from skirtwright.measures.measurements import measurements
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.wording.labels import how_cut, material_words
-from skirtwright.problems import Refused
+from skirtwright.problems import Problem, Refused
 from skirtwright.report import FINISHED, Report
 from skirtwright.words import Manner, remedy, say, says, translate
 
@@ -61,9 +61,9 @@ class MeasureRow:
 
 @dataclass(frozen=True)
 class SewingStep:
-    """One step of the sewing: the number of its rule, and what to do."""
+    """One step of the sewing: what it is by name, and what to do."""
 
-    rule: int
+    step: str
     words: str
 
 
@@ -126,29 +126,44 @@ def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
         client,
         date,
         say(f"print.lengths_in.{manner.unit}", manner=manner),
-        tuple(_look_at(report, manner)),
+        tuple(to_look_at(report, manner)),
         tuple(_cut_list(cloth, pieces, manner) for cloth, pieces in by_cloth),
         tuple(piece for _, pieces in by_cloth for piece in pieces),
         tuple(phrase(saying, manner) for saying in notions(facts)),
         tuple(_measures(report, facts, manner)),
         tuple(
-            SewingStep(row.number, " ".join(phrase(s, manner) for s in row.says))
+            SewingStep(row.step, " ".join(phrase(s, manner) for s in row.says))
             for row in sewing_rows(facts)
         ),
-        tuple(phrase(saying, manner) for saying in cautions(facts)),
+        tuple(cautions_of(report, facts, manner)),
         tuple(_taken(report, manner)),
         tuple(_set(report, manner)),
         drafting_text(report.worked, manner),
     )
 
 
-def _look_at(report: Report, manner: Manner) -> Iterator[str]:
+def to_look_at(report: Report, manner: Manner) -> Iterator[str]:
     """What the checks say, notes left out: those were decided for her."""
     for problem in report.problems:
         if problem.severity != "note":
             head = say(f"severity.{problem.severity}", manner=manner)
-            words = (says(problem, manner), remedy(problem, manner))
-            yield f"{head}: {' '.join(part for part in words if part)}"
+            yield f"{head}: {_said(problem, manner)}"
+
+
+def cautions_of(report: Report, facts: Facts, manner: Manner) -> Iterator[str]:
+    """What to warn of: as the checks say it, and what they leave unsaid."""
+    warned = table()["findings"]["cautions"]
+    found = [problem for problem in report.problems if problem.code in warned]
+    for problem in found:
+        if problem.severity == "note":
+            yield _said(problem, manner)
+    codes = [problem.code for problem in found]
+    yield from (phrase(saying, manner) for saying in cautions(facts, codes))
+
+
+def _said(problem: Problem, manner: Manner) -> str:
+    parts = (says(problem, manner), remedy(problem, manner))
+    return " ".join(part for part in parts if part)
 
 
 # Cutting

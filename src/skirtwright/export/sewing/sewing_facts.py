@@ -7,7 +7,7 @@ conditions and values of its rules are workings over them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -16,6 +16,7 @@ from skirtwright import shelf
 from skirtwright.draft.draft import Told
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
+from skirtwright.export.sewing.sewing_pieces import PieceGroups, piece_groups
 from skirtwright.export.sewing.sewing_seams import Groups
 from skirtwright.export.sewing.sewing_seen import ToldFacts, seam_groups, seen_facts
 from skirtwright.export.sewing.sewing_words import Listed
@@ -69,17 +70,26 @@ class Facts:
     Attributes:
         values: each by name; what is not told is nought, or the first of its words.
         seams: its seams by what is sewn with them.
+        pieces: its pieces by what is done with them.
+        inches: whether it is made in inches.
     """
 
     values: Mapping[str, Fact]
     seams: Groups
+    pieces: PieceGroups
+    inches: bool
 
     def holds(self, condition: str) -> bool:
         """Whether a condition over the facts holds."""
         return bool(_condition(condition).work(self.values))
 
-    def worked(self, text: str) -> Any:
-        """A working over the facts, or what a fact told in words says."""
+    def worked(self, text: str | Sequence[str]) -> Any:
+        """A working over the facts, or what a fact told in words says.
+
+        Of two workings the first is in centimetres, the second in inches.
+        """
+        if not isinstance(text, str):
+            text = text[self.inches]
         kind = kinds().get(text)
         if kind == "list":
             return self.values[text]
@@ -94,10 +104,17 @@ def facts_of(report: Report) -> Facts:
     values: dict[str, Fact] = {name: _untold(kind) for name, kind in kinds().items()}
     values.update({name: found[0][1] for name, found in told.items()})
     seams = seam_groups(report, told)
-    values.update(seen_facts(report, told, seams))
+    strips = [float(length) for _, length in told.get("zip_strip", ())]
+    pieces = piece_groups(list(report.skirt.papers.values()), strips)
+    values.update(seen_facts(report, told, seams, pieces))
+    reckon(values)
+    return Facts(values, seams, pieces, report.worked.inputs.unit == "in")
+
+
+def reckon(values: dict[str, Fact]) -> None:
+    """Add to facts what is reckoned from them."""
     for name, entry in table()["reckoned"].items():
         values[name] = float(_working(entry["working"]).work(values))
-    return Facts(values, seams)
 
 
 def _untold(kind: str | tuple[str, ...]) -> Fact:

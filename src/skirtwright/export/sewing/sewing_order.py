@@ -1,18 +1,24 @@
 """The order of sewing, its cautions and its notions, by rules kept as data.
 
-Rules run in order of their numbers; one speaks when its condition holds of the skirt,
-with its numbers filled in. Nothing here knows a style.
+A rule speaks when its condition holds of the skirt, with its numbers filled in. It
+states the steps that are done `after` which it can be, the places it `fills` and those
+it `closes`; the order is sorted from these. Nothing here knows a style.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from graphlib import TopologicalSorter
+from typing import Any, TypeVar
 
 from skirtwright.export.sewing.sewing_facts import Facts, table
 from skirtwright.export.sewing.sewing_seams import Sewn
 from skirtwright.export.sewing.sewing_words import Listed, Saying
+from skirtwright.pieces.piece import Piece
+
+Rule = Mapping[str, Any]
+_Kept = TypeVar("_Kept")
 
 
 @dataclass(frozen=True)
@@ -20,29 +26,67 @@ class SewingRow:
     """One thing to do.
 
     Attributes:
-        number: of its rule; several rules may share one.
-        says: what to do, in one or more sentences.
+        step: what is done; several rows may be of one.
+        says: how, in one or more sentences.
         seams: what is sewn by it.
+        pieces: what is used by it beside the pieces of those seams.
     """
 
-    number: int
+    step: str
     says: Listed
     seams: tuple[Sewn, ...] = ()
+    pieces: tuple[Piece, ...] = ()
 
 
 def sewing_rows(facts: Facts) -> tuple[SewingRow, ...]:
     """What is to be done to sew a skirt, in order."""
-    rules = sorted(table()["rows"], key=lambda rule: int(rule["no"]))
+    rules = [rule for rule in table()["rows"] if _holds(rule, facts)]
     return tuple(
-        SewingRow(int(rule["no"]), tuple(_sayings(rule, facts)), _sewn(rule, facts))
-        for rule in rules
-        if _holds(rule, facts)
+        SewingRow(
+            rule["step"],
+            tuple(_sayings(rule, facts)),
+            tuple(_of_groups(rule.get("sews", ()), facts.seams)),
+            tuple(_of_groups(rule.get("uses", ()), facts.pieces)),
+        )
+        for rule in in_order(rules)
     )
 
 
-def cautions(facts: Facts) -> Listed:
-    """What to warn of."""
-    return _those_that_hold("cautions", facts)
+def in_order(rules: Sequence[Rule]) -> Iterator[Rule]:
+    """Rules so that each stands after what it needs, else as they were.
+
+    Raises:
+        CycleError: they need one another in a circle.
+    """
+    waits = [
+        {before for before, other in enumerate(rules) if _comes_before(other, rule)}
+        for rule in rules
+    ]
+    sorter = TopologicalSorter(dict(enumerate(waits)))
+    sorter.prepare()
+    ready: list[int] = []
+    while sorter.is_active():
+        ready = sorted([*ready, *sorter.get_ready()])
+        first = ready.pop(0)
+        sorter.done(first)
+        yield rules[first]
+
+
+def _comes_before(other: Rule, rule: Rule) -> bool:
+    """Whether one rule has to be done before another can be."""
+    if other["step"] in rule.get("after", ()):
+        return True
+    return bool(set(other.get("fills", ())) & set(rule.get("closes", ())))
+
+
+def cautions(facts: Facts, found: Collection[str] = ()) -> Listed:
+    """What to warn of.
+
+    Args:
+        facts: of the skirt.
+        found: codes of what the checks have said: it is not said again.
+    """
+    return _those_that_hold("cautions", facts, found)
 
 
 def notions(facts: Facts) -> Listed:
@@ -50,27 +94,32 @@ def notions(facts: Facts) -> Listed:
     return _those_that_hold("notions", facts)
 
 
-def _those_that_hold(group: str, facts: Facts) -> Listed:
-    rules = table()[group]
-    return tuple(_saying(rule, facts) for rule in rules if _holds(rule, facts))
+def _those_that_hold(group: str, facts: Facts, found: Collection[str] = ()) -> Listed:
+    return tuple(
+        _saying(rule, facts)
+        for rule in table()[group]
+        if not set(found) & set(rule.get("unless", ())) and _holds(rule, facts)
+    )
 
 
-def _holds(rule: Mapping[str, Any], facts: Facts) -> bool:
+def _holds(rule: Rule, facts: Facts) -> bool:
     return "when" not in rule or facts.holds(rule["when"])
 
 
-def _sayings(rule: Mapping[str, Any], facts: Facts) -> Iterator[Saying]:
+def _sayings(rule: Rule, facts: Facts) -> Iterator[Saying]:
     yield _saying(rule, facts)
     for more in rule.get("also", ()):
         if _holds(more, facts):
             yield _saying(more, facts)
 
 
-def _sewn(rule: Mapping[str, Any], facts: Facts) -> tuple[Sewn, ...]:
-    groups = rule.get("sews", ())
-    return tuple(sewn for group in groups for sewn in facts.seams.get(group, ()))
+def _of_groups(
+    groups: Sequence[str], held: Mapping[str, tuple[_Kept, ...]]
+) -> Iterator[_Kept]:
+    for group in groups:
+        yield from held.get(group, ())
 
 
-def _saying(rule: Mapping[str, Any], facts: Facts) -> Saying:
+def _saying(rule: Rule, facts: Facts) -> Saying:
     values = rule.get("values", {})
     return Saying(rule["says"], {n: facts.worked(text) for n, text in values.items()})

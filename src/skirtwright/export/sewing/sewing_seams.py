@@ -11,11 +11,12 @@ from dataclasses import dataclass
 
 from skirtwright.checks.measured_outline import HEM, WAIST_JOIN, Paper
 from skirtwright.checks.unsewn import times_sewn
+from skirtwright.draft.runs import Run
 from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.walked_seams import WalkedSeam
 
 LEFT, RIGHT = SIDES
-_POCKET = "pocket"
+_POCKET, _SIDE, _CENTRE = "pocket", "side", "centre"
 
 
 @dataclass(frozen=True)
@@ -32,7 +33,8 @@ class Sewn:
 
 
 Groups = Mapping[str, tuple[Sewn, ...]]
-"""By group: pocket, lining, waist, hem, opening, opposite, vent, across, pair, long."""
+"""By group: pocket_side, pocket, lining, lining_waist, waist, hem, opening, opposite,
+vent, vented, across, pair, side, long."""
 
 
 class Grouping:
@@ -41,7 +43,7 @@ class Grouping:
     Args:
         papers: its pieces.
         opening: the edge that opens, `piece.edge`; empty where none does.
-        vent: the edge of its vent; empty without.
+        vent: the edge of its vent, kick pleat or slit; empty without.
     """
 
     def __init__(self, papers: Sequence[Paper], opening: str, vent: str) -> None:
@@ -76,17 +78,28 @@ class Grouping:
     def _group(self, walked: WalkedSeam) -> str:
         papers = [self._papers[name] for name in pieces_of(walked)]
         edges = _edges(walked)
+        roles = {self._papers[run.piece].role(run.edge) for run in _runs(walked)}
+        lined = [paper.piece.spec.material == "lining" for paper in papers]
+        same = walked.seam.sides[0] == walked.seam.sides[1]
         kinds = (
-            ("pocket", any(paper.of_role(_POCKET) for paper in papers)),
-            ("lining", any(p.piece.spec.material == "lining" for p in papers)),
+            ("pocket", _POCKET in roles),
+            ("pocket_side", any(paper.of_role(_POCKET) for paper in papers)),
+            ("lining", all(lined)),
+            ("lining_waist", any(lined)),
             ("waist", any(paper.of_role(WAIST_JOIN) for paper in papers)),
             ("hem", any(paper.name in self._hem_facings for paper in papers)),
             ("opening", self._opening in edges),
             ("vent", self._vent in edges),
             ("across", not self._comes_down(walked)),
-            ("pair", walked.seam.sides[0] == walked.seam.sides[1]),
+            ("vented", roles == {_CENTRE} and self._is_vented(papers)),
+            ("pair", same or roles == {_CENTRE}),
+            ("side", _SIDE in roles),
         )
         return next((group for group, holds in kinds if holds), "long")
+
+    def _is_vented(self, papers: Sequence[Paper]) -> bool:
+        """Whether a vent, kick pleat or slit lies below a centre seam of pieces."""
+        return self._vent.partition(".")[0] in {paper.name for paper in papers}
 
     def _faces_hem(self, walked: WalkedSeam) -> Iterator[str]:
         """The pieces that a seam joins to the skirt's hem."""
@@ -110,9 +123,13 @@ class Grouping:
 
 def pieces_of(walked: WalkedSeam) -> set[str]:
     """The names of the pieces a seam joins."""
-    return {run.piece for side in walked.seam.sides for run in side}
+    return {run.piece for run in _runs(walked)}
+
+
+def _runs(walked: WalkedSeam) -> list[Run]:
+    return [run for side in walked.seam.sides for run in side]
 
 
 def _edges(walked: WalkedSeam) -> set[str]:
     """The edges of a seam, each as `piece.edge`."""
-    return {run.named for side in walked.seam.sides for run in side}
+    return {run.named for run in _runs(walked)}

@@ -15,14 +15,12 @@ from skirtwright.checks.hem_line import tightest
 from skirtwright.checks.limits import limits
 from skirtwright.checks.measured_outline import HEM, WAIST, Paper, turned
 from skirtwright.draft.shapes.folds import Fold
+from skirtwright.export.sewing.sewing_pieces import PieceGroups
 from skirtwright.export.sewing.sewing_seams import Grouping, Groups
 from skirtwright.export.sewing.sewing_words import Listed, Saying, cloth, named, once
 from skirtwright.geometry import heading
-from skirtwright.pieces.piece import CutDart, Piece
+from skirtwright.pieces.piece import CutDart
 from skirtwright.report import FINISHED, Report
-
-_SAME_LENGTH = 0.1
-"""Lengths nearer than this are one, mm."""
 
 _LEAST_DART = 1.0
 """What is left of a dart that is all but shut, mm, is no dart to be sewn."""
@@ -48,28 +46,32 @@ def seam_groups(report: Report, told: ToldFacts) -> Groups:
     """The seams of a skirt by what is sewn with them."""
     first = {name: found[0] for name, found in told.items()}
     opening, at = first.get("opening_at", ("", ""))
-    vent, _ = first.get("vent_kind", ("", ""))
+    vent, kind = first.get("vent_kind", ("", "none"))
     papers = list(report.skirt.papers.values())
-    grouping = Grouping(papers, opening, vent)
+    grouping = Grouping(papers, opening, "" if kind == "none" else vent)
     return grouping.groups(report.cut.seams, at_left=at == "left_side")
 
 
-def seen_facts(report: Report, told: ToldFacts, groups: Groups) -> Seen:
+def seen_facts(
+    report: Report, told: ToldFacts, groups: Groups, pieces: PieceGroups
+) -> Seen:
     """What is seen on the pieces of a skirt.
 
     Args:
         report: of the skirt.
         told: what it tells of itself; some of it says what a piece or an edge is.
         groups: its seams.
+        pieces: its pieces.
     """
     papers = list(report.skirt.papers.values())
     shell = [paper for paper in papers if paper.is_shell]
     return {
-        **_counted(papers, told.get("zip_strip", ())),
+        **_counted(papers, pieces),
         **_darts(papers),
         **_grain(shell),
         **_inward(shell),
-        **_hem(shell),
+        **_hem(papers),
+        **_down_the_back(papers),
         **_seams(report, groups),
         **_measured(report),
         "opening_depth": _opening_depth(report.skirt),
@@ -80,7 +82,7 @@ def seen_facts(report: Report, told: ToldFacts, groups: Groups) -> Seen:
     }
 
 
-def _counted(papers: list[Paper], strips: Sequence[tuple[str, float | str]]) -> Seen:
+def _counted(papers: list[Paper], pieces: PieceGroups) -> Seen:
     counts = Counter[str]()
     for paper in papers:
         counts[paper.piece.spec.material] += paper.piece.spec.count
@@ -88,33 +90,16 @@ def _counted(papers: list[Paper], strips: Sequence[tuple[str, float | str]]) -> 
         Saying("sew.pieces_of", {"count": number, "cloth": cloth(material)})
         for material, number in counts.items()
     ]
-    stiff = [
-        named(paper.title)
-        for paper in papers
-        if paper.piece.spec.material == "interfacing"
-        and not any(_is_long(paper, length) for _, length in strips)
-    ]
+    stiff = [named(piece.spec.title) for piece in pieces.get("interfacing", ())]
+    bags = [p for p in papers if p.piece in pieces.get("pocket_bag", ())]
     return {
         "cut_counts": tuple(cut),
         "interfaced": once(stiff),
         "interfaced_pieces": float(len(stiff)),
         "lining": float(counts["lining"] > 0),
         "hip_marked": float(any(p.is_shell and p.hip is not None for p in papers)),
+        "pockets_caught": float(any(bag.of_role("caught") for bag in bags)),
     }
-
-
-def _is_long(paper: Paper, length: float | str) -> bool:
-    """Whether a piece is just so long: strips behind a zip have a row of their own."""
-    off = reach(paper.piece, along=True) - float(length)
-    return abs(off) <= _SAME_LENGTH
-
-
-def reach(piece: Piece, *, along: bool) -> float:
-    """How far a piece as it is drawn reaches along its grain, or across it, mm."""
-    grain = heading(piece.grain_deg)
-    way = grain if along else grain.left()
-    found = [point.dot(way) for point in piece.cut]
-    return max(found) - min(found)
 
 
 # Darts and tucks
@@ -310,19 +295,45 @@ def _bend_inwards(paper: Paper, edge: str, within: float) -> float:
 # The hem
 
 
-def _hem(shell: list[Paper]) -> Seen:
-    depths, shares = [0.0], [0.0]
-    for paper in shell:
+def _hem(papers: list[Paper]) -> Seen:
+    depths, shares, linings = [0.0], [0.0], [0.0]
+    for paper in papers:
         for edge in paper.piece.edges:
             if edge.role != HEM:
                 continue
             depth = max((width for width, _ in edge.allowances), default=0.0)
+            if not paper.is_shell:
+                linings.append(depth)
+                continue
             points = paper.edges[edge.name].coarse
             if not paper.panel.edge(edge.name).forward:
                 points = points[::-1]
             depths.append(depth)
             shares.append(depth * tightest(points, limits()["hem_depth"]["window"]))
-    return {"hem_depth": max(depths), "hem_share": max(shares)}
+    return {
+        "hem_depth": max(depths),
+        "hem_share": max(shares),
+        "lining_hem": max(linings),
+    }
+
+
+def _down_the_back(papers: list[Paper]) -> Seen:
+    """How long skirt and lining are down the centre back, where both are known."""
+    lengths: dict[str, dict[str, float]] = {"shell": {}, "lining": {}}
+    for paper in papers:
+        material = paper.piece.spec.material
+        inside = set(map(paper.role, paper.edges)) & {"waist_join", "facing_edge"}
+        if material in lengths and paper.piece.spec.body == "back" and not inside:
+            # Below a vent there is no centre to be measured.
+            centres = () if paper.of_role("opening") else paper.of_role("centre")
+            long = sum(paper.edges[edge].length for edge in centres)
+            lengths[material].setdefault(paper.stem, long)
+    skirt, lining = (sum(found.values()) for found in lengths.values())
+    known = min(skirt, lining) > 0
+    return {
+        "skirt_back": skirt if known else 0.0,
+        "lining_back": lining if known else 0.0,
+    }
 
 
 # Seams
@@ -331,20 +342,32 @@ def _hem(shell: list[Paper]) -> Seen:
 def _seams(report: Report, groups: Groups) -> Seen:
     """The seams that hang; those that open have rules of their own."""
     titles = {s.name: s.title or s.name for s in report.worked.seams}
-    said = {
-        group: once(
-            named(edge_words(titles.get(sewn.walked.seam.name, sewn.walked.seam.name)))
-            for sewn in groups.get(group, ())
-        )
-        for group in ("pair", "long")
-    }
-    eased = [sewn.walked.seam.ease for g in said for sewn in groups.get(g, ())]
+
+    def said(*kinds: str) -> Listed:
+        sewn = [each.walked.seam.name for g in kinds for each in groups.get(g, ())]
+        return once(named(edge_words(titles.get(name, name))) for name in sewn)
+
+    def count(*kinds: str) -> float:
+        return float(sum(len(groups.get(group, ())) for group in kinds))
+
+    sides = groups.get("opposite", ())
+    right = (Saying("sew.right_side_seam"),) if sides else ()
+    hanging = ("pair", "side", "long")
+    eased = [sewn.walked.seam.ease for g in hanging for sewn in groups.get(g, ())]
     return {
-        "pair_seams": said["pair"],
-        "pairs": float(len(groups.get("pair", ()))),
-        "long_seams": said["long"],
-        "long_seam_count": float(len(groups.get("long", ()))),
-        "opposite_seams": float(len(groups.get("opposite", ()))),
+        "pair_seams": said("pair"),
+        "pairs": count("pair"),
+        "vented_said": said("vented"),
+        "vented_seams": count("vented"),
+        "long_seams": said("side", "long"),
+        "long_seam_count": count("side", "long"),
+        "other_seams": said("long"),
+        "other_seam_count": count("long"),
+        "side_seams_said": (*said("side"), *right),
+        "side_seam_count": count("side"),
+        "opposite_seams": count("opposite"),
+        "waist_seams": count("waist"),
+        "lining_seams": said("lining"),
         "seam_ease": max(map(abs, eased), default=0.0),
     }
 

@@ -178,7 +178,6 @@ def _story(
     if making.cautions:
         yield _heading("cautions", manner)
         yield from (_words(line, _ITEM) for line in making.cautions)
-        yield _words(say("making.cautions_local", manner=manner), _ITEM)
     yield PageBreak()
     yield _heading("draft", manner)
     yield from _draft(making, width, manner)

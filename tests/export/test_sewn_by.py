@@ -1,0 +1,161 @@
+"""What she sews by: steps in which a skirt would be spoiled if they were told wrongly.
+
+How pockets, vents, wraps and linings are sewn: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import copy
+
+import pytest
+
+from bodies import SAMPLE
+from drafting import reported
+from sewn import ALIKE, Sewn, order_faults
+from skirtwright.export.sewing.making_up_sheet import making_of
+from skirtwright.export.sewing.sewing_facts import table
+from skirtwright.words import Manner
+
+
+def steps(style, **chosen):
+    """The words of each step by its name; those of one name together."""
+    found = {}
+    for step in making_of(reported(style, SAMPLE, **chosen), "", "", Manner()).order:
+        found[step.step] = f"{found.get(step.step, '')} {step.words}".strip()
+    return found
+
+
+def test_pockets_stay_open_and_are_sewn_round():
+    told = steps("trumpet", pocket="in_side_seams")
+    assert "from 7 cm to 23 cm below the waist seam" in told["mark"]
+    assert "facing on a pocket bag" in told["pocket_facing"]
+    assert "whole of its side edge" in told["pockets"]
+    assert "stays open between the marks" in told["side"]
+    assert "23 cm below the waist seam" in told["side"]
+    assert "two bags together all round" in told["side"]
+    assert "waist seam catches them" in told["pocket_top"]
+    names = list(told)
+    placed = [names.index(n) for n in ("pocket_facing", "pockets", "side", "waist")]
+    assert placed == sorted(placed)
+    assert names.index("pocket_top") < names.index("waist")
+
+
+def test_pockets_low_down_hang_from_the_side_alone():
+    told = steps("trumpet", pocket="in_side_seams", pocket_below=120.0)
+    assert "pocket_top" not in told
+    assert "up to the waist edge" not in told["side"]
+
+
+def test_bags_of_main_cloth_have_no_facings():
+    told = steps("trumpet", pocket="in_side_seams", pocket_cloth="shell")
+    assert "pocket_facing" not in told
+
+
+def test_a_seam_with_a_vent_is_begun_once_and_its_right_side_clipped():
+    told = steps("straight", vent="vent", vent_length=200.0)
+    assert "down to the top of the vent, 20 cm above the hem" in told["opening_seam"]
+    assert "from the hem" not in told["opening_seam"]
+    assert "sew across it to its edge" in told["vent"]
+    assert "Clip the right back's allowance" in told["vent"]
+    assert "towards the left back" in told["vent"]
+    assert "from the hem" not in told["zip"]
+    names = list(told)
+    assert names.index("vent") == names.index("opening_seam") + 1
+    assert "mitre lines meet" in told["hem_corners"]
+    assert names.index("hem_corners") > names.index("level")
+    assert "the left" in told["lining"]
+    assert "1 cm inside its edge" in told["vent_lining"]
+
+
+@pytest.mark.parametrize("kind", ["vent", "kick_pleat", "slit"])
+def test_a_vent_away_from_the_zip_is_told_with_its_own_seam(kind):
+    told = steps("straight", vent=kind, closing="zip_left_side")
+    assert "centre back seam" in told["vent_seam"]
+    assert "15 cm above the hem" in told["vent_seam"]
+    assert "above the hem" not in told["opening_seam"]
+
+
+def test_ease_onto_the_tape_of_a_bias_waist_is_told():
+    told = steps("bias-slip", dart_width=0.0)
+    assert "longer: ease it onto the tape" in told["tape"]
+    assert "Only their ends at the left side seam stay open" in told["waist"]
+
+
+def test_lining_of_its_own_length_is_told_as_it_is_cut():
+    report = reported("high-low", SAMPLE)
+    back = report.skirt.papers["back_lining"].edges["centre"].length
+    told = steps("high-low")["hem_lining"]
+    assert f"{back / 10:.1f} cm long down the centre back" in told
+    assert "shorter" not in told
+    assert "2.5 cm shorter" in steps("a-line")["hem_lining"]
+
+
+def test_the_loop_of_a_train_is_bought_and_sewn_after_the_hem():
+    made = making_of(reported("train", SAMPLE), "", "", Manner())
+    assert "30 cm of ribbon for the wrist loop" in made.notions
+    names = [step.step for step in made.order]
+    assert names.index("hem") < names.index("hem_lining") < names.index("train_loop")
+    said = " ".join([*made.look, *made.cautions])
+    assert said.count("A train of 30 cm") == 1
+
+
+def test_a_narrow_hem_of_a_train_is_not_faced():
+    told = steps("train", hem_inside="narrow")
+    assert "narrow or rolled hem" in told["hem"]
+
+
+def test_a_wrap_is_mitred_when_it_is_level_and_laps_the_way_chosen():
+    told = steps("wrap", laps="left_over_right")
+    names = list(told)
+    assert names.index("level") < names.index("hem_corners") < names.index("hem")
+    assert "left front over right" in told["waist"]
+    assert "laps 18 cm past them" in told["fasten"]
+    assert "Join its front edges to the facing" in told["hem_lining"]
+
+
+def test_ties_lie_in_the_band_before_its_ends_are_closed():
+    told = steps("wrap", wrap_closing="ties")
+    names = list(told)
+    assert names.index("ties") < names.index("waist")
+    assert "Lay the ties into the ends. Close the ends" in told["waist"]
+
+
+def test_what_the_checks_say_of_stairs_stands_on_the_sheet_once():
+    made = making_of(reported("mermaid", SAMPLE), "", "", Manner())
+    assert sum("on stairs it will be felt" in words for words in made.cautions) == 1
+    for words in (*made.cautions, *made.look):
+        assert words != "Follow your local rules."
+
+
+# What holds the order to account would be heard
+
+
+@pytest.fixture
+def rows():
+    """The rows of the table, put back afterwards."""
+    data = table()
+    kept = copy.deepcopy(data["rows"])
+    yield {row["says"]: row for row in data["rows"]}
+    data["rows"][:] = kept
+
+
+@pytest.mark.parametrize(
+    ("style", "chosen", "says", "change", "fault"),
+    [
+        ("wrap", {"wrap_closing": "ties"}, "sew.ties", {"fills": []}, "waist stands"),
+        ("wrap", {"wrap_closing": "ties"}, "sew.ties", {"uses": []}, "never used"),
+        ("high-low", {"lining": "unlined"}, "sew.tape_waist", {"fills": []}, "tape"),
+        ("a-line", {}, "sew.zip_in", {"step": "none"}, "notion.zip"),
+        ("yoke", {}, "sew.yoke", {"sews": []}, "is in the order as"),
+    ],
+)
+def test_a_rule_that_forgets_something_is_found(
+    rows, style, chosen, says, change, fault
+):
+    report = Sewn(style, ALIKE).report(chosen)
+    assert not list(order_faults(report))
+    rows[says].update(change)
+    if not change.get("fills", True):
+        # Listed last, so that nothing but what is stated holds it before.
+        table()["rows"].append(table()["rows"].pop(table()["rows"].index(rows[says])))
+    assert any(fault in found for found in order_faults(report))
