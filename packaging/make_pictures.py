@@ -21,9 +21,15 @@ PICTURES = {
     "window-small-dark": ((1024, 700), {"theme": "dark", "unit": "in"}),
     "window-large-text": ((1440, 900), {"theme": "light", "text_size": 200}),
     "window-small-large-text": ((1024, 700), {"theme": "dark", "text_size": 200}),
-    "pieces": ((1440, 900), {"theme": "light", "unfold": "parts"}),
-    "pieces-dark": ((1440, 900), {"theme": "dark", "unfold": "parts"}),
-    "pieces-small": ((1024, 700), {"theme": "light", "unit": "in", "unfold": "parts"}),
+    **{
+        f"{slip}{suffix}": (size, {**wanted, "slip": slip})
+        for slip in ("measure", "shape", "check", "cut", "paper", "sew", "steps")
+        for suffix, size, wanted in (
+            ("", (1440, 900), {"theme": "light"}),
+            ("-dark", (1440, 900), {"theme": "dark"}),
+            ("-small", (1024, 700), {"theme": "light", "unit": "in"}),
+        )
+    },
 }
 
 
@@ -46,10 +52,10 @@ def make(names: list[str], folder: Path) -> None:
         for entry in PREFERENCES:
             window.settings.choose(entry.name, wanted.get(entry.name, entry.default))
         window.settings.welcome_done()
-        window.welcome.hide()
+        window.welcome.end()
         window.resize(*size)
-        if "unfold" in wanted:
-            window.commands.unfold(wanted["unfold"])
+        if "slip" in wanted:
+            window.commands.unfold(wanted["slip"])
         # Until the table has come to rest.
         QTest.qWait(900)
         window.grab().save(str(folder / f"{name}.png"))

@@ -33,7 +33,7 @@ def house(tmp_path: Path, repository: Path) -> Path:
     floors = "app cli export job report lay checks pieces telling draft geometry words"
     modules = [f"{floor}/__init__" for floor in (*floors.split(), "measures")]
     modules += ["export/sewing/__init__"]
-    modules += ["app/panels/__init__", "app/canvas/__init__", "measures/card"]
+    modules += ["app/slips/__init__", "app/canvas/__init__", "measures/card"]
     modules += ["export/pdf", "export/dxf", "export/tiles", "export/sewing/worksheet"]
     modules += ["shelf", "budget", "remembered", "problems"]
     canvas = (repository / "src/skirtwright/app/canvas").glob("[a-z]*.py")
@@ -75,7 +75,8 @@ def test_an_honest_house_passes(house):
         ("export/tiles", "import skirtwright.job", "Floors"),
         ("cli/__init__", "import skirtwright.app", "Floors"),
         ("misc", "", "Floors"),
-        ("app/panels/card", "import skirtwright.app.canvas", "strangers"),
+        ("app/slips/measure", "import skirtwright.app.canvas", "strangers"),
+        ("app/slips/measure", "import skirtwright.app.window", "know the desk"),
         ("app/canvas/scene", "import skirtwright.app.canvas.painting", "no circle"),
         ("app/canvas/laying", "import PySide6.QtGui", "without Qt"),
         ("job/worktable", "import PySide6.QtCore", "Qt only"),

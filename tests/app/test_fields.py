@@ -7,6 +7,7 @@ import math
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from places import amount, choice, measurement, slip
 from PySide6.QtCore import QLocale, QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
@@ -99,7 +100,7 @@ def test_spellings_in_any_locale(window, locale):
     before = QLocale()
     QLocale.setDefault(QLocale(locale))
     try:
-        row = window.card.rows_by_name["waist"]
+        row = measurement(window, "waist")
         for text, mm in SPELLINGS:
             enter(row.line, text)
             got = window.desk.look.worked.stated.measurements["waist"]
@@ -111,7 +112,7 @@ def test_spellings_in_any_locale(window, locale):
 
 @pytest.mark.parametrize("text", REFUSED)
 def test_what_cannot_be_read_stays_marked_with_its_sentence(window, text):
-    row = window.card.rows_by_name["hip"]
+    row = measurement(window, "hip")
     look = window.desk.look
     enter(row.line, text)
     assert row.line.text() == text
@@ -126,9 +127,9 @@ def test_what_cannot_be_read_stays_marked_with_its_sentence(window, text):
 
 
 def test_a_wrong_entry_waits_while_other_work_goes_on(window):
-    row = window.card.rows_by_name["hip"]
+    row = measurement(window, "hip")
     enter(row.line, "wide")
-    enter(window.card.rows_by_name["waist"].line, "70")
+    enter(measurement(window, "waist").line, "70")
     assert row.line.text() == "wide"
     assert row.line.wrong
     enter(row.line, "98")
@@ -138,18 +139,18 @@ def test_a_wrong_entry_waits_while_other_work_goes_on(window):
 
 def test_the_unit_is_seen_and_spoken(window):
     """Rule 2."""
-    row = window.measures.amounts["front_spread"]
+    row = amount(window, "front_spread")
     assert row.unit.text() == "cm"
     assert row.line.accessibleName() == "Front spread, centimetres"
     window.settings.choose("unit", "in")
     assert row.unit.text() == "in"
     assert row.line.accessibleName() == "Front spread, inches"
-    assert window.card.rows_by_name["hip"].line.accessibleName() == "Hip, inches"
+    assert measurement(window, "hip").line.accessibleName() == "Hip, inches"
 
 
 def test_half_typed_draws_nothing(window, keys):
     """Rule 3: only Enter or leaving the field takes it; Escape restores."""
-    line = window.measures.amounts["length"].line
+    line = amount(window, "length").line
     looks = []
     window.desk.looked.connect(looks.append)
     line.setFocus()
@@ -168,9 +169,9 @@ def test_half_typed_draws_nothing(window, keys):
 
 def test_the_wheel_passes_over(window):
     """Rule 4: fields, ranges and lists of options."""
-    row = window.measures.amounts["length"]
+    row = amount(window, "length")
     window.table.setFocus()
-    for widget in (row.line, row.range, window.measures.choices["closing"].box):
+    for widget in (row.line, row.range, choice(window, "closing").box):
         QApplication.sendEvent(widget, wheel(widget))
     assert window.desk.saved
     row.line.setFocus()
@@ -180,7 +181,7 @@ def test_the_wheel_passes_over(window):
 
 def test_out_of_range_keeps_the_entry_and_the_drawing(window):
     """Rule 5."""
-    row = window.measures.amounts["hip_ease"]
+    row = amount(window, "hip_ease")
     look = window.desk.look
     enter(row.line, "44")
     assert row.line.text() == "44"
@@ -188,7 +189,7 @@ def test_out_of_range_keeps_the_entry_and_the_drawing(window):
     assert "44 cm" in row.said.text()
     assert "10 cm" in row.said.text()
     assert window.desk.look is look
-    window.card.rows_by_name["waist"].line.setFocus()
+    window.slips.shape.amounts["length"].line.setFocus()
     assert row.line.text() == "44", "leaving the field leaves it"
     row.line.setFocus()
     QTest.keyClick(row.line, Qt.Key.Key_Escape)
@@ -212,11 +213,12 @@ def test_what_is_shown_reads_back_within_half_a_step(mm, unit, fraction):
 def test_untouched_means_unchanged(window):
     """Rule 6: going through every field in inches changes nothing."""
     window.settings.choose("unit", "in")
-    window.card.more.unfold()
-    for fold in window.measures.folds.values():
+    for fold in slip(window, "shape").folds.values():
         fold.unfold()
-    rows = [*window.card.rows_by_name.values(), *window.measures.amounts.values()]
-    for row in rows:
+    for row in window.slips.shape.amounts.values():
+        row.line.setFocus()
+    slip(window, "measure").more.unfold()
+    for row in window.slips.measure.rows_by_name.values():
         row.line.setFocus()
     window.table.setFocus()
     assert window.desk.saved
@@ -226,19 +228,19 @@ def test_untouched_means_unchanged(window):
 def test_inches_typed_into_a_card_in_centimetres(window):
     """A bare number is in the unit she sees."""
     window.settings.choose("unit", "in")
-    enter(window.card.rows_by_name["waist"].line, "29 1/8")
+    enter(measurement(window, "waist").line, "29 1/8")
     assert window.desk.job.card.measurements["waist"] == "29 1/8 in"
-    assert window.card.rows_by_name["waist"].line.text() == "29 1/8"
-    enter(window.measures.amounts["front_spread"].line, "1 1/4")
+    assert measurement(window, "waist").line.text() == "29 1/8"
+    enter(amount(window, "front_spread").line, "1 1/4")
     assert window.desk.state("front_spread").value == pytest.approx(31.75)
-    enter(window.measures.amounts["hip_ease"].line, "waist/40 + 1/2")
+    enter(amount(window, "hip_ease").line, "waist/40 + 1/2")
     wanted = 29.125 / 40 * 25.4 + 12.7
     assert window.desk.state("hip_ease").value == pytest.approx(wanted)
     assert window.desk.state("front_spread").value == pytest.approx(31.75)
 
 
 def test_a_sum_is_kept_as_she_wrote_it(window):
-    line = window.measures.amounts["hip_ease"].line
+    line = amount(window, "hip_ease").line
     enter(line, "hip/40 + 1 cm")
     assert window.desk.state("hip_ease").value == pytest.approx(34.5)
     window.table.setFocus()
@@ -250,7 +252,7 @@ def test_a_sum_is_kept_as_she_wrote_it(window):
 
 
 def test_arrows_step_by_a_millimetre_or_her_fraction(window, keys):
-    line = window.measures.amounts["front_spread"].line
+    line = amount(window, "front_spread").line
     line.setFocus()
     keys(Qt.Key.Key_Up, Qt.Key.Key_Up)
     assert window.desk.state("front_spread").value == pytest.approx(32)
@@ -265,11 +267,11 @@ def test_arrows_step_by_a_millimetre_or_her_fraction(window, keys):
 
 
 def test_set_back_by_key_by_button_and_from_the_list(window, keys):
-    row = window.measures.amounts["front_spread"]
+    row = amount(window, "front_spread")
     enter(row.line, "4.5")
     assert row.name.text() == "• Front spread"
     assert row.back.isVisible()
-    assert window.measures.hers.names == ["front_spread"]
+    assert window.slips.shape.hers.names == ["front_spread"]
     row.line.setFocus()
     keys(Qt.Key.Key_Backspace, mods=Qt.KeyboardModifier.ControlModifier)
     assert window.desk.job.amounts == {}
@@ -287,7 +289,7 @@ def test_set_back_by_key_by_button_and_from_the_list(window, keys):
 
 def test_minus_and_plus_are_clicks_of_their_own(window):
     """Rule 7, of the strips: no drag is ever needed."""
-    row = window.measures.amounts["front_spread"]
+    row = amount(window, "front_spread")
     QTest.mouseClick(row.more, Qt.MouseButton.LeftButton)
     QTest.mouseClick(row.more, Qt.MouseButton.LeftButton)
     QTest.mouseClick(row.less, Qt.MouseButton.LeftButton)
@@ -299,7 +301,7 @@ def test_minus_and_plus_are_clicks_of_their_own(window):
 
 def test_a_range_draws_while_it_is_pulled_and_is_one_step(window):
     """Rule 8, of the strips: Escape gives the value at press; release one step."""
-    row = window.measures.amounts["front_spread"]
+    row = amount(window, "front_spread")
     looks = []
     window.desk.looked.connect(looks.append)
     row.range.setSliderDown(True)
@@ -319,12 +321,12 @@ def test_a_range_draws_while_it_is_pulled_and_is_one_step(window):
 
 
 def test_what_is_not_measured_is_grey_and_says_what_hangs_on_it(window):
-    window.card.more.unfold()
-    row = window.card.rows_by_name["dart_spacing"]
+    slip(window, "measure").more.unfold()
+    row = measurement(window, "dart_spacing")
     assert row.line.text() == ""
     assert row.line.placeholderText() == "10"
     assert row.said.text().startswith("Not measured; estimated.")
-    knee = window.card.rows_by_name["knee"]
+    knee = measurement(window, "knee")
     enter(knee.line, "")
     assert "knee" not in window.desk.job.card.measurements
     assert "room to walk" in knee.said.text()
@@ -332,18 +334,18 @@ def test_what_is_not_measured_is_grey_and_says_what_hangs_on_it(window):
 
 
 def test_the_sentence_of_the_tape_follows_the_field_in_hand(window):
-    window.card.rows_by_name["hip"].line.setFocus()
-    assert window.card.taken.text().startswith("Round the fullest part")
-    window.card.rows_by_name["waist_to_knee"].line.setFocus()
-    assert "kneecap" in window.card.taken.text()
+    measurement(window, "hip").line.setFocus()
+    assert window.slips.measure.taken.text().startswith("Round the fullest part")
+    measurement(window, "waist_to_knee").line.setFocus()
+    assert "kneecap" in window.slips.measure.taken.text()
 
 
 def test_measures_without_meaning_are_hidden(window):
-    for fold in window.measures.folds.values():
+    for fold in slip(window, "shape").folds.values():
         fold.unfold()
-    dart = window.measures.amounts["dart_intake_front"]
-    assert dart.isVisibleTo(window.measures.body)
-    box = window.measures.choices["waist_shape"].box
+    dart = amount(window, "dart_intake_front")
+    assert dart.isVisibleTo(window.slips.shape.body)
+    box = choice(window, "waist_shape").box
     box.setCurrentIndex(1)
     box.activated.emit(1)
     assert window.desk.job.choices == {"waist_shape": "side_elastic"}
@@ -351,12 +353,13 @@ def test_measures_without_meaning_are_hidden(window):
 
 
 def test_six_stand_at_first_and_the_rest_a_fold_away(window):
+    slip(window, "shape")
     first = window.desk.job.draft.first
-    assert list(window.measures.amounts) == list(first)
+    assert list(window.slips.shape.amounts) == list(first)
     assert len(first) == 6
-    assert set(window.measures.folds) >= {"length", "flare", "waist", "finishing"}
-    for fold in window.measures.folds.values():
+    assert set(window.slips.shape.folds) >= {"length", "flare", "waist", "finishing"}
+    for fold in window.slips.shape.folds.values():
         fold.unfold()
-    assert set(window.measures.amounts) == {
+    assert set(window.slips.shape.amounts) == {
         amount.name for amount in window.desk.job.draft.amounts
     }

@@ -12,6 +12,7 @@ import time
 from pathlib import Path
 
 import pytest
+from places import amount
 from PySide6.QtCore import Qt
 
 from skirtwright.draft import styles
@@ -27,7 +28,7 @@ from PySide6.QtWidgets import QApplication
 from skirtwright.app.main import open_window
 
 window = open_window(Path(sys.argv[1]) if len(sys.argv) > 1 else None)
-row = window.measures.amounts["front_spread"]
+row = amount(window, "front_spread")
 window.desk.set_amounts({"front_spread": "4.5"})
 timer = QTimer()
 timer.timeout.connect(lambda: (row.step(1), print("edit", flush=True)))
@@ -68,13 +69,13 @@ def failing(monkeypatch, number: int, where: Path | None = None) -> None:
 
 def test_saved_or_not_is_always_visible(opened, saved):
     window = opened(saved)
-    assert window.header.state.text() == "Saved in clara.skirt"
+    assert window.band.state.accessibleName() == "Saved in clara.skirt"
     assert "not saved" not in window.windowTitle()
     edit(window)
-    assert window.header.state.text() == "● Not saved in clara.skirt yet"
+    assert window.band.state.accessibleName() == "Not saved in clara.skirt yet"
     assert "not saved" in window.windowTitle()
     window.acts.by_name["save"].trigger()
-    assert window.header.state.text() == "Saved in clara.skirt"
+    assert window.band.state.accessibleName() == "Saved in clara.skirt"
     assert file.load(saved) == window.desk.job
     window.desk.history.undo()
     assert "not saved" in window.windowTitle(), "undone past the saving"
@@ -106,12 +107,12 @@ def test_a_failed_save_names_file_and_cause_and_offers_another_place(
     failing(monkeypatch, number, saved.parent)
     assert not window.files.save()
     assert window.isVisible()
-    assert window.notice.isVisible()
-    words = window.notice.words.text()
+    assert window.line.isVisible()
+    words = window.line.words.text()
     assert "clara.skirt" in words
     assert code in words
     assert "Your work is still here" in words
-    assert window.notice.buttons[0].text() == "Save somewhere else…"
+    assert window.line.buttons[0].text() == "Save somewhere else…"
     assert "not saved" in window.windowTitle()
     assert file.load(saved) == job, "what was there stays"
     assert not list(saved.parent.glob("*part*"))
@@ -127,7 +128,7 @@ def test_saving_elsewhere_after_a_failure(opened, saved, tmp_path, monkeypatch):
     other = tmp_path / "stick" / "clara.skirt"
     other.parent.mkdir()
     assert window.files.save_as(other)
-    assert not window.notice.isVisible()
+    assert not window.line.isVisible()
     assert window.keeper.path == other
     assert file.load(other).amounts == {"front_spread": "4.5"}
     monkeypatch.undo()
@@ -148,7 +149,7 @@ def test_a_full_disk(opened, saved, tmp_path):
         window = opened(saved)
         edit(window)
         assert not window.files.save_as(full / "clara.skirt")
-        assert "no room left" in window.notice.words.text()
+        assert "no room left" in window.line.words.text()
         assert [p.name for p in full.iterdir()] == ["ballast"]
     finally:
         subprocess.run(["umount", str(full)], check=True)
@@ -161,7 +162,7 @@ def test_a_folder_that_is_gone(opened, saved):
         each.unlink()
     saved.parent.rmdir()
     assert not window.files.save()
-    assert "is not there" in window.notice.words.text()
+    assert "is not there" in window.line.words.text()
     assert window.keeper.keep_now(), "kept in the folder for state meanwhile"
 
 
@@ -171,7 +172,7 @@ def test_a_file_changed_by_others_is_not_written_over(opened, saved, job):
     file.save(theirs, saved)
     edit(window)
     assert not window.files.save()
-    assert "changed by another program" in window.notice.words.text()
+    assert "changed by another program" in window.line.words.text()
     assert file.load(saved) == theirs
 
 
@@ -239,7 +240,7 @@ def test_work_without_a_name_comes_back_by_itself(opened):
 
 def test_half_typed_is_taken_on_closing(opened):
     window = opened(None)
-    line = window.measures.amounts["front_spread"].line
+    line = amount(window, "front_spread").line
     line.setFocus()
     line.setText("5")
     line.setModified(True)
@@ -255,10 +256,10 @@ def test_closing_stops_while_nothing_can_be_kept(opened, monkeypatch):
     for _ in range(2):
         assert not window.close()
         assert window.isVisible()
-        assert "cannot be kept" in window.notice.words.text()
-    texts = [button.text() for button in window.notice.buttons]
+        assert "cannot be kept" in window.line.words.text()
+    texts = [button.text() for button in window.line.buttons]
     assert texts == ["Save somewhere else…", "Close without it"], "no place works"
-    window.notice.buttons[-1].click()
+    window.line.buttons[-1].click()
     assert not window.isVisible()
 
 
@@ -268,11 +269,11 @@ def test_closing_offers_a_place_that_works(opened, home, monkeypatch):
     edit(window)
     failing(monkeypatch, errno.EROFS, autosave.state_folder())
     assert not window.close()
-    offered = window.notice.buttons[0]
+    offered = window.line.buttons[0]
     assert offered.text() == f"Save in {home}"
     (home / window.files._suggested(".skirt")).write_text("of another client")
     assert not window.close(), "what is there is not written over"
-    window.notice.buttons[0].click()
+    window.line.buttons[0].click()
     saved = window.keeper.path
     assert saved.parent == home
     assert saved.stem.endswith(" 2")
@@ -295,9 +296,9 @@ def test_a_fault_while_keeping_stops_the_closing_and_is_told(
     monkeypatch.setattr(autosave, "written", broken)
     monkeypatch.setattr(sys, "excepthook", _Hook(window))
     assert not window.close()
-    assert "cannot be kept" in window.notice.words.text()
-    qtbot.waitUntil(lambda: window.notice.code == "fault")
-    assert "Your work cannot be kept: save it now." in window.notice.words.text()
+    assert "cannot be kept" in window.line.words.text()
+    qtbot.waitUntil(lambda: window.line.code == "fault")
+    assert "Your work cannot be kept: save it now." in window.line.words.text()
     assert capsys.readouterr().err.count("planted in keeping") >= 1
     assert not window.close(), "nor the second time"
     monkeypatch.undo()
@@ -315,9 +316,9 @@ def test_the_hook_for_faults_cannot_fail(opened, qtbot, monkeypatch, capsys):
     hook = _Hook(window)
     for _ in range(3):
         hook(RuntimeError, RuntimeError("planted"), None)
-    qtbot.waitUntil(lambda: window.notice.code == "fault")
-    assert "Your work cannot be kept" in window.notice.words.text()
-    assert "The details" not in window.notice.words.text()
+    qtbot.waitUntil(lambda: window.line.code == "fault")
+    assert "Your work cannot be kept" in window.line.words.text()
+    assert "The details" not in window.line.words.text()
     assert capsys.readouterr().err.count("planted") == 1, "told once"
     monkeypatch.setattr(sys, "stderr", None)
     hook(ValueError, ValueError("another"), None)
@@ -330,7 +331,7 @@ def test_a_new_client_keeps_the_work_of_before(opened, tmp_path):
     window = opened(None)
     edit(window)
     window.acts.by_name["new_client"].trigger()
-    assert "is kept" in window.notice.words.text()
+    assert "is kept" in window.line.words.text()
     assert window.desk.job.card.measurements == {}
     (kept,) = window.keeper.others_left()
     window.acts.menus["unsaved"].aboutToShow.emit()
@@ -364,7 +365,7 @@ def test_a_file_that_cannot_be_read_leaves_the_table_as_it_was(opened, tmp_path)
     window = opened(None)
     before = window.desk.job
     assert not window.files.open(bad)
-    assert "newer Skirtwright" in window.notice.words.text()
+    assert "newer Skirtwright" in window.line.words.text()
     assert window.desk.job is before
     again = opened(bad)
     assert again.isVisible()
@@ -408,7 +409,7 @@ def test_the_window_killed_while_editing_offers_the_work_back(
     window = opened(saved if named else None)
     value = window.desk.state("front_spread").value
     assert value in (pytest.approx(47), pytest.approx(48))
-    assert window.notice.isVisible()
+    assert window.line.isVisible()
     assert not window.desk.saved
 
 
@@ -421,8 +422,8 @@ def test_a_fault_of_the_program_keeps_the_work_and_says_so(opened, qtbot, capsys
         raise RuntimeError("planted")  # noqa: TRY301
     except RuntimeError as trouble:
         _Hook(window)(type(trouble), trouble, trouble.__traceback__)
-    qtbot.waitUntil(window.notice.isVisible)
-    assert "Your work is kept" in window.notice.words.text()
+    qtbot.waitUntil(window.line.isVisible)
+    assert "Your work is kept" in window.line.words.text()
     assert "planted" in (autosave.state_folder() / "trouble.log").read_text()
     assert "planted" in capsys.readouterr().err
     kept = next(autosave.state_folder().glob("*.autosave"))
@@ -565,8 +566,8 @@ def test_a_folder_of_the_program_that_is_closed(
     blocked.write_text("a file where a folder should be")
     monkeypatch.setenv(variable, str(blocked))
     window = opened(None)
-    assert "Nothing can be kept" in window.notice.words.text()
-    assert str(blocked) in window.notice.words.text()
+    assert "Nothing can be kept" in window.line.words.text()
+    assert str(blocked) in window.line.words.text()
     edit(window)
     assert window.files.save_as(tmp_path / "clara.skirt")
     edit(window, "5")
@@ -586,7 +587,7 @@ def test_a_full_folder_for_state(opened, saved, home):
     try:
         (full / "ballast").write_bytes(b"x" * 64 * 1024)
         window = opened(None)
-        assert "Nothing can be kept" in window.notice.words.text()
+        assert "Nothing can be kept" in window.line.words.text()
         edit(window)
         assert not window.close()
         assert window.files.open(saved) or window.files.save_as(saved)
@@ -631,7 +632,7 @@ def test_what_cannot_be_kept_is_not_put_away(opened, saved, tmp_path, monkeypatc
     window.acts.by_name["new_client"].trigger()
     assert window.desk.job is before
     assert window.keeper.path == saved
-    assert "cannot be kept" in window.notice.words.text()
+    assert "cannot be kept" in window.line.words.text()
     monkeypatch.undo()
     assert window.files.save()
     assert file.load(saved).amounts == {"front_spread": "5"}

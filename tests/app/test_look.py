@@ -9,6 +9,8 @@ from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QPushButton, QToolButton
 
 from skirtwright.app.look import DARK, LIGHT, Colours
+from skirtwright.app.slip_holder import SLIPS
+from skirtwright.job.edits import set_measurement
 
 THEMES = pytest.mark.parametrize("colours", [LIGHT, DARK], ids=["light", "dark"])
 
@@ -186,24 +188,34 @@ def test_no_text_is_cut(opened, percent, size, qtbot):
     assert window.width() <= size[0]
     assert window.height() <= size[1]
     assert cut(window) == []
-    assert window.table.width() >= 300
+    assert window.table.width() == size[0]
     assert window.table.height() >= 160
-    for name in ("card", "measures", "steps"):
+    for name in SLIPS:
         window.acts.by_name[name].setChecked(True)
         QApplication.processEvents()
-        assert window.strip(name).isVisible()
+        assert window.slips[name].isVisible()
         assert window.width() <= size[0]
         assert cut(window) == [], name
 
 
-def test_findings_are_large_enough(window):
-    """screens.md: at least 11 pt."""
-    assert window.checks.figures.font().pointSizeF() >= 11
-    assert window.checks.list.font().pointSizeF() >= 11
+def test_what_she_reads_is_large_enough(window):
+    """At least 11 pt; a sentence on the lower edge and client and style 15 pt."""
+    assert window.line.words.font().pointSizeF() >= 15
+    assert window.band.client.font().pointSizeF() >= 20
+    for name in SLIPS:
+        window.acts.by_name[name].setChecked(True)
+        for label in window.slips[name].findChildren(QLabel):
+            assert label.font().pointSizeF() >= 11, label.text()
 
 
-def test_checks_are_told_by_sign_and_word_too(window):
-    """Rule 28."""
-    text = window.checks.list.item(0).text()
-    assert text[0] in "■▲●"
-    assert text[2:].split(":")[0] in ("Wrong", "Look at this", "Note")
+def test_checks_are_told_by_words_and_not_by_colour(window):
+    """Rule 28: the gravest first and numbered; how grave it is stands in words."""
+    window.desk.change(set_measurement(window.desk.job, "hip", "170"))
+    window.acts.by_name["check"].trigger()
+    found = window.slips.check.found
+    assert [row.pin.text() for row in found] == [str(n + 1) for n in range(len(found))]
+    assert found[0].accessibleName().startswith(("Wrong:", "Look at this:"))
+    assert {
+        row.words.palette().color(row.words.foregroundRole()).name().upper()
+        for row in found
+    } == {window.colours.ink}

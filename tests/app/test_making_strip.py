@@ -1,4 +1,4 @@
-"""The making-up sheet beside the table: opened, read, kept up to date, saved."""
+"""The making-up sheet, the slip called Sew: opened, read, kept up to date, saved."""
 
 from __future__ import annotations
 
@@ -19,14 +19,14 @@ from skirtwright.job.edits import set_choice
 @pytest.fixture(autouse=True)
 def one_day(monkeypatch):
     """The same date on every sheet."""
-    monkeypatch.setattr("skirtwright.app.panels.making.today", lambda: "2026-03-01")
+    monkeypatch.setattr("skirtwright.app.slips.sew.today", lambda: "2026-03-01")
 
 
 @pytest.fixture
 def strip(window, keys, qtbot):
     """The strip, opened by its key and worked."""
     keys(Qt.Key.Key_F7)
-    strip = window.making.strip
+    strip = window.slips.sew
     qtbot.waitUntil(lambda: strip.making is not None)
     return strip
 
@@ -42,16 +42,16 @@ def save(strip, qtbot, path):
 
 
 def test_the_sheet_stands_in_the_list_of_all_actions_with_its_key():
-    row = next(row for row in ROWS if row.name == "making")
+    row = next(row for row in ROWS if row.name == "sew")
     assert (row.menu, row.keys, row.checkable) == ("view", ("F7",), True)
 
 
 def test_nothing_of_it_is_loaded_before_it_is_asked_for(window):
-    assert window.making.strip is None
+    assert window.slips.made == []
     code = (
         "import sys, skirtwright.app.window\n"
         "assert not [m for m in sys.modules if 'reportlab' in m or 'worksheet' in m]\n"
-        "assert 'skirtwright.app.panels.making' not in sys.modules"
+        "assert 'skirtwright.app.slips.sew' not in sys.modules"
     )
     subprocess.run([sys.executable, "-c", code], check=True)
 
@@ -65,7 +65,7 @@ def test_the_same_contents_as_on_paper_are_read(strip, window):
     for part in strip.making.drafting:
         assert part.sentences[0] in words
     assert "Waistband" in words
-    assert window.making.is_open
+    assert window.slips.open_name == "sew"
 
 
 def test_it_has_a_name_a_picture_and_the_keyboard(strip, window):
@@ -80,13 +80,13 @@ def test_it_has_a_name_a_picture_and_the_keyboard(strip, window):
 
 def test_key_folds_it_away_and_escape_too(strip, window, keys):
     keys(Qt.Key.Key_F7)
-    assert not window.making.is_open
+    assert not strip.isVisible()
     assert window.table.hasFocus()
     keys(Qt.Key.Key_F7)
-    assert window.making.is_open
+    assert strip.isVisible()
     QTest.keyClick(strip.browser, Qt.Key.Key_Escape)
-    assert not window.making.is_open
-    assert not window.acts.by_name["making"].isChecked()
+    assert not strip.isVisible()
+    assert not window.acts.by_name["sew"].isChecked()
 
 
 def test_it_follows_the_order(strip, window, qtbot):
@@ -110,7 +110,7 @@ def test_it_is_not_worked_while_something_is_pulled_or_it_is_folded_away(
     assert not worked
     window.desk.settle({"length": 960.0})
     qtbot.waitUntil(lambda: len(worked) == 1)
-    window.acts.by_name["making"].trigger()
+    window.acts.by_name["sew"].trigger()
     window.desk.settle({"length": 970.0})
     QTest.qWait(300)
     assert len(worked) == 1
@@ -181,7 +181,7 @@ def test_the_saved_sheet_is_opened_on_request(strip, qtbot, tmp_path, monkeypatc
 def test_inches_are_said_at_once_and_letter_is_offered(window, keys, qtbot):
     window.settings.choose("unit", "in")
     keys(Qt.Key.Key_F7)
-    strip = window.making.strip
+    strip = window.slips.sew
     qtbot.waitUntil(lambda: strip.making is not None)
     assert "28 7/8 in" in said(strip)
     assert strip.paper.key == "letter"
@@ -189,26 +189,13 @@ def test_inches_are_said_at_once_and_letter_is_offered(window, keys, qtbot):
     qtbot.waitUntil(lambda: "73.5 cm" in said(strip))
 
 
-def test_print_strip_and_sheet_make_room_for_one_another(strip, window, keys):
+def test_paper_and_sheet_make_room_for_one_another(strip, window, keys):
     keys(Qt.Key.Key_P, mods=Qt.KeyboardModifier.ControlModifier)
-    assert window.paper.is_open
-    assert not window.making.is_open
+    assert window.slips.paper.isVisible()
+    assert not strip.isVisible()
     keys(Qt.Key.Key_F7)
-    assert window.making.is_open
-    assert not window.paper.is_open
-
-
-def test_where_there_is_little_room_the_other_strips_are_folded_and_come_back(
-    opened, keys, qtbot
-):
-    window = opened(None, size=(1024, 700))
-    keys(Qt.Key.Key_F7)
-    strip = window.making.strip
-    qtbot.waitUntil(lambda: strip.making is not None)
-    assert window.card.isHidden()
-    assert strip.width() >= 350
-    keys(Qt.Key.Key_F7)
-    assert not window.card.isHidden()
+    assert strip.isVisible()
+    assert not window.slips.paper.isVisible()
 
 
 def test_a_new_client_is_asked_for_what_is_missing(strip, window, qtbot):
@@ -233,7 +220,7 @@ def test_theme_is_followed(strip, window, qtbot):
     qtbot.waitUntil(
         lambda: (
             strip.browser.document().resource(2, "pieces") is not None
-            and strip._colours.dark
+            and strip.colours.dark
             and strip.browser.document().resource(2, "pieces") != light
         )
     )

@@ -10,7 +10,7 @@ from PySide6.QtGui import QAccessible, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
 
-from skirtwright.app.panels.piece_picture import PiecePicture
+from skirtwright.app.slips.piece_picture import PiecePicture
 from skirtwright.job import allowance_sets, habits
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -19,9 +19,9 @@ CTRL = Qt.KeyboardModifier.ControlModifier
 @pytest.fixture
 def strip(window):
     """The list of pieces, unfolded."""
-    window.acts.by_name["parts"].trigger()
+    window.acts.by_name["cut"].trigger()
     QTest.qWait(1)
-    return window.piecework.strip
+    return window.slips.cut
 
 
 def focus():
@@ -137,16 +137,14 @@ def test_a_piece_is_hidden_and_shown_and_nothing_else_moves(window, strip):
 
 def test_a_hidden_piece_is_not_offered_for_print(window, strip):
     strip.pieces["band"].check.click()
-    window.acts.by_name["print"].trigger()
-    boxes = window.paper.strip.choices
+    window.acts.by_name["paper"].trigger()
+    boxes = window.slips.paper.choices
     shown = [piece.name for piece in window.desk.look.shown]
     assert "band" not in shown
-    assert not window.piecework.strip.isVisible(), "there is room for one strip"
-    counted = window.paper.strip.count_now()
+    assert not strip.isVisible(), "there is room for one slip"
+    counted = window.slips.paper.count_now()
     assert counted is not None
     assert boxes is not None
-    window.paper.close()
-    assert window.piecework.strip.isVisible()
 
 
 # Allowances
@@ -263,9 +261,9 @@ def test_the_orders_allowances_are_kept_as_a_set_renamed_and_taken_away(
     assert strip.sets.box.currentText() == "Fine wool"
     strip.sets.remove.click()
     assert allowance_sets.hers() == ()
-    assert "Fine wool" in window.notice.words.text()
+    assert "Fine wool" in window.line.words.text()
     assert strip.sets.box.currentText() == "As set here", "the order keeps them"
-    window.notice.buttons[0].click()
+    window.line.buttons[0].click()
     assert [one.title for one in allowance_sets.hers()] == ["Fine wool"]
     assert strip.sets.box.currentText() == "Fine wool"
 
@@ -433,7 +431,7 @@ def test_a_row_in_hand_shows_its_piece_and_edge_on_the_table(window, strip):
 
 def test_the_list_is_reached_by_keys_in_reading_order(window, keys):
     keys(Qt.Key.Key_F12)
-    strip = window.piecework.strip
+    strip = window.slips.cut
     assert strip.isVisible()
     strip.pieces["front"].unfold()
     settled(window)
@@ -479,9 +477,9 @@ def test_everything_in_the_list_has_a_name(window, strip):
 def test_nothing_is_cut_and_the_window_fits(opened, size, text):
     window = opened(None, size)
     window.settings.choose("text_size", text)
-    window.acts.by_name["parts"].trigger()
+    window.acts.by_name["cut"].trigger()
     QTest.qWait(10)
-    strip = window.piecework.strip
+    strip = window.slips.cut
     strip.pieces["back"].unfold()
     strip.pieces["back"].edges["side"].add.click()
     QTest.qWait(10)
@@ -496,10 +494,10 @@ def test_nothing_is_cut_and_the_window_fits(opened, size, text):
 
 
 def test_the_strip_is_quiet_while_folded_away(window):
-    strip = window.piecework.strip
     window.desk.set_amounts({"front_spread": "4"})
-    assert strip.pieces == {}, "nothing is made before it is asked for"
-    window.acts.by_name["parts"].trigger()
+    assert window.slips.made == [], "nothing is made before it is asked for"
+    window.acts.by_name["cut"].trigger()
+    strip = window.slips.cut
     assert strip.pieces
     window.acts.by_name["steps"].trigger()
-    assert not strip.isVisible(), "at the right there is room for one"
+    assert not strip.isVisible(), "there is room for one"

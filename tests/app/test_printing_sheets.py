@@ -15,7 +15,7 @@ CTRL = Qt.KeyboardModifier.ControlModifier
 @pytest.fixture
 def strip(window, keys, qtbot):
     keys(Qt.Key.Key_P, mods=CTRL)
-    strip = window.paper.strip
+    strip = window.slips.paper
     qtbot.waitUntil(lambda: window.table.scene.sheets is not None)
     QTest.qWait(300)  # the glide to the sheets
     return strip

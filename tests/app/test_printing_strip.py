@@ -25,7 +25,7 @@ CTRL = Qt.KeyboardModifier.ControlModifier
 def strip(window, keys, qtbot):
     """The strip, opened by its key and counted."""
     keys(Qt.Key.Key_P, mods=CTRL)
-    strip = window.paper.strip
+    strip = window.slips.paper
     qtbot.waitUntil(lambda: strip.counted is not None)
     return strip
 
@@ -34,7 +34,7 @@ def strip(window, keys, qtbot):
 def one_day(monkeypatch):
     """The same date on every paper."""
     monkeypatch.setattr(verbs, "_today", lambda: "2026-03-01")
-    where = "skirtwright.app.panels.printing_order.today"
+    where = "skirtwright.app.slips.printing_order.today"
     monkeypatch.setattr(where, lambda: "2026-03-01")
 
 
@@ -348,9 +348,9 @@ def test_everything_has_a_name_and_a_place_in_the_order_of_keys(strip, keys):
         keys(Qt.Key.Key_Tab)
     assert strip.save_button in seen
     assert strip.choices.printer.along.line in seen
-    assert seen[-2:] == [strip.save_button, strip.close_button]
+    assert seen[-1] is strip.save_button
     # Places on the body do not change as it scrolls under the keys.
-    heights = [w.mapTo(strip.body, QPoint(0, 0)).y() for w in seen[:-2]]
+    heights = [w.mapTo(strip.body, QPoint(0, 0)).y() for w in seen[:-1]]
     assert heights == sorted(heights)
 
 
@@ -360,20 +360,6 @@ def test_escape_folds_the_strip_away(window, strip, keys, qtbot):
     assert strip.isHidden()
     assert window.table.scene.sheets is None
     assert window.table.hasFocus()
-
-
-def test_a_narrow_window_gives_its_strips_back(opened, keys, qtbot):
-    """At 1024 x 700 the sheets take the room; after that all is as it was."""
-    window = opened(None, (1024, 700))
-    names = ("card", "measures", "steps")
-    before = [window.acts.by_name[name].isChecked() for name in names]
-    assert any(before)
-    keys(Qt.Key.Key_P, mods=CTRL)
-    qtbot.waitUntil(lambda: window.paper.strip.counted is not None)
-    assert window.card.isHidden()
-    assert window.table.width() > 600
-    keys(Qt.Key.Key_Escape)
-    assert [window.acts.by_name[name].isChecked() for name in names] == before
 
 
 def test_paper_and_printer_are_kept_and_the_order_s_own_is_not(
@@ -389,7 +375,7 @@ def test_paper_and_printer_are_kept_and_the_order_s_own_is_not(
     window.close()
     next_day = opened(None)
     keys(Qt.Key.Key_P, mods=CTRL)
-    again = next_day.paper.strip
+    again = next_day.slips.paper
     laid = counted(qtbot, again).laid
     assert laid.paper.key == "a3"
     assert laid.overlap == pytest.approx(15)
@@ -410,7 +396,7 @@ def test_the_window_starts_without_what_prints():
     code = (
         "import sys, skirtwright.app.window\n"
         "print([n for n in sys.modules if 'skirtwright.export.t' in n "
-        "or 'reportlab' in n or 'panels.printing' in n])"
+        "or 'reportlab' in n or 'slips.printing' in n or 'slips.paper' in n])"
     )
     done = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True

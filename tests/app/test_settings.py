@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from places import amount, measurement, slip
 from PySide6.QtCore import QSettings
 
+from skirtwright.app.main import open_window
 from skirtwright.app.settings import (
     PREFERENCES,
     Settings,
@@ -69,20 +71,23 @@ def test_the_form_is_made_from_the_table_and_works_at_once(window):
     box = form.boxes["unit"]
     box.setCurrentIndex(1)
     box.activated.emit(1)
-    assert window.measures.amounts["length"].unit.text() == "in"
-    assert "in" in window.checks.figures.accessibleName()
+    assert amount(window, "length").unit.text() == "in"
+    slip(window, "check")
+    assert "in" in window.slips.check.figures.accessibleName()
     form.boxes["fraction"].activated.emit(2)
-    assert window.card.rows_by_name["waist"].line.text() == "28 3/8"
+    assert measurement(window, "waist").line.text() == "28 3/8"
     form.boxes["text_size"].activated.emit(5)
-    assert window.checks.list.font().pointSizeF() == pytest.approx(22)
+    assert window.table.brushes.percent == 200
+    assert window.slips.measure.client.font().pointSizeF() == pytest.approx(30)
 
 
 def test_the_layout_is_kept_for_this_machine(opened):
     window = opened(None, (1300, 800))
     window.acts.by_name["steps"].setChecked(True)
-    window.acts.by_name["card"].setChecked(False)
     window.close()
-    again = opened(None)
-    assert again.steps.isVisible()
-    assert not again.card.isVisible()
-    assert not again.acts.by_name["card"].isChecked()
+    again = open_window(None)
+    try:
+        assert again.settings.layout("window") is not None
+        assert again.slips.open_name == "", "a slip lies there as long as it is needed"
+    finally:
+        again.close()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 
 import pytest
+from places import amount, slip
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit
@@ -27,9 +28,9 @@ def test_a_whole_job_by_keys_alone(window, keys, qtbot, tmp_path, monkeypatch):
     """Rule 20: new client, measurements, flare, checks, save, export."""
     monkeypatch.chdir(tmp_path)
     keys(Qt.Key.Key_N, mods=CTRL)
-    assert focus() is window.card.client
+    assert focus() is window.slips.measure.client
     assert window.desk.waits is not None
-    assert "Waist" in window.checks.list.item(0).text()
+    assert "Waist" in window.line.words.text()
     keys("Clara Winterbourne", Qt.Key.Key_Tab)
     for text in ("29 1/8 in", "104,5", "21 cm", "595mm"):
         keys(text, Qt.Key.Key_Tab)
@@ -41,7 +42,8 @@ def test_a_whole_job_by_keys_alone(window, keys, qtbot, tmp_path, monkeypatch):
     assert "Clara Winterbourne" in window.windowTitle()
     assert "not saved" in window.windowTitle()
     before = window.desk.look.report.finished["sweep"]
-    line = window.measures.amounts["front_spread"].line
+    keys(Qt.Key.Key_F3)
+    line = window.slips.shape.amounts["front_spread"].line
     for _ in range(40):
         if focus() is line:
             break
@@ -51,13 +53,12 @@ def test_a_whole_job_by_keys_alone(window, keys, qtbot, tmp_path, monkeypatch):
     assert window.desk.state("front_spread").value == pytest.approx(42)
     assert window.desk.look.report.finished["sweep"] > before
     keys(Qt.Key.Key_F8)
-    if window.checks.problems:
-        assert focus() is window.checks.list
+    assert window.slips.open_name == "check"
     keys(Qt.Key.Key_S, mods=CTRL)
     type_name(keys, qtbot, window, tmp_path / "clara.skirt")
     assert file.load(tmp_path / "clara.skirt") == window.desk.job
     assert "not saved" not in window.windowTitle()
-    assert "Saved in clara.skirt" in window.header.state.text()
+    assert "Saved in clara.skirt" in window.band.state.accessibleName()
     keys(Qt.Key.Key_E, mods=CTRL)
     type_name(keys, qtbot, window, tmp_path / "clara.svg")
     text = (tmp_path / "clara.svg").read_text("utf-8")
@@ -108,7 +109,8 @@ def something_to_a_piece(window, chance: random.Random) -> None:
 
 
 def some_action(window, chance: random.Random) -> None:
-    """Something she might do, through the desk as the panels do it."""
+    """Something she might do, through the desk as the slips do it."""
+    slip(window, "shape")
     desk = window.desk
     amounts = [s for s in desk.look.worked.stated.amounts.values() if s.applies]
     what = chance.randrange(9)
@@ -130,13 +132,13 @@ def some_action(window, chance: random.Random) -> None:
         desk.pull({name: value})
         desk.drop()
     elif what == 4:
-        row = chance.choice(list(window.measures.choices.values()))
+        row = chance.choice(list(window.slips.shape.choices.values()))
         row.box.activated.emit(chance.randrange(row.box.count()))
     elif what == 5:
         hip = f"{94 + chance.randrange(20)} cm"
         desk.change(set_measurement(desk.job, "hip", hip))
     else:
-        row = chance.choice(list(window.measures.amounts.values()))
+        row = chance.choice(list(window.slips.shape.amounts.values()))
         row.step(chance.choice([-10, -1, 1, 10]))
 
 
@@ -186,12 +188,13 @@ def test_every_step_is_named_and_the_menu_says_it(window):
 def test_undo_says_what_it_did_and_brings_it_into_sight(opened):
     """Rule 14: what changed is seen."""
     window = opened(None, (1024, 700))
+    slip(window, "shape")
     window.desk.set_amounts({"length": "100"})
-    for fold in window.measures.folds.values():
+    for fold in window.slips.shape.folds.values():
         fold.unfold()
-    bar = window.measures.scrolled.verticalScrollBar()
+    bar = window.slips.shape.scrolled.verticalScrollBar()
     bar.setValue(bar.maximum())
-    row = window.measures.amounts["length"]
+    row = amount(window, "length")
     assert row.visibleRegion().isEmpty()
     window.acts.by_name["undo"].trigger()
     assert not row.visibleRegion().isEmpty()
@@ -200,17 +203,19 @@ def test_undo_says_what_it_did_and_brings_it_into_sight(opened):
 
 def test_until_the_sheet_is_complete_the_sample_stays_and_is_said_to(window):
     window.acts.by_name["new_client"].trigger()
-    assert "sample client" in window.checks.figures.accessibleName()
-    assert [p.code for p in window.checks.problems] == ["draft.measurement_missing"]
+    assert "Waist" in window.line.words.text()
+    assert window.slips.open_name == "measure"
+    assert [p.code for p in window.desk.problems] == ["draft.measurement_missing"]
     assert window.desk.drawing.worked.stated.measurements["waist"] == 720
     for name, text in (("waist", "70"), ("hip", "96"), ("waist_to_hip", "20")):
         window.desk.change(set_measurement(window.desk.job, name, text))
         assert window.desk.waits is not None
     window.acts.by_name["export"].trigger()
-    assert "cannot be exported yet" in window.notice.words.text()
+    assert "cannot be exported yet" in window.line.words.text()
     window.desk.change(set_measurement(window.desk.job, "waist_to_knee", "58"))
     assert window.desk.waits is None
-    assert "Waist 71.5 cm" in window.checks.figures.accessibleName()
+    slip(window, "check")
+    assert "Waist 71.5 cm" in window.slips.check.figures.accessibleName()
 
 
 def test_a_new_client_in_inches(window):
@@ -227,10 +232,11 @@ def test_another_style_before_the_sheet_is_complete(window):
     window.acts.by_name["new_client"].trigger()
     window.desk.change(set_style(window.desk.job, styles.style("straight-block")))
     assert window.desk.waits is not None
-    assert set(window.measures.amounts) == {"length", "waist_ease", "hip_ease"}
+    slip(window, "shape")
+    assert set(window.slips.shape.amounts) == {"length", "waist_ease", "hip_ease"}
     assert window.desk.look.job.draft.id == "straight-block"
     window.desk.history.undo()
-    assert "front_spread" in window.measures.amounts
+    assert "front_spread" in window.slips.shape.amounts
 
 
 @pytest.mark.parametrize(
@@ -250,7 +256,7 @@ def test_far_beyond_is_refused_before_anything_is_drawn(window, text, code):
 
 
 def test_undo_is_reached_from_inside_a_field(window, keys):
-    line = window.measures.amounts["front_spread"].line
+    line = amount(window, "front_spread").line
     line.setFocus()
     keys(Qt.Key.Key_Up)
     assert window.desk.history.count() == 1
@@ -263,12 +269,13 @@ def test_undo_is_reached_from_inside_a_field(window, keys):
 
 def test_what_the_table_pulls_is_one_step(window):
     table, desk = window.table, window.desk
+    slip(window, "shape")
     for value in (31.0, 35.0, 44.44):
         table.pulling.emit({"front_spread": value})
     assert desk.history.count() == 0
-    assert window.measures.amounts["front_spread"].line.text() == "4.44"
+    assert amount(window, "front_spread").line.text() == "4.44"
     table.dropped.emit()
-    assert window.measures.amounts["front_spread"].line.text() == "3"
+    assert amount(window, "front_spread").line.text() == "3"
     table.pulling.emit({"front_spread": 44.44})
     table.pulled.emit({"front_spread": 44.44})
     assert desk.history.count() == 1
@@ -288,8 +295,8 @@ def test_findings_follow_a_pull_and_equal_the_command_line(window, tmp_path):
     from skirtwright.cli import main
 
     for _ in range(10):
-        window.measures.amounts["front_spread"].range.triggerAction(
-            window.measures.amounts[
+        amount(window, "front_spread").range.triggerAction(
+            window.slips.shape.amounts[
                 "front_spread"
             ].range.SliderAction.SliderSingleStepAdd
         )
@@ -300,7 +307,7 @@ def test_findings_follow_a_pull_and_equal_the_command_line(window, tmp_path):
     told = json.loads(report.read_text())
     assert window.desk.history.count() == 10
     assert told["finished"] == pytest.approx(dict(window.desk.look.report.finished))
-    shown = [p.code for p in window.checks.problems]
+    shown = [p.code for p in window.desk.problems]
     assert shown == [p["code"] for p in told["problems"]]
     for _ in range(10):
         window.desk.history.undo()
@@ -313,7 +320,7 @@ def test_the_last_good_drawing_stays(window):
     window.desk.change(set_measurement(window.desk.job, "waist_to_knee", "28"))
     assert not window.desk.look.drawn
     assert window.desk.drawing is good
-    assert window.checks.problems[0].stops
+    assert window.desk.problems[0].stops
     window.desk.history.undo()
     assert window.desk.look.drawn
 

@@ -22,9 +22,9 @@ RUNS = 7
 def main() -> int:
     """Print the median and the longest of several workings."""
     window = open_window(None)
-    window.making.show(on=True)
-    strip = window.making.strip
-    while strip is None or strip.making is None:
+    window.slips.show("sew", on=True)
+    strip = window.slips.sew
+    while strip.making is None:
         QTest.qWait(20)
     took = []
     for _ in range(RUNS):

@@ -1,8 +1,8 @@
 """The window against bare PySide6, and a drag against bare painting.
 
-Run it: `python tests/bench/bench_window.py [drag] [styles] [start] [memory]`. Each
-figure is printed with its denominator, measured in the same run on the same machine,
-and its target. Nothing here passes or fails.
+Run it: `python tests/bench/bench_window.py [share] [drag] [styles] [start] [memory]`.
+Each figure is printed with its denominator, measured in the same run on the same
+machine, and its target. Nothing here passes or fails.
 """
 
 from __future__ import annotations
@@ -211,8 +211,7 @@ class Pulled:
         self.app = QApplication.instance()
         self.table = self.window.table
         self.window.resize(*SIZE)
-        for strip in ("card", "measures", "parts"):
-            self.window.acts.by_name[strip].setChecked(True)
+        self.window.acts.by_name["shape"].setChecked(True)
         self.window.keeper.begin_new(new_job(style(style_name)))
         for _ in range(60):
             self.app.processEvents()
@@ -283,6 +282,44 @@ class Pulled:
         self.window.close()
         self.window.deleteLater()
         self.app.processEvents()
+
+
+def shares() -> None:
+    """Of the window's pixels, those of the table that no other widget covers."""
+    from PySide6.QtTest import QTest
+
+    from skirtwright.app.main import open_window
+    from skirtwright.app.slip_holder import SLIPS
+    from skirtwright.job.edits import set_measurement
+
+    for size, targets in (((1440, 900), (85, 60)), ((1024, 700), (82, 53))):
+        window = open_window()
+        window.resize(*size)
+        window.line.done("welcome")
+        told = set_measurement(window.desk.job, "hip", "108")
+        window.desk.change(told)
+        for name in ("", *SLIPS):
+            if name:
+                window.slips.show(name, on=True)
+            QTest.qWait(300)
+            target = targets[1] if name else targets[0]
+            share = 100 * _share(window)
+            print(
+                f"{size[0]} x {size[1]}, {name or 'at rest'}: table {share:.1f} %",
+                end="",
+            )
+            print(f" of the window (target {target})")
+        window.close()
+
+
+def _share(window) -> float:
+    table = window.table
+    region = table.visibleRegion().translated(table.pos())
+    for other in (window.band, window.line, window.pointed, window.slips.now):
+        if other is not None and other.isVisible():
+            region = region.subtracted(other.geometry())
+    shown = sum(part.width() * part.height() for part in region)
+    return shown / (window.width() * window.height())
 
 
 def drags() -> None:
@@ -385,12 +422,14 @@ def _bare_painting(table, app) -> Took:
 
 
 if __name__ == "__main__":
-    asked = sys.argv[1:] or ["drag", "styles", "start"]
+    asked = sys.argv[1:] or ["share", "drag", "styles", "start"]
     sys.path.insert(0, str(SOURCE))
     platform = os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     print(f"platform {platform}, {SIZE[0]} x {SIZE[1]}, {TICKS} ticks")
     home = tempfile.mkdtemp()
     os.environ.update(dict.fromkeys(("XDG_STATE_HOME", "XDG_CONFIG_HOME"), home))
+    if "share" in asked:
+        shares()
     if "drag" in asked:
         drags()
     if "styles" in asked:

@@ -17,7 +17,6 @@ from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
     QMenu,
-    QMenuBar,
     QVBoxLayout,
     QWidget,
 )
@@ -57,7 +56,7 @@ ROWS = (
     Row("save", "file", ("Ctrl+S",), line=True),
     Row("save_as", "file", ("Ctrl+Shift+S",)),
     Row("back_to_saved", "file"),
-    Row("print", "file", ("Ctrl+P",), line=True),
+    Row("paper", "file", ("Ctrl+P",), checkable=True, line=True),
     Row("export", "file", ("Ctrl+E",)),
     Row("close", "file", ("Ctrl+Q",), line=True),
     Row("undo", "edit", ("Ctrl+Z",)),
@@ -72,15 +71,15 @@ ROWS = (
     Row("bank_card", "view"),
     Row("nearer", "view", ("Ctrl++", "Ctrl+="), line=True),
     Row("farther", "view", ("Ctrl+-",)),
-    Row("card", "view", ("F2",), checkable=True, line=True),
-    Row("measures", "view", ("F3",), checkable=True),
-    Row("checks", "view", ("F4",), checkable=True),
-    Row("parts", "view", ("F12",), checkable=True),
+    Row("measure", "view", ("F2",), checkable=True, line=True),
+    Row("shape", "view", ("F3",), checkable=True),
+    Row("check", "view", ("F4",), checkable=True),
+    Row("cut", "view", ("F12",), checkable=True),
+    Row("sew", "view", ("F7",), checkable=True),
     Row("steps", "view", ("F5",), checkable=True),
-    Row("making", "view", ("F7",), checkable=True),
     Row("table_only", "view", ("F11",), checkable=True),
-    Row("next_strip", "view", ("F6",), line=True),
-    Row("last_strip", "view", ("Shift+F6",)),
+    Row("next_place", "view", ("F6",), line=True),
+    Row("last_place", "view", ("Shift+F6",)),
     Row("styles", "skirt", ("Ctrl+T",)),
     Row("next_check", "skirt", ("F8",), line=True),
     Row("walk", "skirt", opens=True, line=True),
@@ -119,13 +118,15 @@ class Actions(QObject):
                 run.connect(does[row.name])
                 action.setShortcuts([QKeySequence(key) for key in row.keys])
             action.setObjectName(row.name)
+            # Its keys work though its menu stands behind one sign.
+            parent.addAction(action)
             action.setMenuRole(QAction.MenuRole.NoRole)
             self.by_name[row.name] = action
 
-    def fill(self, bar: QMenuBar) -> None:
+    def fill(self) -> None:
         """Make the menus."""
         for name in MENUS:
-            self.menus[name] = bar.addMenu("")
+            self.menus[name] = QMenu(self._window)
             for row in ROWS:
                 if row.menu != name:
                     continue

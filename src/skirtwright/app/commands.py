@@ -15,10 +15,9 @@ from skirtwright import __version__
 from skirtwright.app.actions import Finder
 from skirtwright.app.fields import NumberLine
 from skirtwright.app.files import Files
-from skirtwright.app.making_up import MakingUp
-from skirtwright.app.paper import Paper
 from skirtwright.app.piecework import Piecework
 from skirtwright.app.settings import SettingsForm
+from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.window_frame import Frame
 from skirtwright.job import autosave
 from skirtwright.job.job import Job
@@ -27,8 +26,10 @@ from skirtwright.problems import FileTrouble, Problem
 from skirtwright.words import in_one_sentence, say, translate
 
 if TYPE_CHECKING:
-    from skirtwright.app.panels.bank_card import BankCard
-    from skirtwright.app.panels.styles import StylesChooser
+    from skirtwright.app.slips.bank_card import BankCard
+    from skirtwright.app.slips.check import CheckRow
+    from skirtwright.app.slips.rows import AmountRow
+    from skirtwright.app.slips.styles import StylesChooser
 
 _ZOOM = 1.25
 
@@ -40,15 +41,11 @@ class Commands(QObject):
         self,
         window: Frame,
         files: Files,
-        paper: Paper,
-        making: MakingUp,
         piecework: Piecework,
     ) -> None:
         super().__init__(window)
         self._window = window
         self._files = files
-        self._paper = paper
-        self._making = making
         self._piecework = piecework
         self.finder: Finder | None = None
         self.form: SettingsForm | None = None
@@ -68,7 +65,6 @@ class Commands(QObject):
             "save": files.save,
             "save_as": files.ask_save_as,
             "back_to_saved": files.back_to_saved,
-            "print": self._paper.open,
             "export": files.ask_export,
             "close": window.close,
             "undo": partial(self._go, "undone", history.undoText, history.undo),
@@ -83,15 +79,10 @@ class Commands(QObject):
             "bank_card": self.bank_card,
             "nearer": lambda: table.zoom_by(_ZOOM),
             "farther": lambda: table.zoom_by(1 / _ZOOM),
-            "card": lambda on: window.show_strip("card", on),
-            "measures": lambda on: window.show_strip("measures", on),
-            "checks": lambda on: window.show_strip("checks", on),
-            "parts": lambda on: window.show_strip("parts", on),
-            "steps": lambda on: window.show_strip("steps", on),
-            "making": self._making.show,
-            "table_only": self.table_only,
-            "next_strip": lambda: self.go_round(1),
-            "last_strip": lambda: self.go_round(-1),
+            **{name: partial(self.show_slip, name) for name in SLIPS},
+            "table_only": window.show_bare,
+            "next_place": lambda: self.go_round(1),
+            "last_place": lambda: self.go_round(-1),
             "styles": self.styles,
             "next_check": self.next_check,
             "walk": self.fill_walk,
@@ -123,9 +114,15 @@ class Commands(QObject):
         if was_unsaved:
             manner = window.settings.manner
             close = (say("notice.close", manner=manner), lambda: None)
-            window.notice.tell("kept", say("files.kept", manner=manner), [close])
-        self.unfold("card")
-        window.card.client.setFocus(Qt.FocusReason.ShortcutFocusReason)
+            window.line.tell("kept", say("files.kept", manner=manner), [close])
+        self.client()
+
+    def client(self) -> None:
+        """Her name, in the slip of measurements."""
+        self.unfold("measure")
+        field = self._window.slips.measure.client
+        field.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        field.selectAll()
 
     def _go(
         self,
@@ -139,14 +136,14 @@ class Commands(QObject):
         before, what = window.desk.job, name()
         step()
         words = say(message, {"what": what}, window.settings.manner)
-        window.pointed.setText(words)
+        window.point(words)
         window.show_changes(before, window.desk.job)
         self._piecework.show_changes(before, window.desk.job)
 
     def set_back(self) -> None:
         """The measure in hand back to its default."""
         window = self._window
-        row = window.measures.row_in_hand()
+        row = self._row_in_hand()
         handle = window.table.points.active() if window.table.hasFocus() else None
         held = window.focusWidget()
         if row is not None:
@@ -219,70 +216,46 @@ class Commands(QObject):
             empty = menu.addAction(say(none, manner=self._window.settings.manner))
             empty.setEnabled(False)
 
-    # Strips and the table
+    # Slips and the table
+
+    def show_slip(self, name: str, on: bool) -> None:
+        """Lay a slip over the table's edge, or put it away."""
+        window = self._window
+        if on and window.slips.open_name != name:
+            window.take_typed()
+        if on and name == "paper":
+            window.table.stop_walking()
+        window.slips.show(name, on)
 
     def unfold(self, name: str) -> None:
-        """Have a strip in sight."""
+        """Have a slip in sight."""
         self._window.acts.by_name[name].setChecked(True)
 
-    def table_only(self, on: bool) -> None:
-        """All strips folded away, and back as they were."""
-        window = self._window
-        if on:
-            names = ("card", "measures", "checks", "parts", "steps", "making")
-            self._were = [n for n in names if window.acts.by_name[n].isChecked()]
-            for name in self._were:
-                window.acts.by_name[name].setChecked(False)
-            window.table.setFocus(Qt.FocusReason.OtherFocusReason)
-        else:
-            for name in self._were:
-                window.acts.by_name[name].setChecked(True)
-
-    _were: list[str] = []
-
     def go_round(self, way: int) -> None:
-        """The next strip, or the table, takes the keyboard."""
+        """The slip, the table or the sentence under it takes the keyboard."""
         window = self._window
-        places: list[QWidget] = [
-            window.card.client,
-            self._first_measure(),
-            window.table,
-            window.checks.list,
-            window.pieces.sets.box,
-            window.steps.all,
-        ]
-        beside = (self._making.place, self._paper.place)
-        places += [place for place in beside if place is not None]
-        places = [place for place in places if place.isVisible()]
+        slip = window.slips.now
+        places: list[QWidget] = [window.table, *window.line.buttons[:1]]
+        if slip is not None:
+            places.insert(0, slip.first_place())
         held = window.focusWidget()
-        here = next((i for i, p in enumerate(places) if self._holds(p, held)), -1)
+        inside = slip is not None and held is not None and slip.isAncestorOf(held)
+        here = 0 if inside else next((i for i, p in enumerate(places) if p is held), -1)
         places[(here + way) % len(places)].setFocus(Qt.FocusReason.ShortcutFocusReason)
 
-    def _holds(self, place: QWidget, held: QWidget | None) -> bool:
-        if held is None or place is held:
-            return place is held
-        window = self._window
-        pieces = window.pieces
-        strips = [window.card, window.measures, pieces, window.steps]
-        beside = (self._making.strip, self._paper.strip)
-        strips += [strip for strip in beside if strip is not None]
-        return any(s.isAncestorOf(place) and s.isAncestorOf(held) for s in strips)
-
-    def _first_measure(self) -> QWidget:
-        rows = self._window.measures.amounts.values()
-        shown = [row.line for row in rows if not row.isHidden()]
-        return shown[0] if shown else self._window.measures
+    def _row_in_hand(self) -> AmountRow | None:
+        slips = self._window.slips
+        return slips.shape.row_in_hand() if slips.open_name == "shape" else None
 
     def ask_why(self, name: str) -> None:
-        """The chain behind a place, in the strip of steps."""
-        self._window.steps.ask(name)
+        """The chain behind a place, in the slip of steps."""
         self.unfold("steps")
+        self._window.slips.steps.ask(name)
 
     def why(self) -> None:
         """Why what is in hand is as it is."""
-        window = self._window
-        row = window.measures.row_in_hand()
-        handle = window.table.points.active()
+        row = self._row_in_hand()
+        handle = self._window.table.points.active()
         if row is not None:
             self.ask_why(row.amount.name)
         elif handle is not None:
@@ -294,22 +267,24 @@ class Commands(QObject):
         """Where a check lies, on the table or in its field."""
         window = self._window
         window.table.show_problem(problem)
-        window.pointed.setText(in_one_sentence(problem, window.settings.manner))
+        window.point(in_one_sentence(problem, window.settings.manner))
         if window.desk.job.draft.amount(problem.where):
-            self.unfold("measures")
-            window.measures.bring(problem.where)
+            self.unfold("shape")
+            window.slips.shape.bring(problem.where)
 
     def next_check(self) -> None:
         """The next thing to look at."""
-        window = self._window
-        problems = window.checks.problems
-        if not problems:
+        self.unfold("check")
+        found = self._window.slips.check.found
+        if not found:
             return
-        self.unfold("checks")
-        row = (window.checks.list.currentRow() + 1) % len(problems)
-        window.checks.list.setCurrentRow(row)
-        window.checks.list.setFocus(Qt.FocusReason.ShortcutFocusReason)
-        self.show_check(problems[row])
+        held = next((n for n, row in enumerate(found) if row is self._checked), -1)
+        self._checked = found[(held + 1) % len(found)]
+        self._checked.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        if self._checked.problem is not None:
+            self.show_check(self._checked.problem)
+
+    _checked: CheckRow | None = None
 
     # Dialogs; none of them holds up the window
 
@@ -328,7 +303,7 @@ class Commands(QObject):
 
     def bank_card(self) -> None:
         """How large a millimetre is on this screen."""
-        from skirtwright.app.panels.bank_card import BankCard
+        from skirtwright.app.slips.bank_card import BankCard
 
         window = self._window
         now = window.settings.true_scale or window.physicalDpiX() / 25.4
@@ -344,7 +319,7 @@ class Commands(QObject):
 
     def styles(self) -> None:
         """Styles by their pictures, for the client at hand."""
-        from skirtwright.app.panels.styles import StylesChooser
+        from skirtwright.app.slips.styles import StylesChooser
 
         window = self._window
         window.take_typed()
@@ -357,7 +332,7 @@ class Commands(QObject):
         manner = self._window.settings.manner
         words = say("about.words", {"version": __version__}, manner)
         close = (say("notice.close", manner=manner), lambda: None)
-        self._window.notice.tell("about", words, [close])
+        self._window.line.tell("about", words, [close])
 
 
 def _run(does: Callable[[], object], *_: object) -> None:

@@ -169,6 +169,12 @@ class Desk(QObject):
         """An amount as it stands, or None."""
         return self.look.worked.stated.amounts.get(name)
 
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """What the checks found, the gravest first, or what the order waits for."""
+        # What the sample has to be told of is nothing to her.
+        return self.look.problems if self.waits is None else (self.waits,)
+
     def again(self) -> None:
         """Show everything again, in another manner."""
         self.looked.emit(self.look)

@@ -89,7 +89,7 @@ class Files(QObject):
             if trouble is not window.keeper.trouble:
                 self._tell_trouble("open", trouble, [("files.other", self.ask_open)])
             return False
-        window.notice.done("open")
+        window.line.done("open")
         return True
 
     def resume(self, kept: autosave.Kept) -> bool:
@@ -116,7 +116,7 @@ class Files(QObject):
         except FileTrouble as trouble:
             self._tell_not_saved(trouble)
             return False
-        window.notice.done("save")
+        window.line.done("save")
         return True
 
     def back_to_saved(self) -> None:
@@ -126,7 +126,7 @@ class Files(QObject):
         history.setIndex(clean)
         if history.cleanIndex() < 0:
             history.setClean()
-        self._window.notice.done("recovered")
+        self._window.line.done("recovered")
 
     def ask_save_as(self) -> None:
         """Save in another place."""
@@ -142,7 +142,7 @@ class Files(QObject):
         except FileTrouble as trouble:
             self._tell_not_saved(trouble)
             return False
-        self._window.notice.done("save")
+        self._window.line.done("save")
         return True
 
     # Exporting
@@ -159,7 +159,7 @@ class Files(QObject):
             both = (says(problem, manner), remedy(problem, manner))
             words = " ".join(part for part in both if part)
             told = say("files.cannot_export", {"why": words}, manner)
-            window.notice.tell("export", told, [self._enough()])
+            window.line.tell("export", told, [self._enough()])
             return
         self._ask("files.export", ".svg", self.export, save=True)
 
@@ -180,7 +180,7 @@ class Files(QObject):
             self._tell_trouble("export", trouble, ways)
             return False
         told = say("files.exported", {"file": path.name}, manner)
-        window.notice.tell("export", told, [self._enough()])
+        window.line.tell("export", told, [self._enough()])
         return True
 
     # Telling
@@ -199,7 +199,7 @@ class Files(QObject):
         both = (says(problem, manner), remedy(problem, manner))
         words = " ".join(part for part in both if part)
         named = [(say(name, manner=manner), does) for name, does in ways]
-        self._window.notice.tell(code, words, [*named, self._enough()])
+        self._window.line.tell(code, words, [*named, self._enough()])
 
     def _tell_not_saved(self, trouble: FileTrouble) -> None:
         """Which file, why, that the work is safe, and another place."""
@@ -216,7 +216,7 @@ class Files(QObject):
             (say("files.again", manner=manner), self.save),
             self._enough(),
         ]
-        window.notice.tell("save", words, ways)
+        window.line.tell("save", words, ways)
 
     def tell_not_kept(self, *, closing: bool = False) -> None:
         """Unsaved work is not kept just now: why, and a place that works."""
@@ -236,7 +236,7 @@ class Files(QObject):
         else:
             ways.append(self._enough())
         told = say("files.not_kept", {"why": says(trouble.problem, manner)}, manner)
-        window.notice.tell("not_kept", told, ways)
+        window.line.tell("not_kept", told, ways)
 
     def _folders(self) -> list[Path]:
         """Where an order might go, the likeliest first."""
@@ -265,7 +265,7 @@ class Files(QObject):
                 why = says(trouble.problem, manner)
                 told = say("files.nothing_kept", {"why": why}, manner)
                 ways = [(say("files.elsewhere", manner=manner), self.ask_save_as)]
-                self._window.notice.tell("places", told, [*ways, self._enough()])
+                self._window.line.tell("places", told, [*ways, self._enough()])
                 return
 
     def tell_state(self) -> None:
@@ -275,7 +275,7 @@ class Files(QObject):
         if keeper.second and keeper.path is not None:
             words = say("files.second", {"file": keeper.path.name}, manner)
             ways = [(say("files.elsewhere", manner=manner), self.ask_save_as)]
-            window.notice.tell("second", words, [*ways, self._enough()])
+            window.line.tell("second", words, [*ways, self._enough()])
         elif keeper.brought_back is not None:
             kept = keeper.brought_back
             when = datetime.fromtimestamp(kept.at)  # noqa: DTZ006 - hers
@@ -284,10 +284,10 @@ class Files(QObject):
             words = say(f"files.brought_back.{keeper.stands}", values, manner)
             way = say("files.back", manner=manner)
             ways = [(way, self.back_to_saved)]
-            window.notice.tell("recovered", words, [*ways, self._enough()])
+            window.line.tell("recovered", words, [*ways, self._enough()])
         else:
-            window.notice.done("second")
-            window.notice.done("recovered")
+            window.line.done("second")
+            window.line.done("recovered")
 
 
 def _nothing() -> None:

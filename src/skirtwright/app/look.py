@@ -264,20 +264,52 @@ def stylesheet(colours: Colours, percent: int) -> str:
         percent: her text size; letters are in points, so that they follow the screen.
     """
     c = colours
-    plain, figures, title = (
-        (POINTS + more) * percent / 100 for more in (0.0, 0.5, 4.0)
-    )
+
+    def pt(pixels: float) -> str:
+        """Letters so tall at 100 %, as points."""
+        return f"{pixels * 0.75 * percent / 100:g}pt"
+
     return f"""
-QWidget {{ font-family: "{family()}"; font-size: {plain}pt; }}
-QLabel[role="title"] {{ font-size: {title}pt; font-weight: bold; }}
-QLabel[role="figures"] {{ font-size: {figures}pt; }}
-QWidget[strip="true"] {{ background: {c.strip}; }}
-QLabel[role="heading"] {{ font-weight: bold; }}
-QLabel[role="subheading"] {{ font-weight: bold; margin-top: 8px; }}
-QLabel[role="faint"] {{ color: {c.faint}; }}
-QLabel[role="wrong"] {{ color: {c.wrong}; font-weight: bold; }}
-QLabel[role="unsaved"] {{ color: {c.caution}; font-weight: bold; }}
-QLabel[hers="true"] {{ font-weight: bold; color: {c.accent}; }}
+QWidget {{ font-family: "{family()}"; font-size: {pt(17)}; }}
+QLabel[role="title"] {{ font-size: {pt(25)}; font-weight: bold; }}
+QLabel[role="sentence"] {{ font-size: {pt(20)}; }}
+QLabel[role="heading"], QLabel[role="strong"] {{ font-weight: bold; }}
+QLabel[role="subheading"] {{ font-weight: bold; margin-top: 8px; color: {c.faint}; }}
+QLabel[role="faint"], QLabel[role="quiet"] {{ color: {c.faint}; font-size: {pt(15)}; }}
+QLabel[role="wrong"] {{ color: {c.wrong}; font-weight: bold; font-size: {pt(15)}; }}
+QLabel[role="hint"] {{
+  color: {c.faint}; background: {c.ground}; border-radius: 6px; font-size: {pt(15)};
+  padding: 3px 10px;
+}}
+QLabel[role="pin"] {{
+  background: {c.ink}; color: {c.paper}; font-weight: bold; font-size: {pt(15)};
+  border-radius: 14px; min-width: 28px; max-width: 28px;
+  min-height: 28px; max-height: 28px;
+}}
+QLabel[hers="true"] {{ font-weight: bold; }}
+QFrame[band="true"] {{ background: {c.strip}; }}
+QFrame[slip="true"] {{ background: {c.paper}; border-left: 1px solid {c.strip_line}; }}
+QScrollArea, QScrollArea > QWidget > QWidget {{ background: transparent; }}
+QToolButton[title] {{
+  font-size: {pt(27)}; border: none; padding: 0px 7px; text-align: left;
+}}
+QToolButton[title="client"] {{ font-weight: bold; }}
+QFrame[narrow="true"] QToolButton[title] {{ font-size: {pt(22)}; }}
+QToolButton[name="true"] {{
+  font-size: {pt(20)}; border: none; border-bottom: 4px solid transparent;
+  border-radius: 0px; padding: 0px 1px; margin: 0px 6px; min-height: 34px;
+}}
+QFrame[narrow="true"] QToolButton[name="true"] {{
+  font-size: {pt(17)}; margin: 0px 2px;
+}}
+QToolButton[name="true"]:checked {{
+  background: transparent; border-bottom-color: {c.button};
+}}
+QToolButton[name="true"]:hover, QToolButton[title]:hover {{ color: {c.button}; }}
+QToolButton[name="true"]:focus {{ border: none; border-bottom: 4px solid {c.accent}; }}
+QToolButton[title]:focus {{ border: 2px solid {c.accent}; padding: 0px 5px; }}
+QToolButton[sign="true"] {{ padding: 3px 1px; }}
+QToolButton::menu-indicator {{ image: none; }}
 QPlainTextEdit {{
   background: {c.field}; color: {c.ink}; border: 1px solid {c.field_line};
   border-radius: 5px; padding: 2px 4px;
@@ -291,36 +323,48 @@ QPlainTextEdit:focus, QPlainTextEdit[quiet="true"]:focus {{
 }}
 QLineEdit {{
   background: {c.field}; color: {c.ink}; border: 1px solid {c.field_line};
-  border-radius: 5px; padding: 3px 7px;
-  selection-background-color: {c.accent}; selection-color: {c.on_accent};
+  border-radius: 5px; padding: 5px 9px; font-size: {pt(20)};
+  selection-background-color: {c.accent_tint}; selection-color: {c.ink};
 }}
-QLineEdit:focus {{ border: 2px solid {c.accent}; padding: 2px 6px; }}
-QLineEdit[wrong="true"] {{ border: 2px dashed {c.wrong}; padding: 2px 6px; }}
+QLineEdit:focus {{ border: 2px solid {c.accent}; padding: 4px 8px; }}
+QLineEdit[wrong="true"] {{ border: 2px dashed {c.wrong}; padding: 4px 8px; }}
 QPushButton, QToolButton {{
   background: transparent; color: {c.ink}; border: 1px solid transparent;
-  border-radius: 5px; padding: 4px 9px;
+  border-radius: 6px; padding: 5px 9px;
 }}
-QPushButton {{ border: 1px solid {c.field_line}; background: {c.field}; }}
-QPushButton:default {{ border: 2px solid {c.accent}; }}
+QPushButton {{
+  border: 1px solid {c.button}; color: {c.button}; background: transparent;
+  padding: 8px 16px;
+}}
+QPushButton[main="true"] {{ background: {c.button}; color: {c.on_button}; }}
+QFrame[band="true"] QPushButton {{ padding: 8px 22px; }}
 QPushButton:hover, QToolButton:hover {{ background: {c.accent_tint}; }}
-QToolButton:checked {{ background: {c.accent_tint}; border-color: {c.accent}; }}
-QPushButton:focus, QToolButton:focus {{
-  border: 2px solid {c.accent}; padding: 3px 8px;
-}}
+QPushButton[main="true"]:hover {{ color: {c.button}; }}
+QToolButton:checked {{ background: {c.accent_tint}; }}
+QPushButton:focus, QToolButton:focus {{ border: 2px solid {c.accent}; }}
+QPushButton:focus {{ padding: 7px 15px; }}
+QToolButton:focus {{ padding: 4px 8px; }}
 QPushButton:disabled, QToolButton:disabled {{ color: {c.field_line}; }}
+QPushButton[main="true"]:disabled {{
+  background: transparent; border-color: {c.field_line};
+}}
 QToolButton[small="true"] {{
-  padding: 0px; min-width: 24px; min-height: 24px; border: 1px solid {c.strip_line};
+  padding: 0px; min-width: 32px; min-height: 32px; border: 1px solid {c.field_line};
+  color: {c.button}; background: {c.field};
 }}
 QToolButton[small="true"]:hover {{ border-color: {c.accent}; }}
 QToolButton[fold="true"], QToolButton[fold="true"]:checked {{
-  background: transparent; border: 2px solid transparent; padding: 4px 2px;
-  font-weight: bold; text-align: left;
+  background: transparent; border: 2px solid transparent; padding: 6px 2px;
+  color: {c.button}; text-align: left;
 }}
 QToolButton[fold="true"]:focus {{ border-color: {c.accent}; }}
 QToolButton[link="true"] {{
-  color: {c.accent}; padding: 2px 1px; border: 1px solid transparent;
+  color: {c.button}; padding: 2px 1px; border: 1px solid transparent;
 }}
 QToolButton[link="true"]:focus {{ border: 2px solid {c.accent}; padding: 1px 0px; }}
+QFrame[check="true"] {{ border: 2px solid transparent; }}
+QFrame[check="true"]:hover {{ background: {c.accent_tint}; border-radius: 6px; }}
+QFrame[check="true"]:focus {{ border: 2px solid {c.accent}; border-radius: 6px; }}
 QFrame[piece="true"] {{
   border: 1px solid transparent; border-left: 3px solid transparent;
   border-radius: 5px;
@@ -328,8 +372,8 @@ QFrame[piece="true"] {{
 QFrame[piece="true"][chosen="true"] {{
   border-left-color: {c.accent}; background: {c.accent_tint};
 }}
-QFrame[slip="true"] {{
-  background: {c.strip}; border: 1px solid {c.accent}; border-radius: 7px;
+QFrame[beside="true"] {{
+  background: {c.paper}; border: 1px solid {c.accent}; border-radius: 7px;
 }}
 QSlider {{ min-height: 24px; }}
 QSlider::groove:horizontal {{
@@ -341,10 +385,7 @@ QSlider::handle:horizontal {{
   background: {c.field}; border: 2px solid {c.accent};
 }}
 QSlider::handle:horizontal:focus {{ background: {c.accent}; border-color: {c.ink}; }}
-QFrame[notice="true"] {{
-  background: {c.accent_tint}; border-bottom: 1px solid {c.accent};
-}}
-QFrame[tape="true"] {{ background: {c.strip}; border-top: 1px solid {c.strip_line}; }}
+QFrame[tape="true"] {{ border-top: 1px solid {c.strip_line}; }}
 QListWidget {{ background: transparent; color: {c.ink}; outline: none; }}
 QListWidget::item {{ padding: 3px 6px; border: 1px solid transparent; }}
 QListWidget::item:selected {{
@@ -353,9 +394,6 @@ QListWidget::item:selected {{
 }}
 QDialog QListWidget {{ background: {c.field}; border: 1px solid {c.field_line}; }}
 QListWidget:focus {{ border: 2px solid {c.accent}; border-radius: 4px; }}
-QFrame[header="true"] {{
-  background: {c.strip}; border-bottom: 1px solid {c.strip_line};
-}}
 QScrollBar:vertical {{ background: transparent; width: 12px; margin: 0; }}
 QScrollBar:horizontal {{ background: transparent; height: 12px; margin: 0; }}
 QScrollBar::handle {{ background: {c.field_line}; border-radius: 4px; margin: 2px; }}
@@ -363,8 +401,6 @@ QScrollBar::handle:vertical {{ min-height: 32px; }}
 QScrollBar::handle:horizontal {{ min-width: 32px; }}
 QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
 QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
-QSplitter::handle {{ background: {c.strip_line}; }}
-QMenuBar {{ background: {c.strip}; }}
 QToolTip {{
   background: {c.field}; color: {c.ink}; border: 1px solid {c.field_line};
   padding: 4px;

@@ -138,7 +138,7 @@ class _Hook:
         if not is_kept:
             elsewhere = say("files.elsewhere", manner=manner)
             ways.insert(0, (elsewhere, self._window.files.ask_save_as))
-        self._window.notice.tell("fault", words.strip(), ways)
+        self._window.line.tell("fault", words.strip(), ways)
 
 
 def _write_in_terminal(text: str) -> None:

@@ -16,7 +16,8 @@ from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say
 
 if TYPE_CHECKING:
-    from skirtwright.app.panels.edge_slip import EdgeSlip
+    from skirtwright.app.slips.cut import CutSlip
+    from skirtwright.app.slips.edge_slip import EdgeSlip
     from skirtwright.job.allowance_sets import AllowanceSet
 
 
@@ -25,19 +26,20 @@ class Piecework(QObject):
 
     Attributes:
         desk: what she does to pieces goes through it.
-        strip: the list of pieces.
     """
 
     def __init__(self, window: Frame) -> None:
         super().__init__(window)
         self._window = window
         self.desk = window.piece_desk
-        self.strip = window.pieces
+        window.table.picked.connect(self._picked)
+        window.table.notch_wanted.connect(self._notch)
+        window.desk.looked.connect(self._moved)
 
     @cached_property
     def slip(self) -> EdgeSlip:
         """Beside an edge that was clicked; made when the first is."""
-        from skirtwright.app.panels.edge_slip import EdgeSlip
+        from skirtwright.app.slips.edge_slip import EdgeSlip
 
         made = EdgeSlip(self.desk, self._window.table)
         made.closed.connect(self._closed)
@@ -49,14 +51,15 @@ class Piecework(QObject):
         if "slip" in self.__dict__:
             self.slip.done()
 
-    def connect_all(self) -> None:
-        """Let table, list and slip hear of one another."""
-        table = self._window.table
-        table.picked.connect(self._picked)
-        table.notch_wanted.connect(self._notch)
-        self.strip.chose.connect(self._chose)
-        self.strip.gone.connect(self._tell_gone)
-        self._window.desk.looked.connect(self._moved)
+    def connect_slip(self, slip: CutSlip) -> None:
+        """Hear of what is chosen in the slip of pieces."""
+        slip.chose.connect(self._chose)
+        slip.gone.connect(self._tell_gone)
+
+    @property
+    def _open(self) -> CutSlip | None:
+        slips = self._window.slips
+        return slips.cut if slips.open_name == "cut" else None
 
     def _picked(self, found: Found | None, at: tuple[float, float]) -> None:
         """Something on the table was clicked."""
@@ -64,11 +67,11 @@ class Piecework(QObject):
         piece = found.laid.name if found and found.laid.kind == "piece" else ""
         if edge is None or self._is_on_fold(*edge):
             self._away()
-            self.strip.mark(piece)
-        elif self.strip.isVisible():
-            self.strip.bring(*edge)
+            if self._open:
+                self._open.mark(piece)
+        elif self._open:
+            self._open.bring(*edge)
         else:
-            self.strip.mark(*edge)
             table = self._window.table
             place = table.view.table(*at)
             self.slip.open(*edge, lambda: table.view.screen(place))
@@ -91,13 +94,13 @@ class Piecework(QObject):
         else:
             done = self._window.desk.history.undoText()
             words = say("pieces.done", {"what": done}, manner)
-        self._window.pointed.setText(words)
+        self._window.point(words)
 
     def add_notch(self) -> None:
         """A notch on the edge that is pointed at or chosen, if one is."""
         if not self._window.table.ask_notch():
             words = say("pointed.no_edge", manner=self._window.settings.manner)
-            self._window.pointed.setText(words)
+            self._window.point(words)
 
     def _closed(self) -> None:
         table = self._window.table
@@ -118,7 +121,7 @@ class Piecework(QObject):
             (say("pieces.set_bring_back", manner=manner), back),
             (say("notice.close", manner=manner), lambda: None),
         ]
-        self._window.notice.tell("set_gone", words, ways)
+        self._window.line.tell("set_gone", words, ways)
 
     def _bring_back(self, known: AllowanceSet) -> None:
         from skirtwright.app.set_desk import SetDesk
@@ -127,15 +130,16 @@ class Piecework(QObject):
             SetDesk(self._window.desk).bring_back(known)
         except SkirtwrightError as refused:
             words = in_one_sentence(refused.problem, self._window.settings.manner)
-            self._window.pointed.setText(words)
-        self.strip.sets.again()
+            self._window.point(words)
+        self._window.slips.cut.sets.again()
 
     def show_changes(self, before: Job, after: Job) -> None:
         """Have the piece in sight that differs between two orders."""
         changed = [n for n, own in _own(after).items() if _own(before).get(n) != own]
         changed += [n for n in _own(before) if n not in _own(after)]
         if len(changed) == 1:
-            self.strip.mark(changed[0])
+            if self._open:
+                self._open.mark(changed[0])
             self._window.table.choose_piece(changed[0])
 
 

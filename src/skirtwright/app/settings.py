@@ -167,15 +167,6 @@ class Settings(QObject):
     def true_scale(self, pixels_per_mm: float) -> None:
         self._kept.setValue("true_scale", f"{pixels_per_mm:.3f}")
 
-    @property
-    def folded(self) -> list[str]:
-        """The strips that were folded away; at first the pieces and the steps."""
-        return str(self._kept.value("folded", "parts steps", type=str)).split()
-
-    @folded.setter
-    def folded(self, names: list[str]) -> None:
-        self._kept.setValue("folded", " ".join(names))
-
     def write_now(self) -> None:
         """Put everything on disk."""
         self._kept.sync()

@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QByteArray
-from PySide6.QtGui import QCloseEvent, QGuiApplication
+from typing import Any
+
+from PySide6.QtCore import QByteArray, Qt
+from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import QApplication
 
 from skirtwright.app.actions import Actions
+from skirtwright.app.band import Band
 from skirtwright.app.commands import Commands
 from skirtwright.app.files import Files
 from skirtwright.app.guard import guarded
-from skirtwright.app.header import Header
 from skirtwright.app.look import colours_for, letters, palette, stylesheet
-from skirtwright.app.making_up import MakingUp
-from skirtwright.app.paper import Paper
 from skirtwright.app.piecework import Piecework
 from skirtwright.app.settings import Settings
-from skirtwright.app.window_frame import STRIPS, Frame
+from skirtwright.app.to_look_at import ToLookAt
+from skirtwright.app.window_frame import Frame
 from skirtwright.job.worktable import Look
 from skirtwright.words import say, translate
 
@@ -28,15 +29,12 @@ class Window(Frame):
         super().__init__(settings)
         self.piecework = Piecework(self)
         self.files = Files(self)
-        self.paper = Paper(self)
-        self.making = MakingUp(self)
-        self.commands = Commands(
-            self, self.files, self.paper, self.making, self.piecework
-        )
+        self.commands = Commands(self, self.files, self.piecework)
         self.acts = Actions(self, self.commands.table())
-        self.acts.fill(self.menuBar())
-        self.header = Header(self.desk, self.keeper, self.acts)
-        self.whole.insertWidget(0, self.header)
+        self.acts.fill()
+        self.band = Band(self.desk, self.keeper, self.acts, self.inside)
+        self.band.fill_menu()
+        self.to_look_at = ToLookAt(self)
         self._connect()
         self.dress()
         self._restore()
@@ -51,24 +49,39 @@ class Window(Frame):
         self.keeper.moved.connect(self.files.tell_state)
         self.keeper.cannot_keep.connect(lambda _: self.files.tell_not_kept())
         self.keeper.put_aside.connect(self.files.tell_put_aside)
-        self.keeper.kept_again.connect(lambda: self.notice.done("not_kept"))
+        self.keeper.kept_again.connect(lambda: self.line.done("not_kept"))
         table.pulling.connect(desk.pull)
         table.pulled.connect(desk.settle)
         table.dropped.connect(desk.drop)
         table.pointed.connect(self.point)
         table.asked_why.connect(self.commands.ask_why)
-        self.piecework.connect_all()
+        table.walking.connect(self._walking)
         table.eyes.true_scale = self.settings.true_scale
-        self.checks.asked.connect(self.commands.show_check)
+        self.slips.fresh.connect(self._made)
+        self.band.client_asked.connect(self.commands.client)
+        self.band.style_asked.connect(self.commands.styles)
         self.welcome.left.connect(self.settings.welcome_done)
         self.settings.changed.connect(self._preferred)
         hints = QGuiApplication.styleHints()
         hints.colorSchemeChanged.connect(self._desktop_changed)
 
+    def _made(self, name: str, slip: Any) -> None:
+        """A slip was made: what it tells is heard."""
+        if name == "paper":
+            slip.tiling_changed.connect(self.table.show_sheets)
+        elif name == "check":
+            slip.asked.connect(self.commands.show_check)
+        elif name == "cut":
+            self.piecework.connect_slip(slip)
+
     def _looked(self, look: Look) -> None:
+        self.pointed.tell("")
         self.table.show_look(look)
-        self.paper.show_look(look)
-        self.making.show_look(look)
+
+    def _walking(self, begins: bool) -> None:
+        """Seams are walked on the table, not on sheets."""
+        if begins:
+            self.slips.show("paper", on=False)
 
     # Words and looks
 
@@ -84,11 +97,7 @@ class Window(Frame):
                 program.setStyleSheet(sheet)
         self.table.set_colours(self.colours)
         self.table.set_text_size(self.settings.text_size)
-        self.card.set_colours(self.colours)
-        self.checks.set_colours(self.colours)
-        self.pieces.set_colours(self.colours)
-        self.making.dress()
-        self.fit_strips()
+        self.band.dress()
         self.say_again()
 
     def say_again(self) -> None:
@@ -98,13 +107,13 @@ class Window(Frame):
         self.table.set_manner(manner)
         self.pointed.setAccessibleName(say("pointed.name", manner=manner))
         self.point("")
-        if not hasattr(self.desk, "look"):
-            return
-        self.desk.again()
-        for name in STRIPS:
-            self.strip(name).refresh()
-        self.header.refresh()
-        self.welcome.refresh()
+        self.band.refresh()
+        if hasattr(self.desk, "look"):
+            self.desk.again()
+            self.slips.say_again()
+            self.to_look_at.say_again()
+            self.welcome.refresh()
+        self.arrange()
 
     def _preferred(self, name: str) -> None:
         if name in ("theme", "text_size"):
@@ -145,8 +154,6 @@ class Window(Frame):
         given = any(s.given for s in self.desk.look.worked.stated.amounts.values())
         self.acts.by_name["set_back_all"].setEnabled(given)
 
-    # Strips
-
     # Keeping
 
     def _restore(self) -> None:
@@ -154,14 +161,16 @@ class Window(Frame):
         if not isinstance(kept, QByteArray) or not self.restoreGeometry(kept):
             room = self.screen().availableGeometry()
             self.resize(min(1440, room.width()), min(900, room.height()))
-        folded = self.settings.folded
-        for name in STRIPS:
-            on = name not in folded
-            self.strip(name).setVisible(on)
-            self.acts.by_name[name].blockSignals(True)
-            self.acts.by_name[name].setChecked(on)
-            self.acts.by_name[name].blockSignals(False)
-        self.left.setVisible(not {"card", "measures"} <= set(folded))
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape puts the slip away, else brings band and sentence back."""
+        if event.key() != Qt.Key.Key_Escape:
+            super().keyPressEvent(event)
+        elif self.bare:
+            self.acts.by_name["table_only"].setChecked(False)
+        elif self.slips.open_name:
+            self.slips.put_away()
 
     @guarded()
     def closeEvent(self, event: QCloseEvent) -> None:
@@ -177,10 +186,9 @@ class Window(Frame):
             self.files.tell_not_kept(closing=True)
             return
         event.accept()
-        self.paper.close()
-        self.making.wait()
+        self.slips.put_away()
+        self.slips.wait()
         self.keeper.let_go()
         self.desk.close()
         self.settings.keep_layout("window", self.saveGeometry())
-        self.settings.folded = [n for n in STRIPS if self.strip(n).isHidden()]
         self.settings.write_now()

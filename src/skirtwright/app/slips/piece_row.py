@@ -15,10 +15,10 @@ from PySide6.QtWidgets import (
 
 from skirtwright.app.fields import sentence_label, tell
 from skirtwright.app.look import Colours
-from skirtwright.app.panels.edge_row import EdgeRow
-from skirtwright.app.panels.piece_picture import PiecePicture
-from skirtwright.app.panels.title_line import TitleLine
 from skirtwright.app.piece_desk import PieceDesk
+from skirtwright.app.slips.edge_row import EdgeRow
+from skirtwright.app.slips.piece_picture import PiecePicture
+from skirtwright.app.slips.title_line import TitleLine
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.wording.labels import cut_line

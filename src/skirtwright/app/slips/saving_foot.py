@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QFrame,
-    QHBoxLayout,
     QPushButton,
     QVBoxLayout,
     QWidget,
@@ -16,7 +15,7 @@ from skirtwright.words import Manner, say
 
 
 class SavingFoot(QFrame):
-    """What went wrong or was saved, over open, save and close."""
+    """What went wrong or was saved, over open and save."""
 
     def __init__(self, *above: QWidget) -> None:
         """Put what a strip says or asks before saving above the rest."""
@@ -27,21 +26,15 @@ class SavingFoot(QFrame):
         self.open_button = QPushButton()
         self.open_button.hide()
         self.save_button = QPushButton()
-        self.save_button.setDefault(True)
-        self.close_button = QPushButton()
+        self.save_button.setProperty("main", True)
         column = QVBoxLayout(self)
-        column.setContentsMargins(16, 10, 16, 14)
+        column.setContentsMargins(24, 12, 24, 16)
         column.setSpacing(6)
         for widget in (*above, self.trouble, self.done):
             column.addWidget(widget)
         column.addWidget(self.open_button, 0, Qt.AlignmentFlag.AlignLeft)
-        buttons = QHBoxLayout()
-        buttons.setSpacing(8)
-        buttons.addWidget(self.save_button, 1)
-        buttons.addWidget(self.close_button)
-        column.addLayout(buttons)
+        column.addWidget(self.save_button)
 
     def say_again(self, manner: Manner) -> None:
         """The words of the buttons that say the same in every strip."""
-        self.close_button.setText(say("notice.close", manner=manner))
         self.open_button.setText(say("printing.open", manner=manner))

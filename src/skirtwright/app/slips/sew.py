@@ -9,11 +9,10 @@ from __future__ import annotations
 from pathlib import Path
 from threading import Thread
 
-from PySide6.QtCore import Qt, QTimer, QUrl, Signal
+from PySide6.QtCore import QTimer, QUrl, Signal
 from PySide6.QtGui import (
     QDesktopServices,
     QFontInfo,
-    QKeyEvent,
     QResizeEvent,
     QShowEvent,
     QTextDocument,
@@ -25,15 +24,15 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from skirtwright.app.desk import Desk
 from skirtwright.app.fields import tell
 from skirtwright.app.guard import guarded
-from skirtwright.app.look import Colours
-from skirtwright.app.panels.making_page import PICTURE, page
-from skirtwright.app.panels.making_picture import painted
-from skirtwright.app.panels.printing_order import today
-from skirtwright.app.panels.printing_rows import OptionRow
-from skirtwright.app.panels.saving_foot import SavingFoot
-from skirtwright.app.panels.strip import Strip
+from skirtwright.app.slips.making_page import PICTURE, page
+from skirtwright.app.slips.making_picture import painted
+from skirtwright.app.slips.printing_order import today
+from skirtwright.app.slips.printing_rows import OptionRow
+from skirtwright.app.slips.saving_foot import SavingFoot
+from skirtwright.app.slips.slip import Slip
 from skirtwright.export.papers import paper_named
 from skirtwright.export.printed_letters import width_of
 from skirtwright.export.sewing.drafting_text import drafting_text
@@ -56,23 +55,18 @@ def _load_letters() -> None:
         width_of("", 1.0, bold=bold)
 
 
-class MakingStrip(Strip):
+class SewSlip(Slip):
     """The sheet as it is read, over the way to save it.
 
     Signals:
-        closed: she is done with it.
         written: a file was written, or was not: its path, and what kept it from it.
     """
 
-    closed = Signal()
     written = Signal(str, object)
 
-    def __init__(self, colours: Colours, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._colours = colours
-        self._manner = Manner()
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
         self._look: Look | None = None
-        self._waits: Problem | None = None
         self._writing: Thread | None = None
         self._saved: Path | None = None
         self.making: Making | None = None
@@ -101,40 +95,26 @@ class MakingStrip(Strip):
         foot = SavingFoot(self.paper)
         self.trouble, self.done = foot.trouble, foot.done
         self.open_button, self.save_button = foot.open_button, foot.save_button
-        self.close_button, self.foot = foot.close_button, foot
+        self.foot = foot
         self.outer.addWidget(foot)
         self.save_button.clicked.connect(self.ask_save)
-        self.close_button.clicked.connect(self.closed.emit)
         self.open_button.clicked.connect(self.open_written)
 
     # What is shown
 
-    def show_look(
-        self, look: Look, manner: Manner, waits: Problem | None = None
-    ) -> None:
-        """Take over an order and how she is spoken to.
-
-        Args:
-            look: the order as it stands, at rest.
-            manner: her unit, fraction and language.
-            waits: what the order still needs before it can be drafted.
-        """
-        again = manner != self._manner or self._look is None
-        self._look, self._manner, self._waits = look, manner, waits
-        if again:
-            self._say_again()
-        self.making = None
-        if self.isVisible():
+    def show_look(self, look: Look) -> None:
+        """Follow the order while nothing is pulled."""
+        if look is self.desk.look:
+            self._look, self.making = look, None
             self._timer.start()
 
-    def set_colours(self, colours: Colours) -> None:
-        """In the colours of another theme."""
-        self._colours = colours
-        if self.isVisible():
-            self._timer.start()
+    def first_place(self) -> QWidget:
+        """The sheet itself."""
+        return self.browser
 
-    def _say_again(self) -> None:
-        manner = self._manner
+    def refresh(self) -> None:
+        """Say everything again, in another manner."""
+        manner = self.desk.manner
         self.head(say("making.title", manner=manner))
         self.browser.setAccessibleName(say("making.title", manner=manner))
         self.save_button.setText(say("making.save", manner=manner))
@@ -152,7 +132,7 @@ class MakingStrip(Strip):
         together cost no more than one long one.
         """
         if self._look is not None and not self._stops(self._look):
-            drafting_text(self._look.worked, self._manner)
+            drafting_text(self._look.worked, self.desk.manner)
         self._soon.start(0)
 
     def work_now(self) -> bool:
@@ -181,11 +161,11 @@ class MakingStrip(Strip):
         stops = self._stops(look)
         if stops is not None:
             raise SkirtwrightError.of(stops)
-        return making_of(look.report, look.job.card.name, today(), self._manner)
+        return making_of(look.report, look.job.card.name, today(), self.desk.manner)
 
     def _stops(self, look: Look) -> Problem | None:
         """What keeps the sheet from being made."""
-        return next((p for p in (self._waits, *look.report.refusals) if p), None)
+        return next((p for p in (self.desk.waits, *look.report.refusals) if p), None)
 
     def _show(self, making: Making) -> None:
         bar = self.browser.verticalScrollBar()
@@ -195,15 +175,15 @@ class MakingStrip(Strip):
         font = self.browser.font()
         font.setPixelSize(QFontInfo(font).pixelSize())
         size = (wide, self.devicePixelRatioF())
-        picture = painted(making.pieces, size, font, self._colours, self._manner)
+        picture = painted(making.pieces, size, font, self.colours, self.desk.manner)
         self.browser.setHtml("")
         kind = QTextDocument.ResourceType.ImageResource
         document.addResource(kind, QUrl(PICTURE), picture)
-        self.browser.setHtml(page(making, self._manner, self._colours))
+        self.browser.setHtml(page(making, self.desk.manner, self.colours))
         bar.setValue(was)
 
     def _tell(self, problem: Problem) -> None:
-        words = (says(problem, self._manner), remedy(problem, self._manner))
+        words = (says(problem, self.desk.manner), remedy(problem, self.desk.manner))
         tell(self.trouble, " ".join(part for part in words if part), "wrong")
 
     # Saving
@@ -213,7 +193,7 @@ class MakingStrip(Strip):
         if self.making is None and not self.work_now():
             return
         dialog = QFileDialog(self, self.save_button.text().replace("&", ""))
-        named = say("printing.files.pdf", manner=self._manner)
+        named = say("printing.files.pdf", manner=self.desk.manner)
         dialog.setNameFilter(f"{named} (*{_SUFFIX})")
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
         dialog.setDefaultSuffix(_SUFFIX.lstrip("."))
@@ -230,7 +210,7 @@ class MakingStrip(Strip):
         if self._look is None:
             return _SUFFIX
         job = self._look.job
-        what = say("making.title", manner=self._manner)
+        what = say("making.title", manner=self.desk.manner)
         named = f"{job.card.name} {job.title or job.draft.title} {what}"
         plain = "".join(c if c.isalnum() or c in " -_" else " " for c in named)
         return " ".join(plain.split()) + _SUFFIX
@@ -242,7 +222,7 @@ class MakingStrip(Strip):
         if path.suffix.lower() != _SUFFIX:
             path = path.with_name(path.name + _SUFFIX)
         self._busy(True)
-        given = (self.making, self.paper.key, self._manner, path)
+        given = (self.making, self.paper.key, self.desk.manner, path)
         self._writing = Thread(target=self._write, args=given)
         self._writing.start()
 
@@ -262,7 +242,7 @@ class MakingStrip(Strip):
         self.save_button.setEnabled(not on)
         self.open_button.hide()
         tell(self.trouble, "", "wrong")
-        words = say("making.writing", manner=self._manner) if on else ""
+        words = say("making.writing", manner=self.desk.manner) if on else ""
         tell(self.done, words, "ink")
 
     def _written(self, name: str, problem: Problem | None) -> None:
@@ -273,7 +253,7 @@ class MakingStrip(Strip):
             return
         self._saved = Path(name)
         values = {"file": self._saved.name}
-        tell(self.done, say("making.saved", values, self._manner), "ink")
+        tell(self.done, say("making.saved", values, self.desk.manner), "ink")
         self.open_button.show()
 
     def wait(self) -> None:
@@ -288,7 +268,7 @@ class MakingStrip(Strip):
             return
         if not QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._saved))):
             values = {"file": self._saved.name}
-            tell(self.trouble, say("printing.not_opened", values, self._manner))
+            tell(self.trouble, say("printing.not_opened", values, self.desk.manner))
 
     # What Qt calls
 
@@ -297,7 +277,6 @@ class MakingStrip(Strip):
         """Worked out when it comes in sight."""
         super().showEvent(event)
         self._letters.start(0)
-        self._timer.start()
 
     @guarded()
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -305,11 +284,3 @@ class MakingStrip(Strip):
         super().resizeEvent(event)
         if self.isVisible():
             self._timer.start()
-
-    @guarded()
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape closes."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.closed.emit()
-        else:
-            super().keyPressEvent(event)

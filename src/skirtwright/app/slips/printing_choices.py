@@ -10,10 +10,10 @@ from typing import cast
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QLabel, QVBoxLayout, QWidget
 
-from skirtwright.app.panels.printing_order import KINDS, Kind, Wanted
-from skirtwright.app.panels.printing_printer import PrinterPart
-from skirtwright.app.panels.printing_rows import LengthRow, OptionRow
-from skirtwright.app.panels.strip import clear
+from skirtwright.app.slips.printing_order import KINDS, Kind, Wanted
+from skirtwright.app.slips.printing_printer import PrinterPart
+from skirtwright.app.slips.printing_rows import LengthRow, OptionRow
+from skirtwright.app.slips.slip import clear
 from skirtwright.export.papers import paper_named, papers, plotters, rolls
 from skirtwright.export.printing import SCALES, Lines, Printing
 from skirtwright.export.tiles import Orientation
@@ -40,7 +40,6 @@ class Choices(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self.setProperty("strip", True)
         self._manner = Manner()
         self._papered = False
         self._rolled_for: Kind | None = None
@@ -57,7 +56,6 @@ class Choices(QWidget):
         self.pieces_label = QLabel()
         self.pieces_label.setProperty("role", "subheading")
         self._ticks = QWidget()
-        self._ticks.setProperty("strip", True)
         self._tick_rows = QVBoxLayout(self._ticks)
         self._tick_rows.setContentsMargins(0, 0, 0, 0)
         self._tick_rows.setSpacing(4)

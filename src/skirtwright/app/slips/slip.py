@@ -1,13 +1,12 @@
-"""What the strips round the table are made of."""
+"""What the slips that lie over the table's edge are made of."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QFrame,
-    QLabel,
     QScrollArea,
     QSizePolicy,
     QToolButton,
@@ -15,21 +14,28 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from skirtwright.app.desk import Desk
+from skirtwright.app.look import Colours, colours_for
+from skirtwright.job.worktable import Look
 
-class Strip(QFrame):
-    """A strip with its heading and a body that scrolls when it must."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.setProperty("strip", True)
-        self.heading = QLabel()
-        self.heading.setProperty("role", "heading")
-        self.heading.setWordWrap(True)
-        self.heading.setContentsMargins(16, 14, 16, 6)
+class Slip(QFrame):
+    """What lies over the table's edge: a body that scrolls when it must.
+
+    It follows the order while it is in sight, and is brought up to date before it comes
+    in sight; until then it costs nothing.
+
+    Args:
+        desk: holds the order.
+    """
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self.setProperty("slip", True)
         self.body = QWidget()
-        self.body.setProperty("strip", True)
         self.rows = QVBoxLayout(self.body)
-        self.rows.setContentsMargins(16, 4, 16, 16)
+        self.rows.setContentsMargins(24, 18, 24, 18)
         self.rows.setSpacing(10)
         self.scrolled = QScrollArea()
         self.scrolled.setFrameShape(QFrame.Shape.NoFrame)
@@ -42,16 +48,37 @@ class Strip(QFrame):
         self.outer = QVBoxLayout(self)
         self.outer.setContentsMargins(0, 0, 0, 0)
         self.outer.setSpacing(0)
-        self.outer.addWidget(self.heading)
         self.outer.addWidget(self.scrolled, 1)
+        desk.looked.connect(self._looked)
+
+    @property
+    def colours(self) -> Colours:
+        """Of her theme."""
+        return colours_for(self.desk.settings.theme)
+
+    def _looked(self, look: Look) -> None:
+        if self.isVisible():
+            self.show_look(look)
+
+    def show_look(self, look: Look) -> None:
+        """Show a look; one that is not the desk's own is only being pulled."""
+
+    def refresh(self) -> None:
+        """Say everything again, in another manner or other colours."""
+
+    def bring_in_sight(self, names: Sequence[str]) -> None:
+        """Have the rows of measurements or amounts in sight, where it has them."""
+
+    def first_place(self) -> QWidget:
+        """What takes the keyboard when the slip is opened."""
+        return self
 
     def needs(self) -> int:
-        """The width below which something of the strip would be cut."""
+        """The width below which something of the slip would be cut."""
         return self.body.minimumSizeHint().width() + 14
 
     def head(self, text: str) -> None:
-        """Name the strip, on screen and for assistive technology."""
-        self.heading.setText(text)
+        """Name the slip for assistive technology."""
         self.setAccessibleName(text)
         self.scrolled.setAccessibleName(text)
 
@@ -76,7 +103,6 @@ class Fold(QWidget):
         self.button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.button.toggled.connect(self._unfold)
         self.inside = QWidget()
-        self.inside.setProperty("strip", True)
         self.rows = QVBoxLayout(self.inside)
         self.rows.setContentsMargins(0, 2, 0, 6)
         self.rows.setSpacing(10)

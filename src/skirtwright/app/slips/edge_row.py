@@ -13,9 +13,9 @@ from PySide6.QtWidgets import (
 )
 
 from skirtwright.app.fields import sentence_label, tell
-from skirtwright.app.panels.allowance_field import AllowanceField, LengthField
-from skirtwright.app.panels.strip import clear
 from skirtwright.app.piece_desk import EdgeState, NotchState, PieceDesk
+from skirtwright.app.slips.allowance_field import AllowanceField, LengthField
+from skirtwright.app.slips.slip import clear
 from skirtwright.job.job import MOST_SNIPS
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say

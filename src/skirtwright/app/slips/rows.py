@@ -36,7 +36,6 @@ class AmountRow(QWidget):
         self.amount, self._desk = amount, desk
         self._state: AmountState | None = None
         self._telling = False
-        self.setProperty("strip", True)
         self.name = QLabel()
         self.name.setWordWrap(True)
         self.back = small_button("↺", "")
@@ -265,7 +264,6 @@ class ChoiceRow(QWidget):
     def __init__(self, desk: Desk, choice: Choice) -> None:
         super().__init__()
         self.choice, self._desk = choice, desk
-        self.setProperty("strip", True)
         self.name = QLabel()
         self.box = Choosing()
         self.name.setBuddy(self.box)

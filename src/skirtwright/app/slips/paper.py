@@ -9,14 +9,13 @@ from __future__ import annotations
 from itertools import pairwise
 from pathlib import Path
 
-from PySide6.QtCore import Qt, QTimer, QUrl, Signal
+from PySide6.QtCore import QByteArray, Qt, QTimer, QUrl, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleAnnouncementEvent,
     QDesktopServices,
     QGuiApplication,
     QHideEvent,
-    QKeyEvent,
     QShowEvent,
 )
 from PySide6.QtWidgets import (
@@ -25,40 +24,41 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from skirtwright.app.desk import Desk
 from skirtwright.app.fields import NumberLine, sentence_label, tell
 from skirtwright.app.guard import guarded
-from skirtwright.app.panels import printing_order
-from skirtwright.app.panels.printing_choices import Choices
-from skirtwright.app.panels.printing_order import SUFFIXES, Counted, Kind
-from skirtwright.app.panels.saving_foot import SavingFoot
-from skirtwright.app.panels.strip import Strip
+from skirtwright.app.slips import printing_order
+from skirtwright.app.slips.printing_choices import Choices
+from skirtwright.app.slips.printing_order import SUFFIXES, Counted, Kind
+from skirtwright.app.slips.saving_foot import SavingFoot
+from skirtwright.app.slips.slip import Slip
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look
-from skirtwright.problems import Problem, SkirtwrightError
+from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner, remedy, say, says, translate
+
+_KEPT = "print"
+"""Under what name her paper and printer are kept."""
 
 REST_MS = 120
 """How long her choices must rest before sheets are counted, ms."""
 
 
-class PrintStrip(Strip):
+class PaperSlip(Slip):
     """Choices above; below them, always in sight, the count and the way to save.
 
     Signals:
         tiling_changed: the pieces as they lie on paper, or None: for the table.
         saved: a file was written; its path.
-        closed: she is done with it.
     """
 
     tiling_changed = Signal(object)
     saved = Signal(str)
-    closed = Signal()
 
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
         self._look: Look | None = None
-        self._waits: Problem | None = None
-        self._manner = Manner()
+        self._manner: Manner | None = None
         self._counted: Counted | None = None
         self._written: Path | None = None
         self.dialog: QFileDialog | None = None
@@ -80,29 +80,18 @@ class PrintStrip(Strip):
         foot = SavingFoot(self.count, self.more)
         self.trouble, self.done = foot.trouble, foot.done
         self.open_button, self.save_button = foot.open_button, foot.save_button
-        self.close_button, self.foot = foot.close_button, foot
+        self.foot = foot
         self.outer.addWidget(foot)
         self.save_button.clicked.connect(self.ask_save)
-        self.close_button.clicked.connect(self.closed.emit)
         self.open_button.clicked.connect(self.open_written)
 
     # What is shown
 
-    def show_look(
-        self, look: Look, manner: Manner, waits: Problem | None = None
-    ) -> None:
-        """Take over an order and how she is spoken to.
-
-        Args:
-            look: the order as it stands, at rest.
-            manner: her unit, fraction and language.
-            waits: what the order still needs before it can be drafted.
-        """
-        again = manner != self._manner or self._look is None
-        self._look, self._manner, self._waits = look, manner, waits
-        if again:
-            self._say_again()
-        pieces = look.shown
+    def show_look(self, look: Look) -> None:
+        """Follow the order while nothing is pulled."""
+        if look is not self.desk.look:
+            return
+        self._look, pieces, manner = look, look.shown, self.desk.manner
         self.choices.show_pieces(
             [(piece.name, translate(piece.spec.title, manner)) for piece in pieces]
         )
@@ -111,21 +100,32 @@ class PrintStrip(Strip):
 
     def _order_keys(self) -> None:
         """Tab goes as she reads, whatever was made last."""
-        foot = [self.open_button, self.save_button, self.close_button]
+        foot = [self.open_button, self.save_button]
         for one, other in pairwise([*self.choices.in_reading_order(), *foot]):
             QWidget.setTabOrder(one, other)
 
-    def _say_again(self) -> None:
-        manner = self._manner
+    def refresh(self) -> None:
+        """Say everything again, in another manner."""
+        manner = self.desk.manner
+        if manner == self._manner:
+            return
+        fresh, self._manner = self._manner is None, manner
         self.head(say("printing.title", manner=manner))
         self.choices.say_again(manner)
         self.foot.say_again(manner)
         self._name_save()
+        kept = self.desk.settings.layout(_KEPT)
+        if fresh and kept is not None:
+            self.choices.bring_back(bytes(kept.data()).decode("utf-8", "replace"))
+
+    def first_place(self) -> QWidget:
+        """On what."""
+        return self.choices.kind_row.box
 
     def _name_save(self) -> None:
         machine = self.choices.kind == "plotter"
         words = "printing.save_plotter" if machine else "printing.save_pdf"
-        self.save_button.setText(say(words, manner=self._manner))
+        self.save_button.setText(say(words, manner=self.desk.manner))
 
     @property
     def counted(self) -> Counted | None:
@@ -138,7 +138,7 @@ class PrintStrip(Strip):
         self._name_save()
         self._counted = None
         if self.isVisible():
-            self.count.setText(say("printing.counting", manner=self._manner))
+            self.count.setText(say("printing.counting", manner=self.desk.manner))
             tell(self.more, "")
             self._say_done("")
             self._timer.start()
@@ -150,10 +150,10 @@ class PrintStrip(Strip):
         if self._look is None:
             return None
         try:
-            if self._waits is not None:
-                raise SkirtwrightError.of(self._waits)
+            if self.desk.waits is not None:
+                raise SkirtwrightError.of(self.desk.waits)
             wanted = self.choices.wanted()
-            counted = printing_order.count(wanted, self._look, self._manner)
+            counted = printing_order.count(wanted, self._look, self.desk.manner)
         except SkirtwrightError as refused:
             self._tell_trouble(refused)
             self._show_count(None)
@@ -168,7 +168,7 @@ class PrintStrip(Strip):
         return counted
 
     def _tell_trouble(self, refused: SkirtwrightError) -> None:
-        problem, manner = refused.problem, self._manner
+        problem, manner = refused.problem, self.desk.manner
         both = (says(problem, manner), remedy(problem, manner))
         words = " ".join(part for part in both if part)
         tell(self.trouble, words, "wrong")
@@ -205,7 +205,7 @@ class PrintStrip(Strip):
             return
         if self._counted is None and self.count_now() is None:
             return
-        suffix, manner = SUFFIXES[self.kind], self._manner
+        suffix, manner = SUFFIXES[self.kind], self.desk.manner
         dialog = QFileDialog(self, self.save_button.text().replace("&", ""))
         named = say(f"printing.files{suffix}", manner=manner)
         dialog.setNameFilter(f"{named} (*{suffix})")
@@ -243,10 +243,10 @@ class PrintStrip(Strip):
             path = path.with_name(path.name + suffix)
         QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
         try:
-            if self._waits is not None:
-                raise SkirtwrightError.of(self._waits)
+            if self.desk.waits is not None:
+                raise SkirtwrightError.of(self.desk.waits)
             wanted = self.choices.wanted()
-            data = printing_order.written(wanted, self._look, self._manner)
+            data = printing_order.written(wanted, self._look, self.desk.manner)
             save_whole(path, data)
             if self.kind == "sheets":
                 self.choices.printer.keep()
@@ -259,7 +259,7 @@ class PrintStrip(Strip):
         self._written = path
         tell(self.trouble, "", "wrong")
         values = {"file": path.name}
-        self._say_done(say(f"printing.saved.{self.kind}", values, self._manner))
+        self._say_done(say(f"printing.saved.{self.kind}", values, self.desk.manner))
         self.saved.emit(str(path))
         return True
 
@@ -273,7 +273,7 @@ class PrintStrip(Strip):
             return
         if not QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._written))):
             values = {"file": self._written.name}
-            tell(self.trouble, say("printing.not_opened", values, self._manner))
+            tell(self.trouble, say("printing.not_opened", values, self.desk.manner))
 
     def _take_typed(self) -> None:
         held = self.focusWidget()
@@ -285,7 +285,7 @@ class PrintStrip(Strip):
 
     @guarded()
     def showEvent(self, event: QShowEvent) -> None:
-        """Sheets are counted, and shown on the table, while the strip is open."""
+        """Sheets are counted, and shown on the table, while the slip is open."""
         super().showEvent(event)
         self._recount()
 
@@ -295,11 +295,5 @@ class PrintStrip(Strip):
         super().hideEvent(event)
         self._timer.stop()
         self.tiling_changed.emit(None)
-
-    @guarded()
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape closes."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.closed.emit()
-        else:
-            super().keyPressEvent(event)
+        kept = QByteArray(self.choices.kept().encode())
+        self.desk.settings.keep_layout(_KEPT, kept)

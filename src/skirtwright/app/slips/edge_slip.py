@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from skirtwright.app.fields import small_button
 from skirtwright.app.guard import guarded
-from skirtwright.app.panels.edge_row import EdgeRow
 from skirtwright.app.piece_desk import PieceDesk
+from skirtwright.app.slips.edge_row import EdgeRow
 from skirtwright.job.worktable import Look
 from skirtwright.words import say
 
@@ -35,7 +35,7 @@ class EdgeSlip(QFrame):
         self._desk, self._table = desk, table
         self._where: Callable[[], tuple[float, float]] = lambda: (0.0, 0.0)
         self.row: EdgeRow | None = None
-        self.setProperty("slip", True)
+        self.setProperty("beside", True)
         self.heading = QLabel()
         self.heading.setProperty("role", "heading")
         self.heading.setTextFormat(Qt.TextFormat.PlainText)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -12,8 +14,8 @@ from PySide6.QtWidgets import (
 
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import shown, small_button, unit_shown
-from skirtwright.app.panels.rows import AmountRow, ChoiceRow
-from skirtwright.app.panels.strip import Fold, Strip, clear
+from skirtwright.app.slips.rows import AmountRow, ChoiceRow
+from skirtwright.app.slips.slip import Fold, Slip, clear
 from skirtwright.draft.draft import Amount, Choice, Draft
 from skirtwright.draft.inputs import AmountState
 from skirtwright.job.worktable import Look
@@ -23,11 +25,11 @@ DETAILS = "details"
 GROUPS = ("ease", "length", "flare", "waist", "finishing")
 
 
-class AmountsStrip(Strip):
+class ShapeSlip(Slip):
     """Six measures and the style details at first; the rest one fold away."""
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
         self._desk = desk
         self._draft: Draft | None = None
         self.amounts: dict[str, AmountRow] = {}
@@ -35,8 +37,7 @@ class AmountsStrip(Strip):
         self.folds: dict[str, Fold] = {}
         self._details = QLabel()
         self.hers = ChangedList(desk)
-        self.hers.gone.connect(self._neighbour)
-        desk.looked.connect(self.show_look)
+        self.hers.gone.connect(self.bring)
 
     def show_look(self, look: Look) -> None:
         """Show a look; one that is only being pulled moves what is pulled."""
@@ -44,8 +45,6 @@ class AmountsStrip(Strip):
         if draft is not self._draft:
             self._lay_out(draft)
         settled = look is self._desk.look
-        if not settled and not self.isVisible():
-            return
         for name, row in self.amounts.items():
             state = look.worked.stated.amounts.get(name)
             if state is not None:
@@ -67,6 +66,16 @@ class AmountsStrip(Strip):
             row.say_again()
         for choice_row in self.choices.values():
             choice_row.say_again()
+
+    def first_place(self) -> QWidget:
+        """The first amount."""
+        return next((row.line for row in self.amounts.values()), self)
+
+    def bring_in_sight(self, names: Sequence[str]) -> None:
+        """Have the rows of amounts in sight."""
+        for name in names:
+            if name in self.amounts:
+                self.scrolled.ensureWidgetVisible(self.amounts[name])
 
     def row_of(self, name: str) -> AmountRow | None:
         """The row of a measure; its fold is opened for it."""
@@ -172,10 +181,6 @@ class AmountsStrip(Strip):
             ]
             fold.setVisible(bool(applying))
 
-    def _neighbour(self, name: str) -> None:
-        """The row of what was set back takes the keyboard."""
-        self.bring(name)
-
 
 class ChangedList(QWidget):
     """What was changed for this client, each with a way back.
@@ -189,7 +194,6 @@ class ChangedList(QWidget):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self._desk = desk
-        self.setProperty("strip", True)
         self._shown: tuple[object, ...] = ()
         self._rows = QVBoxLayout(self)
         self._rows.setContentsMargins(0, 6, 0, 0)
@@ -223,7 +227,6 @@ class ChangedList(QWidget):
 
     def _entry(self, state: AmountState, manner: Manner) -> QWidget:
         entry = QWidget()
-        entry.setProperty("strip", True)
         row = QHBoxLayout(entry)
         row.setContentsMargins(0, 0, 0, 0)
         amount = state.amount

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -17,11 +19,10 @@ from skirtwright.app.fields import (
     sentence_label,
     tell,
 )
-from skirtwright.app.look import Colours
-from skirtwright.app.panels.measurement import MeasurementRow
-from skirtwright.app.panels.notes import Notes
-from skirtwright.app.panels.strip import Fold, Strip
-from skirtwright.app.panels.tape import TapeFigure
+from skirtwright.app.slips.measurement import MeasurementRow
+from skirtwright.app.slips.notes import Notes
+from skirtwright.app.slips.slip import Fold, Slip
+from skirtwright.app.slips.tape import TapeFigure
 from skirtwright.draft.draft import Draft
 from skirtwright.job.edits import (
     Edited,
@@ -37,17 +38,11 @@ from skirtwright.measures.measurements import (
 from skirtwright.words import say, translate
 
 
-class CardStrip(Strip):
-    """The measurement sheet.
+class MeasureSlip(Slip):
+    """The measurement sheet."""
 
-    Signals:
-        taking: a measurement is in hand; the sentence how its tape is taken.
-    """
-
-    taking = Signal(str)
-
-    def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
         self._desk = desk
         self._draft: Draft | None = None
         self.rows_by_name: dict[str, MeasurementRow] = {}
@@ -73,7 +68,6 @@ class CardStrip(Strip):
         self.taken.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
         self.tape = self._tape_box()
         self.outer.addWidget(self.tape)
-        desk.looked.connect(self.show_look)
 
     def _tape_box(self) -> QWidget:
         box = QFrame()
@@ -85,13 +79,17 @@ class CardStrip(Strip):
         row.addWidget(self.taken, 1)
         return box
 
-    def show_tape_box(self, on: bool) -> None:
-        """The figure and its sentence, where there is room for them."""
-        self.tape.setVisible(on)
+    def first_place(self) -> QWidget:
+        """Her name while it is not known, else the first measurement."""
+        if not self._desk.job.card.name or not self.rows_by_name:
+            return self.client
+        return next(iter(self.rows_by_name.values())).line
 
-    def set_colours(self, colours: Colours) -> None:
-        """Light or dark."""
-        self.figure.set_colours(colours)
+    def bring_in_sight(self, names: Sequence[str]) -> None:
+        """Have the rows of measurements in sight."""
+        for name in names:
+            if name in self.rows_by_name:
+                self.scrolled.ensureWidgetVisible(self.rows_by_name[name])
 
     def show_look(self, look: Look) -> None:
         """Show the card of the order in hand."""
@@ -105,6 +103,10 @@ class CardStrip(Strip):
 
     def refresh(self) -> None:
         """Show every field as the card has it now."""
+        if self._draft is None:
+            self._draft = self._desk.job.draft
+            self._lay_out(self._draft)
+        self.figure.set_colours(self.colours)
         manner = self._desk.manner
         self.head(say("card.title", manner=manner))
         self.client_label.setText(say("card.client", manner=manner))
@@ -162,14 +164,10 @@ class CardStrip(Strip):
 
     def _add(self, rows: QVBoxLayout, known: Measurement, *, needed: bool) -> None:
         row = MeasurementRow(self._desk, known, needed)
-        row.line.came.connect(lambda: self._take(known.name))
+        row.line.came.connect(lambda: self._show_tape(known.name))
         rows.addWidget(row)
         self.rows_by_name[known.name] = row
         row.refresh()
-
-    def _take(self, name: str) -> None:
-        self._show_tape(name)
-        self.taking.emit(self.taken.text())
 
     def _show_tape(self, name: str) -> None:
         self._in_hand = name

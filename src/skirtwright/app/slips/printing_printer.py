@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from skirtwright.app.fields import sentence_label, small_button, tell
-from skirtwright.app.panels.printing_rows import LengthRow
+from skirtwright.app.slips.printing_rows import LengthRow
 from skirtwright.export.correction import (
     AS_IT_IS,
     Correction,
@@ -30,7 +30,6 @@ class PrinterPart(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self.setProperty("strip", True)
         self._manner = Manner()
         self._named = ""
         self.label = QLabel()

@@ -7,26 +7,23 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QApplication, QLabel, QWidget
 
-from skirtwright.app.guard import guarded
-from skirtwright.app.look import LIGHT, Colours
-from skirtwright.app.panels.strip import Strip
 from skirtwright.app.piece_desk import PieceDesk
+from skirtwright.app.slips.slip import Slip
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.wording.labels import material_words
 from skirtwright.words import say
 
 if TYPE_CHECKING:
-    from skirtwright.app.panels.piece_row import PieceRow
-    from skirtwright.app.panels.sets_row import SetsRow
+    from skirtwright.app.slips.piece_row import PieceRow
+    from skirtwright.app.slips.sets_row import SetsRow
 
 _CLOTHS = ("shell", "lining", "interfacing")
 
 
-class PiecesStrip(Strip):
+class CutSlip(Slip):
     """Every piece that is cut; worked out only while it is open.
 
     Signals:
@@ -39,10 +36,9 @@ class PiecesStrip(Strip):
     grown = Signal()
     gone = Signal(object)
 
-    def __init__(self, desk: PieceDesk, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self, desk: PieceDesk) -> None:
+        super().__init__(desk.desk)
         self._desk = desk
-        self._colours: Colours = LIGHT
         self._shown_for: Look | None = None
         self._chosen = ("", "")
         self.pieces: dict[str, PieceRow] = {}
@@ -52,17 +48,11 @@ class PiecesStrip(Strip):
         self.rows.setSpacing(6)
         self.rows.addWidget(self.none)
         self.rows.addStretch(1)
-        desk.desk.looked.connect(self.show_look)
         program = QApplication.instance()
         if isinstance(program, QApplication):
             program.focusChanged.connect(self._focus_moved)
 
     # Showing
-
-    def set_colours(self, colours: Colours) -> None:
-        """Light or dark."""
-        self._colours = colours
-        self._again()
 
     def refresh(self) -> None:
         """Say everything again, in another manner."""
@@ -73,14 +63,14 @@ class PiecesStrip(Strip):
             self.sets.say_again()
         for material, heading in self.headings:
             heading.setText(_cloth(material, self._desk))
-        self._again()
+        self._shown_for = None
 
     @cached_property
     def sets(self) -> SetsRow:
         """The sets of allowances, over the list; made when first asked for."""
         # What the list is made of is loaded now and not when the window starts.
-        from skirtwright.app.panels.sets_row import SetsRow
         from skirtwright.app.set_desk import SetDesk
+        from skirtwright.app.slips.sets_row import SetsRow
 
         made = SetsRow(SetDesk(self._desk.desk))
         made.gone.connect(self.gone)
@@ -88,26 +78,17 @@ class PiecesStrip(Strip):
         self.rows.insertWidget(0, made)
         return made
 
-    def _again(self) -> None:
-        self._shown_for = None
-        if self.isVisible():
-            self.fill()
-
-    @guarded()
-    def showEvent(self, event: QShowEvent) -> None:
-        """Worked out when it is opened."""
-        super().showEvent(event)
-        self.fill()
+    def first_place(self) -> QWidget:
+        """The choice of a set."""
+        return self.sets.box
 
     def show_look(self, look: Look) -> None:
-        """Follow the order, while open and while nothing is pulled."""
-        if look is self._desk.desk.look and self.isVisible():
+        """Follow the order while nothing is pulled."""
+        if look is self._desk.desk.look:
             self.fill()
 
     def fill(self) -> None:
         """List the pieces of the order as it stands."""
-        if not hasattr(self._desk.desk, "look"):
-            return
         look = self._desk.desk.look
         if self._shown_for is look:
             return
@@ -117,7 +98,7 @@ class PiecesStrip(Strip):
         if wanted != list(self.pieces):
             self._lay_out(look)
         for piece in look.pieces:
-            self.pieces[piece.name].show_piece(piece, look, self._colours)
+            self.pieces[piece.name].show_piece(piece, look, self.colours)
         self.none.setVisible(not self.pieces)
         sets.setVisible(bool(self.pieces))
         sets.show_look(look)
@@ -166,7 +147,7 @@ class PiecesStrip(Strip):
             QWidget.setTabOrder(one, other)
 
     def _made(self, name: str) -> PieceRow:
-        from skirtwright.app.panels.piece_row import PieceRow
+        from skirtwright.app.slips.piece_row import PieceRow
 
         row = PieceRow(self._desk, name)
         row.chosen.connect(lambda: self._choose(name, ""))

@@ -58,7 +58,6 @@ class SetsRow(QWidget):
         self._sets: tuple[AllowanceSet, ...] = ()
         self._used: AllowanceSet | None = None
         self._renames = ""
-        self.setProperty("strip", True)
         self.label = QLabel()
         self.box = Choosing()
         self.label.setBuddy(self.box)
@@ -69,7 +68,6 @@ class SetsRow(QWidget):
         self.name.setMaxLength(allowance_sets.MOST_TITLE)
         self.take = QPushButton()
         self.naming = QWidget()
-        self.naming.setProperty("strip", True)
         self.said = sentence_label()
         self._arrange()
         self.box.activated.connect(self._choose)

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFrame, QLabel, QListWidget, QWidget
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.guard import guarded
-from skirtwright.app.panels.strip import Strip
+from skirtwright.app.slips.slip import Slip
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
 from skirtwright.telling.sentences import Said, plain, sentence, why
 from skirtwright.words import say, translate
 
 
-class StepsStrip(Strip):
+class StepsSlip(Slip):
     """Every step as she would say it; worked out only while it is open.
 
     Signals:
@@ -24,8 +22,8 @@ class StepsStrip(Strip):
 
     chosen = Signal(str)
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
         self._desk = desk
         self._asked = ""
         self._shown_for: Look | None = None
@@ -47,18 +45,15 @@ class StepsStrip(Strip):
         self.all.currentRowChanged.connect(self._choose)
         self._paths: list[str] = []
         self._show_why(False)
-        desk.looked.connect(self.show_look)
+
+    def first_place(self) -> QWidget:
+        """The sentences."""
+        return self.all
 
     def show_look(self, look: Look) -> None:
-        """Follow the order, while open."""
-        if look is self._desk.look and self.isVisible():
+        """Follow the order while nothing is pulled."""
+        if look is self._desk.look:
             self.fill()
-
-    @guarded()
-    def showEvent(self, event: QShowEvent) -> None:
-        """Worked out when it is opened."""
-        super().showEvent(event)
-        self.fill()
 
     def ask(self, name: str) -> None:
         """Show the chain behind a place, from the tape down to it."""
@@ -74,8 +69,6 @@ class StepsStrip(Strip):
         self.all_heading.setText(say("steps.all", manner=manner))
         self.all.setAccessibleName(say("steps.all", manner=manner))
         self._shown_for = None
-        if self.isVisible():
-            self.fill()
 
     def fill(self) -> None:
         """Write the sentences of the order as it stands."""

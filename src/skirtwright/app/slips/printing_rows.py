@@ -32,7 +32,6 @@ class OptionRow(QWidget):
 
     def __init__(self, name: str) -> None:
         super().__init__()
-        self.setProperty("strip", True)
         self._name = name
         self.label = QLabel()
         self.label.setWordWrap(True)
@@ -83,7 +82,6 @@ class LengthRow(QWidget):
 
     def __init__(self, name: str, unit: Unit | None = None) -> None:
         super().__init__()
-        self.setProperty("strip", True)
         self._name, self._own = name, unit
         self._manner = Manner()
         self.value: float | None = None

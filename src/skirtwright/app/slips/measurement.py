@@ -46,7 +46,6 @@ class MeasurementRow(QWidget):
         super().__init__()
         self.known, self._desk, self._needed = known, desk, needed
         self._hangs: tuple[Draft, Hanging] | None = None
-        self.setProperty("strip", True)
         self.name = QLabel()
         self.name.setWordWrap(True)
         self.line = NumberLine()

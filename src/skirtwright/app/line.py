@@ -1,0 +1,124 @@
+"""The lower edge: one sentence with its buttons, and nothing when all is well.
+
+What has just happened comes before what to look at in the skirt; neither is ever in
+the way, and nothing waits for an answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
+
+Way = tuple[str, Callable[[], object]]
+
+
+@dataclass(frozen=True)
+class Told:
+    """A sentence, and its buttons with what each does."""
+
+    words: str
+    ways: tuple[Way, ...] = ()
+
+
+class SentenceLine(QFrame):
+    """The last thing told and not yet done with; else what to look at.
+
+    Signals:
+        changed: there is another sentence, or none.
+    """
+
+    changed = Signal()
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setProperty("band", True)
+        self._told: dict[str, Told] = {}
+        self._standing = Told("")
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(24, 6, 24, 6)
+        self._row.setSpacing(12)
+        self.words = QLabel()
+        self.words.setProperty("role", "sentence")
+        self.words.setWordWrap(True)
+        self.words.setTextFormat(Qt.TextFormat.PlainText)
+        self._row.addWidget(self.words, 1)
+        self.buttons: list[QPushButton] = []
+        self.hide()
+
+    @property
+    def code(self) -> str:
+        """What kind of thing is told; empty for what to look at, or nothing."""
+        return next(reversed(self._told), "")
+
+    @property
+    def now(self) -> Told:
+        """What the line says."""
+        return self._told[self.code] if self._told else self._standing
+
+    def tell(self, code: str, words: str, ways: list[Way]) -> None:
+        """Tell something.
+
+        Args:
+            code: what kind of thing it is; another of the kind takes its place.
+            words: the sentences.
+            ways: buttons and what each does; each also ends it.
+        """
+        self._told.pop(code, None)
+        self._told[code] = Told(words, tuple(ways))
+        self._show()
+
+    def stand(self, words: str, ways: list[Way]) -> None:
+        """What to look at while nothing is told; empty when all is well."""
+        standing = Told(words, tuple(ways))
+        if (words, _names(standing)) == (self._standing.words, _names(self._standing)):
+            self._standing = standing
+            return
+        self._standing = standing
+        if not self._told:
+            self._show()
+
+    def done(self, code: str) -> None:
+        """Nothing of that kind is left to tell."""
+        if self._told.pop(code, None) is not None:
+            self._show()
+
+    def _show(self) -> None:
+        for button in self.buttons:
+            self._row.removeWidget(button)
+            button.hide()
+            button.deleteLater()
+        now, code = self.now, self.code
+        self.words.setText(now.words)
+        self.setAccessibleName(now.words)
+        self.buttons = []
+        for number, (name, _) in enumerate(now.ways):
+            button = QPushButton(name)
+            # The first does what the sentence asks for.
+            button.setProperty("main", number == 0)
+            button.clicked.connect(self._doing(code, number))
+            self._row.addWidget(button)
+            self.buttons.append(button)
+        self.setVisible(bool(now.words))
+        self.changed.emit()
+
+    def _doing(self, code: str, number: int) -> Callable[[], None]:
+        def run() -> None:
+            _, does = self.now.ways[number]
+            self.done(code)
+            does()
+
+        return run
+
+    def tall(self, wide: int, least: int) -> int:
+        """The height it needs at a width, px; none when there is nothing to say."""
+        if not self.now.words:
+            return 0
+        self._row.invalidate()
+        return max(least, self._row.totalHeightForWidth(wide))
+
+
+def _names(told: Told) -> tuple[str, ...]:
+    return tuple(name for name, _ in told.ways)

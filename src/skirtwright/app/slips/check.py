@@ -1,0 +1,174 @@
+"""What to look at before cutting, the gravest first; notes and figures under it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent
+from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QVBoxLayout, QWidget
+
+from skirtwright.app.desk import Desk
+from skirtwright.app.fields import sentence_label, tell
+from skirtwright.app.guard import guarded
+from skirtwright.app.slips.slip import Fold, Slip, clear
+from skirtwright.job.worktable import Look
+from skirtwright.problems import Problem
+from skirtwright.words import Manner, remedy, say, says
+
+FIGURES = ("waist", "hip", "knee", "sweep", "step_allowed", "length")
+
+
+class CheckRow(QFrame):
+    """One thing to look at; a click or Enter brings its place near.
+
+    Signals:
+        asked: she wants to see where it lies; the Problem.
+    """
+
+    asked = Signal(object)
+
+    def __init__(self, number: int) -> None:
+        super().__init__()
+        self.problem: Problem | None = None
+        self.setProperty("check", True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.pin = QLabel(str(number))
+        self.pin.setProperty("role", "pin")
+        self.pin.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.words = sentence_label("strong" if number == 1 else "ink")
+        self.advice = sentence_label()
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 8, 0, 12)
+        grid.setHorizontalSpacing(14)
+        grid.addWidget(self.pin, 0, 0, Qt.AlignmentFlag.AlignTop)
+        grid.addWidget(self.words, 0, 1)
+        grid.addWidget(self.advice, 1, 1)
+        grid.setColumnStretch(1, 1)
+
+    def show_problem(self, problem: Problem, manner: Manner) -> None:
+        """Say it."""
+        self.problem = problem
+        grave = say(f"severity.{problem.severity}", manner=manner)
+        words, advice = says(problem, manner), remedy(problem, manner)
+        tell(self.words, words, str(self.words.property("role")))
+        tell(self.advice, advice)
+        self.setAccessibleName(f"{grave}: {words} {advice}".strip())
+
+    @guarded()
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Ask where it lies."""
+        if self.rect().contains(event.position().toPoint()):
+            self.asked.emit(self.problem)
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter and Space ask; up and down go from one to the next."""
+        key = event.key()
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+            self.asked.emit(self.problem)
+        elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
+            self.focusNextPrevChild(key == Qt.Key.Key_Down)
+        else:
+            super().keyPressEvent(event)
+
+
+class CheckSlip(Slip):
+    """The checks; notes, which were decided for her, don't count among them.
+
+    Signals:
+        asked: she wants to see where something lies; the Problem.
+    """
+
+    asked = Signal(object)
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._kinds: list[tuple[str, ...]] | None = None
+        self.found: list[CheckRow] = []
+        self.none = sentence_label("ink")
+        self._found = QVBoxLayout()
+        self._found.setSpacing(0)
+        self.notes: list[QLabel] = []
+        self.notes_fold = Fold("", lambda _: None, self.body)
+        self.heading = QLabel()
+        self.heading.setProperty("role", "subheading")
+        self.figures = QWidget()
+        self._figures = QGridLayout(self.figures)
+        self._figures.setContentsMargins(0, 0, 0, 0)
+        self._figures.setColumnStretch(0, 1)
+        self.rows.addLayout(self._found)
+        for widget in (self.none, self.notes_fold, self.heading, self.figures):
+            self.rows.addWidget(widget)
+        self.rows.addStretch(1)
+
+    def first_place(self) -> QWidget:
+        """The gravest."""
+        return self.found[0] if self.found else self.notes_fold.button
+
+    def refresh(self) -> None:
+        """Say everything again."""
+        manner = self.desk.manner
+        self.head(say("checks.title", manner=manner))
+        self.heading.setText(say("checks.figures", manner=manner))
+        self._kinds = None
+
+    def show_look(self, look: Look) -> None:
+        """Show the checks and the figures of a look."""
+        waits, manner = self.desk.waits, self.desk.manner
+        problems = look.problems if waits is None else (waits,)
+        serious = [p for p in problems if p.severity != "note" or p is waits]
+        notes = [p for p in problems if p.severity == "note" and p is not waits]
+        kinds: list[tuple[str, ...]] = [(p.code, p.where, p.severity) for p in problems]
+        if kinds != self._kinds:
+            self._kinds = kinds
+            self._lay_out(len(serious), len(notes))
+        for row, problem in zip(self.found, serious, strict=True):
+            row.show_problem(problem, manner)
+        for label, problem in zip(self.notes, notes, strict=True):
+            tell(label, says(problem, manner), "ink")
+        tell(self.none, "" if serious else say("checks.none", manner=manner), "ink")
+        told = {"count": len(notes)}
+        message = "checks.notes_one" if len(notes) == 1 else "checks.notes"
+        self.notes_fold.button.setText(say(message, told, manner))
+        self.notes_fold.setVisible(bool(notes))
+        self._show_figures(look)
+
+    def _lay_out(self, serious: int, notes: int) -> None:
+        held = next((n for n, row in enumerate(self.found) if row.hasFocus()), None)
+        clear(self._found)
+        self.found = [CheckRow(number) for number in range(1, serious + 1)]
+        for row in self.found:
+            row.asked.connect(self.asked)
+            self._found.addWidget(row)
+        if held is not None and held < serious:
+            self.found[held].setFocus(Qt.FocusReason.OtherFocusReason)
+        clear(self.notes_fold.rows)
+        self.notes = [sentence_label("ink") for _ in range(notes)]
+        for label in self.notes:
+            self.notes_fold.rows.addWidget(label)
+
+    def _show_figures(self, look: Look) -> None:
+        manner = self.desk.manner
+        finished = {} if self.desk.waits else look.report.finished
+        shown = [(name, finished[name]) for name in FIGURES if name in finished]
+        self.heading.setVisible(bool(shown))
+        self.figures.setVisible(bool(shown))
+        if self._figures.rowCount() < len(shown) + 1:
+            for row in range(len(FIGURES)):
+                for column in range(2):
+                    self._figures.addWidget(QLabel(), row, column)
+        spoken = []
+        for row in range(len(FIGURES)):
+            name, value = shown[row] if row < len(shown) else ("", None)
+            label = say(f"finished.{name}", manner=manner) if name else ""
+            words = ""
+            if value is not None:
+                words = say("finished.length_shown", {"value": value}, manner)
+                spoken.append(f"{label} {words}")
+            for column, text in ((0, label), (1, words)):
+                held = self._figures.itemAtPosition(row, column)
+                widget = held.widget() if held is not None else None
+                if isinstance(widget, QLabel):
+                    widget.setText(text)
+                    widget.setVisible(bool(text))
+        self.figures.setAccessibleName(", ".join(spoken))
