@@ -34,6 +34,8 @@ def house(tmp_path: Path, repository: Path) -> Path:
     modules = [f"{floor}/__init__" for floor in (*floors.split(), "measures")]
     modules += ["export/sewing/__init__"]
     modules += ["app/slips/__init__", "app/canvas/__init__", "measures/card"]
+    above = ("band", "commands", "line", "slip_holder", "window", "window_frame")
+    modules += [f"app/{name}" for name in above]
     modules += ["export/pdf", "export/dxf", "export/tiles", "export/sewing/worksheet"]
     modules += ["shelf", "budget", "remembered", "problems"]
     canvas = (repository / "src/skirtwright/app/canvas").glob("[a-z]*.py")

@@ -282,7 +282,7 @@ def test_a_set_cannot_have_no_name_or_the_name_of_another(window, strip, keys):
 def test_a_damaged_file_of_sets_is_said_and_left(window, strip):
     habits.keep("allowances.json", "{")
     window.desk.again()
-    strip.refresh()
+    window.slips.say_again()
     assert "allowances.json" in strip.sets.said.text()
     assert strip.sets.box.count() == 3
     strip.sets.keep.click()
@@ -445,7 +445,7 @@ def test_the_list_is_reached_by_keys_in_reading_order(window, keys):
     places = [w.mapTo(window, QPoint(0, 0)) for w in went]
     assert len(went) > 15
     for one, other in pairwise(places):
-        below, beside = other.y() > one.y() + 20, abs(other.y() - one.y()) <= 20
+        below, beside = other.y() > one.y() + 28, abs(other.y() - one.y()) <= 28
         assert below or (beside and other.x() > one.x()), (one, other)
     wanted = {
         w
