@@ -616,3 +616,26 @@ def test_rectangle():
     assert panel.edge("top").chain.start.y == pytest.approx(0, abs=SAME)
     none = work(small({**step, "wide": "0"}), {})
     assert [p.code for p in none.problems] == ["draft.distance_not_positive"]
+
+
+def facing_of(style, panel="front", **chosen):
+    """The lengths of a facing's edges, and how far apart the ends of its waist lie."""
+    worked = work(style, SAMPLE, finish="facing", **chosen)
+    facing = worked.values[f"{panel}_facing"]
+    joins = facing.edge("joins").chain
+    lengths = [facing.edge(n).chain.length for n in ("joins", "outer", "end", "start")]
+    return [*lengths, joins.start.to(joins.end), facing.area / 100]
+
+
+@pytest.mark.parametrize("panel", ["front", "back"])
+def test_a_facing_follows_the_waist_with_its_pleats_folded(panel):
+    """With a pleat at the centre, between two darts or with one in it, or none."""
+    plain = facing_of("straight", panel)
+    pleated = facing_of("inverted-pleat", panel, place="both")
+    assert pleated == pytest.approx(plain, abs=0.01)
+    place = work("pegged", SAMPLE).stated.amounts["dart_place_front"].value
+    plain = facing_of("straight", panel, dart_place_front=place)
+    for pleats in (1.0, 3.0):
+        amounts = {"slashes": pleats, "slashes_back": pleats - 1}
+        pegged = facing_of("pegged", panel, **amounts)
+        assert pegged == pytest.approx(plain, abs=0.01)

@@ -176,6 +176,23 @@ def test_shut_dart_wholly_leaves_no_dart_and_no_sliver():
         assert walked(after, "bottom") == pytest.approx(200 + all_of_it, abs=1e-6)
 
 
+@pytest.mark.parametrize("eased", [0.5, 2.0])
+def test_what_shut_dart_leaves_too_narrow_is_eased(eased):
+    """A dart of 2 cm with 1.1 cm left, or so: the edge is longer by what is left."""
+    shut = step("shut_dart", **SHUT_BY_2, eased=str(eased))
+    before = drawn(DART, step("shut_dart", **SHUT_BY_2))
+    after = drawn(DART, shut)
+    near, far = before.legs(before.dart("dart[1]"))
+    assert 5 < near.to(far) < 20
+    dropped = near.to(far) if near.to(far) < 10 * eased else 0.0
+    assert len(after.darts) == (0 if dropped else 1)
+    assert walked(after, "top") == pytest.approx(180 + dropped, abs=1e-6)
+    assert walked(after, "bottom") == pytest.approx(walked(before, "bottom"), abs=1e-9)
+
+
+SHUT_BY_2 = {"panel": "panel", "edge": "top", "to": "bottom", "opening": "2"}
+
+
 def test_shut_dart_takes_the_last_of_several_and_none_of_none():
     shut = step("shut_dart", panel="panel", edge="top", to="bottom", opening="1")
     after = drawn(TWO_DARTS, shut)

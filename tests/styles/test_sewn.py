@@ -51,6 +51,7 @@ LEFT_SIDE = {"closing": "zip_left_side"}
         ("train", {}, APART),
         ("straight", {**LEFT_SIDE, "back_cut": "fold"}, APART),
         ("inverted-pleat", {**LEFT_SIDE, "place": "centre_back"}, APART),
+        ("pegged", {**LEFT_SIDE, "finish": "facing"}, APART),
     ],
 )
 def test_balance_marks_are_one_or_apart_and_tell_edges_apart(style, chosen, body):

@@ -13,6 +13,7 @@ import pytest
 
 from bodies import SAMPLE
 from drafting import angle_at, length_of, reported, work
+from skirtwright.draft import styles
 from skirtwright.geometry.point import Point
 
 
@@ -378,3 +379,24 @@ def test_bias_slip_elastic_waist_passes_the_hip():
     told = reported("bias-slip", SAMPLE, waist_finish="elastic")
     cut = length_of(told.worked, "walk(front_whole.waist) + walk(back_whole.waist)")
     assert cut == pytest.approx(980 + 20, abs=0.1)
+
+
+LEFT_OVER = (
+    {"waist": 882.0, "hip": 1079.0, "waist_to_hip": 201.4, "waist_to_knee": 577.9},
+    {"waist": 617.0, "hip": 807.0, "waist_to_hip": 185.9, "waist_to_knee": 533.4},
+)
+"""Bodies of which shutting a dart for flare leaves 4 to 6 mm."""
+
+
+@pytest.mark.parametrize("body", LEFT_OVER, ids=["882/1079", "617/807"])
+@pytest.mark.parametrize("style", styles.names())
+def test_no_dart_is_too_narrow_to_be_sewn(style, body):
+    """Under 0.6 cm it is eased or taken at the side (common practice, no source)."""
+    flares = {"flare_from": "hip_line"} if style in ("a-line", "high-low") else {}
+    for chosen in ({}, flares) if flares else ({},):
+        told = reported(style, body, **chosen)
+        darts = [dart for piece in told.cut.pieces for dart in piece.darts]
+        assert all(dart.intake >= 6 for dart in darts), darts
+        assert told.finished["waist"] is None or not any(
+            p.code in ("check.waist_length", "check.seam_uneven") for p in told.problems
+        )

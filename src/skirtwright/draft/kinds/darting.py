@@ -144,7 +144,8 @@ class ShutDart(Step):
     """Shuts the last dart of an edge until another edge opens by a length.
 
     The paper beyond the dart turns about its tip. What is not shut stays a dart; the
-    edge keeps its finished length and its run. An edge without darts stays as it is.
+    edge keeps its finished length and its run. Narrower than `eased` it is no dart, and
+    the edge is that much longer. An edge without darts stays as it is.
     """
 
     kind: Literal["shut_dart"] = "shut_dart"
@@ -152,11 +153,14 @@ class ShutDart(Step):
     edge: str
     to: str
     opening: Length
+    eased: Length = "0 cm"
     direction: Degrees = "270"
 
     rewrites: ClassVar[str | None] = "panel"
 
-    def draw(self, panel: Panel, opening: float, direction: float) -> Panel:
+    def draw(
+        self, panel: Panel, opening: float, eased: float, direction: float
+    ) -> Panel:
         """The panel with the dart narrower or gone.
 
         Raises:
@@ -165,7 +169,7 @@ class ShutDart(Step):
         """
         along = heading(direction)
         try:
-            return shut_outermost(panel, self.edge, self.to, along, opening)
+            return shut_outermost(panel, self.edge, self.to, along, opening, eased)
         except Refused as refused:
             problem = refused.problem
             raise Refused(problem.code, self.step, **problem.values) from refused

@@ -7,12 +7,11 @@ from dataclasses import replace
 from typing import ClassVar, Literal
 
 from skirtwright.draft.runs import Run
-from skirtwright.draft.shapes.darts import shut_darts
 from skirtwright.draft.shapes.edges import inward
 from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Edge, Mark, Panel, moved_mark, panel_of
 from skirtwright.draft.shapes.parting import cut_apart
-from skirtwright.draft.shapes.shutting import shut_line
+from skirtwright.draft.shapes.worn import worn
 from skirtwright.draft.step import Length, LineOf, PanelOf, Step
 from skirtwright.geometry.chain import Chain, straight
 from skirtwright.geometry.curves import (
@@ -241,10 +240,10 @@ def _faces(panel: Panel, edge: str) -> bool:
 
 
 class StripAlong(Step):
-    """A strip along an edge of a panel with its darts shut, such as a facing.
+    """A strip along an edge of a panel as it is worn, such as a facing.
 
-    Its edges are `joins` (the panel's edge, its first `less` left out), `outer`, and
-    `start` and `end`, which run as the panel's own edges do there.
+    Darts are shut and pleats folded. Its edges are `joins` (the panel's edge, its first
+    `less` left out), `outer`, and `start` and `end`, which run as the panel's own do.
     """
 
     kind: Literal["strip_along"] = "strip_along"
@@ -265,19 +264,18 @@ class StripAlong(Step):
                 along; nothing left of the edge.
         """
         edge = panel.edge(self.edge)
-        line = shut_line(panel, self.edge)
+        line, before, beyond = worn(panel, self.edge)
         if width <= 0 or less < 0:
             raise Refused("draft.distance_not_positive", self.step, distance=width)
         if less >= line.length:
             raise Refused("draft.nothing_left", self.step, length=line.length)
-        darts = shut_darts(panel, self.edge)
-        beyond = darts[-1].beyond if darts else Motion()
         first, second = (_from_edge(*near) for near in panel.neighbours(self.edge))
         shortest = min(first.length, second.length)
         if width >= shortest:
             raise Refused("draft.run_too_long", self.step, run=width, largest=shortest)
         joins = line.split(less)[1] or line
-        start = first.part(0, width).moved(shift(joins.start - line.start))
+        start = first.part(0, width).moved(before)
+        start = start.moved(shift(joins.start - start.start))
         end = second.part(0, width).moved(beyond)
         outer = _beside(Edge(self.edge, joins, edge.forward), width, start.end, end.end)
         return panel_of(

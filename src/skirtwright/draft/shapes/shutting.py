@@ -11,7 +11,7 @@ from skirtwright.draft.shapes.darts import (
     shut_darts,
     with_line_opened,
 )
-from skirtwright.draft.shapes.panel import Mark, Panel
+from skirtwright.draft.shapes.panel import Dart, Mark, Panel
 from skirtwright.draft.shapes.slashing import (
     MovingPart,
     Piece,
@@ -86,12 +86,18 @@ def outermost(
 
 
 def shut_outermost(
-    panel: Panel, edge: str, across: str, along: Point, opening: float
+    panel: Panel,
+    edge: str,
+    across: str,
+    along: Point,
+    opening: float,
+    eased: float = 0.0,
 ) -> Panel:
     """Shut the last dart of an edge until another edge opens by so much.
 
     The paper is slashed from the dart's tip to the other edge; what lies beyond the
-    dart is turned about the tip. What is left of the dart stays one, with a new cap.
+    dart is turned about the tip. What is left of the dart stays one, with a new cap;
+    narrower than `eased` it is none, and the edge is that much longer.
 
     Raises:
         Refused: a negative opening, or more than the dart gives.
@@ -112,7 +118,24 @@ def shut_outermost(
     if whole:
         kept = tuple(d for d in drawn.darts if d.name != last.shut.dart.name)
         drawn = replace(drawn, darts=kept)
-    return with_line_opened(drawn, edge, smooth)
+    opened = with_line_opened(drawn, edge, smooth)
+    rest = next((d for d in opened.darts if d.name == last.shut.dart.name), None)
+    return _levelled(opened, rest) if rest and _width(opened, rest) < eased else opened
+
+
+def _width(panel: Panel, dart: Dart) -> float:
+    left, right = panel.legs(dart)
+    return left.to(right)
+
+
+def _levelled(panel: Panel, dart: Dart) -> Panel:
+    """A panel without a dart, whose mouth is bridged."""
+    chain = panel.edge(dart.edge).chain
+    left, right = panel.legs(dart)
+    head, tail = _between_darts(chain, [dart.name])
+    bridged = panel.with_chain(dart.edge, join([head, straight(left, right), tail]))
+    kept = tuple(other for other in panel.darts if other.name != dart.name)
+    return replace(bridged, darts=kept)
 
 
 def shut_line(panel: Panel, edge: str) -> Chain:
@@ -122,10 +145,10 @@ def shut_line(panel: Panel, edge: str) -> Chain:
         panel.edge(edge).chain, [d.name for d in darts_on(panel, edge)]
     )
     shut = [run.moved(motion) for run, motion in zip(runs, motions, strict=True)]
-    return join(_met_half_way(shut))
+    return join(met_half_way(shut))
 
 
-def _met_half_way(runs: Sequence[Chain]) -> list[Chain]:
+def met_half_way(runs: Sequence[Chain]) -> list[Chain]:
     """Runs end to end: where legs are unlike, each is led to half way between them."""
     met = [runs[0]]
     for run in runs[1:]:
