@@ -4,21 +4,24 @@ from __future__ import annotations
 
 import gc
 import itertools
+import weakref
 
 import pytest
 import shiboken6
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleActionInterface,
     QAccessibleValueInterface,
 )
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 
 from skirtwright.app.canvas.table import Table
+from skirtwright.app.look import LIGHT
 from skirtwright.draft.styles import style
 from skirtwright.job.job import new_job
+from skirtwright.job.worktable import Worktable
 from skirtwright.words import Manner
 
 
@@ -125,6 +128,22 @@ def test_many_questions_and_an_end(bench, tree, qtbot):
     }
     assert len(known) == len({h.label for h in bench.table.scene.points})
     assert tree.child(999) is None
+
+
+def test_a_table_that_was_read_leaves_nothing_behind(qapp):
+    """What PySide keeps of its interfaces for ever holds no table and no drawing."""
+    table = Table(LIGHT)
+    table.show_look(Worktable().look(new_job(style("straight-block"))))
+    QAccessible.setActive(True)
+    read = QAccessible.queryAccessibleInterface(table)
+    assert [read.child(n).state() for n in range(read.childCount())]
+    held = [weakref.ref(each) for each in (table, table.scene, table.scene.good)]
+    del read
+    table.deleteLater()
+    QApplication.sendPostedEvents(table, QEvent.Type.DeferredDelete.value)
+    del table
+    gc.collect()
+    assert [ref() for ref in held] == [None] * 3
 
 
 # Tab

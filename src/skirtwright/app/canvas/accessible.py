@@ -7,6 +7,7 @@ interface it asked for, so that one object cannot stand for several.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any, cast
 
 from PySide6.QtCore import QObject, QPoint, QRect
@@ -247,10 +248,14 @@ def _make(key: str, thing: QObject) -> QAccessibleInterface | None:
 
 
 def _keep(thing: QObject, made: QAccessibleInterface) -> QAccessibleInterface:
-    number = id(thing)
-    _kept[number] = made
-    thing.destroyed.connect(lambda: _kept.pop(number, None))
+    _kept[id(made)] = made
+    thing.destroyed.connect(partial(_let_go, id(made)))
     return made
+
+
+def _let_go(number: int, _: QObject | None = None) -> None:
+    """PySide never lets an interface go: all that it holds, the table, must."""
+    vars(_kept.pop(number)).clear()
 
 
 def install() -> None:
