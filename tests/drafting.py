@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from functools import cache
+from functools import cache, lru_cache
 
 from bodies import HOUSE
 from skirtwright.draft import styles
@@ -18,6 +18,8 @@ from skirtwright.report import Report, as_json, report
 
 def work(style, body=None, reworking=None, **amounts) -> Worked:
     """A style worked for a body; amounts in mm, choices as words."""
+    if isinstance(style, str) and reworking is None:
+        return _worked(style, _frozen(body or HOUSE), _frozen(amounts))
     draft = styles.style(style) if isinstance(style, str) else style
     known = {choice.name for choice in draft.choices}
     chosen = {n: v for n, v in amounts.items() if n in known}
@@ -28,8 +30,41 @@ def work(style, body=None, reworking=None, **amounts) -> Worked:
 
 def reported(style, body=None, **amounts) -> Report:
     """A style worked, cut and reported."""
+    if isinstance(style, str):
+        return _reported(style, _frozen(body or HOUSE), _frozen(amounts))
     worked = work(style, body, **amounts)
     return report(worked, Cutting().cut(worked, {}), "Test")
+
+
+def _frozen(given: dict) -> tuple:
+    return tuple(given.items())
+
+
+# What one test asked for and another asks again is the same frozen value.
+
+
+@lru_cache(maxsize=64)
+def _worked(style: str, body: tuple, amounts: tuple) -> Worked:
+    return work(styles.style(style), dict(body), **dict(amounts))
+
+
+@lru_cache(maxsize=64)
+def _reported(style: str, body: tuple, amounts: tuple) -> Report:
+    worked = _worked(style, body, amounts)
+    return report(worked, Cutting().cut(worked, {}), "Test")
+
+
+class Options:
+    """A style reported with one set of options after another, quickly."""
+
+    def __init__(self, style, body) -> None:
+        self._draft, self._body = styles.style(style), body
+        self._reworking, self._cutting = Reworking(), Cutting()
+
+    def reported(self, **chosen) -> Report:
+        """The report for these options."""
+        worked = work(self._draft, self._body, self._reworking, **chosen)
+        return report(worked, self._cutting.cut(worked, {}), "Test")
 
 
 def as_read(style, body=None, **amounts) -> dict:
