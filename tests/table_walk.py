@@ -172,7 +172,7 @@ class Walk:
         elif what == 4:
             table.set_text_size(self._chance.choice([100, 150]))
         else:
-            table.eyes.show_box(table.scene.layout.box(), 24.0, glide=False)
+            table.bring(self._chance.choice(table.scene.card_order()))
         return str(what)
 
     def fresh(self) -> Stand:
@@ -182,8 +182,9 @@ class Walk:
         other.desk.begin(self.stand.desk.job)
         # What lies on a table keeps its place: so it lay on this one before, too.
         other.table.scene._whole = own.scene._whole
+        other.table.scene.brought = own.scene.brought
         other.table.show_look(other.desk.look)
-        other.table.eyes.view, other.table.eyes.fitted = own.view, ""
+        other.table.eyes.view, other.table.eyes.fitted = own.view, False
         other.settle()
         return other
 
@@ -203,8 +204,7 @@ def told(stand: Stand) -> dict[str, Any]:
         "choices": dict(stand.desk.look.worked.stated.choices),
     }
     for laid, of in scene.things():
-        panel = of if isinstance(of, Panel) else of.panel
-        base = laid.name if isinstance(of, Panel) else of.spec.panel
+        panel, base = scene.panel_of(laid), laid.panel
         ring = of.ring() if isinstance(of, Panel) else of.cut
         things = [Found("thing", base, laid)]
         things += [

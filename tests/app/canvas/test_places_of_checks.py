@@ -14,7 +14,7 @@ sys.path.insert(0, str(Path(__file__).parents[2] / "pieces"))
 from wrong_drafts import WRONG
 
 from skirtwright.app.canvas.laying import Laid, Layout
-from skirtwright.app.canvas.pointing import locate
+from skirtwright.app.canvas.places import locate
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.geometry.box import box_of
 from skirtwright.geometry.point import Point
@@ -23,13 +23,17 @@ from skirtwright.problems import Problem
 
 def table_of(found):
     """The pieces of a draft made wrong on purpose, laid out side by side."""
-    laid = []
+    laid, panels = [], {}
     for number, piece in enumerate(found.cut.pieces):
         offset = Point(1500.0 * number, 0.0)
         box = box_of(piece.cut).moved(offset)
-        laid.append(Laid("piece", piece.name, offset, box, piece.spec.material))
+        panel = piece.spec.panel
+        panels[panel] = piece.panel
+        laid.append(Laid("piece", piece.name, panel, offset, False, box, box))
     good = SimpleNamespace(worked=found.worked, report=SimpleNamespace(cut=found.cut))
-    return Scene(good=good, pieces=found.cut.pieces, layout=Layout(tuple(laid)))
+    return Scene(
+        good=good, panels=panels, pieces=found.cut.pieces, layout=Layout(tuple(laid))
+    )
 
 
 @pytest.mark.parametrize("code", sorted(WRONG))

@@ -6,18 +6,17 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QImage, QPainter
+from PySide6.QtGui import QColor, QImage, QPainter
 
 from skirtwright.app.canvas.drawing import (
-    DRAFT_STITCHING,
     STROKES,
     Brushes,
+    mirror_line,
     pen,
-    tint,
+    tint_of,
 )
 from skirtwright.app.canvas.handles import Shown, paint_point
-from skirtwright.app.canvas.lettering import parted
-from skirtwright.app.look import DARK, LIGHT, letters
+from skirtwright.app.look import DARK, LIGHT
 from skirtwright.draft.styles import style
 from skirtwright.job.job import new_job
 from skirtwright.problems import BadInput
@@ -72,9 +71,9 @@ def test_words_on_the_table_are_read(colours):
 def test_kinds_of_line_differ_without_their_colour():
     """By weight or pattern; a dart is stitched, and drawn as thin stitching."""
     looks = {}
-    for kind, stroke in {**STROKES, "draft": DRAFT_STITCHING}.items():
+    for kind, stroke in STROKES.items():
         looks.setdefault((stroke.width, stroke.dashes), []).append(kind)
-    told_apart = {"cutting", "stitching", "fold", "grain", "working", "dart"}
+    told_apart = {"cutting", "stitching", "grain", "working", "dart"}
     for kinds in looks.values():
         assert len(told_apart & set(kinds)) <= 1, kinds
 
@@ -85,24 +84,26 @@ def test_stitching_and_cutting_are_never_dashed_and_nothing_is_while_moving():
         made = pen(stroke, LIGHT, moving=True)
         assert made.style() == Qt.PenStyle.SolidLine
         assert made.isCosmetic()
-    for kind in ("fold", "grain", "working"):
+    for kind in ("inside", "grain", "working"):
         assert pen(STROKES[kind], LIGHT, moving=False).dashPattern()
 
 
-def test_tints_are_opaque():
+def test_tints_are_opaque_and_tell_the_cloths():
     for colours in (LIGHT, DARK):
-        tints = [tint(body, colours) for body in ("front", "back", "")]
+        cloths = ("shell", "lining", "interfacing")
+        tints = [tint_of(material, colours) for material in cloths]
         assert len(set(tints)) == 3
         for one in tints:
             assert QColor(one).alpha() == 255
+        assert mirror_line(colours).alpha() == 255
 
 
 def test_states_of_a_pull_point_differ_in_shape():
     """Compared as black on white, so that colour tells nothing."""
     states = {
         "rest": Shown("p", 60, 60),
-        "near": Shown("p", 60, 60, near=1.0),
-        "hovered": Shown("p", 60, 60, near=1.0, hovered=True),
+        "ways": Shown("p", 60, 60, way=(0.0, 1.0)),
+        "hovered": Shown("p", 60, 60, hovered=True),
         "focused": Shown("p", 60, 60, focused=True),
         "chosen": Shown("p", 60, 60, chosen=True),
         "held": Shown("p", 60, 60, chosen=True, held=True),
@@ -110,7 +111,12 @@ def test_states_of_a_pull_point_differ_in_shape():
     }
     # Black on white: only the shape is left.
     grey = replace(
-        LIGHT, pull="#000000", pull_held="#000000", accent="#000000", working="#000000"
+        LIGHT,
+        pull="#000000",
+        pull_held="#000000",
+        accent="#000000",
+        pencil="#000000",
+        accent_tint="#ffffff",
     )
     pictures = {}
     for name, state in states.items():
@@ -146,7 +152,7 @@ def test_a_picture_shows_paper_panels_pieces_and_points(bench, colours, unit, si
     bench.settle()
     image = bench.table.grab().toImage()
     seen = colours_in(image)
-    for name in ("ground", "paper", "front", "back", "strip", "pull"):
+    for name in ("ground", "grid", "paper", "mirror", "stitching", "pull"):
         assert getattr(colours, name).lower() in seen, name
 
 
@@ -160,7 +166,7 @@ def test_a_pulled_piece_is_painted_where_it_then_is(bench):
     bench.release(at + QPointF(0, -60))
     assert place.y() < at.y() - 50
     below = image.pixelColor(int(place.x()), int(at.y()) + 3).name()
-    assert below in (LIGHT.paper.lower(), LIGHT.grid.lower(), LIGHT.paper_edge.lower())
+    assert below in (LIGHT.ground.lower(), LIGHT.grid.lower())
 
 
 def test_the_last_good_drawing_stays_when_something_cannot_be_worked(bench):
@@ -210,14 +216,6 @@ def test_at_twice_the_text_size_nothing_falls_over(bench):
     bench.table.resize(560, 420)
     bench.settle()
     bench.table.grab()
-    assert bench.table.view.screen(bench.table.scene.layout.sheet.middle)[0] > 48
-
-
-def test_a_name_too_long_for_its_piece_stands_on_two_lines(qapp):
-    font = letters(100, 1.0, bold=True)
-    whole = QFontMetricsF(font).horizontalAdvance("Front lining")
-    assert parted("Front lining", font, whole) == ("Front lining",)
-    assert parted("Front lining", font, whole - 1) == ("Front", "lining")
-    assert parted("Cut 1 pair, lining", font, whole) == ("Cut 1 pair,", "lining")
-    assert parted("Front lining", font, 20) == ()
-    assert parted("Waistband", font, 20) == ()
+    x, y = bench.table.view.screen(bench.table.scene.layout.box().middle)
+    assert 48 < x < 560
+    assert 48 < y < 420

@@ -10,39 +10,28 @@ from PySide6.QtGui import QContextMenuEvent
 from PySide6.QtWidgets import QApplication
 
 from skirtwright.app.canvas.choosing import edge_of
-from skirtwright.app.canvas.pointing import find, locate
+from skirtwright.app.canvas.places import locate
+from skirtwright.app.canvas.pointing import find
 from skirtwright.app.canvas.walking import Walk, rolled, stand
 from skirtwright.geometry.point import Point
 from skirtwright.problems import Problem
 from skirtwright.telling.sentences import why
 
 
-def on_edge(bench, kind, laid_name, edge, share=0.4):
-    """A pixel on an edge of a panel or a piece."""
+def on_edge(bench, name, edge, share=0.4):
+    """A pixel on an edge of a piece."""
     scene = bench.table.scene
-    laid = scene.layout.find(kind, laid_name)
-    panel = (
-        scene.panels[laid_name]
-        if kind == "draft"
-        else next(p for p in scene.pieces if p.name == laid_name).panel
-    )
-    chain = panel.edge(edge).chain
-    return QPointF(
-        *bench.table.view.screen(chain.at(chain.length * share) + laid.offset)
-    )
+    laid = scene.layout.find("piece", name)
+    chain = scene.panel_of(laid).edge(edge).chain
+    return QPointF(*bench.table.view.screen(laid.at(chain.at(chain.length * share))))
 
 
 @pytest.mark.parametrize(
-    ("kind", "edge", "said"),
-    [
-        ("draft", "side", "Front, side seam: 95 cm."),
-        ("draft", "centre", "Front, centre: "),
-        ("piece", "side", "seam allowance 1.5 cm."),
-        ("piece", "centre", "placed on the fold."),
-    ],
+    ("edge", "said"),
+    [("side", "seam allowance 1.5 cm."), ("centre", "placed on the fold.")],
 )
-def test_hovering_an_edge_says_its_sentence(bench, kind, edge, said):
-    bench.move(on_edge(bench, kind, "front", edge), held=False)
+def test_hovering_an_edge_says_its_sentence(bench, edge, said):
+    bench.move(on_edge(bench, "front", edge), held=False)
     assert said in bench.of("pointed")[-1]
     assert bench.table.hovered.name == f"front.{edge}"
     bench.move(QPointF(60, 60), held=False)
@@ -57,15 +46,15 @@ def test_hovering_a_pull_point_says_what_it_does(bench):
 
 def test_hovering_lines_darts_and_corners(bench):
     scene, view = bench.table.scene, bench.table.view
-    laid, panel = scene.layout.find("draft", "back"), scene.panels["back"]
+    laid, panel = scene.layout.find("piece", "back"), scene.panels["back"]
     hip = panel.mark("hip").shape
-    bench.move(QPointF(*view.screen(hip.at(120) + laid.offset)), held=False)
+    bench.move(QPointF(*view.screen(laid.at(hip.at(120)))), held=False)
     assert bench.of("pointed")[-1] == "Back, hip line: 25.5 cm across."
     tip = panel.dart("dart[2]").tip
-    bench.move(QPointF(*view.screen(tip + laid.offset)), held=False)
+    bench.move(QPointF(*view.screen(laid.at(tip))), held=False)
     assert "Back, dart: 2.1 cm wide" in bench.of("pointed")[-1]
     corner = panel.edge("waist").chain.start
-    bench.move(QPointF(*view.screen(corner + laid.offset)), held=False)
+    bench.move(QPointF(*view.screen(laid.at(corner))), held=False)
     assert bench.table.hovered.kind == "corner"
     assert bench.of("pointed")[-1] != ""
 
@@ -88,7 +77,7 @@ def test_what_is_hovered_can_be_explained_from_the_tape(bench):
 
 
 def test_a_click_chooses_and_what_is_chosen_stays(bench):
-    at = on_edge(bench, "draft", "front", "side")
+    at = on_edge(bench, "front", "side")
     bench.click(at)
     assert bench.table.chosen.name == "front.side"
     bench.move(QPointF(60, 60), held=False)
@@ -99,7 +88,7 @@ def test_a_click_chooses_and_what_is_chosen_stays(bench):
 
 
 def test_what_is_chosen_stays_chosen_through_a_change(bench):
-    bench.click(on_edge(bench, "draft", "front", "side"))
+    bench.click(on_edge(bench, "front", "side"))
     before = bench.table.chosen.shape
     bench.table.pull_by("length", 2, "page")
     assert bench.table.chosen.name == "front.side"
@@ -107,17 +96,21 @@ def test_what_is_chosen_stays_chosen_through_a_change(bench):
 
 
 def test_why_is_asked_by_double_click_by_menu_and_by_key(bench):
-    at = on_edge(bench, "draft", "front", "side")
+    scene, view = bench.table.scene, bench.table.view
+    laid = scene.layout.find("piece", "front")
+    inside = QPointF(*view.screen(laid.at(Point(80, -90))))
+    bench.move(inside, held=False)
+    bench.mouse(QEvent.Type.MouseButtonDblClick, inside)
+    bench.release(inside)
+    assert bench.of("why") == ["front"]
+    at = on_edge(bench, "front", "side")
     bench.move(at, held=False)
-    bench.mouse(QEvent.Type.MouseButtonDblClick, at)
-    bench.release(at)
-    assert bench.of("why") == ["front.side"]
     where = at.toPoint()
     event = QContextMenuEvent(
         QContextMenuEvent.Reason.Mouse, where, bench.table.mapToGlobal(where)
     )
     QApplication.sendEvent(bench.table, event)
-    assert bench.of("why") == ["front.side"] * 2
+    assert bench.of("why") == ["front", "front.side"]
     bench.focus("front.hip end")
     bench.key(Qt.Key.Key_Return)
     assert bench.of("why")[-1] == "front.hip end"
@@ -140,17 +133,17 @@ def test_a_check_is_shown_at_its_place(bench, qtbot):
 
 
 @pytest.mark.parametrize(
-    ("where", "kind", "name"),
+    ("where", "name"),
     [
-        ("front.side", "piece", "front"),
-        ("hip_ease", "draft", "front"),
-        ("back_side_trued", "draft", "back"),
-        ("front_knee_side", "draft", "front"),
+        ("front.side", "front"),
+        ("hip_ease", "front"),
+        ("back_side_trued", "back"),
+        ("front_knee_side", "front"),
     ],
 )
-def test_places_of_checks(bench, where, kind, name):
+def test_places_of_checks(bench, where, name):
     place = locate(bench.table.scene, Problem("x", "wrong", where))
-    assert bench.table.scene.layout.find(kind, name).box.grown(1).holds(place)
+    assert bench.table.scene.layout.find("piece", name).box.grown(1).holds(place)
 
 
 def test_a_check_about_nothing_drawn_moves_nothing(bench):
@@ -221,7 +214,7 @@ def test_walking_on_the_table(bench):
 def test_the_end_of_a_walk_says_what_is_left_over(bench):
     from dataclasses import replace
 
-    from skirtwright.app.canvas.overlays import walk_lines
+    from skirtwright.app.canvas.marking import walk_lines
 
     seam = bench.table.scene.good.report.cut.seams[0]
     panels = {piece.name: piece.panel for piece in bench.table.scene.pieces}
@@ -245,12 +238,13 @@ def test_a_seam_that_is_not_there_is_not_walked(bench):
 def test_a_click_on_a_seam_edge_of_a_piece_picks_it(bench):
     heard = []
     bench.table.picked.connect(lambda found, at: heard.append((found, at)))
-    at = on_edge(bench, "piece", "front_lining", "side")
+    bench.table.bring("front_lining")
+    at = on_edge(bench, "front_lining", "side")
     bench.click(at)
     ((found, where),) = heard
     assert edge_of(found) == ("front_lining", "side")
     assert where == (at.x(), at.y())
-    bench.click(on_edge(bench, "draft", "front", "side"))
+    bench.click(QPointF(30, 30))
     assert edge_of(heard[-1][0]) is None
 
 
@@ -261,7 +255,7 @@ def test_a_click_in_the_allowance_picks_the_edge_beside_it(bench):
     piece = next(p for p in scene.pieces if p.name == "back")
     hem = piece.panel.edge("hem").chain
     # Half of the hem's 2.5 cm below its middle.
-    below = hem.at(hem.length / 2) + laid.offset + Point(0, -12.5)
+    below = laid.at(hem.at(hem.length / 2)) + Point(0, -12.5)
     bench.table.eyes.view = bench.table.view.centred(below, 1100, 900)
     bench.click(QPointF(550, 450))
     assert edge_of(bench.table.chosen) == ("back", "hem")
@@ -270,7 +264,7 @@ def test_a_click_in_the_allowance_picks_the_edge_beside_it(bench):
 def test_a_double_click_on_a_piece_asks_for_a_mark_at_the_place(bench):
     wanted = []
     bench.table.notch_wanted.connect(lambda *mark: wanted.append(mark))
-    at = on_edge(bench, "piece", "front", "side", share=0.4)
+    at = on_edge(bench, "front", "side", share=0.4)
     bench.mouse(QEvent.Type.MouseButtonDblClick, at)
     bench.release(at)
     length = bench.table.scene.panels["front"].edge("side").chain.length
@@ -283,7 +277,7 @@ def test_a_double_click_on_a_piece_asks_for_a_mark_at_the_place(bench):
 def test_a_key_asks_for_a_mark_where_she_points_or_in_the_middle(bench):
     wanted = []
     bench.table.notch_wanted.connect(lambda *mark: wanted.append(mark))
-    at = on_edge(bench, "piece", "front", "side", share=0.4)
+    at = on_edge(bench, "front", "side", share=0.4)
     bench.click(at)
     bench.table.setFocus()
     bench.key(Qt.Key.Key_N)

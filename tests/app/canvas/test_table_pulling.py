@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSizeF, Qt
 
 from skirtwright.app.canvas.handles import AWAY, TARGET, Shown, cursor_for, hit_point
-from skirtwright.app.canvas.overlays import place_beside
+from skirtwright.app.canvas.marking import place_beside
 from skirtwright.words import Manner
 
 SIDE = "front.side end"
@@ -247,11 +247,11 @@ def test_cursors_over_the_table(bench):
 
 def test_neighbours_stay_put_while_a_panel_is_pulled_and_give_way(bench):
     layout = bench.table.scene.layout
-    front = layout.find("draft", "front")
+    front = layout.find("piece", "front")
     bench.pull(SIDE, 60, 0)
     after = bench.table.scene.layout
-    assert after.find("draft", "front").offset == front.offset
-    assert after.find("draft", "back").box.left > after.find("draft", "front").box.right
+    assert after.find("piece", "front").offset == front.offset
+    assert after.find("piece", "back").box.left > after.find("piece", "front").box.right
 
 
 def test_a_hopeless_point_is_dim_and_says_what_does_more(bench, monkeypatch):

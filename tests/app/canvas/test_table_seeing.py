@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 
 import pytest
@@ -12,21 +11,20 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication
 
-from skirtwright.app.canvas.laying import GAP, LEAST_GAP, lay_out
+from skirtwright.app.canvas.fitting import Window, best_fit
+from skirtwright.app.canvas.laying import ALL, LEAST_GAP, SKIRT
 from skirtwright.app.canvas.paths import body_of
-from skirtwright.app.canvas.rulers import ticks
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.view import Margins, View, fitted
 from skirtwright.draft import styles
-from skirtwright.draft.shapes.panel import panel_of
 from skirtwright.draft.styles import style
 from skirtwright.geometry.box import Box
-from skirtwright.geometry.chain import straight
 from skirtwright.geometry.point import Point
-from skirtwright.job.edits import set_measurement
+from skirtwright.job.edits import set_choice, set_measurement
 from skirtwright.job.job import new_job
 from skirtwright.job.piece_edits import show_piece
 from skirtwright.job.worktable import Worktable
+from skirtwright.problems import Problem
 from skirtwright.words import Manner
 
 places = st.builds(Point, st.floats(-5000, 5000), st.floats(-5000, 5000))
@@ -138,14 +136,13 @@ def test_plus_and_minus_zoom_when_no_point_has_the_keyboard(bench):
     assert bench.table.view.scale == pytest.approx(scale)
 
 
-@pytest.mark.parametrize(
-    ("fit", "kind"),
-    [("fit_all", None), ("fit_draft", "draft"), ("fit_pieces", "piece")],
-)
-def test_fitting(bench, qtbot, fit, kind):
+@pytest.mark.parametrize("brought", [SKIRT, ALL, "front_lining", "interfacing"])
+def test_fitting(bench, qtbot, brought):
+    bench.table.bring(brought)
     bench.table.zoom_by(3)
-    getattr(bench.table, fit)()
-    box = bench.table.scene.layout.box(kind)
+    bench.table.fit_all()
+    assert bench.table.scene.brought == brought
+    box = bench.table.scene.layout.box()
     qtbot.waitUntil(lambda: bench.table.view == bench.table.eyes.goal())
     view = bench.table.view
     left, top = view.screen(Point(box.left, box.top))
@@ -199,111 +196,209 @@ def test_another_style_is_shown_whole(bench):
     assert y < bench.table.height()
 
 
-# The scales
-
-
-@pytest.mark.parametrize("unit", ["cm", "mm", "in"])
-@pytest.mark.parametrize("scale", [0.05, 0.3, 0.7, 2.0, 3.78, 12.0, 55.0])
-def test_ticks_stand_where_their_numbers_say(unit, scale):
-    one = {"cm": 10.0, "mm": 1.0, "in": 25.4}[unit]
-    found = ticks(-100.0, 900.0 / scale, scale, unit)
-    numbered = [t for t in found if t.number is not None]
-    assert len(numbered) >= 2
-    for tick in numbered:
-        assert tick.at == pytest.approx(float(tick.number) * one)
-    gaps = {round(b.at - a.at, 6) for a, b in itertools.pairwise(found)}
-    assert len(gaps) == 1
-    between = (numbered[1].at - numbered[0].at) * scale
-    assert between >= 40
-    assert gaps.pop() * scale >= 3
-
-
 # Where things lie
 
 
-def square(side: float):
-    corners = [Point(0, 0), Point(side, 0), Point(side, 100), Point(0, 100)]
-    names = ["hem", "side", "waist", "centre"]
-    return panel_of(
-        [
-            (name, straight(corners[i], corners[(i + 1) % 4]))
-            for i, name in enumerate(names)
-        ]
-    )
+def skirt(name: str, **amounts: float) -> Scene:
+    scene = Scene()
+    scene.show(WORKTABLE.look(new_job(style(name)), amounts or None))
+    return scene
 
 
-def test_first_laid_apart_and_level():
-    layout = lay_out({"front": square(200), "back": square(300)}, [])
+def test_the_front_is_opened_on_its_fold_and_the_back_faces_it():
+    layout = skirt("mermaid").layout
     front, back = layout.laid
-    assert back.box.left - front.box.right == pytest.approx(GAP)
-    assert front.box.top == back.box.top
-    assert layout.sheet.left < front.box.left
-    assert layout.sheet.right > back.box.right
+    assert (front.name, back.name) == ("front", "back")
+    assert not front.turned
+    assert back.turned
+    panel = front.at(Point(0, 0))
+    # The fold is in the middle of what is seen of the front.
+    assert front.seen.middle.x == pytest.approx(panel.x, abs=0.5)
+    hollow = back.seen.left - front.seen.right
+    assert hollow == pytest.approx(0.16 * 964, abs=2)
+    # Drafted at one height, the hip lines are level.
+    assert front.at(Point(0, 0)).y == back.at(Point(0, 0)).y
 
 
-def test_what_grows_keeps_its_place_and_pushes_only_what_it_would_cover():
-    before = lay_out({"front": square(200), "back": square(300)}, [])
-    little = lay_out({"front": square(220), "back": square(300)}, [], before)
-    assert [laid.offset for laid in little.laid] == [
-        laid.offset for laid in before.laid
+def test_halves_lie_joined_at_the_centre_without_a_step():
+    job = new_job(style("straight"))
+    for name, text in (("waist_to_hip_left", "20 cm"), ("waist_to_hip_right", "19 cm")):
+        job = set_measurement(job, name, text).job
+    scene = Scene()
+    scene.show(WORKTABLE.look(job))
+    names = [laid.name for laid in sorted(scene.layout.laid, key=lambda o: o.seen.left)]
+    assert names == ["front_right", "front_left", "back_left", "back_right"]
+    for name in ("front", "back"):
+        tops = []
+        for half in ("left", "right"):
+            laid = scene.layout.find("piece", f"{name}_{half}")
+            chain = scene.panel_of(laid).edge("centre").chain
+            tops.append(
+                max(laid.at(chain.start), laid.at(chain.end), key=lambda p: p.y)
+            )
+        assert tops[0].y == pytest.approx(tops[1].y, abs=1e-6)
+        if name == "front":
+            assert tops[0].x == pytest.approx(tops[1].x, abs=1e-6)
+    levels = [
+        scene.layout.find("piece", name).at(Point(0, 0)).y
+        for name in ("front_left", "front_right")
     ]
-    much = lay_out({"front": square(400), "back": square(300)}, [], little)
-    assert much.laid[0].offset == before.laid[0].offset
-    gap = much.laid[1].box.left - much.laid[0].box.right
-    assert gap == pytest.approx(LEAST_GAP)
-    # And back again: nothing jumps.
-    back = lay_out({"front": square(200), "back": square(300)}, [], much)
-    assert [laid.offset for laid in back.laid] == [laid.offset for laid in much.laid]
+    assert levels[0] != pytest.approx(levels[1], abs=5), "the hip line steps"
 
 
-def test_what_is_held_and_what_lies_left_of_it_stay_put():
-    before = lay_out({"front": square(200), "back": square(300)}, [])
-    pulled = lay_out({"front": square(900), "back": square(300)}, [], before, "back")
-    assert [laid.offset for laid in pulled.laid] == [
-        laid.offset for laid in before.laid
-    ]
+def test_a_yoke_lies_above_what_hangs_from_it():
+    layout = skirt("half-circle-yoke").layout
+    for body in ("front", "back"):
+        yoke = layout.find("piece", f"{body}_yoke")
+        below = layout.find("piece", body)
+        assert yoke.seen.bottom > below.seen.top
+        assert yoke.turned == below.turned
 
 
-def test_draft_left_and_pieces_right_of_it(bench):
-    layout = bench.table.scene.layout
-    assert layout.sheet.right < layout.box("piece").left
-    kinds = [laid.kind for laid in layout.laid]
-    assert kinds == sorted(kinds)
-    assert set(kinds) == {"draft", "piece"}
+def test_every_piece_lies_on_one_card_and_nothing_twice():
+    for name in styles.names():
+        scene = skirt(name)
+        every = [thing for card in scene.layout.cards for thing in card.things]
+        assert len(every) == len(set(every))
+        pieces = {("piece", piece.name) for piece in scene.pieces}
+        assert pieces <= set(every)
+        drafted = {(laid.kind, laid.name) for laid in scene.layout.laid}
+        assert drafted == set(scene.layout.cards[0].things)
+        assert all(kind == "piece" for kind, _ in drafted)
 
 
-def test_pieces_lie_together_by_cloth(bench):
-    heaps = bench.table.scene.layout.heaps()
-    assert {heap.material for heap in heaps} == {"shell", "lining", "interfacing"}
-    for one in heaps:
-        for other in heaps:
-            assert one is other or not one.box.meets(other.box), (one, other)
+def test_what_grows_keeps_its_place_and_pushes_only_what_it_would_cover(bench):
+    before = bench.table.scene.layout.laid
+    bench.table.set_amounts({"front_spread": 40.0})
+    after = bench.table.scene.layout.laid
+    assert after[0].offset == before[0].offset
+    assert after[1].offset == before[1].offset
+    bench.table.set_amounts({"front_spread": 60.0, "back_spread": 60.0})
+    front, back = bench.table.scene.layout.laid
+    assert front.offset == before[0].offset
+    assert back.seen.left - front.seen.right >= LEAST_GAP - 1e-6
+
+
+@pytest.mark.parametrize("held", ["front", "back"])
+def test_what_is_held_stays_put(held):
+    scene = skirt("mermaid")
+    before = {laid.name: laid.offset for laid in scene.layout.laid}
+    job = new_job(style("mermaid"))
+    wide = {"front_spread": 60.0, "back_spread": 60.0}
+    scene.show(WORKTABLE.look(job, wide), held)
+    after = {laid.name: laid.offset for laid in scene.layout.laid}
+    assert after[held] == before[held]
+    boxes = [laid.seen for laid in scene.layout.laid]
+    assert not boxes[0].meets(boxes[1])
 
 
 def test_a_hidden_piece_leaves_its_place_and_nothing_moves(bench):
     before = bench.table.scene.layout
-    bench.job = show_piece(bench.job, "front_lining", on=False).job
+    bench.job = show_piece(bench.job, "front", on=False).job
     bench.table.show_look(bench.look())
     after = bench.table.scene.layout
-    assert after.find("piece", "front_lining") is None
-    for laid in after.laid:
-        assert laid == before.find(laid.kind, laid.name)
-    bench.job = show_piece(bench.job, "front_lining", on=True).job
+    assert after.find("piece", "front") is None
+    assert after.find("piece", "back") == before.find("piece", "back")
+    bench.job = show_piece(bench.job, "front", on=True).job
     bench.table.show_look(bench.look())
     assert bench.table.scene.layout == before
 
 
-def test_a_longer_skirt_pushes_what_lies_below_it_and_leaves_the_rest(bench):
-    before = bench.table.scene.layout
-    bench.table.pull_by("length", 20, "page")
-    layout = bench.table.scene.layout
-    pieces = [laid for laid in layout.laid if laid.kind == "piece"]
-    for one in pieces:
-        for other in pieces:
-            assert one is other or not one.box.meets(other.box), (one, other)
-    for name in ("front", "back"):
-        here, was = (each.find("piece", name) for each in (layout, before))
-        assert here.offset.y == was.offset.y
+TABLES = [(1440, 796), (1024, 596)]
+"""The table in windows of 1440 x 900 and 1024 x 700."""
+
+
+@pytest.mark.parametrize("size", TABLES)
+def test_the_skirt_is_large(size):
+    """70 % of the table's height, or 90 % of its width; 400 px in the small window."""
+    for name in styles.names():
+        layout = skirt(name).layout
+        view = best_fit(layout, Window(*size)).view
+        box = layout.box()
+        tall, wide = box.height * view.scale, box.width * view.scale
+        least = 0.69 * size[1] if size[0] > 1024 else 400
+        assert tall >= least or wide >= 0.9 * size[0], (name, tall, wide)
+        left, top = view.screen(Point(box.left, box.top))
+        assert left > 0
+        assert top > 0
+        assert left + wide < size[0]
+        assert top + tall < size[1] - 24
+
+
+@pytest.mark.parametrize("size", TABLES)
+def test_a_slip_moves_the_skirt_no_further_than_it_must(size):
+    for name in ("mermaid", "straight", "half-circle-yoke"):
+        layout = skirt(name).layout
+        before = best_fit(layout, Window(*size)).view
+        after = best_fit(layout, Window(*size, right=344)).view
+        assert after.scale >= 0.9 * before.scale - 1e-9
+        box = layout.box()
+        here, there = (v.screen(Point(box.left, box.top)) for v in (before, after))
+        assert there[1] == pytest.approx(here[1], abs=1e-6)
+        assert 0 < there[0] <= here[0] + 1e-6
+
+
+def test_the_table_is_fitted_after_a_choice_unless_she_has_moved_it(bench):
+    bench.table.bring(SKIRT)
+    choice = bench.job.draft.choices[0]
+    other = next(name for name in choice.options if name != choice.default)
+    before = bench.table.view
+    bench.job = set_choice(bench.job, choice.name, other).job
+    bench.table.show_look(bench.look())
+    assert bench.table.view == bench.table.best_fit().view
+    bench.table.pan_by(13, 7)
+    moved = bench.table.view
+    bench.job = new_job(style("mermaid"))
+    bench.table.show_look(bench.look())
+    assert bench.table.view == moved
+    bench.table.fit_all()
+    assert bench.table.eyes.goal() == before
+
+
+# The stack
+
+
+def test_a_click_brings_a_card_and_the_skirt_goes_into_the_stack(bench):
+    table = bench.table
+    table.resize(1440, 796)
+    stack = table.stack()
+    top = stack[-1]
+    assert top.drawn
+    assert not any(one.drawn for one in stack[:-1])
+    edge = stack[-2].edge
+    bench.click(QPointF(edge.left + 20, edge.top + edge.height / 2))
+    assert table.scene.brought == stack[-2].card.key
+    assert SKIRT in [card.key for card in table.scene.layout.stack]
+    drawn = {(laid.kind, laid.name) for laid in table.scene.layout.laid}
+    assert drawn == set(stack[-2].card.things)
+    bench.key(Qt.Key.Key_Escape)
+    assert table.scene.brought == SKIRT
+
+
+def test_keys_leaf_through_all_cards_and_lay_them_side_by_side(bench):
+    table = bench.table
+    table.setFocus()
+    seen = []
+    for _ in table.scene.layout.cards:
+        seen.append(table.scene.brought)
+        bench.key(Qt.Key.Key_C)
+    assert seen == table.scene.card_order()
+    assert table.scene.brought == SKIRT
+    bench.key(Qt.Key.Key_C, Qt.KeyboardModifier.ShiftModifier)
+    assert table.scene.brought == seen[-1]
+    bench.key(Qt.Key.Key_A)
+    assert table.scene.brought == ALL
+    laid = {laid.name for laid in table.scene.layout.laid}
+    assert laid == {piece.name for piece in table.scene.pieces}
+    bench.key(Qt.Key.Key_A)
+    assert table.scene.brought == SKIRT
+
+
+def test_a_check_on_a_card_brings_it(bench):
+    bench.table.show_problem(
+        Problem("check.seam_uneven", "caution", "back_lining.side")
+    )
+    assert bench.table.scene.brought == "back_lining"
 
 
 @pytest.mark.parametrize("unit", ["cm", "in"])
@@ -311,29 +406,12 @@ def test_true_scale_everywhere(bench, unit):
     bench.table.set_manner(Manner(unit))
     scene, view = bench.table.scene, bench.table.view
     for laid, of in scene.things():
-        drawn = body_of(of).boundingRect()
-        shown = laid.box.width * view.scale
-        assert drawn.width() * view.scale == pytest.approx(shown, abs=1.0)
+        drawn = body_of(of).boundingRect().width() * view.scale
+        shown = laid.seen.width * view.scale
+        assert drawn * (2 if laid.fold else 1) == pytest.approx(shown, abs=1.0)
 
 
 WORKTABLE = Worktable()
-
-
-@pytest.mark.parametrize("name", styles.names())
-def test_every_style_lies_clear_and_near_and_stays_where_it_is(name):
-    look = WORKTABLE.look(new_job(style(name)))
-    scene = Scene()
-    scene.show(look)
-    first = scene.layout
-    for one in first.laid:
-        for other in first.laid:
-            assert one is other or not one.box.meets(other.box), (one, other)
-        if one.kind == "piece":
-            assert one.box.left > first.sheet.right
-    whole = first.box()
-    assert whole.width / whole.height < 4, "no longer than a screen can show"
-    scene.show(WORKTABLE.look(new_job(style(name))))
-    assert scene.layout == first
 
 
 def test_another_style_is_laid_out_afresh():

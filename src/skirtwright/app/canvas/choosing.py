@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from skirtwright.app.canvas.pointing import Found, panel_name, piece_of
+from skirtwright.app.canvas.pointing import Found
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.view import View
 from skirtwright.geometry.chain import Chain
@@ -14,14 +14,13 @@ def found_piece(scene: Scene, name: str, edge: str = "") -> Found | None:
     laid = scene.layout.find("piece", name)
     if laid is None:
         return None
-    panel = panel_name(scene, laid)
     if not edge:
-        return Found("thing", panel, laid)
+        return Found("thing", laid.panel, laid)
     try:
-        chain = piece_of(scene, laid).panel.edge(edge).chain
+        chain = scene.panel_of(laid).edge(edge).chain
     except NotFound:
         return None
-    return Found("edge", f"{panel}.{edge}", laid, chain)
+    return Found("edge", f"{laid.panel}.{edge}", laid, chain)
 
 
 def edge_of(found: Found | None) -> tuple[str, str] | None:
@@ -35,4 +34,4 @@ def along(found: Found, view: View, x: float, y: float) -> float:
     """How far along a found edge the place next to a pixel is walked, mm."""
     if not isinstance(found.shape, Chain):
         return 0.0
-    return found.shape.nearest(view.table(x, y) - found.laid.offset)[0]
+    return found.shape.nearest(found.laid.drafted(view.table(x, y)))[0]

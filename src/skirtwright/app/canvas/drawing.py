@@ -1,43 +1,37 @@
-"""Painting the table: paper, the draft on it, the pieces beside it.
+"""Drawing what lies on the table: linen, paper with its shadow, lines.
 
 Tints are opaque (half the time of translucent ones) and lines keep their width at
 every distance. Lines are dashed only while nothing moves: dashes that crawl along a
 moving line are slow to paint and worse to look at. Kinds of line differ in weight and
-pattern as well as in colour.
+pattern, not in colour alone.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import (
     QBrush,
     QColor,
     QPainter,
     QPainterPath,
     QPen,
+    QPixmap,
     QTransform,
 )
 
 from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.paths import Prepared
-from skirtwright.app.canvas.view import View, nice_step
+from skirtwright.app.canvas.view import View
 from skirtwright.app.look import Colours
 from skirtwright.geometry.box import Box
-from skirtwright.geometry.point import Point
+from skirtwright.geometry.point import Point, reflect
 from skirtwright.geometry.segment import Line
-from skirtwright.measures.units import MM_PER
 from skirtwright.words import Manner
 
-NAMES_FROM = 0.12
-"""Pixels a mm from which things are named."""
-
-DETAIL_FROM = 0.45
+DETAIL_FROM = 0.3
 """Pixels a mm from which small marks and inner lines are drawn."""
-
-MEASURES_FROM = 0.9
-"""Pixels a mm from which seam edges say how long they are."""
 
 
 @dataclass(frozen=True)
@@ -56,35 +50,28 @@ class Stroke:
 
 
 STROKES: dict[str, Stroke] = {
-    "stitching": Stroke("stitching", 1.3),
-    # A symmetry line of ISO 128: long dash, dot.
-    "fold": Stroke("fold", 1.4, (14, 4, 2, 4)),
-    "grain": Stroke("grain", 1.2, (18, 5)),
-    "working": Stroke("working", 1.0, (6, 4)),
-    "inside": Stroke("mark", 1.0, (6, 4)),
-    "pleat": Stroke("mark", 1.2),
-    "dart": Stroke("stitching", 1.0),
-    "notch": Stroke("cutting", 1.6),
-    "drill": Stroke("mark", 1.2),
-    "cutting": Stroke("cutting", 1.8),
+    "working": Stroke("pencil", 1.2, (9, 6)),
+    "inside": Stroke("pencil", 1.2, (9, 6)),
+    "dart": Stroke("stitching", 1.6),
+    "pleat": Stroke("stitching", 1.2),
+    "fold": Stroke("stitching", 2.2),
+    "grain": Stroke("stitching", 1.6, (9, 6)),
+    "notch": Stroke("cutting", 1.8),
+    "drill": Stroke("cutting", 1.4),
+    "stitching": Stroke("stitching", 2.2),
+    "cutting": Stroke("cutting", 2.4),
 }
-"""The stitching line of the draft is drawn heavier: there is no cutting line yet."""
+"""Beside a cutting line the stitching line is drawn lighter."""
 
-DRAFT_STITCHING = Stroke("stitching", 1.8)
-_SMALL = frozenset({"notch", "drill", "inside", "grain"})
-_GRIDS = {
-    "cm": (10.0, 50.0, 100.0, 500.0, 1000.0),
-    "mm": (10.0, 50.0, 100.0, 500.0, 1000.0),
-    "in": tuple(MM_PER["in"] * n for n in (0.5, 1, 3, 6, 12, 36)),
-}
-_LEAST_GRID = 16.0
+_BESIDE_CUTTING = Stroke("stitching", 1.1)
+_SMALL = frozenset({"notch", "drill", "grain", "working"})
 _WEAVES = {
     "lining": Qt.BrushStyle.BDiagPattern,
     "interfacing": Qt.BrushStyle.Dense7Pattern,
 }
 """Cloths that are told from the main one without their tint, too."""
 
-_SHADOW = 3.0
+_SHADOW = 2.5
 _AROUND = ((1.0, 0.0), (-0.5, 0.87), (-0.5, -0.87))
 
 
@@ -112,10 +99,17 @@ def edge_pen(colour: QColor, width: float) -> QPen:
     return made
 
 
-def transform(view: View, offset: Point) -> QTransform:
-    """From drafted mm, moved by an offset, to the screen."""
+def shifted(view: View, offset: Point) -> QTransform:
+    """From mm moved by an offset to the screen."""
     x, y = view.screen(offset)
     return QTransform(view.scale, 0, 0, -view.scale, x, y)
+
+
+def transform(view: View, laid: Laid) -> QTransform:
+    """From where a thing was drafted to the screen, turned over where it lies so."""
+    x, y = view.screen(laid.offset)
+    across = -view.scale if laid.turned else view.scale
+    return QTransform(across, 0, 0, -view.scale, x, y)
 
 
 @dataclass(frozen=True)
@@ -125,39 +119,26 @@ class Brushes:
     Attributes:
         moving: True while something is pulled: no dashes, labels stay where they were.
         percent: her text size.
+        cutting: allowances are shown, with notches, grain and drill marks.
     """
 
     colours: Colours
     manner: Manner
     moving: bool = False
     percent: int = 100
+    cutting: bool = False
 
 
-def paint_sheet(painter: QPainter, sheet: Box, view: View, brushes: Brushes) -> None:
-    """The paper under the draft, with its faint squares."""
-    colours = brushes.colours
-    area = screen_rect(sheet, view)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
-    painter.fillRect(area.translated(_SHADOW, _SHADOW), QColor(colours.paper_edge))
-    painter.fillRect(area, QColor(colours.paper))
-    step = nice_step(_LEAST_GRID / view.scale, _GRIDS[brushes.manner.unit])
-    painter.setPen(QPen(QColor(colours.grid), 1))
-    painter.drawLines(_squares(sheet, step, view))
-    painter.setPen(QPen(QColor(colours.paper_edge), 1))
-    painter.drawRect(area)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=True)
-
-
-def _squares(sheet: Box, step: float, view: View) -> list[QLineF]:
-    """Lines a step apart, from the paper's upper left corner on."""
-    left, top = view.screen(Point(sheet.left, sheet.top))
-    right, bottom = view.screen(Point(sheet.right, sheet.bottom))
-    gap = step * view.scale
-    across = [left + i * gap for i in range(1, int(sheet.width / step) + 1)]
-    down = [top + i * gap for i in range(1, int(sheet.height / step) + 1)]
-    lines = [QLineF(x, top, x, bottom) for x in across]
-    lines += [QLineF(left, y, right, y) for y in down]
-    return lines
+def paint_linen(painter: QPainter, _: View, area: QRect, brushes: Brushes) -> None:
+    """The table itself, woven."""
+    painter.fillRect(area, QColor(brushes.colours.ground))
+    thread = QPixmap(4, 4)
+    thread.fill(QColor(brushes.colours.ground))
+    with QPainter(thread) as weaving:
+        weaving.setPen(QColor(brushes.colours.grid))
+        weaving.drawLine(0, 0, 3, 0)
+        weaving.drawLine(0, 0, 0, 3)
+    painter.fillRect(area, QBrush(thread))
 
 
 def screen_rect(box: Box, view: View) -> QRectF:
@@ -169,34 +150,87 @@ def screen_rect(box: Box, view: View) -> QRectF:
 def paint_thing(
     painter: QPainter, laid: Laid, prepared: Prepared, view: View, brushes: Brushes
 ) -> None:
-    """A panel or a piece: its tint, then its lines, the heaviest last."""
-    colours, is_piece = brushes.colours, laid.kind == "piece"
-    at = transform(view, laid.offset)
+    """A panel or a piece on its shadow: its tint, then its lines, the heaviest last."""
+    colours = brushes.colours
+    at = transform(view, laid)
     painter.save()
-    if is_piece:
-        painter.setTransform(at * QTransform.fromTranslate(_SHADOW / 2, _SHADOW / 2))
-        painter.fillPath(prepared.body, QColor(colours.paper_edge))
+    body = prepared.cut if brushes.cutting else prepared.body
+    paper = QPainterPath(body)
+    if laid.fold:
+        paper.addPath(_mirrored(body, laid.fold))
+        paper.setFillRule(Qt.FillRule.WindingFill)
+    for away, tint in ((2 * _SHADOW, 0.35), (_SHADOW, 0.8)):
+        painter.setTransform(at * QTransform.fromTranslate(0, away))
+        painter.fillPath(paper, _mixed(colours.ground, colours.paper_edge, tint))
     painter.setTransform(at)
-    painter.fillPath(prepared.body, QColor(tint(laid.body, colours, laid.material)))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    if laid.fold:
+        _paint_mirror(painter, laid.fold, body, prepared, brushes)
+    painter.fillPath(body, QColor(tint_of(laid.material, colours)))
     if laid.material in _WEAVES:
         brush = QBrush(QColor(colours.weave), _WEAVES[laid.material])
         # As fine on the screen at every distance, and lying still on the piece.
         brush.setTransform(QTransform.fromScale(1 / view.scale, 1 / view.scale))
-        painter.fillPath(prepared.body, brush)
+        painter.fillPath(body, brush)
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    for kind, stroke in STROKES.items():
-        path = prepared.lines.get(kind)
-        if path is None or (kind in _SMALL and view.scale < DETAIL_FROM):
-            continue
-        heavier = kind == "stitching" and not is_piece
-        _draw(painter, at, path, DRAFT_STITCHING if heavier else stroke, brushes)
-    for kind, path in prepared.solid.items():
-        if view.scale >= DETAIL_FROM:
-            painter.fillPath(path, QColor(getattr(colours, STROKES[kind].colour)))
+    _paint_lines(painter, at, prepared, view, brushes)
     painter.restore()
 
 
-def _draw(
+def _paint_lines(
+    painter: QPainter, at: QTransform, prepared: Prepared, view: View, brushes: Brushes
+) -> None:
+    known = prepared.cutting_lines if brushes.cutting else prepared.lines
+    for kind, stroke in STROKES.items():
+        path = known.get(kind)
+        if path is None or (kind in _SMALL and view.scale < DETAIL_FROM):
+            continue
+        lighter = kind == "stitching" and brushes.cutting
+        draw_line(painter, at, path, _BESIDE_CUTTING if lighter else stroke, brushes)
+    if brushes.cutting and view.scale >= DETAIL_FROM:
+        for kind, path in prepared.solid.items():
+            colour = getattr(brushes.colours, STROKES[kind].colour)
+            painter.fillPath(path, QColor(colour))
+
+
+def _mirrored(path: QPainterPath, fold: tuple[Point, Point]) -> QPainterPath:
+    over = reflect(*fold)
+    turned = QTransform(over.a, over.b, over.c, over.d, over.e, over.f)
+    return turned.map(path)
+
+
+def _paint_mirror(
+    painter: QPainter,
+    fold: tuple[Point, Point],
+    body: QPainterPath,
+    prepared: Prepared,
+    brushes: Brushes,
+) -> None:
+    """The other half of a piece on the fold: faint, for it is not cut by itself."""
+    other = _mirrored(body, fold)
+    painter.fillPath(other, QColor(brushes.colours.mirror))
+    painter.setPen(edge_pen(mirror_line(brushes.colours), 1.0))
+    painter.drawPath(other)
+    if "dart" in prepared.lines:
+        painter.drawPath(_mirrored(prepared.lines["dart"], fold))
+
+
+def mirror_line(colours: Colours) -> QColor:
+    """The line round the faint half."""
+    return _mixed(colours.mirror, colours.pencil, 0.5)
+
+
+def _mixed(first: str, second: str, share: float) -> QColor:
+    """An opaque colour between two."""
+    one, other = QColor(first), QColor(second)
+    return QColor.fromRgbF(
+        one.redF() + (other.redF() - one.redF()) * share,
+        one.greenF() + (other.greenF() - one.greenF()) * share,
+        one.blueF() + (other.blueF() - one.blueF()) * share,
+    )
+
+
+def draw_line(
     painter: QPainter,
     at: QTransform,
     path: QPainterPath,
@@ -209,7 +243,7 @@ def _draw(
     three of them, a fraction of a pixel apart, look the same.
     """
     known = pen(stroke, brushes.colours, moving=brushes.moving)
-    if not brushes.moving or stroke.width <= 1.0:
+    if not brushes.moving or stroke.width <= 1.2:
         painter.setPen(known)
         painter.drawPath(path)
         return
@@ -222,27 +256,21 @@ def _draw(
     painter.setTransform(at)
 
 
-def tint(body: str, colours: Colours, material: str = "shell") -> str:
-    """The tint of a panel or piece, by its cloth, and whether it is front or back."""
-    if material in _WEAVES:
-        return str(getattr(colours, material))
-    if body == "front":
-        return colours.front
-    return colours.back if body == "back" else colours.other
+def tint_of(material: str, colours: Colours) -> str:
+    """The tint of a panel or piece, by its cloth."""
+    return str(getattr(colours, material)) if material in _WEAVES else colours.paper
 
 
 def paint_grain(
-    painter: QPainter, line: Line, offset: Point, view: View, brushes: Brushes
+    painter: QPainter, line: Line, laid: Laid, view: View, brushes: Brushes
 ) -> None:
     """A grain arrow with heads at screen size."""
-    if view.scale < NAMES_FROM:
-        return
     stroke = STROKES["grain"]
     painter.setPen(pen(stroke, brushes.colours, moving=brushes.moving))
-    ends = [QPointF(*view.screen(end + offset)) for end in (line.start, line.end)]
+    ends = [QPointF(*view.screen(laid.at(end))) for end in (line.start, line.end)]
     painter.drawLine(*ends)
     painter.setPen(pen(stroke, brushes.colours, moving=True))
-    along = line.start_direction
+    along = laid.way(line.start_direction)
     for end, way in ((ends[0], -along), (ends[1], along)):
         for side in (way.left(), way.right()):
             barb = QPointF(

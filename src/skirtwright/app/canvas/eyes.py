@@ -7,15 +7,14 @@ from collections.abc import Callable
 from PySide6.QtCore import QEasingCurve, QObject, QVariantAnimation, Signal
 from PySide6.QtWidgets import QWidget
 
-from skirtwright.app.canvas.view import Margins, View, fitted_beside
+from skirtwright.app.canvas.view import Margins, View, fitted
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.point import Point
 
-GLIDE_MS = 180
+GLIDE_MS = 140
 """A short glide from one view to another."""
 
 _MARGIN = 28.0
-_BELOW = 12.0
 
 
 class Eyes(QObject):
@@ -27,7 +26,7 @@ class Eyes(QObject):
 
     Attributes:
         view: as it is now.
-        fitted: what is kept in view while the window changes; empty when she looks
+        fitted: all is kept in view while the window changes; False when she looks
             from where she chose to.
         true_scale: px to a mm as she measured it on this screen, or None.
         covered_right, covered_below: what other widgets hide of the table there, px.
@@ -41,7 +40,7 @@ class Eyes(QObject):
     def __init__(self, table: QWidget, changed: Callable[[], None]) -> None:
         super().__init__(table)
         self.view = View()
-        self.fitted = ""
+        self.fitted = False
         self.true_scale: float | None = None
         self.covered_right = self.covered_below = 0
         self._table = table
@@ -59,24 +58,27 @@ class Eyes(QObject):
         running = self._glide.state() == QVariantAnimation.State.Running
         return self._goal if running else self.view
 
-    def show_box(self, box: Box, strip: float, *, glide: bool = True) -> None:
-        """A part of the table whole and as large as it will go.
+    def show(self, view: View, *, glide: bool = True) -> None:
+        """A view that keeps all in sight.
 
         Args:
-            box: the part.
-            strip: width of the scales, px.
+            view: to be taken.
             glide: go there in a short glide.
         """
-        around = strip + _MARGIN
-        margins = Margins(around, around, _MARGIN, _MARGIN + _BELOW)
-        size = self._table.size()
-        tall = size.height() - self.covered_below
-        view = fitted_beside(box, size.width(), tall, margins, self.covered_right)
+        self.fitted = True
+        self._go(view, glide=glide)
+
+    def show_box(self, box: Box, *, glide: bool = True) -> None:
+        """A part of the table whole and as large as it will go."""
+        self.fitted = False
+        size, margins = self._table.size(), Margins(*4 * (_MARGIN,))
+        wide = size.width() - self.covered_right
+        view = fitted(box, wide, size.height() - self.covered_below, margins)
         self._go(view, glide=glide)
 
     def show_place(self, place: Point) -> None:
         """A place in the middle."""
-        self.fitted = ""
+        self.fitted = False
         size = self._table.size()
         self._go(
             self.goal().centred(
@@ -90,7 +92,7 @@ class Eyes(QObject):
         """As large as the skirt itself, about the middle of the window."""
         scale = self.true_scale or self._table.physicalDpiX() / 25.4
         x, y = self._middle()
-        self.fitted = ""
+        self.fitted = False
         self._go(self.goal().zoomed(x, y, scale / self.goal().scale))
 
     def zoom_by(self, factor: float, at: tuple[float, float] | None) -> None:
@@ -102,7 +104,7 @@ class Eyes(QObject):
         self._look_from(self.goal().panned(x, y))
 
     def _look_from(self, view: View) -> None:
-        self.fitted = ""
+        self.fitted = False
         self._go(view, glide=False)
 
     def _middle(self) -> tuple[float, float]:

@@ -1,9 +1,9 @@
 """Pull points as they are painted and hit.
 
-At rest a point is a small dot; it opens as the pointer comes near, shows which way it
-goes under the pointer, stands in a square frame when it has the keyboard, and becomes
-a diamond with a minus and a plus beside it when it is chosen. Every target is at least
-24 px across, however near or far the table is seen.
+A point is a disc with arrowheads on the sides it can go to; hollow and without them
+where its amount does not move it. It stands in a square frame when it has the keyboard
+and has a minus and a plus beside it when it is chosen. Discs and targets keep their
+size however near or far the table is seen.
 """
 
 from __future__ import annotations
@@ -18,18 +18,17 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.geometry.point import Point
 
-TARGET = 28.0
-"""Across a pull point's target and each minus and plus, px; 24 is the least."""
+TARGET = 32.0
+"""Across a pull point's target and each minus and plus, px."""
 
-APPROACH = 90.0
-"""Distance from which a point opens under the coming pointer, px."""
+DRAWN = 16.0
+"""Across a pull point as it is drawn, px."""
 
-AWAY = 34.0
+AWAY = 38.0
 """From a chosen point to its minus and its plus, px."""
 
-_DOT = 3.5
-_OPEN = 6.5
-_SIGN = 11.0
+_HOLLOW = 5.0
+_SIGN = 12.0
 
 
 @dataclass(frozen=True)
@@ -40,27 +39,25 @@ class Shown:
         name: its place.
         x: px.
         y: px.
-        way: unit step on the screen (y down) as the amount grows.
+        way: unit step on the screen (y down) as the amount grows; None while unknown.
         both: it moves both ways, for two amounts.
         dim: pulling here does next to nothing.
         hovered: the pointer is on it.
         focused: it has the keyboard.
         chosen: it was clicked, or is in hand.
         held: it is being pulled.
-        near: how near the pointer is, 0 far to 1 on it.
     """
 
     name: str
     x: float
     y: float
-    way: tuple[float, float] = (1.0, 0.0)
+    way: tuple[float, float] | None = None
     both: bool = False
     dim: bool = False
     hovered: bool = False
     focused: bool = False
     chosen: bool = False
     held: bool = False
-    near: float = 0.0
 
     @property
     def about(self) -> bool:
@@ -75,7 +72,8 @@ class Shown:
     def sign(self, more: bool) -> QPointF:
         """The middle of its plus or its minus: on the side the place would go to."""
         turn = AWAY if more else -AWAY
-        return QPointF(self.x + turn * self.way[0], self.y + turn * self.way[1])
+        way = self.way or (1.0, 0.0)
+        return QPointF(self.x + turn * way[0], self.y + turn * way[1])
 
     def sign_rect(self, more: bool) -> QRectF:
         """The target of its plus or its minus."""
@@ -114,11 +112,6 @@ def hit_sign(shown: Sequence[Shown], x: float, y: float) -> tuple[Shown, int] | 
     return None
 
 
-def nearness(away: float) -> float:
-    """How far a point has opened for a pointer that far away, 0 to 1."""
-    return min(max((APPROACH - away) / (APPROACH - TARGET / 2), 0.0), 1.0)
-
-
 def cursor_for(way: tuple[float, float], *, both: bool, dim: bool) -> Qt.CursorShape:
     """The pointer's shape that tells which way a point goes."""
     if dim:
@@ -146,24 +139,23 @@ def area_of(point: Shown) -> QRectF:
 def paint_point(painter: QPainter, point: Shown, brushes: Brushes) -> None:
     """One pull point."""
     colours = brushes.colours
-    known = colours.working if point.dim else colours.pull
-    body = QColor(colours.pull_held if point.chosen or point.held else known)
-    paper = QColor(colours.paper)
-    painter.setPen(QPen(paper, 1.5))
-    painter.setBrush(paper if point.dim else body)
+    paper, body = QColor(colours.paper), QColor(colours.pull)
     if point.focused:
         _paint_frame(painter, point, brushes)
     if point.dim:
-        painter.setPen(QPen(body, 1.4))
-    if point.chosen or point.held:
-        painter.drawPolygon(_diamond(point.place, 8.5))
-    elif point.hovered:
-        painter.drawEllipse(point.place, _OPEN, _OPEN)
+        painter.setBrush(paper)
+        painter.setPen(QPen(QColor(colours.pencil), 1.8))
+        painter.drawEllipse(point.place, _HOLLOW, _HOLLOW)
     else:
-        size = _DOT + (_OPEN - 1 - _DOT) * point.near
-        painter.drawEllipse(point.place, size, size)
-    if (point.hovered or point.held) and not point.dim:
-        _paint_ways(painter, point, body)
+        if point.hovered or point.held:
+            painter.setPen(QPen(body, 1.5) if point.held else Qt.PenStyle.NoPen)
+            painter.setBrush(QColor(colours.accent_tint))
+            painter.drawEllipse(point.place, TARGET / 2 + 1, TARGET / 2 + 1)
+        _paint_ways(painter, point, body, paper)
+        painter.setPen(QPen(paper, 2.0))
+        painter.setBrush(body)
+        half = DRAWN / 2 + 2 * (point.hovered or point.held)
+        painter.drawEllipse(point.place, half, half)
     if (point.chosen or point.focused) and not point.held:
         for more in (True, False):
             _paint_sign(painter, point.sign(more), more, brushes)
@@ -182,29 +174,19 @@ def _paint_frame(painter: QPainter, point: Shown, brushes: Brushes) -> None:
     painter.restore()
 
 
-def _diamond(middle: QPointF, half: float) -> QPolygonF:
-    x, y = middle.x(), middle.y()
-    return QPolygonF(
-        [
-            QPointF(x, y - half),
-            QPointF(x + half, y),
-            QPointF(x, y + half),
-            QPointF(x - half, y),
-        ]
-    )
-
-
-def _paint_ways(painter: QPainter, point: Shown, colour: QColor) -> None:
+def _paint_ways(painter: QPainter, point: Shown, colour: QColor, rim: QColor) -> None:
     """Small arrowheads on the sides it can go to."""
+    if point.way is None:
+        return
     painter.setBrush(colour)
-    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setPen(QPen(rim, 1.0))
     ways = [Point(*point.way), Point(-point.way[0], -point.way[1])]
     if point.both:
         ways += [way.left() for way in ways]
     for way in ways:
-        tip = Point(point.x, point.y) + way * (TARGET / 2 + 4)
+        tip = Point(point.x, point.y) + way * (TARGET / 2)
         foot = tip - way * 6
-        corners = (tip, foot + way.left() * 4, foot - way.left() * 4)
+        corners = (tip, foot + way.left() * 4.5, foot - way.left() * 4.5)
         painter.drawPolygon(QPolygonF([QPointF(p.x, p.y) for p in corners]))
 
 

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import QGestureEvent, QPinchGesture
 from skirtwright.app.canvas import pulling
 from skirtwright.app.canvas.choosing import along, edge_of
 from skirtwright.app.canvas.handles import cursor_for, hit_point, hit_sign
+from skirtwright.app.canvas.laying import SKIRT
 from skirtwright.app.canvas.pointing import Found, find
 from skirtwright.app.canvas.stepping import Pace
 from skirtwright.app.canvas.tabletop import Tabletop
@@ -68,7 +69,13 @@ class Hands:
         """A pull point, its minus or plus, or the table itself."""
         table, at = self._table, event.position()
         table.pointer = (at.x(), at.y())
-        if event.button() == Qt.MouseButton.LeftButton and not table.stroll.walk:
+        left = event.button() == Qt.MouseButton.LeftButton
+        card = table.card_at(at.x(), at.y())
+        if left and card:
+            table.stop_walking()
+            table.bring(card)
+            return
+        if left and not table.stroll.walk:
             shown = table.shown_points()
             sign = hit_sign(shown, at.x(), at.y())
             point = hit_point(shown, at.x(), at.y())
@@ -92,11 +99,14 @@ class Hands:
             return False
         states = {a: table.scene.state(a) for a in handle.amounts}
         known = {a: state for a, state in states.items() if state}
+        laid = table.scene.layout.of_panel(handle.panel)
+        if laid is None:
+            return False
         table.pull = pulling.begin(
             handle,
             table.view.table(at.x(), at.y()),
             (at.x(), at.y()),
-            table.scene.at(handle) - handle.point,
+            laid.drafted,
             table.scene.begin,
             known,
         )
@@ -216,8 +226,10 @@ class Hands:
             return
         table.points.hovered, table.hovered = "", None
         table.signs.hovered = None
+        table.card_in_hand = table.card_at(*table.pointer) if table.pointer else ""
         if (
             table.pointer
+            and not table.card_in_hand
             and not table.stroll.walk
             and not (self._pan and self._pan.moved)
         ):
@@ -240,7 +252,9 @@ class Hands:
     def _show_cursor(self) -> None:
         table = self._table
         shape = Qt.CursorShape.ArrowCursor
-        if self._pan and self._pan.moved:
+        if table.card_in_hand:
+            shape = Qt.CursorShape.PointingHandCursor
+        elif self._pan and self._pan.moved:
             shape = Qt.CursorShape.ClosedHandCursor
         elif table.points.hovered:
             handle = table.scene.point_of(table.points.hovered)
@@ -305,7 +319,7 @@ class Hands:
         name = self._table.points.focused
         if name and self._point_key(name, key, fine=fine):
             return True
-        return self._table_key(key)
+        return self._table_key(key, shift=fine)
 
     def _escape(self) -> bool:
         """Drop what is in hand, stop walking, let go of what is chosen."""
@@ -318,6 +332,8 @@ class Hands:
         elif self._has_choice():
             table.points.chosen = table.points.focused = ""
             table.chosen = table.signs.shown = None
+        elif table.scene.brought != SKIRT:
+            table.bring(SKIRT)
         else:
             return False
         table.look_around()
@@ -358,7 +374,7 @@ class Hands:
             return False
         return True
 
-    def _table_key(self, key: Qt.Key) -> bool:
+    def _table_key(self, key: Qt.Key, *, shift: bool) -> bool:
         table = self._table
         if key in _WAYS:
             table.pan_by(-PAN_KEY * _WAYS[key].x, PAN_KEY * _WAYS[key].y)
@@ -366,6 +382,10 @@ class Hands:
             table.zoom_by(WHEEL_STEP if key in _MORE else 1 / WHEEL_STEP)
         elif key == Qt.Key.Key_N:
             return self.ask_notch()
+        elif key == Qt.Key.Key_C:
+            table.leaf(-1 if shift else 1)
+        elif key == Qt.Key.Key_A:
+            table.fit_pieces()
         elif key in _WHY:
             self.ask_why()
         else:

@@ -1,8 +1,12 @@
-"""What lies where on the table: the draft at the left, the pieces to its right.
+"""What lies where on the table: the skirt itself, and a stack of cards with the rest.
 
-Nothing on the table moves by itself. A thing keeps its place while it grows; only a
-neighbour that would be covered is pushed along, and nothing is laid out afresh unless
-other things come to lie there.
+Front and back of the main cloth lie side by side at one scale, as they are seen from
+before her: the front opened on its fold, the back turned so that side seam faces side
+seam, a hollow between. All else that is cut or was drafted on the way stands in the
+stack; one card at a time changes places with the skirt. Nothing is drawn twice.
+
+A thing keeps its place while it grows; only what it would cover is pushed along. Pure:
+no Qt.
 """
 
 from __future__ import annotations
@@ -14,43 +18,39 @@ from typing import Literal
 
 from skirtwright.app.canvas.view import box_round
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.geometry.box import Box
-from skirtwright.geometry.point import Point
+from skirtwright.geometry.box import Box, box_of
+from skirtwright.geometry.point import Motion, Point, reflect
 from skirtwright.pieces.piece import Piece
 
 Kind = Literal["draft", "piece"]
-_Thing = tuple[Kind, str, Box]
-"""Kind, name, and the box round it as drafted."""
+"""A piece, or a panel that no piece is made from: a stage of the draft."""
 
-GAP = 90.0
-"""Clear table between neighbours when they are first laid out, mm."""
+SKIRT, STAGES, ALL = "skirt", "stages", "all"
+"""What can be on the table beside a card of pieces; `ALL`: all side by side."""
+
+SHELL = "shell"
+_CLOTHS = (SHELL, "lining", "interfacing")
+_ONE_CARD = "interfacing"
+"""The cloth whose pieces share a card."""
+
+_HOLLOW_SHARE = 0.16
+_LEAST_HOLLOW = 120.0
+"""Clear table between front and back: a share of the skirt's height, at least so many
+mm."""
+
+ROW_GAP = 44.0
+"""Clear table between a yoke and the skirt below it, mm."""
 
 LEAST_GAP = 24.0
 """Clear table below which a neighbour is pushed along, mm."""
 
-ROW_GAP = 170.0
-"""Clear table between rows when they are first laid out, mm: room for their names."""
+GAP = 60.0
+"""Clear table between pieces of a card, mm."""
 
-SHEET_GAP = 150.0
-"""Clear table between the draft's paper and the pieces, mm."""
+_FLAT = 1.8
+"""Many pieces are laid in rows so that they are so many times as wide as high."""
 
-SHEET_MARGIN = 60.0
-"""Paper round the draft, mm."""
-
-_SHEET_STEP = 50.0
-_ROW_SHARE = 2.6
-"""Pieces begin a new row beyond this multiple of the draft's width."""
-
-SHELL = "shell"
-_CLOTHS = (SHELL, "lining", "interfacing")
-"""The order in which cloths are laid out; others come after them."""
-
-_FLAT = 3.0
-"""Rows are broken so that those of one cloth are so many times as wide as high: with
-another cloth below, all together is about as a screen is."""
-
-_WIDER = 1.35
-"""A row may be so much wider than the widest heap, for a small one beside another."""
+_NOT_SKIRT = frozenset({"facing_edge", "facing_end"})
 
 
 @dataclass(frozen=True)
@@ -58,315 +58,438 @@ class Laid:
     """A thing on the table.
 
     Attributes:
-        kind: part of the draft, or a piece.
-        name: of the panel or the piece.
-        offset: how far it is moved from where it was drafted, mm.
-        box: round it, on the table, mm.
+        kind: a piece, or a stage of the draft.
+        name: of the piece or the panel.
+        panel: it is made from.
+        offset: how far it is moved from where it was drafted, after turning, mm.
+        turned: it lies left for right of how it was drafted.
+        box: round its cutting line, on the table, mm.
+        seen: round its stitching line and the faint other half, on the table, mm.
+        fold: the ends of the fold it is opened on, as drafted; None for no fold.
         material: the cloth it is cut of.
         body: the side of the body it lies on, `front` or `back`, or nothing.
     """
 
     kind: Kind
     name: str
+    panel: str
     offset: Point
+    turned: bool
     box: Box
-    material: str = "shell"
+    seen: Box
+    fold: tuple[Point, Point] | None = None
+    material: str = SHELL
     body: str = ""
+
+    def at(self, place: Point) -> Point:
+        """Where on the table a place of the draft lies."""
+        return self.way(place) + self.offset
+
+    def drafted(self, place: Point) -> Point:
+        """The place of the draft that lies there on the table."""
+        return self.way(place - self.offset)
+
+    def way(self, step: Point) -> Point:
+        """A step of the draft as a step on the table; and the other way round."""
+        return Point(-step.x, step.y) if self.turned else step
+
+    @property
+    def motion(self) -> Motion:
+        """From the draft to the table."""
+        return Motion(a=-1.0 if self.turned else 1.0, e=self.offset.x, f=self.offset.y)
+
+    def moved(self, step: Point) -> Laid:
+        """The same thing elsewhere on the table."""
+        return replace(
+            self,
+            offset=self.offset + step,
+            box=self.box.moved(step),
+            seen=self.seen.moved(step),
+        )
 
 
 @dataclass(frozen=True)
-class Heap:
-    """The pieces of one cloth, lying together.
+class Card:
+    """Things that lie on the table together, or wait together in the stack.
 
     Attributes:
-        material: of all of them.
-        box: round them, on the table, mm.
+        key: which card it is.
+        title: of its first piece, as the style has it; empty where the key says it.
+        material: the cloth of its pieces.
+        things: kind and name of each.
     """
 
+    key: str
+    title: str
     material: str
-    box: Box
+    things: tuple[tuple[Kind, str], ...]
 
 
 @dataclass(frozen=True)
 class Layout:
-    """Everything on the table.
+    """Everything on the table, and what waits in the stack.
 
     Attributes:
-        laid: draft first, then pieces, from left to right.
-        sheet: the paper the draft is drawn on; None without a draft.
+        laid: from left to right.
+        cards: all there are, the skirt's first, the last on top of the stack.
+        brought: the key of what is on the table.
         printed: the sheets the pieces lie on while a print is made ready.
     """
 
     laid: tuple[Laid, ...] = ()
-    sheet: Box | None = None
+    cards: tuple[Card, ...] = ()
+    brought: str = SKIRT
     printed: Box | None = None
 
+    @property
+    def stack(self) -> tuple[Card, ...]:
+        """The cards that wait, the last on top."""
+        if self.brought == ALL:
+            return tuple(c for c in self.cards if c.key in (SKIRT, STAGES))
+        return tuple(c for c in self.cards if c.key != self.brought)
+
     def find(self, kind: Kind, name: str) -> Laid | None:
-        """The thing of that kind and name."""
+        """The thing of that kind and name on the table."""
         return next(
             (laid for laid in self.laid if (laid.kind, laid.name) == (kind, name)), None
         )
 
+    def of_panel(self, panel: str) -> Laid | None:
+        """What is made from a panel and lies on the table."""
+        return next((laid for laid in self.laid if laid.panel == panel), None)
+
     def without(self, pieces: Collection[str]) -> Layout:
         """The same table with some pieces left off; their places stay empty."""
-        kept = [p for p in self.laid if p.kind == "draft" or p.name not in pieces]
-        return replace(self, laid=tuple(kept))
-
-    def heaps(self) -> tuple[Heap, ...]:
-        """The pieces of each cloth."""
-        found: dict[str, list[Box]] = {}
-        for laid in self.laid:
-            if laid.kind == "piece":
-                found.setdefault(laid.material, []).append(laid.box)
-        return tuple(
-            Heap(name, box)
-            for name, boxes in found.items()
-            if (box := box_round(boxes)) is not None
-        )
+        gone = {("piece", name) for name in pieces}
+        laid = tuple(p for p in self.laid if (p.kind, p.name) not in gone)
+        cards = [
+            replace(c, things=tuple(t for t in c.things if t not in gone))
+            for c in self.cards
+        ]
+        return replace(self, laid=laid, cards=tuple(c for c in cards if c.things))
 
     def on_sheets(self, size: Box) -> Layout:
-        """The same table with the pieces gone to sheets that begin where they lay.
+        """The same table with the pieces gone to sheets that begin where they lay."""
+        now = self.box()
+        corner = Point(now.left, now.top) if now else Point(0.0, 0.0)
+        return Layout(printed=size.moved(corner))
 
-        Args:
-            size: of the sheets, their upper left corner at 0, 0.
-        """
-        pieces = self.box("piece") or self.box()
-        corner = Point(pieces.left, pieces.top) if pieces else Point(0.0, 0.0)
-        draft = tuple(laid for laid in self.laid if laid.kind == "draft")
-        return replace(self, laid=draft, printed=size.moved(corner))
+    def box(self) -> Box | None:
+        """Round everything on the table."""
+        if self.printed:
+            return self.printed
+        return box_round(laid.seen for laid in self.laid)
 
-    def box(self, kind: Kind | None = None) -> Box | None:
-        """Round everything, or round everything of a kind."""
-        boxes = [laid.box for laid in self.laid if kind in (None, laid.kind)]
-        if self.sheet and kind != "piece":
-            boxes.append(self.sheet)
-        if self.printed and kind != "draft":
-            boxes.append(self.printed)
-        return box_round(boxes)
+
+@dataclass(frozen=True)
+class _Thing:
+    """What is to be laid: a piece, or a panel of the draft."""
+
+    kind: Kind
+    name: str
+    of: Panel | Piece
+
+    @property
+    def panel(self) -> Panel:
+        return self.of if isinstance(self.of, Panel) else self.of.panel
+
+    @property
+    def material(self) -> str:
+        return SHELL if isinstance(self.of, Panel) else self.of.spec.material
+
+    @property
+    def body(self) -> str:
+        return "" if isinstance(self.of, Panel) else self.of.spec.body
+
+    def edges(self, role: str) -> list[str]:
+        """The names of its edges with a role."""
+        if isinstance(self.of, Panel):
+            return []
+        return [edge.name for edge in self.of.edges if edge.role == role]
+
+    @property
+    def is_skirt(self) -> bool:
+        """Front or back of the main cloth, and no facing."""
+        if isinstance(self.of, Panel) or self.material != SHELL or not self.body:
+            return False
+        return not any(edge.role in _NOT_SKIRT for edge in self.of.edges)
+
+    @property
+    def fold(self) -> tuple[Point, Point] | None:
+        """The ends of its fold."""
+        if isinstance(self.of, Panel) or not self.of.spec.folds:
+            return None
+        chain = self.panel.edge(self.of.spec.folds[0]).chain
+        return chain.start, chain.end
+
+    def laid(self, *, turned: bool = False, opened: bool = False) -> Laid:
+        """It, where it was drafted."""
+        panel = self.name if isinstance(self.of, Panel) else self.of.spec.panel
+        fold = self.fold if opened else None
+        seen = self.panel.box
+        if fold:
+            over = reflect(*fold)
+            other = box_of(over(corner) for corner in seen.corners)
+            seen = box_round((seen, other)) or seen
+        boxes = [_turned(box) if turned else box for box in (self.of.box, seen)]
+        return Laid(
+            self.kind,
+            self.name,
+            panel,
+            Point(0.0, 0.0),
+            turned,
+            boxes[0],
+            boxes[1],
+            fold,
+            self.material,
+            self.body,
+        )
+
+
+def _turned(box: Box) -> Box:
+    return Box(-box.right, box.bottom, -box.left, box.top)
 
 
 def lay_out(
     panels: Mapping[str, Panel],
     pieces: Sequence[Piece],
+    brought: str = SKIRT,
     before: Layout = Layout(),
     held: str | None = None,
 ) -> Layout:
-    """Lay the draft's panels and the pieces on the table.
+    """Lay the skirt, or the card that was brought, on the table; stack the rest.
 
     Args:
         panels: of the draft, in order.
         pieces: in order.
+        brought: the key of what is to lie on the table; the skirt when it is gone.
         before: how the table lay; what is still there keeps its place.
-        held: the panel that is being pulled; it and what lies left of it stay put.
+        held: the panel that is being pulled; it stays where it is.
     """
-    materials = {piece.spec.panel: piece.spec.material for piece in reversed(pieces)}
-    draft: list[_Thing] = [("draft", name, panel.box) for name, panel in panels.items()]
-    cut: list[_Thing] = [("piece", piece.name, piece.box) for piece in pieces]
-    same = [(laid.kind, laid.name) for laid in before.laid] == [
-        (k, n) for k, n, _ in draft + cut
+    used = {piece.spec.panel for piece in pieces}
+    things = [_Thing("piece", piece.name, piece) for piece in pieces]
+    things += [
+        _Thing("draft", name, panel)
+        for name, panel in panels.items()
+        if name not in used
     ]
-    if same and before.laid:
-        boxes = [box for _, _, box in draft + cut]
-        kept = _kept(before, boxes, held)
-        # What was pushed may push what lies beyond it; laid again, all stays.
-        for _ in kept.laid if held is None else ():
-            last, kept = kept, _kept(kept, boxes, None)
-            if kept == last:
-                break
-        return _of_cloths(kept, pieces, materials)
-    laid = _laid_draft(draft, materials)
-    sheet = _sheet(laid, None)
-    start = Point(sheet.right + SHEET_GAP, 0.0) if sheet else Point(0.0, 0.0)
-    widest = _ROW_SHARE * sheet.width if sheet else float("inf")
-    heaps: dict[str, list[_Thing]] = {}
-    for piece, thing in sorted(zip(pieces, cut, strict=True), key=_by_cloth):
-        heaps.setdefault(piece.spec.material, []).append(thing)
-    found = {thing.name: thing for thing in _heaped(heaps, start, widest)}
-    fresh = Layout((*laid, *(found[name] for _, name, _ in cut)), sheet)
-    return _of_cloths(fresh, pieces, materials)
+    cards = _cards(things)
+    known = {card.key for card in cards}
+    brought = brought if brought == ALL or brought in known else cards[0].key
+    named = {(thing.kind, thing.name): thing for thing in things}
+    chosen = [
+        named[each]
+        for card in cards
+        for each in card.things
+        if card.key == brought or (brought == ALL and card.key != STAGES)
+    ]
+    fresh = _skirt(chosen) if brought == SKIRT else _beside(chosen)
+    laid = _kept(fresh, before, held) if before.brought == brought else fresh
+    return Layout(laid, tuple(cards), brought)
 
 
-def _of_cloths(
-    layout: Layout, pieces: Sequence[Piece], panels: Mapping[str, str]
-) -> Layout:
-    """The same, each thing with its cloth and the side of the body it lies on."""
-    cloths: dict[Kind, Mapping[str, str]] = {
-        "draft": panels,
-        "piece": {piece.name: piece.spec.material for piece in pieces},
-    }
-    bodies: dict[Kind, Mapping[str, str]] = {
-        "draft": {piece.spec.panel: piece.spec.body for piece in reversed(pieces)},
-        "piece": {piece.name: piece.spec.body for piece in pieces},
-    }
-    laid = tuple(
-        replace(
-            one,
-            material=cloths[one.kind].get(one.name, SHELL),
-            body=bodies[one.kind].get(one.name, ""),
-        )
-        for one in layout.laid
-    )
-    return replace(layout, laid=laid)
+# The stack
 
 
-def _by_cloth(of: tuple[Piece, _Thing]) -> int:
-    return _rank(of[0].spec.material)
+def _cards(things: Sequence[_Thing]) -> list[Card]:
+    """The skirt, then all else: stages at the back, the linings on top."""
+    own = [thing for thing in things if thing.is_skirt]
+    if not own:
+        own = [t for t in things if t.kind == "piece" and t.material == SHELL]
+        own = own or [t for t in things if t.kind == "piece"] or list(things)
+    groups: dict[str, list[_Thing]] = {SKIRT: own}
+    for thing in things:
+        if thing not in own:
+            groups.setdefault(_card_of(thing), []).append(thing)
+    made = [_card(key, group) for key, group in groups.items()]
+    return sorted(made, key=_depth)
 
 
-def _rank(material: str) -> int:
+def _card_of(thing: _Thing) -> str:
+    if thing.kind == "draft":
+        return STAGES
+    if thing.material == _ONE_CARD:
+        return _ONE_CARD
+    return thing.name.removesuffix("_left").removesuffix("_right")
+
+
+def _card(key: str, things: Sequence[_Thing]) -> Card:
+    first = things[0]
+    title = "" if isinstance(first.of, Panel) else first.of.spec.title
+    named = tuple((thing.kind, thing.name) for thing in things)
+    shared = key in (SKIRT, STAGES, _ONE_CARD)
+    return Card(key, "" if shared else title, first.material, named)
+
+
+def _depth(card: Card) -> int:
+    """How near the top of the stack a card is."""
+    kinds = [SKIRT, STAGES, _ONE_CARD]
+    if card.key in kinds:
+        return kinds.index(card.key)
+    return 3 if card.material == SHELL else 4
+
+
+# The skirt
+
+
+def _skirt(things: Sequence[_Thing]) -> tuple[Laid, ...]:
+    """Front left, back right, yokes above what hangs from them."""
+    sides = [[t for t in things if t.body == body] for body in ("front", "back")]
+    rest = [t for t in things if t.body not in ("front", "back")]
+    ranks = [list(_ranks(side)) for side in sides if side]
+    laid: list[Laid] = []
+    floor: float | None = None
+    for number in range(max((len(each) for each in ranks), default=0)):
+        row = [each[number] if number < len(each) else [] for each in ranks]
+        flat = [one for side in row for one in side]
+        top = max(one.seen.top for one in flat)
+        lift = Point(0.0, 0.0 if floor is None else floor - top)
+        laid += [one.moved(lift) for one in flat]
+        floor = min(one.seen.bottom for one in laid) - ROW_GAP
+    front = [one for one in laid if one.body == "front"]
+    back = [one for one in laid if one.body == "back"]
+    placed = list(_beside_each_other(front, back))
+    done = box_round(one.seen for one in placed)
+    start = Point(done.right + GAP, done.top) if done else Point(0.0, 0.0)
+    return (*placed, *(one.moved(start) for one in _beside(rest)))
+
+
+def _beside_each_other(front: Sequence[Laid], back: Sequence[Laid]) -> Iterator[Laid]:
+    """Front and back with the hollow between them."""
+    left, right = box_round(o.seen for o in front), box_round(o.seen for o in back)
+    yield from front
+    if left is None or right is None:
+        yield from back
+        return
+    tall = max(left.top, right.top) - min(left.bottom, right.bottom)
+    hollow = max(_LEAST_HOLLOW, _HOLLOW_SHARE * tall)
+    step = Point(left.right + hollow - right.left, 0.0)
+    yield from (one.moved(step) for one in back)
+
+
+def _ranks(things: Sequence[_Thing]) -> Iterator[list[Laid]]:
+    """The rows of one side of the body, from the waist down."""
+    turned = _is_turned(things)
+    rest = sorted(things, key=lambda thing: -thing.panel.box.top)
+    while rest:
+        low = rest[0].panel.box.bottom
+        row = [t for t in rest if t.panel.box.top > low + 1.0]
+        rest = [t for t in rest if t not in row]
+        opened = things[0].body == "front"
+        yield _in_a_row([t.laid(turned=turned, opened=opened) for t in row], row)
+
+
+def _is_turned(things: Sequence[_Thing]) -> bool:
+    """The side seam of a front goes to the right, of a back to the left."""
+    ways = set()
+    for thing in things:
+        box = thing.panel.box
+        for name in thing.edges("side"):
+            chain = thing.panel.edge(name).chain
+            ways.add(chain.start.between(chain.end, 0.5).x > box.middle.x)
+    if len(ways) != 1:
+        return False
+    to_the_right = ways.pop()
+    return to_the_right == (things[0].body == "back")
+
+
+def _in_a_row(laid: list[Laid], things: Sequence[_Thing]) -> list[Laid]:
+    """Halves that were drafted apart lie joined at the centre, else side by side."""
+    if len(laid) < 2:
+        return laid
+    order = sorted(zip(laid, things, strict=True), key=lambda pair: pair[0].seen.left)
+    first, under = order[0]
+    placed = [first]
+    datum = _centre_top(first, under)
+    for one, thing in order[1:]:
+        before = placed[-1]
+        top = _centre_top(one, thing)
+        lift = datum.y - top.y if datum and top else 0.0
+        # Halves of a front are sewn there; those of a back are closed with a zip.
+        gap = 0.0 if datum and top and one.body == "front" else GAP
+        step = before.seen.right + gap - one.seen.left
+        placed.append(one.moved(Point(step, lift)))
+    return placed
+
+
+def _centre_top(laid: Laid, thing: _Thing) -> Point | None:
+    """Where the centre of a half meets the waist, on the table."""
+    names = thing.edges("centre")
+    if not names or laid.fold:
+        return None
+    chain = thing.panel.edge(names[0]).chain
+    return laid.at(max((chain.start, chain.end), key=lambda end: end.y))
+
+
+# A card, or everything
+
+
+def _beside(things: Sequence[_Thing]) -> tuple[Laid, ...]:
+    """Side by side, in rows where there are many; main cloth first."""
+    order = sorted(things, key=lambda t: (t.kind, _cloth(t.material)))
+    laid = [thing.laid() for thing in order]
+    area = sum((o.box.width + GAP) * (o.box.height + GAP) for o in laid)
+    widest = max((o.box.width for o in laid), default=0.0)
+    wide = max(widest, math.sqrt(_FLAT * area))
+    found: list[Laid] = []
+    x = y = low = 0.0
+    for one in laid:
+        if x > 0 and x + one.box.width > wide:
+            x, y = 0.0, low - GAP
+        found.append(one.moved(Point(x - one.box.left, y - one.box.top)))
+        x += one.box.width + GAP
+        low = min(low, found[-1].box.bottom)
+    return tuple(found)
+
+
+def _cloth(material: str) -> int:
     return _CLOTHS.index(material) if material in _CLOTHS else len(_CLOTHS)
 
 
-def _laid_draft(
-    draft: Sequence[_Thing], materials: Mapping[str, str]
-) -> tuple[Laid, ...]:
-    """The skirt's own panels in rows; those of its lining and so on below them."""
-    own = [t for t in draft if materials.get(t[1], SHELL) == SHELL]
-    rest = [t for t in draft if t not in own]
-    rest.sort(key=lambda thing: _rank(materials.get(thing[1], SHELL)))
-    wide = max(_room(own), _room(rest))
-    found: dict[str, Laid] = {}
-    down, level = 0.0, False
-    for things in (own, rest):
-        for row in _broken(things, wide):
-            laid = _row(row, Point(0.0, down), level=level)
-            found.update((one.name, one) for one in laid)
-            down, level = min(one.box.bottom for one in laid) - GAP, True
-    return tuple(found[name] for _, name, _ in draft)
+# Nothing jumps
 
 
-def _row(things: Sequence[_Thing], start: Point, *, level: bool) -> tuple[Laid, ...]:
-    """Side by side from `start`; with `level` their tops are at its height.
-
-    Else they stand at the heights they are drafted at, so that hip lines are level;
-    what is drafted somewhere else altogether has its top where the first one has it.
-    """
-    laid = []
-    x, first = start.x, things[0][2]
-    for kind, name, box in things:
-        here = first.bottom < box.middle.y < first.top
-        lift = start.y - box.top if level else 0.0 if here else first.top - box.top
-        step = Point(x - box.left, lift)
-        laid.append(Laid(kind, name, step, box.moved(step)))
-        x += box.width + GAP
-    return tuple(laid)
-
-
-def _heaped(
-    heaps: Mapping[str, Sequence[_Thing]], start: Point, widest: float
-) -> Iterator[Laid]:
-    """Heap by heap from left to right, a new row where one would become too wide.
-
-    No row is much wider than the widest heap, so that all lies near. The first row
-    stands at the height it is drafted at: the hip lines of draft and pieces are level,
-    as they would be on the table.
-    """
-    wide = min(_WIDER * max(map(_room, heaps.values()), default=0.0), widest)
-    x, y, lowest, level = start.x, start.y, start.y, False
-    for things in heaps.values():
-        if x > start.x and x + _width(things) > start.x + wide:
-            x, y, level = start.x, lowest - ROW_GAP, True
-        top, right = y, x
-        for number, row in enumerate(_broken(things, max(wide, _room(things)))):
-            laid = _row(row, Point(x, top), level=level or number > 0)
-            yield from laid
-            bottom = min(one.box.bottom for one in laid)
-            top, lowest = bottom - GAP, min(lowest, bottom)
-            right = max(right, laid[-1].box.right)
-        x = right + 2 * GAP
-
-
-def _room(things: Sequence[_Thing]) -> float:
-    """How wide things are laid: in a row, or in several where that is too long."""
-    if not things:
-        return 0.0
-    area = sum((box.width + GAP) * (box.height + GAP) for _, _, box in things)
-    least = max(box.width for _, _, box in things)
-    return min(_width(things), max(least, math.sqrt(_FLAT * area)))
-
-
-def _width(things: Sequence[_Thing]) -> float:
-    return sum(box.width for _, _, box in things) + GAP * (len(things) - 1)
-
-
-def _broken(things: Sequence[_Thing], widest: float) -> Iterator[Sequence[_Thing]]:
-    """Things in rows no wider than `widest`, at least one in each."""
-    rest = list(things)
-    while rest:
-        count = 1
-        while count < len(rest) and _width(rest[: count + 1]) <= widest:
-            count += 1
-        yield rest[:count]
-        rest = rest[count:]
-
-
-def _kept(before: Layout, boxes: Sequence[Box], held: str | None) -> Layout:
+def _kept(fresh: Sequence[Laid], before: Layout, held: str | None) -> tuple[Laid, ...]:
     """The same things in the places they have, pushed along where they would meet."""
-    done: list[tuple[Laid, Laid]] = []
-    steady = held is not None
-    sized = dict(zip(before.laid, boxes, strict=True))
-    for old in _as_read(before.laid):
-        new = replace(old, box=sized[old].moved(old.offset))
-        done.append((old, new if steady else _pushed(new, old, done)))
-        steady = steady and old.name != held
-    now = dict(done)
-    kept = [now[old] for old in before.laid]
-    sheet = _sheet([laid for laid in kept if laid.kind == "draft"], before.sheet)
-    # Pieces give way to a larger sheet of paper, and never lie on it.
-    if sheet and before.sheet and held is None:
-        left = min((p.box.left for p in kept if p.kind == "piece"), default=math.inf)
-        lacking = sheet.right + LEAST_GAP - left
-        push = Point(max(sheet.right - before.sheet.right, lacking, 0.0), 0.0)
-        kept = [_moved(laid, push) if laid.kind == "piece" else laid for laid in kept]
-    return Layout(tuple(kept), sheet)
+    old = {(one.kind, one.name): one for one in before.laid}
+    same = set(old) == {(one.kind, one.name) for one in fresh} and all(
+        old[one.kind, one.name].turned == one.turned for one in fresh
+    )
+    if not same:
+        return tuple(fresh)
+    laid = [one.moved(old[one.kind, one.name].offset - one.offset) for one in fresh]
+    if held is not None:
+        laid = _held_first(laid, held)
+    placed: list[Laid] = []
+    for one in laid:
+        placed.append(_pushed(one, placed, old))
+    order = {(one.kind, one.name): number for number, one in enumerate(fresh)}
+    return tuple(sorted(placed, key=lambda one: order[one.kind, one.name]))
 
 
-def _as_read(laid: Sequence[Laid]) -> list[Laid]:
-    """Row by row, each from left to right, the draft's before those of the pieces."""
-    rows: dict[Laid, int] = {}
-    for one in sorted(laid, key=lambda each: -each.box.top):
-        above = [rows[o] for o in rows if o.kind == one.kind and _is_above(o, one)]
-        rows[one] = 1 + max(above, default=0)
-    return sorted(laid, key=lambda each: (each.kind, rows[each], each.box.left))
+def _held_first(laid: Sequence[Laid], held: str) -> list[Laid]:
+    """What is in hand is laid first, with its side of the body: the rest gives way."""
+    bodies = [one.body for one in laid if one.panel == held]
+    return sorted(laid, key=lambda one: one.body not in bodies)
 
 
-def _is_above(one: Laid, other: Laid) -> bool:
-    return one.box.bottom >= other.box.top
-
-
-def _pushed(thing: Laid, was: Laid, others: Sequence[tuple[Laid, Laid]]) -> Laid:
-    """A thing moved down and right until it is clear of those before it.
-
-    Args:
-        thing: as large as it is now.
-        was: as it lay.
-        others: those before it, each as it lay and as it lies now.
-    """
-    alike = [pair for pair in others if pair[1].kind == thing.kind]
-    above = [now.box.bottom for old, now in alike if _is_above(old, was)]
-    lacking = thing.box.top + LEAST_GAP - min(above, default=float("inf"))
-    if lacking > 0:
-        thing = _moved(thing, Point(0.0, -lacking))
-    for old, other in alike:
-        beside = not _is_above(old, was) and old.box.left <= was.box.left
-        lacking = other.box.right + LEAST_GAP - thing.box.left
-        if lacking > 0 and beside:
-            thing = _moved(thing, Point(lacking, 0.0))
-    return thing
-
-
-def _moved(thing: Laid, step: Point) -> Laid:
-    return replace(thing, offset=thing.offset + step, box=thing.box.moved(step))
-
-
-def _sheet(draft: Sequence[Laid], before: Box | None) -> Box | None:
-    """The paper under the draft: cut in whole steps, never cut smaller."""
-    inner = box_round(laid.box for laid in draft)
-    if inner is None:
-        return None
-    needed = inner.grown(SHEET_MARGIN)
-    if before:
-        needed = box_round((needed, before)) or needed
-    left, bottom = needed.left // _SHEET_STEP, needed.bottom // _SHEET_STEP
-    right, top = -(-needed.right // _SHEET_STEP), -(-needed.top // _SHEET_STEP)
-    return Box(*(_SHEET_STEP * value for value in (left, bottom, right, top)))
+def _pushed(
+    one: Laid, others: Sequence[Laid], old: Mapping[tuple[Kind, str], Laid]
+) -> Laid:
+    """A thing moved away until it is clear of those before it, the way it lies."""
+    was = old[one.kind, one.name].seen
+    for other in others:
+        then = old[other.kind, other.name].seen
+        if then.right <= was.left + 1.0 and other.seen.right > one.seen.left:
+            least = min(LEAST_GAP, was.left - then.right)
+            one = one.moved(Point(other.seen.right + least - one.seen.left, 0.0))
+        elif then.left >= was.right - 1.0 and other.seen.left < one.seen.right:
+            least = min(LEAST_GAP, then.left - was.right)
+            one = one.moved(Point(other.seen.left - least - one.seen.right, 0.0))
+        elif then.bottom >= was.top and other.seen.bottom < one.seen.top:
+            least = min(LEAST_GAP, then.bottom - was.top)
+            one = one.moved(Point(0.0, other.seen.bottom - least - one.seen.top))
+        elif then.top <= was.bottom and other.seen.top > one.seen.bottom:
+            least = min(LEAST_GAP, was.bottom - then.top)
+            one = one.moved(Point(0.0, other.seen.top + least - one.seen.bottom))
+    return one

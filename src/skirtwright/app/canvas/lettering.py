@@ -1,231 +1,153 @@
-"""Words on the table: names of panels, pieces, cloths and lines; lengths of edges."""
+"""Words on the table: the name of each piece on it, the name of a line, a length."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from math import inf
-
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 
-from skirtwright.app.canvas.drawing import (
-    DETAIL_FROM,
-    MEASURES_FROM,
-    NAMES_FROM,
-    Brushes,
-    paint_grain,
-)
-from skirtwright.app.canvas.laying import ROW_GAP, Heap, Laid, Layout
+from skirtwright.app.canvas.drawing import Brushes, paint_grain
+from skirtwright.app.canvas.laying import Card, Laid
 from skirtwright.app.canvas.scene import Rest
 from skirtwright.app.canvas.view import View
-from skirtwright.app.look import letters
+from skirtwright.app.look import POINTS, letters
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.geometry.chain import Chain
-from skirtwright.geometry.point import Point
-from skirtwright.geometry.segment import Line
 from skirtwright.measures.units import show_length
 from skirtwright.pieces.piece import Piece
-from skirtwright.pieces.wording.labels import label_lines, material_words
+from skirtwright.pieces.wording.labels import how_cut, material_words
 from skirtwright.telling.sentences import plain
 from skirtwright.words import Manner, has_message, say, translate
 
+_NAME, _BELOW = 21, 16
+"""Sizes of a piece's name and of the line below it, px."""
 
-def paint_names(
+_LEAST = 15
+"""The smallest letters on the table, px."""
+
+
+def sized(px: float) -> float:
+    """The step from ordinary text to letters of a size, for `letters`."""
+    return px * 0.75 - POINTS
+
+
+def name_of(of: Panel | Piece, name: str, manner: Manner) -> tuple[str, str]:
+    """A piece's name and the line below it: which half it is, or how it is cut."""
+    if isinstance(of, Panel):
+        return plain(name).capitalize(), ""
+    title, _, half = translate(of.spec.title, manner).partition(", ")
+    if half or of.spec.folds:
+        return title, half or say("table.on_fold", {}, manner)
+    return title, say("table.cut", {"how": how_cut(of, manner)}, manner)
+
+
+def paint_name(
     painter: QPainter,
     laid: Laid,
-    of: Panel | Piece,
-    title: str,
+    words: tuple[str, str],
+    number: int,
     rest: Rest,
     view: View,
     brushes: Brushes,
 ) -> None:
-    """The label of a panel or piece, its grain arrow, names of lines, lengths.
+    """The name of a piece where there is most room on it, at every size.
 
     Args:
         painter: the table's.
         laid: where it lies.
-        of: the panel or piece.
-        title: of the panel, as the style has it.
-        rest: where label and arrow go.
+        words: its name, and the line below that.
+        number: it is told by where there is no room for its name.
+        rest: where name and grain go.
         view: how the table is seen.
-        brushes: colours, manner, text size.
+        brushes: colours, text size.
     """
-    if view.scale < NAMES_FROM:
-        return
-    lines: Sequence[str] = (translate(title, brushes.manner),)
-    place = rest.place
-    if not isinstance(of, Panel):
-        lines = label_lines(of, manner=brushes.manner)
-        place = _beside_the_grain(rest.grain, place)
-    if rest.grain:
-        paint_grain(painter, rest.grain, laid.offset, view, brushes)
-    middle = view.screen(place + laid.offset)
-    paint_label(painter, lines, middle, rest.room * view.scale, brushes)
-    if isinstance(of, Panel):
-        _paint_levels(painter, of, laid, view, brushes)
+    if rest.grain and brushes.cutting:
+        paint_grain(painter, rest.grain, laid, view, brushes)
+    x, y = view.screen(laid.at(rest.place))
+    if rest.grain and brushes.cutting:
+        # The arrow stands to one side of the roomiest place, the words to the other.
+        arrow = view.screen(laid.at(rest.grain.at(rest.grain.length / 2)))
+        x += 0.3 * rest.room * view.scale * (1 if x > arrow[0] else -1)
+    room = (0.85 * rest.across * view.scale, 0.85 * rest.along * view.scale)
+    paint_words(painter, (x, y), words, str(number), room, brushes)
 
 
-@dataclass(frozen=True)
-class ClothName:
-    """The name of a cloth over its pieces.
-
-    Attributes:
-        words: as read.
-        left: px.
-        foot: its baseline, px.
-        area: that it covers, px.
-    """
-
-    words: str
-    left: float
-    foot: float
-    area: QRectF
-
-
-def cloth_names(layout: Layout, view: View, brushes: Brushes) -> Iterator[ClothName]:
-    """The name of each cloth over the pieces cut of it, where there is room."""
-    heaps = layout.heaps()
-    if len(heaps) < 2:
-        return
-    metrics = QFontMetricsF(_cloth_font(brushes))
-    if metrics.height() > ROW_GAP * view.scale:
-        return
-    for heap in heaps:
-        words = material_words(heap.material, brushes.manner)
-        words = words[:1].upper() + words[1:]
-        free = [o.box.left - heap.box.left for o in heaps if _follows(o, heap)]
-        wide = metrics.horizontalAdvance(words)
-        if wide < min(free, default=inf) * view.scale:
-            x, y = view.screen(Point(heap.box.left, heap.box.top))
-            foot = y - 0.5 * metrics.descent() - 4
-            area = QRectF(x, foot - metrics.ascent(), wide, metrics.height())
-            yield ClothName(words, x, foot, area)
-
-
-def paint_cloth(painter: QPainter, _: View, name: ClothName, brushes: Brushes) -> None:
-    """The name of a cloth."""
-    painter.setFont(_cloth_font(brushes))
-    painter.setPen(QColor(brushes.colours.faint))
-    painter.drawText(QPointF(name.left, name.foot), name.words)
-
-
-def _cloth_font(brushes: Brushes) -> QFont:
-    return letters(brushes.percent, -0.5, bold=True)
-
-
-def _follows(other: Heap, heap: Heap) -> bool:
-    """Whether a heap lies to the right of another in its row."""
-    in_row = other.box.bottom < heap.box.top and heap.box.bottom < other.box.top
-    return in_row and other.box.left > heap.box.left
-
-
-def _beside_the_grain(grain: Line | None, place: Point) -> Point:
-    """The arrow stands to one side of the roomiest place, the words to the other."""
-    if grain is None:
-        return place
-    away = place - grain.at(grain.length / 2)
-    side = away - grain.start_direction * away.dot(grain.start_direction)
-    return place + side * 0.35
-
-
-def paint_label(
+def paint_words(
     painter: QPainter,
-    lines: Sequence[str],
     middle: tuple[float, float],
-    room: float,
+    words: tuple[str, str],
+    number: str,
+    room: tuple[float, float],
     brushes: Brushes,
 ) -> None:
-    """Lines of text round a place, the first bold; those that do not fit are left out.
+    """A name: across, else along, else small, else its number.
 
     Args:
         painter: the table's.
-        lines: as read.
-        middle: px.
-        room: clear way round the place, px.
-        brushes: colours and text size.
+        middle: of the words, px.
+        words: the name, and the line below it.
+        number: what it is told by where there is no room for the name.
+        room: across, and along the piece, px.
+        brushes: colours, text size.
     """
-    head = letters(brushes.percent, 1.0, bold=True)
-    body = letters(brushes.percent, -1.0)
-    kept: list[tuple[str, QFont, float]] = []
-    for number, line in enumerate(lines):
-        font = body if number else head
-        height = QFontMetricsF(font).height()
-        kept += [(part, font, height) for part in parted(line, font, 1.5 * room)]
-    # As many lines as the room is high, the first before the rest.
-    while kept and sum(height for _, _, height in kept) > 1.7 * room:
-        kept.pop()
-    y = middle[1] - sum(height for _, _, height in kept) / 2
-    for line, font, height in kept:
-        painter.setFont(font)
-        colours = brushes.colours
-        painter.setPen(QColor(colours.ink if font is head else colours.faint))
-        area = QRectF(middle[0] - 400, y, 800, height)
-        painter.drawText(area, Qt.AlignmentFlag.AlignCenter, line)
-        y += height
+    sizes = [letters(brushes.percent, sized(px), bold=True) for px in (_NAME, _LEAST)]
+    for font in sizes:
+        metrics = QFontMetricsF(font)
+        wide, tall = metrics.horizontalAdvance(words[0]), metrics.height()
+        if wide <= room[0] and tall <= room[1]:
+            two = bool(words[1]) and 2 * tall <= room[1]
+            _write(painter, middle, words if two else (words[0], ""), font, brushes)
+            return
+        if wide <= room[1] and tall <= room[0]:
+            painter.save()
+            painter.translate(*middle)
+            painter.rotate(-90)
+            _write(painter, (0.0, 0.0), (words[0], ""), font, brushes)
+            painter.restore()
+            return
+    _write(painter, middle, (number, ""), sizes[-1], brushes)
 
 
-def parted(line: str, font: QFont, wide: float) -> tuple[str, ...]:
-    """A line, or its two halves where it is too wide; nothing where they are, too."""
-    metrics = QFontMetricsF(font)
-    if metrics.horizontalAdvance(line) <= wide:
-        return (line,)
-    words = line.split()
-    halves = [(" ".join(words[:n]), " ".join(words[n:])) for n in range(1, len(words))]
-    least = min(
-        halves,
-        key=lambda pair: max(map(metrics.horizontalAdvance, pair)),
-        default=(line,),
-    )
-    return least if max(map(metrics.horizontalAdvance, least)) <= wide else ()
-
-
-def _paint_levels(
-    painter: QPainter, panel: Panel, laid: Laid, view: View, brushes: Brushes
+def _write(
+    painter: QPainter,
+    middle: tuple[float, float],
+    words: tuple[str, str],
+    font: QFont,
+    brushes: Brushes,
 ) -> None:
-    """Names of the lines across a panel, and lengths of its edges when near."""
-    if view.scale < DETAIL_FROM:
-        return
-    font = letters(brushes.percent, -2.0)
-    painter.setFont(font)
-    painter.setPen(QColor(brushes.colours.faint))
-    for mark in panel.marks:
-        if isinstance(mark.shape, Chain) and mark.shape.length * view.scale > 60:
-            x, y = view.screen(mark.shape.start + laid.offset)
-            painter.drawText(
-                QPointF(x + 7, y - 5), mark_name(mark.name, brushes.manner)
-            )
-    if view.scale < MEASURES_FROM or brushes.moving:
-        return
-    for edge in panel.edges:
-        _paint_length(painter, edge.chain, laid.offset, view, brushes)
+    """A name, and the quiet line below it, round a place."""
+    below = letters(brushes.percent, sized(_BELOW))
+    rows = [(words[0], font, brushes.colours.ink)]
+    if words[1]:
+        rows.append((words[1], below, brushes.colours.faint))
+    heights = [QFontMetricsF(each).height() for _, each, _ in rows]
+    top = middle[1] - sum(heights) / 2
+    for (line, each, colour), tall in zip(rows, heights, strict=True):
+        painter.setFont(each)
+        painter.setPen(QColor(colour))
+        area = QRectF(middle[0] - 400, top, 800, tall)
+        painter.drawText(area, Qt.AlignmentFlag.AlignCenter, line)
+        top += tall
+
+
+def card_title(card: Card, manner: Manner) -> str:
+    """What a card of the stack is called."""
+    if card.title:
+        return translate(card.title, manner).partition(", ")[0]
+    own = f"table.card.{card.key}"
+    if has_message(own):
+        return say(own, {}, manner)
+    words = material_words(card.material, manner)
+    return words[:1].upper() + words[1:]
+
+
+def cut_short(line: str, font: QFont, wide: float) -> str:
+    """A line that fits, ended with dots where it would not."""
+    return QFontMetricsF(font).elidedText(line, Qt.TextElideMode.ElideRight, wide)
 
 
 def mark_name(name: str, manner: Manner) -> str:
     """The name of a line across a panel, such as the hip line."""
     known = f"table.line.{name}"
     return say(known, {}, manner) if has_message(known) else plain(name)
-
-
-def _paint_length(
-    painter: QPainter, chain: Chain, offset: Point, view: View, brushes: Brushes
-) -> None:
-    """The length of an edge, along it and just inside the middle of it."""
-    text = length_shown(chain.length, brushes.manner)
-    across = QFontMetricsF(painter.font()).horizontalAdvance(text)
-    longest = max(chain.segments, key=lambda segment: segment.length)
-    if longest.length * view.scale < across + 40:
-        return
-    place = longest.at(longest.length * 0.62)
-    along = longest.direction_at(longest.length * 0.62)
-    angle = -along.heading_deg()
-    if not -90 < angle <= 90:
-        angle += 180 if angle <= -90 else -180
-    painter.save()
-    painter.translate(*view.screen(place + offset))
-    painter.rotate(angle)
-    painter.drawText(QPointF(-across / 2, -6), text)
-    painter.restore()
 
 
 def length_shown(mm: float, manner: Manner) -> str:

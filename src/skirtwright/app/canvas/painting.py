@@ -1,4 +1,4 @@
-"""A picture of the table as a frame of items, from the ground up to the scales."""
+"""A picture of the table as a frame of items, from the linen up to what is in hand."""
 
 from __future__ import annotations
 
@@ -7,20 +7,22 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Protocol
 
-from PySide6.QtCore import QLineF, QRect, QRectF
-from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtCore import QRect, QRectF
+from PySide6.QtGui import QPainter
 
+from skirtwright.app.canvas.cards import CardShown, paint_card, rect_of
 from skirtwright.app.canvas.drawing import (
     Brushes,
-    paint_sheet,
+    paint_linen,
     paint_thing,
     screen_rect,
 )
+from skirtwright.app.canvas.fitting import Stacked
 from skirtwright.app.canvas.frame import Frame, Item
 from skirtwright.app.canvas.handles import Shown, area_of, paint_point
 from skirtwright.app.canvas.laying import Laid
-from skirtwright.app.canvas.lettering import cloth_names, paint_cloth, paint_names
-from skirtwright.app.canvas.overlays import (
+from skirtwright.app.canvas.lettering import card_title, name_of, paint_name
+from skirtwright.app.canvas.marking import (
     bubble_area,
     check_area,
     paint_bubble,
@@ -33,24 +35,23 @@ from skirtwright.app.canvas.paths import prepare
 from skirtwright.app.canvas.pointing import Found
 from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull
-from skirtwright.app.canvas.rulers import paint_scale, wide
 from skirtwright.app.canvas.scene import Rest, Scene
 from skirtwright.app.canvas.sheets import Sheets, paint_sheets
 from skirtwright.app.canvas.signs import Signs
 from skirtwright.app.canvas.stepping import at_limit, shown
 from skirtwright.app.canvas.stroll import Stroll
-from skirtwright.app.canvas.view import View
+from skirtwright.app.canvas.view import View, box_round
 from skirtwright.app.canvas.walking import Walk
 from skirtwright.draft.pulls import Handle
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.geometry.box import Box
 from skirtwright.geometry.point import Point
 from skirtwright.pieces.piece import Piece
-from skirtwright.telling.names_in_words import plain
 from skirtwright.words import say, translate
 
-_ROUND = 6
+_ROUND = 8
 """Pixels round a thing that its lines and its shadow need."""
+
+_MOST_ON_A_CARD = 4
 
 
 class Seen(Protocol):
@@ -61,6 +62,7 @@ class Seen(Protocol):
     signs: Signs
     stroll: Stroll
     brushes: Brushes
+    card_in_hand: str
     pull: Pull | None
     pointer: tuple[float, float] | None
     hovered: Found | None
@@ -73,6 +75,13 @@ class Seen(Protocol):
     def rect(self) -> QRect:
         """All of it, px."""
 
+    @property
+    def shows_cutting(self) -> bool:
+        """Whether cutting lines are shown."""
+
+    def stack(self) -> list[Stacked]:
+        """The cards where they stand."""
+
     def shown_points(self) -> list[Shown]:
         """The pull points as they stand on the screen."""
 
@@ -80,41 +89,32 @@ class Seen(Protocol):
 def frame_of(table: Seen) -> Frame:
     """The table as it stands."""
     items = (
-        _ground(table),
+        _linen(table),
         *_things(table),
         *_sheets(table),
-        *_cloths(table),
+        *_cards(table),
         *_over(table),
-        *_scales(table),
     )
     return Frame(table.view, table.rect(), items)
 
 
-def _ground(table: Seen) -> Item:
-    """The table itself, and the paper under the draft."""
-    leans = (table.rect(), table.scene.layout.sheet, table.brushes)
-    return Item("ground", table.rect(), _draw_ground, leans, kept=True)
-
-
-def _draw_ground(
-    painter: QPainter, view: View, whole: QRect, sheet: Box | None, brushes: Brushes
-) -> None:
-    painter.fillRect(whole, QColor(brushes.colours.ground))
-    if sheet:
-        paint_sheet(painter, sheet, view, brushes)
+def _linen(table: Seen) -> Item:
+    """The table itself."""
+    leans = (table.rect(), table.brushes)
+    return Item("linen", table.rect(), paint_linen, leans, kept=True)
 
 
 def _things(table: Seen) -> Iterator[Item]:
     """All that lies on the table."""
     scene, held = table.scene, table.pull is not None
-    still, moving = table.brushes, replace(table.brushes, moving=True)
-    titles = {piece.spec.panel: piece.spec.title for piece in scene.pieces}
-    for laid, of in scene.things():
+    brushes = replace(table.brushes, cutting=table.shows_cutting)
+    moving = replace(brushes, moving=True)
+    for number, (laid, of) in enumerate(scene.things(), 1):
         rest, moves = scene.rest(laid, of, held=held)
-        area = _pixels(screen_rect(laid.box, table.view), _ROUND) & table.rect()
+        box = box_round((laid.box, laid.seen)) or laid.box
+        area = _pixels(screen_rect(box, table.view), _ROUND) & table.rect()
         if not area.isEmpty():
-            title = titles.get(laid.name) or plain(laid.name).capitalize()
-            leans = (laid, of, title, rest, moving if moves else still)
+            leans = (laid, of, number, rest, moving if moves else brushes)
             key = (laid.kind, laid.name)
             yield Item(key, area, _draw_thing, leans, kept=True)
 
@@ -124,13 +124,14 @@ def _draw_thing(
     view: View,
     laid: Laid,
     of: Panel | Piece,
-    title: str,
+    number: int,
     rest: Rest,
     brushes: Brushes,
 ) -> None:
-    """A panel or piece with its words."""
+    """A panel or piece with its name."""
     paint_thing(painter, laid, prepare(of), view, brushes)
-    paint_names(painter, laid, of, title, rest, view, brushes)
+    words = name_of(of, laid.name, brushes.manner)
+    paint_name(painter, laid, words, number, rest, view, brushes)
 
 
 def _sheets(table: Seen) -> Iterator[Item]:
@@ -142,11 +143,21 @@ def _sheets(table: Seen) -> Iterator[Item]:
         yield Item("sheets", area, paint_sheets, leans)
 
 
-def _cloths(table: Seen) -> Iterator[Item]:
-    """The name of each cloth over its pieces."""
-    for name in cloth_names(table.scene.layout, table.view, table.brushes):
-        leans = (name, table.brushes)
-        yield Item(("cloth", name.words), _pixels(name.area, 2), paint_cloth, leans)
+def _cards(table: Seen) -> Iterator[Item]:
+    """The stack, from the back to the top."""
+    scene, manner = table.scene, table.brushes.manner
+    pieces = {piece.name: piece for piece in scene.pieces}
+    for stacked in table.stack():
+        known: list[Panel | Piece] = [
+            scene.panels[name] if kind == "draft" else pieces[name]
+            for kind, name in stacked.card.things
+        ]
+        on_it = tuple(known[:_MOST_ON_A_CARD]) if stacked.drawn else ()
+        chosen = stacked.card.key == table.card_in_hand
+        card = CardShown(stacked, card_title(stacked.card, manner), on_it, chosen)
+        area = _pixels(rect_of(stacked.area), 4)
+        key = ("card", stacked.card.key)
+        yield Item(key, area, paint_card, (card, table.brushes))
 
 
 def _over(table: Seen) -> Iterator[Item]:
@@ -188,10 +199,12 @@ def _signs(table: Seen) -> Iterator[Item]:
 
 def _walk(table: Seen, walk: Walk) -> Iterator[Item]:
     """A seam being walked, and how far."""
-    offset, brushes = table.stroll.offset(walk), table.brushes
-    yield Item("walk", table.rect(), paint_walk, (walk, offset, brushes))
+    laid, brushes = table.stroll.laid(walk), table.brushes
+    if laid is None:
+        return
+    yield Item("walk", table.rect(), paint_walk, (walk, laid, brushes))
     lines = walk_lines(walk, table.stroll.title(walk), brushes)
-    at = table.view.screen(walk.rolled().first.place + offset)
+    at = table.view.screen(laid.at(walk.rolled().first.place))
     yield _bubble(table, lines, at, [])
 
 
@@ -232,32 +245,6 @@ def value_lines(table: Seen, handle: Handle) -> tuple[str, str]:
         )
         values.append(shown(state, value, manner))
     return ", ".join(labels), ", ".join(values)
-
-
-def _scales(table: Seen) -> Iterator[Item]:
-    """The scale down the left edge, over it the one along the upper edge."""
-    sheet, whole = table.scene.layout.sheet, table.rect()
-    # Both count from the paper's upper left corner.
-    nought = Point(sheet.left, sheet.top) if sheet else Point(0.0, 0.0)
-    strip = math.ceil(wide(table.brushes.percent))
-    for upright in (True, False):
-        size = (strip, whole.height()) if upright else (whole.width(), strip)
-        area = QRect(0, 0, *size)
-        leans = (area, nought, upright, table.brushes)
-        yield Item(("scale", upright), area, paint_scale, leans, kept=True)
-    for upright in (False, True) if table.pointer else ():
-        at = table.pointer[upright] if table.pointer else 0.0
-        line = QLineF(0, at, strip, at) if upright else QLineF(at, 0, at, strip)
-        if at > strip:
-            area = _pixels(QRectF(line.p1(), line.p2()), 2)
-            mark = ("pointer", upright)
-            yield Item(mark, area, _draw_pointer, (line, table.brushes))
-
-
-def _draw_pointer(painter: QPainter, _: View, line: QLineF, brushes: Brushes) -> None:
-    """Where the pointer is, on a scale."""
-    painter.setPen(QPen(QColor(brushes.colours.accent), 1))
-    painter.drawLine(line)
 
 
 def _pixels(area: QRectF, more: int) -> QRect:

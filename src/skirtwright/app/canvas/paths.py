@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from PySide6.QtGui import QPainterPath
 
+from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
@@ -49,28 +50,34 @@ class Prepared:
     """A thing of the table ready to be painted.
 
     Attributes:
-        body: its outline, to be filled.
-        lines: for each kind of line, everything of that kind.
-        solid: for each kind of line, small shapes to be filled.
+        body: within its stitching line, to be filled.
+        cut: within its cutting line, to be filled.
+        lines: for each kind of line, everything of that kind that is shown at rest.
+        cutting_lines: the same while allowances are shown.
+        solid: for each kind of line, small shapes to be filled with it.
     """
 
     body: QPainterPath
+    cut: QPainterPath
     lines: dict[str, QPainterPath]
+    cutting_lines: dict[str, QPainterPath]
     solid: dict[str, QPainterPath]
 
 
 def prepare_panel(panel: Panel) -> Prepared:
-    """A panel of the draft: stitching lines, darts, and the lines it is marked with."""
-    lines: dict[str, QPainterPath] = {}
-    body = body_of(panel)
-    lines["working"] = _marks(panel)
+    """A stage of the draft: stitching lines, darts, and the lines it is marked with."""
+    lines = {"working": _marks(panel), **_stitched(panel)}
+    body = lines["stitching"]
+    return Prepared(body, body, lines, lines, {})
+
+
+def _stitched(panel: Panel) -> dict[str, QPainterPath]:
+    """The stitching line and the darts."""
     legs = QPainterPath()
     for dart in panel.darts:
         for leg in panel.leg_lines(dart):
             add_chain(legs, leg)
-    lines["dart"] = legs
-    lines["stitching"] = body
-    return Prepared(body, lines, {})
+    return {"dart": legs, "stitching": path_of(panel.outline, closed=True)}
 
 
 def _marks(panel: Panel) -> QPainterPath:
@@ -92,22 +99,28 @@ def add_cross(path: QPainterPath, place: Point, arm: float) -> None:
 
 
 def prepare_piece(piece: Piece) -> Prepared:
-    """A piece: cutting line, stitching line, folds, darts, notches, inner lines."""
-    body = body_of(piece)
-    lines: dict[str, QPainterPath] = {"cutting": body}
+    """A piece: its stitching line with darts and levels; cut, with all its marks."""
+    lines = _stitched(piece.panel)
+    cut = polygon_of(piece.cut)
+    cutting: dict[str, QPainterPath] = {"cutting": cut}
     solid: dict[str, QPainterPath] = {}
     for thing in lines_within(piece):
-        kept = solid if thing.filled else lines
+        kept = solid if thing.filled else cutting
         path = kept.setdefault(thing.kind, QPainterPath())
         add_chain(path, thing.chain, closed=thing.closed)
-    return Prepared(body, lines, solid)
+    for mark in piece.panel.marks:
+        if mark.level and isinstance(mark.shape, Chain):
+            add_chain(lines.setdefault("inside", QPainterPath()), mark.shape)
+    for name, shape in piece.inside:
+        if Fold.part_of(name)[1] == "fold" and isinstance(shape, Chain):
+            add_chain(lines.setdefault("pleat", QPainterPath()), shape)
+    return Prepared(lines["stitching"], cut, lines, cutting, solid)
 
 
 def body_of(of: Panel | Piece) -> QPainterPath:
-    """The outline of a thing of the table, to be filled."""
-    if isinstance(of, Panel):
-        return path_of(of.outline, closed=True)
-    return polygon_of(of.cut)
+    """Within the stitching line of a thing of the table."""
+    panel = of if isinstance(of, Panel) else of.panel
+    return path_of(panel.outline, closed=True)
 
 
 def polygon_of(ring: Sequence[Point]) -> QPainterPath:

@@ -9,7 +9,6 @@ from typing import Any, Literal
 
 from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.lettering import mark_name
-from skirtwright.app.canvas.measured import place_of_measure
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.stepping import shown
 from skirtwright.app.canvas.view import View
@@ -23,7 +22,7 @@ from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.wording.edge_names import edge_title
 from skirtwright.pieces.wording.labels import cut_line
-from skirtwright.problems import NotFound, Problem
+from skirtwright.problems import NotFound
 from skirtwright.telling.sentences import plain, sentence
 from skirtwright.words import Manner, has_message, say, translate
 
@@ -60,49 +59,30 @@ def find(scene: Scene, view: View, x: float, y: float) -> Found | None:
     for laid in scene.layout.laid:
         if not laid.box.grown(reach).holds(place):
             continue
-        panel = _panel_of(scene, laid)
-        here = place - laid.offset
+        panel = scene.panel_of(laid)
+        here = laid.drafted(place)
         for away, found in _lines_and_corners(scene, laid, panel, here, reach):
             if best is None or away < best[0]:
                 best = away, found
+        piece = scene.piece_of(laid)
         if holds(panel.outline.flattened(1.0), here):
-            around = Found("thing", panel_name(scene, laid), laid)
-        elif laid.kind == "piece" and holds(piece_of(scene, laid).cut, here):
-            around = _edge_beside(scene, laid, here)
+            around = Found("thing", laid.panel, laid)
+        elif piece and holds(piece.cut, here):
+            around = _edge_beside(piece, laid, here)
     return best[1] if best else around
 
 
-def _edge_beside(scene: Scene, laid: Laid, here: Point) -> Found:
+def _edge_beside(piece: Piece, laid: Laid, here: Point) -> Found:
     """The edge whose allowance a place lies in."""
-    edges = piece_of(scene, laid).panel.edges
-    edge = min(edges, key=lambda each: each.chain.nearest(here)[1])
-    name = f"{panel_name(scene, laid)}.{edge.name}"
-    return Found("edge", name, laid, edge.chain)
-
-
-def _panel_of(scene: Scene, laid: Laid) -> Panel:
-    if laid.kind == "draft":
-        return scene.panels[laid.name]
-    return piece_of(scene, laid).panel
-
-
-def piece_of(scene: Scene, laid: Laid) -> Piece:
-    """The piece that lies there."""
-    return next(piece for piece in scene.pieces if piece.name == laid.name)
-
-
-def panel_name(scene: Scene, laid: Laid) -> str:
-    """The panel that lies there, or that a piece there is made from."""
-    if laid.kind == "draft":
-        return laid.name
-    return piece_of(scene, laid).spec.panel
+    edge = min(piece.panel.edges, key=lambda each: each.chain.nearest(here)[1])
+    return Found("edge", f"{laid.panel}.{edge.name}", laid, edge.chain)
 
 
 def _lines_and_corners(
     scene: Scene, laid: Laid, panel: Panel, here: Point, reach: float
 ) -> Iterator[tuple[float, Found]]:
     """What lies within reach, with how far away; corners count as nearer."""
-    base = panel_name(scene, laid)
+    base = laid.panel
     for dart in panel.darts:
         away = dart.tip.to(here)
         if away <= reach:
@@ -163,7 +143,7 @@ def found_again(scene: Scene, found: Found) -> Found | None:
         if found.kind == "corner":
             shape = scene.good.worked.values[found.name]
         elif found.kind != "thing":
-            shape = _panel_of(scene, laid).part(found.name.partition(".")[2])
+            shape = scene.panel_of(laid).part(found.name.partition(".")[2])
     except (KeyError, NotFound):
         return None
     return Found(found.kind, found.name, laid, shape)
@@ -174,8 +154,8 @@ def found_again(scene: Scene, found: Found) -> Found | None:
 
 def describe(scene: Scene, found: Found, manner: Manner) -> str:
     """The sentence of something on the table, with its numbers."""
-    panel = _panel_of(scene, found.laid)
-    piece = piece_of(scene, found.laid) if found.laid.kind == "piece" else None
+    panel = scene.panel_of(found.laid)
+    piece = scene.piece_of(found.laid)
     rest = found.name.partition(".")[2]
     values: dict[str, Any] = {"panel": title_of(scene, found.laid, manner)}
     if found.kind == "thing":
@@ -253,72 +233,3 @@ def point_said(scene: Scene, handle: Handle, manner: Manner) -> str:
         return say("table.pull_vain", values, manner)
     values["more"] = translate(more.amount.label, manner)
     return say("table.pull_other", values, manner)
-
-
-# Where a problem lies
-
-
-def locate(scene: Scene, problem: Problem) -> Point | None:
-    """The place of the table a problem is about; None for one about nothing drawn."""
-    where = problem.where
-    handle = next((h for h in scene.points if where in h.amounts), None)
-    if handle:
-        return scene.at(handle)
-    first, _, rest = where.partition(".")
-    for kind in ("piece", "draft"):
-        laid = scene.layout.find("piece" if kind == "piece" else "draft", first)
-        if laid:
-            return _part_of(_panel_of(scene, laid), rest, laid)
-    return (
-        place_of_measure(scene, where)
-        or _seam_place(scene, where)
-        or _step_place(scene, where)
-    )
-
-
-def _part_of(panel: Panel, rest: str, laid: Laid) -> Point:
-    """The middle of an edge, or the `end` of it that is named; a dart's tip."""
-    name, _, end = rest.partition(" ")
-    for edge in panel.edges:
-        if edge.name == name:
-            share = {"start": 0.0, "end": 1.0}.get(end, 0.5)
-            return edge.chain.at(edge.chain.length * share) + laid.offset
-    tips = (dart.tip for dart in panel.darts if dart.name == name)
-    tip = next(tips, None)
-    return laid.box.middle if tip is None else tip + laid.offset
-
-
-def _seam_place(scene: Scene, where: str) -> Point | None:
-    """The middle of a seam's first edge."""
-    if scene.good is None:
-        return None
-    for walked in scene.good.report.cut.seams:
-        if walked.seam.name == where and walked.seam.sides[0]:
-            run = walked.seam.sides[0][0]
-            laid = scene.layout.find("piece", run.piece)
-            if laid:
-                panel = _panel_of(scene, laid)
-                return _part_of(panel, run.edge, laid)
-    return None
-
-
-def _step_place(scene: Scene, where: str) -> Point | None:
-    """What a step drew: its point, the middle of its line, or its panel's darts."""
-    if scene.good is None:
-        return None
-    worked = scene.good.worked
-    name = next((n for n, paths in worked.made_by.items() if where in paths), None)
-    name = name or where.rpartition("/")[2]
-    value = worked.values.get(name)
-    panel = next((p for p in scene.panels if name == p or name.startswith(p)), None)
-    laid = scene.layout.find("draft", panel) if panel else None
-    if laid is None:
-        return None
-    if isinstance(value, Point):
-        return value + laid.offset
-    if isinstance(value, Chain):
-        return value.at(value.length / 2) + laid.offset
-    darts = scene.panels[laid.name].darts
-    if "dart" in name and darts:
-        return darts[0].tip + laid.offset
-    return laid.box.middle

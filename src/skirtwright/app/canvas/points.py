@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import math
-
 from PySide6.QtCore import QObject, QRect
 from PySide6.QtGui import QAccessible, QAccessibleEvent, QAccessibleValueChangeEvent
 
-from skirtwright.app.canvas.handles import Shown, nearness
+from skirtwright.app.canvas.handles import Shown
 from skirtwright.app.canvas.pointing import point_said
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.stepping import shown, snapped, step_of
@@ -99,37 +97,36 @@ class Points:
 
     # On the screen
 
-    def shown(
-        self, view: View, pointer: tuple[float, float] | None, *, has_keyboard: bool
-    ) -> list[Shown]:
+    def shown(self, view: View, *, has_keyboard: bool) -> list[Shown]:
         """All points as they stand on the screen."""
         made = []
         for handle in self._scene.points:
             x, y = view.screen(self._scene.at(handle))
             name = handle.place
-            away = math.hypot(pointer[0] - x, pointer[1] - y) if pointer else math.inf
             focused = has_keyboard and self.focused == name
-            about = name in (self.hovered, self.chosen, self.held) or focused
             made.append(
                 Shown(
                     name,
                     x,
                     y,
-                    way=self.way(handle) if about else (1.0, 0.0),
+                    way=self._known_way(handle),
                     both=handle.second is not None,
                     dim=self._scene.is_dim(handle),
                     hovered=self.hovered == name,
                     focused=focused,
                     chosen=self.chosen == name,
                     held=self.held == name,
-                    near=nearness(away),
                 )
             )
         return made
 
+    def _known_way(self, handle: Handle) -> tuple[float, float] | None:
+        """The way it goes, once that was learnt."""
+        return self.way(handle) if self._scene.is_learnt(handle) else None
+
     def way(self, handle: Handle) -> tuple[float, float]:
         """The way it goes on the screen as its amount grows; right when it stays."""
-        step = self._scene.response(handle, handle.amount).direction
+        step = self._scene.way(handle, handle.amount)
         return (step.x, -step.y) if step.size() > 0 else (1.0, 0.0)
 
     def target(self, name: str, view: View) -> QRect:
@@ -194,12 +191,12 @@ class Points:
             handle: the point.
             way: of the key, unit step on the table, y up.
         """
-        step = self._scene.response(handle, handle.amount).direction
+        step = self._scene.way(handle, handle.amount)
         along = step.dot(way)
         more = 1 if way.x + way.y > 0 else -1
         if abs(along) > 0.5:
             return handle.amount, 1 if along > 0 else -1
         if handle.second is None:
             return handle.amount, more
-        other = self._scene.response(handle, handle.second).direction.dot(way)
+        other = self._scene.way(handle, handle.second).dot(way)
         return handle.second, more if abs(other) < 0.1 else (1 if other > 0 else -1)

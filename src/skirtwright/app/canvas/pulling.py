@@ -29,7 +29,7 @@ class Pull:
         handle: what was pressed.
         states: its amounts as they stood at the press.
         drag: finds the amounts.
-        away: from the draft to the table for this panel, mm.
+        drafted: the place of the draft that lies at a place of the table.
         hand: where the hand is taken to be, on the table, mm.
         pointer: where the pointer is, px.
         pressed: where it was pressed, px.
@@ -42,7 +42,7 @@ class Pull:
     handle: Handle
     states: dict[str, AmountState]
     drag: Drag
-    away: Point
+    drafted: Callable[[Point], Point]
     hand: Point
     pointer: tuple[float, float]
     pressed: tuple[float, float]
@@ -75,7 +75,7 @@ class Pull:
             return False
         pace: Pace = "fine" if self.fine else "plain"
         found = self.drag.to(
-            self.hand - self.away,
+            self.drafted(self.hand),
             self.near,
             lambda state, wish: snapped(state, wish, manner, pace),
         )
@@ -96,7 +96,7 @@ def begin(
     handle: Handle,
     place: Point,
     pointer: tuple[float, float],
-    away: Point,
+    drafted: Callable[[Point], Point],
     start: Callable[[Handle, Point], Drag | None],
     states: dict[str, AmountState],
 ) -> Pull | None:
@@ -106,11 +106,11 @@ def begin(
         handle: what was pressed.
         place: of the pointer, on the table, mm.
         pointer: the same, px.
-        away: from the draft to the table for the handle's panel.
+        drafted: from the table to the draft, for the handle's panel.
         start: the scene's.
         states: of the handle's amounts.
     """
     drag = start(handle, place)
     if drag is None:
         return None
-    return Pull(handle, states, drag, away, place, pointer, pointer)
+    return Pull(handle, states, drag, drafted, place, pointer, pointer)

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from skirtwright.app.canvas.laying import Laid, Layout, lay_out
+from skirtwright.app.canvas.laying import SKIRT, Laid, Layout, lay_out
 from skirtwright.draft.inputs import AmountState
 from skirtwright.draft.pulls import Drag, Handle, Pulling, Response, handles
 from skirtwright.draft.shapes.panel import Panel
@@ -17,7 +17,9 @@ from skirtwright.geometry.box import Box
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Line
+from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look
+from skirtwright.pieces.marks.notches import distances_out
 from skirtwright.pieces.outline.room import roomiest_place
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import SkirtwrightError
@@ -42,21 +44,37 @@ class Rest:
     Attributes:
         place: the roomiest place, in its own coordinates.
         room: how far that is from everything drawn, mm.
+        across: how wide it is there, as far to the left as to the right, mm.
+        along: how tall it is there, as far up as down, mm.
         grain: the grain arrow of a piece.
     """
 
     place: Point
     room: float
+    across: float
+    along: float
     grain: Line | None = None
 
 
 def rest_of(of: Panel | Piece) -> Rest:
     """Where a panel's label goes, or a piece's label and grain arrow."""
-    if not isinstance(of, Panel):
-        return Rest(*of.middle, of.grain)
-    legs = [of.leg_lines(dart)[0] for dart in of.darts]
-    lines = [mark.shape for mark in of.marks if isinstance(mark.shape, Chain)]
-    return Rest(*roomiest_place(of.ring(2.0), [*legs, *lines]))
+    if isinstance(of, Panel):
+        legs = [of.leg_lines(dart)[0] for dart in of.darts]
+        lines = [mark.shape for mark in of.marks if isinstance(mark.shape, Chain)]
+        place, room = roomiest_place(of.ring(2.0), [*legs, *lines])
+        return Rest(place, room, *_ways(of, place))
+    place, room = of.middle
+    return Rest(place, room, *_ways(of.panel, place), of.grain)
+
+
+def _ways(panel: Panel, place: Point) -> tuple[float, float]:
+    """How wide and how tall a panel is at a place, about it."""
+    ring = panel.ring(2.0)
+    found = []
+    for way in (Point(1.0, 0.0), Point(0.0, 1.0)):
+        ends = (distances_out(ring, place, each) for each in (way, -way))
+        found.append(2 * min(min(each, default=0.0) for each in ends))
+    return found[0], found[1]
 
 
 @dataclass
@@ -69,6 +87,7 @@ class Scene:
         panels: of the draft, in order.
         pieces: in order, without those that are hidden.
         layout: where they lie; without the pieces while those lie on sheets.
+        brought: the key of what is on the table: the skirt, a card, everything.
         sheets: what the pieces lie on while a print is made ready.
         points: the pull points, in reading order.
     """
@@ -78,6 +97,7 @@ class Scene:
     panels: Mapping[str, Panel] = field(default_factory=dict)
     pieces: tuple[Piece, ...] = ()
     layout: Layout = field(default_factory=Layout)
+    brought: str = SKIRT
     sheets: OnPaper | None = None
     points: tuple[Handle, ...] = ()
     pulling: Pulling = field(default_factory=Pulling)
@@ -88,32 +108,69 @@ class Scene:
         # Only while the drawing stays: emptied whenever another is shown.
         self._responses: dict[tuple[str, str], Response] = {}
         self._does_more: dict[str, str | None] = {}
+        self._handles: tuple[Handle, ...] = ()
 
-    def show(self, look: Look, held: str | None = None) -> None:
+    def show(self, look: Look, held: str | None = None) -> bool:
         """Take over an order.
 
         Args:
             look: as worked out; one that is not whole leaves the drawing of the same
                 style as it was.
             held: the panel that is being pulled.
+
+        Returns:
+            True when the table was laid afresh: for another style, client or choice.
         """
         self.look = look
-        same = self.good is not None and self.good.job.draft.id == look.job.draft.id
+        good = self.good
+        same = good is not None and good.job.draft.id == look.job.draft.id
         if same and not look.drawn:
-            return
+            return False
+        alike = same and good is not None and _laid_alike(good.job, look.job)
         self.good = look
+        if not same:
+            self.brought = SKIRT
         values = look.worked.values
         self.panels = {n: v for n, v in values.items() if isinstance(v, Panel)}
         self.pieces = look.shown
-        # A hidden piece keeps its place, so that nothing moves when it is shown again.
-        before = self._whole if same else Layout()
-        self._whole = lay_out(self.panels, look.pieces, before, held)
-        self.show_sheets(self.sheets)
+        self._lay(self._whole if alike else Layout(), held)
         if held is None:
             self._rests.next_round()
             self._responses.clear()
             self._does_more.clear()
-        self.points = self._in_reading_order(handles(look.worked))
+        self._handles = handles(look.worked)
+        self.points = self._in_reading_order()
+        return not alike
+
+    def _lay(self, before: Layout, held: str | None = None) -> None:
+        """Lay the table as it was before, as far as it can be."""
+        # A hidden piece keeps its place, so that nothing moves when it is shown again.
+        pieces = self.good.pieces if self.good else ()
+        self._whole = lay_out(self.panels, pieces, self.brought, before, held)
+        self.brought = self._whole.brought
+        self.show_sheets(self.sheets)
+
+    def lay_afresh(self) -> None:
+        """Lay everything as if it had not lain there before."""
+        self._lay(Layout())
+
+    def bring(self, key: str) -> bool:
+        """Lay a card on the table and the skirt in the stack; False when it is there.
+
+        Args:
+            key: of the card, `skirt`, or `all` for everything side by side.
+        """
+        if key == self.brought or not self.panels:
+            return False
+        self.brought = key
+        self._lay(Layout())
+        self.points = self._in_reading_order()
+        return True
+
+    def card_order(self) -> list[str]:
+        """The keys of all cards: the skirt, then the stack from its top to its back."""
+        first, *rest = [card.key for card in self.layout.cards] or [SKIRT]
+        return [first, *reversed(rest)]
 
     def show_sheets(self, sheets: OnPaper | None) -> None:
         """Lay the pieces on sheets, or on the table again."""
@@ -122,13 +179,19 @@ class Scene:
         whole = self._whole.without(hidden) if hidden else self._whole
         self.layout = whole.on_sheets(sheets.box) if sheets else whole
 
-    def _in_reading_order(self, found: tuple[Handle, ...]) -> tuple[Handle, ...]:
-        """Panel by panel, each from top to bottom and from left to right."""
-        order = list(self.panels)
-        known = [h for h in found if h.panel in order]
+    def _in_reading_order(self) -> tuple[Handle, ...]:
+        """Those on the table, panel by panel, each from top to bottom, left to right.
+
+        A place with two uses pulls what the style names first.
+        """
+        order = [laid.panel for laid in self._whole.laid]
+        known: dict[str, Handle] = {}
+        for handle in self._handles:
+            if handle.panel in order:
+                known.setdefault(handle.place, handle)
         return tuple(
             sorted(
-                known,
+                known.values(),
                 # Ten mm of height is still one line of reading.
                 key=lambda h: (
                     order.index(h.panel),
@@ -139,11 +202,21 @@ class Scene:
         )
 
     def things(self) -> Iterator[tuple[Laid, Panel | Piece]]:
-        """Everything laid on the table, draft first."""
+        """Everything laid on the table."""
         pieces = {piece.name: piece for piece in self.pieces}
         for laid in self.layout.laid:
             known = self.panels if laid.kind == "draft" else pieces
             yield laid, known[laid.name]
+
+    def panel_of(self, laid: Laid) -> Panel:
+        """The panel that lies there, or that a piece there is made from."""
+        return self.panels[laid.panel]
+
+    def piece_of(self, laid: Laid) -> Piece | None:
+        """The piece that lies there; None for a stage of the draft."""
+        if laid.kind == "draft":
+            return None
+        return next((piece for piece in self.pieces if piece.name == laid.name), None)
 
     def rest(
         self, laid: Laid, of: Panel | Piece, *, held: bool = False
@@ -166,8 +239,14 @@ class Scene:
 
     def at(self, handle: Handle) -> Point:
         """Where a pull point lies on the table."""
-        laid = self.layout.find("draft", handle.panel)
-        return handle.point + laid.offset if laid else handle.point
+        laid = self.layout.of_panel(handle.panel)
+        return laid.at(handle.point) if laid else handle.point
+
+    def way(self, handle: Handle, amount: str) -> Point:
+        """The way a place goes on the table as an amount grows."""
+        laid = self.layout.of_panel(handle.panel)
+        step = self.response(handle, amount).direction
+        return laid.way(step) if laid else step
 
     def state(self, amount: str) -> AmountState | None:
         """An amount as it stands."""
@@ -204,6 +283,10 @@ class Scene:
                 return True
         return False
 
+    def is_learnt(self, handle: Handle) -> bool:
+        """Whether it is known how a point answers to its first amount."""
+        return (handle.place, handle.amount) in self._responses
+
     def is_dim(self, handle: Handle) -> bool:
         """True for a point known to be hardly moved by its amount."""
         known = self._responses.get((handle.place, handle.amount))
@@ -219,7 +302,12 @@ class Scene:
 
     def begin(self, handle: Handle, place: Point) -> Drag | None:
         """Take a pull point in hand at a place of the table."""
-        if self.good is None:
+        laid = self.layout.of_panel(handle.panel)
+        if self.good is None or laid is None:
             return None
-        away = self.at(handle) - handle.point
-        return Drag(self.pulling, self.good.worked, handle, place - away)
+        return Drag(self.pulling, self.good.worked, handle, laid.drafted(place))
+
+
+def _laid_alike(before: Job, after: Job) -> bool:
+    """Whether a table stays laid as it is: all but the choices may differ."""
+    return before.choices == after.choices

@@ -16,14 +16,13 @@ from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainter, QPainterPath,
 
 from skirtwright.app.canvas.drawing import (
     DETAIL_FROM,
-    NAMES_FROM,
     STROKES,
     Brushes,
     pen,
     screen_rect,
-    transform,
+    shifted,
 )
-from skirtwright.app.canvas.lettering import paint_label
+from skirtwright.app.canvas.lettering import paint_words
 from skirtwright.app.canvas.paths import add_segments
 from skirtwright.app.canvas.view import View, box_round
 from skirtwright.app.look import letters
@@ -231,7 +230,7 @@ def paint_sheets(
             area = screen_rect(frame.box.moved(place), view)
             painter.fillRect(area, QColor(colours.paper))
     painter.save()
-    painter.setTransform(transform(view, place))
+    painter.setTransform(shifted(view, place))
     for piece in sheets.pieces:
         painter.fillPath(piece.body, QColor(colours.other))
     painter.restore()
@@ -266,7 +265,7 @@ def _paint_piece(
 ) -> None:
     far = view.scale < DETAIL_FROM
     painter.save()
-    painter.setTransform(transform(view, place))
+    painter.setTransform(shifted(view, place))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     for kind, stroke in STROKES.items():
         path = piece.lines.get(kind)
@@ -278,9 +277,8 @@ def _paint_piece(
             colour = getattr(brushes.colours, STROKES[kind].colour)
             painter.fillPath(path, QColor(colour))
     painter.restore()
-    if view.scale >= NAMES_FROM / 2:
-        middle = view.screen(piece.place + place)
-        paint_label(painter, (piece.name,), middle, piece.room * view.scale, brushes)
+    middle, room = view.screen(piece.place + place), 1.7 * piece.room * view.scale
+    paint_words(painter, middle, (piece.name, ""), "", (room, room), brushes)
 
 
 def _paint_name(

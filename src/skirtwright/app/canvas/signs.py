@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from skirtwright.app.canvas.pointing import locate
+from skirtwright.app.canvas.places import locate
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.view import View
 from skirtwright.geometry.point import Point

@@ -6,11 +6,11 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QObject, QVariantAnimation
 
+from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.view import box_round
 from skirtwright.app.canvas.walking import Walk
 from skirtwright.geometry.box import Box, box_of
-from skirtwright.geometry.point import Point
 
 WALK_MS = 4000
 """A seam is walked in this time."""
@@ -69,10 +69,9 @@ class Stroll(QObject):
         self.walk = None
         self._changed()
 
-    def offset(self, walk: Walk) -> Point:
-        """Where the first piece lies on the table."""
-        laid = self._scene.layout.find("piece", walk.rolled().first.piece)
-        return laid.offset if laid else Point(0.0, 0.0)
+    def laid(self, walk: Walk) -> Laid | None:
+        """How the first piece lies on the table."""
+        return self._scene.layout.find("piece", walk.rolled().first.piece)
 
     def title(self, walk: Walk) -> str:
         """What the seam is called."""
@@ -82,13 +81,14 @@ class Stroll(QObject):
 
     def _box(self, walk: Walk) -> Box | None:
         """Room for the first piece and for the second rolled along it."""
-        first = self._scene.layout.find("piece", walk.rolled().first.piece)
-        boxes = [first.box] if first else []
-        offset = self.offset(walk)
+        first = self.laid(walk)
+        if first is None:
+            return None
+        boxes = [first.box]
         for share in (0.0, 0.5, 1.0):
             now = walk.at(walk.whole * share).rolled()
             outline = walk.panels[now.second.piece].outline.moved(now.motion)
-            boxes.append(box_of(outline.flattened(2.0)).moved(offset))
+            boxes.append(box_of(map(first.at, outline.flattened(2.0))))
         return box_round(boxes)
 
     def _on_clock(self, distance: float) -> None:

@@ -17,15 +17,16 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from skirtwright.app.canvas.choosing import found_piece
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.eyes import Eyes
+from skirtwright.app.canvas.fitting import Fit, Stacked, Window, best_fit, stacked
 from skirtwright.app.canvas.frame import Frame
 from skirtwright.app.canvas.handles import Shown
-from skirtwright.app.canvas.laying import Kind
+from skirtwright.app.canvas.laying import ALL, SKIRT, STAGES
 from skirtwright.app.canvas.painting import frame_of
 from skirtwright.app.canvas.pictures import Pictures
+from skirtwright.app.canvas.places import card_with
 from skirtwright.app.canvas.pointing import Found, describe, found_again
 from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull
-from skirtwright.app.canvas.rulers import wide
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.sheets import prepare
 from skirtwright.app.canvas.signs import Signs
@@ -40,8 +41,6 @@ from skirtwright.words import Manner, say, says
 
 if TYPE_CHECKING:
     from skirtwright.app.canvas.sheets import Printed
-
-_PARTS: dict[str, Kind | None] = {"all": None, "draft": "draft", "pieces": "piece"}
 
 
 class Tabletop(QWidget):
@@ -91,6 +90,8 @@ class Tabletop(QWidget):
         self._idle = self._timer(40, self._on_idle)
         self._renewal = self._timer(0, self._renew)
         self._stale = True
+        self._cutting = False
+        self.card_in_hand = ""
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -116,12 +117,13 @@ class Tabletop(QWidget):
         """Show an order; one that is not whole leaves the last good drawing."""
         held = self.pull.handle.panel if self.pull else None
         before = self.scene.good
-        self.scene.show(look, held)
+        afresh = self.scene.show(look, held)
         if held is None:
             self._settle()
-        # The view never moves by itself, except to another style.
-        if before is None or before.job.draft.id != look.job.draft.id:
-            self._fit(self.eyes.fitted or "all", glide=False)
+        # The view is hers once she has moved it, except on opening another order.
+        other = before is None or before.job.draft.id != look.job.draft.id
+        if other or (afresh and self.eyes.fitted):
+            self.fit(glide=False)
         self.points.tell_value(self.brushes.manner)
         self.refresh()
 
@@ -154,16 +156,78 @@ class Tabletop(QWidget):
     # How it is seen
 
     def fit_all(self) -> None:
-        """Everything in view."""
-        self._fit("all")
+        """All that lies on the table in view, laid as it is best seen."""
+        self.scene.lay_afresh()
+        self.signs.renew()
+        self.fit()
+
+    def fit(self, *, glide: bool = True) -> None:
+        """What is on the table whole and as large as it will go."""
+        best = self.best_fit()
+        if best:
+            self.eyes.show(best.view, glide=glide)
+        self.refresh()
 
     def fit_draft(self) -> None:
-        """The draft in view."""
-        self._fit("draft")
+        """The stages of the draft on the table."""
+        self.bring(STAGES)
 
     def fit_pieces(self) -> None:
-        """The pieces in view."""
-        self._fit("pieces")
+        """All pieces side by side, and back."""
+        self.bring(SKIRT if self.scene.brought == ALL else ALL)
+
+    def bring(self, key: str) -> None:
+        """Lay a card of the stack on the table, large; the skirt goes into the stack.
+
+        Args:
+            key: of the card, `skirt`, or `all` for all pieces side by side.
+        """
+        if not self.scene.bring(key):
+            return
+        self.hovered = self.chosen = None
+        self.points.renew(self)
+        self.signs.renew()
+        self.fit(glide=False)
+        self.say_pointed()
+
+    def leaf(self, steps: int) -> None:
+        """The next card of the stack, or the last; after all of them the skirt."""
+        order, brought = self.scene.card_order(), self.scene.brought
+        here = order.index(brought) if brought in order else 0
+        self.bring(order[(here + steps) % len(order)])
+
+    def card_at(self, x: float, y: float) -> str:
+        """The key of the card that lies under a pixel; empty for none."""
+        found = (s.card.key for s in reversed(self.stack()) if s.area.holds(x, y))
+        return next(found, "")
+
+    @property
+    def window_left(self) -> Window:
+        """The table's part of the window, and what lies over it."""
+        eyes = self.eyes
+        covered = (float(eyes.covered_right), float(eyes.covered_below))
+        return Window(float(self.width()), float(self.height()), *covered)
+
+    def best_fit(self) -> Fit | None:
+        """How what is on the table is best seen."""
+        return best_fit(self.scene.layout, self.window_left)
+
+    def stack(self) -> list[Stacked]:
+        """The cards where they stand."""
+        best = self.best_fit()
+        if best is None or self.scene.sheets is not None:
+            return []
+        return stacked(self.scene.layout.stack, self.window_left, low=best.low)
+
+    def show_allowances(self, on: bool) -> None:
+        """Show cutting lines, notches and grain of the skirt, or leave them off."""
+        self._cutting = on
+        self.refresh()
+
+    @property
+    def shows_cutting(self) -> bool:
+        """Whether cutting lines are shown: always of what is not the skirt."""
+        return self._cutting or self.scene.brought not in (SKIRT, STAGES)
 
     def set_covered(self, *, right: int, bottom: int) -> None:
         """What lies over the table's edges; a view she has not moved makes room.
@@ -176,14 +240,8 @@ class Tabletop(QWidget):
             return
         self.eyes.covered_right, self.eyes.covered_below = right, bottom
         if self.eyes.fitted:
-            self._fit(self.eyes.fitted)
-
-    def _fit(self, what: str, *, glide: bool = True) -> None:
-        layout = self.scene.layout
-        box = layout.box(_PARTS[what])
-        self.eyes.fitted = what
-        if box:
-            self.eyes.show_box(box, wide(self.brushes.percent), glide=glide)
+            self.fit()
+        self.refresh()
 
     def true_size(self) -> None:
         """As large as the skirt itself, about the middle of the window."""
@@ -248,18 +306,16 @@ class Tabletop(QWidget):
         self.scene.show_sheets(prepare(laid) if laid is not None else None)
         self.hovered = self.chosen = None
         self.signs.renew()
-        if before is None and laid is not None:
-            self._fit("pieces")
-        elif self.eyes.fitted:
-            self._fit("all" if laid is None else self.eyes.fitted)
+        if (before is None) != (laid is None) or self.eyes.fitted:
+            self.fit()
         self.refresh()
 
     def walk_seam(self, name: str) -> None:
         """Roll the two edges of a seam along each other."""
+        self._bring_what_has(name)
         box = self.stroll.begin(name)
         if box:
-            self.eyes.fitted = ""
-            self.eyes.show_box(box, wide(self.brushes.percent))
+            self.eyes.show_box(box)
             self.setFocus(Qt.FocusReason.OtherFocusReason)
             self.walking.emit(True)
 
@@ -276,6 +332,8 @@ class Tabletop(QWidget):
             edge: of it; empty for the whole piece.
             sight: glide to it where it is out of sight.
         """
+        if name and self.scene.layout.find("piece", name) is None:
+            self._bring_what_has(name)
         self.chosen = found_piece(self.scene, name, edge) if name else None
         self.points.chosen = ""
         self.signs.shown = None
@@ -289,10 +347,17 @@ class Tabletop(QWidget):
 
     def show_problem(self, problem: Problem) -> None:
         """Bring the place a check is about into the middle, with a ring round it."""
+        self._bring_what_has(problem.where)
         place = self.signs.show(problem)
         if place:
             self.eyes.show_place(place)
         self.refresh()
+
+    def _bring_what_has(self, where: str) -> None:
+        """Lay the card on the table on which a piece or the first of a seam lies."""
+        key = card_with(self.scene, where)
+        if key is not None:
+            self.bring(key)
 
     # Timers
 
@@ -365,7 +430,7 @@ class Tabletop(QWidget):
 
     def shown_points(self) -> list[Shown]:
         """The pull points as they stand on the screen."""
-        return self.points.shown(self.view, self.pointer, has_keyboard=self.hasFocus())
+        return self.points.shown(self.view, has_keyboard=self.hasFocus())
 
     # What Qt calls
 
@@ -384,5 +449,5 @@ class Tabletop(QWidget):
         """A view that shows everything goes on doing so."""
         super().resizeEvent(event)
         if self.eyes.fitted and not self.pull:
-            self._fit(self.eyes.fitted, glide=False)
+            self.fit(glide=False)
         self.refresh()

@@ -86,7 +86,7 @@ class View:
 
 @dataclass(frozen=True)
 class Margins:
-    """Pixels of the window that lie under rulers or stay free."""
+    """Pixels of the window that stay free."""
 
     left: float = 0.0
     top: float = 0.0
@@ -113,33 +113,6 @@ def fitted(box: Box, width: float, height: float, margins: Margins) -> View:
         middle.x - (margins.left + across / 2) / scale,
         middle.y + (margins.top + down / 2) / scale,
     )
-
-
-LEAST_SHARE = 0.9
-"""Of its scale a drawing keeps when a slip is laid over part of the table."""
-
-
-def fitted_beside(
-    box: Box, width: float, height: float, margins: Margins, covered: float
-) -> View:
-    """The view that shows a box beside what covers the right of the window.
-
-    It shrinks by a tenth at most; what does not fit even so goes under the cover, and
-    the left of the box stays in sight.
-
-    Args:
-        box: what is to be seen, mm.
-        width: of the window, px.
-        height: of the window, px.
-        margins: what is to stay free.
-        covered: the width of what lies over the window's right, px.
-    """
-    beside = fitted(box, width - covered, height, margins)
-    least = LEAST_SHARE * fitted(box, width, height, margins).scale
-    if beside.scale >= least:
-        return beside
-    down = (margins.top + height - margins.bottom) / 2
-    return View(least, box.left - margins.left / least, box.middle.y + down / least)
 
 
 def nice_step(least: float, steps: Iterable[float]) -> float:

@@ -1,4 +1,4 @@
-"""What is painted over the drawing: what is pointed at, checks, the value in hand."""
+"""What is painted over the drawing: what is pointed at, pins, the value in hand."""
 
 from __future__ import annotations
 
@@ -20,6 +20,7 @@ from skirtwright.app.canvas.drawing import (
     edge_pen,
     transform,
 )
+from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.lettering import length_shown
 from skirtwright.app.canvas.paths import body_of, path_of
 from skirtwright.app.canvas.pointing import Found
@@ -58,7 +59,7 @@ def paint_found(
     accent = QColor(brushes.colours.accent)
     if isinstance(found.shape, Chain):
         painter.save()
-        painter.setTransform(transform(view, found.laid.offset), combine=True)
+        painter.setTransform(transform(view, found.laid), combine=True)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(edge_pen(accent, 4.5 if chosen else 3.0))
         painter.drawPath(path_of(found.shape))
@@ -75,7 +76,7 @@ def paint_found(
     painter.setPen(QPen(accent, 2.0))
     for end in ends:
         size = 5.0 if chosen else 4.0
-        painter.drawEllipse(QPointF(*view.screen(end + found.laid.offset)), size, size)
+        painter.drawEllipse(QPointF(*view.screen(found.laid.at(end))), size, size)
 
 
 def _outlined(
@@ -83,7 +84,7 @@ def _outlined(
 ) -> None:
     """A heavy line round a whole panel or piece."""
     painter.save()
-    painter.setTransform(transform(view, found.laid.offset), combine=True)
+    painter.setTransform(transform(view, found.laid), combine=True)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(edge_pen(accent, 4.0))
     painter.drawPath(body)
@@ -226,7 +227,7 @@ def paint_check(
 
 
 def paint_walk(
-    painter: QPainter, view: View, walk: Walk, offset: Point, brushes: Brushes
+    painter: QPainter, view: View, walk: Walk, laid: Laid, brushes: Brushes
 ) -> None:
     """The second piece rolled along the first.
 
@@ -234,14 +235,14 @@ def paint_walk(
         painter: the table's.
         view: how the table is seen.
         walk: as far as it has come.
-        offset: of the first piece on the table.
+        laid: how the first piece lies on the table.
         brushes: colours and text size.
     """
     now = walk.rolled()
     colours = brushes.colours
     second = walk.panels[now.second.piece]
     painter.save()
-    painter.setTransform(transform(view, offset), combine=True)
+    painter.setTransform(transform(view, laid), combine=True)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(edge_pen(QColor(colours.faint), 1.2))
     painter.drawPath(path_of(second.outline.moved(now.motion)))
@@ -256,7 +257,7 @@ def paint_walk(
             chain = walk.panels[run.piece].edge(run.edge).chain
             painter.drawPath(path_of(chain))
     painter.restore()
-    at = view.screen(now.first.place + offset)
+    at = view.screen(laid.at(now.first.place))
     painter.setBrush(QColor(colours.accent))
     painter.setPen(QPen(QColor(colours.paper), 2))
     painter.drawEllipse(QPointF(*at), 6, 6)

@@ -1,0 +1,105 @@
+"""The stack of cards as it is painted: a name on each upper edge, the top one drawn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter
+
+from skirtwright.app.canvas.drawing import Brushes, edge_pen, shifted, tint_of
+from skirtwright.app.canvas.fitting import Area, Stacked
+from skirtwright.app.canvas.lettering import cut_short, sized
+from skirtwright.app.canvas.paths import body_of
+from skirtwright.app.canvas.view import Margins, View, box_round, fitted
+from skirtwright.app.look import letters
+from skirtwright.draft.shapes.panel import Panel
+from skirtwright.geometry.box import Box
+from skirtwright.geometry.point import Point
+from skirtwright.pieces.piece import Piece
+
+_GAP = 40.0
+"""Between pieces on a card, mm."""
+
+
+@dataclass(frozen=True)
+class CardShown:
+    """A card ready to be painted.
+
+    Attributes:
+        stacked: where it stands.
+        title: as read.
+        of: what is on it, small and true; nothing for one that is covered.
+        chosen: it has the keyboard, or the pointer is on it.
+    """
+
+    stacked: Stacked
+    title: str
+    of: tuple[Panel | Piece, ...]
+    chosen: bool = False
+
+
+def rect_of(area: Area) -> QRectF:
+    """An area as Qt has it."""
+    return QRectF(area.left, area.top, area.width, area.height)
+
+
+def paint_card(painter: QPainter, _: View, shown: CardShown, brushes: Brushes) -> None:
+    """A card: paper of its cloth, its name, how many pieces, and the pieces."""
+    colours, stacked = brushes.colours, shown.stacked
+    area = rect_of(stacked.area)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QColor(colours.paper_edge))
+    painter.drawRoundedRect(area.translated(0, 2), 3, 3)
+    painter.setBrush(QColor(tint_of(stacked.card.material, colours)))
+    painter.drawRoundedRect(area, 3, 3)
+    if shown.chosen:
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(edge_pen(QColor(colours.accent), 2.0))
+        painter.drawRoundedRect(area.adjusted(1, 1, -1, -1), 3, 3)
+    font = letters(brushes.percent, sized(15))
+    metrics = QFontMetricsF(font)
+    count = len(stacked.card.things)
+    tail = str(count) if count > 1 else ""
+    wide = metrics.horizontalAdvance(tail)
+    foot = area.top() + 7 + metrics.ascent()
+    painter.setFont(font)
+    painter.setPen(QColor(colours.faint))
+    painter.drawText(QPointF(area.right() - 11 - wide, foot), tail)
+    painter.setPen(QColor(colours.ink))
+    room = area.width() - 22 - (wide + 6 if tail else 0)
+    painter.drawText(
+        QPointF(area.left() + 11, foot), cut_short(shown.title, font, room)
+    )
+    if shown.of:
+        top = 12 + metrics.height()
+        _paint_pieces(painter, area.adjusted(10, top, -10, -10), shown.of, brushes)
+
+
+def _paint_pieces(
+    painter: QPainter, room: QRectF, of: tuple[Panel | Piece, ...], brushes: Brushes
+) -> None:
+    """What is on a card, side by side at one scale."""
+    boxes: list[tuple[Panel | Piece, Point, Box]] = []
+    x = 0.0
+    for each in of:
+        box = (each if isinstance(each, Panel) else each.panel).box
+        step = Point(x - box.left, -box.top)
+        boxes.append((each, step, box.moved(step)))
+        x += box.width + _GAP
+    whole = box_round(box for _, _, box in boxes)
+    if whole is None or room.height() < 10:
+        return
+    view = fitted(whole, room.width(), room.height(), Margins())
+    view = view.panned(room.left(), room.top())
+    painter.save()
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(edge_pen(QColor(brushes.colours.stitching), 1.4))
+    for each, step, _ in boxes:
+        painter.setTransform(shifted(view, step), combine=True)
+        painter.drawPath(body_of(each))
+        painter.restore()
+        painter.save()
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(edge_pen(QColor(brushes.colours.stitching), 1.4))
+    painter.restore()

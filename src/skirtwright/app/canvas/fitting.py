@@ -1,0 +1,232 @@
+"""How the window is shared: the drawing as large as it will go, margin column, stack.
+
+All in logical pixels, x right and y down. Pure: no Qt.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from skirtwright.app.canvas.laying import SKIRT, Card, Layout
+from skirtwright.app.canvas.view import Margins, View, fitted
+from skirtwright.geometry.box import Box
+
+MARGIN = 24.0
+
+LEAST_SHARE = 0.9
+"""Of its scale a drawing keeps when a slip is laid over part of the table."""
+
+_TALL = 0.7
+"""Of the table's height a skirt has at least, unless it is too wide."""
+
+_WIDE = 0.905
+"""Of the table's width a skirt has that is too wide for that."""
+
+_TOP = 0.055
+_BELOW = 0.13
+_ROW = 0.17
+_NAMES = 36.0
+"""Room for figures under the hem, px."""
+
+
+@dataclass(frozen=True)
+class Window:
+    """The table's part of the window.
+
+    Attributes:
+        width: of the whole, px.
+        height: of the whole, px.
+        right: covered at the right, px.
+        bottom: covered below, px.
+    """
+
+    width: float
+    height: float
+    right: float = 0.0
+    bottom: float = 0.0
+
+    @property
+    def free_height(self) -> float:
+        """Not covered, px."""
+        return self.height - self.bottom
+
+    @property
+    def free_width(self) -> float:
+        """Not covered, px."""
+        return self.width - self.right
+
+    def between(self, small: float, large: float) -> float:
+        """A size at 1024 px and at 1440 px and more, and between them, px."""
+        share = min(max((self.width - 1024.0) / 416.0, 0.0), 1.0)
+        return small + (large - small) * share
+
+
+@dataclass(frozen=True)
+class Fit:
+    """How what is on the table is best seen.
+
+    Attributes:
+        view: of the table.
+        low: the cards stand in a row along the lower edge, for the drawing is wide.
+        column: the left edge of the figures' column, px.
+    """
+
+    view: View
+    low: bool
+    column: float
+
+
+@dataclass(frozen=True)
+class Area:
+    """An upright rectangle of the window, px."""
+
+    left: float
+    top: float
+    width: float
+    height: float
+
+    @property
+    def right(self) -> float:
+        """Its right edge."""
+        return self.left + self.width
+
+    @property
+    def bottom(self) -> float:
+        """Its lower edge."""
+        return self.top + self.height
+
+    def holds(self, x: float, y: float) -> bool:
+        """Whether a pixel lies in it."""
+        return self.left <= x <= self.right and self.top <= y <= self.bottom
+
+
+@dataclass(frozen=True)
+class Stacked:
+    """A card of the stack as it stands in the window.
+
+    Attributes:
+        card: what it is.
+        area: of the whole card; the next one covers all but its upper edge.
+        edge: its upper edge with the name.
+        drawn: what is on it is drawn.
+    """
+
+    card: Card
+    area: Area
+    edge: Area
+    drawn: bool
+
+
+def best_fit(layout: Layout, window: Window) -> Fit | None:
+    """What is on the table, whole and as large as it will go; None for nothing."""
+    box = layout.box()
+    if box is None:
+        return None
+    plain = Window(window.width, window.height, 0.0, window.bottom)
+    fit = (_skirt if layout.brought == SKIRT else _cards)(box, plain)
+    return _beside_cover(fit, box, window) if window.right else fit
+
+
+def _skirt(box: Box, window: Window) -> Fit:
+    tall, wide = window.free_height, window.width
+    column = window.between(104.0, 172.0)
+    letters = window.between(88.0, 124.0)
+    stack = window.between(148.0, 176.0) + MARGIN + window.between(66.0, 72.0)
+    high = Margins(column + letters, _TOP * tall, stack, _BELOW * tall)
+    fit = Fit(fitted_from_top(box, wide, tall, high), low=False, column=column)
+    if box.height * fit.view.scale >= _TALL * tall:
+        return fit
+    below = _ROW * tall + MARGIN + _NAMES
+    low = Margins(MARGIN + 120.0, _TOP * tall, 112.0, below)
+    fit = Fit(fitted_from_top(box, wide, tall, low), low=True, column=MARGIN)
+    if box.height * fit.view.scale >= (_TALL - 0.005) * tall:
+        return fit
+    side = (1.0 - _WIDE) / 2 * wide
+    full = Margins(side, _TOP * tall, side, below)
+    return Fit(fitted_from_top(box, wide, tall, full), low=True, column=MARGIN)
+
+
+def _cards(box: Box, window: Window) -> Fit:
+    tall = window.free_height
+    stack = window.between(148.0, 176.0) + 2 * MARGIN
+    margins = Margins(2 * MARGIN, _TOP * tall, stack, 2 * MARGIN)
+    view = fitted(box, window.width, tall, margins)
+    return Fit(view, low=False, column=MARGIN)
+
+
+def fitted_from_top(box: Box, width: float, height: float, margins: Margins) -> View:
+    """A box whole and as large as it will go, hung at the top rather than midway."""
+    view = fitted(box, width, height, margins)
+    spare = height - margins.top - margins.bottom - box.height * view.scale
+    return view.panned(0.0, -spare / 2)
+
+
+def _beside_cover(fit: Fit, box: Box, window: Window) -> Fit:
+    """No further aside and no smaller than it must be; the left stays in sight.
+
+    What does not fit even a tenth smaller goes under the cover.
+    """
+    free = window.free_width - MARGIN
+    before = fit.view
+    left = before.screen(box.corners[3])[0]
+    over = left + box.width * before.scale - free
+    if over <= 0:
+        return fit
+    room = window.between(170.0, 262.0)
+    scale = max(LEAST_SHARE * before.scale, (free - room) / box.width)
+    scale = min(scale, before.scale)
+    left = max(min(left, free - box.width * scale), MARGIN)
+    top = before.screen(box.corners[3])[1]
+    view = View(scale, box.left - left / scale, box.top + top / scale)
+    column = max(min(fit.column, left - 110.0), MARGIN)
+    return Fit(view, fit.low, column)
+
+
+# The stack
+
+
+def stacked(cards: Sequence[Card], window: Window, *, low: bool) -> list[Stacked]:
+    """The cards where they stand, from the back of the stack to its top."""
+    if not cards or window.right:
+        return []
+    return list((_row if low else _pile)(cards, window))
+
+
+def _pile(cards: Sequence[Card], window: Window) -> Iterator[Stacked]:
+    """One over the other in the lower right corner, narrower towards the back."""
+    wide, edge = window.between(148.0, 170.0), window.between(26.0, 30.0)
+    tall = window.between(104.0, 176.0)
+    foot = window.free_height - MARGIN / 2 - window.between(0.0, 12.0)
+    right = window.width - MARGIN
+    last = len(cards) - 1
+    for number, card in enumerate(cards):
+        depth = last - number
+        inset = min(3.0 * depth, wide / 12)
+        top = foot - tall - depth * edge
+        area = Area(right - wide + inset, top, wide - 2 * inset, foot - top)
+        strip = Area(area.left, top, area.width, edge if depth else tall)
+        yield Stacked(card, area, strip, depth == 0)
+
+
+def _row(cards: Sequence[Card], window: Window) -> Iterator[Stacked]:
+    """Beside one another along the lower edge, right of the figure."""
+    tall = _ROW * window.free_height
+    start = window.between(120.0, 200.0)
+    room = window.width - MARGIN - start
+    gap = min(MARGIN, 0.14 * room / len(cards))
+    wide = min((room + gap) / len(cards) - gap, window.between(140.0, 152.0))
+    left = window.width - MARGIN - len(cards) * (wide + gap) + gap
+    top = window.free_height - tall - MARGIN / 2
+    for number, card in enumerate(cards):
+        area = Area(left + number * (wide + gap), top, wide, tall)
+        yield Stacked(card, area, area, drawn=True)
+
+
+def figure_place(window: Window, *, low: bool) -> Area:
+    """Where the skirt on her stands, in the lower left corner."""
+    wide = window.between(88.0, 140.0)
+    tall = (_ROW if low else 0.4) * window.free_height
+    wide = min(wide, 0.75 * tall) if low else wide
+    foot = window.free_height - MARGIN
+    return Area(MARGIN, foot - tall, wide, tall)

@@ -1,0 +1,129 @@
+"""Where on the table lies what is told: a check, a seam, a step, a measure."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from skirtwright.app.canvas.laying import Laid
+from skirtwright.app.canvas.scene import Scene
+from skirtwright.draft.shapes.panel import Panel
+from skirtwright.geometry.chain import Chain
+from skirtwright.geometry.point import Point
+from skirtwright.pieces.piece import Piece
+from skirtwright.problems import Problem
+
+_TAKEN_AT: Mapping[str, tuple[str, ...]] = {
+    "waist": ("waist",),
+    "hip": ("hip",),
+    "waist_to_hip": ("hip",),
+    "top_hip": ("hip",),
+    "thigh": ("hip",),
+    "knee": ("knee", "hem"),
+    "waist_to_knee": ("knee", "hem"),
+    "step_allowed": ("knee", "hem"),
+    "length": ("hem",),
+    "sweep": ("hem",),
+    "waist_to_floor_front": ("hem",),
+    "waist_to_floor_side": ("hem",),
+    "waist_to_floor_back": ("hem",),
+    "height": ("hem",),
+}
+"""Roles of edges and levels of the body by the measure, the first that is there."""
+
+
+def place_of_measure(scene: Scene, measure: str) -> Point | None:
+    """The middle of the first edge or level a measure is taken at, or None."""
+    for part in _TAKEN_AT.get(measure, ()):
+        for laid in scene.layout.laid:
+            piece = scene.piece_of(laid)
+            line = _line(piece, part) if piece else None
+            if line is not None:
+                return laid.at(line.at(line.length / 2))
+    return None
+
+
+def _line(piece: Piece, part: str) -> Chain | None:
+    for edge in piece.edges:
+        if edge.role == part:
+            return piece.panel.edge(edge.name).chain
+    return piece.panel.level(part)
+
+
+def locate(scene: Scene, problem: Problem) -> Point | None:
+    """The place of the table a problem is about; None for one that lies not on it."""
+    where = problem.where
+    handle = next((h for h in scene.points if where in h.amounts), None)
+    if handle:
+        return scene.at(handle)
+    first, _, rest = where.partition(".")
+    laid = scene.layout.find("piece", first) or scene.layout.of_panel(first)
+    if laid:
+        return _part_of(scene.panel_of(laid), rest, laid)
+    return (
+        place_of_measure(scene, where)
+        or _seam_place(scene, where)
+        or _step_place(scene, where)
+    )
+
+
+def card_with(scene: Scene, where: str) -> str | None:
+    """The card of the stack on which a piece or the first of a seam lies, or None."""
+    sewn = _pieces_of_seam(scene, where)
+    wanted = sewn[0] if sewn else where.partition(".")[0]
+    for card in scene.layout.stack:
+        if any(name == wanted for _, name in card.things):
+            return card.key
+    return None
+
+
+def _part_of(panel: Panel, rest: str, laid: Laid) -> Point:
+    """The middle of an edge, or the `end` of it that is named; a dart's tip."""
+    name, _, end = rest.partition(" ")
+    for edge in panel.edges:
+        if edge.name == name:
+            share = {"start": 0.0, "end": 1.0}.get(end, 0.5)
+            return laid.at(edge.chain.at(edge.chain.length * share))
+    tips = (dart.tip for dart in panel.darts if dart.name == name)
+    tip = next(tips, None)
+    return laid.box.middle if tip is None else laid.at(tip)
+
+
+def _pieces_of_seam(scene: Scene, name: str) -> list[str]:
+    """The pieces a seam joins, its first side first."""
+    seams = scene.good.report.cut.seams if scene.good else ()
+    found = (walked.seam for walked in seams if walked.seam.name == name)
+    return [run.piece for seam in found for side in seam.sides for run in side]
+
+
+def _seam_place(scene: Scene, where: str) -> Point | None:
+    """The middle of a seam's first edge."""
+    seams = scene.good.report.cut.seams if scene.good else ()
+    for walked in seams:
+        if walked.seam.name == where and walked.seam.sides[0]:
+            run = walked.seam.sides[0][0]
+            laid = scene.layout.find("piece", run.piece)
+            if laid:
+                return _part_of(scene.panel_of(laid), run.edge, laid)
+    return None
+
+
+def _step_place(scene: Scene, where: str) -> Point | None:
+    """What a step drew: its point, the middle of its line, or its panel's darts."""
+    if scene.good is None:
+        return None
+    worked = scene.good.worked
+    name = next((n for n, paths in worked.made_by.items() if where in paths), None)
+    name = name or where.rpartition("/")[2]
+    value = worked.values.get(name)
+    panel = max((p for p in scene.panels if name.startswith(p)), key=len, default="")
+    laid = scene.layout.of_panel(panel)
+    if laid is None:
+        return None
+    if isinstance(value, Point):
+        return laid.at(value)
+    if isinstance(value, Chain):
+        return laid.at(value.at(value.length / 2))
+    darts = scene.panel_of(laid).darts
+    if "dart" in name and darts:
+        return laid.at(darts[0].tip)
+    return laid.box.middle
