@@ -44,10 +44,11 @@ def marks(window, piece, edge):
 
 def place_on(window, piece, edge, share=0.4) -> QPoint:
     table = window.table
+    card = next(c for c in table.scene.layout.cards if ("piece", piece) in c.things)
+    table.bring(card.key)
     laid = table.scene.layout.find("piece", piece)
-    panel = next(p for p in table.scene.pieces if p.name == piece).panel
-    chain = panel.edge(edge).chain
-    x, y = table.view.screen(chain.at(chain.length * share) + laid.offset)
+    chain = table.scene.panel_of(laid).edge(edge).chain
+    x, y = table.view.screen(laid.at(chain.at(chain.length * share)))
     return QPoint(round(x), round(y))
 
 
@@ -121,15 +122,15 @@ def test_a_piece_is_renamed_where_it_stands(window, strip, keys):
 
 
 def test_a_piece_is_hidden_and_shown_and_nothing_else_moves(window, strip):
-    check = strip.pieces["front_lining"].check
+    check = strip.pieces["front"].check
     before = window.table.scene.layout
     QTest.keyClick(check, Qt.Key.Key_Space)
-    assert window.table.scene.layout.find("piece", "front_lining") is None
+    assert window.table.scene.layout.find("piece", "front") is None
     assert window.table.scene.layout.find("piece", "back") == before.find(
         "piece", "back"
     )
-    assert "still checked" in strip.pieces["front_lining"].said.text()
-    assert window.desk.history.undoText() == "hiding Front lining"
+    assert "still checked" in strip.pieces["front"].said.text()
+    assert window.desk.history.undoText() == "hiding Front"
     window.acts.by_name["undo"].trigger()
     assert check.isChecked()
     assert window.table.scene.layout == before

@@ -56,14 +56,12 @@ def test_each_window_of_the_tiling_is_a_sheet(window, strip):
 def test_pieces_lie_on_the_sheets_and_not_on_the_table(window, strip, keys):
     """Nothing is there twice, and all comes back when the strip is closed."""
     layout = window.table.scene.layout
-    assert {laid.kind for laid in layout.laid} == {"draft"}
+    assert layout.laid == ()
     names = {piece.name for piece in window.table.scene.sheets.pieces}
     assert names == {piece.spec.title for piece in window.desk.look.shown}
-    draft = layout.box("draft")
-    assert layout.printed.left > draft.right
     keys(Qt.Key.Key_Escape)
     layout = window.table.scene.layout
-    assert {laid.kind for laid in layout.laid} == {"draft", "piece"}
+    assert {laid.name for laid in layout.laid} == {"front", "back"}
     assert layout.printed is None
 
 
@@ -71,7 +69,7 @@ def test_pieces_keep_the_place_they_had_before(window, keys, qtbot):
     before = window.table.scene.layout
     keys(Qt.Key.Key_P, mods=CTRL)
     qtbot.waitUntil(lambda: window.table.scene.sheets is not None)
-    pieces = before.box("piece")
+    pieces = before.box()
     assert corner(window.table).is_at(Point(pieces.left, pieces.top))
     keys(Qt.Key.Key_Escape)
     assert window.table.scene.layout == before

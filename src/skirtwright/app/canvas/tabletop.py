@@ -312,6 +312,8 @@ class Tabletop(QWidget):
 
     def walk_seam(self, name: str) -> None:
         """Roll the two edges of a seam along each other."""
+        if self.scene.sheets is not None:
+            self.show_sheets(None)
         self._bring_what_has(name)
         box = self.stroll.begin(name)
         if box:
