@@ -16,6 +16,9 @@ from skirtwright.checks.striding import step_allowed
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
+from skirtwright.figure.body import Body, Section
+from skirtwright.figure.wearing import Wearing
+from skirtwright.figure.worn import Worn
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import without_repeats
 from skirtwright.geometry.tolerance import OUTLINE
@@ -32,6 +35,9 @@ FINISHED = ("waist", "hip", "knee", "sweep", "length", "step_allowed")
 _WALKING = ("height", "waist_to_floor_side", "thigh", "knee", "calf")
 """The measurements room to walk is worked from, beside the style's own."""
 
+_OF_THE_FIGURE = ("seat_behind_waist", "stomach_before_waist")
+"""The measurements that shape the figure, whatever the style."""
+
 
 @dataclass(frozen=True)
 class Report:
@@ -44,6 +50,7 @@ class Report:
         finished: the closed skirt on the body, all round, mm.
         problems: everything there is to say, the gravest first.
         skirt: the same as it is measured for the checks.
+        taken: her measurements, mm, those of one side too.
     """
 
     title: str
@@ -52,6 +59,7 @@ class Report:
     finished: Mapping[str, float | None]
     problems: tuple[Problem, ...]
     skirt: Skirt
+    taken: Mapping[str, float]
 
     @property
     def has_wrong(self) -> bool:
@@ -61,8 +69,24 @@ class Report:
     @property
     def unused(self) -> tuple[str, ...]:
         """Measurements on the card that nothing is worked from."""
-        used = set(_WALKING if self.worked.draft.stride else ())
+        used = {*_OF_THE_FIGURE, *(_WALKING if self.worked.draft.stride else ())}
         return tuple(n for n in self.worked.stated.unused if n not in used)
+
+    def worn(self, wearing: Wearing | None = None, *, fine: bool = True) -> Worn | None:
+        """The skirt on her; None where nothing of it can be drawn on her.
+
+        Args:
+            wearing: what put the last one on, to work nothing again that is the same.
+            fine: to be looked at large; else quick enough to follow a hand.
+        """
+        stretch = self.skirt.stated("stretch") or 0.0
+        put = wearing or Wearing()
+        return put.of(self.taken, self.cut, self.finished, stretch, fine=fine)
+
+    @property
+    def body(self) -> Body | None:
+        """Her lower body; None where too little was taken."""
+        return Wearing().body(self.taken)
 
     @property
     def refusals(self) -> tuple[Problem, ...]:
@@ -71,7 +95,11 @@ class Report:
 
 
 def report(
-    worked: Worked, cut: Cut, title: str, checking: Checking | None = None
+    worked: Worked,
+    cut: Cut,
+    title: str,
+    checking: Checking | None = None,
+    taken: Mapping[str, float] | None = None,
 ) -> Report:
     """The report of a worked and cut draft.
 
@@ -80,6 +108,7 @@ def report(
         cut: its pieces and seams.
         title: of the order.
         checking: what checked the last one, to ask nothing again that is the same.
+        taken: her measurements with those of one side, mm; None: as the draft has them.
     """
     finished = finished_measures(worked)
     skirt = (checking or Checking()).skirt(worked, cut, finished)
@@ -91,7 +120,8 @@ def report(
         key=lambda item: (not item.problem.stops, grave[item.problem.severity]),
     )
     problems = tuple(item.problem for item in ordered)
-    return Report(title, worked, cut, finished, problems, skirt)
+    body = dict(worked.inputs.measurements if taken is None else taken)
+    return Report(title, worked, cut, finished, problems, skirt, body)
 
 
 class _Hashed:
@@ -182,8 +212,28 @@ def as_json(report: Report, manner: Manner | None = None) -> dict[str, Any]:
             for walked in cut.seams
         ],
         "finished": dict(report.finished),
+        "figure": figure_as_json(report.body),
         "lay": [],
         "problems": [_problem(problem, manner) for problem in report.problems],
+    }
+
+
+def figure_as_json(body: Body | None) -> dict[str, Any] | None:
+    """Her sections: mm, z up from the floor, x to her left, y to her front."""
+    if body is None:
+        return None
+    return {"sections": [_section(section) for section in body.sections]}
+
+
+def _section(section: Section) -> dict[str, Any]:
+    return {
+        "name": section.name,
+        "height": section.height,
+        "heights": [section.left, section.right],
+        "girth": section.girth,
+        "girths": [oval.girth for oval in section.ovals],
+        "guessed": section.guessed,
+        "rings": [[list(place) for place in oval.ring()] for oval in section.ovals],
     }
 
 

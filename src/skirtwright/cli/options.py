@@ -10,6 +10,7 @@ from typing import Any, NoReturn
 
 from skirtwright import __version__
 from skirtwright.cli import verbs
+from skirtwright.figure.drawing import VIEWS
 from skirtwright.measures.letters import check_letters
 from skirtwright.measures.units import read_length
 from skirtwright.problems import BadInput, nearest
@@ -213,6 +214,12 @@ def _add_worksheet(verb: argparse.ArgumentParser) -> None:
     verb.set_defaults(run=verbs.worksheet)
 
 
+def _add_figure(verb: argparse.ArgumentParser) -> None:
+    _takes_output(verb, "F.svg|F.png")
+    verb.add_argument("--view", choices=VIEWS, default="front", help=say("cli.view"))
+    verb.set_defaults(run=verbs.figure)
+
+
 VERBS: dict[str, Callable[[argparse.ArgumentParser], None]] = {
     "styles": _add_styles,
     "draft": _add_draft,
@@ -221,5 +228,6 @@ VERBS: dict[str, Callable[[argparse.ArgumentParser], None]] = {
     "print": _add_print,
     "plot": _add_plot,
     "worksheet": _add_worksheet,
+    "figure": _add_figure,
 }
 """Each verb with what it takes."""

@@ -16,12 +16,14 @@ from skirtwright.export import printing
 from skirtwright.export.correction import put_right
 from skirtwright.export.papers import paper_named
 from skirtwright.export.pattern import svg_of
+from skirtwright.figure.drawing import dressed
+from skirtwright.figure.worn import Worn
 from skirtwright.job import edits, file, opening, printers
 from skirtwright.job.job import Job
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.measurements import measurements
-from skirtwright.problems import BadInput, Problem, SkirtwrightError
+from skirtwright.problems import BadInput, Problem, Refused, SkirtwrightError
 from skirtwright.report import as_json
 from skirtwright.telling.sentences import why
 from skirtwright.words import Manner, remedy, say, says
@@ -156,6 +158,37 @@ def worksheet(options: Options) -> Done:
     manner = Manner(unit=options.unit or look.job.card.unit)
     data = worksheet_pdf(look.report, look.job.card.name, _today(), paper, manner)
     return _done(options, look, (), _output_saved(options, data))
+
+
+def figure(options: Options) -> Done:
+    """The skirt on her, from the front, the side or the back."""
+    from skirtwright.export.figure_picture import figure_png, figure_svg
+
+    _wants_suffix(options.output, (".svg", ".png"))
+    look = _look(options)
+    skirt = look.report.worn()
+    if skirt is None:
+        raise Refused("figure.nothing_hangs")
+    picture = dressed(skirt, options.view)
+    if options.output.suffix.lower() == ".png":
+        data = figure_png(picture)
+    else:
+        data = figure_svg(picture, look.report.title).encode()
+    return _done(options, look, _told_of(skirt), _output_saved(options, data))
+
+
+def _told_of(skirt: Worn) -> tuple[str, ...]:
+    """What of the figure is guessed, and where the skirt is tighter than she is."""
+    told = []
+    guessed = skirt.body.not_taken
+    if guessed:
+        names = [measurements()[name].label for name in guessed]
+        told.append(say("figure.guessed", {"names": names}))
+    tightest = max(skirt.levels, key=lambda level: level.tight)
+    if tightest.tight:
+        values = {"short": tightest.tight, "down": tightest.down}
+        told.append(say("figure.tight", values))
+    return tuple(told)
 
 
 # Shared

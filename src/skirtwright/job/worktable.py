@@ -84,10 +84,12 @@ class Worktable:
                 order asks for more work than any skirt needs.
         """
         with bounded():
-            draft, inputs = self._halving.of(job.draft, job.inputs(provisional))
+            given = job.inputs(provisional)
+            draft, inputs = self._halving.of(job.draft, given)
             worked = self._reworking.work(draft, inputs)
             cut = self._cutting.cut(worked, _settings(job, draft))
-            found = report(worked, cut, full_title(job), self._checking)
+            taken = given.measurements
+            found = report(worked, cut, full_title(job), self._checking, taken)
             return Look(job, worked, found)
 
 

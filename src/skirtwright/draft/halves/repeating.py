@@ -82,7 +82,7 @@ class Halving:
             The draft as it was when left and right are alike; and inputs without
             sides, each measurement taken by sides being the mean of the two.
         """
-        sides = _sides(inputs.measurements)
+        sides = both_sides(inputs.measurements)
         if not sides:
             return draft, inputs
         plain = {n: v for n, v in inputs.measurements.items() if not of_side(n)}
@@ -100,8 +100,8 @@ def _written(draft: Draft, differing: Mapping[str, tuple[float, float]]) -> Draf
     return _Writing(draft, differing).draft()
 
 
-def _sides(given: Mapping[str, float]) -> dict[str, tuple[float, float]]:
-    """Left and right of what was taken by sides, a half girth counted double."""
+def both_sides(given: Mapping[str, float]) -> dict[str, tuple[float, float]]:
+    """Left and right of what was taken by sides, mm, a half girth counted double."""
     found: dict[str, tuple[float, float]] = {}
     for name, known in measurements().items():
         left, right = (given.get(f"{name}_{side}") for side in SIDES)

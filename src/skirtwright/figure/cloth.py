@@ -1,0 +1,268 @@
+"""The skirt's cloth by quarters: how wide it is so far down, and where seams lie.
+
+A quarter is the front or the back of one side of her, from the centre to the side seam.
+It holds tiers, one below another (a yoke and what hangs from it), and a tier holds
+strips beside one another.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+
+from skirtwright.figure.strips import Fold, Strip, strip_of
+from skirtwright.measures.measurements import half_of
+from skirtwright.pieces.cutting import Cut
+from skirtwright.pieces.piece import Piece
+from skirtwright.remembered import Remembered
+
+_NO_BODY = frozenset({"waist_join", "facing_edge", "facing_end", "channel", "pocket"})
+"""Edges of pieces that do not hang round her: bands, facings, pockets."""
+
+_ACROSS = frozenset({"side", "centre", "opening", "waist", "hem", "caught"})
+
+
+@dataclass(frozen=True)
+class Tier:
+    """Strips beside one another, from the centre to the side."""
+
+    strips: tuple[Strip, ...]
+
+    @property
+    def ends(self) -> list[float]:
+        """Length of each column, mm, those of two strips that meet once."""
+        found = [column.length for column in self.strips[0].columns]
+        for strip in self.strips[1:]:
+            found += [column.length for column in strip.columns[1:]]
+        return found
+
+    @property
+    def seams(self) -> tuple[int, ...]:
+        """Numbers of the columns at which two strips meet."""
+        counts = accumulate(len(strip.columns) - 1 for strip in self.strips)
+        return tuple(counts)[:-1]
+
+    def walked_at(self, down: float) -> list[float]:
+        """From the centre to each column, so far down the tier, mm."""
+        widths = [w for strip in self.strips for w in strip.widths_at(down)]
+        return list(accumulate(widths, initial=0.0))
+
+    def folds(self) -> Iterator[tuple[float, Fold]]:
+        """What is folded, with the number of the column it lies at, and parts of it."""
+        before = 0
+        for strip in self.strips:
+            cells = len(strip.columns) - 1
+            for fold in strip.folds:
+                yield before + min(max(fold.share, 0.0), 1.0) * cells, fold
+            before += cells
+
+
+@dataclass(frozen=True)
+class Quarter:
+    """The front or the back of one side of her.
+
+    Attributes:
+        tiers: from the waist down.
+        starts: for each tier, how far down each of its columns begins, mm.
+    """
+
+    tiers: tuple[Tier, ...]
+    starts: tuple[tuple[float, ...], ...]
+
+    @property
+    def lengths(self) -> list[float]:
+        """From the waist to the hem along each column of the last tier, mm."""
+        ends = zip(self.starts[-1], self.tiers[-1].ends, strict=True)
+        return [start + end for start, end in ends]
+
+    def tier_at(self, down: float) -> int:
+        """The number of the tier that hangs so far down, as most of it does."""
+        for number, start in enumerate(self.starts[1:]):
+            if down < sum(start) / len(start):
+                return number
+        return len(self.tiers) - 1
+
+    def walked_at(self, down: float) -> list[float]:
+        """From the centre to each column of the tier so far down, mm."""
+        number = self.tier_at(down)
+        start = self.starts[number]
+        return self.tiers[number].walked_at(down - sum(start) / len(start))
+
+    def free(self) -> bool:
+        """True when nothing is sewn to its edge at the centre."""
+        return self.tiers[-1].strips[0].free
+
+
+@dataclass(frozen=True)
+class Cloth:
+    """The whole skirt.
+
+    Attributes:
+        left, right: front and back quarter of each side of her.
+        begins: how far under her waist it hangs from, mm.
+    """
+
+    left: tuple[Quarter, Quarter]
+    right: tuple[Quarter, Quarter]
+    begins: float
+
+    @property
+    def quarters(self) -> tuple[Quarter, Quarter, Quarter, Quarter]:
+        """Round her from the middle of the front by her left."""
+        return *self.left, self.right[1], self.right[0]
+
+
+class ClothOnHer:
+    """Makes the cloth of one skirt after another; a strip that is the same is kept."""
+
+    def __init__(self) -> None:
+        self._strips = Remembered(strip_of_piece)
+
+    def of(self, cut: Cut, waist_to_hip: float) -> Cloth | None:
+        """The cloth of a cut skirt; None where nothing of it hangs from her waist.
+
+        Args:
+            cut: its pieces and seams.
+            waist_to_hip: hers, mm.
+        """
+        self._strips.next_round()
+        tiers = list(_tiers(cut))
+        if not tiers:
+            return None
+        halves = []
+        for side in ("left", "right"):
+            quarters = [self._quarter(tiers, side, body) for body in ("front", "back")]
+            if None in quarters:
+                return None
+            halves.append((quarters[0], quarters[1]))
+        begins = _begins([piece for piece, _, _ in tiers[0]], waist_to_hip)
+        left, right = halves
+        return Cloth(left, right, begins)  # type: ignore[arg-type]
+
+    def _quarter(
+        self, tiers: Sequence[Sequence[Hung]], side: str, body: str
+    ) -> Quarter | None:
+        made, starts = [], []
+        before: list[float] = [0.0, 0.0]
+        for tier in tiers:
+            strips = [
+                strip
+                for piece, top, foot in sorted(tier, key=_from_centre)
+                for strip in self._copies(piece, top, foot, side, body)
+            ]
+            if not strips:
+                continue
+            hung = Tier(tuple(strips))
+            ends = hung.ends
+            start = [_between(before, i / (len(ends) - 1)) for i in range(len(ends))]
+            made.append(hung)
+            starts.append(tuple(start))
+            before = [a + b for a, b in zip(start, ends, strict=True)]
+        return Quarter(tuple(made), tuple(starts)) if made else None
+
+    def _copies(
+        self,
+        piece: Piece,
+        top: frozenset[str],
+        foot: frozenset[str],
+        side: str,
+        body: str,
+    ) -> list[Strip]:
+        spec = piece.spec
+        if (spec.body and spec.body != body) or half_of(piece.name) not in ("", side):
+            return []
+        times = spec.count * (2 if spec.folds else 1)
+        here = times / (1 if half_of(piece.name) else 2) / (1 if spec.body else 2)
+        strip = self._strips.of(piece.name, piece, top, foot, here < 1)
+        return [strip] * max(round(here), 1) if strip else []
+
+
+def strip_of_piece(
+    piece: Piece, top: frozenset[str], foot: frozenset[str], half: bool
+) -> Strip | None:
+    """As `strip_of`, handed all it leans on in a row."""
+    return strip_of(piece, top, foot, half=half)
+
+
+Hung = tuple[Piece, frozenset[str], frozenset[str]]
+"""A piece, the edges it hangs from, and its lower edges."""
+
+
+def _from_centre(hung: Hung) -> int:
+    roles = set(hung[0].spec.roles.values())
+    return ("side" in roles) - ("centre" in roles or "opening" in roles)
+
+
+def _between(values: Sequence[float], share: float) -> float:
+    place = share * (len(values) - 1)
+    i = min(int(place), len(values) - 2)
+    return values[i] + (values[i + 1] - values[i]) * (place - i)
+
+
+def _tiers(cut: Cut) -> Iterator[list[Hung]]:
+    """The pieces that hang round her, tier by tier from the waist."""
+    known = {p.name: p for p in cut.pieces if _hangs(p)}
+    sewn = _sewn(cut, known)
+    tops: dict[str, set[str]] = {}
+    for piece in known.values():
+        waists = {e.name for e in piece.edges if e.role == "waist"}
+        if waists:
+            tops[piece.name] = waists
+    seen: set[str] = set()
+    while tops:
+        seen |= set(tops)
+        below: dict[str, set[str]] = {}
+        tier = []
+        for name, top in tops.items():
+            piece = known[name]
+            feet = {e.name for e in piece.edges if e.role == "hem"}
+            for edge in piece.edges:
+                for other, its in sewn.get((name, edge.name), ()):
+                    if other not in seen and edge.name not in top:
+                        feet.add(edge.name)
+                        below.setdefault(other, set()).add(its)
+            tier.append((piece, frozenset(top), frozenset(feet)))
+        yield tier
+        tops = below
+
+
+def _hangs(piece: Piece) -> bool:
+    roles = {edge.role for edge in piece.edges}
+    return piece.spec.material == "shell" and not roles & _NO_BODY
+
+
+Sewn = Mapping[tuple[str, str], Collection[tuple[str, str]]]
+
+
+def _sewn(cut: Cut, known: Mapping[str, Piece]) -> Sewn:
+    """For each plain edge the plain edges of other pieces that are sewn to it."""
+    found: dict[tuple[str, str], list[tuple[str, str]]] = {}
+    for walked in cut.seams:
+        for side, other in (walked.seam.sides, walked.seam.sides[::-1]):
+            for run in side:
+                if run.piece in known and _is_plain(known[run.piece], run.edge):
+                    found.setdefault(run.key, []).extend(
+                        to.key
+                        for to in other
+                        if to.piece in known
+                        and to.piece != run.piece
+                        and _is_plain(known[to.piece], to.edge)
+                    )
+    return found
+
+
+def _is_plain(piece: Piece, edge: str) -> bool:
+    return piece.spec.role(edge) not in _ACROSS
+
+
+def _begins(pieces: Sequence[Piece], waist_to_hip: float) -> float:
+    """How far under her waist pieces hang from: their hip line lies on her hip."""
+    for piece in pieces:
+        hip = piece.panel.level("hip")
+        for edge in piece.panel.edges:
+            if hip is not None and piece.spec.role(edge.name) == "side":
+                ends = [edge.chain.nearest(end) for end in (hip.start, hip.end)]
+                down = min(ends, key=lambda found: found[1])[0]
+                return min(max(waist_to_hip - down, -100.0), 300.0)
+    return 0.0

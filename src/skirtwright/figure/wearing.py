@@ -1,0 +1,54 @@
+"""The skirt put on her, look after look; what stays the same is not worked again."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from skirtwright.figure.body import Body, body_of
+from skirtwright.figure.cloth import ClothOnHer
+from skirtwright.figure.worn import COARSE, FINE, Worn, worn
+from skirtwright.pieces.cutting import Cut
+from skirtwright.remembered import Remembered
+
+
+class Wearing:
+    """Puts skirts on bodies one after another."""
+
+    def __init__(self) -> None:
+        self._bodies = Remembered(_body)
+        self._cloth = ClothOnHer()
+
+    def body(self, taken: Mapping[str, float]) -> Body | None:
+        """Her body from what was taken, mm; None where that is too little."""
+        self._bodies.next_round()
+        return self._bodies.of("", tuple(sorted(taken.items())))
+
+    def of(
+        self,
+        taken: Mapping[str, float],
+        cut: Cut,
+        finished: Mapping[str, float | None],
+        stretch: float = 0.0,
+        *,
+        fine: bool = True,
+    ) -> Worn | None:
+        """The skirt on her; None where nothing of it hangs from her waist.
+
+        Args:
+            taken: her measurements, mm, those of one side too.
+            cut: the skirt's pieces and seams.
+            finished: waist, hip and sweep of the closed skirt on the body, mm.
+            stretch: the share by which the cloth stretches round her.
+            fine: to be looked at large; else quick enough to follow a hand.
+        """
+        body = self.body(taken)
+        if body is None:
+            return None
+        cloth = self._cloth.of(cut, body.waist_to_hip)
+        if cloth is None:
+            return None
+        return worn(body, cloth, finished, stretch, FINE if fine else COARSE)
+
+
+def _body(taken: tuple[tuple[str, float], ...]) -> Body | None:
+    return body_of(dict(taken))

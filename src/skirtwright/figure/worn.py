@@ -1,0 +1,408 @@
+"""The skirt on her by levels, without physics: where it touches, stands off, waves.
+
+At each level the cloth's girth is held against the body's hull. What the body does not
+need stands off, as far as cloth that fans out so fast is taken to stand off; what is
+more falls in waves. Where the cloth is shorter than the body it is marked as tight.
+
+Three rules are common practice without a source: cloth that fans out by f (its radius
+over its way down) stands off at 0.22 (1 - e^(-f / 0.22)); there are four waves, and one
+more for every 180 mm that falls in waves, or as many as keep a wave within 60 mm of the
+middle line, at the waist within 12, made up to fours so that one stands out at the
+front, the back and each side; a wave is a sine.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+from skirtwright.figure.body import Body
+from skirtwright.figure.cloth import Cloth, Quarter
+from skirtwright.figure.hull import Beside, Hull, Place
+
+COARSE, FINE = 24, 72
+"""Levels worked from waist to hem: to follow a hand, and to be looked at large."""
+
+_STANDS_OFF = 0.22
+_WAVE_OF = 180.0
+_FEWEST, _MOST = 4, 40
+_FURTHEST, _AT_WAIST = 60.0, 12.0
+
+_STEADY = 0.02
+"""Cloth that is longer by less than this share stands off and does not wave."""
+
+_CLOSE = 1.02
+"""Cloth not longer than this share of the body takes the body's shape."""
+
+_SLIGHT = 60.0
+"""More than this, mm, is no matter of reckoning."""
+
+_STEEPEST = 0.25
+"""Least share of a way down the cloth that goes downwards."""
+
+TIGHT = 1.0
+"""Cloth shorter than the body by less than this, mm, is not called tight."""
+
+Spot = tuple[float, float, float]
+"""x to her left, y to her front, z up, mm."""
+
+
+@dataclass(frozen=True)
+class Level:
+    """The cloth at one depth.
+
+    Attributes:
+        down: under the upper edge of the skirt along the cloth, mm.
+        height: over the floor at her side, mm; 0 where it lies on the floor.
+        girth: of the cloth, mm.
+        body: of the body's hull there, mm.
+        smooth: of the line that the waves go round, mm.
+        wave: how far they go out and in, mm.
+        walked: for each quarter, from its centre to each column, mm.
+        beside: the smooth line.
+        trail: how far the cloth lies out on the floor, mm.
+    """
+
+    down: float
+    height: float
+    girth: float
+    body: float
+    smooth: float
+    wave: float
+    walked: tuple[Sequence[float], ...]
+    beside: Beside
+    trail: float
+
+    @property
+    def tight(self) -> float:
+        """By how much the cloth is shorter than the body, mm; 0 where it is not."""
+        short = self.body - self.girth
+        return short if short > TIGHT else 0.0
+
+
+@dataclass(frozen=True)
+class Worn:
+    """The skirt on her.
+
+    Attributes:
+        body: hers.
+        cloth: the skirt's.
+        levels: from the waist down, one step apart.
+        step: between two levels along the cloth, mm.
+        waves: how many there are all round.
+        overlap: for the levels, by how much fronts lie over one another, mm.
+    """
+
+    body: Body
+    cloth: Cloth
+    levels: tuple[Level, ...]
+    step: float
+    waves: int
+    overlap: tuple[float, ...]
+
+    def place(self, quarter: int, column: float, down: float) -> Spot:
+        """Where a place of the cloth lies.
+
+        Args:
+            quarter: 0 to 3, from the middle of the front round by her left.
+            column: 0 at its centre to 1 at the side seam.
+            down: under the upper edge, mm.
+        """
+        return self._along(down, lambda row: self._at(row, quarter, column))
+
+    def spot_at(self, share: float, down: float) -> Spot:
+        """A place at a share of the way round her and a depth, mm."""
+        return self._along(down, lambda row: self.spot(self.levels[row], share))
+
+    def _along(self, down: float, at: Callable[[int], Spot]) -> Spot:
+        """Between the places on the two levels next to a depth."""
+        row = min(max(down / self.step, 0.0), len(self.levels) - 1.0)
+        i = min(int(row), len(self.levels) - 2)
+        share = row - i
+        (a, b, c), (x, y, z) = at(i), at(i + 1)
+        return a + (x - a) * share, b + (y - b) * share, c + (z - c) * share
+
+    def _at(self, row: int, quarter: int, column: float) -> Spot:
+        level = self.levels[row]
+        share = self.round(row, quarter, column)
+        return self.spot(level, share)
+
+    def round(self, row: int, quarter: int, column: float) -> float:
+        """The share of the way round her at which a column lies, at a level."""
+        level = self.levels[row]
+        walked = level.walked[quarter]
+        at = _between(walked, column)
+        if quarter in (0, 3):
+            at -= self.overlap[row] / 2
+        ends = self._ends[row]
+        total = ends[3] or 1.0
+        length = (at, ends[1] - at, ends[1] + at, total - at)[quarter]
+        return length / total
+
+    @cached_property
+    def _ends(self) -> tuple[tuple[float, float, float, float], ...]:
+        """Where the quarters end on the way round, at each level, mm."""
+        found = []
+        for level, overlap in zip(self.levels, self.overlap, strict=True):
+            one, two, three, four = (walked[-1] for walked in level.walked)
+            one, four = one - overlap / 2, four - overlap / 2
+            found.append((one, one + two, one + two + three, one + two + three + four))
+        return tuple(found)
+
+    def spot(self, level: Level, share: float) -> Spot:
+        """A place of a level at a share of the way round her."""
+        lies = level.trail / (level.trail + _FURTHEST)
+        wave = level.wave * (1 - lies) * math.cos(2 * math.pi * self.waves * share)
+        (x, y), _ = level.beside.at(share, wave + level.trail)
+        return x, y, self.lifted(level.height, x, y) if not level.trail else 0.0
+
+    def lifted(self, height: float, x: float, y: float) -> float:
+        """A height at the side, as it is elsewhere where her waist lies aslant."""
+        waist = self._waist
+        aslant = (waist[0] - waist[1]) / 2 * max(min(x / waist[2], 1.0), -1.0)
+        before, behind = self.body.pitch
+        lower = (before if y > 0 else behind) * min(abs(y) / waist[3], 1.0)
+        return height + aslant - lower
+
+    @cached_property
+    def _waist(self) -> tuple[float, float, float, float]:
+        waist = self.body.section("waist")
+        oval = waist.ovals[0]
+        return waist.left, waist.right, (oval.left + oval.right) / 2, oval.depth
+
+
+def worn(
+    body: Body,
+    cloth: Cloth,
+    finished: Mapping[str, float | None],
+    stretch: float = 0.0,
+    count: int = COARSE,
+) -> Worn:
+    """The skirt on her.
+
+    Args:
+        body: hers.
+        cloth: the skirt's.
+        finished: waist, hip and sweep of the closed skirt on the body, mm.
+        stretch: the share by which the cloth stretches round her.
+        count: levels from waist to hem.
+    """
+    longest = max(max(quarter.lengths) for quarter in cloth.quarters)
+    step = longest / count
+    laps = _Laps(cloth, finished, body.waist_to_hip - cloth.begins)
+    rows = [_row(cloth, i * step) for i in range(count + 1)]
+    girths = []
+    overlap = []
+    for i, row in enumerate(rows):
+        more = laps.at(i * step)
+        girth = sum(walked[-1] for walked in row) - more
+        girths.append(max(girth, 1.0))
+        overlap.append(more if laps.over else 0.0)
+    falling = _Falling(body, cloth.begins, step, finished.get("waist"))
+    found = [falling.next(girth) for girth in girths]
+    smooth = [
+        min(girth, row.smooth + _STEADY * girth)
+        for girth, row in zip(girths, found, strict=True)
+    ]
+    waves = _waves(girths, smooth)
+    levels = tuple(
+        Level(
+            i * step,
+            row.height,
+            # It stretches only as far as she is wider.
+            min(max(girths[i], row.hull.girth), girths[i] * (1 + stretch)),
+            row.hull.girth,
+            smooth[i],
+            _amplitude(girths[i], smooth[i], waves),
+            rows[i],
+            row.beside(smooth[i]),
+            row.trail,
+        )
+        for i, row in enumerate(found)
+    )
+    return Worn(body, cloth, levels, step, waves, tuple(overlap))
+
+
+def _row(cloth: Cloth, down: float) -> tuple[Sequence[float], ...]:
+    """The quarters so far down; her right is her left where both are cut alike."""
+    front, back = (quarter.walked_at(down) for quarter in cloth.left)
+    if cloth.right == cloth.left:
+        return front, back, back, front
+    other, behind = (quarter.walked_at(down) for quarter in cloth.right)
+    return front, back, behind, other
+
+
+class _Laps:
+    """What the cloth on paper has more, or less, than the closed skirt on the body.
+
+    Known at waist, hip and hem, in between by its share of the way.
+    """
+
+    def __init__(
+        self, cloth: Cloth, finished: Mapping[str, float | None], hip_down: float
+    ) -> None:
+        self.over = all(quarter.free() for quarter in (cloth.left[0], cloth.right[0]))
+        lengths = [q.lengths for q in cloth.quarters]
+        self._long = sum(sum(each) / len(each) for each in lengths) / len(lengths)
+        self._hip = min(max(hip_down, 1.0), self._long - 1.0)
+        feet = [s.widths[1] for q in cloth.quarters for s in q.tiers[-1].strips]
+        paper = {
+            "waist": sum(walked[-1] for walked in _row(cloth, 0.0)),
+            "hip": sum(walked[-1] for walked in _row(cloth, self._hip)),
+            "sweep": sum(feet),
+        }
+        more = {
+            name: on_paper - wanted
+            for name, on_paper in paper.items()
+            if (wanted := finished.get(name)) is not None
+        }
+        # Without fronts that lap only the hip is put right: there pleats that run
+        # aslant are not reckoned exactly.
+        hip = more.get("hip", 0.0)
+        top = more.get("waist", hip)
+        self._more = (
+            (top, more.get("hip", top), more.get("sweep", top))
+            if self.over
+            else (0.0, hip if abs(hip) < _SLIGHT else 0.0, 0.0)
+        )
+
+    def at(self, down: float) -> float:
+        """How much more there is at a depth, mm."""
+        top, hip, foot = self._more
+        if down < self._hip:
+            return top + (hip - top) * down / self._hip
+        share = min((down - self._hip) / (self._long - self._hip), 1.0)
+        return hip + (foot - hip) * share
+
+
+@dataclass(frozen=True)
+class _Hanging:
+    """A level while the way down is gone.
+
+    Attributes:
+        height: over the floor, mm.
+        hull: the body's.
+        smooth: girth of the line that the waves go round, mm.
+        trail: how far the cloth lies out on the floor, mm.
+        hangs_from: the body's hull where it was fullest so far.
+    """
+
+    height: float
+    hull: Hull
+    smooth: float
+    trail: float
+    hangs_from: Hull
+
+    def beside(self, smooth: float) -> Beside:
+        """The line of a girth: cloth keeps the shape it hangs from."""
+        shape = self.hangs_from
+        if smooth < _CLOSE * self.hull.girth and smooth < shape.girth:
+            shape = self.hull
+        elif smooth < shape.girth:
+            shape = shape.scaled(smooth / shape.girth)
+        return shape.beside((smooth - shape.girth) / (2 * math.pi))
+
+
+class _Falling:
+    """Goes down the cloth level by level."""
+
+    def __init__(
+        self, body: Body, begins: float, step: float, waist: float | None
+    ) -> None:
+        self._body, self._step = body, step
+        self._height = body.section("waist").height - begins * 0.97
+        self._hull: Hull | None = None
+        self._hangs_from: Hull | None = None
+        self._smooth = self._girth = 0.0
+        self._first = waist
+        self._down = 1.0
+        self._trail = 0.0
+
+    def next(self, girth: float) -> _Hanging:
+        """The next level."""
+        before = self._hull
+        if before is None:
+            hull = self._body.hull(self._height)
+            smooth = min(girth, max(hull.girth, self._first or girth))
+        else:
+            height = self._height - self._step * self._down
+            hull = self._body.hull(max(height, 0.0))
+            smooth = self._next_smooth(girth, before.girth, hull.girth)
+            share = (smooth - self._smooth) / (2 * math.pi * self._step)
+            self._down = max(math.sqrt(max(1 - share * share, 0.0)), _STEEPEST)
+            height = self._height - self._step * self._down
+            if height <= 0.0:
+                self._trail += -height if self._height > 0 else self._step
+                height = 0.0
+            self._height = height
+            hull = self._body.hull(height)
+        smooth = max(smooth, hull.girth)
+        self._hull, self._smooth, self._girth = hull, smooth, girth
+        if self._hangs_from is None or hull.girth >= self._hangs_from.girth:
+            self._hangs_from = hull
+        return _Hanging(self._height, hull, smooth, self._trail, self._hangs_from)
+
+    def _next_smooth(self, girth: float, before: float, body: float) -> float:
+        needed = max(body - before, 0.0)
+        spare = (girth - self._girth - needed) / (2 * math.pi * self._step)
+        if spare > 0:
+            spare = _STANDS_OFF * (1 - math.exp(-spare / _STANDS_OFF))
+        wanted = self._smooth + needed + 2 * math.pi * self._step * spare
+        return min(girth, max(body, wanted))
+
+
+def _waves(girths: Sequence[float], smooth: Sequence[float]) -> int:
+    """How many waves fall all round."""
+    pairs = list(zip(girths, smooth, strict=True))
+    count = _FEWEST + max(girth - line for girth, line in pairs) / _WAVE_OF
+    for i, (girth, line) in enumerate(pairs):
+        furthest = _FURTHEST if i else _AT_WAIST
+        count = max(count, _amplitude(girth, line, 1) / furthest)
+    return min(4 * math.ceil(count / 4 - 0.01), _MOST)
+
+
+def _amplitude(girth: float, smooth: float, waves: int) -> float:
+    """How far so many waves go out and in that take so much more cloth, mm."""
+    if girth <= smooth:
+        return 0.0
+    return _steepness(round(girth / smooth, 3)) * smooth / (2 * math.pi * waves)
+
+
+@lru_cache(maxsize=4000)
+def _steepness(ratio: float) -> float:
+    """The steepest slope of a sine that is so many times as long as its chord."""
+    lengths = _lengths()
+    i = min(bisect_right(lengths, ratio), len(lengths) - 1)
+    low, high = lengths[i - 1], lengths[i]
+    return _SLOPE_STEP * (i - 1 + min((ratio - low) / (high - low), 1.0))
+
+
+_SLOPE_STEP = 0.05
+
+
+@lru_cache(maxsize=1)
+def _lengths() -> list[float]:
+    """Length of a sine over its chord for slopes 0, 0.05 ... 8, by Simpson's rule."""
+    steps = 64
+    found = []
+    for i in range(161):
+        slope = i * _SLOPE_STEP
+        total = 0.0
+        for k in range(steps + 1):
+            weight = 1 if k in (0, steps) else 4 if k % 2 else 2
+            cos = math.cos(k * math.pi / 2 / steps)
+            total += weight * math.hypot(1.0, slope * cos)
+        found.append(total / (3 * steps))
+    return found
+
+
+def _between(values: Sequence[float], share: float) -> float:
+    place = min(max(share, 0.0), 1.0) * (len(values) - 1)
+    i = min(int(place), len(values) - 2)
+    return values[i] + (values[i + 1] - values[i]) * (place - i)
+
+
+__all__ = ["Level", "Place", "Quarter", "Spot", "Worn", "worn"]
