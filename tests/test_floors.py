@@ -30,7 +30,8 @@ def house(tmp_path: Path, repository: Path) -> Path:
     """A small honest house with every floor of the real one."""
     shutil.copy(repository / "pyproject.toml", tmp_path)
     package = tmp_path / "src" / "skirtwright"
-    floors = "app cli export job report lay checks pieces telling draft geometry words"
+    floors = "app cli export job report lay checks figure pieces"
+    floors += " telling draft geometry words"
     modules = [f"{floor}/__init__" for floor in (*floors.split(), "measures")]
     modules += ["export/sewing/__init__"]
     modules += ["app/slips/__init__", "app/canvas/__init__", "measures/card"]
@@ -40,6 +41,9 @@ def house(tmp_path: Path, repository: Path) -> Path:
     modules += ["shelf", "budget", "remembered", "problems"]
     canvas = (repository / "src/skirtwright/app/canvas").glob("[a-z]*.py")
     modules += [f"app/canvas/{file.stem}" for file in canvas]
+    figure = (repository / "src/skirtwright/figure").glob("[a-z]*.py")
+    modules += [f"figure/{file.stem}" for file in figure]
+    modules += ["export/figure_picture"]
     for module in ["__init__", "__main__", *modules]:
         path = package / f"{module}.py"
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -87,6 +91,9 @@ def test_an_honest_house_passes(house):
         ("export/tiles", "from reportlab import pdfgen", "reportlab and pikepdf"),
         ("cli/__init__", "import pikepdf", "reportlab and pikepdf"),
         ("export/pdf", "import ezdxf", "ezdxf only"),
+        ("export/svg", "from PIL import Image", "Pillow only"),
+        ("figure/worn", "import skirtwright.checks", "Floors"),
+        ("figure/worn", "import skirtwright.figure.views", "The figure"),
         ("geometry/area", "import pydantic", "plain Python"),
         ("geometry/area", "from skirtwright.measures import card", "plain Python"),
         ("lay/placing", "import numpy as np", "at run time"),

@@ -16,7 +16,7 @@ from figure_cases import FOLDER, look_of, svg_of, worn_by_sample
 
 from skirtwright.draft import styles
 from skirtwright.figure.body import body_of
-from skirtwright.figure.drawing import FILLED, VIEWS, bare, dressed
+from skirtwright.figure.views import FILLED, VIEWS, bare, dressed
 from skirtwright.figure.worn import worn
 
 STYLES = styles.names()

@@ -16,7 +16,7 @@ from skirtwright.export import printing
 from skirtwright.export.correction import put_right
 from skirtwright.export.papers import paper_named
 from skirtwright.export.pattern import svg_of
-from skirtwright.figure.drawing import dressed
+from skirtwright.figure.views import dressed
 from skirtwright.figure.worn import Worn
 from skirtwright.job import edits, file, opening, printers
 from skirtwright.job.job import Job

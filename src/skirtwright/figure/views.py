@@ -214,7 +214,7 @@ def _aslant(waist: Section, view: View, sign: float, away: float) -> float:
 
 
 def _above(body: Body, view: View, sign: float) -> list[Place]:
-    """From the neck down to the waist, on one side of the picture: for the eye alone."""
+    """From the neck to the waist, on one side of the picture: for the eye alone."""
     oval = body.section("waist").ovals[0]
     stature = body.stature
     way = "half" if view != "side" else "front" if sign < 0 else "back"
