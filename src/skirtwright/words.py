@@ -140,6 +140,10 @@ class Composed(str, Sayable):
         """The title in her language and unit."""
         return self.phrase.said(manner)
 
+    def is_of(self, *messages: str) -> bool:
+        """Whether it is made of one of some messages."""
+        return self.phrase.message in messages
+
 
 def say(
     message_id: str,

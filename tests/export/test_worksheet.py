@@ -17,7 +17,9 @@ from skirtwright.draft import styles
 from skirtwright.export.papers import paper_named
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.export.sewing.piece_pictures import pictures
+from skirtwright.export.sewing.step_pictures import stage_picture, step_picture
 from skirtwright.export.sewing.worksheet import worksheet_pdf, write_worksheet
+from skirtwright.export.sheet import Fill, Stroke
 from skirtwright.problems import Refused
 from skirtwright.words import Manner
 
@@ -58,10 +60,10 @@ def test_all_sections_are_there_in_order(sheet):
     whole = " ".join(texts(sheet))
     sections = [
         "Making-up sheet",
-        "Cut list",
         "Notions",
+        "Cut list",
         "Finished measures",
-        "Pieces",
+        "All pieces at",
         "Order of sewing",
         "The draft, step by step",
     ]
@@ -85,6 +87,45 @@ def test_everything_of_the_contents_is_read_back(house, sheet):
     squeezed = whole.replace(" ", "")
     missing = [words for words in said if words.replace(" ", "") not in squeezed]
     assert len(missing) <= len(texts(sheet)), missing
+
+
+PINNED = {
+    "mermaid": {},
+    "straight": {"vent": "vent", "pocket": "in_side_seams"},
+    "train": {},
+    "wrap": {"wrap_closing": "ties"},
+}
+
+
+@pytest.mark.parametrize("style", PINNED)
+def test_one_page_to_pin_up_has_all_she_looks_for_beside_the_machine(style):
+    report = reported(style, SAMPLE, **PINNED[style])
+    making = making_of(report, "", "", CM)
+    first = texts(pdf_of(report))[0].replace(" ", "")
+    pieces = [row.piece for cut in making.cut for row in cut.rows]
+    steps = [step.title for step in making.order]
+    for words in (*pieces, *making.notions, *steps, *making.cautions, *making.look):
+        assert words.replace(" ", "") in first, words
+
+
+@pytest.mark.parametrize(
+    ("style", "chosen"),
+    [("mermaid", {}), ("straight", {"vent": "vent"}), ("wrap", {}), ("bias-slip", {})],
+)
+def test_no_page_is_all_but_empty(style, chosen):
+    """Every page but the last is written on at least two thirds down."""
+    with pymupdf.open(stream=pdf_of(reported(style, SAMPLE, **chosen))) as document:
+        for page in list(document)[1:-1]:
+            high = page.rect.height * MM
+            lows = [y1 * MM for *_, y1, words in words_of(page) if words]
+            lows += [d["rect"].y1 * MM for d in page.get_drawings()]
+            low = max(y for y in lows if y < high - 24)
+            assert low > 0.6 * high, page.number
+
+
+def words_of(page):
+    """The words of a page with the boxes they stand in."""
+    return [(*word[:4], word[4]) for word in page.get_text("words")]
 
 
 @pytest.mark.parametrize(
@@ -169,6 +210,32 @@ def test_more_pieces_than_a_page_holds_go_on_to_the_next(house):
     assert max(row.height for row in drawn.rows) < 235
 
 
+def test_a_step_shows_what_it_joins_and_nothing_else(house):
+    """The centre back seam: the back twice, its seam on both; the side: both pieces."""
+    rows = {step.step: step.row for step in making_of(house, "", "", CM).order}
+    for step, pieces, seams in (("opening_seam", 2, 2), ("side", 2, 3)):
+        drawn = step_picture(rows[step], house.cut.pieces, 44, 20)
+        lit = [mark for mark in drawn if isinstance(mark, Fill)]
+        heavy = [m for m in drawn if isinstance(m, Stroke) and (m.weight or 0) > 0.5]
+        assert len(lit) == pieces
+        # The front on the fold is drawn whole, so its side is there twice.
+        assert len(heavy) == seams
+        for mark in drawn:
+            for point in mark.points():
+                assert -0.1 <= point.x <= 44.1
+                assert -0.1 <= point.y <= 20.1
+    assert step_picture(rows["wash"], house.cut.pieces, 44, 20) == ()
+
+
+def test_each_stage_of_the_draft_shows_its_panels(house):
+    making = making_of(house, "", "", CM)
+    block = making.drafting[0]
+    drawn = stage_picture(block.panels, 174, 30)
+    closed = [mark for mark in drawn if isinstance(mark, Stroke)]
+    assert len(closed) >= len(block.panels) >= 2
+    assert max(p.y for m in drawn for p in m.points()) <= 30.1
+
+
 def test_fonts_are_embedded_and_the_file_says_what_it_is(sheet):
     with pikepdf.open(io.BytesIO(sheet)) as pdf:
         assert pdf.Root.Lang == "en-GB"
@@ -184,7 +251,10 @@ def test_fonts_are_embedded_and_the_file_says_what_it_is(sheet):
         for _, suffix, _, name, *_ in fonts:
             assert suffix == "ttf"
             assert "NotoSans" in name
-        assert [entry[1] for entry in document.get_toc()][:2] == ["Cut list", "Notions"]
+        assert [entry[1] for entry in document.get_toc()][:2] == [
+            "Cautions",
+            "Cut list",
+        ]
 
 
 def test_the_same_sheet_gives_the_same_bytes(house, sheet):

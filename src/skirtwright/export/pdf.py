@@ -299,10 +299,11 @@ def _shape_of_text(text: Text) -> Any:
 
 def _shape(mark: Stroke | Fill) -> Any:
     from reportlab.graphics.shapes import Path as Shape
-    from reportlab.lib.colors import black
+    from reportlab.lib.colors import Color, black
 
-    made = Shape(strokeColor=None, fillColor=black)
-    if isinstance(mark, Stroke):
+    if isinstance(mark, Fill):
+        made = Shape(strokeColor=None, fillColor=Color(mark.grey, mark.grey, mark.grey))
+    else:
         dash = [part * POINT for part in mark.dash or ()]
         made = Shape(
             strokeColor=black,

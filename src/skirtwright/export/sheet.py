@@ -81,10 +81,17 @@ class Stroke:
 
 @dataclass(frozen=True)
 class Fill:
-    """A filled shape, such as the head of an arrow or a drill mark."""
+    """A filled shape, such as the head of an arrow or a drill mark.
+
+    Attributes:
+        path: its outline, mm.
+        layer: what kind of mark it is.
+        grey: 0 is black, 1 white; only small drawings among words are not black.
+    """
 
     path: Path
     layer: Layer
+    grey: float = 0.0
 
     def moved(self, motion: Motion) -> Fill:
         """The same shape after a motion."""

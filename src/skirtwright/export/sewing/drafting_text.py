@@ -11,18 +11,29 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from skirtwright.draft.draft import Group
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.styles import origin
 from skirtwright.draft.working.recompute import Worked
 from skirtwright.draft.working.replay import Moment, Replay
+from skirtwright.export.sewing.drafting_halves import both_halves
 from skirtwright.export.sewing.drafting_strips import Strip, strips_in
 from skirtwright.measures import working_trees as trees
+from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.working_kinds import LENGTH
 from skirtwright.problems import SkirtwrightError
 from skirtwright.telling.names_in_words import SMALLEST, plain
 from skirtwright.telling.sentences import Said, sentence
 from skirtwright.telling.sums import Summing
 from skirtwright.telling.tellers import changed
-from skirtwright.words import Manner, Phrase, Sayable, Several, say, translate
+from skirtwright.words import (
+    Composed,
+    Manner,
+    Phrase,
+    Sayable,
+    Several,
+    say,
+    translate,
+)
 
 _FINEST = 16
 """A line is drawn to the sixteenth of an inch, however coarsely she reads others."""
@@ -38,10 +49,12 @@ class DraftPart:
     Attributes:
         heading: the innermost taken-in draft they belong to, or the style.
         sentences: what to do, in order.
+        panels: those drawn or changed by it, as they are then.
     """
 
     heading: str
     sentences: tuple[str, ...]
+    panels: tuple[Panel, ...] = ()
 
 
 def drafting_text(worked: Worked, manner: Manner) -> tuple[DraftPart, ...]:
@@ -55,13 +68,26 @@ def drafting_text(worked: Worked, manner: Manner) -> tuple[DraftPart, ...]:
     for heading, paths in groupby(
         shown.in_order(), key=lambda path: _heading(path, headings)
     ):
-        words = tuple(_sentences(list(paths), shown, manner))
+        told = list(paths)
+        words = _sentences(told, shown, manner)
         title = heading or translate(worked.draft.title, manner)
         if title in met:
             title = say("making.continued", {"title": title}, manner)
         met.add(title)
-        parts.append(DraftPart(title, words))
+        parts.append(DraftPart(title, tuple(words), shown.panels(told)))
     return tuple(parts)
+
+
+def _other(name: str) -> str:
+    """The name of the same panel in the left half; nothing for one of no right half."""
+    stem = name.removesuffix(f"_{SIDES[1]}")
+    return f"{stem}_{SIDES[0]}" if stem != name else ""
+
+
+def is_halved(worked: Worked) -> bool:
+    """Whether left and right are drafted apart."""
+    titles = [piece.title for piece in worked.draft.pieces]
+    return any(isinstance(t, Composed) and t.is_of("half.left") for t in titles)
 
 
 # What is told
@@ -79,6 +105,7 @@ class _Shown:
         self.worked = worked
         self.moments = moments
         self.summing = Summing(worked, moments)
+        self.halved = is_halved(worked)
         self.strips: dict[str, Strip] = {}
         self._within: set[str] = set()
         self._searches = tuple(_searches(worked.draft.steps, ""))
@@ -107,6 +134,18 @@ class _Shown:
     def figure(self, path: str) -> tuple[Sayable, ...]:
         """The sum that is shown for a step, if one is."""
         return (self.figures[path],) if path in self.figures else ()
+
+    def panels(self, paths: Iterable[str]) -> tuple[Panel, ...]:
+        """What some steps leave drawn, each panel once."""
+        left: dict[str, Panel] = {}
+        for path in paths:
+            moment = self.moments[path]
+            if isinstance(moment.after, Panel):
+                left[moment.bound.results[0]] = moment.after
+        if self.halved:
+            # Both halves are drawn alike: the left one is shown.
+            return tuple(p for name, p in left.items() if _other(name) not in left)
+        return tuple(left.values())
 
     def _drawn(self) -> list[str]:
         """The steps that end on a piece and draw something, in order."""
@@ -283,8 +322,14 @@ def _heading(path: str, headings: dict[str, str]) -> str:
 # Sentences
 
 
-def _sentences(paths: list[str], shown: _Shown, manner: Manner) -> Iterator[str]:
-    """The sentences of a part: sums in a row together, and what is done alike."""
+def _sentences(paths: list[str], shown: _Shown, manner: Manner) -> list[str]:
+    """The sentences of a part, left and right in one where they are drawn apart."""
+    said = list(_each_said(paths, shown, manner))
+    return both_halves(said) if shown.halved else said
+
+
+def _each_said(paths: list[str], shown: _Shown, manner: Manner) -> Iterator[str]:
+    """Sums in a row together, and what is done alike."""
     figures: list[Sayable] = []
     drawn: list[str] = []
     for path in paths:
@@ -295,17 +340,18 @@ def _sentences(paths: list[str], shown: _Shown, manner: Manner) -> Iterator[str]
         figures.extend(own)
         if path in shown.drawn:
             if figures:
-                yield _figures(figures, manner)
+                yield _figures(figures, shown, manner)
                 figures = []
             drawn.append(path)
     yield from _drawn_sentences(drawn, shown, manner)
     if figures:
-        yield _figures(figures, manner)
+        yield _figures(figures, shown, manner)
 
 
-def _figures(figures: list[Sayable], manner: Manner) -> str:
-    told = "; ".join(figure.said(manner) for figure in figures)
-    return say("making.figures", {"figures": told}, manner)
+def _figures(figures: list[Sayable], shown: _Shown, manner: Manner) -> str:
+    told = [figure.said(manner) for figure in figures]
+    told = both_halves(told) if shown.halved else told
+    return say("making.figures", {"figures": "; ".join(told)}, manner)
 
 
 def _drawn_sentences(paths: list[str], shown: _Shown, manner: Manner) -> Iterator[str]:

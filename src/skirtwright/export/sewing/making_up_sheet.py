@@ -8,20 +8,25 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from skirtwright.checks.checked_skirt import edge_words
 from skirtwright.draft.inputs import AmountState
 from skirtwright.export.sewing.cloth_needed import ClothNeeded, cloth_needed
-from skirtwright.export.sewing.drafting_text import DraftPart, drafting_text
+from skirtwright.export.sewing.drafting_text import DraftPart, drafting_text, is_halved
 from skirtwright.export.sewing.sewing_facts import Facts, facts_of, table
-from skirtwright.export.sewing.sewing_order import cautions, notions, sewing_rows
+from skirtwright.export.sewing.sewing_order import (
+    SewingRow,
+    cautions,
+    notions,
+    sewing_rows,
+)
 from skirtwright.export.sewing.sewing_pieces import reach
 from skirtwright.export.sewing.sewing_words import phrase
 from skirtwright.measures.measurements import measurements
-from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.piece import Piece, PieceEdge
 from skirtwright.pieces.wording.labels import how_cut, material_words
 from skirtwright.problems import Problem, Refused
 from skirtwright.report import FINISHED, Report
-from skirtwright.words import Manner, remedy, say, says, translate
+from skirtwright.telling.names_in_words import edge_words
+from skirtwright.words import Manner, has_message, remedy, say, says, translate
 
 _ON_THE_BODY = ("waist", "hip")
 """Finished measures that lie round the body, with the body's own beside them."""
@@ -61,10 +66,19 @@ class MeasureRow:
 
 @dataclass(frozen=True)
 class SewingStep:
-    """One step of the sewing: what it is by name, and what to do."""
+    """One step of the sewing.
+
+    Attributes:
+        step: what it is, by its name in the rules.
+        title: the same in a word or two.
+        words: what to do.
+        row: the pieces and seams, for its drawing.
+    """
 
     step: str
+    title: str
     words: str
+    row: SewingRow
 
 
 @dataclass(frozen=True)
@@ -80,6 +94,7 @@ class Making:
         look: what is wrong or to be looked at before cutting.
         cut: the cut list, cloth by cloth.
         pieces: those of the cut list, in its order, for their pictures.
+        sewn: all there are, for the drawings of the steps.
         notions: what else to buy.
         measures: finished against body.
         order: the sewing.
@@ -87,6 +102,7 @@ class Making:
         taken: measurements the draft is worked from, name and length.
         set: ease and style measures and choices, name and value.
         drafting: the draft in sentences.
+        halved: whether left and right are drafted apart.
     """
 
     title: str
@@ -97,6 +113,7 @@ class Making:
     look: tuple[str, ...]
     cut: tuple[CutList, ...]
     pieces: tuple[Piece, ...]
+    sewn: tuple[Piece, ...]
     notions: tuple[str, ...]
     measures: tuple[MeasureRow, ...]
     order: tuple[SewingStep, ...]
@@ -104,6 +121,7 @@ class Making:
     taken: tuple[tuple[str, str], ...]
     set: tuple[tuple[str, str], ...]
     drafting: tuple[DraftPart, ...]
+    halved: bool
 
 
 def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
@@ -129,16 +147,23 @@ def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
         tuple(to_look_at(report, manner)),
         tuple(_cut_list(cloth, pieces, manner) for cloth, pieces in by_cloth),
         tuple(piece for _, pieces in by_cloth for piece in pieces),
+        report.cut.pieces,
         tuple(phrase(saying, manner) for saying in notions(facts)),
         tuple(_measures(report, facts, manner)),
         tuple(
-            SewingStep(row.step, " ".join(phrase(s, manner) for s in row.says))
+            SewingStep(
+                row.step,
+                say(f"sew.step.{row.step}", manner=manner),
+                " ".join(phrase(s, manner) for s in row.says),
+                row,
+            )
             for row in sewing_rows(facts)
         ),
         tuple(cautions_of(report, facts, manner)),
         tuple(_taken(report, manner)),
         tuple(_set(report, manner)),
         drafting_text(report.worked, manner),
+        is_halved(report.worked),
     )
 
 
@@ -206,7 +231,7 @@ def _allowances(piece: Piece, manner: Manner) -> str:
             continue
         widths = dict.fromkeys(_length(width, manner) for width, _ in edge.allowances)
         said = say("making.then", {}, manner).join(widths) or _length(0.0, manner)
-        edges.setdefault(said, []).append(translate(edge_words(edge.name), manner))
+        edges.setdefault(said, []).append(_edge(edge, manner))
     if len(edges) == 1:
         only = next(iter(edges))
         bare = only == _length(0.0, manner)
@@ -214,6 +239,14 @@ def _allowances(piece: Piece, manner: Manner) -> str:
         return say(how, {"width": only}, manner)
     parts = [f"{', '.join(names)} {said}" for said, names in edges.items()]
     return "; ".join(parts)
+
+
+def _edge(edge: PieceEdge, manner: Manner) -> str:
+    """What an edge is called, by what it is before its name in the draft."""
+    by_role = f"edge.role.{edge.role}"
+    if has_message(by_role):
+        return say(by_role, manner=manner)
+    return edge_words(edge.name).said(manner)
 
 
 # Measures

@@ -30,12 +30,14 @@ class SewingRow:
         says: how, in one or more sentences.
         seams: what is sewn by it.
         pieces: what is used by it beside the pieces of those seams.
+        shown: what else its drawing shows.
     """
 
     step: str
     says: Listed
     seams: tuple[Sewn, ...] = ()
     pieces: tuple[Piece, ...] = ()
+    shown: tuple[Piece, ...] = ()
 
 
 def sewing_rows(facts: Facts) -> tuple[SewingRow, ...]:
@@ -47,6 +49,7 @@ def sewing_rows(facts: Facts) -> tuple[SewingRow, ...]:
             tuple(_sayings(rule, facts)),
             tuple(_of_groups(rule.get("sews", ()), facts.seams)),
             tuple(_of_groups(rule.get("uses", ()), facts.pieces)),
+            tuple(_of_groups(rule.get("shows", ()), facts.pieces)),
         )
         for rule in in_order(rules)
     )

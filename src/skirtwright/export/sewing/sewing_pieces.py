@@ -19,7 +19,7 @@ _PLACKET = _INSIDE | {"opening", "turned_in"}
 
 PieceGroups = Mapping[str, tuple[Piece, ...]]
 """By group: strip, interfacing, lining, pocket_bag, pocket_facing, tie, placket,
-hem_facing, skirt."""
+waist, hem_facing, skirt."""
 
 
 def piece_groups(papers: Sequence[Paper], strips: Sequence[float]) -> PieceGroups:
@@ -46,7 +46,8 @@ def _group(paper: Paper, strips: Sequence[float]) -> str:
         ("tie", roles == {"turned_in"}),
         ("pocket_facing", roles == _INSIDE),
         ("placket", "opening" in roles and roles <= _PLACKET),
-        ("hem_facing", "facing_edge" in roles and "waist_join" not in roles),
+        ("waist", "waist_join" in roles),
+        ("hem_facing", "facing_edge" in roles),
     )
     return next((group for group, holds in kinds if holds), "skirt")
 

@@ -17,10 +17,19 @@ from skirtwright.checks.measured_outline import HEM, WAIST, Paper, turned
 from skirtwright.draft.shapes.folds import Fold
 from skirtwright.export.sewing.sewing_pieces import PieceGroups
 from skirtwright.export.sewing.sewing_seams import Grouping, Groups
-from skirtwright.export.sewing.sewing_words import Listed, Saying, cloth, named, once
+from skirtwright.export.sewing.sewing_words import (
+    Listed,
+    Saying,
+    cloth,
+    is_other_half,
+    named,
+    once,
+    whole_title,
+)
 from skirtwright.geometry import heading
 from skirtwright.pieces.piece import CutDart
 from skirtwright.report import FINISHED, Report
+from skirtwright.telling.names_in_words import edge_words as told_edge
 
 _LEAST_DART = 1.0
 """What is left of a dart that is all but shut, mm, is no dart to be sewn."""
@@ -124,25 +133,38 @@ def _darts(papers: list[Paper]) -> Seen:
 
 
 def _darts_said(darts: list[tuple[Paper, CutDart]]) -> Listed:
-    """Each dart of each piece, those that are alike together."""
+    """Each dart of each piece, those that are alike together, left and right in one."""
     found: dict[tuple[str, int, int], tuple[Paper, CutDart, int]] = {}
     for paper, dart in darts:
         # Alike to half a millimetre: nobody chalks finer.
         key = (paper.name, round(2 * dart.intake), round(2 * _long(dart)))
         first, like, count = found.get(key, (paper, dart, 0))
         found[key] = (first, like, count + paper.times)
-    return tuple(
-        Saying(
-            "sew.dart",
-            {
-                "piece": paper.title,
-                "count": count,
-                "width": dart.intake,
-                "length": _long(dart),
-            },
+    waiting = list(found.values())
+    told: list[Saying] = []
+    while waiting:
+        paper, dart, count = waiting.pop(0)
+        others = [each for each in waiting if is_other_half(paper.title, each[0].title)]
+        values = {
+            "piece": paper.title,
+            "count": count,
+            "width": dart.intake,
+            "length": _long(dart),
+        }
+        if not others:
+            told.append(Saying("sew.dart", values))
+            continue
+        waiting.remove(others[0])
+        _, other, more = others[0]
+        values["piece"], values["count"] = whole_title(paper.title), count + more
+        apart = {"width_right": other.intake, "length_right": _long(other)}
+        same = abs(other.intake - dart.intake) + abs(_long(other) - _long(dart)) < 1.0
+        told.append(
+            Saying("sew.dart", values)
+            if same
+            else Saying("sew.dart_apart", {**values, **apart})
         )
-        for paper, dart, count in found.values()
-    )
+    return tuple(told)
 
 
 def _long(dart: CutDart) -> float:
@@ -267,7 +289,8 @@ def _bends(paper: Paper) -> Iterator[tuple[str, float]]:
 
 
 def _place(paper: Paper, edge: str) -> Saying:
-    return Saying("sew.place_of", {"piece": paper.title, "edge": edge_words(edge)})
+    values = {"piece": whole_title(paper.title), "edge": told_edge(edge)}
+    return Saying("sew.place_of", values)
 
 
 def _bend_inwards(paper: Paper, edge: str, within: float) -> float:

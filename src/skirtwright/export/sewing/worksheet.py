@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from io import BytesIO
+from itertools import zip_longest
 from typing import Any
 from xml.sax.saxutils import escape
 
@@ -39,6 +40,9 @@ from skirtwright.export.printed_letters import CAPITAL, composed
 from skirtwright.export.setting import broken
 from skirtwright.export.sewing.making_up_sheet import CUT_NOTES, Making, making_of
 from skirtwright.export.sewing.piece_pictures import pictures
+from skirtwright.export.sewing.step_pictures import stage_picture, step_picture
+from skirtwright.export.sheet import Stroke, box_of, outline
+from skirtwright.geometry import Point, shift
 from skirtwright.report import Report
 from skirtwright.words import Manner, say
 
@@ -50,6 +54,15 @@ _FAINT = Color(0.35, 0.35, 0.35)
 
 _NOTE_ROOM = 24.0
 """Heading and note over the pictures, mm."""
+
+_STEP_WIDE, _STEP_HIGH = 44.0, 20.0
+"""Room for the drawing of a step, mm."""
+
+_STAGE_HIGH, _STAGE_GAP = 34.0, 4.0
+"""Room for the drawing of a stage of the draft, and below it, mm."""
+
+_PIECES_SHARE = 0.55
+"""Of a page, for the pictures of all pieces: other words stand on it too."""
 
 _PART_BEGINS = 35.0
 """Room for the heading and a few lines of a part of the draft, mm."""
@@ -161,26 +174,84 @@ def _story(
     yield _words(making.title, _TITLE)
     facts = (making.date, making.lengths)
     yield _words(" · ".join(part for part in facts if part), _SMALL)
-    if making.look:
-        yield _heading("look", manner)
-        yield from (_words(line, _BODY) for line in making.look)
+    yield from _pinned(making, width, manner)
+    yield PageBreak()
     yield _heading("cut", manner)
     yield from _cut_list(making, width, manner)
-    yield _heading("notions", manner)
-    yield from (_words(line, _ITEM) for line in making.notions)
     yield _heading("measures", manner)
     yield _measures(making, width, manner)
     yield from _pictures(making, width, height, manner)
-    yield PageBreak()
     yield _heading("order", manner)
     yield _words(say("making.order_intro", manner=manner), _NOTE)
-    yield _numbered([step.words for step in making.order], width, _BODY)
-    if making.cautions:
-        yield _heading("cautions", manner)
-        yield from (_words(line, _ITEM) for line in making.cautions)
-    yield PageBreak()
+    if making.halved:
+        yield _words(say("making.halves", manner=manner), _NOTE)
+    yield _order(making, width)
     yield _heading("draft", manner)
     yield from _draft(making, width, manner)
+
+
+def _pinned(making: Making, width: float, manner: Manner) -> Iterator[Any]:
+    """A page to hang up beside the machine: what to cut, the order, the cautions."""
+    if making.look:
+        yield _heading("look", manner)
+        yield from (_words(line, _FINE) for line in making.look)
+    order: list[Cells] = [
+        (_BOX, _words(str(number), _STEP), _words(step.title, _PINNED))
+        for number, step in enumerate(making.order, 1)
+    ]
+    rows = [
+        (*left, *right)
+        for left, right in zip_longest(
+            _to_cut_and_buy(making, manner), order, fillvalue=("", "", "")
+        )
+    ]
+    columns = (0.32 * width, 0.2 * width, 0.02 * width, 6, 8, 0.46 * width - 14)
+    yield Table(
+        rows,
+        [wide * POINT for wide in columns],
+        style=[*_PLAIN, ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5)],
+        hAlign="LEFT",
+        spaceBefore=10,
+    )
+    if making.cautions:
+        yield _heading("cautions", manner)
+        yield from (_words(line, _FINE) for line in making.cautions)
+
+
+Cells = tuple[Any, Any, Any]
+
+
+def _to_cut_and_buy(making: Making, manner: Manner) -> Iterator[Cells]:
+    """Each piece with how it is cut, cloth by cloth, and the notions."""
+    for cut in making.cut:
+        yield (_words(cut.cloth, _STEP), "", "")
+        for row in cut.rows:
+            yield (_words(row.piece, _PINNED), _words(row.cut, _PINNED), "")
+    yield (_words(say("making.section.notions", manner=manner), _STEP), "", "")
+    for words in making.notions:
+        yield (_words(words, _PINNED), "", "")
+
+
+def _order(making: Making, width: float) -> Any:
+    """Each step with what it is, how it is done, and a drawing of what it joins."""
+    rows = []
+    for number, step in enumerate(making.order, 1):
+        drawn = step_picture(step.row, making.sewn, _STEP_WIDE, _STEP_HIGH)
+        high = box_of(drawn).top if drawn else 0.0
+        told = [_words(step.title, _STEP), _words(step.words, _BODY)]
+        picture = set_marks(drawn, _STEP_WIDE, high) if drawn else ""
+        rows.append((_words(str(number), _STEP), told, picture))
+    words = width - 10 - _STEP_WIDE - 6
+    return Table(
+        rows,
+        [10 * POINT, words * POINT, (_STEP_WIDE + 6) * POINT],
+        style=[
+            *_PLAIN,
+            ("LEFTPADDING", (2, 0), (2, -1), 6 * POINT),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
+        ],
+        hAlign="LEFT",
+    )
 
 
 def _cut_list(making: Making, width: float, manner: Manner) -> Iterator[Any]:
@@ -218,15 +289,27 @@ def _draft(making: Making, width: float, manner: Manner) -> Iterator[Any]:
         yield _table(rows, columns, small=True)
     yield _words(say("making.draft_intro", manner=manner), _NOTE)
     number = 0
+    if making.halved:
+        yield _words(say("making.halves", manner=manner), _NOTE)
     for part in making.drafting:
-        yield from _part(part.heading)
+        yield from _part(part.heading, _STAGE_HIGH if part.panels else 0.0)
+        if part.panels:
+            drawn = stage_picture(part.panels, width, _STAGE_HIGH - _STAGE_GAP)
+            lower = shift(Point(0, _STAGE_GAP))
+            marks = [mark.moved(lower) for mark in drawn]
+            yield set_marks(marks, width, box_of(marks).top)
         yield _numbered(part.sentences, width, _FINE, number)
         number += len(part.sentences)
 
 
-def _part(heading: str) -> Iterator[Any]:
-    """A heading of what may go over several pages; some of it stands below."""
-    yield CondPageBreak(_PART_BEGINS * POINT)
+def _part(heading: str, more: float = 0.0) -> Iterator[Any]:
+    """A heading of what may go over several pages; some of it stands below.
+
+    Args:
+        heading: its words.
+        more: room for what stands between, mm.
+    """
+    yield CondPageBreak((_PART_BEGINS + more) * POINT)
     yield _words(heading, _PART)
 
 
@@ -244,7 +327,9 @@ _TITLE = _style(20, 26, bold=True, spaceAfter=2)
 _HEADING = _style(14, 18, bold=True, spaceBefore=16, spaceAfter=5, keepWithNext=1)
 _CLOTH = _style(11, 15, bold=True, spaceBefore=9, spaceAfter=3, keepWithNext=1)
 _PART = _style(11, 15, bold=True, spaceBefore=9, spaceAfter=3)
-_BODY = _style(11, 15.5, spaceAfter=4)
+_BODY = _style(10.5, 14.5)
+_PINNED = _style(10.5, 14.5)
+_STEP = _style(10.5, 14.5, bold=True)
 _ITEM = _style(11, 15.5, spaceAfter=2)
 _CELL = _style(10, 13.5)
 _CELL_BOLD = _style(9, 13.5, bold=True)
@@ -254,6 +339,29 @@ _FINE = _style(9.5, 13)
 _FINE_RIGHT = _style(9.5, 13, alignment=2)
 _NOTE = _style(9, 12.5, spaceBefore=3, spaceAfter=5)
 _SMALL = _style(10, 14)
+
+
+_BOX = set_marks(
+    [
+        Stroke(
+            outline(Point(0, 0), Point(2.6, 0), Point(2.6, 2.6), Point(0, 2.6)),
+            "test",
+            0.2,
+            (),
+        )
+    ],
+    4,
+    2.8,
+)
+"""To be ticked off."""
+
+_PLAIN = [
+    ("FONTNAME", (0, 0), (-1, -1), REGULAR),
+    ("VALIGN", (0, 0), (-1, -1), "TOP"),
+    ("LEFTPADDING", (0, 0), (-1, -1), 0),
+    ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+    ("TOPPADDING", (0, 0), (-1, -1), 0),
+]
 
 
 def _words(text: str, style: Any) -> Any:
@@ -319,18 +427,10 @@ def _numbered(
         (_words(str(i), number), _words(words, style))
         for i, words in enumerate(sentences, after + 1)
     ]
-    space = 3.5 if style is _BODY else 0.8
     return Table(
         rows,
         [10 * POINT, (width - 10) * POINT],
-        style=[
-            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
-            ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("LEFTPADDING", (0, 0), (-1, -1), 0),
-            ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-            ("TOPPADDING", (0, 0), (-1, -1), 0),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), space),
-        ],
+        style=[*_PLAIN, ("BOTTOMPADDING", (0, 0), (-1, -1), 0.8)],
         hAlign="LEFT",
     )
 
@@ -341,7 +441,8 @@ def _numbered(
 def _pictures(
     making: Making, width: float, height: float, manner: Manner
 ) -> Iterator[Any]:
-    drawn = pictures(making.pieces, width, height - _NOTE_ROOM, manner)
+    room = _PIECES_SHARE * height - _NOTE_ROOM
+    drawn = pictures(making.pieces, width, room, manner)
     yield _heading("pieces", manner)
     note = _words(say("making.scale", {"scale": drawn.scale}, manner), _NOTE)
     note.keepWithNext = 1
