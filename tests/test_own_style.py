@@ -177,6 +177,14 @@ def one_by_one(count):
     return {**TIERS, "pieces": pieces, "seams": seams, "checks": {}}
 
 
+def test_what_is_repeated_is_not_drafted_for_sides_that_differ(here, capsys):
+    write("tiers.json", TIERS)
+    taken = {"waist_to_hip_left": "19cm", "waist_to_hip_right": "21cm"}
+    sides = [f"--measure={name}={depth}" for name, depth in taken.items()]
+    assert main(["check", "tiers.json", *BODY, *sides]) == 2
+    assert "Tier is cut once for each turn of its group" in capsys.readouterr().err
+
+
 def test_a_turn_is_named_by_its_number(here):
     write("tiers.json", one_by_one(4))
     _, found = report_of("check", "tiers.json", *BODY)

@@ -7,6 +7,7 @@ import json
 import pytest
 
 from bodies import HOUSE
+from drafting import small, square_panel
 from skirtwright import words
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Seam
@@ -451,3 +452,56 @@ def test_a_yoke_is_as_deep_on_both_sides_of_a_centre():
             for side in ("left", "right")
         ]
         assert depths[0] == pytest.approx(depths[1], abs=0.01)
+
+
+APART = {**HOUSE, "waist_to_hip_left": 190.0, "waist_to_hip_right": 210.0}
+
+
+@pytest.mark.parametrize("body", [HOUSE, APART], ids=["alike", "apart"])
+def test_a_half_is_stated_and_not_read_off_a_name(body):
+    """Pieces that only one half has may be called anything."""
+    known = styles.style("straight")
+    text = known.model_dump_json(by_alias=True, exclude_unset=True)
+    for name, other in (("left", "sinister"), ("right", "dexter")):
+        text = text.replace(f"back_lining_{name}", f"back_lining_{other}")
+    found = []
+    for draft in (known, styles.draft_of(json.loads(text), "made")):
+        both, inputs = Halving().of(draft, Inputs(body, {}, {"vent": "vent"}))
+        worked = Reworking().work(both, inputs)
+        told = report(worked, Cutting().cut(worked, {}), "")
+        walked = sorted(seam.lengths for seam in told.cut.seams)
+        found.append((walked, [(p.code, p.severity) for p in told.problems]))
+    assert found[0] == found[1]
+
+
+SQUARE = {
+    "measurements": ["waist", "hip", "waist_to_hip"],
+    "seams": [{"name": "side", "sides": [["flap_left.left"], ["flap_left.left"]]}],
+}
+
+
+@pytest.mark.parametrize("count", ["1", "2"])
+def test_a_name_that_ends_in_left_is_no_half(count):
+    piece = {"name": "flap_left", "title": "Flap", "panel": "flap_left"}
+    folds = {"folds": ["right"]} if count == "1" else {}
+    made = small(
+        *square_panel(name="flap_left"),
+        **SQUARE,
+        pieces=[{**piece, **folds, "count": count}],
+        format=2,
+    )
+    both, _ = Halving().of(made, Inputs(APART))
+    assert [(p.name, p.half) for p in both.pieces] == [
+        ("flap_left_left", "left"),
+        ("flap_left_right", "right"),
+    ]
+    assert {str(run) for side in both.seams[0].sides for run in side} == {
+        "flap_left_left.left",
+        "flap_left_right.left",
+    }
+
+
+def test_what_the_old_format_took_for_a_half_is_stated():
+    piece = {"name": "flap_left", "title": "Flap", "panel": "flap_left"}
+    made = small(*square_panel(name="flap_left"), **SQUARE, pieces=[piece])
+    assert [(p.half, p.whole) for p in made.pieces] == [("left", "flap")]

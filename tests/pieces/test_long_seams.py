@@ -28,7 +28,7 @@ def seam(name, first, second, ease=0.0):
 
 def marked(panels, seams, marks=None, folds=None):
     there = {piece: list(found) for piece, found in (marks or {}).items()}
-    edges = Edges(panels, dict.fromkeys(panels, "shell"), folds or {}, there)
+    edges = Edges(panels, dict.fromkeys(panels, "shell"), folds or {}, {}, there)
 
     def add(piece, spec):
         there.setdefault(piece, []).append(spec)

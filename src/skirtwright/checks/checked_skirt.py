@@ -12,7 +12,6 @@ from skirtwright.checks.measured_outline import WAIST, Paper
 from skirtwright.draft.draft import Told
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
-from skirtwright.measures.measurements import half_of
 from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
@@ -93,7 +92,7 @@ class Skirt:
 
     def depth_of(self, paper: Paper) -> float | None:
         """Hip depth on the half a piece is of, mm."""
-        own = self.worked.values.get(f"waist_to_hip_{half_of(paper.name)}")
+        own = self.worked.values.get(f"waist_to_hip_{paper.piece.spec.half}")
         return own if isinstance(own, float) else self.body("waist_to_hip")
 
     def taken(self, name: str) -> float | None:

@@ -13,7 +13,6 @@ from functools import cached_property
 from skirtwright.checks.edge_walk import DrawnEdge, Place, edges_along
 from skirtwright.geometry import Cubic, Point, Segment
 from skirtwright.geometry.tolerance import SAME
-from skirtwright.measures.measurements import without_half
 from skirtwright.pieces.marks.likeness import Mark
 from skirtwright.pieces.piece import Piece
 
@@ -60,8 +59,8 @@ class Paper:
 
     @cached_property
     def stem(self) -> str:
-        """The name without the half it is of: the same for left and right."""
-        return without_half(self.name)
+        """What left and right are called together."""
+        return self.piece.spec.stem
 
     @property
     def times(self) -> int:

@@ -6,6 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
 
 from skirtwright.checks.checked_skirt import Skirt, edge_words
+from skirtwright.checks.limits import severity_of
 from skirtwright.checks.measured_outline import WAIST, WAIST_JOIN, Paper
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.walked_seams import Seam
@@ -16,6 +17,8 @@ _ALONE = frozenset(("hem", "opening", "facing_edge", "turned_in", "caught"))
 
 _ENDS = frozenset(("facing_end", "channel"))
 """Roles of edges of which two are turned in where the skirt opens."""
+
+_PLAIN = "seam"
 
 _STUCK_ON = "interfacing"
 """A cloth that is laid on another piece and sewn with it."""
@@ -42,7 +45,9 @@ def unsewn(skirt: Skirt) -> Iterator[Problem]:
         left = {key: often for key, often in left.items() if key not in ends}
     for name, edge in left:
         values = {"piece": papers[name].title, "edge": edge_words(edge)}
-        yield Problem("check.edge_unsewn", "wrong", f"{name}.{edge}", values)
+        # Of an edge of which nothing is said nobody knows: it may be a hem.
+        grade = "caution" if papers[name].role(edge) == _PLAIN else "wrong"
+        yield Problem("check.edge_unsewn", severity_of(grade), f"{name}.{edge}", values)
 
 
 def _is_end(papers: Mapping[str, Paper], key: tuple[str, str]) -> bool:

@@ -280,8 +280,10 @@ class PieceOf(BaseModel):
     it; where two of them meet they are mitred. `corners` says for an edge's `start` or
     `end` how its allowance ends where the order of sewing does not say so rightly.
     `roles` says what an edge is where it is no plain seam, `body` on which side of the
-    body the piece lies: names mean nothing. With `repeat` it is cut so many times, from
-    `group[i].panel` for each turn `i`; `{i}` in the title is the turn.
+    body the piece lies, `half` of which half of the skirt it is where the other half's
+    is unlike, and `whole` what the two are called together: names mean nothing. With
+    `repeat` it is cut so many times, from `group[i].panel` for each turn `i`; `{i}` in
+    the title is the turn.
     """
 
     model_config = _FROZEN
@@ -299,6 +301,8 @@ class PieceOf(BaseModel):
     lines: tuple[str, ...] = ()
     roles: dict[str, Role] = {}
     body: Literal["front", "back"] | None = None
+    half: Half | None = None
+    whole: str | None = None
     repeat: str | None = None
     when: str | None = None
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from typing import Any
 
@@ -60,6 +61,9 @@ _ROLES = {
 }
 """What format 1 took an edge to be by its name; `piece.edge` before `edge`."""
 
+_HALF = re.compile(r"(.+)_(left|right)")
+"""What it took a panel cut once to be of one half by."""
+
 _LEVELS = {"hip": "hip", "knee": "knee", "break": "knee"}
 """The level of the body it took a mark to be at by its name."""
 
@@ -94,12 +98,19 @@ def _told(piece: dict[str, Any], edges: dict[str, dict[str, None]]) -> dict[str,
     roles = dict(_roles_of(name, panel, edges[panel]))
     body = next((half for half in ("front", "back") if name.startswith(half)), "")
     when = {"when": piece["when"]} if "when" in piece else {}
+    of_half = _HALF.fullmatch(panel) if _is_single(piece) else None
+    half = {"half": of_half[2], "whole": _HALF.sub(r"\1", name)} if of_half else {}
     return {
         **{key: value for key, value in piece.items() if key != "when"},
         **({"roles": roles} if roles else {}),
         **({"body": body} if body else {}),
+        **half,
         **when,
     }
+
+
+def _is_single(piece: dict[str, Any]) -> bool:
+    return not piece.get("folds") and str(piece.get("count", "1")).strip() == "1"
 
 
 def _roles_of(

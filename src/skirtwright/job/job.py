@@ -96,8 +96,9 @@ class Job(BaseModel):
         itself, else what she set while they were one.
         """
         known = {own.piece: own for own in self.pieces}
+        drafted = {piece.name for piece in self.draft.pieces}
         whole, _, side = name.rpartition("_")
-        if name in known or side not in SIDES or whole not in known:
+        if name in known or name in drafted or side not in SIDES or whole not in known:
             return known.get(name) or take(PieceOfHers, {"piece": name})
         title = known[whole].title and f"{known[whole].title}, {side}"
         return known[whole].model_copy(update={"piece": name, "title": title})

@@ -11,7 +11,6 @@ from skirtwright.draft.halves.repeating import Halving
 from skirtwright.draft.inputs import Stated
 from skirtwright.draft.working.recompute import Reworking, Worked
 from skirtwright.job.job import Job
-from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.piece_settings import Settings
@@ -98,12 +97,11 @@ def _settings(job: Job, draft: Draft) -> Settings:
     own = {piece.piece: piece.settings() for piece in job.pieces}
     if draft is job.draft:
         return own
-    known = {piece.name for piece in draft.pieces}
-    for name in list(own):
-        halves = [f"{name}_{side}" for side in SIDES if f"{name}_{side}" in known]
-        own.update((half, job.piece(half).settings()) for half in halves)
-        if halves:
-            del own[name]
+    drafted = {piece.name for piece in job.draft.pieces}
+    halves = [p for p in draft.pieces if p.half and p.name not in drafted]
+    own |= {half.name: job.piece(half.name).settings() for half in halves}
+    for half in halves:
+        own.pop(half.whole or "", None)
     return own
 
 

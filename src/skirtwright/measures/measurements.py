@@ -78,17 +78,6 @@ def of_side(name: str) -> str:
     return ""
 
 
-def half_of(name: str) -> str:
-    """The half of the skirt a panel or piece is of by its name, or nothing."""
-    return next((side for side in SIDES if name.endswith(f"_{side}")), "")
-
-
-def without_half(name: str) -> str:
-    """The name without the half it is of: the same for left and right."""
-    half = half_of(name)
-    return name.removesuffix(f"_{half}") if half else name
-
-
 def known_measurement(name: str) -> Measurement:
     """The measurement of that name, or of one side of the body (`hip_left`).
 

@@ -100,6 +100,7 @@ class Cutting:
             panels,
             {data.name: data.material for data in chosen},
             {data.name: data.folds for data in chosen},
+            {data.name: data.whole or data.name for data in chosen},
             notches,
         )
         marks_of_long_seams(seams, edges, partial(_add, notches))
@@ -314,6 +315,8 @@ def _spec(
         inside=tuple(_lines(panel, data.lines)),
         roles=data.roles,
         body=data.body or "",
+        half=data.half or "",
+        whole=data.whole or "",
     )
 
 

@@ -76,6 +76,8 @@ class PieceSpec:
         inside: marks of the panel drawn on the piece, such as the hip line.
         roles: what an edge is where it is no plain seam, such as `hem`.
         body: `front` or `back`, or nothing.
+        half: `left` or `right`, where it is of one half and the other's is unlike.
+        whole: what it and the other half's are called together, if that is so.
     """
 
     name: str
@@ -93,6 +95,13 @@ class PieceSpec:
     inside: tuple[str, ...] = ()
     roles: Mapping[str, str] = field(default_factory=dict)
     body: str = ""
+    half: str = ""
+    whole: str = ""
+
+    @property
+    def stem(self) -> str:
+        """What left and right are called together; its own name where it is whole."""
+        return self.whole or self.name
 
     def role(self, edge: str) -> str:
         """What an edge is."""

@@ -25,7 +25,6 @@ from skirtwright.draft.halves.rewriting import (
 )
 from skirtwright.draft.kinds.numbers import Check, Number
 from skirtwright.draft.step import Reads
-from skirtwright.measures.measurements import half_of
 
 
 @dataclass(frozen=True)
@@ -133,7 +132,7 @@ def _meant(step: Any, mean: Rewrite, one: Rewrite) -> Any:
 
 def _panels(draft: Draft) -> set[str]:
     """Panels of which one piece is cut, not on a fold and not of one half alone."""
-    once = {p.panel for p in draft.pieces if is_single(p) and not half_of(p.panel)}
+    once = {p.panel for p in draft.pieces if is_single(p) and p.half is None}
     return once - {p.panel for p in draft.pieces if not is_single(p)}
 
 

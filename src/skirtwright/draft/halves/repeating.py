@@ -30,7 +30,7 @@ from skirtwright.draft.halves.centres_met import (
     conditions_of,
     meetings,
 )
-from skirtwright.draft.halves.cut_once import CutOnce, has_own_pairs, is_single
+from skirtwright.draft.halves.cut_once import CutOnce, has_own_pairs
 from skirtwright.draft.halves.rewriting import (
     Mean,
     Renaming,
@@ -60,7 +60,7 @@ from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.kinds.numbers import Check, Number
 from skirtwright.draft.runs import Run
 from skirtwright.draft.step import Step
-from skirtwright.measures.measurements import SIDES, half_of, measurements, of_side
+from skirtwright.measures.measurements import SIDES, measurements, of_side
 from skirtwright.measures.trusted_json import take
 from skirtwright.remembered import Remembered
 from skirtwright.words import Composed
@@ -96,8 +96,23 @@ class Halving:
 
 
 def _written(draft: Draft, differing: Mapping[str, tuple[float, float]]) -> Draft:
-    """A draft with both halves, for what differs left and right."""
+    """A draft with both halves, for what differs left and right.
+
+    What is cut once for each turn of a group is not written out: that stops the draft.
+    """
+    for piece in draft.pieces:
+        if piece.repeat is not None or "[" in piece.panel:
+            stop = _repeated(piece)
+            return draft.model_copy(update={"steps": (stop, *draft.steps)})
     return _Writing(draft, differing).draft()
+
+
+def _repeated(piece: PieceOf) -> Step:
+    says = Composed("half.repeated", {"piece": piece.title.replace("{i}", "").strip()})
+    fields = {"grade": "refuse", "says": says, "remedy": Composed("half.alike", {})}
+    return take(
+        Check, {"step": "left_and_right", "kind": "check", "when": "1 > 0", **fields}
+    )
 
 
 def both_sides(given: Mapping[str, float]) -> dict[str, tuple[float, float]]:
@@ -150,7 +165,10 @@ class _Writing:
         self._mean_for_once, self._one_for_once = Mean(*for_once), for_once[0]
         self._cut_of = {p.panel: p.name for p in reversed(draft.pieces)}
         paired = {p.panel for p in draft.pieces if has_own_pairs(p)}
-        self._sewing = Sewing(self._once.panels, paired, self._on_side, self._mean)
+        halves = {p.panel: (p.half, p.whole or p.panel) for p in draft.pieces if p.half}
+        self._sewing = Sewing(
+            self._once.panels, paired, halves, self._on_side, self._mean
+        )
         self._seams = [list(self._sewing.seams(seam)) for seam in draft.seams]
 
     def draft(self) -> Draft:
@@ -321,7 +339,7 @@ class _Writing:
             widths = _allowances(piece, self._mean_for_once)
             yield piece.model_copy(update={"allowances": widths})
             return
-        own = half_of(piece.panel) if is_single(piece) else ""
+        own = piece.half or ""
         for side in [own] if own else SIDES:
             yield self._piece(piece, side, own=bool(own))
 
@@ -342,6 +360,8 @@ class _Writing:
             "name": piece.name if own else f"{piece.name}_{side}",
             "title": piece.title if own else title,
             "panel": f"{piece.panel}_{side}",
+            "half": side,
+            "whole": piece.whole if own else piece.name,
             "folds": (),
             "count": rewrite(count, "working"),
             "allowances": self._widths(piece, rewrite),

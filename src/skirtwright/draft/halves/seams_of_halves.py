@@ -11,7 +11,7 @@ from skirtwright.draft.draft import Seam, SeamNotch
 from skirtwright.draft.halves.rewriting import Rewrite, at_share, named
 from skirtwright.draft.kinds.panels_from_panels import TurnOver
 from skirtwright.draft.runs import Run, Side
-from skirtwright.measures.measurements import SIDES, half_of, without_half
+from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.trusted_json import take
 from skirtwright.words import Composed
 
@@ -27,6 +27,8 @@ class Sewing:
     Args:
         once: panels that are drawn once and belong to no half.
         paired: panels of which each half has its own pairs, such as pocket bags.
+        halves: panels of one half, each with that half and what it is called with the
+            other's.
         on_side: rewrites a working for the left or the right half.
         mean: rewrites a working to the mean of both halves.
     """
@@ -35,11 +37,13 @@ class Sewing:
         self,
         once: Collection[str],
         paired: Collection[str],
+        halves: Mapping[str, tuple[str, str]],
         on_side: Mapping[str, Rewrite],
         mean: Rewrite,
     ) -> None:
         self._once = once
         self._paired = paired
+        self._halves = halves
         self._on_side = on_side
         self._mean = mean
 
@@ -72,23 +76,42 @@ class Sewing:
 
     def centre(self, seam: Seam) -> tuple[Side, Side] | None:
         """The two runs of a seam that joins left to right, or None."""
-        return centre_runs(seam) if self._is_across(seam.sides[0][0]) else None
+        return self._centre_runs(seam) if self._is_across(seam.sides[0][0]) else None
+
+    def _half(self, run: Run) -> str:
+        """The half a panel is of that the other half has unlike, or nothing."""
+        return self._halves.get(run.piece, ("", ""))[0]
+
+    def _centre_runs(self, seam: Seam) -> tuple[Side, Side] | None:
+        """The two runs of a centre seam, of the left and of the right half."""
+        left, right = seam.sides
+        if self._half(left[0]) == RIGHT:
+            left, right = right, left
+        wholes = [
+            [self._halves.get(run.piece, ("", run.piece))[1] for run in side]
+            for side in (left, right)
+        ]
+        if wholes[0] != wholes[1]:
+            return None
+        if left != right and self._half(left[0]) != LEFT:
+            return None
+        return _of_half(left, LEFT), _of_half(right, RIGHT)
 
     def _is_whole(self, seam: Seam) -> bool:
         """Whether a seam is sewn once: over both halves, or to what is cut once."""
         runs = [run for side in seam.sides for run in side]
-        return any(self._is_once(run) or half_of(run.piece) for run in runs) or any(
+        return any(self._is_once(run) or self._half(run) for run in runs) or any(
             _comes_back(side) for side in seam.sides
         )
 
     def _sides(self, seam: Seam) -> list[list[str]]:
         """The half each edge of a seam that is sewn once is of."""
-        named = [half_of(run.piece) for side in seam.sides for run in side]
+        named = [self._half(run) for side in seam.sides for run in side]
         rest = next(filter(None, named), LEFT)
         return [
             sides_along(side)
             if _comes_back(side)
-            else [half_of(run.piece) or rest for run in side]
+            else [self._half(run) or rest for run in side]
             for side in seam.sides
         ]
 
@@ -220,20 +243,6 @@ def _hanging_below(seams: Iterable[Seam]) -> dict[str, str]:
                 one, two = (upper, lower) if upper.forward else (lower, upper)
                 found[one.piece] = two.piece
     return found
-
-
-def centre_runs(seam: Seam) -> tuple[Side, Side] | None:
-    """The two runs of a centre seam, of the left and of the right half; else None."""
-    left, right = seam.sides
-    if half_of(left[0].piece) == RIGHT:
-        left, right = right, left
-    if [without_half(run.piece) for run in left] != [
-        without_half(run.piece) for run in right
-    ]:
-        return None
-    if left != right and half_of(left[0].piece) != LEFT:
-        return None
-    return _of_half(left, LEFT), _of_half(right, RIGHT)
 
 
 def of_both(runs: Side) -> tuple[Side, Side]:

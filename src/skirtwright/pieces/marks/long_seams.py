@@ -16,7 +16,6 @@ from itertools import pairwise
 from skirtwright.draft.runs import Side
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.tolerance import SAME
-from skirtwright.measures.measurements import without_half
 from skirtwright.pieces.marks.likeness import Mark, told_apart
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walked_seams import (
@@ -58,12 +57,14 @@ class Edges:
         panels: by the names of the pieces.
         materials: by the names of the pieces.
         folds: of each piece.
+        wholes: what the left and the right piece are called together, by their names.
         marks: by the names of the pieces; those that are added here are not in it.
     """
 
     panels: Mapping[str, Panel]
     materials: Mapping[str, str]
     folds: Mapping[str, Sequence[str]]
+    wholes: Mapping[str, str]
     marks: Mapping[str, Sequence[NotchSpec]]
     _lengths: dict[Key, float] = field(default_factory=dict)
 
@@ -73,6 +74,10 @@ class Edges:
         if key not in self._lengths:
             self._lengths[key] = self.panels[piece].edge(edge).chain.length
         return self._lengths[key]
+
+    def whole(self, key: Key) -> Key:
+        """An edge of a piece, whichever half of the skirt the piece is of."""
+        return self.wholes.get(key[0], key[0]), key[1]
 
     def on(self, piece: str, edge: str, more: Sequence[Placed] = ()) -> list[Mark]:
         """The marks of an edge in order, with some that may be added."""
@@ -116,9 +121,9 @@ def _mistakable(seams: Sequence[Seam], edges: Edges) -> Iterator[tuple[Seam, Key
     for number, seam in enumerate(seams):
         for run in (run for side in seam.sides for run in side):
             sewn.setdefault(run.key, set()).add(number)
-            belong.setdefault(_whole(run.key), set()).add(number)
+            belong.setdefault(edges.whole(run.key), set()).add(number)
     for pair in _of_one_length(sewn, edges):
-        one, other = map(_whole, pair)
+        one, other = map(edges.whole, pair)
         if one == other or not belong[one].isdisjoint(belong[other]):
             continue
         (own, length), (theirs, their_length) = (
@@ -239,12 +244,12 @@ def _clear(
     seam: Seam, made: Sequence[Placed], seams: Sequence[Seam], edges: Edges
 ) -> float:
     """How far the seam's edges are from being taken for others, mm."""
-    belong = [{_whole(run.key) for side in s.sides for run in side} for s in seams]
+    belong = [{edges.whole(run.key) for side in s.sides for run in side} for s in seams]
     least = math.inf
     for key in {run.key for side in seam.sides for run in side}:
         own = edges.on(*key, made)
         for other in _others(key, edges):
-            both = {_whole(key), _whole(other)}
+            both = {edges.whole(key), edges.whole(other)}
             # Left and right are mirror images, told apart by "right side up".
             if len(both) == 1 or any(both <= pair for pair in belong):
                 continue
@@ -267,8 +272,3 @@ def _others(key: Key, edges: Edges) -> Iterator[Key]:
                 continue
             if abs(edges.length(*found) - length) < _APART:
                 yield found
-
-
-def _whole(key: Key) -> Key:
-    """An edge of a piece, whichever half of the skirt the piece is of."""
-    return without_half(key[0]), key[1]
