@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from skirtwright.figure.strips import Fold, Strip, strip_of
-from skirtwright.measures.measurements import half_of
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.piece import Piece
 from skirtwright.remembered import Remembered
@@ -170,10 +169,10 @@ class ClothOnHer:
         body: str,
     ) -> list[Strip]:
         spec = piece.spec
-        if (spec.body and spec.body != body) or half_of(piece.name) not in ("", side):
+        if (spec.body and spec.body != body) or spec.half not in ("", side):
             return []
         times = spec.count * (2 if spec.folds else 1)
-        here = times / (1 if half_of(piece.name) else 2) / (1 if spec.body else 2)
+        here = times / (1 if spec.half else 2) / (1 if spec.body else 2)
         strip = self._strips.of(piece.name, piece, top, foot, here < 1)
         return [strip] * max(round(here), 1) if strip else []
 
