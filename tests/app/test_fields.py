@@ -11,9 +11,11 @@ from places import amount, choice, measurement, slip
 from PySide6.QtCore import QLocale, QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QAbstractButton, QApplication
 
 from skirtwright.app.fields import NumberLine, shown
+from skirtwright.draft import styles
+from skirtwright.job.edits import set_style
 from skirtwright.measures.units import read_length
 from skirtwright.words import Manner
 
@@ -171,7 +173,7 @@ def test_the_wheel_passes_over(window):
     """Rule 4: fields, ranges and lists of options."""
     row = amount(window, "length")
     window.table.setFocus()
-    for widget in (row.line, row.range, choice(window, "closing").box):
+    for widget in (row.line, choice(window, "closing").box):
         QApplication.sendEvent(widget, wheel(widget))
     assert window.desk.saved
     row.line.setFocus()
@@ -217,7 +219,7 @@ def test_untouched_means_unchanged(window):
         fold.unfold()
     for row in window.slips.shape.amounts.values():
         row.line.setFocus()
-    slip(window, "measure").more.unfold()
+    slip(window, "measure").unused.unfold()
     for row in window.slips.measure.rows_by_name.values():
         row.line.setFocus()
     window.table.setFocus()
@@ -269,16 +271,16 @@ def test_arrows_step_by_a_millimetre_or_her_fraction(window, keys):
 def test_set_back_by_key_by_button_and_from_the_list(window, keys):
     row = amount(window, "front_spread")
     enter(row.line, "4.5")
-    assert row.name.text() == "• Front spread"
-    assert row.back.isVisible()
-    assert window.slips.shape.hers.names == ["front_spread"]
+    assert row.line.property("hers"), "what is hers is bold"
+    hers = window.slips.shape.hers
+    assert hers.names == ["front_spread"]
     row.line.setFocus()
     keys(Qt.Key.Key_Backspace, mods=Qt.KeyboardModifier.ControlModifier)
     assert window.desk.job.amounts == {}
-    assert row.name.text() == "Front spread"
-    assert not row.back.isVisible()
+    assert not row.line.property("hers")
     enter(row.line, "4.5")
-    QTest.mouseClick(row.back, Qt.MouseButton.LeftButton)
+    (back,) = hers.findChildren(QAbstractButton)
+    QTest.mouseClick(back, Qt.MouseButton.LeftButton)
     assert window.desk.job.amounts == {}
     enter(row.line, "4.5")
     row.line.setText("")
@@ -294,43 +296,151 @@ def test_minus_and_plus_are_clicks_of_their_own(window):
     QTest.mouseClick(row.more, Qt.MouseButton.LeftButton)
     QTest.mouseClick(row.less, Qt.MouseButton.LeftButton)
     assert window.desk.state("front_spread").value == pytest.approx(31)
-    for button in (row.less, row.more, row.back):
-        assert button.sizeHint().width() >= 24
-        assert button.sizeHint().height() >= 24
+    for button in (row.less, row.more):
+        assert button.width() >= 32
+        assert button.height() >= 32
 
 
-def test_a_range_draws_while_it_is_pulled_and_is_one_step(window):
-    """Rule 8, of the strips: Escape gives the value at press; release one step."""
+def test_a_button_held_down_draws_and_is_one_step(window, qtbot):
+    """Rule 8, of the slip of shape: the skirt follows; release is one step."""
     row = amount(window, "front_spread")
     looks = []
     window.desk.looked.connect(looks.append)
-    row.range.setSliderDown(True)
-    for tick in range(31, 45):
-        row.range.setSliderPosition(tick)
-    assert len(looks) == 14
-    assert looks[-1].worked.stated.amounts["front_spread"].value == pytest.approx(44)
+    QTest.mousePress(row.more, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: len(looks) >= 3)
     assert window.desk.history.count() == 0
-    QTest.keyClick(row.range, Qt.Key.Key_Escape)
-    assert window.desk.history.count() == 0
-    assert row.range.value() == 30
-    row.range.setSliderDown(True)
-    row.range.setSliderPosition(52)
-    row.range.setSliderDown(False)
+    assert looks[-1].worked.stated.amounts["front_spread"].value >= 32
+    assert row.line.property("moving"), "what follows the hand is in the accent"
+    QTest.mouseRelease(row.more, Qt.MouseButton.LeftButton)
     assert window.desk.history.count() == 1
-    assert window.desk.state("front_spread").value == pytest.approx(52)
+    assert window.desk.state("front_spread").value > 32
+    assert not row.line.property("moving")
+    window.desk.history.undo()
+    assert window.desk.job.amounts == {}
 
 
-def test_what_is_not_measured_is_grey_and_says_what_hangs_on_it(window):
-    slip(window, "measure").more.unfold()
-    row = measurement(window, "dart_spacing")
-    assert row.line.text() == ""
-    assert row.line.placeholderText() == "10"
-    assert row.said.text().startswith("Not measured; estimated.")
-    knee = measurement(window, "knee")
-    enter(knee.line, "")
-    assert "knee" not in window.desk.job.card.measurements
-    assert "room to walk" in knee.said.text()
-    assert knee.line.placeholderText()
+def test_what_is_not_measured_is_pencil_with_about_what_it_is(window):
+    for name in ("knee", "thigh"):
+        enter(measurement(window, name).line, "")
+        assert name not in window.desk.job.card.measurements
+    measure = window.slips.measure
+    knee = measure.rows_by_name["knee"]
+    assert knee.line.placeholderText() == "about 36", "whole centimetres"
+    assert knee.name.property("role") == "pencil"
+    assert not knee.said.isVisible(), "what it decides is one click away"
+    QTest.mouseClick(measure.decides, Qt.MouseButton.LeftButton)
+    assert "longest step" in knee.said.text()
+    QTest.mouseClick(measure.decides, Qt.MouseButton.LeftButton)
+    assert not knee.said.isVisible()
+    window.settings.choose("unit", "in")
+    assert knee.line.placeholderText() == "about 14", "half inches"
+    assert measure.rows_by_name["thigh"].line.placeholderText() == "about 22 1/2"
+
+
+def test_what_the_style_does_not_use_stands_last_and_says_so(window):
+    window.desk.change(set_style(window.desk.job, styles.style("bias-slip")))
+    unused = window.desk.look.report.unused
+    assert unused
+    row = measurement(window, unused[0])
+    assert row.said.text() == "Not used with this style as it stands."
+    measure = window.slips.measure
+    assert measure.unused.button.text().endswith("not used with this style")
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "question", "kept"),
+    [
+        ("hip", "38 5/8", "38 5/8 inches = 98.1 cm?", 981.075),
+        ("hip", "38.6", "38.6 inches = 98 cm?", 980.44),
+        ("waist", "30⅞", "30⅞ inches = 78.4 cm?", 784.225),
+    ],
+)
+def test_a_number_of_the_other_unit_is_asked_about(window, name, text, question, kept):
+    row = measurement(window, name)
+    look = window.desk.look
+    enter(row.line, text)
+    assert row.question.isVisible()
+    assert row.question.words.text() == question
+    assert window.desk.look is look, "never silently"
+    QTest.keyClick(row.line, Qt.Key.Key_Return)
+    assert not row.question.isVisible()
+    body = window.desk.look.worked.stated.measurements
+    assert body[name] == pytest.approx(kept)
+
+
+def test_the_question_is_left_or_dropped(window, keys):
+    row = measurement(window, "hip")
+    enter(row.line, "38 5/8")
+    QTest.qWait(1)
+    QTest.mouseClick(row.question.leave, Qt.MouseButton.LeftButton)
+    assert window.desk.job.card.measurements["hip"] == "38 5/8", "as she says"
+    assert "measures.unusual" in {p.code for p in window.desk.problems}
+    window.desk.history.undo()
+    enter(row.line, "38 5/8")
+    QTest.keyClick(row.line, Qt.Key.Key_Escape)
+    assert not row.question.isVisible()
+    assert row.line.text() == "98"
+    enter(row.line, "38 5/8")
+    QTest.keyClicks(row.line, "7")
+    assert not row.question.isVisible(), "typing goes on"
+    window.settings.choose("unit", "in")
+    row.line.restore()
+    enter(row.line, "98")
+    assert row.question.words.text() == "98 centimetres = 38 5/8 in?"
+    QTest.qWait(1)
+    QTest.mouseClick(row.question.take, Qt.MouseButton.LeftButton)
+    body = window.desk.look.worked.stated.measurements
+    assert body["hip"] == pytest.approx(980)
+
+
+def test_inches_typed_into_an_amount_are_asked_about(window):
+    row = amount(window, "length")
+    enter(row.line, "37 1/2")
+    assert row.question.words.text() == "37 1/2 inches = 95.2 cm?"
+    QTest.keyClick(row.line, Qt.Key.Key_Return)
+    assert window.desk.state("length").value == pytest.approx(952.5)
+
+
+def test_left_and_right_are_taken_apart_and_joined_again(window, keys):
+    row = measurement(window, "waist_to_hip")
+    QTest.mouseClick(row.sign, Qt.MouseButton.LeftButton)
+    card = window.desk.job.card.measurements
+    assert "waist_to_hip" not in card
+    assert (card["waist_to_hip_left"], card["waist_to_hip_right"]) == ("20", "20")
+    assert row.left.isVisible()
+    assert not row.line.isVisible()
+    assert QApplication.focusWidget() is row.left
+    keys(Qt.Key.Key_Tab)
+    assert QApplication.focusWidget() is row.right
+    enter(row.right, "19")
+    assert {p.name for p in window.desk.look.pieces} >= {"front_left", "front_right"}
+    assert row.right.accessibleName() == "Waist to hip, right, centimetres"
+    QTest.mouseClick(row.sign, Qt.MouseButton.LeftButton)
+    assert window.desk.job.card.measurements["waist_to_hip"] == "19.5 cm"
+    assert row.line.isVisible()
+    assert window.desk.history.count() == 3
+    hip = measurement(window, "hip")
+    hip.line.setFocus()
+    keys(Qt.Key.Key_L, mods=Qt.KeyboardModifier.ControlModifier)
+    assert hip.left.text() == "49", "the half that goes round that side"
+    QTest.mouseClick(hip.sign, Qt.MouseButton.LeftButton)
+    assert window.desk.look.worked.stated.measurements["hip"] == pytest.approx(980)
+    assert not measurement(window, "height").sign.isVisible()
+
+
+def test_a_share_reads_as_a_part_of_a_hundred(window):
+    row = amount(window, "side_part")
+    assert row.line.text() == "50"
+    assert row.unit.text() == "%"
+    enter(row.line, "60")
+    assert window.desk.state("side_part").value == pytest.approx(0.6)
+    enter(row.line, "0.55")
+    assert row.line.text() == "55"
+    enter(row.line, "62 %")
+    assert window.desk.job.amounts["side_part"] == "0.62"
+    row.line.setFocus()
+    QTest.keyClick(row.line, Qt.Key.Key_Up)
+    assert row.line.text() == "65"
 
 
 def test_the_sentence_of_the_tape_follows_the_field_in_hand(window):

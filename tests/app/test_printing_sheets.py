@@ -33,8 +33,8 @@ def colours_in(table, box) -> set[str]:
     left, top = table.view.screen(Point(box.left, box.top) + corner(table))
     right, bottom = table.view.screen(Point(box.right, box.bottom) + corner(table))
     found = set()
-    for x in range(int(left) + 3, int(right) - 3):
-        for y in range(int(top) + 3, int(bottom) - 3):
+    for x in range(int(left) + 9, int(right) - 9):
+        for y in range(int(top) + 9, int(bottom) - 9):
             at = picture.pixelColor(int(x * ratio), int(y * ratio))
             found.add(at.name().upper())
     return found

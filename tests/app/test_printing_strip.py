@@ -314,6 +314,8 @@ def test_another_length_is_counted_anew(window, strip, qtbot):
 def test_an_order_not_measured_yet_is_not_printed(window, strip, keys, qtbot):
     """The sample's figures stand in on the table, never on paper."""
     window.commands.new_client()
+    assert window.slips.open_name == "measure", "she is asked for what is missing"
+    keys(Qt.Key.Key_P, mods=CTRL)
     qtbot.waitUntil(lambda: bool(strip.trouble.text()))
     assert "Waist" in strip.trouble.text()
     assert strip.counted is None

@@ -295,11 +295,7 @@ def test_findings_follow_a_pull_and_equal_the_command_line(window, tmp_path):
     from skirtwright.cli import main
 
     for _ in range(10):
-        amount(window, "front_spread").range.triggerAction(
-            window.slips.shape.amounts[
-                "front_spread"
-            ].range.SliderAction.SliderSingleStepAdd
-        )
+        QTest.mouseClick(amount(window, "front_spread").more, Qt.MouseButton.LeftButton)
     report = tmp_path / "r.json"
     assert main(
         ["check", "mermaid", "--amount", "front_spread=4cm", "--report", str(report)]

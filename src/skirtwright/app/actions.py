@@ -81,6 +81,7 @@ ROWS = (
     Row("next_place", "view", ("F6",), line=True),
     Row("last_place", "view", ("Shift+F6",)),
     Row("styles", "skirt", ("Ctrl+T",)),
+    Row("apart", "skirt", ("Ctrl+L",)),
     Row("next_check", "skirt", ("F8",), line=True),
     Row("walk", "skirt", opens=True, line=True),
     Row("notch", "skirt", ("Ctrl+M",)),

@@ -84,6 +84,7 @@ class Commands(QObject):
             "next_place": lambda: self.go_round(1),
             "last_place": lambda: self.go_round(-1),
             "styles": self.styles,
+            "apart": self.apart,
             "next_check": self.next_check,
             "walk": self.fill_walk,
             "notch": self._piecework.add_notch,
@@ -153,6 +154,14 @@ class Commands(QObject):
             held.set_back.emit()
         elif handle is not None:
             window.desk.set_amounts({handle.amount: None})
+
+    def apart(self) -> None:
+        """The measurement in hand for left and right apart, or as one again."""
+        slips, manner = self._window.slips, self._window.settings.manner
+        if slips.open_name != "measure":
+            self.unfold("measure")
+        if not slips.measure.part_in_hand():
+            self._window.point(say("card.none_apart", manner=manner))
 
     def set_back_all(self) -> None:
         """Every measure back to its default, as one step."""

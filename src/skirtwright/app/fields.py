@@ -48,6 +48,7 @@ class NumberLine(QLineEdit):
     Args:
         parent: as everywhere.
         longest: the figure it must be wide enough for.
+        rim: what stands round it, px.
 
     Signals:
         entered: she is done; the text. The owner answers with `rest_at` or `refuse`.
@@ -55,6 +56,7 @@ class NumberLine(QLineEdit):
         set_back: back to the default.
         restored: she took back what she had typed.
         came: she is in the line now.
+        agreed: Enter, while she is asked about what she typed.
     """
 
     entered = Signal(str)
@@ -62,15 +64,21 @@ class NumberLine(QLineEdit):
     stepped = Signal(int)
     set_back = Signal()
     came = Signal()
+    agreed = Signal()
 
     def __init__(
-        self, parent: QWidget | None = None, longest: str = "124 15/16"
+        self,
+        parent: QWidget | None = None,
+        longest: str = "124 15/16",
+        *,
+        rim: int = 22,
     ) -> None:
         super().__init__(parent)
-        self._longest = longest
+        self._longest, self._rim = longest, rim
         self._rests_at = ""
         self._written = ""
         self._refused: str | None = None
+        self._asked: str | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.setMaxLength(200)
@@ -87,6 +95,8 @@ class NumberLine(QLineEdit):
         if same and self._refused is not None:
             # The wrong entry is still hers to put right.
             return
+        if self.asking:
+            return
         if self.hasFocus() and self.isModified() and self._refused is None:
             # Never under her fingers: what she is typing stays.
             return
@@ -96,6 +106,21 @@ class NumberLine(QLineEdit):
     def refuse(self) -> None:
         """What stands in the line cannot be used: it stays, marked."""
         self._mark(self.text())
+
+    @property
+    def asking(self) -> bool:
+        """True while she is asked about what stands in the line."""
+        return self._asked is not None and self._asked == self.text()
+
+    def ask(self) -> None:
+        """What stands in the line is asked about; Enter agrees, typing goes on."""
+        self._asked = self.text()
+
+    def answer(self, text: str) -> None:
+        """What was asked about is settled: this is what she meant."""
+        self._asked = None
+        self.setText(text)
+        self.setModified(False)
 
     def _show(self, text: str) -> None:
         if text != self.text():
@@ -115,7 +140,7 @@ class NumberLine(QLineEdit):
     def done(self) -> None:
         """Take what stands in the line, if it is new."""
         text = self.text()
-        if text == self._refused:
+        if text == self._refused or self.asking:
             return
         if not self.isModified() and self._refused is None:
             return
@@ -130,6 +155,7 @@ class NumberLine(QLineEdit):
     def restore(self) -> None:
         """The last good value again."""
         self._mark(None)
+        self._asked = None
         self._show((self._written if self.hasFocus() else "") or self._rests_at)
 
     @guarded(otherwise=False)
@@ -145,15 +171,20 @@ class NumberLine(QLineEdit):
         """Enter takes, Escape restores, arrows step."""
         key, mods = event.key(), event.modifiers()
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.done()
+            if self.asking:
+                self.agreed.emit()
+            else:
+                self.done()
             self.selectAll()
-        elif key == Qt.Key.Key_Escape and (self.isModified() or self.wrong):
+        elif key == Qt.Key.Key_Escape and (
+            self.isModified() or self.wrong or self.asking
+        ):
             self.restore()
             self.restored.emit()
             self.selectAll()
         elif key in _STEPS and not mods & Qt.KeyboardModifier.ControlModifier:
             self.done()
-            if not self.wrong:
+            if not self.wrong and not self.asking:
                 self.stepped.emit(_STEPS[Qt.Key(key)])
                 self.selectAll()
         elif key == Qt.Key.Key_Backspace and mods & Qt.KeyboardModifier.ControlModifier:
@@ -180,7 +211,7 @@ class NumberLine(QLineEdit):
         if event.reason() == Qt.FocusReason.PopupFocusReason:
             return
         self.done()
-        if not self.wrong and not self.isModified():
+        if not self.wrong and not self.asking and not self.isModified():
             self._show(self._rests_at)
 
     @guarded()
@@ -196,7 +227,7 @@ class NumberLine(QLineEdit):
     def sizeHint(self) -> QSize:
         """Wide enough for the longest figure, at every text size."""
         hint = super().sizeHint()
-        wide = self.fontMetrics().horizontalAdvance(self._longest) + 22
+        wide = self.fontMetrics().horizontalAdvance(self._longest) + self._rim
         return QSize(wide, max(hint.height(), 28))
 
     @guarded(otherwise=lambda: QSize(60, 28))
@@ -358,6 +389,14 @@ def small_button(text: str, name: str) -> QToolButton:
     return button
 
 
+def link_button() -> QToolButton:
+    """Words that can be clicked, reached by Tab too."""
+    button = QToolButton()
+    button.setProperty("link", True)
+    button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+    return button
+
+
 def shown(kind: str, value: float, manner: Manner) -> str:
     """A figure as a field shows it, without its unit."""
     if kind == "length":
@@ -366,21 +405,30 @@ def shown(kind: str, value: float, manner: Manner) -> str:
         return show_length(value, manner.unit, fraction, digits=digits)
     if kind == "count":
         return show_number(value, 0)
-    return show_number(value, 2)
+    # A share reads as a part of a hundred.
+    return show_number(100 * value if kind == "ratio" else value, 2)
+
+
+def length_about(value: float, manner: Manner) -> str:
+    """A length to a millimetre, or her fraction, without its unit."""
+    if manner.unit == "in":
+        return show_length(value, "in", manner.fraction)
+    return show_length(value, manner.unit, digits=1)
 
 
 def unit_shown(kind: str, manner: Manner) -> str:
     """The unit beside a field."""
     if kind == "length":
         return manner.unit
-    return "°" if kind == "angle" else ""
+    return {"angle": "°", "ratio": "%"}.get(kind, "")
 
 
 def unit_spoken(kind: str, manner: Manner) -> str:
     """The unit as assistive technology reads it; empty for plain numbers."""
     if kind == "length":
         return say(f"unit.{manner.unit}", manner=manner)
-    return say("unit.degrees", manner=manner) if kind == "angle" else ""
+    words = {"angle": "unit.degrees", "ratio": "unit.percent"}.get(kind)
+    return say(words, manner=manner) if words else ""
 
 
 def step_of(kind: str, manner: Manner) -> float:
@@ -392,7 +440,7 @@ def step_of(kind: str, manner: Manner) -> float:
 
 def stepped_text(kind: str, value: float, manner: Manner) -> str:
     """A stepped figure as it would be typed."""
-    unit = unit_shown(kind, manner)
-    if kind == "angle":
-        unit = "deg"
+    if kind == "ratio":
+        return show_number(value, 4)
+    unit = "deg" if kind == "angle" else unit_shown(kind, manner)
     return f"{shown(kind, value, manner)} {unit}".strip()

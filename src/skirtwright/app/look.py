@@ -233,7 +233,7 @@ def palette(colours: Colours) -> QPalette:
         (role.Base, colours.field),
         (role.AlternateBase, colours.strip),
         (role.Text, colours.ink),
-        (role.PlaceholderText, colours.faint),
+        (role.PlaceholderText, colours.pencil),
         (role.Button, colours.strip),
         (role.ButtonText, colours.ink),
         (role.ToolTipBase, colours.field),
@@ -286,7 +286,11 @@ QLabel[role="pin"] {{
   border-radius: 14px; min-width: 28px; max-width: 28px;
   min-height: 28px; max-height: 28px;
 }}
-QLabel[hers="true"] {{ font-weight: bold; }}
+QLabel[role="pencil"] {{ color: {c.pencil}; }}
+QFrame[thin="true"] {{ background: {c.strip_line}; }}
+QFrame[question="true"] {{
+  background: {c.accent_tint}; border-radius: 6px; border-left: 4px solid {c.accent};
+}}
 QFrame[band="true"] {{ background: {c.strip}; }}
 QFrame[slip="true"] {{ background: {c.paper}; border-left: 1px solid {c.strip_line}; }}
 QScrollArea, QScrollArea > QWidget > QWidget {{ background: transparent; }}
@@ -297,7 +301,7 @@ QToolButton[title="client"] {{ font-weight: bold; }}
 QFrame[narrow="true"] QToolButton[title] {{ font-size: {pt(22)}; }}
 QToolButton[name="true"] {{
   font-size: {pt(20)}; border: none; border-bottom: 4px solid transparent;
-  border-radius: 0px; padding: 0px 1px; margin: 0px 6px; min-height: 34px;
+  border-radius: 0px; padding: 4px 1px 0px 1px; margin: 0px 6px; min-height: 32px;
 }}
 QFrame[narrow="true"] QToolButton[name="true"] {{
   font-size: {pt(17)}; margin: 0px 2px;
@@ -327,6 +331,28 @@ QLineEdit {{
   selection-background-color: {c.accent_tint}; selection-color: {c.ink};
 }}
 QLineEdit:focus {{ border: 2px solid {c.accent}; padding: 4px 8px; }}
+QLineEdit[flat="true"] {{
+  border-color: transparent; background: transparent; padding: 4px 3px;
+}}
+QLineEdit[flat="true"]:hover {{ border-color: {c.field_line}; }}
+QLineEdit[flat="true"]:focus {{
+  border: 2px solid {c.accent}; background: {c.field}; padding: 3px 2px;
+}}
+QLineEdit[hers="true"] {{ font-weight: bold; }}
+*[moving="true"] {{ color: {c.accent}; font-weight: bold; }}
+QComboBox[flat="true"] {{ border: 1px solid transparent; background: transparent; }}
+QComboBox[flat="true"]:focus {{ border: 2px solid {c.accent}; border-radius: 5px; }}
+QLineEdit[guess="true"] {{
+  border-color: transparent; background: transparent;
+}}
+QLineEdit[guess="true"]:hover {{ border-color: {c.field_line}; }}
+QLineEdit[guess="true"]:focus {{ border: 2px solid {c.accent}; background: {c.field}; }}
+QLineEdit[quiet="true"] {{
+  font-weight: bold; border-color: transparent; background: transparent;
+  padding-left: 0px;
+}}
+QLineEdit[quiet="true"]:hover {{ border-color: {c.field_line}; }}
+QLineEdit[quiet="true"]:focus {{ border: 2px solid {c.accent}; background: {c.field}; }}
 QLineEdit[wrong="true"] {{ border: 2px dashed {c.wrong}; padding: 4px 8px; }}
 QPushButton, QToolButton {{
   background: transparent; color: {c.ink}; border: 1px solid transparent;
@@ -349,7 +375,7 @@ QPushButton[main="true"]:disabled {{
   background: transparent; border-color: {c.field_line};
 }}
 QToolButton[small="true"] {{
-  padding: 0px; min-width: 32px; min-height: 32px; border: 1px solid {c.field_line};
+  padding: 0px; min-width: 30px; min-height: 30px; border: 1px solid {c.field_line};
   color: {c.button}; background: {c.field};
 }}
 QToolButton[small="true"]:hover {{ border-color: {c.accent}; }}
@@ -361,6 +387,9 @@ QToolButton[fold="true"]:focus {{ border-color: {c.accent}; }}
 QToolButton[link="true"] {{
   color: {c.button}; padding: 2px 1px; border: 1px solid transparent;
 }}
+QToolButton[link="true"]:checked {{ background: transparent; font-weight: bold; }}
+QToolButton[unit="true"] {{ color: {c.faint}; padding: 2px 4px; }}
+QToolButton[unit="true"]:checked {{ color: {c.ink}; font-weight: bold; }}
 QToolButton[link="true"]:focus {{ border: 2px solid {c.accent}; padding: 1px 0px; }}
 QFrame[check="true"] {{ border: 2px solid transparent; }}
 QFrame[check="true"]:hover {{ background: {c.accent_tint}; border-radius: 6px; }}

@@ -14,8 +14,12 @@ from skirtwright.job.job import Job
 from skirtwright.measures.card import Card
 from skirtwright.measures.letters import check_letters
 from skirtwright.measures.marking import with_units
-from skirtwright.measures.measurements import known_measurement, read_measurement
-from skirtwright.measures.units import Unit
+from skirtwright.measures.measurements import (
+    SIDES,
+    known_measurement,
+    read_measurement,
+)
+from skirtwright.measures.units import Unit, show_length
 from skirtwright.problems import NotFound, nearest
 
 
@@ -55,6 +59,46 @@ def set_measurement(job: Job, name: str, text: str | None) -> Edited:
     card = job.card.model_copy(update={"measurements": measurements})
     changed = _with(job, card=card, sample=False)
     return Edited(changed, "edit.measurement", {"label": known.label})
+
+
+def part_sides(job: Job, name: str) -> Edited:
+    """A measurement taken for left and right: both as the whole was, until typed.
+
+    Raises:
+        BadInput: an unknown measurement.
+    """
+    text = job.card.measurements.get(name)
+    changed = set_measurement(job, name, None)
+    if text is None:
+        return changed
+    share = 2 if known_measurement(name).sides == "half" else 1
+    value = read_measurement(name, text, job.card.unit) / share
+    each = text if share == 1 else _length_text(value, job.card.unit)
+    for side in SIDES:
+        job = set_measurement(changed.job, f"{name}_{side}", each).job
+        changed = Edited(job, changed.name, changed.values)
+    return changed
+
+
+def join_sides(job: Job, name: str) -> Edited:
+    """One measurement again: halves that go round together, or the mean of lengths.
+
+    Raises:
+        BadInput: an unknown measurement.
+    """
+    typed = [job.card.measurements.get(f"{name}_{side}") for side in SIDES]
+    values = [read_measurement(name, t, job.card.unit) for t in typed if t is not None]
+    for side in SIDES:
+        job = set_measurement(job, f"{name}_{side}", None).job
+    if not values:
+        return set_measurement(job, name, job.card.measurements.get(name))
+    mean = sum(values) / len(values)
+    whole = 2 * mean if known_measurement(name).sides == "half" else mean
+    return set_measurement(job, name, _length_text(whole, job.card.unit))
+
+
+def _length_text(value: float, unit: Unit) -> str:
+    return show_length(value, unit, digits=3, with_unit=True)
 
 
 def set_amount(job: Job, name: str, text: str | None) -> Edited:

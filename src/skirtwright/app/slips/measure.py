@@ -1,4 +1,4 @@
-"""The measurement sheet: whom the skirt is for, and what the tape said."""
+"""Whom the skirt is for, and what the tape said."""
 
 from __future__ import annotations
 
@@ -10,48 +10,34 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
+    QToolButton,
     QVBoxLayout,
     QWidget,
 )
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import (
-    sentence_label,
-    tell,
-)
+from skirtwright.app.fields import link_button, sentence_label, tell
 from skirtwright.app.slips.measurement import MeasurementRow
 from skirtwright.app.slips.notes import Notes
 from skirtwright.app.slips.slip import Fold, Slip
 from skirtwright.app.slips.tape import TapeFigure
-from skirtwright.draft.draft import Draft
-from skirtwright.job.edits import (
-    Edited,
-    set_card,
-    set_client,
-    set_title,
-)
+from skirtwright.job.edits import Edited, set_card, set_client, set_title
 from skirtwright.job.worktable import Look
-from skirtwright.measures.measurements import (
-    Measurement,
-    measurements,
-)
+from skirtwright.measures.measurements import measurements
 from skirtwright.words import say, translate
 
 
 class MeasureSlip(Slip):
-    """The measurement sheet."""
+    """The client, her measurements, and the notes on her."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._desk = desk
-        self._draft: Draft | None = None
-        self.rows_by_name: dict[str, MeasurementRow] = {}
         self._in_hand = "waist"
         self.client = QLineEdit()
         self.client.setMaxLength(200)
-        self.client_label = QLabel()
-        self.client_label.setBuddy(self.client)
+        self.client.setProperty("quiet", True)
         self.client.editingFinished.connect(self._name)
+        self.units: dict[str, QToolButton] = {}
         self.sample = sentence_label()
         self.order = QLineEdit()
         self.order.setMaxLength(200)
@@ -60,71 +46,142 @@ class MeasureSlip(Slip):
         self.order.editingFinished.connect(self._title)
         self.notes = Notes()
         self.notes.left.connect(self._note)
-        self.notes_fold: Fold | None = None
-        self.more: Fold | None = None
         self.figure = TapeFigure()
         self.taken = QLabel()
+        self.taken.setProperty("role", "faint")
         self.taken.setWordWrap(True)
         self.taken.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
-        self.tape = self._tape_box()
-        self.outer.addWidget(self.tape)
+        self.rows_by_name = {
+            name: MeasurementRow(desk, known) for name, known in measurements().items()
+        }
+        for name, row in self.rows_by_name.items():
+            for line in (row.line, row.left, row.right):
+                line.came.connect(lambda name=name: self._show_tape(name))
+        self._arrange()
+        self.outer.addWidget(self._tape_box())
+
+    def _arrange(self) -> None:
+        head = QHBoxLayout()
+        head.addWidget(self.client, 1)
+        for unit in ("cm", "in"):
+            button = link_button()
+            button.setText(unit)
+            button.setCheckable(True)
+            button.setProperty("unit", True)
+            # After her name Tab goes to the first figure; keys have the settings.
+            button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+            button.clicked.connect(lambda _, u=unit: self._choose_unit(u))
+            head.addWidget(button)
+            self.units[unit] = button
+        self.measured = _column()
+        self.more_label = QLabel()
+        self.more_label.setProperty("role", "subheading")
+        self.decides = link_button()
+        self.decides.setCheckable(True)
+        self.decides.toggled.connect(self._explain)
+        between = QHBoxLayout()
+        between.addWidget(self.more_label, 1)
+        between.addWidget(self.decides)
+        self.others = _column()
+        self.unused = Fold("", lambda _: None, self.body)
+        self.unused.rows.setSpacing(0)
+        self.notes_fold = Fold("", self._fill_notes, self.body)
+        self.rows.setSpacing(6)
+        self.rows.addLayout(head)
+        self.rows.addWidget(self.sample)
+        self.rows.addLayout(self.measured)
+        self.rows.addWidget(_thin_line())
+        self.rows.addLayout(between)
+        self.rows.addLayout(self.others)
+        self.rows.addWidget(self.unused)
+        self.rows.addWidget(self.notes_fold)
+        self.rows.addStretch(1)
+
+    def _fill_notes(self, rows: QVBoxLayout) -> None:
+        for widget in (self.order_label, self.order, self.notes):
+            rows.addWidget(widget)
 
     def _tape_box(self) -> QWidget:
         box = QFrame()
         box.setProperty("tape", True)
         row = QHBoxLayout(box)
-        row.setContentsMargins(14, 10, 14, 10)
-        row.setSpacing(10)
+        row.setContentsMargins(24, 8, 24, 8)
+        row.setSpacing(14)
         row.addWidget(self.figure)
         row.addWidget(self.taken, 1)
         return box
 
     def first_place(self) -> QWidget:
         """Her name while it is not known, else the first measurement."""
-        if not self._desk.job.card.name or not self.rows_by_name:
+        if not self.desk.job.card.name:
             return self.client
-        return next(iter(self.rows_by_name.values())).line
+        return self.rows_by_name[next(iter(self.desk.job.draft.measurements))].lines[0]
 
     def bring_in_sight(self, names: Sequence[str]) -> None:
         """Have the rows of measurements in sight."""
         for name in names:
-            if name in self.rows_by_name:
-                self.scrolled.ensureWidgetVisible(self.rows_by_name[name])
+            whole = name.removesuffix("_left").removesuffix("_right")
+            self.scrolled.ensureWidgetVisible(self.rows_by_name[whole])
+
+    # Showing
 
     def show_look(self, look: Look) -> None:
         """Show the card of the order in hand."""
-        job = self._desk.job
-        if look is not self._desk.look:
-            return
-        if self._draft is None or job.draft.measurements != self._draft.measurements:
-            self._lay_out(job.draft)
-        self._draft = job.draft
-        self.refresh()
+        if look is self.desk.look:
+            self._show_card()
 
     def refresh(self) -> None:
-        """Show every field as the card has it now."""
-        if self._draft is None:
-            self._draft = self._desk.job.draft
-            self._lay_out(self._draft)
-        self.figure.set_colours(self.colours)
-        manner = self._desk.manner
+        """Say everything again; rows find their places before they are seen."""
+        manner = self.desk.manner
         self.head(say("card.title", manner=manner))
-        self.client_label.setText(say("card.client", manner=manner))
-        if not self.client.isModified():
-            self.client.setText(self._desk.job.card.name)
-        sample = say("card.sample", manner=manner) if self._desk.job.sample else ""
-        tell(self.sample, sample)
-        if self.more is not None:
-            self.more.button.setText(say("card.more", manner=manner))
-        if self.notes_fold is not None:
-            self.notes_fold.button.setText(say("card.notes", manner=manner))
-        self._refresh_notes()
-        for row in self.rows_by_name.values():
-            row.refresh()
-        self._show_tape(self._in_hand)
+        self.client.setAccessibleName(say("card.client", manner=manner))
+        self.client.setPlaceholderText(say("card.client", manner=manner))
+        for unit, button in self.units.items():
+            button.setChecked(unit == manner.unit)
+            button.setAccessibleName(say(f"unit.{unit}", manner=manner))
+        self.decides.setText(say("card.what_each_decides", manner=manner))
+        self.notes_fold.button.setText(say("card.notes", manner=manner))
+        self.figure.set_colours(self.colours)
+        if not self.isVisible():
+            self._place()
+        self._show_card()
 
-    def _refresh_notes(self) -> None:
-        job, manner = self._desk.job, self._desk.manner
+    def _place(self) -> None:
+        """What is measured or needed first; what is of no use to the style last."""
+        rows = self.rows_by_name.values()
+        first = [row for row in rows if row.is_measured or row.is_needed]
+        rest = [row for row in rows if row not in first]
+        columns = (
+            (self.measured, first),
+            (self.others, [row for row in rest if row.is_used]),
+            (self.unused.rows, [row for row in rest if not row.is_used]),
+        )
+        before: QWidget = self.client
+        for column, placed in columns:
+            for row in placed:
+                column.addWidget(row)
+                for widget in (row.line, row.left, row.right):
+                    QWidget.setTabOrder(before, widget)
+                    before = widget
+            if column is self.measured:
+                QWidget.setTabOrder(before, self.decides)
+                before = self.decides
+            if column is self.others:
+                QWidget.setTabOrder(before, self.unused.button)
+                before = self.unused.button
+        QWidget.setTabOrder(before, self.notes_fold.button)
+
+    def _show_card(self) -> None:
+        job, manner = self.desk.job, self.desk.manner
+        if not self.client.isModified():
+            self.client.setText(job.card.name)
+        sample = say("card.sample", manner=manner) if job.sample else ""
+        tell(self.sample, sample)
+        self.more_label.setText(say("card.not_measured", manner=manner))
+        count = self.unused.rows.count()
+        message = "card.not_used_one" if count == 1 else "card.not_used"
+        self.unused.button.setText(say(message, {"count": count}, manner))
+        self.unused.setVisible(count > 0)
         self.order_label.setText(say("card.order", manner=manner))
         self.order.setPlaceholderText(translate(job.draft.title, manner))
         if not self.order.isModified():
@@ -132,67 +189,68 @@ class MeasureSlip(Slip):
         self.notes.setAccessibleName(say("card.notes_on_client", manner=manner))
         self.notes.setPlaceholderText(say("card.notes_on_client", manner=manner))
         self.notes.rest_at(job.card.notes)
-
-    def _lay_out(self, draft: Draft) -> None:
-        if self.rows_by_name:
-            needed = set(draft.measurements) - set(self.rows_by_name)
-            for name in needed:
-                self._add(self.rows, measurements()[name], needed=True)
-            return
-        self.rows.addWidget(self.client_label)
-        self.rows.addWidget(self.client)
-        self.rows.addWidget(self.sample)
-        for name in draft.measurements:
-            self._add(self.rows, measurements()[name], needed=True)
-        others = [m for m in measurements().values() if m.name not in self.rows_by_name]
-
-        def fill(rows: QVBoxLayout) -> None:
-            for known in others:
-                self._add(rows, known, needed=False)
-
-        self.more = Fold(say("card.more", manner=self._desk.manner), fill, self.body)
-        self.rows.addWidget(self.more)
-
-        def fill_notes(rows: QVBoxLayout) -> None:
-            for widget in (self.order_label, self.order, self.notes):
-                rows.addWidget(widget)
-
-        name = say("card.notes", manner=self._desk.manner)
-        self.notes_fold = Fold(name, fill_notes, self.body)
-        self.rows.addWidget(self.notes_fold)
-        self.rows.addStretch(1)
-
-    def _add(self, rows: QVBoxLayout, known: Measurement, *, needed: bool) -> None:
-        row = MeasurementRow(self._desk, known, needed)
-        row.line.came.connect(lambda: self._show_tape(known.name))
-        rows.addWidget(row)
-        self.rows_by_name[known.name] = row
-        row.refresh()
+        for row in self.rows_by_name.values():
+            row.refresh()
+        self._show_tape(self._in_hand)
 
     def _show_tape(self, name: str) -> None:
         self._in_hand = name
         self.figure.show_tape(name)
-        self.taken.setText(translate(measurements()[name].taken, self._desk.manner))
+        self.taken.setText(translate(measurements()[name].taken, self.desk.manner))
+
+    # Doing
+
+    def part_in_hand(self) -> bool:
+        """Left and right apart, or together again, of the measurement in hand."""
+        held = self.window().focusWidget()
+        for row in self.rows_by_name.values():
+            if held in (row.line, row.left, row.right) and row.known.sides:
+                row.sign.click()
+                return True
+        return False
+
+    def _explain(self, on: bool) -> None:
+        """What each decides that is not measured, or quiet again."""
+        for row in self.rows_by_name.values():
+            row.explain(on)
+
+    def _choose_unit(self, unit: str) -> None:
+        self.desk.settings.choose("unit", unit)
+        for name, button in self.units.items():
+            button.setChecked(name == self.desk.manner.unit)
 
     def _name(self) -> None:
         """Another client's name; a card is always somebody's."""
         name = self.client.text().strip()
         self.client.setModified(False)
-        if name == self._desk.job.card.name:
+        if name == self.desk.job.card.name:
             self.client.setText(name)
             return
-        self._desk.change(set_client(self._desk.job, name))
+        self.desk.change(set_client(self.desk.job, name))
 
     def _title(self) -> None:
         """What she calls the order."""
         title = self.order.text().strip()
         self.order.setModified(False)
-        if title != self._desk.job.title:
-            self._desk.change(set_title(self._desk.job, title))
+        if title != self.desk.job.title:
+            self.desk.change(set_title(self.desk.job, title))
 
     def _note(self, text: str) -> None:
         """Her notes on the client."""
-        job = self._desk.job
+        job = self.desk.job
         noted = set_card(job, job.card.model_copy(update={"notes": text})).job
         noted = noted.model_copy(update={"sample": job.sample})
-        self._desk.change(Edited(noted, "edit.notes", {}))
+        self.desk.change(Edited(noted, "edit.notes", {}))
+
+
+def _column() -> QVBoxLayout:
+    made = QVBoxLayout()
+    made.setSpacing(0)
+    return made
+
+
+def _thin_line() -> QFrame:
+    made = QFrame()
+    made.setProperty("thin", True)
+    made.setFixedHeight(1)
+    return made

@@ -1,4 +1,4 @@
-"""One measurement of the sheet, and what hangs on it."""
+"""One measurement of the client, whole or left and right apart."""
 
 from __future__ import annotations
 
@@ -6,11 +6,9 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from PySide6.QtWidgets import (
-    QGridLayout,
-    QLabel,
-    QWidget,
-)
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QWidget
 
 from skirtwright.app.desk import Desk, with_unit
 from skirtwright.app.fields import (
@@ -20,140 +18,314 @@ from skirtwright.app.fields import (
     step_of,
     stepped_text,
     tell,
-    unit_shown,
     unit_spoken,
 )
+from skirtwright.app.guard import guarded
+from skirtwright.app.look import colours_for
+from skirtwright.app.slips.question import OtherUnit
 from skirtwright.draft.draft import Draft
-from skirtwright.job.edits import (
-    set_measurement,
-)
+from skirtwright.job.edits import Edited, join_sides, part_sides, set_measurement
 from skirtwright.measures.measurements import (
+    SIDES,
     Measurement,
     estimated,
+    known_measurement,
     read_measurement,
 )
 from skirtwright.problems import BadInput, SkirtwrightError
-from skirtwright.words import in_one_sentence, remedy, say, says, translate
+from skirtwright.words import Manner, remedy, say, says, translate
 
 _WALKING = ("height", "waist_to_floor_side", "thigh", "knee", "calf")
 """What the room to walk is worked from, beside what every style needs."""
+
+_LONGEST = "38 15/16"
+
+
+class ApartSign(QToolButton):
+    """Two half moons: apart when checked."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._desk = desk
+        self.setCheckable(True)
+        self.setProperty("moons", True)
+        # Tab goes from figure to figure; keys have an action for this.
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setFixedSize(QSize(28, 32))
+
+    @guarded()
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Filled and apart, or a rim in two halves."""
+        colours = colours_for(self._desk.settings.theme)
+        apart = self.isChecked()
+        with QPainter(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            held = apart or self.underMouse()
+            colour = QColor(colours.accent if held else colours.field_line)
+            painter.setPen(QPen(colour, 1.6))
+            if apart:
+                painter.setBrush(colour)
+            gap, middle = (2.0 if apart else 1.0), QPointF(self.rect().center())
+            for side in (-1, 1):
+                x = middle.x() + side * gap
+                box = QRectF(x - 8, middle.y() - 8, 16, 16)
+                painter.drawChord(box, (90 if side < 0 else -90) * 16, 180 * 16)
+
+
+class SideLine(NumberLine):
+    """A line for one side of the body, its name inside it."""
+
+    def __init__(self) -> None:
+        super().__init__(longest="119 15/16")
+        self.side = QLabel(self)
+        self.side.setProperty("role", "faint")
+        self.side.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+
+    def say_side(self, words: str) -> None:
+        """Left or right."""
+        self.side.setText(words)
+        self.side.adjustSize()
+        self.side.move(8, (self.height() - self.side.height()) // 2)
+
+    @guarded(otherwise=lambda: QSize(88, 36))
+    def sizeHint(self) -> QSize:
+        """Room for its name and a figure."""
+        metrics = self.fontMetrics()
+        wide = metrics.horizontalAdvance("20.5") + self.side.width() + 18
+        return QSize(wide, super().sizeHint().height())
+
+
+@dataclass(frozen=True)
+class _Part:
+    """A line, and the name of the measurement it is for."""
+
+    name: str
+    line: NumberLine
 
 
 class MeasurementRow(QWidget):
     """One measurement: its name, what the tape said, and what there is to say of it."""
 
-    def __init__(self, desk: Desk, known: Measurement, needed: bool) -> None:
+    def __init__(self, desk: Desk, known: Measurement) -> None:
         super().__init__()
-        self.known, self._desk, self._needed = known, desk, needed
+        self.known, self._desk = known, desk
         self._hangs: tuple[Draft, Hanging] | None = None
+        self._explained = False
+        self.sign = ApartSign(desk)
+        if known.sides is None:
+            self.sign.hide()
         self.name = QLabel()
         self.name.setWordWrap(True)
-        self.line = NumberLine()
-        self.name.setBuddy(self.line)
-        self.unit = QLabel()
-        self.unit.setProperty("role", "faint")
+        self.line = NumberLine(longest=_LONGEST)
+        self.left, self.right = SideLine(), SideLine()
+        self.left.hide()
+        self.right.hide()
         self.said = sentence_label()
+        self.question = OtherUnit(desk, self.line)
+        self._arrange()
+        self._parts: tuple[_Part, ...] = (_Part(known.name, self.line),)
+        sides = zip(SIDES, (self.left, self.right), strict=True)
+        if known.sides is not None:
+            self._parts += tuple(_Part(f"{known.name}_{s}", line) for s, line in sides)
+        for part in self._parts:
+            self._connect(part)
+        self.sign.clicked.connect(self._part)
+        self.question.answered.connect(lambda text: self._set(self._parts[0], text))
+
+    def _arrange(self) -> None:
         grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setContentsMargins(0, 3, 0, 3)
         grid.setHorizontalSpacing(6)
         grid.setVerticalSpacing(2)
-        grid.addWidget(self.name, 0, 0)
-        grid.addWidget(self.line, 0, 1)
-        grid.addWidget(self.unit, 0, 2)
-        grid.addWidget(self.said, 1, 0, 1, 3)
-        grid.setColumnStretch(0, 1)
-        self.line.entered.connect(self._enter)
-        self.line.restored.connect(self.refresh)
-        self.line.set_back.connect(lambda: self._set(None))
-        self.line.stepped.connect(self._step)
+        keep = self.sign.sizePolicy()
+        keep.setRetainSizeWhenHidden(True)
+        self.sign.setSizePolicy(keep)
+        grid.addWidget(self.sign, 0, 0)
+        grid.addWidget(self.name, 0, 1)
+        grid.addWidget(self.line, 0, 2, 1, 2, Qt.AlignmentFlag.AlignRight)
+        grid.addWidget(self.left, 0, 2)
+        grid.addWidget(self.right, 0, 3)
+        grid.addWidget(self.question, 1, 0, 1, 4)
+        grid.addWidget(self.said, 2, 1, 1, 3)
+        grid.setColumnStretch(1, 1)
+        grid.setRowMinimumHeight(0, 38)
+        self.name.setBuddy(self.line)
+
+    def _connect(self, part: _Part) -> None:
+        part.line.entered.connect(lambda text: self._enter(part, text))
+        part.line.restored.connect(self.refresh)
+        part.line.set_back.connect(lambda: self._set(part, None))
+        part.line.stepped.connect(lambda steps: self._step(part, steps))
+
+    # Showing
 
     @property
-    def text(self) -> str | None:
-        """What stands on the card, as typed."""
-        return self._desk.job.card.measurements.get(self.known.name)
+    def apart(self) -> bool:
+        """True while left and right are taken apart."""
+        return self.sign.isChecked()
+
+    @property
+    def lines(self) -> tuple[NumberLine, ...]:
+        """The lines in sight."""
+        return (self.left, self.right) if self.apart else (self.line,)
+
+    @property
+    def is_measured(self) -> bool:
+        """True when the card has it, whole or a side of it."""
+        card = self._desk.job.card.measurements
+        return any(part.name in card for part in self._parts)
+
+    @property
+    def is_needed(self) -> bool:
+        """True when the style cannot be drafted without it."""
+        return self.known.name in self._desk.job.draft.measurements
+
+    @property
+    def is_used(self) -> bool:
+        """False when nothing of the style leans on it."""
+        hangs = self._hangs_on(self._desk.job.draft)
+        return self.is_needed or bool(hangs.labels or hangs.others)
+
+    def explain(self, on: bool) -> None:
+        """Say under it what depends on it, while it is not measured."""
+        self._explained = on
+        self.refresh()
 
     def refresh(self) -> None:
         """Show what the card says now."""
-        manner = self._desk.manner
+        manner, card = self._desk.manner, self._desk.job.card.measurements
+        if not any(part.line.isModified() for part in self._parts):
+            sides = any(part.name in card for part in self._parts[1:])
+            # Once parted it stays so until she joins it, though nothing is typed yet.
+            self.sign.setChecked(sides or (self.apart and self.known.name not in card))
+        pencil = not (self.is_measured or self.is_needed)
+        self._look(pencil=pencil)
         label = translate(self.known.label, manner)
-        unit = unit_spoken("length", manner)
         self.name.setText(label)
-        self.unit.setText(unit_shown("length", manner))
-        self.line.setAccessibleName(
-            say("field.name", {"label": label, "unit": unit}, manner)
-        )
-        self.line.setToolTip(translate(self.known.taken, manner))
-        text = self.text
-        if text is None:
-            self._show_missing()
-            return
-        value = self._value(text)
-        self.line.setPlaceholderText("")
-        self.line.rest_at(text if value is None else shown("length", value, manner))
-        if not self.line.wrong:
-            tell(self.said, "")
-            self._describe(translate(self.known.taken, manner))
+        words = "card.together" if self.apart else "card.apart"
+        self.sign.setAccessibleName(say(words, {"label": label}, manner))
+        self.sign.setToolTip(self.sign.accessibleName())
+        for side, line in zip(SIDES, (self.left, self.right), strict=True):
+            line.say_side(say(f"card.{side}", manner=manner))
+        for part in self._parts:
+            part.line.setVisible(part.line in self.lines)
+            self._show(part, manner, pencil=pencil)
+        if not any(line.wrong or line.asking for line in self.lines):
+            tell(self.said, self._sentence(manner))
 
-    def _show_missing(self) -> None:
-        """Not measured: grey, what it is taken to be, and what hangs on it."""
-        desk, manner = self._desk, self._desk.manner
-        self.line.rest_at("")
-        guess = _estimates(desk.job.card.measurements, desk.job.card.unit).get(
-            self.known.name
-        )
-        seen = "" if guess is None else shown("length", guess, manner)
-        self.line.setPlaceholderText(seen)
-        if self.line.wrong:
-            return
-        if self._needed:
-            words = say("card.needed", manner=manner)
+    def _look(self, *, pencil: bool) -> None:
+        role = "pencil" if pencil else "ink"
+        for widget in (self.name, *(part.line for part in self._parts)):
+            name = "role" if widget is self.name else "guess"
+            value = role if widget is self.name else pencil
+            if widget.property(name) != value:
+                widget.setProperty(name, value)
+                widget.style().unpolish(widget)
+                widget.style().polish(widget)
+
+    def _show(self, part: _Part, manner: Manner, *, pencil: bool) -> None:
+        known, line = known_measurement(part.name), part.line
+        unit = unit_spoken("length", manner)
+        name = {"label": translate(known.label, manner), "unit": unit}
+        line.setAccessibleName(say("field.name", name, manner))
+        line.setToolTip(translate(known.taken, manner))
+        text = self._desk.job.card.measurements.get(part.name)
+        value = None if text is None else self._value(part.name, text)
+        line.setPlaceholderText(self._guess(manner) if pencil else "")
+        if text is None:
+            line.rest_at("")
         else:
-            hangs = self._hangs_on(desk.job.draft)
-            said = [translate(label, manner) for label in hangs.labels]
-            said += [say(f"card.{each}", manner=manner) for each in hangs.others]
-            message = "card.estimated_hangs" if said else "card.estimated"
-            words = say(message, {"hanging": said}, manner)
-        tell(self.said, words)
-        self._describe(words)
+            line.rest_at(text if value is None else shown("length", value, manner))
+        if not line.wrong and not line.asking:
+            line.setAccessibleDescription(
+                self._sentence(manner) or translate(known.taken, manner)
+            )
+
+    def _guess(self, manner: Manner) -> str:
+        """What it is taken to be: whole centimetres, half inches."""
+        card = self._desk.job.card
+        guess = _estimates(card.measurements, card.unit).get(self.known.name)
+        if guess is None:
+            return ""
+        step = 12.7 if manner.unit == "in" else 10.0
+        figure = shown("length", round(guess / step) * step, manner)
+        return say("card.about", {"figure": figure}, manner)
+
+    def _sentence(self, manner: Manner) -> str:
+        """What is to be said of it as things stand; mostly nothing."""
+        if not self.is_measured:
+            if self.is_needed:
+                return say("card.needed", manner=manner)
+            return self._depends(manner) if self._explained else ""
+        if not self._desk.waits and self.known.name in self._desk.look.report.unused:
+            return say("card.unused", manner=manner)
+        return ""
+
+    def _depends(self, manner: Manner) -> str:
+        hangs = self._hangs_on(self._desk.job.draft)
+        said = [translate(label, manner) for label in hangs.labels]
+        said += [say(f"card.{each}", manner=manner) for each in hangs.others]
+        if not said:
+            return say("card.decides_nothing", manner=manner)
+        return say("card.decides", {"hanging": said}, manner)
 
     def _hangs_on(self, draft: Draft) -> Hanging:
         if self._hangs is None or self._hangs[0] is not draft:
             self._hangs = (draft, hangs_on(draft, self.known.name))
         return self._hangs[1]
 
-    def _describe(self, words: str) -> None:
-        self.line.setAccessibleDescription(words)
-
-    def _value(self, text: str) -> float | None:
+    def _value(self, name: str, text: str) -> float | None:
         try:
-            return read_measurement(self.known.name, text, self._desk.job.card.unit)
+            return read_measurement(name, text, self._desk.job.card.unit)
         except BadInput:
             return None
 
-    def _enter(self, text: str) -> None:
-        self._set(text if text.strip() else None)
+    # Doing
 
-    def _set(self, text: str | None) -> None:
+    def _part(self) -> None:
+        """Taken for left and right, or as one again."""
+        desk, name = self._desk, self.known.name
+        parted = self.sign.isChecked()
+        if parted or self.is_measured:
+            change = part_sides if parted else join_sides
+            self._change(change(desk.job, name))
+        self.refresh()
+        first = self.lines[0]
+        first.setFocus(Qt.FocusReason.OtherFocusReason)
+        first.selectAll()
+
+    def _change(self, edited: Edited) -> None:
+        try:
+            self._desk.change(edited)
+        except SkirtwrightError as refused:
+            tell(self.said, _two(refused, self._desk), "wrong")
+
+    def _enter(self, part: _Part, text: str) -> None:
+        known = known_measurement(part.name)
+        if part.line is self.line and self.question.asks(text, known.least, known.most):
+            return
+        self._set(part, text if text.strip() else None)
+
+    def _set(self, part: _Part, text: str | None) -> None:
         desk = self._desk
         if text is not None:
             text = with_unit(text, desk.manner.unit, desk.job.card.unit)
         try:
-            desk.change(set_measurement(desk.job, self.known.name, text))
+            desk.change(set_measurement(desk.job, part.name, text))
         except SkirtwrightError as refused:
-            self.line.refuse()
-            words = in_one_sentence(refused.problem, desk.manner)
-            tell(self.said, _two(refused, self._desk), "wrong")
-            self._describe(words)
+            part.line.refuse()
+            words = _two(refused, desk)
+            tell(self.said, words, "wrong")
+            part.line.setAccessibleDescription(words)
             return
         self.refresh()
 
-    def _step(self, steps: int) -> None:
-        text = self.text
-        value = self._value(text) if text is not None else None
-        if value is None:
-            return
-        stepped = next_step(value, steps, "length", self._desk)
-        self._set(stepped_text("length", stepped, self._desk.manner))
+    def _step(self, part: _Part, steps: int) -> None:
+        text = self._desk.job.card.measurements.get(part.name)
+        value = self._value(part.name, text) if text is not None else None
+        if value is not None:
+            stepped = next_step(value, steps, "length", self._desk)
+            self._set(part, stepped_text("length", stepped, self._desk.manner))
 
 
 def _two(refused: SkirtwrightError, desk: Desk) -> str:
@@ -175,7 +347,7 @@ def next_step(value: float, steps: int, kind: str, desk: Desk) -> float:
 
 @dataclass(frozen=True)
 class Hanging:
-    """What hangs on a measurement: labels of amounts, and other things by word."""
+    """What depends on a measurement: labels of amounts, and other things by word."""
 
     labels: tuple[str, ...]
     others: tuple[str, ...]

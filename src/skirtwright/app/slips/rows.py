@@ -1,16 +1,17 @@
-"""One row of the ease and style measures: a field, a range to pull, the way back."""
+"""One row of the shape: an amount with its minus and plus, or a detail to choose."""
 
 from __future__ import annotations
 
 import math
+from functools import partial
 
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QWidget
 
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import (
     Choosing,
     NumberLine,
-    Range,
     sentence_label,
     shown,
     small_button,
@@ -20,6 +21,7 @@ from skirtwright.app.fields import (
     unit_shown,
     unit_spoken,
 )
+from skirtwright.app.slips.question import OtherUnit
 from skirtwright.draft.draft import Amount, Choice
 from skirtwright.draft.inputs import AmountState
 from skirtwright.job.edits import set_choice
@@ -29,58 +31,47 @@ from skirtwright.words import in_one_sentence, remedy, say, says, translate
 
 
 class AmountRow(QWidget):
-    """One measure of the style."""
+    """One amount of the style."""
 
     def __init__(self, desk: Desk, amount: Amount) -> None:
         super().__init__()
         self.amount, self._desk = amount, desk
         self._state: AmountState | None = None
-        self._telling = False
+        self._held: float | None = None
         self.name = QLabel()
         self.name.setWordWrap(True)
-        self.back = small_button("↺", "")
-        self.range = Range()
-        self.less = small_button("−", "")
-        self.more = small_button("+", "")
-        self.line = NumberLine()
+        self.less, self.more = small_button("−", ""), small_button("+", "")
+        self.line = NumberLine(longest="37 3/8", rim=9)
+        self.line.setProperty("flat", True)
         self.name.setBuddy(self.line)
         self.unit = QLabel()
         self.unit.setProperty("role", "faint")
+        self.unit.setMinimumWidth(22)
         self.said = sentence_label()
+        self.question = OtherUnit(desk, self.line)
         self._arrange()
         self.line.entered.connect(self._enter)
         self.line.restored.connect(self._restored)
         self.line.stepped.connect(self.step)
         self.line.set_back.connect(self.set_back)
-        self.back.clicked.connect(self.set_back)
-        self.less.clicked.connect(lambda: self.step(-1))
-        self.more.clicked.connect(lambda: self.step(1))
-        self.range.valueChanged.connect(self._pulled)
-        self.range.sliderReleased.connect(self._released)
-        self.range.dropped.connect(self._dropped)
+        self.question.answered.connect(self._set)
+        for button, way in ((self.less, -1), (self.more, 1)):
+            button.setAutoRepeat(True)
+            button.clicked.connect(partial(self._press, button, way))
         self.say_again()
 
     def _arrange(self) -> None:
         grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setHorizontalSpacing(4)
+        grid.setContentsMargins(0, 4, 0, 4)
+        grid.setHorizontalSpacing(3)
         grid.setVerticalSpacing(2)
-        grid.addWidget(self.name, 0, 0, 1, 3)
-        grid.addWidget(self.line, 0, 3)
-        grid.addWidget(self.unit, 0, 4)
-        pulling = QHBoxLayout()
-        pulling.setSpacing(6)
-        pulling.addWidget(self.less)
-        pulling.addWidget(self.range, 1)
-        pulling.addWidget(self.more)
-        pulling.addWidget(self.back)
-        grid.addLayout(pulling, 1, 0, 1, 5)
+        for column, widget in enumerate(
+            (self.name, self.less, self.line, self.unit, self.more)
+        ):
+            grid.addWidget(widget, 0, column, Qt.AlignmentFlag.AlignVCenter)
+        grid.addWidget(self.question, 1, 0, 1, 5)
         grid.addWidget(self.said, 2, 0, 1, 5)
-        grid.setColumnStretch(2, 1)
-        keep = self.back.sizePolicy()
-        keep.setRetainSizeWhenHidden(True)
-        self.back.setSizePolicy(keep)
-        self.back.hide()
+        grid.setColumnStretch(0, 1)
 
     # Showing
 
@@ -89,74 +80,47 @@ class AmountRow(QWidget):
         amount, manner = self.amount, self._desk.manner
         label = translate(amount.label, manner)
         unit = unit_spoken(amount.kind, manner)
-        message = "field.name" if unit else "field.name_plain"
         self.name.setText(label)
         self.unit.setText(unit_shown(amount.kind, manner))
-        self.line.setAccessibleName(
-            say(message, {"label": label, "unit": unit}, manner)
-        )
-        self.range.setAccessibleName(label)
-        for button, words in (
-            (self.back, "amounts.set_back"),
-            (self.less, "amounts.less"),
-            (self.more, "amounts.more"),
-        ):
-            text = say(words, {"label": label}, manner)
-            button.setAccessibleName(text)
-            button.setToolTip(text)
+        name = "field.name" if unit else "field.name_plain"
+        self.line.setAccessibleName(say(name, {"label": label, "unit": unit}, manner))
+        for button, words in ((self.less, "less"), (self.more, "more")):
+            said = say(f"amounts.{words}", {"label": label}, manner)
+            button.setToolTip(said)
+            button.setAccessibleName(said)
         help_text = translate(amount.help, manner)
-        for widget in (self.name, self.line, self.range):
+        for widget in (self.name, self.line):
             widget.setToolTip(help_text)
         if self._state is not None:
             self.show_state(self._state, settled=True)
 
     def show_state(self, state: AmountState, *, settled: bool) -> None:
-        """Show the measure as it stands; not settled while something is pulled."""
+        """Show the amount as it stands; not settled while something is pulled."""
         if not settled and state == self._state:
             return
-        self._state = state
+        before, self._state = self._state, state
         self.setVisible(state.applies)
-        manner, kind = self._desk.manner, self.amount.kind
-        seen = shown(kind, state.value, manner)
-        self._show_range(state)
+        seen = shown(self.amount.kind, state.value, self._desk.manner)
+        moved = not settled and before is not None and before.value != state.value
+        self._mark("moving", moved)
         if not settled:
-            if not self.line.hasFocus():
+            if not self.line.hasFocus() or self._held is not None:
                 self.line.setText(seen)
             return
         typed = self._desk.job.amounts.get(self.amount.name, "")
         self.line.rest_at(seen, typed if _is_sum(typed) else "")
-        self._mark(state)
+        self._mark("hers", state.given)
+        if not self.line.wrong and not self.line.asking:
+            tell(self.said, "")
+            self.line.setAccessibleDescription(self._described(state))
 
-    def _show_range(self, state: AmountState) -> None:
-        step = step_of(self.amount.kind, self._desk.manner)
-        unit = unit_shown(self.amount.kind, self._desk.manner)
-        seen = shown(self.amount.kind, state.value, self._desk.manner)
-        self._telling = True
-        try:
-            least = math.ceil(state.least / step - 1e-6)
-            most = math.floor(state.most / step + 1e-6)
-            self.range.setRange(least, max(least, most))
-            if not self.range.isSliderDown():
-                self.range.setValue(round(state.value / step))
-        finally:
-            self._telling = False
-        self.range.setAccessibleDescription(f"{seen} {unit}".strip())
-
-    def _mark(self, state: AmountState) -> None:
-        """Off its default: said by a mark, by the weight of the name and in words."""
-        manner = self._desk.manner
-        hers = state.given
-        self.back.setVisible(hers)
-        label = translate(self.amount.label, manner)
-        self.name.setText(f"• {label}" if hers else label)
-        if self.name.property("hers") != hers:
-            self.name.setProperty("hers", hers)
-            self.name.style().unpolish(self.name)
-            self.name.style().polish(self.name)
-        if self.line.wrong:
-            return
-        tell(self.said, "")
-        self.line.setAccessibleDescription(self._described(state))
+    def _mark(self, what: str, on: bool) -> None:
+        """Set by her: bold. Following the hand: the accent."""
+        for widget in (self.line, self.name):
+            if bool(widget.property(what)) != on:
+                widget.setProperty(what, on)
+                widget.style().unpolish(widget)
+                widget.style().polish(widget)
 
     def _described(self, state: AmountState) -> str:
         manner, kind = self._desk.manner, self.amount.kind
@@ -175,6 +139,12 @@ class AmountRow(QWidget):
     # Doing
 
     def _enter(self, text: str) -> None:
+        state = self._state
+        if self.amount.kind == "length" and state is not None:
+            # From nothing on: what is small in one unit is not large in the other.
+            least = max(state.least, 0.0)
+            if self.question.asks(text, least, state.most):
+                return
         self._set(text if text.strip() else None)
 
     def _restored(self) -> None:
@@ -188,20 +158,39 @@ class AmountRow(QWidget):
     def step(self, steps: int) -> None:
         """So many steps up or down, within the range."""
         state = self._state
-        if state is None:
-            return
-        kind, manner = self.amount.kind, self._desk.manner
-        step = step_of(kind, manner)
-        marks = state.value / step
+        if state is not None:
+            self._take(self._stepped(state, state.value, steps))
+
+    def _stepped(self, state: AmountState, value: float, steps: int) -> float:
+        step = step_of(self.amount.kind, self._desk.manner)
+        marks = value / step
         near = round(marks)
         if abs(marks - near) > 1e-6:
             near = math.floor(marks) + (0 if steps > 0 else 1)
-        value = min(max((near + steps) * step, state.least), state.most)
-        if abs(value - state.value) > 1e-9:
-            self._set(stepped_text(kind, value, manner))
+        return min(max((near + steps) * step, state.least), state.most)
+
+    def _take(self, value: float) -> None:
+        state = self._desk.state(self.amount.name)
+        if state is not None and abs(value - state.value) > 1e-9:
+            self._set(stepped_text(self.amount.kind, value, self._desk.manner))
+
+    def _press(self, button: QToolButton, way: int) -> None:
+        """A click is a step; held down the skirt follows, and it is one step too."""
+        state = self._desk.state(self.amount.name)
+        if state is None:
+            return
+        before = state.value if self._held is None else self._held
+        self._held = self._stepped(state, before, way)
+        if button.isDown():
+            self._desk.pull({self.amount.name: self._held})
+            return
+        value, self._held = self._held, None
+        self._take(value)
 
     def _set(self, text: str | None) -> None:
         desk = self._desk
+        if text is not None and self.amount.kind == "ratio":
+            text = _share(text)
         try:
             desk.set_amounts({self.amount.name: text})
         except SkirtwrightError as refused:
@@ -216,39 +205,16 @@ class AmountRow(QWidget):
         if state is not None:
             self.show_state(state, settled=True)
 
-    def _at_range(self) -> float:
-        return self.range.value() * step_of(self.amount.kind, self._desk.manner)
 
-    def _pulled(self) -> None:
-        if self._telling or self._state is None:
-            return
-        if self.range.isSliderDown():
-            self._desk.pull({self.amount.name: self._at_range()})
-        else:
-            self._take_range()
-
-    def _take_range(self) -> None:
-        text = stepped_text(self.amount.kind, self._at_range(), self._desk.manner)
-        self._set(text)
-
-    def _released(self) -> None:
-        if self._telling:
-            return
-        state = self._desk.state(self.amount.name)
-        step = step_of(self.amount.kind, self._desk.manner)
-        if state is None or round(state.value / step) == self.range.value():
-            self._desk.drop()
-        else:
-            self._take_range()
-
-    def _dropped(self) -> None:
-        state = self._desk.state(self.amount.name)
-        self._telling = True
-        self.range.setSliderDown(False)
-        self._telling = False
-        if state is not None:
-            self._show_range(state)
-        self._desk.drop()
+def _share(text: str) -> str:
+    """Per cent as the share it is; a share up to 1 as she wrote it."""
+    bare = text.strip().removesuffix("%").strip()
+    try:
+        value = float(bare.replace(",", "."))
+    except ValueError:
+        return text
+    is_share = "%" not in text and value <= 1
+    return bare if is_share else f"{value / 100:g}"
 
 
 def _is_sum(text: str) -> bool:
@@ -259,21 +225,25 @@ def _is_sum(text: str) -> bool:
 
 
 class ChoiceRow(QWidget):
-    """One detail of the style."""
+    """One detail of the style: its name, and what is chosen."""
 
     def __init__(self, desk: Desk, choice: Choice) -> None:
         super().__init__()
         self.choice, self._desk = choice, desk
         self.name = QLabel()
+        self.name.setWordWrap(True)
         self.box = Choosing()
+        self.box.setProperty("flat", True)
         self.name.setBuddy(self.box)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
-        column.addWidget(self.name)
-        column.addWidget(self.box)
         self.said = sentence_label()
-        column.addWidget(self.said)
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 3, 0, 3)
+        grid.setVerticalSpacing(0)
+        grid.addWidget(self.name, 0, 0)
+        grid.addWidget(self.box, 0, 1)
+        grid.addWidget(self.said, 1, 0, 1, 2)
+        grid.setColumnStretch(0, 4)
+        grid.setColumnStretch(1, 5)
         for option in choice.options:
             self.box.addItem("", option)
         self.box.activated.connect(self._choose)

@@ -9,12 +9,11 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPushButton,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
 
-from skirtwright.app.fields import Choosing, sentence_label, tell
+from skirtwright.app.fields import Choosing, link_button, sentence_label, tell
 from skirtwright.app.guard import guarded
 from skirtwright.app.set_desk import SetDesk
 from skirtwright.job import allowance_sets
@@ -61,9 +60,9 @@ class SetsRow(QWidget):
         self.label = QLabel()
         self.box = Choosing()
         self.label.setBuddy(self.box)
-        self.keep = _link()
-        self.rename = _link()
-        self.remove = _link()
+        self.keep = link_button()
+        self.rename = link_button()
+        self.remove = link_button()
         self.name = NameLine()
         self.name.setMaxLength(allowance_sets.MOST_TITLE)
         self.take = QPushButton()
@@ -214,10 +213,3 @@ class SetsRow(QWidget):
 
     def _refuse(self, refused: SkirtwrightError) -> None:
         tell(self.said, in_one_sentence(refused.problem, self._desk.manner), "wrong")
-
-
-def _link() -> QToolButton:
-    button = QToolButton()
-    button.setProperty("link", True)
-    button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-    return button

@@ -35,7 +35,8 @@ class ShapeSlip(Slip):
         self.amounts: dict[str, AmountRow] = {}
         self.choices: dict[str, ChoiceRow] = {}
         self.folds: dict[str, Fold] = {}
-        self._details = QLabel()
+        self._more, self._details = QLabel(), QLabel()
+        self.rows.setSpacing(2)
         self.hers = ChangedList(desk)
         self.hers.gone.connect(self.bring)
 
@@ -60,6 +61,7 @@ class ShapeSlip(Slip):
         manner = self._desk.manner
         self.head(say("amounts.title", manner=manner))
         self._details.setText(say("amounts.details", manner=manner))
+        self._more.setText(say("amounts.more_amounts", manner=manner))
         for name, fold in self.folds.items():
             fold.button.setText(say(f"amounts.group.{name}", manner=manner))
         for row in self.amounts.values():
@@ -96,7 +98,7 @@ class ShapeSlip(Slip):
     def row_in_hand(self) -> AmountRow | None:
         """The row that has the keyboard, or None."""
         for row in self.amounts.values():
-            if row.line.hasFocus() or row.range.hasFocus():
+            if row.line.hasFocus():
                 return row
         return None
 
@@ -110,14 +112,8 @@ class ShapeSlip(Slip):
             amount = draft.amount(name)
             if amount is not None:
                 self._add(self.rows, amount)
-        self._details = QLabel()
-        self._details.setProperty("role", "subheading")
-        self.rows.addWidget(self._details)
-        self._details.setVisible(bool(draft.choices))
-        for choice in draft.choices:
-            if choice.when is None:
-                self._add_choice(self.rows, choice)
-        self._add_details([c for c in draft.choices if c.when is not None])
+        self._more, self._details = _heading(), _heading()
+        self.rows.addWidget(self._more)
         for group in GROUPS:
             rest = [
                 amount
@@ -126,6 +122,12 @@ class ShapeSlip(Slip):
             ]
             if rest:
                 self._add_fold(group, rest)
+        self.rows.addWidget(self._details)
+        self._details.setVisible(bool(draft.choices))
+        for choice in draft.choices:
+            if choice.when is None:
+                self._add_choice(self.rows, choice)
+        self._add_details([c for c in draft.choices if c.when is not None])
         self.rows.addWidget(self.hers)
         self.rows.addStretch(1)
         self.refresh()
@@ -180,6 +182,15 @@ class ShapeSlip(Slip):
                 and name not in look.job.draft.first
             ]
             fold.setVisible(bool(applying))
+            manner, count = self._desk.manner, {"count": len(applying)}
+            name = say(f"amounts.group.{group}", manner=manner)
+            fold.button.setText(f"{name}  {say('amounts.how_many', count, manner)}")
+
+
+def _heading() -> QLabel:
+    made = QLabel()
+    made.setProperty("role", "subheading")
+    return made
 
 
 class ChangedList(QWidget):
