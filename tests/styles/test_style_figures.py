@@ -400,3 +400,16 @@ def test_no_dart_is_too_narrow_to_be_sewn(style, body):
         assert told.finished["waist"] is None or not any(
             p.code in ("check.waist_length", "check.seam_uneven") for p in told.problems
         )
+
+
+@pytest.mark.parametrize("pleats", [1.0, 3.0, 5.0])
+def test_a_pegged_hip_line_is_drawn_whole_with_its_pleats_folded(pleats):
+    whole = work("straight", SAMPLE).values
+    pegged = reported("pegged", SAMPLE, slashes=pleats, slashes_back=1.0)
+    for name in ("front", "back"):
+        panel = pegged.worked.values[name]
+        line = panel.level("hip")
+        assert line.length == pytest.approx(whole[name].level("hip").length, abs=0.01)
+        for edge, end in (("centre", line.start), ("side", line.end)):
+            assert panel.edge(edge).chain.nearest(end)[1] < 0.05
+    assert not [p for p in pegged.problems if p.severity == "wrong"]
