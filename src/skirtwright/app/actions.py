@@ -68,6 +68,7 @@ ROWS = (
     Row("draft", "view", ("Ctrl+1",)),
     Row("pieces", "view", ("Ctrl+2",)),
     Row("true_size", "view", ("Ctrl+3",)),
+    Row("figure", "view", ("Ctrl+4",)),
     Row("bank_card", "view"),
     Row("nearer", "view", ("Ctrl++", "Ctrl+="), line=True),
     Row("farther", "view", ("Ctrl+-",)),

@@ -76,6 +76,7 @@ class Commands(QObject):
             "draft": table.fit_draft,
             "pieces": table.fit_pieces,
             "true_size": table.true_size,
+            "figure": table.show_figure,
             "bank_card": self.bank_card,
             "nearer": lambda: table.zoom_by(_ZOOM),
             "farther": lambda: table.zoom_by(1 / _ZOOM),

@@ -17,7 +17,7 @@ from skirtwright.figure.body import Body, Section
 from skirtwright.figure.cloth import Quarter
 from skirtwright.figure.oval import Oval
 from skirtwright.figure.proportions import proportions
-from skirtwright.figure.worn import Level, Spot, Worn
+from skirtwright.figure.worn import COARSE, Level, Spot, Worn
 
 View = Literal["front", "side", "back"]
 VIEWS: tuple[View, ...] = get_args(View)
@@ -303,7 +303,8 @@ class _Dressed:
     def _hem_round(self) -> Iterator[_Hem]:
         """The hem, from the middle of the front round by her left."""
         skirt = self._skirt
-        steps = max(_COLUMNS, math.ceil(2.5 * skirt.waves))
+        finer = len(skirt.levels) // COARSE
+        steps = finer * max(_COLUMNS, math.ceil(2.5 * skirt.waves))
         for number, quarter in enumerate(skirt.cloth.quarters):
             lengths = quarter.lengths
             for i in range(steps):

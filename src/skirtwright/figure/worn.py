@@ -203,9 +203,11 @@ def worn(
         overlap.append(more if laps.over else 0.0)
     falling = _Falling(body, cloth.begins, step, finished.get("waist"))
     found = [falling.next(girth) for girth in girths]
+    hulls = [row.hull.girth for row in found]
+    eased = _eased([row.smooth for row in found], girths, hulls, count // 8)
     smooth = [
-        min(girth, row.smooth + _STEADY * girth)
-        for girth, row in zip(girths, found, strict=True)
+        min(girth, line + _STEADY * girth)
+        for girth, line in zip(girths, eased, strict=True)
     ]
     waves = _waves(girths, smooth)
     levels = tuple(
@@ -352,6 +354,28 @@ class _Falling:
             spare = _STANDS_OFF * (1 - math.exp(-spare / _STANDS_OFF))
         wanted = self._smooth + needed + 2 * math.pi * self._step * spare
         return min(girth, max(body, wanted))
+
+
+def _eased(
+    line: Sequence[float],
+    most: Sequence[float],
+    least: Sequence[float],
+    times: int,
+) -> list[float]:
+    """Values without corners, none under what it must be or over what it may be."""
+    known = list(line)
+    for _ in range(times):
+        middle = [
+            (a + 2 * b + c) / 4
+            for a, b, c in zip(known, known[1:], known[2:], strict=False)
+        ]
+        known = [
+            max(min(value, high), min(low, high))
+            for value, high, low in zip(
+                [known[0], *middle, known[-1]], most, least, strict=True
+            )
+        ]
+    return known
 
 
 def _waves(girths: Sequence[float], smooth: Sequence[float]) -> int:

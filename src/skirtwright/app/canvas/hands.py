@@ -70,6 +70,8 @@ class Hands:
         table, at = self._table, event.position()
         table.pointer = (at.x(), at.y())
         left = event.button() == Qt.MouseButton.LeftButton
+        if left and self._press_figure(at):
+            return
         card = table.card_at(at.x(), at.y())
         if left and card:
             table.stop_walking()
@@ -90,6 +92,20 @@ class Hands:
                 return
         if event.button() in (Qt.MouseButton.LeftButton, Qt.MouseButton.MiddleButton):
             self._pan = _Pan(at, at, event.button())
+
+    def _press_figure(self, at: QPointF) -> bool:
+        """The skirt on her, large and small again; what lies over it goes before."""
+        table, x, y = self._table, at.x(), at.y()
+        figure = table.figure
+        over = not figure.is_large and (
+            table.card_at(x, y)
+            or hit_point(table.shown_points(), x, y)
+            or find(table.scene, table.view, x, y)
+        )
+        if over or table.stroll.walk or not table.figure_at(x, y):
+            return False
+        table.show_figure()
+        return True
 
     def _take(self, name: str, at: QPointF) -> bool:
         """Take a pull point in hand."""
@@ -229,6 +245,7 @@ class Hands:
         table.card_in_hand = table.card_at(*table.pointer) if table.pointer else ""
         if (
             table.pointer
+            and not table.figure.is_large
             and not table.card_in_hand
             and not table.stroll.walk
             and not (self._pan and self._pan.moved)
@@ -252,7 +269,7 @@ class Hands:
     def _show_cursor(self) -> None:
         table = self._table
         shape = Qt.CursorShape.ArrowCursor
-        if table.card_in_hand:
+        if table.card_in_hand or table.on_figure:
             shape = Qt.CursorShape.PointingHandCursor
         elif self._pan and self._pan.moved:
             shape = Qt.CursorShape.ClosedHandCursor
@@ -324,7 +341,9 @@ class Hands:
     def _escape(self) -> bool:
         """Drop what is in hand, stop walking, let go of what is chosen."""
         table = self._table
-        if table.pull:
+        if table.figure.is_large:
+            table.show_figure(large=False)
+        elif table.pull:
             table.pull, table.points.held = None, ""
             table.dropped.emit()
         elif table.stroll.walk:

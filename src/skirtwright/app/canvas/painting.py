@@ -17,7 +17,7 @@ from skirtwright.app.canvas.drawing import (
     paint_thing,
     screen_rect,
 )
-from skirtwright.app.canvas.fitting import Stacked
+from skirtwright.app.canvas.fitting import Area, Stacked
 from skirtwright.app.canvas.frame import Frame, Item
 from skirtwright.app.canvas.handles import Shown, area_of, paint_point
 from skirtwright.app.canvas.laying import Laid
@@ -42,6 +42,8 @@ from skirtwright.app.canvas.stepping import at_limit, shown
 from skirtwright.app.canvas.stroll import Stroll
 from skirtwright.app.canvas.view import View, box_round
 from skirtwright.app.canvas.walking import Walk
+from skirtwright.app.figure_view import Figure, FigureView
+from skirtwright.app.figure_view import paint as paint_figure
 from skirtwright.draft.pulls import Handle
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.point import Point
@@ -62,6 +64,7 @@ class Seen(Protocol):
     signs: Signs
     stroll: Stroll
     brushes: Brushes
+    figure: FigureView
     card_in_hand: str
     pull: Pull | None
     pointer: tuple[float, float] | None
@@ -82,19 +85,18 @@ class Seen(Protocol):
     def stack(self) -> list[Stacked]:
         """The cards where they stand."""
 
+    def figure_area(self) -> Area | None:
+        """Where the skirt on her stands."""
+
     def shown_points(self) -> list[Shown]:
         """The pull points as they stand on the screen."""
 
 
 def frame_of(table: Seen) -> Frame:
     """The table as it stands."""
-    items = (
-        _linen(table),
-        *_things(table),
-        *_sheets(table),
-        *_cards(table),
-        *_over(table),
-    )
+    items: tuple[Item, ...] = (_linen(table), *_figure(table))
+    if not table.figure.is_large:
+        items += (*_things(table), *_sheets(table), *_cards(table), *_over(table))
     return Frame(table.view, table.rect(), items)
 
 
@@ -102,6 +104,19 @@ def _linen(table: Seen) -> Item:
     """The table itself."""
     leans = (table.rect(), table.brushes)
     return Item("linen", table.rect(), paint_linen, leans, kept=True)
+
+
+def _figure(table: Seen) -> Iterator[Item]:
+    """The skirt on her."""
+    area = table.figure_area()
+    figure = table.figure.figure(table.brushes.colours) if area else None
+    if area and figure:
+        within = rect_of(area)
+        yield Item("figure", _pixels(within, 3), _draw_figure, (within, figure))
+
+
+def _draw_figure(painter: QPainter, _: View, area: QRectF, figure: Figure) -> None:
+    paint_figure(painter, area, figure)
 
 
 def _things(table: Seen) -> Iterator[Item]:

@@ -17,7 +17,16 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from skirtwright.app.canvas.choosing import found_piece
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.eyes import Eyes
-from skirtwright.app.canvas.fitting import Fit, Stacked, Window, best_fit, stacked
+from skirtwright.app.canvas.fitting import (
+    MARGIN,
+    Area,
+    Fit,
+    Stacked,
+    Window,
+    best_fit,
+    figure_place,
+    stacked,
+)
 from skirtwright.app.canvas.frame import Frame
 from skirtwright.app.canvas.handles import Shown
 from skirtwright.app.canvas.laying import ALL, SKIRT, STAGES
@@ -33,6 +42,7 @@ from skirtwright.app.canvas.signs import Signs
 from skirtwright.app.canvas.stepping import Pace, stepped
 from skirtwright.app.canvas.stroll import Stroll
 from skirtwright.app.canvas.view import View
+from skirtwright.app.figure_view import FigureView
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours
 from skirtwright.job.worktable import Look
@@ -83,6 +93,7 @@ class Tabletop(QWidget):
         self.hovered: Found | None = None
         self.chosen: Found | None = None
         self.signs = Signs(self.scene)
+        self.figure = FigureView()
         self.pictures = Pictures()
         self.frame = Frame()
         self._said = ""
@@ -118,6 +129,8 @@ class Tabletop(QWidget):
         held = self.pull.handle.panel if self.pull else None
         before = self.scene.good
         afresh = self.scene.show(look, held)
+        if look.drawn:
+            self.figure.show(look.report)
         if held is None:
             self._settle()
         # The view is hers once she has moved it, except on opening another order.
@@ -218,6 +231,32 @@ class Tabletop(QWidget):
         if best is None or self.scene.sheets is not None:
             return []
         return stacked(self.scene.layout.stack, self.window_left, low=best.low)
+
+    def figure_area(self) -> Area | None:
+        """Where the skirt on her stands; None while a print is laid out."""
+        window, best = self.window_left, self.best_fit()
+        if self.figure.is_large:
+            wide, tall = window.free_width, window.free_height
+            return Area(MARGIN, MARGIN, wide - 2 * MARGIN, tall - 2 * MARGIN)
+        if best is None or self.scene.sheets is not None:
+            return None
+        return figure_place(window, low=best.low)
+
+    def figure_at(self, x: float, y: float) -> bool:
+        """Whether a pixel lies on the skirt on her."""
+        area = self.figure_area()
+        return area is not None and (self.figure.is_large or area.holds(x, y))
+
+    def show_figure(self, *, large: bool | None = None) -> None:
+        """The skirt on her large, from all sides, or small again.
+
+        Args:
+            large: which; None turns it round.
+        """
+        self.figure.is_large = not self.figure.is_large if large is None else large
+        self.hovered = None
+        self.say_pointed()
+        self.refresh()
 
     def show_allowances(self, on: bool) -> None:
         """Show cutting lines, notches and grain of the skirt, or leave them off."""
@@ -389,13 +428,24 @@ class Tabletop(QWidget):
     def _sentence(self) -> str:
         """Of what is pointed at, else of what is chosen; empty for nothing."""
         points, signs, manner = self.points, self.signs, self.brushes.manner
+        if self.figure.is_large:
+            return say("table.figure_large", {}, manner)
         handle, found = points.active(), self.hovered or self.chosen
         problem = signs.hovered or signs.shown
         if problem and not points.hovered:
             return says(problem, manner)
         if handle and (points.hovered or not self.hovered):
             return points.sentence(handle.place, manner)
+        if self.on_figure:
+            return say("table.figure", {}, manner)
         return describe(self.scene, found, manner) if found else ""
+
+    @property
+    def on_figure(self) -> bool:
+        """Whether the pointer is on the skirt on her, and on nothing over it."""
+        found = self.hovered or self.points.hovered or self.signs.hovered
+        at = None if found or self.card_in_hand or self.pull else self.pointer
+        return at is not None and self.figure_at(*at)
 
     # Painting
 

@@ -1,17 +1,9 @@
-"""Styles chosen by their pictures, each drawn for the client at hand."""
+"""Styles chosen by their pictures, each on the client at hand."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QSize, Qt, QTimer
-from PySide6.QtGui import (
-    QColor,
-    QIcon,
-    QPainter,
-    QPainterPath,
-    QPen,
-    QPixmap,
-    QTransform,
-)
+from PySide6.QtCore import QRectF, QSize, Qt, QTimer
+from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -23,11 +15,9 @@ from PySide6.QtWidgets import (
 )
 
 from skirtwright.app.desk import Desk
+from skirtwright.app.figure_view import FigureView, paint
 from skirtwright.app.look import Colours
 from skirtwright.draft import styles
-from skirtwright.draft.shapes.panel import Panel
-from skirtwright.geometry import Chain, Cubic
-from skirtwright.geometry.point import reflect
 from skirtwright.job.edits import set_style
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.problems import SkirtwrightError
@@ -35,7 +25,6 @@ from skirtwright.words import in_one_sentence, say, translate
 
 WIDE, TALL = 210, 230
 _MARGIN = 14.0
-_GAP = 40.0
 
 
 class StylesChooser(QDialog):
@@ -127,64 +116,15 @@ class StylesChooser(QDialog):
 
 
 def picture(look: Look, colours: Colours, ratio: float = 1.0) -> QPixmap:
-    """The main cloth of a look, small; what lies on a fold is shown whole."""
+    """The skirt of a look on her, from the front."""
     pixmap = QPixmap(round(WIDE * ratio), round(TALL * ratio))
     pixmap.setDevicePixelRatio(ratio)
     pixmap.fill(QColor(colours.paper))
-    folds = {p.spec.panel: p.spec.folds for p in look.pieces}
-    cloths = {p.spec.panel: p.spec.material for p in reversed(look.pieces)}
-    shapes = [
-        _whole(value, folds.get(name, ()))
-        for name, value in look.worked.values.items()
-        if isinstance(value, Panel) and cloths.get(name, "shell") == "shell"
-    ]
-    if not shapes:
-        return pixmap
-    with QPainter(pixmap) as painter:
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        _paint(painter, shapes, colours)
+    view = FigureView()
+    view.show(look.report)
+    figure = view.figure(colours)
+    if figure is not None:
+        room = QRectF(0, 0, WIDE, TALL)
+        with QPainter(pixmap) as painter:
+            paint(painter, room.adjusted(_MARGIN, _MARGIN, -_MARGIN, -_MARGIN), figure)
     return pixmap
-
-
-def _paint(painter: QPainter, shapes: list[QPainterPath], colours: Colours) -> None:
-    boxes = [shape.boundingRect() for shape in shapes]
-    wide = sum(box.width() for box in boxes) + _GAP * (len(boxes) - 1)
-    tall = max(box.height() for box in boxes)
-    scale = min((WIDE - 2 * _MARGIN) / wide, (TALL - 2 * _MARGIN) / tall)
-    pen = QPen(QColor(colours.stitching), 1.6)
-    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
-    painter.setPen(pen)
-    painter.setBrush(QColor(colours.front))
-    left = (WIDE - wide * scale) / 2
-    for shape, box in zip(shapes, boxes, strict=True):
-        move = QTransform()
-        move.translate(left, (TALL - tall * scale) / 2)
-        move.scale(scale, -scale)
-        move.translate(-box.left(), -box.bottom())
-        painter.drawPath(move.map(shape))
-        left += (box.width() + _GAP) * scale
-
-
-def _whole(panel: Panel, folds: tuple[str, ...]) -> QPainterPath:
-    half = _path(panel.outline)
-    for name in folds:
-        chain = panel.edge(name).chain
-        mirrored = panel.outline.moved(reflect(chain.start, chain.end))
-        half = half.united(_path(mirrored)).simplified()
-    return half
-
-
-def _path(chain: Chain) -> QPainterPath:
-    path = QPainterPath(QPointF(chain.start.x, chain.start.y))
-    for segment in chain.segments:
-        end = QPointF(segment.end.x, segment.end.y)
-        if isinstance(segment, Cubic):
-            path.cubicTo(
-                QPointF(segment.control1.x, segment.control1.y),
-                QPointF(segment.control2.x, segment.control2.y),
-                end,
-            )
-        else:
-            path.lineTo(end)
-    path.closeSubpath()
-    return path

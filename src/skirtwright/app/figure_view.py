@@ -1,0 +1,161 @@
+"""The skirt on her, painted: small in the table's corner, large when asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+
+from skirtwright.app.look import Colours
+from skirtwright.figure.views import FILLED, VIEWS, Kind, Picture, dressed
+from skirtwright.figure.wearing import Wearing
+from skirtwright.geometry.box import Box, box_of
+from skirtwright.geometry.point import Point
+from skirtwright.report import Report
+
+_LINES: dict[Kind, float] = {
+    "floor": 1.4,
+    "behind": 1.2,
+    "taped": 1.1,
+    "guessed": 1.1,
+    "wave": 0.9,
+    "dart": 1.1,
+    "pleat": 1.1,
+    "seam": 1.1,
+    "edge": 1.6,
+    "outline": 2.0,
+    "tight": 3.2,
+}
+"""Weights at the size of the corner, px."""
+
+_SMALL_LEAVES_OUT: frozenset[Kind] = frozenset({"taped", "guessed"})
+
+_BETWEEN = 0.08
+"""Between two views beside one another, as a share of the height."""
+
+
+@dataclass(frozen=True)
+class Figure:
+    """The figure as it is to be painted.
+
+    Attributes:
+        pictures: one, or several beside one another.
+        colours: of the theme.
+        large: it fills the table.
+    """
+
+    pictures: tuple[Picture, ...]
+    colours: Colours
+    large: bool = False
+
+
+class FigureView:
+    """The figure beside the drawing, look after look.
+
+    Attributes:
+        is_large: it fills the table, from the front, the side and the back.
+    """
+
+    def __init__(self) -> None:
+        self.is_large = False
+        self._wearing = Wearing()
+        self._report: Report | None = None
+        self._pictures: dict[bool, tuple[Picture, ...]] = {}
+
+    def show(self, report: Report) -> None:
+        """Another look; what is drawn of it is drawn when asked for."""
+        self._report = report
+        self._pictures.clear()
+
+    def figure(self, colours: Colours) -> Figure | None:
+        """As it is to be painted; None where nothing hangs from her waist."""
+        large = self.is_large
+        if large not in self._pictures:
+            self._pictures[large] = self._drawn(large=large)
+        pictures = self._pictures[large]
+        return Figure(pictures, colours, large) if pictures else None
+
+    def _drawn(self, *, large: bool) -> tuple[Picture, ...]:
+        if self._report is None:
+            return ()
+        skirt = self._report.worn(self._wearing, fine=large)
+        if skirt is None:
+            return ()
+        return tuple(dressed(skirt, view) for view in (VIEWS if large else VIEWS[:1]))
+
+
+def paint(painter: QPainter, area: QRectF, figure: Figure) -> None:
+    """Paint a figure as large as it goes into an area, on the area's foot."""
+    boxes = [_box(picture) for picture in figure.pictures]
+    tall = max(box.top for box in boxes)
+    low = min(box.bottom for box in boxes)
+    gap = _BETWEEN * tall
+    wide = sum(box.width for box in boxes) + gap * (len(boxes) - 1)
+    scale = min(area.height() / (tall - low), area.width() / wide)
+    x = area.center().x() - wide * scale / 2
+    foot = area.bottom() + low * scale
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    for picture, box in zip(figure.pictures, boxes, strict=True):
+        _paint_one(painter, picture, QPointF(x - box.left * scale, foot), scale, figure)
+        x += (box.width + gap) * scale
+    painter.restore()
+
+
+def _paint_one(
+    painter: QPainter, picture: Picture, origin: QPointF, scale: float, figure: Figure
+) -> None:
+    heavier = 1.25 if figure.large else 1.0
+    for line in picture:
+        if not figure.large and line.kind in _SMALL_LEAVES_OUT:
+            continue
+        places = QPolygonF(
+            [
+                QPointF(origin.x() + x * scale, origin.y() - y * scale)
+                for x, y in line.points
+            ]
+        )
+        colour = _colour(line.kind, figure.colours)
+        if line.kind in FILLED:
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(colour)
+            painter.drawPolygon(places)
+            continue
+        pen = QPen(colour, _LINES[line.kind] * heavier)
+        pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+        pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+        if line.kind == "guessed":
+            pen.setDashPattern([4.0, 4.0])
+        painter.setPen(pen)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawPolyline(places)
+
+
+@lru_cache(maxsize=64)
+def _colour(kind: Kind, colours: Colours) -> QColor:
+    if kind == "inside":
+        return QColor(colours.cloth).darker(112)
+    if kind == "wave":
+        faint = QColor(colours.stitching)
+        faint.setAlphaF(0.55)
+        return faint
+    known: dict[Kind, str] = {
+        "body": colours.body,
+        "skirt": colours.cloth,
+        "floor": colours.chalk,
+        "taped": colours.chalk,
+        "guessed": colours.chalk,
+        "tight": colours.accent,
+    }
+    return QColor(known.get(kind, colours.stitching))
+
+
+def _box(picture: Picture) -> Box:
+    return box_of(_points(picture))
+
+
+def _points(picture: Picture) -> Iterable[Point]:
+    return (Point(x, y) for line in picture for x, y in line.points)

@@ -1,0 +1,94 @@
+"""The skirt on her in the table's corner: it follows the hand, and grows by a click."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRect, Qt
+
+from skirtwright.app.look import LIGHT
+
+SIDE = "front.side end"
+
+
+def corner(table) -> QRect:
+    area = table.figure_area()
+    return QRect(
+        round(area.left), round(area.top), round(area.width), round(area.height)
+    )
+
+
+def seen(table, area=None):
+    return table.grab(area or corner(table)).toImage()
+
+
+def colours(image):
+    return {
+        image.pixelColor(x, y).name()
+        for x in range(0, image.width(), 2)
+        for y in range(0, image.height(), 2)
+    }
+
+
+def middle(table) -> QPointF:
+    return QPointF(corner(table).center())
+
+
+def test_body_and_cloth_stand_in_the_lower_left_corner(bench):
+    area = corner(bench.table)
+    assert area.left() < 40
+    assert area.bottom() > bench.table.height() - 60
+    assert {LIGHT.body.lower(), LIGHT.cloth.lower()} <= colours(seen(bench.table))
+
+
+def test_it_follows_the_hand_and_comes_back_when_it_is_dropped(bench):
+    table, at = bench.table, bench.at(SIDE)
+    before = seen(table)
+    bench.press(at)
+    bench.move(at + QPointF(40, 0))
+    pulled = seen(table)
+    assert pulled != before
+    bench.key(Qt.Key.Key_Escape)
+    assert seen(table) == before
+
+
+def test_a_click_shows_it_large_from_three_sides_and_leads_back(bench):
+    table = bench.table
+    before = seen(table)
+    bench.move(middle(table), held=False)
+    assert table.cursor().shape() == Qt.CursorShape.PointingHandCursor
+    assert "a click shows it large" in bench.of("pointed")[-1]
+    bench.click(middle(table))
+    assert table.figure.is_large
+    large = seen(table, table.rect())
+    thirds = table.width() // 3
+    for number in range(3):
+        third = large.copy(number * thirds, 0, thirds, table.height())
+        assert {LIGHT.body.lower(), LIGHT.cloth.lower()} <= colours(third)
+    bench.click(QPointF(table.rect().center()))
+    bench.move(QPointF(5, 5), held=False)
+    assert not table.figure.is_large
+    assert seen(table) == before
+
+
+def test_escape_leads_back_and_nothing_is_pulled_under_it(bench):
+    table, at = bench.table, bench.at(SIDE)
+    table.show_figure()
+    bench.settle()
+    bench.move(at, held=False)
+    assert not table.points.hovered
+    bench.key(Qt.Key.Key_Escape)
+    assert not table.figure.is_large
+    assert not bench.of("pulling")
+    bench.move(at, held=False)
+    assert table.points.hovered == SIDE
+
+
+def test_what_lies_over_it_is_taken_first(bench):
+    table = bench.table
+    table.zoom_by(4.0)
+    bench.settle()
+    over = middle(table)
+    table.pan_by(over.x() - bench.at(SIDE).x(), over.y() - bench.at(SIDE).y())
+    bench.settle()
+    bench.click(middle(table))
+    assert not table.figure.is_large
+    assert table.points.chosen == SIDE
