@@ -137,12 +137,10 @@ class Paper:
     @cached_property
     def hip(self) -> Level | None:
         """The hip line, beyond its last pleat; None where the piece has none."""
-        line = self.panel.level("hip")
+        line = self.panel.level_at_side("hip")
         if line is None:
             return None
-        folded = [n for n, s in enumerate(line.segments, 1) if s.fold]
-        beyond = line.segments[folded[-1] if folded else 0 :]
-        start, end = beyond[0].start if beyond else line.start, line.end
+        start, end = line.start, line.end
         along = (end - start).unit()
         down = along.right()
         # Down is where the hem lies, or away from the waist.

@@ -87,6 +87,18 @@ class Panel:
         found = (mark.shape for mark in self.marks if mark.level == name)
         return next((shape for shape in found if isinstance(shape, Chain)), None)
 
+    def level_at_side(self, name: str) -> Chain | None:
+        """The line that marks a level, beyond its last pleat: how the paper lies there.
+
+        A line across open pleats turns at each; None where there is none.
+        """
+        line = self.level(name)
+        folded = [n for n, s in enumerate(line.segments, 1) if s.fold] if line else []
+        if line is None or not folded:
+            return line
+        beyond = line.segments[folded[-1] :]
+        return Chain(beyond) if beyond else line
+
     def dart(self, name: str) -> Dart:
         """The dart of that name, such as `dart[1]`.
 

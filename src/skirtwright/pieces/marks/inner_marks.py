@@ -47,7 +47,8 @@ def lengthen_lines(
     hip = panel.level("hip")
     if hip is None or not any(m.shape is hip and m.name in inside for m in panel.marks):
         return None
-    along = (hip.end - hip.start).unit()
+    beside = panel.level_at_side("hip") or hip
+    along = (beside.end - beside.start).unit()
     tilt = abs(bend_deg(Point(1, 0), along))
     if min(tilt, 180 - tilt) > _LEVEL_DEG:
         return None
