@@ -71,6 +71,7 @@ def _read_workings(root: Path) -> Path:
     """Every working, condition and place of the shelf, read by the parser just made."""
     sys.path.insert(0, str(root / "src"))
     from skirtwright.draft import styles
+    from skirtwright.draft.inch_defaults import in_inches
     from skirtwright.measures.measurements import measurements
     from skirtwright.measures.working_parsing import read_now
     from skirtwright.measures.working_ready import as_text
@@ -78,7 +79,9 @@ def _read_workings(root: Path) -> Path:
 
     texts = {known.estimate for known in measurements().values() if known.estimate}
     for name in styles.names():
-        texts.update(_texts(styles.style(name)))
+        style = styles.style(name)
+        texts.update(_texts(style))
+        texts.update(_texts(in_inches(style)))
     sewing = json.loads((root / SEWING).read_text(encoding="utf-8"))
     texts.update(_texts(sewing))
     made: dict[str, dict[str, str]] = {}

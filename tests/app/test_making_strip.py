@@ -183,7 +183,7 @@ def test_inches_are_said_at_once_and_letter_is_offered(window, keys, qtbot):
     keys(Qt.Key.Key_F7)
     strip = window.slips.sew
     qtbot.waitUntil(lambda: strip.making is not None)
-    assert "28 7/8 in" in said(strip)
+    assert "28 15/16 in" in said(strip)
     assert strip.paper.key == "letter"
     window.settings.choose("unit", "cm")
     qtbot.waitUntil(lambda: "73.5 cm" in said(strip))

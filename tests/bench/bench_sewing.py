@@ -36,8 +36,9 @@ def drawn(lot):
             values[name] = ()
         else:
             values[name] = lot.choice(FIGURES[kind])
-    reckon(values)
-    return Facts(values, {}, {}, inches=lot.random() < 0.5)
+    inches = lot.random() < 0.5
+    reckon(values, inches=inches)
+    return Facts(values, {}, {}, inches)
 
 
 def main():

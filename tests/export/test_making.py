@@ -267,7 +267,7 @@ def test_cautions_apply_or_are_left_out(sheet):
     long = making_of(reported("mermaid", SAMPLE, length=1030.0), "", "", CM)
     assert any("stairs" in words for words in long.look)
     train = making_of(reported("train", SAMPLE), "", "", CM)
-    assert any("train of 30 cm" in words for words in train.cautions)
+    assert any("train of 30 cm" in words for words in train.look)
     assert not any("safe" in words for words in (*long.cautions, *train.cautions))
 
 

@@ -277,10 +277,10 @@ def test_names_with_signs_and_markup_are_printed_as_they_are(house):
     assert "<b>Ọlá & Sons</b>" in words[0]
 
 
-def test_inches_are_shown_in_eighths(house):
+def test_inches_are_shown_to_the_sixteenth(house):
     words = " ".join(texts(pdf_of(house, manner=INCHES)))
     assert "lengths in inches" in words
-    assert "28 7/8 in" in words
+    assert "28 15/16 in" in words
     assert " cm " not in words.partition("The draft, step by step")[0]
 
 

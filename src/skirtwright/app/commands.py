@@ -20,6 +20,7 @@ from skirtwright.app.settings import SettingsForm
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.window_frame import Frame
 from skirtwright.job import autosave
+from skirtwright.job.edits import begun_in
 from skirtwright.job.job import Job
 from skirtwright.measures.card import Card
 from skirtwright.problems import FileTrouble, Problem
@@ -103,11 +104,8 @@ class Commands(QObject):
         window.take_typed()
         was_unsaved = not window.desk.saved
         unit = window.settings.manner.unit
-        job = Job(
-            card=Card(name="", measurements={}, unit=unit),
-            draft=window.desk.job.draft,
-            unit=unit,
-        )
+        card = Card(name="", measurements={}, unit=unit)
+        job = begun_in(Job(card=card, draft=window.desk.job.draft), unit)
         try:
             window.keeper.begin_new(job)
         except FileTrouble:

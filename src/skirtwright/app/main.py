@@ -18,7 +18,7 @@ from skirtwright.app.settings import Settings
 from skirtwright.app.window import Window
 from skirtwright.draft import styles
 from skirtwright.job import autosave
-from skirtwright.job.edits import set_unit
+from skirtwright.job.edits import begun_in
 from skirtwright.job.faults import note_fault
 from skirtwright.job.job import new_job
 from skirtwright.words import Phrase, say
@@ -40,7 +40,7 @@ def open_window(path: Path | None = None) -> Window:
     if not (opened or any(window.files.resume(kept) for kept in left)):
         job = new_job(styles.style(styles.first()))
         unit = window.settings.manner.unit
-        window.keeper.begin_new(set_unit(job, unit).job)
+        window.keeper.begin_new(begun_in(job, unit))
     window.files.tell_places()
     window.dress()
     window.show()

@@ -248,7 +248,7 @@ def _job(options: Options) -> Job:
     for name, option in options.choose:
         job = edits.set_choice(job, name, option).job
     # A new order begins in the unit of its client's card, and keeps it.
-    return edits.set_unit(job, job.card.unit).job if begins else job
+    return edits.begun_in(job, job.card.unit) if begins else job
 
 
 def _wants_suffix(path: Path, known: tuple[str, ...]) -> None:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from skirtwright.draft.draft import Draft
+from skirtwright.draft.inch_defaults import in_inches
 from skirtwright.job.job import Job
 from skirtwright.measures.card import Card
 from skirtwright.measures.letters import check_letters
@@ -194,8 +195,18 @@ def set_unit(job: Job, unit: Unit) -> Edited:
     return Edited(changed, "edit.unit", {"unit": unit})
 
 
+def begun_in(job: Job, unit: Unit) -> Job:
+    """A new order in a unit, which it keeps: in inches it is drafted in eighths."""
+    return set_unit(_with(job, draft=_in_unit(job.draft, unit)), unit).job
+
+
+def _in_unit(draft: Draft, unit: Unit) -> Draft:
+    return in_inches(draft) if unit == "in" else draft
+
+
 def set_style(job: Job, draft: Draft) -> Edited:
     """Another style; the card and the amounts and choices both know are kept."""
+    draft = _in_unit(draft, job.unit)
     amounts = {n: text for n, text in job.amounts.items() if draft.amount(n)}
     choices = {
         name: option

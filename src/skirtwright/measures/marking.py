@@ -19,7 +19,7 @@ from skirtwright.problems import BadInput
 _UNIT = r"""(?= *(?:(?:mm|cm|in|deg)\b|["°]))"""
 _NUMBER = re.compile(
     r"[0-9]+ +[0-9]+/[0-9]+|[0-9]* *[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]"
-    rf"|[0-9]+/[0-9]+{_UNIT}|[0-9]+(?:[.,][0-9]*)?|\.[0-9]+"
+    rf"|[0-9]+/[0-9]+{_UNIT}|[0-9]+(?:,[0-9]+|\.[0-9]*)?|\.[0-9]+"
 )
 """As the grammar reads a number, and as people write one."""
 
@@ -33,21 +33,28 @@ def with_units(text: str, unit: Unit) -> str:
 
     A text that cannot be read is left as it is.
     """
+    marked, done = [], 0
+    for number, match, is_length in numbers_in(text):
+        if is_length and number.unit is None:
+            marked += [text[done : match.end()], f" {unit}"]
+            done = match.end()
+    return "".join([*marked, text[done:]])
+
+
+def numbers_in(text: str) -> Iterator[tuple[Number, re.Match[str], bool]]:
+    """The numbers of a typed length, where they stand, and if they are lengths too.
+
+    Nothing of a text that cannot be read.
+    """
     try:
         tree = parse_working(text)
     except BadInput:
-        return text
-    numbers = list(_numbers(tree))
-    places = [match.end() for match in _in_text(text)]
-    if len(numbers) != len(places):
-        return text
-    lengths = {id(number) for number in _lengths(tree)}
-    marked, done = [], 0
-    for number, end in zip(numbers, places, strict=True):
-        if id(number) in lengths:
-            marked += [text[done:end], f" {unit}"]
-            done = end
-    return "".join([*marked, text[done:]])
+        return
+    numbers, places = list(_numbers(tree)), list(_in_text(text))
+    if len(numbers) == len(places):
+        lengths = {id(number) for number in _lengths(tree)}
+        for number, match in zip(numbers, places, strict=True):
+            yield number, match, id(number) in lengths
 
 
 def _in_text(text: str) -> Iterator[re.Match[str]]:
@@ -76,10 +83,9 @@ def _numbers(tree: Any) -> Iterator[Number]:
 
 
 def _lengths(tree: Any) -> Iterator[Number]:
-    """The bare numbers of a tree that is a length which are lengths themselves."""
+    """The numbers of a tree that is a length which are lengths themselves."""
     if isinstance(tree, Number):
-        if tree.unit is None:
-            yield tree
+        yield tree
     elif isinstance(tree, Negative):
         yield from _lengths(tree.of)
     elif isinstance(tree, Binary):

@@ -10,14 +10,14 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from skirtwright.export.sewing.sewing_facts import table
+from skirtwright.export.sewing.sewing_facts import of_unit, table
 from skirtwright.export.sewing.sewing_pieces import reach
 from skirtwright.geometry import heading
 from skirtwright.measures.units import Unit, read_length, show_length
 from skirtwright.pieces.piece import Piece
 
 _SOLD_BY: dict[Unit, float] = {"cm": 100.0, "mm": 100.0, "in": 4.5 * 25.4}
-"""Shops sell by 10 cm or by an eighth of a yard, mm (trade.md 6)."""
+"""Shops sell by 10 cm or by an eighth of a yard, mm; common practice, no source."""
 
 _YARD = 36
 
@@ -47,17 +47,23 @@ class ClothNeeded:
         return show_length(up, unit, with_unit=True)
 
 
-def cloth_needed(pieces: Iterable[Piece]) -> tuple[ClothNeeded, ...]:
-    """An estimate for each cloth the pieces are cut of, in their order."""
+def cloth_needed(pieces: Iterable[Piece], *, inches: bool) -> tuple[ClothNeeded, ...]:
+    """An estimate for each cloth the pieces are cut of, in their order.
+
+    Args:
+        pieces: all of the skirt.
+        inches: whether it is made in inches: cloth comes in other widths then.
+    """
     cut: dict[str, list[Piece]] = {}
     for piece in pieces:
         cut.setdefault(piece.spec.material, []).append(piece)
-    return tuple(_needed(material, found) for material, found in cut.items())
+    return tuple(_needed(name, found, inches=inches) for name, found in cut.items())
 
 
-def _needed(material: str, pieces: list[Piece]) -> ClothNeeded:
+def _needed(material: str, pieces: list[Piece], *, inches: bool) -> ClothNeeded:
     data = table()["cloth"]
-    width = read_length(data.get(material, data["shell"])["width"])
+    widths = data.get(material, data["shell"])["width"]
+    width = read_length(of_unit(widths, inches=inches))
     usable = width - read_length(data["selvedges"])
     apart = read_length(data["apart"])
     area = sum(piece.cut_area * _outlines(piece) for piece in pieces)

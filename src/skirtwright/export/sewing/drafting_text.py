@@ -35,7 +35,7 @@ from skirtwright.words import (
     translate,
 )
 
-_FINEST = 16
+FINEST = 16
 """A line is drawn to the sixteenth of an inch, however coarsely she reads others."""
 
 _MOST_TOGETHER = 6
@@ -59,7 +59,7 @@ class DraftPart:
 
 def drafting_text(worked: Worked, manner: Manner) -> tuple[DraftPart, ...]:
     """The draft to be drawn by hand, grouped as the style takes it together."""
-    manner = replace(manner, fraction=max(manner.fraction, _FINEST))
+    manner = replace(manner, fraction=max(manner.fraction, FINEST))
     moments = worked.replay
     shown = _Shown(worked, moments)
     headings = _headings(worked, manner)

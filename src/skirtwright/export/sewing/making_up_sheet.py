@@ -6,11 +6,16 @@ Every figure is the report's; here it is only put in order and into words.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from skirtwright.draft.inputs import AmountState
 from skirtwright.export.sewing.cloth_needed import ClothNeeded, cloth_needed
-from skirtwright.export.sewing.drafting_text import DraftPart, drafting_text, is_halved
+from skirtwright.export.sewing.drafting_text import (
+    FINEST,
+    DraftPart,
+    drafting_text,
+    is_halved,
+)
 from skirtwright.export.sewing.sewing_facts import Facts, facts_of, table
 from skirtwright.export.sewing.sewing_order import (
     SewingRow,
@@ -133,7 +138,11 @@ def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
     if not report.cut.shown:
         raise Refused("print.nothing")
     facts = facts_of(report)
-    needed = {cloth.material: cloth for cloth in cloth_needed(report.cut.shown)}
+    if manner.unit == "in":
+        # One figure for one length: by the finest that the draft is told in.
+        manner = replace(manner, fraction=max(manner.fraction, FINEST))
+    cloths = cloth_needed(report.cut.shown, inches=facts.inches)
+    needed = {cloth.material: cloth for cloth in cloths}
     by_cloth = [
         (cloth, [p for p in report.cut.shown if p.spec.material == material])
         for material, cloth in needed.items()

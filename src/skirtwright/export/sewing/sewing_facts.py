@@ -88,8 +88,7 @@ class Facts:
 
         Of two workings the first is in centimetres, the second in inches.
         """
-        if not isinstance(text, str):
-            text = text[self.inches]
+        text = of_unit(text, inches=self.inches)
         kind = kinds().get(text)
         if kind == "list":
             return self.values[text]
@@ -107,14 +106,21 @@ def facts_of(report: Report) -> Facts:
     strips = [float(length) for _, length in told.get("zip_strip", ())]
     pieces = piece_groups(list(report.skirt.papers.values()), strips)
     values.update(seen_facts(report, told, seams, pieces))
-    reckon(values)
-    return Facts(values, seams, pieces, report.worked.inputs.unit == "in")
+    inches = report.worked.inputs.unit == "in"
+    reckon(values, inches=inches)
+    return Facts(values, seams, pieces, inches)
 
 
-def reckon(values: dict[str, Fact]) -> None:
+def reckon(values: dict[str, Fact], *, inches: bool) -> None:
     """Add to facts what is reckoned from them."""
     for name, entry in table()["reckoned"].items():
-        values[name] = float(_working(entry["working"]).work(values))
+        text = of_unit(entry["working"], inches=inches)
+        values[name] = float(_working(text).work(values))
+
+
+def of_unit(text: str | Sequence[str], *, inches: bool) -> str:
+    """A working; of two the first is in centimetres, the second in inches."""
+    return text if isinstance(text, str) else text[inches]
 
 
 def _untold(kind: str | tuple[str, ...]) -> Fact:
