@@ -5,11 +5,12 @@ Nothing else computes one; the window, the command line, tests and sheets read i
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from skirtwright import __version__
+from skirtwright.budget import REACH
 from skirtwright.checks.all_checks import Checking, checks
 from skirtwright.checks.checked_skirt import Skirt
 from skirtwright.checks.striding import step_allowed
@@ -112,7 +113,8 @@ def report(
     """
     finished = finished_measures(worked)
     skirt = (checking or Checking()).skirt(worked, cut, finished)
-    every = (*worked.problems, *cut.problems, *checks(skirt))
+    beyond = _beyond(worked, finished)
+    every = (*worked.problems, *cut.problems, *beyond, *checks(skirt))
     found = [problem for problem in every if worth_saying(problem)]
     grave = {"wrong": 0, "caution": 1, "note": 2}
     ordered = sorted(
@@ -150,6 +152,23 @@ def finished_measures(worked: Worked) -> dict[str, float | None]:
     if found["step_allowed"] is None:
         found["step_allowed"] = _step(worked)
     return found
+
+
+def _beyond(worked: Worked, finished: Mapping[str, float | None]) -> Iterator[Problem]:
+    """Finished measures, and levels to stride at, that no skirt has."""
+    for name, value in finished.items():
+        if value is not None and not 0 <= value <= REACH:
+            values = {"measure": f"finished.{name}", "value": value}
+            yield Problem("report.finished_beyond", "wrong", name, values)
+    for level in worked.draft.stride:
+        try:
+            girth = worked.read(level.girth, Reads.LENGTH)
+            depth = worked.read(level.below_waist, Reads.LENGTH)
+        except SkirtwrightError:
+            continue  # Nothing is told of a level that is not there.
+        if not (0 < girth <= REACH and 0 <= depth <= REACH):
+            values = {"girth": girth, "depth": depth}
+            yield Problem("report.level_beyond", "wrong", "stride", values)
 
 
 def _step(worked: Worked) -> float | None:

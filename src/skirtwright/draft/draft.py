@@ -356,7 +356,7 @@ class Draft(BaseModel):
 
     model_config = _FROZEN
 
-    format: int = FORMAT
+    format: int = Field(default=FORMAT, ge=1)
     id: str = Field(max_length=LONGEST_NAME)
     title: str = Field(max_length=LONGEST_NAME)
     help: str = ""

@@ -10,19 +10,31 @@ from __future__ import annotations
 
 import dataclasses
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from string import Formatter
 from typing import Any, NoReturn
 
 from skirtwright import shelf
 from skirtwright.budget import spend
-from skirtwright.draft.draft import WORKINGS, Amount, Draft, Group, PieceOf, Seam, Told
+from skirtwright.draft.draft import (
+    WORKINGS,
+    AllowanceRun,
+    Amount,
+    Draft,
+    Group,
+    PieceOf,
+    Seam,
+    Told,
+    WorkingOf,
+)
 from skirtwright.draft.inputs import READS
 from skirtwright.draft.kinds.numbers import Check
 from skirtwright.draft.kinds.pleating import AddPleats
+from skirtwright.draft.names import Names, StandingScope
 from skirtwright.draft.runs import Run
 from skirtwright.draft.shapes.folds import DART_PARTS, Fold
 from skirtwright.draft.step import Reads, Step
+from skirtwright.draft.step_fields import read_text
 from skirtwright.measures.measurements import measurements
 from skirtwright.measures.working_renaming import names_of
 from skirtwright.measures.workings import (
@@ -136,6 +148,7 @@ class _Looking:
             BadInput: one is not there.
         """
         draft = self.draft
+        self._each_once()
         self._each("measurements", draft.measurements, measurements())
         self._each("first", draft.first, self.amounts)
         self._each("sample", [draft.sample], shelf.names("cards", ".json"))
@@ -144,6 +157,7 @@ class _Looking:
         for amount in draft.amounts:
             at = f"amounts.{amount.name}"
             self._where(amount, f"{at}.where")
+            self._range(amount, at)
             for key in WORKINGS:
                 self._text(f"{at}.{key}", amount.working(key), READS[amount.kind])
             self._text(f"{at}.when", amount.when, Reads.WHETHER)
@@ -162,6 +176,53 @@ class _Looking:
         self._alike("seams", [seam.name for seam in draft.seams])
         for panel, parts in self.parts.items():
             self._alike(f"steps.{panel}", list(parts))
+
+    def _range(self, amount: Amount, at: str) -> None:
+        """A range that hangs on nobody's measurements is one, with its default in it.
+
+        Another is found from the body, and may be empty for some.
+        """
+        said = {key: self._figure(amount, key) for key in WORKINGS}
+        least, most, default = (said[key] for key in ("least", "most", "default"))
+        if least is not None and most is not None and least > most:
+            self._refuse("draft.range_empty", at, amount.name, "")
+        for key, bound in (("least", least), ("most", most)):
+            if default is None or bound is None:
+                continue
+            if default < bound if key == "least" else default > bound:
+                self._refuse("draft.default_beyond", f"{at}.{key}", amount.name, "")
+
+    def _figure(self, amount: Amount, key: WorkingOf) -> float | None:
+        """What a working of plain figures comes to; None where it names anything."""
+        text = amount.working(key)
+        if _names_anything(parse_working(text)):
+            return None
+        scope = StandingScope(Names({}), self.draft.unit)
+        return float(read_text(text, READS[amount.kind], scope)[0].work({}))
+
+    def _each_once(self) -> None:
+        """Nothing is nameless, and nothing stands twice where one of it would do."""
+        draft = self.draft
+        self._once("id", [draft.id])
+        self._once("measurements", draft.measurements)
+        self._once("first", draft.first)
+        self._once("amounts", [amount.name for amount in draft.amounts])
+        self._once("choices", [choice.name for choice in draft.choices])
+        for number, piece in enumerate(draft.pieces):
+            at = f"pieces.{piece.name or number}"
+            self._once("pieces", [piece.name])
+            self._once(f"{at}.material", [piece.material])
+            for key in ("folds", "turned_up", "lines"):
+                self._once(f"{at}.{key}", getattr(piece, key))
+        for seam in draft.seams:
+            self._once("seams", [seam.name])
+
+    def _once(self, at: str, names: Sequence[str]) -> None:
+        for number, name in enumerate(names):
+            if not name.strip():
+                self._refuse("draft.nameless", at, name, "")
+            if name in names[:number]:
+                self._refuse("draft.listed_twice", f"{at}.{name}", name, "")
 
     def _where(self, amount: Amount, at: str) -> None:
         """What an amount's workings have in common: named anew, and asked for."""
@@ -221,6 +282,7 @@ class _Looking:
         met: set[str] = set()
         for item in items:
             name = item.group if isinstance(item, Group) else item.step
+            self._once(at.removesuffix("."), [name])
             if name in met:
                 # One of the two would be worked by the other's conditions.
                 self._refuse("draft.named_twice", f"{at}{name}", name, "")
@@ -257,7 +319,8 @@ class _Looking:
             named = getattr(step, field)
             base = self._find(_plain(getattr(step, panel) or ""), within)[0]
             for edge in _texts(list(named) if isinstance(named, dict) else named):
-                self._part(f"{at}.{field}", base, Run.of(edge).edge)
+                if edge:
+                    self._part(f"{at}.{field}", base, Run.of(edge).edge)
 
     def _piece(self, piece: PieceOf, at: str) -> None:
         panel = self._panel(f"{at}.panel", piece.panel)
@@ -277,15 +340,24 @@ class _Looking:
                 self._part(f"{at}.{key}", panel, edge)
         for place in piece.corners:
             self._each(f"{at}.corners", [place.rpartition(" ")[2]], ("start", "end"))
-        for width in piece.allowances.values():
-            for run in [width] if isinstance(width, str) else width:
-                texts = (run,) if isinstance(run, str) else (run.width, run.to)
-                for text in texts:
-                    self._text(f"{at}.allowances", text, Reads.LENGTH)
+        for edge, width in piece.allowances.items():
+            self._width(f"{at}.allowances.{edge}", width)
         if piece.grain is not None and "." in _TURN.sub("", piece.grain):
             self._text(f"{at}.grain", piece.grain, Reads.LINE)
         elif piece.grain is not None:
             self._text(f"{at}.grain", piece.grain, Reads.DEGREES)
+
+    def _width(self, at: str, width: str | tuple[AllowanceRun, ...]) -> None:
+        """The width of an edge, or its runs: each but the last says how far it goes."""
+        if isinstance(width, str):
+            self._text(at, width, Reads.LENGTH)
+            return
+        open_runs = [run for run in width if run.to is None]
+        if not width or open_runs != [width[-1]]:
+            self._refuse("draft.last_run_open", at, at.rpartition(".")[2], "")
+        for run in width:
+            self._text(at, run.width, Reads.LENGTH)
+            self._text(at, run.to, Reads.LENGTH)
 
     def _seam(self, seam: Seam, at: str) -> None:
         cut = {_plain(piece.panel) for piece in self.draft.pieces}
@@ -415,7 +487,7 @@ class _Looking:
         plain = _TURN.sub(_SEVERAL, part)
         known = self.parts.get(panel, {})
         begins = part.endswith(_SEVERAL) and any(p.startswith(plain) for p in known)
-        if part and plain not in known and not begins and plain not in _DART:
+        if plain not in known and not begins and plain not in _DART:
             self._lost(at, part, known)
 
     def _each(self, at: str, named: Iterable[str], known: Iterable[str]) -> None:
@@ -472,6 +544,10 @@ def _inner(tree: Any) -> Iterator[Any]:
         for item in value if isinstance(value, tuple) else (value,):
             if dataclasses.is_dataclass(item):
                 yield item
+
+
+def _names_anything(tree: Any) -> bool:
+    return isinstance(tree, Name | Is) or any(map(_names_anything, _inner(tree)))
 
 
 def _shown(text: str) -> Iterator[str]:

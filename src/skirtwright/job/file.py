@@ -81,7 +81,18 @@ def _order_of(raw: Any, what: str) -> Job:
     raw = upgraded(dict(raw), what)
     raw.pop("format")
     job: Job = read_as(Job, raw, what)
+    _check_once(job, what)
     return job.model_copy(update={"draft": styles.whole(job.draft, what)})
+
+
+def _check_once(job: Job, what: str) -> None:
+    """Refuse two records for one piece: only one of them could hold."""
+    met: set[str] = set()
+    for own in job.pieces:
+        if own.piece in met:
+            values = {"what": what, "piece": own.piece}
+            raise BadInput("file.piece_twice", own.piece, **values)
+        met.add(own.piece)
 
 
 def load(path: Path) -> Job:

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 
-from skirtwright.budget import spend
+from skirtwright.budget import MOST_TURNS, spend
+from skirtwright.draft.counting import whole_number
 from skirtwright.draft.draft import PieceOf
 from skirtwright.draft.draft import Seam as SeamOf
 from skirtwright.draft.runs import Side
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
-from skirtwright.draft.working.turns import turns_not_cut
+from skirtwright.draft.working.turns import turns_not_cut, without_turns
 from skirtwright.geometry import Chain, Point
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.marks.likeness import ONE_MARK
@@ -24,6 +25,7 @@ from skirtwright.pieces.piece_settings import (
     AS_THE_STYLE,
     PieceSettings,
     Settings,
+    allowance_keys,
     edge_and_run,
     hand_notches,
     live_runs,
@@ -32,7 +34,7 @@ from skirtwright.pieces.spec import AllowanceRun, Grain, NotchSpec
 from skirtwright.pieces.spec import PieceSpec as Spec
 from skirtwright.pieces.walked_seams import Seam, WalkedSeam, matched, walk
 from skirtwright.pieces.wording.notch_words import with_words
-from skirtwright.problems import Problem, SkirtwrightError
+from skirtwright.problems import BadInput, Problem, SkirtwrightError, nearest
 from skirtwright.remembered import Remembered
 from skirtwright.telling.names_in_words import plain
 
@@ -84,7 +86,7 @@ class Cutting:
         self._pieces.next_round()
         self._marks.next_round()
         problems: list[Problem] = []
-        chosen = [d for d in worked.pieces if _is_cut(worked, d, problems)]
+        chosen = list(_chosen(worked, problems))
         panels: dict[str, Panel] = {d.name: worked.values[d.panel] for d in chosen}
         piece_of = {data.panel: data.name for data in reversed(chosen)}
         seams: list[Seam] = []
@@ -124,6 +126,7 @@ class Cutting:
                 problems.append(_at(error.problem, data.name))
         problems.extend(_turns_not_cut(worked))
         problems.extend(_settings_without_edge(worked, pieces, settings))
+        problems.extend(_allowances_on_folds(worked, chosen, settings))
         for piece in pieces:
             problems.extend(piece.problems)
         walked = tuple(walk(seam, panels) for seam in seams)
@@ -146,6 +149,8 @@ class Cutting:
         first, second = (_of_pieces(side, piece_of) for side in data.sides)
         if not all(run.piece in panels for run in (*first, *second)):
             return
+        if any(seam.name == data.name for seam in seams):
+            raise BadInput("pieces.seam_twice", data.name, seam=data.title or data.name)
         seam = Seam(
             data.name,
             (first, second),
@@ -239,6 +244,20 @@ def _is_same(spec: NotchSpec, other: NotchSpec) -> bool:
     return alike and abs(spec.distance - other.distance) <= ONE_MARK
 
 
+def _chosen(worked: Worked, problems: list[Problem]) -> Iterator[PieceOf]:
+    """The pieces to be cut; of two of one name the second is said, and is not."""
+    met: set[str] = set()
+    for data in worked.pieces:
+        if not _is_cut(worked, data, problems):
+            continue
+        if data.name in met:
+            code = "pieces.piece_twice"
+            problems.append(Problem(code, "wrong", data.name, stops=True))
+            continue
+        met.add(data.name)
+        yield data
+
+
 def _is_cut(worked: Worked, data: PieceOf, problems: list[Problem]) -> bool:
     """Whether a piece is to be cut; a condition that cannot be worked is said."""
     if not isinstance(worked.values.get(data.panel), Panel):
@@ -298,7 +317,10 @@ def _spec(
     allowances = {
         edge: _plain(live_runs(worked, data, edge, own.allowances)) for edge in edges
     }
-    count = round(worked.read(data.count, Reads.RATIO))
+    asked = worked.read(data.count, Reads.RATIO)
+    count = whole_number(asked, 1)
+    if count is None:
+        raise BadInput("pieces.count", count=asked, most=MOST_TURNS)
     return Spec(
         data.name,
         own.title or data.title,
@@ -358,22 +380,47 @@ def _settings_without_edge(
     A piece the style knows and does not cut just now, such as a lining she left out,
     is her own choice: nothing is said of it.
     """
-    known = {data.name: data.title for data in worked.pieces}
+    known = {data.name: data for data in worked.pieces}
     there = {piece.name: {edge.name for edge in piece.edges} for piece in pieces}
     for piece, own in settings.items():
-        if piece not in there and piece in known:
+        if piece not in known:
+            values = {"piece": plain(piece), "nearest": plain(nearest(piece, known))}
+            yield Problem("pieces.no_piece", "note", piece, values)
+        if piece not in there:
             continue
-        edges = [edge_and_run(key)[0] for key in own.allowances]
-        edges += [mark.edge for mark in own.notches]
-        for edge in dict.fromkeys(edges):
-            if edge not in there.get(piece, ()):
-                title = own.title or known.get(piece, plain(piece))
-                values = {"piece": title, "edge": plain(edge)}
-                yield Problem("pieces.setting_unused", "note", piece, values)
+        data, edges = known[piece], there[piece]
+        unused = [key for key in own.allowances if not _is_run(data, key, edges)]
+        unused += [mark.edge for mark in own.notches if mark.edge not in edges]
+        for edge in dict.fromkeys(map(plain, unused)):
+            values = {"piece": own.title or data.title, "edge": edge}
+            yield Problem("pieces.setting_unused", "note", piece, values)
+
+
+def _is_run(data: PieceOf, key: str, edges: Collection[str]) -> bool:
+    """Whether an allowance is set for an edge that is there, or a run it may have."""
+    edge = edge_and_run(key)[0]
+    return edge in edges and (key == edge or key in allowance_keys(data, edge))
+
+
+def _allowances_on_folds(
+    worked: Worked, chosen: Sequence[PieceOf], settings: Settings
+) -> Iterator[Problem]:
+    """Allowances asked for on edges that lie on the fold, which have none."""
+    for data in chosen:
+        own = settings.get(data.name, AS_THE_STYLE)
+        for edge in data.folds:
+            try:
+                runs = live_runs(worked, data, edge, own.allowances)
+            except SkirtwrightError:
+                continue  # Said where the piece is made.
+            if any(run.width > 0 for _, run in runs):
+                values = {"piece": own.title or data.title, "edge": plain(edge)}
+                yield Problem("pieces.fold_allowance", "note", data.name, values)
 
 
 def _turns_not_cut(worked: Worked) -> Iterator[Problem]:
-    """A group that runs more often than pieces are written for it."""
+    """Turns that are none, and groups that run more often than pieces are cut."""
+    yield from without_turns((*worked.draft.pieces, *worked.draft.seams), worked)
     for group, panel, count in turns_not_cut(worked.pieces, worked.values):
         values = {"group": group, "panel": panel, "count": count}
         yield Problem("draft.turn_not_cut", "wrong", panel, values)

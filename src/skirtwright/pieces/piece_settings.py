@@ -95,8 +95,13 @@ def live_runs(
             return ()
         return ((edge, AllowanceRun(None, _width(worked, whole, widths or ""))),)
     runs: list[tuple[str, AllowanceRun]] = []
+    walked = 0.0
     for key, run in zip(allowance_keys(data, edge), widths, strict=True):
         until = None if run.to is None else worked.read(run.to, Reads.LENGTH)
+        if until is not None and until < walked - SAME:
+            values = {"edge": edge, "until": until, "walked": walked}
+            raise BadInput("pieces.runs_out_of_order", **values)
+        walked = walked if until is None else until
         if until is None or until > 0:
             width = _width(worked, own.get(key, whole), run.width)
             runs.append((key, AllowanceRun(until, width)))

@@ -6,6 +6,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import ClassVar, Literal
 
+from skirtwright.draft.counting import whole_number
 from skirtwright.draft.shapes.darts import darts_on, opened, shut_darts
 from skirtwright.draft.shapes.edges import inward
 from skirtwright.draft.shapes.folds import TUCK_LINES, Fold
@@ -64,14 +65,16 @@ class InsertDarts(Step):
         """The panel with its darts, the edge still as it was drawn.
 
         Raises:
-            Refused: too few places, a width that is not positive, or darts that do
-                not fit on the edge.
+            Refused: not a whole number, too few places, a width that is not positive,
+                or darts that do not fit on the edge.
         """
-        number = round(count)
+        number = whole_number(count)
+        if number is None:
+            raise Refused("draft.not_whole", self.step, count=count)
         if number == 0:
             return panel
         depths = tips_up or lengths
-        if number < 0 or len(at) < number or len(depths) < number:
+        if len(at) < number or len(depths) < number:
             raise Refused("draft.too_few_places", self.step, count=number)
         if width <= 0:
             raise Refused("draft.dart_not_positive", self.step, width=width)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
+from skirtwright.draft.counting import whole_number
 from skirtwright.draft.shapes.folds import PLEAT_LINES, Fold
 from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.draft.shapes.pleats import Pleat, let_in, with_dart_taken_in
@@ -58,11 +59,14 @@ class AddPleats(Step):
         """The pleated panel.
 
         Raises:
-            Refused: too few places, nothing taken up, a lap deeper than the pleat, or
-                what `skirtwright.draft.shapes.pleats.let_in` refuses.
+            Refused: not a whole number, too few places, nothing taken up, a lap deeper
+                than the pleat, or what `skirtwright.draft.shapes.pleats.let_in`
+                refuses.
         """
-        number = round(count)
-        if number < 0 or len(at) < number or len(feet) < number:
+        number = whole_number(count)
+        if number is None:
+            raise Refused("draft.not_whole", self.step, count=count)
+        if len(at) < number or len(feet) < number:
             raise Refused("draft.too_few_places", self.step, count=number)
         if number and (top <= 0 or bottom < 0 or not 0 <= 2 * lap < top):
             raise Refused("draft.pleat_not_positive", self.step, width=top)

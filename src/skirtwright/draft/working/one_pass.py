@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from itertools import zip_longest
 from typing import Any, NamedTuple
 
-from skirtwright.budget import MOST_TURNS, REACH, spend
+from skirtwright.budget import REACH, spend
+from skirtwright.draft.counting import whole_number
 from skirtwright.draft.draft import Draft, Group
 from skirtwright.draft.names import Names
 from skirtwright.draft.shapes.panel import lies_within
@@ -280,8 +281,8 @@ class OnePass:
         turns = self.figure(path, "repeat")
         if turns is None:
             return 0
-        count: int = round(turns)
-        if abs(turns - count) > 1e-9 or not 0 <= count <= MOST_TURNS:
+        count = whole_number(turns)
+        if count is None:
             values = {"count": turns}
             self._say(Problem("draft.not_a_count", values=values, stops=True), path)
             return 0

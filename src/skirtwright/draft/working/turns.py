@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from typing import Any, Protocol, TypeVar
 
+from skirtwright.draft.counting import whole_number
 from skirtwright.draft.draft import PieceOf, Seam
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Read, Reads
-from skirtwright.problems import SkirtwrightError
+from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
 
 Repeated = TypeVar("Repeated", PieceOf, Seam)
@@ -85,10 +87,27 @@ def turns_not_cut(
                 yield group, name, len(turns)
 
 
+def without_turns(
+    items: Iterable[PieceOf | Seam], worked: Reading
+) -> Iterator[Problem]:
+    """Why pieces or seams are repeated in no turn, where that is a fault."""
+    for item in items:
+        if item.repeat is None:
+            continue
+        try:
+            turns = float(worked.read(item.repeat, Reads.RATIO))
+        except SkirtwrightError as error:
+            yield replace(error.problem, where=error.problem.where or item.name)
+            continue
+        if whole_number(turns) is None:
+            values = {"count": turns}
+            yield Problem("draft.not_a_count", "wrong", item.name, values, stops=True)
+
+
 def _count(worked: Reading, text: str) -> int:
-    """How many turns; none where that was said not to be workable."""
+    """How many turns; none where `without_turns` says why."""
     try:
-        return max(round(float(worked.read(text, Reads.RATIO))), 0)
+        return whole_number(float(worked.read(text, Reads.RATIO))) or 0
     except SkirtwrightError:
         return 0
 
