@@ -1,16 +1,16 @@
 """Where `skirtwright` starts: a verb goes to the command line, all else to the window.
 
-Nothing heavy is imported before it is known which of the two is wanted.
+Nothing is imported before `main` has begun, which ends in a sentence when it is
+stopped, and nothing heavy before it is known which of the two is wanted.
 """
 
 from __future__ import annotations
 
-import gc
-import os
 import sys
-from importlib import import_module
-from pathlib import Path
-from types import ModuleType
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from types import ModuleType
 
 NO_QT = (
     "The window needs PySide6, which cannot be loaded here ({reason}): "
@@ -37,11 +37,23 @@ def main(argv: list[str] | None = None) -> int:
         The exit code: 0 done, 1 done with a `wrong` finding, 2 bad input, 70 a fault
         of ours, 130 stopped by her.
     """
+    stopped = False
+
+    def stop(*_: object) -> None:
+        nonlocal stopped
+        stopped = True
+        raise KeyboardInterrupt
+
     try:
+        import signal
+
+        signal.signal(signal.SIGINT, stop)
         return _work(sys.argv[1:] if argv is None else argv)
-    except KeyboardInterrupt:
-        # While what is needed was still being loaded.
-        return _refuse(STOPPED, 130)
+    except BaseException as ended:
+        # A library that was being loaded may have made another error of it.
+        if stopped or isinstance(ended, KeyboardInterrupt):
+            return _refuse(STOPPED, 130)
+        raise
 
 
 def _work(arguments: list[str]) -> int:
@@ -56,6 +68,9 @@ def _is_for_command_line(first: str) -> bool:
     """Whether a first argument is a verb or an option rather than a file to open."""
     if first.startswith("-"):
         return True
+    import os
+    from pathlib import Path
+
     from skirtwright.cli import VERBS
 
     # A word that is neither a verb nor a file is most likely a verb mistyped.
@@ -64,6 +79,9 @@ def _is_for_command_line(first: str) -> bool:
 
 def _open_window(arguments: list[str]) -> int:
     """Show the window with the file named, if any; back when it is closed."""
+    import os
+    from pathlib import Path
+
     if len(arguments) > 1:
         return _refuse(TOO_MANY)
     if sys.platform == "linux" and not any(map(os.environ.get, _SCREENS)):
@@ -87,6 +105,9 @@ def load_window() -> ModuleType:
     Raises:
         ImportError: PySide6 cannot be loaded here.
     """
+    import gc
+    from importlib import import_module
+
     # Nothing is thrown away before the first picture: looking for it takes 50 ms. The
     # window looks again once it is there.
     gc.disable()

@@ -7,9 +7,9 @@ from other source than stands here is passed over, all of it.
 from __future__ import annotations
 
 import os
-import sys
 import zlib
 from collections.abc import Iterable
+from functools import cache
 from importlib.machinery import EXTENSION_SUFFIXES, ModuleSpec
 from importlib.util import spec_from_file_location
 from pathlib import Path
@@ -51,25 +51,16 @@ def compiled_modules(folder: Path = FOLDER, source: Path = SOURCE) -> frozenset[
     return frozenset(names if fresh and there else ())
 
 
-def prefer_compiled() -> None:
-    """Have the import system take the compiled modules from here on."""
-    names = frozenset() if os.environ.get(PURE) else compiled_modules()
-    if names:
-        sys.meta_path.insert(0, _Finder(names))
+@cache
+def _taken() -> frozenset[str]:
+    return frozenset() if os.environ.get(PURE) else compiled_modules()
 
 
-class _Finder:
-    """Finds compiled modules by their names."""
-
-    def __init__(self, names: frozenset[str]) -> None:
-        self._names = names
-
-    def find_spec(
-        self, name: str, path: object = None, target: object = None
-    ) -> ModuleSpec | None:
-        if name not in self._names:
-            return None
-        return spec_from_file_location(name, FOLDER / _path(name, CODE))
+def found(name: str) -> ModuleSpec | None:
+    """Where a module is compiled, as the import system asks for it; None where not."""
+    if name not in _taken():
+        return None
+    return spec_from_file_location(name, FOLDER / _path(name, CODE))
 
 
 def _path(name: str, suffix: str) -> str:
