@@ -9,7 +9,7 @@ error a Python programmer would expect.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from typing import Any, Literal
 
@@ -59,6 +59,19 @@ class SkirtwrightError(Exception):
         error = cls(problem.code, problem.where, **problem.values)
         error.problem = problem
         return error
+
+
+def told_of(error: SkirtwrightError, of: str) -> SkirtwrightError:
+    """The same error, whose sentence first says of what it is.
+
+    Args:
+        error: whose sentence may not say so yet.
+        of: a place in a file, or an amount's label.
+    """
+    known = error.problem.values
+    if "of" in known or "place" in known or "what" in known:
+        return error
+    return type(error).of(replace(error.problem, values={**known, "of": of}))
 
 
 class BadInput(SkirtwrightError, ValueError):

@@ -7,6 +7,7 @@ is for: `problem.<code>` what happened, `remedy.<code>` what would do, `label.â€
 A sentence names its values in braces with how each is shown:
     {depth:length}    mm, shown in her unit, with the unit
     {opening:length.2}  the same with up to two decimals (not in inches)
+    {most:at_most}    the same rounded down, to a millimetre or the fraction of an inch
     {miss:difference}   by how much two lengths differ, without a sign; a sentence with
                         one of under half a millimetre is not worth saying
     {up:difference(over,below,level with)}  the same with a word for its sign behind
@@ -187,11 +188,18 @@ def fill(
 
 
 def says(problem: Problem, manner: Manner = Manner()) -> str:
-    """What happened: the problem's own sentence, or the catalogue's."""
+    """What happened: the problem's own sentence, or the catalogue's.
+
+    Where its values say `of` what it is, such as an amount, that stands before it.
+    """
     values = _quoted(problem)
     if problem.says is not None:
         return fill(problem.says, values, manner)
-    return say(f"problem.{problem.code}", values, manner)
+    said = say(f"problem.{problem.code}", values, manner)
+    if "of" in values:
+        begun = {"of": values["of"], "said": said[0].lower() + said[1:]}
+        return say("words.of", begun, manner)
+    return said
 
 
 def remedy(problem: Problem, manner: Manner = Manner()) -> str:
@@ -366,8 +374,11 @@ class _Sentences(Formatter):
         )
 
     def _number(self, value: float, how: str, digits: int | None) -> str:
-        if how == "length":
+        if how in ("length", "at_most"):
             unit = self.manner.unit
+            if how == "at_most":
+                step = 25.4 / self.manner.fraction if unit == "in" else 1.0
+                value = math.floor(value / step + ALIKE / 100) * step
             fraction = self.manner.fraction if unit == "in" else None
             return show_length(value, unit, fraction, digits=digits, with_unit=True)
         if how == "angle":

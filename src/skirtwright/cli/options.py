@@ -42,7 +42,12 @@ class Parser(argparse.ArgumentParser):
 
     def _get_value(self, action: argparse.Action, arg_string: str) -> Any:
         """The value of an option; what its reader refuses it refuses in its words."""
+        if action.nargs == argparse.PARSER:
+            return arg_string  # The verb's own parser reads what stands behind it.
         text = check_letters(arg_string, _named(action))
+        if not text.strip():
+            code = "cli.lacks_value" if action.option_strings else "cli.required"
+            raise BadInput(code, text, option=_named(action), names=_named(action))
         read = action.type
         if not callable(read):
             return text
@@ -92,9 +97,6 @@ def _check_together(options: argparse.Namespace) -> None:
                 raise BadInput("cli.not_together", option, first=option, second=way)
     if hasattr(options, "projector") and options.roll and not options.full_size:
         raise BadInput("cli.roll_without_full_size", options.roll)
-    for option in ("card", "size", "printer", "why", "variant"):
-        if str(getattr(options, option, None)).strip() in ("", "."):
-            raise BadInput("cli.lacks_value", option, option=f"--{option}")
 
 
 def _given(options: argparse.Namespace) -> Iterable[str]:

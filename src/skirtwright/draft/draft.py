@@ -121,7 +121,7 @@ class Choice(BaseModel):
             raise BadInput(
                 "draft.no_option",
                 self.name,
-                choice=self.name,
+                choice=self.label,
                 option=self.default,
                 known=", ".join(self.options),
             )
@@ -150,7 +150,7 @@ def _read_item(raw: Any) -> Step | Group:
     if isinstance(raw, Step | Group):
         return raw
     if not isinstance(raw, dict):
-        raise BadInput("draft.not_a_step", "", found=type(raw).__name__)
+        raise BadInput("draft.not_a_step")
     if "group" in raw:
         return Group.model_validate(raw)
     word = str(raw.get("kind", ""))

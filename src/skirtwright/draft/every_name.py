@@ -46,7 +46,7 @@ from skirtwright.measures.workings import (
     parse_place,
     parse_working,
 )
-from skirtwright.problems import BadInput, SkirtwrightError, nearest
+from skirtwright.problems import BadInput, SkirtwrightError, nearest, told_of
 
 _TURN = re.compile(r"\[[^\]]*\]")
 _DART = frozenset(f"dart[].{part}" for part in DART_PARTS)
@@ -157,9 +157,9 @@ class _Looking:
         for amount in draft.amounts:
             at = f"amounts.{amount.name}"
             self._where(amount, f"{at}.where")
-            self._range(amount, at)
             for key in WORKINGS:
                 self._text(f"{at}.{key}", amount.working(key), READS[amount.kind])
+            self._range(amount, at)
             self._text(f"{at}.when", amount.when, Reads.WHETHER)
         self._steps(draft.steps, (), "steps.")
         for piece in draft.pieces:
@@ -415,13 +415,10 @@ class _Looking:
     ) -> None:
         if text is None:
             return
-        if how is Reads.WHETHER:
-            tree: Any = parse_condition(text)
-        elif how in (Reads.LENGTH, Reads.RATIO, Reads.DEGREES, Reads.FIGURE):
-            tree = parse_working(text)
-        else:
-            tree = parse_place(text)
-        self._tree(at, tree, within)
+        try:
+            self._tree(at, _parsed(text, how), within)
+        except SkirtwrightError as error:
+            raise told_of(error, f"{self.what}, {at}") from None
 
     def _tree(self, at: str, tree: Any, within: tuple[str, ...]) -> None:
         if isinstance(tree, Name):
@@ -544,6 +541,14 @@ def _inner(tree: Any) -> Iterator[Any]:
         for item in value if isinstance(value, tuple) else (value,):
             if dataclasses.is_dataclass(item):
                 yield item
+
+
+def _parsed(text: str, how: Reads) -> Any:
+    if how is Reads.WHETHER:
+        return parse_condition(text)
+    if how in (Reads.LENGTH, Reads.RATIO, Reads.DEGREES, Reads.FIGURE):
+        return parse_working(text)
+    return parse_place(text)
 
 
 def _names_anything(tree: Any) -> bool:

@@ -15,7 +15,14 @@ from skirtwright.draft.step_fields import read_text
 from skirtwright.measures.measurements import estimated, measurements
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import LENGTH
-from skirtwright.problems import BadInput, NotFound, Problem, SkirtwrightError, nearest
+from skirtwright.problems import (
+    BadInput,
+    NotFound,
+    Problem,
+    SkirtwrightError,
+    nearest,
+    told_of,
+)
 from skirtwright.remembered import Remembered
 
 _WORD = re.compile(r"\w+")
@@ -99,6 +106,7 @@ class BoundAmount:
     Attributes:
         leans_on: every name its workings need, each once.
         above: the names a working typed for it may use.
+        below: the labels of the amounts that it may not use, it among them.
     """
 
     amount: Amount
@@ -108,6 +116,7 @@ class BoundAmount:
     when: Read | None
     leans_on: tuple[str, ...]
     above: Names
+    below: Mapping[str, str]
 
 
 @dataclass(frozen=True, eq=False)
@@ -228,7 +237,7 @@ def _choices(draft: Draft, inputs: Inputs) -> dict[str, str]:
             raise NotFound(
                 "draft.no_option",
                 choice.name,
-                choice=choice.name,
+                choice=choice.label,
                 option=option,
                 known=", ".join(choice.options),
             )
@@ -243,13 +252,18 @@ def _bind(draft: Draft, measured: tuple[str, ...]) -> BoundInputs:
         names.kinds[choice.name] = None
         names.choices[choice.name] = tuple(choice.options)
     amounts = []
+    below = {amount.name: amount.label for amount in draft.amounts}
     for amount in draft.amounts:
-        amounts.append(_bind_amount(amount, StandingScope(names.copy(), draft.unit)))
+        scope = StandingScope(names.copy(), draft.unit)
+        amounts.append(_bind_amount(amount, scope, dict(below)))
+        del below[amount.name]
         names.kinds[amount.name] = KINDS[amount.kind]
     return BoundInputs(names, tuple(amounts), frozenset(looked_at(draft)))
 
 
-def _bind_amount(amount: Amount, scope: StandingScope) -> BoundAmount:
+def _bind_amount(
+    amount: Amount, scope: StandingScope, below: Mapping[str, str]
+) -> BoundAmount:
     how = READS[amount.kind]
     default, least, most = (
         read_text(text, how, scope)[0]
@@ -258,7 +272,8 @@ def _bind_amount(amount: Amount, scope: StandingScope) -> BoundAmount:
     when = read_text(amount.when, Reads.WHETHER, scope)[0] if amount.when else None
     reads = (default, least, most, *((when,) if when else ()))
     leans_on = tuple(dict.fromkeys(name for read in reads for name in read.leans_on))
-    return BoundAmount(amount, default, least, most, when, leans_on, scope.names)
+    reads = (default, least, most, when)
+    return BoundAmount(amount, *reads, leans_on, scope.names, below)
 
 
 def _read_typed(bound: BoundAmount, text: str, unit: Unit) -> Read | Problem:
@@ -267,6 +282,10 @@ def _read_typed(bound: BoundAmount, text: str, unit: Unit) -> Read | Problem:
     try:
         return read_text(text, READS[bound.amount.kind], scope)[0]
     except SkirtwrightError as error:
+        if error.problem.code == "draft.no_name":
+            label = bound.below.get(error.problem.values["name"])
+            if label is not None:
+                return Problem("draft.amount_below", values={"below": label})
         return error.problem
 
 
@@ -312,13 +331,15 @@ def _given(
             raise BadInput.of(typed)
         value = float(typed.work(values) if isinstance(typed, Read) else typed)
     except SkirtwrightError as error:
-        said = {**error.problem.values, "label": amount.label}
-        named = replace(error.problem, where=amount.name, values=said, stops=True)
+        problem = told_of(error, amount.label).problem
+        named = replace(problem, where=amount.name, stops=True)
         raise BadInput.of(named) from error
     if abs(value) > MOST[amount.kind]:
         most = MOST[amount.kind]
         code = f"draft.{_shown(amount)}_out_of_reach"
         raise BadInput(code, amount.name, label=amount.label, most=most)
+    if value < 0 and (amount.kind == "count" or amount.group == "length"):
+        raise BadInput("draft.amount_negative", amount.name, label=amount.label)
     if amount.kind == "count" and abs(value - round(value)) > 1e-9:
         raise BadInput(
             "draft.amount_not_whole", amount.name, label=amount.label, value=value

@@ -15,7 +15,7 @@ from skirtwright.draft.every_name import check_names
 from skirtwright.draft.runs import Run
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.measures.trusted_json import take
-from skirtwright.problems import BadInput, NotFound, nearest
+from skirtwright.problems import BadInput, NotFound, nearest, told_of
 
 _FOLDER = "styles"
 _FINISHINGS = "finishings"
@@ -88,7 +88,7 @@ def whole(draft: Draft, what: str) -> Draft:
         BadInput: a name that it uses is nowhere; its place is told.
         NotFound: it grows from a style that is not there.
     """
-    grown = with_origins(draft, origin)
+    grown = with_origins(draft, origin, what)
     check_names(grown, what)
     return grown
 
@@ -101,10 +101,10 @@ def draft_of(raw: Any, what: str) -> Draft:
     """
     if not isinstance(raw, dict):
         raise BadInput("draft.not_a_draft", what, what=what)
-    return with_origins(read_as(Draft, upgraded(raw, what), what), origin)
+    return with_origins(read_as(Draft, upgraded(raw, what), what), origin, what)
 
 
-def with_origins(draft: Draft, find: Callable[[str], Draft]) -> Draft:
+def with_origins(draft: Draft, find: Callable[[str], Draft], what: str = "") -> Draft:
     """The draft with every `from` group filled, and what its origins bring.
 
     An amount or choice the draft lists itself stands where the origin had it, with
@@ -116,7 +116,7 @@ def with_origins(draft: Draft, find: Callable[[str], Draft]) -> Draft:
     unfilled = list(_unfilled(draft.steps, ()))
     if not unfilled:
         return draft
-    steps = tuple(_filled(item, find) for item in draft.steps)
+    steps = tuple(_filled(item, find, what or draft.id) for item in draft.steps)
     grown = draft.model_copy(update={"steps": steps})
     for group, _ in reversed(unfilled):
         if not (group.pieces and str(group.from_).startswith(_FINISHING)):
@@ -222,12 +222,15 @@ def _unfilled(
             yield from _unfilled(item.steps, inside)
 
 
-def _filled(item: Any, find: Callable[[str], Draft]) -> Any:
+def _filled(item: Any, find: Callable[[str], Draft], what: str) -> Any:
     if not isinstance(item, Group):
         return item
     if item.from_ is not None and not item.steps:
-        return item.model_copy(update={"steps": find(item.from_).steps})
-    steps = tuple(_filled(inner, find) for inner in item.steps)
+        try:
+            return item.model_copy(update={"steps": find(item.from_).steps})
+        except NotFound as missing:
+            raise told_of(missing, f"{what}, {item.group}.from") from None
+    steps = tuple(_filled(inner, find, what) for inner in item.steps)
     return item.model_copy(update={"steps": steps})
 
 

@@ -133,7 +133,7 @@ def set_choice(job: Job, name: str, option: str) -> Edited:
         raise NotFound(
             "draft.no_option",
             name,
-            choice=name,
+            choice=choice.label,
             option=option,
             known=", ".join(choice.options),
         )

@@ -172,7 +172,7 @@ def trouble_with(path: Path, trouble: OSError, called: str = "") -> FileTrouble:
     return FileTrouble(
         _CODES.get(trouble.errno or 0, "file.trouble"),
         str(path),
-        file=called or path.name,
+        file=called or path.name or str(path),
         folder=str(path.parent),
         reason=trouble.strerror or str(trouble),
     )

@@ -23,7 +23,7 @@ from skirtwright.budget import (
     MOST_VALUES,
 )
 from skirtwright.measures.letters import check_letters
-from skirtwright.problems import BadInput, SkirtwrightError
+from skirtwright.problems import BadInput, SkirtwrightError, told_of
 
 MOST_DIGITS = 15
 """Of a whole number: what a float holds exactly."""
@@ -98,11 +98,11 @@ _TAG = re.compile(r"(str|int|tuple|function-\w+|[A-Z]\w*)(\[.*\])?")
 def _first_trouble(error: ValidationError, what: str) -> SkirtwrightError:
     first = error.errors(include_url=False, include_input=False)[0]
     ctx = first.get("ctx", {})
-    own = ctx.get("error")
-    if isinstance(own, SkirtwrightError):
-        return own
     steps = [str(step) for step in first["loc"]]
     place = ".".join(step for step in steps if not _TAG.fullmatch(step))
+    own = ctx.get("error")
+    if isinstance(own, SkirtwrightError):
+        return told_of(own, f"{what}, {place}" if place else what)
     values = {"what": what, "place": place or "/"}
     sort = first["type"]
     if sort == "extra_forbidden":

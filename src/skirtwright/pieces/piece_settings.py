@@ -18,7 +18,8 @@ from skirtwright.draft.working.recompute import Worked
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.spec import AllowanceRun, NotchSpec
 from skirtwright.pieces.walked_seams import Seam, length_of, matched
-from skirtwright.problems import BadInput, Problem, SkirtwrightError
+from skirtwright.problems import BadInput, Problem, SkirtwrightError, told_of
+from skirtwright.telling.names_in_words import plain
 
 MOST_ALLOWANCE = 300.0
 """mm; the deepest hem and cut-on facing are half of it (finishing.md 4.1)."""
@@ -93,7 +94,9 @@ def live_runs(
     if widths is None or isinstance(widths, str):
         if whole is None and widths is None:
             return ()
-        return ((edge, AllowanceRun(None, _width(worked, whole, widths or ""))),)
+        return (
+            (edge, AllowanceRun(None, _width(worked, data, edge, whole, widths or ""))),
+        )
     runs: list[tuple[str, AllowanceRun]] = []
     walked = 0.0
     for key, run in zip(allowance_keys(data, edge), widths, strict=True):
@@ -103,7 +106,7 @@ def live_runs(
             raise BadInput("pieces.runs_out_of_order", **values)
         walked = walked if until is None else until
         if until is None or until > 0:
-            width = _width(worked, own.get(key, whole), run.width)
+            width = _width(worked, data, edge, own.get(key, whole), run.width)
             runs.append((key, AllowanceRun(until, width)))
     return tuple(runs)
 
@@ -125,13 +128,17 @@ def allowance_runs(
     return ((edge, runs[-1][1]),)
 
 
-def _width(worked: Worked, own: str | None, of_style: str) -> float:
+def _width(
+    worked: Worked, data: PieceOf, edge: str, own: str | None, of_style: str
+) -> float:
     if own is not None:
         try:
             width = worked.read_typed(own)
         except SkirtwrightError as error:
             # It is about the piece she set it for, not about a name of the draft.
-            raise SkirtwrightError.of(replace(error.problem, where="")) from error
+            of = f"{data.title}, {plain(edge)}"
+            problem = replace(told_of(error, of).problem, where="")
+            raise SkirtwrightError.of(problem) from error
         if not 0 <= width <= MOST_ALLOWANCE:
             raise BadInput("pieces.allowance_beyond", width=width, most=MOST_ALLOWANCE)
         return width
@@ -163,7 +170,8 @@ def hand_notches(
             try:
                 distance = worked.read_typed(mark.at)
             except SkirtwrightError as error:
-                problems.append(replace(error.problem, where=piece))
+                of = f"{piece}, {mark.edge}"
+                problems.append(replace(told_of(error, plain(of)).problem, where=piece))
                 continue
             spec = NotchSpec(mark.edge, distance, mark.count)
             yield piece, spec
