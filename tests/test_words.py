@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import ast
 import re
+import unicodedata
 from functools import cache
 from pathlib import Path
 from string import Formatter
+from types import SimpleNamespace
 
 import pytest
 from babel.messages.pofile import read_po
@@ -159,3 +161,18 @@ def test_american_words_fall_back_on_british() -> None:
     assert words.translate("Upper hip", AMERICAN) == "High hip"
     assert words.say("kind.length", manner=AMERICAN) == "a length"
     assert words.say("kind.length", manner=words.Manner(language="xx")) == "a length"
+
+
+@pytest.mark.parametrize("sign", ["\n", "\t", "\u202e", "\ud800"])
+def test_a_long_text_is_made_plain_at_once(sign):
+    """A letter is looked at once, however often it stands there."""
+    looked: list[str] = []
+
+    def category(letter: str) -> str:
+        looked.append(letter)
+        return unicodedata.category(letter)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(words, "unicodedata", SimpleNamespace(category=category))
+        assert words.plain(sign * 100_000 + "é") == "\ufffd" * 100_000 + "é"
+    assert sorted(looked) == sorted([sign, "é"])

@@ -262,7 +262,10 @@ def plain(text: str) -> str:
     """A text without signs that move a cursor, end a line or turn text round."""
     if text.isascii() and text.isprintable():
         return text
-    return "".join("\ufffd" if _is_sign(letter) else letter for letter in text)
+    for letter in set(text):  # Of a long text by far the most are alike.
+        if _is_sign(letter):
+            text = text.replace(letter, "\ufffd")
+    return text
 
 
 def _is_sign(letter: str) -> bool:

@@ -15,7 +15,7 @@ from string import Formatter
 from typing import Any, NoReturn
 
 from skirtwright import shelf
-from skirtwright.budget import spend
+from skirtwright.budget import MOST_LISTED, spend
 from skirtwright.draft.draft import (
     WORKINGS,
     AllowanceRun,
@@ -263,8 +263,8 @@ class _Looking:
                 near = nearest(name, [other for other in asked if other != name])
                 code = "draft.unused_near" if near else "draft.unused"
                 self._refuse(code, f"{kind}.{name}", name, near)
-        cut = {_plain(piece.panel) for piece in self.draft.pieces}
-        for name in [n for n in self.names if n not in self.used | cut]:
+        used = self.used | {_plain(piece.panel) for piece in self.draft.pieces}
+        for name in [name for name in self.names if name not in used]:
             spend("points", 1 + len(self.names) // _COMPARED)
             near = next((other for other in self.names if _slip(name, other)), "")
             if near and name not in measurements():
@@ -353,6 +353,9 @@ class _Looking:
             self._text(at, width, Reads.LENGTH)
             return
         open_runs = [run for run in width if run.to is None]
+        if len(width) > MOST_LISTED:
+            values = {"what": self.what, "place": at, "most": MOST_LISTED}
+            raise BadInput("json.too_many", at, **values)
         if not width or open_runs != [width[-1]]:
             self._refuse("draft.last_run_open", at, at.rpartition(".")[2], "")
         for run in width:

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Any, Literal, cast
 
-from skirtwright.budget import spend
+from skirtwright.budget import MOST, spend
 from skirtwright.measures.units import read_number
 from skirtwright.measures.working_ready import ready
 from skirtwright.measures.working_trees import (
@@ -70,8 +70,8 @@ MEASURING = frozenset({"walk", "apart", "girth"})
 How = Literal["working", "condition", "place"]
 """As what a text is read."""
 
-_KEPT = 2000
-"""So many trees are kept: a draft says the same again and again."""
+_KEPT = MOST["steps"]
+"""So many trees are kept, no fewer than a draft may have: each is read once."""
 
 _KEYWORDS = frozenset({"if", "else", "and", "or", "not", "is", "at", "share"})
 _HYPHENED = re.compile(r"(?<![\w.])[0-9]+-[0-9]+/[0-9]+(?![\w.])", re.ASCII)

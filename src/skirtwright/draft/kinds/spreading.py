@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
+from pydantic import Field
+
+from skirtwright.budget import MOST_LISTED
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.shapes.slashing import Spread, spread
 from skirtwright.draft.shapes.spot import Spot
@@ -23,7 +26,7 @@ class SlashAndSpread(Step):
 
     kind: Literal["slash_and_spread"] = "slash_and_spread"
     panel: PanelOf
-    slashes: list[list[SpotOf]]
+    slashes: list[list[SpotOf]] = Field(max_length=MOST_LISTED)
     opening: Length
     corner: int = 1
     stays: str
