@@ -101,6 +101,7 @@ def test_sentences_are_sentences() -> None:
     shown = {
         "",
         "length",
+        "at_most",
         "angle",
         "count",
         "number",

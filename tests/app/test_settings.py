@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+import os
+import random
+import sys
+from pathlib import Path
+
 import pytest
 from places import amount, measurement, slip
 from PySide6.QtCore import QSettings
+from PySide6.QtWidgets import QMainWindow
 
 from skirtwright.app.main import open_window
 from skirtwright.app.settings import (
@@ -91,3 +97,71 @@ def test_the_layout_is_kept_for_this_machine(opened):
         assert again.slips.open_name == "", "a slip lies there as long as it is needed"
     finally:
         again.close()
+
+
+KEYS = (
+    *(entry.name for entry in PREFERENCES),
+    *("recent", "welcomed", "layout/window", "layout/paper", "true_scale", "folded"),
+)
+VALUES = (
+    *("cm", "8", "1e400", "nan", "inf", "-1", "9" * 400, "true", '"x', "a, b", "="),
+    *("@Invalid()", "@Rect(a b)", "@Size(1)", "@ByteArray(\\0\\xff)", "@@x", "@"),
+    *("@Variant(\\0\\0\\0\\x7f\\0)", "@Variant(\\0\\0\\0\\x3)"),
+    *("[" * 50_000, "{" * 3_000, '"[1,2"', '"[\\"\\\\ud800\\"]"', "\\xd800", "%uD800"),
+)
+
+
+def live_with(data: bytes) -> None:
+    """The window's settings read from a file of these bytes, used and kept again."""
+    settings_file().parent.mkdir(parents=True, exist_ok=True)
+    settings_file().write_bytes(data)
+    settings = Settings()
+    for entry in PREFERENCES:
+        assert settings.value(entry.name) in entry.options
+    assert settings.text_size, settings.manner
+    assert all(path.name is not None for path in settings.recent())
+    assert isinstance(settings.folded, list)
+    assert settings.true_scale is None or settings.true_scale >= 1
+    assert settings.welcomed in (True, False)
+    for name in ("window", "paper"):
+        kept = settings.layout(name)
+        assert kept is None or QMainWindow().restoreGeometry(kept) in (True, False)
+    settings.remember(Path("/a/b.skirt"))
+    settings.choose("theme", "dark" if settings.theme != "dark" else "light")
+    settings.write_now()
+    again = Settings()
+    assert again.theme == settings.theme
+    assert again.recent()[0] == Path("/a/b.skirt")
+
+
+@pytest.mark.parametrize("value", VALUES, ids=lambda value: value[:20])
+def test_any_value_of_any_entry_is_lived_with(qapp, value):
+    live_with("\n".join(["[General]", *(f"{key}={value}" for key in KEYS)]).encode())
+
+
+def test_any_file_of_settings_is_lived_with(qapp):
+    """Damaged by chance, 60 times; seeded."""
+    chance = random.Random(7)
+    for _ in range(60):
+        lines = ["[General]"] if chance.random() < 0.8 else []
+        for _ in range(chance.randint(0, 9)):
+            sign = chance.choice(("=", "=", " = ", ":", ""))
+            lines.append(chance.choice(KEYS) + sign + chance.choice(VALUES))
+            if chance.random() < 0.15:
+                lines.append(chance.choice(("[layout]", "[", "[]", ";x", "\0")))
+        data = bytearray("\n".join(lines).encode())
+        for _ in range(chance.choice((0, 0, 4))):
+            data[chance.randrange(len(data) or 1) : 1] = chance.randbytes(1)
+        live_with(bytes(data))
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no pipes there")
+@pytest.mark.parametrize("make", [os.mkfifo, os.mkdir])
+def test_settings_that_are_no_file_never_stop_the_window(qapp, make):
+    settings_file().parent.mkdir(parents=True)
+    make(settings_file())
+    settings = Settings()
+    settings.choose("unit", "in")
+    settings.write_now()
+    assert Settings().manner.unit == "in"
+    assert not settings_file().is_file(), "what was there is left as it is"

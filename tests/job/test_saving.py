@@ -6,6 +6,7 @@ import errno
 import os
 import stat
 import time
+from pathlib import Path
 
 import pytest
 
@@ -285,3 +286,21 @@ def test_a_place_that_works(tmp_path, monkeypatch):
     check_folder(away, make=True)
     assert list(away.iterdir()) == []
     assert stat.S_IMODE(away.stat().st_mode) == 0o700
+
+
+@pytest.mark.parametrize("call", ["open", "fsync"])
+def test_a_folder_that_cannot_be_put_on_disk_is_no_failure(path, monkeypatch, call):
+    """On Windows no folder can be opened, and some systems put none on disk."""
+    real = getattr(os, call)
+
+    def as_there(what, *arguments, **named):
+        folder = what if call == "open" else f"/proc/self/fd/{what}"
+        if Path(folder).is_dir():
+            raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
+        return real(what, *arguments, **named)
+
+    monkeypatch.setattr(os, call, as_there)
+    save_whole(path, NEW)
+    monkeypatch.undo()
+    assert path.read_bytes() == NEW
+    assert list(path.parent.iterdir()) == [path]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,10 +21,19 @@ from PySide6.QtWidgets import (
 
 from skirtwright.app.look import Theme
 from skirtwright.job.folders import settings_folder
+from skirtwright.job.reading import load_bytes
+from skirtwright.measures.strict_json import read_strict
 from skirtwright.measures.units import Unit
+from skirtwright.problems import BadInput, FileTrouble
 from skirtwright.words import Manner, say
 
 MOST_RECENT = 9
+
+_LARGEST = 100_000
+"""Bytes of a file of settings; a few hundred are usual."""
+
+_NEVER_KEPT = (b"@Variant(", b"@DateTime(")
+"""What Qt makes things of any class from; such a file was not written here."""
 
 
 @dataclass(frozen=True)
@@ -59,6 +69,24 @@ def settings_file() -> Path:
     return settings_folder() / "settings.ini"
 
 
+def _place() -> Path:
+    """The file of settings, or, where that is none of ours, another beside it."""
+    first = settings_file()
+    others = (first.with_stem(f"{first.stem} {number}") for number in range(2, 9))
+    return next((place for place in (first, *others) if _is_ours(place)), first)
+
+
+def _is_ours(place: Path) -> bool:
+    """Whether Qt may read a file: a small one without things made from its bytes."""
+    if not os.path.lexists(place):
+        return True
+    try:
+        kept = load_bytes(place)
+    except FileTrouble:
+        return False
+    return len(kept) <= _LARGEST and not any(mark in kept for mark in _NEVER_KEPT)
+
+
 class Settings(QObject):
     """Preferences, and what the window remembers of itself on this machine.
 
@@ -70,7 +98,7 @@ class Settings(QObject):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._kept = QSettings(str(settings_file()), QSettings.Format.IniFormat)
+        self._kept = QSettings(str(_place()), QSettings.Format.IniFormat)
         self._values = {entry.name: self._read(entry) for entry in PREFERENCES}
 
     def _read(self, entry: Preference) -> str | int:
@@ -79,7 +107,7 @@ class Settings(QObject):
             return entry.default
         try:
             value = self._kept.value(entry.name, entry.default, type=entry.kind)
-        except (TypeError, ValueError):
+        except (TypeError, ValueError, OverflowError):
             value = None
         if value in entry.options:
             return value
@@ -122,8 +150,9 @@ class Settings(QObject):
     def recent(self) -> list[Path]:
         """Files opened or saved lately, the last first."""
         try:
-            named = json.loads(str(self._kept.value("recent", "[]", type=str)))
-        except ValueError:
+            text = str(self._kept.value("recent", "[]", type=str))
+            named = read_strict(text, "recent")
+        except BadInput:
             named = None
         if not isinstance(named, list):
             self._kept.remove("recent")

@@ -9,6 +9,7 @@ import secrets
 import stat
 import time
 from collections.abc import Iterable
+from contextlib import suppress
 from itertools import chain, count
 from pathlib import Path
 
@@ -46,7 +47,7 @@ def save_whole(
     """Write a file whole or leave what was there.
 
     A link is followed. The data are on disk before the name is given to them, and the
-    folder after.
+    folder after, where the system puts folders there.
 
     Args:
         path: where.
@@ -237,11 +238,16 @@ def _link_or_copy(target: Path, spare: Path) -> None:
 
 
 def _sync_folder(folder: Path) -> None:
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
+    """Put the new name on disk, where a folder can be opened: not on Windows.
+
+    The file itself is whole, and there by its name, in any case.
+    """
+    with suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
 
 
 def _written_at(path: Path) -> float:
