@@ -65,11 +65,11 @@ def paint_card(painter: QPainter, _: View, shown: CardShown, brushes: Brushes) -
     foot = area.top() + 7 + metrics.ascent()
     painter.setFont(font)
     painter.setPen(QColor(colours.faint))
-    painter.drawText(QPointF(area.right() - 11 - wide, foot), tail)
+    painter.drawText(QPointF(area.right() - 10 - wide, foot), tail)
     painter.setPen(QColor(colours.ink))
-    room = area.width() - 22 - (wide + 6 if tail else 0)
+    room = area.width() - 20 - (wide + 6 if tail else 0)
     painter.drawText(
-        QPointF(area.left() + 11, foot), cut_short(shown.title, font, room)
+        QPointF(area.left() + 10, foot), cut_short(shown.title, font, room)
     )
     if shown.of:
         top = 12 + metrics.height()

@@ -22,12 +22,14 @@ from PySide6.QtGui import (
 )
 
 from skirtwright.app.canvas.laying import Laid
-from skirtwright.app.canvas.paths import Prepared
+from skirtwright.app.canvas.paths import Prepared, body_of
 from skirtwright.app.canvas.view import View
 from skirtwright.app.look import Colours
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.point import Point, reflect
 from skirtwright.geometry.segment import Line
+from skirtwright.pieces.piece import Piece
 from skirtwright.words import Manner
 
 DETAIL_FROM = 0.3
@@ -110,6 +112,17 @@ def transform(view: View, laid: Laid) -> QTransform:
     x, y = view.screen(laid.offset)
     across = -view.scale if laid.turned else view.scale
     return QTransform(across, 0, 0, -view.scale, x, y)
+
+
+def outline_of(laid: Laid, of: Panel | Piece, view: View) -> QPainterPath:
+    """All that a thing covers within its stitching line, px, with its other half."""
+    body = body_of(of)
+    at = transform(view, laid)
+    covered = at.map(body)
+    covered.setFillRule(Qt.FillRule.WindingFill)
+    if laid.fold:
+        covered.addPath(at.map(_mirrored(body, laid.fold)))
+    return covered
 
 
 @dataclass(frozen=True)

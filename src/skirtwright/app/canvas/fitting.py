@@ -132,7 +132,7 @@ def _skirt(box: Box, window: Window) -> Fit:
     tall, wide = window.free_height, window.width
     column = window.between(104.0, 172.0)
     letters = window.between(88.0, 124.0)
-    stack = window.between(148.0, 176.0) + MARGIN + window.between(66.0, 72.0)
+    stack = window.between(156.0, 176.0) + MARGIN + window.between(56.0, 72.0)
     high = Margins(column + letters, _TOP * tall, stack, _BELOW * tall)
     fit = Fit(fitted_from_top(box, wide, tall, high), low=False, column=column)
     if box.height * fit.view.scale >= _TALL * tall:
@@ -149,7 +149,7 @@ def _skirt(box: Box, window: Window) -> Fit:
 
 def _cards(box: Box, window: Window) -> Fit:
     tall = window.free_height
-    stack = window.between(148.0, 176.0) + 2 * MARGIN
+    stack = window.between(156.0, 176.0) + 2 * MARGIN
     margins = Margins(2 * MARGIN, _TOP * tall, stack, 2 * MARGIN)
     view = fitted(box, window.width, tall, margins)
     return Fit(view, low=False, column=MARGIN)
@@ -195,14 +195,14 @@ def stacked(cards: Sequence[Card], window: Window, *, low: bool) -> list[Stacked
 
 def _pile(cards: Sequence[Card], window: Window) -> Iterator[Stacked]:
     """One over the other in the lower right corner, narrower towards the back."""
-    wide, edge = window.between(148.0, 170.0), window.between(26.0, 30.0)
+    wide, edge = window.between(156.0, 170.0), window.between(26.0, 30.0)
     tall = window.between(104.0, 176.0)
     foot = window.free_height - MARGIN / 2 - window.between(0.0, 12.0)
     right = window.width - MARGIN
     last = len(cards) - 1
     for number, card in enumerate(cards):
         depth = last - number
-        inset = min(3.0 * depth, wide / 12)
+        inset = min(2.0 * depth, wide / 18)
         top = foot - tall - depth * edge
         area = Area(right - wide + inset, top, wide - 2 * inset, foot - top)
         strip = Area(area.left, top, area.width, edge if depth else tall)

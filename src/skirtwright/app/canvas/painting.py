@@ -17,10 +17,19 @@ from skirtwright.app.canvas.drawing import (
     paint_thing,
     screen_rect,
 )
-from skirtwright.app.canvas.fitting import Area, Stacked
+from skirtwright.app.canvas.figure_field import FigureField
+from skirtwright.app.canvas.figures import Level
+from skirtwright.app.canvas.fitting import Area, Fit, Stacked
 from skirtwright.app.canvas.frame import Frame, Item
 from skirtwright.app.canvas.handles import Shown, area_of, paint_point
 from skirtwright.app.canvas.laying import Laid
+from skirtwright.app.canvas.ledger import (
+    Written,
+    dimension_area,
+    paint_dimension,
+    paint_figure,
+    paint_levels,
+)
 from skirtwright.app.canvas.lettering import card_title, name_of, paint_name
 from skirtwright.app.canvas.marking import (
     bubble_area,
@@ -66,6 +75,7 @@ class Seen(Protocol):
     brushes: Brushes
     figure: FigureView
     card_in_hand: str
+    field: FigureField
     pull: Pull | None
     pointer: tuple[float, float] | None
     hovered: Found | None
@@ -82,6 +92,15 @@ class Seen(Protocol):
     def shows_cutting(self) -> bool:
         """Whether cutting lines are shown."""
 
+    def levels(self) -> tuple[Level, ...]:
+        """The level lines."""
+
+    def written(self) -> list[Written]:
+        """The figures where they are written."""
+
+    def best_fit(self) -> Fit | None:
+        """How what is on the table is best seen."""
+
     def stack(self) -> list[Stacked]:
         """The cards where they stand."""
 
@@ -96,7 +115,13 @@ def frame_of(table: Seen) -> Frame:
     """The table as it stands."""
     items: tuple[Item, ...] = (_linen(table), *_figure(table))
     if not table.figure.is_large:
-        items += (*_things(table), *_sheets(table), *_cards(table), *_over(table))
+        items += (
+            *_things(table),
+            *_ledger(table),
+            *_sheets(table),
+            *_cards(table),
+            *_over(table),
+        )
     return Frame(table.view, table.rect(), items)
 
 
@@ -147,6 +172,23 @@ def _draw_thing(
     paint_thing(painter, laid, prepare(of), view, brushes)
     words = name_of(of, laid.name, brushes.manner)
     paint_name(painter, laid, words, number, rest, view, brushes)
+
+
+def _ledger(table: Seen) -> Iterator[Item]:
+    """Chalk lines across both pieces, and the figures on them."""
+    levels, brushes, best = table.levels(), table.brushes, table.best_fit()
+    if levels and best:
+        leans = (levels, best.column, brushes)
+        yield Item("levels", table.rect(), paint_levels, leans)
+    for written in table.written():
+        figure = written.figure
+        if figure.ends:
+            area = _pixels(dimension_area(figure, table.view), 3)
+            yield Item("dimension", area, paint_dimension, (figure, brushes))
+        if figure != table.field.figure:
+            key = ("figure", figure.name, figure.where)
+            area = _pixels(written.area, 4)
+            yield Item(key, area, paint_figure, (written, brushes))
 
 
 def _sheets(table: Seen) -> Iterator[Item]:

@@ -85,16 +85,6 @@ class Points:
                 return handle
         return None
 
-    def next_name(self, *, forward: bool) -> str:
-        """The point after or before the one with the keyboard; empty at the end."""
-        names = self.names()
-        if not names:
-            return ""
-        if self.focused not in names:
-            return names[0] if forward else names[-1]
-        index = names.index(self.focused) + (1 if forward else -1)
-        return names[index] if 0 <= index < len(names) else ""
-
     # On the screen
 
     def shown(self, view: View, *, has_keyboard: bool) -> list[Shown]:

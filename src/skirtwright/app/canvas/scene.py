@@ -108,7 +108,7 @@ class Scene:
         # Only while the drawing stays: emptied whenever another is shown.
         self._responses: dict[tuple[str, str], Response] = {}
         self._does_more: dict[str, str | None] = {}
-        self._handles: tuple[Handle, ...] = ()
+        self.handles: tuple[Handle, ...] = ()
 
     def show(self, look: Look, held: str | None = None) -> bool:
         """Take over an order.
@@ -138,7 +138,7 @@ class Scene:
             self._rests.next_round()
             self._responses.clear()
             self._does_more.clear()
-        self._handles = handles(look.worked)
+        self.handles = handles(look.worked)
         self.points = self._in_reading_order()
         return not alike
 
@@ -186,7 +186,7 @@ class Scene:
         """
         order = [laid.panel for laid in self._whole.laid]
         known: dict[str, Handle] = {}
-        for handle in self._handles:
+        for handle in self.handles:
             if handle.panel in order:
                 known.setdefault(handle.place, handle)
         return tuple(

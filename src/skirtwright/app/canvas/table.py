@@ -86,27 +86,21 @@ class Table(Tabletop):
 
     @guarded(otherwise=False)
     def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002 - Qt's name
-        """Tab goes from pull point to pull point, and then on."""
-        if self.stroll.walk:
-            return super().focusNextPrevChild(next)
-        name = self.points.next_name(forward=next)
-        if name:
-            self.focus_point(name)
+        """Tab goes from figure to figure, from pull point to pull point, and on."""
+        if not self.stroll.walk and self.step_focus(forward=next):
             return True
-        self.points.focused = ""
         return super().focusNextPrevChild(next)
 
     @guarded()
     def focusInEvent(self, event: Any) -> None:
-        """Tab comes in at the first point or, backwards, at the last."""
+        """Tab comes in at the first figure or, backwards, at the last point."""
         super().focusInEvent(event)
         if event.reason() in (
             Qt.FocusReason.TabFocusReason,
             Qt.FocusReason.BacktabFocusReason,
         ):
-            self.points.focused = ""
-            forward = event.reason() == Qt.FocusReason.TabFocusReason
-            self.focus_point(self.points.next_name(forward=forward))
+            self.figure_in_hand = self.points.focused = ""
+            self.step_focus(forward=event.reason() == Qt.FocusReason.TabFocusReason)
         self.refresh()
 
     @guarded()

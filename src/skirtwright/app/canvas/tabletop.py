@@ -10,13 +10,23 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from skirtwright.app.canvas.cards import rect_of
 from skirtwright.app.canvas.choosing import found_piece
-from skirtwright.app.canvas.drawing import Brushes
+from skirtwright.app.canvas.drawing import Brushes, outline_of
 from skirtwright.app.canvas.eyes import Eyes
+from skirtwright.app.canvas.figure_field import FigureField, read_figure
+from skirtwright.app.canvas.figures import (
+    Level,
+    Setters,
+    amounts_for,
+    figures,
+    levels,
+    setters,
+)
 from skirtwright.app.canvas.fitting import (
     MARGIN,
     Area,
@@ -28,8 +38,9 @@ from skirtwright.app.canvas.fitting import (
     stacked,
 )
 from skirtwright.app.canvas.frame import Frame
-from skirtwright.app.canvas.handles import Shown
+from skirtwright.app.canvas.handles import Shown, area_of
 from skirtwright.app.canvas.laying import ALL, SKIRT, STAGES
+from skirtwright.app.canvas.ledger import Written, write
 from skirtwright.app.canvas.painting import frame_of
 from skirtwright.app.canvas.pictures import Pictures
 from skirtwright.app.canvas.places import card_with
@@ -46,11 +57,15 @@ from skirtwright.app.figure_view import FigureView
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours
 from skirtwright.job.worktable import Look
-from skirtwright.problems import Problem
+from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.words import Manner, say, says
 
 if TYPE_CHECKING:
     from skirtwright.app.canvas.sheets import Printed
+
+
+_SEEN = 0.05
+"""mm, or parts of a plain number: less is the same figure."""
 
 
 class Tabletop(QWidget):
@@ -102,6 +117,12 @@ class Tabletop(QWidget):
         self._renewal = self._timer(0, self._renew)
         self._stale = True
         self._cutting = False
+        self.field = FigureField(self)
+        self.field.typed.connect(self._typed)
+        self.field.left.connect(self.refresh)
+        self.figure_in_hand = self.figure_hovered = ""
+        self._setters: Setters = {}
+        self._pressed: Mapping[str, float] = {}
         self.card_in_hand = ""
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
@@ -143,6 +164,7 @@ class Tabletop(QWidget):
     def _settle(self) -> None:
         """After the hand rests: stand-ins, checks, and how far each point reaches."""
         self.points.renew(self)
+        self._setters = setters(self.scene)
         self.hovered = None
         self.chosen = found_again(self.scene, self.chosen) if self.chosen else None
         self.signs.renew()
@@ -197,8 +219,10 @@ class Tabletop(QWidget):
         """
         if not self.scene.bring(key):
             return
+        self.field.done()
         self.hovered = self.chosen = None
         self.points.renew(self)
+        self._setters = setters(self.scene)
         self.signs.renew()
         self.fit(glide=False)
         self.say_pointed()
@@ -336,6 +360,88 @@ class Tabletop(QWidget):
         """True when a pull point lies within the window."""
         target = self.points.target(name, self.eyes.goal())
         return self.rect().contains(target.center())
+
+    # Figures
+
+    def levels(self) -> tuple[Level, ...]:
+        """The level lines across front and back."""
+        return levels(self.scene)
+
+    def written(self) -> list[Written]:
+        """The figures where they are written: at rest, or as they are pulled."""
+        best, view = self.best_fit(), self.view
+        if best is None or self.stroll.walk:
+            return []
+        outlines = [outline_of(laid, of, view) for laid, of in self.scene.things()]
+        taken = [area_of(point).adjusted(8, 8, -8, -8) for point in self.shown_points()]
+        taken += [rect_of(one.area) for one in self.stack()]
+        covered = self.window_left
+        room = QRectF(0, 0, covered.free_width, covered.free_height)
+        found = figures(self.scene, self._setters)
+        made = write(found, view, room, best.column, outlines, taken, self.brushes)
+        return [self._as_it_is(one) for one in made]
+
+    def _as_it_is(self, written: Written) -> Written:
+        """A figure that follows the hand, or has the keyboard or the pointer."""
+        figure = written.figure
+        before = self._pressed.get(figure.name, figure.value)
+        hot = self.pull is not None and abs(figure.value - before) > _SEEN
+        chosen = figure.name in (self.figure_in_hand, self.figure_hovered)
+        return replace(written, hot=hot, chosen=chosen)
+
+    def note_press(self) -> None:
+        """Keep how things stand as a point is taken in hand."""
+        found = figures(self.scene, self._setters)
+        self._pressed = {figure.name: figure.value for figure in found}
+
+    def figure_at(self, x: float, y: float) -> Written | None:
+        """The figure under a pixel that can be set there."""
+        return next((w for w in self.written() if w.area.contains(x, y)), None)
+
+    def step_focus(self, *, forward: bool) -> bool:
+        """The next figure or pull point takes the keyboard; False after the last."""
+        figures_here = dict.fromkeys(w.figure.name for w in self.written())
+        order = [("", name) for name in figures_here]
+        order += [("point", name) for name in self.points.names()]
+        here = ("point", self.points.focused)
+        if self.figure_in_hand:
+            here = ("", self.figure_in_hand)
+        index = order.index(here) if here in order else (-1 if forward else len(order))
+        index += 1 if forward else -1
+        self.figure_in_hand = self.points.focused = ""
+        if not 0 <= index < len(order):
+            return False
+        kind, name = order[index]
+        if kind:
+            self.focus_point(name)
+        else:
+            self.figure_in_hand = name
+        self.refresh()
+        return True
+
+    def open_figure(self, name: str) -> None:
+        """Make a figure a field in its place."""
+        written = next((w for w in self.written() if w.figure.name == name), None)
+        if written:
+            self.figure_in_hand = name
+            manner, percent = self.brushes.manner, self.brushes.percent
+            self.field.open(written.figure, written.area, manner, percent)
+            self.refresh()
+
+    def _typed(self, text: str) -> None:
+        """What was typed for a figure, taken; or refused, and it stays."""
+        figure, good = self.field.figure, self.scene.good
+        if figure is None or good is None:
+            return
+        manner = self.brushes.manner
+        try:
+            value = read_figure(good, figure, text, manner)
+            amounts = amounts_for(self.scene, figure, value)
+        except SkirtwrightError as refused:
+            self.field.refuse(refused.problem)
+            return
+        self.field.done()
+        self.set_amounts(amounts)
 
     # Seams, checks, sheets
 

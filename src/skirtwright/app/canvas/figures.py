@@ -1,0 +1,349 @@
+"""The figures on the drawing: what each says, where it belongs, and what sets it.
+
+What goes all round her (waist, hip, knee, hem) and the length come from the report;
+the flare at each seam is the amount of the point there. A figure is set through the
+amounts of the points that lie on its level. Pure: no Qt.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from skirtwright.app.canvas.laying import SKIRT, Laid
+from skirtwright.app.canvas.scene import Scene
+from skirtwright.draft.inputs import AmountState
+from skirtwright.draft.pulls import Handle
+from skirtwright.draft.step import Reads
+from skirtwright.geometry.chain import Chain
+from skirtwright.geometry.point import Point, reflect
+from skirtwright.problems import BadInput, SkirtwrightError
+
+Where = Literal["level", "hem", "length", "corner"]
+
+GIRTHS = ("waist", "hip", "knee", "sweep")
+"""What goes all round her, from the waist down."""
+
+_ON = 1.0
+"""A point so near a level lies on it, mm."""
+
+_ANSWERS = 0.2
+"""mm a figure must change for a mm of an amount that sets it."""
+
+_TRIES = 8
+_NEAR = 0.05
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A figure on the drawing.
+
+    Attributes:
+        name: of the finished measure, or of the amount.
+        label: of the amount, as the style has it; empty for a finished measure.
+        value: mm; degrees or plain for some amounts.
+        kind: of the amount; `length` for a finished measure.
+        amounts: it is set through these, the first that answer.
+        given: she set one of them herself.
+        where: over a level line, beside the hem, along a length, at a corner.
+        place: on the table, mm; the middle of a length.
+        ends: of a length, on the table, mm.
+        aside: the piece lies to the left (-1) or to the right (1) of a corner.
+    """
+
+    name: str
+    label: str
+    value: float
+    kind: str
+    amounts: tuple[str, ...]
+    given: bool
+    where: Where
+    place: Point
+    ends: tuple[Point, Point] | None = None
+    aside: int = 0
+
+
+@dataclass(frozen=True)
+class Level:
+    """A level line across front and back.
+
+    Attributes:
+        name: of the finished measure taken there.
+        height: on the table, mm.
+        spans: from where to where pieces lie on it, from left to right, mm.
+    """
+
+    name: str
+    height: float
+    spans: tuple[tuple[float, float], ...]
+
+
+Setters = Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]
+"""For each finished measure, the amounts that may set it: its own, and then all."""
+
+
+def setters(scene: Scene) -> Setters:
+    """Which amounts may set which figure: those of the points on its level.
+
+    Its own are those of the points where the level meets the side seam, for the length
+    those of the hem but its corners.
+    """
+    if scene.good is None or not _shown(scene):
+        return {}
+    found: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {}
+    for name in GIRTHS:
+        lines = _lines(scene, name)
+        own = [h for h in scene.handles if any(_at_end(h, *each) for each in lines)]
+        rest = [h for h in scene.handles if any(_lies_on(h, *each) for each in lines)]
+        found[name] = _named(own, () if name == "sweep" else rest)
+    hem = [h for h in scene.handles if _is_on_hem(scene, h)]
+    found["length"] = _named([h for h in hem if not _is_corner(scene, h)], hem)
+    return found
+
+
+def _named(
+    own: Iterable[Handle], rest: Iterable[Handle]
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    first = dict.fromkeys(h.amount for h in own)
+    return tuple(first), tuple({**first, **dict.fromkeys(h.amount for h in rest)})
+
+
+def figures(scene: Scene, known: Setters) -> tuple[Figure, ...]:
+    """Those that stand on the drawing at rest, in the order of drafting.
+
+    Args:
+        scene: what is on the table.
+        known: which amounts may set them.
+    """
+    if scene.good is None or not _shown(scene):
+        return ()
+    found = [*_girths(scene, known), *_length(scene, known), *_corners(scene)]
+    return tuple(found[:8])
+
+
+def levels(scene: Scene) -> tuple[Level, ...]:
+    """The level lines at waist, hip and knee."""
+    if scene.good is None or not _shown(scene):
+        return ()
+    found = []
+    for name in GIRTHS[:-1]:
+        lines = _lines(scene, name)
+        if lines:
+            spans = sorted(_span(laid, line) for laid, line in lines)
+            found.append(Level(name, lines[0][0].at(lines[0][1].start).y, tuple(spans)))
+    return tuple(found)
+
+
+def _shown(scene: Scene) -> bool:
+    return scene.brought == SKIRT and scene.sheets is None
+
+
+def _line(scene: Scene, laid: Laid, name: str) -> Chain | None:
+    """A level on a piece: the waist is an edge, the others are marked."""
+    if name in ("waist", "sweep"):
+        return _edge(scene, laid, "waist" if name == "waist" else "hem")
+    return scene.panel_of(laid).level(name)
+
+
+def _lines(scene: Scene, name: str) -> list[tuple[Laid, Chain]]:
+    """A level on each piece that has it."""
+    found = ((laid, _line(scene, laid, name)) for laid in scene.layout.laid)
+    return [(laid, line) for laid, line in found if line is not None]
+
+
+def _edge(scene: Scene, laid: Laid, role: str) -> Chain | None:
+    piece = scene.piece_of(laid)
+    names = [edge.name for edge in piece.edges if edge.role == role] if piece else []
+    return scene.panel_of(laid).edge(names[0]).chain if names else None
+
+
+def _span(laid: Laid, line: Chain) -> tuple[float, float]:
+    """From where to where a piece lies on a level, with its faint other half."""
+    ends = [line.start, line.end]
+    if laid.fold:
+        over = reflect(*laid.fold)
+        ends += [over(end) for end in ends]
+    across = [laid.at(end).x for end in ends]
+    return min(across), max(across)
+
+
+def _girths(scene: Scene, known: Setters) -> Iterator[Figure]:
+    finished = scene.good.report.finished if scene.good else {}
+    for name in GIRTHS:
+        value, lines = finished.get(name), _lines(scene, name)
+        if value is None or not lines:
+            continue
+        laid, line = lines[0]
+        hem = name == "sweep"
+        place = laid.at(line.end if hem else line.start)
+        yield _figure(scene, known, name, value, "hem" if hem else "level", place)
+
+
+def _lies_on(handle: Handle, laid: Laid, line: Chain) -> bool:
+    """Whether a point lies on a level."""
+    return handle.panel == laid.panel and line.nearest(handle.point)[1] <= _ON
+
+
+def _at_end(handle: Handle, laid: Laid, line: Chain) -> bool:
+    """Whether a point lies where a level meets the side seam."""
+    return handle.panel == laid.panel and handle.point.to(line.end) <= _ON
+
+
+def _figure(
+    scene: Scene, known: Setters, name: str, value: float, where: Where, place: Point
+) -> Figure:
+    """A finished measure."""
+    own, amounts = known.get(name, ((), ()))
+    given = _given(scene, own)
+    return Figure(name, "", value, "length", amounts, given, where, place)
+
+
+def _given(scene: Scene, amounts: Sequence[str]) -> bool:
+    states = [scene.state(name) for name in amounts]
+    return any(state.given for state in states if state)
+
+
+def _length(scene: Scene, known: Setters) -> Iterator[Figure]:
+    """The side seam of the back, from waist to hem."""
+    good = scene.good
+    value = good.report.finished.get("length") if good else None
+    sides = [
+        chain
+        for laid in scene.layout.laid
+        if laid.body == _last_body(scene)
+        for chain in _sides(scene, laid)
+    ]
+    if value is None or not sides:
+        return
+    ends = [end for side in sides for end in side]
+    top = max(ends, key=lambda end: end.y)
+    low = min(ends, key=lambda end: end.y)
+    right = max(laid.seen.right for laid in scene.layout.laid)
+    line = (Point(right, top.y), Point(right, low.y))
+    place = line[0].between(line[1], 0.5)
+    figure = _figure(scene, known, "length", value, "length", place)
+    yield replace(figure, ends=line)
+
+
+def _last_body(scene: Scene) -> str:
+    """The side of the body that lies at the right."""
+    return max(scene.layout.laid, key=lambda laid: laid.seen.right).body
+
+
+def _sides(scene: Scene, laid: Laid) -> Iterator[tuple[Point, Point]]:
+    chain = _edge(scene, laid, "side")
+    if chain is not None:
+        yield laid.at(chain.start), laid.at(chain.end)
+
+
+def _is_on_hem(scene: Scene, handle: Handle) -> bool:
+    laid = scene.layout.of_panel(handle.panel)
+    hem = _edge(scene, laid, "hem") if laid else None
+    return hem is not None and hem.nearest(handle.point)[1] <= _ON
+
+
+def _is_corner(scene: Scene, handle: Handle) -> bool:
+    laid = scene.layout.of_panel(handle.panel)
+    hem = _edge(scene, laid, "hem") if laid else None
+    return hem is not None and handle.point.to(hem.end) <= _ON
+
+
+def _corners(scene: Scene) -> Iterator[Figure]:
+    """What is set where side seam and hem meet."""
+    for handle in scene.points:
+        state = scene.state(handle.amount)
+        if state is None or not _is_corner(scene, handle):
+            continue
+        name, label = handle.amount, state.amount.label
+        kind, value = state.amount.kind, state.value
+        laid = scene.layout.of_panel(handle.panel)
+        place = scene.at(handle)
+        aside = -1 if laid is None or laid.seen.middle.x < place.x else 1
+        given = state.given
+        yield Figure(
+            name, label, value, kind, (name,), given, "corner", place, None, aside
+        )
+
+
+# Setting one
+
+
+def amounts_for(scene: Scene, figure: Figure, value: float) -> dict[str, float]:
+    """The amounts at which a figure has a value.
+
+    Raises:
+        BadInput: none within the ranges of its amounts does.
+        SkirtwrightError: it cannot be worked.
+    """
+    if figure.label:
+        state = scene.state(figure.name)
+        if state is not None and not state.least <= value <= state.most:
+            raise _beyond(figure, value, state.least, state.most)
+        return {figure.name: value}
+    groups = [figure.amounts] if figure.where == "hem" else []
+    groups += [(name,) for name in figure.amounts]
+    refused: SkirtwrightError | None = None
+    for names in groups:
+        try:
+            found = _solved(scene, figure, names, value)
+        except SkirtwrightError as error:
+            refused = refused or error
+            continue
+        if found:
+            return found
+    raise refused or BadInput("field.not_here", figure.name)
+
+
+def _beyond(figure: Figure, value: float, least: float, most: float) -> BadInput:
+    kinds = {"length": "length", "angle": "angle"}
+    code = f"field.beyond_{kinds.get(figure.kind, 'number')}"
+    label = figure.label or f"finished.{figure.name}"
+    values = {"label": label, "value": value, "least": least, "most": most}
+    return BadInput(code, figure.name, **values)
+
+
+def _solved(
+    scene: Scene, figure: Figure, names: Sequence[str], value: float
+) -> dict[str, float] | None:
+    """Amounts changed alike until the figure is as wished; None where none answers."""
+    states = [state for name in names if (state := scene.state(name))]
+    low = max((s.least - s.value for s in states), default=0.0)
+    high = min((s.most - s.value for s in states), default=0.0)
+    turned = 1.0 if high > 0 else -1.0
+    reached = _measured(scene, figure, states, turned)
+    slope = (reached - figure.value) / turned
+    if abs(slope) < _ANSWERS:
+        return None
+    for _ in range(_TRIES):
+        turned = min(max(turned + (value - reached) / slope, low), high)
+        reached = _measured(scene, figure, states, turned)
+        if abs(reached - value) < _NEAR:
+            break
+        slope = (reached - figure.value) / turned if turned else slope
+    if turned in (low, high) and abs(reached - value) >= _NEAR:
+        ends = sorted(_measured(scene, figure, states, end) for end in (low, high))
+        raise _beyond(figure, value, *ends)
+    return {s.amount.name: _within(s, s.value + turned) for s in states}
+
+
+def _within(state: AmountState, value: float) -> float:
+    return round(min(max(value, state.least), state.most), 6)
+
+
+def _measured(
+    scene: Scene, figure: Figure, states: Sequence[AmountState], more: float
+) -> float:
+    """The figure with its amounts so much more."""
+    good = scene.good
+    if good is None:
+        return figure.value
+    worked = good.worked
+    amounts = {
+        **worked.inputs.amounts,
+        **{s.amount.name: s.value + more for s in states},
+    }
+    inputs = replace(worked.inputs, amounts=amounts)
+    text = worked.draft.finished[figure.name]
+    value: float = worked.worked_by.read(worked.draft, inputs, text, Reads.LENGTH)
+    return value

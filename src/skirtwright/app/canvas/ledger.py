@@ -1,0 +1,270 @@
+"""The figures as they are painted: chalk level lines, a margin column, a dimension.
+
+A length is drawn as ISO 129-1 draws it: between two short marks, arrows at both ends,
+the value beside the unbroken line. No figure stands on a piece, or on another.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QLineF, QPointF, QRectF
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QPolygonF,
+)
+
+from skirtwright.app.canvas.drawing import Brushes
+from skirtwright.app.canvas.figures import Figure, Level
+from skirtwright.app.canvas.lettering import sized
+from skirtwright.app.canvas.view import View
+from skirtwright.app.look import letters
+from skirtwright.geometry.point import Point
+from skirtwright.measures.units import show_length, show_number
+from skirtwright.words import Manner, say, translate
+
+_WORD, _NUMBER, _FRACTION = 17, 25, 20
+"""Sizes of the word beside a figure, of the figure and of its fraction, px."""
+
+_GAP = 8.0
+"""From a piece to the end of a chalk line, and from the word to its figure, px."""
+
+_ASIDE = 34.0
+"""From the back to its dimension, px."""
+
+
+@dataclass(frozen=True)
+class Written:
+    """A figure where it is written.
+
+    Attributes:
+        figure: what it says.
+        word: before it.
+        whole: the whole number, or the number.
+        fraction: after it, smaller; in inches.
+        area: that it covers, px.
+        turned: it is read from the right, along an upright line.
+        hot: it follows what is in hand.
+        chosen: it has the keyboard, or the pointer is on it.
+    """
+
+    figure: Figure
+    word: str
+    whole: str
+    fraction: str
+    area: QRectF
+    turned: bool = False
+    hot: bool = False
+    chosen: bool = False
+
+
+def number_of(figure: Figure, manner: Manner) -> tuple[str, str]:
+    """A figure as it is written: its whole part, and its fraction in inches."""
+    if figure.kind != "length":
+        return show_number(figure.value, 0 if figure.kind == "count" else 2), ""
+    if manner.unit != "in":
+        digits = 1 if manner.unit == "cm" else 0
+        return show_length(figure.value, manner.unit, None, digits=digits), ""
+    whole, _, rest = show_length(figure.value, "in", manner.fraction).partition(" ")
+    return whole, rest
+
+
+def word_of(figure: Figure, manner: Manner) -> str:
+    """The small word beside a figure."""
+    if figure.label:
+        label = translate(figure.label, manner)
+        return label[:1].lower() + label[1:]
+    return say(f"table.figure.{figure.name}", {}, manner)
+
+
+def _fonts(brushes: Brushes, *, bold: bool) -> tuple[QFont, QFont, QFont]:
+    percent = brushes.percent
+    return (
+        letters(percent, sized(_WORD)),
+        letters(percent, sized(_NUMBER), bold=bold),
+        letters(percent, sized(_FRACTION), bold=bold),
+    )
+
+
+def _size(figure: Figure, brushes: Brushes) -> tuple[float, float]:
+    """Width and height of a figure with its word before it, px."""
+    word, number, fraction = _fonts(brushes, bold=True)
+    whole, rest = number_of(figure, brushes.manner)
+    wide = QFontMetricsF(word).horizontalAdvance(word_of(figure, brushes.manner))
+    wide += _GAP + QFontMetricsF(number).horizontalAdvance(whole)
+    if rest:
+        wide += 3 + QFontMetricsF(fraction).horizontalAdvance(rest)
+    return wide + 4, QFontMetricsF(number).height()
+
+
+# Where each stands
+
+
+def write(
+    figures: Sequence[Figure],
+    view: View,
+    room: QRectF,
+    column: float,
+    pieces: Sequence[QPainterPath],
+    taken: Sequence[QRectF],
+    brushes: Brushes,
+) -> list[Written]:
+    """Every figure where it can be read: aside of pieces, points and each other.
+
+    Args:
+        figures: in the order of drafting.
+        view: how the table is seen.
+        room: of the window, px.
+        column: the left edge of the margin column, px.
+        pieces: their outlines, px.
+        taken: what else is not to be covered, px.
+        brushes: text size, manner.
+    """
+    done: list[Written] = []
+    for figure in figures:
+        wide, tall = _size(figure, brushes)
+        covered = [*taken, *(each.area for each in done)]
+        known = list(_places(figure, view, room, column, wide, tall))
+        free = [
+            (area, turned)
+            for area, turned in known
+            if room.contains(area)
+            and not any(area.intersects(other) for other in covered)
+            and not any(piece.intersects(area) for piece in pieces)
+        ]
+        if not free:
+            continue
+        area, turned = free[0]
+        whole, rest = number_of(figure, brushes.manner)
+        word = word_of(figure, brushes.manner)
+        done.append(Written(figure, word, whole, rest, area, turned))
+    return done
+
+
+def _places(
+    figure: Figure, view: View, room: QRectF, column: float, wide: float, tall: float
+) -> Iterator[tuple[QRectF, bool]]:
+    """Where a figure may stand, the best first; and whether it is turned there."""
+    x, y = view.screen(figure.place)
+    if figure.where == "length":
+        right = x + _ASIDE
+        yield QRectF(right + 14, y - tall, wide, 2 * tall), False
+        yield QRectF(right - tall - 2, y - wide / 2, tall, wide), True
+        yield QRectF(right + 2, y - wide / 2, tall, wide), True
+        return
+    if figure.where == "corner":
+        # Under the hem, on the side of the corner where its own piece lies.
+        for left in (x - wide - 2, x + 2)[:: -figure.aside or 1]:
+            for down in range(18, 90, 8):
+                yield QRectF(left, y + down, wide, tall), False
+        return
+    lift = tall + 2 if figure.where == "level" else tall + 10
+    lifts = [-lift, 6.0] if figure.where == "level" else [-lift, -2 * lift]
+    for left in (column, room.left() + 24):
+        for step in lifts:
+            yield QRectF(left, y + step, wide, tall), False
+    if figure.where == "hem":
+        for down in range(0, 320, 20):
+            yield QRectF(room.left() + 24, y + down, wide, tall), False
+
+
+# Painting
+
+
+def paint_levels(
+    painter: QPainter,
+    view: View,
+    levels: tuple[Level, ...],
+    column: float,
+    brushes: Brushes,
+) -> None:
+    """One chalk line across both pieces at each level, left off where they lie."""
+    painter.setPen(QPen(QColor(brushes.colours.chalk), 1.2))
+    for level in levels:
+        y = view.screen(Point(0.0, level.height))[1]
+        reached = column
+        for left, right in level.spans:
+            start = view.screen(Point(left, 0.0))[0] - _GAP
+            if start - reached > _GAP:
+                painter.drawLine(QLineF(reached, y, start, y))
+            reached = max(reached, view.screen(Point(right, 0.0))[0] + _GAP)
+
+
+def levels_area(levels: Sequence[Level], view: View, column: float) -> Iterator[QRectF]:
+    """What each chalk line covers, px."""
+    for level in levels:
+        y = view.screen(Point(0.0, level.height))[1]
+        right = view.screen(Point(level.spans[-1][0], 0.0))[0]
+        yield QRectF(column, y - 1, max(right - column, 0.0), 2)
+
+
+def dimension_area(figure: Figure, view: View) -> QRectF:
+    """What a dimension covers beside its value, px."""
+    if figure.ends is None:
+        return QRectF()
+    (x, top), (_, low) = (view.screen(end) for end in figure.ends)
+    return QRectF(x + _ASIDE - 9, top - 2, 18, low - top + 4)
+
+
+def paint_dimension(
+    painter: QPainter, view: View, figure: Figure, brushes: Brushes
+) -> None:
+    """A length between two places: marks, an unbroken line, arrows at both ends."""
+    if figure.ends is None:
+        return
+    (x, top), (_, low) = (view.screen(end) for end in figure.ends)
+    x += _ASIDE
+    chalk = QColor(brushes.colours.chalk)
+    painter.setPen(QPen(chalk, 1.2))
+    painter.drawLine(QLineF(x, top, x, low))
+    for y in (top, low):
+        painter.drawLine(QLineF(x - 8, y, x + 8, y))
+    painter.setBrush(chalk)
+    for y, way in ((top, 1), (low, -1)):
+        tip = QPointF(x, y)
+        feet = [QPointF(x + side, y + 13 * way) for side in (-4, 4)]
+        painter.drawPolygon(QPolygonF([tip, *feet]))
+
+
+def paint_figure(
+    painter: QPainter, _: View, written: Written, brushes: Brushes
+) -> None:
+    """The word in quiet letters, then the figure; bold where she set it."""
+    colours, figure, area = brushes.colours, written.figure, written.area
+    bold = figure.given or written.hot
+    word, number, fraction = _fonts(brushes, bold=bold)
+    ink = QColor(colours.accent if written.hot or written.chosen else colours.ink)
+    rows = [
+        [(written.word, word, QColor(colours.faint))],
+        [(written.whole, number, ink)],
+    ]
+    if written.fraction:
+        rows[1].append((f" {written.fraction}", fraction, ink))
+    if figure.where != "length" or written.turned:
+        rows = [[*rows[0], ("", word, ink), *rows[1]]]
+    painter.save()
+    if written.turned:
+        painter.translate(area.left(), area.bottom())
+        painter.rotate(-90)
+        area = QRectF(0, 0, area.height(), area.width())
+    rise = QFontMetricsF(number).ascent()
+    foot = area.top() + (rise if len(rows) == 1 else area.height() / 2 - 6)
+    for row in rows:
+        x = area.left() + 2
+        for text, font, colour in row:
+            painter.setFont(font)
+            painter.setPen(colour)
+            painter.drawText(QPointF(x, foot), text)
+            x += QFontMetricsF(font).horizontalAdvance(text) if text else _GAP
+        foot += rise
+    painter.restore()
+    if written.chosen:
+        painter.setPen(QPen(QColor(colours.accent), 2.0))
+        low = written.area.bottom() - 1
+        painter.drawLine(QLineF(written.area.left(), low, written.area.right(), low))

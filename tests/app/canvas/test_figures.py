@@ -1,0 +1,246 @@
+"""Figures on the drawing: what they say, where they stand, and that they can be set."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtTest import QTest
+
+from skirtwright.app.canvas.drawing import outline_of
+from skirtwright.app.canvas.figures import amounts_for, figures, levels, setters
+from skirtwright.app.canvas.laying import ALL
+from skirtwright.app.canvas.scene import Scene
+from skirtwright.draft import styles
+from skirtwright.draft.styles import style
+from skirtwright.geometry.point import Point
+from skirtwright.job.job import new_job
+from skirtwright.job.worktable import Worktable
+from skirtwright.problems import BadInput
+from skirtwright.words import Manner
+
+WORKTABLE = Worktable()
+
+
+def shown(name: str) -> Scene:
+    scene = Scene()
+    scene.show(WORKTABLE.look(new_job(style(name))))
+    return scene
+
+
+def figure_of(scene: Scene, name: str):
+    found = figures(scene, setters(scene))
+    return next(figure for figure in found if figure.name == name)
+
+
+def written(bench, name: str):
+    return next(w for w in bench.table.written() if w.figure.name == name)
+
+
+def click_figure(bench, name: str):
+    bench.click(written(bench, name).area.center())
+    return bench.table.field
+
+
+def test_they_say_what_the_report_says():
+    """At most eight, in the order of drafting."""
+    for name in styles.names():
+        scene = shown(name)
+        found = figures(scene, setters(scene))
+        assert 3 <= len(found) <= 8
+        for figure in found:
+            if not figure.label:
+                finished = scene.good.report.finished[figure.name]
+                assert figure.value == finished, (name, figure.name)
+        girths = [f.name for f in found if f.where in ("level", "hem")]
+        assert girths == [g for g in ("waist", "hip", "knee", "sweep") if g in girths]
+
+
+def test_level_lines_are_level_and_run_across_both_pieces():
+    scene = shown("mermaid")
+    found = {level.name: level for level in levels(scene)}
+    assert list(found) == ["waist", "hip", "knee"]
+    front, back = scene.layout.laid
+    for name in ("hip", "knee"):
+        for laid in (front, back):
+            line = scene.panel_of(laid).level(name)
+            assert laid.at(line.end).y == pytest.approx(found[name].height, abs=1.0)
+        assert len(found[name].spans) == 2
+    # With the faint other half of the front.
+    hip = scene.panel_of(front).level("hip").length
+    assert found["hip"].spans[0] == pytest.approx((-hip, hip))
+
+
+@pytest.mark.parametrize("size", [(1440, 796), (1024, 596)])
+@pytest.mark.parametrize("unit", ["cm", "in"])
+def test_none_stands_on_a_piece_a_card_a_point_or_another(bench, size, unit):
+    table = bench.table
+    table.resize(*size)
+    table.set_manner(Manner(unit, 16 if unit == "in" else 8))
+    for name in ("mermaid", "half-circle-yoke", "straight"):
+        bench.job = new_job(style(name))
+        table.show_look(bench.look())
+        table.fit_all()
+        bench.settle()
+        table.eyes.view = table.eyes.goal()
+        found = table.written()
+        wanted = figures(table.scene, setters(table.scene))
+        assert len(found) >= len(wanted) - 1, name
+        pieces = [outline_of(laid, of, table.view) for laid, of in table.scene.things()]
+        for one in found:
+            assert table.rect().contains(one.area.toRect()), (name, one.word)
+            assert not any(piece.intersects(one.area) for piece in pieces), one.word
+            assert not any(
+                point.rect.adjusted(8, 8, -8, -8).intersects(one.area)
+                for point in table.shown_points()
+            ), one.word
+            for other in found:
+                assert one is other or not one.area.intersects(other.area)
+
+
+def test_a_length_is_drawn_between_waist_and_hem(bench):
+    figure = written(bench, "length").figure
+    top, low = figure.ends
+    laid = bench.table.scene.layout.find("piece", "back")
+    side = bench.table.scene.panel_of(laid).edge("side").chain
+    assert top.y == pytest.approx(laid.at(side.start).y)
+    assert low.y == pytest.approx(laid.at(side.end).y)
+    assert top.x == low.x == pytest.approx(laid.seen.right)
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "finished"),
+    [
+        ("waist", "76", 760.0),
+        ("hip", "104 cm", 1040.0),
+        ("length", "900mm", 900.0),
+        ("sweep", "170", 1700.0),
+        ("knee", "94", 940.0),
+    ],
+)
+def test_a_click_makes_it_a_field_and_enter_takes_what_was_typed(
+    bench, name, typed, finished
+):
+    field = click_figure(bench, name)
+    assert field.isVisible()
+    assert field.line.hasFocus()
+    QTest.keyClicks(field.line, typed)
+    QTest.keyClick(field.line, Qt.Key.Key_Return)
+    bench.settle()
+    assert not field.isVisible()
+    assert len(bench.of("pulled")) == 1, "one step to undo"
+    found = bench.table.scene.good.report.finished[name]
+    assert found == pytest.approx(finished, abs=0.2)
+    assert bench.table.hasFocus()
+
+
+def test_the_hem_goes_with_front_and_back_alike(bench):
+    field = click_figure(bench, "sweep")
+    QTest.keyClicks(field.line, "168.7")
+    QTest.keyClick(field.line, Qt.Key.Key_Return)
+    (amounts,) = bench.of("pulled")
+    assert set(amounts) == {"front_spread", "back_spread"}
+    assert amounts["front_spread"] == amounts["back_spread"]
+
+
+def test_a_corner_sets_its_own_amount_alone(bench):
+    field = click_figure(bench, "front_spread")
+    QTest.keyClicks(field.line, "4")
+    QTest.keyClick(field.line, Qt.Key.Key_Return)
+    assert bench.of("pulled") == [{"front_spread": 40.0}]
+
+
+def test_escape_drops_it(bench):
+    field = click_figure(bench, "length")
+    QTest.keyClicks(field.line, "80")
+    QTest.keyClick(field.line, Qt.Key.Key_Escape)
+    assert not field.isVisible()
+    assert bench.of("pulled") == []
+    field = click_figure(bench, "length")
+    QTest.keyClick(field.line, Qt.Key.Key_Escape)
+    assert not field.isVisible()
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"), [("ninety", "ninety"), ("400", "60 cm to 110 cm"), ("", "")]
+)
+def test_a_wrong_entry_stays_marked_with_its_sentence(bench, typed, said):
+    field = click_figure(bench, "length")
+    field.line.clear()
+    field.line.setModified(True)
+    QTest.keyClicks(field.line, typed)
+    QTest.keyClick(field.line, Qt.Key.Key_Return)
+    assert field.isVisible()
+    assert field.line.wrong
+    assert field.line.text() == typed
+    assert said in field.said.text()
+    assert field.said.text()
+    assert bench.of("pulled") == []
+    assert bench.table.rect().contains(field.geometry())
+    QTest.keyClick(field.line, Qt.Key.Key_Escape)
+    assert not field.isVisible()
+
+
+def test_inches_are_written_and_read_in_her_fraction(bench):
+    bench.table.set_manner(Manner("in", 16))
+    one = written(bench, "waist")
+    assert (one.whole, one.fraction) == ("28", "15/16")
+    field = click_figure(bench, "length")
+    QTest.keyClicks(field.line, "36 1/2")
+    QTest.keyClick(field.line, Qt.Key.Key_Return)
+    found = bench.table.scene.good.report.finished["length"]
+    assert found == pytest.approx(36.5 * 25.4, abs=0.2)
+
+
+def test_what_she_set_is_told_from_the_styles_own(bench):
+    assert not written(bench, "length").figure.given
+    bench.table.set_amounts({"length": 900.0})
+    assert written(bench, "length").figure.given
+    assert not written(bench, "waist").figure.given
+
+
+def test_by_keys_alone(bench):
+    bench.table.setFocus()
+    while bench.table.figure_in_hand != "hip":
+        bench.key(Qt.Key.Key_Tab)
+    bench.key(Qt.Key.Key_Return)
+    field = bench.table.field
+    assert field.line.hasFocus()
+    QTest.keyClicks(field.line, "103")
+    QTest.keyClick(field.line, Qt.Key.Key_Return)
+    found = bench.table.scene.good.report.finished["hip"]
+    assert found == pytest.approx(1030.0)
+
+
+def test_figures_follow_the_hand_in_the_accent(bench):
+    at = bench.at("front.side end")
+    bench.press(at)
+    bench.move(at + QPointF(20, 0))
+    assert written(bench, "sweep").hot
+    assert not written(bench, "waist").hot
+    bench.release(at + QPointF(20, 0))
+    assert not written(bench, "sweep").hot
+
+
+def test_there_are_none_on_a_card(bench):
+    bench.table.bring(ALL)
+    assert bench.table.written() == []
+    assert bench.table.levels() == ()
+
+
+def test_what_no_amount_reaches_is_refused_with_the_ends():
+    scene = shown("mermaid")
+    figure = figure_of(scene, "sweep")
+    with pytest.raises(BadInput) as refused:
+        amounts_for(scene, figure, 9000.0)
+    values = refused.value.problem.values
+    assert values["least"] < figure.value < values["most"] < 9000.0
+    spread = {"front_spread": 60.0, "back_spread": 60.0}
+    widest = WORKTABLE.look(new_job(style("mermaid")), spread)
+    assert values["most"] == pytest.approx(widest.report.finished["sweep"], abs=0.1)
+
+
+def test_a_point_of_the_table_is_shown_where_the_view_says(bench):
+    one = written(bench, "hip")
+    line = next(level for level in bench.table.levels() if level.name == "hip")
+    y = bench.table.view.screen(Point(0.0, line.height))[1]
+    assert 0 < y - one.area.bottom() < 6
