@@ -162,14 +162,14 @@ def test_tab_goes_from_point_to_point_in_reading_order_and_on(qtbot, bench):
         window.activateWindow()
     before.setFocus()
     table = bench.table
-    figures = list(dict.fromkeys(w.figure.name for w in table.written()))
-    assert len(figures) >= 5
-    names = [*figures, *table.points.names()]
+    entries = list(dict.fromkeys(w.entry.name for w in table.written()))
+    assert len(entries) >= 5
+    names = [*entries, *table.points.names()]
     seen = []
     for _ in names:
         QTest.keyClick(window.focusWidget(), Qt.Key.Key_Tab)
         assert window.focusWidget() is bench.table
-        seen.append(table.figure_in_hand or table.points.focused)
+        seen.append(table.entry_in_hand or table.points.focused)
     assert seen == names
     QTest.keyClick(window.focusWidget(), Qt.Key.Key_Tab)
     assert window.focusWidget() is after

@@ -90,9 +90,9 @@ class Hands:
                 return
             if point and self._take(point.name, at):
                 return
-            figure = table.figure_at(at.x(), at.y())
-            if figure:
-                table.open_figure(figure.figure.name)
+            written = table.entry_at(at.x(), at.y())
+            if written:
+                table.open_entry(written.entry.name)
                 return
         if event.button() in (Qt.MouseButton.LeftButton, Qt.MouseButton.MiddleButton):
             self._pan = _Pan(at, at, event.button())
@@ -183,7 +183,7 @@ class Hands:
 
     def _choose(self, at: QPointF) -> None:
         table = self._table
-        table.points.chosen = table.points.focused = table.figure_in_hand = ""
+        table.points.chosen = table.points.focused = table.entry_in_hand = ""
         table.chosen = find(table.scene, table.view, at.x(), at.y())
         table.signs.shown = table.signs.hit(table.view, at.x(), at.y())
         if table.signs.shown:
@@ -247,7 +247,7 @@ class Hands:
             return
         table.points.hovered, table.hovered = "", None
         table.signs.hovered = None
-        table.figure_hovered = ""
+        table.entry_hovered = ""
         table.card_in_hand = table.card_at(*table.pointer) if table.pointer else ""
         if (
             table.pointer
@@ -266,8 +266,8 @@ class Hands:
         point = hit_point(shown, x, y)
         if point:
             table.points.hovered = point.name
-        elif written := table.figure_at(x, y):
-            table.figure_hovered = written.figure.name
+        elif written := table.entry_at(x, y):
+            table.entry_hovered = written.entry.name
         elif not hit_sign(shown, x, y):
             table.signs.hovered = table.signs.hit(table.view, x, y)
             if not table.signs.hovered:
@@ -286,7 +286,7 @@ class Hands:
             if handle:
                 way, dim = table.points.way(handle), table.scene.is_dim(handle)
                 shape = cursor_for(way, both=handle.second is not None, dim=dim)
-        elif table.figure_hovered:
+        elif table.entry_hovered:
             shape = Qt.CursorShape.IBeamCursor
         elif table.pointer and hit_sign(table.shown_points(), *table.pointer):
             shape = Qt.CursorShape.PointingHandCursor
@@ -342,9 +342,9 @@ class Hands:
             return True
         if self._table.stroll.walk:
             return self._walk_key(key)
-        figure = self._table.figure_in_hand
-        if figure and (key in _WHY or event.text().isdigit()):
-            self._table.open_figure(figure)
+        entry = self._table.entry_in_hand
+        if entry and (key in _WHY or event.text().isdigit()):
+            self._table.open_entry(entry)
             if event.text().isdigit():
                 self._table.field.line.setText(event.text())
                 self._table.field.line.setModified(True)
@@ -366,7 +366,7 @@ class Hands:
         elif table.stroll.walk:
             table.stop_walking()
         elif self._has_choice():
-            table.points.chosen = table.points.focused = table.figure_in_hand = ""
+            table.points.chosen = table.points.focused = table.entry_in_hand = ""
             table.chosen = table.signs.shown = None
         elif table.scene.brought != SKIRT:
             table.bring(SKIRT)
@@ -378,7 +378,7 @@ class Hands:
     def _has_choice(self) -> bool:
         table = self._table
         points = table.points
-        known = (points.chosen, points.focused, table.figure_in_hand)
+        known = (points.chosen, points.focused, table.entry_in_hand)
         return any(known) or bool(table.chosen or table.signs.shown)
 
     def _walk_key(self, key: Qt.Key) -> bool:

@@ -1,7 +1,7 @@
-"""The figures as they are painted: chalk level lines, a margin column, a dimension.
+"""The entries as they are painted: chalk level lines, a margin column, a dimension.
 
 A length is drawn as ISO 129-1 draws it: between two short marks, arrows at both ends,
-the value beside the unbroken line. No figure stands on a piece, or on another.
+the value beside the unbroken line. No entry stands on a piece, or on another.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from PySide6.QtGui import (
 )
 
 from skirtwright.app.canvas.drawing import Brushes
-from skirtwright.app.canvas.figures import Figure, Level
+from skirtwright.app.canvas.entries import Entry, Level
 from skirtwright.app.canvas.lettering import sized
 from skirtwright.app.canvas.view import View
 from skirtwright.app.look import letters
@@ -30,10 +30,10 @@ from skirtwright.measures.units import show_length, show_number
 from skirtwright.words import Manner, say, translate
 
 _WORD, _NUMBER, _FRACTION = 17, 25, 20
-"""Sizes of the word beside a figure, of the figure and of its fraction, px."""
+"""Sizes of the word beside an entry, of the entry and of its fraction, px."""
 
 _GAP = 8.0
-"""From a piece to the end of a chalk line, and from the word to its figure, px."""
+"""From a piece to the end of a chalk line, and from the word to its entry, px."""
 
 _ASIDE = 34.0
 """From the back to its dimension, px."""
@@ -41,10 +41,10 @@ _ASIDE = 34.0
 
 @dataclass(frozen=True)
 class Written:
-    """A figure where it is written.
+    """An entry where it is written.
 
     Attributes:
-        figure: what it says.
+        entry: what it says.
         word: before it.
         whole: the whole number, or the number.
         fraction: after it, smaller; in inches.
@@ -54,7 +54,7 @@ class Written:
         chosen: it has the keyboard, or the pointer is on it.
     """
 
-    figure: Figure
+    entry: Entry
     word: str
     whole: str
     fraction: str
@@ -64,23 +64,23 @@ class Written:
     chosen: bool = False
 
 
-def number_of(figure: Figure, manner: Manner) -> tuple[str, str]:
-    """A figure as it is written: its whole part, and its fraction in inches."""
-    if figure.kind != "length":
-        return show_number(figure.value, 0 if figure.kind == "count" else 2), ""
+def number_of(entry: Entry, manner: Manner) -> tuple[str, str]:
+    """An entry as it is written: its whole part, and its fraction in inches."""
+    if entry.kind != "length":
+        return show_number(entry.value, 0 if entry.kind == "count" else 2), ""
     if manner.unit != "in":
         digits = 1 if manner.unit == "cm" else 0
-        return show_length(figure.value, manner.unit, None, digits=digits), ""
-    whole, _, rest = show_length(figure.value, "in", manner.fraction).partition(" ")
+        return show_length(entry.value, manner.unit, None, digits=digits), ""
+    whole, _, rest = show_length(entry.value, "in", manner.fraction).partition(" ")
     return whole, rest
 
 
-def word_of(figure: Figure, manner: Manner) -> str:
-    """The small word beside a figure."""
-    if figure.label:
-        label = translate(figure.label, manner)
+def word_of(entry: Entry, manner: Manner) -> str:
+    """The small word beside an entry."""
+    if entry.label:
+        label = translate(entry.label, manner)
         return label[:1].lower() + label[1:]
-    return say(f"table.figure.{figure.name}", {}, manner)
+    return say(f"table.entry.{entry.name}", {}, manner)
 
 
 def _fonts(brushes: Brushes, *, bold: bool) -> tuple[QFont, QFont, QFont]:
@@ -92,11 +92,11 @@ def _fonts(brushes: Brushes, *, bold: bool) -> tuple[QFont, QFont, QFont]:
     )
 
 
-def _size(figure: Figure, brushes: Brushes) -> tuple[float, float]:
-    """Width and height of a figure with its word before it, px."""
+def _size(entry: Entry, brushes: Brushes) -> tuple[float, float]:
+    """Width and height of an entry with its word before it, px."""
     word, number, fraction = _fonts(brushes, bold=True)
-    whole, rest = number_of(figure, brushes.manner)
-    wide = QFontMetricsF(word).horizontalAdvance(word_of(figure, brushes.manner))
+    whole, rest = number_of(entry, brushes.manner)
+    wide = QFontMetricsF(word).horizontalAdvance(word_of(entry, brushes.manner))
     wide += _GAP + QFontMetricsF(number).horizontalAdvance(whole)
     if rest:
         wide += 3 + QFontMetricsF(fraction).horizontalAdvance(rest)
@@ -107,7 +107,7 @@ def _size(figure: Figure, brushes: Brushes) -> tuple[float, float]:
 
 
 def write(
-    figures: Sequence[Figure],
+    entries: Sequence[Entry],
     view: View,
     room: QRectF,
     column: float,
@@ -115,10 +115,10 @@ def write(
     taken: Sequence[QRectF],
     brushes: Brushes,
 ) -> list[Written]:
-    """Every figure where it can be read: aside of pieces, points and each other.
+    """Every entry where it can be read: aside of pieces, points and each other.
 
     Args:
-        figures: in the order of drafting.
+        entries: in the order of drafting.
         view: how the table is seen.
         room: of the window, px.
         column: the left edge of the margin column, px.
@@ -127,10 +127,10 @@ def write(
         brushes: text size, manner.
     """
     done: list[Written] = []
-    for figure in figures:
-        wide, tall = _size(figure, brushes)
+    for entry in entries:
+        wide, tall = _size(entry, brushes)
         covered = [*taken, *(each.area for each in done)]
-        known = list(_places(figure, view, room, column, wide, tall))
+        known = list(_places(entry, view, room, column, wide, tall))
         free = [
             (area, turned)
             for area, turned in known
@@ -141,35 +141,35 @@ def write(
         if not free:
             continue
         area, turned = free[0]
-        whole, rest = number_of(figure, brushes.manner)
-        word = word_of(figure, brushes.manner)
-        done.append(Written(figure, word, whole, rest, area, turned))
+        whole, rest = number_of(entry, brushes.manner)
+        word = word_of(entry, brushes.manner)
+        done.append(Written(entry, word, whole, rest, area, turned))
     return done
 
 
 def _places(
-    figure: Figure, view: View, room: QRectF, column: float, wide: float, tall: float
+    entry: Entry, view: View, room: QRectF, column: float, wide: float, tall: float
 ) -> Iterator[tuple[QRectF, bool]]:
-    """Where a figure may stand, the best first; and whether it is turned there."""
-    x, y = view.screen(figure.place)
-    if figure.where == "length":
+    """Where an entry may stand, the best first; and whether it is turned there."""
+    x, y = view.screen(entry.place)
+    if entry.where == "length":
         right = x + _ASIDE
         yield QRectF(right + 14, y - tall, wide, 2 * tall), False
         yield QRectF(right - tall - 2, y - wide / 2, tall, wide), True
         yield QRectF(right + 2, y - wide / 2, tall, wide), True
         return
-    if figure.where == "corner":
+    if entry.where == "corner":
         # Under the hem, on the side of the corner where its own piece lies.
-        for left in (x - wide - 2, x + 2)[:: -figure.aside or 1]:
+        for left in (x - wide - 2, x + 2)[:: -entry.aside or 1]:
             for down in range(18, 90, 8):
                 yield QRectF(left, y + down, wide, tall), False
         return
-    lift = tall + 2 if figure.where == "level" else tall + 10
-    lifts = [-lift, 6.0] if figure.where == "level" else [-lift, -2 * lift]
+    lift = tall + 2 if entry.where == "level" else tall + 10
+    lifts = [-lift, 6.0] if entry.where == "level" else [-lift, -2 * lift]
     for left in (column, room.left() + 24):
         for step in lifts:
             yield QRectF(left, y + step, wide, tall), False
-    if figure.where == "hem":
+    if entry.where == "hem":
         for down in range(0, 320, 20):
             yield QRectF(room.left() + 24, y + down, wide, tall), False
 
@@ -204,21 +204,21 @@ def levels_area(levels: Sequence[Level], view: View, column: float) -> Iterator[
         yield QRectF(column, y - 1, max(right - column, 0.0), 2)
 
 
-def dimension_area(figure: Figure, view: View) -> QRectF:
+def dimension_area(entry: Entry, view: View) -> QRectF:
     """What a dimension covers beside its value, px."""
-    if figure.ends is None:
+    if entry.ends is None:
         return QRectF()
-    (x, top), (_, low) = (view.screen(end) for end in figure.ends)
+    (x, top), (_, low) = (view.screen(end) for end in entry.ends)
     return QRectF(x + _ASIDE - 9, top - 2, 18, low - top + 4)
 
 
 def paint_dimension(
-    painter: QPainter, view: View, figure: Figure, brushes: Brushes
+    painter: QPainter, view: View, entry: Entry, brushes: Brushes
 ) -> None:
     """A length between two places: marks, an unbroken line, arrows at both ends."""
-    if figure.ends is None:
+    if entry.ends is None:
         return
-    (x, top), (_, low) = (view.screen(end) for end in figure.ends)
+    (x, top), (_, low) = (view.screen(end) for end in entry.ends)
     x += _ASIDE
     chalk = QColor(brushes.colours.chalk)
     painter.setPen(QPen(chalk, 1.2))
@@ -232,12 +232,10 @@ def paint_dimension(
         painter.drawPolygon(QPolygonF([tip, *feet]))
 
 
-def paint_figure(
-    painter: QPainter, _: View, written: Written, brushes: Brushes
-) -> None:
-    """The word in quiet letters, then the figure; bold where she set it."""
-    colours, figure, area = brushes.colours, written.figure, written.area
-    bold = figure.given or written.hot
+def paint_entry(painter: QPainter, _: View, written: Written, brushes: Brushes) -> None:
+    """The word in quiet letters, then the entry; bold where she set it."""
+    colours, entry, area = brushes.colours, written.entry, written.area
+    bold = entry.given or written.hot
     word, number, fraction = _fonts(brushes, bold=bold)
     ink = QColor(colours.accent if written.hot or written.chosen else colours.ink)
     rows = [
@@ -246,7 +244,7 @@ def paint_figure(
     ]
     if written.fraction:
         rows[1].append((f" {written.fraction}", fraction, ink))
-    if figure.where != "length" or written.turned:
+    if entry.where != "length" or written.turned:
         rows = [[*rows[0], ("", word, ink), *rows[1]]]
     painter.save()
     if written.turned:

@@ -17,8 +17,8 @@ from skirtwright.app.canvas.drawing import (
     paint_thing,
     screen_rect,
 )
-from skirtwright.app.canvas.figure_field import FigureField
-from skirtwright.app.canvas.figures import Level
+from skirtwright.app.canvas.entries import Level
+from skirtwright.app.canvas.entry_field import EntryField
 from skirtwright.app.canvas.fitting import Area, Fit, Stacked
 from skirtwright.app.canvas.frame import Frame, Item
 from skirtwright.app.canvas.handles import Shown, area_of, paint_point
@@ -27,7 +27,7 @@ from skirtwright.app.canvas.ledger import (
     Written,
     dimension_area,
     paint_dimension,
-    paint_figure,
+    paint_entry,
     paint_levels,
 )
 from skirtwright.app.canvas.lettering import card_title, name_of, paint_name
@@ -75,7 +75,7 @@ class Seen(Protocol):
     brushes: Brushes
     figure: FigureView
     card_in_hand: str
-    field: FigureField
+    field: EntryField
     pull: Pull | None
     pointer: tuple[float, float] | None
     hovered: Found | None
@@ -175,20 +175,20 @@ def _draw_thing(
 
 
 def _ledger(table: Seen) -> Iterator[Item]:
-    """Chalk lines across both pieces, and the figures on them."""
+    """Chalk lines across both pieces, and the entries on them."""
     levels, brushes, best = table.levels(), table.brushes, table.best_fit()
     if levels and best:
         leans = (levels, best.column, brushes)
         yield Item("levels", table.rect(), paint_levels, leans)
     for written in table.written():
-        figure = written.figure
-        if figure.ends:
-            area = _pixels(dimension_area(figure, table.view), 3)
-            yield Item("dimension", area, paint_dimension, (figure, brushes))
-        if figure != table.field.figure:
-            key = ("figure", figure.name, figure.where)
+        entry = written.entry
+        if entry.ends:
+            area = _pixels(dimension_area(entry, table.view), 3)
+            yield Item("dimension", area, paint_dimension, (entry, brushes))
+        if entry != table.field.entry:
+            key = ("entry", entry.name, entry.where)
             area = _pixels(written.area, 4)
-            yield Item(key, area, paint_figure, (written, brushes))
+            yield Item(key, area, paint_entry, (written, brushes))
 
 
 def _sheets(table: Seen) -> Iterator[Item]:

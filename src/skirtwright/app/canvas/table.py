@@ -99,7 +99,7 @@ class Table(Tabletop):
             Qt.FocusReason.TabFocusReason,
             Qt.FocusReason.BacktabFocusReason,
         ):
-            self.figure_in_hand = self.points.focused = ""
+            self.entry_in_hand = self.points.focused = ""
             self.step_focus(forward=event.reason() == Qt.FocusReason.TabFocusReason)
         self.refresh()
 

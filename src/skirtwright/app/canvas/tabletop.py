@@ -17,16 +17,16 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from skirtwright.app.canvas.cards import rect_of
 from skirtwright.app.canvas.choosing import found_piece
 from skirtwright.app.canvas.drawing import Brushes, outline_of
-from skirtwright.app.canvas.eyes import Eyes
-from skirtwright.app.canvas.figure_field import FigureField, read_figure
-from skirtwright.app.canvas.figures import (
+from skirtwright.app.canvas.entries import (
     Level,
     Setters,
     amounts_for,
-    figures,
+    entries,
     levels,
     setters,
 )
+from skirtwright.app.canvas.entry_field import EntryField, read_entry
+from skirtwright.app.canvas.eyes import Eyes
 from skirtwright.app.canvas.fitting import (
     MARGIN,
     Area,
@@ -117,10 +117,10 @@ class Tabletop(QWidget):
         self._renewal = self._timer(0, self._renew)
         self._stale = True
         self._cutting = False
-        self.field = FigureField(self)
+        self.field = EntryField(self)
         self.field.typed.connect(self._typed)
         self.field.left.connect(self.refresh)
-        self.figure_in_hand = self.figure_hovered = ""
+        self.entry_in_hand = self.entry_hovered = ""
         self._setters: Setters = {}
         self._pressed: Mapping[str, float] = {}
         self.card_in_hand = ""
@@ -361,82 +361,84 @@ class Tabletop(QWidget):
         target = self.points.target(name, self.eyes.goal())
         return self.rect().contains(target.center())
 
-    # Figures
+    # Entries of the ledger
 
     def levels(self) -> tuple[Level, ...]:
         """The level lines across front and back."""
         return levels(self.scene)
 
     def written(self) -> list[Written]:
-        """The figures where they are written: at rest, or as they are pulled."""
+        """The entries where they are written: at rest, or as they are pulled."""
         best, view = self.best_fit(), self.view
         if best is None or self.stroll.walk:
             return []
         outlines = [outline_of(laid, of, view) for laid, of in self.scene.things()]
         taken = [area_of(point).adjusted(8, 8, -8, -8) for point in self.shown_points()]
         taken += [rect_of(one.area) for one in self.stack()]
+        on_her = self.figure_area()
+        taken += [rect_of(on_her)] if on_her else []
         covered = self.window_left
         room = QRectF(0, 0, covered.free_width, covered.free_height)
-        found = figures(self.scene, self._setters)
+        found = entries(self.scene, self._setters)
         made = write(found, view, room, best.column, outlines, taken, self.brushes)
         return [self._as_it_is(one) for one in made]
 
     def _as_it_is(self, written: Written) -> Written:
-        """A figure that follows the hand, or has the keyboard or the pointer."""
-        figure = written.figure
-        before = self._pressed.get(figure.name, figure.value)
-        hot = self.pull is not None and abs(figure.value - before) > _SEEN
-        chosen = figure.name in (self.figure_in_hand, self.figure_hovered)
+        """An entry that follows the hand, or has the keyboard or the pointer."""
+        entry = written.entry
+        before = self._pressed.get(entry.name, entry.value)
+        hot = self.pull is not None and abs(entry.value - before) > _SEEN
+        chosen = entry.name in (self.entry_in_hand, self.entry_hovered)
         return replace(written, hot=hot, chosen=chosen)
 
     def note_press(self) -> None:
         """Keep how things stand as a point is taken in hand."""
-        found = figures(self.scene, self._setters)
-        self._pressed = {figure.name: figure.value for figure in found}
+        found = entries(self.scene, self._setters)
+        self._pressed = {entry.name: entry.value for entry in found}
 
-    def figure_at(self, x: float, y: float) -> Written | None:
-        """The figure under a pixel that can be set there."""
+    def entry_at(self, x: float, y: float) -> Written | None:
+        """The entry under a pixel that can be set there."""
         return next((w for w in self.written() if w.area.contains(x, y)), None)
 
     def step_focus(self, *, forward: bool) -> bool:
-        """The next figure or pull point takes the keyboard; False after the last."""
-        figures_here = dict.fromkeys(w.figure.name for w in self.written())
-        order = [("", name) for name in figures_here]
+        """The next entry or pull point takes the keyboard; False after the last."""
+        entries_here = dict.fromkeys(w.entry.name for w in self.written())
+        order = [("", name) for name in entries_here]
         order += [("point", name) for name in self.points.names()]
         here = ("point", self.points.focused)
-        if self.figure_in_hand:
-            here = ("", self.figure_in_hand)
+        if self.entry_in_hand:
+            here = ("", self.entry_in_hand)
         index = order.index(here) if here in order else (-1 if forward else len(order))
         index += 1 if forward else -1
-        self.figure_in_hand = self.points.focused = ""
+        self.entry_in_hand = self.points.focused = ""
         if not 0 <= index < len(order):
             return False
         kind, name = order[index]
         if kind:
             self.focus_point(name)
         else:
-            self.figure_in_hand = name
+            self.entry_in_hand = name
         self.refresh()
         return True
 
-    def open_figure(self, name: str) -> None:
-        """Make a figure a field in its place."""
-        written = next((w for w in self.written() if w.figure.name == name), None)
+    def open_entry(self, name: str) -> None:
+        """Make an entry a field in its place."""
+        written = next((w for w in self.written() if w.entry.name == name), None)
         if written:
-            self.figure_in_hand = name
+            self.entry_in_hand = name
             manner, percent = self.brushes.manner, self.brushes.percent
-            self.field.open(written.figure, written.area, manner, percent)
+            self.field.open(written.entry, written.area, manner, percent)
             self.refresh()
 
     def _typed(self, text: str) -> None:
-        """What was typed for a figure, taken; or refused, and it stays."""
-        figure, good = self.field.figure, self.scene.good
-        if figure is None or good is None:
+        """What was typed for an entry, taken; or refused, and it stays."""
+        entry, good = self.field.entry, self.scene.good
+        if entry is None or good is None:
             return
         manner = self.brushes.manner
         try:
-            value = read_figure(good, figure, text, manner)
-            amounts = amounts_for(self.scene, figure, value)
+            value = read_entry(good, entry, text, manner)
+            amounts = amounts_for(self.scene, entry, value)
         except SkirtwrightError as refused:
             self.field.refuse(refused.problem)
             return

@@ -7,7 +7,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtTest import QTest
 
 from skirtwright.app.canvas.drawing import outline_of
-from skirtwright.app.canvas.figures import amounts_for, figures, levels, setters
+from skirtwright.app.canvas.entries import amounts_for, entries, levels, setters
 from skirtwright.app.canvas.laying import ALL
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.draft import styles
@@ -27,16 +27,16 @@ def shown(name: str) -> Scene:
     return scene
 
 
-def figure_of(scene: Scene, name: str):
-    found = figures(scene, setters(scene))
-    return next(figure for figure in found if figure.name == name)
+def entry_of(scene: Scene, name: str):
+    found = entries(scene, setters(scene))
+    return next(entry for entry in found if entry.name == name)
 
 
 def written(bench, name: str):
-    return next(w for w in bench.table.written() if w.figure.name == name)
+    return next(w for w in bench.table.written() if w.entry.name == name)
 
 
-def click_figure(bench, name: str):
+def click_entry(bench, name: str):
     bench.click(written(bench, name).area.center())
     return bench.table.field
 
@@ -45,12 +45,12 @@ def test_they_say_what_the_report_says():
     """At most eight, in the order of drafting."""
     for name in styles.names():
         scene = shown(name)
-        found = figures(scene, setters(scene))
+        found = entries(scene, setters(scene))
         assert 3 <= len(found) <= 8
-        for figure in found:
-            if not figure.label:
-                finished = scene.good.report.finished[figure.name]
-                assert figure.value == finished, (name, figure.name)
+        for entry in found:
+            if not entry.label:
+                finished = scene.good.report.finished[entry.name]
+                assert entry.value == finished, (name, entry.name)
         girths = [f.name for f in found if f.where in ("level", "hem")]
         assert girths == [g for g in ("waist", "hip", "knee", "sweep") if g in girths]
 
@@ -83,7 +83,7 @@ def test_none_stands_on_a_piece_a_card_a_point_or_another(bench, size, unit):
         bench.settle()
         table.eyes.view = table.eyes.goal()
         found = table.written()
-        wanted = figures(table.scene, setters(table.scene))
+        wanted = entries(table.scene, setters(table.scene))
         assert len(found) >= len(wanted) - 1, name
         pieces = [outline_of(laid, of, table.view) for laid, of in table.scene.things()]
         for one in found:
@@ -98,8 +98,8 @@ def test_none_stands_on_a_piece_a_card_a_point_or_another(bench, size, unit):
 
 
 def test_a_length_is_drawn_between_waist_and_hem(bench):
-    figure = written(bench, "length").figure
-    top, low = figure.ends
+    entry = written(bench, "length").entry
+    top, low = entry.ends
     laid = bench.table.scene.layout.find("piece", "back")
     side = bench.table.scene.panel_of(laid).edge("side").chain
     assert top.y == pytest.approx(laid.at(side.start).y)
@@ -120,7 +120,7 @@ def test_a_length_is_drawn_between_waist_and_hem(bench):
 def test_a_click_makes_it_a_field_and_enter_takes_what_was_typed(
     bench, name, typed, finished
 ):
-    field = click_figure(bench, name)
+    field = click_entry(bench, name)
     assert field.isVisible()
     assert field.line.hasFocus()
     QTest.keyClicks(field.line, typed)
@@ -134,7 +134,7 @@ def test_a_click_makes_it_a_field_and_enter_takes_what_was_typed(
 
 
 def test_the_hem_goes_with_front_and_back_alike(bench):
-    field = click_figure(bench, "sweep")
+    field = click_entry(bench, "sweep")
     QTest.keyClicks(field.line, "168.7")
     QTest.keyClick(field.line, Qt.Key.Key_Return)
     (amounts,) = bench.of("pulled")
@@ -143,19 +143,19 @@ def test_the_hem_goes_with_front_and_back_alike(bench):
 
 
 def test_a_corner_sets_its_own_amount_alone(bench):
-    field = click_figure(bench, "front_spread")
+    field = click_entry(bench, "front_spread")
     QTest.keyClicks(field.line, "4")
     QTest.keyClick(field.line, Qt.Key.Key_Return)
     assert bench.of("pulled") == [{"front_spread": 40.0}]
 
 
 def test_escape_drops_it(bench):
-    field = click_figure(bench, "length")
+    field = click_entry(bench, "length")
     QTest.keyClicks(field.line, "80")
     QTest.keyClick(field.line, Qt.Key.Key_Escape)
     assert not field.isVisible()
     assert bench.of("pulled") == []
-    field = click_figure(bench, "length")
+    field = click_entry(bench, "length")
     QTest.keyClick(field.line, Qt.Key.Key_Escape)
     assert not field.isVisible()
 
@@ -164,7 +164,7 @@ def test_escape_drops_it(bench):
     ("typed", "said"), [("ninety", "ninety"), ("400", "60 cm to 110 cm"), ("", "")]
 )
 def test_a_wrong_entry_stays_marked_with_its_sentence(bench, typed, said):
-    field = click_figure(bench, "length")
+    field = click_entry(bench, "length")
     field.line.clear()
     field.line.setModified(True)
     QTest.keyClicks(field.line, typed)
@@ -184,7 +184,7 @@ def test_inches_are_written_and_read_in_her_fraction(bench):
     bench.table.set_manner(Manner("in", 16))
     one = written(bench, "waist")
     assert (one.whole, one.fraction) == ("28", "15/16")
-    field = click_figure(bench, "length")
+    field = click_entry(bench, "length")
     QTest.keyClicks(field.line, "36 1/2")
     QTest.keyClick(field.line, Qt.Key.Key_Return)
     found = bench.table.scene.good.report.finished["length"]
@@ -192,15 +192,15 @@ def test_inches_are_written_and_read_in_her_fraction(bench):
 
 
 def test_what_she_set_is_told_from_the_styles_own(bench):
-    assert not written(bench, "length").figure.given
+    assert not written(bench, "length").entry.given
     bench.table.set_amounts({"length": 900.0})
-    assert written(bench, "length").figure.given
-    assert not written(bench, "waist").figure.given
+    assert written(bench, "length").entry.given
+    assert not written(bench, "waist").entry.given
 
 
 def test_by_keys_alone(bench):
     bench.table.setFocus()
-    while bench.table.figure_in_hand != "hip":
+    while bench.table.entry_in_hand != "hip":
         bench.key(Qt.Key.Key_Tab)
     bench.key(Qt.Key.Key_Return)
     field = bench.table.field
@@ -229,11 +229,11 @@ def test_there_are_none_on_a_card(bench):
 
 def test_what_no_amount_reaches_is_refused_with_the_ends():
     scene = shown("mermaid")
-    figure = figure_of(scene, "sweep")
+    entry = entry_of(scene, "sweep")
     with pytest.raises(BadInput) as refused:
-        amounts_for(scene, figure, 9000.0)
+        amounts_for(scene, entry, 9000.0)
     values = refused.value.problem.values
-    assert values["least"] < figure.value < values["most"] < 9000.0
+    assert values["least"] < entry.value < values["most"] < 9000.0
     spread = {"front_spread": 60.0, "back_spread": 60.0}
     widest = WORKTABLE.look(new_job(style("mermaid")), spread)
     assert values["most"] == pytest.approx(widest.report.finished["sweep"], abs=0.1)

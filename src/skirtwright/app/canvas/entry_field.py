@@ -1,4 +1,4 @@
-"""A figure on the drawing as a field in its place."""
+"""An entry on the drawing as a field in its place."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
-from skirtwright.app.canvas.figures import Figure
+from skirtwright.app.canvas.entries import Entry
 from skirtwright.app.canvas.ledger import number_of, word_of
 from skirtwright.app.canvas.lettering import sized
 from skirtwright.app.desk import with_unit
@@ -22,8 +22,8 @@ _WIDE = 116
 _TALL = 48
 
 
-class FigureField(QFrame):
-    """One at a time, over the figure it stands for.
+class EntryField(QFrame):
+    """One at a time, over the entry it stands for.
 
     Signals:
         typed: what she typed, once she is done.
@@ -36,7 +36,7 @@ class FigureField(QFrame):
     def __init__(self, table: QWidget) -> None:
         super().__init__(table)
         self._table = table
-        self.figure: Figure | None = None
+        self.entry: Entry | None = None
         self.line = NumberLine(self)
         self.said = sentence_label("wrong")
         column = QVBoxLayout(self)
@@ -49,14 +49,14 @@ class FigureField(QFrame):
         self.line.restored.connect(self.done)
         self.hide()
 
-    def open(self, figure: Figure, area: QRectF, manner: Manner, percent: int) -> None:
-        """Stand over a figure, with it in hand."""
-        self.figure, self._manner = figure, manner
+    def open(self, entry: Entry, area: QRectF, manner: Manner, percent: int) -> None:
+        """Stand over an entry, with it in hand."""
+        self.entry, self._manner = entry, manner
         self.line.setFont(letters(percent, sized(25), bold=True))
-        self.line.setAccessibleName(word_of(figure, manner))
+        self.line.setAccessibleName(word_of(entry, manner))
         self.said.setMaximumWidth(3 * _WIDE)
         tell(self.said, "")
-        self.line.rest_at(" ".join(part for part in number_of(figure, manner) if part))
+        self.line.rest_at(" ".join(part for part in number_of(entry, manner) if part))
         self.line.restore()
         wide = max(_WIDE, round(area.width()) + 24) * percent // 100
         self.line.setFixedSize(wide, _TALL * percent // 100)
@@ -67,7 +67,7 @@ class FigureField(QFrame):
         self.line.selectAll()
 
     def _place(self, area: QRectF) -> None:
-        """Within the table, over the figure."""
+        """Within the table, over the entry."""
         self.adjustSize()
         room = self._table.rect()
         left = min(max(round(area.left()) - 8, 0), room.width() - self.width())
@@ -84,9 +84,9 @@ class FigureField(QFrame):
 
     def done(self) -> None:
         """Let go of it."""
-        if self.figure is None:
+        if self.entry is None:
             return
-        self.figure = None
+        self.entry = None
         held = self.line.hasFocus()
         self.hide()
         if held:
@@ -106,14 +106,14 @@ class FigureField(QFrame):
             super().keyPressEvent(event)
 
 
-def read_figure(good: Look, figure: Figure, text: str, manner: Manner) -> float:
-    """What was typed for a figure: mm, degrees or plain.
+def read_entry(good: Look, entry: Entry, text: str, manner: Manner) -> float:
+    """What was typed for an entry: mm, degrees or plain.
 
     Raises:
         SkirtwrightError: it cannot be read.
     """
-    if figure.kind != "length":
-        how = Reads.DEGREES if figure.kind == "angle" else Reads.RATIO
+    if entry.kind != "length":
+        how = Reads.DEGREES if entry.kind == "angle" else Reads.RATIO
         value: float = good.worked.read(text, how)
         return value
     return good.worked.read_typed(with_unit(text, manner.unit, good.job.unit))

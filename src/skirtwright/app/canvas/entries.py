@@ -1,7 +1,7 @@
-"""The figures on the drawing: what each says, where it belongs, and what sets it.
+"""The figures on the drawing, as entries of a ledger: what each says, where it belongs, and what sets it.
 
 What goes all round her (waist, hip, knee, hem) and the length come from the report;
-the flare at each seam is the amount of the point there. A figure is set through the
+the flare at each seam is the amount of the point there. An entry is set through the
 amounts of the points that lie on its level. Pure: no Qt.
 """
 
@@ -29,15 +29,15 @@ _ON = 1.0
 """A point so near a level lies on it, mm."""
 
 _ANSWERS = 0.2
-"""mm a figure must change for a mm of an amount that sets it."""
+"""mm an entry must change for a mm of an amount that sets it."""
 
 _TRIES = 8
 _NEAR = 0.05
 
 
 @dataclass(frozen=True)
-class Figure:
-    """A figure on the drawing.
+class Entry:
+    """An entry on the drawing.
 
     Attributes:
         name: of the finished measure, or of the amount.
@@ -84,7 +84,7 @@ Setters = Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]
 
 
 def setters(scene: Scene) -> Setters:
-    """Which amounts may set which figure: those of the points on its level.
+    """Which amounts may set which entry: those of the points on its level.
 
     Its own are those of the points where the level meets the side seam, for the length
     those of the hem but its corners.
@@ -109,7 +109,7 @@ def _named(
     return tuple(first), tuple({**first, **dict.fromkeys(h.amount for h in rest)})
 
 
-def figures(scene: Scene, known: Setters) -> tuple[Figure, ...]:
+def entries(scene: Scene, known: Setters) -> tuple[Entry, ...]:
     """Those that stand on the drawing at rest, in the order of drafting.
 
     Args:
@@ -168,7 +168,7 @@ def _span(laid: Laid, line: Chain) -> tuple[float, float]:
     return min(across), max(across)
 
 
-def _girths(scene: Scene, known: Setters) -> Iterator[Figure]:
+def _girths(scene: Scene, known: Setters) -> Iterator[Entry]:
     finished = scene.good.report.finished if scene.good else {}
     for name in GIRTHS:
         value, lines = finished.get(name), _lines(scene, name)
@@ -177,7 +177,7 @@ def _girths(scene: Scene, known: Setters) -> Iterator[Figure]:
         laid, line = lines[0]
         hem = name == "sweep"
         place = laid.at(line.end if hem else line.start)
-        yield _figure(scene, known, name, value, "hem" if hem else "level", place)
+        yield _entry(scene, known, name, value, "hem" if hem else "level", place)
 
 
 def _lies_on(handle: Handle, laid: Laid, line: Chain) -> bool:
@@ -190,13 +190,13 @@ def _at_end(handle: Handle, laid: Laid, line: Chain) -> bool:
     return handle.panel == laid.panel and handle.point.to(line.end) <= _ON
 
 
-def _figure(
+def _entry(
     scene: Scene, known: Setters, name: str, value: float, where: Where, place: Point
-) -> Figure:
+) -> Entry:
     """A finished measure."""
     own, amounts = known.get(name, ((), ()))
     given = _given(scene, own)
-    return Figure(name, "", value, "length", amounts, given, where, place)
+    return Entry(name, "", value, "length", amounts, given, where, place)
 
 
 def _given(scene: Scene, amounts: Sequence[str]) -> bool:
@@ -204,7 +204,7 @@ def _given(scene: Scene, amounts: Sequence[str]) -> bool:
     return any(state.given for state in states if state)
 
 
-def _length(scene: Scene, known: Setters) -> Iterator[Figure]:
+def _length(scene: Scene, known: Setters) -> Iterator[Entry]:
     """The side seam of the back, from waist to hem."""
     good = scene.good
     value = good.report.finished.get("length") if good else None
@@ -222,8 +222,8 @@ def _length(scene: Scene, known: Setters) -> Iterator[Figure]:
     right = max(laid.seen.right for laid in scene.layout.laid)
     line = (Point(right, top.y), Point(right, low.y))
     place = line[0].between(line[1], 0.5)
-    figure = _figure(scene, known, "length", value, "length", place)
-    yield replace(figure, ends=line)
+    entry = _entry(scene, known, "length", value, "length", place)
+    yield replace(entry, ends=line)
 
 
 def _last_body(scene: Scene) -> str:
@@ -249,7 +249,7 @@ def _is_corner(scene: Scene, handle: Handle) -> bool:
     return hem is not None and handle.point.to(hem.end) <= _ON
 
 
-def _corners(scene: Scene) -> Iterator[Figure]:
+def _corners(scene: Scene) -> Iterator[Entry]:
     """What is set where side seam and hem meet."""
     for handle in scene.points:
         state = scene.state(handle.amount)
@@ -261,7 +261,7 @@ def _corners(scene: Scene) -> Iterator[Figure]:
         place = scene.at(handle)
         aside = -1 if laid is None or laid.seen.middle.x < place.x else 1
         given = state.given
-        yield Figure(
+        yield Entry(
             name, label, value, kind, (name,), given, "corner", place, None, aside
         )
 
@@ -269,61 +269,61 @@ def _corners(scene: Scene) -> Iterator[Figure]:
 # Setting one
 
 
-def amounts_for(scene: Scene, figure: Figure, value: float) -> dict[str, float]:
-    """The amounts at which a figure has a value.
+def amounts_for(scene: Scene, entry: Entry, value: float) -> dict[str, float]:
+    """The amounts at which an entry has a value.
 
     Raises:
         BadInput: none within the ranges of its amounts does.
         SkirtwrightError: it cannot be worked.
     """
-    if figure.label:
-        state = scene.state(figure.name)
+    if entry.label:
+        state = scene.state(entry.name)
         if state is not None and not state.least <= value <= state.most:
-            raise _beyond(figure, value, state.least, state.most)
-        return {figure.name: value}
-    groups = [figure.amounts] if figure.where == "hem" else []
-    groups += [(name,) for name in figure.amounts]
+            raise _beyond(entry, value, state.least, state.most)
+        return {entry.name: value}
+    groups = [entry.amounts] if entry.where == "hem" else []
+    groups += [(name,) for name in entry.amounts]
     refused: SkirtwrightError | None = None
     for names in groups:
         try:
-            found = _solved(scene, figure, names, value)
+            found = _solved(scene, entry, names, value)
         except SkirtwrightError as error:
             refused = refused or error
             continue
         if found:
             return found
-    raise refused or BadInput("field.not_here", figure.name)
+    raise refused or BadInput("field.not_here", entry.name)
 
 
-def _beyond(figure: Figure, value: float, least: float, most: float) -> BadInput:
+def _beyond(entry: Entry, value: float, least: float, most: float) -> BadInput:
     kinds = {"length": "length", "angle": "angle"}
-    code = f"field.beyond_{kinds.get(figure.kind, 'number')}"
-    label = figure.label or f"finished.{figure.name}"
+    code = f"field.beyond_{kinds.get(entry.kind, 'number')}"
+    label = entry.label or f"finished.{entry.name}"
     values = {"label": label, "value": value, "least": least, "most": most}
-    return BadInput(code, figure.name, **values)
+    return BadInput(code, entry.name, **values)
 
 
 def _solved(
-    scene: Scene, figure: Figure, names: Sequence[str], value: float
+    scene: Scene, entry: Entry, names: Sequence[str], value: float
 ) -> dict[str, float] | None:
-    """Amounts changed alike until the figure is as wished; None where none answers."""
+    """Amounts changed alike until the entry is as wished; None where none answers."""
     states = [state for name in names if (state := scene.state(name))]
     low = max((s.least - s.value for s in states), default=0.0)
     high = min((s.most - s.value for s in states), default=0.0)
     turned = 1.0 if high > 0 else -1.0
-    reached = _measured(scene, figure, states, turned)
-    slope = (reached - figure.value) / turned
+    reached = _measured(scene, entry, states, turned)
+    slope = (reached - entry.value) / turned
     if abs(slope) < _ANSWERS:
         return None
     for _ in range(_TRIES):
         turned = min(max(turned + (value - reached) / slope, low), high)
-        reached = _measured(scene, figure, states, turned)
+        reached = _measured(scene, entry, states, turned)
         if abs(reached - value) < _NEAR:
             break
-        slope = (reached - figure.value) / turned if turned else slope
+        slope = (reached - entry.value) / turned if turned else slope
     if turned in (low, high) and abs(reached - value) >= _NEAR:
-        ends = sorted(_measured(scene, figure, states, end) for end in (low, high))
-        raise _beyond(figure, value, *ends)
+        ends = sorted(_measured(scene, entry, states, end) for end in (low, high))
+        raise _beyond(entry, value, *ends)
     return {s.amount.name: _within(s, s.value + turned) for s in states}
 
 
@@ -332,18 +332,18 @@ def _within(state: AmountState, value: float) -> float:
 
 
 def _measured(
-    scene: Scene, figure: Figure, states: Sequence[AmountState], more: float
+    scene: Scene, entry: Entry, states: Sequence[AmountState], more: float
 ) -> float:
-    """The figure with its amounts so much more."""
+    """The entry with its amounts so much more."""
     good = scene.good
     if good is None:
-        return figure.value
+        return entry.value
     worked = good.worked
     amounts = {
         **worked.inputs.amounts,
         **{s.amount.name: s.value + more for s in states},
     }
     inputs = replace(worked.inputs, amounts=amounts)
-    text = worked.draft.finished[figure.name]
+    text = worked.draft.finished[entry.name]
     value: float = worked.worked_by.read(worked.draft, inputs, text, Reads.LENGTH)
     return value
