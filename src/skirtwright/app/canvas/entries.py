@@ -1,4 +1,4 @@
-"""The figures on the drawing, as entries of a ledger: what each says, where it belongs, and what sets it.
+"""The figures on the drawing, entries of a ledger: what each says and what sets it.
 
 What goes all round her (waist, hip, knee, hem) and the length come from the report;
 the flare at each seam is the amount of the point there. An entry is set through the
