@@ -367,6 +367,7 @@ _OUTPUTS = {
     "print": "o.pdf",
     "plot": "o.plt",
     "worksheet": "o.pdf",
+    "figure": "o.svg",
 }
 _OPTIONS = (
     ("--measure", "waist=74"),

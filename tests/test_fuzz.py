@@ -29,6 +29,7 @@ TRIES = {
     "print": 20,
     "plot": 20,
     "worksheet": 40,
+    "figure": 30,
     "styles": 30,
 }
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 
 from skirtwright.draft import styles
@@ -16,9 +17,14 @@ APART = 900.0
 """Between front, side and back on one picture, mm."""
 
 
+WORKTABLE = Worktable()
+"""Shared: it only remembers what need not be worked again."""
+
+
+@cache
 def look_of(style, **choices):
     job = new_job(styles.style(style))
-    return Worktable().look(job.model_copy(update={"choices": choices}))
+    return WORKTABLE.look(job.model_copy(update={"choices": choices}))
 
 
 def worn_by_sample(style, *, fine=False, **choices):

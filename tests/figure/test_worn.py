@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -17,7 +18,9 @@ from figure_cases import FOLDER, look_of, svg_of, worn_by_sample
 from skirtwright.draft import styles
 from skirtwright.figure.body import body_of
 from skirtwright.figure.views import FILLED, VIEWS, bare, dressed
+from skirtwright.figure.wearing import Wearing
 from skirtwright.figure.worn import worn
+from skirtwright.problems import Refused
 
 STYLES = styles.names()
 NEAR = 3.0
@@ -171,6 +174,19 @@ def test_a_high_left_hip_lifts_the_waist_on_the_right_of_the_picture():
     assert waist.points[-1][1] > waist.points[0][1] + 15
     waist = next(ln for ln in dressed(skirt, "back") if ln.kind == "outline")
     assert waist.points[-1][1] < waist.points[0][1] - 15
+
+
+def test_cloth_without_end_is_refused():
+    look = look_of("straight")
+    pieces = [
+        replace(piece, spec=replace(piece.spec, count=1_000_000))
+        if piece.spec.material == "shell"
+        else piece
+        for piece in look.report.cut.pieces
+    ]
+    cut = replace(look.report.cut, pieces=tuple(pieces))
+    with pytest.raises(Refused, match=r"budget\.too_much"):
+        Wearing().of(look.report.taken, cut, look.report.finished)
 
 
 def test_golden_figures_are_those_of_the_shelf():

@@ -14,6 +14,7 @@ from skirtwright.figure.views import FILLED, VIEWS, Kind, Picture, dressed
 from skirtwright.figure.wearing import Wearing
 from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.point import Point
+from skirtwright.problems import SkirtwrightError
 from skirtwright.report import Report
 
 _LINES: dict[Kind, float] = {
@@ -81,7 +82,11 @@ class FigureView:
     def _drawn(self, *, large: bool) -> tuple[Picture, ...]:
         if self._report is None:
             return ()
-        skirt = self._report.worn(self._wearing, fine=large)
+        try:
+            skirt = self._report.worn(self._wearing, fine=large)
+        except SkirtwrightError:
+            # The verb says why; the drawing beside it stands all the same.
+            return ()
         if skirt is None:
             return ()
         return tuple(dressed(skirt, view) for view in (VIEWS if large else VIEWS[:1]))

@@ -11,6 +11,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
+from skirtwright.budget import spend
 from skirtwright.figure.strips import Fold, Strip, strip_of
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.piece import Piece
@@ -18,6 +19,9 @@ from skirtwright.remembered import Remembered
 
 _NO_BODY = frozenset({"waist_join", "facing_edge", "facing_end", "channel", "pocket"})
 """Edges of pieces that do not hang round her: bands, facings, pockets."""
+
+_A_COPY = 20
+"""Points that one piece more round her costs at the least."""
 
 _ACROSS = frozenset({"side", "centre", "opening", "waist", "hem", "caught"})
 
@@ -173,6 +177,7 @@ class ClothOnHer:
             return []
         times = spec.count * (2 if spec.folds else 1)
         here = times / (1 if spec.half else 2) / (1 if spec.body else 2)
+        spend("points", round(here) * _A_COPY)
         strip = self._strips.of(piece.name, piece, top, foot, here < 1)
         return [strip] * max(round(here), 1) if strip else []
 

@@ -13,6 +13,7 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
 
+from skirtwright.budget import spend
 from skirtwright.draft.shapes.panel import Edge
 from skirtwright.geometry import Chain, Segment
 from skirtwright.pieces.folding import Crossing, folded
@@ -105,6 +106,7 @@ class Strip:
 
     def widths_at(self, down: float) -> list[float]:
         """The width of each cell so far down, mm."""
+        spend("points", len(self.columns) + len(self.folds))
         places = [column.at(down) for column in self.columns]
         found = [math.dist(a, b) for a, b in pairwise(places)]
         for fold in self.folds:

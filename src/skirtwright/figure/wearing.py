@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from skirtwright.budget import bounded
 from skirtwright.figure.body import Body, body_of
 from skirtwright.figure.cloth import ClothOnHer
 from skirtwright.figure.worn import COARSE, FINE, Worn, worn
@@ -23,6 +24,7 @@ class Wearing:
         self._bodies.next_round()
         return self._bodies.of("", tuple(sorted(taken.items())))
 
+    @bounded()
     def of(
         self,
         taken: Mapping[str, float],
@@ -40,6 +42,9 @@ class Wearing:
             finished: waist, hip and sweep of the closed skirt on the body, mm.
             stretch: the share by which the cloth stretches round her.
             fine: to be looked at large; else quick enough to follow a hand.
+
+        Raises:
+            Refused: the draft asks for more cloth round her than any skirt has.
         """
         body = self.body(taken)
         if body is None:
