@@ -66,16 +66,16 @@ _CURVED = 8
 _EDGE_ON = 0.08
 """Cloth that looks less than this towards whoever looks, by its cosine, is not seen."""
 
-_AROUND: dict[Place, tuple[float, ...]] = {
-    # Shares of the way round among which the furthest to a side is looked for.
-    way: tuple(middle + (i - 8) / 60 for i in range(17))
-    for way, middle in (
-        ((0.0, 1.0), 0.0),
-        ((1.0, 0.0), 0.25),
-        ((0.0, -1.0), 0.5),
-        ((-1.0, 0.0), 0.75),
-    )
+_MIDDLE: dict[Place, float] = {
+    # The share of the way round that faces a side; a wave stands out at each.
+    (0.0, 1.0): 0.0,
+    (1.0, 0.0): 0.25,
+    (0.0, -1.0): 0.5,
+    (-1.0, 0.0): 0.75,
 }
+
+_BESIDE = (-0.045, -0.02, 0.0, 0.02, 0.045)
+"""Shares on from that one among which the furthest to a side is looked for."""
 
 _WAYS: dict[View, tuple[Place, Place]] = {
     # The way right on the picture, and the way towards whoever looks.
@@ -303,7 +303,7 @@ class _Dressed:
     def _hem_round(self) -> Iterator[_Hem]:
         """The hem, from the middle of the front round by her left."""
         skirt = self._skirt
-        finer = len(skirt.levels) // COARSE
+        finer = 2 if len(skirt.levels) > 2 * COARSE else 1
         steps = finer * max(_COLUMNS, math.ceil(2.5 * skirt.waves))
         for number, quarter in enumerate(skirt.cloth.quarters):
             lengths = quarter.lengths
@@ -355,7 +355,11 @@ class _Dressed:
         """The place of a level that lies furthest to one side of the picture."""
         skirt = self._skirt
         way = (sign * self._right[0], sign * self._right[1])
-        spots = [skirt.spot(level, share) for share in _AROUND[way]]
+        middle = _MIDDLE[way]
+        shares = [middle + beside for beside in _BESIDE]
+        if level.wave:
+            shares += [middle - 1 / skirt.waves, middle + 1 / skirt.waves]
+        spots = [skirt.spot(level, share) for share in shares]
         return self._flat(max(spots, key=lambda spot: sign * self._across(spot)))
 
     # What is drawn on it

@@ -23,7 +23,7 @@ from skirtwright.figure.body import Body
 from skirtwright.figure.cloth import Cloth, Quarter
 from skirtwright.figure.hull import Beside, Hull, Place
 
-COARSE, FINE = 24, 72
+COARSE, FINE = 18, 72
 """Levels worked from waist to hem: to follow a hand, and to be looked at large."""
 
 _STANDS_OFF = 0.22
@@ -154,24 +154,28 @@ class Worn:
 
     def spot(self, level: Level, share: float) -> Spot:
         """A place of a level at a share of the way round her."""
-        lies = level.trail / (level.trail + _FURTHEST)
-        wave = level.wave * (1 - lies) * math.cos(2 * math.pi * self.waves * share)
-        (x, y), _ = level.beside.at(share, wave + level.trail)
-        return x, y, self.lifted(level.height, x, y) if not level.trail else 0.0
-
-    def lifted(self, height: float, x: float, y: float) -> float:
-        """A height at the side, as it is elsewhere where her waist lies aslant."""
-        waist = self._waist
-        aslant = (waist[0] - waist[1]) / 2 * max(min(x / waist[2], 1.0), -1.0)
-        before, behind = self.body.pitch
-        lower = (before if y > 0 else behind) * min(abs(y) / waist[3], 1.0)
-        return height + aslant - lower
+        out = level.trail
+        if level.wave:
+            lies = out / (out + _FURTHEST)
+            wave = math.cos(2 * math.pi * self.waves * share)
+            out += level.wave * (1 - lies) * wave
+        (x, y), _ = level.beside.at(share, out)
+        if level.trail:
+            return x, y, 0.0
+        # A height at the side is another elsewhere where her waist lies aslant.
+        half, deep, aslant, before, behind = self._waist
+        across, along = x / half, y / deep
+        across = 1.0 if across > 1.0 else max(across, -1.0)
+        along = -before * min(along, 1.0) if along > 0 else behind * max(along, -1.0)
+        return x, y, level.height + aslant * across + along
 
     @cached_property
-    def _waist(self) -> tuple[float, float, float, float]:
+    def _waist(self) -> tuple[float, float, float, float, float]:
+        """Her waist's half breadth and depth, and how far its ends lie off level."""
         waist = self.body.section("waist")
         oval = waist.ovals[0]
-        return waist.left, waist.right, (oval.left + oval.right) / 2, oval.depth
+        half = (oval.left + oval.right) / 2
+        return half, oval.depth, (waist.left - waist.right) / 2, *self.body.pitch
 
 
 def worn(
