@@ -13,13 +13,12 @@ from PySide6.QtCore import QObject, Signal
 
 from skirtwright.app.history import History
 from skirtwright.app.settings import Settings
-from skirtwright.draft.draft import Amount
 from skirtwright.draft.inputs import AmountState
-from skirtwright.job.edits import Edited, set_amount
+from skirtwright.job.edits import Edited, amount_text, set_amount
 from skirtwright.job.job import Job, sample_card
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.marking import with_units
-from skirtwright.measures.units import Unit, read_length, show_number
+from skirtwright.measures.units import Unit, read_length
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
 from skirtwright.words import Manner, say
 
@@ -159,7 +158,7 @@ class Desk(QObject):
         for name, value in amounts.items():
             amount = draft.amount(name)
             if amount is not None:
-                texts[name] = text_of(amount, value)
+                texts[name] = amount_text(amount, value)
         try:
             self.set_amounts(texts)
         except SkirtwrightError:
@@ -273,17 +272,6 @@ def with_unit(text: str, seen: Unit, kept: Unit) -> str:
 
 
 _ENDS_BARE = frozenset("0123456789.,½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞")
-
-
-def text_of(amount: Amount, value: float) -> str:
-    """A pulled amount as it would be typed."""
-    if amount.kind == "length":
-        return f"{show_number(value, 2)} mm"
-    if amount.kind == "angle":
-        return f"{show_number(value, 2)} deg"
-    if amount.kind == "count":
-        return show_number(value, 0)
-    return show_number(value, 3)
 
 
 def given(states: Iterable[AmountState]) -> list[AmountState]:

@@ -362,6 +362,10 @@ QPushButton {{
   border: 1px solid {c.button}; color: {c.button}; background: transparent;
   padding: 8px 16px;
 }}
+QPushButton[remedy="true"] {{ border-color: {c.field_line}; text-align: left; }}
+QPushButton[remedy="true"]:hover, QPushButton[remedy="true"]:focus {{
+  border: 2px solid {c.accent}; background: {c.accent_tint};
+}}
 QPushButton[main="true"] {{ background: {c.button}; color: {c.on_button}; }}
 QFrame[band="true"] QPushButton {{ padding: 8px 22px; }}
 QPushButton:hover, QToolButton:hover {{ background: {c.accent_tint}; }}

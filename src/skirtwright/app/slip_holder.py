@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QWidget
 
 from skirtwright.app.desk import Desk
+from skirtwright.app.mending import Mending
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.slips.slip import Slip
 
@@ -32,6 +33,7 @@ class SlipHolder(QObject):
     Args:
         desk: holds the order.
         piece_desk: what is done to pieces goes through it.
+        mending: knows the remedies of findings.
         place: what the slips lie in.
 
     Attributes:
@@ -48,9 +50,12 @@ class SlipHolder(QObject):
     changed = Signal()
     left = Signal()
 
-    def __init__(self, desk: Desk, piece_desk: PieceDesk, place: QWidget) -> None:
+    def __init__(
+        self, desk: Desk, piece_desk: PieceDesk, mending: Mending, place: QWidget
+    ) -> None:
         super().__init__(place)
         self._desk, self._piece_desk, self._place = desk, piece_desk, place
+        self._mending = mending
         self.made: list[Slip] = []
         self.open_name = ""
 
@@ -130,7 +135,7 @@ class SlipHolder(QObject):
         """What to look at before cutting."""
         from skirtwright.app.slips.check import CheckSlip
 
-        slip = CheckSlip(self._desk)
+        slip = CheckSlip(self._desk, self._mending)
         self._put("check", slip)
         return slip
 

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from PySide6.QtCore import QObject
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 
 from skirtwright.app.line import Way
+from skirtwright.app.mending import says_what
 from skirtwright.app.window_frame import Frame
 from skirtwright.job.worktable import Look
 from skirtwright.problems import Problem
@@ -20,6 +23,7 @@ class ToLookAt(QObject):
         self._window = window
         self._said: set[str] = set()
         window.desk.looked.connect(self._looked)
+        window.mending.found.connect(self.say_again)
 
     @property
     def problems(self) -> tuple[Problem, ...]:
@@ -49,6 +53,10 @@ class ToLookAt(QObject):
         commands = self._window.acts.by_name
         if worst is self._window.desk.waits:
             return [(say("line.measure", manner=manner), commands["measure"].trigger)]
+        found = self._window.mending.of(worst)
+        if found:
+            take = partial(self._window.mending.take, found[0])
+            return [(says_what(found[0], manner), take)]
         return [(say("line.show", manner=manner), commands["check"].trigger)]
 
     def _announce(self, problems: tuple[Problem, ...], manner: Manner) -> None:

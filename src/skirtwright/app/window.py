@@ -188,6 +188,7 @@ class Window(Frame):
         event.accept()
         self.slips.put_away()
         self.slips.wait()
+        self.mending.wait()
         self.keeper.let_go()
         self.desk.close()
         self.settings.keep_layout("window", self.saveGeometry())

@@ -20,6 +20,7 @@ from skirtwright.app.guard import guarded
 from skirtwright.app.keeping import Keeper
 from skirtwright.app.line import SentenceLine
 from skirtwright.app.look import colours_for
+from skirtwright.app.mending import Mending
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.settings import Settings
 from skirtwright.app.slip_holder import SLIPS, WIDE, SlipHolder
@@ -94,7 +95,8 @@ class Frame(QMainWindow):
         self.line = SentenceLine(self.inside)
         self.pointed = Hint(self.inside)
         self.piece_desk = PieceDesk(self.desk)
-        self.slips = SlipHolder(self.desk, self.piece_desk, self.inside)
+        self.mending = Mending(self.desk)
+        self.slips = SlipHolder(self.desk, self.piece_desk, self.mending, self.inside)
         self.welcome = Welcome(self.desk, self.line)
         self.line.changed.connect(self.arrange)
         self.slips.changed.connect(self._another_slip)

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from skirtwright.draft.draft import Draft
+from skirtwright.draft.draft import Amount, Draft
 from skirtwright.draft.inch_defaults import in_inches
 from skirtwright.job.job import Job
 from skirtwright.measures.card import Card
@@ -20,7 +20,7 @@ from skirtwright.measures.measurements import (
     known_measurement,
     read_measurement,
 )
-from skirtwright.measures.units import Unit, show_length
+from skirtwright.measures.units import Unit, show_length, show_number
 from skirtwright.problems import NotFound, nearest
 
 
@@ -117,6 +117,15 @@ def set_amount(job: Job, name: str, text: str | None) -> Edited:
     changed = _with(job, amounts=_set(job.amounts, name, text))
     message = "edit.amount" if text is not None else "edit.amount_back"
     return Edited(changed, message, {"label": amount.label})
+
+
+def amount_text(amount: Amount, value: float) -> str:
+    """A value of an amount, mm, degrees or a plain number, as it would be typed."""
+    if amount.kind == "length":
+        return f"{show_number(value, 2)} mm"
+    if amount.kind == "angle":
+        return f"{show_number(value, 2)} deg"
+    return show_number(value, 0 if amount.kind == "count" else 3)
 
 
 def set_choice(job: Job, name: str, option: str) -> Edited:

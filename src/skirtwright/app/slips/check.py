@@ -2,19 +2,89 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent
-from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QVBoxLayout, QWidget
+from collections.abc import Sequence
+from functools import partial
+
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QEnterEvent, QKeyEvent, QMouseEvent
+from PySide6.QtWidgets import (
+    QFrame,
+    QGridLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import sentence_label, tell
 from skirtwright.app.guard import guarded
+from skirtwright.app.mending import Mending, says_effect, says_what
 from skirtwright.app.slips.slip import Fold, Slip, clear
+from skirtwright.job.remedies import Remedy
 from skirtwright.job.worktable import Look
 from skirtwright.problems import Problem
 from skirtwright.words import Manner, remedy, say, says
 
 FIGURES = ("waist", "hip", "knee", "sweep", "step_allowed", "length")
+
+
+class RemedyButton(QPushButton):
+    """A remedy and what else it changes; the table shows it under the pointer.
+
+    Signals:
+        pointed: the pointer, or the keyboard, is on it, or no more.
+    """
+
+    pointed = Signal(bool)
+
+    def __init__(self, words: str, effect: str) -> None:
+        super().__init__()
+        self.setProperty("remedy", True)
+        self.setAccessibleName(f"{words}. {effect}" if effect else words)
+        self.words, self.effect = QLabel(words), QLabel(effect)
+        self.effect.setProperty("role", "faint")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(14, 7, 10, 8)
+        column.setSpacing(0)
+        for label in (self.words, self.effect):
+            label.setWordWrap(True)
+            label.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+            column.addWidget(label)
+        self.effect.setVisible(bool(effect))
+        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
+
+    @guarded(otherwise=lambda: QSize(120, 40))
+    def sizeHint(self) -> QSize:
+        """As tall as its words."""
+        layout = self.layout()
+        return layout.sizeHint() if layout is not None else QSize(120, 40)
+
+    @guarded(otherwise=lambda: QSize(80, 40))
+    def minimumSizeHint(self) -> QSize:
+        """Its words wrap; the slip says how wide."""
+        return QSize(80, 40)
+
+    @guarded(otherwise=40)
+    def heightForWidth(self, wide: int) -> int:
+        """As tall as its words at a width, px."""
+        layout = self.layout()
+        return layout.totalHeightForWidth(wide) if layout is not None else 40
+
+    @guarded()
+    def enterEvent(self, event: QEnterEvent) -> None:
+        """Show what it would do."""
+        super().enterEvent(event)
+        self.pointed.emit(True)
+
+    @guarded()
+    def leaveEvent(self, event: QEvent) -> None:
+        """The order as it stands."""
+        super().leaveEvent(event)
+        self.pointed.emit(False)
 
 
 class CheckRow(QFrame):
@@ -43,6 +113,10 @@ class CheckRow(QFrame):
         grid.addWidget(self.pin, 0, 0, Qt.AlignmentFlag.AlignTop)
         grid.addWidget(self.words, 0, 1)
         grid.addWidget(self.advice, 1, 1)
+        self._remedies = QVBoxLayout()
+        self._remedies.setSpacing(7)
+        self.buttons: list[RemedyButton] = []
+        grid.addLayout(self._remedies, 2, 1)
         grid.setColumnStretch(1, 1)
 
     def show_problem(self, problem: Problem, manner: Manner) -> None:
@@ -53,6 +127,21 @@ class CheckRow(QFrame):
         tell(self.words, words, str(self.words.property("role")))
         tell(self.advice, advice)
         self.setAccessibleName(f"{grave}: {words} {advice}".strip())
+
+    def offer(self, found: Sequence[Remedy], desk: Desk, mending: Mending) -> None:
+        """Put what mends it under it; the general advice is then not needed."""
+        clear(self._remedies)
+        self.buttons, manner = [], desk.manner
+        for remedy_found in found:
+            words = says_what(remedy_found, manner)
+            effect = says_effect(remedy_found, desk.look, manner)
+            button = RemedyButton(words, effect)
+            button.clicked.connect(partial(mending.take, remedy_found))
+            button.pointed.connect(partial(_preview, desk, remedy_found))
+            self._remedies.addWidget(button)
+            self.buttons.append(button)
+        if found:
+            tell(self.advice, "")
 
     @guarded()
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
@@ -81,8 +170,10 @@ class CheckSlip(Slip):
 
     asked = Signal(object)
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: Desk, mending: Mending) -> None:
         super().__init__(desk)
+        self._mending = mending
+        mending.found.connect(self._offer)
         self._kinds: list[tuple[str, ...]] | None = None
         self.found: list[CheckRow] = []
         self.none = sentence_label("ink")
@@ -114,6 +205,10 @@ class CheckSlip(Slip):
 
     def show_look(self, look: Look) -> None:
         """Show the checks and the figures of a look."""
+        self._show_figures(look)
+        if look is not self.desk.look:
+            # Under a held point, or a remedy pointed at, nothing goes or jumps.
+            return
         waits, manner = self.desk.waits, self.desk.manner
         problems = look.problems if waits is None else (waits,)
         serious = [p for p in problems if p.severity != "note" or p is waits]
@@ -131,7 +226,12 @@ class CheckSlip(Slip):
         message = "checks.notes_one" if len(notes) == 1 else "checks.notes"
         self.notes_fold.button.setText(say(message, told, manner))
         self.notes_fold.setVisible(bool(notes))
-        self._show_figures(look)
+        self._offer()
+
+    def _offer(self) -> None:
+        for row in self.found:
+            if row.problem is not None:
+                row.offer(self._mending.of(row.problem), self.desk, self._mending)
 
     def _lay_out(self, serious: int, notes: int) -> None:
         held = next((n for n, row in enumerate(self.found) if row.hasFocus()), None)
@@ -172,3 +272,11 @@ class CheckSlip(Slip):
                     widget.setText(text)
                     widget.setVisible(bool(text))
         self.figures.setAccessibleName(", ".join(spoken))
+
+
+def _preview(desk: Desk, found: Remedy, on: bool) -> None:
+    """The table shows what a remedy would do while it is pointed at."""
+    if on and desk.look.job.draft is found.edited.job.draft:
+        desk.looked.emit(found.look)
+    else:
+        desk.drop()

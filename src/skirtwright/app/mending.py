@@ -1,0 +1,161 @@
+"""Remedies for what is to be looked at, worked while the order rests.
+
+They are tried in a thread of their own, on a table of their own: nothing of the window
+waits. What comes of an order that has changed since is dropped.
+"""
+
+from __future__ import annotations
+
+from threading import Event, Thread
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from skirtwright.app.desk import Desk
+from skirtwright.app.fields import length_about, shown, unit_shown
+from skirtwright.draft.draft import Amount
+from skirtwright.job.remedies import Remedy, remedies
+from skirtwright.job.worktable import Look, Worktable
+from skirtwright.measures.units import Unit
+from skirtwright.problems import Problem
+from skirtwright.words import Manner, say, translate
+
+REST_MS = 500
+"""How long the order must rest before remedies are tried, ms."""
+
+_PAUSE_S = 0.02
+
+MOST = 3
+"""Findings, the gravest, for which remedies are tried."""
+
+_TOLD = ("step_allowed", "knee", "sweep", "hip", "waist", "length")
+"""Finished measures a remedy is told by, the likeliest first."""
+
+_WORTH = 0.5
+"""mm that a finished measure must change by to be told."""
+
+
+class Mending(QObject):
+    """Knows the remedies of the findings of the order as it stands.
+
+    Signals:
+        found: there are remedies that were not there before.
+    """
+
+    found = Signal()
+    _ended = Signal(object, object, object)
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._desk = desk
+        self._table = Worktable()
+        self._known: dict[tuple[str, str], tuple[Remedy, ...]] = {}
+        self._for: Look | None = None
+        self._stop = Event()
+        self._thread: Thread | None = None
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(REST_MS)
+        self._rest.timeout.connect(self._begin)
+        self._ended.connect(self._take)
+        desk.looked.connect(self._looked)
+
+    def of(self, problem: Problem) -> tuple[Remedy, ...]:
+        """What would mend a finding, as far as it is known by now."""
+        if self._for is not self._desk.look:
+            return ()
+        return self._known.get((problem.code, problem.where), ())
+
+    def take(self, remedy: Remedy) -> None:
+        """Do it: one step of the history.
+
+        Raises:
+            SkirtwrightError: the order is another by now.
+        """
+        self._desk.change(remedy.edited)
+
+    def wait(self) -> None:
+        """Let nothing be tried any more."""
+        self._rest.stop()
+        self._stop.set()
+        if self._thread is not None:
+            self._thread.join()
+            self._thread = None
+
+    def _looked(self, look: Look) -> None:
+        if look is self._desk.look and look is not self._for:
+            self._stop.set()
+            self._known, self._for = {}, look
+            self._rest.start()
+
+    def _begin(self) -> None:
+        look, desk = self._desk.look, self._desk
+        if desk.waits is not None:
+            return
+        serious = [p for p in look.problems if p.severity != "note"][:MOST]
+        if not serious:
+            return
+        # The one before ends after the look it is at.
+        if self._thread is not None and self._thread.is_alive():
+            self._rest.start()
+            return
+        self._stop = Event()
+        given = (look, serious, desk.manner.unit, self._stop)
+        self._thread = Thread(target=self._work, args=given, daemon=True)
+        self._thread.start()
+
+    def _work(
+        self, look: Look, serious: list[Problem], unit: Unit, stop: Event
+    ) -> None:
+        """In a thread of its own: nothing of the window is touched."""
+        for problem in serious:
+            found: tuple[Remedy, ...] = ()
+            for best in remedies(problem, look, self._table.look, unit):
+                if best and not found:
+                    # The first is told at once; a lesser change may take its place.
+                    self._ended.emit(look, problem, best)
+                found = best
+                # Between two tries the window has its turn.
+                if stop.wait(_PAUSE_S):
+                    return
+            self._ended.emit(look, problem, found)
+
+    def _take(self, look: Look, problem: Problem, best: tuple[Remedy, ...]) -> None:
+        key = (problem.code, problem.where)
+        if look is self._desk.look and best and self._known.get(key) != best:
+            self._known[key] = best
+            self.found.emit()
+
+
+def says_what(remedy: Remedy, manner: Manner) -> str:
+    """What a remedy will do, as its button says it."""
+    of = remedy.of
+    label = translate(of.label, manner)
+    if not isinstance(of, Amount):
+        option = translate(of.options[str(remedy.after)], manner)
+        return say("mending.choice", {"label": label, "option": option}, manner)
+    unit = unit_shown(of.kind, manner)
+    values = {
+        "label": label,
+        "before": _figure(of, remedy.before, manner),
+        "after": f"{_figure(of, remedy.after, manner)} {unit}".strip(),
+    }
+    return say("mending.amount", values, manner)
+
+
+def says_effect(remedy: Remedy, look: Look, manner: Manner) -> str:
+    """What else is another figure after it: two at most."""
+    before, after = look.report.finished, remedy.look.report.finished
+    told = []
+    for name in _TOLD:
+        was, now = before.get(name), after.get(name)
+        if was is not None and now is not None and abs(now - was) >= _WORTH:
+            label = say(f"finished.{name}", manner=manner)
+            told.append(f"{label[:1].lower()}{label[1:]} {length_about(now, manner)}")
+    return ", ".join(told[:2])
+
+
+def _figure(amount: Amount, value: float | str, manner: Manner) -> str:
+    number = float(value)
+    if amount.kind == "length":
+        return length_about(number, manner)
+    return shown(amount.kind, number, manner)

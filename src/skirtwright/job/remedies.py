@@ -1,0 +1,231 @@
+"""What would mend a finding: the least change of an amount, or a choice, by trying.
+
+An amount is tried in steps a tape can read, one step first, then twice as many until
+the finding is gone, and back to the least number that does; what is told was itself
+tried, as it would be typed. A remedy that makes another finding, or a graver one, is
+none. Nothing is known of any check: what mends is seen, not said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Generator, Iterable, Iterator
+from dataclasses import dataclass
+from itertools import count
+
+from skirtwright.draft.draft import Amount, Choice
+from skirtwright.draft.inputs import AmountState
+from skirtwright.job.edits import Edited, amount_text, set_amount, set_choice
+from skirtwright.job.job import Job
+from skirtwright.job.worktable import Look
+from skirtwright.measures.units import Unit
+from skirtwright.problems import Problem, SkirtwrightError
+
+MOST_TRIES = 100
+"""Looks for one finding; what needs more is nothing a dressmaker would think of."""
+
+MOST_FOUND = 3
+"""Remedies after which no more is looked for; the two least are kept."""
+
+_OFFERED = 2
+_LENGTH_STEP: dict[Unit, float] = {"cm": 5.0, "mm": 5.0, "in": 25.4 / 4}
+_FINE_STEP: dict[Unit, float] = {"cm": 1.0, "mm": 1.0, "in": 25.4 / 16}
+_OTHER_STEPS = {"ratio": 0.05, "count": 1.0, "angle": 0.5}
+_FEW = 8
+"""Steps that the range of an amount has at least."""
+
+_RANK = {"note": 0, "caution": 1, "wrong": 2}
+
+Try = Callable[[Job], Look]
+
+
+@dataclass(frozen=True)
+class Remedy:
+    """A change after which the finding is gone and nothing else is graver.
+
+    Attributes:
+        of: the amount or choice that is changed.
+        before, after: mm, degrees or a plain number; of a choice, its options.
+        edited: the order after it, one step of its history.
+        look: the order as it would stand.
+        share: of the amount's range that it is changed by.
+    """
+
+    of: Amount | Choice
+    before: float | str
+    after: float | str
+    edited: Edited
+    look: Look
+    share: float
+
+
+def remedies(
+    problem: Problem, look: Look, try_out: Try, unit: Unit
+) -> Iterator[tuple[Remedy, ...]]:
+    """What would mend a finding, the least change first.
+
+    Args:
+        problem: one of the look's.
+        look: the order as it stands.
+        try_out: works an order; it may raise any SkirtwrightError.
+        unit: hers; changes are in its steps.
+
+    Yields:
+        What was found until now, after every try, so that whoever waits may stop.
+    """
+    search = _Search(problem, look, try_out, unit)
+    for tries, _ in zip(count(1), search.run(), strict=False):
+        yield search.best()
+        if tries >= MOST_TRIES or len(search.found) >= MOST_FOUND:
+            return
+
+
+class _Search:
+    def __init__(self, problem: Problem, look: Look, try_out: Try, unit: Unit) -> None:
+        self._problem, self._look = problem, look
+        self._try_out, self._unit = try_out, unit
+        self._ranks = _ranks(look)
+        self.found: list[Remedy] = []
+
+    def best(self) -> tuple[Remedy, ...]:
+        """The least changes of those found."""
+        return tuple(sorted(self.found, key=lambda r: r.share)[:_OFFERED])
+
+    def run(self) -> Iterator[None]:
+        """Every try is one turn: what is foremost in the style comes first."""
+        draft, states = self._look.job.draft, self._look.worked.stated.amounts
+        first = dict.fromkeys([self._problem.where, *draft.first])
+        handled = [handle.amount for handle in draft.handles]
+        rest = [
+            name for name in dict.fromkeys([*handled, *states]) if name not in first
+        ]
+        yield from self._amounts(first)
+        for choice in draft.choices:
+            if self._look.worked.applies(choice):
+                yield from self._options(choice)
+        yield from self._amounts(rest)
+
+    def _amounts(self, names: Iterable[str]) -> Iterator[None]:
+        for name in names:
+            state = self._look.worked.stated.amounts.get(name)
+            if state is None or not state.applies:
+                continue
+            for way in (1, -1):
+                if (yield from self._walk(state, way)):
+                    break
+
+    def _step(self, state: AmountState) -> float:
+        kind = state.amount.kind
+        if kind != "length":
+            return _OTHER_STEPS.get(kind, 0.05)
+        coarse = _LENGTH_STEP[self._unit]
+        few = state.most - state.least < _FEW * coarse
+        return _FINE_STEP[self._unit] if few else coarse
+
+    def _walk(self, state: AmountState, way: int) -> Generator[None, None, bool]:
+        """One step, then twice as many each time; back from the first that mends.
+
+        Returns:
+            True when the finding leans on another amount: the other way is no use.
+        """
+        step, failed, reach = self._step(state), 0, 1
+        while True:
+            value = _on_step(state, step, way * reach)
+            if value is None:
+                return False
+            look = self._tried(state, value)
+            yield
+            if look is None:
+                return False
+            if reach == 1 and self._is_as_before(look):
+                return True
+            if _is_within(state, value) and self._mends(look):
+                break
+            failed, reach = reach, 2 * reach
+        mended, found = reach, look
+        while mended - failed > 1:
+            middle = (mended + failed) // 2
+            value = _on_step(state, step, way * middle)
+            is_within = value is not None and _is_within(state, value)
+            look = (
+                self._tried(state, value) if value is not None and is_within else None
+            )
+            yield
+            if look is not None and self._mends(look):
+                mended, found = middle, look
+            else:
+                failed = middle
+        after = _on_step(state, step, way * mended)
+        if after is not None:
+            self._keep(state, after, found)
+        return True
+
+    def _keep(self, state: AmountState, after: float, look: Look) -> None:
+        share = abs(after - state.value) / max(state.most - state.least, 1e-9)
+        amount = state.amount
+        edited = set_amount(self._look.job, amount.name, amount_text(amount, after))
+        self.found.append(Remedy(amount, state.value, after, edited, look, share))
+
+    def _options(self, choice: Choice) -> Iterator[None]:
+        job = self._look.job
+        now = self._look.worked.stated.choices[choice.name]
+        for option in choice.options:
+            if option == now:
+                continue
+            edited = set_choice(job, choice.name, option)
+            look = self._worked(edited.job)
+            yield
+            if look is not None and self._mends(look):
+                # A choice weighs more than a change by half of a range.
+                self.found.append(Remedy(choice, now, option, edited, look, 0.5))
+
+    def _tried(self, state: AmountState, value: float) -> Look | None:
+        text = amount_text(state.amount, value)
+        return self._worked(set_amount(self._look.job, state.amount.name, text).job)
+
+    def _worked(self, job: Job) -> Look | None:
+        try:
+            look = self._try_out(job)
+        except SkirtwrightError:
+            return None
+        return look if look.drawn else None
+
+    def _is_as_before(self, look: Look) -> bool:
+        """Whether the finding did not so much as notice."""
+        mine = self._problem
+        return any(
+            (p.code, p.where, p.values) == (mine.code, mine.where, mine.values)
+            for p in look.problems
+        )
+
+    def _mends(self, look: Look) -> bool:
+        """Whether the finding is gone and nothing is graver for it."""
+        ranks = _ranks(look)
+        if (self._problem.code, self._problem.where) in ranks:
+            return False
+        return all(self._ranks.get(key, 0) >= rank for key, rank in ranks.items())
+
+
+def _ranks(look: Look) -> dict[tuple[str, str], int]:
+    """How grave each finding is; notes, decided for her, don't count."""
+    found: dict[tuple[str, str], int] = {}
+    for problem in look.problems:
+        if problem.severity != "note":
+            key = (problem.code, problem.where)
+            found[key] = max(found.get(key, 0), _RANK[problem.severity])
+    return found
+
+
+def _is_within(state: AmountState, value: float) -> bool:
+    return state.least - 1e-9 <= value <= state.most + 1e-9
+
+
+def _on_step(state: AmountState, step: float, steps: int) -> float | None:
+    """The value so many steps away, on a mark; None beyond the range."""
+    near = state.value / step
+    mark = round(near)
+    if abs(near - mark) > 1e-6:
+        mark = int(near // 1) + (0 if steps > 0 else 1)
+    value = (mark + steps) * step
+    # What lies beyond its range may come back to it.
+    least, most = min(state.least, state.value), max(state.most, state.value)
+    return value if least - 1e-9 <= value <= most + 1e-9 else None

@@ -1,0 +1,98 @@
+"""What would mend a finding: tried, the least of its kind, nothing graver for it."""
+
+from __future__ import annotations
+
+from itertools import islice
+
+import pytest
+
+from skirtwright.draft import styles
+from skirtwright.job.edits import amount_text, set_amount, set_choice
+from skirtwright.job.job import new_job
+from skirtwright.job.remedies import remedies
+from skirtwright.job.worktable import Worktable
+
+
+def order(style, **amounts):
+    job = new_job(styles.style(style))
+    for name, text in amounts.items():
+        job = set_amount(job, name, text).job
+    return job
+
+
+def grave(look):
+    return {
+        (p.code, p.where): p.severity for p in look.problems if p.severity != "note"
+    }
+
+
+def found_for(job, code, unit="cm", wanted=1):
+    table = Worktable()
+    look = table.look(job)
+    problem = next(p for p in look.problems if p.code == code)
+    best = ()
+    for best in remedies(problem, look, table.look, unit):
+        if len(best) >= wanted:
+            break
+    return table, look, problem, best
+
+
+def test_a_hem_near_the_floor_is_shortened_by_the_least_that_does():
+    job = order("mermaid", length="102")
+    table, look, problem, best = found_for(job, "check.hem_near_floor")
+    first = best[0]
+    assert first.of.name == "length"
+    assert first.before == pytest.approx(1020)
+    assert first.after < first.before
+    assert (first.before - first.after) % 5 == pytest.approx(0)
+    assert (problem.code, problem.where) not in grave(first.look)
+    assert set(grave(first.look)) <= set(grave(look))
+    # A step less does not do: it is the least.
+    less = amount_text(first.of, first.after + 5)
+    assert (problem.code, problem.where) in grave(
+        table.look(set_amount(job, "length", less).job)
+    )
+    # What is told is what is done.
+    assert grave(table.look(first.edited.job)) == grave(first.look)
+
+
+def test_what_mends_is_in_steps_of_her_unit():
+    job = order("mermaid", length="102")
+    _, _, _, best = found_for(job, "check.hem_near_floor", "in")
+    marks = best[0].after / (25.4 / 4)
+    assert marks == pytest.approx(round(marks), abs=1e-3)
+
+
+def test_a_remedy_stays_within_its_range_and_makes_nothing_graver():
+    job = order("straight", hip_ease="0")
+    _, look, _, best = found_for(job, "check.hip_tight")
+    (ease, *_) = best
+    state = look.worked.stated.amounts["hip_ease"]
+    assert state.value < state.least, "given beyond its range"
+    assert ease.of.name == "hip_ease"
+    assert state.least <= ease.after <= state.most
+    assert set(grave(ease.look)) <= set(grave(look))
+
+
+def test_a_choice_mends_where_the_style_has_it():
+    job = order("straight", length="90")
+    _, _, _, best = found_for(job, "check.step_short", wanted=2)
+    assert "vent" in {remedy.of.name for remedy in best}
+    vented = set_choice(job, "vent", "vent").job
+    look = Worktable().look(vented)
+    assert "check.step_short" not in {p.code for p in look.problems}
+
+
+def test_the_search_can_be_left_after_every_try():
+    job = order("mermaid", length="102")
+    table = Worktable()
+    look = table.look(job)
+    tried = []
+
+    def try_out(changed):
+        tried.append(changed)
+        return table.look(changed)
+
+    problem = next(p for p in look.problems if p.code == "check.hem_near_floor")
+    list(islice(remedies(problem, look, try_out, "cm"), 3))
+    assert len(tried) <= 3
