@@ -88,6 +88,15 @@ def test_what_the_program_chooses_is_exact_eighths(style):
                 assert is_eighths(width), (piece.name, edge.name, width / INCH)
 
 
+def test_a_centre_that_was_a_fold_is_joined_by_eighths_too():
+    job = order("straight")
+    for name, text in (("waist_to_hip_left", "20cm"), ("waist_to_hip_right", "21cm")):
+        job = edits.set_measurement(job, name, text).job
+    for piece in looked(job).cut.pieces:
+        for edge in piece.edges:
+            assert all(is_eighths(width) for width, _ in edge.allowances), edge.name
+
+
 def test_what_is_bought_comes_in_lengths_that_are_sold():
     for chosen in ({}, {"zip_kind": "invisible"}, {"closing": "zip_left_side"}):
         making = making_of(looked(order("mermaid", **chosen)), "", "", INCHES)

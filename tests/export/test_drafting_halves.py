@@ -61,5 +61,6 @@ def test_darts_of_both_sides_are_told_together():
         job = edits.set_measurement(job, name, text).job
     making = making_of(Worktable().look(job).report, "", "", Manner())
     darts = next(step.words for step in making.order if step.step == "darts")
-    assert "Front: 2" in darts
+    # Half of the 20 and of the 21 cm from waist to hip.
+    assert "Front: 2, each 2.9 cm wide and 10 cm | 10.5 cm long" in darts
     assert darts.count("Front") == 1

@@ -60,8 +60,10 @@ from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.kinds.numbers import Check, Number
 from skirtwright.draft.runs import Run
 from skirtwright.draft.step import Step
+from skirtwright.measures.inch_column import with_inches
 from skirtwright.measures.measurements import SIDES, measurements, of_side
 from skirtwright.measures.trusted_json import take
+from skirtwright.measures.units import Unit
 from skirtwright.remembered import Remembered
 from skirtwright.words import Composed
 
@@ -92,10 +94,12 @@ class Halving:
         differing = {name: both for name, both in sides.items() if both[0] != both[1]}
         if not differing:
             return draft, whole
-        return self._written.of("", draft, differing), whole
+        return self._written.of("", draft, differing, inputs.unit), whole
 
 
-def _written(draft: Draft, differing: Mapping[str, tuple[float, float]]) -> Draft:
+def _written(
+    draft: Draft, differing: Mapping[str, tuple[float, float]], unit: Unit
+) -> Draft:
     """A draft with both halves, for what differs left and right.
 
     What is cut once for each turn of a group is not written out: that stops the draft.
@@ -104,7 +108,7 @@ def _written(draft: Draft, differing: Mapping[str, tuple[float, float]]) -> Draf
         if piece.repeat is not None or "[" in piece.panel:
             stop = _repeated(piece)
             return draft.model_copy(update={"steps": (stop, *draft.steps)})
-    return _Writing(draft, differing).draft()
+    return _Writing(draft, differing, unit).draft()
 
 
 def _repeated(piece: PieceOf) -> Step:
@@ -145,8 +149,13 @@ def _first(*values: float | None) -> float:
 class _Writing:
     """Writes one draft out for left and right."""
 
-    def __init__(self, draft: Draft, sides: Mapping[str, tuple[float, float]]) -> None:
+    def __init__(
+        self, draft: Draft, sides: Mapping[str, tuple[float, float]], unit: Unit
+    ) -> None:
         self._whole = draft
+        self._joined = JOINED_ALLOWANCE
+        if unit == "in":
+            self._joined = with_inches(JOINED_ALLOWANCE, is_length=True)
         self._measured = sides
         self._amounts = _varying(draft.amounts, set(sides))
         # An amount's default sees no step, even one named as a measurement is.
@@ -375,7 +384,7 @@ class _Writing:
         widths = _allowances(piece, rewrite)
         for edge in piece.folds:
             joins = self._cut_of[piece.panel] == piece.name
-            widths[edge] = JOINED_ALLOWANCE if joins else "0"
+            widths[edge] = self._joined if joins else "0"
         return widths
 
     def _handle(self, handle: HandleOf, side: str) -> HandleOf:

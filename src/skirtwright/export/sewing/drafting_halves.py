@@ -39,6 +39,15 @@ def both_halves(sentences: Sequence[str]) -> list[str]:
     return told
 
 
+def of_left_half(name: str) -> str:
+    """The same panel's name in the left half; nothing for one of no right half.
+
+    Names end so where the draft is written out for both halves.
+    """
+    stem = name.removesuffix(f"_{_RIGHT}")
+    return f"{stem}_{_LEFT}" if stem != name else ""
+
+
 def _as_one(first: str, second: str) -> str | None:
     """A sentence for both halves, or None where more than figures differ."""
     if _LEFT not in first or _RIGHT not in second:

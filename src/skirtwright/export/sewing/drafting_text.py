@@ -15,10 +15,9 @@ from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.styles import origin
 from skirtwright.draft.working.recompute import Worked
 from skirtwright.draft.working.replay import Moment, Replay
-from skirtwright.export.sewing.drafting_halves import both_halves
+from skirtwright.export.sewing.drafting_halves import both_halves, of_left_half
 from skirtwright.export.sewing.drafting_strips import Strip, strips_in
 from skirtwright.measures import working_trees as trees
-from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.working_kinds import LENGTH
 from skirtwright.problems import SkirtwrightError
 from skirtwright.telling.names_in_words import SMALLEST, plain
@@ -76,12 +75,6 @@ def drafting_text(worked: Worked, manner: Manner) -> tuple[DraftPart, ...]:
         met.add(title)
         parts.append(DraftPart(title, tuple(words), shown.panels(told)))
     return tuple(parts)
-
-
-def _other(name: str) -> str:
-    """The name of the same panel in the left half; nothing for one of no right half."""
-    stem = name.removesuffix(f"_{SIDES[1]}")
-    return f"{stem}_{SIDES[0]}" if stem != name else ""
 
 
 def is_halved(worked: Worked) -> bool:
@@ -144,7 +137,9 @@ class _Shown:
                 left[moment.bound.results[0]] = moment.after
         if self.halved:
             # Both halves are drawn alike: the left one is shown.
-            return tuple(p for name, p in left.items() if _other(name) not in left)
+            return tuple(
+                p for name, p in left.items() if of_left_half(name) not in left
+            )
         return tuple(left.values())
 
     def _drawn(self) -> list[str]:

@@ -34,6 +34,9 @@ from skirtwright.telling.names_in_words import edge_words as told_edge
 _LEAST_DART = 1.0
 """What is left of a dart that is all but shut, mm, is no dart to be sewn."""
 
+_CHALKED = 0.5
+"""Lengths that are alike to so much are chalked as one, mm."""
+
 _ON_BIAS = 30.0
 """Degrees off the grain from which cloth counts as cut on the bias."""
 
@@ -136,8 +139,8 @@ def _darts_said(darts: list[tuple[Paper, CutDart]]) -> Listed:
     """Each dart of each piece, those that are alike together, left and right in one."""
     found: dict[tuple[str, int, int], tuple[Paper, CutDart, int]] = {}
     for paper, dart in darts:
-        # Alike to half a millimetre: nobody chalks finer.
-        key = (paper.name, round(2 * dart.intake), round(2 * _long(dart)))
+        alike = (round(dart.intake / _CHALKED), round(_long(dart) / _CHALKED))
+        key = (paper.name, *alike)
         first, like, count = found.get(key, (paper, dart, 0))
         found[key] = (first, like, count + paper.times)
     waiting = list(found.values())
@@ -156,19 +159,26 @@ def _darts_said(darts: list[tuple[Paper, CutDart]]) -> Listed:
             continue
         waiting.remove(others[0])
         _, other, more = others[0]
-        values["piece"], values["count"] = whole_title(paper.title), count + more
-        apart = {"width_right": other.intake, "length_right": _long(other)}
-        same = abs(other.intake - dart.intake) + abs(_long(other) - _long(dart)) < 1.0
-        told.append(
-            Saying("sew.dart", values)
-            if same
-            else Saying("sew.dart_apart", {**values, **apart})
-        )
+        both = {
+            "piece": whole_title(paper.title),
+            "count": count + more,
+            "width": _of_both(dart.intake, other.intake),
+            "length": _of_both(_long(dart), _long(other)),
+        }
+        told.append(Saying("sew.dart_apart", both))
     return tuple(told)
 
 
+def _of_both(left: float, right: float) -> Saying:
+    """A length of both halves, said once where nobody chalks a difference, mm."""
+    if abs(left - right) < _CHALKED:
+        return Saying("finished.length_shown", {"value": left})
+    return Saying("sew.both", {"left": left, "right": right})
+
+
 def _long(dart: CutDart) -> float:
-    return max(leg.to(dart.tip) for leg in dart.legs)
+    """Down its middle, as the draft has it."""
+    return dart.fold.start.to(dart.fold.end)
 
 
 def _tucks(paper: Paper) -> set[Fold]:

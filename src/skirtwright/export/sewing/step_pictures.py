@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from skirtwright.draft.shapes.panel import Panel
+from skirtwright.export.sewing.drafting_halves import of_left_half
 from skirtwright.export.sewing.sewing_order import SewingRow
 from skirtwright.export.sheet import Fill, Mark, Path, Stroke, box_of
 from skirtwright.geometry import Chain, Motion, Point, reflect, shift, turn
@@ -28,6 +29,9 @@ _LEAST_SCALE = 12.0
 
 _TO_ONE_SIDE = 0.25
 """A seam lies at the left or right of a piece from this share of its width."""
+
+_MANY = 4
+"""Of more pieces than these only the left is drawn of a left and a right."""
 
 _STRIP = 4.0
 """From so many times as high as wide a piece alone is drawn lying."""
@@ -79,6 +83,8 @@ def step_picture(
             sewn.setdefault(run.piece, set()).add(run.edge)
         if first == second:
             pairs.update(run.piece for run in first)
+    if len(sewn) > _MANY:
+        sewn = {n: edges for n, edges in sewn.items() if of_left_half(n) not in sewn}
     drawn: list[_Drawn] = []
     lying = all(_is_strip(by_name[name].panel) for name in sewn)
     for name, edges in sewn.items():
