@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from skirtwright.draft.draft import Draft
-from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.inputs import Inputs, Stated
 from skirtwright.draft.shapes.darts import darts_on
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.shapes.shutting import shut_line
@@ -47,17 +47,19 @@ class Fairness:
     turns: int
 
 
-def curvatures(cubic: Cubic, places: int = PLACES) -> Iterator[tuple[float, float]]:
+SHARES = tuple((1 - math.cos(math.pi * n / PLACES)) / 2 for n in range(PLACES + 1))
+
+
+def curvatures(cubic: Cubic) -> Iterator[tuple[float, float]]:
     """Curvature (1/mm, left positive) and speed (mm) at places along a cubic."""
     p, q, r, s = cubic.start, cubic.control1, cubic.control2, cubic.end
-    a = (3 * (q.x - p.x), 3 * (q.y - p.y))
-    b = (6 * (r.x - 2 * q.x + p.x), 6 * (r.y - 2 * q.y + p.y))
-    c = (3 * (s.x - 3 * r.x + 3 * q.x - p.x), 3 * (s.y - 3 * r.y + 3 * q.y - p.y))
-    for number in range(places + 1):
-        t = (1 - math.cos(math.pi * number / places)) / 2
-        dx, dy = (u + t * (v + t * w) for u, v, w in zip(a, b, c, strict=True))
-        ddx, ddy = (v + 2 * t * w for v, w in zip(b, c, strict=True))
-        speed = math.hypot(dx, dy)
+    ax, ay = 3 * (q.x - p.x), 3 * (q.y - p.y)
+    bx, by = 6 * (r.x - 2 * q.x + p.x), 6 * (r.y - 2 * q.y + p.y)
+    cx, cy = 3 * (s.x - 3 * r.x + 3 * q.x - p.x), 3 * (s.y - 3 * r.y + 3 * q.y - p.y)
+    for t in SHARES:
+        dx, dy = ax + t * (bx + t * cx), ay + t * (by + t * cy)
+        ddx, ddy = bx + 2 * t * cx, by + 2 * t * cy
+        speed = math.sqrt(dx * dx + dy * dy)
         yield (dx * ddy - dy * ddx) / max(speed**3, 1e-12), speed
 
 
@@ -75,9 +77,9 @@ def fairness(chain: Chain) -> Fairness:
             bends.append(turned)
         before = segment
         if isinstance(segment, Cubic):
-            found = [k for k, _ in curvatures(segment)]
-            tightest = max(tightest, *(abs(k) for k in found))
-            bends.extend(_bends_deg(segment))
+            seen = list(curvatures(segment))
+            tightest = max(tightest, *(abs(k) for k, _ in seen))
+            bends.extend(_bends_deg(seen))
     return Fairness(1 / tightest if tightest else math.inf, corner, _turns(bends))
 
 
@@ -86,14 +88,14 @@ def _turned_deg(before: Segment, after: Segment) -> float:
     return math.degrees(math.atan2(first.cross(second), first.dot(second)))
 
 
-def _bends_deg(cubic: Cubic) -> list[float]:
+def _bends_deg(seen: list[tuple[float, float]]) -> list[float]:
     """How far a cubic turns over each of its looked-at stretches, degrees."""
-    seen = list(curvatures(cubic))
-    bends = []
-    for number, ((k, v), (kk, vv)) in enumerate(pairwise(seen)):
-        t, tt = ((1 - math.cos(math.pi * n / PLACES)) / 2 for n in (number, number + 1))
-        bends.append(math.degrees((k * v + kk * vv) / 2 * (tt - t)))
-    return bends
+    return [
+        math.degrees((k * v + kk * vv) / 2 * (tt - t))
+        for ((k, v), (kk, vv)), (t, tt) in zip(
+            pairwise(seen), pairwise(SHARES), strict=True
+        )
+    ]
 
 
 def _turns(bends: list[float]) -> int:
@@ -196,9 +198,9 @@ def unfair(worked: Worked) -> Iterator[str]:
                 yield f"{where} turns {found.turns} times"
 
 
-def at_ends(worked: Worked, chance: random.Random, number: int) -> Inputs:
-    """The inputs of a draft with some of its amounts at an end of their range."""
-    states = [state for state in worked.stated.amounts.values() if state.applies]
-    chosen = chance.sample(states, number)
+def at_ends(stated: Stated, inputs: Inputs, chance: random.Random, few: int) -> Inputs:
+    """The inputs with a few of the amounts at an end of their range."""
+    states = [state for state in stated.amounts.values() if state.applies]
+    chosen = chance.sample(states, few)
     ends = {s.amount.name: chance.choice((s.least, s.most)) for s in chosen}
-    return replace(worked.inputs, amounts=ends)
+    return replace(inputs, amounts=ends)

@@ -49,7 +49,7 @@ def measure(style: str, women: list[conftest.Woman]) -> None:
             "waist_to_knee": 0.35 * woman.height,
         }
         worked = reworking.work(draft, Inputs(body))
-        ends = reworking.work(draft, at_ends(worked, chance, 2))
+        ends = reworking.work(draft, at_ends(worked.stated, worked.inputs, chance, 2))
         for which, one in (("defaults", worked), ("ends", ends)):
             stopped += one.stopped
             if not one.stopped:

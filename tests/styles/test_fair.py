@@ -101,9 +101,11 @@ def test_every_edge_is_fair(style, real_women):
     draft, reworking = styles.style(style), Reworking()
     found = []
     for number, woman in enumerate(chance.sample(real_women, 20)):
-        worked = reworking.work(draft, Inputs(body_of(woman)))
+        inputs = Inputs(body_of(woman))
         if number % 2:
-            worked = reworking.work(draft, at_ends(worked, chance, 2))
+            stated = reworking.state(draft, inputs)
+            inputs = at_ends(stated, inputs, chance, 2)
+        worked = reworking.work(draft, inputs)
         if not worked.stopped:
             found += [(said, dict(worked.inputs.amounts)) for said in unfair(worked)]
     assert found == []
