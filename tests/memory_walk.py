@@ -12,7 +12,7 @@ from random import Random
 from bodies import SAMPLE
 from drafting import point, small, square_panel
 from skirtwright.draft import styles
-from skirtwright.draft.draft import FORMAT, Amount, Told
+from skirtwright.draft.draft import FORMAT
 from skirtwright.draft.pulls import Drag, Pulling, handles
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.tracing import trace
@@ -33,6 +33,12 @@ class WentStale(AssertionError):
     """Something remembered was not as fresh."""
 
 
+def told_of(name, default, least, most, kind="length"):
+    """An amount that a draft says of itself."""
+    range_ = {"default": default, "least": least, "most": most}
+    return {"name": name, "label": name, "kind": kind, **range_}
+
+
 def tiered(unit):
     """A draft in which groups repeat, begin with something and lean on all panels."""
     return small(
@@ -48,15 +54,18 @@ def tiered(unit):
         {"group": "tier", "repeat": "count", "start": {"top": "low", "width": "wide"},
          "steps": [
             {"step": "width", "kind": "number", "value": "tier[i - 1].width * 1.5"},
-            {"step": "end", "kind": "start", "right": "width", "up": "-3 * i"},
-            {"step": "from", "kind": "start", "up": "-3 * i"},
+            {"step": "end", "kind": "start", "right": "width", "up": "-3 cm * i"},
+            {"step": "from", "kind": "start", "up": "-3 cm * i"},
             {"step": "top", "kind": "join", "through": ["from", "end"]},
         ]},
         {"step": "knee_line", "kind": "start", "up": "-waist_to_knee"},
         {"step": "last", "kind": "number", "value": "tier[last].width + 3 + round"},
         {"step": "tip", "kind": "start", "right": "last", "up": "walk(tier[last].top)"},
-        amounts=[("wide", "6"), ("count", "2", "count"),
-                 ("loose", "wide / 2 if given(wide) else hip / 10")],
+        amounts=[
+            told_of("wide", "6", "4", "9"),
+            told_of("count", "2", "1", "4", "count"),
+            told_of("loose", "wide / 2 if given(wide) else hip / 10", "0", "40"),
+        ],
         choices=[],
         measurements=["hip"],
         unit=unit,
@@ -64,7 +73,7 @@ def tiered(unit):
     )  # fmt: skip
 
 
-SAID = ("slack", "feel", "gather", "lean", "again")
+SAID = ("slack", "feel", "gather", "lean", "again", "bend")
 """Amounts on which nothing hangs but what checks are told."""
 
 
@@ -87,65 +96,84 @@ def panel_of(name, width, height, hem):
     ]
 
 
-def told_much():
+def told_much(unit):
     """A draft that tells the checks of itself by amounts nothing else hangs on."""
     roles = {"waist": "waist", "side": "side", "hem": "hem", "centre": "centre"}
     side = {"sides": [["front.side"], ["back.side"]]}
     return small(
         *panel_of("front", 24, 50, 30),
         *panel_of("back", 24, 52, 24),
-        amounts=[
-            {"name": name, "label": name, "default": "0.2", "least": "0", "most": "3"}
-            for name in SAID
-        ],
+        {"step": "bent", "kind": "curve", "start": "back_d", "end": "back_c"}
+        | {"leaving": "-80", "arriving": "80"}
+        | {"start_handle": "2", "end_handle": "2"},
+        {"step": "low", "kind": "outline", "edges": {
+            "waist": "back_waist_line", "side": "back_side_line",
+            "hem": "bent", "centre": "back_centre_line",
+        }},
+        amounts=[told_of(name, "0.2 cm", "0 cm", "3 cm") for name in SAID],
         measurements=["hip"],
         pieces=[
             {"name": name, "title": name, "panel": name, "roles": roles, "count": "2"}
             | {"allowances": {"side": "1.5", "hem": "4"}, "turned_up": ["hem"]}
-            for name in ("front", "back")
+            for name in ("front", "back", "low")
         ],
         seams=[
-            {"name": "side", "ease": "slack if slack > 1 else 0", **side}
+            {"name": "side", "ease": "slack * 3 if slack > 1 cm else 0", **side}
             | {"notches": [{"at": "front.side at 20"}, {"at": "front.side at 45"}]},
             {"name": "other", "sides": [["front.centre"], ["back.side"]]}
             | {"notches": [{"at": "front.centre at 33"}]},
-            {"name": "more", "when": "again > 1", **side},
+            # Without marks: they would tell its ease to the pieces.
+            {"name": "plain", "ease": "slack * 3"}
+            | {"sides": [["front.waist"], ["back.waist"]]},
+            {"name": "uneven", "sides": [["back.centre"], ["front.centre"]]}
+            | {"notches": [{"at": "back.centre at 51"}]},
+            {"name": "more", "when": "again > 1 cm"}
+            | {"sides": [["back.centre"], ["low.centre"]]},
         ],
         checks={
-            "gathers at side": {"value": "1", "when": "gather > 1"},
+            "gathers at side": {"value": "1", "when": "gather > 1 cm"},
             "seam_lean_meant at side": "lean / 1 mm * 1 deg",
+            "bend_meant at low.hem": "bend",
+            "heavy": {"value": "1", "when": "feel > 1 cm"},
         },
+        unit=unit,
         format=FORMAT,
-    )
+    )  # fmt: skip
 
 
-def heavy():
-    """A style whose hem is deep for its curve, and its cloth now and then heavy."""
-    draft = styles.style("half-circle-yoke")
-    feel = {"name": "feel", "kind": "ratio", "label": "Feel", "default": "0.2"}
-    pieces = [
-        piece.model_copy(update={"allowances": {**piece.allowances, "hem": "3"}})
-        if "hem" in piece.turned_up
-        else piece
-        for piece in draft.pieces
+def sought(to):
+    """A draft that seeks a number: another draft seeks another in its place."""
+    return small(
+        *square_panel(),
+        {"group": "seeking", "find": {"unknown": "u", "kind": "ratio"}
+         | {"least": "0", "most": "most", "match": "u * u", "to": to},
+         "steps": [{"step": "got", "kind": "number", "value": "u + 1"}]},
+        amounts=[told_of("most", "9", "1", "9", "ratio")],
+    )  # fmt: skip
+
+
+def lacking():
+    """A draft with steps that lean on what need not be measured."""
+    steps = [
+        {"step": f"half_{name}", "kind": "number", "value": f"{name} / 2"}
+        for name in OPTIONAL
     ]
-    return draft.model_copy(
-        update={
-            "id": "heavy",
-            "amounts": (*draft.amounts, Amount(**feel, least="0", most="1")),
-            "checks": {**draft.checks, "heavy": Told(value="1", when="feel > 0.5")},
-            "pieces": tuple(pieces),
-        }
-    )
+    return small(*square_panel(), *steps)
 
 
 MADE = (
-    heavy(),
-    told_much(),
+    told_much("cm"),
+    told_much("in"),
     tiered("cm"),
     tiered("in"),
+    sought("4"),
+    sought("5"),
+    lacking(),
 )
-"""Drafts with what no style of the shelf has; the last two differ in their unit."""
+"""Drafts with what no style of the shelf has; neighbours differ in one thing alone."""
+
+QUICK = 14
+"""So many times as many changes are made to what is drawn in a moment."""
 
 
 class Walk:
@@ -153,7 +181,7 @@ class Walk:
 
     Args:
         seed: of what is done.
-        stay: how many changes are made to each style; to each other draft, twice.
+        stay: how many changes are made to each style.
         shelf: the styles it leads over; None for all.
     """
 
@@ -173,9 +201,12 @@ class Walk:
         self.random.shuffle(shelf)
         for draft in (*shelf, *made):
             self._opened(draft)
-            for _ in range(self.stay * (2 if draft in made else 1)):
+            for _ in range(self.stay * (QUICK if draft in made else 1)):
                 self._change()
                 self._compare()
+            if draft in made:
+                # As it was opened: nothing but the draft is another in the next one.
+                self._opened(draft)
 
     # What is done
 
@@ -186,12 +217,13 @@ class Walk:
         self._compare()
 
     def _change(self):
+        is_made = self.job.draft in MADE
         acts = {
             self._amount: 6,
-            self._amount_again: 8 if self.job.draft in MADE else 3,
-            self._other_order: 1,
+            self._amount_again: 20 if is_made else 3,
+            self._other_order: 3 if is_made else 1,
             self._choice: 5,
-            self._measure: 3,
+            self._measure: 8 if is_made else 3,
             self._sides: 2,
             self._piece: 3,
             self._undo: 3,
@@ -217,12 +249,19 @@ class Walk:
     def _amount_again(self):
         """One of those that were set last, or that little hangs on, set once more."""
         known = self.look.worked.stated.amounts
-        names = [name for name in SAID if name in known]
-        names = names or list(self.job.amounts)[-2:]
+        said = [name for name in SAID if name in known]
+        if said:
+            return self._turned(known[self.random.choice(said)])
+        names = list(self.job.amounts)[-2:]
         states = [known[name] for name in names if known[name].applies]
-        if not states:
-            return None
-        return self._set(self.random.choice(states))
+        return self._set(self.random.choice(states)) if states else None
+
+    def _turned(self, state):
+        """An amount set from one end of its range to the other."""
+        is_low = state.value < (state.least + state.most) / 2
+        text = f"{state.most if is_low else state.least:g} mm"
+        self._say("amount turned", state.amount.name, text)
+        return edits.set_amount(self.job, state.amount.name, text).job
 
     def _set(self, state):
         text = self._typed(state)
@@ -263,7 +302,8 @@ class Walk:
     def _measure(self):
         given = self.job.card.measurements
         needed = self.job.draft.measurements
-        name = self.random.choice([*BASIC, *OPTIONAL])
+        known = BASIC if self.random.random() < 0.5 else OPTIONAL
+        name = self.random.choice(known)
         text = f"{SAMPLE.get(name, 400) * self.random.uniform(0.97, 1.03):.1f} mm"
         if name not in needed and name in given and self.random.random() < 0.5:
             text = None

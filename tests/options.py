@@ -7,6 +7,7 @@ Shared by the suite, which shares the options out among five bodies, and by
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from drafting import Options
 from skirtwright.draft import styles
@@ -49,3 +50,51 @@ def unexpected(
         found = [p for p in wrong_of(drawn.reported(**chosen)) if p.code not in shut]
         if found:
             yield chosen, found
+
+
+CLOSINGS = (
+    "zip_centre_back",
+    "zip_left_side",
+    "placket_centre_back",
+    "placket_left_side",
+)
+
+TOGETHER: list[tuple[str, dict[str, Any]]] = [
+    *((style, {"closing": c}) for style in ("straight", "yoke") for c in CLOSINGS),
+    *(
+        (style, {"pocket": "in_side_seams", "closing": c, "pocket_below": below})
+        for style in ("straight", "a-line", "pegged", "inverted-pleat", "yoke")
+        for c, below in (("zip_centre_back", 60.0), ("zip_left_side", 180.0))
+        if style != "yoke" or below > 150
+    ),
+    *(
+        (style, {"vent": vent, "length": length})
+        for style in ("straight", "pegged")
+        for vent in ("vent", "kick_pleat", "slit")
+        for length in (600.0, 850.0)
+    ),
+    ("wrap", {"pocket": "in_side_seams", "wrap_closing": "ties"}),
+    (
+        "straight",
+        {
+            "vent": "vent",
+            "pocket": "in_side_seams",
+            "closing": "placket_left_side",
+            "finish": "facing",
+            "dart_legs_front": "hollow",
+            "dart_legs_back": "full",
+        },
+    ),
+]
+"""Openings, pockets and vents together with what bears on them, by style."""
+
+
+def unsewable(told: Report) -> Iterator[str]:
+    """What is wrong, a seam off by over 0.1 mm, a piece without an outline."""
+    yield from (problem.code for problem in wrong_of(told))
+    for walked in told.cut.seams:
+        if abs(walked.difference) >= 0.1:
+            yield f"{walked.seam.name} is off by {walked.difference:.2f}"
+    names = [piece.name for piece in told.cut.pieces]
+    yield from (f"{name} is there twice" for name in names if names.count(name) > 1)
+    yield from (f"{p.name} has no area" for p in told.cut.pieces if p.cut_area <= 0)

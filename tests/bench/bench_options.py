@@ -1,4 +1,6 @@
-"""Every option of every style on each of five bodies: none is wrong that need not be.
+"""Every option of every style, and some together, on each of five bodies.
+
+None is wrong that need not be.
 
 Run: python tests/bench/bench_options.py [STYLE ...]
 """
@@ -10,8 +12,9 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from bodies import FIVE
-from options import every_option, unexpected
+from bodies import FIVE, HOUSE, SAMPLE
+from drafting import reported
+from options import TOGETHER, every_option, unexpected, unsewable
 from skirtwright.draft import styles
 
 
@@ -26,7 +29,12 @@ def main() -> int:
                 wrong += 1
                 print(f"  {name} {chosen}: {[p.code for p in problems]}")
         print(f"{style}: {len(options)} options on {len(FIVE)} bodies", flush=True)
-    print(f"wrong: {wrong} (target 0)")
+    for style, chosen in TOGETHER:
+        for body in (SAMPLE, *({**HOUSE, **body} for body in FIVE.values())):
+            for fault in unsewable(reported(style, body, **chosen)):
+                wrong += 1
+                print(f"  {style} {chosen}: {fault}")
+    print(f"{len(TOGETHER)} together; wrong: {wrong} (target 0)")
     return int(wrong > 0)
 
 

@@ -8,6 +8,7 @@ Run: python tests/bench/drop_leans.py [FUNCTION ...]
 
 from __future__ import annotations
 
+import inspect
 import sys
 import time
 from collections import Counter
@@ -28,18 +29,34 @@ plain = Remembered.of
 
 def name_of(kept, leans):
     """What is remembered, by the function that works it; of checks, by the check."""
-    name = kept._work.__name__
-    return leans[0].__name__ if name == "_found" else name
+    return worked_by(kept, leans).__name__
+
+
+def worked_by(kept, leans):
+    """The function that works an answer; of checks, the check."""
+    work = kept._work
+    return leans[0] if work.__name__ == "_found" else work
+
+
+def stated(kept, leans):
+    """The leans by the names the function gives them: those it takes many of as one."""
+    work = worked_by(kept, leans)
+    names = [] if work is kept._work else ["check"]
+    for name, parameter in inspect.signature(work).parameters.items():
+        if parameter.kind is parameter.VAR_POSITIONAL:
+            return names + [f"*{name}"] * (len(leans) - len(names))
+        names.append(name)
+    return names
 
 
 def only_difference(kept, key, leans):
-    """The one place at which an answer's leans differ from the last ones, or None."""
+    """The one lean in which an answer's leans differ from the last ones, or None."""
     last = kept.last(key)
     if last is None or len(last[0]) != len(leans) or last[0] == leans:
         return None
-    pairs = zip(last[0], leans, strict=True)
-    places = [n for n, (old, new) in enumerate(pairs) if (old,) != (new,)]
-    return places[0] if len(places) == 1 else None
+    pairs = zip(last[0], leans, stated(kept, leans), strict=False)
+    names = [name for old, new, name in pairs if (old,) != (new,)]
+    return names[0] if len(names) == 1 else None
 
 
 def counting(seen):
@@ -48,14 +65,14 @@ def counting(seen):
     def of(self, key, *leans):
         name = name_of(self, leans)
         parts = key if isinstance(key, tuple) else (key,)
-        for place, lean in enumerate(leans):
+        for lean, said in zip(leans, stated(self, leans), strict=False):
             told_by_key = any(lean is part for part in (key, *parts))
-            seen.setdefault((name, place), 0)
+            seen.setdefault((name, said), 0)
             if told_by_key:
-                seen[name, place] = None
-        place = only_difference(self, key, leans)
-        if place is not None and seen[name, place] is not None:
-            seen[name, place] += 1
+                seen[name, said] = None
+        said = only_difference(self, key, leans)
+        if said is not None and seen[name, said] is not None:
+            seen[name, said] += 1
         return plain(self, key, *leans)
 
     return of
@@ -65,8 +82,8 @@ def without(dropped):
     """What is remembered without one of its leans."""
 
     def of(self, key, *leans):
-        place = only_difference(self, key, leans)
-        if place is not None and (name_of(self, leans), place) == dropped:
+        said = only_difference(self, key, leans)
+        if said is not None and (name_of(self, leans), said) == dropped:
             leans = self.last(key)[0]
         return plain(self, key, *leans)
 
@@ -105,14 +122,14 @@ def found_before_stated(seed):
         OnePass._find = find
 
 
-def row(name, place, alone):
+def row(name, said, alone):
     """How a lean that was dropped was found missing, in words, and what that counts."""
     if alone is None:
         return "its key tells it", "told by the key"
     if not alone:
         return "no walk changed it alone", "never alone"
     for seed in SEEDS:
-        found = walked(seed, without((name, place)))
+        found = walked(seed, without((name, said)))
         if found is not None:
             return f"seed {seed}, change {found[0]}: {found[1]}", "found"
     return "NOT FOUND", "missed"
@@ -123,17 +140,15 @@ def main():
     wanted, seen, outcomes = sys.argv[1:], {}, Counter()
     for seed in SEEDS:
         assert walked(seed, counting(seen)) is None
-    print(f"{'what is remembered':18}{'lean':>5}{'alone':>7}  found by")
-    for (name, place), alone in sorted(seen.items()):
+    print(f"{'what is remembered':18}{'lean':12}{'alone':>7}  found by")
+    for (name, said), alone in sorted(seen.items()):
         if wanted and name not in wanted:
             continue
         begun = time.process_time()
-        shown, outcome = row(name, place, alone)
+        shown, outcome = row(name, said, alone)
         outcomes[outcome] += 1
         took = time.process_time() - begun
-        print(
-            f"{name:18}{place:>5}{alone or '':>7}  {shown} ({took:.0f} s)", flush=True
-        )
+        print(f"{name:18}{said:12}{alone or '':>7}  {shown} ({took:.0f} s)", flush=True)
     print("found before stated:", found_before_stated(SEEDS[0]))
     print(dict(outcomes))
 

@@ -34,11 +34,12 @@ def test_round_trip(job):
 
 
 def test_every_style_goes_round():
+    table = Worktable()
     for name in styles.names():
         job = new_job(styles.style(name))
         again = file.read(file.written(job), name)
         assert again == job
-        first, second = Worktable().look(job), Worktable().look(again)
+        first, second = table.look(job), table.look(again)
         assert first.report.finished == second.report.finished
 
 
