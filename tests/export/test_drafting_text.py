@@ -1,7 +1,7 @@
 """The draft to be drawn by hand: a hand in the test draws from the words alone.
 
-The numbers of the straight block are those of styles.md, S.2, column "house 72/98,
-D 20", worked there apart from the program; the rest is this project's own rules.
+The numbers of the straight block (waist 72, hip 98, hip depth 20) were worked apart
+from the program, by plain geometry; the rest is this project's own rules.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ CM = Manner()
 INCHES = Manner(unit="in")
 NUMBER = r"(\d+(?:\.\d+)?)"
 
-# styles.md S.2, cm: point and curve figures are good to 0.1 there.
+# cm: point and curve figures are good to 0.1.
 HALF_BOX, PANEL, DEPTH = 51.0, 25.5, 20.0
 SIDE_WAIST = (21.94, 19.61)
 CENTRE_FRONT, CENTRE_BACK = 18.32, 17.62

@@ -1,7 +1,7 @@
 """Contents of the making-up sheet: cut list, cloth, notions, measures, the draft.
 
-Outside figures: finishing.md (each named beside its test); the rest is worked from the
-report by another way.
+Figures: common practice, no source, where a work is not named beside its test; the rest
+is worked from the report by another way.
 """
 
 from __future__ import annotations
@@ -86,7 +86,7 @@ def test_order_of_sewing_of_the_house_mermaid(sheet):
 
 
 def test_the_zip_is_lapped_left_over_right(sheet):
-    """finishing.md 4.6: under side 0.3 out, lap 1 to 1.3."""
+    """Under side 0.3 out, lap 1 to 1.3 cm: common practice, no source."""
     zip_row = next(step for step in sheet.order if step.step == "zip")
     assert "left over right" in zip_row.words
     assert "0.3 cm out" in zip_row.words
@@ -102,7 +102,7 @@ def test_notions_of_the_house_mermaid(sheet):
 
 
 def test_an_invisible_zip_is_bought_longer():
-    """finishing.md 4.6: + 2.5 to 4, up to a sold length."""
+    """By 2.5 to 4 cm, up to a sold length: common practice, no source."""
     made = making_of(reported("mermaid", SAMPLE, zip_kind="invisible"), "", "", CM)
     assert "1 invisible zip, 22 cm long" in made.notions
     names = [step.step for step in made.order]
@@ -110,7 +110,7 @@ def test_an_invisible_zip_is_bought_longer():
 
 
 def test_elastic_at_the_sides_is_bought_by_rule():
-    """Each zone 0.9 x 15.75 + 3 = 17.2 (finishing.md 4.5); both and 5 more."""
+    """Each zone 0.9 x 15.75 + 3 = 17.2 cm and 5 more for both: common practice."""
     made = making_of(
         reported("mermaid", SAMPLE, waist_shape="side_elastic"), "", "", CM
     )
@@ -126,11 +126,11 @@ def test_petersham_is_the_trued_waist_and_three(house):
     assert house.finished["waist"] == pytest.approx(735, abs=0.1)
 
 
-# Outside checks 12 and 13 through the sheet
+# Published figures through the sheet
 
 
 def test_channel_of_a_published_skirt_on_the_cut_list():
-    """Outside check 12: elastic 2, seam 5/8, ease 1/2 in give 5 3/4 in."""
+    """Elastic 2, seam 5/8, ease 1/2 in give 5 3/4 in."""
     report = reported(
         with_finishing("casing"),
         waist_shape="side_elastic",
@@ -147,7 +147,7 @@ def test_channel_of_a_published_skirt_on_the_cut_list():
 
 
 def test_band_of_a_published_skirt_on_the_cut_list():
-    """Outside check 13 (RetroGlam): 25 3/4 by 2 x 1 in, here with its allowances."""
+    """RetroGlam: 25 3/4 by 2 x 1 in, here with its allowances."""
     body = {"waist": 24 * INCH, "hip": 34 * INCH, "waist_to_hip": 200.0}
     report = reported(
         with_finishing("straight-band"),
@@ -179,7 +179,7 @@ def test_cut_list_is_by_cloth_with_counts_folds_pairs_and_allowances(sheet):
     assert row(sheet, "Waistband").allowances == "1.2 cm all round"
     assert row(sheet, "Waistband interfacing").allowances == "none"
     back = row(sheet, "Back").allowances
-    # finishing.md 4.1: a lapped zip's 2.5, then 2 below it.
+    # A lapped zip's 2.5, then 2 below it.
     assert "centre 2.5 cm then 2 cm" in back
     assert "hem 2.5 cm" in back
 
@@ -191,7 +191,7 @@ def test_cut_list_holds_every_piece_once(house, sheet):
 
 
 def test_band_of_the_house_client_is_cut_78_4_by_8_4(sheet):
-    """finishing.md 4.5: (73.5 - 0.5 + 3 + 2.4) by (2 x 3 + 2.4)."""
+    """(73.5 - 0.5 + 3 + 2.4) by (2 x 3 + 2.4)."""
     assert row(sheet, "Waistband").size == "78.4 cm × 8.4 cm"
 
 
@@ -245,7 +245,7 @@ def test_finished_measures_stand_beside_the_bodys(house, sheet):
     assert rows["Waist"].finished == "73.5 cm"
     assert (rows["Hip"].body, rows["Hip"].ease) == ("98 cm", "4 cm")
     assert rows["Hem width"].body == ""
-    # The house client's floor 104 less the length 95 (styles.md, inputs).
+    # The house client's floor 104 less the length 95 (plain geometry).
     assert rows["Clear of the floor, at the side"].finished == "9 cm"
     step = house.finished["step_allowed"]
     assert rows["Room to walk, one step"].finished == f"{step / 10:.1f} cm"
@@ -365,7 +365,7 @@ def test_left_and_right_apart_are_sewn_by_name(name):
 
 @pytest.mark.parametrize("body", FIVE.values(), ids=FIVE)
 def test_five_bodies_get_a_whole_sheet(body):
-    """styles.md S.2: every shape of dart, and none of them a nought wide."""
+    """Every shape of dart, and none of them a nought wide."""
     for name in ("mermaid", "high-low", "yoke", "wrap"):
         report = reported(name, {"waist_to_knee": 560.0, **body})
         made = making_of(report, "", "", CM)

@@ -14,7 +14,7 @@ from drafting import reported
 from sewn import ALIKE, Sewn, order_faults
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.export.sewing.sewing_facts import table
-from skirtwright.words import Manner
+from skirtwright.words import Manner, says
 
 
 def steps(style, **chosen):
@@ -118,6 +118,18 @@ def test_ties_lie_in_the_band_before_its_ends_are_closed():
     names = list(told)
     assert names.index("ties") < names.index("waist")
     assert "Lay the ties into the ends. Close the ends" in told["waist"]
+
+
+def test_what_the_style_says_of_itself_stands_on_the_sheet():
+    """Such as that bias cloth is to hang, and that a dart lies over a pleat."""
+    for style in ("bias-slip", "inverted-pleat"):
+        report = reported(style, SAMPLE)
+        told = [p for p in report.problems if p.code.startswith("style.")]
+        notes = [says(p, Manner()) for p in told if p.severity == "note"]
+        noted = making_of(report, "", "", Manner()).noted
+        assert notes
+        assert len(noted) == len(notes)
+        assert all(any(one in words for words in noted) for one in notes)
 
 
 def test_what_the_checks_say_of_stairs_stands_on_the_sheet_once():

@@ -80,7 +80,10 @@ def _draft(making: Making, manner: Manner) -> Iterator[str]:
     for name, pairs in (("taken", making.taken), ("set", making.set)):
         yield f"<h3>{escape(say(f'making.{name}', manner=manner))}</h3>"
         yield _table((), pairs, (60, 40))
+    yield from map(_paragraph, making.noted)
     yield _paragraph(say("making.draft_intro", manner=manner), "faint")
+    if making.halved:
+        yield _paragraph(say("making.halves", manner=manner), "faint")
     number = 1
     for part in making.drafting:
         yield f"<h3>{escape(part.heading)}</h3>"

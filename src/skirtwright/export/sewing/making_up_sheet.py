@@ -106,6 +106,7 @@ class Making:
         cautions: those that apply.
         taken: measurements the draft is worked from, name and length.
         set: ease and style measures and choices, name and value.
+        noted: what the style decided for her, and why.
         drafting: the draft in sentences.
         halved: whether left and right are drafted apart.
     """
@@ -125,6 +126,7 @@ class Making:
     cautions: tuple[str, ...]
     taken: tuple[tuple[str, str], ...]
     set: tuple[tuple[str, str], ...]
+    noted: tuple[str, ...]
     drafting: tuple[DraftPart, ...]
     halved: bool
 
@@ -171,13 +173,21 @@ def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
         tuple(cautions_of(report, facts, manner)),
         tuple(_taken(report, manner)),
         tuple(_set(report, manner)),
+        tuple(_noted(report, manner)),
         drafting_text(report.worked, manner),
         is_halved(report.worked),
     )
 
 
+def _noted(report: Report, manner: Manner) -> Iterator[str]:
+    """What the style itself says, where nothing needs to be done."""
+    for problem in report.problems:
+        if problem.severity == "note" and problem.code.startswith("style."):
+            yield _said(problem, manner)
+
+
 def to_look_at(report: Report, manner: Manner) -> Iterator[str]:
-    """What the checks say, notes left out: those were decided for her."""
+    """What the checks say, notes left out."""
     for problem in report.problems:
         if problem.severity != "note":
             head = say(f"severity.{problem.severity}", manner=manner)

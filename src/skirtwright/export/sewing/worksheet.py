@@ -287,6 +287,7 @@ def _draft(making: Making, width: float, manner: Manner) -> Iterator[Any]:
         second = [*pairs[half:], ("", "")]
         rows = [(*pairs[i], *second[i]) for i in range(half)]
         yield _table(rows, columns, small=True)
+    yield from (_words(line, _NOTE) for line in making.noted)
     yield _words(say("making.draft_intro", manner=manner), _NOTE)
     number = 0
     if making.halved:
