@@ -28,7 +28,8 @@ from PySide6.QtWidgets import QApplication
 from skirtwright.app.main import open_window
 
 window = open_window(Path(sys.argv[1]) if len(sys.argv) > 1 else None)
-row = amount(window, "front_spread")
+window.acts.by_name["shape"].trigger()
+row = window.slips.shape.row_of("front_spread")
 window.desk.set_amounts({"front_spread": "4.5"})
 timer = QTimer()
 timer.timeout.connect(lambda: (row.step(1), print("edit", flush=True)))
@@ -107,7 +108,7 @@ def test_a_failed_save_names_file_and_cause_and_offers_another_place(
     failing(monkeypatch, number, saved.parent)
     assert not window.files.save()
     assert window.isVisible()
-    assert window.line.isVisible()
+    assert window.line.code
     words = window.line.words.text()
     assert "clara.skirt" in words
     assert code in words
@@ -128,7 +129,7 @@ def test_saving_elsewhere_after_a_failure(opened, saved, tmp_path, monkeypatch):
     other = tmp_path / "stick" / "clara.skirt"
     other.parent.mkdir()
     assert window.files.save_as(other)
-    assert not window.line.isVisible()
+    assert window.line.code == ""
     assert window.keeper.path == other
     assert file.load(other).amounts == {"front_spread": "4.5"}
     monkeypatch.undo()
@@ -211,10 +212,10 @@ def test_closing_asks_nothing_and_loses_nothing(opened, saved, job):
     assert file.load(saved) == job
     again = opened(saved)
     assert again.desk.job.amounts == {"front_spread": "4.5"}
-    assert again.notice.isVisible()
-    assert "not saved" in again.notice.words.text()
+    assert again.line.code
+    assert "not saved" in again.line.words.text()
     assert "not saved" in again.windowTitle()
-    again.notice.buttons[0].click()
+    again.line.buttons[0].click()
     assert again.desk.job == job
     assert again.desk.saved
     again.desk.history.redo()
@@ -345,8 +346,8 @@ def test_the_second_window_is_told_and_saves_elsewhere(opened, saved, job):
     first, second = opened(saved), opened(saved)
     assert not first.keeper.second
     assert second.keeper.second
-    assert second.notice.isVisible()
-    assert "another window" in second.notice.words.text()
+    assert second.line.code
+    assert "another window" in second.line.words.text()
     edit(first, "4")
     edit(second, "5")
     assert first.files.save()
@@ -354,7 +355,7 @@ def test_the_second_window_is_told_and_saves_elsewhere(opened, saved, job):
     second.files.dialog.reject()
     assert file.load(saved).amounts == {"front_spread": "4"}
     assert not second.files.save_as(saved)
-    assert "open in another window" in second.notice.words.text()
+    assert "open in another window" in second.line.words.text()
     assert second.files.save_as(saved.with_name("other.skirt"))
     assert file.load(saved.with_name("other.skirt")).amounts == {"front_spread": "5"}
 
@@ -369,18 +370,39 @@ def test_a_file_that_cannot_be_read_leaves_the_table_as_it_was(opened, tmp_path)
     assert window.desk.job is before
     again = opened(bad)
     assert again.isVisible()
-    assert "newer Skirtwright" in again.notice.words.text()
+    assert "newer Skirtwright" in again.line.words.text()
 
 
 def test_recent_files(opened, saved):
     window = opened(saved)
     window.acts.menus["recent"].aboutToShow.emit()
     (entry,) = window.acts.menus["recent"].actions()
-    assert entry.text().startswith("&1 clara.skirt")
+    name, day = entry.text().split("  —  ")
+    assert name == "&1 Orla Penhallow, Mermaid skirt", (
+        "by client and style, not by path"
+    )
+    assert day == time.strftime("%d.%m.%Y")
     saved.unlink()
     window.acts.menus["recent"].aboutToShow.emit()
     (entry,) = window.acts.menus["recent"].actions()
     assert not entry.isEnabled()
+
+
+def test_it_begins_where_she_left_off(opened, saved):
+    """The last order; the example only where there is none."""
+    window = opened(None)
+    assert window.keeper.path is None
+    window.files.open(saved)
+    edit(window, "5")
+    window.files.save()
+    window.close()
+    again = opened(None)
+    assert again.keeper.path == saved
+    assert again.desk.job == file.load(saved)
+    assert again.desk.saved
+    again.close()
+    saved.unlink()
+    assert opened(None).keeper.path is None
 
 
 def test_exporting_gives_what_the_command_line_gives(opened, saved, tmp_path):
@@ -409,7 +431,7 @@ def test_the_window_killed_while_editing_offers_the_work_back(
     window = opened(saved if named else None)
     value = window.desk.state("front_spread").value
     assert value in (pytest.approx(47), pytest.approx(48))
-    assert window.line.isVisible()
+    assert window.line.code
     assert not window.desk.saved
 
 
@@ -422,7 +444,7 @@ def test_a_fault_of_the_program_keeps_the_work_and_says_so(opened, qtbot, capsys
         raise RuntimeError("planted")  # noqa: TRY301
     except RuntimeError as trouble:
         _Hook(window)(type(trouble), trouble, trouble.__traceback__)
-    qtbot.waitUntil(window.line.isVisible)
+    qtbot.waitUntil(lambda: window.line.code == "fault")
     assert "Your work is kept" in window.line.words.text()
     assert "planted" in (autosave.state_folder() / "trouble.log").read_text()
     assert "planted" in capsys.readouterr().err
@@ -487,14 +509,14 @@ def test_kept_work_that_cannot_be_used_is_set_aside(opened, saved, named, broken
     text = BROKEN[broken](kept.place.read_text("utf-8"))
     kept.place.write_text(text, "utf-8")
     again = opened(saved if named else None)
-    assert again.notice.isVisible()
-    assert "set aside as" in again.notice.words.text()
+    assert again.line.code
+    assert "set aside as" in again.line.words.text()
     assert again.desk.saved
     edit(again, "5")
     again.close()
     (aside,) = kept.place.parent.glob("* not saved *.skirt")
     assert aside.read_text("utf-8") == text
-    assert aside.name in again.notice.words.text()
+    assert aside.name in again.line.words.text()
     assert len(autosave.left_behind()) == 1, "the work done since"
 
 
@@ -508,8 +530,8 @@ def test_a_file_saved_since_is_said_to_be_newer(opened, saved, job):
     os.utime(saved, (later, later))
     again = opened(saved)
     assert again.desk.job.amounts == {"front_spread": "4.5"}
-    assert "it is newer" in again.notice.words.text()
-    again.notice.buttons[0].click()
+    assert "it is newer" in again.line.words.text()
+    again.line.buttons[0].click()
     assert again.desk.job == theirs
 
 
@@ -531,7 +553,7 @@ def test_work_on_a_file_that_is_gone(opened, saved, monkeypatch, folder_too):
     again = opened(None)
     assert again.desk.job.amounts == {"front_spread": "4.5"}
     assert again.keeper.path == saved
-    assert "not to be found" in again.notice.words.text()
+    assert "not to be found" in again.line.words.text()
     edit(again, "5")
     assert again.keeper.keep_now()
     assert saved.parent.exists() != folder_too
@@ -550,7 +572,7 @@ def test_work_on_a_file_that_is_broken_since(opened, saved):
     again = opened(None)
     assert again.desk.job.amounts == {"front_spread": "4.5"}
     assert again.keeper.path is None
-    assert "cannot be read" in again.notice.words.text()
+    assert "cannot be read" in again.line.words.text()
     again.close()
     assert saved.read_text() == "{"
     (kept,) = autosave.left_behind()

@@ -101,7 +101,14 @@ def test_the_layout_is_kept_for_this_machine(opened):
 
 KEYS = (
     *(entry.name for entry in PREFERENCES),
-    *("recent", "welcomed", "layout/window", "layout/paper", "true_scale"),
+    *(
+        "recent",
+        "recent_called",
+        "welcomed",
+        "layout/window",
+        "layout/paper",
+        "true_scale",
+    ),
 )
 VALUES = (
     *("cm", "8", "1e400", "nan", "inf", "-1", "9" * 400, "true", '"x', "a, b", "="),
@@ -120,6 +127,7 @@ def live_with(data: bytes) -> None:
         assert settings.value(entry.name) in entry.options
     assert settings.text_size, settings.manner
     assert all(path.name is not None for path in settings.recent())
+    assert settings.called(Path("/a/b.skirt")) is not None
     assert settings.true_scale is None or settings.true_scale >= 1
     assert settings.welcomed in (True, False)
     for name in ("window", "paper"):

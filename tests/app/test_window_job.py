@@ -323,18 +323,32 @@ def test_the_last_good_drawing_stays(window):
 
 def test_another_style_keeps_client_and_common_measures(window, qtbot):
     window.desk.set_amounts({"hip_ease": "5"})
-    window.acts.by_name["styles"].trigger()
+    QTest.mouseClick(window.band.style_name, Qt.MouseButton.LeftButton)
     chooser = window.commands.chooser
     qtbot.waitUntil(lambda: chooser.list.count() >= 2)
     names = [
         chooser.list.item(row).data(Qt.ItemDataRole.UserRole)
         for row in range(chooser.list.count())
     ]
-    assert not chooser.list.item(0).icon().isNull()
+    first = chooser.list.item(0)
+    assert not first.icon().isNull(), "the skirt on her"
+    assert first.text().splitlines()[1].endswith("round")
     chooser.list.setCurrentRow(names.index("straight-block"))
-    chooser.take()
+    assert window.line.words.text().startswith("Straight skirt block: ")
+    assert window.line.buttons[0].text() == "Take Straight skirt block"
+    QTest.mouseClick(window.line.buttons[0], Qt.MouseButton.LeftButton)
+    assert window.over is None
+    assert window.line.code == ""
     assert window.desk.job.draft.id == "straight-block"
     assert window.desk.job.amounts == {"hip_ease": "5"}
     assert window.desk.job.card.name == "Orla Penhallow"
     window.desk.history.undo()
+    assert window.desk.job.draft.id == "mermaid"
+
+
+def test_the_styles_are_left_by_escape(window, keys):
+    window.acts.by_name["styles"].trigger()
+    assert window.over is not None
+    keys(Qt.Key.Key_Escape)
+    assert window.over is None
     assert window.desk.job.draft.id == "mermaid"

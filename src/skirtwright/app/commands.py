@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from datetime import datetime
 from functools import partial
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
@@ -15,6 +16,7 @@ from skirtwright import __version__
 from skirtwright.app.actions import Finder
 from skirtwright.app.fields import NumberLine
 from skirtwright.app.files import Files
+from skirtwright.app.line import Way
 from skirtwright.app.piecework import Piecework
 from skirtwright.app.settings import SettingsForm
 from skirtwright.app.slip_holder import SLIPS
@@ -33,6 +35,7 @@ if TYPE_CHECKING:
     from skirtwright.app.slips.styles import StylesChooser
 
 _ZOOM = 1.25
+_STYLE = "style"
 
 
 class Commands(QObject):
@@ -52,6 +55,7 @@ class Commands(QObject):
         self.form: SettingsForm | None = None
         self.chooser: StylesChooser | None = None
         self.card: BankCard | None = None
+        self._held: QWidget | None = None
 
     def table(self) -> Mapping[str, Callable[..., object]]:
         """Each row's name with what does it."""
@@ -171,14 +175,18 @@ class Commands(QObject):
     # Menus that fill themselves
 
     def fill_recent(self) -> None:
-        """Files opened or saved lately."""
+        """Orders opened or saved lately, by client, style and day."""
         window = self._window
         paths = [path for path in window.settings.recent() if path.is_file()]
         entries: list[tuple[str, Callable[[], object]]] = [
-            (f"{path.name}  —  {path.parent}", partial(self._files.open, path))
-            for path in paths
+            (self._recent_name(path), partial(self._files.open, path)) for path in paths
         ]
         self._fill("recent", entries, "files.no_recent")
+
+    def _recent_name(self, path: Path) -> str:
+        when = datetime.fromtimestamp(path.stat().st_mtime)  # noqa: DTZ006 - her own clock
+        name = self._window.settings.called(path) or path.stem
+        return f"{name}  —  {when:%d.%m.%Y}"
 
     def fill_unsaved(self) -> None:
         """Work that was not saved when its window closed."""
@@ -330,10 +338,34 @@ class Commands(QObject):
         from skirtwright.app.slips.styles import StylesChooser
 
         window = self._window
+        if window.over is not None:
+            return
         window.take_typed()
-        self.chooser = StylesChooser(window.desk, window.colours, window)
-        self.chooser.finished.connect(self.chooser.deleteLater)
-        self.chooser.open()
+        self._held = window.focusWidget()
+        chooser = self.chooser = StylesChooser(window.desk, window.inside)
+        chooser.pointed.connect(self._tell_style)
+        chooser.finished.connect(self._styles_done)
+        window.lay_over(chooser)
+        chooser.list.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def _tell_style(self, words: str) -> None:
+        """What is in hand among the styles, and the way to take it."""
+        chooser, manner = self.chooser, self._window.settings.manner
+        draft = chooser.in_hand() if chooser is not None else None
+        if chooser is not None and draft is not None:
+            title = {"title": translate(draft.title, manner)}
+            ways: list[Way] = [
+                (say("styles.take", title, manner), chooser.take),
+                (say("styles.leave", manner=manner), chooser.reject),
+            ]
+            self._window.line.tell(_STYLE, words, ways)
+
+    def _styles_done(self) -> None:
+        window = self._window
+        window.line.done(_STYLE)
+        window.lay_over(None)
+        held = self._held if self._held is not None else window.table
+        held.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def about(self) -> None:
         """Which Skirtwright this is."""

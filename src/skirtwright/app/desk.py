@@ -210,12 +210,12 @@ class Desk(QObject):
         fresh = {n for n, text in job.amounts.items() if before.get(n) != text}
         if not fresh:
             return
-        for problem in self._worktable.stated(self._whole(job)).problems:
+        for problem in self._worktable.stated(self.whole(job)).problems:
             if problem.where in fresh and problem.code.endswith("out_of_range"):
                 kind = problem.code.removeprefix("draft.").removesuffix("_out_of_range")
                 raise BadInput(_BEYOND[kind], problem.where, **problem.values)
 
-    def _whole(self, job: Job) -> Job:
+    def whole(self, job: Job) -> Job:
         """The order with the sample's measurements where none were taken."""
         sample, own = sample_card(job.draft), job.card
         known = {
@@ -237,7 +237,7 @@ class Desk(QObject):
             if refused.problem.code != _MISSING:
                 raise
             waits = replace(refused.problem, severity="note")
-        return (job, self._worktable.look(self._whole(job)), waits)
+        return (job, self._worktable.look(self.whole(job)), waits)
 
 
 _BEYOND = {

@@ -272,6 +272,8 @@ class Files(QObject):
         """A second window on the file, or work that was brought back."""
         window, manner = self._window, self._window.settings.manner
         keeper = window.keeper
+        window.line.done("second")
+        window.line.done("recovered")
         if keeper.second and keeper.path is not None:
             words = say("files.second", {"file": keeper.path.name}, manner)
             ways = [(say("files.elsewhere", manner=manner), self.ask_save_as)]
@@ -285,9 +287,6 @@ class Files(QObject):
             way = say("files.back", manner=manner)
             ways = [(way, self.back_to_saved)]
             window.line.tell("recovered", words, [*ways, self._enough()])
-        else:
-            window.line.done("second")
-            window.line.done("recovered")
 
 
 def _nothing() -> None:

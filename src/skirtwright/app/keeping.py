@@ -15,6 +15,7 @@ from skirtwright.job import autosave, file
 from skirtwright.job.edits import Edited
 from skirtwright.job.job import Job, new_job
 from skirtwright.problems import FileTrouble, SkirtwrightError
+from skirtwright.words import translate
 
 AFTER_MS = 1000
 """From an edit to its being kept beside the file."""
@@ -92,7 +93,7 @@ class Keeper(QObject):
         kept = autosave.kept_for(path)
         self._hold(path, autosave.Session(path))
         self._on_disk = content
-        self._desk.settings.remember(path.absolute())
+        self._desk.settings.remember(path.absolute(), self._whose())
         if kept is not None and not self.second:
             self._bring_back(kept, path)
 
@@ -248,7 +249,7 @@ class Keeper(QObject):
         self.brought_back = None
         self._forget()
         self._desk.history.setClean()
-        self._desk.settings.remember(path.absolute())
+        self._desk.settings.remember(path.absolute(), self._whose())
         self.moved.emit()
 
     # Keeping
@@ -301,6 +302,12 @@ class Keeper(QObject):
 
     def _called(self) -> str:
         return self.path.name if self.path else self._desk.job.draft.title
+
+    def _whose(self) -> str:
+        """The order by client and style."""
+        job = self._desk.job
+        title = job.title or translate(job.draft.title, self._desk.manner)
+        return f"{job.card.name}, {title}" if job.card.name else title
 
     def _forget(self) -> None:
         if self._session is not None:

@@ -30,22 +30,26 @@ def open_window(path: Path | None = None) -> Window:
     """The window, shown, with an order on its table.
 
     Args:
-        path: the file to open; with None, work that was not saved comes back, and
-            else the ready example.
+        path: the file to open; with None, work that was not saved comes back, else
+            the order that was in hand last, else the ready example.
     """
     _program()
     window = Window(Settings())
     left = autosave.left_behind() if path is None else ()
     opened = path is not None and window.files.open(path)
-    if not (opened or any(window.files.resume(kept) for kept in left)):
+    opened = opened or any(window.files.resume(kept) for kept in left)
+    if not opened and path is None:
+        last = next((each for each in window.settings.recent() if each.is_file()), None)
+        opened = last is not None and window.files.open(last)
+    if not opened:
         job = new_job(styles.style(styles.first()))
         unit = window.settings.manner.unit
         window.keeper.begin_new(begun_in(job, unit))
-    window.files.tell_places()
     window.dress()
     window.show()
     if path is None and not left and not window.settings.welcomed:
         window.welcome.begin()
+    window.files.tell_places()
     return window
 
 

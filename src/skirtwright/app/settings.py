@@ -159,11 +159,26 @@ class Settings(QObject):
             return []
         return [Path(name) for name in named if isinstance(name, str)][:MOST_RECENT]
 
-    def remember(self, path: Path) -> None:
-        """Put a file first among the recent ones."""
+    def called(self, path: Path) -> str:
+        """What a recent file was called by client and style; empty when not known."""
+        return str(self._named().get(str(path), ""))
+
+    def _named(self) -> dict[str, object]:
+        try:
+            text = str(self._kept.value("recent_called", "{}", type=str))
+            named = read_strict(text, "recent_called")
+        except BadInput:
+            named = {}
+        return named if isinstance(named, dict) else {}
+
+    def remember(self, path: Path, called: str = "") -> None:
+        """Put a file first among the recent ones, and what it is called."""
         others = [known for known in self.recent() if known != path]
         listed = [str(each) for each in (path, *others)][:MOST_RECENT]
         self._kept.setValue("recent", json.dumps(listed))
+        named = {**self._named(), str(path): called}
+        kept = {name: named[name] for name in listed if name in named}
+        self._kept.setValue("recent_called", json.dumps(kept))
 
     @property
     def welcomed(self) -> bool:

@@ -76,11 +76,13 @@ class Frame(QMainWindow):
 
     Attributes:
         bare: True while only the table is to be seen.
+        over: what lies over the whole table, such as the styles to choose from.
     """
 
     acts: Actions
     band: Band
     bare = False
+    over: QWidget | None = None
 
     def __init__(self, settings: Settings) -> None:
         super().__init__()
@@ -135,7 +137,9 @@ class Frame(QMainWindow):
             slip.setVisible(over > 0)
         self.pointed.room = QRect(24, above, wide - over - 48, tall - above - below - 8)
         self.pointed.fit()
-        for widget in (self.pointed, self.line, slip):
+        if self.over is not None:
+            self.over.setGeometry(0, above, wide, tall - above - below)
+        for widget in (self.pointed, slip, self.over, self.line):
             if widget is not None:
                 widget.raise_()
         self.table.set_covered(right=over, bottom=below)
@@ -147,6 +151,16 @@ class Frame(QMainWindow):
         for each in SLIPS:
             self.acts.by_name[each].setChecked(each == name)
         self.arrange()
+
+    def lay_over(self, widget: QWidget | None) -> None:
+        """Lay something over the whole table, or take it away again."""
+        if self.over is not None:
+            self.over.hide()
+            self.over.deleteLater()
+        self.over = widget
+        self.arrange()
+        if widget is not None:
+            widget.show()
 
     def show_bare(self, on: bool) -> None:
         """Only the table, or band and sentence with it."""

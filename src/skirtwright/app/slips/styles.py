@@ -1,70 +1,60 @@
-"""Styles chosen by their pictures, each on the client at hand."""
+"""Styles chosen as they look on the client at hand, over the whole table."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, QSize, Qt, QTimer
-from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
-from PySide6.QtWidgets import (
-    QDialog,
-    QDialogButtonBox,
-    QLabel,
-    QListWidget,
-    QListWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QColor, QIcon, QKeyEvent, QPainter, QPixmap, QResizeEvent
+from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from skirtwright.app.desk import Desk
+from skirtwright.app.fields import length_about
 from skirtwright.app.figure_view import FigureView, paint
-from skirtwright.app.look import Colours
+from skirtwright.app.guard import guarded
+from skirtwright.app.look import Colours, colours_for
 from skirtwright.draft import styles
+from skirtwright.draft.draft import Draft
 from skirtwright.job.edits import set_style
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say, translate
 
-WIDE, TALL = 210, 230
-_MARGIN = 14.0
+WIDE, TALL = 184, 270
+"""Of one figure at ordinary text size, px."""
+
+_MOST_ACROSS = 7
+_NAME = Qt.ItemDataRole.UserRole
 
 
-class StylesChooser(QDialog):
-    """One picture for each style on the shelf; Enter or a click takes it."""
+class StylesChooser(QFrame):
+    """One figure for each style on the shelf; Enter or a double click takes it.
 
-    def __init__(self, desk: Desk, colours: Colours, parent: QWidget) -> None:
+    Signals:
+        pointed: another style is in hand: what is to be said of it.
+        finished: a style was taken, or none.
+    """
+
+    pointed = Signal(str)
+    finished = Signal()
+
+    def __init__(self, desk: Desk, parent: QWidget) -> None:
         super().__init__(parent)
-        self._desk, self._colours = desk, colours
+        self._desk = desk
+        self.setProperty("linen", True)
         manner = desk.manner
-        self.setWindowTitle(say("styles.title", manner=manner))
-        self.resize(800, 640)
-        heading = QLabel(
-            say("styles.heading", {"client": desk.job.card.name or "—"}, manner)
-        )
-        heading.setWordWrap(True)
         self.list = QListWidget()
         self.list.setAccessibleName(say("styles.title", manner=manner))
         self.list.setViewMode(QListWidget.ViewMode.IconMode)
         self.list.setIconSize(QSize(WIDE, TALL))
         self.list.setMovement(QListWidget.Movement.Static)
         self.list.setResizeMode(QListWidget.ResizeMode.Adjust)
+        self.list.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
+        self.list.setFrameShape(QFrame.Shape.NoFrame)
         self.list.setWordWrap(True)
-        self.list.setSpacing(10)
-        self.help = QLabel()
-        self.help.setWordWrap(True)
-        self.help.setMinimumHeight(self.fontMetrics().lineSpacing() * 3)
-        self.help.setAlignment(Qt.AlignmentFlag.AlignTop)
-        kinds = QDialogButtonBox.StandardButton
-        self.buttons = QDialogButtonBox(kinds.Ok | kinds.Cancel)
-        self.buttons.button(kinds.Ok).setText(say("styles.take", manner=manner))
-        self.buttons.button(kinds.Cancel).setText(say("dialog.cancel", manner=manner))
         column = QVBoxLayout(self)
-        column.setContentsMargins(20, 18, 20, 16)
-        column.setSpacing(10)
-        for widget in (heading, self.list, self.help, self.buttons):
-            column.addWidget(widget)
-        self.buttons.accepted.connect(self.take)
-        self.buttons.rejected.connect(self.reject)
+        column.setContentsMargins(12, 12, 12, 0)
+        column.addWidget(self.list)
         self.list.itemActivated.connect(lambda _: self.take())
-        self.list.currentRowChanged.connect(self._describe)
+        self.list.currentRowChanged.connect(lambda _: self.pointed.emit(self.words()))
         self._worktable = Worktable()
         self._waiting = list(styles.names())
         self._timer = QTimer(self)
@@ -77,54 +67,103 @@ class StylesChooser(QDialog):
             self._timer.stop()
             return
         name = self._waiting.pop(0)
-        draft = styles.style(name)
-        item = QListWidgetItem(translate(draft.title, self._desk.manner))
-        item.setData(Qt.ItemDataRole.UserRole, name)
-        item.setSizeHint(QSize(WIDE + 16, TALL + 16 + 2 * self.fontMetrics().height()))
+        draft, manner = styles.style(name), self._desk.manner
+        item = QListWidgetItem(translate(draft.title, manner))
+        item.setData(_NAME, name)
         item.setTextAlignment(Qt.AlignmentFlag.AlignHCenter)
+        is_now = name == self._desk.job.draft.id
+        if is_now:
+            font = item.font()
+            font.setBold(True)
+            item.setFont(font)
         try:
-            look = self._worktable.look(set_style(self._desk.job, draft).job)
-            ratio = self.devicePixelRatioF()
-            drawn = picture(look, self._colours, ratio)
+            look = self._worktable.look(
+                self._desk.whole(set_style(self._desk.job, draft).job)
+            )
+        except SkirtwrightError:
+            item.setToolTip(say("styles.not_drawn", manner=manner))
+        else:
+            drawn = picture(
+                look, colours_for(self._desk.settings.theme), self.devicePixelRatioF()
+            )
             icon = QIcon(drawn)
             icon.addPixmap(drawn, QIcon.Mode.Selected)
             item.setIcon(icon)
-        except SkirtwrightError:
-            item.setToolTip(say("styles.not_drawn", manner=self._desk.manner))
+            item.setText(f"{item.text()}\n{self._figures(look)}".strip())
         self.list.addItem(item)
-        if name == self._desk.job.draft.id or self.list.count() == 1:
+        if is_now:
             self.list.setCurrentItem(item)
 
-    def _describe(self, row: int) -> None:
-        if 0 <= row < self.list.count():
-            item = self.list.item(row)
-            draft = styles.style(item.data(Qt.ItemDataRole.UserRole))
-            self.help.setText(translate(draft.help, self._desk.manner))
+    def _figures(self, look: Look) -> str:
+        """How long it is, and how wide at the hem."""
+        manner, finished = self._desk.manner, look.report.finished
+        told = {
+            name: length_about(value, manner)
+            for name in ("length", "sweep")
+            if (value := finished.get(name)) is not None
+        }
+        return say("styles.figures", told, manner) if len(told) == 2 else ""
+
+    def words(self) -> str:
+        """What is to be said of the style in hand."""
+        draft = self.in_hand()
+        if draft is None:
+            return ""
+        manner = self._desk.manner
+        title, help_text = translate(draft.title, manner), translate(draft.help, manner)
+        return f"{title}: {help_text[:1].lower()}{help_text[1:]}"
+
+    def in_hand(self) -> Draft | None:
+        """The style in hand."""
+        item = self.list.currentItem()
+        return None if item is None else styles.style(item.data(_NAME))
 
     def take(self) -> None:
         """Draft this style for the client at hand; undo leads back."""
-        if self.list.currentRow() < 0:
-            return
-        draft = styles.style(self.list.currentItem().data(Qt.ItemDataRole.UserRole))
-        if draft.id != self._desk.job.draft.id:
+        draft = self.in_hand()
+        if draft is not None and draft.id != self._desk.job.draft.id:
             try:
                 self._desk.change(set_style(self._desk.job, draft))
             except SkirtwrightError as refused:
-                self.help.setText(in_one_sentence(refused.problem, self._desk.manner))
+                words = in_one_sentence(refused.problem, self._desk.manner)
+                self.pointed.emit(words)
                 return
-        self.accept()
+        self.reject()
+
+    def reject(self) -> None:
+        """Done, with the style that is on the table."""
+        self._timer.stop()
+        self.hide()
+        self.finished.emit()
+
+    @guarded()
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """As many beside one another as there is room for."""
+        super().resizeEvent(event)
+        percent = self._desk.settings.text_size
+        room = self.width() - 24 - self.list.verticalScrollBar().sizeHint().width()
+        across = max(1, min(_MOST_ACROSS, room // (WIDE + 8) * 100 // percent))
+        tall = TALL + 24 + 4 * self.list.fontMetrics().lineSpacing()
+        self.list.setGridSize(QSize(room // across, tall))
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape leaves the style as it is."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.reject()
+        else:
+            super().keyPressEvent(event)
 
 
 def picture(look: Look, colours: Colours, ratio: float = 1.0) -> QPixmap:
-    """The skirt of a look on her, from the front."""
+    """The skirt of a look on the client, from the front."""
     pixmap = QPixmap(round(WIDE * ratio), round(TALL * ratio))
     pixmap.setDevicePixelRatio(ratio)
-    pixmap.fill(QColor(colours.paper))
+    pixmap.fill(QColor(Qt.GlobalColor.transparent))
     view = FigureView()
     view.show(look.report)
     figure = view.figure(colours)
     if figure is not None:
-        room = QRectF(0, 0, WIDE, TALL)
         with QPainter(pixmap) as painter:
-            paint(painter, room.adjusted(_MARGIN, _MARGIN, -_MARGIN, -_MARGIN), figure)
+            paint(painter, QRectF(4, 4, WIDE - 8, TALL - 8), figure)
     return pixmap
