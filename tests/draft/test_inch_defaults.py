@@ -143,6 +143,18 @@ def test_another_style_is_in_the_unit_of_the_order():
     assert metric.draft == styles.style("straight")
 
 
+def test_the_next_client_may_be_measured_in_the_other_unit():
+    """Whose order takes the style that lies on the table."""
+    inches = order("straight")
+    assert edits.begun_in(inches, "cm").draft == styles.style("straight")
+    own = inches.model_copy(update={"draft": changed(inches.draft)})
+    assert edits.begun_in(own, "cm").draft == own.draft
+
+
+def changed(draft):
+    return draft.model_copy(update={"title": "Her own"})
+
+
 def test_one_figure_everywhere_on_a_sheet():
     """What is set, what is drafted and what is sewn of one dart, told alike."""
     making = making_of(looked(order("straight")), "", "", INCHES)

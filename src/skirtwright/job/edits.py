@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from skirtwright.draft import styles
 from skirtwright.draft.draft import Amount, Draft
 from skirtwright.draft.inch_defaults import in_inches
 from skirtwright.job.job import Job
@@ -210,7 +211,11 @@ def begun_in(job: Job, unit: Unit) -> Job:
 
 
 def _in_unit(draft: Draft, unit: Unit) -> Draft:
-    return in_inches(draft) if unit == "in" else draft
+    """A style in the lengths of a unit; one off the shelf also back in centimetres."""
+    if unit == "in":
+        return in_inches(draft)
+    kept = styles.style(draft.id) if draft.id in styles.names() else draft
+    return kept if draft == in_inches(kept) else draft
 
 
 def set_style(job: Job, draft: Draft) -> Edited:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from skirtwright.checks.measured_outline import Paper
+from skirtwright.checks.measured_outline import HEM, Paper
 from skirtwright.geometry import heading
 from skirtwright.pieces.piece import Piece
 
@@ -19,7 +19,8 @@ _PLACKET = _INSIDE | {"opening", "turned_in"}
 
 PieceGroups = Mapping[str, tuple[Piece, ...]]
 """By group: strip, interfacing, lining, pocket_bag, pocket_facing, tie, placket,
-waist, hem_facing, skirt."""
+waist, hem_facing, skirt; those of the main cloth with an open edge down to the hem, as
+a wrap or a vent has, are `open_edged` as well."""
 
 
 def piece_groups(papers: Sequence[Paper], strips: Sequence[float]) -> PieceGroups:
@@ -32,6 +33,8 @@ def piece_groups(papers: Sequence[Paper], strips: Sequence[float]) -> PieceGroup
     found: dict[str, list[Piece]] = {}
     for paper in papers:
         found.setdefault(_group(paper, strips), []).append(paper.piece)
+        if paper.is_shell and paper.of_role("opening") and paper.of_role(HEM):
+            found.setdefault("open_edged", []).append(paper.piece)
     return {group: tuple(pieces) for group, pieces in found.items()}
 
 
