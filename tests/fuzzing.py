@@ -376,7 +376,7 @@ _OPTIONS = (
     ("--amount", "length=60"),
     ("--choose", "waist_shape=darted"),
     ("--card", "card.json"),
-    ("--size", "aldrich:12"),
+    ("--size", "uk-women:12"),
     ("--variant", "proportional"),
     ("--report", "r.json"),
     ("--why", "front.hem"),

@@ -177,3 +177,16 @@ def test_a_long_text_is_made_plain_at_once(sign):
         patch.setattr(words, "unicodedata", SimpleNamespace(category=category))
         assert words.plain(sign * 100_000 + "é") == "\ufffd" * 100_000 + "é"
     assert sorted(looked) == sorted([sign, "é"])
+
+
+def test_a_length_a_sentence_says_itself_is_in_her_unit():
+    """No sentence says centimetres to someone who reads inches."""
+    assert words.say("remedy.check.waist_close") == (
+        "Between 1 cm and 3 cm of waist ease is usual."
+    )
+    assert words.say("remedy.check.waist_close", manner=INCHES) == (
+        "Between 3/8 in and 1 1/8 in of waist ease is usual."
+    )
+    written = re.compile(r"[0-9] cm\b")
+    fixed = [text for text in catalogue().values() if written.search(text)]
+    assert [text for text in fixed if " in" not in text and "1/8" not in text] == []

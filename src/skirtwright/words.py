@@ -7,6 +7,7 @@ is for: `problem.<code>` what happened, `remedy.<code>` what would do, `label.â€
 A sentence names its values in braces with how each is shown:
     {depth:length}    mm, shown in her unit, with the unit
     {opening:length.2}  the same with up to two decimals (not in inches)
+    {mm30:length}     30 mm, a length the sentence itself says
     {most:at_most}    the same rounded down, to a millimetre or the fraction of an inch
     {miss:difference}   by how much two lengths differ, without a sign; a sentence with
                         one of under half a millimetre is not worth saying
@@ -54,6 +55,8 @@ _DIFFERENCE = re.compile(
     r"difference(?:\.(?P<digits>\d))?"
     r"(?:\((?P<more>[^,()]*),(?P<less>[^,()]*),(?P<alike>[^,()]*)\))?"
 )
+
+_WRITTEN = re.compile(r"mm([0-9]{1,4})")
 
 _JOINERS = "\u200c\u200d\u00ad"
 """Signs inside words, which some scripts cannot be written without."""
@@ -292,6 +295,11 @@ def in_one_sentence(
     return f"{happened.rstrip('.')}; {would_do[0].lower()}{would_do[1:]}"
 
 
+def languages() -> tuple[str, ...]:
+    """The names of the catalogues there are."""
+    return shelf.names("words", ".po")
+
+
 def has_message(message_id: str) -> bool:
     """Whether the British catalogue, which has every sentence, has this one."""
     return _look_up(message_id, BRITISH) != message_id
@@ -333,7 +341,9 @@ class _Sentences(Formatter):
         self, field_name: str, _: Sequence[Any], kwargs: Mapping[str, Any]
     ) -> tuple[Any, str]:
         # No attributes, no items: a style's text may come from a stranger.
-        return kwargs.get(field_name, "?"), field_name
+        written = _WRITTEN.fullmatch(field_name)
+        known = float(written[1]) if written else "?"
+        return kwargs.get(field_name, known), field_name
 
     def check_unused_args(self, *_: Any) -> None:
         """A sentence need not use every value."""

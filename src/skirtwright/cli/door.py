@@ -13,7 +13,7 @@ from contextlib import suppress
 
 from skirtwright.cli.options import asked
 from skirtwright.cli.places import check_places, inputs_of, outputs_of
-from skirtwright.cli.verbs import Done
+from skirtwright.cli.verbs import Done, Options
 from skirtwright.job.faults import note_fault
 from skirtwright.problems import FileTrouble, SkirtwrightError
 from skirtwright.words import Manner, in_one_sentence, plain, say
@@ -29,20 +29,22 @@ def main(argv: Sequence[str] | None = None) -> int:
         0 done; 1 done with a `wrong` finding; 2 bad input; 70 a fault of ours; 130
         stopped by her. All but the first two are told in one line on stderr.
     """
+    options: Options | None = None
     try:
-        return _run(argv)
+        options = asked(argv)
+        return _run(options)
     except SystemExit as ended:  # --help and --version
         return ended.code if isinstance(ended.code, int) else BAD
     except SkirtwrightError as error:
-        return _refuse(in_one_sentence(error.problem, Manner()), BAD)
+        manner = options.manner if options else Manner()
+        return _refuse(in_one_sentence(error.problem, manner), BAD)
     except KeyboardInterrupt:
         return _refuse(say("cli.interrupted"), INTERRUPTED)
     except Exception as fault:  # noqa: BLE001 - nobody is shown a traceback
         return _refuse(_told_of(fault), FAULT)
 
 
-def _run(argv: Sequence[str] | None) -> int:
-    options = asked(argv)
+def _run(options: Options) -> int:
     outputs = outputs_of(options)
     check_places(inputs_of(options), outputs)
     done: Done = options.run(options)
@@ -50,7 +52,9 @@ def _run(argv: Sequence[str] | None) -> int:
     for save in done.saves:
         save()
     with suppress(FileTrouble):  # It is saved, and nobody can be told so.
-        _tell(say("cli.saved", {"file": str(path)}) for path in done.saved)
+        _tell(
+            say("cli.saved", {"file": str(path)}, options.manner) for path in done.saved
+        )
     return done.code
 
 

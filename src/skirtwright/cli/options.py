@@ -14,7 +14,7 @@ from skirtwright.figure.views import VIEWS
 from skirtwright.measures.letters import check_letters
 from skirtwright.measures.units import read_length
 from skirtwright.problems import BadInput, nearest
-from skirtwright.words import say
+from skirtwright.words import BRITISH, Manner, languages, say
 
 _NOT_ON_SHEETS = ("--full-size", "--projector")
 _OF_SHEETS = (
@@ -40,6 +40,15 @@ class Parser(argparse.ArgumentParser):
                 raise BadInput(code, self.prog, **found.groupdict())
         raise BadInput("cli.not_understood", self.prog, reason=message)
 
+    def explain(self) -> None:
+        """Give every option its line of help, and the list of them its heading."""
+        self._positionals.title = say("cli.what_it_takes")
+        self._optionals.title = say("cli.options")
+        for action in self._actions:
+            name = (action.option_strings or [action.dest])[-1].strip("-")
+            if not isinstance(action, argparse._SubParsersAction):  # noqa: SLF001 - ours
+                action.help = say(f"cli.option.{name.replace('-', '_')}")
+
     def _get_value(self, action: argparse.Action, arg_string: str) -> Any:
         """The value of an option; what its reader refuses it refuses in its words."""
         if action.nargs == argparse.PARSER:
@@ -62,6 +71,9 @@ class Parser(argparse.ArgumentParser):
             return
         known = list(action.choices)
         near = nearest(str(value), known)
+        if action.nargs == argparse.PARSER:
+            values = {"text": value, "nearest": near}
+            raise BadInput("cli.no_verb", str(value), **values, known=known)
         values = {"option": _named(action), "text": value, "nearest": near}
         raise BadInput("cli.no_choice", str(value), **values, known=known)
 
@@ -97,6 +109,8 @@ def _check_together(options: argparse.Namespace) -> None:
                 raise BadInput("cli.not_together", option, first=option, second=way)
     if hasattr(options, "projector") and options.roll and not options.full_size:
         raise BadInput("cli.roll_without_full_size", options.roll)
+    if hasattr(options, "name_client") and options.name_client > options.full_size:
+        raise BadInput("cli.named_without_full_size", "--name-client")
 
 
 def _given(options: argparse.Namespace) -> Iterable[str]:
@@ -113,6 +127,7 @@ def asked(argv: Sequence[str] | None) -> argparse.Namespace:
         BadInput: what is not understood, or has no effect.
     """
     options = _parser().parse_args(argv)
+    options.manner = Manner(options.unit or "cm", language=options.language)
     _check_together(options)
     return options
 
@@ -123,17 +138,21 @@ def _parser() -> argparse.ArgumentParser:
     known = made.add_subparsers(metavar="VERB", required=True, parser_class=Parser)
     for name, add in VERBS.items():
         verb = known.add_parser(name, help=say(f"cli.{name}"), allow_abbrev=False)
-        verb.add_argument("--report", metavar="F.json", type=Path)
         add(verb)
+        verb.add_argument("--report", metavar="F.json", type=Path)
+        verb.add_argument("--unit", choices=("cm", "in"))
+        verb.add_argument("--language", choices=languages(), default=BRITISH)
+        verb.explain()
+    made.explain()
     return made
 
 
 def _takes_source(verb: argparse.ArgumentParser) -> None:
-    verb.add_argument("source", metavar="SOURCE", help=say("cli.source"))
+    verb.add_argument("source", metavar="SOURCE")
     whose = verb.add_mutually_exclusive_group()
     whose.add_argument("--card", metavar="F.json", type=Path)
     whose.add_argument("--size", metavar="CHART:SIZE")
-    verb.add_argument("--variant", metavar="NAME", help=say("cli.variant"))
+    verb.add_argument("--variant", metavar="NAME")
     for option in ("--measure", "--amount", "--choose"):
         verb.add_argument(
             option, metavar="NAME=VALUE", action="append", default=[], type=_pair
@@ -179,7 +198,7 @@ def _takes_printing(verb: argparse.ArgumentParser, metavar: str) -> None:
     verb.add_argument("--only", metavar="PIECE", action="append", default=[])
     verb.add_argument("--lines", choices=("both", "stitching", "cutting"))
     verb.add_argument("--scale", choices=("full", "half", "quarter", "fifth"))
-    verb.add_argument("--toile", action="store_true", help=say("cli.toile"))
+    verb.add_argument("--toile", action="store_true")
     verb.add_argument("--roll", metavar="WIDTH")
 
 
@@ -192,14 +211,13 @@ def _add_print(verb: argparse.ArgumentParser) -> None:
     verb.add_argument("--overlap", metavar="LENGTH", type=read_length)
     verb.add_argument("--margin", metavar="LENGTH", type=read_length)
     kind = verb.add_mutually_exclusive_group()
-    kind.add_argument("--full-size", action="store_true", help=say("cli.full_size"))
-    kind.add_argument("--projector", action="store_true", help=say("cli.projector"))
-    verb.add_argument("--flat", action="store_true", help=say("cli.flat"))
+    kind.add_argument("--full-size", action="store_true")
+    kind.add_argument("--projector", action="store_true")
+    verb.add_argument("--flat", action="store_true")
     for way in ("across", "along"):
-        verb.add_argument(
-            f"--read-{way}", metavar="LENGTH", type=read_length, help=say("cli.read")
-        )
+        verb.add_argument(f"--read-{way}", metavar="LENGTH", type=read_length)
     verb.add_argument("--printer", metavar="NAME")
+    verb.add_argument("--name-client", action="store_true")
     verb.set_defaults(run=verbs.print_paper)
 
 
@@ -212,13 +230,12 @@ def _add_plot(verb: argparse.ArgumentParser) -> None:
 def _add_worksheet(verb: argparse.ArgumentParser) -> None:
     _takes_output(verb, "F.pdf")
     verb.add_argument("--paper", metavar="a4|letter", default="a4")
-    verb.add_argument("--unit", choices=("cm", "in"), help=say("cli.unit"))
     verb.set_defaults(run=verbs.worksheet)
 
 
 def _add_figure(verb: argparse.ArgumentParser) -> None:
     _takes_output(verb, "F.svg|F.png")
-    verb.add_argument("--view", choices=VIEWS, default="front", help=say("cli.view"))
+    verb.add_argument("--view", choices=VIEWS, default="front")
     verb.set_defaults(run=verbs.figure)
 
 

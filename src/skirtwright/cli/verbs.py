@@ -26,7 +26,7 @@ from skirtwright.measures.measurements import measurements
 from skirtwright.problems import BadInput, Problem, Refused, SkirtwrightError
 from skirtwright.report import as_json
 from skirtwright.telling.sentences import why
-from skirtwright.words import Manner, remedy, say, says
+from skirtwright.words import Manner, remedy, say, says, translate
 
 DONE, WRONG = 0, 1
 
@@ -52,7 +52,7 @@ class Done:
 
 def list_styles(options: Options) -> Done:
     """The styles on the shelf, in words or as JSON."""
-    listed = [_style_entry(name) for name in styles.names()]
+    listed = [_style_entry(name, options.manner) for name in styles.names()]
     lines = [f"{entry['id']:<16} {entry['name']}" for entry in listed]
     if options.json:
         # Without letters that a terminal may not have.
@@ -61,11 +61,11 @@ def list_styles(options: Options) -> Done:
     return Done(tuple(lines), _report_saved(options, text))
 
 
-def _style_entry(name: str) -> dict[str, Any]:
+def _style_entry(name: str, manner: Manner) -> dict[str, Any]:
     draft = styles.style(name)
     return {
         "id": draft.id,
-        "name": draft.title,
+        "name": translate(draft.title, manner),
         "measurements": list(draft.measurements),
         "amounts": {
             amount.name: {
@@ -73,7 +73,7 @@ def _style_entry(name: str) -> dict[str, Any]:
                 "default": amount.working("default"),
                 "least": amount.working("least"),
                 "most": amount.working("most"),
-                "label": amount.label,
+                "label": translate(amount.label, manner),
             }
             for amount in draft.amounts
         },
@@ -90,7 +90,7 @@ def draft(options: Options) -> Done:
         _wants_suffix(options.output, (file.SUFFIX,))
     look = _look(options)
     chain = why(look.worked, options.why) if options.why is not None else ()
-    told = tuple(say(said.message, said.values) for said in chain)
+    told = tuple(say(said.message, said.values, options.manner) for said in chain)
     if not options.output:
         return _done(options, look, told)
     return _done(options, look, told, partial(file.save, look.job, options.output))
@@ -105,7 +105,7 @@ def export(options: Options) -> Done:
     """The pieces at true size."""
     _wants_suffix(options.output, (".svg",))
     look = _look(options)
-    text = svg_of(look.report, look.job.card.name, Manner())
+    text = svg_of(look.report, look.job.card.name, options.manner)
     return _done(options, look, (), _output_saved(options, text.encode()))
 
 
@@ -124,11 +124,11 @@ def print_paper(options: Options) -> Done:
     look = _look(options)
     order = (look.report, look.job.card.name, _today(), wanted)
     if options.full_size:
-        data = printing.full_size_pdf(*order, options.roll or "914mm", Manner())
+        data = printing.full_size_pdf(*order, options.roll or "914mm", options.manner)
     elif options.projector:
-        data = printing.projector_pdf(*order, Manner())
+        data = printing.projector_pdf(*order, options.manner)
     else:
-        data = printing.tiled_pdf(*order, Manner())
+        data = printing.tiled_pdf(*order, options.manner)
     return _done(options, look, (), _output_saved(options, data), *keep)
 
 
@@ -143,7 +143,7 @@ def plot(options: Options) -> Done:
         _printing(options),
         options.plotter,
         options.roll,
-        Manner(),
+        options.manner,
     )
     return _done(options, look, (), _output_saved(options, data))
 
@@ -155,8 +155,8 @@ def worksheet(options: Options) -> Done:
     _wants_suffix(options.output, (".pdf",))
     paper = paper_named(options.paper)
     look = _look(options)
-    manner = Manner(unit=options.unit or look.job.card.unit)
-    data = worksheet_pdf(look.report, look.job.card.name, _today(), paper, manner)
+    order = (look.report, look.job.card.name, _today(), paper)
+    data = worksheet_pdf(*order, options.manner)
     return _done(options, look, (), _output_saved(options, data))
 
 
@@ -174,20 +174,21 @@ def figure(options: Options) -> Done:
         data = figure_png(picture)
     else:
         data = figure_svg(picture, look.report.title).encode()
-    return _done(options, look, _told_of(skirt), _output_saved(options, data))
+    told = _told_of(skirt, options.manner)
+    return _done(options, look, told, _output_saved(options, data))
 
 
-def _told_of(skirt: Worn) -> tuple[str, ...]:
+def _told_of(skirt: Worn, manner: Manner) -> tuple[str, ...]:
     """What of the figure is guessed, and where the skirt is tighter than she is."""
     told = []
     guessed = skirt.body.not_taken
     if guessed:
         names = [measurements()[name].label for name in guessed]
-        told.append(say("figure.guessed", {"names": names}))
+        told.append(say("figure.guessed", {"names": names}, manner))
     tightest = max(skirt.levels, key=lambda level: level.tight)
     if tightest.tight:
         values = {"short": tightest.tight, "down": tightest.down}
-        told.append(say("figure.tight", values))
+        told.append(say("figure.tight", values, manner))
     return tuple(told)
 
 
@@ -208,6 +209,7 @@ def _printing(options: Options) -> printing.Printing:
         only=tuple(options.only),
         toile=options.toile,
         layered=not getattr(options, "flat", False),
+        named=getattr(options, "name_client", False),
         **{name: value for name, value in given.items() if value is not None},
     )
 
@@ -239,6 +241,8 @@ def _job(options: Options) -> Job:
         job = opening.with_size(job, options.size)
     elif options.measure and job.sample:
         job = opening.without_card(job)
+    manner = replace(options.manner, unit=options.unit or job.card.unit)
+    options.manner = manner
     for name, text in options.measure:
         job = edits.set_measurement(job, name, text).job
     if options.variant is not None:
@@ -280,29 +284,33 @@ def _done(
         told: what the verb itself says.
         saves: the first saves the verb's own output.
     """
-    text = json.dumps(as_json(look.report), ensure_ascii=False, allow_nan=False)
+    text = json.dumps(
+        as_json(look.report, options.manner), ensure_ascii=False, allow_nan=False
+    )
     return Done(
-        (*_figures(look), *told),
+        (*_figures(look, options.manner), *told),
         (*saves, *_report_saved(options, text)),
         (options.output,) if saves else (),
         WRONG if look.report.has_wrong else DONE,
     )
 
 
-def _figures(look: Look) -> list[str]:
+def _figures(look: Look, manner: Manner) -> list[str]:
     """The finished figures and the checks, in words."""
     lines = [look.report.title]
     for name, value in look.report.finished.items():
         if value is not None:
-            label = say(f"finished.{name}")
-            lines.append(f"  {label}: {say('finished.length_shown', {'value': value})}")
+            label = say(f"finished.{name}", manner=manner)
+            shown = say("finished.length_shown", {"value": value}, manner)
+            lines.append(f"  {label}: {shown}")
     if look.report.unused:
         names = [measurements()[name].label for name in look.report.unused]
-        lines.append(say("cli.measurements_unused", {"names": names}))
-    return lines + [_line(problem) for problem in look.problems]
+        said = [translate(name, manner) for name in names]
+        lines.append(say("cli.measurements_unused", {"names": said}, manner))
+    return lines + [_line(problem, manner) for problem in look.problems]
 
 
-def _line(problem: Problem) -> str:
-    manner = Manner()
+def _line(problem: Problem, manner: Manner) -> str:
     words = [says(problem, manner), remedy(problem, manner)]
-    return f"{say(f'severity.{problem.severity}')}: {' '.join(w for w in words if w)}"
+    severity = say(f"severity.{problem.severity}", manner=manner)
+    return f"{severity}: {' '.join(w for w in words if w)}"

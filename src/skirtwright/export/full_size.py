@@ -171,6 +171,7 @@ def write_full_size(
             title=" · ".join(filter(None, (facts.client, laid.sheet.title))),
             subject=foot,
             client=facts.client,
+            date=facts.date,
             language=language_tag(manner),
             look=looks()["paper"],
             drawing=laid.sheet,

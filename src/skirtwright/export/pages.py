@@ -68,6 +68,7 @@ class Document:
         layer_names: what each kind of line is called; empty for a flat document
             without layers that can be turned off.
         grounded: True to fill the page with the look's paper colour.
+        date: the day it is printed, such as 2026-11-28; the file says no other.
     """
 
     title: str
@@ -80,6 +81,7 @@ class Document:
     stencils: Mapping[str, tuple[Mark, ...]] = field(default_factory=dict)
     layer_names: Mapping[Layer, str] = field(default_factory=dict)
     grounded: bool = False
+    date: str = ""
 
 
 def layer_names(manner: Manner) -> dict[Layer, str]:

@@ -8,6 +8,7 @@ one scaling matrix. The same document always gives the same bytes.
 from __future__ import annotations
 
 import math
+import re
 import unicodedata
 from collections.abc import Iterable, Sequence
 from io import BytesIO
@@ -31,6 +32,8 @@ POINT = 72 / 25.4
 
 LONGEST_SIDE = 14_400 / POINT
 """Readers stop at 14,400 points (ISO 32000 names it as a limit), mm."""
+
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 REGULAR, BOLD = "NotoSans-Regular", "NotoSans-Bold"
 _FONTS = {False: REGULAR, True: BOLD}
@@ -240,23 +243,32 @@ def _finished(buffer: BytesIO, document: Document, layers: list[Layer]) -> bytes
         for written, page in zip(pdf.pages, document.pages, strict=True):
             written.trimbox = pikepdf.Array(_trim(page))
         words = (document.title, document.subject, document.client)
-        return _packed(pdf, *words, document.language)
+        return _packed(pdf, *words, document.language, document.date)
 
 
 def with_metadata(
-    buffer: BytesIO, title: str, subject: str, client: str, language: str
+    buffer: BytesIO, title: str, subject: str, client: str, language: str, date: str
 ) -> bytes:
     """A written PDF with its metadata added, packed small."""
     import pikepdf
 
     buffer.seek(0)
     with pikepdf.open(buffer) as pdf:
-        return _packed(pdf, title, subject, client, language)
+        return _packed(pdf, title, subject, client, language, date)
 
 
-def _packed(pdf: Pdf, title: str, subject: str, client: str, language: str) -> bytes:
+def _packed(
+    pdf: Pdf, title: str, subject: str, client: str, language: str, date: str
+) -> bytes:
     import pikepdf
 
+    # The writer's own day is no true one: it is fixed, so that the same is the same.
+    day = _DAY.fullmatch(date)
+    for key in ("/CreationDate", "/ModDate"):
+        if day:
+            pdf.docinfo[key] = f"D:{date.replace('-', '')}"
+        elif key in pdf.docinfo:
+            del pdf.docinfo[key]
     with pdf.open_metadata(
         set_pikepdf_as_editor=False, update_docinfo=False
     ) as metadata:
@@ -265,6 +277,8 @@ def _packed(pdf: Pdf, title: str, subject: str, client: str, language: str) -> b
         metadata["dc:creator"] = [client or "Skirtwright"]
         metadata["dc:language"] = [language]
         metadata["xmp:CreatorTool"] = "Skirtwright"
+        if day:
+            metadata["xmp:CreateDate"] = date
     packed = BytesIO()
     pdf.save(
         packed,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from skirtwright.budget import bounded
@@ -50,6 +50,7 @@ class Printing:
         layered: kinds of line on layers of their own.
         correction: what puts this printer right.
         printer: its name, said on the sheet when it is put right.
+        named: whether a file for a copy shop says whom the skirt is for.
     """
 
     paper: str = "a4"
@@ -63,6 +64,7 @@ class Printing:
     layered: bool = True
     correction: Correction = AS_IT_IS
     printer: str = ""
+    named: bool = False
 
 
 def sheet_for(
@@ -147,6 +149,9 @@ def full_size_for(
     """
     from skirtwright.export.full_size import full_size
 
+    if not printing.named:
+        # Whoever prints it need not know whom it is for.
+        report, client = replace(report, title=report.worked.draft.title), ""
     sheet = sheet_for(report, client, printing, manner, date=date)
     facts = cover_facts(report, client, date, manner)
     return full_size(sheet, roll_of(roll), facts, manner)
@@ -169,7 +174,8 @@ def full_size_pdf(
     from skirtwright.export.full_size import write_full_size
 
     laid = full_size_for(report, client, date, printing, roll, manner)
-    facts = cover_facts(report, client, date, manner)
+    whose = client if printing.named else ""
+    facts = cover_facts(report, whose, date, manner)
     return write_full_size(laid, facts, manner, layered=printing.layered)
 
 

@@ -169,6 +169,7 @@ def write_projector(
             title=" · ".join(filter(None, (facts.client, sheet.title))),
             subject=one_line(sheet, facts, manner),
             client=facts.client,
+            date=facts.date,
             language=language_tag(manner),
             look=looks()[f"projector-{ground}"],
             drawing=drawn,

@@ -74,6 +74,7 @@ def tiled_document(
         title=" · ".join(filter(None, (facts.client, tiling.sheet.title))),
         subject=foot,
         client=facts.client,
+        date=facts.date,
         language=language_tag(manner),
         look=looks()["paper"],
         drawing=tiling.sheet,

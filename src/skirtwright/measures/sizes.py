@@ -1,4 +1,4 @@
-"""Published size charts, from resources/sizes: a size read into a card.
+"""Size charts, published or reckoned, from resources/sizes: a size read into a card.
 
 A chart prints waist and hip; what it does not print is filled in by a working that
 stands in the chart with its source, so that a size can be drafted as it is.
@@ -42,7 +42,8 @@ class Chart(BaseModel):
     """A published table of sizes.
 
     Attributes:
-        id: as written before the colon in `CHART:SIZE`.
+        id: as written before the colon in `CHART:SIZE`; it says whose sizes they are.
+        formerly: what it was written as before, which goes on answering.
         title: as she reads it.
         source: the book or standard.
         unit: of the printed values.
@@ -53,6 +54,7 @@ class Chart(BaseModel):
     model_config = _FROZEN
 
     id: str
+    formerly: str = ""
     title: str
     source: str
     unit: Unit
@@ -76,15 +78,17 @@ def chart(name: str) -> Chart:
         NotFound: there is none; the nearest and all are named.
     """
     known = {one.id: one for one in charts()}
-    if name not in known:
+    called = {one.formerly: one for one in charts() if one.formerly} | known
+    if name not in called:
+        near = nearest(name.lower(), called, 0.0)
         raise NotFound(
             "measures.no_chart",
             name,
             name=name,
-            nearest=nearest(name.lower(), known, 0.0),
+            nearest=called[near].id if near else "",
             known=", ".join(known),
         )
-    return known[name]
+    return called[name]
 
 
 def size(chart_name: str, name: str) -> Card:

@@ -99,7 +99,7 @@ def write_worksheet(making: Making, paper: Paper, manner: Manner) -> bytes:
     data, _ = _set(making, paper, manner, pages=pages)
     subject = say("making.title", manner=manner)
     return with_metadata(
-        data, making.title, subject, making.client, language_tag(manner)
+        data, making.title, subject, making.client, language_tag(manner), making.date
     )
 
 

@@ -1,0 +1,164 @@
+"""Units, languages, names and days on the command line, and its lines of help."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+import time
+from pathlib import Path
+
+import pikepdf
+import pytest
+
+from skirtwright.cli import VERBS, main
+from skirtwright.cli.options import Parser
+from skirtwright.draft import styles
+from skirtwright.job import file
+from skirtwright.job.job import new_job
+
+CARD = {
+    "name": "Ottoline Brack",
+    "unit": "in",
+    "measurements": {
+        "waist": "29 1/8",
+        "hip": "38 1/2",
+        "waist_to_hip": "8",
+        "waist_to_knee": "23",
+    },
+}
+ENDINGS = {"draft": ".skirt", "export": ".svg", "plot": ".plt", "figure": ".svg"}
+METRIC = re.compile(r"\d cm\b")
+
+
+@pytest.fixture(autouse=True)
+def elsewhere(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    for name in ("XDG_CONFIG_HOME", "XDG_STATE_HOME"):
+        monkeypatch.setenv(name, str(tmp_path / name))
+    Path("c.json").write_text(json.dumps(CARD), encoding="utf-8")
+
+
+def run(capsys, *arguments):
+    code = main([str(argument) for argument in arguments])
+    return code, *capsys.readouterr()
+
+
+def output(verb):
+    wide = ("--roll", "1200mm") if verb == "plot" else ()
+    return wide if verb == "check" else ("-o", f"a{ENDINGS.get(verb, '.pdf')}", *wide)
+
+
+@pytest.mark.parametrize("verb", sorted(set(VERBS) - {"styles"}))
+def test_an_inch_card_gives_inches_and_a_unit_that_is_asked_for_comes_first(
+    capsys, verb
+):
+    asked = (verb, "bias-slip", "--card", "c.json", *output(verb), "--report", "r.json")
+    code, out, _ = run(capsys, *asked)
+    said = json.loads(Path("r.json").read_text("utf-8"))["problems"]
+    assert code in (0, 1)
+    assert " in\n" in out
+    assert not METRIC.search(out + json.dumps(said))
+    _, out, _ = run(capsys, *asked, "--unit", "cm")
+    assert METRIC.search(out)
+    assert not re.search(r"\d in\b", out)
+
+
+def test_a_refusal_is_in_her_unit_too(capsys):
+    asked = ("check", "straight", "--card", "c.json", "--amount", "hip_ease=900 in")
+    code, _, err = run(capsys, *asked)
+    assert code == 2
+    assert "196 7/8 in" in err  # 5000 mm
+    assert "500 cm" in run(capsys, *asked, "--unit", "cm")[2]
+
+
+def test_what_is_drawn_is_in_inches(capsys):
+    run(capsys, "export", "bias-slip", "--card", "c.json", "-o", "a.svg")
+    run(capsys, "export", "bias-slip", "--card", "c.json", "-o", "b.svg", *CENTI)
+    inches, centimetres = (Path(p).read_text("utf-8") for p in ("a.svg", "b.svg"))
+    assert not METRIC.search(inches)
+    assert METRIC.search(centimetres)
+
+
+CENTI = ("--unit", "cm")
+
+
+def test_words_are_british_unless_asked_for(capsys):
+    """A pleat's cloth is said as each of the two says it."""
+    british = run(capsys, "styles")[1]
+    american = run(capsys, "styles", "--language", "en_US")[1]
+    assert british.count("\n") == american.count("\n") == len(styles.names())
+    code, _, err = run(capsys, "styles", "--language", "de")
+    assert code == 2
+    assert "en_GB, en_US" in err
+    for verb in ("check", "draft", "plot"):
+        asked = (verb, "bias-slip", *output(verb), "--language", "en_US")
+        assert run(capsys, *asked)[0] in (0, 1)
+
+
+def told(place):
+    with pikepdf.open(io.BytesIO(Path(place).read_bytes())) as pdf:
+        kept = {str(key): str(value) for key, value in pdf.docinfo.items()}
+        with pdf.open_metadata(update_docinfo=False) as metadata:
+            return {**kept, **{str(key): str(value) for key, value in metadata.items()}}
+
+
+def test_the_file_for_a_copy_shop_names_her_only_if_asked(capsys):
+    asked = ("print", "bias-slip", "--card", "c.json", "-o", "a.pdf", "--full-size")
+    run(capsys, *asked)
+    assert "Ottoline" not in json.dumps(told("a.pdf"))
+    run(capsys, *asked, "--name-client")
+    assert "Ottoline" in json.dumps(told("a.pdf"))
+    for way in ((), ("--projector",)):
+        code, _, err = run(capsys, *asked[:-1], *way, "--name-client")
+        assert (code, "--full-size" in err) == (2, True)
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [("print",), ("print", "--full-size"), ("print", "--projector"), ("worksheet",)],
+)
+def test_a_file_says_the_day_it_was_written(capsys, asked):
+    before = time.strftime("%Y%m%d")
+    run(capsys, asked[0], "bias-slip", "-o", "a.pdf", *asked[1:])
+    days = {f"D:{before}", f"D:{time.strftime('%Y%m%d')}"}
+    said = told("a.pdf")
+    assert said["/CreationDate"] in days
+    assert said["/ModDate"] in days
+    assert "2000" not in said.get("{http://ns.adobe.com/xap/1.0/}CreateDate", "")
+
+
+@pytest.mark.parametrize("verb", [None, *VERBS])
+def test_every_option_has_a_line_of_help(capsys, monkeypatch, verb):
+    met = []
+    explain = Parser.explain
+
+    def explained(parser):
+        explain(parser)
+        met.extend((parser.prog, action) for action in parser._actions)
+
+    monkeypatch.setattr(Parser, "explain", explained)
+    code, out, err = run(capsys, *([verb] if verb else []), "--help")
+    assert (code, err) == (0, "")
+    assert "cli." not in out
+    for prog, action in met:
+        if action.dest != "verb" and action.nargs != "A...":
+            assert action.help, (prog, action.dest)
+            assert not action.help.startswith("cli."), (prog, action.dest)
+
+
+@pytest.mark.parametrize("word", ["chekc", "x", "Draft"])
+def test_an_unknown_verb_gets_a_sentence_of_ours(capsys, word):
+    code, out, err = run(capsys, word, "straight")
+    assert (code, out, err.count("\n")) == (2, "", 1)
+    assert err.startswith(f'There is no command called "{word}"')
+    assert "styles, draft, check" in err
+
+
+def test_an_order_of_hers_keeps_its_card_s_unit(capsys):
+    asked = ("draft", "bias-slip", "--card", "c.json", "-o", "m.skirt")
+    run(capsys, *asked)
+    assert file.load(Path("m.skirt")).unit == "in"
+    assert " in\n" in run(capsys, "check", "m.skirt")[1]
+    file.save(new_job(styles.style("bias-slip")), Path("s.skirt"))
+    assert " cm\n" in run(capsys, "check", "s.skirt")[1]
