@@ -28,7 +28,7 @@ BODIES = {
     "Straight figure 83/88.1, depth 21": (830.0, 881.0, 210.0),
     "Large 101.5/128.3, depth 23": (1015.0, 1283.0, 230.0),
 }
-"""Waist, hip and waist to hip in mm (styles.md S.2)."""
+"""Waist, hip and waist to hip in mm (plain geometry)."""
 
 KNEE = 580.0
 GAP = 60.0

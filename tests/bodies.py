@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import strategies as st
 
 HOUSE = {"waist": 720.0, "hip": 980.0, "waist_to_hip": 200.0, "waist_to_knee": 580.0}
-"""The four measures of the house client of styles.md."""
+"""The four measures of the house client."""
 
 SAMPLE = {
     **HOUSE,
@@ -27,7 +27,7 @@ FIVE = {
     "72/98": {"waist": 720.0, "hip": 980.0, "waist_to_hip": 200.0},
     "83/88.1": {"waist": 830.0, "hip": 881.0, "waist_to_hip": 210.0},
 }
-"""The five bodies of styles.md S.2."""
+"""Five bodies, from slight to full."""
 
 CLIENTS = {
     "narrow": {

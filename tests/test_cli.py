@@ -76,7 +76,7 @@ def test_draft_without_measures_is_the_sample_and_says_so(capsys, elsewhere):
 
 
 def test_lengths_as_people_write_them(capsys, elsewhere):
-    # Outside check 20: the inch is 25.4 mm exactly; 8 1/4 in = 209.55 mm.
+    # The inch is 25.4 mm exactly; 8 1/4 in = 209.55 mm.
     code, _, err = run(capsys, "draft", "mermaid", *MEASURES, "--report", "r.json")
     assert (code, err) == (0, "")
     report = json.loads((elsewhere / "r.json").read_text(encoding="utf-8"))
@@ -92,7 +92,7 @@ def test_lengths_as_people_write_them(capsys, elsewhere):
 @pytest.mark.parametrize(
     ("text", "mm"),
     [
-        # Outside check 20, international inch: 5/8, 3/8, 1/2 in.
+        # International inch: 5/8, 3/8, 1/2 in.
         ("5/8 in", 15.875),
         ('3/8"', 9.525),
         ("1/2in", 12.7),

@@ -1,4 +1,4 @@
-"""The report: its contract (house.md), and its figures walked again from outlines."""
+"""The report: its contract, and its figures walked again from outlines."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Number fields: rules 1 to 6 of window-and-files.md section 1, and setting back."""
+"""Number fields: what is typed, stepped and shown, and setting back."""
 
 from __future__ import annotations
 

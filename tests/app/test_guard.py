@@ -1,4 +1,4 @@
-"""Canaries of window-and-files.md section 0, and the guard over every override."""
+"""Canaries of what Qt does, and the guard over every override."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Colours and text: rules 27 to 30 of window-and-files.md section 1."""
+"""Colours and text: contrast, sizes, and eyes that see colours otherwise."""
 
 from __future__ import annotations
 
@@ -72,7 +72,7 @@ def apart(first: str, second: str, matrix) -> float:
 
 
 def test_the_contrast_known_from_the_paper():
-    """#0072B2 on white 5.2, #F0E442 on #1E1E1E 12.6 (window-and-files.md, rule 29)."""
+    """#0072B2 on white 5.2, #F0E442 on #1E1E1E 12.6 (WCAG 2.2)."""
     assert contrast("#0072B2", "#FFFFFF") == pytest.approx(5.2, abs=0.05)
     assert contrast("#F0E442", "#1E1E1E") == pytest.approx(12.6, abs=0.05)
 
@@ -180,7 +180,7 @@ def cut(window) -> list[str]:
 @pytest.mark.parametrize("size", [(1440, 900), (1024, 700)])
 @pytest.mark.parametrize("percent", [100, 125, 150, 200])
 def test_no_text_is_cut(opened, percent, size, qtbot):
-    """Rule 30 and screens.md: 200 %, and 1024 x 700."""
+    """At 200 %, and at 1024 x 700."""
     window = opened(None, size)
     window.settings.choose("text_size", percent)
     QApplication.processEvents()

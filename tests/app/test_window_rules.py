@@ -1,4 +1,4 @@
-"""The thirty rules of window-and-files.md section 1, where they concern the window.
+"""What holds of every part of the window, whatever is shown in it.
 
 Where each is tested:
     1 to 6     test_fields.py

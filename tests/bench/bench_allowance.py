@@ -1,4 +1,4 @@
-"""The allowance figure of figures.md: one piece, in ms, against shapely's buffer.
+"""The allowance figure: one piece, in ms, against shapely's buffer.
 
 Run: python tests/bench/bench_allowance.py
 """

@@ -2,7 +2,7 @@
 
     python tests/bench/bench_print.py
 
-Target (figures.md): 1.5 x in time, 0.3 x in bytes. The denominator draws the same
+Target: 1.5 x in time, 0.3 x in bytes. The denominator draws the same
 lines, the drawing's and the page's own, on each page with plain reportlab calls; it
 sets no words, embeds no fonts, writes no layers. Both are run in turn, the median of
 several runs. Counting sheets (with the packing) is reported beside it, because the

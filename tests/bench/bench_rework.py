@@ -1,4 +1,4 @@
-"""The rework figures of figures.md: ratios, both sides measured in the same run.
+"""The rework figures: ratios, both sides measured in the same run.
 
 Run: python tests/bench/bench_rework.py
 """

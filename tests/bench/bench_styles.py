@@ -30,7 +30,7 @@ SEED = 5
 
 
 def real_bodies() -> list[dict[str, float]]:
-    """The women of bdims, as outside check 18 takes them."""
+    """The women of bdims, with depths by common practice."""
     women = conftest.real_women.__wrapped__()
     return [
         {

@@ -1,4 +1,4 @@
-"""Prints every figure of figures.md that has a bench: `python tests/bench/run.py`."""
+"""Prints every figure that has a bench: `python tests/bench/run.py`."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
 """Add-ons of issue 6: openings, pockets, vents, kick pleats, ties.
 
-Rules and figures: finishing.md 4.1 to 4.7 and trade.md 4 and 5, each named beside its
+Rules and figures: common practice, no source, each beside its
 test; "common practice" has no other source. Lengths in mm, in drafts cm.
 """
 
@@ -18,7 +18,7 @@ from skirtwright.draft.step import Reads
 
 BODIES = [SAMPLE, *({**HOUSE, **body} for body in FIVE.values())]
 SOLD = (150, 180, 200, 220, 250, 300)
-"""finishing.md 4.6: lengths zips are sold in."""
+"""Lengths zips are sold in."""
 
 NUMBERED = [(number, *tried) for number, tried in enumerate(TOGETHER)]
 
@@ -81,7 +81,7 @@ def wrongs(report):
     ],
 )
 def test_zip_lengths(depth, sold):
-    """finishing.md 4.6: depth at the seam less 2, up to a sold length."""
+    """Depth at the seam less 2, up to a sold length."""
     body = {**HOUSE, "waist_to_hip": float(depth)}
     side = work("straight", body, closing="zip_left_side")
     assert length_of(side, "zip_length") == pytest.approx(sold)
@@ -94,7 +94,7 @@ def test_zip_lengths(depth, sold):
 
 @pytest.mark.parametrize("depth", range(150, 290, 20))
 def test_an_invisible_zip_is_bought_longer(depth):
-    """finishing.md 4.6: 2.5 to 4 longer; an 8 in zip gave 6.5 (published)."""
+    """2.5 to 4 longer; an 8 in zip gave 6.5 (common practice, no source)."""
     body = {**HOUSE, "waist_to_hip": float(depth)}
     worked = work("straight", body, zip_kind="invisible")
     more = length_of(worked, "zip_to_buy") - length_of(worked, "zip_length")
@@ -103,7 +103,7 @@ def test_an_invisible_zip_is_bought_longer(depth):
 
 
 def test_a_7_in_zip_is_too_short_for_a_depth_of_28():
-    """trade.md section 4."""
+    """Common practice, no source."""
     body = {**SAMPLE, "waist_to_hip": 280.0}
     short = reported("straight", body, zip_length=7 * 25.4)
     assert "check.opening_short" in codes(short)
@@ -113,7 +113,7 @@ def test_a_7_in_zip_is_too_short_for_a_depth_of_28():
 @pytest.mark.parametrize("kind", ["lapped", "centred", "invisible"])
 @pytest.mark.parametrize("body", BODIES)
 def test_a_zip_by_rule_lets_the_hip_through(body, kind):
-    """finishing.md 4.6 a: its foot, shut, is the hip and 2; b: 2 above the hip line."""
+    """Its foot, shut, is the hip and 2; b: 2 above the hip line."""
     for closing in ("zip_centre_back", "zip_left_side"):
         told = reported("straight", body, closing=closing, zip_kind=kind)
         assert not {"check.opening", "check.opening_short"} & codes(told)
@@ -121,7 +121,7 @@ def test_a_zip_by_rule_lets_the_hip_through(body, kind):
 
 @pytest.mark.parametrize("depth", range(150, 301, 15))
 def test_buttoned_placket(depth):
-    """finishing.md 4.6: button and 1.5; buttons every 6 to 9, one at the hip line.
+    """Button and 1.5; buttons every 6 to 9, one at the hip line.
 
     The first of the equal gaps is to the waistband's own fastening.
     """
@@ -176,7 +176,7 @@ def test_the_placket_is_as_wide_as_its_extension():
     [("zip_left_side", 25), ("placket_left_side", 12)],
 )
 def test_an_opening_in_the_left_side_seam(closing, width):
-    """finishing.md 4.1: the zip's allowance to 3 below it, then the seam's own."""
+    """The zip's allowance to 3 below it, then the seam's own."""
     told = reported("straight", SAMPLE, closing=closing)
     end = length_of(told.worked, "side_opening_end")
     for piece in ("front", "back"):
@@ -198,7 +198,7 @@ def test_the_opening_behind_leaves_the_sides_alone():
 
 
 def test_the_band_begins_where_the_skirt_opens():
-    """finishing.md 4.5: the front laps over, so that the underlap lies at the back.
+    """The front laps over, so that the underlap lies at the back.
 
     From the left back: centre back, right side, centre front, left front.
     """
@@ -214,7 +214,7 @@ def test_the_band_begins_where_the_skirt_opens():
 
 
 def test_the_lining_is_open_where_the_skirt_is():
-    """finishing.md 4.4: 1.3 clear of the zip, its seam open 1 longer."""
+    """1.3 clear of the zip, its seam open 1 longer."""
     told = reported("straight", SAMPLE, closing="zip_left_side")
     end = length_of(told.worked, "side_opening_end")
     for name in ("front_lining", "back_lining"):
@@ -249,7 +249,7 @@ def test_elastic_at_the_sides_and_a_side_opening_do_not_go_together():
 
 @pytest.mark.parametrize("style", ["straight", "a-line"])
 def test_with_a_side_opening_the_back_may_be_cut_whole(style):
-    """finishing.md 4.1: nothing is added on a fold."""
+    """Nothing is added on a fold."""
     told = reported(style, SAMPLE, closing="zip_left_side", back_cut="fold")
     back = pieces(told)["back"]
     assert (back.spec.count, back.spec.folds) == (1, ("centre",))
@@ -347,7 +347,7 @@ POCKETED = (
 
 @pytest.mark.parametrize("style", POCKETED)
 def test_pockets_are_marked_alike_on_both_edges(style):
-    """finishing.md 4.7: one snip at each end of the pocket, on both edges."""
+    """One snip at each end of the pocket, on both edges."""
     told = reported(style, SAMPLE, pocket="in_side_seams")
     for piece in ("front", "back"):
         found = marks(told, piece, "side")
@@ -428,7 +428,7 @@ def test_pockets_are_none_unless_asked_for():
 
 @pytest.mark.parametrize("style", ["straight", "pegged"])
 def test_ranges_of_a_vent(style):
-    """trade.md 5, published: 15 to 30 long, 4 to 7 wide."""
+    """Common practice, no source: 15 to 30 long, 4 to 7 wide."""
     stated = work(style, SAMPLE, vent="vent").stated.amounts
     length, width = stated["vent_length"], stated["vent_width"]
     assert (length.least, length.most) == (150, 300)
@@ -443,7 +443,7 @@ def test_a_vent_runs_on_beside_the_centre_back(style, vent):
     back = told.worked.values["back"]
     run = back.edge("vent").chain
     assert back.edge("centre").chain.end.is_at(run.start)
-    # finishing.md: the top slopes 45 degrees; below it the edge is 6 from the fold.
+    # The top slopes 45 degrees; below it the edge is 6 from the fold.
     assert run.segments[0].length == pytest.approx(60 * 2**0.5, abs=0.5)
     fold = back.mark("vent_fold").shape
     assert fold.start.is_at(run.start)
@@ -456,7 +456,7 @@ def test_a_vent_runs_on_beside_the_centre_back(style, vent):
 
 
 def test_only_a_vent_is_mitred():
-    """finishing.md 4.2: through the meeting of the two folds."""
+    """Through the meeting of the two folds."""
     back = work("straight", SAMPLE, vent="vent").values["back"]
     mitre, foot = back.mark("vent_mitre[1]").shape, back.mark("vent_fold").shape.end
     assert mitre.segments[0].end.is_at(foot)
@@ -521,7 +521,7 @@ def test_a_kick_pleat_is_sewn_shut_inside():
 
 
 def test_the_linings_halves_are_unlike_at_a_vent():
-    """finishing.md 4.4: cut back round the opening 1 shy, slack 0.6 above it."""
+    """Cut back round the opening 1 shy, slack 0.6 above it."""
     told = reported("straight", SAMPLE, vent="vent", vent_length=200.0)
     assert (
         cut_list(told).items()
@@ -564,7 +564,7 @@ def test_elsewhere_the_linings_seam_is_left_open(vent):
 
 
 def test_a_vent_that_begins_below_the_narrowest_place_is_said():
-    """finishing.md 5.2; here the skirt narrows to half way and flares below."""
+    """Here the skirt narrows to half way and flares below."""
     raw = styles.style("straight").model_dump(by_alias=True, exclude_unset=True)
     raw["stride"] = [
         *raw["stride"],
@@ -629,7 +629,7 @@ def test_ties_meet_at_the_side_and_make_a_bow(body):
 
 
 def test_ties_are_told_to_the_checks_as_cords():
-    """trade.md 5: no free cords in children's clothes (EN 14682, ASTM F1816)."""
+    """No free cords in children's clothes (EN 14682, ASTM F1816)."""
     child = {**HOUSE, "height": 1300.0}
     tied, hooked = (
         reported("wrap", child, wrap_closing=how) for how in ("ties", "hooks")

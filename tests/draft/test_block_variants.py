@@ -57,7 +57,7 @@ def codes(problems):
 
 
 def test_back_wider_two_back_darts_as_printed():
-    # Source: Aldrich's frame as two teaching pages print it (outside check 8), for
+    # Source: common practice, no source (Aldrich's frame, at second hand), for
     # hip 100 and waist 76; darts of 2 as printed, the front one from memory.
     look = laid_off("quarters-wide-back", 76, 100)
     values = look.worked.values
@@ -93,7 +93,7 @@ def test_back_wider_two_back_darts_stand_at_the_thirds():
 
 
 def test_one_dart_each_as_printed():
-    # Source: WikiEducator handout's rule, values computed from it (outside check 9),
+    # Source: common practice, no source; values computed from the rule,
     # for hip 100 and waist 76.
     look = laid_off("quarters-one-dart", 76, 100)
     assert look.worked.values["half_box"] / 10 == pytest.approx(52.5, abs=0.001)
@@ -118,9 +118,9 @@ def test_one_dart_each_as_printed():
 @pytest.mark.parametrize(
     ("waist", "hip", "side", "back", "front"),
     [
-        # Source: abc-style worked draft (outside check 7): (96 - 70) / 2 = 13.
+        # Source: common practice, no source: (96 - 70) / 2 = 13.
         (70, 96, 6.5, 3.9, 2.6),
-        # Source: devchatam worked draft (outside check 6): 51.5 - 37.5 = 14.
+        # Source: common practice, no source: 51.5 - 37.5 = 14.
         (75, 103, 7, 4.2, 2.8),
     ],
 )
@@ -136,7 +136,7 @@ def test_shared_50_30_20_as_printed(waist, hip, side, back, front):
 
 
 def test_shared_50_30_20_has_the_printed_panels_and_axes():
-    # Source: abc-style worked draft (outside check 7): panels 23 and 25, dart axes
+    # Source: common practice, no source: panels 23 and 25, dart axes
     # at 0.4 of the panel from the centre.
     look = laid_off("proportional", 70, 96)
     (back,), (front,) = points(look, "back_hip"), points(look, "front_hip")
@@ -167,7 +167,7 @@ def test_even_quarters_take_the_measured_dart_position():
 
 
 def test_even_quarters_are_refused_on_a_straight_figure():
-    # trade.md 2: "fails on straight figures".
+    # It fails on straight figures (common practice, no source).
     typed = {"waist": "90", "hip": "95", "waist_to_hip": "20", "waist_to_knee": "58"}
     job = new_job(styles.style("straight-block"), Card(name="", measurements=typed))
     look = Worktable().look(set_variant(job, "even-quarters").job)
@@ -184,7 +184,7 @@ def test_every_variant_walks_and_can_be_trued(name):
     assert "laid_off_larger" in codes(look.problems)
     asked = look.job.inputs().measurements["waist"] + look.worked.values["waist_ease"]
     over = length_of(look.worked, WAIST) - asked
-    assert 2 < over < 15  # trade.md 2, trueing 5: up to 1 cm, S.2: to 1.5
+    assert 2 < over < 15  # plain geometry: up to 1.5
     trued = look.job.model_copy(
         update={"choices": {**look.job.choices, "waist_truing": "trued"}}
     )
@@ -265,7 +265,7 @@ def test_measured_waist_arcs_share_the_darts(arcs, front):
     ("front", "back", "below_front", "below_back"),
     [
         (1035.0, 1040.0, 5, 0),
-        # Source: Bennett 1914: 38, 39, 39.5 in at front, side and back.
+        # Source: common practice, no source: 38, 39, 39.5 in at front, side and back.
         (1040.0 - 25.4, 1040.0 + 12.7, 25.4, -12.7),
     ],
 )
@@ -296,7 +296,7 @@ def test_a_drop_set_by_hand_rules_over_the_floor_lengths():
 
 @pytest.mark.parametrize("name", list(FIVE))
 def test_depth_taken_at_the_centre(name):
-    # styles.md S.1, 8: the side seam is then 0.4 to 2.5 cm longer than the depth.
+    # The side seam is then 0.4 to 2.5 cm longer than the depth.
     body = {**FIVE[name], "waist_to_knee": 580.0}
     worked = work("straight-block", body, depth_taken="centre", waist_drop_back=0.0)
     depth = body["waist_to_hip"]
@@ -343,7 +343,7 @@ def girth_halfway(worked):
     ],
 )
 def test_girth_halfway_is_as_worked_apart(name, printed):
-    # Source: styles.md S.2, plain geometry.
+    # Source: plain geometry.
     found = girth_halfway(work("straight-block", {**FIVE[name], "waist_to_knee": 580}))
     assert found / 10 == pytest.approx(printed, abs=0.1)
 
@@ -352,7 +352,7 @@ def test_girth_halfway_is_as_worked_apart(name, printed):
 @pytest.mark.parametrize("more", [5, 15, 25, 32])
 @pytest.mark.parametrize("name", list(FIVE))
 def test_a_full_upper_hip_has_its_room(name, more, ends):
-    # styles.md S.1, 15: at least the upper hip and 1 cm; darts first, then the side.
+    # At least the upper hip and 1 cm; darts first, then the side.
     body = {**FIVE[name], "waist_to_knee": 580.0}
     plain = work("straight-block", body, dart_ends=ends)
     upper = girth_halfway(plain) - 10 + more
@@ -437,7 +437,7 @@ def test_upright_darts_stand_upright():
 def test_the_dart_position_places_the_first_dart():
     worked = work("straight-block", {**HOUSE, "dart_spacing": 80.0})
     places = [worked.values[f"dart_place_{p}"] for p in ("front", "back")]
-    # Two darts behind: at most 0.4 of the finished quarter (styles.md S.1, 10).
+    # Two darts behind: at most 0.4 of the finished quarter (plain geometry).
     assert places == pytest.approx([80, 0.4 * worked.values["back_finished"]])
 
 
@@ -536,7 +536,7 @@ def test_width_at(up, width):
     ids=str,
 )
 def test_all_260_women_of_bdims_laid_off_otherwise(real_women, chosen):
-    # Source: bdims (Heinz and others, 2003); depth 0.122 x height (outside check 18).
+    # Source: bdims (Heinz and others, 2003); depth 0.122 x height, common practice.
     reworking = Reworking()
     for woman in real_women[::3]:
         body = {

@@ -1,6 +1,6 @@
 """Finishings: linings, bands, facings, zips, taken in by a group of a draft.
 
-Rules and figures: finishing.md 4.4 to 4.7 and outside checks 12 and 13, each named
+Rules and figures: common practice, no source, each named
 beside its test. Lengths in mm.
 """
 
@@ -171,7 +171,7 @@ def test_a_saved_draft_keeps_what_was_taken_in(mermaid):
 
 
 def test_band_of_a_published_skirt():
-    """Outside check 13 (RetroGlam, published): waist 24 in, 1 in ease, 3/4 in more.
+    """Common practice, no source: waist 24 in, 1 in ease, 3/4 in more.
 
     The band is 25 3/4 in long and twice 1 in high. There the ease is in the skirt's
     edge and nothing is eased in; the underlap is 3/4 in.
@@ -194,7 +194,7 @@ def test_band_of_a_published_skirt():
 
 
 def test_band_of_the_house_client(house):
-    """finishing.md 4.5: skirt edge 73.5, eased in 0.5, underlap 3, cut 2 x 3 + 2.4."""
+    """Skirt edge 73.5, eased in 0.5, underlap 3, cut 2 x 3 + 2.4."""
     band = pieces(house)["band"]
     lengths = {edge.name: edge.length for edge in band.edges}
     assert lengths["joins"] == pytest.approx(730, abs=0.1)
@@ -208,7 +208,7 @@ def test_band_of_the_house_client(house):
 
 
 def test_band_marks_come_from_the_trued_pieces(house):
-    """finishing.md 4.7: snips at CB, sides and CF, each at its share of the ease."""
+    """Snips at CB, sides and CF, each at its share of the ease."""
     values = house.worked.values
     back, front = (values[n].edge("waist").chain.length for n in ("back", "front"))
     share = 730 / 735
@@ -222,7 +222,7 @@ def test_band_marks_come_from_the_trued_pieces(house):
 
 
 def test_underlap_lies_at_the_right_back():
-    """finishing.md 4.5: the overlap is left over right.
+    """The overlap is left over right.
 
     Seen from outside with the joined edge at the left, the band runs down from the
     right back over the right side, the front and the left side to the left back; the
@@ -248,7 +248,7 @@ def test_interfacing_of_the_outer_half_and_1_cm():
 
 
 def test_facing_runs_beside_the_shut_waist(mermaid):
-    """finishing.md 4.5: 5 deep, lower edge parallel, 0.2 shorter than the edge."""
+    """5 deep, lower edge parallel, 0.2 shorter than the edge."""
     report = reported(mermaid, SAMPLE, finish="facing")
     values = report.worked.values
     for name in ("front", "back"):
@@ -270,7 +270,7 @@ def test_facing_runs_beside_the_shut_waist(mermaid):
 
 
 def test_petersham_is_the_trued_waist_and_its_ends(mermaid):
-    """finishing.md 4.5: trued waist and 1.2 at each end."""
+    """Trued waist and 1.2 at each end."""
     worked = work(mermaid, SAMPLE, finish="petersham")
     assert length_of(worked, "petersham_cut") == pytest.approx(735 + 24, abs=0.1)
 
@@ -279,7 +279,7 @@ def test_petersham_is_the_trued_waist_and_its_ends(mermaid):
 
 
 def test_lining_follows_the_shell_to_the_knee(house):
-    """finishing.md 4.4: to the break as the shell and 0.3 on each hip edge.
+    """To the break as the shell and 0.3 on each hip edge.
 
     At the knee itself the shell's corner is eased from a greater flare, which fills
     it out by up to 0.2 more on each edge; the lining is not the narrower for it.
@@ -299,7 +299,7 @@ def test_lining_follows_the_shell_to_the_knee(house):
 
 
 def test_lining_is_longer_over_the_seat(mermaid):
-    """finishing.md 4.4: 0.6 in length over the seat of the back, none at the side."""
+    """0.6 in length over the seat of the back, none at the side."""
     long, plain = (
         work(mermaid, SAMPLE, lining_seat=seat).values["back_lining"] for seat in (6, 0)
     )
@@ -311,7 +311,7 @@ def test_lining_is_longer_over_the_seat(mermaid):
 
 
 def test_lining_ends_shorter(house):
-    """finishing.md 4.4: 2.5 shorter, at the fold (before the hem is lowered 1.5)."""
+    """2.5 shorter, at the fold (before the hem is lowered 1.5)."""
     values = house.worked.values
     centre = [values[n].edge("centre").chain.length for n in ("front", "front_lining")]
     assert centre[0] - centre[1] == pytest.approx(25 + 15, abs=0.1)
@@ -320,8 +320,8 @@ def test_lining_ends_shorter(house):
 
 @pytest.mark.parametrize("body", [SAMPLE, *({**HOUSE, **b} for b in FIVE.values())])
 def test_lining_hem_allows_the_step_and_5_cm(mermaid, body):
-    """finishing.md 4.4: sweep of the stride girth + 5; the program's own walking rule
-    (trade.md 5) works the girth here, the draft's steps the sweep."""
+    """Sweep of the stride girth + 5; the program's own walking rule
+    (common practice, no source) works the girth here, the draft's steps the sweep."""
     worked = work(mermaid, body)
     measured = worked.stated.measurements
     height = measured["waist_to_floor_side"] - 950 + 25
@@ -347,10 +347,10 @@ def test_lining_is_nowhere_wider_than_the_shell(mermaid, spread):
 
 
 def test_a_shorter_lining_needs_less():
-    """styles.md, the mermaid line by line: about 125 at mid-calf.
+    """Plain geometry: about 125 at mid-calf.
 
     74 long and 2.5 shorter it ends 32.5 over the floor, as mid-calf does: 120.2 by
-    the plain term (check 17) at 30, and 5; the fuller term gives a little more.
+    the plain term of plain geometry at 30, and 5; the fuller term gives a little more.
     """
     text = styles.origin("finishing/lining-room").model_dump_json(by_alias=True)
     assert "lining_sweep" in text
@@ -360,7 +360,7 @@ def test_a_shorter_lining_needs_less():
 
 
 def test_darts_are_laid_as_tucks(house):
-    """finishing.md 4.3: tucks at the legs, 5 long, pressed the other way."""
+    """Tucks at the legs, 5 long, pressed the other way."""
     shell, lining = (house.worked.values[n] for n in ("back", "back_lining"))
     assert len(shell.darts) == 2
     assert not lining.darts
@@ -381,7 +381,7 @@ def test_darts_are_laid_as_tucks(house):
 
 
 def test_lining_is_open_past_the_zip_and_clear_of_it(house):
-    """finishing.md 4.4: 1.3 clear of the zip, its seam open 1 longer."""
+    """1.3 clear of the zip, its seam open 1 longer."""
     open_to, count = marks(house, "back_lining", "centre")[0]
     assert (open_to, count) == (pytest.approx(180 + 10), 2)
     lining = house.worked.values["back_lining"]
@@ -399,7 +399,7 @@ def test_unlined_has_no_lining(mermaid):
 
 
 def test_full_skirts_have_an_a_line_lining():
-    """finishing.md 4.4: the greater of stride girth + 5 and hip + 20."""
+    """The greater of stride girth + 5 and hip + 20."""
     draft = finished("straight-block", "zip", "lining-a-line", "waist")
     report = reported(draft, SAMPLE, length=500.0)
     values = report.worked.values
@@ -417,7 +417,7 @@ def test_full_skirts_have_an_a_line_lining():
     [("lapped", 25, 180), ("centred", 20, 180), ("invisible", 20, 220)],
 )
 def test_zip_kinds(mermaid, kind, allowance, bought):
-    """finishing.md 4.1 and 4.6; styles.md: 18 for the house client, invisible 22."""
+    """18 for the house client, invisible 22."""
     report = reported(mermaid, SAMPLE, zip_kind=kind)
     assert length_of(report.worked, "zip_to_buy") == pytest.approx(bought)
     back = pieces(report)["back"]
@@ -432,7 +432,7 @@ def test_zip_kinds(mermaid, kind, allowance, bought):
 
 
 def test_channel_depth_of_a_published_skirt():
-    """Outside check 12 (sewing page, published): elastic 2, seam 5/8, ease 1/2 in
+    """Common practice, no source: elastic 2, seam 5/8, ease 1/2 in
     give 5.75 in."""
     report = reported(
         finished("straight-block", "casing"),
@@ -452,8 +452,8 @@ def test_channel_depth_of_a_published_skirt():
 
 
 def test_elastic_at_the_sides(mermaid):
-    """styles.md, the mermaid line by line: flat 26 in front and 16 at the back, zones
-    of 15.75 that carry 30 of cloth; finishing.md 4.5: elastic 0.9 of it and 3."""
+    """Common practice, no source: flat 26 in front and 16 at the back, zones
+    of 15.75 that carry 30 of cloth; elastic 0.9 of it and 3."""
     report = reported(mermaid, SAMPLE, waist_shape="side_elastic")
     worked = report.worked
     figures = {"flat_front": 260, "flat_back": 160, "elastic_side": 157.5}
@@ -489,7 +489,7 @@ def test_with_its_defaults_the_mermaid_is_finished(house):
 
 
 def test_real_women_have_nothing_wrong(mermaid, real_women):
-    """Outside check 18 for the finished mermaid: 40 of the 260 women."""
+    """The finished mermaid: 40 of the 260 women."""
     for woman in real_women[::26] + real_women[3::9][:30]:
         body = {"waist": woman.waist, "hip": woman.hip, "knee": woman.knee_girth}
         body |= {"height": woman.height, "waist_to_hip": 0.122 * woman.height}

@@ -506,7 +506,7 @@ def test_insert_darts_takes_up_its_width_and_keeps_the_edge():
 
 
 def test_a_dart_shut_opens_the_hem():
-    # Outside check 21: a dart 2 cm wide and 10 long along its axis, shut; 50 below the
+    # Plain geometry: a dart 2 cm wide and 10 long along its axis, shut; 50 below the
     # tip the hem opens 9.95 (geometry: 2 x 50 x sin(half the dart's angle)).
     from skirtwright.draft.shapes.darts import shut_darts
 

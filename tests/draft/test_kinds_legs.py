@@ -1,7 +1,8 @@
 """Curved legs of darts: full or hollow, with ends, lengths and caps kept.
 
-finishing.md 4.3: hollow 0.3 for a rounded stomach, full 0.3 for a hollow back, ends
-and lengths kept. Other figures are plain geometry. Lengths in mm; in steps cm.
+Common practice, no source: hollow 0.3 for a rounded stomach, 0.3 full for a hollow
+back, ends and lengths kept. Other figures are plain geometry. Lengths in mm; in steps
+cm.
 """
 
 from __future__ import annotations

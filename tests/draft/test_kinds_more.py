@@ -118,7 +118,7 @@ def test_dart_gives(darts, asked, gives):
 
 
 def test_outside_check_21_a_dart_shut_opens_the_hem_by_9_95():
-    # Outside check 21 (trade.md section 3): 2 wide, 10 along its axis, 50 below the
+    # Plain geometry: 2 wide, 10 along its axis, 50 below the
     # tip. The straight gap is 100 sin(2 atan(1/10) / 2) = 9.9504.
     tall = [
         point("low_a", 0, -30),

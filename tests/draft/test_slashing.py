@@ -1,4 +1,4 @@
-"""Slash and spread: what must hold for every slash (trade.md section 3).
+"""Slash and spread: what must hold for every slash (common practice, no source).
 
 What is expected is plain geometry: rigid parts keep their lengths, the gap is the
 straight distance between the two sides, the paper grows by the gap alone.

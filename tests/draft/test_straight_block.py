@@ -1,6 +1,6 @@
-"""The straight block: styles.md S.1 and S.2 (outside check 25).
+"""The straight block, for five bodies.
 
-Source of the table: styles.md S.2, plain geometry worked apart from this program.
+Source of the table: plain geometry, worked apart from this program.
 Lengths to 0.1 mm where the table prints hundredths of a centimetre (its own rounding
 is 0.05 mm), angles to 0.1 degree, coordinates to 0.1 cm.
 """
@@ -120,7 +120,7 @@ def test_shares_of_the_suppression(body):
     assert worked.stated.amounts["side_rise"].value / 10 == pytest.approx(
         rise, abs=0.0051
     )
-    # 50/30/20 of the suppression (outside checks 6 and 7 state the same shares).
+    # 50/30/20 of the suppression (common practice, no source).
     whole = cm(worked, "suppression")
     assert 2 * cm(worked, "side_edge") == pytest.approx(0.5 * whole, abs=1e-9)
     assert cm(worked, "back_intake") == pytest.approx(0.3 * whole, abs=1e-9)

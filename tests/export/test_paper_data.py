@@ -94,7 +94,7 @@ def test_each_look_has_every_kind_of_line():
             assert all(part > 0 for part in style.dash)
             assert len(style.dash) % 2 == 0
             assert style.ink != look.paper
-    # Projected lines are 1.0 to 1.5 mm (formats.md S6), the grid 0.3.
+    # Projected lines are 1.0 to 1.5 mm (common practice, no source), the grid 0.3.
     for name in ("projector-light", "projector-dark"):
         for layer, style in looks()[name].styles.items():
             assert style.weight == 0.3 if layer == "frame" else 1 <= style.weight <= 1.5

@@ -90,8 +90,8 @@ def _nearest(lines, p: Point, q: Point) -> float:
     return min(np.abs(ends - way).max(axis=1).min() for way in ways)
 
 
-# Outside check 24: printed lengths read back by an independent reader, 0.05 mm per
-# metre (formats.md).
+# Printed lengths read back by an independent reader, 0.05 mm per
+# metre.
 def test_every_straight_edge_is_where_the_sheet_has_it(skirt, facts):
     laid = full_size(skirt, roll_named("36in"), facts)
     data = write_full_size(laid, facts)
@@ -177,7 +177,7 @@ def test_sheets_laid_together_make_the_drawing(skirt, facts, key, overlap, per_m
         stitched[down : down + high, left : left + wide] |= cut
     assert truth.sum() > 10_000
     # A pixel more than one away is missing or extra. At the very end of a dash the
-    # raster itself may round two ways; formats.md found 26 in a like case.
+    # raster itself may round two ways; 26 were seen in a like case.
     assert (truth & ~read.grown(stitched)).sum() <= 5
     assert (stitched & ~read.grown(truth)).sum() <= 5
     # Had a sheet been half a millimetre out, this would have seen it.
@@ -432,7 +432,7 @@ def test_correction_puts_a_printer_right(skirt, facts):
                 assert "upstairs" in words
 
 
-# Outside check 22: A4 fitted to Letter prints at 0.9407, and a 4 in square reads 3.76
+# ISO 216: A4 fitted to Letter prints at 0.9407, and a 4 in square reads 3.76
 # (ISO 216 sizes, plain geometry).
 def test_a4_fitted_to_letter_shows_in_the_square(tiled):
     fit = min(LETTER.width / A4.width, LETTER.height / A4.height)

@@ -108,7 +108,7 @@ def test_hp2xx_finds_the_size_of_every_frame(skirt, facts, roll, tmp_path):
 
 
 def test_curves_lines_and_squares_are_true(skirt, facts, tmp_path):
-    """Outside check 24, by ezhpgl: every outline at its length and area."""
+    """By ezhpgl: every outline at its length and area."""
     plotted = plot(skirt, PEN, facts)
     path = tmp_path / "skirt.plt"
     path.write_bytes(write_plotter(plotted, facts))

@@ -44,9 +44,9 @@ def test_papers_have_their_published_sizes():
         ((190, 277), 10, False, (1, 1)),
         ((370, 544), 10, False, (2, 2)),
         ((370.01, 544), 10, False, (3, 2)),
-        ((750, 1100), 0, False, (4, 4)),  # formats.md 1.3
+        ((750, 1100), 0, False, (4, 4)),  # plain geometry
         ((750, 1100), 10, False, (5, 5)),  # 740/180 = 4.1, 1090/267 = 4.1
-        ((750, 1100), 0, True, (3, 6)),  # formats.md 1.3
+        ((750, 1100), 0, True, (3, 6)),  # plain geometry
         ((750, 1100), 10, True, (3, 7)),
     ],
 )

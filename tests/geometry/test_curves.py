@@ -1,4 +1,4 @@
-"""Outside check 23: length, area and offset of random cubics, to 1e-6.
+"""Length, area and offset of random cubics, to 1e-6.
 
 The referees are scipy (quadrature), fontTools (areas and lengths of outlines) and
 shapely (distances); none of them is used by the program for this.

@@ -45,7 +45,7 @@ def shipped(title):
 
 
 def test_home_sewing_is_five_eighths_on_every_seam_and_leaves_the_hem(table, look):
-    # 5/8 in, as printed on home sewing patterns (trade.md section 4).
+    # 5/8 in, as printed on home sewing patterns (common practice, no source).
     done = table.look(allowance_sets.applied(look, shipped("Home")).job)
     before, after = widths(look), widths(done)
     seams = [("front", "waist"), ("front", "side"), ("back", "centre")]
@@ -58,7 +58,7 @@ def test_home_sewing_is_five_eighths_on_every_seam_and_leaves_the_hem(table, loo
 
 
 def test_the_school_table_by_its_figures(table, look):
-    # finishing.md 4.1: waist 1.2, side 2.0, opening 2.5 (school table, Fasanella).
+    # Waist 1.2, side 2.0, opening 2.5 (common practice, no source).
     done = widths(table.look(allowance_sets.applied(look, shipped("School")).job))
     assert done["front", "waist"] == [12]
     assert done["front", "side"] == [20]

@@ -21,7 +21,7 @@ def all_sizes():
 
 
 def test_straight_less_curvy_waist_is_an_inch_and_a_half_at_every_size():
-    # Source: ASTM D5585-11e1, table 1 (outside check 19), 12 sizes.
+    # Source: ASTM D5585-11e1, table 1, 12 sizes.
     curvy, straight = chart("us-misses-curvy"), chart("us-misses-straight")
     assert curvy.names == straight.names
     assert len(curvy.names) == 12

@@ -41,7 +41,7 @@ def test_caps_of_curved_darts(name, legs):
     must_lie_on_the_waist(piece)
     straight = one_piece(name, "straight-block", BODY)
     assert piece.cut == straight.cut
-    # The legs themselves are curved: 3 mm off the straight half way (finishing.md 4.3).
+    # The legs themselves are curved: 3 mm off the straight half way.
     dart, plain = piece.darts[0], straight.darts[0]
     assert dart.stitching.length > plain.stitching.length
 
@@ -49,7 +49,7 @@ def test_caps_of_curved_darts(name, legs):
 @pytest.mark.parametrize("style", ["straight", "mermaid", "a-line"])
 @pytest.mark.parametrize("name", ["front", "back"])
 def test_the_side_allowance_pressed_open_reaches_the_waist(style, name):
-    """finishing.md 4.2: its end is the waist's cutting line mirrored over the seam."""
+    """Its end is the waist's cutting line mirrored over the seam."""
     piece = one_piece(name, style, BODY)
     side, waist = piece.panel.edge("side").chain, piece.panel.edge("waist").chain
     corner, down = side.start, side.start_direction

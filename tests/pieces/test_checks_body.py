@@ -1,7 +1,7 @@
 """Checks of the skirt on her: each tripped on purpose, at each of its grades.
 
-Limits: finishing.md 5.2. The small skirt of `wrong_on_purpose` is 800 at the waist and
-920 at the hip; mm.
+Limits: common practice, no source. The small skirt of `wrong_on_purpose` is 800 at the
+waist and 920 at the hip; mm.
 """
 
 from __future__ import annotations
@@ -69,7 +69,7 @@ def test_hip_ease(ease, code, grade):
     ],
 )
 def test_thighs_ten_below_the_hip_line(thigh, code, grade):
-    """920 over 1.64 thighs: 1.04, 1.02, 0.98, 0.93 (Baldt 1916)."""
+    """920 over 1.64 thighs: 1.04, 1.02, 0.98, 0.93 (L. Baldt, 1916)."""
     assert grades(checked(body={"thigh": float(thigh)}), code) == grade
 
 
@@ -200,7 +200,7 @@ def test_step_as_a_share_of_her_own(step, code):
     ],
 )
 def test_stairs(girth, code, grade):
-    """8 above the knee a step of 50 needs 85 (styles.md 2.0 rule 7)."""
+    """8 above the knee a step of 50 needs 85 (plain geometry)."""
     found = checked(
         body=SAMPLE,
         finished={"step_allowed": 640.0, "length": 900.0},

@@ -1,6 +1,6 @@
 """Checks of cutting, fullness, linings, wraps and the floor, at each of their grades.
 
-Limits: finishing.md 5.1 and 5.2. The small skirt of `wrong_on_purpose` is 800 at the
+Limits: common practice, no source. The small skirt of `wrong_on_purpose` is 800 at the
 waist, 863.5 halfway down to the hip line and 920 there; mm.
 """
 

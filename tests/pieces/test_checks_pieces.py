@@ -1,7 +1,7 @@
 """Checks of one piece: each tripped on purpose, at each of its grades.
 
-Limits: finishing.md 5.1. Figures beside them are plain geometry on the small skirt of
-`wrong_on_purpose`.
+Limits: common practice, no source. Figures beside them are plain geometry on the small
+skirt of `wrong_on_purpose`.
 """
 
 from __future__ import annotations
@@ -310,7 +310,7 @@ def hem_of(radius, depth, spread=20.0):
 
 @pytest.mark.parametrize(
     ("radius", "depth", "share"),
-    # finishing.md 4.8: full circle 1.8 %, half circle 3 to 4.8 %, A-line 2 %,
+    # Full circle 1.8 %, half circle 3 to 4.8 %, A-line 2 %,
     # mermaid 3 %; mm.
     [
         (710, 13, 0.018),

@@ -1,4 +1,4 @@
-"""Every row of finishing.md 5.1 and 5.2 is a check that a wrong draft trips.
+"""Every row of what is checked is a check that a wrong draft trips.
 
 The rows are named as the page names them; beside each the codes of its findings.
 """

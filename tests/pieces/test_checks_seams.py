@@ -1,6 +1,6 @@
 """Checks of what is sewn together: each tripped on purpose, at each of its grades.
 
-Limits: finishing.md 4.7 and 5.1. Figures beside them are plain geometry on the small
+Limits: common practice, no source. Figures beside them are plain geometry on the small
 skirt of `wrong_on_purpose`.
 """
 

@@ -31,7 +31,7 @@ def codes(found) -> set[str]:
 
 
 def test_the_sample_mermaid_has_true_notes_only():
-    """finishing.md 5.1: its hem is uneven by 1.7, to be levelled after hanging; 4.8:
+    """Its hem is uneven by 1.7, to be levelled after hanging; 4.8:
     2.5 on its tightest curve is 3 %. On stairs it is narrow, being a mermaid."""
     found = reported("mermaid", SAMPLE)
     assert {p.severity for p in of_checks(found)} == {"note"}

@@ -66,7 +66,7 @@ def test_equal_widths_are_mitred(turn_deg):
 
 @pytest.mark.parametrize("turn_deg", [121, 134, 150, 165])
 def test_a_point_under_60_degrees_is_cut_off_beyond_the_stitching(turn_deg):
-    """finishing.md 4.2: square to the point, 6 mm beyond it."""
+    """Square to the point, 6 mm beyond it."""
     ring = cut(corner_panel(turn_deg, 400, 400), {"a": 15, "b": 15})
     out = heading(turn_deg / 2 - 90)
     near = [p for p in ring if p.size() < 50]
@@ -263,7 +263,7 @@ def test_square_and_bevelled_corners():
 
 
 def test_a_step_in_mid_edge_slants_by_45_degrees():
-    """finishing.md 4.2: from 25 to 20 within the narrower run, 5 along for 5 across."""
+    """From 25 to 20 within the narrower run, 5 along for 5 across."""
     panel = polygon((0, 0), (0, -400), (200, -400), (200, 0))
     runs = {"a": (AllowanceRun(210, 25), AllowanceRun(None, 20))}
     ring = cutting_line(panel, runs).ring
@@ -379,7 +379,7 @@ def hollow_seam(radius, width):
     [(20, 15, 15), (20, 25, 16), (15, 25, 12), (29, 60, 23.2)],
 )
 def test_a_tight_hollow_takes_less(radius, width, left):
-    """finishing.md 4.2: at most 0.8 of the radius, no less than an enclosed edge."""
+    """At most 0.8 of the radius, no less than an enclosed edge."""
     line = hollow_seam(radius, width)
     at_45 = Point(300 + radius, 300 + radius) - heading(45) * radius
     ring = shapely.LinearRing(xy(line.ring))

@@ -1,4 +1,4 @@
-"""Balance marks that are put in by themselves (finishing.md 4.7)."""
+"""Balance marks that are put in by themselves (common practice, no source)."""
 
 from __future__ import annotations
 

@@ -148,7 +148,7 @@ def test_legend_is_of_the_piece_and_its_own_cloth(mermaid):
 
 
 def test_every_style_keeps_its_long_seams_marked_and_marks_clear(mermaid):
-    """finishing.md 4.7: at least every 35 cm, 3 mm clear of the stitching."""
+    """At least every 35 cm, 3 mm clear of the stitching."""
     _, cut = mermaid
     for piece in cut.pieces:
         for notch in piece.notches:

@@ -1,4 +1,4 @@
-"""Which allowance is turned first, read from the seams (finishing.md 4.2)."""
+"""Which allowance is turned first, read from the seams (common practice, no source)."""
 
 from __future__ import annotations
 

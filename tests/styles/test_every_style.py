@@ -1,7 +1,7 @@
 """Every style for real women: whole, sewable, and as wide as asked.
 
 The women are those of bdims (see tests/conftest.py); waist to hip 0.122 and waist to
-knee 0.35 of the height, as styles.md S.2 and outside check 18 take them.
+knee 0.35 of the height, by common practice, no source.
 """
 
 from __future__ import annotations
@@ -178,7 +178,7 @@ FACED_HEM = {"train": {"front_hem_facing", "back_hem_facing"}}
 
 @pytest.mark.parametrize("style", LINED)
 def test_with_defaults_it_is_lined_banded_and_has_a_lapped_zip(style):
-    """Issue 6 and finishing.md 4.4 to 4.6."""
+    """The ways a waist is finished (common practice, no source)."""
     told = reported(style, SAMPLE)
     assert materials(told) == {
         "shell": {"front", "back", "band"} | FACED_HEM.get(style, set()),
@@ -196,7 +196,7 @@ def test_with_defaults_it_is_lined_banded_and_has_a_lapped_zip(style):
 
 @pytest.mark.parametrize("style", ["yoke", "half-circle-yoke"])
 def test_a_yoke_is_faced_and_lined_and_has_no_band(style):
-    """finishing.md 4.5: yoke waist faced, taped; no band; the zip goes through it."""
+    """Yoke waist faced, taped; no band; the zip goes through it."""
     told = reported(style, SAMPLE)
     yokes = {"front_yoke", "back_yoke"}
     assert materials(told) == {
@@ -212,7 +212,7 @@ def test_a_yoke_is_faced_and_lined_and_has_no_band(style):
 
 
 def test_the_wrap_s_lining_is_open_and_stops_short_of_the_facing():
-    """finishing.md 4.4: open at the front 1 short of the facing; facing 6 (4.1).
+    """Open at the front 1 short of the facing; facing 6 (4.1).
 
     Where a dart lies there the edge is led past it; here by a millimetre.
     """
@@ -240,7 +240,7 @@ def test_the_wrap_s_lining_cuts_no_dart():
 
 @pytest.mark.parametrize("style", ["high-low", "train"])
 def test_lining_ends_with_the_front_of_a_skirt_longer_behind(style):
-    """finishing.md 4.4: to the front hem level all round, 2.5 shorter."""
+    """To the front hem level all round, 2.5 shorter."""
     values = reported(style, SAMPLE).worked.values
     for name in ("front", "back"):
         lining = values[f"{name}_lining"].edge("centre").chain.length
@@ -249,7 +249,7 @@ def test_lining_ends_with_the_front_of_a_skirt_longer_behind(style):
 
 
 def test_bias_slip_is_faced_or_has_a_channel():
-    """finishing.md 4.1: a channel cut on is as deep as the elastic, 0.5 and 1."""
+    """A channel cut on is as deep as the elastic, 0.5 and 1."""
     faced = reported("bias-slip", SAMPLE)
     joins = sum(
         2 * faced.worked.values[f"{n}_facing"].edge("joins").chain.length
@@ -264,7 +264,7 @@ def test_bias_slip_is_faced_or_has_a_channel():
 
 @pytest.mark.parametrize("style", ["straight", "a-line", "mermaid", "high-low"])
 def test_elastic_all_round_passes_the_hip_without_a_fastening(style):
-    """finishing.md 4.5: elastic 0.9 of the waist stretches to hip + 2: 1.54 here."""
+    """Elastic 0.9 of the waist stretches to hip + 2: 1.54 here."""
     told = reported(
         style,
         SAMPLE,

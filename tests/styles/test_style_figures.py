@@ -1,6 +1,6 @@
 """One worked figure and one property of its own for each style.
 
-The figures are those worked for the house client in styles.md section 2 (marked [C]
+The figures are those worked for the house client by plain geometry (marked [C]
 there: plain geometry) unless another source stands beside them. All mm.
 """
 
@@ -33,7 +33,7 @@ def corner(panel, edge, which, neighbour, end):
     return angle_at(away, other)
 
 
-# Straight: styles.md 2.1
+# Straight
 
 
 @pytest.mark.parametrize(
@@ -60,7 +60,7 @@ def test_straight_vent_begins_where_the_tube_allows_a_step_of_60():
     assert told.finished["sweep"] == pytest.approx(shut.finished["sweep"], abs=0.1)
 
 
-# A-line: styles.md 2.2
+# A-line
 
 
 def test_a_line_sweep_and_step():
@@ -70,7 +70,7 @@ def test_a_line_sweep_and_step():
 
 
 def test_a_line_shuts_a_third_of_the_front_dart():
-    # styles.md 2.2 step 2: opening 5 takes 0.34 of the front dart, 2.97 becomes 1.98.
+    # Plain geometry: opening 5 takes 0.34 of the front dart, 2.97 becomes 1.98.
     told = reported("a-line", SAMPLE)
     block = work("straight-block", SAMPLE).values["front"]
     front = panel(told, "front")
@@ -100,7 +100,7 @@ def test_a_line_front_and_back_open_alike_and_the_side_leans_alike():
         )
 
 
-# Trumpet: styles.md 2.4
+# Trumpet
 
 
 @pytest.mark.parametrize(
@@ -113,7 +113,7 @@ def test_trumpet_break_and_sweep(shaping, knee, sweep):
 
 
 def test_trumpet_hem_hangs_evenly_from_the_break():
-    # Every point as far below the break line as the seams are (Baldt's way), but for
+    # Every point as far below the break line as the seams are (Baldt, 1916), but for
     # the eased stretch just under the break.
     front = panel(reported("trumpet", SAMPLE), "front")
     line = front.mark("knee").shape
@@ -123,7 +123,7 @@ def test_trumpet_hem_hangs_evenly_from_the_break():
     assert max(p.y for p in level) - min(p.y for p in level) < 0.1
 
 
-# Yoke: styles.md 2.10
+# Yoke
 
 
 def test_yoke_line_well_over_a_tip_leaves_a_small_dart():
@@ -149,7 +149,7 @@ def test_yoke_shut_has_no_corner_and_sits_on_its_skirt():
     assert seams["side"].lengths[0] == pytest.approx(600, abs=0.1)
 
 
-# Half circle on a yoke: styles.md 2.9
+# Half circle on a yoke
 
 
 @pytest.mark.parametrize(
@@ -184,7 +184,7 @@ def test_half_circle_is_a_ring_of_one_depth():
     assert told.finished["sweep"] == pytest.approx(2800, rel=0.01)
 
 
-# Wrap: styles.md 2.16
+# Wrap
 
 
 @pytest.mark.parametrize("overlap", [140.0, 180.0])
@@ -215,7 +215,7 @@ def test_wrap_front_edge_keeps_clear_of_darts():
                 assert edge.nearest(place)[1] > 5
 
 
-# Pegged: styles.md 2.17
+# Pegged
 
 
 @pytest.mark.parametrize("opened", [20.0, 40.0, 76.0])
@@ -245,7 +245,7 @@ def test_pegged_step_of_the_page(girth, step):
     assert step_allowed(girth, 1040 - 600, SAMPLE) == pytest.approx(step, abs=10)
 
 
-# Inverted pleat: styles.md 2.15
+# Inverted pleat
 
 
 @pytest.mark.parametrize(("place", "pleats"), [("centre_front", 1), ("both", 2)])
@@ -256,7 +256,7 @@ def test_inverted_pleat_adds_four_depths_to_the_hem(place, pleats):
 
 
 def test_inverted_pleat_flared_is_twice_as_deep_at_the_hem():
-    # Baldt 1916: 2 to 3 inches let in at the waist, twice as much at the bottom.
+    # L. Baldt (1916): 2 to 3 inches let in at the waist, twice as much at the bottom.
     depth = 2.5 * 25.4
     told = reported(
         "inverted-pleat", SAMPLE, fold_depth=depth, hem_fold_depth=2 * depth
@@ -284,7 +284,7 @@ def test_inverted_pleat_shut_lies_on_the_base():
                     assert waist.nearest(shut)[1] < 0.5
 
 
-# High-low: styles.md 2.18
+# High-low
 
 
 def test_high_low_side_is_half_way_down():
@@ -306,7 +306,7 @@ def test_high_low_hem_runs_on_through_the_side_and_is_square_to_the_fold(shape):
         )
 
 
-# Train: styles.md 2.19
+# Train
 
 
 @pytest.mark.parametrize("train", [150.0, 300.0, 1200.0])
@@ -320,7 +320,7 @@ def test_train_lies_on_the_floor_by_its_length(train):
     assert corner(back, "hem", "start", "centre", "end") == pytest.approx(90, abs=0.1)
 
 
-# Bias slip: styles.md 2.21
+# Bias slip
 
 
 def test_bias_slip_sweep_and_step():

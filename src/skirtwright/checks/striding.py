@@ -1,4 +1,4 @@
-"""Room to walk: the step a skirt allows (trade.md section 5, styles.md 2.0 rule 7).
+"""Room to walk: the step a skirt allows (plain geometry).
 
 Legs meet at hip-joint height h. At height z over the floor, with step S, they stand
 s = S (h - z) / h apart, and a skirt needs girth 2 root(s^2 + b^2) + g there, with g

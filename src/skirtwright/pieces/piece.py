@@ -45,7 +45,7 @@ __all__ = [
 ]
 
 DRILL = 15.0
-"""From a dart's tip to its drill mark, mm (finishing.md 4.3)."""
+"""From a dart's tip to its drill mark, mm (common practice, no source)."""
 
 _BRACKET = 15.0
 """How far a fold bracket stands off the fold, mm (common practice, no source)."""

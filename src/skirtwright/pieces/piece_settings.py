@@ -22,7 +22,7 @@ from skirtwright.problems import BadInput, Problem, SkirtwrightError, told_of
 from skirtwright.telling.names_in_words import plain
 
 MOST_ALLOWANCE = 300.0
-"""mm; the deepest hem and cut-on facing are half of it (finishing.md 4.1)."""
+"""mm; the deepest hem and cut-on facing are half of it (common practice, no source)."""
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""Darts shut and opened again (styles.md S.1, steps 10 to 13).
+"""Darts shut and opened again (plain geometry).
 
 *Shut*: everything beyond a dart is turned about its tip until the far leg lies on
 the near one. With several darts the outermost is shut first, so that what lies

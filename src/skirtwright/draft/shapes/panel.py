@@ -214,7 +214,7 @@ def _leg(start: Point, tip: Point, other: Point, bow: float) -> Chain:
     """A leg; a curved one leaves the edge and comes to its tip as a straight one does.
 
     So the cap, the finished edge and the last stitches along the fold are those of
-    the straight dart (finishing.md 4.3: ends and lengths kept).
+    the straight dart (its ends and lengths are kept).
     """
     if not bow:
         return Chain((Line(start, tip),))

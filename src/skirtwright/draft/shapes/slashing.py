@@ -1,4 +1,4 @@
-"""Slash and spread: the one operation behind most styles (trade.md section 3).
+"""Slash and spread: the one operation behind most styles (common practice, no source).
 
 The paper is slashed along straight lines from a place on one edge (the *mouth*)
 through any corners to a place on an edge or inside (the *hinge*), and one part is

@@ -24,10 +24,10 @@ LEAST_ROOM = 160.0
 """A piece shorter than this from its hip line on has no place for them, mm."""
 
 CLIP_DEG = 8.0
-"""A seam that turns inwards by more than this is clipped (finishing.md 5.1)."""
+"""A seam that turns in by more than this is clipped (common practice, no source)."""
 
 CLIP_SHORT = 2.0
-"""How far short of the stitching a clip ends, mm (finishing.md 4.2)."""
+"""How far short of the stitching a clip ends, mm (common practice, no source)."""
 
 _ROUND = 10.0
 _LEVEL_DEG = 8.0

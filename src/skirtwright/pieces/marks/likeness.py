@@ -1,6 +1,7 @@
 """Whether one edge could be taken for another: their lengths and balance marks.
 
-The rule (finishing.md 4.7) is one for the marks that are set and the check of them.
+The rule is one for the marks that are set and the check of them (common practice, no
+source).
 """
 
 from __future__ import annotations

@@ -1,9 +1,10 @@
 """Balance marks nobody has to think of: long seams, quarters of gathers, likenesses.
 
 No seam is without a mark for more than 35 cm; a seam eased in by more than gathers
-are needed for has marks at its quarters (finishing.md 4.7). A mark is moved, or given
-another count, where two edges that do not belong together could otherwise be joined
-with all their marks matching; where they could be all the same one gets a mark more.
+are needed for has marks at its quarters (common practice, no source). A mark is moved,
+or given another count, where two edges that do not belong together could otherwise be
+joined with all their marks matching; where they could be all the same one gets a mark
+more.
 """
 
 from __future__ import annotations
@@ -27,16 +28,16 @@ from skirtwright.pieces.walked_seams import (
 )
 
 LONGEST = 350.0
-"""A seam is marked at least this often, mm (finishing.md 4.7)."""
+"""A seam is marked at least this often, mm (common practice, no source)."""
 
 GATHERED = 0.05
-"""Ease of more than this share is gathered, not eased (finishing.md 5.1)."""
+"""Ease of more than this share is gathered, not eased (common practice, no source)."""
 
 _NEAR = 20.0
 """A mark nearer than this to one that is there is not needed, mm."""
 
 _APART = 15.0
-"""Marks that differ by more than this tell edges apart, mm (finishing.md 5.1)."""
+"""Marks that differ by more tell edges apart, mm (common practice, no source)."""
 
 _CLEAR = 12.0
 """Marks nearer than this, mm, read as one (common practice)."""

@@ -17,7 +17,7 @@ DEPTH = 4.0
 """How deep a snip goes, mm (school table)."""
 
 CLEAR = 3.0
-"""How near a snip may come to the stitching line, mm (finishing.md 4.7)."""
+"""How near a snip may come to the stitching line, mm (common practice, no source)."""
 
 APART = 5.0
 """Between the snips of one notch, mm (common practice, no source)."""

@@ -34,13 +34,13 @@ MITRE = 2.5
 """Longest corner, as a multiple of the larger allowance."""
 
 SHARP_DEG = 60.0
-"""A point of less than this is cut off (finishing.md 4.2)."""
+"""A point of less than this is cut off (common practice, no source)."""
 
 BEYOND_POINT = 6.0
-"""How far beyond the stitching point, mm (finishing.md 4.2)."""
+"""How far beyond the stitching point, mm (common practice, no source)."""
 
 MITRE_SEAM = 6.0
-"""Allowance of a mitre's own seam, mm: an enclosed edge (finishing.md 4.1)."""
+"""Allowance of a mitre's own seam, mm, as enclosed (common practice, no source)."""
 
 _SLIGHT_DEG = 0.1
 _STRAIGHT_ON = 1e-6

@@ -1,8 +1,8 @@
 """Narrower allowances in tight hollows, where a full one could not be turned.
 
 In a hollow of less than 30 mm radius an allowance is at most 0.8 of the radius
-(finishing.md 4.2). It narrows and widens gradually, so that the cutting line has
-no step.
+(common practice, no source). It narrows and widens gradually, so that the cutting line
+has no step.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ SHARE = 0.8
 """How much of the radius it may be."""
 
 LEAST = 6.0
-"""No hollow takes less than an enclosed edge has, mm (finishing.md 4.1)."""
+"""No hollow takes less than an enclosed edge has, mm (common practice, no source)."""
 
 _STEP = 1.0
 

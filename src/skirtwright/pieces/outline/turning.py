@@ -1,10 +1,10 @@
 """Which allowance is turned first where two meet, and so how the corner is cut.
 
 What is sewn and pressed before another edge crosses its end is, at that end, the
-mirror of the piece over its own line (finishing.md 4.2). Which seam comes first is
-read from the seams themselves: one that runs over the meeting of two pieces can only
-be sewn when those two are joined. What is sewn to nothing is finished last, and a hem
-or facing that is turned up is turned over everything beside it.
+mirror of the piece over its own line (common practice, no source). Which seam comes
+first is read from the seams themselves: one that runs over the meeting of two pieces
+can only be sewn when those two are joined. What is sewn to nothing is finished last,
+and a hem or facing that is turned up is turned over everything beside it.
 """
 
 from __future__ import annotations
