@@ -79,7 +79,7 @@ def test_a_facing_does_not_cross_itself_in_a_hollow_narrower_than_it():
 
 
 def test_an_a_line_without_darts_hangs_level():
-    """Every point of its hem lies as far below the hip line as its seams (Baldt 1916)."""
+    """Its hem lies everywhere as far below the hip line as its seams (Baldt, 1916)."""
     told = work("a-line", SAMPLE, waist_shape="side_elastic")
     front = told.values["front"]
     hem, hip = front.edge("hem").chain, front.edge("side").chain
