@@ -170,6 +170,32 @@ def test_an_allowance_is_typed_in_the_list_and_set_back(window, strip, keys):
     assert width(window, "front", "side")[0][0] == pytest.approx(16)
 
 
+def test_an_allowance_goes_to_both_edges_of_a_seam_or_one_alone_on_purpose(
+    window, keys
+):
+    click(window, "front", "side")
+    field = window.piecework.slip.row.first_field()
+    assert field.both.text() == "and Back"
+    keys("2", Qt.Key.Key_Return)
+    assert width(window, "front", "side")[0][0] == 20
+    assert width(window, "back", "side")[0][0] == 20
+    assert window.desk.history.count() == 1, "one step"
+    QTest.mouseClick(field.alone, Qt.MouseButton.LeftButton)
+    assert field.both.text() == "without Back"
+    field.line.setFocus()
+    field.line.selectAll()
+    keys("2.5", Qt.Key.Key_Return)
+    assert width(window, "front", "side")[0][0] == 25
+    assert width(window, "back", "side")[0][0] == 20
+    window.acts.by_name["undo"].trigger()
+    window.acts.by_name["undo"].trigger()
+    assert window.desk.job.pieces == ()
+    click(window, "front", "hem", 0.25)
+    assert window.piecework.slip.place == ("front", "hem")
+    hem = window.piecework.slip.row.first_field()
+    assert not hem.alone.isVisible(), "a hem is sewn to nothing"
+
+
 def test_each_run_of_an_edge_has_its_field(window, strip):
     row = strip.pieces["back"]
     row.unfold()

@@ -100,8 +100,8 @@ class Desk(QObject):
         name = say(edited.name, edited.values, self.manner)
         self.history.do(name, self.job, edited.job, self._put)
 
-    def change_piece(self, edited: Edited, piece: str) -> None:
-        """Do something to one piece, unless it could not be cut any more.
+    def change_piece(self, edited: Edited, *pieces: str) -> None:
+        """Do something to pieces, unless one of them could not be cut any more.
 
         Raises:
             SkirtwrightError: what was typed cannot be read or used; all stays.
@@ -109,7 +109,7 @@ class Desk(QObject):
         ready = self._worked(edited.job)
         before = self.look.report.cut.problems
         for problem in ready[1].report.cut.problems:
-            own = problem.where.partition(".")[0] == piece
+            own = problem.where.partition(".")[0] in pieces
             if own and problem not in before and (problem.stops or _is_off(problem)):
                 raise SkirtwrightError.of(problem)
         self._ready = ready

@@ -9,6 +9,7 @@ from skirtwright.app.desk import Desk, with_unit
 from skirtwright.app.fields import shown, unit_shown
 from skirtwright.draft.draft import PieceOf
 from skirtwright.job import piece_edits
+from skirtwright.job.edits import Edited
 from skirtwright.job.job import PieceOfHers
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.piece import Piece
@@ -157,11 +158,35 @@ class PieceDesk:
         """Show a piece, or leave it off table and paper."""
         self.desk.change(piece_edits.show_piece(self.desk.job, piece, on))
 
-    def set_allowance(self, piece: str, key: str, text: str | None) -> None:
-        """An allowance as typed; None or nothing for the style's."""
+    def set_allowance(
+        self, piece: str, key: str, text: str | None, *, alone: bool = False
+    ) -> None:
+        """An allowance as typed, on both edges of a seam; None for the style's.
+
+        Args:
+            piece: the piece.
+            key: what the allowance is kept under; a whole edge by its name.
+            text: as typed; nothing is None.
+            alone: this edge and not the one that is sewn to it.
+        """
         kept = self._typed(text) or None
         edited = piece_edits.set_allowance(self.desk.job, piece, key, kept)
-        self.desk.change_piece(edited, piece)
+        partner = None if alone else self.partner(piece, key)
+        if partner is not None:
+            other = piece_edits.set_allowance(edited.job, *partner, kept)
+            edited = Edited(other.job, edited.name, edited.values)
+        self.desk.change_piece(edited, piece, *(partner or ())[:1])
+
+    def partner(self, piece: str, edge: str) -> tuple[str, str] | None:
+        """The edge a whole edge is sewn to, edge on edge; None where none is."""
+        cut = self.desk.look.report.cut
+        for walked in cut.seams:
+            runs = [side[0] for side in walked.seam.sides if len(side) == 1]
+            named = [(run.piece, run.edge) for run in runs]
+            if len(named) == 2 and (piece, edge) in named and named[0] != named[1]:
+                other = named[1 - named.index((piece, edge))]
+                return other if other[0] in cut.asked else None
+        return None
 
     def add_notch(self, piece: str, edge: str, distance: float) -> None:
         """A notch at a walked distance, mm, brought to a round figure of her unit."""

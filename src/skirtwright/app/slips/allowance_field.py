@@ -6,10 +6,11 @@ import math
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QWidget
 
 from skirtwright.app.fields import (
     NumberLine,
+    link_button,
     sentence_label,
     shown,
     small_button,
@@ -116,10 +117,20 @@ class AllowanceField(LengthField):
 
     def __init__(self, desk: PieceDesk, piece: str, key: str) -> None:
         def take(text: str | None) -> None:
-            desk.set_allowance(piece, key, text)
+            desk.set_allowance(piece, key, text, alone=self.alone.isChecked())
 
         super().__init__(desk, take, "↺")
-        self.key = key
+        self.piece, self.key = piece, key
+        self.both = QLabel()
+        self.both.setProperty("role", "faint")
+        self.alone = link_button()
+        self.alone.setCheckable(True)
+        self.alone.toggled.connect(lambda _: self._say_both())
+        row = QHBoxLayout()
+        row.addWidget(self.both)
+        row.addWidget(self.alone)
+        row.addStretch(1)
+        self.grid.addLayout(row, 2, 0, 1, 5)
         self.line.set_back.connect(self.set_back)
         self.button.clicked.connect(self.set_back)
 
@@ -157,4 +168,21 @@ class AllowanceField(LengthField):
         self.button.setAccessibleName(back)
         self.button.setToolTip(back)
         self.button.setVisible(bool(state.typed))
+        self._say_both()
         self.show_length(state.width, state.typed)
+
+    def _say_both(self) -> None:
+        """That the edge it is sewn to goes with it, or stays."""
+        manner = self._desk.manner
+        partner = self._desk.partner(self.piece, self.key)
+        pieces = {p.name: p for p in self._desk.desk.look.pieces}
+        other = pieces.get(partner[0]) if partner else None
+        self.both.setVisible(other is not None)
+        self.alone.setVisible(other is not None)
+        if other is None:
+            return
+        alone = self.alone.isChecked()
+        title = {"piece": self._desk.title(other)}
+        words = "pieces.not_with" if alone else "pieces.both_with"
+        self.both.setText(say(words, title, manner))
+        self.alone.setText(say("pieces.both" if alone else "pieces.alone", {}, manner))

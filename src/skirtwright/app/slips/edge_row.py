@@ -142,7 +142,7 @@ class EdgeRow(QWidget):
         """What takes the keyboard, as she reads."""
         found: list[QWidget] = []
         for field in self.fields.values():
-            found += [field.line, field.button]
+            found += [field.line, field.button, field.alone]
         for mark in self.marks:
             found += [mark.count, mark.line, mark.button]
         return [*found, self.add]
