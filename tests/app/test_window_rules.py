@@ -171,6 +171,7 @@ def test_no_two_commands_have_one_key(window):
         action = window.acts.by_name[row.name]
         assert has_message(f"action.{row.name}")
         assert has_message(f"action.{row.name}.help")
+        assert has_message(f"action.{row.name}.also")
         assert action.statusTip().endswith(".")
         if row.keys and not row.opens:
             shown = action.shortcut().toString(QKeySequence.SequenceFormat.NativeText)
@@ -192,6 +193,30 @@ def test_everything_can_be_found_and_done_from_one_list(window, keys):
     assert window.table.height() == window.height()
     window.acts.by_name["table_only"].trigger()
     assert window.band.isVisible()
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("flare", "shape"),
+        ("rename", "cut"),
+        ("left hip", "apart"),
+        ("bigger", "nearer"),
+        ("printer", "paper"),
+        ("full screen", "table_only"),
+        ("inches", "settings"),
+        ("zoom in", "nearer"),
+        ("instructions", "sew"),
+    ],
+)
+def test_actions_are_found_by_the_words_people_type(window, typed, found):
+    window.acts.by_name["find"].trigger()
+    finder = window.commands.finder
+    QTest.keyClicks(finder.line, typed)
+    rows = range(finder.list.count())
+    names = [finder.list.item(r).data(Qt.ItemDataRole.UserRole) for r in rows]
+    assert found in names
+    finder.reject()
 
 
 def test_focus_comes_back_after_a_dialog(window, keys, qtbot):

@@ -1,6 +1,7 @@
 """Everything she can do, as one table: menus and the searchable list are made of it.
 
-Words: `action.<name>` is the label with its mnemonic, `action.<name>.help` a sentence.
+Words: `action.<name>` is the label with its mnemonic, `action.<name>.help` a sentence,
+`action.<name>.also` what people would type who look for it.
 """
 
 from __future__ import annotations
@@ -154,7 +155,7 @@ class Finder(QDialog):
 
     def __init__(self, actions: Actions, manner: Manner, parent: QWidget) -> None:
         super().__init__(parent)
-        self._actions, self._over = actions, parent
+        self._actions, self._over, self._manner = actions, parent, manner
         self.setWindowTitle(say("find.title", manner=manner))
         self.resize(620, 460)
         self.line = QLineEdit()
@@ -190,8 +191,9 @@ class Finder(QDialog):
                 for key in action.shortcuts()
             )
             words = f"{label} — {action.statusTip()}"
+            also = say(f"action.{row.name}.also", manner=self._manner)
             if not action.isEnabled() or not all(
-                part in f"{words} {keys}".casefold() for part in wanted
+                part in f"{words} {keys} {also}".casefold() for part in wanted
             ):
                 continue
             item = QListWidgetItem(f"{words}  {keys}".rstrip())

@@ -150,6 +150,7 @@ class Frame(QMainWindow):
             self.bare = False
         for each in SLIPS:
             self.acts.by_name[each].setChecked(each == name)
+        self.table.show_allowances(name == "cut")
         self.arrange()
 
     def lay_over(self, widget: QWidget | None) -> None:

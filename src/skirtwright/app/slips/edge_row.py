@@ -54,8 +54,8 @@ class NotchRow(LengthField):
         self.count.setToolTip(words)
         for index in range(self.count.count()):
             snips = index + 1
-            message = "pieces.notch_one" if snips == 1 else "pieces.notch_many"
-            self.count.setItemText(index, say(message, {"count": snips}, manner))
+            words = say(f"pieces.notch_of_{snips}", manner=manner)
+            self.count.setItemText(index, words)
         self.count.setCurrentIndex(state.count - 1)
         off = say("pieces.notch_off", manner=manner)
         self.button.setAccessibleName(off)
