@@ -48,6 +48,7 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     copy.mkdir()
     for folder in ("src", "resources", "packaging"):
         shutil.copytree(ROOT / folder, copy / folder, ignore=made)
+    shutil.copytree(ROOT / "LICENSES", copy / "LICENSES")
     for file in ("pyproject.toml", "README.md", "LICENSE", ".gitignore"):
         shutil.copy(ROOT / file, copy)
     built = run(
@@ -88,6 +89,24 @@ def test_the_wheel_holds_every_resource_and_part(wheel):
         assert made.as_posix() in names
     assert "skirtwright/measures/_workings_parser.py" in names
     assert not [name for name in names if name.startswith(("tests/", "packaging/"))]
+
+
+def test_the_wheel_holds_the_licences_it_names(wheel):
+    """An SPDX expression, and the text of each licence, with the acknowledgement."""
+    held = zipfile.ZipFile(wheel)
+    (folder,) = {name.split("/")[0] for name in held.namelist() if "dist-info" in name}
+    told = held.read(f"{folder}/METADATA").decode()
+    assert "License-Expression: MIT AND MPL-2.0 AND OFL-1.1\n" in told
+    for file, says in (
+        ("LICENSE", "Permission is hereby granted, free of charge"),
+        ("LICENSES/MPL-2.0.txt", "Mozilla Public License Version 2.0"),
+        ("LICENSES/OFL-1.1.txt", "SIL OPEN FONT LICENSE Version 1.1"),
+        ("LICENSES/Hershey.txt", "(mit-eddie!ci-dandelion!hurt)"),
+    ):
+        assert f"License-File: {file}\n" in told
+        assert says in held.read(f"{folder}/licenses/{file}").decode()
+    fonts = ROOT / "resources/fonts/OFL.txt"
+    assert fonts.read_bytes() == (ROOT / "LICENSES/OFL-1.1.txt").read_bytes()
 
 
 def test_the_wheel_is_what_runs(installed, tmp_path):

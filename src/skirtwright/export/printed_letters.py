@@ -7,9 +7,11 @@ runs for this: it reads the widths of letters and their outlines out of the font
 that the PDF embeds, so that both are measured alike. It and Hershey-Fonts are loaded
 only when words are first measured.
 
-The strokes are Dr A. V. Hershey's, of the U. S. National Bureau of Standards, in the
-form distributed by the Usenet Font Consortium; the acknowledgement is a condition of
-their use.
+The Hershey Fonts were originally created by Dr. A. V. Hershey while working at the
+U. S. National Bureau of Standards. The format of the Font data in this distribution was
+originally created by James Hurt, Cognition, Inc., 900 Technology Park Drive, Billerica,
+MA 01821 (mit-eddie!ci-dandelion!hurt). These acknowledgements are a condition of their
+use; LICENSES/Hershey.txt has it in full.
 """
 
 from __future__ import annotations
