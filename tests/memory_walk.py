@@ -73,13 +73,24 @@ def tiered(unit):
     )  # fmt: skip
 
 
-SAID = ("slack", "feel", "gather", "lean", "again", "bend")
-"""Amounts on which nothing hangs but what checks are told."""
+SAID = ("slack", "feel", "gather", "lean", "again", "bend", "beyond", "raised")
+SAID += ("reach", "slip", "most")
+"""Amounts on each of which one thing hangs: a seam, a mark, a line, what is told."""
 
 
-def panel_of(name, width, height, hem):
+MEASURED = (
+    ("waist_to_hip", "24 cm"),
+    ("waist_to_hip", "16 cm"),
+    ("waist_to_hip_left", "19.5 cm"),
+    ("waist_to_hip_left", "20.5 cm"),
+    ("waist_to_hip_left", None),
+)
+"""What is measured one after another, each in one unit and the other."""
+
+
+def panel_of(name, width, height, hem, up=0):
     """Steps for a panel that hangs from its waist, with a hip line 20 cm below."""
-    corners = {"a": (0, 0), "b": (width, 0), "c": (hem, -height), "d": (0, -height)}
+    corners = {"a": (0, 0), "b": (width, up), "c": (hem, -height), "d": (0, -height)}
     corners |= {"e": (0, -20), "f": (width, -20)}
     lines = {"waist": "ab", "side": "bc", "hem": "dc", "centre": "ad"}
     return [
@@ -101,11 +112,11 @@ def told_much(unit):
     roles = {"waist": "waist", "side": "side", "hem": "hem", "centre": "centre"}
     side = {"sides": [["front.side"], ["back.side"]]}
     return small(
-        *panel_of("front", 24, 50, 30),
+        *panel_of("front", 24, 50, 30, "raised"),
         *panel_of("back", 24, 52, 24),
         {"step": "bent", "kind": "curve", "start": "back_d", "end": "back_c"}
         | {"leaving": "-80", "arriving": "80"}
-        | {"start_handle": "2", "end_handle": "2"},
+        | {"start_handle": "2 - reach / 2 cm", "end_handle": "2 - reach / 2 cm"},
         {"step": "low", "kind": "outline", "edges": {
             "waist": "back_waist_line", "side": "back_side_line",
             "hem": "bent", "centre": "back_centre_line",
@@ -119,11 +130,11 @@ def told_much(unit):
         ],
         seams=[
             {"name": "side", "ease": "slack * 3 if slack > 1 cm else 0", **side}
-            | {"notches": [{"at": "front.side at 20"}, {"at": "front.side at 45"}]},
+            | {"notches": [{"at": "front_f"}]},
             {"name": "other", "sides": [["front.centre"], ["back.side"]]}
-            | {"notches": [{"at": "front.centre at 33"}]},
+            | {"notches": [{"at": "front.centre at 33", "beyond": "beyond"}]},
             # Without marks: they would tell its ease to the pieces.
-            {"name": "plain", "ease": "slack * 3"}
+            {"name": "plain", "ease": "slip / 10"}
             | {"sides": [["front.waist"], ["back.waist"]]},
             {"name": "uneven", "sides": [["back.centre"], ["front.centre"]]}
             | {"notches": [{"at": "back.centre at 51"}]},
@@ -172,7 +183,7 @@ MADE = (
 )
 """Drafts with what no style of the shelf has; neighbours differ in one thing alone."""
 
-QUICK = 14
+QUICK = 6
 """So many times as many changes are made to what is drawn in a moment."""
 
 
@@ -201,6 +212,7 @@ class Walk:
         self.random.shuffle(shelf)
         for draft in (*shelf, *made):
             self._opened(draft)
+            self._turn_all()
             for _ in range(self.stay * (QUICK if draft in made else 1)):
                 self._change()
                 self._compare()
@@ -256,10 +268,27 @@ class Walk:
         states = [known[name] for name in names if known[name].applies]
         return self._set(self.random.choice(states)) if states else None
 
+    def _turn_all(self):
+        """Each thing on which one answer hangs is turned, and turned back."""
+        for name in SAID * 2:
+            known = self.look.worked.stated.amounts
+            if name in known:
+                self.job = self._turned(known[name])
+                self._compare()
+        if self.job.draft not in MADE:
+            return
+        for name, text in MEASURED:
+            self._say("measure", name, text)
+            self.job = edits.set_measurement(self.job, name, text).job
+            self._compare()
+            self.job = self._other_order()
+            self._compare()
+
     def _turned(self, state):
         """An amount set from one end of its range to the other."""
         is_low = state.value < (state.least + state.most) / 2
-        text = f"{state.most if is_low else state.least:g} mm"
+        unit = " mm" if state.amount.kind == "length" else ""
+        text = f"{state.most if is_low else state.least:g}{unit}"
         self._say("amount turned", state.amount.name, text)
         return edits.set_amount(self.job, state.amount.name, text).job
 
