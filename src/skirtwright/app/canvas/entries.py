@@ -266,6 +266,22 @@ def _corners(scene: Scene) -> Iterator[Entry]:
         )
 
 
+def alike(scene: Scene, handle: Handle) -> dict[str, AmountState]:
+    """The amounts that go with a point's own: unlike leans would twist the seam.
+
+    Those of the other points where a side seam meets the hem.
+    """
+    if handle.second is not None or not _is_corner(scene, handle):
+        return {}
+    found = {}
+    for other in scene.points:
+        same = other.amount == handle.amount or other.second is not None
+        state = scene.state(other.amount)
+        if not same and state is not None and _is_corner(scene, other):
+            found[other.amount] = state
+    return found
+
+
 # Setting one
 
 

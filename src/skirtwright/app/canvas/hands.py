@@ -17,6 +17,7 @@ from PySide6.QtWidgets import QGestureEvent, QPinchGesture
 
 from skirtwright.app.canvas import pulling
 from skirtwright.app.canvas.choosing import along, edge_of
+from skirtwright.app.canvas.entries import alike
 from skirtwright.app.canvas.handles import cursor_for, hit_point, hit_sign
 from skirtwright.app.canvas.laying import SKIRT
 from skirtwright.app.canvas.pointing import Found, find
@@ -86,7 +87,8 @@ class Hands:
                 handle = table.scene.point_of(sign[0].name)
                 if handle:
                     pace: Pace = "fine" if fine else "plain"
-                    table.pull_by(handle.amount, sign[1], pace)
+                    alone = bool(event.modifiers() & _CONTROL)
+                    table.pull_by(handle.amount, sign[1], pace, alone=alone)
                 return
             if point and self._take(point.name, at):
                 return
@@ -132,6 +134,7 @@ class Hands:
         )
         if table.pull is None:
             return False
+        table.pull.alike = alike(table.scene, handle)
         table.points.held = name
         table.note_press()
         table.look_around()
@@ -142,8 +145,9 @@ class Hands:
         table, at = self._table, event.position()
         table.pointer = (at.x(), at.y())
         if table.pull:
-            fine = bool(event.modifiers() & _SHIFT)
-            table.pull.move(at.x(), at.y(), table.view.scale, fine=fine)
+            fine, alone = (bool(event.modifiers() & key) for key in (_SHIFT, _CONTROL))
+            scale = table.view.scale
+            table.pull.move(at.x(), at.y(), scale, fine=fine, alone=alone)
         elif self._pan:
             pan = self._pan
             way = at - pan.pressed
@@ -336,7 +340,11 @@ class Hands:
         key = Qt.Key(event.key())
         if key == Qt.Key.Key_Escape:
             return self._escape()
-        if event.modifiers() & (_CONTROL | Qt.KeyboardModifier.AltModifier):
+        alone = bool(event.modifiers() & _CONTROL)
+        by_arrow = key in _WAYS and self._table.points.focused
+        if event.modifiers() & Qt.KeyboardModifier.AltModifier or (
+            alone and not by_arrow
+        ):
             return False
         if self._table.pull:
             return True
@@ -351,7 +359,7 @@ class Hands:
             return True
         fine = bool(event.modifiers() & _SHIFT)
         name = self._table.points.focused
-        if name and self._point_key(name, key, fine=fine):
+        if name and self._point_key(name, key, fine=fine, alone=alone):
             return True
         return self._table_key(key, shift=fine)
 
@@ -389,7 +397,7 @@ class Hands:
         self._table.stroll.to(walk.distance + _WALK_KEY * (way.x + way.y))
         return True
 
-    def _point_key(self, name: str, key: Qt.Key, *, fine: bool) -> bool:
+    def _point_key(self, name: str, key: Qt.Key, *, fine: bool, alone: bool) -> bool:
         table = self._table
         handle = table.scene.point_of(name)
         if handle is None:
@@ -397,7 +405,7 @@ class Hands:
         pace: Pace = "page" if key in _PAGES else "fine" if fine else "plain"
         if key in _WAYS:
             amount, steps = table.points.key_steps(handle, _WAYS[key])
-            table.pull_by(amount, steps, pace)
+            table.pull_by(amount, steps, pace, alone=alone)
         elif key in _MORE or key in _LESS:
             # Shift is part of typing a plus.
             if key == Qt.Key.Key_Plus:

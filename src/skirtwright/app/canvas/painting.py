@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Protocol
 
-from PySide6.QtCore import QRect, QRectF
-from PySide6.QtGui import QPainter
+from PySide6.QtCore import QPointF, QRect, QRectF
+from PySide6.QtGui import QPainter, QPainterPath
 
 from skirtwright.app.canvas.cards import CardShown, paint_card, rect_of
 from skirtwright.app.canvas.drawing import (
@@ -22,6 +22,16 @@ from skirtwright.app.canvas.entry_field import EntryField
 from skirtwright.app.canvas.fitting import Area, Fit, Stacked
 from skirtwright.app.canvas.frame import Frame, Item
 from skirtwright.app.canvas.handles import Shown, area_of, paint_point
+from skirtwright.app.canvas.in_hand import (
+    Followed,
+    Lens,
+    Told,
+    paint_followed,
+    paint_lens,
+    paint_told,
+    place_for,
+    told_size,
+)
 from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.ledger import (
     Written,
@@ -100,6 +110,24 @@ class Seen(Protocol):
 
     def best_fit(self) -> Fit | None:
         """How what is on the table is best seen."""
+
+    def moved(self) -> tuple[Followed, ...]:
+        """The edges that follow the hand."""
+
+    def lens(self) -> Lens | None:
+        """The lens, while a point is pulled."""
+
+    def told(self) -> Told | None:
+        """What is told beside the hand."""
+
+    def outlines(self) -> list[QPainterPath]:
+        """All that lies on the table as it is seen, px."""
+
+    def taken(self) -> list[QRectF]:
+        """What a label is not to cover, px."""
+
+    def room(self) -> QRectF:
+        """What of the window is not covered, px."""
 
     def stack(self) -> list[Stacked]:
         """The cards where they stand."""
@@ -225,11 +253,39 @@ def _over(table: Seen) -> Iterator[Item]:
     if table.stroll.walk:
         yield from _walk(table, table.stroll.walk)
         return
+    moved = table.moved()
+    for one in moved:
+        area = _pixels(screen_rect(one.laid.box, table.view), 60)
+        leans = (one, replace(table.brushes, moving=True))
+        yield Item(("moved", one.laid.name), area & table.rect(), paint_followed, leans)
     points = table.shown_points()
     for point in sorted(points, key=lambda s: (s.chosen, s.focused, s.hovered)):
         key, area = ("point", point.name), _pixels(area_of(point), 2)
         yield Item(key, area, _draw_point, (point, table.brushes))
-    yield from _value(table, points)
+    if table.pull:
+        yield from _in_hand(table, moved)
+    else:
+        yield from _value(table, points)
+
+
+def _in_hand(table: Seen, moved: tuple[Followed, ...]) -> Iterator[Item]:
+    """The lens, and the value beside the hand."""
+    lens, told = table.lens(), table.told()
+    brushes = replace(table.brushes, moving=True)
+    taken = []
+    if lens:
+        things = tuple(table.scene.things())
+        taken = [lens.area]
+        ends = QRectF(QPointF(*lens.middle), QPointF(*lens.hand)).normalized()
+        area = _pixels(lens.area.united(ends), 4)
+        leans = (lens, things, moved, brushes)
+        yield Item("lens", area & table.rect(), paint_lens, leans)
+    if told and table.pull:
+        hand = table.pull.pointer
+        taken += [*table.taken(), *(one.area for one in table.written())]
+        size = told_size(told, brushes)
+        slip = place_for(hand, size, table.room(), table.outlines(), taken)
+        yield Item("told", _pixels(slip, 4), paint_told, (told, slip, brushes))
 
 
 def _draw_point(painter: QPainter, _: View, point: Shown, brushes: Brushes) -> None:

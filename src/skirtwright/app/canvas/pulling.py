@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from skirtwright.app.canvas.stepping import Pace, snapped
@@ -36,6 +36,8 @@ class Pull:
         fine: it moves a tenth of what the pointer does.
         near: so near the hand is where it should be, mm.
         values: the amounts as they would be now.
+        alike: amounts that go with the first by as much, as they stood at the press.
+        alone: they stay as they are.
         moved: it has been moved by more than a click allows.
     """
 
@@ -50,8 +52,12 @@ class Pull:
     near: float = NEAR
     values: dict[str, float] = field(default_factory=dict)
     moved: bool = False
+    alike: dict[str, AmountState] = field(default_factory=dict)
+    alone: bool = False
 
-    def move(self, x: float, y: float, scale: float, *, fine: bool) -> None:
+    def move(
+        self, x: float, y: float, scale: float, *, fine: bool, alone: bool = False
+    ) -> None:
         """Take note of the pointer; cheap, for it may come a thousand times a second.
 
         Args:
@@ -59,7 +65,9 @@ class Pull:
             y: px.
             scale: px to a mm.
             fine: with a fine hand.
+            alone: what goes alike with it stays.
         """
+        self.alone = alone
         share = (FINE if fine else 1.0) / scale
         step = Point(x - self.pointer[0], self.pointer[1] - y)
         self.hand = self.hand + step * share
@@ -79,17 +87,43 @@ class Pull:
             self.near,
             lambda state, wish: snapped(state, wish, manner, pace),
         )
+        found = found if self.alone else {**found, **self._alike(found)}
         changed = found != self.values
         self.values = found
         return changed
+
+    def _alike(self, found: Mapping[str, float]) -> dict[str, float]:
+        """What goes with the first amount, by as much more or less."""
+        first = self.handle.amount
+        if first not in found:
+            return {}
+        return with_it(self.alike, found[first] - self.states[first].value)
+
+    @property
+    def most_changed(self) -> str:
+        """The amount of the point that has been moved furthest."""
+
+        def way(name: str) -> float:
+            before = self.states[name].value
+            return abs(self.values.get(name, before) - before)
+
+        return max(self.handle.amounts, key=way)
 
     @property
     def changed(self) -> bool:
         """True when an amount differs from what it was at the press."""
         return any(
-            abs(value - self.states[name].value) > 1e-9
+            abs(value - {**self.states, **self.alike}[name].value) > 1e-9
             for name, value in self.values.items()
         )
+
+
+def with_it(states: Mapping[str, AmountState], more: float) -> dict[str, float]:
+    """Amounts so much more or less, within their ranges."""
+    return {
+        name: round(min(max(state.value + more, state.least), state.most), 6)
+        for name, state in states.items()
+    }
 
 
 def begin(

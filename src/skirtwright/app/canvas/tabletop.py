@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QRectF, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPainterPath, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from skirtwright.app.canvas.cards import rect_of
@@ -20,6 +20,7 @@ from skirtwright.app.canvas.drawing import Brushes, outline_of
 from skirtwright.app.canvas.entries import (
     Level,
     Setters,
+    alike,
     amounts_for,
     entries,
     levels,
@@ -39,30 +40,43 @@ from skirtwright.app.canvas.fitting import (
 )
 from skirtwright.app.canvas.frame import Frame
 from skirtwright.app.canvas.handles import Shown, area_of
+from skirtwright.app.canvas.in_hand import (
+    NEARER,
+    Followed,
+    Lens,
+    Told,
+    followed,
+    lens_for,
+)
 from skirtwright.app.canvas.laying import ALL, SKIRT, STAGES
-from skirtwright.app.canvas.ledger import Written, write
+from skirtwright.app.canvas.ledger import Written, number_of, word_of, write
 from skirtwright.app.canvas.painting import frame_of
 from skirtwright.app.canvas.pictures import Pictures
 from skirtwright.app.canvas.places import card_with
 from skirtwright.app.canvas.pointing import Found, describe, found_again
 from skirtwright.app.canvas.points import Points
-from skirtwright.app.canvas.pulling import Pull
+from skirtwright.app.canvas.pulling import Pull, with_it
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.sheets import prepare
 from skirtwright.app.canvas.signs import Signs
-from skirtwright.app.canvas.stepping import Pace, stepped
+from skirtwright.app.canvas.stepping import Pace, shown, stepped
 from skirtwright.app.canvas.stroll import Stroll
 from skirtwright.app.canvas.view import View
 from skirtwright.app.figure_view import FigureView
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours
+from skirtwright.draft.shapes.panel import Panel
+from skirtwright.geometry.point import Point
 from skirtwright.job.worktable import Look
 from skirtwright.problems import Problem, SkirtwrightError
-from skirtwright.words import Manner, say, says
+from skirtwright.words import Manner, say, says, translate
 
 if TYPE_CHECKING:
     from skirtwright.app.canvas.sheets import Printed
 
+
+_NEAR_ENOUGH = 9.0
+"""Pixels a mm beyond which nothing is gained by a lens."""
 
 _SEEN = 0.05
 """mm, or parts of a plain number: less is the same figure."""
@@ -122,7 +136,9 @@ class Tabletop(QWidget):
         self.field.left.connect(self.refresh)
         self.entry_in_hand = self.entry_hovered = ""
         self._setters: Setters = {}
+        self._written: list[Written] | None = None
         self._pressed: Mapping[str, float] = {}
+        self._panels_then: Mapping[str, Panel] = {}
         self.card_in_hand = ""
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
@@ -325,17 +341,24 @@ class Tabletop(QWidget):
 
     # Pull points
 
-    def pull_by(self, amount: str, steps: float, pace: Pace = "plain") -> None:
+    def pull_by(
+        self, amount: str, steps: float, pace: Pace = "plain", *, alone: bool = False
+    ) -> None:
         """Make an amount more or less by steps; one step to undo.
 
         Args:
             amount: its name.
             steps: how many; negative for less.
             pace: how far each goes.
+            alone: what goes alike with it stays.
         """
         state = self.scene.state(amount)
-        if state is not None:
-            self.set_amounts({amount: stepped(state, steps, self.brushes.manner, pace)})
+        if state is None:
+            return
+        value = stepped(state, steps, self.brushes.manner, pace)
+        handle = next((h for h in self.scene.points if h.amount == amount), None)
+        others = alike(self.scene, handle) if handle and not alone else {}
+        self.set_amounts({amount: value, **with_it(others, value - state.value)})
 
     def set_amounts(self, amounts: Mapping[str, float]) -> None:
         """Give amounts on, unless they are so already."""
@@ -369,25 +392,36 @@ class Tabletop(QWidget):
 
     def written(self) -> list[Written]:
         """The entries where they are written: at rest, or as they are pulled."""
-        best, view = self.best_fit(), self.view
+        if self._written is None:
+            self._written = self._write()
+        return self._written
+
+    def _write(self) -> list[Written]:
+        best = self.best_fit()
         if best is None or self.stroll.walk:
             return []
-        outlines = [outline_of(laid, of, view) for laid, of in self.scene.things()]
-        taken = [area_of(point).adjusted(8, 8, -8, -8) for point in self.shown_points()]
-        taken += [rect_of(one.area) for one in self.stack()]
-        on_her = self.figure_area()
-        taken += [rect_of(on_her)] if on_her else []
-        covered = self.window_left
-        room = QRectF(0, 0, covered.free_width, covered.free_height)
-        found = entries(self.scene, self._setters)
-        made = write(found, view, room, best.column, outlines, taken, self.brushes)
+        made = write(
+            entries(self.scene, self._setters),
+            self.view,
+            self.room(),
+            best.column,
+            self.outlines(),
+            self.taken(),
+            self.brushes,
+        )
         return [self._as_it_is(one) for one in made]
+
+    def outlines(self) -> list[QPainterPath]:
+        """All that lies on the table as it is seen, px."""
+        return [outline_of(laid, of, self.view) for laid, of in self.scene.things()]
 
     def _as_it_is(self, written: Written) -> Written:
         """An entry that follows the hand, or has the keyboard or the pointer."""
         entry = written.entry
-        before = self._pressed.get(entry.name, entry.value)
-        hot = self.pull is not None and abs(entry.value - before) > _SEEN
+        before = replace(entry, value=self._pressed.get(entry.name, entry.value))
+        manner = self.brushes.manner
+        hot = self.pull is not None
+        hot = hot and number_of(before, manner) != number_of(entry, manner)
         chosen = entry.name in (self.entry_in_hand, self.entry_hovered)
         return replace(written, hot=hot, chosen=chosen)
 
@@ -395,6 +429,77 @@ class Tabletop(QWidget):
         """Keep how things stand as a point is taken in hand."""
         found = entries(self.scene, self._setters)
         self._pressed = {entry.name: entry.value for entry in found}
+        self._panels_then = dict(self.scene.panels)
+
+    def moved(self) -> tuple[Followed, ...]:
+        """The edges that follow the hand."""
+        if self.pull is None:
+            return ()
+        then, now = self._panels_then, self.scene.panels
+        found = (
+            followed(laid, then[laid.panel], now[laid.panel])
+            for laid in self.scene.layout.laid
+            if laid.panel in then
+        )
+        return tuple(one for one in found if one is not None)
+
+    def lens(self) -> Lens | None:
+        """The lens in the hollow, while a point is pulled and seen from afar."""
+        pull, handle = self.pull, self.points.active()
+        if pull is None or handle is None or not pull.moved:
+            return None
+        if self.view.scale * NEARER > _NEAR_ENOUGH:
+            return None
+        place = self.scene.point_of(handle.place)
+        at = self.scene.at(place or handle)
+        return lens_for(self.view.screen(at), at, self._hollow(), self.room())
+
+    def _hollow(self) -> float:
+        """The middle of the hollow between front and back, px."""
+        laid = self.scene.layout.laid
+        rights = [one.seen.right for one in laid if one.body == "front"]
+        lefts = [one.seen.left for one in laid if one.body == "back"]
+        if not rights or not lefts:
+            return self.room().center().x()
+        middle = (max(rights) + min(lefts)) / 2
+        return self.view.screen(Point(middle, 0.0))[0]
+
+    def taken(self) -> list[QRectF]:
+        """What a label is not to cover: points, cards, the skirt on her, px."""
+        found = [area_of(point).adjusted(8, 8, -8, -8) for point in self.shown_points()]
+        found += [rect_of(one.area) for one in self.stack()]
+        on_her = self.figure_area()
+        return [*found, rect_of(on_her)] if on_her else found
+
+    def room(self) -> QRectF:
+        """What of the window is not covered, px."""
+        window = self.window_left
+        return QRectF(0, 0, window.free_width, window.free_height)
+
+    def told(self) -> Told | None:
+        """What is told beside the hand: a figure of the skirt, and the amount."""
+        pull, manner = self.pull, self.brushes.manner
+        if pull is None:
+            return None
+        name = pull.most_changed
+        state = self.scene.state(name) or pull.states[name]
+        value = pull.values.get(name, state.value)
+        label = translate(state.amount.label, manner)
+        said = shown(state, value, manner)
+        found = entries(self.scene, self._setters)
+        entry = next(
+            (e for e in found if name in self._setters.get(e.name, ((),))[0]), None
+        )
+        if entry is None:
+            more = value - pull.states[name].value
+            return Told(label, said, _signed(shown(state, abs(more), manner), more))
+        more = entry.value - self._pressed.get(entry.name, entry.value)
+        size = " ".join(number_of(replace(entry, value=abs(more)), manner)).strip()
+        number = " ".join(number_of(entry, manner)).strip()
+        both = bool(pull.alike) and not pull.alone
+        below = f"{label} {said}"
+        below = say("table.alike", {"amount": below}, manner) if both else below
+        return Told(word_of(entry, manner), number, _signed(size, more), below)
 
     def entry_at(self, x: float, y: float) -> Written | None:
         """The entry under a pixel that can be set there."""
@@ -559,7 +664,7 @@ class Tabletop(QWidget):
 
     def refresh(self) -> None:
         """Have what looks another way than before painted again, once events are in."""
-        self._stale = True
+        self._stale, self._written = True, None
         if self.isVisible():
             self._renewal.start()
 
@@ -611,3 +716,10 @@ class Tabletop(QWidget):
         if self.eyes.fitted and not self.pull:
             self.fit(glide=False)
         self.refresh()
+
+
+def _signed(size: str, more: float) -> str:
+    """A change with its sign; empty for none that is seen."""
+    if abs(more) < _SEEN:
+        return ""
+    return f"+{size}" if more > 0 else f"\u2212{size}"
