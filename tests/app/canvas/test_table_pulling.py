@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
+import random
+
 import pytest
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSizeF, Qt
 
+from honest_points import Hand, orders
 from skirtwright.app.canvas.handles import AWAY, TARGET, Shown, cursor_for, hit_point
 from skirtwright.app.canvas.marking import place_beside
+from skirtwright.geometry.point import Point
 from skirtwright.words import Manner
 
 SIDE = "front.side end"
 SHIFT = Qt.KeyboardModifier.ShiftModifier
+CONTROL = Qt.KeyboardModifier.ControlModifier
+
+
+def both(value):
+    """The flare of front and back goes together."""
+    return {"front_spread": value, "back_spread": value}
 
 
 def test_a_pull_changes_amount_and_drawing_and_is_one_change(bench):
@@ -88,7 +98,7 @@ def test_a_pull_that_leaves_the_window_goes_on_and_stops_at_the_range(bench):
     bench.move(at + QPointF(-9000, -3000))
     assert bench.of("pulling")[-1]["front_spread"] == 0
     bench.release(at + QPointF(-9000, -3000))
-    assert bench.of("pulled") == [{"front_spread": 0}]
+    assert bench.of("pulled") == [{"front_spread": 0, "back_spread": 0}]
 
 
 def test_a_flood_of_moves_is_worked_once_a_round(bench):
@@ -137,7 +147,7 @@ def test_click_for_a_plus_and_a_minus_and_click_those(bench, side, change):
     assert bench.of("pulled") == []
     shown = next(p for p in bench.table.shown_points() if p.chosen)
     bench.click(shown.sign(side > 0))
-    assert bench.of("pulled") == [{"front_spread": 30 + change}]
+    assert bench.of("pulled") == [both(30 + change)]
     # Still chosen, so that the next click needs no search.
     assert next(p for p in bench.table.shown_points() if p.chosen).name == SIDE
 
@@ -160,7 +170,7 @@ def test_click_for_a_plus_and_a_minus_and_click_those(bench, side, change):
 def test_keys(bench, key, keys, change):
     bench.focus(SIDE)
     bench.key(key, keys)
-    assert bench.of("pulled") == [{"front_spread": pytest.approx(30 + change)}]
+    assert bench.of("pulled") == [both(pytest.approx(30 + change))]
 
 
 def test_down_makes_the_skirt_longer_for_that_is_where_the_hem_goes(bench):
@@ -190,7 +200,7 @@ def test_keys_stop_at_the_range(bench):
 def test_pull_by(bench):
     bench.table.pull_by("front_spread", 3)
     bench.table.pull_by("length", -2, "page")
-    assert bench.of("pulled") == [{"front_spread": 33}, {"length": 930}]
+    assert bench.of("pulled") == [both(33), {"length": 930}]
 
 
 # Targets
@@ -315,3 +325,124 @@ def test_the_sentence_says_the_value_as_it_is_pulled(bench):
     bench.key(Qt.Key.Key_Escape)
     bench.release(at)
     assert bench.value("front_spread") == 30
+
+
+# Front and back together
+
+
+@pytest.mark.parametrize("name", ["front.side end", "back.side end"])
+def test_the_flare_goes_together_from_either_point(bench, name):
+    bench.pull(name, 12 if name == SIDE else -12, 0)
+    (amounts,) = bench.of("pulled")
+    assert amounts["front_spread"] == amounts["back_spread"] > 30
+
+
+def test_it_goes_by_as_much_where_it_was_unlike(bench):
+    bench.table.set_amounts({"back_spread": 20.0})
+    bench.heard.clear()
+    bench.pull(SIDE, 12, 0)
+    (amounts,) = bench.of("pulled")
+    more = amounts["front_spread"] - 30
+    assert amounts["back_spread"] == pytest.approx(20 + more)
+
+
+def test_one_alone_with_a_key(bench):
+    at = bench.at(SIDE)
+    bench.press(at)
+    bench.move(at + QPointF(12, 0), keys=CONTROL)
+    assert set(bench.of("pulling")[-1]) == {"front_spread"}
+    bench.release(at + QPointF(12, 0))
+    assert set(bench.of("pulled")[0]) == {"front_spread"}
+    bench.heard.clear()
+    bench.focus(SIDE)
+    bench.key(Qt.Key.Key_Right, CONTROL)
+    assert set(bench.of("pulled")[0]) == {"front_spread"}
+
+
+# What is drawn while it is pulled
+
+
+def in_hand(bench, name, x, y):
+    at = bench.at(name)
+    bench.press(at)
+    bench.move(at + QPointF(x / 2, y / 2))
+    bench.move(at + QPointF(x, y))
+    items = {item.key: item for item in bench.table.frame.items}
+    return at + QPointF(x, y), items
+
+
+@pytest.mark.parametrize(
+    ("name", "x", "y"),
+    [(SIDE, 14, 0), ("front.hem middle", 0, 30), ("back.dart[1].tip", 0, -15)],
+)
+def test_the_value_stands_beside_the_hand_and_on_no_piece(bench, name, x, y):
+    bench.table.resize(1440, 796)
+    bench.settle()
+    at, items = in_hand(bench, name, x, y)
+    told, area, _ = items["told"].leans
+    assert told.number
+    assert told.change[0] in "+\u2212"
+    assert bench.table.rect().contains(area.toRect())
+    assert not any(piece.intersects(area) for piece in bench.table.outlines())
+    assert not area.contains(at)
+    assert not area.intersects(bench.table.lens().area)
+    bench.release(at)
+    assert "told" not in {item.key for item in bench.table.frame.items}
+
+
+def test_the_label_says_the_hem_and_how_much_more(bench):
+    before = bench.table.scene.good.report.finished["sweep"]
+    at, items = in_hand(bench, SIDE, 14, 0)
+    told = items["told"].leans[0]
+    after = bench.table.scene.good.report.finished["sweep"]
+    assert (told.word, told.number) == ("hem", f"{after / 10:.1f}".removesuffix(".0"))
+    assert float(told.change) == pytest.approx((after - before) / 10, abs=0.06)
+    assert told.below.endswith("front and back alike")
+    bench.release(at)
+
+
+def test_edges_that_follow_are_marked_and_their_old_line_kept(bench):
+    at, items = in_hand(bench, SIDE, 14, 0)
+    for name in ("front", "back"):
+        (one, _) = items["moved", name].leans
+        assert one.now
+        assert one.before
+        panel = bench.table.scene.panels[name]
+        every = {s for edge in panel.edges for s in edge.chain.segments}
+        assert set(one.now) <= every
+        assert not set(one.before) & every
+        # Above the knee nothing follows.
+        waist = panel.edge("waist").chain.segments
+        assert not set(one.now) & set(waist)
+    bench.release(at)
+    assert bench.table.moved() == ()
+
+
+def test_a_lens_in_the_hollow_shows_the_hand_four_times_nearer(bench):
+    at, items = in_hand(bench, SIDE, 14, 0)
+    lens = items["lens"].leans[0]
+    assert lens.area.width() == 220
+    assert not lens.area.contains(at)
+    front, back = bench.table.scene.layout.laid
+    middle = (front.seen.right + back.seen.left) / 2
+    assert lens.middle[0] == pytest.approx(
+        bench.table.view.screen(Point(middle, 0))[0], abs=6
+    )
+    assert lens.place.to(bench.table.scene.at(bench.table.points.active())) < 1e-6
+    bench.release(at)
+    bench.table.zoom_by(8, (at.x(), at.y()))
+    at, items = in_hand(bench, SIDE, 14, 0)
+    assert "lens" not in items, "near enough already"
+    bench.release(at)
+
+
+# Points never lie
+
+
+def test_each_point_does_what_it_shows(qtbot):
+    """A seeded sample of styles and options; `bench_points.py` tries all of them."""
+    hand = Hand()
+    qtbot.addWidget(hand.table)
+    chance = random.Random(29)
+    for name, job in chance.sample(list(orders()), 3):
+        assert list(hand.lies(job)) == [], name

@@ -41,8 +41,8 @@ mm."""
 ROW_GAP = 44.0
 """Clear table between a yoke and the skirt below it, mm."""
 
-LEAST_GAP = 24.0
-"""Clear table below which a neighbour is pushed along, mm."""
+LEAST_GAP = 60.0
+"""Clear table below which a neighbour is pushed along, mm: allowances lie in it."""
 
 GAP = 60.0
 """Clear table between pieces of a card, mm."""
@@ -480,16 +480,20 @@ def _pushed(
     was = old[one.kind, one.name].seen
     for other in others:
         then = old[other.kind, other.name].seen
-        if then.right <= was.left + 1.0 and other.seen.right > one.seen.left:
-            least = min(LEAST_GAP, was.left - then.right)
-            one = one.moved(Point(other.seen.right + least - one.seen.left, 0.0))
-        elif then.left >= was.right - 1.0 and other.seen.left < one.seen.right:
-            least = min(LEAST_GAP, then.left - was.right)
-            one = one.moved(Point(other.seen.left - least - one.seen.right, 0.0))
-        elif then.bottom >= was.top and other.seen.bottom < one.seen.top:
-            least = min(LEAST_GAP, then.bottom - was.top)
-            one = one.moved(Point(0.0, other.seen.bottom - least - one.seen.top))
-        elif then.top <= was.bottom and other.seen.top > one.seen.bottom:
-            least = min(LEAST_GAP, was.bottom - then.top)
-            one = one.moved(Point(0.0, other.seen.top + least - one.seen.bottom))
+        right, left = was.left - then.right, then.left - was.right
+        below, above = then.bottom - was.top, was.bottom - then.top
+        gap = min(LEAST_GAP, max(right, left, below, above, 0.0))
+        beside, at = other.seen, one.seen
+        if right >= -1.0:
+            lacking = beside.right + gap - at.left
+            one = one.moved(Point(max(lacking, 0.0), 0.0))
+        elif left >= -1.0:
+            lacking = at.right + gap - beside.left
+            one = one.moved(Point(-max(lacking, 0.0), 0.0))
+        elif below >= 0:
+            lacking = at.top + gap - beside.bottom
+            one = one.moved(Point(0.0, -max(lacking, 0.0)))
+        elif above >= 0:
+            lacking = beside.top + gap - at.bottom
+            one = one.moved(Point(0.0, max(lacking, 0.0)))
     return one
