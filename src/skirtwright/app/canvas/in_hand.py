@@ -41,6 +41,10 @@ NEARER = 4.0
 _CLEAR = 34.0
 """From the hand to the rim of the lens at least, px."""
 
+_BESIDE = 20.0
+"""From the hand to its label at least, px."""
+
+_GRID = 24
 _FOLLOWS = Stroke("accent", 2.2)
 _DOTS = (1.0, 3.5)
 _SCALES = {"cm": 20.0, "mm": 20.0, "in": 25.4}
@@ -234,7 +238,8 @@ def _fonts(brushes: Brushes) -> tuple[QFont, QFont, QFont]:
 
 def _parts(told: Told, brushes: Brushes) -> Iterator[tuple[str, QFont, str]]:
     word, number, change = _fonts(brushes)
-    yield told.word, word, brushes.colours.faint
+    if told.word:
+        yield told.word, word, brushes.colours.faint
     yield told.number, number, brushes.colours.ink
     if told.change:
         yield told.change, change, brushes.colours.accent
@@ -269,19 +274,25 @@ def place_for(
         taken: what else is not to be covered, px.
     """
     wide, tall = size
+    across = range(round(room.left()) + 4, round(room.right() - wide) - 3, _GRID)
+    down = range(round(room.top()) + 4, round(room.bottom() - tall) - 3, _GRID)
+    places = [QRectF(x, y, wide, tall) for x in across for y in down]
+    places.sort(key=lambda area: _distance(area, hand))
     first: QRectF | None = None
-    for ring in range(1, 24):
-        for turn in range(16):
-            angle = math.pi / 2 + (turn + 1) // 2 * (-1) ** turn * math.pi / 8
-            x = hand[0] + math.cos(angle) * (22.0 * ring + wide / 2) - wide / 2
-            y = hand[1] + math.sin(angle) * (22.0 * ring + tall / 2) - tall / 2
-            area = QRectF(x, y, wide, tall)
-            if not room.contains(area) or any(map(area.intersects, taken)):
-                continue
-            first = first or area
-            if not any(piece.intersects(area) for piece in pieces):
-                return area
+    for area in places:
+        if _distance(area, hand) < _BESIDE or any(map(area.intersects, taken)):
+            continue
+        first = first or area
+        if not any(piece.intersects(area) for piece in pieces):
+            return area
     return first or QRectF(room.left() + 4, room.bottom() - tall - 4, wide, tall)
+
+
+def _distance(area: QRectF, place: tuple[float, float]) -> float:
+    """From a place to the nearest of an area, px."""
+    x = max(area.left() - place[0], 0.0, place[0] - area.right())
+    y = max(area.top() - place[1], 0.0, place[1] - area.bottom())
+    return math.hypot(x, y)
 
 
 def paint_told(

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
+
 from PySide6.QtCore import QObject, QRect
 from PySide6.QtGui import QAccessible, QAccessibleEvent, QAccessibleValueChangeEvent
 
-from skirtwright.app.canvas.handles import Shown
+from skirtwright.app.canvas.handles import TARGET, Shown
 from skirtwright.app.canvas.pointing import point_said
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.stepping import shown, snapped, step_of
@@ -89,9 +92,10 @@ class Points:
 
     def shown(self, view: View, *, has_keyboard: bool) -> list[Shown]:
         """All points as they stand on the screen."""
-        made = []
+        made: list[Shown] = []
         for handle in self._scene.points:
-            x, y = view.screen(self._scene.at(handle))
+            way = self._known_way(handle)
+            x, y = _aside(view.screen(self._scene.at(handle)), way, made)
             name = handle.place
             focused = has_keyboard and self.focused == name
             made.append(
@@ -99,7 +103,7 @@ class Points:
                     name,
                     x,
                     y,
-                    way=self._known_way(handle),
+                    way=way,
                     both=handle.second is not None,
                     dim=self._scene.is_dim(handle),
                     hovered=self.hovered == name,
@@ -124,8 +128,8 @@ class Points:
         handle = self._scene.point_of(name)
         if handle is None:
             return QRect()
-        x, y = view.screen(self._scene.at(handle))
-        return Shown(name, x, y).rect.toRect()
+        drawn = (point for point in self.shown(view, has_keyboard=False))
+        return next(point.rect.toRect() for point in drawn if point.name == name)
 
     # Amounts
 
@@ -190,3 +194,17 @@ class Points:
             return handle.amount, more
         other = self._scene.way(handle, handle.second).dot(way)
         return handle.second, more if abs(other) < 0.1 else (1 if other > 0 else -1)
+
+
+def _aside(
+    at: tuple[float, float], way: tuple[float, float] | None, others: Sequence[Shown]
+) -> tuple[float, float]:
+    """Where a point is drawn: beside its place, the way it goes, where one is already.
+
+    Else it could not be taken in hand.
+    """
+    x, y = at
+    for other in others:
+        if way and math.hypot(other.x - x, other.y - y) < TARGET / 2:
+            return x + way[0] * TARGET, y + way[1] * TARGET
+    return at

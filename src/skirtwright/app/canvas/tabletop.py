@@ -400,8 +400,11 @@ class Tabletop(QWidget):
         best = self.best_fit()
         if best is None or self.stroll.walk:
             return []
+        # What the label beside the hand says need not stand under it as well.
+        told = {*self.pull.handle.amounts, *self.pull.alike} if self.pull else set()
+        known = entries(self.scene, self._setters)
         made = write(
-            entries(self.scene, self._setters),
+            [entry for entry in known if entry.name not in told],
             self.view,
             self.room(),
             best.column,
@@ -492,7 +495,8 @@ class Tabletop(QWidget):
         )
         if entry is None:
             more = value - pull.states[name].value
-            return Told(label, said, _signed(shown(state, abs(more), manner), more))
+            size = _signed(shown(state, abs(more), manner), more)
+            return Told("", said, size, label)
         more = entry.value - self._pressed.get(entry.name, entry.value)
         size = " ".join(number_of(replace(entry, value=abs(more)), manner)).strip()
         number = " ".join(number_of(entry, manner)).strip()
