@@ -28,7 +28,16 @@ from skirtwright.export.setting import (
     heading,
     rows,
 )
-from skirtwright.export.sheet import Group, Mark, Path, Stroke, Text, line, outline
+from skirtwright.export.sheet import (
+    Group,
+    Mark,
+    Path,
+    Stroke,
+    Text,
+    box_of,
+    line,
+    outline,
+)
 from skirtwright.export.tiles import Tile, Tiling
 from skirtwright.geometry import Motion, Point
 from skirtwright.geometry.box import Box
@@ -36,6 +45,7 @@ from skirtwright.words import Manner, say
 
 _GAP = 6.0
 _LEAST_COLUMN = 45.0
+_LEAST_HEAD = 90.0
 _TITLE = 5.0
 _WARNING = 3.0
 _MAP_TILE = 45.0
@@ -85,9 +95,9 @@ def _head(
 ) -> tuple[list[Mark], float]:
     """Title, whom it is for, and the order to print at 100 %; and what is left."""
     sheet = tiling.sheet
-    marks: list[Mark] = []
+    marks, wide, low = _figure(facts, window)
     y = window.top - _TITLE
-    for part in broken(sheet.title, window.width, _TITLE, bold=True):
+    for part in broken(sheet.title, wide, _TITLE, bold=True):
         marks.append(Text(part, Point(window.left, y), _TITLE, bold=True))
         y -= _TITLE * 1.7
     y += _TITLE * 1.7
@@ -117,10 +127,27 @@ def _head(
     for words, bold in sets:
         height = _WARNING if bold else LETTERS
         y -= LETTERS / 2
-        for part in broken(words, window.width, height, bold=bold):
+        for part in broken(words, wide, height, bold=bold):
             y -= height * 2
             marks.append(Text(part, Point(window.left, y), height, bold=bold))
-    return marks, y - _GAP
+    return marks, min(y, low) - _GAP
+
+
+def _figure(facts: CoverFacts, window: Box) -> tuple[list[Mark], float, float]:
+    """The skirt on her in the upper right corner, where the paper is wide enough.
+
+    Returns:
+        The marks, what is left of the width for words, and how low they reach.
+    """
+    if not facts.figure:
+        return [], window.width, window.top
+    size = box_of(facts.figure)
+    left = window.width - size.width - 2 * _GAP
+    if left < _LEAST_HEAD:
+        return [], window.width, window.top
+    low = window.top - size.top
+    home = Motion(e=window.right - size.right, f=low)
+    return [mark.moved(home) for mark in facts.figure], left, low
 
 
 def correction_said(tiling: Tiling, manner: Manner, printer: str) -> list[str]:

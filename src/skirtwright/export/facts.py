@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from skirtwright.export.sheet import Sheet
+from skirtwright.export.sheet import Mark, Sheet
 from skirtwright.words import Manner, say
 
 Row = tuple[str, str]
@@ -23,6 +23,7 @@ class CoverFacts:
         cut_list: pieces, name and how often and how to cut.
         allowances: what the cutting line includes.
         notes: anything else to be read before cutting.
+        figure: the skirt on her, mm, from its lower left corner.
     """
 
     client: str = ""
@@ -32,6 +33,7 @@ class CoverFacts:
     cut_list: tuple[Row, ...] = ()
     allowances: str = ""
     notes: tuple[str, ...] = ()
+    figure: tuple[Mark, ...] = ()
 
 
 def scale_said(sheet: Sheet, manner: Manner) -> str:

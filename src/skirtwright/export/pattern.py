@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from skirtwright.budget import bounded
 from skirtwright.export.facts import CoverFacts
+from skirtwright.export.figure_marks import figure_marks
 from skirtwright.export.sheet import (
     LEADING,
     Fill,
@@ -30,6 +31,9 @@ from skirtwright.words import Manner, say, translate
 
 GAP = 20.0
 """Between pieces, mm."""
+
+FIGURE_HIGH = 30.0
+"""Of the skirt on her on the first page, mm."""
 
 TOILE = 40.0
 """Seam allowance of a toile, mm: room to let out (common practice, no source)."""
@@ -183,6 +187,7 @@ def cover_facts(report: Report, client: str, date: str, manner: Manner) -> Cover
         finished,
         cut_list,
         say("print.allowances_included", manner=manner),
+        figure=figure_marks(report, FIGURE_HIGH),
     )
 
 

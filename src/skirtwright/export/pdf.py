@@ -163,7 +163,7 @@ def _draw_marks(canvas: Canvas, marks: Iterable[Mark], look: Look) -> None:
 def _pen(mark: Stroke | Fill, look: Look) -> str:
     style = look.styles[mark.layer]
     if isinstance(mark, Fill):
-        return _ink(style.ink, "rg")
+        return _ink((mark.grey,) * 3 if mark.grey else style.ink, "rg")
     weight = style.weight if mark.weight is None else mark.weight
     dash = style.dash if mark.dash is None else mark.dash
     pattern = " ".join(_number(part) for part in dash)

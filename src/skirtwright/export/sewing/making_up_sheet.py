@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from skirtwright.draft.inputs import AmountState
+from skirtwright.export.figure_marks import figure_marks
 from skirtwright.export.sewing.cloth_needed import ClothNeeded, cloth_needed
 from skirtwright.export.sewing.drafting_text import (
     FINEST,
@@ -25,6 +26,7 @@ from skirtwright.export.sewing.sewing_order import (
 )
 from skirtwright.export.sewing.sewing_pieces import reach
 from skirtwright.export.sewing.sewing_words import phrase
+from skirtwright.export.sheet import Mark
 from skirtwright.measures.measurements import measurements
 from skirtwright.pieces.piece import Piece, PieceEdge
 from skirtwright.pieces.wording.labels import how_cut, material_words
@@ -35,6 +37,9 @@ from skirtwright.words import Manner, has_message, remedy, say, says, translate
 
 _ON_THE_BODY = ("waist", "hip")
 """Finished measures that lie round the body, with the body's own beside them."""
+
+FIGURE_HIGH = 34.0
+"""mm."""
 
 CUT_NOTES = ("making.allowances_included", "making.cut_size", "making.cloth_estimate")
 """Message ids of what there is to say under a cut list."""
@@ -96,6 +101,7 @@ class Making:
         client: whom it is for; may be empty.
         date: as given.
         lengths: which unit the lengths are in.
+        figure: the skirt on her, from front, side and back, mm.
         look: what is wrong or to be looked at before cutting.
         cut: the cut list, cloth by cloth.
         pieces: those of the cut list, in its order, for their pictures.
@@ -116,6 +122,7 @@ class Making:
     client: str
     date: str
     lengths: str
+    figure: tuple[Mark, ...]
     look: tuple[str, ...]
     cut: tuple[CutList, ...]
     pieces: tuple[Piece, ...]
@@ -155,6 +162,7 @@ def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
         client,
         date,
         say(f"print.lengths_in.{manner.unit}", manner=manner),
+        figure_marks(report, FIGURE_HIGH),
         tuple(to_look_at(report, manner)),
         tuple(_cut_list(cloth, pieces, manner) for cloth, pieces in by_cloth),
         tuple(piece for _, pieces in by_cloth for piece in pieces),

@@ -38,7 +38,12 @@ from skirtwright.export.pdf import (
 )
 from skirtwright.export.printed_letters import CAPITAL, composed
 from skirtwright.export.setting import broken
-from skirtwright.export.sewing.making_up_sheet import CUT_NOTES, Making, making_of
+from skirtwright.export.sewing.making_up_sheet import (
+    CUT_NOTES,
+    FIGURE_HIGH,
+    Making,
+    making_of,
+)
 from skirtwright.export.sewing.piece_pictures import pictures
 from skirtwright.export.sewing.step_pictures import stage_picture, step_picture
 from skirtwright.export.sheet import Stroke, box_of, outline
@@ -170,10 +175,7 @@ def _story(
     making: Making, width: float, height: float, manner: Manner
 ) -> Iterator[Any]:
     """Everything on the sheet, in order; measures in mm."""
-    yield _words(say("making.title", manner=manner), _SMALL)
-    yield _words(making.title, _TITLE)
-    facts = (making.date, making.lengths)
-    yield _words(" · ".join(part for part in facts if part), _SMALL)
+    yield _head(making, width, manner)
     yield from _pinned(making, width, manner)
     yield PageBreak()
     yield _heading("cut", manner)
@@ -188,6 +190,22 @@ def _story(
     yield _order(making, width)
     yield _heading("draft", manner)
     yield from _draft(making, width, manner)
+
+
+def _head(making: Making, width: float, manner: Manner) -> Any:
+    """What it is and for whom, with the skirt on her beside it."""
+    facts = (making.date, making.lengths)
+    told = [
+        _words(say("making.title", manner=manner), _SMALL),
+        _words(making.title, _TITLE),
+        _words(" · ".join(part for part in facts if part), _SMALL),
+    ]
+    if not making.figure:
+        return Table([(told,)], [width * POINT], style=[*_PLAIN], hAlign="LEFT")
+    wide = box_of(making.figure).right
+    drawn = set_marks(making.figure, wide, FIGURE_HIGH)
+    columns = [(width - wide - 2) * POINT, (wide + 2) * POINT]
+    return Table([(told, drawn)], columns, style=[*_PLAIN], hAlign="LEFT")
 
 
 def _pinned(making: Making, width: float, manner: Manner) -> Iterator[Any]:
