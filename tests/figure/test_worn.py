@@ -166,9 +166,10 @@ def test_what_is_guessed_is_dashed():
         assert kinds.count("guessed") == guessed + 1
 
 
-def test_a_high_left_hip_lifts_the_waist_on_the_right_of_the_picture():
+def test_a_longer_left_side_lifts_the_waist_on_the_right_of_the_picture():
     four = {"waist": 720.0, "hip": 980.0, "waist_to_hip": 200.0, "waist_to_knee": 580.0}
-    body = body_of({**four, "waist_to_hip_left": 210.0, "waist_to_hip_right": 190.0})
+    sides = {"waist_to_floor_side_left": 1060.0, "waist_to_floor_side_right": 1040.0}
+    body = body_of({**four, **sides})
     skirt = worn(body, worn_by_sample("straight").cloth, {"waist": 735.0})
     waist = next(ln for ln in dressed(skirt, "front") if ln.kind == "outline")
     assert waist.points[-1][1] > waist.points[0][1] + 15

@@ -2,9 +2,9 @@
 
 x runs to her left, y to her front, z up from the floor, mm. A section whose girth was
 taken is exactly as long as the tape; the others are guessed and say so. Heights come
-from the tapes down the side: the hip tape lies level, so the waist stands higher on the
-side on which the way to it is longer; where the ways to the floor were taken left and
-right too, the higher hip stands higher.
+from the tapes down the side, left and right apart where they were taken so: the hip
+stands higher on the side on which the way to it is shorter, the waist on the side on
+which the way to the floor is longer.
 """
 
 from __future__ import annotations
@@ -240,11 +240,8 @@ class _Making:
     ) -> tuple[float, float, float]:
         """Heights of waist, upper hip and hip on one side: the tape is followed."""
         tape = self._both("waist_to_hip")[number]
-        if "waist_to_floor_side" in self._sides:
-            at_hip = self._both("waist_to_floor_side")[number] - tape
-        else:
-            at_hip = self._floor() - self._known["waist_to_hip"]
-        at_hip = max(at_hip, 2 * _SHORTEST)
+        floor = self._both("waist_to_floor_side")[number]
+        at_hip = max(floor - tape, 2 * _SHORTEST)
         breadths = [(oval.left, oval.right)[number] for oval in (waist, upper, hip)]
         at_upper = at_hip + _upright(tape / 2, breadths[2] - breadths[1])
         return (

@@ -10,8 +10,13 @@ import math
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 Place = tuple[float, float]
+
+_WAYS = tuple((math.cos(i * math.pi / 8), math.sin(i * math.pi / 8)) for i in range(16))
+_OUTSIDE = 0.5
+_MIXED = 48
 
 
 @dataclass(frozen=True)
@@ -43,6 +48,31 @@ class Hull:
         )
         along = tuple(length * share for length in self.along)
         return Hull(places, self.outwards, along, self.turned)
+
+    @cached_property
+    def reaches(self) -> tuple[float, ...]:
+        """How far it reaches each way round, mm."""
+        return tuple(max(x * a + y * b for a, b in self.places) for x, y in _WAYS)
+
+    def stands_out_of(self, other: Hull) -> bool:
+        """True where some of it lies outside another."""
+        pairs = zip(self.reaches, other.reaches, strict=True)
+        return any(own > its + _OUTSIDE for own, its in pairs)
+
+    def with_all_of(self, other: Hull) -> Hull:
+        """The hull of both; itself where the other lies within."""
+        if not other.stands_out_of(self):
+            return self
+        return hull_of([*self.places, *other.places])
+
+    def towards(self, other: Hull, share: float) -> Hull:
+        """A ring at a share of the way from this one to another."""
+        one, two = self.beside(0.0), other.beside(0.0)
+        places = []
+        for i in range(_MIXED):
+            (a, b), (c, d) = (ring.at(i / _MIXED)[0] for ring in (one, two))
+            places.append((a + (c - a) * share, b + (d - b) * share))
+        return hull_of(places)
 
     def beside(self, distance: float) -> Beside:
         """The line at a distance outside it, mm."""

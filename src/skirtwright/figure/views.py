@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import groupby
+from itertools import groupby, pairwise
 from typing import Literal, TypeVar, get_args
 
 from skirtwright.figure.body import Body, Section
@@ -196,13 +196,23 @@ def _torso_profile(body: Body, view: View, sign: float) -> Iterator[Place]:
     span = waist.height - body.crotch
     steps = max(round(span / _STEP), 2)
     for i in range(1, steps):
-        share = i / steps
-        oval = body.torso(waist.height - share * span)
-        lift = _aslant(waist, view, sign, share)
-        yield (
-            sign * _reach(oval, view, sign),
-            waist.height - share * span + lift,
-        )
+        height = waist.height - i / steps * span
+        oval = body.torso(height)
+        yield sign * _reach(oval, view, sign), _on_side(body, view, sign, height)
+
+
+def _on_side(body: Body, view: View, sign: float, height: float) -> float:
+    """A height over the crotch as it is on her left, or on her right."""
+    if view == "side":
+        return height
+    left = (sign > 0) == (view == "front")
+    whole = body.sections[:4]
+    for above, below in pairwise(whole):
+        if height >= below.height:
+            share = (height - below.height) / (above.height - below.height)
+            high, low = (each.left if left else each.right for each in (above, below))
+            return low + (high - low) * share
+    return height
 
 
 def _aslant(waist: Section, view: View, sign: float, away: float) -> float:

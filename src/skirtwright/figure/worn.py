@@ -31,11 +31,11 @@ _WAVE_OF = 180.0
 _FEWEST, _MOST = 4, 40
 _FURTHEST, _AT_WAIST = 60.0, 12.0
 
-_STEADY = 0.02
+_STEADY = 0.03
 """Cloth that is longer by less than this share stands off and does not wave."""
 
-_CLOSE = 1.02
-"""Cloth not longer than this share of the body takes the body's shape."""
+_CLOSE = 0.06
+"""Cloth longer than the body by less than this share takes the body's shape too."""
 
 _SLIGHT = 60.0
 """More than this, mm, is no matter of reckoning."""
@@ -305,10 +305,11 @@ class _Hanging:
     def beside(self, smooth: float) -> Beside:
         """The line of a girth: cloth keeps the shape it hangs from."""
         shape = self.hangs_from
-        if smooth < _CLOSE * self.hull.girth and smooth < shape.girth:
-            shape = self.hull
-        elif smooth < shape.girth:
+        if smooth < shape.girth:
+            loose = (smooth / self.hull.girth - 1) / _CLOSE
             shape = shape.scaled(smooth / shape.girth)
+            if loose < 1:
+                shape = self.hull.towards(shape, max(loose, 0.0))
         return shape.beside((smooth - shape.girth) / (2 * math.pi))
 
 
@@ -347,9 +348,13 @@ class _Falling:
             hull = self._body.hull(height)
         smooth = max(smooth, hull.girth)
         self._hull, self._smooth, self._girth = hull, smooth, girth
-        if self._hangs_from is None or hull.girth >= self._hangs_from.girth:
-            self._hangs_from = hull
-        return _Hanging(self._height, hull, smooth, self._trail, self._hangs_from)
+        hangs_from = self._hangs_from or hull
+        if hull.girth >= hangs_from.girth:
+            hangs_from = hull.with_all_of(hangs_from)
+        elif hull.stands_out_of(hangs_from):
+            hangs_from = hangs_from.with_all_of(hull)
+        self._hangs_from = hangs_from
+        return _Hanging(self._height, hull, smooth, self._trail, hangs_from)
 
     def _next_smooth(self, girth: float, before: float, body: float) -> float:
         needed = max(body - before, 0.0)
