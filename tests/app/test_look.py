@@ -194,8 +194,32 @@ def test_no_text_is_cut(opened, percent, size, qtbot):
         window.acts.by_name[name].setChecked(True)
         QApplication.processEvents()
         assert window.slips[name].isVisible()
+        if percent == 100:
+            scrolled = window.slips[name].scrolled
+            assert window.slips[name].body.width() <= scrolled.viewport().width(), name
         assert window.width() <= size[0]
         assert cut(window) == [], name
+
+
+def test_twice_as_large_and_back_is_as_before(window, qtbot):
+    """Undo, redo and the menus never vanish; nothing is left of the other size."""
+    window.acts.by_name["shape"].setChecked(True)
+    qtbot.wait(20)
+
+    def places():
+        band = window.band
+        held = (band, band.client, band.undo, band.redo, band.menu, *band.names)
+        held += (window.table, window.slips.shape)
+        return [(widget.isVisible(), widget.geometry()) for widget in held]
+
+    before = places()
+    window.settings.choose("text_size", 200)
+    qtbot.wait(20)
+    assert all(visible for visible, _ in places())
+    assert places() != before
+    window.settings.choose("text_size", 100)
+    qtbot.wait(20)
+    assert places() == before
 
 
 def test_what_she_reads_is_large_enough(window):

@@ -321,6 +321,13 @@ class Choosing(QComboBox):
         self.fit()
 
     @guarded()
+    def changeEvent(self, event: QEvent) -> None:
+        """Other letters, another height."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange):
+            self.fit()
+
+    @guarded()
     def paintEvent(self, event: QPaintEvent) -> None:
         """As the style has it, but never cut."""
         option = QStyleOptionComboBox()

@@ -9,16 +9,19 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import cast
 
-from PySide6.QtCore import QByteArray, QObject, QSettings, Signal
+from PySide6.QtCore import QByteArray, QObject, QSettings, QTimer, Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
-    QDialogButtonBox,
     QFormLayout,
     QLabel,
+    QPushButton,
     QWidget,
 )
 
+from skirtwright.app.fields import Choosing
+from skirtwright.app.guard import guarded
 from skirtwright.app.look import Theme
 from skirtwright.job.folders import settings_folder
 from skirtwright.job.reading import load_bytes
@@ -230,7 +233,7 @@ class SettingsForm(QDialog):
         form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         self.boxes: dict[str, QComboBox] = {}
         for entry in PREFERENCES:
-            box = QComboBox()
+            box = Choosing()
             for option in entry.options:
                 words = say(f"setting.{entry.name}.{option}", manner=manner)
                 box.addItem(words, option)
@@ -240,11 +243,20 @@ class SettingsForm(QDialog):
             label.setBuddy(box)
             form.addRow(label, box)
             self.boxes[entry.name] = box
-        close = QDialogButtonBox.StandardButton.Close
-        buttons = QDialogButtonBox(close)
-        buttons.button(close).setText(say("notice.close", manner=manner))
-        buttons.rejected.connect(self.reject)
-        form.addRow(buttons)
+        close = QPushButton(say("notice.close", manner=manner))
+        close.clicked.connect(self.reject)
+        form.addRow("", close)
+        settings.changed.connect(lambda _: self._fit_soon())
+
+    def _fit_soon(self) -> None:
+        """As large as its text, once that has its letters."""
+        QTimer.singleShot(0, self, self.adjustSize)
+
+    @guarded()
+    def showEvent(self, event: QShowEvent) -> None:
+        """Never smaller than its text."""
+        super().showEvent(event)
+        self._fit_soon()
 
     def _chooser(self, entry: Preference) -> Callable[[int], None]:
         def choose(index: int) -> None:

@@ -6,9 +6,9 @@ from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
     QDialog,
-    QDialogButtonBox,
     QHBoxLayout,
     QLabel,
+    QPushButton,
     QVBoxLayout,
     QWidget,
 )
@@ -92,10 +92,8 @@ class BankCard(QDialog):
         row = QHBoxLayout()
         for widget, stretch in ((less, 0), (self.range, 1), (more, 0)):
             row.addWidget(widget, stretch)
-        close = QDialogButtonBox.StandardButton.Close
-        buttons = QDialogButtonBox(close)
-        buttons.button(close).setText(say("notice.close", manner=manner))
-        buttons.rejected.connect(self.reject)
+        buttons = QPushButton(say("notice.close", manner=manner))
+        buttons.clicked.connect(self.reject)
         column = QVBoxLayout(self)
         column.setContentsMargins(20, 18, 20, 16)
         column.setSpacing(12)

@@ -78,6 +78,7 @@ class MeasureSlip(Slip):
         self.more_label.setProperty("role", "subheading")
         self.decides = link_button()
         self.decides.setCheckable(True)
+        self.decides.setProperty("lesser", True)
         self.decides.toggled.connect(self._explain)
         between = QHBoxLayout()
         between.addWidget(self.more_label, 1)

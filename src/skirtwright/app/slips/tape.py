@@ -84,10 +84,10 @@ class TapeFigure(QWidget):
         self._colours = colours
         self.update()
 
-    @guarded(otherwise=lambda: QSize(84, 170))
+    @guarded(otherwise=lambda: QSize(64, 130))
     def sizeHint(self) -> QSize:
         """A little figure."""
-        return QSize(84, 170)
+        return QSize(64, 130)
 
     @guarded()
     def paintEvent(self, event: QPaintEvent) -> None:
