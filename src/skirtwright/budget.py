@@ -12,7 +12,6 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from skirtwright.problems import Refused
@@ -75,29 +74,30 @@ class _Ended(Exception):
         self.code, self.values = code, values
 
 
-@dataclass
 class Spent:
     """What a piece of work has cost so far.
 
+    Args:
+        stopped: asked now and then; work ends where it says so.
+
     Attributes:
         steps, points, bytes: counted.
-        stopped: asked now and then; work ends where it says so.
     """
 
-    stopped: Callable[[], bool] | None = None
-    steps: int = 0
-    points: int = 0
-    bytes: int = 0
-    _until: float = field(default=0.0, init=False)
-    _looks: int = field(default=0, init=False)
-
-    def __post_init__(self) -> None:
+    def __init__(self, stopped: Callable[[], bool] | None = None) -> None:
+        self.stopped = stopped
+        self.steps = self.points = self.bytes = 0
         self._until = time.thread_time() + MOST_SECONDS
+        self._looks = 0
 
     def spend(self, what: Counted, count: int) -> None:
         """Count some work, and end it where that is too much."""
-        total = getattr(self, what) + count
-        setattr(self, what, total)
+        if what == "points":
+            total = self.points = self.points + count
+        elif what == "steps":
+            total = self.steps = self.steps + count
+        else:
+            total = self.bytes = self.bytes + count
         if total > MOST[what]:
             raise _Ended("budget.too_much", most=MOST[what], what=f"budget.{what}")
         self._looks += 1

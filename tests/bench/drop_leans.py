@@ -9,11 +9,14 @@ Run: python tests/bench/drop_leans.py [FUNCTION ...]
 from __future__ import annotations
 
 import inspect
+import os
 import sys
 import time
 from collections import Counter
 from pathlib import Path
 
+# In the source alone can a method be replaced.
+os.environ["SKIRTWRIGHT_PURE"] = "1"
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from memory_walk import Walk, WentStale

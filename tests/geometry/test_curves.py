@@ -113,7 +113,7 @@ def test_offset_places_against_shapely(cubic, share, width):
     )
     gap = line.distance(shapely.Point(place.x, place.y))
     assert gap <= width + 2e-4
-    nearest = cubic.at(cubic.nearest(place))
+    nearest = cubic.point_at_parameter(cubic.nearest_parameter(place))
     assert nearest.to(place) == pytest.approx(gap, abs=2e-3)
 
 
@@ -178,4 +178,4 @@ def test_odd_handles(cubic):
     )
     assert cubic.length == pytest.approx(found, rel=1e-6)
     assert cubic.start_direction.size() == pytest.approx(1)
-    assert math.isfinite(cubic.nearest(Point(50, 20)))
+    assert math.isfinite(cubic.nearest_parameter(Point(50, 20)))

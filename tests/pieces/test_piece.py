@@ -71,7 +71,7 @@ def test_dart_is_marked(front):
     assert dart.legs == (Point(80, 2), Point(94, 3))
     assert dart.intake == pytest.approx(math.hypot(14, 1))
     assert dart.drill.to(dart.tip) == pytest.approx(15)
-    assert dart.fold.nearest(dart.drill) == pytest.approx(15)
+    assert Chain((dart.fold,)).nearest(dart.drill)[0] == pytest.approx(15)
     assert dart.fold.end == Point(87, 2.5)
 
 

@@ -49,7 +49,10 @@ class DrawnEdge:
     @property
     def open_length(self) -> float:
         """Length of the whole line, what is taken up and all, mm."""
-        return sum(math.dist(a, b) for a, b in pairwise(self.points))
+        whole = 0.0
+        for a, b in pairwise(self.points):
+            whole += math.dist(a, b)
+        return whole
 
     def at(self, distance: float) -> Place:
         """The place at a walked distance."""

@@ -102,7 +102,10 @@ def _on_the_bias(side: Side, papers: Papers) -> bool:
 
 
 def _length(side: Side, papers: Papers) -> float:
-    return sum(papers[run.piece].edges[run.edge].length for run in side)
+    walked = 0.0
+    for run in side:
+        walked += papers[run.piece].edges[run.edge].length
+    return walked
 
 
 # Angles where a seam runs into waist or hem
@@ -114,10 +117,10 @@ def _ends(seam: Seam, papers: Papers) -> Iterator[Problem]:
         (first, edge, line), (second, _, other) = (e[:3] for e in ends)
         if line != other or line not in (WAIST, HEM):
             continue
-        angles = [angle for *_, angle in ends]
-        values = _said(seam) | {"line": line, "angle": sum(angles)}
+        whole = ends[0][3] + ends[1][3]
+        values = _said(seam) | {"line": line, "angle": whole}
         where = f"{first.name}.{edge}"
-        off = abs(sum(angles) - 180)
+        off = abs(whole - 180)
         yield from finding("seam_angle", off, where, values | {"off": off})
         if line == HEM:
             yield from _square_at_hem(seam, ends, second is first)

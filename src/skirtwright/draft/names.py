@@ -143,7 +143,10 @@ def _girth_of_all(mark: str, names: tuple[str, ...]) -> Callable[[Values], float
         found = [m.shape for m in shapes if m and isinstance(m.shape, Chain)]
         if not found:
             raise NotFound("draft.no_mark", mark, mark=mark)
-        return sum(shape.length for shape in found)
+        whole = 0.0
+        for shape in found:
+            whole += shape.length
+        return whole
 
     return girth
 

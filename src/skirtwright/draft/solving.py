@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 _AGREES = 1e-7
 _MOST_TRIES = 80
@@ -46,8 +47,12 @@ def find(
     Returns:
         The best number found; None when nothing could be worked anywhere.
     """
-    if first is not None and least < first < most:
-        quick = _from_near(difference, least, most, first)
+    difference = cache(difference)
+    if first is not None and least <= first <= most:
+        miss = difference(first)
+        if miss is not None and abs(miss) <= _AGREES:
+            return Found(first, miss)
+        quick = _from_near(difference, least, most, first) if first > least else None
         if quick is not None:
             return quick
     ends = _workable_ends(difference, least, most)
@@ -71,8 +76,6 @@ def _from_near(
     here = first + (most - least) / 100
     if last_miss is None or here >= most:
         return None
-    if abs(last_miss) <= _AGREES:
-        return Found(last, last_miss)
     for _ in range(_MOST_QUICK_TRIES):
         miss = difference(here)
         if miss is None or miss == last_miss:

@@ -150,15 +150,20 @@ class Chain:
     def nearest(self, point: Point) -> tuple[float, float]:
         """Walked distance of the nearest place, and how far away it lies, mm."""
         spend("points", len(self.segments))
-        walked, best = 0.0, (0.0, float("inf"))
-        for segment in self.segments:
-            along = segment.nearest(point)
-            gap = segment.at(along).to(point)
-            if gap < best[1] - SAME:
-                best = (walked + (0.0 if segment.fold else along), gap)
+        number, parameter, gap = 0, 0.0, math.inf
+        for index, segment in enumerate(self.segments):
+            if isinstance(segment, Cubic) and segment.is_beyond(point, gap - SAME):
+                continue
+            t = segment.nearest_parameter(point)
+            away = segment.point_at_parameter(t).to(point)
+            if away < gap - SAME:
+                number, parameter, gap = index, t, away
+        walked = 0.0
+        for segment in self.segments[:number]:
             if not segment.fold:
                 walked += segment.length
-        return best
+        found = self.segments[number]
+        return walked + (0.0 if found.fold else found.distance_at(parameter)), gap
 
     def and_then(self, *others: Chain | None) -> Chain:
         """This chain with others joined behind it; None is passed over."""

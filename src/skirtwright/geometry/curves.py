@@ -22,6 +22,9 @@ Scissors and a turned hem follow 6 cm without a clip; common practice, no source
 """
 
 _LOOKS = 64
+_LOOKED_AT = tuple(
+    (1 - math.cos(math.pi * number / _LOOKS)) / 2 for number in range(_LOOKS + 1)
+)
 """Places along a cubic where its bend is read; closer together near its ends."""
 
 _STEPS = 12
@@ -155,16 +158,18 @@ def _least_radius(curve: Cubic) -> float:
 
 def _tightest(curve: Cubic) -> float:
     """The least radius of a cubic: |x', y'|^3 / (x' y'' - y' x'') (plain calculus)."""
+    # Written out in plain numbers: it runs for every curve drawn fair.
     p, q, r, s = curve.start, curve.control1, curve.control2, curve.end
-    first, middle, last = q - p, r - q, s - r
+    ax, bx, cx = q.x - p.x, r.x - q.x, s.x - r.x
+    ay, by, cy = q.y - p.y, r.y - q.y, s.y - r.y
     least = math.inf
-    for number in range(_LOOKS + 1):
-        t = (1 - math.cos(math.pi * number / _LOOKS)) / 2
+    for t in _LOOKED_AT:
         u = 1 - t
-        way = first * (u * u) + middle * (2 * u * t) + last * (t * t)
-        turning = (middle - first) * u + (last - middle) * t
-        bend = abs(way.cross(turning))
-        speed = way.size()
+        e, f, g = u * u, 2 * u * t, t * t
+        x, y = ax * e + bx * f + cx * g, ay * e + by * f + cy * g
+        turning = (bx - ax) * u + (cx - bx) * t, (by - ay) * u + (cy - by) * t
+        bend = abs(x * turning[1] - y * turning[0])
+        speed = math.hypot(x, y)
         if 1.5 * speed**3 < least * bend:
             least = 1.5 * speed**3 / bend
     return least

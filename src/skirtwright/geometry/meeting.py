@@ -11,6 +11,9 @@ from skirtwright.geometry.roots import cubic_roots
 from skirtwright.geometry.segment import Line, Segment
 from skirtwright.geometry.tolerance import SAME
 
+_CLEAR = 1e-3
+"""What lies wholly this far to one side of a line does not meet it, mm."""
+
 
 def lines_meet(first: Point, along: Point, second: Point, other: Point) -> Point | None:
     """Where two endless lines meet, each a point and a direction; None if parallel."""
@@ -28,6 +31,8 @@ def _line_meets_segment(
     size = along.size()
     across = along.left() * (1 / size)
     far = [across.dot(p - start) for p in segment.points]
+    if min(far) > _CLEAR or max(far) < -_CLEAR:
+        return []
     if isinstance(segment, Line):
         rise = far[1] - far[0]
         shares = [-far[0] / rise] if abs(rise) > 1e-14 else []

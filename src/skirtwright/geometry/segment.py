@@ -105,14 +105,21 @@ class Line:
         del tolerance
         return [self.end]
 
-    def nearest(self, point: Point) -> float:
-        """Distance along, mm, of the place nearest to a point."""
+    def point_at_parameter(self, t: float) -> Point:
+        """The point at parameter t, 0 to 1."""
+        return self.start.between(self.end, t)
+
+    def nearest_parameter(self, point: Point) -> float:
+        """Parameter of the place nearest to a point."""
         along = self.end - self.start
         size = along.dot(along)
         if size == 0:
             return 0.0
-        share = (point - self.start).dot(along) / size
-        return min(max(share, 0.0), 1.0) * self.length
+        return min(max((point - self.start).dot(along) / size, 0.0), 1.0)
+
+    def distance_at(self, t: float) -> float:
+        """Distance along, mm, of the place at parameter t."""
+        return t * self.length
 
 
 @dataclass(init=False, unsafe_hash=True)
@@ -327,6 +334,13 @@ class Cubic:
         points.append(self.end)
         return points
 
+    def is_beyond(self, point: Point, gap: float) -> bool:
+        """True when the box round its four points lies no nearer than `gap`, mm."""
+        p, q, r, s = self.start, self.control1, self.control2, self.end
+        x, y = point.x, point.y
+        across = _outside(x, p.x, q.x, r.x, s.x)
+        return gap <= math.hypot(across, _outside(y, p.y, q.y, r.y, s.y))
+
     def nearest_parameter(self, point: Point) -> float:
         """Parameter of the place nearest to a point.
 
@@ -348,12 +362,20 @@ class Cubic:
         places = (0.0, *roots_within(square), 1.0)
         return min(places, key=lambda t: self.point_at_parameter(t).to(point))
 
-    def nearest(self, point: Point) -> float:
-        """Distance along, mm, of the place nearest to a point."""
-        t = self.nearest_parameter(point)
+    def distance_at(self, t: float) -> float:
+        """Distance along, mm, of the place at parameter t."""
         if t <= 0:
             return 0.0
         return self.length if t >= 1 else self._length_between(0.0, t)
+
+
+def _outside(x: float, a: float, b: float, c: float, d: float) -> float:
+    """How far a number lies outside of what four others span."""
+    # Of two at a time, which is quick where it is compiled.
+    low, high = min(a, b), max(a, b)
+    low, high = min(low, c), max(high, c)
+    low, high = min(low, d), max(high, d)
+    return low - x if x < low else max(x - high, 0.0)
 
 
 Segment = Line | Cubic

@@ -63,7 +63,10 @@ def length_of(side: Side, panels: Mapping[str, Panel]) -> float:
     Raises:
         NotFound: a piece or an edge is not there.
     """
-    return sum(_edge_length(run, panels) for run in side)
+    walked = 0.0
+    for run in side:
+        walked += _edge_length(run, panels)
+    return walked
 
 
 def place_on(

@@ -8,7 +8,7 @@ the outline, walked anticlockwise, runs the same way.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cached_property
+from typing import Final
 
 from skirtwright.draft.shapes.folds import Fold
 from skirtwright.geometry.box import Box, box_of
@@ -21,21 +21,29 @@ from skirtwright.geometry.tolerance import OUTLINE, SAME
 from skirtwright.problems import NotFound, Refused
 
 
-@dataclass(frozen=True)
+@dataclass(init=False, unsafe_hash=True)
 class Edge:
     """A named side of a panel."""
 
-    name: str
-    chain: Chain
-    forward: bool = True
+    name: Final[str]
+    chain: Final[Chain]
+    forward: Final[bool]
 
-    @cached_property
+    def __init__(self, name: str, chain: Chain, forward: bool = True) -> None:
+        self.name = name
+        self.chain = chain
+        self.forward = forward
+        self._ringwise: Chain | None = None
+
+    @property
     def ringwise(self) -> Chain:
         """The chain as the anticlockwise outline walks it."""
-        return self.chain if self.forward else self.chain.reversed()
+        if self._ringwise is None:
+            self._ringwise = self.chain if self.forward else self.chain.reversed()
+        return self._ringwise
 
 
-@dataclass(frozen=True)
+@dataclass(init=False, unsafe_hash=True)
 class Dart:
     """A dart: the edge it opens on and its tip. Its legs are read from the edge.
 
@@ -43,28 +51,53 @@ class Dart:
     less than nothing towards it (hollow).
     """
 
-    name: str
-    edge: str
-    tip: Point
-    bow: float = 0.0
+    name: Final[str]
+    edge: Final[str]
+    tip: Final[Point]
+    bow: Final[float]
+
+    def __init__(self, name: str, edge: str, tip: Point, bow: float = 0.0) -> None:
+        self.name = name
+        self.edge = edge
+        self.tip = tip
+        self.bow = bow
 
 
-@dataclass(frozen=True)
+@dataclass(init=False, unsafe_hash=True)
 class Mark:
     """A point or a line drawn on the paper; `level` is the body's level it marks."""
 
-    name: str
-    shape: Point | Chain
-    level: str = ""
+    name: Final[str]
+    shape: Final[Point | Chain]
+    level: Final[str]
+
+    def __init__(self, name: str, shape: Point | Chain, level: str = "") -> None:
+        self.name = name
+        self.shape = shape
+        self.level = level
 
 
-@dataclass(frozen=True)
+@dataclass(init=False, unsafe_hash=True)
 class Panel:
     """A closed outline of named edges, anticlockwise, and what is drawn inside."""
 
-    edges: tuple[Edge, ...]
-    darts: tuple[Dart, ...] = ()
-    marks: tuple[Mark, ...] = ()
+    edges: Final[tuple[Edge, ...]]
+    darts: Final[tuple[Dart, ...]]
+    marks: Final[tuple[Mark, ...]]
+
+    def __init__(
+        self,
+        edges: tuple[Edge, ...],
+        darts: tuple[Dart, ...] = (),
+        marks: tuple[Mark, ...] = (),
+    ) -> None:
+        self.edges = edges
+        self.darts = darts
+        self.marks = marks
+        self._outline: Chain | None = None
+        self._area: float | None = None
+        self._box: Box | None = None
+        self._rings: dict[float, tuple[Point, ...]] = {}
 
     def edge(self, name: str) -> Edge:
         """The edge of that name.
@@ -149,47 +182,54 @@ class Panel:
 
     def with_chain(self, name: str, chain: Chain) -> Panel:
         """The panel with one edge drawn anew."""
-        return replace(
-            self,
-            edges=tuple(
-                replace(edge, chain=chain) if edge.name == name else edge
-                for edge in self.edges
-            ),
-        )
+        edges = [
+            Edge(name, chain, edge.forward) if edge.name == name else edge
+            for edge in self.edges
+        ]
+        return Panel(tuple(edges), self.darts, self.marks)
 
     def with_mark(self, name: str, shape: Point | Chain, level: str = "") -> Panel:
         """The panel with a mark added, or drawn anew at the level it marked."""
         old = self.mark(name)
-        others = tuple(mark for mark in self.marks if mark.name != name)
+        others = [mark for mark in self.marks if mark.name != name]
         new = Mark(name, shape, level or (old.level if old else ""))
-        return replace(self, marks=(*others, new))
+        return Panel(self.edges, self.darts, (*others, new))
 
     def moved(self, motion: Motion) -> Panel:
         """The whole panel after a motion that does not turn it over."""
         return Panel(
-            tuple(replace(edge, chain=edge.chain.moved(motion)) for edge in self.edges),
-            tuple(replace(dart, tip=motion(dart.tip)) for dart in self.darts),
-            tuple(moved_mark(mark, motion) for mark in self.marks),
+            tuple([Edge(e.name, e.chain.moved(motion), e.forward) for e in self.edges]),
+            tuple([Dart(d.name, d.edge, motion(d.tip), d.bow) for d in self.darts]),
+            tuple([moved_mark(mark, motion) for mark in self.marks]),
         )
 
-    @cached_property
+    @property
     def outline(self) -> Chain:
         """The whole outline, anticlockwise from the first edge."""
-        return join(edge.ringwise for edge in self.edges)
+        if self._outline is None:
+            self._outline = join([edge.ringwise for edge in self.edges])
+        return self._outline
 
-    @cached_property
+    @property
     def area(self) -> float:
         """Area within the stitching line, mm2."""
-        return area_of_chain(self.outline)
+        if self._area is None:
+            self._area = area_of_chain(self.outline)
+        return self._area
 
-    @cached_property
+    @property
     def box(self) -> Box:
         """Round the outline, to half a mm."""
-        return box_of(self.outline.flattened(0.5))
+        if self._box is None:
+            self._box = box_of(self.outline.flattened(0.5))
+        return self._box
 
-    def ring(self, tolerance: float = OUTLINE) -> list[Point]:
+    def ring(self, tolerance: float = OUTLINE) -> tuple[Point, ...]:
         """The outline as points, anticlockwise, first not repeated."""
-        return without_repeats(self.outline.flattened(tolerance))
+        if tolerance not in self._rings:
+            ring = without_repeats(self.outline.flattened(tolerance))
+            self._rings[tolerance] = tuple(ring)
+        return self._rings[tolerance]
 
     def neighbours(self, name: str) -> tuple[tuple[Edge, bool], tuple[Edge, bool]]:
         """The edges that meet an edge's start and its end.
@@ -244,9 +284,9 @@ def lies_within(drawn: object, reach: float) -> bool:
 
 def moved_mark(mark: Mark, motion: Motion) -> Mark:
     """A mark after a motion."""
-    if isinstance(mark.shape, Point):
-        return replace(mark, shape=motion(mark.shape))
-    return replace(mark, shape=mark.shape.moved(motion))
+    shape = mark.shape
+    moved = motion(shape) if isinstance(shape, Point) else shape.moved(motion)
+    return Mark(mark.name, moved, mark.level)
 
 
 def panel_of(edges: list[tuple[str, Chain]]) -> Panel:

@@ -182,11 +182,7 @@ def _largest_without_fold(
 def _turned(panel: Panel, cut: Slashed, angle_deg: float, stays: str) -> Spread:
     """The part without the named edge turned about the hinge, away from the rest."""
     mouth, hinge = cut.path[0], cut.path[-1]
-    held = [
-        sum(p.chain.paper_length for p in part if p.edge == stays)
-        for part in (cut.from_mouth, cut.from_hinge)
-    ]
-    mouth_moves = held[1] >= held[0]
+    mouth_moves = _held(cut.from_hinge, stays) >= _held(cut.from_mouth, stays)
     # What runs anticlockwise from the mouth lies right of the slash as it is cut,
     # so turning it anticlockwise opens the gap.
     motion = turn(hinge, angle_deg if mouth_moves else -angle_deg)
@@ -211,6 +207,15 @@ def _turned(panel: Panel, cut: Slashed, angle_deg: float, stays: str) -> Spread:
         tuple(part.mark(mark) for mark in panel.marks),
     )
     return Spread(drawn, part)
+
+
+def _held(part: Sequence[Piece], edge: str) -> float:
+    """How much of an edge is in a part of the outline, mm."""
+    held = 0.0
+    for piece in part:
+        if piece.edge == edge:
+            held += piece.chain.paper_length
+    return held
 
 
 def edges_from(panel: Panel, pieces: Sequence[Piece]) -> tuple[Edge, ...]:

@@ -24,29 +24,33 @@ from skirtwright.draft.working.binding import (
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
 
+Drawn = tuple[str, BoundStep, tuple[Any, ...], tuple[Any, ...]]
+"""A step as it was worked: its path, and the step bound to what stands above it; the
+values of the names it leans on, None where one has none; and what it drew, in the order
+of the step's results. A plain tuple: one is made for every step of every pass."""
 
-class Drawn(NamedTuple):
-    """A step as it was worked.
+
+class Reworked(NamedTuple):
+    """One step that was worked in a pass.
 
     Attributes:
         path: of the step.
-        bound: the step, bound to what stands above it.
-        leans: the values of the names it leans on; None where one has none.
-        results: what it drew, in the order of the step's results.
+        leans_on: the names it leans on.
+        before: the values they had when it was worked before, if it was.
+        now: the values they have.
     """
 
     path: str
-    bound: BoundStep
-    leans: tuple[Any, ...]
-    results: tuple[Any, ...]
+    leans_on: tuple[str, ...]
+    before: tuple[Any, ...]
+    now: tuple[Any, ...]
 
-
-@dataclass(frozen=True)
-class Reworked:
-    """One step that was worked in a pass, and which names had changed for it."""
-
-    path: str
-    because: tuple[str, ...]
+    @property
+    def because(self) -> tuple[str, ...]:
+        """The names that had changed for it; all of them where none had."""
+        pairs = zip_longest(self.leans_on, self.before, self.now)
+        changed = tuple(name for name, was, value in pairs if was != value)
+        return changed or self.leans_on
 
 
 class Part(NamedTuple):
@@ -94,10 +98,8 @@ class Memory:
 
     def _note(self, path: str, before: tuple[Any, ...], now: tuple[Any, ...]) -> None:
         """A step is worked again."""
-        leans_on = now[0].leans_on
-        pairs = zip_longest(leans_on, before[1 : len(now)], now[1:])
-        because = tuple(name for name, was, value in pairs if was != value)
-        self.reworked.append(Reworked(path, because or leans_on))
+        names = now[0].leans_on
+        self.reworked.append(Reworked(path, names, before[1 : len(now)], now[1:]))
 
     def _seek(
         self,
@@ -371,7 +373,7 @@ class OnePass:
         if isinstance(result, tuple):
             # A check that has nothing to say draws nothing.
             if result:
-                self.drawn.append(Drawn(path, bound, leans, result))
+                self.drawn.append((path, bound, leans, result))
                 self.values.update(zip(bound.results, result, strict=True))
         elif isinstance(result, _Missing):
             self._lean_fails(path, (result.name,), bound.results)

@@ -63,7 +63,7 @@ def trace(worked: Worked, text: str) -> Trace:
     Raises:
         SkirtwrightError: it cannot be read.
     """
-    ran = {*worked.numbers, *(done.path for done in worked.drawn)}
+    ran = {*worked.numbers, *(path for path, *_ in worked.drawn)}
     paths, met = worked.bound.behind(names_in(worked, text), ran.__contains__)
     steps = sorted(paths.difference(worked.numbers), key=worked.order.__getitem__)
     names = dict.fromkeys(name.removeprefix(GIVEN) for name in met)
