@@ -10,7 +10,16 @@ if TYPE_CHECKING:
 
 __version__ = "0.1.0"
 
-_MAY_BE_COMPILED = ("skirtwright.geometry.", "skirtwright.pieces.", "skirtwright_")
+_MAY_BE_COMPILED = (
+    "skirtwright.budget",
+    "skirtwright.checks.",
+    "skirtwright.draft.",
+    "skirtwright.geometry.",
+    "skirtwright.measures.",
+    "skirtwright.pieces.",
+    "skirtwright.remembered",
+    "skirtwright_",
+)
 
 
 class _Compiled:

@@ -158,8 +158,8 @@ def _waist_curve(paper: Paper, waist: str) -> Iterator[Problem]:
         # How a pleat lies when folded is not to be seen from its edge.
         return
     turns = list(_turns(paper, edge))
-    left = sum(turn for turn in turns if turn > 0)
-    right = -sum(turn for turn in turns if turn < 0)
+    left = math.fsum(turn for turn in turns if turn > 0)
+    right = -math.fsum(turn for turn in turns if turn < 0)
     back = min(left, right)
     values = {"piece": paper.title, "angle": back}
     yield from finding("waist_turns", back, f"{paper.name}.{waist}", values)
@@ -197,7 +197,10 @@ def _cubic_turns(cubic: Cubic) -> tuple[float, float]:
         return max(turn, 0.0), min(turn, 0.0)
     ways = [cubic.direction_at_parameter(i / _LOOKS) for i in range(_LOOKS + 1)]
     bends = [bend_deg(a, b) for a, b in pairwise(ways)]
-    return sum(b for b in bends if b > 0), sum(b for b in bends if b < 0)
+    return (
+        math.fsum(b for b in bends if b > 0),
+        math.fsum(b for b in bends if b < 0),
+    )
 
 
 def _dart_angle(paper: Paper, name: str) -> float:

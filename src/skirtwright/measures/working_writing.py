@@ -45,6 +45,8 @@ def _text(tree: Tree, least: int) -> str:
 
 
 def _name_text(tree: Name) -> tuple[int, str]:
+    if len(tree.parts) == 1 and tree.parts[0][1] is None:
+        return _ATOM, tree.parts[0][0]
     return _ATOM, ".".join(
         word if index is None else f"{word}[{_index_text(index)}]"
         for word, index in tree.parts

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
-from functools import cache, partial, reduce
+from functools import cache, lru_cache, partial, reduce
 from typing import Any
 
 from skirtwright.draft.draft import Group
@@ -238,6 +238,7 @@ def group_rewritten(group: Group, rewrite: Rewrite) -> dict[str, Any]:
     return changes
 
 
+@lru_cache(2048)
 def names_in(text: str, how: How) -> frozenset[str]:
     """The names a text speaks of; of one that cannot be read, none."""
     tree = tree_of(text, how)
