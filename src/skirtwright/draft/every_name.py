@@ -16,6 +16,7 @@ from typing import Any, NoReturn
 
 from skirtwright import shelf
 from skirtwright.budget import MOST_LISTED, spend
+from skirtwright.draft.counting import whole_number
 from skirtwright.draft.draft import (
     WORKINGS,
     AllowanceRun,
@@ -194,11 +195,13 @@ class _Looking:
 
     def _figure(self, amount: Amount, key: WorkingOf) -> float | None:
         """What a working of plain figures comes to; None where it names anything."""
-        text = amount.working(key)
+        return self._plain_figure(amount.working(key), READS[amount.kind])
+
+    def _plain_figure(self, text: str, how: Reads) -> float | None:
         if _names_anything(parse_working(text)):
             return None
         scope = StandingScope(Names({}), self.draft.unit)
-        return float(read_text(text, READS[amount.kind], scope)[0].work({}))
+        return float(read_text(text, how, scope)[0].work({}))
 
     def _each_once(self) -> None:
         """Nothing is nameless, and nothing stands twice where one of it would do."""
@@ -327,6 +330,10 @@ class _Looking:
         self._text(f"{at}.repeat", piece.repeat, Reads.RATIO)
         self._text(f"{at}.when", piece.when, Reads.WHETHER)
         self._text(f"{at}.count", piece.count, Reads.RATIO)
+        count = self._plain_figure(piece.count, Reads.RATIO)
+        if count is not None and whole_number(count, 1) is None:
+            beyond = BadInput("pieces.count", piece.name, count=count)
+            raise told_of(beyond, f"{self.what}, {at}.count")
         edges = {
             "folds": piece.folds,
             "allowances": piece.allowances,
