@@ -9,6 +9,8 @@ from PySide6.QtGui import QEnterEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
+from skirtwright.job.edits import set_choice
+
 
 @pytest.fixture
 def near_the_floor(window, qtbot):
@@ -55,3 +57,18 @@ def test_an_answer_for_an_order_that_changed_is_dropped(window, near_the_floor):
     window.desk.set_amounts({"length": "103"})
     window.mending._ended.emit(look, near_the_floor, found)
     assert window.mending.of(near_the_floor) == ()
+
+
+def test_a_measurement_of_no_use_as_things_stand_says_so(window, qtbot):
+    """With elastic the floor in front is of no use here; in its row and in Check."""
+    elastic = set_choice(window.desk.job, "waist_shape", "side_elastic")
+    window.desk.change(elastic)
+    slip(window, "measure")
+    row = window.slips.measure.rows_by_name["top_hip"]
+    qtbot.waitUntil(lambda: bool(row.said.text()), timeout=60000)
+    assert row.said.text() == "Not used with this style as it stands."
+    slip(window, "check")
+    assert "Upper hip" in window.slips.check.unused.text()
+    window.desk.history.undo()
+    slip(window, "measure")
+    qtbot.waitUntil(lambda: not row.said.text(), timeout=60000)

@@ -35,6 +35,7 @@ class Desk(QObject):
         look: what is worked out of it, as it stands.
         drawing: the last look that was drawn whole; the table keeps showing it.
         waits: what the order still needs before it can be drafted, or None.
+        unused: measurements that change nothing as the order stands, as far as known.
 
     Signals:
         looked: there is another look; also while something is being pulled.
@@ -56,6 +57,7 @@ class Desk(QObject):
         self.look: Look
         self.drawing: Look
         self.waits: Problem | None = None
+        self.unused: frozenset[str] = frozenset()
 
     @property
     def manner(self) -> Manner:

@@ -14,6 +14,7 @@ from skirtwright.app.desk import Desk
 from skirtwright.app.fields import length_about, shown, unit_shown
 from skirtwright.draft.draft import Amount
 from skirtwright.job.remedies import Remedy, remedies
+from skirtwright.job.unused import tried_for_use, unused
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.units import Unit
 from skirtwright.problems import Problem
@@ -43,6 +44,7 @@ class Mending(QObject):
 
     found = Signal()
     _ended = Signal(object, object, object)
+    _tried = Signal(object, object)
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -56,7 +58,9 @@ class Mending(QObject):
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
         self._rest.timeout.connect(self._begin)
+        self._tried_for: tuple[object, ...] = ()
         self._ended.connect(self._take)
+        self._tried.connect(self._take_unused)
         desk.looked.connect(self._looked)
 
     def of(self, problem: Problem) -> tuple[Remedy, ...]:
@@ -85,6 +89,8 @@ class Mending(QObject):
         if look is self._desk.look and look is not self._for:
             self._stop.set()
             self._known, self._for = {}, look
+            if self._tried_for != _decides_use(look):
+                self._tried_for, self._desk.unused = (), frozenset()
             self._rest.start()
 
     def _begin(self) -> None:
@@ -92,21 +98,34 @@ class Mending(QObject):
         if desk.waits is not None:
             return
         serious = [p for p in look.problems if p.severity != "note"][:MOST]
-        if not serious:
+        is_known = self._tried_for == _decides_use(look)
+        if not serious and is_known:
             return
         # The one before ends after the look it is at.
         if self._thread is not None and self._thread.is_alive():
             self._rest.start()
             return
         self._stop = Event()
-        given = (look, serious, desk.manner.unit, self._stop)
+        given = (look, serious, desk.manner.unit, is_known, self._stop)
         self._thread = Thread(target=self._work, args=given, daemon=True)
         self._thread.start()
 
     def _work(
-        self, look: Look, serious: list[Problem], unit: Unit, stop: Event
+        self,
+        look: Look,
+        serious: list[Problem],
+        unit: Unit,
+        is_known: bool,
+        stop: Event,
     ) -> None:
         """In a thread of its own: nothing of the window is touched."""
+        if not is_known and look.drawn:
+            names = set()
+            for name in unused(look, self._table.look):
+                names.add(name)
+                if stop.wait(_PAUSE_S):
+                    return
+            self._tried.emit(look, frozenset(names - {""}))
         for problem in serious:
             found: tuple[Remedy, ...] = ()
             for best in remedies(problem, look, self._table.look, unit):
@@ -124,6 +143,20 @@ class Mending(QObject):
         if look is self._desk.look and best and self._known.get(key) != best:
             self._known[key] = best
             self.found.emit()
+
+    def _take_unused(self, look: Look, names: frozenset[str]) -> None:
+        if look is not self._desk.look:
+            return
+        self._tried_for = _decides_use(look)
+        if names != self._desk.unused:
+            self._desk.unused = names
+            self.found.emit()
+
+
+def _decides_use(look: Look) -> tuple[object, ...]:
+    """What it hangs on whether a measurement is of use."""
+    job = look.job
+    return (job.draft.id, dict(job.choices), tried_for_use(job), sorted(job.amounts))
 
 
 def says_what(remedy: Remedy, manner: Manner) -> str:

@@ -58,6 +58,7 @@ class Window(Frame):
         table.walking.connect(self._walking)
         table.eyes.true_scale = self.settings.true_scale
         self.slips.fresh.connect(self._made)
+        self.mending.found.connect(self.slips.say_again)
         self.band.client_asked.connect(self.commands.client)
         self.band.style_asked.connect(self.commands.styles)
         self.welcome.left.connect(self.settings.welcome_done)

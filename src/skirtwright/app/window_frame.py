@@ -113,9 +113,10 @@ class Frame(QMainWindow):
         if slip is None or self.bare:
             return 0
         percent = self.settings.text_size
-        wide = max(WIDE * (50 + percent // 2) // 100, WIDE if percent == 100 else 0)
-        most = round(_MOST_SLIP * self.inside.width())
-        return min(max(wide, slip.needs() if percent > 100 else 0), max(most, WIDE))
+        if percent <= 100:
+            return WIDE
+        wide = max(WIDE * (50 + percent // 2) // 100, slip.needs())
+        return min(wide, max(round(_MOST_SLIP * self.inside.width()), WIDE))
 
     def arrange(self) -> None:
         """Band above, table under it to every edge, the rest over the table."""
@@ -143,6 +144,14 @@ class Frame(QMainWindow):
             if widget is not None:
                 widget.raise_()
         self.table.set_covered(right=over, bottom=below)
+        if slip is not None and over > WIDE:
+            # With large text it knows only once it is shown how wide it must be.
+            QTimer.singleShot(0, self, self._fit_slip)
+
+    def _fit_slip(self) -> None:
+        slip = self.slips.now
+        if slip is not None and slip.width() != self.slip_wide():
+            self.arrange()
 
     def _another_slip(self) -> None:
         name = self.slips.open_name

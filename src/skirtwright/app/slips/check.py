@@ -24,8 +24,9 @@ from skirtwright.app.mending import Mending, says_effect, says_what
 from skirtwright.app.slips.slip import Fold, Slip, clear
 from skirtwright.job.remedies import Remedy
 from skirtwright.job.worktable import Look
+from skirtwright.measures.measurements import measurements
 from skirtwright.problems import Problem
-from skirtwright.words import Manner, remedy, say, says
+from skirtwright.words import Manner, remedy, say, says, translate
 
 FIGURES = ("waist", "hip", "knee", "sweep", "step_allowed", "length")
 
@@ -188,7 +189,9 @@ class CheckSlip(Slip):
         self._figures.setContentsMargins(0, 0, 0, 0)
         self._figures.setColumnStretch(0, 1)
         self.rows.addLayout(self._found)
-        for widget in (self.none, self.notes_fold, self.heading, self.figures):
+        self.unused = sentence_label("ink")
+        below = (self.none, self.unused, self.notes_fold, self.heading, self.figures)
+        for widget in below:
             self.rows.addWidget(widget)
         self.rows.addStretch(1)
 
@@ -221,12 +224,20 @@ class CheckSlip(Slip):
             row.show_problem(problem, manner)
         for label, problem in zip(self.notes, notes, strict=True):
             tell(label, says(problem, manner), "ink")
+        names = [translate(measurements()[n].label, manner) for n in self._unused(look)]
+        told_unused = say("checks.unused", {"names": names}, manner) if names else ""
+        tell(self.unused, told_unused, "ink")
         tell(self.none, "" if serious else say("checks.none", manner=manner), "ink")
         told = {"count": len(notes)}
         message = "checks.notes_one" if len(notes) == 1 else "checks.notes"
         self.notes_fold.button.setText(say(message, told, manner))
         self.notes_fold.setVisible(bool(notes))
         self._offer()
+
+    def _unused(self, look: Look) -> list[str]:
+        """What was taken and is of no use to the style as it stands."""
+        given = {*look.report.unused, *self.desk.unused}
+        return [name for name in measurements() if name in given]
 
     def _offer(self) -> None:
         for row in self.found:

@@ -257,7 +257,9 @@ class MeasurementRow(QWidget):
             if self.is_needed:
                 return say("card.needed", manner=manner)
             return self._depends(manner) if self._explained else ""
-        if not self._desk.waits and self.known.name in self._desk.look.report.unused:
+        desk = self._desk
+        is_unused = self.known.name in (*desk.look.report.unused, *desk.unused)
+        if not desk.waits and is_unused and not self.apart:
             return say("card.unused", manner=manner)
         return ""
 
