@@ -145,7 +145,7 @@ def _values(oval: Oval) -> Values:
 def _leg_top(torso: Oval, number: int) -> Oval:
     """A leg where it begins: its half of the body there."""
     side, sign = ((torso.left, 1), (torso.right, -1))[number]
-    return Oval(side / 2, side / 2, 0.9 * torso.depth, sign * side / 2, torso.y)
+    return Oval(side / 2, side / 2, 0.97 * torso.depth, sign * side / 2, torso.y)
 
 
 # From the card

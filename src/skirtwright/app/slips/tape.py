@@ -2,14 +2,27 @@
 
 from __future__ import annotations
 
+from functools import cache
 from itertools import pairwise
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPaintEvent, QPen
+from PySide6.QtGui import (
+    QColor,
+    QPainter,
+    QPainterPath,
+    QPaintEvent,
+    QPen,
+    QPolygonF,
+)
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from skirtwright import shelf
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import LIGHT, Colours
+from skirtwright.figure.body import Body, body_of
+from skirtwright.figure.views import bare
+from skirtwright.measures.card import Card, values_of
+from skirtwright.measures.trusted_json import take
 
 # Heights as shares of the figure, crown to floor; half widths likewise. Drawn after
 # the eye, as a dress form on its feet; nothing is measured from it.
@@ -64,6 +77,20 @@ _DOWN = {
 }
 
 
+_ASIDE = {"seat_behind_waist": "hip", "stomach_before_waist": "upper_hip"}
+"""What is taken with plumb line and ruler, and the section the line touches."""
+
+
+@cache
+def _sample_body() -> Body:
+    """The sample client's, to show how it is taken."""
+    body = body_of(values_of(take(Card, shelf.read_json("cards/sample.json"))))
+    if body is None:
+        message = "the sample card lacks what a body is drawn from"
+        raise LookupError(message)
+    return body
+
+
 class TapeFigure(QWidget):
     """A figure with the tape where the measurement in hand is taken."""
 
@@ -96,6 +123,9 @@ class TapeFigure(QWidget):
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             tall = float(self.height())
             painter.translate(self.width() / 2, 0.0)
+            if self._name in _ASIDE:
+                self._from_the_side(painter, tall)
+                return
             painter.setPen(QPen(QColor(self._colours.field_line), 1.4))
             painter.setBrush(QColor(self._colours.field))
             painter.drawPath(_figure(tall))
@@ -108,6 +138,34 @@ class TapeFigure(QWidget):
             pen.setCapStyle(Qt.PenCapStyle.RoundCap)
             painter.setPen(pen)
             self._tape(painter, tall)
+
+    def _from_the_side(self, painter: QPainter, tall: float) -> None:
+        """A plumb line that touches her, and a ruler from it to the waist."""
+        body = _sample_body()
+        shape = next(line for line in bare(body, "side") if line.kind == "body")
+        scale = 0.97 * tall / max(y for _, y in shape.points)
+
+        def at(x: float, up: float) -> QPointF:
+            return QPointF(x * scale, 0.98 * tall - up * scale)
+
+        painter.setPen(QPen(QColor(self._colours.field_line), 1.4))
+        painter.setBrush(QColor(self._colours.field))
+        painter.drawPolygon(QPolygonF([at(x, y) for x, y in shape.points]))
+        waist, touched = body.section("waist"), body.section(_ASIDE[self._name])
+        # Her back is to the right of the picture.
+        back = 1.0 if touched.name == "hip" else -1.0
+        line, end = (
+            back * each.depth - each.y for each in (touched.ovals[0], waist.ovals[0])
+        )
+        painter.setPen(QPen(QColor(self._colours.field_line), 1.4))
+        foot = body.section("knee").height
+        painter.drawLine(at(line, waist.height + 0.1 * body.stature), at(line, foot))
+        painter.setBrush(QColor(self._colours.field_line))
+        painter.drawEllipse(at(line, foot), 2.5, 2.5)
+        pen = QPen(QColor(self._colours.accent), 3.0)
+        pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+        painter.setPen(pen)
+        painter.drawLine(at(line, waist.height), at(end, waist.height))
 
     def _tape(self, painter: QPainter, tall: float) -> None:
         name = self._name
