@@ -172,6 +172,13 @@ def test_halves_are_as_long_as_their_own_tape():
     assert sides[-1] == pytest.approx(480.0, abs=LIMIT)
 
 
+@pytest.mark.parametrize("right", [980.0, 2000.0])
+def test_a_half_that_leaves_nothing_for_the_other_is_still_a_body(right):
+    read = figure({**SAMPLE, "hip_right": right})
+    must_be_a_body(read)
+    assert section(read, "hip")["girth"] == pytest.approx(980.0, abs=LIMIT)
+
+
 def test_each_leg_has_its_own_girth():
     rings = section(
         figure({**SAMPLE, "knee_left": 350.0, "knee_right": 380.0}), "knee"

@@ -18,6 +18,8 @@ from skirtwright.figure.proportions import proportions
 Place = tuple[float, float]
 """x to her left, y to her front, mm."""
 
+_LEAST_HALF = 0.2
+
 STEPS = 24
 """Sides of the polygon in each quarter."""
 
@@ -73,10 +75,11 @@ def oval_of_girth(girth: float, depth_to_breadth: float) -> Oval:
 def oval_of_halves(left: float, right: float, depth_to_breadth: float) -> Oval:
     """The oval that measures so much round her left half and so much round her right.
 
-    Halves too unlike for the depth that the whole would have make it less deep.
+    Halves too unlike for the depth that the whole would have make it less deep; where
+    one is less than a fifth of the whole, a slip of the pen, they are taken as alike.
     """
     whole = oval_of_girth(left + right, depth_to_breadth)
-    if left == right:
+    if left == right or min(left, right) < _LEAST_HALF * (left + right):
         return whole
     deep = min(whole.depth, 0.45 * min(left, right))
     return Oval(_half_breadth(left, deep), _half_breadth(right, deep), deep)
