@@ -200,7 +200,7 @@ def told(stand: Stand) -> dict[str, Any]:
             (h, scene.at(h), scene.is_dim(h), table.points.sentence(h.place, manner))
             for h in scene.points
         ],
-        "signs": [(says(p, manner), place) for p, place in table.signs.places],
+        "signs": [(n, says(p, manner), place) for n, p, place in table.signs.places],
         "choices": dict(stand.desk.look.worked.stated.choices),
     }
     for laid, of in scene.things():

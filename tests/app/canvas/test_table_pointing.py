@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 
 import pytest
-from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtCore import QEvent, QPointF, QRectF, Qt
 from PySide6.QtGui import QContextMenuEvent
 from PySide6.QtWidgets import QApplication
 
 from skirtwright.app.canvas.choosing import edge_of
+from skirtwright.app.canvas.fitting import Area
 from skirtwright.app.canvas.places import locate
 from skirtwright.app.canvas.pointing import find
 from skirtwright.app.canvas.walking import Walk, rolled, stand
@@ -153,6 +155,46 @@ def test_a_check_about_nothing_drawn_moves_nothing(bench):
     assert bench.table.view == view
 
 
+def many_problems(bench):
+    """An order with more checks than pins."""
+    look = bench.look()
+    where = ("front.side", "back.hem", "front.hem", "back.side", "back_lining.side")
+    found = [Problem(f"check.{n}", "caution", w) for n, w in enumerate(where)]
+    report = replace(look.report, problems=(Problem("x", "note", "front"), *found))
+    bench.table.show_look(replace(look, report=report))
+    bench.settle()
+    return found
+
+
+@pytest.mark.parametrize("size", [(1440, 796), (1024, 596)])
+def test_at_most_three_numbered_pins_outside_the_pieces(bench, size):
+    bench.table.resize(*size)
+    found = many_problems(bench)
+    pins = bench.table.pins()
+    assert [(pin.number, pin.problem) for pin in pins] == list(
+        zip((1, 2, 3), found[:3], strict=True)
+    )
+    for pin in pins:
+        area = QRectF(pin.area.left, pin.area.top, pin.area.width, pin.area.height)
+        assert area.width() == area.height() == 32
+        assert not any(piece.intersects(area) for piece in bench.table.outlines())
+        assert not any(one.area.intersects(area) for one in bench.table.written())
+        for other in pins:
+            shut = Area(*area.getRect())
+            assert other is pin or not shut.holds(other.area.left, other.area.top)
+
+
+def test_a_pin_is_clicked_and_one_asked_for_takes_the_place_of_the_least(bench):
+    found = many_problems(bench)
+    area = bench.table.pins()[1].area
+    bench.click(QPointF(area.left + 16, area.top + 16))
+    assert bench.table.signs.shown == found[1]
+    bench.table.show_problem(found[3])
+    numbers = [number for number, _, _ in bench.table.signs.places]
+    assert numbers == [1, 2, 4]
+    assert bench.table.signs.shown == found[3]
+
+
 # Walking
 
 
@@ -212,8 +254,6 @@ def test_walking_on_the_table(bench):
 
 
 def test_the_end_of_a_walk_says_what_is_left_over(bench):
-    from dataclasses import replace
-
     from skirtwright.app.canvas.marking import walk_lines
 
     seam = bench.table.scene.good.report.cut.seams[0]

@@ -189,7 +189,7 @@ class Hands:
         table = self._table
         table.points.chosen = table.points.focused = table.entry_in_hand = ""
         table.chosen = find(table.scene, table.view, at.x(), at.y())
-        table.signs.shown = table.signs.hit(table.view, at.x(), at.y())
+        table.signs.shown = table.pin_at(at.x(), at.y())
         if table.signs.shown:
             table.chosen = None
         table.say_pointed()
@@ -273,7 +273,7 @@ class Hands:
         elif written := table.entry_at(x, y):
             table.entry_hovered = written.entry.name
         elif not hit_sign(shown, x, y):
-            table.signs.hovered = table.signs.hit(table.view, x, y)
+            table.signs.hovered = table.pin_at(x, y)
             if not table.signs.hovered:
                 table.hovered = find(table.scene, table.view, x, y)
         table.refresh()

@@ -12,7 +12,6 @@ from PySide6.QtGui import (
     QPainter,
     QPainterPath,
     QPen,
-    QPolygonF,
 )
 
 from skirtwright.app.canvas.drawing import (
@@ -21,21 +20,17 @@ from skirtwright.app.canvas.drawing import (
     transform,
 )
 from skirtwright.app.canvas.laying import Laid
-from skirtwright.app.canvas.lettering import length_shown
+from skirtwright.app.canvas.lettering import length_shown, sized
 from skirtwright.app.canvas.paths import body_of, path_of
 from skirtwright.app.canvas.pointing import Found
-from skirtwright.app.canvas.signs import ABOVE
+from skirtwright.app.canvas.signs import Pin
 from skirtwright.app.canvas.view import View
 from skirtwright.app.canvas.walking import Walk
 from skirtwright.app.look import letters
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
-from skirtwright.geometry.point import Point
 from skirtwright.pieces.piece import Piece
-from skirtwright.problems import Severity
 from skirtwright.words import say, translate
-
-_SIGN = 10.0
 
 
 def paint_found(
@@ -176,54 +171,42 @@ def paint_bubble(
         top += tall
 
 
-def check_area(at: tuple[float, float]) -> QRectF:
-    """All that the sign of a check covers, px, with its ring."""
-    top = at[1] - ABOVE - _SIGN - 4
-    return QRectF(at[0] - 18, top, 36, at[1] + 18 - top)
+def pin_area(pin: Pin, view: View) -> QRectF:
+    """All that a pin covers, px, with its leader and its ring."""
+    x, y = view.screen(pin.place)
+    area = pin.area
+    body = QRectF(area.left, area.top, area.width, area.height)
+    return body.united(QRectF(x - 19, y - 19, 38, 38))
 
 
-def paint_check(
-    painter: QPainter,
-    view: View,
-    severity: Severity,
-    place: Point,
-    shown: bool,
-    brushes: Brushes,
+def paint_pin(
+    painter: QPainter, view: View, pin: Pin, shown: bool, brushes: Brushes
 ) -> None:
-    """The sign of a check: a triangle cannot be sewn, a disc asks for care.
+    """A numbered disc of ink beside the pieces, and a line to what it is about.
 
     Args:
         painter: the table's.
         view: how the table is seen.
-        severity: how grave.
-        place: that it is about; the sign stands above it.
-        shown: it is the one she asked to be shown; it has a ring.
+        pin: where it stands.
+        shown: it is the one she asked to be shown; its place has a ring.
         brushes: colours and text size.
     """
-    at = view.screen(place)
-    colours = brushes.colours
-    colour = QColor(getattr(colours, severity))
-    x, y = at[0], at[1] - ABOVE
-    painter.setPen(QPen(colour, 1.2))
-    painter.drawLine(QPointF(x, y + _SIGN), QPointF(*at))
-    painter.setPen(QPen(QColor(colours.paper), 1.5))
-    painter.setBrush(colour)
-    if severity == "wrong":
-        top, half = y - _SIGN - 2, _SIGN + 2
-        corners = [(x, top), (x + half, y + _SIGN), (x - half, y + _SIGN)]
-        painter.drawPolygon(QPolygonF([QPointF(*corner) for corner in corners]))
-    else:
-        painter.drawEllipse(QPointF(x, y), _SIGN, _SIGN)
+    colours, at = brushes.colours, QPointF(*view.screen(pin.place))
+    ink, area = QColor(colours.ink), pin.area
+    body = QRectF(area.left, area.top, area.width, area.height)
+    painter.setPen(QPen(ink, 1.6))
+    painter.drawLine(body.center(), at)
+    painter.setBrush(ink)
+    painter.drawEllipse(at, 3.0, 3.0)
+    painter.setPen(QPen(QColor(colours.paper), 2.0))
+    painter.drawEllipse(body.adjusted(1, 1, -1, -1))
     painter.setPen(QColor(colours.paper))
-    painter.setFont(letters(100, 0.0, bold=True))
-    area = QRectF(x - _SIGN, y - _SIGN, 2 * _SIGN, 2 * _SIGN)
-    painter.drawText(
-        area, Qt.AlignmentFlag.AlignCenter, "i" if severity == "note" else "!"
-    )
+    painter.setFont(letters(100, sized(17), bold=True))
+    painter.drawText(body, Qt.AlignmentFlag.AlignCenter, str(pin.number or "i"))
     if shown:
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(QPen(colour, 2.5))
-        painter.drawEllipse(QPointF(*at), 16, 16)
+        painter.setPen(QPen(ink, 2.5))
+        painter.drawEllipse(at, 16, 16)
 
 
 def paint_walk(

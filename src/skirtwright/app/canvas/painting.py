@@ -43,11 +43,11 @@ from skirtwright.app.canvas.ledger import (
 from skirtwright.app.canvas.lettering import card_title, name_of, paint_name
 from skirtwright.app.canvas.marking import (
     bubble_area,
-    check_area,
     paint_bubble,
-    paint_check,
     paint_found,
+    paint_pin,
     paint_walk,
+    pin_area,
     walk_lines,
 )
 from skirtwright.app.canvas.paths import prepare
@@ -56,7 +56,7 @@ from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull
 from skirtwright.app.canvas.scene import Rest, Scene
 from skirtwright.app.canvas.sheets import Sheets, paint_sheets
-from skirtwright.app.canvas.signs import Signs
+from skirtwright.app.canvas.signs import Pin, Signs
 from skirtwright.app.canvas.stepping import at_limit, shown
 from skirtwright.app.canvas.stroll import Stroll
 from skirtwright.app.canvas.view import View, box_round
@@ -122,6 +122,9 @@ class Seen(Protocol):
 
     def outlines(self) -> list[QPainterPath]:
         """All that lies on the table as it is seen, px."""
+
+    def pins(self) -> list[Pin]:
+        """The pins where they stand."""
 
     def taken(self) -> list[QRectF]:
         """What a label is not to cover, px."""
@@ -249,7 +252,7 @@ def _over(table: Seen) -> Iterator[Item]:
     """What is pointed at, checks, pull points and what is said beside them."""
     if table.pull is None:
         yield from _found(table)
-        yield from _signs(table)
+        yield from _pins(table)
     if table.stroll.walk:
         yield from _walk(table, table.stroll.walk)
         return
@@ -302,12 +305,11 @@ def _found(table: Seen) -> Iterator[Item]:
             yield Item(key, area, paint_found, leans)
 
 
-def _signs(table: Seen) -> Iterator[Item]:
-    for number, (problem, place) in enumerate(table.signs.places):
-        area = _pixels(check_area(table.view.screen(place)), 2)
-        ringed = problem == table.signs.shown
-        leans = (problem.severity, place, ringed, table.brushes)
-        yield Item(("sign", number), area, paint_check, leans)
+def _pins(table: Seen) -> Iterator[Item]:
+    for pin in table.pins():
+        area = _pixels(pin_area(pin, table.view), 3)
+        leans = (pin, pin.problem == table.signs.shown, table.brushes)
+        yield Item(("pin", pin.number, pin.problem.where), area, paint_pin, leans)
 
 
 def _walk(table: Seen, walk: Walk) -> Iterator[Item]:

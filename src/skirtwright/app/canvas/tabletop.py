@@ -47,6 +47,7 @@ from skirtwright.app.canvas.in_hand import (
     Told,
     followed,
     lens_for,
+    place_for,
 )
 from skirtwright.app.canvas.laying import ALL, SKIRT, STAGES
 from skirtwright.app.canvas.ledger import Written, number_of, word_of, write
@@ -58,7 +59,7 @@ from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull, with_it
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.sheets import prepare
-from skirtwright.app.canvas.signs import Signs
+from skirtwright.app.canvas.signs import PIN, Pin, Signs
 from skirtwright.app.canvas.stepping import Pace, shown, stepped
 from skirtwright.app.canvas.stroll import Stroll
 from skirtwright.app.canvas.view import View
@@ -137,6 +138,7 @@ class Tabletop(QWidget):
         self.entry_in_hand = self.entry_hovered = ""
         self._setters: Setters = {}
         self._written: list[Written] | None = None
+        self._pins: list[Pin] | None = None
         self._pressed: Mapping[str, float] = {}
         self._panels_then: Mapping[str, Panel] = {}
         self.card_in_hand = ""
@@ -467,6 +469,31 @@ class Tabletop(QWidget):
         middle = (max(rights) + min(lefts)) / 2
         return self.view.screen(Point(middle, 0.0))[0]
 
+    def pins(self) -> list[Pin]:
+        """The pins of checks, each beside the pieces where there is room."""
+        if self._pins is None:
+            self._pins = self._placed()
+        return self._pins
+
+    def _placed(self) -> list[Pin]:
+        if self.pull or self.stroll.walk or self.scene.sheets is not None:
+            return []
+        made: list[Pin] = []
+        taken = [*self.taken(), *(one.area for one in self.written())]
+        pieces, room = self.outlines(), self.room()
+        for number, problem, place in self.signs.places:
+            at = self.view.screen(place)
+            if room.contains(*at):
+                area = place_for(at, (PIN, PIN), room, pieces, taken)
+                taken.append(area)
+                made.append(Pin(number, problem, place, _area(area)))
+        return made
+
+    def pin_at(self, x: float, y: float) -> Problem | None:
+        """The check whose pin lies under a pixel."""
+        found = (pin.problem for pin in self.pins() if pin.area.holds(x, y))
+        return next(found, None)
+
     def taken(self) -> list[QRectF]:
         """What a label is not to cover: points, cards, the skirt on her, px."""
         found = [area_of(point).adjusted(8, 8, -8, -8) for point in self.shown_points()]
@@ -668,7 +695,7 @@ class Tabletop(QWidget):
 
     def refresh(self) -> None:
         """Have what looks another way than before painted again, once events are in."""
-        self._stale, self._written = True, None
+        self._stale, self._written, self._pins = True, None, None
         if self.isVisible():
             self._renewal.start()
 
@@ -727,3 +754,7 @@ def _signed(size: str, more: float) -> str:
     if abs(more) < _SEEN:
         return ""
     return f"+{size}" if more > 0 else f"\u2212{size}"
+
+
+def _area(rect: QRectF) -> Area:
+    return Area(rect.left(), rect.top(), rect.width(), rect.height())
