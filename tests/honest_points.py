@@ -48,6 +48,7 @@ class Hand:
         self.table.pulling.connect(self._pulling)
         self.table.show()
         self.job: Job | None = None
+        self._learnt: dict[tuple[str, str], Any] = {}
 
     def _pulling(self, amounts: dict[str, float]) -> None:
         try:
@@ -65,8 +66,12 @@ class Hand:
             return
         if not look.drawn:
             return
-        self.job = job
+        self.job, self._learnt = job, {}
         self._lay(look)
+        while self.table.scene.learn_one():
+            pass
+        # Learnt once: the order is the same after each pull.
+        self._learnt = dict(self.table.scene._responses)
         for shown in self.table.shown_points():
             if shown.dim:
                 yield from self._moves_though_hollow(look, shown.name)
@@ -74,13 +79,11 @@ class Hand:
                 yield f"{shown.name} does not move when pulled"
 
     def _lay(self, look: Any) -> None:
-        """The order as it is at rest, with all learnt that is learnt then."""
+        """The order as it is at rest."""
         self.table.show_look(look)
+        self.table.scene._responses.update(self._learnt)
         self.table.scene.lay_afresh()
         self.table.fit(glide=False)
-        QApplication.processEvents()
-        while self.table.scene.learn_one():
-            pass
 
     def _is_pulled(self, look: Any, shown: Any) -> bool:
         ways = [shown.way, (-shown.way[0], -shown.way[1])]

@@ -65,12 +65,10 @@ def paint_card(painter: QPainter, _: View, shown: CardShown, brushes: Brushes) -
     foot = area.top() + 7 + metrics.ascent()
     painter.setFont(font)
     painter.setPen(QColor(colours.faint))
-    painter.drawText(QPointF(area.right() - 10 - wide, foot), tail)
+    painter.drawText(QPointF(area.right() - 8 - wide, foot), tail)
     painter.setPen(QColor(colours.ink))
-    room = area.width() - 20 - (wide + 6 if tail else 0)
-    painter.drawText(
-        QPointF(area.left() + 10, foot), cut_short(shown.title, font, room)
-    )
+    room = area.width() - 15 - (wide + 6 if tail else 0)
+    painter.drawText(QPointF(area.left() + 8, foot), cut_short(shown.title, font, room))
     if shown.of:
         top = 12 + metrics.height()
         _paint_pieces(painter, area.adjusted(10, top, -10, -10), shown.of, brushes)

@@ -263,6 +263,8 @@ def place_for(
     room: QRectF,
     pieces: Sequence[QPainterPath],
     taken: Sequence[QRectF],
+    *,
+    leader: bool = False,
 ) -> QRectF:
     """The nearest place beside the hand that covers no piece and nothing that is taken.
 
@@ -272,6 +274,7 @@ def place_for(
         room: of the window, px.
         pieces: their outlines, px.
         taken: what else is not to be covered, px.
+        leader: a line leads there from the hand, and crosses nothing that is taken.
     """
     wide, tall = size
     across = range(round(room.left()) + 4, round(room.right() - wide) - 3, _GRID)
@@ -282,10 +285,20 @@ def place_for(
     for area in places:
         if _distance(area, hand) < _BESIDE or any(map(area.intersects, taken)):
             continue
+        if leader and _crosses(hand, area, taken):
+            continue
         first = first or area
         if not any(piece.intersects(area) for piece in pieces):
             return area
     return first or QRectF(room.left() + 4, room.bottom() - tall - 4, wide, tall)
+
+
+def _crosses(hand: tuple[float, float], area: QRectF, taken: Sequence[QRectF]) -> bool:
+    """Whether a line from the hand to an area crosses what it does not begin in."""
+    start, end = QPointF(*hand), area.center()
+    places = [start + (end - start) * (step / 24) for step in range(25)]
+    others = [other for other in taken if not other.contains(start)]
+    return any(other.contains(place) for other in others for place in places)
 
 
 def _distance(area: QRectF, place: tuple[float, float]) -> float:

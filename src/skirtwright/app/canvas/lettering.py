@@ -20,6 +20,9 @@ from skirtwright.words import Manner, has_message, say, translate
 _NAME, _BELOW = 21, 16
 """Sizes of a piece's name and of the line below it, px."""
 
+_ROUND = 24
+"""Room above and below a name with a line under it, px."""
+
 _LEAST = 15
 """The smallest letters on the table, px."""
 
@@ -93,7 +96,9 @@ def paint_words(
         metrics = QFontMetricsF(font)
         wide, tall = metrics.horizontalAdvance(words[0]), metrics.height()
         if wide <= room[0] and tall <= room[1]:
-            two = bool(words[1]) and 2 * tall <= room[1]
+            below = QFontMetricsF(letters(brushes.percent, sized(_BELOW)))
+            two = below.horizontalAdvance(words[1]) <= room[0]
+            two = two and tall + below.height() + _ROUND <= room[1]
             _write(painter, middle, words if two else (words[0], ""), font, brushes)
             return
         if wide <= room[1] and tall <= room[0]:

@@ -484,7 +484,7 @@ class Tabletop(QWidget):
         for number, problem, place in self.signs.places:
             at = self.view.screen(place)
             if room.contains(*at):
-                area = place_for(at, (PIN, PIN), room, pieces, taken)
+                area = place_for(at, (PIN, PIN), room, pieces, taken, leader=True)
                 taken.append(area)
                 made.append(Pin(number, problem, place, _area(area)))
         return made
