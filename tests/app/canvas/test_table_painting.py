@@ -171,6 +171,9 @@ def test_a_pulled_piece_is_painted_where_it_then_is(bench):
 
 def test_the_last_good_drawing_stays_when_something_cannot_be_worked(bench):
     good = bench.table.scene.good
+    while bench.table.scene.learn_one():
+        bench.table.refresh()
+    bench.settle()
     picture = bench.table.grab().toImage()
     bench.job = bench.job.model_copy(update={"amounts": {"knee_lift": "38 cm"}})
     bad = bench.look()
