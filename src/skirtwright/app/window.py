@@ -22,6 +22,10 @@ from skirtwright.job.worktable import Look
 from skirtwright.words import say, translate
 
 
+_FRAME = 40
+"""Height of the frame a desktop draws round a window, px, about."""
+
+
 class Window(Frame):
     """One order on one table."""
 
@@ -161,7 +165,10 @@ class Window(Frame):
         kept = self.settings.layout("window")
         if not isinstance(kept, QByteArray) or not self.restoreGeometry(kept):
             room = self.screen().availableGeometry()
-            self.resize(min(1440, room.width()), min(900, room.height()))
+            # The desktop's own frame stands round it, and must fit too.
+            self.resize(min(1440, room.width()), min(900, room.height() - _FRAME))
+            aside = (room.width() - self.width()) // 2
+            self.move(room.left() + aside, room.top())
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:
