@@ -21,7 +21,6 @@ from skirtwright.app.window_frame import Frame
 from skirtwright.job.worktable import Look
 from skirtwright.words import say, translate
 
-
 _FRAME = 40
 """Height of the frame a desktop draws round a window, px, about."""
 
