@@ -92,8 +92,8 @@ def test_an_honest_house_passes(house):
         ("cli/__init__", "import pikepdf", "reportlab and pikepdf"),
         ("export/pdf", "import ezdxf", "ezdxf only"),
         ("export/svg", "from PIL import Image", "Pillow only"),
-        ("figure/worn", "import skirtwright.checks", "Floors"),
-        ("figure/worn", "import skirtwright.figure.views", "The figure"),
+        ("figure/worn_skirt", "import skirtwright.checks", "Floors"),
+        ("figure/worn_skirt", "import skirtwright.figure.views", "The figure"),
         ("geometry/area", "import pydantic", "plain Python"),
         ("geometry/area", "from skirtwright.measures import card", "plain Python"),
         ("lay/placing", "import numpy as np", "at run time"),
@@ -120,12 +120,7 @@ def test_a_circle_of_imports_is_caught(house):
 def test_a_name_of_a_file_stands_once(repository):
     """So that a newcomer who is told a name finds one file; folders have their own."""
     package = repository / "src" / "skirtwright"
-    files = [
-        path
-        for path in package.rglob("*.py")
-        # The strips beside the table are about to be drawn anew.
-        if not path.name.startswith("__") and path.parent.name != "panels"
-    ]
+    files = [path for path in package.rglob("*.py") if not path.name.startswith("__")]
     assert len(files) > 150
     twice = {name: n for name, n in Counter(f.name for f in files).items() if n > 1}
     assert not twice

@@ -19,7 +19,7 @@ from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
 from skirtwright.figure.body import Body, Section
 from skirtwright.figure.wearing import Wearing
-from skirtwright.figure.worn import Worn
+from skirtwright.figure.worn_skirt import Worn
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import without_repeats
 from skirtwright.geometry.tolerance import OUTLINE

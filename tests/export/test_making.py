@@ -200,7 +200,7 @@ def test_band_of_the_house_client_is_cut_78_4_by_8_4(sheet):
 
 def test_cloth_is_the_greater_of_area_and_longest_piece(house):
     """By another way: whole areas from the outlines, over 147 usable and 65 %."""
-    needed = {c.material: c for c in cloth_needed(house.cut.pieces)}
+    needed = {c.material: c for c in cloth_needed(house.cut.pieces, inches=False)}
     area, longest = 0.0, 0.0
     for piece in house.cut.pieces:
         if piece.spec.material != "shell":
@@ -244,7 +244,7 @@ def test_finished_measures_stand_beside_the_bodys(house, sheet):
     assert (rows["Waist"].body, rows["Waist"].ease) == ("72 cm", "1.5 cm")
     assert rows["Waist"].finished == "73.5 cm"
     assert (rows["Hip"].body, rows["Hip"].ease) == ("98 cm", "4 cm")
-    assert rows["Hem width"].body == ""
+    assert rows["Hem, all round"].body == ""
     # The house client's floor 104 less the length 95 (plain geometry).
     assert rows["Clear of the floor, at the side"].finished == "9 cm"
     step = house.finished["step_allowed"]

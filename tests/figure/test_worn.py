@@ -19,7 +19,7 @@ from skirtwright.draft import styles
 from skirtwright.figure.body import body_of
 from skirtwright.figure.views import FILLED, VIEWS, bare, dressed
 from skirtwright.figure.wearing import Wearing
-from skirtwright.figure.worn import worn
+from skirtwright.figure.worn_skirt import worn
 from skirtwright.problems import Refused
 
 STYLES = styles.names()

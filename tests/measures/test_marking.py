@@ -10,7 +10,7 @@ from skirtwright.draft import styles
 from skirtwright.job import edits
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
-from skirtwright.measures.marking import with_units
+from skirtwright.measures.unit_marking import with_units
 
 
 @pytest.mark.parametrize(

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from skirtwright.app.slips.bank_card import BankCard
     from skirtwright.app.slips.check import CheckRow
     from skirtwright.app.slips.rows import AmountRow
-    from skirtwright.app.slips.styles import StylesChooser
+    from skirtwright.app.slips.style_shelf import StylesChooser
 
 _ZOOM = 1.25
 _STYLE = "style"
@@ -335,7 +335,7 @@ class Commands(QObject):
 
     def styles(self) -> None:
         """Styles by their pictures, for the client at hand."""
-        from skirtwright.app.slips.styles import StylesChooser
+        from skirtwright.app.slips.style_shelf import StylesChooser
 
         window = self._window
         if window.over is not None:

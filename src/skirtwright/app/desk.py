@@ -17,7 +17,7 @@ from skirtwright.draft.inputs import AmountState
 from skirtwright.job.edits import Edited, amount_text, set_amount
 from skirtwright.job.job import Job, sample_card
 from skirtwright.job.worktable import Look, Worktable
-from skirtwright.measures.marking import with_units
+from skirtwright.measures.unit_marking import with_units
 from skirtwright.measures.units import Unit, read_length
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
 from skirtwright.words import Manner, say

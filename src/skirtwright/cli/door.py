@@ -11,8 +11,8 @@ import sys
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
 
+from skirtwright.cli.inputs_and_outputs import check_places, inputs_of, outputs_of
 from skirtwright.cli.options import asked
-from skirtwright.cli.places import check_places, inputs_of, outputs_of
 from skirtwright.cli.verbs import Done, Options
 from skirtwright.job.faults import note_fault
 from skirtwright.problems import FileTrouble, SkirtwrightError

@@ -17,7 +17,7 @@ from skirtwright.export.correction import put_right
 from skirtwright.export.papers import paper_named
 from skirtwright.export.pattern import svg_of
 from skirtwright.figure.views import dressed
-from skirtwright.figure.worn import Worn
+from skirtwright.figure.worn_skirt import Worn
 from skirtwright.job import edits, file, opening, printers
 from skirtwright.job.job import Job
 from skirtwright.job.saving import save_whole

@@ -17,7 +17,7 @@ from skirtwright.figure.body import Body, Section
 from skirtwright.figure.cloth import Quarter
 from skirtwright.figure.oval import Oval
 from skirtwright.figure.proportions import proportions
-from skirtwright.figure.worn import COARSE, Level, Spot, Worn
+from skirtwright.figure.worn_skirt import COARSE, Level, Spot, Worn
 
 View = Literal["front", "side", "back"]
 VIEWS: tuple[View, ...] = get_args(View)

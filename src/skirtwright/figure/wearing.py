@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from skirtwright.budget import bounded
 from skirtwright.figure.body import Body, body_of
 from skirtwright.figure.cloth import ClothOnHer
-from skirtwright.figure.worn import COARSE, FINE, Worn, worn
+from skirtwright.figure.worn_skirt import COARSE, FINE, Worn, worn
 from skirtwright.pieces.cutting import Cut
 from skirtwright.remembered import Remembered
 

@@ -15,12 +15,12 @@ from skirtwright.draft.inch_defaults import in_inches
 from skirtwright.job.job import Job
 from skirtwright.measures.card import Card
 from skirtwright.measures.letters import check_letters
-from skirtwright.measures.marking import with_units
 from skirtwright.measures.measurements import (
     SIDES,
     known_measurement,
     read_measurement,
 )
+from skirtwright.measures.unit_marking import with_units
 from skirtwright.measures.units import Unit, show_length, show_number
 from skirtwright.problems import NotFound, nearest
 

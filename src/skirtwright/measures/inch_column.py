@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from skirtwright import shelf
-from skirtwright.measures.marking import numbers_in
+from skirtwright.measures.unit_marking import numbers_in
 
 _CENTIMETRES = re.compile(r" *cm\b")
 
