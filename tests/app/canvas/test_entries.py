@@ -244,3 +244,13 @@ def test_a_point_of_the_table_is_shown_where_the_view_says(bench):
     line = next(level for level in bench.table.levels() if level.name == "hip")
     y = bench.table.view.screen(Point(0.0, line.height))[1]
     assert 0 < y - one.area.bottom() < 6
+
+
+def test_beside_a_slip_every_girth_is_still_written(bench):
+    bench.table.resize(1440, 852)
+    bench.table.set_covered(right=344, bottom=0)
+    bench.settle()
+    bench.table.eyes.view = bench.table.eyes.goal()
+    bench.table.refresh()
+    known = [one.entry.name for one in bench.table.written()]
+    assert known[:4] == ["waist", "hip", "knee", "sweep"]

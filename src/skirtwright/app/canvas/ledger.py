@@ -170,8 +170,15 @@ def _places(
         for step in lifts:
             yield QRectF(left, y + step, wide, tall), False
     if entry.where == "hem":
-        for down in range(0, 320, 20):
-            yield QRectF(room.left() + 24, y + down, wide, tall), False
+        for left, top in _by_the_hem(y, room.left(), column):
+            yield QRectF(left, top, wide, tall), False
+
+
+def _by_the_hem(y: float, side: float, column: float) -> Iterator[tuple[float, float]]:
+    """Further places of what has no line: about the column, then down the side."""
+    for left in range(round(column) - 48, round(column) + 96, 16):
+        yield from ((left, y - up) for up in range(50, 150, 20))
+    yield from ((side + 24, y + down) for down in range(0, 320, 20))
 
 
 # Painting
