@@ -7,13 +7,14 @@ import json
 import pytest
 
 from bodies import HOUSE
-from drafting import small, square_panel
+from drafting import small, square_panel, work
 from skirtwright import words
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Seam
 from skirtwright.draft.halves.repeating import Halving
 from skirtwright.draft.halves.seams_of_halves import columns
 from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.kinds.moved_edges import MoveStart
 from skirtwright.draft.runs import Run
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.ring import crossing
@@ -505,3 +506,77 @@ def test_what_the_old_format_took_for_a_half_is_stated():
     piece = {"name": "flap_left", "title": "Flap", "panel": "flap_left"}
     made = small(*square_panel(name="flap_left"), **SQUARE, pieces=[piece])
     assert [(p.half, p.whole) for p in made.pieces] == [("left", "flap")]
+
+
+CENTRE_TAKEN_IN = {
+    "slender": {
+        "waist": 700.0,
+        "hip": 1080.0,
+        "waist_to_knee": 580.0,
+        "waist_to_hip_left": 200.0,
+        "waist_to_hip_right": 215.0,
+    },
+    "full": {
+        "waist": 862.0,
+        "hip": 1136.0,
+        "waist_to_knee": 603.0,
+        "waist_to_hip_left": 223.0,
+        "waist_to_hip_right": 212.0,
+    },
+}
+"""Bodies whose left and right differ and whose centre back seam takes in."""
+
+
+@pytest.mark.parametrize(
+    ("style", "body", "amounts"),
+    [
+        ("straight-block", "full", {"back_dart_part": 1.0}),
+        ("straight-block", "full", {"front_waist_part": 0.6}),
+        ("straight", "slender", {}),
+        ("half-circle-yoke", "slender", {}),
+    ],
+)
+def test_centres_meet_where_the_centre_back_takes_in(style, body, amounts):
+    taken = CENTRE_TAKEN_IN[body]
+    alone = {n: v for n, v in taken.items() if not n.endswith(("_left", "_right"))}
+    alike = sum(taken[f"waist_to_hip_{side}"] for side in ("left", "right")) / 2
+    look = reported_of(style, taken, amounts)
+    assert not look.refusals
+    assert not [p.code for p in look.problems if p.severity == "wrong"]
+    whole = reported_of(style, {**alone, "waist_to_hip": alike}, amounts)
+    if "waist" in whole.finished:
+        assert look.finished["waist"] == pytest.approx(whole.finished["waist"], abs=0.1)
+    halves = {piece.name: piece.panel for piece in look.cut.pieces}
+    for left, right in of_centres(halves):
+        assert left.length == pytest.approx(right.length, abs=0.01)
+        assert rise(left) == pytest.approx(rise(right), abs=0.1)
+
+
+def reported_of(style, body, amounts):
+    draft, inputs = Halving().of(styles.style(style), Inputs(body))
+    typed = Inputs(inputs.measurements, amounts, {}, draft.unit)
+    worked = Reworking().work(draft, typed)
+    return report(worked, Cutting().cut(worked, {}), "")
+
+
+def of_centres(panels):
+    """The centre of the left and of the right half of each pair of panels."""
+    for name, panel in panels.items():
+        other = panels.get(f"{name.removesuffix('_left')}_right")
+        if name.endswith("_left") and "centre" in {edge.name for edge in panel.edges}:
+            yield panel.edge("centre").chain, other.edge("centre").chain
+
+
+def rise(chain):
+    return abs(chain.end.y - chain.start.y)
+
+
+@pytest.mark.parametrize("by", [-7.0, -0.01, 4.0])
+def test_an_edge_is_made_longer_or_shorter_at_its_start(by):
+    panel = work("straight-block").values["back"]
+    step = MoveStart(step="moved", panel="back", edge="side", by="0")
+    before, after = panel.edge("side").chain, step.draw(panel, by).edge("side").chain
+    assert after.length == pytest.approx(before.length + by)
+    at = after.start if by < 0 else before.start
+    nearest = (before if by < 0 else after).nearest(at)
+    assert nearest == pytest.approx((abs(by), 0), abs=1e-6)

@@ -23,7 +23,7 @@ from skirtwright.draft.halves.rewriting import (
     walked,
 )
 from skirtwright.draft.halves.seams_of_halves import of_both
-from skirtwright.draft.kinds.moved_edges import MoveStart
+from skirtwright.draft.kinds.moved_edges import LeadAlong, MoveStart
 from skirtwright.draft.runs import Run, Side
 from skirtwright.draft.step import Reads
 from skirtwright.measures.trusted_json import take
@@ -57,12 +57,13 @@ def meetings(items: Sequence[Any], centres: Iterable[Centre]) -> Meetings:
     """Steps that let centres meet, below the steps their panels are drawn with."""
     made_in = [set(names_made([item])) for item in items]
     makers = dict(_makers(items))
-    first_made_in = [{name for name, _ in _makers([item])} for item in items]
+    first_made_in = [set(_first_drawn([item])) for item in items]
     found: Meetings = defaultdict(list)
     begun: set[Run] = set()
     for centre in centres:
         first = _first(centre, makers)
-        at = [n for n, made in enumerate(first_made_in) if first[0].piece in made]
+        ways = (first[0].piece, first[0])
+        at = [n for n, made in enumerate(first_made_in) if made.intersection(ways)]
         if len(first) == 1 and first[0] not in begun and at:
             begun.add(first[0])
             early = Centre(first, of_both(first))
@@ -105,6 +106,20 @@ def _makers(items: Iterable[Any]) -> Iterator[tuple[str, Any]]:
             yield from _makers(item.steps)
         elif item.rewrites is None:
             yield from ((name, item) for name in item.results())
+
+
+def _first_drawn(items: Iterable[Any]) -> Iterator[str | Run]:
+    """Every name that steps make, and every edge that they lead on along lines.
+
+    Until a centre is led on to its end it cannot be told how long it is.
+    """
+    for item in items:
+        if isinstance(item, Group):
+            yield from _first_drawn(item.steps)
+        elif isinstance(item, LeadAlong):
+            yield Run(item.panel, item.edge)
+        elif item.rewrites is None:
+            yield from item.results()
 
 
 def _meeting(sides: tuple[Side, Side], how: str) -> list[MoveStart]:

@@ -92,7 +92,7 @@ class Lengthen(Step):
 
 
 class MoveStart(Step):
-    """Makes an edge longer (or shorter) at its start, straight on.
+    """Makes an edge longer at its start, straight on, or shorter, cut off along it.
 
     The edge that meets it there goes along with its first stretch only and keeps
     its direction at the corner: for the few millimetres by which halves differ.
@@ -106,16 +106,31 @@ class MoveStart(Step):
     rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, by: float) -> Panel:
-        """The panel with the corner moved."""
+        """The panel with the corner moved.
+
+        Raises:
+            Refused: nothing would be left of the edge.
+        """
         if abs(by) <= 1e-9:
             return panel
         chain = panel.edge(self.edge).chain
-        place = chain.start - chain.start_direction * by
+        if by > 0:
+            moved = joined_to(chain, True, chain.start - chain.start_direction * by)
+        else:
+            moved = _cut_off(self.step, chain, -by)
         (met, its_start), _ = panel.neighbours(self.edge)
         along = met.chain if its_start else met.chain.reversed()
-        along = _corner_moved(along, place)
-        drawn = panel.with_chain(self.edge, joined_to(chain, True, place))
+        along = _corner_moved(along, moved.start)
+        drawn = panel.with_chain(self.edge, moved)
         return drawn.with_chain(met.name, along if its_start else along.reversed())
+
+
+def _cut_off(step: str, chain: Chain, depth: float) -> Chain:
+    """A chain without its first stretch."""
+    rest = chain.split(depth)[1] if depth < chain.length else None
+    if rest is None:
+        raise Refused("draft.nothing_left", step, length=chain.length)
+    return rest
 
 
 def _corner_moved(chain: Chain, place: Point) -> Chain:
@@ -164,7 +179,7 @@ class SetEdge(Step):
         ):
             chain = met.chain if its_start else met.chain.reversed()
             if by < 0:
-                drawn = self._cut_off(chain, -by)
+                drawn = _cut_off(self.step, chain, -by)
             else:
                 drawn = straight(chain.start + way, chain.start).and_then(chain)
             panel = with_edge(panel, met.name, drawn if its_start else drawn.reversed())
@@ -184,12 +199,6 @@ class SetEdge(Step):
             panel.with_chain(self.edge, Chain(tuple(plain))),
             darts=tuple(dart for dart in panel.darts if dart.name not in gone),
         )
-
-    def _cut_off(self, chain: Chain, depth: float) -> Chain:
-        rest = chain.split(depth)[1] if depth < chain.length else None
-        if rest is None:
-            raise Refused("draft.nothing_left", self.step, length=chain.length)
-        return rest
 
 
 def _across(edge: Chain, onward: Point) -> Point:
