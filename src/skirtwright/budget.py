@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from contextvars import ContextVar
 from typing import Any, Literal
 
@@ -89,6 +89,7 @@ class Spent:
         self.steps = self.points = self.bytes = 0
         self._until = time.thread_time() + MOST_SECONDS
         self._looks = 0
+        self._ours = False
 
     def spend(self, what: Counted, count: int) -> None:
         """Count some work, and end it where that is too much."""
@@ -102,13 +103,24 @@ class Spent:
             raise _Ended("budget.too_much", most=MOST[what], what=f"budget.{what}")
         self._looks += 1
         if self._looks % _BETWEEN_LOOKS == 0:
-            self._look_up()
+            self.look_up()
 
-    def _look_up(self) -> None:
+    def look_up(self) -> None:
+        """End the work where it was stopped or took too long."""
         if self.stopped is not None and self.stopped():
             raise _Ended("budget.stopped")
-        if time.thread_time() > self._until:
+        if not self._ours and time.thread_time() > self._until:
             raise _Ended("budget.too_long", most=MOST_SECONDS)
+
+    @contextmanager
+    def own_search(self) -> Iterator[None]:
+        """See the function of this name."""
+        began, self._ours = time.thread_time(), True
+        try:
+            yield
+        finally:
+            self._ours = False
+            self._until += time.thread_time() - began
 
 
 _running: ContextVar[Spent | None] = ContextVar("_running", default=None)
@@ -124,6 +136,27 @@ def spend(what: Counted, count: int = 1) -> None:
     spent = _running.get()
     if spent is not None:
         spent.spend(what, count)
+
+
+def look_up() -> None:
+    """End the piece of work in hand, if it is bounded, where it is stopped or too long.
+
+    For work that is not counted.
+    """
+    spent = _running.get()
+    if spent is not None:
+        spent.look_up()
+
+
+@contextmanager
+def own_search() -> Iterator[None]:
+    """A search whose tries we count ourselves: its time is not held against a file.
+
+    It can still be stopped.
+    """
+    spent = _running.get()
+    with spent.own_search() if spent is not None else nullcontext():
+        yield
 
 
 @contextmanager

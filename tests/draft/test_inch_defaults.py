@@ -71,6 +71,21 @@ def test_the_column_is_of_eighths_that_rise_with_the_centimetres():
             assert abs(inches - 10 * metric) <= INCH / 8 + 1e-9
 
 
+def test_the_step_a_lining_allows_is_in_whole_inches():
+    """As a default; it is finished by a group that other styles share."""
+    report = looked(order("mermaid", lining="lined"))
+    step = report.worked.stated.amounts["step_in_lining"]
+    assert step.value == pytest.approx(26 * INCH)
+
+
+@pytest.mark.parametrize("style", styles.names())
+def test_every_plain_default_stands_in_the_column(style):
+    for amount in styles.style(style).amounts:
+        if amount.kind == "length" and amount.default.replace(".", "").isdigit():
+            default = float(amount.default)
+            assert not default or default in inch_column(), amount.name
+
+
 @pytest.mark.parametrize("style", styles.names())
 def test_what_the_program_chooses_is_exact_eighths(style):
     """Every listed default, and every allowance; the cut is of these, not near them."""

@@ -13,14 +13,16 @@ import pytest
 import shapely
 from skirt_sheet import P, rectangle
 
+from skirtwright import budget
+from skirtwright.export import roll_packing
 from skirtwright.export.full_size import OVERLAP, full_size, write_full_size
-from skirtwright.export.packing import CLEAR, QUARTERS
+from skirtwright.export.packing import CLEAR, QUARTERS, Cells, shapes_of
 from skirtwright.export.papers import own_roll, roll_named, rolls
 from skirtwright.export.projector import projected, write_projector
 from skirtwright.export.roll_packing import on_a_roll
 from skirtwright.export.sheet import Group, Sheet, Stroke, Text, line
 from skirtwright.geometry import Motion
-from skirtwright.problems import SkirtwrightError
+from skirtwright.problems import Refused, SkirtwrightError
 from skirtwright.words import in_one_sentence
 
 
@@ -83,6 +85,71 @@ def test_a_wider_roll_never_takes_more_paper(skirt):
             lengths.append(laid.box.height)
     assert len(lengths) > 4
     assert lengths == sorted(lengths, reverse=True)
+
+
+@pytest.fixture
+def slow_search(monkeypatch):
+    """A machine on which each lay takes two minutes."""
+    now = [0.0]
+    laid = roll_packing._Floor.laid
+
+    def slow(*args):
+        now[0] += 120
+        return laid(*args)
+
+    monkeypatch.setattr(roll_packing._Floor, "laid", slow)
+    monkeypatch.setattr(budget.time, "thread_time", lambda: now[0])
+    return now
+
+
+def test_time_to_lay_is_not_held_against_an_order(skirt, slow_search):
+    with budget.bounded():
+        assert on_a_roll(skirt, 600, QUARTERS) is not None
+        budget.look_up()
+    assert slow_search[0] > budget.MOST_SECONDS
+
+
+@pytest.mark.usefixtures("slow_search")
+def test_more_pieces_than_any_skirt_has_are_held_against_their_file():
+    piece = rectangle(500, 2500).groups[0]
+    many = Sheet("Many", tuple(Group.of(str(n), piece.marks) for n in range(60)))
+    lay = budget.bounded()(on_a_roll)
+    with pytest.raises(Refused) as caught:
+        lay(many, 914, QUARTERS)
+    assert caught.value.problem.code == "budget.too_long"
+
+
+def test_fewer_lays_are_tried_of_more_pieces(skirt):
+    """The work at a width stays about the same."""
+    few, many = (
+        roll_packing._Floor(
+            [shapes_of(g, roll_packing._CELLS, QUARTERS) for g in groups]
+        )
+        for groups in (skirt.groups, skirt.groups * 5)
+    )
+    assert few.tries == roll_packing._TRIES[-1]
+    assert few.tries > many.tries >= roll_packing._TRIES[0]
+    assert many.tries * many.work <= roll_packing._WORK
+
+
+def test_where_two_shapes_would_overlap(skirt):
+    """By looking at every cell of the one over every cell of the other."""
+    cells = Cells(30.0, 60.0)
+    shapes = [s for g in skirt.groups for s in shapes_of(g, cells, QUARTERS)]
+    for lying in shapes[::2]:
+        for laid in shapes[1::2]:
+            region = roll_packing._no_fit(lying, laid)
+            high, back = len(laid.rows) - 1, laid.width - 1
+            assert len(region) == len(lying.rows) + high
+            for row, found in enumerate(region):
+                for step in range(lying.width + back):
+                    up, right = row - high, step - back
+                    meets = any(
+                        (over << back + right) & (lying.rows[n + up] << back)
+                        for n, over in enumerate(laid.rows)
+                        if 0 <= n + up < len(lying.rows)
+                    )
+                    assert bool(found >> step & 1) == meets
 
 
 def test_a_piece_just_as_wide_as_the_roll_is_laid():

@@ -11,6 +11,10 @@ is passed over when even the pieces' area would be longer at its widest.
 For two turned pieces it is worked out once at which steps across and up the one would
 lie on the other (their no-fit region, in cells); a free place is then found by looking
 at the pieces laid before, not at every cell.
+
+The more there is to lay, the fewer lays are tried at a width: so many that the work is
+about the same. That count leans on the pieces alone, so the same lay is found every
+time, and however wide the roll.
 """
 
 from __future__ import annotations
@@ -18,8 +22,10 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import nullcontext
 from dataclasses import dataclass, field, replace
 
+from skirtwright.budget import look_up, own_search
 from skirtwright.export.packing import Cells, Place, Shape, laid_at, shapes_of
 from skirtwright.export.sheet import Sheet
 from skirtwright.geometry.tolerance import SAME
@@ -33,9 +39,14 @@ _CELLS = Cells(4.0, 8.0)
 _RUN = 12
 """Widths searched one after another, each beginning with the best lay so far."""
 
-_TRIES = 80
-"""Lays tried at a width."""
+_TRIES = range(8, 81)
+"""Lays tried at a width, at least and at most."""
 
+_WORK = 4_000_000
+"""Of the lays tried at a width, as `_Floor.work` reckons one."""
+
+_OURS = 4_000_000
+"""Work of one lay that more than any skirt takes: past it the clock is not ours."""
 
 _SHUFFLE = 0.2
 """How far sizes are mixed up for an order: the spread of their logarithms."""
@@ -98,16 +109,17 @@ def on_a_roll(sheet: Sheet, width: float, turns: Sequence[int]) -> Sheet | None:
     least = max(min(shape.across for shape in shapes) for shapes in pieces)
     if least > width + SAME:
         return None
-    best = _shortest(pieces, least, width).places
+    floor = _Floor(pieces)
+    with own_search() if floor.work <= _OURS else nullcontext():
+        best = _shortest(floor, least, width).places
     groups = (g.moved(laid_at(best[n], _CELLS)) for n, g in enumerate(sheet.groups))
     return replace(sheet, groups=tuple(groups))
 
 
-def _shortest(pieces: Sequence[Sequence[Shape]], least: float, width: float) -> _Lay:
+def _shortest(floor: _Floor, least: float, width: float) -> _Lay:
     """The shortest lay found at any width from the least to the given one, mm."""
-    cells = sum(min(shape.area for shape in shapes) for shapes in pieces)
+    cells = sum(min(shape.area for shape in shapes) for shapes in floor.pieces)
     area = cells * _CELLS.width
-    floor = _Floor(pieces)
     best: _Lay | None = None
     for rooms in _runs_of_widths(least, width):
         if best and area >= best.top * rooms[-1]:
@@ -135,13 +147,13 @@ def _searched(floor: _Floor, rooms: Sequence[float]) -> _Lay:
     seed = random.Random(1)  # noqa: S311 -- the same tries every time
     best: _Lay | None = None
     for room in rooms:
-        for number in range(_TRIES):
+        for number in range(floor.tries):
             if best and number == 0:
                 plan = best.plan
             elif best and number % 3:
-                plan = _changed(best.plan, floor.pieces, seed)
+                plan = _changed(best.plan, floor.ways, seed)
             else:
-                plan = _begun(floor.pieces, seed)
+                plan = _begun(floor, seed)
             lay = floor.laid(plan, room, best.top if best else None)
             if lay and (best is None or lay.cost <= best.cost):
                 best = lay
@@ -149,16 +161,18 @@ def _searched(floor: _Floor, rooms: Sequence[float]) -> _Lay:
     return best
 
 
-def _begun(pieces: Sequence[Sequence[Shape]], seed: random.Random) -> _Plan:
+def _begun(floor: _Floor, seed: random.Random) -> _Plan:
     """A plan from nothing: about the largest or longest first, some of them upright."""
     rule = seed.choice(_RULES)
-    sizes = [rule(shapes[0]) * seed.lognormvariate(0, _SHUFFLE) for shapes in pieces]
-    order = sorted(range(len(pieces)), key=lambda n: -sizes[n])
+    sizes = [
+        rule(shapes[0]) * seed.lognormvariate(0, _SHUFFLE) for shapes in floor.pieces
+    ]
+    order = sorted(range(len(sizes)), key=lambda n: -sizes[n])
     upright = order[: seed.randrange(len(order) + 1)]
-    ways = [_ways(shapes)[1 if n in upright else 2] for n, shapes in enumerate(pieces)]
+    turns = [ways[1 if n in upright else 2] for n, ways in enumerate(floor.ways)]
     if seed.random() < _AS_IT_COMES:
-        ways = [_ways(shapes)[0] for shapes in pieces]
-    return _Plan(tuple(order), tuple(ways), (False,) * len(pieces))
+        turns = [ways[0] for ways in floor.ways]
+    return _Plan(tuple(order), tuple(turns), (False,) * len(order))
 
 
 def _height(shape: Shape) -> float:
@@ -174,7 +188,7 @@ def _ways(shapes: Sequence[Shape]) -> list[tuple[int, ...]]:
 
 
 def _changed(
-    plan: _Plan, pieces: Sequence[Sequence[Shape]], seed: random.Random
+    plan: _Plan, ways: Sequence[Sequence[tuple[int, ...]]], seed: random.Random
 ) -> _Plan:
     """A plan changed a little: two pieces swapped, one moved or turned."""
     order, turns, right = list(plan.order), list(plan.turns), list(plan.right)
@@ -188,24 +202,36 @@ def _changed(
         elif deed == 2:
             right[number] = not right[number]
         else:
-            turns[number] = seed.choice(_ways(pieces[number]))
+            turns[number] = seed.choice(ways[number])
     return _Plan(tuple(order), tuple(turns), tuple(right))
 
 
 class _Floor:
-    """Where pieces are laid; knows for two shapes where they would overlap."""
+    """Where pieces are laid; knows for two shapes where they would overlap.
+
+    Attributes:
+        pieces: the shapes of each, one for each turn.
+        ways: the turns each may take, see `_ways`.
+        most: rows all take, one above another.
+        work: of one lay: each piece is held against all others, row by row.
+        tries: lays to try at a width.
+    """
 
     def __init__(self, pieces: Sequence[Sequence[Shape]]) -> None:
         self.pieces = pieces
+        self.ways = [_ways(shapes) for shapes in pieces]
+        self.most = sum(max(len(s.rows) for s in shapes) for shapes in pieces)
+        self.work = len(pieces) ** 2 * self.most
+        self.tries = min(max(_WORK // self.work, _TRIES[0]), _TRIES[-1])
         self._regions: dict[tuple[int, int, int, int], list[int]] = {}
 
     def laid(self, plan: _Plan, room: float, limit: int | None) -> _Lay | None:
         """Pieces laid by a plan, or None when they take over `limit` rows."""
-        most = sum(max(len(s.rows) for s in shapes) for shapes in self.pieces)
-        limit = most if limit is None else limit
+        limit = self.most if limit is None else limit
         lay = _Lay(plan)
         below: list[tuple[int, int, Place]] = []
         for number in plan.order:
+            look_up()
             found = self._lowest(number, plan, room, limit, below)
             if found is None:
                 return None
@@ -264,14 +290,28 @@ class _Floor:
 
 
 def _no_fit(lying: Shape, laid: Shape) -> list[int]:
-    """See `_Floor._region`."""
-    high, back = len(laid.rows), laid.width - 1
-    region = [0] * (len(lying.rows) + high - 1)
-    for i, under in enumerate(lying.runs):
-        for j, over in enumerate(laid.runs):
-            taken = 0
-            for a, b in under:
-                for c, d in over:
-                    taken |= (1 << b - c + back + 1) - (1 << a - d + back)
-            region[i - j + high - 1] |= taken
-    return region
+    """See `_Floor._region`.
+
+    The rows of the shape that lies stand in one long number, so that a run of the
+    laid one is smeared over all of them at once.
+    """
+    back, size = laid.width - 1, (lying.width + laid.width) // 8 + 1
+    whole = b"".join(row.to_bytes(size, "little") for row in lying.rows)
+    smears = [int.from_bytes(whole, "little")]
+    for power in range(laid.width.bit_length()):
+        smears.append(smears[-1] | smears[-1] << (1 << power))
+    region = 0
+    for runs in laid.runs:
+        region <<= 8 * size
+        for first, last in runs:
+            # Two smears of a power of two, laid over each other, are one of any length.
+            power = (last - first + 1).bit_length() - 1
+            smear = smears[power]
+            smear |= smear << (last - first + 1 - (1 << power))
+            region |= smear << (back - last)
+    count = len(lying.rows) + len(laid.rows) - 1
+    found = region.to_bytes(count * size, "little")
+    return [
+        int.from_bytes(found[row * size : (row + 1) * size], "little")
+        for row in range(count)
+    ]
