@@ -248,7 +248,7 @@ def test_finished_measures_stand_beside_the_bodys(house, sheet):
     # The house client's floor 104 less the length 95 (plain geometry).
     assert rows["Clear of the floor, at the side"].finished == "9 cm"
     step = house.finished["step_allowed"]
-    assert rows["Room to walk, one step"].finished == f"{step / 10:.1f} cm"
+    assert rows["Longest step"].finished == f"{step / 10:.1f} cm"
 
 
 def test_measurements_say_what_was_estimated(sheet):
