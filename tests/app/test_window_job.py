@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit
 from skirtwright.app.set_desk import SetDesk
 from skirtwright.draft import styles
 from skirtwright.job import file
-from skirtwright.job.edits import set_measurement, set_style
+from skirtwright.job.edits import part_sides, set_measurement, set_style
 from skirtwright.problems import SkirtwrightError
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -352,3 +352,18 @@ def test_the_styles_are_left_by_escape(window, keys):
     keys(Qt.Key.Key_Escape)
     assert window.over is None
     assert window.desk.job.draft.id == "mermaid"
+
+
+def test_amounts_are_changed_while_left_and_right_differ(window):
+    """Each of the first six, up and down: what she set is in the order and drawn."""
+    desk = window.desk
+    desk.change(part_sides(desk.job, "waist_to_hip"))
+    desk.change(set_measurement(desk.job, "waist_to_hip_right", "21.5"))
+    lengths = [a for a in desk.job.draft.amounts if a.kind == "length"]
+    for known in lengths[:6]:
+        value = desk.state(known.name).value
+        for text in (f"{value + 2} mm", f"{value - 2} mm"):
+            desk.set_amounts({known.name: text})
+            assert desk.job.amounts[known.name] == text
+            drawn = desk.look.worked.stated.amounts[known.name].value
+            assert drawn == pytest.approx(float(text.split()[0]))

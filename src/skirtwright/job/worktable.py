@@ -69,7 +69,7 @@ class Worktable:
         Raises:
             SkirtwrightError: a measurement, amount or choice cannot be read.
         """
-        return self._reworking.state(job.draft, job.inputs())
+        return self._reworking.state(*self._halving.of(job.draft, job.inputs()))
 
     def look(self, job: Job, provisional: dict[str, float] | None = None) -> Look:
         """The order drafted, cut and reported.
