@@ -2,8 +2,9 @@
 
 The window of a page is the paper without its margins; windows stand `window - overlap`
 apart, so that neighbours share a strip (or butt, without overlap). A drawing w wide
-takes ceil((w - overlap) / step) windows. Rows have letters from the top, columns
-numbers from the left. Windows with nothing in them are left out but keep their names.
+takes ceil((w - overlap) / step) windows, or one more where the grid slides to save
+sheets. Rows have letters from the top, columns numbers from the left. Windows with
+nothing in them that the others do not show are left out but keep their names.
 
 All lengths are true ones: what she measures on the paper when the printer has been put
 right. With a correction the paper therefore counts as a little larger or smaller than
@@ -14,16 +15,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from skirtwright.export.correction import AS_IT_IS, Correction
 from skirtwright.export.packing import on_sheets
 from skirtwright.export.papers import Paper
-from skirtwright.export.sheet import Sheet, Stroke
+from skirtwright.export.sheet import Sheet
+from skirtwright.export.windows import Grid, Ink, slides, windows_needed
 from skirtwright.geometry import Motion, Point
 from skirtwright.geometry.box import Box
-from skirtwright.geometry.ring import holds
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import BadInput, Refused
 
@@ -59,7 +60,7 @@ class TileOptions:
 
 @dataclass(frozen=True)
 class Tile:
-    """One window: where it lies in the drawing, and whether anything is in it."""
+    """One window: where it lies in the drawing, and whether it is left out."""
 
     row: int
     column: int
@@ -118,28 +119,6 @@ class Tiling:
         return None
 
 
-@dataclass(frozen=True)
-class Grid:
-    """Windows in rows and columns from a lower left corner."""
-
-    corner: Point
-    window: tuple[float, float]
-    overlap: float
-    columns: int
-    rows: int
-
-    @property
-    def step(self) -> tuple[float, float]:
-        """Distance from window to window."""
-        return (self.window[0] - self.overlap, self.window[1] - self.overlap)
-
-    def box(self, column: int, up: int) -> Box:
-        """The window at a column and a row counted from the foot."""
-        left = self.corner.x + column * self.step[0]
-        foot = self.corner.y + up * self.step[1]
-        return Box(left, foot, left + self.window[0], foot + self.window[1])
-
-
 def tile(sheet: Sheet, paper: Paper, options: TileOptions | None = None) -> Tiling:
     """Cut a sheet into pages.
 
@@ -158,7 +137,7 @@ def tile(sheet: Sheet, paper: Paper, options: TileOptions | None = None) -> Tili
         for landscape in ways[options.orientation]
         for tiling in _tilings(sheet, paper, options, landscape)
     ]
-    return min(tilings, key=lambda t: (t.sheets, len(t.tiles), t.landscape))
+    return _slid(min(tilings, key=lambda t: (t.sheets, len(t.tiles), t.landscape)))
 
 
 def _check_lengths(paper: Paper, options: TileOptions) -> None:
@@ -210,15 +189,15 @@ def _tilings(
             right,
         )
 
-    yield tiling(sheet, _grid_over(sheet.box, window, options.overlap))
+    over = _grid_over(sheet.box, window, options.overlap)
+    yield tiling(sheet, over)
     if options.pack:
-        step = (window[0] - options.overlap, window[1] - options.overlap)
-        packed = on_sheets(sheet, step, options.overlap, _columns(sheet, step))
+        packed = on_sheets(
+            sheet, over.step, options.overlap, _columns(sheet, over.step)
+        )
         if packed is not None:
-            box = packed.box
-            yield tiling(
-                packed, _grid_from_origin(box.right, box.top, window, options.overlap)
-            )
+            laid_on = _grid_from(Point(0, 0), packed.box, over)
+            yield tiling(packed, laid_on)
 
 
 def _columns(sheet: Sheet, step: tuple[float, float]) -> int:
@@ -247,14 +226,25 @@ def _grid_over(box: Box, window: tuple[float, float], overlap: float) -> Grid:
     return Grid(corner, window, overlap, columns, rows)
 
 
-def _grid_from_origin(
-    right: float, top: float, window: tuple[float, float], overlap: float
-) -> Grid:
-    """The grid a packed sheet was laid on."""
-    columns = _count(right, window[0], overlap)
-    rows = _count(top, window[1], overlap)
-    _check_count(columns * rows)
-    return Grid(Point(0, 0), window, overlap, columns, rows)
+def _grid_from(corner: Point, box: Box, like: Grid) -> Grid:
+    """The least grid of like windows from a corner that covers a box."""
+    columns = _count(box.right - corner.x, like.window[0], like.overlap)
+    rows = _count(box.top - corner.y, like.window[1], like.overlap)
+    return Grid(corner, like.window, like.overlap, columns, rows)
+
+
+def _slid(tiling: Tiling) -> Tiling:
+    """The tiling with its grid where fewest sheets are needed, or as it was."""
+    low = tiling.tiles[-tiling.columns].window.corners[0]
+    grid = Grid(low, tiling.window, tiling.overlap, tiling.columns, tiling.rows)
+    sheet = tiling.sheet
+    ink, box = Ink.roughly(sheet), sheet.box
+    grids = (_grid_from(corner, box, grid) for corner in slides(grid))
+    best = min(grids, key=lambda grid: len(windows_needed(ink, grid)))
+    slid = replace(
+        tiling, columns=best.columns, rows=best.rows, tiles=_tiles(sheet, best)
+    )
+    return slid if slid.sheets < tiling.sheets else tiling
 
 
 def _check_count(sheets: int) -> None:
@@ -263,14 +253,14 @@ def _check_count(sheets: int) -> None:
 
 
 def _tiles(sheet: Sheet, grid: Grid) -> tuple[Tile, ...]:
-    touched = windows_touched(sheet, grid)
+    needed = windows_needed(Ink.of(sheet), grid)
     return tuple(
         Tile(
             row,
             column,
             tile_name(row, column),
             grid.box(column, grid.rows - 1 - row),
-            (column, grid.rows - 1 - row) not in touched,
+            (column, grid.rows - 1 - row) not in needed,
         )
         for row in range(grid.rows)
         for column in range(grid.columns)
@@ -285,46 +275,6 @@ def tile_name(row: int, column: int) -> str:
         number, rest = divmod(number - 1, 26)
         letters = chr(ord("A") + rest) + letters
     return f"{letters}{column + 1}"
-
-
-def windows_touched(sheet: Sheet, grid: Grid) -> set[tuple[int, int]]:
-    """Windows (column, row from the foot) with ink in them, or wholly in a piece."""
-    touched: set[tuple[int, int]] = set()
-    outlines = []
-    for mark in sheet.marks:
-        points = mark.points()
-        for p, q in zip(points, points[1:] or points, strict=False):
-            for spot in _near(p, q, grid):
-                if spot not in touched and crosses(p, q, grid.box(*spot)):
-                    touched.add(spot)
-        if isinstance(mark, Stroke) and mark.closed:
-            outlines.append(points)
-    for column in range(grid.columns):
-        for up in range(grid.rows):
-            if (column, up) not in touched:
-                box = grid.box(column, up)
-                middle = box.corners[0].between(box.corners[2], 0.5)
-                if any(holds(points, middle) for points in outlines):
-                    touched.add((column, up))
-    return touched
-
-
-def _near(p: Point, q: Point, grid: Grid) -> Iterator[tuple[int, int]]:
-    """Windows whose boxes the straight line's own box reaches."""
-    spans = []
-    for axis, count in ((0, grid.columns), (1, grid.rows)):
-        corner = (grid.corner.x, grid.corner.y)[axis]
-        ends = ((p.x, q.x), (p.y, q.y))[axis]
-        step = grid.step[axis]
-        first = math.ceil((min(ends) - corner - grid.window[axis]) / step)
-        last = math.floor((max(ends) - corner) / step)
-        spans.append(range(max(first, 0), min(last, count - 1) + 1))
-    return ((column, up) for column in spans[0] for up in spans[1])
-
-
-def crosses(p: Point, q: Point, box: Box) -> bool:
-    """True when a straight line has a point inside a box (Liang and Barsky)."""
-    return clipped(p, q, box) is not None
 
 
 def clipped(p: Point, q: Point, box: Box) -> tuple[Point, Point] | None:

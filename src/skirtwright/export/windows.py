@@ -1,0 +1,188 @@
+"""A grid of windows over a drawing, and which of them a print cannot do without.
+
+Neighbours share a strip, so that what lies in the strip is on either. The grid is
+looked at zone by zone, a zone being what the same windows show; of the windows that
+show a zone with something in it one must be printed, and no more are.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise, product
+
+from skirtwright.export.sheet import Sheet, Stroke
+from skirtwright.geometry import Point
+from skirtwright.geometry.box import Box
+from skirtwright.geometry.ring import holds
+from skirtwright.geometry.tolerance import SAME
+
+Spot = tuple[int, int]
+"""A window's column, and its row counted from the foot."""
+
+Zone = tuple[int, int, int, int]
+"""First and last column, first and last row from the foot, of the windows that show
+it."""
+
+ROUGH = 0.5
+"""How far lines may lie from the true ones while places for the grid are compared."""
+
+_SLIDES = 6
+"""Places tried along each side of a window."""
+
+
+@dataclass(frozen=True)
+class Grid:
+    """Windows in rows and columns from a lower left corner."""
+
+    corner: Point
+    window: tuple[float, float]
+    overlap: float
+    columns: int
+    rows: int
+
+    @property
+    def step(self) -> tuple[float, float]:
+        """Distance from window to window."""
+        return (self.window[0] - self.overlap, self.window[1] - self.overlap)
+
+    def box(self, column: int, up: int) -> Box:
+        """The window at a column and a row counted from the foot."""
+        left = self.corner.x + column * self.step[0]
+        foot = self.corner.y + up * self.step[1]
+        return Box(left, foot, left + self.window[0], foot + self.window[1])
+
+    def zone(self, place: Point) -> Zone:
+        """The zone a place of the drawing lies in."""
+        x, y = place.x - self.corner.x, place.y - self.corner.y
+        return (
+            *_shown_by(x, self.window[0], self.step[0], self.columns),
+            *_shown_by(y, self.window[1], self.step[1], self.rows),
+        )
+
+    def cuts(self) -> tuple[list[float], list[float]]:
+        """Where windows begin and end, across and up, in order."""
+        return (
+            _cuts(self.corner.x, self.window[0], self.step[0], self.columns),
+            _cuts(self.corner.y, self.window[1], self.step[1], self.rows),
+        )
+
+
+def _shown_by(at: float, window: float, step: float, count: int) -> tuple[int, int]:
+    """First and last window along one axis that show a place; the edge belongs."""
+    first = math.ceil((at - window - SAME) / step)
+    last = math.floor((at + SAME) / step)
+    return min(max(first, 0), count - 1), max(min(last, count - 1), 0)
+
+
+def _cuts(corner: float, window: float, step: float, count: int) -> list[float]:
+    ends = (corner + n * step + far for n in range(count) for far in (0.0, window))
+    return sorted(ends)
+
+
+@dataclass(frozen=True)
+class Ink:
+    """Lines as points, and those of them that close round a piece."""
+
+    runs: tuple[Sequence[Point], ...]
+    outlines: tuple[tuple[Box, Sequence[Point]], ...]
+
+    @classmethod
+    def of(cls, sheet: Sheet) -> Ink:
+        """Every mark of a sheet."""
+        return cls._read((mark.points(), mark) for mark in sheet.marks)
+
+    @classmethod
+    def roughly(cls, sheet: Sheet) -> Ink:
+        """The outlines alone, a little off; everything where nothing is closed."""
+        closed = [m for m in sheet.marks if isinstance(m, Stroke) and m.closed]
+        marks = closed or sheet.marks
+        return cls._read((mark.points(ROUGH), mark) for mark in marks)
+
+    def covers(self, place: Point) -> bool:
+        """True for a place inside a piece."""
+        return any(
+            box.holds(place) and holds(points, place) for box, points in self.outlines
+        )
+
+    @classmethod
+    def _read(cls, marks: Iterable[tuple[Sequence[Point], object]]) -> Ink:
+        runs, outlines = [], []
+        for points, mark in marks:
+            runs.append(points)
+            if isinstance(mark, Stroke) and mark.closed:
+                xs, ys = [p.x for p in points], [p.y for p in points]
+                outlines.append((Box(min(xs), min(ys), max(xs), max(ys)), points))
+        return cls(tuple(runs), tuple(outlines))
+
+
+def windows_needed(ink: Ink, grid: Grid) -> set[Spot]:
+    """Windows that show every mark and all of every piece, none of them in vain.
+
+    Each has something in it that no other of them shows.
+    """
+    shown: dict[Spot, list[Zone]] = {}
+    left: Counter[Zone] = Counter()
+    for zone in _zones_taken(ink, grid):
+        for spot in _spots(zone):
+            shown.setdefault(spot, []).append(zone)
+            left[zone] += 1
+    needed = set(shown)
+    for spot in sorted(shown, key=lambda spot: (len(shown[spot]), spot)):
+        if all(left[zone] > 1 for zone in shown[spot]):
+            needed.remove(spot)
+            left.subtract(shown[spot])
+    return needed
+
+
+def _spots(zone: Zone) -> Iterator[Spot]:
+    """The windows that show a zone."""
+    return product(range(zone[0], zone[1] + 1), range(zone[2], zone[3] + 1))
+
+
+def _zones_taken(ink: Ink, grid: Grid) -> set[Zone]:
+    """Zones with a line in them, or wholly in a piece."""
+    cuts = grid.cuts()
+    taken: set[Zone] = set()
+    for points in ink.runs:
+        zones = [grid.zone(point) for point in points]
+        if len(points) == 1:
+            taken.update(zones)
+        for (p, q), (here, there) in zip(
+            pairwise(points), pairwise(zones), strict=True
+        ):
+            if here == there:
+                taken.add(here)
+            else:
+                taken.update(map(grid.zone, _between_cuts(p, q, cuts)))
+    for x, y in product(*map(_middles, cuts)):
+        place = Point(x, y)
+        zone = grid.zone(place)
+        if zone not in taken and ink.covers(place):
+            taken.add(zone)
+    return taken
+
+
+def _middles(cuts: Sequence[float]) -> list[float]:
+    """The middle of every band that is wide enough to hold anything."""
+    return [(a + b) / 2 for a, b in pairwise(cuts) if b - a > 2 * SAME]
+
+
+def _between_cuts(
+    p: Point, q: Point, cuts: tuple[Sequence[float], Sequence[float]]
+) -> Iterator[Point]:
+    """A point of every part into which the grid cuts a straight line."""
+    shares = {0.0, 1.0}
+    for a, b, along in ((p.x, q.x, cuts[0]), (p.y, q.y, cuts[1])):
+        shares.update((cut - a) / (b - a) for cut in along if (cut - a) * (cut - b) < 0)
+    for low, high in pairwise(sorted(shares)):
+        yield p.between(q, (low + high) / 2)
+
+
+def slides(grid: Grid) -> Iterator[Point]:
+    """Corners to try for a grid: its own, then others less than a step before it."""
+    parts = [n / _SLIDES for n in range(_SLIDES)]
+    for across, up in product(parts, parts):
+        yield grid.corner - Point(across * grid.step[0], up * grid.step[1])
