@@ -35,6 +35,8 @@ class Problem:
         remedy: the style's own remedy, else None.
         stops: True when the thing could not be worked at all, so that whatever leans
             on it is missing.
+        mended_by: which way alone the finished measure `where` may be changed to mend
+            it; empty where either may do.
     """
 
     code: str
@@ -44,6 +46,7 @@ class Problem:
     says: str | None = None
     remedy: str | None = None
     stops: bool = False
+    mended_by: Literal["", "less", "more"] = ""
 
 
 class SkirtwrightError(Exception):

@@ -72,3 +72,20 @@ def test_a_measurement_of_no_use_as_things_stand_says_so(window, qtbot):
     window.desk.history.undo()
     slip(window, "measure")
     qtbot.waitUntil(lambda: not row.said.text(), timeout=60000)
+
+
+def test_a_click_meant_to_look_never_changes_a_length(window, qtbot):
+    """The remedy comes beside the button that shows where, which keeps its place."""
+    window.desk.set_amounts({"length": "102"})
+    (problem,) = window.to_look_at.problems
+    (show,) = window.line.buttons
+    QTest.qWait(1)
+    at = show.mapTo(window, show.rect().center())
+    qtbot.waitUntil(lambda: bool(window.mending.of(problem)), timeout=60000)
+    QTest.qWait(1)
+    assert len(window.line.buttons) == 2
+    button = window.childAt(at)
+    assert button is window.line.buttons[-1]
+    QTest.mouseClick(button, Qt.MouseButton.LeftButton)
+    assert window.slips.open_name == "check"
+    assert window.desk.job.amounts == {"length": "102"}

@@ -367,3 +367,42 @@ def test_amounts_are_changed_while_left_and_right_differ(window):
             assert desk.job.amounts[known.name] == text
             drawn = desk.look.worked.stated.amounts[known.name].value
             assert drawn == pytest.approx(float(text.split()[0]))
+
+
+def test_undo_of_an_amount_while_measurements_lie_open_is_no_fault(window, keys):
+    """Names that are no measurement are passed over by the slip."""
+    line = amount(window, "hip_ease").line
+    line.setFocus()
+    line.selectAll()
+    keys("7", Qt.Key.Key_Return)
+    slip(window, "measure")
+    assert window.slips.open_name == "measure"
+    keys(Qt.Key.Key_Z, mods=CTRL)
+    assert "hip_ease" not in window.desk.job.amounts
+    keys(Qt.Key.Key_Z, mods=CTRL | SHIFT)
+    assert window.desk.job.amounts["hip_ease"] == "7"
+    assert window.desk.history.index() == 1
+
+
+@pytest.mark.parametrize(("key", "mods"), [("Z", CTRL | SHIFT), ("Y", CTRL)])
+def test_redo_in_a_number_field_is_the_orders(window, keys, key, mods):
+    line = amount(window, "hip_ease").line
+    line.setFocus()
+    line.selectAll()
+    keys("7", Qt.Key.Key_Return)
+    keys(Qt.Key.Key_Z, mods=CTRL)
+    assert "hip_ease" not in window.desk.job.amounts
+    keys(getattr(Qt.Key, f"Key_{key}"), mods=mods)
+    assert window.desk.job.amounts["hip_ease"] == "7"
+
+
+def test_another_order_of_the_same_style_lies_whole_in_view(window, tmp_path):
+    path = tmp_path / "other.skirt"
+    file.save(window.desk.job, path)
+    table = window.table
+    table.true_size()
+    QTest.qWait(400)
+    assert table.view.scale != pytest.approx(table.best_fit().view.scale, rel=0.01)
+    assert window.files.open(path)
+    QTest.qWait(400)
+    assert table.view.scale == pytest.approx(table.best_fit().view.scale, rel=0.01)

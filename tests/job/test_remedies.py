@@ -96,3 +96,16 @@ def test_the_search_can_be_left_after_every_try():
     problem = next(p for p in look.problems if p.code == "check.hem_near_floor")
     list(islice(remedies(problem, look, try_out, "cm"), 3))
     assert len(tried) <= 3
+
+
+def test_a_hem_near_the_floor_is_never_mended_by_a_longer_skirt():
+    """Still nearer to the floor the finding is a note, and no better for it."""
+    job = order("mermaid", length="98")
+    table = Worktable()
+    look = table.look(job)
+    problem = next(p for p in look.problems if p.code == "check.floor_length")
+    for best in islice(remedies(problem, look, table.look, "cm"), 30):
+        for remedy in best:
+            finished = remedy.look.report.finished["length"]
+            assert finished <= look.report.finished["length"] + 1e-6
+    assert best, "a shorter skirt is offered"

@@ -361,7 +361,10 @@ def asks_undo(event: QEvent) -> bool:
         return False
     assert isinstance(event, QKeyEvent)  # noqa: S101 - for the type checker
     undo, redo = QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo
-    return event.matches(undo) or event.matches(redo)
+    # The keys of the order's own actions are more than a desktop's standard ones.
+    pressed = QKeySequence(event.keyCombination()).toString()
+    own = pressed in ("Ctrl+Z", "Ctrl+Shift+Z", "Ctrl+Y")
+    return own or event.matches(undo) or event.matches(redo)
 
 
 def sentence_label(role: str = "faint") -> QLabel:

@@ -90,6 +90,7 @@ class Files(QObject):
                 self._tell_trouble("open", trouble, [("files.other", self.ask_open)])
             return False
         window.line.done("open")
+        window.table.fit_all()
         return True
 
     def resume(self, kept: autosave.Kept) -> bool:
@@ -100,6 +101,7 @@ class Files(QObject):
             if trouble is not self._window.keeper.trouble:
                 self._tell_trouble("open", trouble, [])
             return False
+        self._window.table.fit_all()
         return True
 
     # Saving

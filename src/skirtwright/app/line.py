@@ -86,6 +86,7 @@ class SentenceLine(QFrame):
             self._show()
 
     def _show(self) -> None:
+        held = next((b.text() for b in self.buttons if b.hasFocus()), "")
         for button in self.buttons:
             self._row.removeWidget(button)
             button.hide()
@@ -102,6 +103,9 @@ class SentenceLine(QFrame):
             self._row.addWidget(button)
             self.buttons.append(button)
         self.setVisible(bool(now.words))
+        for button in self.buttons:
+            if button.text() == held:
+                button.setFocus(Qt.FocusReason.OtherFocusReason)
         self.changed.emit()
 
     def _doing(self, code: str, number: int) -> Callable[[], None]:

@@ -69,7 +69,10 @@ def finding(
     grade = graded(check, value)
     if grade:
         code = (codes or {}).get(grade, check)
-        yield Problem(f"check.{code}", severity_of(grade), where, values)
+        mended_by = limits()[check].get("mended_by", "")
+        yield Problem(
+            f"check.{code}", severity_of(grade), where, values, mended_by=mended_by
+        )
 
 
 def severity_of(grade: str) -> Severity:

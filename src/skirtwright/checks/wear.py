@@ -48,6 +48,7 @@ def _floor(clear: Clear, *, has_train: bool) -> Iterator[Problem]:
         return
     least, way = min(clear)
     grade = "strong" if least <= 0 else graded("clearance", least)
+    mended_by = limits()["clearance"]["mended_by"]
     values = {
         "clear": least,
         "over": -least,
@@ -55,7 +56,7 @@ def _floor(clear: Clear, *, has_train: bool) -> Iterator[Problem]:
     }
     if grade:
         code = f"check.{_FLOOR_CODES[grade]}"
-        yield Problem(code, severity_of(grade), "length", values)
+        yield Problem(code, severity_of(grade), "length", values, mended_by=mended_by)
     elif not has_train:
         yield from finding("floor_length", least, "length", values)
 

@@ -3,7 +3,8 @@
 An amount is tried in steps a tape can read, one step first, then twice as many until
 the finding is gone, and back to the least number that does; what is told was itself
 tried, as it would be typed. A remedy that makes another finding, or a graver one, is
-none. Nothing is known of any check: what mends is seen, not said.
+none, and so is one that changes what was measured the way its check says never mends.
+Nothing else is known of any check: what mends is seen, not said.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from itertools import count
 
 from skirtwright.draft.draft import Amount, Choice
 from skirtwright.draft.inputs import AmountState
+from skirtwright.geometry.tolerance import SAME
 from skirtwright.job.edits import Edited, amount_text, set_amount, set_choice
 from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look
@@ -200,9 +202,22 @@ class _Search:
     def _mends(self, look: Look) -> bool:
         """Whether the finding is gone and nothing is graver for it."""
         ranks = _ranks(look)
-        if (self._problem.code, self._problem.where) in ranks:
+        if (self._problem.code, self._problem.where) in ranks or self._strays(look):
             return False
         return all(self._ranks.get(key, 0) >= rank for key, rank in ranks.items())
+
+    def _strays(self, look: Look) -> bool:
+        """Whether the measure found fault with changed the wrong way for its check.
+
+        A hem too near the floor is not mended by another still nearer to it.
+        """
+        way, where = self._problem.mended_by, self._problem.where
+        before = self._look.report.finished.get(where)
+        after = look.report.finished.get(where)
+        if not way or before is None or after is None:
+            return False
+        more = after - before
+        return (more if way == "less" else -more) > SAME
 
 
 def _ranks(look: Look) -> dict[tuple[str, str], int]:

@@ -122,7 +122,8 @@ class MeasureSlip(Slip):
         """Have the rows of measurements in sight."""
         for name in names:
             whole = name.removesuffix("_left").removesuffix("_right")
-            self.scrolled.ensureWidgetVisible(self.rows_by_name[whole])
+            if whole in self.rows_by_name:
+                self.scrolled.ensureWidgetVisible(self.rows_by_name[whole])
 
     # Showing
 
