@@ -220,12 +220,16 @@ def test_the_front_is_opened_on_its_fold_and_the_back_faces_it():
     assert front.at(Point(0, 0)).y == back.at(Point(0, 0)).y
 
 
-def test_halves_lie_joined_at_the_centre_without_a_step():
-    job = new_job(style("straight"))
-    for name, text in (("waist_to_hip_left", "20 cm"), ("waist_to_hip_right", "19 cm")):
+def halves_apart(style_name="straight", right="19 cm"):
+    job = new_job(style(style_name))
+    for name, text in (("waist_to_hip_left", "20 cm"), ("waist_to_hip_right", right)):
         job = set_measurement(job, name, text).job
+    return job
+
+
+def test_halves_lie_close_at_the_centre_without_a_step():
     scene = Scene()
-    scene.show(WORKTABLE.look(job))
+    scene.show(WORKTABLE.look(halves_apart()))
     names = [laid.name for laid in sorted(scene.layout.laid, key=lambda o: o.seen.left)]
     assert names == ["front_right", "front_left", "back_left", "back_right"]
     for name in ("front", "back"):
@@ -237,13 +241,62 @@ def test_halves_lie_joined_at_the_centre_without_a_step():
                 max(laid.at(chain.start), laid.at(chain.end), key=lambda p: p.y)
             )
         assert tops[0].y == pytest.approx(tops[1].y, abs=1e-6)
-        if name == "front":
-            assert tops[0].x == pytest.approx(tops[1].x, abs=1e-6)
+    left, right = (scene.layout.find("piece", f"front_{h}") for h in ("left", "right"))
+    assert right.box.right < left.box.left, "their allowances lie clear of each other"
+    assert left.box.left - right.box.right < 20
     levels = [
         scene.layout.find("piece", name).at(Point(0, 0)).y
         for name in ("front_left", "front_right")
     ]
     assert levels[0] != pytest.approx(levels[1], abs=5), "the hip line steps"
+
+
+def test_halves_joined_stay_level_through_changes():
+    scene = Scene()
+    scene.show(WORKTABLE.look(halves_apart()))
+    for right in ("24 cm", "21 cm"):
+        scene.show(WORKTABLE.look(halves_apart(right=right)))
+        fresh = Scene()
+        fresh.show(WORKTABLE.look(halves_apart(right=right)))
+        steps = []
+        for each in (scene, fresh):
+            one, other = (
+                each.layout.find("piece", f"front_{h}") for h in ("left", "right")
+            )
+            steps.append(one.offset - other.offset)
+        assert steps[0].to(steps[1]) < 1e-6
+
+
+@pytest.mark.parametrize("right", [0.0, 344.0])
+def test_halves_apart_are_all_seen_beside_a_slip_with_room_for_figures(right):
+    scene = Scene()
+    scene.show(WORKTABLE.look(halves_apart("mermaid")))
+    window = Window(1024.0, 652.0, right, 0.0)
+    view, box = best_fit(scene.layout, window).view, scene.layout.box()
+    assert view.screen(box.corners[3])[0] > 130
+    assert view.screen(box.corners[2])[0] < window.free_width
+
+
+def test_taking_left_and_right_apart_is_seen_afresh():
+    scene = Scene()
+    scene.show(WORKTABLE.look(new_job(style("straight"))))
+    assert scene.show(WORKTABLE.look(halves_apart()))
+    assert not scene.show(WORKTABLE.look(halves_apart(right="21 cm")))
+
+
+def test_one_pull_point_where_joined_halves_meet():
+    scene = Scene()
+    scene.show(WORKTABLE.look(halves_apart("mermaid")))
+    at_centre = [h for h in scene.points if h.amount == "hem_drop"]
+    assert len(at_centre) == 1
+    corners = [h for h in scene.points if h.amount == "front_spread"]
+    assert len(corners) == 2, "those at the sides stay"
+
+
+def test_all_that_is_drawn_of_a_piece_on_the_fold_is_covered():
+    laid = skirt("straight").layout.find("piece", "front")
+    middle = laid.at(laid.fold[0]).x
+    assert laid.covered.left == pytest.approx(2 * middle - laid.box.right)
 
 
 def test_a_yoke_lies_above_what_hangs_from_it():

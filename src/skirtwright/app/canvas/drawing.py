@@ -22,7 +22,7 @@ from PySide6.QtGui import (
 )
 
 from skirtwright.app.canvas.laying import Laid
-from skirtwright.app.canvas.paths import Prepared, body_of
+from skirtwright.app.canvas.paths import Prepared, body_of, polygon_of
 from skirtwright.app.canvas.view import View
 from skirtwright.app.look import Colours
 from skirtwright.draft.shapes.panel import Panel
@@ -114,9 +114,20 @@ def transform(view: View, laid: Laid) -> QTransform:
     return QTransform(across, 0, 0, -view.scale, x, y)
 
 
-def outline_of(laid: Laid, of: Panel | Piece, view: View) -> QPainterPath:
-    """All that a thing covers within its stitching line, px, with its other half."""
+def outline_of(
+    laid: Laid, of: Panel | Piece, view: View, *, cutting: bool = False
+) -> QPainterPath:
+    """All that a thing covers within its stitching line, px, with its other half.
+
+    Args:
+        laid: where it lies.
+        of: what lies there.
+        view: how the table is seen.
+        cutting: within its cutting line instead.
+    """
     body = body_of(of)
+    if cutting and not isinstance(of, Panel):
+        body = polygon_of(of.cut)
     at = transform(view, laid)
     covered = at.map(body)
     covered.setFillRule(Qt.FillRule.WindingFill)

@@ -251,10 +251,12 @@ def _is_corner(scene: Scene, handle: Handle) -> bool:
 
 def _corners(scene: Scene) -> Iterator[Entry]:
     """What is set where side seam and hem meet."""
+    told: set[str] = set()
     for handle in scene.points:
         state = scene.state(handle.amount)
-        if state is None or not _is_corner(scene, handle):
+        if state is None or handle.amount in told or not _is_corner(scene, handle):
             continue
+        told.add(handle.amount)
         name, label = handle.amount, state.amount.label
         kind, value = state.amount.kind, state.value
         laid = scene.layout.of_panel(handle.panel)

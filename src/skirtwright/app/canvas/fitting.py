@@ -17,6 +17,12 @@ MARGIN = 24.0
 LEAST_SHARE = 0.9
 """Of its scale a drawing keeps when a slip is laid over part of the table."""
 
+_LEAST_APART = 0.55
+"""The same of halves drafted apart: all of them and the figures are to be seen."""
+
+_FIGURES = 120.0
+"""Room for the figures left of the drawing, px."""
+
 _TALL = 0.7
 """Of the table's height a skirt has at least, unless it is too wide."""
 
@@ -124,11 +130,17 @@ def best_fit(layout: Layout, window: Window) -> Fit | None:
     if box is None:
         return None
     plain = Window(window.width, window.height, 0.0, window.bottom)
-    fit = (_skirt if layout.brought == SKIRT else _cards)(box, plain)
-    return _beside_cover(fit, box, window) if window.right else fit
+    apart = layout.apart and layout.brought == SKIRT
+    if layout.brought == SKIRT:
+        fit = _skirt(box, plain, apart=apart)
+    else:
+        fit = _cards(box, plain)
+    if not window.right:
+        return fit
+    return _beside_cover(fit, box, window, _LEAST_APART if apart else LEAST_SHARE)
 
 
-def _skirt(box: Box, window: Window) -> Fit:
+def _skirt(box: Box, window: Window, *, apart: bool) -> Fit:
     tall, wide = window.free_height, window.width
     column = window.between(104.0, 172.0)
     letters = window.between(88.0, 124.0)
@@ -138,9 +150,9 @@ def _skirt(box: Box, window: Window) -> Fit:
     if box.height * fit.view.scale >= _TALL * tall:
         return fit
     below = _ROW * tall + MARGIN + _NAMES
-    low = Margins(MARGIN + 120.0, _TOP * tall, 112.0, below)
+    low = Margins(MARGIN + _FIGURES, _TOP * tall, 112.0, below)
     fit = Fit(fitted_from_top(box, wide, tall, low), low=True, column=MARGIN)
-    if box.height * fit.view.scale >= (_TALL - 0.005) * tall:
+    if apart or box.height * fit.view.scale >= (_TALL - 0.005) * tall:
         return fit
     side = (1.0 - _WIDE) / 2 * wide
     full = Margins(side, _TOP * tall, side, below)
@@ -162,10 +174,10 @@ def fitted_from_top(box: Box, width: float, height: float, margins: Margins) -> 
     return view.panned(0.0, -spare / 2)
 
 
-def _beside_cover(fit: Fit, box: Box, window: Window) -> Fit:
+def _beside_cover(fit: Fit, box: Box, window: Window, least: float) -> Fit:
     """No further aside and no smaller than it must be; the left stays in sight.
 
-    What does not fit even a tenth smaller goes under the cover.
+    What does not fit even at the least share of its scale goes under the cover.
     """
     free = window.free_width - MARGIN
     before = fit.view
@@ -174,7 +186,7 @@ def _beside_cover(fit: Fit, box: Box, window: Window) -> Fit:
     if over <= 0:
         return fit
     room = window.between(170.0, 262.0)
-    scale = max(LEAST_SHARE * before.scale, (free - room) / box.width)
+    scale = max(least * before.scale, (free - room) / box.width)
     scale = min(scale, before.scale)
     left = max(min(left, free - box.width * scale), MARGIN)
     top = before.screen(box.corners[3])[1]

@@ -44,6 +44,9 @@ ROW_GAP = 44.0
 LEAST_GAP = 60.0
 """Clear table below which a neighbour is pushed along, mm: allowances lie in it."""
 
+_CENTRE = 12.0
+"""Clear table between the allowances of two halves at the centre, mm."""
+
 GAP = 60.0
 """Clear table between pieces of a card, mm."""
 
@@ -68,6 +71,7 @@ class Laid:
         fold: the ends of the fold it is opened on, as drafted; None for no fold.
         material: the cloth it is cut of.
         body: the side of the body it lies on, `front` or `back`, or nothing.
+        joined: the name of the half it is sewn to at the centre; it lies beside that.
     """
 
     kind: Kind
@@ -80,6 +84,16 @@ class Laid:
     fold: tuple[Point, Point] | None = None
     material: str = SHELL
     body: str = ""
+    joined: str = ""
+
+    @property
+    def covered(self) -> Box:
+        """Round its cutting line and the faint other half of that, on the table, mm."""
+        if self.fold is None:
+            return box_round((self.box, self.seen)) or self.box
+        over = reflect(*(self.at(end) for end in self.fold))
+        other = box_of(over(corner) for corner in self.box.corners)
+        return box_round((self.box, self.seen, other)) or self.box
 
     def at(self, place: Point) -> Point:
         """Where on the table a place of the draft lies."""
@@ -173,6 +187,11 @@ class Layout:
         now = self.box()
         corner = Point(now.left, now.top) if now else Point(0.0, 0.0)
         return Layout(printed=size.moved(corner))
+
+    @property
+    def apart(self) -> bool:
+        """Left and right half lie on the table, each drafted by itself."""
+        return any(laid.joined for laid in self.laid)
 
     def box(self) -> Box | None:
         """Round everything on the table."""
@@ -394,7 +413,7 @@ def _is_turned(things: Sequence[_Thing]) -> bool:
 
 
 def _in_a_row(laid: list[Laid], things: Sequence[_Thing]) -> list[Laid]:
-    """Halves that were drafted apart lie joined at the centre, else side by side."""
+    """Halves that were drafted apart lie level, close at the centre of a front."""
     if len(laid) < 2:
         return laid
     order = sorted(zip(laid, things, strict=True), key=lambda pair: pair[0].seen.left)
@@ -406,9 +425,11 @@ def _in_a_row(laid: list[Laid], things: Sequence[_Thing]) -> list[Laid]:
         top = _centre_top(one, thing)
         lift = datum.y - top.y if datum and top else 0.0
         # Halves of a front are sewn there; those of a back are closed with a zip.
-        gap = 0.0 if datum and top and one.body == "front" else GAP
-        step = before.seen.right + gap - one.seen.left
-        placed.append(one.moved(Point(step, lift)))
+        joined = before.name if datum and top and one.body == "front" else ""
+        step = before.seen.right + GAP - one.seen.left
+        if joined:
+            step = before.box.right + _CENTRE - one.box.left
+        placed.append(replace(one.moved(Point(step, lift)), joined=joined))
     return placed
 
 
@@ -457,7 +478,10 @@ def _kept(fresh: Sequence[Laid], before: Layout, held: str | None) -> tuple[Laid
     )
     if not same:
         return tuple(fresh)
-    laid = [one.moved(old[one.kind, one.name].offset - one.offset) for one in fresh]
+    laid = [
+        one.moved(step)
+        for one, step in zip(fresh, _steps(fresh, old, held), strict=True)
+    ]
     if held is not None:
         laid = _held_first(laid, held)
     placed: list[Laid] = []
@@ -465,6 +489,20 @@ def _kept(fresh: Sequence[Laid], before: Layout, held: str | None) -> tuple[Laid
         placed.append(_pushed(one, placed, old))
     order = {(one.kind, one.name): number for number, one in enumerate(fresh)}
     return tuple(sorted(placed, key=lambda one: order[one.kind, one.name]))
+
+
+def _steps(
+    fresh: Sequence[Laid], old: Mapping[tuple[Kind, str], Laid], held: str | None
+) -> Iterator[Point]:
+    """How far each is to go to lie where it lay; halves joined go together."""
+    known = {(o.kind, o.name): old[o.kind, o.name].offset - o.offset for o in fresh}
+    for one in fresh:
+        if one.joined:
+            both = [(one.kind, one.joined), (one.kind, one.name)]
+            kept = known[both[1] if one.panel == held else both[0]]
+            known.update(dict.fromkeys(both, kept))
+    for one in fresh:
+        yield known[one.kind, one.name]
 
 
 def _held_first(laid: Sequence[Laid], held: str) -> list[Laid]:
@@ -479,6 +517,8 @@ def _pushed(
     """A thing moved away until it is clear of those before it, the way it lies."""
     was = old[one.kind, one.name].seen
     for other in others:
+        if one.joined == other.name or other.joined == one.name:
+            continue
         then = old[other.kind, other.name].seen
         right, left = was.left - then.right, then.left - was.right
         below, above = then.bottom - was.top, was.bottom - then.top

@@ -59,7 +59,7 @@ from skirtwright.app.canvas.sheets import Sheets, paint_sheets
 from skirtwright.app.canvas.signs import Pin, Signs
 from skirtwright.app.canvas.stepping import at_limit, shown
 from skirtwright.app.canvas.stroll import Stroll
-from skirtwright.app.canvas.view import View, box_round
+from skirtwright.app.canvas.view import View
 from skirtwright.app.canvas.walking import Walk
 from skirtwright.app.figure_view import Figure, FigureView
 from skirtwright.app.figure_view import paint as paint_figure
@@ -182,8 +182,7 @@ def _things(table: Seen) -> Iterator[Item]:
     moving = replace(brushes, moving=True)
     for number, (laid, of) in enumerate(scene.things(), 1):
         rest, moves = scene.rest(laid, of, held=held)
-        box = box_round((laid.box, laid.seen)) or laid.box
-        area = _pixels(screen_rect(box, table.view), _ROUND) & table.rect()
+        area = _pixels(screen_rect(laid.covered, table.view), _ROUND) & table.rect()
         if not area.isEmpty():
             leans = (laid, of, number, rest, moving if moves else brushes)
             key = (laid.kind, laid.name)

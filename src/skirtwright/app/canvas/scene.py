@@ -5,7 +5,7 @@ Pure: no Qt, and it asks nothing of the window.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Protocol
 
@@ -119,7 +119,8 @@ class Scene:
             held: the panel that is being pulled.
 
         Returns:
-            True when the table was laid afresh: for another style, client or choice.
+            True when the table was laid afresh: for another style, client or choice, or
+            because other pieces lie there.
         """
         self.look = look
         good = self.good
@@ -133,14 +134,15 @@ class Scene:
         values = look.worked.values
         self.panels = {n: v for n, v in values.items() if isinstance(v, Panel)}
         self.pieces = look.shown
-        self._lay(self._whole if alike else Layout(), held)
+        was = self._whole
+        self._lay(was if alike else Layout(), held)
         if held is None:
             self._rests.next_round()
             self._responses.clear()
             self._does_more.clear()
         self.handles = handles(look.worked)
         self.points = self._in_reading_order()
-        return not alike
+        return not alike or _names(was) != _names(self._whole)
 
     def _lay(self, before: Layout, held: str | None = None) -> None:
         """Lay the table as it was before, as far as it can be."""
@@ -178,16 +180,20 @@ class Scene:
         hidden = self.good.report.cut.hidden if self.good else frozenset()
         whole = self._whole.without(hidden) if hidden else self._whole
         self.layout = whole.on_sheets(sheets.box) if sheets else whole
+        self.points = self._in_reading_order()
 
     def _in_reading_order(self) -> tuple[Handle, ...]:
         """Those on the table, panel by panel, each from top to bottom, left to right.
 
-        A place with two uses pulls what the style names first.
+        A place with two uses pulls what the style names first; where two halves meet
+        one point is enough. On sheets there are none, for nothing is drafted there.
         """
+        if self.sheets is not None:
+            return ()
         order = [laid.panel for laid in self._whole.laid]
         known: dict[str, Handle] = {}
         for handle in self.handles:
-            if handle.panel in order:
+            if handle.panel in order and not self._is_told(handle, known.values()):
                 known.setdefault(handle.place, handle)
         return tuple(
             sorted(
@@ -200,6 +206,20 @@ class Scene:
                 ),
             )
         )
+
+    def _is_told(self, handle: Handle, others: Iterable[Handle]) -> bool:
+        """Whether a point across a joined centre pulls the same amounts there."""
+        laid = self._whole.of_panel(handle.panel)
+        for other in others:
+            beside = self._whole.of_panel(other.panel)
+            if laid is None or beside is None or other.amounts != handle.amounts:
+                continue
+            if laid.name != beside.joined and beside.name != laid.joined:
+                continue
+            way = laid.at(handle.point).to(beside.at(other.point))
+            if way <= abs(laid.seen.middle.x - beside.seen.middle.x) / 2:
+                return True
+        return False
 
     def things(self) -> Iterator[tuple[Laid, Panel | Piece]]:
         """Everything laid on the table."""
@@ -306,6 +326,10 @@ class Scene:
         if self.good is None or laid is None:
             return None
         return Drag(self.pulling, self.good.worked, handle, laid.drafted(place))
+
+
+def _names(layout: Layout) -> set[str]:
+    return {laid.name for laid in layout.laid}
 
 
 def _laid_alike(before: Job, after: Job) -> bool:

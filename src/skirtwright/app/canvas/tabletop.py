@@ -418,7 +418,11 @@ class Tabletop(QWidget):
 
     def outlines(self) -> list[QPainterPath]:
         """All that lies on the table as it is seen, px."""
-        return [outline_of(laid, of, self.view) for laid, of in self.scene.things()]
+        cutting = self.shows_cutting
+        return [
+            outline_of(laid, of, self.view, cutting=cutting)
+            for laid, of in self.scene.things()
+        ]
 
     def _as_it_is(self, written: Written) -> Written:
         """An entry that follows the hand, or has the keyboard or the pointer."""
@@ -588,6 +592,7 @@ class Tabletop(QWidget):
         before = self.scene.sheets
         self.scene.show_sheets(prepare(laid) if laid is not None else None)
         self.hovered = self.chosen = None
+        self.points.renew(self)
         self.signs.renew()
         if (before is None) != (laid is None) or self.eyes.fitted:
             self.fit()
