@@ -7,10 +7,11 @@ room and never meet; what does not fit goes on another page.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from skirtwright.export.correction import SQUARE
-from skirtwright.export.facts import CoverFacts, scale_said, units_said
+from skirtwright.export.facts import CoverFacts, Row, scale_said, units_said
 from skirtwright.export.furniture import (
     HAIR,
     INCH_SQUARE,
@@ -70,7 +71,7 @@ def cover_pages(
     room = Box(window.left, window.bottom, window.right, top)
     pages: list[tuple[Mark, ...]] = []
     free: list[Box] = []
-    for block, size in _blocks(tiling, manner, room):
+    for block, size in _blocks(tiling, facts, manner, room):
         place = _place(room, free, size)
         if place is None:
             pages.append(tuple(marks))
@@ -161,7 +162,7 @@ def correction_said(tiling: Tiling, manner: Manner, printer: str) -> list[str]:
 
 
 def _blocks(
-    tiling: Tiling, manner: Manner, room: Box
+    tiling: Tiling, facts: CoverFacts, manner: Manner, room: Box
 ) -> list[tuple[list[Mark], tuple[float, float]]]:
     """The two squares and the map, each from its own lower left corner."""
     home = Point(0, 0)
@@ -171,7 +172,9 @@ def _blocks(
     )
     beside = room.width - INCH_SQUARE - _GAP
     wide = beside if beside >= _LEAST_COLUMN else room.width
-    chart, size = _map(tiling, manner, (wide, min(room.height * 0.55, 1.4 * wide)))
+    numbers = {name: f"{number}" for number, (name, _) in _numbered(facts)}
+    space = (wide, min(room.height * 0.55, 1.4 * wide))
+    chart, size = _map(tiling, numbers, manner, space)
     return [*squares, (chart, size)]
 
 
@@ -215,10 +218,16 @@ def _column(window: Box, number: int) -> Box:
     return Box(left, window.bottom, left + half, window.top)
 
 
+def _numbered(facts: CoverFacts) -> Iterator[tuple[int, Row]]:
+    """The rows of the cut list; on the map a number stands for a name without room."""
+    return enumerate(facts.cut_list, 1)
+
+
 def _lists(facts: CoverFacts, manner: Manner) -> list[Line]:
     lines: list[Line] = []
     if facts.cut_list:
-        lines += heading(say("print.cut_list", manner=manner)) + rows(facts.cut_list)
+        cut = [(f"{number}  {name}", how) for number, (name, how) in _numbered(facts)]
+        lines += heading(say("print.cut_list", manner=manner)) + rows(cut)
     if facts.allowances:
         lines += heading(say("print.allowances", manner=manner))
         lines.append(Line(facts.allowances))
@@ -231,7 +240,10 @@ def _lists(facts: CoverFacts, manner: Manner) -> list[Line]:
 
 
 def _map(
-    tiling: Tiling, manner: Manner, room: tuple[float, float]
+    tiling: Tiling,
+    numbers: Mapping[str, str],
+    manner: Manner,
+    room: tuple[float, float],
 ) -> tuple[list[Mark], tuple[float, float]]:
     """The pieces over the grid of sheets; sheets left out are crossed through."""
     title = 5.0
@@ -252,22 +264,29 @@ def _map(
             Stroke(tuple(s.moved(home) for s in path), "label", 0.25, (), closed=True)
             for path in _outlines(group)
         )
-        marks.append(_name_on_map(group, home, shrink))
+        marks.append(_name_on_map(group, numbers, home, shrink))
     top = size[1] * shrink + 2
     marks.append(Text(say("print.map", manner=manner), Point(0, top), 2.1, bold=True))
     return marks, (size[0] * shrink, size[1] * shrink + title)
 
 
-def _name_on_map(group: Group, home: Motion, shrink: float) -> Text:
-    """The piece's name in its middle, upright where the piece is narrow."""
+def _name_on_map(
+    group: Group, numbers: Mapping[str, str], home: Motion, shrink: float
+) -> Text:
+    """The piece's name in its middle, upright where narrow; where small its number."""
     box = group.outline_box
+    upright = box.height > box.width
     width = width_of(group.name, _MAP_NAME, bold=True)
-    upright = width > box.width * shrink and box.height > box.width
+    across, along = sorted((box.width * shrink, box.height * shrink))
+    if along < width or across < _MAP_NAME * 1.4:
+        name, upright = numbers.get(group.name, group.name), False
+    else:
+        name, upright = group.name, upright and width > box.width * shrink
     half = _MAP_NAME / 2
     middle = home(box.corners[0].between(box.corners[2], 0.5))
     foot = middle + (Point(half, 0) if upright else Point(0, -half))
     angle = 90.0 if upright else 0.0
-    return Text(group.name, foot, _MAP_NAME, angle, anchor="middle", bold=True)
+    return Text(name, foot, _MAP_NAME, angle, anchor="middle", bold=True)
 
 
 def _outlines(group: Group) -> list[Path]:
