@@ -11,7 +11,7 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from skirtwright.cli import VERBS, main
+from skirtwright.cli import VERBS, main, verbs
 from skirtwright.cli.options import Parser
 from skirtwright.draft import styles
 from skirtwright.job import file
@@ -162,3 +162,78 @@ def test_an_order_of_hers_keeps_its_card_s_unit(capsys):
     assert " in\n" in run(capsys, "check", "m.skirt")[1]
     file.save(new_job(styles.style("bias-slip")), Path("s.skirt"))
     assert " cm\n" in run(capsys, "check", "s.skirt")[1]
+
+
+@pytest.mark.parametrize(
+    ("unit", "kept"), [((), "2"), (("--unit", "in"), "2"), (CENTI, "2 cm")]
+)
+def test_a_bare_amount_means_the_same_the_first_time_and_the_second(capsys, unit, kept):
+    """It is read in the unit she is shown, whether the order is new or kept."""
+    amount = ("--amount", "hip_ease=2", *unit)
+    new = ("draft", "straight", "--card", "c.json", *amount, "-o", "n.skirt")
+    assert run(capsys, *new)[0] in (0, 1)
+    assert file.load(Path("n.skirt")).amounts == {"hip_ease": kept}
+    again = ("draft", "n.skirt", *amount, "-o", "a.skirt")
+    assert run(capsys, *again)[0] in (0, 1)
+    assert file.load(Path("a.skirt")) == file.load(Path("n.skirt"))
+
+
+def test_a_bare_measurement_is_read_in_the_unit_she_is_shown(capsys):
+    asked = ("draft", "straight", "--card", "c.json", "-o", "n.skirt")
+    run(capsys, *asked, "--measure", "waist=74,5", *CENTI)
+    assert file.load(Path("n.skirt")).card.measurements["waist"] == "74,5 cm"
+    run(capsys, *asked, "--measure", "waist=29-1/4", "--unit", "in")
+    assert file.load(Path("n.skirt")).card.measurements["waist"] == "29-1/4"
+
+
+def test_lengths_of_paper_are_read_in_the_unit_she_is_shown(capsys, monkeypatch):
+    asked_for = []
+
+    def drawn(*asked):
+        asked_for.append(asked[3])
+        return b""
+
+    monkeypatch.setattr(verbs.printing, "tiled_pdf", drawn)
+    asked = ("print", "straight", "--card", "c.json", "-o", "a.pdf")
+    lengths = ("--margin", "1/4", "--overlap", "1/2", "--read-across", "4")
+    assert run(capsys, *asked, *lengths)[0] in (0, 1)
+    assert run(capsys, *asked, "--overlap", "2", *CENTI)[0] in (0, 1)
+    inches, centimetres = asked_for
+    assert (inches.margin, inches.overlap) == (25.4 / 4, 25.4 / 2)
+    assert inches.correction.across == pytest.approx(100 / 101.6)
+    assert centimetres.overlap == 20
+
+
+def test_a_bare_width_of_a_roll_is_in_the_unit_she_is_shown(capsys):
+    written = []
+    for roll in ("36", "36 in"):
+        asked = ("plot", "straight", "--card", "c.json", "-o", "a.plt")
+        assert run(capsys, *asked, "--roll", roll)[0] in (0, 1)
+        written.append(Path("a.plt").read_bytes())
+    assert written[0] == written[1]
+    assert run(capsys, *asked, "--roll", "36", *CENTI)[0] in (0, 1)
+    assert Path("a.plt").read_bytes() != written[0]
+
+
+def test_the_styles_list_takes_no_unit(capsys):
+    code, out, err = run(capsys, "styles", "--json", "--unit", "in")
+    assert (code, out) == (2, "")
+    assert "--unit" in err
+
+
+def test_a_printer_nobody_kept_is_refused_with_the_nearest(capsys):
+    asked = ("print", "straight", "-o", "a.pdf", "--printer")
+    code, _, err = run(capsys, *asked, "attik")
+    assert (code, err.count("\n"), Path("a.pdf").exists()) == (2, 1, False)
+    # One that prints true is kept too.
+    assert run(capsys, *asked, "attic", "--read-across", "10")[0] in (0, 1)
+    assert '"attic"' in run(capsys, *asked, "attik")[2]
+    assert run(capsys, *asked, "attic")[0] in (0, 1)
+
+
+def test_a_worksheet_is_on_the_papers_its_help_names(capsys):
+    asked = ("worksheet", "straight", "-o", "a.pdf", "--paper")
+    code, _, err = run(capsys, *asked, "a3")
+    assert code == 2
+    assert "a4, letter" in err
+    assert run(capsys, *asked, "A4")[0] in (0, 1)

@@ -303,3 +303,20 @@ def test_stopping_ends_with_one_line_and_130():
     assert going.returncode == 130
     assert err.decode().count("\n") == 1
     assert "Traceback" not in err.decode()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no signals of this sort there")
+def test_stopping_inside_an_exec_ends_with_130_too():
+    """As where a data class is being made: Python would end by the signal."""
+    script = (
+        "import os, signal, sys, skirtwright.cli.verbs as verbs\n"
+        "from skirtwright.__main__ import main\n"
+        "stop = 'import os, signal; os.kill(os.getpid(), signal.SIGINT)'\n"
+        "verbs._look = lambda *_: exec(stop)\n"
+        "sys.exit(main(['check', 'mermaid']))\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script], capture_output=True, check=False, timeout=60
+    )
+    assert done.returncode == 130
+    assert done.stderr.decode().count("\n") == 1

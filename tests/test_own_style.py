@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from skirtwright import shelf
 from skirtwright.cli import main
 from skirtwright.draft import styles
 
@@ -260,14 +261,74 @@ def test_the_shelf_is_not_changed_by_what_grows_from_it(here):
 
 
 def test_an_order_keeps_the_unit_it_began_in(here):
-    """It begins in the unit of its card; what was typed bare means centimetres."""
+    """It begins in the unit of its card; what is typed bare means inches."""
     taken = {"waist": "28", "hip": "38", "waist_to_hip": "8", "waist_to_knee": "23"}
     write("card.json", {"name": "", "measurements": taken, "unit": "in"})
-    asked = ["--amount", "hip_ease=5", "-o", "inches.skirt"]
+    asked = ["--amount", "hip_ease=2", "-o", "inches.skirt"]
     _, first = report_of("draft", "straight", "--card", "card.json", *asked)
-    assert first["amounts"]["hip_ease"] == pytest.approx(50)
+    assert first["amounts"]["hip_ease"] == pytest.approx(50.8)
     assert json.loads(Path("inches.skirt").read_text("utf-8"))["unit"] == "in"
     report_of("worksheet", "inches.skirt", "--unit", "cm", "-o", "w.pdf")
     _, again = report_of("draft", "inches.skirt", *BODY, "-o", "again.skirt")
-    assert again["amounts"]["hip_ease"] == pytest.approx(50)
+    assert again["amounts"]["hip_ease"] == pytest.approx(50.8)
     assert json.loads(Path("again.skirt").read_text("utf-8"))["unit"] == "in"
+
+
+# One thing wrong where it is not worked just now.
+HEM, HEZ = '"hem": "front_hip_line"', '"hez": "front_hip_line"'
+TWO = '"allowances": {"waist": "1.2", "side": "2", "hem": "hem_allowance", "centre": '
+PULL = '{"place": "front.hem middle", "amount": "length"},'
+
+
+@pytest.mark.parametrize(
+    ("style", "old", "new", "says"),
+    [
+        ("straight-block", HEM, HEZ, ("with_elastic.front.edges: nothing", '"hem"')),
+        ("wrap", TWO + '"2"', TWO + '"-1"', ("pieces.back.allowances.centre", "0 to")),
+        ("train", PULL, PULL + PULL, ("handles.4", '"length"')),
+    ],
+)
+def test_what_is_wrong_in_a_branch_not_taken_is_told(
+    here, capsys, style, old, new, says
+):
+    text = shelf.path(f"styles/{style}.json").read_text("utf-8")
+    assert old in text
+    Path("own.json").write_text(text.replace(old, new, 1), encoding="utf-8")
+    assert main(["check", "own.json"]) == 2
+    err = capsys.readouterr().err
+    assert err.count("\n") == 1
+    for words in says:
+        assert words in err
+
+
+def test_settings_for_what_is_not_there_are_summed_and_name_what_is(here, capsys):
+    main(["draft", "straight", "-o", "own.skirt"])
+    order = json.loads(Path("own.skirt").read_text("utf-8"))
+    runs = {f"side[{n}]": "1" for n in range(1, 50)}
+    order["pieces"] = [
+        {"piece": "frunt", "hidden": True},
+        {"piece": "front", "allowances": {**runs, "sidee": "2", "waiste": "1"}},
+    ]
+    write("own.skirt", order)
+    capsys.readouterr()
+    assert main(["check", "own.skirt"]) in (0, 1)
+    said = [line for line in capsys.readouterr().out.splitlines() if "kept" in line]
+    assert len(said) == 4
+    assert "Use one of front, back" in said[0]
+    assert "side 3, side 4" in said[1]
+    assert "sidee of Front" in said[2]
+    assert 'nearest is "side"' in said[2]
+    assert 'nearest is "waist"' in said[3]
+
+
+def test_a_number_beyond_what_can_be_is_told_with_what_would_do(here, capsys):
+    main(["draft", "straight", "-o", "own.skirt"])
+    order = json.loads(Path("own.skirt").read_text("utf-8"))
+    for count, says in ((100_000_000, "give 3 or less"), (0, "give 1 or more")):
+        notch = {"edge": "side", "at": "50", "count": count}
+        order["pieces"] = [{"piece": "front", "notches": [notch]}]
+        write("own.skirt", order)
+        capsys.readouterr()
+        assert main(["check", "own.skirt"]) == 2
+        err = capsys.readouterr().err
+        assert f"notches.0.count: it cannot be {count}; {says}" in err

@@ -99,7 +99,7 @@ CASES = [
     ("draft.amounts.0.most", "-1", "draft.range_empty"),
     ("draft.amounts.1.default", "20", "draft.default_beyond"),
     ("draft.amounts.1.least", "8", "draft.default_beyond"),
-    ("draft.format", 0, "json.wrong_value"),
+    ("draft.format", 0, "json.number_below"),
     ("draft.finished.length", "-1", "report.finished_beyond"),
     ("draft.finished.sweep", "100000000", "report.finished_beyond"),
     ("draft.stride.0.girth", "100000000", "report.level_beyond"),

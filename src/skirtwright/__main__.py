@@ -48,12 +48,17 @@ def main(argv: list[str] | None = None) -> int:
         import signal
 
         signal.signal(signal.SIGINT, stop)
-        return _work(sys.argv[1:] if argv is None else argv)
+        code = _work(sys.argv[1:] if argv is None else argv)
     except BaseException as ended:
         # A library that was being loaded may have made another error of it.
-        if stopped or isinstance(ended, KeyboardInterrupt):
-            return _refuse(STOPPED, 130)
-        raise
+        if not stopped and not isinstance(ended, KeyboardInterrupt):
+            raise
+        code = _refuse(STOPPED, 130)
+    if stopped:
+        # Stopped inside an `exec`, as a data class being made is, Python would end by
+        # the signal whatever became of it: a run of nothing makes it forget.
+        exec("")  # noqa: S102 - nothing is run
+    return code
 
 
 def _work(arguments: list[str]) -> int:

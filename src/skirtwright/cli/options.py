@@ -140,7 +140,10 @@ def _parser() -> argparse.ArgumentParser:
         verb = known.add_parser(name, help=say(f"cli.{name}"), allow_abbrev=False)
         add(verb)
         verb.add_argument("--report", metavar="F.json", type=Path)
-        verb.add_argument("--unit", choices=("cm", "in"))
+        if name == "styles":  # It writes no lengths but the styles' own workings.
+            verb.set_defaults(unit=None)
+        else:
+            verb.add_argument("--unit", choices=("cm", "in"))
         verb.add_argument("--language", choices=languages(), default=BRITISH)
         verb.explain()
     made.explain()
@@ -164,6 +167,12 @@ def _pair(text: str) -> tuple[str, str]:
     if not equals or not name.strip():
         raise BadInput("cli.not_a_pair", text, text=text)
     return name.strip(), value.strip()
+
+
+def _length(text: str) -> str:
+    """A length as typed; its unit is known once the order is."""
+    read_length(text)
+    return text
 
 
 def _add_styles(verb: argparse.ArgumentParser) -> None:
@@ -208,14 +217,14 @@ def _add_print(verb: argparse.ArgumentParser) -> None:
     sides = verb.add_mutually_exclusive_group()
     for side in ("portrait", "landscape"):
         sides.add_argument(f"--{side}", dest="side", action="store_const", const=side)
-    verb.add_argument("--overlap", metavar="LENGTH", type=read_length)
-    verb.add_argument("--margin", metavar="LENGTH", type=read_length)
+    verb.add_argument("--overlap", metavar="LENGTH", type=_length)
+    verb.add_argument("--margin", metavar="LENGTH", type=_length)
     kind = verb.add_mutually_exclusive_group()
     kind.add_argument("--full-size", action="store_true")
     kind.add_argument("--projector", action="store_true")
     verb.add_argument("--flat", action="store_true")
     for way in ("across", "along"):
-        verb.add_argument(f"--read-{way}", metavar="LENGTH", type=read_length)
+        verb.add_argument(f"--read-{way}", metavar="LENGTH", type=_length)
     verb.add_argument("--printer", metavar="NAME")
     verb.add_argument("--name-client", action="store_true")
     verb.set_defaults(run=verbs.print_paper)
@@ -229,7 +238,9 @@ def _add_plot(verb: argparse.ArgumentParser) -> None:
 
 def _add_worksheet(verb: argparse.ArgumentParser) -> None:
     _takes_output(verb, "F.pdf")
-    verb.add_argument("--paper", metavar="a4|letter", default="a4")
+    verb.add_argument(
+        "--paper", choices=("a4", "letter"), default="a4", type=str.casefold
+    )
     verb.set_defaults(run=verbs.worksheet)
 
 

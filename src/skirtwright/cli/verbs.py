@@ -13,7 +13,7 @@ from typing import Any
 
 from skirtwright.draft import styles
 from skirtwright.export import printing
-from skirtwright.export.correction import put_right
+from skirtwright.export.correction import check_kept, put_right
 from skirtwright.export.papers import paper_named
 from skirtwright.export.pattern import svg_of
 from skirtwright.figure.views import dressed
@@ -23,6 +23,8 @@ from skirtwright.job.job import Job
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.measurements import measurements
+from skirtwright.measures.unit_marking import with_units
+from skirtwright.measures.units import Unit, read_length, read_number
 from skirtwright.problems import BadInput, Problem, Refused, SkirtwrightError
 from skirtwright.report import as_json
 from skirtwright.telling.sentences import why
@@ -112,16 +114,18 @@ def export(options: Options) -> Done:
 def print_paper(options: Options) -> Done:
     """The pieces on paper, or for a projector."""
     _wants_suffix(options.output, (".pdf",))
+    look = _look(options)
     wanted = _printing(options)
     keep: tuple[Callable[[], None], ...] = ()
-    readings = (options.read_across, options.read_along)
-    if options.printer or readings != (None, None):
+    readings = [_length(options, f"read_{way}") for way in ("across", "along")]
+    if options.printer or readings != [None, None]:
         name = options.printer or ""
+        if readings == [None, None]:
+            check_kept(printers.kept(), name)
         correction, kept = put_right(printers.kept(), name, *readings)
         wanted = replace(wanted, correction=correction, printer=name)
-        if name and readings != (None, None):
+        if name and readings != [None, None]:
             keep = (partial(printers.keep, kept),)
-    look = _look(options)
     order = (look.report, look.job.card.name, _today(), wanted)
     if options.full_size:
         data = printing.full_size_pdf(*order, options.roll or "914mm", options.manner)
@@ -200,8 +204,8 @@ def _printing(options: Options) -> printing.Printing:
     given = {
         "paper": getattr(options, "paper", None),
         "orientation": getattr(options, "side", None),
-        "overlap": getattr(options, "overlap", None),
-        "margin": getattr(options, "margin", None),
+        "overlap": _length(options, "overlap"),
+        "margin": _length(options, "margin"),
         "lines": options.lines,
         "scale": options.scale,
     }
@@ -212,6 +216,12 @@ def _printing(options: Options) -> printing.Printing:
         named=getattr(options, "name_client", False),
         **{name: value for name, value in given.items() if value is not None},
     )
+
+
+def _length(options: Options, name: str) -> float | None:
+    """A length of an option, mm, typed in the unit she is shown; None if not given."""
+    text = getattr(options, name, None)
+    return None if text is None else read_length(text, options.manner.unit)
 
 
 def _today() -> str:
@@ -241,18 +251,38 @@ def _job(options: Options) -> Job:
         job = opening.with_size(job, options.size)
     elif options.measure and job.sample:
         job = opening.without_card(job)
-    manner = replace(options.manner, unit=options.unit or job.card.unit)
-    options.manner = manner
+    unit = options.unit or job.card.unit
+    options.manner = replace(options.manner, unit=unit)
     for name, text in options.measure:
-        job = edits.set_measurement(job, name, text).job
+        job = edits.set_measurement(job, name, _measured(job, text, unit)).job
     if options.variant is not None:
         job = opening.with_variant(job, options.variant)
+    if begins:
+        # A new order begins in the unit of its client's card, and keeps it.
+        job = edits.begun_in(job, job.card.unit)
     for name, text in options.amount:
-        job = edits.set_amount(job, name, text).job
+        job = edits.set_amount(job, name, _as_length(job, name, text, unit)).job
     for name, option in options.choose:
         job = edits.set_choice(job, name, option).job
-    # A new order begins in the unit of its client's card, and keeps it.
-    return edits.begun_in(job, job.card.unit) if begins else job
+    return job
+
+
+def _measured(job: Job, text: str, unit: Unit) -> str:
+    """A measurement typed in the unit she is shown, as her card keeps it."""
+    if unit == job.card.unit:
+        return text
+    try:
+        read_number(text)
+    except BadInput:  # It has a unit, or is refused where it is read.
+        return text
+    return f"{text} {unit}"
+
+
+def _as_length(job: Job, name: str, text: str, unit: Unit) -> str:
+    """An amount typed in the unit she is shown, as the order keeps it."""
+    amount = job.draft.amount(name)
+    is_length = amount is not None and amount.kind == "length"
+    return with_units(text, unit) if is_length and unit != job.unit else text
 
 
 def _wants_suffix(path: Path, known: tuple[str, ...]) -> None:

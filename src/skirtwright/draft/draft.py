@@ -263,6 +263,10 @@ class Seam(BaseModel):
     when: str | None = None
 
 
+MOST_ALLOWANCE = 300.0
+"""mm; the deepest hem and cut-on facing are half of it (common practice, no source)."""
+
+
 class AllowanceRun(BaseModel):
     """An allowance up to a walked distance from the edge's start."""
 

@@ -18,6 +18,7 @@ from skirtwright import shelf
 from skirtwright.budget import MOST_LISTED, spend
 from skirtwright.draft.counting import whole_number
 from skirtwright.draft.draft import (
+    MOST_ALLOWANCE,
     WORKINGS,
     AllowanceRun,
     Amount,
@@ -30,6 +31,7 @@ from skirtwright.draft.draft import (
 )
 from skirtwright.draft.inputs import READS
 from skirtwright.draft.kinds.numbers import Check
+from skirtwright.draft.kinds.panels import Outline
 from skirtwright.draft.kinds.pleating import AddPleats
 from skirtwright.draft.names import Names, StandingScope
 from skirtwright.draft.runs import Run
@@ -91,6 +93,8 @@ class _Looking:
         )
         self.parts: dict[str, dict[str, None]] = {}
         self.used: set[str] = set()
+        self.parts_used: set[str] = set()
+        self.outlines: list[tuple[str, str, Mapping[str, str]]] = []
         size = -1
         # A panel copied above may yet be marked below: until nothing more is learnt.
         while size != (size := self._size()):
@@ -171,6 +175,7 @@ class _Looking:
         self._told("checks", draft.checks)
         self._told("sewing", draft.sewing)
         self._unused()
+        self._unused_edges()
         self._alike("pieces", [piece.name for piece in draft.pieces])
         cloths = dict.fromkeys((*CLOTHS, *(piece.material for piece in draft.pieces)))
         self._alike("cloths", list(cloths))
@@ -273,6 +278,19 @@ class _Looking:
             if near and name not in measurements():
                 self._refuse("draft.unused_near", f"steps.{name}", name, near)
 
+    def _unused_edges(self) -> None:
+        """An edge that nothing asks for was meant to be one that its outline lacks.
+
+        The other outlines of the panel, drawn where this one is not, may have it.
+        """
+        for at, panel, edges in self.outlines:
+            named = {_plain(edge) for edge in edges}
+            lacks = self.parts_used.intersection(self.parts[panel]) - named
+            for edge in sorted(named - self.parts_used):
+                near = nearest(edge, sorted(lacks))
+                if near:
+                    self._refuse("draft.unused_near", f"{at}.edges", edge, near)
+
     def _alike(self, at: str, names: list[str]) -> None:
         """Two names a letter apart were meant to be one."""
         for number, name in enumerate(names):
@@ -318,6 +336,9 @@ class _Looking:
             fold = Fold.of(step.dart)
             if fold is None or fold.kind != "dart" or fold.number < 1:
                 self._lost(f"{at}.dart", step.dart, [str(Fold("dart", 1))])
+        if isinstance(step, Outline):
+            panel = self._find(_plain(step.step), within)[0]
+            self.outlines.append((at, panel, step.edges))
         for field, panel in type(step).on_edges():
             named = getattr(step, field)
             base = self._find(_plain(getattr(step, panel) or ""), within)[0]
@@ -358,6 +379,7 @@ class _Looking:
         """The width of an edge, or its runs: each but the last says how far it goes."""
         if isinstance(width, str):
             self._text(at, width, Reads.LENGTH)
+            self._can_be_cut(at, width)
             return
         open_runs = [run for run in width if run.to is None]
         if len(width) > MOST_LISTED:
@@ -367,7 +389,16 @@ class _Looking:
             self._refuse("draft.last_run_open", at, at.rpartition(".")[2], "")
         for run in width:
             self._text(at, run.width, Reads.LENGTH)
+            self._can_be_cut(at, run.width)
             self._text(at, run.to, Reads.LENGTH)
+
+    def _can_be_cut(self, at: str, text: str) -> None:
+        """A width of plain figures is one that can be cut, taken just now or not."""
+        width = self._plain_figure(text, Reads.LENGTH)
+        if width is not None and not 0 <= width <= MOST_ALLOWANCE:
+            values = {"width": width, "most": MOST_ALLOWANCE}
+            beyond = BadInput("pieces.allowance_beyond", at, **values)
+            raise told_of(beyond, f"{self.what}, {at}")
 
     def _seam(self, seam: Seam, at: str) -> None:
         cut = {_plain(piece.panel) for piece in self.draft.pieces}
@@ -492,6 +523,7 @@ class _Looking:
     def _part(self, at: str, panel: str, part: str) -> None:
         """An edge or a mark of a panel; `tuck[]` is what begins so."""
         plain = _TURN.sub(_SEVERAL, part)
+        self.parts_used.add(plain)
         known = self.parts.get(panel, {})
         begins = part.endswith(_SEVERAL) and any(p.startswith(plain) for p in known)
         if plain not in known and not begins and plain not in _DART:

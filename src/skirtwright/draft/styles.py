@@ -101,7 +101,13 @@ def draft_of(raw: Any, what: str) -> Draft:
     """
     if not isinstance(raw, dict):
         raise BadInput("draft.not_a_draft", what, what=what)
-    return with_origins(read_as(Draft, upgraded(raw, what), what), origin, what)
+    draft = read_as(Draft, upgraded(raw, what), what)
+    for number, handle in enumerate(draft.handles):
+        if handle in draft.handles[:number]:
+            at, name = f"handles.{number}", handle.amount
+            values = {"what": what, "place": at, "name": name, "nearest": ""}
+            raise BadInput("draft.listed_twice", at, **values)
+    return with_origins(draft, origin, what)
 
 
 def with_origins(draft: Draft, find: Callable[[str], Draft], what: str = "") -> Draft:
@@ -153,7 +159,7 @@ def _finished_by(draft: Draft, finishing: Draft, when: tuple[str, ...]) -> Draft
                 for part in ("choices", "amounts", "pieces")
             },
             "seams": _marked(draft.seams, finishing, when),
-            "handles": draft.handles + brought["handles"],
+            "handles": tuple(dict.fromkeys(draft.handles + brought["handles"])),
             "checks": {**_told(finishing.checks, when), **draft.checks},
             "sewing": {**_told(finishing.sewing, when), **draft.sewing},
             "measurements": _all_of(draft.measurements, finishing.measurements),

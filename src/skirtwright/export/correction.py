@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 from skirtwright.measures.letters import check_letters
 from skirtwright.measures.strict_json import read_strict
-from skirtwright.problems import BadInput
+from skirtwright.problems import BadInput, nearest
 
 SQUARE = 100.0
 """Side of the metric test square, mm."""
@@ -84,11 +84,29 @@ def correction_for(kept: str, printer: str) -> Correction:
     return Correction(row["across"], row["along"]) if row else AS_IT_IS
 
 
+def check_kept(kept: str, printer: str) -> None:
+    """Refuse a printer of which nothing is kept.
+
+    Raises:
+        BadInput: `print.unknown_printer`, values name, nearest; or see
+            `correction_for`.
+    """
+    known = _rows(kept)
+    if printer not in known:
+        values = {"name": printer, "nearest": nearest(printer, known)}
+        raise BadInput("print.unknown_printer", printer, **values)
+
+
 def with_correction(kept: str, printer: str, correction: Correction) -> str:
     """The JSON text with one printer's correction set; none takes it out."""
+    return _with_row(kept, printer, None if correction.is_none else correction)
+
+
+def _with_row(kept: str, printer: str, correction: Correction | None) -> str:
+    """The JSON text with one printer's row; a printer that prints true has one too."""
     rows = _rows(kept)
     rows.pop(check_letters(printer, "text.name"), None)
-    if not correction.is_none:
+    if correction is not None:
         rows[printer] = {"across": correction.across, "along": correction.along}
     return json.dumps(rows, ensure_ascii=False, indent=1, sort_keys=True) + "\n"
 
@@ -115,7 +133,7 @@ def put_right(
         return before, kept
     read = [SQUARE if r is None else r for r in (read_across_mm, read_along_mm)]
     now = correction_from(read[0], read[1], before)
-    return now, with_correction(kept, printer, now)
+    return now, _with_row(kept, printer, now)
 
 
 def _rows(kept: str) -> dict[str, dict[str, float]]:

@@ -19,7 +19,7 @@ from skirtwright.export.papers import (
 from skirtwright.export.pattern import cover_facts, pattern_of
 from skirtwright.export.sheet import LAYERS, Layer, Sheet, chosen, drawn_at
 from skirtwright.export.tiles import Orientation, TileOptions, Tiling, tile
-from skirtwright.measures.units import read_length
+from skirtwright.measures.units import Unit, read_length
 from skirtwright.report import Report
 from skirtwright.words import Manner
 
@@ -154,7 +154,7 @@ def full_size_for(
         report, client = replace(report, title=report.worked.draft.title), ""
     sheet = sheet_for(report, client, printing, manner, date=date)
     facts = cover_facts(report, client, date, manner)
-    return full_size(sheet, roll_of(roll), facts, manner)
+    return full_size(sheet, roll_of(roll, manner.unit), facts, manner)
 
 
 @bounded()
@@ -229,7 +229,7 @@ def plot_for(
 
     sheet = sheet_for(report, client, printing, manner, date=date)
     facts = cover_facts(report, client, date, manner)
-    width = None if roll is None else roll_of(roll).width
+    width = None if roll is None else roll_of(roll, manner.unit).width
     return plot(sheet, plotter_named(plotter), facts, manner, roll=width)
 
 
@@ -255,10 +255,16 @@ def plotter_file(
     return write_plotter(plotted, facts, manner)
 
 
-def roll_of(text: str) -> Roll:
+def roll_of(text: str, unit: Unit = "cm") -> Roll:
     """A roll by its name, or by its width as a length.
+
+    Args:
+        text: as typed.
+        unit: of a width without one.
 
     Raises:
         SkirtwrightError: neither.
     """
-    return roll_named(text) if text in rolls() else own_roll(read_length(text))
+    if text in rolls():
+        return roll_named(text)
+    return own_roll(read_length(text, unit))

@@ -91,12 +91,14 @@ _WANTED = {
 }
 """What was wanted, by the first word of pydantic's name for the trouble."""
 
+_BEYOND = {"le": "number_above", "ge": "number_below"}
+
 _TAG = re.compile(r"(str|int|tuple|function-\w+|[A-Z]\w*)(\[.*\])?")
 """What pydantic adds to a place to say which of several kinds it tried."""
 
 
 def _first_trouble(error: ValidationError, what: str) -> SkirtwrightError:
-    first = error.errors(include_url=False, include_input=False)[0]
+    first = error.errors(include_url=False)[0]
     ctx = first.get("ctx", {})
     steps = [str(step) for step in first["loc"]]
     place = ".".join(step for step in steps if not _TAG.fullmatch(step))
@@ -111,6 +113,10 @@ def _first_trouble(error: ValidationError, what: str) -> SkirtwrightError:
         return BadInput("json.missing_key", place, **values)
     if "max_length" in ctx:
         return BadInput("json.too_many", place, **values, most=ctx["max_length"])
+    for bound in ("le", "ge"):
+        if bound in ctx:
+            beyond = {"number": first["input"], "bound": ctx[bound]}
+            return BadInput(f"json.{_BEYOND[bound]}", place, **values, **beyond)
     if sort == "literal_error":
         return BadInput("json.no_option", place, **values, known=ctx["expected"])
     wanted = _WANTED.get(sort.partition("_")[0], "json.other")

@@ -384,15 +384,22 @@ def _settings_without_edge(
     there = {piece.name: {edge.name for edge in piece.edges} for piece in pieces}
     for piece, own in settings.items():
         if piece not in known:
-            values = {"piece": plain(piece), "nearest": plain(nearest(piece, known))}
+            near, names = plain(nearest(piece, known)), [*map(plain, known)]
+            values = {"piece": plain(piece), "nearest": near, "known": names}
             yield Problem("pieces.no_piece", "note", piece, values)
         if piece not in there:
             continue
         data, edges = known[piece], there[piece]
         unused = [key for key in own.allowances if not _is_run(data, key, edges)]
         unused += [mark.edge for mark in own.notches if mark.edge not in edges]
-        for edge in dict.fromkeys(map(plain, unused)):
-            values = {"piece": own.title or data.title, "edge": edge}
+        by_nearest: dict[str, dict[str, None]] = {}
+        for key in unused:
+            edge = edge_and_run(key)[0]
+            near = "" if edge in edges else plain(nearest(edge, edges))
+            by_nearest.setdefault(near, {})[plain(key)] = None
+        for near, lost in by_nearest.items():
+            title = own.title or data.title
+            values = {"piece": title, "edges": [*lost], "nearest": near}
             yield Problem("pieces.setting_unused", "note", piece, values)
 
 

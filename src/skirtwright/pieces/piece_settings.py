@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from skirtwright.draft.draft import PieceOf
+from skirtwright.draft.draft import MOST_ALLOWANCE, PieceOf
 from skirtwright.draft.runs import Side
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
@@ -20,9 +20,6 @@ from skirtwright.pieces.spec import AllowanceRun, NotchSpec
 from skirtwright.pieces.walked_seams import Seam, length_of, matched
 from skirtwright.problems import BadInput, Problem, SkirtwrightError, told_of
 from skirtwright.telling.names_in_words import plain
-
-MOST_ALLOWANCE = 300.0
-"""mm; the deepest hem and cut-on facing are half of it (common practice, no source)."""
 
 
 @dataclass(frozen=True)
