@@ -13,7 +13,7 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication
 
-from skirtwright.app.fields import NumberLine, shown
+from skirtwright.app.fields import NumberLine, shown, unbroken
 from skirtwright.draft import styles
 from skirtwright.job.edits import set_style
 from skirtwright.measures.units import read_length
@@ -473,3 +473,72 @@ def test_six_stand_at_first_and_the_rest_a_fold_away(window):
     assert set(window.slips.shape.amounts) == {
         amount.name for amount in window.desk.job.draft.amounts
     }
+
+
+@pytest.mark.parametrize("size", [100, 200])
+def test_figures_of_measurements_are_whole_at_every_text_size(opened, size):
+    """Left and right apart, their names beside the figures, nothing beyond the slip."""
+    window = opened(None, size=(1024, 700))
+    window.settings.choose("text_size", size)
+    row = measurement(window, "waist_to_hip")
+    QTest.mouseClick(row.sign, Qt.MouseButton.LeftButton)
+    QTest.qWait(50)
+    shown = window.slips.measure
+    assert shown.body.width() <= shown.scrolled.viewport().width()
+    assert shown.needs() <= shown.width()
+    for line in (row.left, row.right):
+        assert line.mapTo(shown, line.rect().topRight()).x() < shown.width()
+        side = line.side.geometry()
+        assert line.rect().contains(side)
+        figure = line.fontMetrics().horizontalAdvance("20 15/16")
+        assert side.right() + figure < line.width() - 8, "never under the figure"
+    for other in shown.rows_by_name.values():
+        guess = other.line.placeholderText()
+        wide = other.line.fontMetrics().horizontalAdvance(guess)
+        assert not other.isVisible() or wide < other.line.width() - 12
+
+
+def test_enter_goes_down_the_measurements_and_no_row_moves(window, keys):
+    window.acts.by_name["new_client"].trigger()
+    QTest.qWait(20)
+    rows = window.slips.measure.rows_by_name
+    first, second = rows["waist"], rows["hip"]
+    first.line.setFocus()
+    before = second.pos()
+    assert first.said.text()
+    keys("72", Qt.Key.Key_Return)
+    QTest.qWait(50)
+    assert QApplication.focusWidget() is second.line
+    assert not first.said.text()
+    assert second.pos() == before
+    keys("nonsense", Qt.Key.Key_Return)
+    assert QApplication.focusWidget() is second.line, "refused: hers to put right"
+
+
+def test_a_refusal_goes_once_it_is_no_longer_true(window, keys):
+    window.desk.set_amounts({"length": "64", "knee_lift": "0"})
+    row = amount(window, "knee_curve")
+    row.line.setFocus()
+    row.line.selectAll()
+    keys("8", Qt.Key.Key_Return)
+    assert row.line.wrong
+    assert row.said.text()
+    window.desk.set_amounts({"hip_ease": "5"})
+    assert row.line.wrong, "still true"
+    window.desk.set_amounts({"length": "95"})
+    assert not row.line.wrong
+    assert not row.said.text()
+
+
+def test_no_figure_is_parted_from_its_unit():
+    said = unbroken("Hip 100.4 cm, ease 3 %, in 2 pieces; 37 3/8 in round")
+    assert said.replace("\u00a0", "_") == (
+        "Hip 100.4_cm, ease 3_%, in 2 pieces; 37_3/8_in round"
+    )
+
+
+def test_a_pull_of_two_amounts_is_undone_by_their_names(window):
+    window.desk.settle({"front_spread": 40.0, "back_spread": 40.0})
+    assert window.desk.history.undoText().startswith("change of ")
+    assert "front spread" in window.desk.history.undoText().lower()
+    assert "measure" not in window.desk.history.undoText()

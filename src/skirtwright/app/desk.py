@@ -20,9 +20,12 @@ from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.unit_marking import with_units
 from skirtwright.measures.units import Unit, read_length
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
-from skirtwright.words import Manner, say
+from skirtwright.words import Manner, say, translate
 
 _MISSING = "draft.measurement_missing"
+
+_NAMED = 2
+"""Amounts set in one step that are called by their names; more are counted."""
 
 _Ready = tuple[Job, Look, Problem | None]
 
@@ -124,15 +127,34 @@ class Desk(QObject):
         Raises:
             SkirtwrightError: one cannot be read or used; all stays.
         """
-        job, last = self.job, None
+        edited = self._with_amounts(texts)
+        if edited is not None:
+            self.change(edited)
+
+    def would_take(self, name: str, text: str) -> bool:
+        """Whether an amount as typed could be set as the order stands."""
+        try:
+            edited = self._with_amounts({name: text})
+            if edited is not None:
+                self._refuse_beyond(edited.job)
+                self._worked(edited.job)
+        except SkirtwrightError:
+            return False
+        return True
+
+    def _with_amounts(self, texts: Mapping[str, str | None]) -> Edited | None:
+        job, last, draft = self.job, None, self.job.draft
         for name, text in texts.items():
             last = set_amount(job, name, self._with_unit(job, name, text))
             job = last.job
-        if last is None:
-            return
-        if len(texts) > 1:
-            last = Edited(job, "edit.amounts", {"count": len(texts)})
-        self.change(last)
+        if last is None or len(texts) == 1:
+            return last
+        if len(texts) > _NAMED:
+            return Edited(job, "edit.amounts", {"count": len(texts)})
+        labels = [
+            translate(a.label, self.manner) for a in draft.amounts if a.name in texts
+        ]
+        return Edited(job, "edit.amounts_named", {"labels": labels})
 
     def _with_unit(self, job: Job, name: str, text: str | None) -> str | None:
         amount = job.draft.amount(name)

@@ -6,6 +6,8 @@ cannot be read stays in the line, marked, with the sentence under it.
 
 from __future__ import annotations
 
+import re
+
 from PySide6.QtCore import QEvent, QRect, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
@@ -57,6 +59,7 @@ class NumberLine(QLineEdit):
         restored: she took back what she had typed.
         came: she is in the line now.
         agreed: Enter, while she is asked about what she typed.
+        taken: Enter, and nothing is left to put right or to answer.
     """
 
     entered = Signal(str)
@@ -65,6 +68,7 @@ class NumberLine(QLineEdit):
     set_back = Signal()
     came = Signal()
     agreed = Signal()
+    taken = Signal()
 
     def __init__(
         self,
@@ -176,6 +180,8 @@ class NumberLine(QLineEdit):
             else:
                 self.done()
             self.selectAll()
+            if not self.wrong and not self.asking:
+                self.taken.emit()
         elif key == Qt.Key.Key_Escape and (
             self.isModified() or self.wrong or self.asking
         ):
@@ -227,7 +233,9 @@ class NumberLine(QLineEdit):
     def sizeHint(self) -> QSize:
         """Wide enough for the longest figure, at every text size."""
         hint = super().sizeHint()
-        wide = self.fontMetrics().horizontalAdvance(self._longest) + self._rim
+        metrics = self.fontMetrics()
+        told = (self._longest, self.placeholderText())
+        wide = max(map(metrics.horizontalAdvance, told)) + self._rim
         return QSize(wide, max(hint.height(), 28))
 
     @guarded(otherwise=lambda: QSize(60, 28))
@@ -386,6 +394,14 @@ def tell(label: QLabel, text: str, role: str = "faint") -> None:
     if label.text() != text:
         label.setText(text)
     label.setVisible(bool(text))
+
+
+_WITHIN_A_FIGURE = re.compile(r"(?<=\d) (?=(?:cm|mm|in)\b|%|°|\d+/\d)")
+
+
+def unbroken(text: str) -> str:
+    """The text, its figures on one line with their fractions and units."""
+    return _WITHIN_A_FIGURE.sub("\u00a0", text)
 
 
 def small_button(text: str, name: str) -> QToolButton:

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import sentence_label, tell
+from skirtwright.app.fields import sentence_label, tell, unbroken
 from skirtwright.app.guard import guarded
 from skirtwright.app.mending import Mending, says_effect, says_what
 from skirtwright.app.slips.slip import Fold, Slip, clear
@@ -44,7 +44,7 @@ class RemedyButton(QPushButton):
         super().__init__()
         self.setProperty("remedy", True)
         self.setAccessibleName(f"{words}. {effect}" if effect else words)
-        self.words, self.effect = QLabel(words), QLabel(effect)
+        self.words, self.effect = QLabel(unbroken(words)), QLabel(unbroken(effect))
         self.effect.setProperty("role", "faint")
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 7, 10, 8)
@@ -125,8 +125,8 @@ class CheckRow(QFrame):
         self.problem = problem
         grave = say(f"severity.{problem.severity}", manner=manner)
         words, advice = says(problem, manner), remedy(problem, manner)
-        tell(self.words, words, str(self.words.property("role")))
-        tell(self.advice, advice)
+        tell(self.words, unbroken(words), str(self.words.property("role")))
+        tell(self.advice, unbroken(advice))
         self.setAccessibleName(f"{grave}: {words} {advice}".strip())
 
     def offer(self, found: Sequence[Remedy], desk: Desk, mending: Mending) -> None:

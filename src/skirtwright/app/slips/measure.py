@@ -57,6 +57,7 @@ class MeasureSlip(Slip):
         for name, row in self.rows_by_name.items():
             for line in (row.line, row.left, row.right):
                 line.came.connect(lambda name=name: self._show_tape(name))
+                line.taken.connect(self.focusNextChild)
         self._arrange()
         self.outer.addWidget(self._tape_box())
 

@@ -7,8 +7,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QWidget
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtWidgets import (
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QToolButton,
+    QWidget,
+)
 
 from skirtwright.app.desk import Desk, with_unit
 from skirtwright.app.fields import (
@@ -76,23 +82,35 @@ class SideLine(NumberLine):
     """A line for one side of the body, its name inside it."""
 
     def __init__(self) -> None:
-        super().__init__(longest="119 15/16")
+        super().__init__(longest="20 15/16")
         self.side = QLabel(self)
         self.side.setProperty("role", "faint")
         self.side.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
 
     def say_side(self, words: str) -> None:
         """Left or right."""
-        self.side.setText(words)
-        self.side.adjustSize()
+        if words != self.side.text():
+            self.side.setText(words)
+            self._put_side()
+            self.updateGeometry()
+
+    def _put_side(self) -> None:
+        """Its name at its start, where no figure comes."""
+        self.side.resize(self.side.sizeHint())
         self.side.move(8, (self.height() - self.side.height()) // 2)
+        self.setTextMargins(self.side.width(), 0, 0, 0)
+
+    @guarded()
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Its name keeps the middle of the line."""
+        super().resizeEvent(event)
+        self._put_side()
 
     @guarded(otherwise=lambda: QSize(88, 36))
     def sizeHint(self) -> QSize:
         """Room for its name and a figure."""
-        metrics = self.fontMetrics()
-        wide = metrics.horizontalAdvance("20.5") + self.side.width() + 18
-        return QSize(wide, super().sizeHint().height())
+        hint = super().sizeHint()
+        return QSize(hint.width() + self.side.sizeHint().width(), hint.height())
 
 
 @dataclass(frozen=True)
@@ -142,11 +160,16 @@ class MeasurementRow(QWidget):
         self.sign.setSizePolicy(keep)
         grid.addWidget(self.sign, 0, 0)
         grid.addWidget(self.name, 0, 1)
-        grid.addWidget(self.line, 0, 2, 1, 2, Qt.AlignmentFlag.AlignRight)
-        grid.addWidget(self.left, 0, 2)
-        grid.addWidget(self.right, 0, 3)
-        grid.addWidget(self.question, 1, 0, 1, 4)
-        grid.addWidget(self.said, 2, 1, 1, 3)
+        grid.addWidget(self.line, 0, 2, Qt.AlignmentFlag.AlignRight)
+        # Two figures have a line of their own, under the name.
+        sides = QHBoxLayout()
+        sides.setSpacing(6)
+        sides.addStretch(1)
+        sides.addWidget(self.left)
+        sides.addWidget(self.right)
+        grid.addLayout(sides, 1, 0, 1, 3)
+        grid.addWidget(self.question, 2, 0, 1, 3)
+        grid.addWidget(self.said, 3, 1, 1, 2)
         grid.setColumnStretch(1, 1)
         grid.setRowMinimumHeight(0, 38)
         self.name.setBuddy(self.line)
@@ -190,6 +213,20 @@ class MeasurementRow(QWidget):
         """Say under it what depends on it, while it is not measured."""
         self._explained = on
         self.refresh()
+        tell(self.said, self.said.text(), self.said.property("role"))
+
+    def _tell(self, words: str) -> None:
+        """What there is to say; where it goes its room stays while she looks.
+
+        No row moves while she types down the slip; the room goes with the slip.
+        """
+        is_wrong = self.said.property("role") == "wrong"
+        if not words and self.said.isVisible() and not is_wrong:
+            self.said.setMinimumHeight(self.said.height())
+            self.said.clear()
+            return
+        self.said.setMinimumHeight(0)
+        tell(self.said, words)
 
     def refresh(self) -> None:
         """Show what the card says now."""
@@ -211,7 +248,7 @@ class MeasurementRow(QWidget):
             part.line.setVisible(part.line in self.lines)
             self._show(part, manner, pencil=pencil)
         if not any(line.wrong or line.asking for line in self.lines):
-            tell(self.said, self._sentence(manner))
+            self._tell(self._sentence(manner))
 
     def _look(self, *, pencil: bool) -> None:
         role = "pencil" if pencil else "ink"
@@ -231,7 +268,10 @@ class MeasurementRow(QWidget):
         line.setToolTip(translate(known.taken, manner))
         text = self._desk.job.card.measurements.get(part.name)
         value = None if text is None else self._value(part.name, text)
-        line.setPlaceholderText(self._guess(manner) if pencil else "")
+        guess = self._guess(manner) if pencil else ""
+        if line.placeholderText() != guess:
+            line.setPlaceholderText(guess)
+            line.updateGeometry()
         if text is None:
             line.rest_at("")
         else:

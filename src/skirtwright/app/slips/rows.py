@@ -25,6 +25,7 @@ from skirtwright.app.slips.question import OtherUnit
 from skirtwright.draft.draft import Amount, Choice
 from skirtwright.draft.inputs import AmountState
 from skirtwright.job.edits import set_choice
+from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, remedy, say, says, translate
@@ -38,6 +39,7 @@ class AmountRow(QWidget):
         self.amount, self._desk = amount, desk
         self._state: AmountState | None = None
         self._held: float | None = None
+        self._refused_for: Job | None = None
         self.name = QLabel()
         self.name.setWordWrap(True)
         self.less, self.more = small_button("−", ""), small_button("+", "")
@@ -109,6 +111,10 @@ class AmountRow(QWidget):
             return
         typed = self._desk.job.amounts.get(self.amount.name, "")
         self.line.rest_at(seen, typed if _is_sum(typed) else "")
+        if self.line.wrong and self._desk.job is not self._refused_for:
+            self._refused_for = self._desk.job
+            if self._desk.would_take(self.amount.name, self._read(self.line.text())):
+                self.line.restore()
         self._mark("hers", state.given)
         if not self.line.wrong and not self.line.asking:
             tell(self.said, "")
@@ -187,14 +193,18 @@ class AmountRow(QWidget):
         value, self._held = self._held, None
         self._take(value)
 
+    def _read(self, text: str) -> str:
+        return _share(text) if self.amount.kind == "ratio" else text
+
     def _set(self, text: str | None) -> None:
         desk = self._desk
-        if text is not None and self.amount.kind == "ratio":
-            text = _share(text)
+        if text is not None:
+            text = self._read(text)
         try:
             desk.set_amounts({self.amount.name: text})
         except SkirtwrightError as refused:
             self.line.refuse()
+            self._refused_for = desk.job
             problem, manner = refused.problem, desk.manner
             both = (says(problem, manner), remedy(problem, manner))
             words = " ".join(part for part in both if part)

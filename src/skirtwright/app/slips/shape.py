@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import shown, small_button, unit_shown
+from skirtwright.app.fields import shown, small_button, unbroken, unit_shown
 from skirtwright.app.slips.rows import AmountRow, ChoiceRow
 from skirtwright.app.slips.slip import Fold, Slip, clear
 from skirtwright.draft.draft import Amount, Choice, Draft
@@ -256,7 +256,7 @@ class ChangedList(QWidget):
             },
             manner,
         )
-        said = QLabel(words)
+        said = QLabel(unbroken(words))
         said.setWordWrap(True)
         button = small_button("↺", say("amounts.set_back", {"label": label}, manner))
         button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
