@@ -40,6 +40,7 @@ from PySide6.QtWidgets import (
 )
 
 from skirtwright.app.actions import MENUS, ROWS
+from skirtwright.app.canvas.cards import rect_of
 from skirtwright.app.guard import GUARDED
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.slips.slip import Fold
@@ -563,3 +564,19 @@ def test_true_size_is_measured_with_a_bank_card(opened, monkeypatch):
     again = opened(None)
     again.table.true_size()
     assert again.table.eyes.goal().scale == pytest.approx(4)
+
+
+def test_a_sentence_covers_nothing_drawn_and_is_not_shown_while_pulling(window):
+    window.table.show_figure(large=True)
+    hint = window.pointed
+    hint.tell("The skirt on her: a view, not a figure to cut by.")
+    area = rect_of(window.table.figure_area()).toRect().translated(window.table.pos())
+    assert not hint.geometry().intersects(area)
+    window.table.show_figure(large=False)
+    window.point("what is pointed at")
+    low = hint.geometry().translated(-window.table.pos())
+    assert not any(low.intersects(each.toRect()) for each in window.table.drawn())
+    window.table.pull = object()
+    window.point("while pulled")
+    window.table.pull = None
+    assert hint.text() == ""

@@ -6,7 +6,7 @@ the window.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from PySide6.QtCore import QRect, Qt, QTimer
 from PySide6.QtGui import QResizeEvent
@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QLabel, QMainWindow, QWidget
 
 from skirtwright.app.actions import Actions
 from skirtwright.app.band import Band
+from skirtwright.app.canvas.cards import rect_of
 from skirtwright.app.canvas.table import Table
 from skirtwright.app.desk import Desk
 from skirtwright.app.guard import guarded
@@ -33,6 +34,7 @@ _LINE = 56
 _MOST_SLIP = 0.6
 """Of the window's width, for a slip with large text."""
 
+_HINT_STEP = 6
 _HINT_MS = 8000
 """How long is told what has just happened, ms."""
 
@@ -48,6 +50,7 @@ class Hint(QLabel):
         self.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.room = QRect()
+        self.taken: Callable[[], Sequence[QRect]] = tuple
         self._away = QTimer(self)
         self._away.setSingleShot(True)
         self._away.setInterval(_HINT_MS)
@@ -63,12 +66,20 @@ class Hint(QLabel):
             self.fit()
 
     def fit(self) -> None:
-        """As wide and as tall as the sentence, at the foot of its room."""
+        """As wide and as tall as the sentence, low in its room on nothing else."""
         wide = min(self.fontMetrics().horizontalAdvance(self.text()) + 28, 900)
         wide = min(wide, self.room.width())
         tall = self.heightForWidth(wide)
-        left = self.room.center().x() - wide // 2
-        self.setGeometry(left, self.room.bottom() - tall, wide, tall)
+        room, taken = self.room, self.taken() if self.text() else ()
+        lefts = (room.center().x() - wide // 2, room.left(), room.right() - wide)
+        places = [
+            QRect(left, foot - tall, wide, tall)
+            for foot in range(room.bottom(), room.top() + tall, -_HINT_STEP)
+            for left in lefts
+        ]
+        free = (p for p in places if not any(p.intersects(each) for each in taken))
+        low = QRect(lefts[0], room.bottom() - tall, wide, tall)
+        self.setGeometry(next(free, low))
 
 
 class Frame(QMainWindow):
@@ -96,6 +107,7 @@ class Frame(QMainWindow):
         self.table = Table(self.colours, self.inside)
         self.line = SentenceLine(self.inside)
         self.pointed = Hint(self.inside)
+        self.pointed.taken = self._taken
         self.piece_desk = PieceDesk(self.desk)
         self.mending = Mending(self.desk)
         self.slips = SlipHolder(self.desk, self.piece_desk, self.mending, self.inside)
@@ -187,8 +199,15 @@ class Frame(QMainWindow):
     # What is in hand
 
     def point(self, words: str) -> None:
-        """What is pointed at."""
-        self.pointed.tell(words)
+        """What is pointed at; while something is pulled its value is told beside it."""
+        self.pointed.tell("" if self.table.pull else words)
+
+    def _taken(self) -> list[QRect]:
+        """What a sentence is not to cover, px of the window."""
+        table = self.table
+        area = table.figure_area()
+        areas = [rect_of(area)] if table.figure.is_large and area else table.drawn()
+        return [each.toAlignedRect().translated(table.pos()) for each in areas]
 
     def show_changes(self, before: Job, after: Job) -> None:
         """Have the fields in sight that differ between two orders."""

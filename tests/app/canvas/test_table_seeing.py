@@ -11,11 +11,15 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication
 
+from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.fitting import Window, best_fit
 from skirtwright.app.canvas.laying import ALL, LEAST_GAP, SKIRT
+from skirtwright.app.canvas.lettering import named_beside
 from skirtwright.app.canvas.paths import body_of
 from skirtwright.app.canvas.scene import Scene
+from skirtwright.app.canvas.sheets import Frame, Sheets
 from skirtwright.app.canvas.view import Margins, View, fitted
+from skirtwright.app.look import LIGHT
 from skirtwright.draft import styles
 from skirtwright.draft.styles import style
 from skirtwright.geometry.box import Box
@@ -510,3 +514,25 @@ def test_what_lies_over_the_edge_moves_the_drawing_no_further_than_it_must(bench
     moved = table.eyes.goal()
     table.set_covered(right=344, bottom=56)
     assert table.eyes.goal() == moved, "the view is hers once she has moved it"
+
+
+def test_over_sheets_nothing_can_be_pulled():
+    scene = skirt("straight")
+    known = scene.points
+    assert known
+    scene.show_sheets(Sheets((Frame("A1", Box(0, -297, 210, 0)),), ()))
+    assert scene.points == ()
+    scene.show_sheets(None)
+    assert scene.points == known
+
+
+def test_a_band_is_named_beside_itself_and_a_skirt_piece_is_not():
+    scene = skirt("straight")
+    front = scene.layout.find("piece", "front")
+    key = next(card.key for card in scene.layout.cards if card.key == "band")
+    scene.bring(key)
+    band = scene.layout.laid[0]
+    brushes = Brushes(LIGHT, Manner(), cutting=True)
+    assert named_beside(band, View(0.8), brushes)
+    assert not named_beside(band, View(0.1), brushes), "there is no room from afar"
+    assert not named_beside(front, View(0.8), brushes)

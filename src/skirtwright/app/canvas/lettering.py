@@ -6,11 +6,12 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 
 from skirtwright.app.canvas.drawing import Brushes, paint_grain
-from skirtwright.app.canvas.laying import Card, Laid
+from skirtwright.app.canvas.laying import GAP, Card, Laid
 from skirtwright.app.canvas.scene import Rest
 from skirtwright.app.canvas.view import View
 from skirtwright.app.look import POINTS, letters
 from skirtwright.draft.shapes.panel import Panel
+from skirtwright.geometry.point import Point
 from skirtwright.measures.units import show_length
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.wording.labels import how_cut, material_words
@@ -27,6 +28,13 @@ _LEAST = 15
 """The smallest letters on the table, px."""
 
 
+BESIDE = 48.0
+"""Room beside a band or strip for its name and its length, px."""
+
+_NARROW = 8.0
+"""So many times as long as wide a piece has its name beside it."""
+
+
 def sized(px: float) -> float:
     """The step from ordinary text to letters of a size, for `letters`."""
     return px * 0.75 - POINTS
@@ -40,6 +48,26 @@ def name_of(of: Panel | Piece, name: str, manner: Manner) -> tuple[str, str]:
     if half or of.spec.folds:
         return title, half or say("table.on_fold", {}, manner)
     return title, say("table.cut", {"how": how_cut(of, manner)}, manner)
+
+
+def named_beside(laid: Laid, view: View, brushes: Brushes) -> bool:
+    """Whether a piece is too narrow for its name and there is room beside it."""
+    narrow = laid.seen.height > _NARROW * laid.seen.width
+    return narrow and brushes.cutting and GAP * view.scale >= BESIDE - 8
+
+
+def _paint_beside(
+    painter: QPainter, laid: Laid, name: str, view: View, brushes: Brushes
+) -> None:
+    """A band's name along its right side, and how long it is within its seams."""
+    x, y = view.screen(Point(laid.box.right, laid.seen.middle.y))
+    words = (name, length_shown(laid.seen.height, brushes.manner))
+    painter.save()
+    painter.translate(x + BESIDE / 2, y)
+    painter.rotate(-90)
+    font = letters(brushes.percent, sized(_LEAST), bold=True)
+    _write(painter, (0.0, 0.0), words, font, brushes)
+    painter.restore()
 
 
 def paint_name(
@@ -64,6 +92,9 @@ def paint_name(
     """
     if rest.grain and brushes.cutting:
         paint_grain(painter, rest.grain, laid, view, brushes)
+    if named_beside(laid, view, brushes):
+        _paint_beside(painter, laid, words[0], view, brushes)
+        return
     x, y = view.screen(laid.at(rest.place))
     if rest.grain and brushes.cutting:
         # The arrow stands to one side of the roomiest place, the words to the other.
@@ -80,6 +111,7 @@ def paint_words(
     number: str,
     room: tuple[float, float],
     brushes: Brushes,
+    ground: QColor | None = None,
 ) -> None:
     """A name: across, else along, else small, else its number.
 
@@ -90,6 +122,7 @@ def paint_words(
         number: what it is told by where there is no room for the name.
         room: across, and along the piece, px.
         brushes: colours, text size.
+        ground: laid under the letters, over what lines lie there.
     """
     sizes = [letters(brushes.percent, sized(px), bold=True) for px in (_NAME, _LEAST)]
     for font in sizes:
@@ -99,16 +132,30 @@ def paint_words(
             below = QFontMetricsF(letters(brushes.percent, sized(_BELOW)))
             two = below.horizontalAdvance(words[1]) <= room[0]
             two = two and tall + below.height() + _ROUND <= room[1]
-            _write(painter, middle, words if two else (words[0], ""), font, brushes)
+            said = words if two else (words[0], "")
+            _write(painter, middle, said, font, brushes, ground)
             return
         if wide <= room[1] and tall <= room[0]:
             painter.save()
             painter.translate(*middle)
             painter.rotate(-90)
-            _write(painter, (0.0, 0.0), (words[0], ""), font, brushes)
+            _write(painter, (0.0, 0.0), (words[0], ""), font, brushes, ground)
             painter.restore()
             return
     _write(painter, middle, (number, ""), sizes[-1], brushes)
+
+
+def least_size(name: str, brushes: Brushes) -> tuple[float, float]:
+    """Width and height of a name in the smallest letters, px."""
+    metrics = QFontMetricsF(letters(brushes.percent, sized(_LEAST), bold=True))
+    return metrics.horizontalAdvance(name), metrics.height()
+
+
+def fits(name: str, room: tuple[float, float], brushes: Brushes) -> bool:
+    """Whether a name finds room across or along a piece, in the smallest letters."""
+    wide, tall = least_size(name, brushes)
+    across = wide <= room[0] and tall <= room[1]
+    return across or (wide <= room[1] and tall <= room[0])
 
 
 def _write(
@@ -117,6 +164,7 @@ def _write(
     words: tuple[str, str],
     font: QFont,
     brushes: Brushes,
+    ground: QColor | None = None,
 ) -> None:
     """A name, and the quiet line below it, round a place."""
     below = letters(brushes.percent, sized(_BELOW))
@@ -129,6 +177,9 @@ def _write(
         painter.setFont(each)
         painter.setPen(QColor(colour))
         area = QRectF(middle[0] - 400, top, 800, tall)
+        if ground:
+            side = 400 - QFontMetricsF(each).horizontalAdvance(line) / 2
+            painter.fillRect(area.adjusted(side, 0, -side, 0), ground)
         painter.drawText(area, Qt.AlignmentFlag.AlignCenter, line)
         top += tall
 

@@ -40,7 +40,13 @@ from skirtwright.app.canvas.ledger import (
     paint_entry,
     paint_levels,
 )
-from skirtwright.app.canvas.lettering import card_title, name_of, paint_name
+from skirtwright.app.canvas.lettering import (
+    BESIDE,
+    card_title,
+    name_of,
+    named_beside,
+    paint_name,
+)
 from skirtwright.app.canvas.marking import (
     bubble_area,
     paint_bubble,
@@ -182,7 +188,10 @@ def _things(table: Seen) -> Iterator[Item]:
     moving = replace(brushes, moving=True)
     for number, (laid, of) in enumerate(scene.things(), 1):
         rest, moves = scene.rest(laid, of, held=held)
-        area = _pixels(screen_rect(laid.covered, table.view), _ROUND) & table.rect()
+        seen = screen_rect(laid.covered, table.view)
+        if named_beside(laid, table.view, brushes):
+            seen.adjust(0, 0, BESIDE, 0)
+        area = _pixels(seen, _ROUND) & table.rect()
         if not area.isEmpty():
             leans = (laid, of, number, rest, moving if moves else brushes)
             key = (laid.kind, laid.name)
@@ -329,7 +338,7 @@ def _value(table: Seen, points: list[Shown]) -> Iterator[Item]:
     if handle is None or known is None or not known.about:
         return
     at = table.pull.pointer if table.pull else (known.x, known.y)
-    clear = [known.rect]
+    clear = [known.rect, *(one.area for one in table.written())]
     if not table.pull and (known.chosen or known.focused):
         clear += [known.sign_rect(more) for more in (True, False)]
     yield _bubble(table, value_lines(table, handle), at, clear)

@@ -7,11 +7,12 @@ tint, and those that stay empty hatched, for they are left out.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainter, QPainterPath, QPen
 
 from skirtwright.app.canvas.drawing import (
@@ -22,12 +23,13 @@ from skirtwright.app.canvas.drawing import (
     screen_rect,
     shifted,
 )
-from skirtwright.app.canvas.lettering import paint_words
+from skirtwright.app.canvas.lettering import fits, least_size, paint_words
 from skirtwright.app.canvas.paths import add_segments
 from skirtwright.app.canvas.view import View, box_round
 from skirtwright.app.look import letters
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.point import Point
+from skirtwright.pieces.marks.notches import distances_out
 from skirtwright.pieces.outline.room import roomiest_place
 from skirtwright.words import say
 
@@ -46,6 +48,12 @@ _LEAST_NAMED = 26.0
 """Pixels a sheet must measure before it is named."""
 
 _SHADOW = 3.0
+
+_FILLED = 0.85
+"""Share of a piece's width that its name may fill."""
+
+_FAR, _STEP = 240, 10
+"""How far off a name is put at most, and in what steps, px."""
 
 
 @dataclass(frozen=True)
@@ -69,8 +77,9 @@ class Laid:
 
     Attributes:
         name: as read.
-        place: for its name: in the middle of a sheet where there is one in it.
-        room: clear way round that, mm.
+        place: for its name, the roomiest.
+        across: how wide it is there, mm.
+        along: how tall it is there, mm.
         body: its outline, to be filled.
         lines: for each kind of line, everything of that kind.
         solid: for each kind of line, small shapes to be filled.
@@ -78,7 +87,8 @@ class Laid:
 
     name: str
     place: Point
-    room: float
+    across: float
+    along: float
     body: QPainterPath
     lines: dict[str, QPainterPath]
     solid: dict[str, QPainterPath]
@@ -117,8 +127,7 @@ def prepare(laid: Printed) -> Sheets:
     moved = [
         Frame(frame.name, frame.box.moved(-corner), frame.blank) for frame in frames
     ]
-    centres = [(frame.box.middle, frame.box.width * 0.62) for frame in moved]
-    pieces = [_piece(group, corner, centres) for group in sheet.groups]
+    pieces = [_piece(group, corner) for group in sheet.groups]
     return Sheets(tuple(moved), tuple(p for p in pieces if p), tuple(_shared(moved)))
 
 
@@ -147,9 +156,7 @@ def _box(box: Box) -> Box:
     return Box(box.left, box.bottom, box.right, box.top)
 
 
-def _piece(
-    group: paper.Group, corner: Point, centres: Sequence[tuple[Point, float]]
-) -> Laid | None:
+def _piece(group: paper.Group, corner: Point) -> Laid | None:
     """A group of marks as paths; None for what is only the page's own furniture."""
     from skirtwright.export.sheet import Stroke, Text
 
@@ -171,14 +178,23 @@ def _piece(
     body.setFillRule(Qt.FillRule.WindingFill)
     for path in (body, *lines.values(), *solid.values()):
         path.translate(-corner.x, -corner.y)
-    middle = _box(group.outline_box).moved(-corner).middle
-    inside = [c for c in centres if body.contains(QPointF(c[0].x, c[0].y))]
-    if inside and len(centres) > 1:
-        place, room = min(inside, key=lambda centre: centre[0].to(middle))
-    else:
-        place, room = roomiest_place(_outline(group))
-        place = place - corner
-    return Laid(group.name, place, room, body, lines, solid)
+    ring = _outline(group)
+    place, room = roomiest_place(ring)
+    across, along = _ways(ring, place)
+    middle = _box(group.outline_box).middle
+    wide, tall = _ways(ring, middle)
+    if max(wide, tall) > max(across, along) and min(wide, tall) > room:
+        place, across, along = middle, wide, tall
+    return Laid(group.name, place - corner, across, along, body, lines, solid)
+
+
+def _ways(ring: Sequence[Point], place: Point) -> tuple[float, float]:
+    """How wide and how tall a piece is at a place, about it, mm."""
+    found = []
+    for way in (Point(1.0, 0.0), Point(0.0, 1.0)):
+        ends = (distances_out(ring, place, each) for each in (way, -way))
+        found.append(2 * min(min(each, default=0.0) for each in ends))
+    return found[0], found[1]
 
 
 def _outline(group: paper.Group) -> list[Point]:
@@ -242,6 +258,55 @@ def paint_sheets(
         _paint_name(painter, frame, place, view, brushes)
     for piece in sheets.pieces:
         _paint_piece(painter, piece, place, view, brushes)
+    _paint_names(painter, sheets, place, view, brushes)
+
+
+def _paint_names(
+    painter: QPainter, sheets: Sheets, place: Point, view: View, brushes: Brushes
+) -> None:
+    """Every piece's name on it; where it is too narrow as near to it as can be."""
+    colours = brushes.colours
+    taken: list[QRectF] = []
+    bodies = [shifted(view, place).map(each.body) for each in sheets.pieces]
+    for piece in sheets.pieces:
+        room = (_FILLED * piece.across * view.scale, _FILLED * piece.along * view.scale)
+        ground = QColor(colours.other)
+        words = (piece.name, "")
+        middle = view.screen(piece.place + place)
+        if fits(piece.name, room, brushes):
+            paint_words(painter, middle, words, "", room, brushes, ground)
+            continue
+        area = _beside(piece.name, middle, bodies, taken, brushes)
+        taken.append(area)
+        at = (area.center().x(), area.center().y())
+        room, ground = (area.width() + 1, area.height() + 1), QColor(colours.paper)
+        paint_words(painter, at, words, "", room, brushes, ground)
+
+
+def _beside(
+    name: str,
+    middle: tuple[float, float],
+    bodies: Sequence[QPainterPath],
+    taken: Sequence[QRectF],
+    brushes: Brushes,
+) -> QRectF:
+    """The nearest place clear of pieces for the name of what is too narrow for it."""
+    wide, tall = least_size(name, brushes)
+    steps = range(-_FAR, _FAR + 1, _STEP)
+    places = [
+        QRectF(middle[0] + x - wide / 2, middle[1] + y - tall / 2, wide, tall)
+        for x in steps
+        for y in steps
+    ]
+    places.sort(
+        key=lambda area: math.dist((area.center().x(), area.center().y()), middle)
+    )
+    for area in places:
+        if any(map(area.intersects, taken)):
+            continue
+        if not any(body.intersects(area) for body in bodies):
+            return area
+    return places[0]
 
 
 def _paint_frame(
@@ -277,8 +342,6 @@ def _paint_piece(
             colour = getattr(brushes.colours, STROKES[kind].colour)
             painter.fillPath(path, QColor(colour))
     painter.restore()
-    middle, room = view.screen(piece.place + place), 1.7 * piece.room * view.scale
-    paint_words(painter, middle, (piece.name, ""), "", (room, room), brushes)
 
 
 def _paint_name(

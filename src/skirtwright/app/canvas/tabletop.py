@@ -279,7 +279,8 @@ class Tabletop(QWidget):
         window, best = self.window_left, self.best_fit()
         if self.figure.is_large:
             wide, tall = window.free_width, window.free_height
-            return Area(MARGIN, MARGIN, wide - 2 * MARGIN, tall - 2 * MARGIN)
+            # A sentence stands over her.
+            return Area(MARGIN, 2 * MARGIN, wide - 2 * MARGIN, tall - 3 * MARGIN)
         if best is None or self.scene.sheets is not None:
             return None
         return figure_place(window, low=best.low)
@@ -504,6 +505,12 @@ class Tabletop(QWidget):
         found += [rect_of(one.area) for one in self.stack()]
         on_her = self.figure_area()
         return [*found, rect_of(on_her)] if on_her else found
+
+    def drawn(self) -> list[QRectF]:
+        """All that lies on the table or is written there, px."""
+        written = [one.area for one in self.written()]
+        pieces = [outline.boundingRect() for outline in self.outlines()]
+        return [*self.taken(), *written, *pieces]
 
     def room(self) -> QRectF:
         """What of the window is not covered, px."""
