@@ -406,3 +406,25 @@ def test_another_order_of_the_same_style_lies_whole_in_view(window, tmp_path):
     assert window.files.open(path)
     QTest.qWait(400)
     assert table.view.scale == pytest.approx(table.best_fit().view.scale, rel=0.01)
+
+
+def test_typing_undone_in_a_number_field_is_redone_there(window, keys):
+    line = amount(window, "hip_ease").line
+    line.setFocus()
+    line.selectAll()
+    keys("8", Qt.Key.Key_Return)
+    keys(Qt.Key.Key_Z, mods=CTRL)
+    assert window.desk.history.canRedo()
+    line.selectAll()
+    before = line.text()
+    keys("7")
+    keys(Qt.Key.Key_Z, mods=CTRL)
+    for _ in range(3):
+        if line.text() != before:
+            keys(Qt.Key.Key_Z, mods=CTRL)
+    assert line.text() == before
+    for _ in range(3):
+        if line.text() != "7":
+            keys(Qt.Key.Key_Z, mods=CTRL | SHIFT)
+    assert line.text() == "7"
+    assert "hip_ease" not in window.desk.job.amounts

@@ -164,8 +164,10 @@ class NumberLine(QLineEdit):
 
     @guarded(otherwise=False)
     def event(self, event: QEvent) -> bool:
-        """Undo is the order's own, unless she is in the middle of typing."""
-        if not self.isModified() and asks_undo(event):
+        """Undo and redo are the order's own, unless she is in the middle of typing."""
+        # What she has just undone of her typing is hers to redo.
+        is_typing = self.isModified() or self.isRedoAvailable()
+        if not is_typing and asks_undo(event):
             event.ignore()
             return False
         return bool(super().event(event))
@@ -369,10 +371,7 @@ def asks_undo(event: QEvent) -> bool:
         return False
     assert isinstance(event, QKeyEvent)  # noqa: S101 - for the type checker
     undo, redo = QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo
-    # The keys of the order's own actions are more than a desktop's standard ones.
-    pressed = QKeySequence(event.keyCombination()).toString()
-    own = pressed in ("Ctrl+Z", "Ctrl+Shift+Z", "Ctrl+Y")
-    return own or event.matches(undo) or event.matches(redo)
+    return event.matches(undo) or event.matches(redo)
 
 
 def sentence_label(role: str = "faint") -> QLabel:
