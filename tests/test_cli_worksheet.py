@@ -93,7 +93,7 @@ def test_what_is_wrong_ends_with_one_and_stands_on_the_sheet(capsys):
         (("mermaid", "-o", "nowhere/m.pdf"), "nowhere"),
         (("mermaid",), "-o"),
         (("mermaid", "-o", "m.pdf", "--amount", "hip_ease=wide"), "wide"),
-        (("mermaid", "-o", "m.pdf", "--measure", "waist=70cm"), "hip"),
+        (("mermaid", "-o", "m.pdf", "--measure", "waist=70cm"), "Hip is not measured"),
     ],
 )
 def test_bad_input_is_one_sentence_and_writes_nothing(
