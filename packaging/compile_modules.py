@@ -62,6 +62,7 @@ extensions = mypycify(
     target_dir=made + "/c",
     opt_level="1",
     debug_level="0",
+    multi_file=True,
 )
 flags = () if sys.platform == "win32" else ("-ffp-contract=off",)
 for extension in extensions:
