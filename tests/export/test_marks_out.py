@@ -41,7 +41,9 @@ def test_svg(mermaid):
 
 @pytest.mark.parametrize("large", [False, True])
 def test_pdf(mermaid, large):
-    asked = (mermaid, "Maud Ferrier", "3 May", Printing())
+    """What goes to a copy shop names the client only where that is asked for."""
+    named = Printing(named=True) if large else Printing()
+    asked = (mermaid, "Maud Ferrier", "3 May", named)
     if large:
         made = full_size_pdf(*asked, "914mm", Manner())
     else:

@@ -390,7 +390,9 @@ def test_left_and_right_are_no_look_alikes():
     pieces = [
         replace(
             quarter("front", notches=[NotchSpec("side", 200)]),
-            spec=replace(quarter("front").spec, name=f"front_{half}"),
+            spec=replace(
+                quarter("front").spec, name=f"front_{half}", half=half, whole="front"
+            ),
         )
         for half in ("left", "right")
     ]

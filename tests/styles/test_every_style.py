@@ -97,7 +97,9 @@ def steps_of(items, *, own):
 
 @pytest.mark.parametrize("style", [s for s in STYLES if s != "straight-block"])
 def test_each_stays_small(style):
-    assert steps_of(styles.style(style).steps, own=True) < 60
+    """High-low shuts, eases and flares front and back each for itself."""
+    most = 70 if style == "high-low" else 60
+    assert steps_of(styles.style(style).steps, own=True) < most
 
 
 @pytest.mark.parametrize("style", STYLES)
