@@ -148,7 +148,7 @@ prepare() {
     stamp=$venv/stamp-$set
     wanted=$(wanted_stamp "$set" "$version")
     if [ "$(cat "$stamp" 2>/dev/null)" != "$wanted" ]; then
-        say "Setting up .venv (about a minute, once) ..."
+        say "Setting up .venv (a few minutes, once) ..."
         system_packages "$@"
         sound_venv "$version" || make_venv "$python"
         rm -f "$stamp" "$venv/stamp-parts"
