@@ -285,7 +285,7 @@ def try_allowances(chance: Chance) -> None:
     place = habits.place("allowances.json")
     place.parent.mkdir(parents=True, exist_ok=True)
     place.write_bytes(_written(mutated(raw, chance, chance.choice((1, 1, 3))), chance))
-    allowance_sets.hers()
+    allowance_sets.kept()
 
 
 def try_size(chance: Chance) -> None:

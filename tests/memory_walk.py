@@ -13,7 +13,7 @@ from bodies import SAMPLE
 from drafting import point, small, square_panel
 from skirtwright.draft import styles
 from skirtwright.draft.draft import FORMAT
-from skirtwright.draft.pulls import Drag, Pulling, handles
+from skirtwright.draft.pulls import Drag, PullTrials, handles
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.tracing import trace
 from skirtwright.geometry.point import Point
@@ -200,7 +200,7 @@ class Walk:
         self.random = Random(seed)
         self.drafts = [*map(styles.style, shelf or styles.names()), *MADE]
         self.stay = stay
-        self.table, self.pulling = Worktable(), Pulling()
+        self.table, self.trials = Worktable(), PullTrials()
         self.done = []
         self.undone: list = []
         measurements = {n: f"{mm:g} mm" for n, mm in SAMPLE.items()}
@@ -427,7 +427,7 @@ class Walk:
         amount = self.random.choice([point.amount, *sorted(others)])
         value = self._between(look.worked.stated.amounts[amount])
         pulled = {amount: value}
-        place = self.pulling.place(look.worked, point, pulled)
+        place = self.trials.place(look.worked, point, pulled)
         whole = self._looked(Worktable(), pulled)
         self.done.append(f"pull {point.place} by {amount} to {value:.3f}")
         if place is not None and not isinstance(whole, SkirtwrightError):
@@ -437,8 +437,8 @@ class Walk:
         if self.random.random() < 0.2:
             away = Point(self.random.uniform(-30, 30), self.random.uniform(-30, 30))
             drags = [
-                Drag(pulling, each.worked, point, point.point).to(point.point + away)
-                for pulling, each in ((self.pulling, look), (Pulling(), fresh))
+                Drag(trials, each.worked, point, point.point).to(point.point + away)
+                for trials, each in ((self.trials, look), (PullTrials(), fresh))
             ]
             self._same("pull", *drags)
 

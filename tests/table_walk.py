@@ -184,7 +184,7 @@ class Walk:
         other.table.scene._whole = own.scene._whole
         other.table.scene.brought = own.scene.brought
         other.table.show_look(other.desk.look)
-        other.table.eyes.view, other.table.eyes.fitted = own.view, False
+        other.table.camera.view, other.table.camera.fitted = own.view, False
         other.settle()
         return other
 

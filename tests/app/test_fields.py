@@ -271,15 +271,15 @@ def test_arrows_step_by_a_millimetre_or_her_fraction(window, keys):
 def test_set_back_by_key_by_button_and_from_the_list(window, keys):
     row = amount(window, "front_spread")
     enter(row.line, "4.5")
-    assert row.line.property("hers"), "what is hers is bold"
-    hers = window.slips.shape.hers
-    assert hers.names == ["front_spread"]
+    assert row.line.property("stated"), "what she stated is bold"
+    changed = window.slips.shape.changed
+    assert changed.names == ["front_spread"]
     row.line.setFocus()
     keys(Qt.Key.Key_Backspace, mods=Qt.KeyboardModifier.ControlModifier)
     assert window.desk.job.amounts == {}
-    assert not row.line.property("hers")
+    assert not row.line.property("stated")
     enter(row.line, "4.5")
-    (back,) = hers.findChildren(QAbstractButton)
+    (back,) = changed.findChildren(QAbstractButton)
     QTest.mouseClick(back, Qt.MouseButton.LeftButton)
     assert window.desk.job.amounts == {}
     enter(row.line, "4.5")

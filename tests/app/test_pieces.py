@@ -276,7 +276,7 @@ def test_the_orders_allowances_are_kept_as_a_set_renamed_and_taken_away(
     strip.sets.keep.click()
     assert focus() is strip.sets.name
     keys("Workroom", Qt.Key.Key_Return)
-    (kept,) = allowance_sets.hers()
+    (kept,) = allowance_sets.kept()
     assert kept.title == "Workroom"
     assert "Kept as “Workroom”" in strip.sets.said.text()
     index = strip.sets.box.findText("Workroom")
@@ -284,14 +284,14 @@ def test_the_orders_allowances_are_kept_as_a_set_renamed_and_taken_away(
     assert strip.sets.box.currentText() == "Workroom"
     strip.sets.rename.click()
     keys("Fine wool", Qt.Key.Key_Return)
-    assert [one.title for one in allowance_sets.hers()] == ["Fine wool"]
+    assert [one.title for one in allowance_sets.kept()] == ["Fine wool"]
     assert strip.sets.box.currentText() == "Fine wool"
     strip.sets.remove.click()
-    assert allowance_sets.hers() == ()
+    assert allowance_sets.kept() == ()
     assert "Fine wool" in window.line.words.text()
     assert strip.sets.box.currentText() == "As set here", "the order keeps them"
     window.line.buttons[0].click()
-    assert [one.title for one in allowance_sets.hers()] == ["Fine wool"]
+    assert [one.title for one in allowance_sets.kept()] == ["Fine wool"]
     assert strip.sets.box.currentText() == "Fine wool"
 
 
@@ -303,7 +303,7 @@ def test_a_set_cannot_have_no_name_or_the_name_of_another(window, strip, keys):
     assert "already" in strip.sets.said.text()
     keys(Qt.Key.Key_Escape)
     assert not strip.sets.naming.isVisible()
-    assert allowance_sets.hers() == ()
+    assert allowance_sets.kept() == ()
 
 
 def test_a_damaged_file_of_sets_is_said_and_left(window, strip):

@@ -240,7 +240,7 @@ def test_focus_goes_to_the_neighbour_of_what_is_gone(window):
     window.desk.set_amounts({"front_spread": "4", "length": "100"})
     (first, *_) = [
         button
-        for button in window.slips.shape.hers.findChildren(QAbstractButton)
+        for button in window.slips.shape.changed.findChildren(QAbstractButton)
         if "Front spread" in button.accessibleName()
     ]
     first.setFocus()
@@ -494,7 +494,7 @@ def test_a_slip_at_a_time_by_click_key_and_escape(window, keys):
 
 
 def test_the_drawing_moves_no_further_than_it_must_and_comes_back(window, qtbot):
-    eyes = window.table.eyes
+    eyes = window.table.camera
     before = eyes.goal()
     slip(window, "check")
     assert before.scale >= eyes.goal().scale >= 0.9 * before.scale - 1e-9
@@ -559,11 +559,11 @@ def test_true_size_is_measured_with_a_bank_card(opened, monkeypatch):
     assert dialog.outline.sizeHint().width() == round(85.6 * 4) + 40
     dialog.reject()
     window.acts.by_name["true_size"].trigger()
-    assert window.table.eyes.goal().scale == pytest.approx(4)
+    assert window.table.camera.goal().scale == pytest.approx(4)
     window.close()
     again = opened(None)
     again.table.true_size()
-    assert again.table.eyes.goal().scale == pytest.approx(4)
+    assert again.table.camera.goal().scale == pytest.approx(4)
 
 
 def test_a_sentence_covers_nothing_drawn_and_is_not_shown_while_pulling(window):

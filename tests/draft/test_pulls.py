@@ -1,4 +1,4 @@
-"""Pulling places: the amount found so that the place follows the pointer."""
+"""PullTrials places: the amount found so that the place follows the pointer."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import pytest
 from bodies import SAMPLE
 from drafting import small, work
 from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.pulls import Drag, Pulling, handles
+from skirtwright.draft.pulls import Drag, PullTrials, handles
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.point import Point
@@ -63,7 +63,7 @@ def test_the_place_is_brought_to_where_an_amount_puts_it(worked, place, amount, 
     # the drag must find that value.
     target = where(worked, place, {amount: value})
     handle = handle_at(worked, place)
-    drag = Drag(Pulling(), worked, handle, handle.point)
+    drag = Drag(PullTrials(), worked, handle, handle.point)
     for share in (0.25, 0.5, 0.75, 1.0, 1.0):
         found = drag.to(handle.point.between(target, share))
     assert found[amount] == pytest.approx(value, abs=0.05)
@@ -73,7 +73,7 @@ def test_the_place_is_brought_to_where_an_amount_puts_it(worked, place, amount, 
 def test_the_offset_at_the_press_is_kept(worked):
     handle = handle_at(worked, "front.hem middle")
     off = Point(3, -2)
-    drag = Drag(Pulling(), worked, handle, handle.point + off)
+    drag = Drag(PullTrials(), worked, handle, handle.point + off)
     found = drag.to(handle.point + off)
     assert found["length"] == pytest.approx(950, abs=0.05)
 
@@ -90,7 +90,7 @@ def test_a_dart_tip_is_pulled_both_ways(worked, panel):
     target = where(worked, place, wanted)
     handle = handle_at(worked, place)
     assert handle.amounts == (first, second)
-    drag = Drag(Pulling(), worked, handle, handle.point)
+    drag = Drag(PullTrials(), worked, handle, handle.point)
     for share in (0.5, 1.0, 1.0):
         found = drag.to(handle.point.between(target, share))
     assert where(worked, place, found).to(target) < 0.1
@@ -99,14 +99,14 @@ def test_a_dart_tip_is_pulled_both_ways(worked, panel):
 
 def test_it_is_clamped_to_the_range(worked):
     handle = handle_at(worked, "front.hem middle")
-    drag = Drag(Pulling(), worked, handle, handle.point)
+    drag = Drag(PullTrials(), worked, handle, handle.point)
     assert drag.to(handle.point + Point(0, -5000))["length"] == pytest.approx(1100)
     assert drag.to(handle.point + Point(0, 5000))["length"] == pytest.approx(600)
 
 
 def test_the_nearest_is_found_when_the_pointer_lies_aside(worked):
     handle = handle_at(worked, "front.hem middle")
-    drag = Drag(Pulling(), worked, handle, handle.point)
+    drag = Drag(PullTrials(), worked, handle, handle.point)
     found = drag.to(handle.point + Point(200, -30))["length"]
     best = min(
         (
@@ -124,7 +124,7 @@ def test_the_nearest_is_found_when_the_pointer_lies_aside(worked):
     ("place", "value"), [("front.side end", 41.0), ("front.knee middle", 100.0)]
 )
 def test_six_tries_at_most_a_tick(worked, place, value):
-    class Counting(Pulling):
+    class Counting(PullTrials):
         tries = 0
 
         def place(self, *arguments):
@@ -142,7 +142,7 @@ def test_six_tries_at_most_a_tick(worked, place, value):
 
 
 def test_only_what_the_place_leans_on_is_worked(worked):
-    pulling = Pulling()
+    pulling = PullTrials()
     handle = handle_at(worked, "front.side end")
     before = worked.worked_by.work(worked.draft, worked.inputs).reworked
     pulling.place(worked, handle, {"front_spread": 35.0})
@@ -154,7 +154,7 @@ def test_only_what_the_place_leans_on_is_worked(worked):
 
 def test_a_place_still_follows_after_a_choice():
     """What a place hangs on is asked anew: a choice brings other steps."""
-    pulling, reworking = Pulling(), Reworking()
+    pulling, reworking = PullTrials(), Reworking()
     for chosen in ({}, {"dart_ends": "above_hip"}, {}):
         table = work("trumpet", SAMPLE, reworking, **chosen)
         for handle in handles(table):
@@ -169,7 +169,7 @@ def test_a_place_still_follows_after_a_choice():
 @pytest.mark.parametrize("style", ["trumpet", "yoke", "high-low"])
 def test_a_pull_may_bring_a_group_that_was_off(style):
     """The waist line can be raised from where it lies at the natural waist."""
-    table, pulling = work(style, SAMPLE), Pulling()
+    table, pulling = work(style, SAMPLE), PullTrials()
     for handle in handles(table):
         for amount in handle.amounts:
             state = table.stated.amounts[amount]
@@ -199,7 +199,7 @@ def test_a_count_snaps():
     )
     table = Reworking().work(draft, Inputs())
     (handle,) = handles(table)
-    drag = Drag(Pulling(), table, handle, handle.point)
+    drag = Drag(PullTrials(), table, handle, handle.point)
     assert drag.to(Point(130, 0)) == {"n": 4.0}
     assert drag.to(Point(5000, 0)) == {"n": 9.0}
 
@@ -221,7 +221,7 @@ def test_a_ratio_is_pulled_as_finely_as_a_length():
     )
     table = Reworking().work(draft, Inputs())
     (handle,) = handles(table)
-    drag = Drag(Pulling(), table, handle, handle.point)
+    drag = Drag(PullTrials(), table, handle, handle.point)
     assert drag.to(Point(453, 0))["share"] == pytest.approx(453 / 900, abs=1e-4)
     assert drag.to(Point(900, 0))["share"] == pytest.approx(0.8)
 
@@ -235,7 +235,7 @@ def test_a_place_that_hardly_moves_is_hopeless_and_says_what_does_more():
     )
     table = Reworking().work(draft, Inputs())
     dim = handles(table)[0]
-    pulling = Pulling()
+    pulling = PullTrials()
     assert pulling.response(table, dim, "near").hopeless
     assert Drag(pulling, table, dim, dim.point).hopeless
     assert pulling.does_more(table, dim) == "far"
@@ -243,7 +243,7 @@ def test_a_place_that_hardly_moves_is_hopeless_and_says_what_does_more():
 
 
 def test_response_is_the_slope(worked):
-    pulling = Pulling()
+    pulling = PullTrials()
     handle = handle_at(worked, "front.hem start")
     response = pulling.response(worked, handle, "hem_drop")
     assert response.reach == pytest.approx(1, abs=1e-6)
@@ -258,7 +258,7 @@ def test_response_is_the_slope(worked):
 def test_pulling_leaves_the_draft_on_the_table_alone(worked):
     before = dict(worked.values)
     handle = handle_at(worked, "front.side end")
-    Drag(Pulling(), worked, handle, handle.point).to(handle.point + Point(40, 0))
+    Drag(PullTrials(), worked, handle, handle.point).to(handle.point + Point(40, 0))
     assert dict(worked.values) == before
     again = worked.worked_by.work(worked.draft, worked.inputs)
     assert dict(again.values) == before

@@ -113,12 +113,12 @@ def test_what_an_order_has_is_taken_as_a_set(look, table):
 
 
 def test_her_sets_are_kept_renamed_and_taken_away(home):
-    assert allowance_sets.hers() == ()
+    assert allowance_sets.kept() == ()
     own = AllowanceSet(title="Fine wool", widths={"side": "2.5 cm"})
     allowance_sets.keep(allowance_sets.with_set((), own))
-    assert allowance_sets.hers() == (own,)
+    assert allowance_sets.kept() == (own,)
     again = own.model_copy(update={"widths": {"side": "3 cm"}})
-    assert allowance_sets.with_set(allowance_sets.hers(), again) == (again,)
+    assert allowance_sets.with_set(allowance_sets.kept(), again) == (again,)
     renamed = allowance_sets.renamed((own,), "Fine wool", " Coarse  wool ")
     assert [known.title for known in renamed] == ["Coarse wool"]
     assert allowance_sets.without(renamed, "Coarse wool") == ()
@@ -165,7 +165,7 @@ def test_names_that_cannot_be(does, code):
 def test_a_damaged_file_is_refused_and_left_as_it_is(home, text):
     habits.keep("allowances.json", text)
     with pytest.raises(SkirtwrightError):
-        allowance_sets.hers()
+        allowance_sets.kept()
     assert habits.kept("allowances.json") == text
 
 

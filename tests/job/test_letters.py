@@ -31,7 +31,7 @@ STRINGS = re.compile(r'"(?:[^"\\]|\\.)*"')
 
 def read_sets(text: str, _: str) -> object:
     habits.keep("allowances.json", text)
-    return allowance_sets.hers()
+    return allowance_sets.kept()
 
 
 def read_printers(text: str, _: str) -> object:

@@ -331,7 +331,7 @@ class Commands(QObject):
 
     def _measured(self, pixels_per_mm: float) -> None:
         self._window.settings.true_scale = pixels_per_mm
-        self._window.table.eyes.true_scale = pixels_per_mm
+        self._window.table.camera.true_scale = pixels_per_mm
 
     def styles(self) -> None:
         """Styles by their pictures, for the client at hand."""

@@ -338,7 +338,7 @@ QLineEdit[flat="true"]:hover {{ border-color: {c.field_line}; }}
 QLineEdit[flat="true"]:focus {{
   border: 2px solid {c.accent}; background: {c.field}; padding: 3px 2px;
 }}
-QLineEdit[hers="true"] {{ font-weight: bold; }}
+QLineEdit[stated="true"] {{ font-weight: bold; }}
 *[moving="true"] {{ color: {c.accent}; font-weight: bold; }}
 QComboBox[flat="true"] {{ border: 1px solid transparent; background: transparent; }}
 QComboBox[flat="true"]:focus {{ border: 2px solid {c.accent}; border-radius: 5px; }}

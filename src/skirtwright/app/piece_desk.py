@@ -10,7 +10,7 @@ from skirtwright.app.fields import shown, unit_shown
 from skirtwright.draft.draft import PieceOf
 from skirtwright.job import piece_edits
 from skirtwright.job.edits import Edited
-from skirtwright.job.job import PieceOfHers
+from skirtwright.job.job import PieceChanges
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.piece_settings import allowance_runs
@@ -75,7 +75,7 @@ class PieceDesk:
         """How she is spoken to."""
         return self.desk.manner
 
-    def own(self, piece: str) -> PieceOfHers:
+    def own(self, piece: str) -> PieceChanges:
         """What she set for a piece."""
         return self.desk.job.piece(piece)
 

@@ -11,7 +11,7 @@ from PySide6.QtCore import QObject, Qt
 from skirtwright.app.canvas.choosing import edge_of
 from skirtwright.app.canvas.pointing import Found
 from skirtwright.app.window_frame import Frame
-from skirtwright.job.job import Job, PieceOfHers
+from skirtwright.job.job import Job, PieceChanges
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say
 
@@ -44,7 +44,7 @@ class Piecework(QObject):
         made = EdgeSlip(self.desk, self._window.table)
         made.closed.connect(self._closed)
         self._window.desk.looked.connect(made.show_look)
-        self._window.table.eyes.turned.connect(made.settle)
+        self._window.table.camera.turned.connect(made.settle)
         return made
 
     def _away(self) -> None:
@@ -143,5 +143,5 @@ class Piecework(QObject):
             self._window.table.choose_piece(changed[0])
 
 
-def _own(job: Job) -> Mapping[str, PieceOfHers]:
+def _own(job: Job) -> Mapping[str, PieceChanges]:
     return {own.piece: own for own in job.pieces}

@@ -21,7 +21,7 @@ class SetDesk:
 
     def sets(self) -> tuple[AllowanceSet, ...]:
         """The program's sets, then hers."""
-        return (*allowance_sets.shipped(), *allowance_sets.hers())
+        return (*allowance_sets.shipped(), *allowance_sets.kept())
 
     def apply(self, chosen: AllowanceSet | None) -> None:
         """Set the allowances of a set; None for the style's own."""
@@ -33,18 +33,18 @@ class SetDesk:
     def keep(self, title: str) -> AllowanceSet:
         """Keep the allowances of the order as a set of hers."""
         made = allowance_sets.taken(self._desk.look, title)
-        allowance_sets.keep(allowance_sets.with_set(allowance_sets.hers(), made))
+        allowance_sets.keep(allowance_sets.with_set(allowance_sets.kept(), made))
         return made
 
     def bring_back(self, known: AllowanceSet) -> None:
         """Keep a set that was taken away again."""
-        allowance_sets.keep(allowance_sets.with_set(allowance_sets.hers(), known))
+        allowance_sets.keep(allowance_sets.with_set(allowance_sets.kept(), known))
 
     def rename(self, title: str, new: str) -> None:
         """Another name for a set of hers."""
-        sets = allowance_sets.renamed(allowance_sets.hers(), title, new)
+        sets = allowance_sets.renamed(allowance_sets.kept(), title, new)
         allowance_sets.keep(sets)
 
     def remove(self, title: str) -> None:
         """Take a set of hers away."""
-        allowance_sets.keep(allowance_sets.without(allowance_sets.hers(), title))
+        allowance_sets.keep(allowance_sets.without(allowance_sets.kept(), title))

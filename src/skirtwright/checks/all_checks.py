@@ -63,7 +63,7 @@ def checks(skirt: Skirt) -> tuple[Problem, ...]:
     of_pieces = [
         problem
         for paper in skirt.papers.values()
-        for problem in skirt.once(
+        for problem in skirt.remembered(
             paper.name, _piece_checks, paper, skirt.depth_of(paper)
         )
     ]

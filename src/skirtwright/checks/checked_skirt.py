@@ -43,7 +43,7 @@ class Skirt:
     papers: Mapping[str, Paper]
     found: Found
 
-    def once(
+    def remembered(
         self, key: str, check: Callable[..., Iterator[Problem]], *leans: Any
     ) -> tuple[Problem, ...]:
         """What a check finds, which is asked again when what it leans on changed."""

@@ -22,7 +22,7 @@ def hem_depth_of_skirt(skirt: Skirt) -> Iterator[Problem]:
     found = [
         problem
         for paper in skirt.papers.values()
-        for problem in skirt.once(paper.name, hem_depth, paper, weight)
+        for problem in skirt.remembered(paper.name, hem_depth, paper, weight)
         # What little a lining has to draw in is not worth a word.
         if paper.is_shell or problem.severity != "note"
     ]

@@ -116,7 +116,7 @@ def bends_of_skirt(skirt: Skirt) -> Iterator[Problem]:
             meant.get(f"{paper.name}.{edge.name}", math.inf)
             for edge in paper.panel.edges
         )
-        yield from skirt.once(paper.name, _bends, paper, told)
+        yield from skirt.remembered(paper.name, _bends, paper, told)
 
 
 def _bends(paper: Paper, meant: Sequence[float]) -> Iterator[Problem]:

@@ -29,7 +29,7 @@ def seam_checks(skirt: Skirt) -> Iterator[Problem]:
         names = {run.piece for side in seam.sides for run in side}
         if not names <= skirt.papers.keys():
             continue
-        found = skirt.once(
+        found = skirt.remembered(
             seam.name,
             _seam,
             seam,

@@ -1,4 +1,4 @@
-"""Pulling: an amount found so that a place on the table follows the pointer.
+"""PullTrials: an amount found so that a place on the table follows the pointer.
 
 A handle is a place and one or two amounts. While it is pulled only what the place
 leans on is worked; the amounts are found by Gauss-Newton steps with the slope kept
@@ -99,7 +99,7 @@ class Response:
         return self.reach < HOPELESS
 
 
-class Pulling:
+class PullTrials:
     """Works places for trial amounts.
 
     It works them where the draft on the table was worked, so that what was tried
@@ -144,24 +144,24 @@ class Drag:
     """One pull, from press to release.
 
     Args:
-        pulling: what works the trial amounts.
+        trials: what works the trial amounts.
         worked: the draft at the press.
         handle: what was pressed.
         pointer: where, in the panel's coordinates; the offset to the place is kept.
     """
 
     def __init__(
-        self, pulling: Pulling, worked: Worked, handle: Handle, pointer: Point
+        self, trials: PullTrials, worked: Worked, handle: Handle, pointer: Point
     ) -> None:
         self.handle = handle
-        self._pulling = pulling
+        self._trials = trials
         self._worked = worked
         self._offset = handle.point - pointer
         self._states = [worked.stated.amounts[name] for name in handle.amounts]
         self._values = [state.value for state in self._states]
         self._place = handle.point
         self._slopes = [
-            pulling.response(worked, handle, name).per_unit for name in handle.amounts
+            trials.response(worked, handle, name).per_unit for name in handle.amounts
         ]
 
     @property
@@ -194,7 +194,7 @@ class Drag:
             sizes = [slope.size() for slope in self._slopes]
             if sum(abs(m) * s for m, s in zip(moves, sizes, strict=True)) < near:
                 break
-            place = self._pulling.place(self._worked, self.handle, self._named(wanted))
+            place = self._trials.place(self._worked, self.handle, self._named(wanted))
             if place is None:
                 break
             self._learn(moves, place)

@@ -205,7 +205,7 @@ def frame_lines(
     frame = plotted.frames[number]
     before = number > 0
     after = number + 1 < len(plotted.frames)
-    once = Box(
+    own_part = Box(
         frame.left + (OVERLAP / 2 if before else 0.0),
         frame.bottom,
         frame.right - (OVERLAP / 2 if after else 0.0),
@@ -215,9 +215,9 @@ def frame_lines(
     bundles: list[Bundle] = []
     for bundle in drawn(plotted.sheet.marks, look):
         cut = bool(bundle) and bundle[0].layer == "cutting"
-        seen = once if cut else frame
+        seen = own_part if cut else frame
         bundles.append([part for line in bundle for part in within(line, seen)])
-    joins = [once.left] * before + [once.right] * after
+    joins = [own_part.left] * before + [own_part.right] * after
     own: list[Mark] = []
     for x in joins:
         for y in (frame.bottom + 20, frame.top - 20):

@@ -33,7 +33,7 @@ from skirtwright.pieces.piece_settings import (
 )
 from skirtwright.problems import BadInput, SkirtwrightError
 
-_FOLDER, _ROLES, _HERS = "allowances", "roles", "allowances.json"
+_FOLDER, _ROLES, _KEPT = "allowances", "roles", "allowances.json"
 _FROZEN = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 MOST_TITLE = 60
 """Letters of a set's name."""
@@ -73,7 +73,7 @@ class AllowanceSet(BaseModel):
     Attributes:
         title: its name.
         widths: lengths with their units, by the names of roles.
-        source: where they are from; empty for hers.
+        source: where they are from; empty for one she made.
     """
 
     model_config = _FROZEN
@@ -83,7 +83,7 @@ class AllowanceSet(BaseModel):
     source: str = ""
 
 
-class _Hers(BaseModel):
+class _KeptSets(BaseModel):
     """The file of her sets."""
 
     model_config = _FROZEN
@@ -108,21 +108,21 @@ def shipped() -> tuple[AllowanceSet, ...]:
     )
 
 
-# Hers
+# Kept by her
 
 
-def hers() -> tuple[AllowanceSet, ...]:
+def kept() -> tuple[AllowanceSet, ...]:
     """The sets she keeps, in the order they were made.
 
     Raises:
         FileTrouble, BadInput: the file is there and cannot be read.
     """
-    text = habits.kept(_HERS)
+    text = habits.kept(_KEPT)
     if not text:
         return ()
-    found = read_as(_Hers, read_strict(text, _HERS), _HERS).sets
-    for kept in found:
-        for width in kept.widths.values():
+    found = read_as(_KeptSets, read_strict(text, _KEPT), _KEPT).sets
+    for one in found:
+        for width in one.widths.values():
             read_length(width)
     return found
 
@@ -133,9 +133,9 @@ def keep(sets: Sequence[AllowanceSet]) -> None:
     Raises:
         FileTrouble: they cannot be written; what was kept stays.
     """
-    dumped = _Hers(sets=tuple(sets)).model_dump(mode="json", exclude_defaults=True)
+    dumped = _KeptSets(sets=tuple(sets)).model_dump(mode="json", exclude_defaults=True)
     whole = {"format": 1, "sets": dumped.get("sets", [])}
-    habits.keep(_HERS, json.dumps(whole, ensure_ascii=False, indent=1) + "\n")
+    habits.keep(_KEPT, json.dumps(whole, ensure_ascii=False, indent=1) + "\n")
 
 
 def with_set(

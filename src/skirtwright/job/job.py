@@ -24,7 +24,7 @@ MOST_TITLE = 80
 _FROZEN = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
-class NotchOfHers(BaseModel):
+class AddedNotch(BaseModel):
     """A notch she placed: how far along an edge, as typed, and how many snips."""
 
     model_config = _FROZEN
@@ -34,7 +34,7 @@ class NotchOfHers(BaseModel):
     count: int = Field(default=1, ge=1, le=MOST_SNIPS)
 
 
-class PieceOfHers(BaseModel):
+class PieceChanges(BaseModel):
     """What she set for one piece; kept even when the piece or an edge is gone.
 
     Attributes:
@@ -51,12 +51,12 @@ class PieceOfHers(BaseModel):
     title: str = Field(default="", max_length=MOST_TITLE)
     hidden: bool = False
     allowances: dict[str, str] = {}
-    notches: tuple[NotchOfHers, ...] = ()
+    notches: tuple[AddedNotch, ...] = ()
 
     @property
     def is_plain(self) -> bool:
         """True when nothing is set."""
-        return self == PieceOfHers(piece=self.piece)
+        return self == PieceChanges(piece=self.piece)
 
     def settings(self) -> PieceSettings:
         """The same as cutting asks for it."""
@@ -86,10 +86,10 @@ class Job(BaseModel):
     unit: Unit = "cm"
     choices: dict[str, str] = {}
     amounts: dict[str, str] = {}
-    pieces: tuple[PieceOfHers, ...] = ()
+    pieces: tuple[PieceChanges, ...] = ()
     draft: SerializeAsAny[Draft]
 
-    def piece(self, name: str) -> PieceOfHers:
+    def piece(self, name: str) -> PieceChanges:
         """What she set for a piece; plain where she set nothing.
 
         Of a left or right piece where left and right differ: what she set for it by
@@ -99,7 +99,7 @@ class Job(BaseModel):
         drafted = {piece.name for piece in self.draft.pieces}
         whole, _, side = name.rpartition("_")
         if name in known or name in drafted or side not in SIDES or whole not in known:
-            return known.get(name) or take(PieceOfHers, {"piece": name})
+            return known.get(name) or take(PieceChanges, {"piece": name})
         title = known[whole].title and f"{known[whole].title}, {side}"
         return known[whole].model_copy(update={"piece": name, "title": title})
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from skirtwright.job.edits import Edited
-from skirtwright.job.job import MOST_SNIPS, MOST_TITLE, Job, NotchOfHers, PieceOfHers
+from skirtwright.job.job import MOST_SNIPS, MOST_TITLE, AddedNotch, Job, PieceChanges
 from skirtwright.measures.letters import check_letters
 from skirtwright.pieces.piece_settings import edge_and_run
 from skirtwright.problems import BadInput, NotFound
@@ -136,13 +136,13 @@ def edge_id(edge: str) -> str:
     return plain(edge_and_run(edge)[0])
 
 
-def _notch(piece: str, edge: str, at: str, count: int) -> NotchOfHers:
+def _notch(piece: str, edge: str, at: str, count: int) -> AddedNotch:
     if not 1 <= count <= MOST_SNIPS:
         raise BadInput("pieces.snips", piece, count=count, most=MOST_SNIPS)
-    return NotchOfHers(edge=edge, at=at.strip(), count=count)
+    return AddedNotch(edge=edge, at=at.strip(), count=count)
 
 
-def _numbered(own: PieceOfHers, number: int) -> NotchOfHers:
+def _numbered(own: PieceChanges, number: int) -> AddedNotch:
     if not 0 <= number < len(own.notches):
         raise NotFound("pieces.no_notch", own.piece, number=number + 1)
     return own.notches[number]

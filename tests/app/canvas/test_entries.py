@@ -81,7 +81,7 @@ def test_none_stands_on_a_piece_a_card_a_point_or_another(bench, size, unit):
         table.show_look(bench.look())
         table.fit_all()
         bench.settle()
-        table.eyes.view = table.eyes.goal()
+        table.camera.view = table.camera.goal()
         found = table.written()
         wanted = entries(table.scene, setters(table.scene))
         assert len(found) >= len(wanted) - 1, name
@@ -250,7 +250,7 @@ def test_beside_a_slip_every_girth_is_still_written(bench):
     bench.table.resize(1440, 852)
     bench.table.set_covered(right=344, bottom=0)
     bench.settle()
-    bench.table.eyes.view = bench.table.eyes.goal()
+    bench.table.camera.view = bench.table.camera.goal()
     bench.table.refresh()
     known = [one.entry.name for one in bench.table.written()]
     assert known[:4] == ["waist", "hip", "knee", "sweep"]

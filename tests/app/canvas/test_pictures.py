@@ -98,7 +98,7 @@ def seen(bench) -> QImage:
     """What stands on the screen, with only the changed places painted."""
     table = bench.table
     bench.settle()
-    while table.view != table.eyes.goal():
+    while table.view != table.camera.goal():
         bench.settle()
     while table.scene.learn_one():
         table.refresh()
@@ -125,7 +125,7 @@ def test_what_stands_on_the_screen_is_what_all_of_it_would_be(bench):
     table.choose_piece("")
     assert seen(bench) == picture(table)
     table.walk_seam("side")
-    table.stroll.to(300.0)
+    table.walk_player.to(300.0)
     assert seen(bench) == picture(table)
     table.stop_walking()
     assert seen(bench) == picture(table)

@@ -196,7 +196,7 @@ def test_a_point_with_the_keyboard_comes_into_sight(bench, qtbot):
     name = "back.side end"
     assert not bench.table.point_in_sight(name)
     bench.table.focus_point(name)
-    qtbot.waitUntil(lambda: bench.table.view == bench.table.eyes.goal())
+    qtbot.waitUntil(lambda: bench.table.view == bench.table.camera.goal())
     assert bench.table.point_in_sight(name)
     at = bench.at(name)
     assert bench.table.rect().contains(at.toPoint())

@@ -127,7 +127,7 @@ def test_a_check_is_shown_at_its_place(bench, qtbot):
     bench.table.show_problem(problem)
     place = locate(bench.table.scene, problem)
     assert laid.box.grown(1).holds(place)
-    qtbot.waitUntil(lambda: bench.table.view == bench.table.eyes.goal())
+    qtbot.waitUntil(lambda: bench.table.view == bench.table.camera.goal())
     x, y = bench.table.view.screen(place)
     assert abs(x - bench.table.width() / 2) < 1
     assert abs(y - bench.table.height() / 2) < 1
@@ -239,18 +239,18 @@ def test_walking_on_the_table(bench):
     bench.table.walking.connect(walking.append)
     bench.table.walk_seam("side")
     assert walking == [True]
-    assert bench.table.stroll.walk.seam.seam.name == "side"
-    bench.table.stroll.to(100)
+    assert bench.table.walk_player.walk.seam.seam.name == "side"
+    bench.table.walk_player.to(100)
     bench.key(Qt.Key.Key_Right)
-    assert bench.table.stroll.walk.distance == pytest.approx(110)
+    assert bench.table.walk_player.walk.distance == pytest.approx(110)
     bench.key(Qt.Key.Key_Down)
-    assert bench.table.stroll.walk.distance == pytest.approx(100)
+    assert bench.table.walk_player.walk.distance == pytest.approx(100)
     bench.table.grab()
-    bench.table.stroll.to(1e9)
-    assert bench.table.stroll.walk.done
+    bench.table.walk_player.to(1e9)
+    assert bench.table.walk_player.walk.done
     bench.key(Qt.Key.Key_Escape)
     assert walking == [True, False]
-    assert bench.table.stroll.walk is None
+    assert bench.table.walk_player.walk is None
 
 
 def test_the_end_of_a_walk_says_what_is_left_over(bench):
@@ -269,7 +269,7 @@ def test_the_end_of_a_walk_says_what_is_left_over(bench):
 
 def test_a_seam_that_is_not_there_is_not_walked(bench):
     bench.table.walk_seam("nothing")
-    assert bench.table.stroll.walk is None
+    assert bench.table.walk_player.walk is None
 
 
 # Pieces chosen, and balance marks asked for
@@ -296,7 +296,7 @@ def test_a_click_in_the_allowance_picks_the_edge_beside_it(bench):
     hem = piece.panel.edge("hem").chain
     # Half of the hem's 2.5 cm below its middle.
     below = laid.at(hem.at(hem.length / 2)) + Point(0, -12.5)
-    bench.table.eyes.view = bench.table.view.centred(below, 1100, 900)
+    bench.table.camera.view = bench.table.view.centred(below, 1100, 900)
     bench.click(QPointF(550, 450))
     assert edge_of(bench.table.chosen) == ("back", "hem")
 

@@ -1,4 +1,4 @@
-"""Pulling by mouse and by keyboard: every way there is to do it."""
+"""PullTrials by mouse and by keyboard: every way there is to do it."""
 
 from __future__ import annotations
 
@@ -274,7 +274,7 @@ def test_a_hopeless_point_is_dim_and_says_what_does_more(bench, monkeypatch):
     assert next(p for p in bench.table.shown_points() if p.name == SIDE).dim
     said = bench.table.points.sentence(SIDE, Manner())
     assert "Front spread hardly moves" in said
-    more = scene.pulling.does_more(scene.good.worked, handle)
+    more = scene.trials.does_more(scene.good.worked, handle)
     assert scene.state(more).amount.label in said
 
 

@@ -147,7 +147,7 @@ def test_fitting(bench, qtbot, brought):
     bench.table.fit_all()
     assert bench.table.scene.brought == brought
     box = bench.table.scene.layout.box()
-    qtbot.waitUntil(lambda: bench.table.view == bench.table.eyes.goal())
+    qtbot.waitUntil(lambda: bench.table.view == bench.table.camera.goal())
     view = bench.table.view
     left, top = view.screen(Point(box.left, box.top))
     right, bottom = view.screen(Point(box.right, box.bottom))
@@ -168,10 +168,10 @@ def test_a_fitted_view_stays_fitted_when_the_window_changes(bench):
 
 
 def test_true_size(bench, qtbot):
-    bench.table.eyes.true_scale = 3.75
+    bench.table.camera.true_scale = 3.75
     bench.table.true_size()
     qtbot.waitUntil(lambda: bench.table.view.scale == pytest.approx(3.75))
-    bench.table.eyes.true_scale = None
+    bench.table.camera.true_scale = None
     bench.table.true_size()
     qtbot.waitUntil(
         lambda: (
@@ -409,7 +409,7 @@ def test_the_table_is_fitted_after_a_choice_unless_she_has_moved_it(bench):
     bench.table.show_look(bench.look())
     assert bench.table.view == moved
     bench.table.fit_all()
-    assert bench.table.eyes.goal() == before
+    assert bench.table.camera.goal() == before
 
 
 # The stack
@@ -504,16 +504,16 @@ def test_what_lies_over_the_edge_moves_the_drawing_no_further_than_it_must(bench
     table = bench.table
     table.resize(1440, 852)
     table.fit_draft()
-    before = table.eyes.goal()
+    before = table.camera.goal()
     table.set_covered(right=344, bottom=56)
-    assert table.eyes.goal().scale < before.scale
-    assert table.eyes.goal().scale >= 0.9 * before.scale - 1e-9
+    assert table.camera.goal().scale < before.scale
+    assert table.camera.goal().scale >= 0.9 * before.scale - 1e-9
     table.set_covered(right=0, bottom=0)
-    assert table.eyes.goal() == before
+    assert table.camera.goal() == before
     table.pan_by(30, 0)
-    moved = table.eyes.goal()
+    moved = table.camera.goal()
     table.set_covered(right=344, bottom=56)
-    assert table.eyes.goal() == moved, "the view is hers once she has moved it"
+    assert table.camera.goal() == moved, "the view is hers once she has moved it"
 
 
 def test_over_sheets_nothing_can_be_pulled():

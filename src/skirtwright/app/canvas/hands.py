@@ -78,7 +78,7 @@ class Hands:
             table.stop_walking()
             table.bring(card)
             return
-        if left and not table.stroll.walk:
+        if left and not table.walk_player.walk:
             shown = table.shown_points()
             sign = hit_sign(shown, at.x(), at.y())
             point = hit_point(shown, at.x(), at.y())
@@ -108,7 +108,7 @@ class Hands:
             or hit_point(table.shown_points(), x, y)
             or find(table.scene, table.view, x, y)
         )
-        if over or table.stroll.walk or not table.figure_at(x, y):
+        if over or table.walk_player.walk or not table.figure_at(x, y):
             return False
         table.show_figure()
         return True
@@ -257,7 +257,7 @@ class Hands:
             table.pointer
             and not table.figure.is_large
             and not table.card_in_hand
-            and not table.stroll.walk
+            and not table.walk_player.walk
             and not (self._pan and self._pan.moved)
         ):
             self._find(*table.pointer)
@@ -348,7 +348,7 @@ class Hands:
             return False
         if self._table.pull:
             return True
-        if self._table.stroll.walk:
+        if self._table.walk_player.walk:
             return self._walk_key(key)
         entry = self._table.entry_in_hand
         if entry and (key in _WHY or event.text().isdigit()):
@@ -371,7 +371,7 @@ class Hands:
         elif table.pull:
             table.pull, table.points.held = None, ""
             table.dropped.emit()
-        elif table.stroll.walk:
+        elif table.walk_player.walk:
             table.stop_walking()
         elif self._has_choice():
             table.points.chosen = table.points.focused = table.entry_in_hand = ""
@@ -391,10 +391,10 @@ class Hands:
 
     def _walk_key(self, key: Qt.Key) -> bool:
         way = _WAYS.get(key)
-        walk = self._table.stroll.walk
+        walk = self._table.walk_player.walk
         if way is None or walk is None:
             return False
-        self._table.stroll.to(walk.distance + _WALK_KEY * (way.x + way.y))
+        self._table.walk_player.to(walk.distance + _WALK_KEY * (way.x + way.y))
         return True
 
     def _point_key(self, name: str, key: Qt.Key, *, fine: bool, alone: bool) -> bool:

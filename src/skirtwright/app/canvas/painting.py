@@ -64,8 +64,8 @@ from skirtwright.app.canvas.scene import Rest, Scene
 from skirtwright.app.canvas.sheets import Sheets, paint_sheets
 from skirtwright.app.canvas.signs import Pin, Signs
 from skirtwright.app.canvas.stepping import at_limit, shown
-from skirtwright.app.canvas.stroll import Stroll
 from skirtwright.app.canvas.view import View
+from skirtwright.app.canvas.walk_player import WalkPlayer
 from skirtwright.app.canvas.walking import Walk
 from skirtwright.app.figure_view import Figure, FigureView
 from skirtwright.app.figure_view import paint as paint_figure
@@ -87,7 +87,7 @@ class Seen(Protocol):
     scene: Scene
     points: Points
     signs: Signs
-    stroll: Stroll
+    walk_player: WalkPlayer
     brushes: Brushes
     figure: FigureView
     card_in_hand: str
@@ -261,8 +261,8 @@ def _over(table: Seen) -> Iterator[Item]:
     if table.pull is None:
         yield from _found(table)
         yield from _pins(table)
-    if table.stroll.walk:
-        yield from _walk(table, table.stroll.walk)
+    if table.walk_player.walk:
+        yield from _walk(table, table.walk_player.walk)
         return
     moved = table.moved()
     for one in moved:
@@ -322,11 +322,11 @@ def _pins(table: Seen) -> Iterator[Item]:
 
 def _walk(table: Seen, walk: Walk) -> Iterator[Item]:
     """A seam being walked, and how far."""
-    laid, brushes = table.stroll.laid(walk), table.brushes
+    laid, brushes = table.walk_player.laid(walk), table.brushes
     if laid is None:
         return
     yield Item("walk", table.rect(), paint_walk, (walk, laid, brushes))
-    lines = walk_lines(walk, table.stroll.title(walk), brushes)
+    lines = walk_lines(walk, table.walk_player.title(walk), brushes)
     at = table.view.screen(laid.at(walk.rolled().first.place))
     yield _bubble(table, lines, at, [])
 

@@ -11,7 +11,7 @@ from typing import Protocol
 
 from skirtwright.app.canvas.laying import SKIRT, Laid, Layout, lay_out
 from skirtwright.draft.inputs import AmountState
-from skirtwright.draft.pulls import Drag, Handle, Pulling, Response, handles
+from skirtwright.draft.pulls import Drag, Handle, PullTrials, Response, handles
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.chain import Chain
@@ -100,7 +100,7 @@ class Scene:
     brought: str = SKIRT
     sheets: OnPaper | None = None
     points: tuple[Handle, ...] = ()
-    pulling: Pulling = field(default_factory=Pulling)
+    trials: PullTrials = field(default_factory=PullTrials)
 
     def __post_init__(self) -> None:
         self._whole = self.layout
@@ -283,7 +283,7 @@ class Scene:
     def _respond(self, handle: Handle, amount: str) -> Response:
         if self.good:
             try:
-                return self.pulling.response(self.good.worked, handle, amount)
+                return self.trials.response(self.good.worked, handle, amount)
             except SkirtwrightError:
                 # Said among the checks already; the point is dim until it is put right.
                 return _STILL
@@ -315,7 +315,7 @@ class Scene:
     def does_more(self, handle: Handle) -> AmountState | None:
         """The amount that would move this place more."""
         if handle.place not in self._does_more and self.good:
-            more = self.pulling.does_more(self.good.worked, handle)
+            more = self.trials.does_more(self.good.worked, handle)
             self._does_more[handle.place] = more
         name = self._does_more.get(handle.place)
         return self.state(name) if name else None
@@ -325,7 +325,7 @@ class Scene:
         laid = self.layout.of_panel(handle.panel)
         if self.good is None or laid is None:
             return None
-        return Drag(self.pulling, self.good.worked, handle, laid.drafted(place))
+        return Drag(self.trials, self.good.worked, handle, laid.drafted(place))
 
 
 def _names(layout: Layout) -> set[str]:

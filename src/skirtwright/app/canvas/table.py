@@ -87,7 +87,7 @@ class Table(Tabletop):
     @guarded(otherwise=False)
     def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002 - Qt's name
         """Tab goes from figure to figure, from pull point to pull point, and on."""
-        if not self.stroll.walk and self.step_focus(forward=next):
+        if not self.walk_player.walk and self.step_focus(forward=next):
             return True
         return super().focusNextPrevChild(next)
 

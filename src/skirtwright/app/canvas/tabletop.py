@@ -14,6 +14,7 @@ from PySide6.QtCore import QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QPainter, QPainterPath, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from skirtwright.app.canvas.camera import Camera
 from skirtwright.app.canvas.cards import rect_of
 from skirtwright.app.canvas.choosing import found_piece
 from skirtwright.app.canvas.drawing import Brushes, outline_of
@@ -27,7 +28,6 @@ from skirtwright.app.canvas.entries import (
     setters,
 )
 from skirtwright.app.canvas.entry_field import EntryField, read_entry
-from skirtwright.app.canvas.eyes import Eyes
 from skirtwright.app.canvas.fitting import (
     MARGIN,
     Area,
@@ -61,8 +61,8 @@ from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.sheets import prepare
 from skirtwright.app.canvas.signs import PIN, Pin, Signs
 from skirtwright.app.canvas.stepping import Pace, shown, stepped
-from skirtwright.app.canvas.stroll import Stroll
 from skirtwright.app.canvas.view import View
+from skirtwright.app.canvas.walk_player import WalkPlayer
 from skirtwright.app.figure_view import FigureView
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours
@@ -116,8 +116,8 @@ class Tabletop(QWidget):
         self.scene = Scene()
         self.points = Points(self.scene)
         self.brushes = Brushes(colours, Manner())
-        self.eyes = Eyes(self, self.look_around)
-        self.stroll = Stroll(self, self.scene, self.update)
+        self.camera = Camera(self, self.look_around)
+        self.walk_player = WalkPlayer(self, self.scene, self.update)
         self.pull: Pull | None = None
         self.pointer: tuple[float, float] | None = None
         self.hovered: Found | None = None
@@ -174,7 +174,7 @@ class Tabletop(QWidget):
             self._settle()
         # The view is hers once she has moved it, except on opening another order.
         other = before is None or before.job.draft.id != look.job.draft.id
-        if other or (afresh and self.eyes.fitted):
+        if other or (afresh and self.camera.fitted):
             self.fit(glide=False)
         self.points.tell_value(self.brushes.manner)
         self.refresh()
@@ -186,7 +186,7 @@ class Tabletop(QWidget):
         self.hovered = None
         self.chosen = found_again(self.scene, self.chosen) if self.chosen else None
         self.signs.renew()
-        if self.stroll.walk:
+        if self.walk_player.walk:
             self.stop_walking()
         self._idle.start()
 
@@ -218,7 +218,7 @@ class Tabletop(QWidget):
         """What is on the table whole and as large as it will go."""
         best = self.best_fit()
         if best:
-            self.eyes.show(best.view, glide=glide)
+            self.camera.show(best.view, glide=glide)
         self.refresh()
 
     def fit_draft(self) -> None:
@@ -259,8 +259,8 @@ class Tabletop(QWidget):
     @property
     def window_left(self) -> Window:
         """The table's part of the window, and what lies over it."""
-        eyes = self.eyes
-        covered = (float(eyes.covered_right), float(eyes.covered_below))
+        camera = self.camera
+        covered = (float(camera.covered_right), float(camera.covered_below))
         return Window(float(self.width()), float(self.height()), *covered)
 
     def best_fit(self) -> Fit | None:
@@ -318,29 +318,29 @@ class Tabletop(QWidget):
             right: width of what lies over its right edge, px.
             bottom: height of what lies over its lower edge, px.
         """
-        if (right, bottom) == (self.eyes.covered_right, self.eyes.covered_below):
+        if (right, bottom) == (self.camera.covered_right, self.camera.covered_below):
             return
-        self.eyes.covered_right, self.eyes.covered_below = right, bottom
-        if self.eyes.fitted:
+        self.camera.covered_right, self.camera.covered_below = right, bottom
+        if self.camera.fitted:
             self.fit()
         self.refresh()
 
     def true_size(self) -> None:
         """As large as the skirt itself, about the middle of the window."""
-        self.eyes.true_size()
+        self.camera.true_size()
 
     def zoom_by(self, factor: float, at: tuple[float, float] | None = None) -> None:
         """Nearer or further, about a pixel or the middle."""
-        self.eyes.zoom_by(factor, at)
+        self.camera.zoom_by(factor, at)
 
     def pan_by(self, x: float, y: float) -> None:
         """Push the table by so many pixels."""
-        self.eyes.pan_by(x, y)
+        self.camera.pan_by(x, y)
 
     @property
     def view(self) -> View:
         """How the table is seen now."""
-        return self.eyes.view
+        return self.camera.view
 
     # Pull points
 
@@ -377,14 +377,14 @@ class Tabletop(QWidget):
         # A point with the keyboard must be seen: the only time the view moves.
         handle = self.scene.point_of(name)
         if handle and not self.point_in_sight(name):
-            self.eyes.show_place(self.scene.at(handle))
+            self.camera.show_place(self.scene.at(handle))
         self.say_pointed()
         self.points.tell_focus(name)
         self.refresh()
 
     def point_in_sight(self, name: str) -> bool:
         """True when a pull point lies within the window."""
-        target = self.points.target(name, self.eyes.goal())
+        target = self.points.target(name, self.camera.goal())
         return self.rect().contains(target.center())
 
     # Entries of the ledger
@@ -401,7 +401,7 @@ class Tabletop(QWidget):
 
     def _write(self) -> list[Written]:
         best = self.best_fit()
-        if best is None or self.stroll.walk:
+        if best is None or self.walk_player.walk:
             return []
         # What the label beside the hand says need not stand under it as well.
         told = {*self.pull.handle.amounts, *self.pull.alike} if self.pull else set()
@@ -481,7 +481,7 @@ class Tabletop(QWidget):
         return self._pins
 
     def _placed(self) -> list[Pin]:
-        if self.pull or self.stroll.walk or self.scene.sheets is not None:
+        if self.pull or self.walk_player.walk or self.scene.sheets is not None:
             return []
         made: list[Pin] = []
         taken = [*self.taken(), *(one.area for one in self.written())]
@@ -601,7 +601,7 @@ class Tabletop(QWidget):
         self.hovered = self.chosen = None
         self.points.renew(self)
         self.signs.renew()
-        if (before is None) != (laid is None) or self.eyes.fitted:
+        if (before is None) != (laid is None) or self.camera.fitted:
             self.fit()
         self.refresh()
 
@@ -610,15 +610,15 @@ class Tabletop(QWidget):
         if self.scene.sheets is not None:
             self.show_sheets(None)
         self._bring_what_has(name)
-        box = self.stroll.begin(name)
+        box = self.walk_player.begin(name)
         if box:
-            self.eyes.show_box(box)
+            self.camera.show_box(box)
             self.setFocus(Qt.FocusReason.OtherFocusReason)
             self.walking.emit(True)
 
     def stop_walking(self) -> None:
         """Lay the pieces down again."""
-        self.stroll.end()
+        self.walk_player.end()
         self.walking.emit(False)
 
     def choose_piece(self, name: str, edge: str = "", *, sight: bool = False) -> None:
@@ -638,7 +638,7 @@ class Tabletop(QWidget):
             middle = self.chosen.laid.box.middle
             x, y = self.view.screen(middle)
             if not self.rect().contains(round(x), round(y)):
-                self.eyes.show_place(middle)
+                self.camera.show_place(middle)
         self.say_pointed()
         self.refresh()
 
@@ -647,7 +647,7 @@ class Tabletop(QWidget):
         self._bring_what_has(problem.where)
         place = self.signs.show(problem)
         if place:
-            self.eyes.show_place(place)
+            self.camera.show_place(place)
         self.refresh()
 
     def _bring_what_has(self, where: str) -> None:
@@ -756,7 +756,7 @@ class Tabletop(QWidget):
     def resizeEvent(self, event: Any) -> None:
         """A view that shows everything goes on doing so."""
         super().resizeEvent(event)
-        if self.eyes.fitted and not self.pull:
+        if self.camera.fitted and not self.pull:
             self.fit(glide=False)
         self.refresh()
 

@@ -115,7 +115,7 @@ class AmountRow(QWidget):
             self._refused_for = self._desk.job
             if self._desk.would_take(self.amount.name, self._read(self.line.text())):
                 self.line.restore()
-        self._mark("hers", state.given)
+        self._mark("stated", state.given)
         if not self.line.wrong and not self.line.asking:
             tell(self.said, "")
             self.line.setAccessibleDescription(self._described(state))

@@ -37,8 +37,8 @@ class ShapeSlip(Slip):
         self.folds: dict[str, Fold] = {}
         self._more, self._details = QLabel(), QLabel()
         self.rows.setSpacing(2)
-        self.hers = ChangedList(desk)
-        self.hers.gone.connect(self.bring)
+        self.changed = ChangedList(desk)
+        self.changed.gone.connect(self.bring)
 
     def show_look(self, look: Look) -> None:
         """Show a look; one that is only being pulled moves what is pulled."""
@@ -54,7 +54,7 @@ class ShapeSlip(Slip):
             for choice_row in self.choices.values():
                 choice_row.show_look(look)
             self._show_folds(look)
-            self.hers.show_look(look)
+            self.changed.show_look(look)
 
     def refresh(self) -> None:
         """Say everything again, in another manner."""
@@ -104,8 +104,8 @@ class ShapeSlip(Slip):
 
     def _lay_out(self, draft: Draft) -> None:
         self._draft = draft
-        self.rows.removeWidget(self.hers)
-        self.hers.setParent(None)
+        self.rows.removeWidget(self.changed)
+        self.changed.setParent(None)
         clear(self.rows)
         self.amounts, self.choices, self.folds = {}, {}, {}
         for name in draft.first:
@@ -128,7 +128,7 @@ class ShapeSlip(Slip):
             if choice.when is None:
                 self._add_choice(self.rows, choice)
         self._add_details([c for c in draft.choices if c.when is not None])
-        self.rows.addWidget(self.hers)
+        self.rows.addWidget(self.changed)
         self.rows.addStretch(1)
         self.refresh()
 

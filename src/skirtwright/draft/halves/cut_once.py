@@ -132,8 +132,8 @@ def _meant(step: Any, mean: Rewrite, one: Rewrite) -> Any:
 
 def _panels(draft: Draft) -> set[str]:
     """Panels of which one piece is cut, not on a fold and not of one half alone."""
-    once = {p.panel for p in draft.pieces if is_single(p) and p.half is None}
-    return once - {p.panel for p in draft.pieces if not is_single(p)}
+    single = {p.panel for p in draft.pieces if is_single(p) and p.half is None}
+    return single - {p.panel for p in draft.pieces if not is_single(p)}
 
 
 def is_single(piece: PieceOf) -> bool:

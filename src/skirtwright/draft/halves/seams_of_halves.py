@@ -25,7 +25,7 @@ class Sewing:
     """Writes the seams of a draft for both halves.
 
     Args:
-        once: panels that are drawn once and belong to no half.
+        single: panels that are drawn once and belong to no half.
         paired: panels of which each half has its own pairs, such as pocket bags.
         halves: panels of one half, each with that half and what it is called with the
             other's.
@@ -35,13 +35,13 @@ class Sewing:
 
     def __init__(
         self,
-        once: Collection[str],
+        single: Collection[str],
         paired: Collection[str],
         halves: Mapping[str, tuple[str, str]],
         on_side: Mapping[str, Rewrite],
         mean: Rewrite,
     ) -> None:
-        self._once = once
+        self._single = single
         self._paired = paired
         self._halves = halves
         self._on_side = on_side
@@ -67,12 +67,12 @@ class Sewing:
                     seam, f"{seam.name}_{side}", seam.title and title, on
                 )
 
-    def _is_once(self, run: Run) -> bool:
-        return run.piece in self._once
+    def _is_single(self, run: Run) -> bool:
+        return run.piece in self._single
 
     def _is_across(self, run: Run) -> bool:
         """Whether a mirrored pair's own seam joins left to right."""
-        return not self._is_once(run) and run.piece not in self._paired
+        return not self._is_single(run) and run.piece not in self._paired
 
     def centre(self, seam: Seam) -> tuple[Side, Side] | None:
         """The two runs of a seam that joins left to right, or None."""
@@ -100,7 +100,7 @@ class Sewing:
     def _is_whole(self, seam: Seam) -> bool:
         """Whether a seam is sewn once: over both halves, or to what is cut once."""
         runs = [run for side in seam.sides for run in side]
-        return any(self._is_once(run) or self._half(run) for run in runs) or any(
+        return any(self._is_single(run) or self._half(run) for run in runs) or any(
             _comes_back(side) for side in seam.sides
         )
 
@@ -118,7 +118,7 @@ class Sewing:
     def _written(self, seam: Seam, name: str, title: str, on: list[list[str]]) -> Seam:
         runs = tuple(
             tuple(
-                run if self._is_once(run) else of_side(run, half)
+                run if self._is_single(run) else of_side(run, half)
                 for run, half in zip(side, halves, strict=True)
             )
             for side, halves in zip(seam.sides, on, strict=True)
@@ -146,7 +146,7 @@ class Sewing:
             for run, side in reversed(list(zip(seam.sides[0], on[0], strict=True)))
         }
         rewrite = self._on_side[sides.get(named, on[0][0])]
-        of_once = Run.of(named).piece in self._once
+        of_once = Run.of(named).piece in self._single
         return mark.model_copy(
             update={
                 "at": mark.at if of_once else rewrite(mark.at, "place"),

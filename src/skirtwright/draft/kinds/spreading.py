@@ -56,12 +56,14 @@ class SlashAndSpread(Step):
                 )
             share = last_share if number == len(slashes) and number > 1 else 1.0
             try:
-                once = spread(panel, carried, self.corner, opening * share, self.stays)
+                opened = spread(
+                    panel, carried, self.corner, opening * share, self.stays
+                )
             except Refused as refused:
                 code, values = refused.problem.code, refused.problem.values
                 raise Refused(code, self.step, **values) from refused
-            done.append(once)
-            panel = once.panel
+            done.append(opened)
+            panel = opened.panel
         return panel
 
 

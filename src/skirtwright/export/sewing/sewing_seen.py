@@ -23,8 +23,8 @@ from skirtwright.export.sewing.sewing_words import (
     cloth,
     is_other_half,
     named,
-    once,
     whole_title,
+    without_repeats,
 )
 from skirtwright.geometry import heading
 from skirtwright.pieces.piece import CutDart
@@ -87,7 +87,7 @@ def seen_facts(
         **_seams(report, groups),
         **_measured(report),
         "opening_depth": _opening_depth(report.skirt),
-        "tie_lengths": once(
+        "tie_lengths": without_repeats(
             Saying("finished.length_shown", {"value": length})
             for _, length in told.get("tie_length", ())
         ),
@@ -106,7 +106,7 @@ def _counted(papers: list[Paper], pieces: PieceGroups) -> Seen:
     bags = [p for p in papers if p.piece in pieces.get("pocket_bag", ())]
     return {
         "cut_counts": tuple(cut),
-        "interfaced": once(stiff),
+        "interfaced": without_repeats(stiff),
         "interfaced_pieces": float(len(stiff)),
         "lining": float(counts["lining"] > 0),
         "hip_marked": float(any(p.is_shell and p.hip is not None for p in papers)),
@@ -284,7 +284,7 @@ def _inward(shell: list[Paper]) -> Seen:
     return {
         "inward_bend": max(*seams, *others),
         "seam_bend": max(seams),
-        "inward_places": once(where),
+        "inward_places": without_repeats(where),
     }
 
 
@@ -378,7 +378,9 @@ def _seams(report: Report, groups: Groups) -> Seen:
 
     def said(*kinds: str) -> Listed:
         sewn = [each.walked.seam.name for g in kinds for each in groups.get(g, ())]
-        return once(named(edge_words(titles.get(name, name))) for name in sewn)
+        return without_repeats(
+            named(edge_words(titles.get(name, name))) for name in sewn
+        )
 
     def count(*kinds: str) -> float:
         return float(sum(len(groups.get(group, ())) for group in kinds))

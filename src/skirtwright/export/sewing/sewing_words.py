@@ -44,7 +44,7 @@ def is_other_half(title: str, other: str) -> bool:
     return title != other and whole_title(title) == whole_title(other)
 
 
-def once(sayings: Iterable[Saying]) -> Listed:
+def without_repeats(sayings: Iterable[Saying]) -> Listed:
     """Each only once, in the order met."""
     kept: list[Saying] = []
     for saying in sayings:

@@ -16,7 +16,7 @@ WALK_MS = 4000
 """A seam is walked in this time."""
 
 
-class Stroll(QObject):
+class WalkPlayer(QObject):
     """Shows a walk.
 
     Args:

@@ -17,7 +17,7 @@ GLIDE_MS = 140
 _MARGIN = 28.0
 
 
-class Eyes(QObject):
+class Camera(QObject):
     """The view, and how it changes.
 
     Args:
