@@ -14,14 +14,15 @@ import shapely
 from skirt_sheet import P, rectangle
 
 from skirtwright import budget
-from skirtwright.export import roll_packing
 from skirtwright.export.full_size import OVERLAP, full_size, write_full_size
-from skirtwright.export.packing import CLEAR, QUARTERS, Cells, shapes_of
+from skirtwright.export.packing import CLEAR, QUARTERS, shapes_of
 from skirtwright.export.papers import own_roll, roll_named, rolls
 from skirtwright.export.projector import projected, write_projector
-from skirtwright.export.roll_packing import on_a_roll
+from skirtwright.export.roll_packing import _CELLS, _TRIES, _WORK, _tries, on_a_roll
 from skirtwright.export.sheet import Group, Sheet, Stroke, Text, line
 from skirtwright.geometry import Motion
+from skirtwright.lay.cells import Cells
+from skirtwright.lay.placing import Floor, no_fit
 from skirtwright.problems import Refused, SkirtwrightError
 from skirtwright.words import in_one_sentence
 
@@ -91,13 +92,13 @@ def test_a_wider_roll_never_takes_more_paper(skirt):
 def slow_search(monkeypatch):
     """A machine on which each lay takes two minutes."""
     now = [0.0]
-    laid = roll_packing._Floor.laid
+    laid = Floor.laid
 
     def slow(*args):
         now[0] += 120
         return laid(*args)
 
-    monkeypatch.setattr(roll_packing._Floor, "laid", slow)
+    monkeypatch.setattr(Floor, "laid", slow)
     monkeypatch.setattr(budget.time, "thread_time", lambda: now[0])
     return now
 
@@ -122,14 +123,12 @@ def test_more_pieces_than_any_skirt_has_are_held_against_their_file():
 def test_fewer_lays_are_tried_of_more_pieces(skirt):
     """The work at a width stays about the same."""
     few, many = (
-        roll_packing._Floor(
-            [shapes_of(g, roll_packing._CELLS, QUARTERS) for g in groups]
-        )
+        Floor([shapes_of(g, _CELLS, QUARTERS) for g in groups], _CELLS)
         for groups in (skirt.groups, skirt.groups * 5)
     )
-    assert few.tries == roll_packing._TRIES[-1]
-    assert few.tries > many.tries >= roll_packing._TRIES[0]
-    assert many.tries * many.work <= roll_packing._WORK
+    assert _tries(few) == _TRIES[-1]
+    assert _tries(few) > _tries(many) >= _TRIES[0]
+    assert _tries(many) * many.work <= _WORK
 
 
 def test_where_two_shapes_would_overlap(skirt):
@@ -138,7 +137,7 @@ def test_where_two_shapes_would_overlap(skirt):
     shapes = [s for g in skirt.groups for s in shapes_of(g, cells, QUARTERS)]
     for lying in shapes[::2]:
         for laid in shapes[1::2]:
-            region = roll_packing._no_fit(lying, laid)
+            region = no_fit(lying, laid)
             high, back = len(laid.rows) - 1, laid.width - 1
             assert len(region) == len(lying.rows) + high
             for row, found in enumerate(region):

@@ -1,22 +1,19 @@
 """Pieces moved and turned so that they take fewer sheets, or less of a roll.
 
-A piece is looked at as a stack of rows of small cells, each row an interval; the mat
-it is laid on keeps one whole number for each row, a bit for each cell, so that all
-places along a row are tried at once. Largest first, each piece goes to the place that
-costs least. This is a quick greedy way, not the search of `lay`: paper is cheap, and
-she waits for the count of sheets.
+The mat that pieces are laid on keeps one whole number for each row of cells. Largest
+first, each piece goes to the place that costs least. This is a quick greedy way, not
+the search of `lay.placing`: paper is cheap, and she waits for the count of sheets.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from functools import cached_property
+from dataclasses import replace
 
 from skirtwright.export.sheet import Group, Sheet, Stroke
 from skirtwright.geometry import Motion, Point, turn
-from skirtwright.geometry.tolerance import SAME
+from skirtwright.lay.cells import Cells, Place, Shape, Span, rows_of
 
 CLEAR = 1.5
 """Room kept round each piece, mm."""
@@ -30,80 +27,6 @@ _ROUGH = 0.5
 _CELL = 16.0
 """About the side of a cell when sheets are saved, mm."""
 
-Span = tuple[int, int]
-"""First and last cell of a row."""
-
-
-@dataclass(frozen=True)
-class Cells:
-    """The size of a cell, mm."""
-
-    width: float
-    height: float
-
-
-@dataclass(frozen=True)
-class Shape:
-    """A piece turned one way, in cells from its own lower left corner.
-
-    Attributes:
-        motion: brings the piece there.
-        across: its true width with the room kept round it, mm.
-        rows: a number for each row of cells, a bit for each cell it comes near.
-    """
-
-    motion: Motion
-    across: float
-    rows: tuple[int, ...]
-
-    @cached_property
-    def width(self) -> int:
-        """Cells across."""
-        return max(map(int.bit_length, self.rows))
-
-    @cached_property
-    def area(self) -> int:
-        """How many cells it takes."""
-        return sum(map(int.bit_count, self.rows))
-
-    @cached_property
-    def runs(self) -> tuple[tuple[Span, ...], ...]:
-        """For each row, the first and last cell of every run of taken ones."""
-        return tuple(tuple(_runs(row)) for row in self.rows)
-
-    @cached_property
-    def spans(self) -> tuple[Span, ...]:
-        """For each row, the first and last cell taken."""
-        return tuple(
-            (runs[0][0], runs[-1][1]) if runs else (0, 0) for runs in self.runs
-        )
-
-
-def _runs(row: int) -> Iterator[Span]:
-    """The runs of set bits, lowest first."""
-    first = 0
-    while row:
-        skipped = (row & -row).bit_length() - 1
-        row >>= skipped
-        long = (~row & row + 1).bit_length() - 1
-        yield first + skipped, first + skipped + long - 1
-        row >>= long
-        first += skipped + long
-
-
-@dataclass(frozen=True)
-class Place:
-    """A shape laid at a cell."""
-
-    shape: Shape
-    x: int
-    y: int
-
-    @property
-    def top(self) -> int:
-        """The row above it."""
-        return self.y + len(self.shape.rows)
-
 
 def shapes_of(group: Group, cells: Cells, turns: Sequence[int]) -> list[Shape]:
     """The piece turned each allowed way, without like ones."""
@@ -114,60 +37,13 @@ def shapes_of(group: Group, cells: Cells, turns: Sequence[int]) -> list[Shape]:
     ]
     for angle in turns:
         spin = turn(Point(0, 0), angle)
-        turned = [([spin(p) for p in run], closed) for run, closed in runs]
-        xs = [p.x for run, _ in turned for p in run]
-        corner = Point(
-            min(xs) - CLEAR, min(p.y for run, _ in turned for p in run) - CLEAR
-        )
-        home = Motion(e=-corner.x, f=-corner.y)
-        rows: dict[int, int] = {}
-        for run, closed in turned:
-            _draw([home(p) for p in run], cells, rows)
-            if closed:
-                _fill([home(p) for p in run], cells, rows)
-        masks = tuple(rows.get(row, 0) for row in range(max(rows) + 1))
-        across = max(xs) - min(xs) + 2 * CLEAR
-        found.setdefault(masks, Shape(spin.then(home), across, masks))
+        turned = [spin(p) for run, _ in runs for p in run]
+        xs = [p.x for p in turned]
+        home = spin.then(Motion(e=CLEAR - min(xs), f=CLEAR - min(p.y for p in turned)))
+        brought = [([home(p) for p in run], closed) for run, closed in runs]
+        rows = rows_of(brought, cells, CLEAR)
+        found.setdefault(rows, Shape(home, max(xs) - min(xs) + 2 * CLEAR, rows))
     return list(found.values())
-
-
-def _draw(run: Sequence[Point], cells: Cells, rows: dict[int, int]) -> None:
-    """Take the cells that a line through points comes near."""
-    for p, q in zip(run, run[1:] or run, strict=False):
-        low, high = sorted((p.y, q.y))
-        lowest = max(int((low - CLEAR) // cells.height), 0)
-        # A piece exactly as high or as wide as the mat fits.
-        highest = int((high + CLEAR - SAME) // cells.height)
-        for row in range(lowest, highest + 1):
-            a, b = _across(p, q, row * cells.height, cells.height)
-            first = max(int((a - CLEAR) // cells.width), 0)
-            last = int((b + CLEAR - SAME) // cells.width)
-            rows[row] = rows.get(row, 0) | (1 << last + 1) - (1 << first)
-
-
-def _fill(outline: Sequence[Point], cells: Cells, rows: dict[int, int]) -> None:
-    """Take the cells inside an outline: where the middle of a row runs through it."""
-    for row in tuple(rows):
-        middle = (row + 0.5) * cells.height
-        met = sorted(
-            p.x + (middle - p.y) / (q.y - p.y) * (q.x - p.x)
-            for p, q in zip(outline, (*outline[1:], outline[0]), strict=True)
-            if (p.y <= middle) != (q.y <= middle)
-        )
-        for a, b in zip(met[::2], met[1::2], strict=True):
-            rows[row] |= (1 << int(b // cells.width) + 1) - (1 << int(a // cells.width))
-
-
-def _across(p: Point, q: Point, foot: float, height: float) -> tuple[float, float]:
-    """Where a straight line runs, in x, inside a row with room to spare."""
-    low, high = foot - CLEAR, foot + height + CLEAR
-    xs = []
-    rise = q.y - p.y
-    for end in (p, q):
-        y = min(max(end.y, low), high)
-        share = (y - p.y) / rise if abs(rise) > 1e-9 else 0.0
-        xs.append(p.x + share * (q.x - p.x) if abs(rise) > 1e-9 else end.x)
-    return min(xs), max(xs)
 
 
 class Mat:
@@ -291,12 +167,6 @@ def on_sheets(
         place = min(places, key=keeper.price)
         mat.lay(place)
         keeper.take(place)
-        motions[number] = laid_at(place, cells)
+        motions[number] = place.motion(cells)
     groups = tuple(g.moved(motions[n]) for n, g in enumerate(sheet.groups))
     return replace(sheet, groups=groups)
-
-
-def laid_at(place: Place, cells: Cells) -> Motion:
-    """The motion that lays a piece at its place."""
-    step = Motion(e=place.x * cells.width, f=place.y * cells.height)
-    return place.shape.motion.then(step)

@@ -1,0 +1,251 @@
+"""Shapes laid one after another, each as low as it goes; the lay bettered by tries.
+
+The order in which shapes are laid and the turn of each decide the length, and no rule
+gives the best: a lay is changed a little, again and again, and kept when it is no
+longer than before. Chance is seeded: the same tries give the same lay.
+
+For two turned shapes it is worked out once at which steps across and up the one would
+lie on the other (their no-fit region, in cells); a free place is then found by looking
+at the shapes laid before, not at every cell.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from skirtwright.budget import look_up
+from skirtwright.geometry.tolerance import SAME
+from skirtwright.lay.cells import Cells, Place, Shape
+
+_SHUFFLE = 0.2
+"""How far sizes are mixed up for an order: the spread of their logarithms."""
+
+_AS_IT_COMES = 0.3
+"""How often every shape may take any turn."""
+
+
+@dataclass(frozen=True)
+class Plan:
+    """How shapes are laid.
+
+    Attributes:
+        order: their numbers, the first laid first.
+        turns: for each the numbers of the turns it may take.
+        right: for each whether it goes as far right as it can, not left.
+    """
+
+    order: tuple[int, ...]
+    turns: tuple[tuple[int, ...], ...]
+    right: tuple[bool, ...]
+
+
+@dataclass
+class Laid:
+    """Shapes laid by a plan, by their number."""
+
+    plan: Plan
+    places: dict[int, Place] = field(default_factory=dict)
+
+    @property
+    def top(self) -> int:
+        """Rows of cells used."""
+        return max(place.top for place in self.places.values())
+
+    @property
+    def cost(self) -> tuple[int, int]:
+        """Rows used, then how high the shapes reach, weighed by their size."""
+        heights = (p.top * p.shape.area for p in self.places.values())
+        return self.top, sum(heights)
+
+
+class Floor:
+    """Where shapes are laid; knows for two of them where they would overlap.
+
+    Args:
+        pieces: the shapes of each, one for each turn.
+        cells: how large a cell is.
+
+    Attributes:
+        ways: the turns each may take: all, the upright ones, the lying ones, each
+            alone.
+        most: rows all take, one above another.
+        work: of one lay: each piece is held against all others, row by row.
+    """
+
+    def __init__(self, pieces: Sequence[Sequence[Shape]], cells: Cells) -> None:
+        self.pieces, self.cells = pieces, cells
+        self.ways = [self._ways(shapes) for shapes in pieces]
+        self.most = sum(
+            max(
+                len(s.rows) + s.levels.first + max(s.levels.apart - 1, 0)
+                for s in shapes
+            )
+            for shapes in pieces
+        )
+        self.work = len(pieces) ** 2 * self.most
+        self._regions: dict[tuple[int, int, int, int], list[int]] = {}
+        self._rules: tuple[Callable[[Shape], float], ...] = (
+            lambda shape: shape.area,
+            lambda shape: max(self._height(shape), shape.across),
+            lambda shape: min(self._height(shape), shape.across),
+        )
+
+    def _height(self, shape: Shape) -> float:
+        return len(shape.rows) * self.cells.height
+
+    def _ways(self, shapes: Sequence[Shape]) -> list[tuple[int, ...]]:
+        every = tuple(range(len(shapes)))
+        upright = tuple(n for n in every if self._height(shapes[n]) >= shapes[n].across)
+        lying = tuple(n for n in every if n not in upright)
+        return [every, upright or every, lying or every, *((n,) for n in every)]
+
+    def begun(self, chance: random.Random) -> Plan:
+        """A plan from nothing: about the largest or longest first, some upright."""
+        rule = chance.choice(self._rules)
+        sizes = [
+            rule(shapes[0]) * chance.lognormvariate(0, _SHUFFLE)
+            for shapes in self.pieces
+        ]
+        order = sorted(range(len(sizes)), key=lambda n: -sizes[n])
+        upright = order[: chance.randrange(len(order) + 1)]
+        turns = [ways[1 if n in upright else 2] for n, ways in enumerate(self.ways)]
+        if chance.random() < _AS_IT_COMES:
+            turns = [ways[0] for ways in self.ways]
+        return Plan(tuple(order), tuple(turns), (False,) * len(order))
+
+    def changed(self, plan: Plan, chance: random.Random) -> Plan:
+        """A plan changed a little: two pieces swapped, one moved or turned."""
+        order, turns, right = list(plan.order), list(plan.turns), list(plan.right)
+        for _ in range(chance.choice((1, 1, 2, 3))):
+            number, other = chance.randrange(len(order)), chance.randrange(len(order))
+            deed = chance.randrange(4)
+            if deed == 0:
+                order[number], order[other] = order[other], order[number]
+            elif deed == 1:
+                order.insert(other, order.pop(number))
+            elif deed == 2:
+                right[number] = not right[number]
+            else:
+                turns[number] = chance.choice(self.ways[number])
+        return Plan(tuple(order), tuple(turns), tuple(right))
+
+    def tried(
+        self,
+        number: int,
+        room: float,
+        best: Laid | None,
+        begin: bool,
+        chance: random.Random,
+    ) -> Laid | None:
+        """The better of the best lay so far and one more try.
+
+        Args:
+            number: of the try; every third begins from nothing.
+            room: across, mm.
+            best: the best so far, if there is one.
+            begin: whether there is none of this room yet.
+            chance: what is drawn by lot.
+        """
+        if best and begin:
+            plan = best.plan
+        elif best and number % 3:
+            plan = self.changed(best.plan, chance)
+        else:
+            plan = self.begun(chance)
+        lay = self.laid(plan, room, best.top if best else None)
+        return lay if lay and (best is None or lay.cost <= best.cost) else best
+
+    def laid(self, plan: Plan, room: float, limit: int | None) -> Laid | None:
+        """Pieces laid by a plan, or None when they take over `limit` rows."""
+        limit = self.most if limit is None else limit
+        lay = Laid(plan)
+        below: list[tuple[int, int, Place]] = []
+        for number in plan.order:
+            look_up()
+            found = self._lowest(number, plan, room, limit, below)
+            if found is None:
+                return None
+            below.append(found)
+            lay.places[number] = found[2]
+        return lay
+
+    def _lowest(
+        self,
+        number: int,
+        plan: Plan,
+        room: float,
+        limit: int,
+        below: Sequence[tuple[int, int, Place]],
+    ) -> tuple[int, int, Place] | None:
+        """The lowest place, then the furthest to its side, at most `limit` high."""
+        best: tuple[int, int, Place] | None = None
+        shapes = self.pieces[number]
+        for turn in plan.turns[number]:
+            shape = shapes[turn]
+            places = math.floor((room - shape.across + SAME) / self.cells.width) + 1
+            every = shape.columns.mask(places)
+            if not every:
+                continue
+            high, back = len(shape.rows) - 1, shape.width - 1
+            laid = [
+                (self._region(other, way, number, turn), p.x, high - p.y)
+                for other, way, p in below
+            ]
+            for y in shape.levels.up_to(limit - high):
+                taken = 0
+                for region, x, up in laid:
+                    row = y + up
+                    if 0 <= row < len(region):
+                        taken |= region[row] << x
+                free = ~(taken >> back) & every
+                if free:
+                    lowest = free if plan.right[number] else free & -free
+                    x = lowest.bit_length() - 1
+                    best = number, turn, Place(shape, x, y)
+                    limit = y + high
+                    break
+        return best
+
+    def _region(self, other: int, way: int, number: int, turn: int) -> list[int]:
+        """Where a shape would lie on another: a bit for each step across.
+
+        The first row is the step up by which it lies just under it, the first bit
+        the step across by which it lies just left of it.
+        """
+        key = (other, way, number, turn)
+        if key not in self._regions:
+            self._regions[key] = no_fit(
+                self.pieces[other][way], self.pieces[number][turn]
+            )
+        return self._regions[key]
+
+
+def no_fit(lying: Shape, laid: Shape) -> list[int]:
+    """Where a shape would lie on another; see `Floor`.
+
+    The rows of the shape that lies stand in one long number, so that a run of the
+    laid one is smeared over all of them at once.
+    """
+    back, size = laid.width - 1, (lying.width + laid.width) // 8 + 1
+    whole = b"".join(row.to_bytes(size, "little") for row in lying.rows)
+    smears = [int.from_bytes(whole, "little")]
+    for power in range(laid.width.bit_length()):
+        smears.append(smears[-1] | smears[-1] << (1 << power))
+    region = 0
+    for runs in laid.runs:
+        region <<= 8 * size
+        for first, last in runs:
+            # Two smears of a power of two, laid over each other, are one of any length.
+            power = (last - first + 1).bit_length() - 1
+            smear = smears[power]
+            smear |= smear << (last - first + 1 - (1 << power))
+            region |= smear << (back - last)
+    count = len(lying.rows) + len(laid.rows) - 1
+    found = region.to_bytes(count * size, "little")
+    return [
+        int.from_bytes(found[row * size : (row + 1) * size], "little")
+        for row in range(count)
+    ]
