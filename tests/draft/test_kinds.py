@@ -183,6 +183,11 @@ REFUSALS = {
         ),
     ],
     "arc": [
+        (
+            [A, X],
+            {"centre": "A", "start": "X", "angle": "90", "less": "6"},
+            "draft.no_arc",
+        ),
         ([A], {"centre": "A", "start": "A", "angle": "90"}, "draft.no_arc"),
         ([A, B], {"centre": "A", "start": "B", "angle": "0"}, "draft.no_arc"),
         ([A, B], {"centre": "A", "start": "B", "angle": "400"}, "draft.no_arc"),

@@ -232,7 +232,8 @@ def test_straight_lines_run_between_points_marked_before(style):
                 first = next(filter(None, place.groups())) if place else name
                 assert any(first in before for before in known), (first, words)
         known.add(words)
-    assert drawn >= 6
+    # A quarter of a circle with its band has the fewest straight lines.
+    assert drawn >= 4
 
 
 @pytest.mark.parametrize("style", styles.names())

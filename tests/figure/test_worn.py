@@ -40,7 +40,10 @@ def test_its_girths_are_those_of_the_finished_skirt(look):
     skirt = look.report.worn()
     finished = look.report.finished
     waist = skirt.levels[0].girth
-    assert waist == pytest.approx(finished["waist"], abs=NEAR)
+    # What is gathered in, or stretched onto its band, hangs as wide as it is cut; the
+    # arc of a circle is followed in chords.
+    cut = finished["waist"] + look.report.worked.values.get("drawn_in", 0.0)
+    assert waist == pytest.approx(cut, abs=max(NEAR, 0.006 * cut))
     if finished["hip"]:
         hip = at_depth(skirt, skirt.body.waist_to_hip - skirt.cloth.begins)
         assert hip.girth == pytest.approx(finished["hip"], abs=2 * NEAR)

@@ -52,7 +52,8 @@ def band_of_skirt(skirt: Skirt) -> Iterator[Problem]:
     # One edge of a band speaks for it, walked on the paper; else its length is told.
     band = next((skirt.walked(place) or told for place, told in bands), None)
     if band and skirt.waist is not None:
-        more = skirt.waist - band
+        # What is gathered or stretched onto its band is not eased.
+        more = skirt.waist - (skirt.stated("drawn_in") or 0.0) - band
         values = {"band": band, "waist": skirt.waist, "more": more, "less": -more}
         codes = dict.fromkeys(("note", "caution", "wrong"), "band_longer")
         yield from finding("band", more, "waist", values, codes if more < 0 else None)

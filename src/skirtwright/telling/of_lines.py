@@ -117,13 +117,15 @@ def _curved(moment: Moment) -> Told:
 
 def _arc(moment: Moment) -> Told:
     centre, start = moment.fields["centre"], moment.fields["start"]
+    less = moment.fields["less"]
     chain: Chain = moment.after
-    return "", {
+    return ("_less" if less > 0 else ""), {
         "centre": place(moment, "centre"),
         "start": place(moment, "start"),
         "radius": centre.to(start),
         "length": chain.length,
         "angle": abs(moment.fields["angle"]),
+        "less": less,
         "side": side_words(chain.end - chain.start),
     }
 

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from itertools import pairwise
 from typing import Literal
 
-from skirtwright.draft.step import Degrees, LineOf, PlaceOf, Ratio, Step
+from skirtwright.draft.step import Degrees, Length, LineOf, PlaceOf, Ratio, Step
 from skirtwright.geometry.arc import arc
 from skirtwright.geometry.chain import Chain, join, straight
-from skirtwright.geometry.curves import reaching
-from skirtwright.geometry.point import Point, heading
+from skirtwright.geometry.curves import reaching, smooth_through
+from skirtwright.geometry.point import Point, heading, turn
+from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
+
+_STRETCH_DEG = 7.5
+"""A line that leaves the circle is drawn in cubics of at most so many degrees."""
 
 
 class Join(Step):
@@ -68,22 +73,39 @@ class Curve(Step):
 
 
 class Arc(Step):
-    """Part of a circle about a centre, anticlockwise for a positive angle."""
+    """Part of a circle about a centre, anticlockwise for a positive angle.
+
+    It begins on the grain; half way to the cross grain, on the bias, it lies nearer
+    the centre by `less`, and towards both grains less and less so.
+    """
 
     kind: Literal["arc"] = "arc"
     centre: PlaceOf
     start: PlaceOf
     angle: Degrees
+    less: Length = "0"
 
-    def draw(self, centre: Point, start: Point, angle: float) -> Chain:
+    def draw(self, centre: Point, start: Point, angle: float, less: float) -> Chain:
         """The arc.
 
         Raises:
-            Refused: no radius, no angle, or more than a whole turn.
+            Refused: no radius, no angle, more than a whole turn, or more taken off
+                than half the radius.
         """
+        radius = centre.to(start)
         if centre.is_at(start) or angle == 0 or abs(angle) > 360:
             raise Refused("draft.no_arc", self.step, angle=angle)
-        return arc(centre, start, angle)
+        if not 0 <= less <= radius / 2:
+            raise Refused("draft.no_arc", self.step, angle=angle)
+        if less <= SAME:
+            return arc(centre, start, angle)
+
+        def lifted(share: float) -> Point:
+            turned = share * angle
+            off = less * math.sin(math.radians(2 * turned)) ** 2
+            return centre + (turn(centre, turned)(start) - centre) * (1 - off / radius)
+
+        return smooth_through(lifted, max(4, math.ceil(abs(angle) / _STRETCH_DEG)))
 
 
 class Run(Step):
