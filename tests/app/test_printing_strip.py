@@ -33,7 +33,7 @@ def strip(window, keys, qtbot):
 @pytest.fixture(autouse=True)
 def one_day(monkeypatch):
     """The same date on every paper."""
-    monkeypatch.setattr(verbs, "_today", lambda: "2026-03-01")
+    monkeypatch.setattr(verbs, "today", lambda: "2026-03-01")
     where = "skirtwright.app.slips.printing_order.today"
     monkeypatch.setattr(where, lambda: "2026-03-01")
 

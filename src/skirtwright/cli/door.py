@@ -13,7 +13,7 @@ from contextlib import suppress
 
 from skirtwright.cli.inputs_and_outputs import check_places, inputs_of, outputs_of
 from skirtwright.cli.options import asked
-from skirtwright.cli.verbs import Done, Options
+from skirtwright.cli.verbs import DONE, Done, Options
 from skirtwright.job.faults import note_fault
 from skirtwright.problems import FileTrouble, SkirtwrightError
 from skirtwright.words import Manner, in_one_sentence, plain, say
@@ -37,16 +37,17 @@ def main(argv: Sequence[str] | None = None) -> int:
         return ended.code if isinstance(ended.code, int) else BAD
     except SkirtwrightError as error:
         manner = options.manner if options else Manner()
-        return _refuse(in_one_sentence(error.problem, manner), BAD)
+        return _tell_aside(in_one_sentence(error.problem, manner), BAD)
     except KeyboardInterrupt:
-        return _refuse(say("cli.interrupted"), INTERRUPTED)
+        return _tell_aside(say("cli.interrupted"), INTERRUPTED)
     except Exception as fault:  # noqa: BLE001 - nobody is shown a traceback
-        return _refuse(_told_of(fault), FAULT)
+        return _tell_aside(_told_of(fault), FAULT)
 
 
 def _run(options: Options) -> int:
     outputs = outputs_of(options)
     check_places(inputs_of(options), outputs)
+    options.progress = _tell_progress
     done: Done = options.run(options)
     _tell(done.lines)
     for save in done.saves:
@@ -80,6 +81,11 @@ def _tell(lines: Iterable[str]) -> None:
         raise FileTrouble("cli.cannot_be_told", "stdout", reason=reason) from trouble
 
 
+def _tell_progress(line: str) -> None:
+    """A line of how long work goes, on stderr; where there is none it goes on."""
+    _tell_aside(line, DONE)
+
+
 def _in_letters_of(encoding: str | None, text: str) -> str:
     code = encoding or "utf-8"
     return plain(text).encode(code, "replace").decode(code)
@@ -92,7 +98,7 @@ def _listen_no_more() -> None:
         os.dup2(nowhere, sys.stdout.fileno())
 
 
-def _refuse(sentence: str, code: int) -> int:
+def _tell_aside(sentence: str, code: int) -> int:
     """One line on stderr; where there is none, the code must do."""
     if sys.stderr is not None:
         with suppress(OSError, ValueError):

@@ -13,11 +13,15 @@ from skirtwright.draft import styles
 from skirtwright.job import printers
 from skirtwright.job.saving import check_place, trouble_with
 from skirtwright.problems import BadInput, FileTrouble
+from skirtwright.workroom.batch import TABLE
 
 
 def outputs_of(options: argparse.Namespace) -> tuple[Path, ...]:
     """The files a verb is asked to write."""
-    named = (getattr(options, "output", None), options.report)
+    named = [getattr(options, "output", None), options.report]
+    folder = getattr(options, "folder", None)
+    if folder is not None:
+        named.append(folder / TABLE if folder.is_dir() else folder)
     return tuple(place for place in named if place is not None)
 
 
@@ -25,8 +29,9 @@ def inputs_of(options: argparse.Namespace) -> tuple[Path, ...]:
     """The files a verb reads."""
     source = getattr(options, "source", None)
     named = [Path(source)] if source and source not in styles.names() else []
-    if getattr(options, "card", None):
-        named.append(options.card)
+    named += [
+        place for name in ("card", "people") if (place := getattr(options, name, None))
+    ]
     if getattr(options, "printer", ""):
         named.append(printers.place())
     return tuple(named)

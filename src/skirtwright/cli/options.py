@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from skirtwright import __version__
-from skirtwright.cli import verbs
+from skirtwright.cli import dressing_many, verbs
 from skirtwright.figure.views import VIEWS
 from skirtwright.measures.letters import check_letters
 from skirtwright.measures.units import read_length
@@ -155,8 +155,17 @@ def _takes_source(verb: argparse.ArgumentParser) -> None:
     whose = verb.add_mutually_exclusive_group()
     whose.add_argument("--card", metavar="F.json", type=Path)
     whose.add_argument("--size", metavar="CHART:SIZE")
+    _takes_pairs(verb, "--measure")
+    _takes_style_options(verb)
+
+
+def _takes_style_options(verb: argparse.ArgumentParser) -> None:
     verb.add_argument("--variant", metavar="NAME")
-    for option in ("--measure", "--amount", "--choose"):
+    _takes_pairs(verb, "--amount", "--choose")
+
+
+def _takes_pairs(verb: argparse.ArgumentParser, *options: str) -> None:
+    for option in options:
         verb.add_argument(
             option, metavar="NAME=VALUE", action="append", default=[], type=_pair
         )
@@ -250,6 +259,17 @@ def _add_figure(verb: argparse.ArgumentParser) -> None:
     verb.set_defaults(run=verbs.figure)
 
 
+def _add_batch(verb: argparse.ArgumentParser) -> None:
+    verb.add_argument("people", metavar="PEOPLE.csv", type=Path)
+    verb.add_argument("source", metavar="STYLE")
+    verb.add_argument("-o", dest="folder", metavar="FOLDER", type=Path, required=True)
+    _takes_style_options(verb)
+    verb.add_argument("--paper", metavar="a4|letter|a3|legal|tabloid", default="a4")
+    verb.add_argument("--workers", metavar="N")
+    verb.add_argument("--date", metavar="YYYY-MM-DD")
+    verb.set_defaults(run=dressing_many.dress)
+
+
 VERBS: dict[str, Callable[[argparse.ArgumentParser], None]] = {
     "styles": _add_styles,
     "draft": _add_draft,
@@ -259,5 +279,6 @@ VERBS: dict[str, Callable[[argparse.ArgumentParser], None]] = {
     "plot": _add_plot,
     "worksheet": _add_worksheet,
     "figure": _add_figure,
+    "batch": _add_batch,
 }
 """Each verb with what it takes."""

@@ -60,7 +60,7 @@ def list_styles(options: Options) -> Done:
         # Without letters that a terminal may not have.
         lines = json.dumps(listed, indent=1).splitlines()
     text = json.dumps(listed, ensure_ascii=False)
-    return Done(tuple(lines), _report_saved(options, text))
+    return Done(tuple(lines), report_saved(options, text))
 
 
 def _style_entry(name: str, manner: Manner) -> dict[str, Any]:
@@ -126,7 +126,7 @@ def print_paper(options: Options) -> Done:
         wanted = replace(wanted, correction=correction, printer=name)
         if name and readings != [None, None]:
             keep = (partial(printers.keep, kept),)
-    order = (look.report, look.job.card.name, _today(), wanted)
+    order = (look.report, look.job.card.name, today(), wanted)
     if options.full_size:
         data = printing.full_size_pdf(*order, options.roll or "914mm", options.manner)
     elif options.projector:
@@ -143,7 +143,7 @@ def plot(options: Options) -> Done:
     data = printing.plotter_file(
         look.report,
         look.job.card.name,
-        _today(),
+        today(),
         _printing(options),
         options.plotter,
         options.roll,
@@ -159,7 +159,7 @@ def worksheet(options: Options) -> Done:
     _wants_suffix(options.output, (".pdf",))
     paper = paper_named(options.paper)
     look = _look(options)
-    order = (look.report, look.job.card.name, _today(), paper)
+    order = (look.report, look.job.card.name, today(), paper)
     data = worksheet_pdf(*order, options.manner)
     return _done(options, look, (), _output_saved(options, data))
 
@@ -224,7 +224,8 @@ def _length(options: Options, name: str) -> float | None:
     return None if text is None else read_length(text, options.manner.unit)
 
 
-def _today() -> str:
+def today() -> str:
+    """As printed on sheets."""
     # Her own day, whatever her clock's zone is set to.
     return time.strftime("%Y-%m-%d")
 
@@ -255,6 +256,21 @@ def _job(options: Options) -> Job:
     options.manner = replace(options.manner, unit=unit)
     for name, text in options.measure:
         job = edits.set_measurement(job, name, _measured(job, text, unit)).job
+    return with_style_options(job, options, unit, begins=begins)
+
+
+def with_style_options(job: Job, options: Options, unit: Unit, *, begins: bool) -> Job:
+    """The order with the variant, amounts and choices asked for.
+
+    Args:
+        job: whose card is the client's.
+        options: of the verb.
+        unit: of lengths typed without one.
+        begins: whether the order is a new one.
+
+    Raises:
+        SkirtwrightError: one cannot be used.
+    """
     if options.variant is not None:
         job = opening.with_variant(job, options.variant)
     if begins:
@@ -294,7 +310,8 @@ def _output_saved(options: Options, data: bytes) -> Callable[[], None]:
     return partial(save_whole, options.output, data)
 
 
-def _report_saved(options: Options, text: str) -> tuple[Callable[[], None], ...]:
+def report_saved(options: Options, text: str) -> tuple[Callable[[], None], ...]:
+    """What saves the report, where one is asked for."""
     if not options.report:
         return ()
     return (partial(save_whole, options.report, text.encode()),)
@@ -319,7 +336,7 @@ def _done(
     )
     return Done(
         (*_figures(look, options.manner), *told),
-        (*saves, *_report_saved(options, text)),
+        (*saves, *report_saved(options, text)),
         (options.output,) if saves else (),
         WRONG if look.report.has_wrong else DONE,
     )

@@ -34,6 +34,7 @@ _CODES = {
     errno.EACCES: "file.not_allowed",
     errno.EPERM: "file.not_allowed",
     errno.EISDIR: "file.is_a_folder",
+    errno.EEXIST: "file.no_folder",
     errno.ENOSPC: "file.disk_full",
     errno.EDQUOT: "file.disk_full",
     errno.ENAMETOOLONG: "file.name_too_long",

@@ -1,0 +1,1 @@
+"""The workroom: many clients at once."""

@@ -1,0 +1,91 @@
+"""What one person gets: her order, her pattern and her making-up sheet.
+
+A text in and bytes out, so that it can be done in another process.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from skirtwright.export.papers import paper_named
+from skirtwright.export.printing import Printing, tiled_pdf
+from skirtwright.job import file
+from skirtwright.job.worktable import Look, Worktable
+from skirtwright.problems import SkirtwrightError
+from skirtwright.words import Manner, in_one_sentence, says
+
+ORDER, PATTERN, SHEET = "order.skirt", "pattern.pdf", "making-up.pdf"
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What everyone gets, and how it is said.
+
+    Attributes:
+        paper: the name of the sheets the pattern is printed on.
+        sheet_paper: of the making-up sheet: a4 or letter.
+        day: printed on both, as YYYY-MM-DD.
+        language: a catalogue's name.
+    """
+
+    paper: str
+    sheet_paper: str
+    day: str
+    language: str
+
+
+@dataclass(frozen=True)
+class Made:
+    """One person's files, and what there is to say of them.
+
+    Attributes:
+        files: the content of each, by name.
+        wrong, cautions: the sentences of the findings.
+        finished: finished measures, mm; None where the style has none.
+        refused: why nothing could be drafted; empty when it was.
+    """
+
+    files: Mapping[str, bytes]
+    wrong: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    finished: Mapping[str, float | None] = field(default_factory=dict)
+    refused: str = ""
+
+
+def make(text: str, wanted: Wanted) -> Made:
+    """Work one order and write its papers.
+
+    Args:
+        text: of a .skirt file.
+        wanted: what is made of it.
+
+    Raises:
+        BadInput: the text is no order.
+    """
+    job = file.read(text, ORDER)
+    manner = Manner(job.card.unit, language=wanted.language)
+    order = {ORDER: text.encode()}
+    try:
+        look = Worktable().look(job)
+        if look.report.refusals:
+            raise SkirtwrightError.of(look.report.refusals[0])
+        papers = _papers(look, wanted, manner)
+    except SkirtwrightError as refused:
+        return Made(order, refused=in_one_sentence(refused.problem, manner))
+    said: dict[str, list[str]] = {"wrong": [], "caution": [], "note": []}
+    for problem in look.problems:
+        said[problem.severity].append(says(problem, manner))
+    finished = dict(look.report.finished)
+    wrong, cautions = tuple(said["wrong"]), tuple(said["caution"])
+    return Made({**order, **papers}, wrong, cautions, finished)
+
+
+def _papers(look: Look, wanted: Wanted, manner: Manner) -> Mapping[str, bytes]:
+    from skirtwright.export.sewing.worksheet import worksheet_pdf
+
+    whose = (look.report, look.job.card.name, wanted.day)
+    return {
+        PATTERN: tiled_pdf(*whose, Printing(paper=wanted.paper), manner),
+        SHEET: worksheet_pdf(*whose, paper_named(wanted.sheet_paper), manner),
+    }

@@ -1,0 +1,227 @@
+"""One style for many: a folder each, a table of all, nobody done twice."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from skirtwright.cli import main
+from skirtwright.job import file
+from skirtwright.workroom import batch as batch_of_all
+from skirtwright.workroom.batch import NOTE, TABLE, Outcome, summary
+from skirtwright.workroom.one_person import ORDER, PATTERN, SHEET, Made
+
+PEOPLE = """\
+name,waist,hip,waist_to_hip,waist_to_knee,unit
+Ottoline Brack,72,98,20,58,
+Maud Pell,29 1/8,39 1/2,8,23,in
+Jo/Ann,80,104,21,60,
+"""
+DAY = ("--date", "2026-01-02")
+
+
+@pytest.fixture(autouse=True)
+def elsewhere(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    Path("people.csv").write_text(PEOPLE, encoding="utf-8")
+
+
+def run(capsys, *more, source="straight-block", workers=1):
+    asked = ("batch", "people.csv", source, "-o", "all", *DAY, "--workers", workers)
+    code = main([str(argument) for argument in (*asked, *more)])
+    return code, *capsys.readouterr()
+
+
+def quick(text, wanted):
+    """Stands in for what is made, where only who is done when is tried."""
+    return Made({ORDER: text.encode(), PATTERN: wanted.paper.encode()})
+
+
+def table():
+    text = Path("all", TABLE).read_text("utf-8")
+    return {row["name"]: row for row in csv.DictReader(io.StringIO(text))}
+
+
+def contents(folder):
+    return {
+        str(path.relative_to(folder)): path.read_bytes()
+        for path in sorted(Path(folder).rglob("*"))
+        if path.is_file()
+    }
+
+
+def test_everyone_has_a_folder_and_stands_in_the_table(capsys):
+    code, out, err = run(capsys, "--report", "r.json")
+    assert code == 0
+    assert "3 of 3" in out
+    assert [line.split(":")[0] for line in err.splitlines()] == [
+        "1 of 3",
+        "2 of 3",
+        "3 of 3",
+    ]
+    assert sorted(p.name for p in Path("all").iterdir()) == [
+        "Jo Ann",
+        "Maud Pell",
+        "Ottoline Brack",
+        TABLE,
+    ]
+    found = table()
+    assert found["Ottoline Brack"]["waist_mm"] == "735.0"  # 72 and 1.5 of ease
+    for name, row in found.items():
+        own = Path("all", row["folder"])
+        order = file.load(own / ORDER)
+        assert order.card.name == name
+        assert order.unit == ("in" if name == "Maud Pell" else "cm")
+        pages = pypdfium2.PdfDocument(own / PATTERN)
+        assert len(pages) > 1
+        assert len(pypdfium2.PdfDocument(own / SHEET)) > 1
+        assert name in pages[0].get_textpage().get_text_bounded()
+    said = json.loads(Path("r.json").read_text("utf-8"))["people"]
+    assert [one["name"] for one in said] == list(found)
+
+
+def test_a_style_of_hers_with_amounts_and_choices(capsys):
+    assert main(["draft", "straight-block", "-o", "own.skirt"]) == 0
+    code, _, _ = run(capsys, "--amount", "hip_ease=6", source="own.skirt")
+    assert code == 0
+    order = file.load(Path("all", "Maud Pell", ORDER))
+    assert order.amounts == {"hip_ease": "6"}
+    assert order.card.measurements["waist"] == "29 1/8"
+
+
+def test_who_is_done_is_not_done_again_unless_something_changed(capsys, monkeypatch):
+    made = []
+    monkeypatch.setattr(
+        batch_of_all, "make", lambda *order: made.append(order) or quick(*order)
+    )
+    run(capsys)
+    before = contents("all")
+    made.clear()
+    _, _, err = run(capsys)
+    assert made == []
+    assert err.count("before") == 3
+    assert contents("all") == before
+    Path("people.csv").write_text(PEOPLE.replace("104", "105"), encoding="utf-8")
+    Path("all", "Maud Pell", PATTERN).write_bytes(b"half of i")
+    Path("all", "Ottoline Brack", NOTE).write_bytes(b"{")
+    run(capsys)
+    assert len(made) == 3
+    Path("people.csv").write_text(PEOPLE, encoding="utf-8")
+    run(capsys)
+    assert len(made) == 4
+    assert contents("all") == before
+    run(capsys, "--paper", "letter")
+    assert len(made) == 7
+
+
+def test_processes_side_by_side_make_the_same_to_the_byte(capsys):
+    run(capsys)
+    alone = contents("all")
+    Path("all").rename("alone")
+    assert run(capsys, workers=2)[0] == 0
+    assert contents("all") == alone
+
+
+def test_who_cannot_be_dressed_is_told_and_the_others_are(capsys):
+    extra = "Tilly,0,98,20,58,\nUte,60,160,20,58,\nOttoline brack,72,98,20,58,\n"
+    Path("people.csv").write_text(PEOPLE + extra, encoding="utf-8")
+    code, out, _ = run(capsys)
+    assert code == 1
+    assert "Tilly" in out
+    assert "row 2" in out
+    found = table()
+    assert len(found) == 6
+    assert found["Tilly"]["state"] == found["Ottoline brack"]["state"] == "refused"
+    assert found["Maud Pell"]["state"] in ("done", "look")
+    if found["Ute"]["state"] == "refused":
+        assert not Path("all", "Ute", PATTERN).exists()
+
+
+@pytest.mark.parametrize(
+    ("text", "more", "said"),
+    [
+        ("name,waist\nIda,72\n", (), "no column for hip"),
+        ("", (), "empty"),
+        (PEOPLE, ("--amount", "hip_eas=3"), "hip_ease"),
+        (PEOPLE, ("--workers", "0"), "1 to 64"),
+        (PEOPLE, ("--date", "tomorrow"), "2026-03-31"),
+        (PEOPLE, ("--paper", "a9"), "a9"),
+    ],
+)
+def test_what_nobody_can_have_is_refused_before_anything_is_made(
+    capsys, text, more, said
+):
+    Path("people.csv").write_text(text, encoding="utf-8")
+    code, _, err = run(capsys, *more)
+    assert code == 2
+    assert said in err
+    assert err.count("\n") == 1
+    assert not Path("all").exists()
+
+
+def test_places_that_cannot_be_written(capsys):
+    Path("all").write_text("mine", encoding="utf-8")
+    code, _, err = run(capsys)
+    assert (code, "not a folder" in err) == (2, True)
+    assert Path("all").read_text("utf-8") == "mine"
+    Path("all").unlink()
+    Path("all").mkdir()
+    Path("people.csv").rename(Path("all", TABLE))
+    asked = ["batch", f"all/{TABLE}", "straight-block", "-o", "all"]
+    assert main(asked) == 2
+    assert Path("all", TABLE).read_text("utf-8") == PEOPLE
+
+
+def test_names_that_no_folder_can_have(capsys, monkeypatch):
+    monkeypatch.setattr(batch_of_all, "make", quick)
+    rows = ["../up", "CON", "..", "a:b", "a*b", "summary.csv", "Ø" * 120]
+    measures = ",72,98,20,58,\n"
+    text = PEOPLE.splitlines()[0] + "\n" + "".join(r + measures for r in rows)
+    Path("people.csv").write_text(text, encoding="utf-8")
+    assert run(capsys)[0] == 0
+    folders = [row["folder"] for row in table().values()]
+    assert len({folder.casefold() for folder in folders}) == len(rows)
+    assert sorted(p.name for p in Path("all").iterdir() if p.is_dir()) == sorted(
+        folders
+    )
+    assert sorted(p.name for p in Path().iterdir()) == ["all", "people.csv"]
+
+
+def test_no_cell_of_the_table_is_a_formula():
+    """OWASP, CSV Injection."""
+    text = summary([Outcome("=1+1", 2, "-a", refused="@x")]).decode()
+    (row,) = csv.DictReader(io.StringIO(text))
+    assert (row["name"], row["folder"], row["says"]) == ("'=1+1", "'-a", "'@x")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="signals of POSIX")
+def test_stopped_and_run_again(capsys):
+    rows = "".join(f"Ida {n},72,98,20,58,\n" for n in range(4))
+    Path("people.csv").write_text(PEOPLE + rows, encoding="utf-8")
+    asked = ["batch", "people.csv", "straight-block", "-o", "all", *DAY]
+    command = [sys.executable, "-m", "skirtwright", *asked, "--workers", "2"]
+    child = subprocess.Popen(
+        command, stderr=subprocess.PIPE, text=True, start_new_session=True
+    )
+    said = child.stderr.readline()
+    os.killpg(child.pid, signal.SIGINT)
+    _, rest = child.communicate(timeout=120)
+    assert child.returncode == 130, rest
+    assert "Traceback" not in said + rest
+    assert not Path("all", TABLE).exists()
+    done = {p.parent.name for p in Path("all").glob(f"*/{NOTE}")}
+    assert 1 <= len(done) < 7
+
+    code, _, err = run(capsys)
+    assert code == 0
+    assert err.count("before") == len(done)
+    assert len(table()) == 7
