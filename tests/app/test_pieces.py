@@ -6,9 +6,9 @@ from itertools import pairwise
 
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
-from PySide6.QtGui import QAccessible, QMouseEvent
+from PySide6.QtGui import QAccessible, QColor, QMouseEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QLineEdit, QWidget
 
 from skirtwright.app.slips.piece_picture import PiecePicture
 from skirtwright.job import allowance_sets, habits
@@ -58,6 +58,11 @@ def click(window, piece, edge, share=0.4):
     QTest.qWait(1)
 
 
+def seam(strip, piece, edge):
+    """The row of the seam in which an edge lies."""
+    return next(row for row in strip.seams.values() if (piece, edge) in row.keys)
+
+
 def settled(window) -> None:
     """Wait until everything has found its place, however busy the machine."""
     before = None
@@ -94,7 +99,7 @@ def test_the_list_is_by_cloth_with_a_picture_and_how_each_is_cut(window, strip):
 def test_a_picture_is_drawn_once_for_as_long_as_its_piece_stays(window, strip):
     row = strip.pieces["front"]
     first = row.picture.picture()
-    window.piecework.desk.set_allowance("back", "hem", "4")
+    window.piecework.desk.set_allowance((("back", "hem"),), "4")
     assert row.picture.picture() is first, "the front is the same piece"
     window.desk.set_amounts({"front_spread": "4"})
     assert row.picture.picture() is not first
@@ -151,14 +156,19 @@ def test_a_hidden_piece_is_not_offered_for_print(window, strip):
 # Allowances
 
 
-def test_an_allowance_is_typed_in_the_list_and_set_back(window, strip, keys):
-    row = strip.pieces["front"]
-    row.unfold()
-    field = row.edges["side"].first_field()
+def test_an_allowance_is_typed_for_both_edges_of_a_seam_and_set_back(
+    window, strip, keys
+):
+    row = seam(strip, "front", "side")
+    assert row.title.text() == "Side seam"
+    assert row.pieces.text() == "Front, Back"
+    field = row.first_field()
     assert field.line.text() == "1.5"
     assert not field.button.isVisible()
     type_in(field.line, "2 1/4")
     assert width(window, "front", "side")[0][0] == pytest.approx(22.5)
+    assert width(window, "back", "side")[0][0] == pytest.approx(22.5)
+    assert window.desk.history.count() == 1, "one step"
     assert window.desk.history.undoText() == "allowance of side, Front"
     assert field.button.isVisible()
     field.button.click()
@@ -170,40 +180,95 @@ def test_an_allowance_is_typed_in_the_list_and_set_back(window, strip, keys):
     assert width(window, "front", "side")[0][0] == pytest.approx(16)
 
 
-def test_an_allowance_goes_to_both_edges_of_a_seam_or_one_alone_on_purpose(
-    window, keys
-):
-    click(window, "front", "side")
-    field = window.piecework.slip.row.first_field()
-    assert field.both.text() == "and Back"
-    keys("2", Qt.Key.Key_Return)
-    assert width(window, "front", "side")[0][0] == 20
-    assert width(window, "back", "side")[0][0] == 20
-    assert window.desk.history.count() == 1, "one step"
-    QTest.mouseClick(field.alone, Qt.MouseButton.LeftButton)
-    assert field.both.text() == "without Back"
-    field.line.setFocus()
-    field.line.selectAll()
-    keys("2.5", Qt.Key.Key_Return)
+def unlike(window):
+    found = window.desk.look.report.problems
+    return [p for p in found if p.code == "check.unlike_allowances"]
+
+
+def test_one_edge_alone_is_set_on_purpose_and_a_check_says_so(window, strip):
+    row = seam(strip, "front", "side")
+    assert row.singles == {}
+    type_in(row.first_field().line, "2")
+    assert unlike(window) == []
+    QTest.mouseClick(row.alone, Qt.MouseButton.LeftButton)
+    assert [f.label.text() for f in row.singles.values()] == ["Front", "Back"]
+    front = row.singles[(("front", "side"),)]
+    type_in(front.line, "2.5")
     assert width(window, "front", "side")[0][0] == 25
     assert width(window, "back", "side")[0][0] == 20
-    window.acts.by_name["undo"].trigger()
-    window.acts.by_name["undo"].trigger()
-    assert window.desk.job.pieces == ()
-    click(window, "front", "hem", 0.25)
-    assert window.piecework.slip.place == ("front", "hem")
-    hem = window.piecework.slip.row.first_field()
-    assert not hem.alone.isVisible(), "a hem is sewn to nothing"
+    (said,) = unlike(window)
+    assert said.where == "front.side"
+    assert (said.values["first"], said.values["second"]) == (25, 20)
+    row.alone.click()
+    assert row.singles, "what differs stays in sight"
+    type_in(row.first_field().line, "2")
+    assert unlike(window) == []
+    assert row.singles == {}
+
+
+def test_where_the_style_has_unlike_allowances_nothing_is_said(window):
+    from skirtwright.draft import styles
+    from skirtwright.job.edits import set_style
+
+    window.desk.change(set_style(window.desk.job, styles.style("yoke")))
+    assert unlike(window) == []
+
+
+@pytest.fixture
+def apart(window):
+    """The window with left and right of her apart."""
+    from skirtwright.job.edits import part_sides, set_measurement
+
+    window.desk.change(part_sides(window.desk.job, "waist_to_hip"))
+    job = window.desk.job
+    window.desk.change(set_measurement(job, "waist_to_hip_left", "22 cm"))
+    return window
+
+
+def test_left_and_right_are_set_at_once_while_halves_are_apart(apart, strip):
+    row = seam(strip, "front_left", "side")
+    assert row.pieces.text() == "Front, Back"
+    type_in(row.first_field().line, "2.2")
+    for piece in ("front_left", "front_right", "back_left", "back_right"):
+        assert width(apart, piece, "side")[0][0] == pytest.approx(22)
+    assert apart.desk.history.count() == 3, "two before, one for all four"
+    QTest.mouseClick(row.title, Qt.MouseButton.LeftButton)
+    row.alone.click()
+    names = [field.label.text() for field in row.singles.values()]
+    assert names == ["Front, left", "Front, right", "Back, left", "Back, right"]
+    left = row.singles[(("front_left", "side"),)]
+    type_in(left.line, "3")
+    assert [p.where for p in unlike(apart)] == ["front_left.side"]
+
+
+def test_names_in_the_list_are_not_cut_off_even_once_sides_are_parted(apart, strip):
+    row = seam(strip, "front_left", "side")
+    QTest.mouseClick(row.title, Qt.MouseButton.LeftButton)
+    row.alone.click()
+    row.add.click()
+    settled(apart)
+    labels = [w for w in strip.body.findChildren(QLabel) if w.isVisible() and w.text()]
+    assert len(labels) > 30
+    for label in labels:
+        words = label.fontMetrics().boundingRect(
+            label.contentsRect().adjusted(0, 0, 0, 1000),
+            Qt.TextFlag.TextWordWrap.value,
+            label.text(),
+        )
+        assert words.height() <= label.height() + 1, label.text()
+        assert words.width() <= label.width() + 1, label.text()
 
 
 def test_each_run_of_an_edge_has_its_field(window, strip):
-    row = strip.pieces["back"]
-    row.unfold()
-    fields = row.edges["centre"].fields
-    assert list(fields) == ["centre[1]", "centre[2]"]
-    assert [f.line.text() for f in fields.values()] == ["2.5", "2"]
-    assert fields["centre[1]"].label.text() == "first 21 cm"
-    type_in(fields["centre[1]"].line, "3")
+    row = seam(strip, "back", "centre")
+    fields = list(row.fields.values())
+    assert [f.keys for f in fields] == [
+        (("back", "centre[1]"),),
+        (("back", "centre[2]"),),
+    ]
+    assert [f.line.text() for f in fields] == ["2.5", "2"]
+    assert fields[0].label.text() == "first 21 cm"
+    type_in(fields[0].line, "3")
     assert [w for w, _ in width(window, "back", "centre")] == [30, 20]
 
 
@@ -211,9 +276,7 @@ def test_each_run_of_an_edge_has_its_field(window, strip):
 def test_an_allowance_that_cannot_be_stays_marked_with_its_sentence(
     window, strip, text
 ):
-    row = strip.pieces["front"]
-    row.unfold()
-    field = row.edges["side"].first_field()
+    field = seam(strip, "front", "side").first_field()
     before = window.desk.job
     type_in(field.line, text)
     assert field.line.wrong
@@ -224,17 +287,37 @@ def test_an_allowance_that_cannot_be_stays_marked_with_its_sentence(
     assert {p.name for p in window.desk.look.pieces} == set(strip.pieces)
 
 
-def test_a_bare_number_is_in_the_unit_beside_the_field(window, strip):
+def test_a_bare_number_is_in_the_unit_she_sees(window, strip):
     window.settings.choose("unit", "in")
-    row = strip.pieces["front"]
-    row.unfold()
-    field = row.edges["hem"].first_field()
-    assert field.unit.text() == "in"
+    field = seam(strip, "front", "hem").first_field()
     type_in(field.line, "1 1/2")
     assert width(window, "front", "hem")[0][0] == pytest.approx(38.1)
     window.settings.choose("unit", "cm")
     assert width(window, "front", "hem")[0][0] == pytest.approx(38.1)
     assert field.line.text() == "3.81"
+
+
+def test_a_figure_on_the_table_is_the_allowance_of_its_seam(window, strip, keys):
+    table = window.table
+    written = {w.entry.name: w for w in table.written()}
+    assert {"front.side", "front.waist", "front.hem", "back.hem"} <= set(written)
+    assert not any(w.entry.name == "hip" for w in table.written())
+    at = written["front.side"].area.center().toPoint()
+    QTest.mouseClick(table, Qt.MouseButton.LeftButton, pos=at)
+    assert focus() is table.field.line
+    keys("wide", Qt.Key.Key_Return)
+    assert table.field.line.wrong
+    keys(Qt.Key.Key_Escape, Qt.Key.Key_Escape)
+    # The same by keys: Tab walks the figures, Enter opens one.
+    table.setFocus(Qt.FocusReason.TabFocusReason)
+    while table.entry_in_hand != "front.side":
+        keys(Qt.Key.Key_Tab)
+    keys(Qt.Key.Key_Return, "2.4", Qt.Key.Key_Return)
+    assert width(window, "front", "side")[0][0] == pytest.approx(24)
+    assert width(window, "back", "side")[0][0] == pytest.approx(24)
+    assert seam(strip, "back", "side").first_field().line.text() == "2.4"
+    window.acts.by_name["cut"].trigger()
+    assert any(w.entry.name == "hip" for w in table.written()), "the ledger again"
 
 
 # Sets of allowances
@@ -253,9 +336,7 @@ def test_a_set_is_one_step_and_known_again(window, strip):
     assert width(window, "front_lining", "waist")[0][0] == 15
     assert box.currentText().startswith("Home")
     assert "Home sewing" in window.desk.history.undoText()
-    row = strip.pieces["front"]
-    row.unfold()
-    type_in(row.edges["side"].first_field().line, "4")
+    type_in(seam(strip, "front", "side").first_field().line, "4")
     assert box.currentText() == "As set here"
     window.acts.by_name["undo"].trigger()
     assert box.currentText().startswith("Home")
@@ -270,9 +351,7 @@ def test_a_set_is_one_step_and_known_again(window, strip):
 def test_the_orders_allowances_are_kept_as_a_set_renamed_and_taken_away(
     window, strip, keys, opened
 ):
-    row = strip.pieces["front"]
-    row.unfold()
-    type_in(row.edges["side"].first_field().line, "5/8 in")
+    type_in(seam(strip, "front", "side").first_field().line, "5/8 in")
     strip.sets.keep.click()
     assert focus() is strip.sets.name
     keys("Workroom", Qt.Key.Key_Return)
@@ -321,27 +400,28 @@ def test_a_damaged_file_of_sets_is_said_and_left(window, strip):
 # Notches
 
 
-def test_a_notch_is_added_moved_counted_and_taken_away_in_the_list(window, strip):
-    row = strip.pieces["back"]
-    row.unfold()
-    edge = row.edges["side"]
+def test_a_notch_is_put_on_both_edges_and_says_from_which_end_it_counts(window, strip):
+    row = seam(strip, "back", "side")
+    QTest.mouseClick(row.title, Qt.MouseButton.LeftButton)
+    assert row.style_marks.text() == "Notches at 20, 50.1, 72.5, 95 cm from the waist"
     before = marks(window, "front", "side")
-    edge.add.click()
-    (mark,) = edge.marks
+    row.add.click()
+    (mark,) = row.marks
     assert focus() is mark.line
     assert mark.line.text() == "47.5"
+    assert mark.label.text() == "from the waist"
     assert (475, 1) in marks(window, "front", "side") & marks(window, "back", "side")
     type_in(mark.line, "30")
-    assert (300, 1) in marks(window, "front", "side")
-    edge.marks[0].count.activated.emit(2)
+    assert (300, 1) in marks(window, "front", "side") & marks(window, "back", "side")
+    row.marks[0].count.activated.emit(2)
+    assert (300, 3) in marks(window, "back", "side")
+    type_in(row.marks[0].line, "300")
+    assert row.marks[0].line.wrong
     assert (300, 3) in marks(window, "front", "side")
-    type_in(edge.marks[0].line, "300")
-    assert edge.marks[0].line.wrong
-    assert (300, 3) in marks(window, "front", "side")
-    edge.marks[0].line.setFocus()
-    edge.marks[0].button.click()
-    assert edge.marks == []
-    assert focus() is edge.add
+    row.marks[0].line.setFocus()
+    row.marks[0].button.click()
+    assert row.marks == []
+    assert focus() is row.add
     assert marks(window, "front", "side") == before
     for _ in range(4):
         window.acts.by_name["undo"].trigger()
@@ -392,11 +472,15 @@ def test_a_click_on_an_edge_opens_its_field_beside_it(window, keys):
     slip = window.piecework.slip
     assert slip.place == ("front_lining", "hem")
     assert slip.isVisible()
-    assert slip.heading.text() == "Front lining"
+    assert slip.heading.text() == "Lining hem"
     assert window.table.rect().contains(slip.geometry())
     assert focus() is slip.row.first_field().line
     keys("3", Qt.Key.Key_Return)
     assert width(window, "front_lining", "hem")[0][0] == 30
+    assert width(window, "back_lining", "hem")[0][0] == 30
+    assert not slip.row.add.isVisible(), "nothing is sewn to a hem"
+    slip.done()
+    click(window, "front_lining", "side", 0.45)
     slip.row.add.click()
     QTest.qWait(20)
     assert window.desk.job.piece("front_lining").notches
@@ -429,28 +513,44 @@ def test_the_slip_goes_when_something_else_is_clicked_or_its_piece_is_gone(windo
     assert not slip.isVisible()
 
 
-def test_with_the_list_unfolded_the_click_leads_to_its_field(window, strip):
+def test_with_the_list_open_the_click_leads_to_its_field(window, strip):
     click(window, "back_lining", "side")
-    row = strip.pieces["back_lining"]
-    assert row.fold.isChecked()
-    assert focus() is row.edges["side"].first_field().line
-    assert not window.piecework.slip.isVisible()
+    row = seam(strip, "back_lining", "side")
+    assert row.in_hand
+    assert focus() is row.first_field().line
+    assert "slip" not in window.piecework.__dict__, "one field is enough"
     QTest.qWait(10)
     shown = strip.scrolled.viewport().rect()
-    place = row.edges["side"].mapTo(strip.scrolled.viewport(), QPoint(0, 0))
+    place = row.mapTo(strip.scrolled.viewport(), QPoint(0, 0))
     assert shown.contains(place)
 
 
-def test_a_row_in_hand_shows_its_piece_and_edge_on_the_table(window, strip):
+def test_a_row_in_hand_shows_its_piece_or_all_edges_of_its_seam(window, strip):
     QTest.mouseClick(strip.pieces["band"].picture, Qt.MouseButton.LeftButton)
     assert window.table.chosen.laid.name == "band"
     assert strip.pieces["band"].property("chosen")
-    row = strip.pieces["back"]
-    row.unfold()
-    row.edges["hem"].first_field().line.setFocus()
-    assert window.table.chosen.name == "back.hem"
+    window.table.bring("skirt")
+    row = seam(strip, "back", "hem")
+    row.first_field().line.setFocus()
+    assert window.table.edges_in_hand == {("front", "hem"), ("back", "hem")}
+    assert window.table.chosen is None
     assert not strip.pieces["band"].property("chosen")
-    assert row.property("chosen")
+    assert row.in_hand
+    colour = QColor(window.colours.accent)
+    at = place_on(window, "back", "hem", 0.5)
+    seen = window.table.grab().toImage()
+    near = [seen.pixelColor(at.x(), at.y() + y) for y in range(-3, 4)]
+    assert colour in near, "painted heavy"
+
+
+def test_a_name_is_in_hand_after_one_gesture(window, strip, keys):
+    row = strip.pieces["front"]
+    strip.scrolled.ensureWidgetVisible(row)
+    assert row.rename.text() == "Rename"
+    QTest.mouseClick(row.rename, Qt.MouseButton.LeftButton)
+    assert focus() is row.title
+    keys("Panel", Qt.Key.Key_Return)
+    assert window.desk.job.piece("front").title == "Panel"
 
 
 # By keys, and for those who do not see it
@@ -460,7 +560,7 @@ def test_the_list_is_reached_by_keys_in_reading_order(window, keys):
     keys(Qt.Key.Key_F12)
     strip = window.slips.cut
     assert strip.isVisible()
-    strip.pieces["front"].unfold()
+    QTest.mouseClick(seam(strip, "front", "side").title, Qt.MouseButton.LeftButton)
     settled(window)
     strip.sets.box.setFocus()
     went = [focus()]
@@ -486,15 +586,15 @@ def test_the_list_is_reached_by_keys_in_reading_order(window, keys):
 
 
 def test_everything_in_the_list_has_a_name(window, strip):
-    strip.pieces["back"].unfold()
-    strip.pieces["back"].edges["side"].add.click()
+    QTest.mouseClick(seam(strip, "back", "side").title, Qt.MouseButton.LeftButton)
+    seam(strip, "back", "side").add.click()
     QAccessible.setActive(True)
     for widget in strip.findChildren(QWidget):
         if widget.isVisible() and widget.focusPolicy() != Qt.FocusPolicy.NoFocus:
             interface = QAccessible.queryAccessibleInterface(widget)
             assert interface.text(QAccessible.Text.Name), widget
-    line = strip.pieces["back"].edges["side"].first_field().line
-    assert line.accessibleName() == "Seam allowance of side seam, Back, centimetres"
+    line = seam(strip, "back", "side").first_field().line
+    assert line.accessibleName() == "Seam allowance of Side seam, Front, centimetres"
     assert "1.5 cm" in line.accessibleDescription()
 
 
@@ -507,8 +607,8 @@ def test_nothing_is_cut_and_the_window_fits(opened, size, text):
     window.acts.by_name["cut"].trigger()
     QTest.qWait(10)
     strip = window.slips.cut
-    strip.pieces["back"].unfold()
-    strip.pieces["back"].edges["side"].add.click()
+    QTest.mouseClick(seam(strip, "back", "side").title, Qt.MouseButton.LeftButton)
+    seam(strip, "back", "side").add.click()
     QTest.qWait(10)
     assert window.width() <= size[0]
     assert strip.body.width() <= strip.scrolled.viewport().width()

@@ -47,6 +47,7 @@ PATTERN = {
     "pleats": ("pleat_count", "pleat_negative", "pleat_sum", "pleat_layers"),
     "gathers": ("gathers", "gathers_heavy"),
     "piece against cloth": ("cloth_width",),
+    "allowances of a seam": ("unlike_allowances",),
     "edge with an allowance in no seam": ("edge_unsewn",),
     "mirrored pair, fold": ("pair_odd", "fold_differs", "sides_alike"),
     "drill mark": ("drill_mark", "drill_outside"),

@@ -197,6 +197,12 @@ def _unlike_halves(name):
     return Found.of(worked, Cut((quarter(name),), (), ()), {})
 
 
+TWO_DEEP = {
+    edge: (AllowanceRun(None, width),)
+    for edge, width in (("waist", 15), ("side", 25), ("hem", 15), ("centre", 20))
+}
+"""The back's side seam 10 mm deeper than the front's."""
+
 WRONG = {
     # Pattern
     "seam_uneven": lambda: checked(longer_back(5)),
@@ -256,6 +262,7 @@ WRONG = {
     "gathers": lambda: checked(says={"gathers at side": "3.2"}),
     "gathers_heavy": lambda: checked(says={"gathers at side": "2.2", "heavy": "1"}),
     "cloth_width": lambda: checked(_wide()),
+    "unlike_allowances": lambda: checked(quarter("back", allowances=TWO_DEEP)),
     "edge_unsewn": lambda: checked(seams=(SIDE,)),
     "pair_odd": lambda: checked(_odd()),
     "fold_differs": lambda: _unlike_halves("front"),

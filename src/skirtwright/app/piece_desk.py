@@ -3,61 +3,17 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
 
 from skirtwright.app.desk import Desk, with_unit
 from skirtwright.app.fields import shown, unit_shown
-from skirtwright.draft.draft import PieceOf
+from skirtwright.app.seams import SeamState, seams_of
 from skirtwright.job import piece_edits
-from skirtwright.job.edits import Edited
 from skirtwright.job.job import PieceChanges
 from skirtwright.job.worktable import Look
+from skirtwright.pieces.joined_edges import Key
 from skirtwright.pieces.piece import Piece
-from skirtwright.pieces.piece_settings import allowance_runs
-from skirtwright.pieces.spec import AllowanceRun
-from skirtwright.pieces.wording.edge_names import edge_title
-from skirtwright.problems import SkirtwrightError
-from skirtwright.words import Manner, say, translate
-
-
-@dataclass(frozen=True)
-class AllowanceState:
-    """One allowance as it stands.
-
-    Attributes:
-        key: what it is kept under.
-        label: which run of the edge it is; empty for the whole edge.
-        width: mm.
-        default: of the style, mm.
-        typed: as she typed it; empty where she did not.
-    """
-
-    key: str
-    label: str
-    width: float
-    default: float
-    typed: str
-
-
-@dataclass(frozen=True)
-class NotchState:
-    """A notch she placed: which of the piece's it is, where, and how many snips."""
-
-    number: int
-    distance: float | None
-    typed: str
-    count: int
-
-
-@dataclass(frozen=True)
-class EdgeState:
-    """A seam edge of a piece as it stands; `length` in mm."""
-
-    edge: str
-    title: str
-    length: float
-    allowances: tuple[AllowanceState, ...]
-    notches: tuple[NotchState, ...]
+from skirtwright.words import Manner, translate
 
 
 class PieceDesk:
@@ -81,65 +37,13 @@ class PieceDesk:
 
     # How things stand
 
-    def edges(self, piece: Piece, look: Look) -> tuple[EdgeState, ...]:
-        """The edges of a piece that have an allowance or can have one."""
-        data = look.report.cut.asked.get(piece.name)
-        if data is None:
-            return ()
-        names = [edge.name for edge in piece.panel.edges]
-        return tuple(
-            self.edge(piece, name, look) for name in names if name not in data.folds
-        )
+    def seams(self, look: Look) -> tuple[SeamState, ...]:
+        """Seams, hems and other edges that have an allowance or can have one."""
+        return seams_of(look, self.manner)
 
-    def edge(self, piece: Piece, name: str, look: Look) -> EdgeState:
-        """One edge of a piece."""
-        data = look.report.cut.asked[piece.name]
-        chain = piece.panel.edge(name).chain
-        return EdgeState(
-            name,
-            edge_title(name, self.manner),
-            chain.length,
-            self._allowances(data, name, look),
-            self._notches(piece.name, name, look),
-        )
-
-    def _allowances(
-        self, data: PieceOf, edge: str, look: Look
-    ) -> tuple[AllowanceState, ...]:
-        own = look.job.piece(data.name).allowances
-        try:
-            now = allowance_runs(look.worked, data, edge, own)
-            style = dict(allowance_runs(look.worked, data, edge, {}))
-        except SkirtwrightError:
-            return ()
-        found = []
-        for number, (key, run) in enumerate(now or ((edge, AllowanceRun(None, 0.0)),)):
-            ordinary = style.get(key) or style.get(edge)
-            if ordinary is None and style:
-                ordinary = list(style.values())[min(number, len(style) - 1)]
-            default = ordinary.width if ordinary else 0.0
-            label = self._run_label(run, number) if len(now) > 1 else ""
-            typed = own.get(key, "")
-            found.append(AllowanceState(key, label, run.width, default, typed))
-        return tuple(found)
-
-    def _run_label(self, run: AllowanceRun, number: int) -> str:
-        if run.until is None:
-            return say("pieces.run_rest", manner=self.manner)
-        message = "pieces.run_to" if number else "pieces.run_first"
-        return say(message, {"length": run.until}, self.manner)
-
-    def _notches(self, piece: str, edge: str, look: Look) -> tuple[NotchState, ...]:
-        found = []
-        for number, notch in enumerate(look.job.piece(piece).notches):
-            if notch.edge != edge:
-                continue
-            try:
-                distance: float | None = look.worked.read_typed(notch.at)
-            except SkirtwrightError:
-                distance = None
-            found.append(NotchState(number, distance, notch.at, notch.count))
-        return tuple(found)
+    def seam_of(self, piece: str, edge: str, look: Look) -> SeamState | None:
+        """The seam in which an edge lies; None for a fold."""
+        return next((s for s in self.seams(look) if (piece, edge) in s.edges), None)
 
     def title(self, piece: Piece) -> str:
         """What a piece is called."""
@@ -158,35 +62,20 @@ class PieceDesk:
         """Show a piece, or leave it off table and paper."""
         self.desk.change(piece_edits.show_piece(self.desk.job, piece, on))
 
-    def set_allowance(
-        self, piece: str, key: str, text: str | None, *, alone: bool = False
-    ) -> None:
-        """An allowance as typed, on both edges of a seam; None for the style's.
+    def set_allowance(self, keys: Sequence[Key], text: str | None) -> None:
+        """An allowance as typed, on a seam or one edge of it; None for the style's.
 
         Args:
-            piece: the piece.
-            key: what the allowance is kept under; a whole edge by its name.
+            keys: each piece, and what the allowance is kept under: an edge by its name.
             text: as typed; nothing is None.
-            alone: this edge and not the one that is sewn to it.
         """
-        kept = self._typed(text) or None
-        edited = piece_edits.set_allowance(self.desk.job, piece, key, kept)
-        partner = None if alone else self.partner(piece, key)
-        if partner is not None:
-            other = piece_edits.set_allowance(edited.job, *partner, kept)
-            edited = Edited(other.job, edited.name, edited.values)
-        self.desk.change_piece(edited, piece, *(partner or ())[:1])
-
-    def partner(self, piece: str, edge: str) -> tuple[str, str] | None:
-        """The edge a whole edge is sewn to, edge on edge; None where none is."""
-        cut = self.desk.look.report.cut
-        for walked in cut.seams:
-            runs = [side[0] for side in walked.seam.sides if len(side) == 1]
-            named = [(run.piece, run.edge) for run in runs]
-            if len(named) == 2 and (piece, edge) in named and named[0] != named[1]:
-                other = named[1 - named.index((piece, edge))]
-                return other if other[0] in cut.asked else None
-        return None
+        kept, edited = self._typed(text) or None, None
+        job = self.desk.job
+        for piece, key in reversed(keys):
+            edited = piece_edits.set_allowance(job, piece, key, kept)
+            job = edited.job
+        if edited is not None:
+            self.desk.change_piece(edited, *(piece for piece, _ in keys))
 
     def add_notch(self, piece: str, edge: str, distance: float) -> None:
         """A notch at a walked distance, mm, brought to a round figure of her unit."""
@@ -198,6 +87,11 @@ class PieceDesk:
         at = f"{shown('length', value, manner)} {unit_shown('length', manner)}"
         edited = piece_edits.add_notch(self.desk.job, piece, edge, at)
         self.desk.change_piece(edited, piece)
+
+    def add_notch_in_middle(self, piece: str, edge: str) -> None:
+        """A notch half way along an edge."""
+        cut = next(p for p in self.desk.look.pieces if p.name == piece)
+        self.add_notch(piece, edge, cut.panel.edge(edge).chain.length / 2)
 
     def move_notch(self, piece: str, number: int, text: str) -> None:
         """Another distance for a notch, as typed."""

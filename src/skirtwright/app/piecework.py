@@ -54,6 +54,7 @@ class Piecework(QObject):
     def connect_slip(self, slip: CutSlip) -> None:
         """Hear of what is chosen in the slip of pieces."""
         slip.chose.connect(self._chose)
+        slip.chose_seam.connect(self._window.table.choose_edges)
         slip.gone.connect(self._tell_gone)
 
     @property
@@ -71,18 +72,21 @@ class Piecework(QObject):
                 self._open.mark(piece)
         elif self._open:
             self._open.bring(*edge)
+            self._window.table.chosen = None
         else:
             table = self._window.table
             place = table.view.table(*at)
             self.slip.open(*edge, lambda: table.view.screen(place))
+            seam = self.desk.seam_of(*edge, self._window.desk.look)
+            table.choose_edges(seam.edges if seam else ())
 
     def _is_on_fold(self, piece: str, edge: str) -> bool:
         data = self._window.desk.look.report.cut.asked.get(piece)
         return data is None or edge in data.folds
 
-    def _chose(self, piece: str, edge: str) -> None:
-        """A piece or an edge of the list is in hand."""
-        self._window.table.choose_piece(piece, edge, sight=True)
+    def _chose(self, piece: str) -> None:
+        """A piece of the list is in hand."""
+        self._window.table.choose_piece(piece, sight=True)
 
     def _notch(self, piece: str, edge: str, distance: float) -> None:
         """A notch is wanted at a place of an edge."""

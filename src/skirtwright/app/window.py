@@ -59,6 +59,7 @@ class Window(Frame):
         table.pointed.connect(self.point)
         table.asked_why.connect(self.commands.ask_why)
         table.walking.connect(self._walking)
+        table.set_allowance = self.piecework.desk.set_allowance
         table.camera.true_scale = self.settings.true_scale
         self.slips.fresh.connect(self._made)
         self.mending.found.connect(self.slips.say_again)

@@ -29,6 +29,7 @@ from skirtwright.checks.sewn_together import (
     seam_checks,
     swing_of_skirt,
 )
+from skirtwright.checks.unlike_allowances import unlike_allowances
 from skirtwright.checks.unsewn import unsewn
 from skirtwright.checks.waist_to_hip import band_of_skirt, waist_checks, waist_of_skirt
 from skirtwright.checks.wear import wear_checks
@@ -72,6 +73,7 @@ def checks(skirt: Skirt) -> tuple[Problem, ...]:
         *_said_once(of_pieces, gives=bool(skirt.stated("stretch"))),
         *bends_of_skirt(skirt),
         *unsewn(skirt),
+        *unlike_allowances(skirt),
         *seam_checks(skirt),
         *notch_proof(skirt),
         *waist_of_skirt(skirt),

@@ -20,7 +20,7 @@ from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point, reflect
 from skirtwright.problems import BadInput, SkirtwrightError
 
-Where = Literal["level", "hem", "length", "corner"]
+Where = Literal["level", "hem", "length", "corner", "edge"]
 
 GIRTHS = ("waist", "hip", "knee", "sweep")
 """What goes all round her, from the waist down."""
@@ -46,10 +46,13 @@ class Entry:
         kind: of the amount; `length` for a finished measure.
         amounts: it is set through these, the first that answer.
         given: she set one of them herself.
-        where: over a level line, beside the hem, along a length, at a corner.
+        where: over a level line, beside the hem, along a length, at a corner, outside
+            an edge.
         place: on the table, mm; the middle of a length.
         ends: of a length, on the table, mm.
         aside: the piece lies to the left (-1) or to the right (1) of a corner.
+        spots: of an allowance: places along the edge, and the way out of the piece.
+        keys: of an allowance: each piece and what it is kept under; set through these.
     """
 
     name: str
@@ -62,6 +65,8 @@ class Entry:
     place: Point
     ends: tuple[Point, Point] | None = None
     aside: int = 0
+    spots: tuple[tuple[Point, Point], ...] = ()
+    keys: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -188,6 +188,7 @@ class Hands:
     def _choose(self, at: QPointF) -> None:
         table = self._table
         table.points.chosen = table.points.focused = table.entry_in_hand = ""
+        table.edges_in_hand = frozenset()
         table.chosen = find(table.scene, table.view, at.x(), at.y())
         table.signs.shown = table.pin_at(at.x(), at.y())
         if table.signs.shown:
@@ -376,6 +377,7 @@ class Hands:
         elif self._has_choice():
             table.points.chosen = table.points.focused = table.entry_in_hand = ""
             table.chosen = table.signs.shown = None
+            table.edges_in_hand = frozenset()
         elif table.scene.brought != SKIRT:
             table.bring(SKIRT)
         else:
@@ -387,7 +389,8 @@ class Hands:
         table = self._table
         points = table.points
         known = (points.chosen, points.focused, table.entry_in_hand)
-        return any(known) or bool(table.chosen or table.signs.shown)
+        held = table.chosen or table.signs.shown or table.edges_in_hand
+        return any(known) or bool(held)
 
     def _walk_key(self, key: Qt.Key) -> bool:
         way = _WAYS.get(key)

@@ -35,6 +35,9 @@ _WORD, _NUMBER, _FRACTION = 17, 25, 20
 _GAP = 8.0
 """From a piece to the end of a chalk line, and from the word to its entry, px."""
 
+_AWAY = (10.0, 22.0, 36.0, 54.0)
+"""From an edge to the figure outside it, px."""
+
 _ASIDE = 34.0
 """From the back to its dimension, px."""
 
@@ -158,6 +161,9 @@ def _places(
         yield QRectF(right - tall - 2, y - wide / 2, tall, wide), True
         yield QRectF(right + 2, y - wide / 2, tall, wide), True
         return
+    if entry.where == "edge":
+        yield from _outside(entry, view, wide, tall)
+        return
     if entry.where == "corner":
         # Under the hem, on the side of the corner where its own piece lies.
         for left in (x - wide - 2, x + 2)[:: -entry.aside or 1]:
@@ -172,6 +178,23 @@ def _places(
     if entry.where == "hem":
         for left, top in _by_the_hem(y, room.left(), column):
             yield QRectF(left, top, wide, tall), False
+
+
+def _outside(
+    entry: Entry, view: View, wide: float, tall: float
+) -> Iterator[tuple[QRectF, bool]]:
+    """Outside an edge, the nearest first."""
+    for away in _AWAY:
+        for place, out in entry.spots:
+            x, y = view.screen(place)
+            x += out.x * (wide / 2 + away)
+            y -= out.y * (tall / 2 + away)
+            yield QRectF(x - wide / 2, y - tall / 2, wide, tall), False
+    for place, out in entry.spots:
+        x, y = view.screen(place)
+        x += out.x * (tall / 2 + _AWAY[0])
+        y -= out.y * (wide / 2 + _AWAY[0])
+        yield QRectF(x - tall / 2, y - wide / 2, tall, wide), True
 
 
 def _by_the_hem(y: float, side: float, column: float) -> Iterator[tuple[float, float]]:

@@ -10,6 +10,7 @@ from typing import Protocol
 from PySide6.QtCore import QPointF, QRect, QRectF
 from PySide6.QtGui import QPainter, QPainterPath
 
+from skirtwright.app.canvas.allowances import edges_in_hand, paint_edges
 from skirtwright.app.canvas.cards import CardShown, paint_card, rect_of
 from skirtwright.app.canvas.drawing import (
     Brushes,
@@ -72,6 +73,7 @@ from skirtwright.app.figure_view import paint as paint_figure
 from skirtwright.draft.pulls import Handle
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.point import Point
+from skirtwright.pieces.joined_edges import Key
 from skirtwright.pieces.piece import Piece
 from skirtwright.words import say, translate
 
@@ -96,6 +98,7 @@ class Seen(Protocol):
     pointer: tuple[float, float] | None
     hovered: Found | None
     chosen: Found | None
+    edges_in_hand: frozenset[Key]
 
     @property
     def view(self) -> View:
@@ -259,6 +262,7 @@ def _cards(table: Seen) -> Iterator[Item]:
 def _over(table: Seen) -> Iterator[Item]:
     """What is pointed at, checks, pull points and what is said beside them."""
     if table.pull is None:
+        yield from _edges(table)
         yield from _found(table)
         yield from _pins(table)
     if table.walk_player.walk:
@@ -311,6 +315,14 @@ def _found(table: Seen) -> Iterator[Item]:
             area = _pixels(screen_rect(found.laid.box, table.view), _ROUND)
             leans = (found, things.get(found.laid), key == "chosen", table.brushes)
             yield Item(key, area, paint_found, leans)
+
+
+def _edges(table: Seen) -> Iterator[Item]:
+    """All edges of the seam in hand."""
+    for laid, piece, names in edges_in_hand(table.scene, table.edges_in_hand):
+        area = _pixels(screen_rect(laid.covered, table.view), _ROUND) & table.rect()
+        leans = (laid, piece, names, table.brushes)
+        yield Item(("edges", laid.name), area, paint_edges, leans)
 
 
 def _pins(table: Seen) -> Iterator[Item]:

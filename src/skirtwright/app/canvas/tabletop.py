@@ -6,7 +6,7 @@ all waiting events are in, so that no backlog can grow however fast they come.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -14,11 +14,13 @@ from PySide6.QtCore import QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QPainter, QPainterPath, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from skirtwright.app.canvas.allowances import allowance_entries, edges_of
 from skirtwright.app.canvas.camera import Camera
 from skirtwright.app.canvas.cards import rect_of
 from skirtwright.app.canvas.choosing import found_piece
 from skirtwright.app.canvas.drawing import Brushes, outline_of
 from skirtwright.app.canvas.entries import (
+    Entry,
     Level,
     Setters,
     alike,
@@ -66,9 +68,11 @@ from skirtwright.app.canvas.walk_player import WalkPlayer
 from skirtwright.app.figure_view import FigureView
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours
+from skirtwright.app.seams import SeamState, seams_of
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.point import Point
 from skirtwright.job.worktable import Look
+from skirtwright.pieces.joined_edges import Key
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.words import Manner, say, says, translate
 
@@ -89,6 +93,9 @@ class Tabletop(QWidget):
     Args:
         colours: of the theme.
         parent: the window.
+
+    Attributes:
+        set_allowance: takes an allowance as typed, with what it is kept under.
 
     Signals:
         pulling: every tick of a pull: the amounts as they would be, mm, degrees, plain.
@@ -132,6 +139,8 @@ class Tabletop(QWidget):
         self._renewal = self._timer(0, self._renew)
         self._stale = True
         self._cutting = False
+        self._seams: tuple[SeamState, ...] | None = None
+        self.edges_in_hand: frozenset[Key] = frozenset()
         self.field = EntryField(self)
         self.field.typed.connect(self._typed)
         self.field.left.connect(self.refresh)
@@ -142,6 +151,7 @@ class Tabletop(QWidget):
         self._pressed: Mapping[str, float] = {}
         self._panels_then: Mapping[str, Panel] = {}
         self.card_in_hand = ""
+        self.set_allowance: Callable[[tuple[Key, ...], str], None]
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -177,6 +187,7 @@ class Tabletop(QWidget):
         if other or (afresh and self.camera.fitted):
             self.fit(glide=False)
         self.points.tell_value(self.brushes.manner)
+        self._seams = None
         self.refresh()
 
     def _settle(self) -> None:
@@ -302,8 +313,10 @@ class Tabletop(QWidget):
         self.refresh()
 
     def show_allowances(self, on: bool) -> None:
-        """Show cutting lines, notches and grain of the skirt, or leave them off."""
+        """Show cutting lines, notches and allowances, or leave them off."""
         self._cutting = on
+        self.edges_in_hand = frozenset()
+        self.entry_in_hand = ""
         self.refresh()
 
     @property
@@ -391,7 +404,7 @@ class Tabletop(QWidget):
 
     def levels(self) -> tuple[Level, ...]:
         """The level lines across front and back."""
-        return levels(self.scene)
+        return () if self._cutting else levels(self.scene)
 
     def written(self) -> list[Written]:
         """The entries where they are written: at rest, or as they are pulled."""
@@ -401,11 +414,11 @@ class Tabletop(QWidget):
 
     def _write(self) -> list[Written]:
         best = self.best_fit()
-        if best is None or self.walk_player.walk:
+        if best is None or self.walk_player.walk or (self.pull and self._cutting):
             return []
         # What the label beside the hand says need not stand under it as well.
         told = {*self.pull.handle.amounts, *self.pull.alike} if self.pull else set()
-        known = entries(self.scene, self._setters)
+        known = self.entries()
         made = write(
             [entry for entry in known if entry.name not in told],
             self.view,
@@ -416,6 +429,14 @@ class Tabletop(QWidget):
             self.brushes,
         )
         return [self._as_it_is(one) for one in made]
+
+    def entries(self) -> tuple[Entry, ...]:
+        """What is written on the table: the ledger, or allowances in its place."""
+        if not self._cutting or self.scene.good is None:
+            return entries(self.scene, self._setters)
+        if self._seams is None:
+            self._seams = seams_of(self.scene.good, self.brushes.manner)
+        return allowance_entries(self.scene, self._seams)
 
     def outlines(self) -> list[QPainterPath]:
         """All that lies on the table as it is seen, px."""
@@ -433,6 +454,7 @@ class Tabletop(QWidget):
         hot = self.pull is not None
         hot = hot and number_of(before, manner) != number_of(entry, manner)
         chosen = entry.name in (self.entry_in_hand, self.entry_hovered)
+        chosen = chosen or not self.edges_in_hand.isdisjoint(edges_of(entry))
         return replace(written, hot=hot, chosen=chosen)
 
     def note_press(self) -> None:
@@ -584,6 +606,10 @@ class Tabletop(QWidget):
             return
         manner = self.brushes.manner
         try:
+            if entry.keys:
+                self.set_allowance(entry.keys, text)
+                self.field.done()
+                return
             value = read_entry(good, entry, text, manner)
             amounts = amounts_for(self.scene, entry, value)
         except SkirtwrightError as refused:
@@ -621,6 +647,18 @@ class Tabletop(QWidget):
         self.walk_player.end()
         self.walking.emit(False)
 
+    def choose_edges(self, keys: Sequence[Key]) -> None:
+        """Have the edges of a seam in hand, all of them."""
+        self.edges_in_hand = frozenset(keys)
+        self.chosen = None
+        self.points.chosen = self.entry_in_hand = ""
+        named = [name for name, _ in keys]
+        laid = self.scene.layout
+        if named and not any(laid.find("piece", name) for name in named):
+            self._bring_what_has(named[0])
+        self.say_pointed()
+        self.refresh()
+
     def choose_piece(self, name: str, edge: str = "", *, sight: bool = False) -> None:
         """Choose a piece, or an edge of it, from elsewhere.
 
@@ -631,6 +669,7 @@ class Tabletop(QWidget):
         """
         if name and self.scene.layout.find("piece", name) is None:
             self._bring_what_has(name)
+        self.edges_in_hand = frozenset()
         self.chosen = found_piece(self.scene, name, edge) if name else None
         self.points.chosen = ""
         self.signs.shown = None

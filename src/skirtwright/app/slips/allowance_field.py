@@ -6,11 +6,10 @@ import math
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QWidget
 
 from skirtwright.app.fields import (
     NumberLine,
-    link_button,
     sentence_label,
     shown,
     small_button,
@@ -20,7 +19,9 @@ from skirtwright.app.fields import (
     unit_shown,
     unit_spoken,
 )
-from skirtwright.app.piece_desk import AllowanceState, PieceDesk
+from skirtwright.app.piece_desk import PieceDesk
+from skirtwright.app.seams import SeamAllowance
+from skirtwright.pieces.joined_edges import Key
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say
 
@@ -32,17 +33,23 @@ class LengthField(QWidget):
         desk: for how she is spoken to.
         take: takes what was typed, None for the default; may refuse.
         button: what the button at its end shows.
+        longest: of the figures it has room for.
     """
 
     def __init__(
-        self, desk: PieceDesk, take: Callable[[str | None], None], button: str
+        self,
+        desk: PieceDesk,
+        take: Callable[[str | None], None],
+        button: str,
+        *,
+        longest: str = "12 15/16",
     ) -> None:
         super().__init__()
         self._desk, self._take = desk, take
         self._value = 0.0
         self.label = QLabel()
         self.label.setWordWrap(True)
-        self.line = NumberLine(longest="12 15/16")
+        self.line = NumberLine(longest=longest)
         # No wider than it must be: what stands before it comes first.
         fixed = QSizePolicy.Policy.Fixed
         self.line.setSizePolicy(fixed, fixed)
@@ -113,24 +120,19 @@ class LengthField(QWidget):
 
 
 class AllowanceField(LengthField):
-    """The allowance of an edge, or of one run of it."""
+    """An allowance: of all edges of a seam, of one run of them, or of one edge.
 
-    def __init__(self, desk: PieceDesk, piece: str, key: str) -> None:
+    Args:
+        desk: what she does goes through it.
+        keys: each piece, and what its allowance is kept under.
+    """
+
+    def __init__(self, desk: PieceDesk, keys: tuple[Key, ...]) -> None:
         def take(text: str | None) -> None:
-            desk.set_allowance(piece, key, text, alone=self.alone.isChecked())
+            desk.set_allowance(keys, text)
 
-        super().__init__(desk, take, "↺")
-        self.piece, self.key = piece, key
-        self.both = QLabel()
-        self.both.setProperty("role", "faint")
-        self.alone = link_button()
-        self.alone.setCheckable(True)
-        self.alone.toggled.connect(lambda _: self._say_both())
-        row = QHBoxLayout()
-        row.addWidget(self.both)
-        row.addWidget(self.alone)
-        row.addStretch(1)
-        self.grid.addLayout(row, 2, 0, 1, 5)
+        super().__init__(desk, take, "↺", longest="1 15/16")
+        self.keys = keys
         self.line.set_back.connect(self.set_back)
         self.button.clicked.connect(self.set_back)
 
@@ -138,51 +140,26 @@ class AllowanceField(LengthField):
         """The style's again."""
         self.take(None)
 
-    def show_state(
-        self, state: AllowanceState, edge: str, piece: str, walked: float
-    ) -> None:
-        """Show the allowance as it stands.
+    def show_allowance(self, now: SeamAllowance, seam: str, label: str) -> None:
+        """Show an allowance as it stands.
 
         Args:
-            state: of the allowance.
-            edge: what the edge is called.
-            piece: what its piece is called.
-            walked: length of the edge, mm.
+            now: the allowance, of the edges whose it is.
+            seam: what the seam is called.
+            label: what stands before the field.
         """
-        manner = self._desk.manner
-        if state.label:
-            self.label.setText(state.label)
-            self.label.setProperty("role", "faint")
-        else:
-            length = say("pieces.edge_length", {"length": walked}, manner)
-            length = length.replace(" ", "\u00a0")
-            self.label.setText(f"{edge[:1].upper()}{edge[1:]}  {length}")
-        values = {"edge": edge, "piece": piece, "run": state.label}
-        message = "pieces.allowance_run" if state.label else "pieces.allowance"
-        default = f"{shown('length', state.default, manner)} {manner.unit}"
+        manner, part = self._desk.manner, now.parts[0]
+        self.label.setText(label)
+        self.label.setVisible(bool(label))
+        self.unit.setVisible(bool(label))
+        values = {"edge": seam, "piece": label or part.title, "run": now.label}
+        default = f"{shown('length', part.default, manner)} {manner.unit}"
         self.name_line(
-            say(message, values, manner),
+            say("pieces.allowance", values, manner),
             say("pieces.allowance_described", {"default": default}, manner),
         )
         back = say("pieces.allowance_back", values, manner)
         self.button.setAccessibleName(back)
         self.button.setToolTip(back)
-        self.button.setVisible(bool(state.typed))
-        self._say_both()
-        self.show_length(state.width, state.typed)
-
-    def _say_both(self) -> None:
-        """That the edge it is sewn to goes with it, or stays."""
-        manner = self._desk.manner
-        partner = self._desk.partner(self.piece, self.key)
-        pieces = {p.name: p for p in self._desk.desk.look.pieces}
-        other = pieces.get(partner[0]) if partner else None
-        self.both.setVisible(other is not None)
-        self.alone.setVisible(other is not None)
-        if other is None:
-            return
-        alone = self.alone.isChecked()
-        title = {"piece": self._desk.title(other)}
-        words = "pieces.not_with" if alone else "pieces.both_with"
-        self.both.setText(say(words, title, manner))
-        self.alone.setText(say("pieces.both" if alone else "pieces.alone", {}, manner))
+        self.button.setVisible(any(each.typed for each in now.parts))
+        self.show_length(part.width, part.typed)

@@ -1,4 +1,4 @@
-"""The list of pieces, by cloth: shown or hidden, their names, edges and allowances."""
+"""Seams with their allowances and notches, then the pieces by cloth."""
 
 from __future__ import annotations
 
@@ -7,32 +7,36 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtWidgets import QApplication, QLabel, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout, QWidget
 
 from skirtwright.app.piece_desk import PieceDesk
-from skirtwright.app.slips.slip import Slip
+from skirtwright.app.slips.slip import Slip, clear
 from skirtwright.job.worktable import Look
+from skirtwright.pieces.joined_edges import Key
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.wording.labels import material_words
 from skirtwright.words import say
 
 if TYPE_CHECKING:
     from skirtwright.app.slips.piece_row import PieceRow
+    from skirtwright.app.slips.seam_row import SeamRow
     from skirtwright.app.slips.sets_row import SetsRow
 
 _CLOTHS = ("shell", "lining", "interfacing")
 
 
 class CutSlip(Slip):
-    """Every piece that is cut; worked out only while it is open.
+    """Every seam and piece; worked out only while it is open.
 
     Signals:
-        chose: a piece is in hand: its name, and that of the edge in hand, or nothing.
+        chose: a piece is in hand: its name, or nothing.
+        chose_seam: a seam is in hand: piece and edge of all its edges.
         grown: it may need another width.
         gone: a set of hers was taken away; it.
     """
 
-    chose = Signal(str, str)
+    chose = Signal(str)
+    chose_seam = Signal(object)
     grown = Signal()
     gone = Signal(object)
 
@@ -40,13 +44,18 @@ class CutSlip(Slip):
         super().__init__(desk.desk)
         self._desk = desk
         self._shown_for: Look | None = None
-        self._chosen = ("", "")
+        self._chosen = ""
+        self._in_hand: Key | None = None
+        self.seams: dict[Key, SeamRow] = {}
         self.pieces: dict[str, PieceRow] = {}
         self.headings: list[tuple[str, QLabel]] = []
         self.none = QLabel()
         self.none.setWordWrap(True)
         self.rows.setSpacing(6)
+        self.seam_rows = QVBoxLayout()
+        self.seam_rows.setSpacing(2)
         self.rows.addWidget(self.none)
+        self.rows.addLayout(self.seam_rows)
         self.rows.addStretch(1)
         program = QApplication.instance()
         if isinstance(program, QApplication):
@@ -94,6 +103,7 @@ class CutSlip(Slip):
             return
         self._shown_for = look
         sets = self.sets
+        self._show_seams(look)
         wanted = [piece.name for piece in _in_order(look)]
         if wanted != list(self.pieces):
             self._lay_out(look)
@@ -104,6 +114,27 @@ class CutSlip(Slip):
         sets.show_look(look)
         self.grown.emit()
 
+    def _show_seams(self, look: Look) -> None:
+        states = {state.name: state for state in self._desk.seams(look)}
+        if list(states) != list(self.seams):
+            clear(self.seam_rows)
+            self.seams = {}
+            for name in states:
+                self.seams[name] = self._made_seam(name)
+                self.seam_rows.addWidget(self.seams[name])
+        for name, state in states.items():
+            self.seams[name].show_state(state)
+        self._order_keys()
+
+    def _made_seam(self, name: Key) -> SeamRow:
+        from skirtwright.app.slips.seam_row import SeamRow
+
+        row = SeamRow(self._desk, name)
+        row.grown.connect(self._grew)
+        row.chosen.connect(lambda: self._bring_row(row))
+        row.take_in_hand(name == self._in_hand)
+        return row
+
     def _lay_out(self, look: Look) -> None:
         """Rows for the pieces there are; those that stay are kept as they are."""
         for _, heading in self.headings:
@@ -113,7 +144,7 @@ class CutSlip(Slip):
         kept, self.pieces = self.pieces, {}
         for row in kept.values():
             self.rows.removeWidget(row)
-        material, place = "", 2
+        material, place = "", 3
         for piece in _in_order(look):
             if piece.spec.material != material:
                 material = piece.spec.material
@@ -136,12 +167,19 @@ class CutSlip(Slip):
 
     def _grew(self) -> None:
         self._order_keys()
+        # New rows have a height once they are shown; the slip must ask for it again.
+        QTimer.singleShot(0, self, self._measure)
         self.grown.emit()
+
+    def _measure(self) -> None:
+        self.rows.invalidate()
+        self.rows.activate()
 
     def _order_keys(self) -> None:
         """Tab goes as she reads, whatever was made last."""
         order = self.sets.in_reading_order()
-        for row in self.pieces.values():
+        rows: list[SeamRow | PieceRow] = [*self.seams.values(), *self.pieces.values()]
+        for row in rows:
             order += row.in_reading_order()
         for one, other in pairwise(order):
             QWidget.setTabOrder(one, other)
@@ -150,57 +188,74 @@ class CutSlip(Slip):
         from skirtwright.app.slips.piece_row import PieceRow
 
         row = PieceRow(self._desk, name)
-        row.chosen.connect(lambda: self._choose(name, ""))
-        row.grown.connect(self._grew)
+        row.chosen.connect(lambda: self._choose(name))
         return row
 
     # Choosing
 
-    def mark(self, piece: str, edge: str = "") -> None:
-        """Show which piece, or edge, is chosen elsewhere, and have it in sight."""
-        self._chosen = (piece, edge)
+    def mark(self, piece: str) -> None:
+        """Show which piece is chosen elsewhere, and have it in sight."""
+        self._chosen = piece
+        self._take_seam(None)
         self._mark()
         row = self.pieces.get(piece)
         if row is not None and self.isVisible():
-            if edge:
-                row.unfold()
-            held: QWidget = row.edges.get(edge, row)
             # Once the rows have their new places.
-            QTimer.singleShot(0, self, lambda: self._in_sight(held))
+            QTimer.singleShot(0, self, lambda: self._in_sight(row))
 
     def bring(self, piece: str, edge: str) -> None:
-        """Put the allowance of an edge in hand."""
-        self.mark(piece, edge)
-        row = self.pieces.get(piece)
-        held = row.edges.get(edge) if row else None
-        field = held.first_field() if held else None
+        """Put the allowance of the seam of an edge in hand."""
+        for row in self.seams.values():
+            if (piece, edge) in row.keys:
+                self._bring_row(row)
+
+    def _bring_row(self, row: SeamRow) -> None:
+        self._choose_seam(row)
+        field = row.first_field()
         if field is not None:
             field.line.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        QTimer.singleShot(0, self, lambda: self._in_sight(row))
 
     def _in_sight(self, widget: QWidget) -> None:
         self.scrolled.ensureWidgetVisible(widget, 0, 24)
 
     def _mark(self) -> None:
         for name, row in self.pieces.items():
-            row.mark(name == self._chosen[0])
+            row.mark(name == self._chosen)
 
-    def _choose(self, piece: str, edge: str) -> None:
-        if (piece, edge) != self._chosen:
-            self._chosen = (piece, edge)
+    def _choose(self, piece: str) -> None:
+        if piece != self._chosen:
+            self._chosen = piece
             self._mark()
-        self.chose.emit(piece, edge)
+        self._take_seam(None)
+        self.chose.emit(piece)
+
+    def _choose_seam(self, row: SeamRow) -> None:
+        if self._chosen:
+            self._chosen = ""
+            self._mark()
+        self._take_seam(row)
+        self.chose_seam.emit(row.keys)
+
+    def _take_seam(self, row: SeamRow | None) -> None:
+        """One seam in hand, or none."""
+        self._in_hand = row.name if row is not None else None
+        for each in self.seams.values():
+            each.take_in_hand(each is row)
 
     def _focus_moved(self, _: QWidget | None, now: QWidget | None) -> None:
         """What has the keyboard is what is chosen."""
         if now is None or not self.isAncestorOf(now):
             return
+        for seam in self.seams.values():
+            if seam.isAncestorOf(now):
+                if not seam.in_hand:
+                    self._choose_seam(seam)
+                return
         for name, row in self.pieces.items():
             if row.isAncestorOf(now):
-                edge = next(
-                    (e for e, r in row.edges.items() if r.isAncestorOf(now)), ""
-                )
-                if (name, edge) != self._chosen:
-                    self._choose(name, edge)
+                if name != self._chosen:
+                    self._choose(name)
                 return
 
 

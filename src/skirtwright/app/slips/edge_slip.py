@@ -1,4 +1,4 @@
-"""A slip beside a seam edge on the table: its allowance and its notches."""
+"""A slip beside a seam edge on the table: the seam's allowance and its notches."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 from skirtwright.app.fields import small_button
 from skirtwright.app.guard import guarded
 from skirtwright.app.piece_desk import PieceDesk
-from skirtwright.app.slips.edge_row import EdgeRow
+from skirtwright.app.slips.seam_row import SeamRow
 from skirtwright.job.worktable import Look
 from skirtwright.words import say
 
@@ -22,7 +22,7 @@ _EDGE = 8
 
 
 class EdgeSlip(QFrame):
-    """One edge; it lies over the table until she is done with it.
+    """One seam; it lies over the table until she is done with it.
 
     Signals:
         closed: she is done.
@@ -34,7 +34,8 @@ class EdgeSlip(QFrame):
         super().__init__(table)
         self._desk, self._table = desk, table
         self._where: Callable[[], tuple[float, float]] = lambda: (0.0, 0.0)
-        self.row: EdgeRow | None = None
+        self.row: SeamRow | None = None
+        self._edge = ("", "")
         self.setProperty("beside", True)
         self.heading = QLabel()
         self.heading.setProperty("role", "heading")
@@ -53,8 +54,8 @@ class EdgeSlip(QFrame):
 
     @property
     def place(self) -> tuple[str, str] | None:
-        """The piece and the edge it is about; None while it is away."""
-        return (self.row.piece, self.row.edge) if self.row is not None else None
+        """The piece and the edge that was clicked; None while it is away."""
+        return self._edge if self.row is not None else None
 
     def open(
         self, piece: str, edge: str, where: Callable[[], tuple[float, float]]
@@ -68,7 +69,9 @@ class EdgeSlip(QFrame):
         """
         if self.place != (piece, edge):
             self._take_row()
-            self.row = EdgeRow(self._desk, piece, edge)
+            self._edge = (piece, edge)
+            self.row = SeamRow(self._desk, self._edge)
+            self.row.take_in_hand(True)
             # New rows have a size once they are shown.
             self.row.grown.connect(lambda: QTimer.singleShot(0, self, self.settle))
             self.column.addWidget(self.row)
@@ -83,18 +86,20 @@ class EdgeSlip(QFrame):
         """Follow the order; away with it when the edge is gone."""
         if self.row is None or look is not self._desk.desk.look:
             return
-        name, edge = self.row.piece, self.row.edge
-        piece = next((p for p in look.shown if p.name == name), None)
-        if piece is None or edge not in {e.name for e in piece.panel.edges}:
+        name, edge = self._edge
+        shown = any(piece.name == name for piece in look.shown)
+        state = self._desk.seam_of(name, edge, look) if shown else None
+        if state is None:
             self.done()
             return
-        title, manner = self._desk.title(piece), self._desk.manner
-        self.heading.setText(title)
+        manner = self._desk.manner
+        self.heading.setText(state.title)
         self.setAccessibleName(say("pieces.slip", manner=manner))
         close = say("pieces.slip_close", manner=manner)
         self.close_button.setAccessibleName(close)
         self.close_button.setToolTip(close)
-        self.row.show_state(self._desk.edge(piece, edge, look), title)
+        self.row.show_state(state)
+        self.row.title.hide()
         self.settle()
 
     def done(self) -> None:
