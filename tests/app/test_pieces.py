@@ -68,7 +68,7 @@ def settled(window) -> None:
     before = None
     while before != (now := [w.geometry() for w in window.findChildren(QWidget)]):
         before = now
-        QTest.qWait(100)
+        QTest.qWait(20)
 
 
 def type_in(line, text):
@@ -563,17 +563,18 @@ def test_the_list_is_reached_by_keys_in_reading_order(window, keys):
     QTest.mouseClick(seam(strip, "front", "side").title, Qt.MouseButton.LeftButton)
     settled(window)
     strip.sets.box.setFocus()
-    went = [focus()]
-    for _ in range(60):
+    went, places = [focus()], [focus().mapTo(strip.body, QPoint(0, 0))]
+    for _ in range(80):
         QTest.keyClick(focus(), Qt.Key.Key_Tab)
         if not strip.isAncestorOf(focus()):
             break
+        settled(window)
         went.append(focus())
-    places = [w.mapTo(window, QPoint(0, 0)) for w in went]
+        places.append(focus().mapTo(strip.body, QPoint(0, 0)))
     assert len(went) > 15
     for one, other in pairwise(places):
         below, beside = other.y() > one.y() + 28, abs(other.y() - one.y()) <= 28
-        assert below or (beside and other.x() > one.x()), (one, other)
+        assert below or (beside and other.x() > one.x()), (one, other, places)
     wanted = {
         w
         for kind in (QLineEdit, QComboBox)

@@ -240,8 +240,10 @@ class CutSlip(Slip):
     def _take_seam(self, row: SeamRow | None) -> None:
         """One seam in hand, or none."""
         self._in_hand = row.name if row is not None else None
+        # Going on by keys nothing folds away above: what comes next stays in its place.
+        by_mouse = QApplication.mouseButtons() != Qt.MouseButton.NoButton
         for each in self.seams.values():
-            each.take_in_hand(each is row)
+            each.take_in_hand(each is row, fold=by_mouse)
 
     def _focus_moved(self, _: QWidget | None, now: QWidget | None) -> None:
         """What has the keyboard is what is chosen."""

@@ -92,7 +92,7 @@ class SeamRow(QFrame):
         super().__init__()
         self._desk, self.name = desk, name
         self._state: SeamState | None = None
-        self.in_hand = False
+        self.in_hand = self.is_open = False
         self.setProperty("piece", True)
         self.title, self.pieces = QLabel(), QLabel()
         self.title.setWordWrap(True)
@@ -156,7 +156,7 @@ class SeamRow(QFrame):
             for part in allowance.parts
             if several and shows_ones
         ]
-        hers = [notch for notch in state.notches if notch.piece and self.in_hand]
+        hers = [notch for notch in state.notches if notch.piece and self.is_open]
         beside = self._width if len(state.allowances) < 2 else self._runs
         grown = self._lay_out(beside, self.fields, list(state.allowances))
         grown = self._lay_out(self._ones, self.singles, ones) or grown
@@ -168,9 +168,9 @@ class SeamRow(QFrame):
             field.show_allowance(now, state.title, label)
         for mark, notch in zip(self.marks, hers, strict=True):
             mark.show_state(notch, state.title)
-        self.alone.setVisible(self.in_hand and several)
-        self.add.setVisible(self.in_hand and state.sewn)
-        words = self._of_the_style(state) if self.in_hand else ""
+        self.alone.setVisible(self.is_open and several)
+        self.add.setVisible(self.is_open and state.sewn)
+        words = self._of_the_style(state) if self.is_open else ""
         self.style_marks.setText(words)
         self.style_marks.setVisible(bool(words))
         if grown:
@@ -186,13 +186,21 @@ class SeamRow(QFrame):
         values = {"at": at, "unit": manner.unit, "from": own[0].begins}
         return say("cut.notches_at", values, manner)
 
-    def take_in_hand(self, on: bool) -> None:
-        """Show all there is of it, or only its allowance."""
+    def take_in_hand(self, on: bool, *, fold: bool = True) -> None:
+        """Show all there is of it; or let go of it.
+
+        Args:
+            on: which.
+            fold: only its allowance is shown once it is let go of.
+        """
         if on != self.in_hand:
             self.in_hand = on
             self.setProperty("chosen", on)
             self.style().unpolish(self)
             self.style().polish(self)
+        is_open = on or (self.is_open and not fold)
+        if is_open != self.is_open:
+            self.is_open = is_open
             self._again()
 
     def _again(self) -> None:
