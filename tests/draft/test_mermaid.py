@@ -15,6 +15,8 @@ from drafting import angle_at, as_read, length_of, reported, work
 from skirtwright.checks.striding import girth_needed, leg_girth, rules, step_allowed
 from skirtwright.draft import styles
 from skirtwright.geometry.point import Point
+from skirtwright.job import edits, opening
+from skirtwright.job.worktable import Worktable
 
 DOWN = Point(0, -1)
 
@@ -611,3 +613,14 @@ def test_all_260_women(real_women):
             assert crossing(piece.cut) is None
             assert piece.panel.area > 0
             assert all(dart.intake > 0 for dart in piece.darts)
+
+
+@pytest.mark.parametrize("style", ["mermaid", "train"])
+@pytest.mark.parametrize("spread", ["0", "3", "6"])
+@pytest.mark.parametrize("hem", ["one_curve", "even_from_knee"])
+def test_the_side_is_as_long_as_asked_however_much_is_spread(style, spread, hem):
+    """Taking in at the knee and easing the corner there change the seam's length."""
+    job = edits.set_amount(opening.open_source(style), "front_spread", spread).job
+    report = Worktable().look(edits.set_choice(job, "hem_shape", hem).job).report
+    asked = report.worked.stated.amounts["length"].value
+    assert report.finished["length"] == pytest.approx(asked, abs=1e-3)
