@@ -152,8 +152,8 @@ MEANT: dict[str, float] = {
     "back_hem_facing.joins": 25,
     "back_hem_facing.outer": 25,
     # Centres set 3 cm over the side, at the end of their range.
-    "waist": 40,
-    "joins": 40,
+    "waist": 36,
+    "joins": 36,
 }
 """Tighter bends at an end of some range, mm, which the checks say: of an edge of one
 panel, or of all of a name. What a style means it says itself (`bend_meant`)."""

@@ -19,6 +19,7 @@ from drafting import angle_at, as_read, work
 from fairness import MEANT, at_ends, drawn_edges, fairness, meant_at, unfair
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Reworking
 
 
@@ -87,6 +88,41 @@ def test_an_a_line_without_darts_hangs_level():
     below = [hem.at(hem.length * share / 20).y for share in range(16)]
     assert below == pytest.approx([-depth] * 16, abs=0.1)
     assert angle_at(hem.end_direction, hip.end_direction) == pytest.approx(90, abs=1e-6)
+
+
+SEAT = ("81.8/99.3/20.7/59.5", "65.5/95.9/20.3/58.2", "73.6/106.2/21.4/61.4")
+"""Bodies whose lining had a hollow at the hip once it was let in over the seat."""
+
+
+@pytest.mark.parametrize("text", SEAT)
+def test_a_lining_let_in_over_the_seat_keeps_its_side_fair(text):
+    assert not list(unfair(work("trumpet", body(text), lining_seat=15.0)))
+
+
+RAISED = (
+    ("straight-block", "70.2/97.8/20.4/58.7", {"front_waist_part": 0.4}),
+    ("half-circle-yoke", "68.8/103.3/19.5/56", {}),
+    ("pegged", "66.9/98.8/20.6/59.1", {"back_dart_part": 0.3}),
+)
+"""Where the side leans most at the natural waist, from which it is raised."""
+
+
+@pytest.mark.parametrize(("style", "text", "amounts"), RAISED)
+def test_a_side_raised_over_the_waist_bends_gently_into_it(style, text, amounts):
+    stated = work(style, body(text), **amounts).stated
+    level = stated.amounts["waist_level"].most
+    worked = work(style, body(text), waist_level=level, **amounts)
+    assert not list(unfair(worked))
+    asked = stated.amounts["length"].value + level
+    side = worked.read(worked.draft.finished["length"], Reads.LENGTH)
+    assert side == pytest.approx(asked, abs=1e-3)
+
+
+def test_a_waist_redrawn_to_its_length_leaves_the_side_as_long_as_it_was():
+    told = as_read("yoke", body("90.5/108.1/19.5/56.1"), centre_front_below=-30.0)
+    sides = [s for s in told["seams"] if s["name"] in ("side", "yoke_facing_side")]
+    assert len(sides) == 2
+    assert all(abs(seam["difference"]) < 1e-3 for seam in sides)
 
 
 # Every edge of every style

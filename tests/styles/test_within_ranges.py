@@ -6,9 +6,12 @@ import re
 
 import pytest
 
+from bodies import SAMPLE
+from drafting import work
 from orders import Orders, body_of
 from skirtwright.draft import styles
 from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.step import Reads
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.report import report
 from skirtwright.words import remedy, says
@@ -43,6 +46,30 @@ def must_have_equal_legs(worked):
                 assert off < 0.1, (name, dart.name, off, worked.inputs)
 
 
+def must_be_as_long_as_asked(worked):
+    """The side by the length, from the natural waist; a hem let down by its ends."""
+    stated = worked.stated
+    if "length_back" in stated.amounts:
+        for name in ("front", "back"):
+            below_hip = -worked.values[name].edge("hem").chain.start.y
+            asked = stated.amounts[f"length_{name}"].value
+            asked -= stated.measurements["waist_to_hip"]
+            assert below_hip == pytest.approx(asked, abs=0.01), worked.inputs
+        return
+    asked = stated.amounts["length"].value
+    if "waist_level" in stated.amounts:
+        asked += stated.amounts["waist_level"].value
+    side = worked.read(worked.draft.finished["length"], Reads.LENGTH)
+    if (
+        stated.choices.get("depth_taken") == "centre"
+        and "yoke_depth" not in stated.amounts
+    ):
+        # The step says by how much the side comes out longer.
+        asked += worked.values["back_side_curve"].length
+        asked -= stated.measurements["waist_to_hip"]
+    assert side == pytest.approx(asked, abs=0.01), (side - asked, worked.inputs)
+
+
 def must_be_told_plainly(told):
     for problem in told.problems:
         for sentence in (says(problem), remedy(problem)):
@@ -61,5 +88,15 @@ def test_what_is_offered_is_drafted(style, real_women):
     for number, worked in enumerate(every):
         must_be_drafted(worked)
         must_have_equal_legs(worked)
+        must_be_as_long_as_asked(worked)
         if number % TOLD == 0:
             must_be_told_plainly(report(worked, cutting.cut(worked, {}), style))
+
+
+@pytest.mark.parametrize("level", [-20.0, 80.0])
+def test_a_lining_hangs_by_its_amount_over_the_hem_wherever_the_waist_is(level):
+    worked = work("half-circle-yoke", SAMPLE, waist_level=level)
+    skirt = worked.read(worked.draft.finished["length"], Reads.LENGTH)
+    lining = worked.values["front_lining"].edge("side").chain.length
+    shorter = worked.stated.amounts["lining_shorter"].value
+    assert skirt - lining == pytest.approx(shorter, abs=2)

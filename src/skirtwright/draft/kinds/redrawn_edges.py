@@ -32,6 +32,9 @@ from skirtwright.problems import Refused
 _MOST_MOVED = 3.0
 """How far an edge's end is moved at most, mm, so that a fair curve has the length."""
 
+_MOST_TRIES = 8
+"""How often an end is brought nearer at most; a few times are enough."""
+
 _AGREES = 1e-6
 """Lengths nearer than this, mm, are one."""
 
@@ -256,7 +259,7 @@ class RedrawToLength(Step):
 
     Both ends are square to what they meet; the fullness is found. Where no fair curve
     between them has that length, the end is moved along it by what is left, at most
-    3 mm, and the edge it meets follows softly.
+    3 mm; the edge it meets follows softly and keeps its own length.
     """
 
     kind: Literal["redraw_to_length"] = "redraw_to_length"
@@ -281,19 +284,29 @@ class RedrawToLength(Step):
         ):
             raise Refused("draft.edge_has_folds", self.step, edge=self.edge)
         beyond = darts[-1].beyond if darts else Motion()
-        start, end = chain.start, beyond(chain.end)
-        if start.to(end) <= SAME:
+        if chain.start.to(beyond(chain.end)) <= SAME:
             raise Refused("draft.line_too_short", self.step)
         leaving = square_direction(panel, self.edge, at_start=True)
         square = square_direction(panel, self.edge, at_start=False)
         arriving = beyond(square) - beyond(Point(0.0, 0.0))
-        drawn, moved = _of_length(start, leaving, end, arriving, length)
-        if moved:
-            met, its_start = panel.neighbours(self.edge)[1]
-            panel = panel.with_chain(
-                met.name, swayed(met.chain, its_start, square * moved)
+        met, its_start = panel.neighbours(self.edge)[1]
+        into = met.chain.start_direction if its_start else -met.chain.end_direction
+        # Led aside, the edge that is met would be longer or shorter: the corner is
+        # brought along it by as much, and the curve drawn once more from there.
+        corner, follows = chain.end, met.chain
+        for _ in range(_MOST_TRIES):
+            drawn, moved = _of_length(
+                chain.start, leaving, beyond(corner), arriving, length
             )
-        return with_line_opened(panel, self.edge, drawn)
+            aside = corner + square * moved - chain.end
+            if aside == Point(0.0, 0.0):
+                break
+            follows = swayed(met.chain, its_start, aside)
+            longer = follows.length - met.chain.length
+            if abs(longer) <= _AGREES:
+                break
+            corner += into * longer
+        return with_line_opened(panel.with_chain(met.name, follows), self.edge, drawn)
 
 
 def _of_length(
