@@ -10,6 +10,7 @@ from pathlib import Path
 
 from skirtwright.draft.kinds import ALL
 from skirtwright.job.schema import order_schema, style_schema
+from skirtwright.measures.records import fields_of
 
 ROOT = Path(__file__).resolve().parents[1]
 FIRST = "<!-- kinds -->"
@@ -40,7 +41,7 @@ def table_of_kinds() -> str:
         fields = [
             f"`{name}`{'' if field.is_required() else '?'} "
             + (reading[name].value if name in reading else "text")
-            for name, field in kind.model_fields.items()
+            for name, field in fields_of(kind).items()
             if name not in ("step", "kind")
         ]
         rows.append(f"| `{word}` | {about} | {', '.join(fields)} |")

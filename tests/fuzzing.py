@@ -27,6 +27,7 @@ from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.measures.card import read_card, values_of
 from skirtwright.measures.measurements import read_measurement
+from skirtwright.measures.records import fields_of
 from skirtwright.measures.sizes import charts, read_size
 from skirtwright.measures.units import read_angle, read_length, read_number
 from skirtwright.measures.workings import (
@@ -170,7 +171,7 @@ def step_by_chance(chance: Chance) -> dict[str, Any]:
     """A step of any kind with something in each of its fields."""
     word = chance.choice(sorted(ALL))
     made: dict[str, Any] = {"step": chance.choice(("n", "panel", "a")), "kind": word}
-    for name, field in ALL[word].model_fields.items():
+    for name, field in fields_of(ALL[word]).items():
         if name in made or (not field.is_required() and chance.random() < 0.5):
             continue
         made[name] = _field_by_chance(str(field.annotation), chance)

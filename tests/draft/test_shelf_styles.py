@@ -13,8 +13,8 @@ from skirtwright.job import allowance_sets
 from skirtwright.job.allowance_sets import AllowanceSet
 from skirtwright.job.job import Job, new_job, sample_card
 from skirtwright.measures.card import Card
+from skirtwright.measures.records import take
 from skirtwright.measures.strict_json import read_as, read_strict
-from skirtwright.measures.trusted_json import take
 
 DRAFTS = [
     *(f"styles/{name}" for name in shelf.names("styles", ".json") if name != "shelf"),

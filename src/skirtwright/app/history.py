@@ -9,6 +9,7 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from skirtwright.app.guard import guarded
 from skirtwright.job.job import Job
+from skirtwright.measures.records import fields_of
 
 Difference = tuple[tuple[str, str | None, Any, Any], ...]
 """Each field of an order that differs, the entry of it, and what it was and is."""
@@ -21,7 +22,7 @@ def difference(before: Job, after: Job) -> Difference:
     entries in the same order.
     """
     found: list[tuple[str, str | None, Any, Any]] = []
-    for name in Job.model_fields:
+    for name in fields_of(Job):
         old, new = getattr(before, name), getattr(after, name)
         if old is new:
             continue

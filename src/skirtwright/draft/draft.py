@@ -6,26 +6,14 @@ here is worked out; `skirtwright.draft.working.recompute` does that.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Annotated, Any, Literal
-
-from pydantic import (
-    BaseModel,
-    ConfigDict,
-    Field,
-    GetCoreSchemaHandler,
-    GetPydanticSchema,
-    PlainSerializer,
-    PlainValidator,
-    ValidatorFunctionWrapHandler,
-    model_validator,
-)
-from pydantic_core import CoreSchema, core_schema
 
 from skirtwright.budget import LONGEST_NAME, MOST_LISTED
 from skirtwright.draft.kinds import ALL
 from skirtwright.draft.runs import Run
 from skirtwright.draft.step import Step
-from skirtwright.measures.trusted_json import TakenBy, take
+from skirtwright.measures.records import ReadBy, Record, ruled, take
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import ANGLE, LENGTH, NUMBER, Kind
 from skirtwright.measures.working_naming import written_in
@@ -33,10 +21,6 @@ from skirtwright.problems import BadInput, nearest
 
 FORMAT = 2
 """The newest format of a draft this program writes and reads."""
-
-_FROZEN = ConfigDict(
-    frozen=True, extra="forbid", populate_by_name=True, defer_build=True
-)
 
 AmountKind = Literal["length", "ratio", "count", "angle"]
 
@@ -73,14 +57,12 @@ WORKINGS: tuple[WorkingOf, ...] = ("default", "least", "most")
 """The workings of an amount."""
 
 
-class Amount(BaseModel):
+class Amount(Record):
     """A number the dressmaker may set: its default and range are workings.
 
     They see measurements, choices and the amounts above, never the drawing. What they
     have in common may be named in `where`, each name seeing those before it.
     """
-
-    model_config = _FROZEN
 
     name: str
     kind: AmountKind = "length"
@@ -103,10 +85,8 @@ class Amount(BaseModel):
         return written_in(text, tuple(self.where.items())) if self.where else text
 
 
-class Choice(BaseModel):
+class Choice(Record):
     """A detail with named options; the values of `options` are their labels."""
-
-    model_config = _FROZEN
 
     name: str
     label: str
@@ -115,8 +95,8 @@ class Choice(BaseModel):
     when: str | None = None
     help: str = ""
 
-    @model_validator(mode="after")
-    def _default_is_an_option(self) -> Choice:
+    def refuse(self) -> None:
+        """Refuse a default that is none of the options."""
         if self.default not in self.options:
             raise BadInput(
                 "draft.no_option",
@@ -125,16 +105,13 @@ class Choice(BaseModel):
                 option=self.default,
                 known=", ".join(self.options),
             )
-        return self
 
 
-class Find(BaseModel):
+class Find(Record):
     """A number to be found: between two limits, so that two workings agree.
 
     Where `wanted` does not hold the number is not looked for; it is `otherwise`.
     """
-
-    model_config = _FROZEN
 
     unknown: str
     kind: AmountKind = "length"
@@ -146,7 +123,7 @@ class Find(BaseModel):
     otherwise: str | None = None
 
 
-def _read_item(raw: Any) -> Step | Group:
+def _read_item(raw: Any, _: object) -> Step | Group:
     if isinstance(raw, Step | Group):
         return raw
     if not isinstance(raw, dict):
@@ -173,74 +150,54 @@ def _write_item(item: Step | Group) -> dict[str, Any]:
     return item.model_dump(by_alias=True, exclude_unset=True)
 
 
-Item = Annotated[
-    Any,
-    PlainValidator(_read_item),
-    PlainSerializer(_write_item, return_type=dict),
-    TakenBy(_take_item),
-]
+Item = Annotated[Any, ReadBy(Any, _read_item, _take_item, _write_item)]
 """A step or a group."""
 
 
-class Group(BaseModel):
+class Group(Record):
     """A named run of steps, with at most one of when, repeat, find and from.
 
     A `from` names another draft on the shelf: a style, or `finishing/` and the name of
     a finishing. With `pieces` its pieces, seams and handles are taken in too.
     """
 
-    model_config = _FROZEN
-
     group: str
     when: str | None = None
     repeat: str | None = None
     find: Find | None = None
-    from_: str | None = Field(default=None, alias="from")
+    from_: str | None = ruled(default=None, alias="from")
     pieces: bool = False
     start: dict[str, str] = {}
     steps: tuple[Item, ...] = ()
 
-    @model_validator(mode="after")
-    def _one_rule(self) -> Group:
+    def refuse(self) -> None:
+        """Refuse two rules in one group."""
         rules = [self.when, self.repeat, self.find, self.from_]
         if sum(rule is not None for rule in rules) > 1:
             raise BadInput("draft.group_has_two_rules", self.group, group=self.group)
-        return self
 
 
-def _read_run(raw: Any, read: ValidatorFunctionWrapHandler) -> Run:
+def _read_run(raw: Any, read: Callable[[Any], str]) -> Run:
     return raw if isinstance(raw, Run) else Run.of(read(raw))
 
 
-def _run_schema(_: Any, of: GetCoreSchemaHandler) -> CoreSchema:
-    return core_schema.no_info_wrap_validator_function(
-        _read_run,
-        of(str),
-        serialization=core_schema.plain_serializer_function_ser_schema(
-            str, return_schema=of(str)
-        ),
-    )
-
-
-SeamRun = Annotated[Run, GetPydanticSchema(_run_schema), TakenBy(Run.of)]
+SeamRun = Annotated[Run, ReadBy(str, _read_run, Run.of, str)]
 """A run of a seam, in a file `panel.edge` or `-panel.edge`."""
 
 
-class SeamNotch(BaseModel):
+class SeamNotch(Record):
     """A balance mark of a seam: found on its first side, put on both alike.
 
     `beyond` moves it further from the seam's start than the place itself.
     """
 
-    model_config = _FROZEN
-
     at: str
-    count: int = Field(default=1, ge=1, le=3)
+    count: int = ruled(default=1, ge=1, le=3)
     beyond: str = "0"
     when: str | None = None
 
 
-class Seam(BaseModel):
+class Seam(Record):
     """Two runs of edges sewn together; "-panel.edge" is walked backwards.
 
     A seam whose two sides are the same edge joins a mirrored pair. `pressed` says onto
@@ -249,8 +206,6 @@ class Seam(BaseModel):
     where the other side opens.
     With `repeat` it is sewn so many times, its names with their turn `i` in brackets.
     """
-
-    model_config = _FROZEN
 
     name: str
     title: str = ""
@@ -267,16 +222,14 @@ MOST_ALLOWANCE = 300.0
 """mm; the deepest hem and cut-on facing are half of it (common practice, no source)."""
 
 
-class AllowanceRun(BaseModel):
+class AllowanceRun(Record):
     """An allowance up to a walked distance from the edge's start."""
-
-    model_config = _FROZEN
 
     to: str | None = None
     width: str
 
 
-class PieceOf(BaseModel):
+class PieceOf(Record):
     """A piece to cut: which panel, of what, how often, and its allowances.
 
     `allowances` holds, for each edge, one width or several from the edge's start on.
@@ -290,10 +243,8 @@ class PieceOf(BaseModel):
     the title is the turn.
     """
 
-    model_config = _FROZEN
-
     name: str
-    title: str = Field(max_length=LONGEST_NAME)
+    title: str = ruled(max_length=LONGEST_NAME)
     panel: str
     material: str = "shell"
     count: str = "1"
@@ -315,19 +266,15 @@ class PieceOf(BaseModel):
         return self.roles.get(edge, "seam")
 
 
-class Level(BaseModel):
+class Level(Record):
     """A level at which room to walk is checked: its girth and depth below the waist."""
-
-    model_config = _FROZEN
 
     girth: str
     below_waist: str
 
 
-class HandleOf(BaseModel):
+class HandleOf(Record):
     """A place on the table that pulls an amount."""
-
-    model_config = _FROZEN
 
     place: str
     amount: str
@@ -335,10 +282,8 @@ class HandleOf(BaseModel):
     when: str | None = None
 
 
-class Told(BaseModel):
+class Told(Record):
     """Something a draft says of itself, told only where a condition holds."""
-
-    model_config = _FROZEN
 
     value: str
     when: str | None = None
@@ -349,7 +294,7 @@ class Told(BaseModel):
         return said if isinstance(said, Told) else take(cls, {"value": said})
 
 
-class Draft(BaseModel):
+class Draft(Record):
     """A style, or the draft of one order.
 
     `checks` tells the checks what they cannot see on the pieces: the name of a known
@@ -358,26 +303,24 @@ class Draft(BaseModel):
     (resources/sewing.json) and a working.
     """
 
-    model_config = _FROZEN
-
-    format: int = Field(default=FORMAT, ge=1)
-    id: str = Field(max_length=LONGEST_NAME)
-    title: str = Field(max_length=LONGEST_NAME)
+    format: int = ruled(default=FORMAT, ge=1)
+    id: str = ruled(max_length=LONGEST_NAME)
+    title: str = ruled(max_length=LONGEST_NAME)
     help: str = ""
     unit: Unit = "cm"
     sample: str = "sample"
     measurements: tuple[str, ...]
-    choices: tuple[Choice, ...] = Field(default=(), max_length=MOST_LISTED)
-    amounts: tuple[Amount, ...] = Field(default=(), max_length=MOST_LISTED)
+    choices: tuple[Choice, ...] = ruled(default=(), max_length=MOST_LISTED)
+    amounts: tuple[Amount, ...] = ruled(default=(), max_length=MOST_LISTED)
     first: tuple[str, ...] = ()
     steps: tuple[Item, ...]
-    seams: tuple[Seam, ...] = Field(default=(), max_length=MOST_LISTED)
-    pieces: tuple[PieceOf, ...] = Field(default=(), max_length=MOST_LISTED)
+    seams: tuple[Seam, ...] = ruled(default=(), max_length=MOST_LISTED)
+    pieces: tuple[PieceOf, ...] = ruled(default=(), max_length=MOST_LISTED)
     finished: dict[str, str] = {}
-    stride: tuple[Level, ...] = Field(default=(), max_length=MOST_LISTED)
+    stride: tuple[Level, ...] = ruled(default=(), max_length=MOST_LISTED)
     checks: dict[str, str | Told] = {}
     sewing: dict[str, str | Told] = {}
-    handles: tuple[HandleOf, ...] = Field(default=(), max_length=MOST_LISTED)
+    handles: tuple[HandleOf, ...] = ruled(default=(), max_length=MOST_LISTED)
 
     def amount(self, name: str) -> Amount | None:
         """The amount of that name, or None."""

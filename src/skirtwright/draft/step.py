@@ -1,6 +1,6 @@
 """One instruction of a draft, and how its fields are read.
 
-A step is a frozen pydantic record with three duties: what it leans on (read from
+A step is a frozen record with three duties: what it leans on (read from
 its fields), how it draws (`draw`, a pure function of the values of its fields), and
 how it says itself (the sentence `step.<kind>` of the catalogue). A new kind is one
 class, one sentence and one test table.
@@ -33,11 +33,10 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Annotated, Any, ClassVar
 
-from pydantic import BaseModel, ConfigDict
-
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
+from skirtwright.measures.records import Record, fields_of
 from skirtwright.measures.workings import Bound
 from skirtwright.problems import Problem
 
@@ -75,10 +74,8 @@ ShapeOf = Annotated[str, Reads.SHAPE]
 PanelOf = Annotated[str, Reads.PANEL]
 
 
-class Step(BaseModel):
+class Step(Record):
     """What every kind of step has."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     step: str
     kind: str
@@ -118,7 +115,7 @@ class Step(BaseModel):
     @classmethod
     def on_edges(cls) -> tuple[tuple[str, str], ...]:
         """Fields that name edges of a panel as plain text, each with the panel's."""
-        known = cls.model_fields
+        known = fields_of(cls)
         if "panel" not in known:
             return ()
         return tuple((name, "panel") for name in cls.edge_fields if name in known)
@@ -136,20 +133,20 @@ def _readings(kind: type[Step]) -> tuple[tuple[str, Reads], ...]:
     if kind not in _known_readings:
         _known_readings[kind] = tuple(
             (name, how)
-            for name, field in kind.model_fields.items()
+            for name, field in fields_of(kind).items()
             if (how := _how(field.annotation, field.metadata)) is not None
         )
     return _known_readings[kind]
 
 
-def _how(annotation: Any, metadata: list[Any]) -> Reads | None:
+def _how(annotation: Any, metadata: tuple[Any, ...]) -> Reads | None:
     for item in metadata:
         if isinstance(item, Reads):
             return item
     found = [
         how
         for inner in getattr(annotation, "__args__", ())
-        if (how := _how(inner, list(getattr(inner, "__metadata__", ())))) is not None
+        if (how := _how(inner, getattr(inner, "__metadata__", ()))) is not None
     ]
     return found[0] if found else None
 

@@ -13,8 +13,8 @@ from skirtwright.draft.draft import Draft, Group, Seam, SeamNotch, Told
 from skirtwright.draft.draft_upgrade import upgraded
 from skirtwright.draft.every_name import check_names
 from skirtwright.draft.runs import Run
+from skirtwright.measures.records import take
 from skirtwright.measures.strict_json import read_as, read_strict
-from skirtwright.measures.trusted_json import take
 from skirtwright.problems import BadInput, NotFound, nearest, told_of
 
 _FOLDER = "styles"

@@ -8,16 +8,14 @@ from __future__ import annotations
 
 from functools import cache
 
-from pydantic import BaseModel, ConfigDict
-
 from skirtwright import shelf
-from skirtwright.measures.strict_json import read_as
+from skirtwright.measures.records import Record, take
 from skirtwright.problems import NotFound, nearest
 
 _FOLDER = "variants"
 
 
-class Variant(BaseModel):
+class Variant(Record):
     """A way of sharing.
 
     Attributes:
@@ -28,8 +26,6 @@ class Variant(BaseModel):
         choices: the option of each choice it makes.
         amounts: each amount it sets, a working with its unit.
     """
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
 
     id: str
     title: str
@@ -43,7 +39,7 @@ class Variant(BaseModel):
 def variants() -> tuple[Variant, ...]:
     """Every variant on the shelf, in alphabetical order of their ids."""
     return tuple(
-        read_as(Variant, shelf.read_json(f"{_FOLDER}/{name}.json"), name)
+        take(Variant, shelf.read_json(f"{_FOLDER}/{name}.json"))
         for name in shelf.names(_FOLDER, ".json")
     )
 

@@ -11,8 +11,6 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import cache
 
-from pydantic import BaseModel, ConfigDict, Field
-
 from skirtwright import shelf
 from skirtwright.draft.draft import PieceOf
 from skirtwright.job import habits
@@ -21,8 +19,8 @@ from skirtwright.job.job import Job
 from skirtwright.job.piece_edits import set_allowances
 from skirtwright.job.worktable import Look
 from skirtwright.measures.letters import check_letters
+from skirtwright.measures.records import Record, ruled, take
 from skirtwright.measures.strict_json import read_as, read_strict
-from skirtwright.measures.trusted_json import take
 from skirtwright.measures.units import read_length, show_number
 from skirtwright.pieces.piece_settings import (
     AS_THE_STYLE,
@@ -34,12 +32,11 @@ from skirtwright.pieces.piece_settings import (
 from skirtwright.problems import BadInput, SkirtwrightError
 
 _FOLDER, _ROLES, _KEPT = "allowances", "roles", "allowances.json"
-_FROZEN = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 MOST_TITLE = 60
 """Letters of a set's name."""
 
 
-class Role(BaseModel):
+class Role(Record):
     """A part that edges play.
 
     Attributes:
@@ -51,8 +48,6 @@ class Role(BaseModel):
         most: an edge the style gives more than this plays another part.
     """
 
-    model_config = _FROZEN
-
     name: str
     title: str
     material: str
@@ -60,14 +55,12 @@ class Role(BaseModel):
     most: str | None = None
 
 
-class _Roles(BaseModel):
-    model_config = _FROZEN
-
+class _Roles(Record):
     help: str
     roles: tuple[Role, ...]
 
 
-class AllowanceSet(BaseModel):
+class AllowanceSet(Record):
     """A width for each part that edges play.
 
     Attributes:
@@ -76,19 +69,15 @@ class AllowanceSet(BaseModel):
         source: where they are from; empty for one she made.
     """
 
-    model_config = _FROZEN
-
-    title: str = Field(min_length=1, max_length=MOST_TITLE)
+    title: str = ruled(min_length=1, max_length=MOST_TITLE)
     widths: dict[str, str]
     source: str = ""
 
 
-class _KeptSets(BaseModel):
+class _KeptSets(Record):
     """The file of her sets."""
 
-    model_config = _FROZEN
-
-    format: int = Field(default=1, ge=1, le=1)
+    format: int = ruled(default=1, ge=1, le=1)
     sets: tuple[AllowanceSet, ...] = ()
 
 
@@ -133,7 +122,7 @@ def keep(sets: Sequence[AllowanceSet]) -> None:
     Raises:
         FileTrouble: they cannot be written; what was kept stays.
     """
-    dumped = _KeptSets(sets=tuple(sets)).model_dump(mode="json", exclude_defaults=True)
+    dumped = _KeptSets(sets=tuple(sets)).model_dump(exclude_defaults=True)
     whole = {"format": 1, "sets": dumped.get("sets", [])}
     habits.keep(_KEPT, json.dumps(whole, ensure_ascii=False, indent=1) + "\n")
 

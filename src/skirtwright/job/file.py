@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -24,8 +25,8 @@ _BY_LINE = frozenset(
 
 def written(job: Job) -> str:
     """The text of a .skirt file: stable order, a record to a line."""
-    dumped = job.model_dump(mode="json", by_alias=True, exclude_unset=False)
-    draft = job.draft.model_dump(mode="json", by_alias=True, exclude_unset=True)
+    dumped = job.model_dump(by_alias=True, exclude_unset=False)
+    draft = job.draft.model_dump(by_alias=True, exclude_unset=True)
     dumped["draft"] = draft
     return _laid_out({"format": FORMAT, **dumped}, 0) + "\n"
 
@@ -38,7 +39,7 @@ def _laid_out(value: Any, depth: int) -> str:
     for key, member in value.items():
         if depth < 1 and isinstance(member, dict):
             text = _laid_out(member, depth + 1)
-        elif key in _BY_LINE and isinstance(member, list) and member:
+        elif key in _BY_LINE and isinstance(member, list | tuple) and member:
             text = _records(member)
         else:
             text = _flat(member)
@@ -46,7 +47,7 @@ def _laid_out(value: Any, depth: int) -> str:
     return "{\n" + ",\n".join(lines) + "\n}"
 
 
-def _records(items: list[Any]) -> str:
+def _records(items: Sequence[Any]) -> str:
     return "[\n" + ",\n".join(_record(item) for item in items) + "\n]"
 
 

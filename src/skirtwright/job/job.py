@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from pydantic import BaseModel, ConfigDict, Field, SerializeAsAny
-
 from skirtwright import shelf
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import Inputs
 from skirtwright.measures.card import Card, values_of
 from skirtwright.measures.measurements import SIDES
-from skirtwright.measures.trusted_json import take
+from skirtwright.measures.records import Record, ruled, take
 from skirtwright.measures.units import Unit
 from skirtwright.pieces.piece_settings import HandNotch, PieceSettings
 
@@ -21,20 +19,16 @@ MOST_SNIPS = 3
 MOST_TITLE = 80
 """Letters of a piece's name."""
 
-_FROZEN = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
-
-class AddedNotch(BaseModel):
+class AddedNotch(Record):
     """A notch she placed: how far along an edge, as typed, and how many snips."""
 
-    model_config = _FROZEN
-
     edge: str
-    at: str = Field(max_length=200)
-    count: int = Field(default=1, ge=1, le=MOST_SNIPS)
+    at: str = ruled(max_length=200)
+    count: int = ruled(default=1, ge=1, le=MOST_SNIPS)
 
 
-class PieceChanges(BaseModel):
+class PieceChanges(Record):
     """What she set for one piece; kept even when the piece or an edge is gone.
 
     Attributes:
@@ -45,10 +39,8 @@ class PieceChanges(BaseModel):
         notches: placed by hand.
     """
 
-    model_config = _FROZEN
-
     piece: str
-    title: str = Field(default="", max_length=MOST_TITLE)
+    title: str = ruled(default="", max_length=MOST_TITLE)
     hidden: bool = False
     allowances: dict[str, str] = {}
     notches: tuple[AddedNotch, ...] = ()
@@ -64,7 +56,7 @@ class PieceChanges(BaseModel):
         return PieceSettings(self.title, self.hidden, self.allowances, notches)
 
 
-class Job(BaseModel):
+class Job(Record):
     """One order: whom it is for, how it is drafted, and how it is cut.
 
     Attributes:
@@ -78,16 +70,14 @@ class Job(BaseModel):
         sample: True while the card is the shelf's sample, so that titles say so.
     """
 
-    model_config = _FROZEN
-
-    title: str = Field(default="", max_length=200)
+    title: str = ruled(default="", max_length=200)
     sample: bool = False
     card: Card
     unit: Unit = "cm"
     choices: dict[str, str] = {}
     amounts: dict[str, str] = {}
     pieces: tuple[PieceChanges, ...] = ()
-    draft: SerializeAsAny[Draft]
+    draft: Draft
 
     def piece(self, name: str) -> PieceChanges:
         """What she set for a piece; plain where she set nothing.
@@ -126,4 +116,4 @@ def new_job(draft: Draft, card: Card | None = None) -> Job:
     """An order for a style; with the style's sample card when none is given."""
     made = {"card": card or sample_card(draft), "sample": card is None, "draft": draft}
     # Each was read on its own: nothing is left to be checked.
-    return Job.model_construct(set(made), **made)
+    return Job.model_construct(**made)

@@ -12,7 +12,7 @@ from skirtwright.job.upgrade import FORMAT
 
 def order_schema() -> dict[str, Any]:
     """The schema of a .skirt file."""
-    made = Job.model_json_schema(by_alias=True)
+    made = Job.model_json_schema()
     made["properties"]["format"] = {"type": "integer", "maximum": FORMAT, "minimum": 1}
     made["required"] = ["format", *made["required"]]
     return _with_items(made)
@@ -20,13 +20,13 @@ def order_schema() -> dict[str, Any]:
 
 def style_schema() -> dict[str, Any]:
     """The schema of a style file."""
-    return _with_items(Draft.model_json_schema(by_alias=True))
+    return _with_items(Draft.model_json_schema())
 
 
 def _with_items(made: dict[str, Any]) -> dict[str, Any]:
     """The schema with its steps told: every kind, and groups of them."""
     parts: dict[str, Any] = made.setdefault("$defs", {})
-    group = Group.model_json_schema(by_alias=True)
+    group = Group.model_json_schema()
     parts.update(group.pop("$defs", {}))
     parts["Group"] = group
     for word, kind in sorted(ALL.items()):

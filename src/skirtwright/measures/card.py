@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
-
 from skirtwright.measures.measurements import read_measurement
+from skirtwright.measures.records import ReadBy, Record, ruled
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.measures.units import Unit
 
 
-def _as_typed(value: Any) -> Any:
+def _as_typed(value: Any, read: Callable[[Any], str]) -> str:
     """A number written without quotes is kept as the text it was."""
     plain = isinstance(value, int | float) and not isinstance(value, bool)
-    return repr(value) if plain else value
+    return read(repr(value) if plain else value)
 
 
-class Card(BaseModel):
+class Card(Record, strict=True):
     """One client's measurements, each kept as it was typed.
 
     Attributes:
@@ -28,14 +27,10 @@ class Card(BaseModel):
         notes: hers, free.
     """
 
-    model_config = ConfigDict(
-        frozen=True, extra="forbid", strict=True, defer_build=True
-    )
-
-    name: str = Field(max_length=200)
-    measurements: dict[str, Annotated[str, BeforeValidator(_as_typed)]]
+    name: str = ruled(max_length=200)
+    measurements: dict[str, Annotated[str, ReadBy(str, _as_typed)]]
     unit: Unit = "cm"
-    notes: str = Field(default="", max_length=20_000)
+    notes: str = ruled(default="", max_length=20_000)
 
 
 def read_card(json_text: str | bytes, what: str = "the measurement card") -> Card:

@@ -7,22 +7,18 @@ stands in the chart with its source, so that a size can be drafted as it is.
 from __future__ import annotations
 
 from functools import cache
-from typing import Annotated
-
-from pydantic import BaseModel, ConfigDict, Field
 
 from skirtwright import shelf
 from skirtwright.measures.card import Card
 from skirtwright.measures.measurements import body_working, read_measurement
-from skirtwright.measures.strict_json import read_as
+from skirtwright.measures.records import Record, ruled, take
 from skirtwright.measures.units import Unit, show_length
 from skirtwright.problems import BadInput, NotFound, nearest
 
 _FOLDER = "sizes"
-_FROZEN = ConfigDict(frozen=True, extra="forbid")
 
 
-class Column(BaseModel):
+class Column(Record):
     """One measurement of a chart: a value for each size, or one working for all.
 
     Attributes:
@@ -31,14 +27,12 @@ class Column(BaseModel):
         source: where the values or the working are from.
     """
 
-    model_config = _FROZEN
-
     values: tuple[str, ...] = ()
     working: str | None = None
     source: str
 
 
-class Chart(BaseModel):
+class Chart(Record):
     """A published table of sizes.
 
     Attributes:
@@ -51,14 +45,12 @@ class Chart(BaseModel):
         measurements: the columns by measurement; workings may use those above them.
     """
 
-    model_config = _FROZEN
-
     id: str
     formerly: str = ""
     title: str
     source: str
     unit: Unit
-    names: Annotated[tuple[str, ...], Field(min_length=1)]
+    names: tuple[str, ...] = ruled(min_length=1)
     measurements: dict[str, Column]
 
 
@@ -66,7 +58,7 @@ class Chart(BaseModel):
 def charts() -> tuple[Chart, ...]:
     """Every chart on the shelf, in alphabetical order of their ids."""
     return tuple(
-        read_as(Chart, shelf.read_json(f"{_FOLDER}/{name}.json"), name)
+        take(Chart, shelf.read_json(f"{_FOLDER}/{name}.json"))
         for name in shelf.names(_FOLDER, ".json")
     )
 

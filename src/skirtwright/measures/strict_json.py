@@ -11,9 +11,7 @@ import json
 import math
 import re
 from collections.abc import Mapping
-from typing import Any, TypeVar
-
-from pydantic import BaseModel, ValidationError
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from skirtwright.budget import (
     DEEPEST,
@@ -23,6 +21,7 @@ from skirtwright.budget import (
     MOST_VALUES,
 )
 from skirtwright.measures.letters import check_letters
+from skirtwright.measures.records import Record
 from skirtwright.problems import BadInput, SkirtwrightError, told_of
 
 MOST_DIGITS = 15
@@ -32,7 +31,10 @@ MOST_DIGITS = 15
 _SIGN_OR_TEXT = re.compile(
     r'"(?P<text>[^"\\]*+(?:\\.[^"\\]*+)*+)"?+|(?P<sign>[\[\]{},])', re.DOTALL
 )
-_Model = TypeVar("_Model", bound=BaseModel)
+if TYPE_CHECKING:
+    from pydantic import ValidationError
+
+_Model = TypeVar("_Model", bound=Record)
 
 
 def read_strict(text: str | bytes, what: str) -> Any:
@@ -73,6 +75,8 @@ def read_as(model: type[_Model], data: Any, what: str) -> _Model:
         BadInput: an unknown key, a missing one, or a value of the wrong kind. An
             error of our own family raised by the model's checks comes out as it is.
     """
+    from pydantic import ValidationError
+
     try:
         return model.model_validate(data)
     except ValidationError as error:

@@ -13,6 +13,7 @@ from skirtwright.draft.working.replay import Moment
 from skirtwright.draft.working.tracing import trace
 from skirtwright.measures import working_trees as trees
 from skirtwright.measures.measurements import measurements
+from skirtwright.measures.records import fields_of
 from skirtwright.measures.working_kinds import ANGLE, LENGTH
 from skirtwright.telling.names_in_words import (
     edge_words,
@@ -74,7 +75,7 @@ def _fields(moment: Moment) -> dict[str, Any]:
     step = moment.step
     values: dict[str, Any] = {"name": plain(step.step)}
     reading = type(step).reading()
-    for field in type(step).model_fields:
+    for field in fields_of(type(step)):
         if field in ("step", "kind"):
             continue
         raw = getattr(step, field)

@@ -22,7 +22,7 @@ from skirtwright.app.look import LIGHT, Colours
 from skirtwright.figure.body import Body, body_of
 from skirtwright.figure.views import bare
 from skirtwright.measures.card import Card, values_of
-from skirtwright.measures.trusted_json import take
+from skirtwright.measures.records import take
 
 # Heights as shares of the figure, crown to floor; half widths likewise. Drawn after
 # the eye, as a dress form on its feet; nothing is measured from it.

@@ -26,7 +26,7 @@ from skirtwright.draft.halves.seams_of_halves import of_both
 from skirtwright.draft.kinds.moved_edges import LeadAlong, MoveStart
 from skirtwright.draft.runs import Run, Side
 from skirtwright.draft.step import Reads
-from skirtwright.measures.trusted_json import take
+from skirtwright.measures.records import take
 
 
 @dataclass(frozen=True)

@@ -62,7 +62,7 @@ from skirtwright.draft.runs import Run
 from skirtwright.draft.step import Step
 from skirtwright.measures.inch_column import with_inches
 from skirtwright.measures.measurements import SIDES, measurements, of_side
-from skirtwright.measures.trusted_json import take
+from skirtwright.measures.records import take
 from skirtwright.measures.units import Unit
 from skirtwright.remembered import Remembered
 from skirtwright.words import Composed

@@ -12,7 +12,7 @@ from skirtwright.draft.halves.rewriting import Rewrite, at_share, named
 from skirtwright.draft.kinds.panels_from_panels import TurnOver
 from skirtwright.draft.runs import Run, Side
 from skirtwright.measures.measurements import SIDES
-from skirtwright.measures.trusted_json import take
+from skirtwright.measures.records import take
 from skirtwright.words import Composed
 
 LEFT, RIGHT = SIDES

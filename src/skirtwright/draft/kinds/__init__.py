@@ -15,7 +15,7 @@ from skirtwright.draft.kinds import (
 from skirtwright.draft.step import Step
 
 ALL: dict[str, type[Step]] = {
-    kind.model_fields["kind"].default: kind
+    kind.kind: kind
     for family in (
         numbers,
         placed_points,

@@ -5,8 +5,6 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Literal
 
-from pydantic import Field
-
 from skirtwright.budget import LONGEST_SENTENCE
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import (
@@ -20,6 +18,7 @@ from skirtwright.draft.step import (
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.tolerance import OUTLINE
+from skirtwright.measures.records import ruled
 from skirtwright.problems import Problem
 
 
@@ -43,8 +42,8 @@ class Check(Step):
     kind: Literal["check"] = "check"
     when: Whether
     grade: Literal["note", "caution", "wrong", "refuse"] = "note"
-    says: str = Field(max_length=LONGEST_SENTENCE)
-    remedy: str = Field(default="", max_length=LONGEST_SENTENCE)
+    says: str = ruled(max_length=LONGEST_SENTENCE)
+    remedy: str = ruled(default="", max_length=LONGEST_SENTENCE)
     values: dict[str, Figure] = {}
 
     def draw(self, when: bool, values: dict[str, float]) -> Problem | None:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
-from pydantic import Field
-
 from skirtwright.budget import MOST_LISTED
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.shapes.slashing import Spread, spread
 from skirtwright.draft.shapes.spot import Spot
 from skirtwright.draft.step import Length, PanelOf, Ratio, SpotOf, Step
+from skirtwright.measures.records import ruled
 from skirtwright.problems import Refused
 
 
@@ -26,7 +25,7 @@ class SlashAndSpread(Step):
 
     kind: Literal["slash_and_spread"] = "slash_and_spread"
     panel: PanelOf
-    slashes: list[list[SpotOf]] = Field(max_length=MOST_LISTED)
+    slashes: list[list[SpotOf]] = ruled(max_length=MOST_LISTED)
     opening: Length
     corner: int = 1
     stays: str

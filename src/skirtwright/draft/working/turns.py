@@ -11,6 +11,7 @@ from skirtwright.draft.counting import whole_number
 from skirtwright.draft.draft import PieceOf, Seam
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Read, Reads
+from skirtwright.measures.records import take
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
 
@@ -142,7 +143,8 @@ def in_a_turn(item: Repeated, turn: int | None, *names: str) -> Repeated:
             return [written(inner) for inner in value]
         return value
 
-    dumped = item.model_dump(exclude_unset=True, exclude={"repeat"})
+    dumped = item.model_dump(exclude_unset=True)
+    dumped.pop("repeat", None)
     new = {k: v if k in _PLAIN else written(v) for k, v in dumped.items()}
     if turn is not None:
         new["name"] = f"{item.name}_{turn}"
@@ -153,6 +155,6 @@ def in_a_turn(item: Repeated, turn: int | None, *names: str) -> Repeated:
         new["panel"] = panels[item.panel]
     else:
         new["sides"] = [
-            [run.on(panels[run.piece]) for run in side] for side in item.sides
+            [str(run.on(panels[run.piece])) for run in side] for side in item.sides
         ]
-    return type(item).model_validate(new)
+    return take(type(item), new)
