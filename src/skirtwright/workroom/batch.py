@@ -18,8 +18,6 @@ from dataclasses import asdict, dataclass, field
 from multiprocessing import get_context
 from pathlib import Path
 
-from pydantic import BaseModel, ConfigDict
-
 from skirtwright import __version__
 from skirtwright.job import file
 from skirtwright.job.job import Job
@@ -27,6 +25,7 @@ from skirtwright.job.reading import load_bytes
 from skirtwright.job.saving import save_whole, take_away, trouble_with
 from skirtwright.measures.card import Card
 from skirtwright.measures.measurements import SIDES
+from skirtwright.measures.records import Record
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.problems import BadInput, FileTrouble, Problem, SkirtwrightError
 from skirtwright.words import Manner, in_one_sentence, say
@@ -72,7 +71,7 @@ class Outcome:
         return self.refused or next(iter((*self.wrong, *self.cautions)), "")
 
 
-class _Note(BaseModel):
+class _Note(Record):
     """What lies in a folder once everything else does.
 
     Attributes:
@@ -80,8 +79,6 @@ class _Note(BaseModel):
         files: the check sum of each, by name.
         wrong, cautions, finished, refused: see `Made`.
     """
-
-    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     key: str
     files: dict[str, str]
