@@ -297,7 +297,7 @@ def _kept(folder: Path, task: _Task, made: Made) -> Outcome:
         finished=dict(made.finished),
         refused=made.refused,
     )
-    save_whole(own / NOTE, note.model_dump_json(indent=1).encode())
+    save_whole(own / NOTE, json.dumps(note.model_dump(), indent=1).encode())
     return _outcome(task, note, before=False)
 
 
