@@ -71,6 +71,14 @@ class FigureView:
         self._report = report
         self._pictures.clear()
 
+    def show_later(self, report: Report) -> None:
+        """Another look, while a hand pulls: until `catch_up` she stands as she did."""
+        self._report = report
+
+    def catch_up(self) -> None:
+        """Draw the look that was shown last."""
+        self._pictures.clear()
+
     def figure(self, colours: Colours) -> Figure | None:
         """As it is to be painted; None where nothing hangs from her waist."""
         large = self.is_large

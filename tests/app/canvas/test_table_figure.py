@@ -39,13 +39,23 @@ def test_body_and_cloth_stand_in_the_lower_left_corner(bench):
     assert {LIGHT.body.lower(), LIGHT.cloth.lower()} <= colours(seen(bench.table))
 
 
-def test_it_follows_the_hand_and_comes_back_when_it_is_dropped(bench):
+def test_it_follows_the_hand_and_comes_back_when_it_is_dropped(bench, qtbot):
     table, at = bench.table, bench.at(SIDE)
     before = seen(table)
     bench.press(at)
     bench.move(at + QPointF(40, 0))
+    qtbot.waitUntil(lambda: seen(table) != before)
     pulled = seen(table)
-    assert pulled != before
+    bench.release(at + QPointF(40, 0))
+    assert seen(table) == pulled, "as it is drawn at rest"
+
+
+def test_it_comes_back_when_a_pull_is_dropped(bench, qtbot):
+    table, at = bench.table, bench.at(SIDE)
+    before = seen(table)
+    bench.press(at)
+    bench.move(at + QPointF(40, 0))
+    qtbot.waitUntil(lambda: seen(table) != before)
     bench.key(Qt.Key.Key_Escape)
     assert seen(table) == before
 

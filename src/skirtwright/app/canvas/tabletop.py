@@ -83,6 +83,9 @@ if TYPE_CHECKING:
 _NEAR_ENOUGH = 9.0
 """Pixels a mm beyond which nothing is gained by a lens."""
 
+_FOLLOWS_MS = 100
+"""So long after a move, while the hand goes on, the skirt on her follows it."""
+
 _SEEN = 0.05
 """mm, or parts of a plain number: less is the same figure."""
 
@@ -136,6 +139,7 @@ class Tabletop(QWidget):
         self._said = ""
         self._tick = self._timer(0, self.notice)
         self._idle = self._timer(40, self._on_idle)
+        self._dressing = self._timer(_FOLLOWS_MS, self._dress)
         self._renewal = self._timer(0, self._renew)
         self._stale = True
         self._cutting = False
@@ -178,8 +182,13 @@ class Tabletop(QWidget):
         held = self.pull.handle.panel if self.pull else None
         before = self.scene.good
         afresh = self.scene.show(look, held)
-        if look.drawn:
+        if look.drawn and held is None:
             self.figure.show(look.report)
+        elif look.drawn:
+            # She follows between two moves of the hand; a move does not wait for her.
+            self.figure.show_later(look.report)
+            if not self._dressing.isActive():
+                self._dressing.start()
         if held is None:
             self._settle()
         # The view is hers once she has moved it, except on opening another order.
@@ -707,6 +716,11 @@ class Tabletop(QWidget):
 
     def notice(self) -> None:
         """What the pointer means now, once all events are in."""
+
+    def _dress(self) -> None:
+        """The skirt on her as it is pulled by now."""
+        self.figure.catch_up()
+        self.refresh()
 
     def _on_idle(self) -> None:
         if self.scene.learn_one():
