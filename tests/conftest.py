@@ -5,6 +5,7 @@ from __future__ import annotations
 import lzma
 import os
 import pickle
+import random
 import warnings
 from dataclasses import dataclass
 from importlib.util import find_spec
@@ -24,6 +25,8 @@ settings.register_profile("ci", deadline=None, derandomize=True)
 settings.load_profile("ci" if os.environ.get("CI") else "desk")
 
 ROOT = Path(__file__).resolve().parents[1]
+
+SOME, SEED = 12, 7
 
 
 @pytest.fixture(scope="session")
@@ -64,6 +67,25 @@ def real_women() -> tuple[Woman, ...]:
         for row in rows
         if row[4] == 0
     )
+
+
+@pytest.fixture(scope="session")
+def at_length() -> bool:
+    """Whether to try all that tests marked `sampled` try some of.
+
+    `tests/bench/bench_at_length.py` has them do so.
+    """
+    return bool(os.environ.get("AT_LENGTH"))
+
+
+@pytest.fixture(scope="session")
+def some_women(real_women: tuple[Woman, ...], at_length: bool) -> tuple[Woman, ...]:
+    """Twelve of the 260, from one end of hip less waist to the other; or all."""
+    if at_length:
+        return real_women
+    ordered = sorted(real_women, key=lambda woman: woman.hip - woman.waist)
+    between = random.Random(SEED).sample(ordered[1:-1], SOME - 2)
+    return (ordered[0], *between, ordered[-1])
 
 
 class _Frame:

@@ -6,6 +6,7 @@ import math
 from functools import cache, lru_cache
 
 from bodies import HOUSE
+from skirtwright.checks.all_checks import Checking
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import Inputs
@@ -40,31 +41,27 @@ def _frozen(given: dict) -> tuple:
     return tuple(given.items())
 
 
-# What one test asked for and another asks again is the same frozen value.
+# What one test asked for and another asks again is the same frozen value; of another
+# order of the same style only what differs is worked, as at her table. A whole draft
+# instead of a style's name is worked afresh.
 
 
 @lru_cache(maxsize=64)
 def _worked(style: str, body: tuple, amounts: tuple) -> Worked:
-    return work(styles.style(style), dict(body), **dict(amounts))
+    kept, *_ = _remembering(style)
+    return work(styles.style(style), dict(body), kept, **dict(amounts))
 
 
 @lru_cache(maxsize=64)
 def _reported(style: str, body: tuple, amounts: tuple) -> Report:
+    _, cutting, checking = _remembering(style)
     worked = _worked(style, body, amounts)
-    return report(worked, Cutting().cut(worked, {}), "Test")
+    return report(worked, cutting.cut(worked, {}), "Test", checking)
 
 
-class Options:
-    """A style reported with one set of options after another, quickly."""
-
-    def __init__(self, style, body) -> None:
-        self._draft, self._body = styles.style(style), body
-        self._reworking, self._cutting = Reworking(), Cutting()
-
-    def reported(self, **chosen) -> Report:
-        """The report for these options."""
-        worked = work(self._draft, self._body, self._reworking, **chosen)
-        return report(worked, self._cutting.cut(worked, {}), "Test")
+@cache
+def _remembering(style: str) -> tuple[Reworking, Cutting, Checking]:
+    return Reworking(), Cutting(), Checking()
 
 
 def as_read(style, body=None, **amounts) -> dict:

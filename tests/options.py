@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from drafting import Options
+from drafting import reported
 from skirtwright.draft import styles
 from skirtwright.problems import Problem
 from skirtwright.report import Report
@@ -49,13 +49,14 @@ def unexpected(
     hip, a side that takes in 6.5 cm: without darts to shut from the hip line down, one
     too narrow to sew goes to the side.
     """
-    drawn = Options(style, body)
     curved = body["hip"] - body["waist"] >= 370
     for chosen in options:
         shut = {"check.no_opening"} if chosen == {"closing": "none"} else set()
         if curved and chosen == {"flare_from": "hip_line"}:
             shut = {"check.intake_at_side"}
-        found = [p for p in wrong_of(drawn.reported(**chosen)) if p.code not in shut]
+        found = [
+            p for p in wrong_of(reported(style, body, **chosen)) if p.code not in shut
+        ]
         if found:
             yield chosen, found
 

@@ -11,7 +11,36 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
+from skirtwright.app import desk, figure_view, mending
+from skirtwright.figure.wearing import Wearing
+from skirtwright.job.worktable import Worktable
+
 sys.path.insert(0, str(Path(__file__).parent))
+
+WORKTABLE, WEARING = Worktable(), Wearing()
+"""Of all windows: what one has worked, the next need not work again."""
+
+
+@pytest.fixture(autouse=True)
+def worked_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Both only remember, and `tests/job/test_walk.py` holds them to that."""
+    monkeypatch.setattr(desk, "Worktable", lambda: WORKTABLE)
+    monkeypatch.setattr(figure_view, "Wearing", lambda: WEARING)
+
+
+REST_MS = mending.REST_MS
+
+
+@pytest.fixture(autouse=True)
+def mends_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Remedies are tried only where a test asks for them, however long it takes."""
+    monkeypatch.setattr(mending, "REST_MS", 3_600_000)
+
+
+@pytest.fixture
+def mends(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Remedies are tried while the order rests, as they are for her."""
+    monkeypatch.setattr(mending, "REST_MS", REST_MS)
 
 
 @pytest.fixture(autouse=True)

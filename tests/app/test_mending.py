@@ -11,6 +11,8 @@ from PySide6.QtWidgets import QApplication
 
 from skirtwright.job.edits import set_choice
 
+pytestmark = pytest.mark.usefixtures("mends")
+
 
 @pytest.fixture
 def near_the_floor(window, qtbot):

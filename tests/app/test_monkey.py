@@ -12,6 +12,8 @@ from PySide6.QtCore import QObject
 from skirtwright.job import file
 from skirtwright.job.edits import set_amount
 
+pytestmark = pytest.mark.usefixtures("mends")
+
 ACTIONS, EACH = 30, 10
 
 

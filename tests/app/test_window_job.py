@@ -142,21 +142,21 @@ def some_action(window, chance: random.Random) -> None:
         row.step(chance.choice([-10, -1, 1, 10]))
 
 
-@pytest.mark.parametrize("seed", [1])
-def test_undo_of_200_random_actions_gives_the_same_bytes(window, seed):
-    """Rule 14."""
-    chance = random.Random(seed)
+@pytest.mark.sampled
+def test_undo_of_random_actions_gives_the_same_bytes(window, at_length):
+    """Rule 14, of 200 actions."""
+    chance, actions = random.Random(1), 200 if at_length else 50
     desk = window.desk
     before = file.written(desk.job)
     refused = 0
-    for _ in range(200):
+    for _ in range(actions):
         try:
             some_action(window, chance)
         except SkirtwrightError:
             refused += 1
-    assert refused < 40
+    assert refused < actions / 5
     done = desk.history.count()
-    assert done > 90, "most of the actions did something"
+    assert done > 0.45 * actions, "most of the actions did something"
     after = file.written(desk.job)
     for _ in range(done):
         desk.history.undo()

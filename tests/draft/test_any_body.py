@@ -8,13 +8,9 @@ import pytest
 from hypothesis import HealthCheck, example, given, settings
 
 from bodies import amounts, bodies, choices
-from skirtwright.draft import styles
-from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.working.recompute import Reworking
+from drafting import reported
 from skirtwright.geometry.ring import crossing
-from skirtwright.pieces.cutting import Cutting
 from skirtwright.problems import SkirtwrightError
-from skirtwright.report import report
 from skirtwright.words import has_message, in_one_sentence, says
 
 FEW = settings(
@@ -25,13 +21,11 @@ FEW = settings(
 
 def drafted(style, body, given_amounts, chosen):
     """The report; None when it was refused, in a sentence, before it was drawn."""
-    inputs = Inputs(body, given_amounts, chosen)
     try:
-        worked = Reworking().work(styles.style(style), inputs)
+        return reported(style, body, **given_amounts, **chosen)
     except SkirtwrightError as error:
         must_be_said(error.problem)
         return None
-    return report(worked, Cutting().cut(worked, {}), "Any")
 
 
 def must_be_said(problem):

@@ -525,6 +525,7 @@ def test_width_at(up, width):
 # Every woman
 
 
+@pytest.mark.sampled
 @pytest.mark.parametrize(
     "chosen",
     [
@@ -535,10 +536,10 @@ def test_width_at(up, width):
     ],
     ids=str,
 )
-def test_all_260_women_of_bdims_laid_off_otherwise(real_women, chosen):
+def test_women_of_bdims_laid_off_otherwise(some_women, chosen):
     # Source: bdims (Heinz and others, 2003); depth 0.122 x height, common practice.
     reworking = Reworking()
-    for woman in real_women[::3]:
+    for woman in some_women:
         body = {
             "waist": woman.waist,
             "hip": woman.hip,
@@ -555,9 +556,10 @@ def test_all_260_women_of_bdims_laid_off_otherwise(real_women, chosen):
             assert crossing(worked.values[panel].ring(0.5)) is None
 
 
-def test_all_260_women_with_arcs_and_floor_lengths(real_women):
+@pytest.mark.sampled
+def test_women_of_bdims_with_arcs_and_floor_lengths(some_women):
     reworking = Reworking()
-    for woman in real_women[::2]:
+    for woman in some_women:
         floor = 0.63 * woman.height
         body = {
             "waist": woman.waist,

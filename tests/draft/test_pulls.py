@@ -8,6 +8,7 @@ import pytest
 
 from bodies import SAMPLE
 from drafting import small, work
+from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.pulls import Drag, PullTrials, handles
 from skirtwright.draft.step import Reads
@@ -17,7 +18,7 @@ from skirtwright.geometry.point import Point
 
 @pytest.fixture(scope="module")
 def worked():
-    return work("mermaid", SAMPLE)
+    return work(styles.style("mermaid"), SAMPLE)
 
 
 def handle_at(worked, place):
@@ -169,7 +170,7 @@ def test_a_place_still_follows_after_a_choice():
 @pytest.mark.parametrize("style", ["trumpet", "yoke", "high-low"])
 def test_a_pull_may_bring_a_group_that_was_off(style):
     """The waist line can be raised from where it lies at the natural waist."""
-    table, pulling = work(style, SAMPLE), PullTrials()
+    table, pulling = work(styles.style(style), SAMPLE), PullTrials()
     for handle in handles(table):
         for amount in handle.amounts:
             state = table.stated.amounts[amount]
@@ -181,49 +182,30 @@ def test_a_pull_may_bring_a_group_that_was_off(style):
                 assert not pulling.response(table, handle, amount).hopeless
 
 
-def test_a_count_snaps():
+@pytest.mark.parametrize(
+    ("kind", "each", "values", "pulls"),
+    [
+        ("count", 30, ("2", "0", "9"), {130: 4.0, 5000: 9.0}),
+        ("ratio", 900, ("0.5", "0.2", "0.8"), {453: 453 / 900, 900: 0.8}),
+    ],
+)
+def test_a_count_snaps_and_a_ratio_is_pulled_as_finely_as_a_length(
+    kind, each, values, pulls
+):
+    amount = {"name": "n", "kind": kind, "label": "Number"}
+    amount |= dict(zip(("default", "least", "most"), values, strict=True))
     draft = small(
-        {"step": "p", "kind": "start", "right": "n * 3 cm", "up": "0"},
+        {"step": "p", "kind": "start", "right": f"n * {each} mm", "up": "0"},
         {"step": "q", "kind": "start", "right": "0", "up": "0"},
-        amounts=[
-            {
-                "name": "n",
-                "kind": "count",
-                "label": "Count",
-                "default": "2",
-                "least": "0",
-                "most": "9",
-            }
-        ],
+        amounts=[amount],
         handles=[{"place": "p", "amount": "n"}],
     )
     table = Reworking().work(draft, Inputs())
     (handle,) = handles(table)
     drag = Drag(PullTrials(), table, handle, handle.point)
-    assert drag.to(Point(130, 0)) == {"n": 4.0}
-    assert drag.to(Point(5000, 0)) == {"n": 9.0}
-
-
-def test_a_ratio_is_pulled_as_finely_as_a_length():
-    draft = small(
-        {"step": "p", "kind": "start", "right": "share * 90 cm", "up": "0"},
-        amounts=[
-            {
-                "name": "share",
-                "kind": "ratio",
-                "label": "Share",
-                "default": "0.5",
-                "least": "0.2",
-                "most": "0.8",
-            }
-        ],
-        handles=[{"place": "p", "amount": "share"}],
-    )
-    table = Reworking().work(draft, Inputs())
-    (handle,) = handles(table)
-    drag = Drag(PullTrials(), table, handle, handle.point)
-    assert drag.to(Point(453, 0))["share"] == pytest.approx(453 / 900, abs=1e-4)
-    assert drag.to(Point(900, 0))["share"] == pytest.approx(0.8)
+    fine = 0 if kind == "count" else 1e-4
+    for right, value in pulls.items():
+        assert drag.to(Point(right, 0))["n"] == pytest.approx(value, abs=fine)
 
 
 def test_a_place_that_hardly_moves_is_hopeless_and_says_what_does_more():

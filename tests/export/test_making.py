@@ -13,7 +13,7 @@ import re
 import pytest
 
 from bodies import FIVE, SAMPLE
-from drafting import Options, reported
+from drafting import reported
 from skirtwright.draft import styles
 from skirtwright.export.sewing.cloth_needed import cloth_needed
 from skirtwright.export.sewing.making_up_sheet import making_of
@@ -330,9 +330,8 @@ def finishing_choices(draft):
 @pytest.mark.parametrize("name", styles.names())
 def test_nothing_is_left_untold(name):
     """A fact that a finishing forgets would be a nought, or a question mark."""
-    options = Options(name, SAMPLE)
     for chosen in finishing_choices(styles.style(name)):
-        report = options.reported(**chosen)
+        report = reported(name, SAMPLE, **chosen)
         if report.refusals:
             continue
         made = making_of(report, "", "", CM)

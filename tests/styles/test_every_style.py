@@ -9,30 +9,16 @@ from __future__ import annotations
 import pytest
 
 from bodies import FIVE, SAMPLE
-from drafting import reported
+from drafting import reported, work
 from options import every_option, unexpected, wrong_of
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Group
-from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.pulls import handles
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.ring import crossing
-from skirtwright.pieces.cutting import Cutting
-from skirtwright.report import report
 from skirtwright.shelf import read_json
 
 STYLES = styles.names()
-
-
-WOMEN = 12
-"""Of the 260 for each style; the bench has them all."""
-
-
-def spread(real_women):
-    """Some of the women, the ends of the range of hip less waist among them."""
-    ordered = sorted(real_women, key=lambda w: w.hip - w.waist)
-    return [ordered[round(i * (len(ordered) - 1) / (WOMEN - 1))] for i in range(WOMEN)]
 
 
 def body_of(woman):
@@ -60,27 +46,28 @@ def must_be_right(told):
     for piece in told.cut.pieces:
         assert crossing(piece.panel.ring(0.5)) is None
         assert crossing(list(piece.cut)) is None
+        assert piece.panel.area > 0
         for dart in piece.darts:
             assert dart.intake > 0
     for walked in told.cut.seams:
         assert walked.difference == pytest.approx(0, abs=0.1)
 
 
+@pytest.mark.sampled
 @pytest.mark.parametrize("style", STYLES)
-def test_real_women(style, real_women):
-    draft, reworking, cutting = styles.style(style), Reworking(), Cutting()
-    for woman in spread(real_women):
-        worked = reworking.work(draft, Inputs(body_of(woman)))
-        must_be_right(report(worked, cutting.cut(worked, {}), style))
+def test_women_of_bdims(style, some_women):
+    cut = set()
+    for woman in some_women:
+        told = reported(style, body_of(woman))
+        must_be_right(told)
+        cut.add(tuple(piece.name for piece in told.cut.pieces))
+    assert len(cut) == 1, "the same pieces, whoever she is"
 
 
 @pytest.mark.parametrize("style", STYLES)
 @pytest.mark.parametrize("name", FIVE)
 def test_five_bodies(style, name):
-    worked = Reworking().work(
-        styles.style(style), Inputs({**FIVE[name], "waist_to_knee": 580.0})
-    )
-    must_be_right(report(worked, Cutting().cut(worked, {}), style))
+    must_be_right(reported(style, {**FIVE[name], "waist_to_knee": 580.0}))
 
 
 def steps_of(items, *, own):
@@ -117,9 +104,7 @@ def test_each_explains_itself(style):
 
 @pytest.mark.parametrize("style", STYLES)
 def test_each_handle_is_on_a_piece_and_pulls(style):
-    worked = Reworking().work(
-        styles.style(style), Inputs({**FIVE["72/98"], "waist_to_knee": 580.0})
-    )
+    worked = work(style, {**FIVE["72/98"], "waist_to_knee": 580.0})
     draft = styles.style(style)
     cut = {piece.panel for piece in draft.pieces}
     found = handles(worked)
@@ -132,9 +117,7 @@ def test_each_handle_is_on_a_piece_and_pulls(style):
 
 @pytest.mark.parametrize("style", STYLES)
 def test_defaults_stand_within_their_ranges(style):
-    worked = Reworking().work(
-        styles.style(style), Inputs({**FIVE["72/98"], "waist_to_knee": 580.0})
-    )
+    worked = work(style, {**FIVE["72/98"], "waist_to_knee": 580.0})
     for state in worked.stated.amounts.values():
         if state.applies:
             assert state.least - 1e-9 <= state.value <= state.most + 1e-9, state
@@ -325,16 +308,14 @@ def tried_elsewhere(style):
 @pytest.mark.parametrize("style", STYLES)
 def test_every_amount_is_drawn_at_its_least_and_most(style):
     """On the most curved and the straightest body, turn about."""
-    draft, reworking, cutting = styles.style(style), Reworking(), Cutting()
     body = FIVE[("60/97", "83/88.1")[STYLES.index(style) % 2]]
     body = {**body, "waist_to_knee": 580.0}
-    amounts = reworking.work(draft, Inputs(body)).stated.amounts
+    amounts = work(style, body).stated.amounts
     known = tried_elsewhere(style)
     for amount, state in amounts.items():
         if amount in known or not state.applies:
             continue
         for end in (state.least, state.most):
-            worked = reworking.work(draft, Inputs(body, {amount: end}))
-            told = report(worked, cutting.cut(worked, {}), style)
+            told = reported(style, body, **{amount: end})
             said = SAID.get(amount, set()) if end == state.least else set()
             assert {p.code for p in wrong_of(told)} <= said, (amount, end)

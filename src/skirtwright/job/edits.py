@@ -215,7 +215,7 @@ def _in_unit(draft: Draft, unit: Unit) -> Draft:
     if unit == "in":
         return in_inches(draft)
     kept = styles.style(draft.id) if draft.id in styles.names() else draft
-    return kept if draft == in_inches(kept) else draft
+    return kept if draft is not kept and draft == in_inches(kept) else draft
 
 
 def set_style(job: Job, draft: Draft) -> Edited:
