@@ -6,7 +6,7 @@ import random
 
 import pytest
 from places import amount, slip
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit
 
@@ -325,14 +325,15 @@ def test_another_style_keeps_client_and_common_measures(window, qtbot):
     window.desk.set_amounts({"hip_ease": "5"})
     QTest.mouseClick(window.band.style_name, Qt.MouseButton.LeftButton)
     chooser = window.commands.chooser
-    qtbot.waitUntil(lambda: chooser.list.count() >= 2)
+    assert window.line.words.text().startswith("Mermaid skirt: ")
     names = [
         chooser.list.item(row).data(Qt.ItemDataRole.UserRole)
         for row in range(chooser.list.count())
     ]
-    first = chooser.list.item(0)
-    assert not first.icon().isNull(), "the skirt on her"
-    assert first.text().splitlines()[1].endswith("round")
+    assert sorted(names) == sorted(styles.names())
+    mermaid = chooser.list.currentItem()
+    qtbot.waitUntil(lambda: card_of(mermaid).figure is not None)
+    assert mermaid.text().splitlines()[1].endswith("round")
     chooser.list.setCurrentRow(names.index("straight-block"))
     assert window.line.words.text().startswith("Straight skirt block: ")
     assert window.line.buttons[0].text() == "Take Straight skirt block"
@@ -344,6 +345,58 @@ def test_another_style_keeps_client_and_common_measures(window, qtbot):
     assert window.desk.job.card.name == "Orla Penhallow"
     window.desk.history.undo()
     assert window.desk.job.draft.id == "mermaid"
+
+
+def card_of(item):
+    return item.data(Qt.ItemDataRole.UserRole + 1)
+
+
+def test_styles_lie_six_by_two_by_families_and_more_are_scrolled_to(window, qtbot):
+    window.acts.by_name["styles"].trigger()
+    chooser = window.commands.chooser
+    QTest.qWait(10)
+    items = [chooser.list.item(row) for row in range(chooser.list.count())]
+    areas = [chooser.list.visualItemRect(item) for item in items]
+    assert len({area.top() for area in areas[:6]}) == 1
+    assert areas[6].left() == areas[0].left()
+    assert areas[6].top() > areas[0].bottom() - 4
+    room = chooser.list.viewport().rect()
+    assert all(room.contains(area.adjusted(1, 1, -1, -1)) for area in areas[:12])
+    assert chooser.list.verticalScrollBar().maximum() > 0
+    firsts = [(card_of(i).family, card_of(i).title) for i in items if card_of(i).family]
+    assert [family for family, _ in firsts] == [f for f, _ in styles.families()]
+    assert firsts[0] == ("Straight and narrow", "Straight skirt block")
+
+
+def test_a_style_is_pointed_at_by_mouse_and_taken_by_keys(window, qtbot, keys):
+    keys(Qt.Key.Key_T, mods=Qt.KeyboardModifier.ControlModifier)
+    chooser = window.commands.chooser
+    QTest.qWait(10)
+    third = chooser.list.item(2)
+    place = chooser.list.visualItemRect(third).center()
+    QTest.mouseMove(chooser.list.viewport(), place - QPoint(3, 3))
+    QTest.mouseMove(chooser.list.viewport(), place)
+    qtbot.waitUntil(lambda: chooser.list.currentItem() is third)
+    assert window.line.buttons[0].text() == f"Take {card_of(third).title}"
+    keys(Qt.Key.Key_Right)
+    assert chooser.list.currentRow() == 3
+    keys(Qt.Key.Key_Return)
+    assert window.over is None
+    assert window.desk.job.draft.id == "wrap"
+
+
+def test_a_style_no_family_lists_stands_among_the_last(monkeypatch):
+    from skirtwright import shelf
+
+    listed = {
+        "order": ["one", "two", "new"],
+        "families": [
+            {"title": "First", "styles": ["one", "gone"]},
+            {"title": "Last", "styles": ["two"]},
+        ],
+    }
+    monkeypatch.setattr(shelf, "read_json", lambda _: listed)
+    assert styles.families() == (("First", ("one",)), ("Last", ("two", "new")))
 
 
 def test_the_styles_are_left_by_escape(window, keys):

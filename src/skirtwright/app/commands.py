@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from skirtwright.app.slips.bank_card import BankCard
     from skirtwright.app.slips.check import CheckRow
     from skirtwright.app.slips.rows import AmountRow
-    from skirtwright.app.slips.style_shelf import StylesChooser
+    from skirtwright.app.style_chooser import StylesChooser
 
 _ZOOM = 1.25
 _STYLE = "style"
@@ -206,7 +206,8 @@ class Commands(QObject):
     def fill_walk(self) -> None:
         """The seams of the order."""
         window = self._window
-        names = [w.seam.name for w in window.desk.drawing.report.cut.seams]
+        seams = () if window.desk.waits else window.desk.drawing.report.cut.seams
+        names = [walked.seam.name for walked in seams]
         entries: list[tuple[str, Callable[[], object]]] = [
             (self._seam(name), partial(window.table.walk_seam, name)) for name in names
         ]
@@ -335,7 +336,7 @@ class Commands(QObject):
 
     def styles(self) -> None:
         """Styles by their pictures, for the client at hand."""
-        from skirtwright.app.slips.style_shelf import StylesChooser
+        from skirtwright.app.style_chooser import StylesChooser
 
         window = self._window
         if window.over is not None:
@@ -345,6 +346,7 @@ class Commands(QObject):
         chooser = self.chooser = StylesChooser(window.desk, window.inside)
         chooser.pointed.connect(self._tell_style)
         chooser.finished.connect(self._styles_done)
+        self._tell_style(chooser.words())
         window.lay_over(chooser)
         chooser.list.setFocus(Qt.FocusReason.ShortcutFocusReason)
 

@@ -234,26 +234,27 @@ class Desk(QObject):
         fresh = {n for n, text in job.amounts.items() if before.get(n) != text}
         if not fresh:
             return
-        for problem in self._worktable.stated(self.whole(job)).problems:
+        try:
+            stated = self._worktable.stated(job)
+        except BadInput as refused:
+            if refused.problem.code != _MISSING:
+                raise
+            stated = self._worktable.stated(self.on_sample(job))
+        for problem in stated.problems:
             if problem.where in fresh and problem.code.endswith("out_of_range"):
                 kind = problem.code.removeprefix("draft.").removesuffix("_out_of_range")
                 raise BadInput(_BEYOND[kind], problem.where, **problem.values)
 
-    def whole(self, job: Job) -> Job:
-        """The order with the sample's measurements where none were taken."""
-        sample, own = sample_card(job.draft), job.card
-        known = {
-            name: with_unit(text, sample.unit, own.unit)
-            for name, text in sample.measurements.items()
-        }
-        card = own.model_copy(update={"measurements": {**known, **own.measurements}})
-        return job.model_copy(update={"card": card})
+    def on_sample(self, job: Job) -> Job:
+        """The order for the sample client alone: never a mixture of two women."""
+        return job.model_copy(update={"card": sample_card(job.draft)})
 
     def _worked(self, job: Job) -> _Ready:
         """An order with its look, and with what it waits for.
 
-        The sample stands in for what is not measured yet, so that there is always a
-        drawing of the style in hand; `waits` says so.
+        While measurements are missing the sample client stands in, so that there is
+        always a look at the style in hand; `waits` says so, and the table shows none of
+        it.
         """
         try:
             return (job, self._worktable.look(job), None)
@@ -261,7 +262,7 @@ class Desk(QObject):
             if refused.problem.code != _MISSING:
                 raise
             waits = replace(refused.problem, severity="note")
-        return (job, self._worktable.look(self.whole(job)), waits)
+        return (job, self._worktable.look(self.on_sample(job)), waits)
 
 
 _BEYOND = {

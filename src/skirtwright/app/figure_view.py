@@ -100,14 +100,25 @@ class FigureView:
         return tuple(dressed(skirt, view) for view in (VIEWS if large else VIEWS[:1]))
 
 
-def paint(painter: QPainter, area: QRectF, figure: Figure) -> None:
-    """Paint a figure as large as it goes into an area, on the area's foot."""
+def paint(
+    painter: QPainter, area: QRectF, figure: Figure, *, one_scale: bool = False
+) -> None:
+    """Paint a figure as large as it goes into an area, on the area's foot.
+
+    Args:
+        painter: of whatever it is painted on.
+        area: px.
+        figure: what is painted.
+        one_scale: as tall as the area, however wide the skirt: for several in a row.
+    """
     boxes = [_box(picture) for picture in figure.pictures]
     tall = max(box.top for box in boxes)
     low = min(box.bottom for box in boxes)
     gap = _BETWEEN * tall
     wide = sum(box.width for box in boxes) + gap * (len(boxes) - 1)
-    scale = min(area.height() / (tall - low), area.width() / wide)
+    scale = area.height() / (tall - low)
+    if not one_scale:
+        scale = min(scale, area.width() / wide)
     x = area.center().x() - wide * scale / 2
     foot = area.bottom() + low * scale
     painter.save()

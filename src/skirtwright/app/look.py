@@ -427,12 +427,8 @@ QListWidget::item:selected {{
   border-radius: 4px;
 }}
 QDialog QListWidget {{ background: {c.field}; border: 1px solid {c.field_line}; }}
-QFrame[linen="true"] {{ background: {c.ground}; }}
-QFrame[linen="true"] QListWidget::item:selected {{
-  background: {c.paper}; border: none; border-bottom: 3px solid {c.button};
-}}
 QListWidget:focus {{ border: 2px solid {c.accent}; border-radius: 4px; }}
-QFrame[linen="true"] QListWidget:focus {{ border: none; }}
+QListWidget[styles="true"], QListWidget[styles="true"]:focus {{ border: none; }}
 QScrollBar:vertical {{ background: transparent; width: 12px; margin: 0; }}
 QScrollBar:horizontal {{ background: transparent; height: 12px; margin: 0; }}
 QScrollBar::handle {{ background: {c.field_line}; border-radius: 4px; margin: 2px; }}

@@ -81,7 +81,10 @@ class Window(Frame):
 
     def _looked(self, look: Look) -> None:
         self.pointed.tell("")
-        self.table.show_look(look)
+        if self.desk.waits is None:
+            self.table.show_look(look)
+        else:
+            self.table.show_paper(self.desk.job.inputs().measurements)
 
     def _walking(self, begins: bool) -> None:
         """Seams are walked on the table, not on sheets."""

@@ -28,6 +28,22 @@ def names() -> tuple[str, ...]:
     return tuple(listed["order"])
 
 
+def families() -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """The styles on the shelf by what they have in common: a title, and their ids.
+
+    What no family lists stands under the last of them.
+    """
+    listed = shelf.read_json(f"{_FOLDER}/shelf.json")
+    known: list[str] = listed["order"]
+    found = {
+        str(family["title"]): [name for name in family["styles"] if name in known]
+        for family in listed["families"]
+    }
+    told = {name for members in found.values() for name in members}
+    found[next(reversed(found))] += [name for name in known if name not in told]
+    return tuple((title, tuple(names)) for title, names in found.items() if names)
+
+
 def first() -> str:
     """The id of the style that a new order opens with."""
     return str(shelf.read_json(f"{_FOLDER}/shelf.json")["first"])

@@ -20,6 +20,7 @@ from skirtwright.app.canvas.drawing import (
 )
 from skirtwright.app.canvas.entries import Level
 from skirtwright.app.canvas.entry_field import EntryField
+from skirtwright.app.canvas.first_paper import FirstLine, paint_first_paper
 from skirtwright.app.canvas.fitting import Area, Fit, Stacked
 from skirtwright.app.canvas.frame import Frame, Item
 from skirtwright.app.canvas.handles import Shown, area_of, paint_point
@@ -99,6 +100,7 @@ class Seen(Protocol):
     hovered: Found | None
     chosen: Found | None
     edges_in_hand: frozenset[Key]
+    first_paper: tuple[FirstLine, ...] | None
 
     @property
     def view(self) -> View:
@@ -153,6 +155,10 @@ class Seen(Protocol):
 
 def frame_of(table: Seen) -> Frame:
     """The table as it stands."""
+    if table.first_paper is not None:
+        leans = (table.room(), table.first_paper, table.brushes)
+        paper = Item("first_paper", table.rect(), paint_first_paper, leans)
+        return Frame(table.view, table.rect(), (_linen(table), paper))
     items: tuple[Item, ...] = (_linen(table), *_figure(table))
     if not table.figure.is_large:
         items += (

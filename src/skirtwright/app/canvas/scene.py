@@ -144,6 +144,16 @@ class Scene:
         self.points = self._in_reading_order()
         return not alike or _names(was) != _names(self._whole)
 
+    def clear(self) -> None:
+        """Take everything off the table: there is no drawing yet."""
+        self.look = self.good = None
+        self.panels, self.pieces, self.brought = {}, (), SKIRT
+        self._whole = self.layout = Layout()
+        self.handles = self.points = ()
+        self._rests.next_round()
+        self._responses.clear()
+        self._does_more.clear()
+
     def _lay(self, before: Layout, held: str | None = None) -> None:
         """Lay the table as it was before, as far as it can be."""
         # A hidden piece keeps its place, so that nothing moves when it is shown again.

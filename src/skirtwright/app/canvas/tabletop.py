@@ -30,6 +30,7 @@ from skirtwright.app.canvas.entries import (
     setters,
 )
 from skirtwright.app.canvas.entry_field import EntryField, read_entry
+from skirtwright.app.canvas.first_paper import FirstLine, first_lines
 from skirtwright.app.canvas.fitting import (
     MARGIN,
     Area,
@@ -155,6 +156,7 @@ class Tabletop(QWidget):
         self._pressed: Mapping[str, float] = {}
         self._panels_then: Mapping[str, Panel] = {}
         self.card_in_hand = ""
+        self.first_paper: tuple[FirstLine, ...] | None = None
         self.set_allowance: Callable[[tuple[Key, ...], str], None]
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
@@ -180,7 +182,7 @@ class Tabletop(QWidget):
     def show_look(self, look: Look) -> None:
         """Show an order; one that is not whole leaves the last good drawing."""
         held = self.pull.handle.panel if self.pull else None
-        before = self.scene.good
+        before, self.first_paper = self.scene.good, None
         afresh = self.scene.show(look, held)
         if look.drawn and held is None:
             self.figure.show(look.report)
@@ -197,6 +199,18 @@ class Tabletop(QWidget):
             self.fit(glide=False)
         self.points.tell_value(self.brushes.manner)
         self._seams = None
+        self.refresh()
+
+    def show_paper(self, taken: Mapping[str, float]) -> None:
+        """Show paper with what her measurements, mm, allow to be drawn so far."""
+        self.pull = None
+        self.first_paper = first_lines(taken)
+        self.scene.clear()
+        self.show_figure(large=False)
+        self.edges_in_hand = frozenset()
+        self.entry_in_hand = ""
+        self.field.done()
+        self._settle()
         self.refresh()
 
     def _settle(self) -> None:
@@ -297,11 +311,11 @@ class Tabletop(QWidget):
     def figure_area(self) -> Area | None:
         """Where the skirt on her stands; None while a print is laid out."""
         window, best = self.window_left, self.best_fit()
-        if self.figure.is_large:
+        if self.figure.is_large and self.scene.good is not None:
             wide, tall = window.free_width, window.free_height
             # A sentence stands over her.
             return Area(MARGIN, 2 * MARGIN, wide - 2 * MARGIN, tall - 3 * MARGIN)
-        if best is None or self.scene.sheets is not None:
+        if best is None or self.scene.good is None or self.scene.sheets is not None:
             return None
         return figure_place(window, low=best.low)
 

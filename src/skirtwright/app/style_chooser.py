@@ -1,0 +1,319 @@
+"""Styles chosen as they look on the client at hand, over the whole table."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import (
+    QLineF,
+    QModelIndex,
+    QPersistentModelIndex,
+    QRectF,
+    QSize,
+    Qt,
+    QTimer,
+    Signal,
+)
+from PySide6.QtGui import (
+    QColor,
+    QFontMetricsF,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QResizeEvent,
+)
+from PySide6.QtWidgets import (
+    QFrame,
+    QListWidget,
+    QListWidgetItem,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from skirtwright.app.canvas.drawing import Brushes, paint_linen
+from skirtwright.app.canvas.view import View
+from skirtwright.app.desk import Desk
+from skirtwright.app.fields import length_about
+from skirtwright.app.figure_view import Figure, FigureView, paint
+from skirtwright.app.guard import guarded
+from skirtwright.app.look import Colours, colours_for, letters
+from skirtwright.draft import styles
+from skirtwright.draft.draft import Draft
+from skirtwright.job.edits import set_style
+from skirtwright.job.worktable import Look, Worktable
+from skirtwright.problems import SkirtwrightError
+from skirtwright.words import in_one_sentence, say, says, translate
+
+_ACROSS, _DOWN = 6, 2
+"""Of the sheet in an ordinary window; what is more is scrolled to."""
+
+_NARROWEST, _LOWEST = 200, 300
+"""Of one card at ordinary text size, px."""
+
+_NAME = Qt.ItemDataRole.UserRole
+_CARD = Qt.ItemDataRole.UserRole + 1
+
+
+@dataclass(frozen=True)
+class StyleCard:
+    """A style as it stands on the sheet.
+
+    Attributes:
+        title: its name.
+        family: what it stands among, over the first of them; else empty.
+        told: how long it is and how wide, or what it still needs.
+        figure: worn, once it is drawn.
+        is_now: it is the order's own style.
+    """
+
+    title: str
+    family: str = ""
+    told: str = ""
+    figure: Figure | None = None
+    is_now: bool = False
+
+
+class _Cards(QStyledItemDelegate):
+    """Paints the cards: the skirt on her, its name and its figures."""
+
+    colours: Colours
+    percent = 100
+    size = QSize(_NARROWEST, _LOWEST)
+
+    @guarded(otherwise=lambda: QSize(_NARROWEST, _LOWEST))
+    def sizeHint(self, *_: object) -> QSize:
+        """All of its place on the sheet."""
+        return self.size
+
+    @guarded()
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        """One card; the one in hand lies on paper."""
+        card, colours = index.data(_CARD), self.colours
+        area = QRectF(option.rect).adjusted(6, 4, -6, -4)
+        in_hand = index == option.widget.currentIndex()  # type: ignore[attr-defined]
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if in_hand:
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(QColor(colours.paper_edge))
+            painter.drawRoundedRect(area.translated(0, 3), 4, 4)
+            painter.setBrush(QColor(colours.paper))
+            painter.drawRoundedRect(area, 4, 4)
+        self._words(painter, area, card, in_hand=in_hand)
+        if card.figure is not None:
+            foot = area.bottom() - self.words_tall()
+            above = QFontMetricsF(self._fonts(bold=True)[2]).height() + 10
+            figure = QRectF(area.left(), area.top() + above, area.width(), 0)
+            figure.setBottom(foot - 6)
+            paint(painter, figure, card.figure, one_scale=True)
+        painter.restore()
+
+    def words_tall(self) -> float:
+        """Height of name and figures under a figure, px."""
+        name, told, _ = self._fonts(bold=True)
+        return QFontMetricsF(name).height() + QFontMetricsF(told).height() + 14
+
+    def _fonts(self, *, bold: bool) -> tuple:  # type: ignore[type-arg]
+        percent = self.percent
+        return (
+            letters(percent, 2.0, bold=bold),
+            letters(percent, -1.0),
+            letters(percent, -1.0, bold=True),
+        )
+
+    def _words(
+        self, painter: QPainter, area: QRectF, card: StyleCard, *, in_hand: bool
+    ) -> None:
+        colours = self.colours
+        name, told, family = self._fonts(bold=in_hand or card.is_now)
+        centre = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop
+        painter.setFont(family)
+        painter.setPen(QColor(colours.faint))
+        left = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
+        painter.drawText(area.adjusted(8, 6, -8, 0), left, card.family)
+        top = area.bottom() - self.words_tall() + 2
+        line = QRectF(area.left(), top, area.width(), QFontMetricsF(name).height())
+        for font, colour, text in (
+            (name, colours.ink, card.title),
+            (told, colours.faint, card.told),
+        ):
+            metrics = QFontMetricsF(font)
+            line.setHeight(metrics.height())
+            painter.setFont(font)
+            painter.setPen(QColor(colour))
+            room = line.width() - 8
+            short = metrics.elidedText(text, Qt.TextElideMode.ElideRight, room)
+            painter.drawText(line, centre, short)
+            line.translate(0, metrics.height())
+        if card.is_now:
+            painter.setPen(QPen(QColor(colours.button), 3.0))
+            middle, half = area.center().x(), 46.0
+            low = line.top() + 3
+            painter.drawLine(QLineF(middle - half, low, middle + half, low))
+
+
+class StylesChooser(QFrame):
+    """One figure for each style on the shelf; Enter or a double click takes it.
+
+    Signals:
+        pointed: another style is in hand: what is to be said of it.
+        finished: a style was taken, or none.
+    """
+
+    pointed = Signal(str)
+    finished = Signal()
+
+    def __init__(self, desk: Desk, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._desk = desk
+        manner = desk.manner
+        self._cards = _Cards(self)
+        self._cards.colours = colours_for(desk.settings.theme)
+        self._cards.percent = desk.settings.text_size
+        self.list = QListWidget()
+        self.list.setProperty("styles", True)
+        self.list.setItemDelegate(self._cards)
+        self.list.setAccessibleName(say("styles.title", manner=manner))
+        self.list.setViewMode(QListWidget.ViewMode.IconMode)
+        self.list.setMovement(QListWidget.Movement.Static)
+        self.list.setResizeMode(QListWidget.ResizeMode.Adjust)
+        self.list.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
+        self.list.setFrameShape(QFrame.Shape.NoFrame)
+        self.list.setMouseTracking(True)
+        self.list.viewport().setAutoFillBackground(False)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(12, 8, 12, 0)
+        column.addWidget(self.list)
+        self._lay_out()
+        self.list.itemActivated.connect(lambda _: self.take())
+        self.list.itemEntered.connect(self.list.setCurrentItem)
+        self.list.currentRowChanged.connect(lambda _: self.pointed.emit(self.words()))
+        self._worktable = Worktable()
+        # The one she has comes first, for she looks there.
+        names = [self.list.item(row).data(_NAME) for row in range(self.list.count())]
+        self._waiting = sorted(names, key=lambda name: name != desk.job.draft.id)
+        self._timer = QTimer(self)
+        self._timer.timeout.connect(self.draw_next)
+        self._timer.start(0)
+
+    def _lay_out(self) -> None:
+        """A card for every style, by families; what is worn on them follows."""
+        manner, now = self._desk.manner, self._desk.job.draft.id
+        for family, names in styles.families():
+            for name in names:
+                title = translate(styles.style(name).title, manner)
+                first = translate(family, manner) if name == names[0] else ""
+                item = QListWidgetItem(title)
+                item.setData(_NAME, name)
+                item.setData(_CARD, StyleCard(title, first, is_now=name == now))
+                self.list.addItem(item)
+                if name == now:
+                    self.list.setCurrentItem(item)
+
+    def _item(self, name: str) -> QListWidgetItem:
+        rows = range(self.list.count())
+        items = (self.list.item(row) for row in rows)
+        return next(item for item in items if item.data(_NAME) == name)
+
+    def draw_next(self) -> None:
+        """Draw one more style; the list stays usable meanwhile."""
+        if not self._waiting:
+            self._timer.stop()
+            return
+        name = self._waiting.pop(0)
+        item, manner = self._item(name), self._desk.manner
+        card: StyleCard = item.data(_CARD)
+        job = set_style(self._desk.job, styles.style(name)).job
+        try:
+            look = self._worktable.look(job)
+        except SkirtwrightError as refused:
+            told, figure = says(refused.problem, manner), None
+        else:
+            told, figure = self._figures(look), self._worn(look)
+        made = StyleCard(card.title, card.family, told, figure, card.is_now)
+        item.setData(_CARD, made)
+        item.setText(f"{card.title}\n{told}".strip())
+        item.setToolTip("" if figure else told)
+
+    def _worn(self, look: Look) -> Figure | None:
+        """The skirt of a look on the client, from the front."""
+        view = FigureView()
+        view.show(look.report)
+        return view.figure(self._cards.colours)
+
+    def _figures(self, look: Look) -> str:
+        """How long it is, and how wide at the hem."""
+        manner, finished = self._desk.manner, look.report.finished
+        told = {
+            name: length_about(value, manner)
+            for name in ("length", "sweep")
+            if (value := finished.get(name)) is not None
+        }
+        return say("styles.figures", told, manner) if len(told) == 2 else ""
+
+    def words(self) -> str:
+        """What is to be said of the style in hand."""
+        draft = self.in_hand()
+        if draft is None:
+            return ""
+        manner = self._desk.manner
+        title, help_text = translate(draft.title, manner), translate(draft.help, manner)
+        return f"{title}: {help_text[:1].lower()}{help_text[1:]}"
+
+    def in_hand(self) -> Draft | None:
+        """The style in hand."""
+        item = self.list.currentItem()
+        return styles.style(item.data(_NAME)) if item is not None else None
+
+    def take(self) -> None:
+        """Draft this style for the client at hand; undo leads back."""
+        draft = self.in_hand()
+        if draft is not None and draft.id != self._desk.job.draft.id:
+            try:
+                self._desk.change(set_style(self._desk.job, draft))
+            except SkirtwrightError as refused:
+                words = in_one_sentence(refused.problem, self._desk.manner)
+                self.pointed.emit(words)
+                return
+        self.reject()
+
+    def reject(self) -> None:
+        """Done, with the style that is on the table."""
+        self._timer.stop()
+        self.hide()
+        self.finished.emit()
+
+    @guarded()
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The table's own linen."""
+        brushes = Brushes(self._cards.colours, self._desk.manner)
+        with QPainter(self) as painter:
+            paint_linen(painter, View(), self.rect(), brushes)
+
+    @guarded()
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Two rows of six in an ordinary window; as many as fit in another."""
+        super().resizeEvent(event)
+        percent = self._cards.percent
+        wide = self.width() - 24 - self.list.verticalScrollBar().sizeHint().width()
+        tall = self.height() - 8
+        across = max(1, min(_ACROSS, wide * 100 // (_NARROWEST * percent)))
+        least = _LOWEST + round(self._cards.words_tall()) - 50
+        self._cards.size = QSize(wide // across - 1, max(least, tall // _DOWN))
+        self.list.setGridSize(self._cards.size)
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape leaves the style as it is."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.reject()
+        else:
+            super().keyPressEvent(event)

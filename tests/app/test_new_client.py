@@ -1,0 +1,94 @@
+"""A new client's table: her own figures on paper, and nothing of another woman."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+
+from skirtwright.app.canvas.first_paper import FirstLine, first_lines
+from skirtwright.app.slip_holder import SLIPS
+from skirtwright.job.edits import set_measurement
+
+CTRL = Qt.KeyboardModifier.ControlModifier
+
+
+def take(window, **texts):
+    for name, text in texts.items():
+        window.desk.change(set_measurement(window.desk.job, name, text))
+
+
+@pytest.fixture
+def fresh(window, keys):
+    """The window on a client of whom nothing is measured."""
+    keys(Qt.Key.Key_N, mods=CTRL)
+    assert window.desk.waits is not None
+    return window
+
+
+def test_nothing_of_the_sample_is_on_the_table(fresh, keys):
+    table = fresh.table
+    assert table.first_paper == ()
+    assert table.written() == []
+    assert table.levels() == ()
+    assert table.stack() == []
+    assert table.figure_area() is None
+    assert list(table.scene.things()) == []
+    assert table.shown_points() == []
+    paper = fresh.colours.paper
+    seen = table.grab().toImage()
+    room = table.room().center().toPoint()
+    assert seen.pixelColor(room).name() == paper, "a sheet lies there"
+    table.setFocus(Qt.FocusReason.TabFocusReason)
+    keys(Qt.Key.Key_C, Qt.Key.Key_A, Qt.Key.Key_W, Qt.Key.Key_N, Qt.Key.Key_Escape)
+    assert list(table.scene.things()) == []
+
+
+def test_what_is_measured_is_drawn_and_the_skirt_once_all_is(fresh):
+    table = fresh.table
+    take(fresh, waist="74", waist_to_hip="21")
+    assert table.first_paper == (
+        FirstLine("waist", 0.0, 740.0),
+        FirstLine("hip", 210.0, None),
+    )
+    take(fresh, hip="102")
+    assert table.first_paper[1] == FirstLine("hip", 210.0, 1020.0)
+    assert list(table.scene.things()) == []
+    take(fresh, waist_to_knee="59")
+    assert table.first_paper is None
+    assert {entry.entry.name for entry in table.written()} >= {"waist", "hip"}
+    hip = next(w.entry for w in table.written() if w.entry.name == "hip")
+    ease = fresh.desk.state("hip_ease").value
+    assert hip.value == pytest.approx(1020 + ease, abs=0.5), "hers, with the ease"
+    fresh.acts.by_name["undo"].trigger()
+    assert table.first_paper is not None
+    assert list(table.scene.things()) == []
+
+
+@pytest.mark.parametrize("name", SLIPS)
+def test_every_slip_opens_while_there_is_only_paper(fresh, name):
+    fresh.slips.put_away()
+    fresh.acts.by_name[name].setChecked(True)
+    QTest.qWait(20)
+    assert fresh.slips.open_name == name
+    assert list(fresh.table.scene.things()) == []
+    fresh.acts.by_name["figure"].trigger()
+    assert fresh.table.figure_area() is None
+    fresh.commands.fill_walk()
+    (none,) = fresh.acts.menus["walk"].actions()
+    assert not none.isEnabled()
+
+
+def test_a_style_is_not_shown_on_another_woman(fresh, qtbot):
+    fresh.acts.by_name["styles"].trigger()
+    chooser = fresh.commands.chooser
+    now = chooser.list.currentItem()
+    held = Qt.ItemDataRole.UserRole + 1
+    qtbot.waitUntil(lambda: now.data(held).told != "")
+    assert now.data(held).figure is None
+    assert "not measured" in now.data(held).told
+
+
+def test_a_length_below_the_waist_alone_is_a_level():
+    assert first_lines({"waist_to_knee": 590.0}) == (FirstLine("knee", 590.0, None),)
+    assert first_lines({"hip": 1000.0}) == ()
