@@ -14,7 +14,9 @@ from pathlib import Path
 import pytest
 from places import amount
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor
 
+from skirtwright.app.recent_pictures import keep_picture, picture_of
 from skirtwright.draft import styles
 from skirtwright.job import autosave, file, saving
 from skirtwright.job.edits import set_amount
@@ -373,7 +375,7 @@ def test_a_file_that_cannot_be_read_leaves_the_table_as_it_was(opened, tmp_path)
     assert "newer Skirtwright" in again.line.words.text()
 
 
-def test_recent_files(opened, saved):
+def test_recent_files(opened, saved, qtbot):
     window = opened(saved)
     window.acts.menus["recent"].aboutToShow.emit()
     (entry,) = window.acts.menus["recent"].actions()
@@ -382,6 +384,14 @@ def test_recent_files(opened, saved):
         "by client and style, not by path"
     )
     assert day == time.strftime("%d.%m.%Y")
+    qtbot.waitUntil(lambda: not picture_of(saved).isNull())
+    window.acts.menus["recent"].aboutToShow.emit()
+    (entry,) = window.acts.menus["recent"].actions()
+    seen = entry.icon().pixmap(44, 64).toImage()
+    colours = {seen.pixelColor(x, 40).name() for x in range(seen.width())}
+    assert QColor(window.colours.cloth).name() in colours, "her skirt, small"
+    keep_picture(Path("other.skirt"), window.table.figure.small(window.colours), [])
+    assert picture_of(saved).isNull(), "what is not remembered leaves nothing behind"
     saved.unlink()
     window.acts.menus["recent"].aboutToShow.emit()
     (entry,) = window.acts.menus["recent"].actions()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor
 from PySide6.QtTest import QTest
 
 from skirtwright.app.canvas.first_paper import FirstLine, first_lines
@@ -35,10 +36,10 @@ def test_nothing_of_the_sample_is_on_the_table(fresh, keys):
     assert table.figure_area() is None
     assert list(table.scene.things()) == []
     assert table.shown_points() == []
-    paper = fresh.colours.paper
+    paper = QColor(fresh.colours.paper)
     seen = table.grab().toImage()
     room = table.room().center().toPoint()
-    assert seen.pixelColor(room).name() == paper, "a sheet lies there"
+    assert seen.pixelColor(room) == paper, "a sheet lies there"
     table.setFocus(Qt.FocusReason.TabFocusReason)
     keys(Qt.Key.Key_C, Qt.Key.Key_A, Qt.Key.Key_W, Qt.Key.Key_N, Qt.Key.Key_Escape)
     assert list(table.scene.things()) == []

@@ -18,6 +18,7 @@ from skirtwright.app.fields import NumberLine
 from skirtwright.app.files import Files
 from skirtwright.app.line import Way
 from skirtwright.app.piecework import Piecework
+from skirtwright.app.recent_pictures import picture_of
 from skirtwright.app.settings import SettingsForm
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.window_frame import Frame
@@ -182,6 +183,10 @@ class Commands(QObject):
             (self._recent_name(path), partial(self._files.open, path)) for path in paths
         ]
         self._fill("recent", entries, "files.no_recent")
+        menu = self._window.acts.menus["recent"]
+        for action, path in zip(menu.actions(), paths, strict=False):
+            action.setIcon(picture_of(path))
+            action.setIconVisibleInMenu(True)
 
     def _recent_name(self, path: Path) -> str:
         when = datetime.fromtimestamp(path.stat().st_mtime)  # noqa: DTZ006 - her own clock

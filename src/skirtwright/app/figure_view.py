@@ -81,7 +81,13 @@ class FigureView:
 
     def figure(self, colours: Colours) -> Figure | None:
         """As it is to be painted; None where nothing hangs from her waist."""
-        large = self.is_large
+        return self._of(colours, large=self.is_large)
+
+    def small(self, colours: Colours) -> Figure | None:
+        """The same from the front alone, to be painted small."""
+        return self._of(colours, large=False)
+
+    def _of(self, colours: Colours, *, large: bool) -> Figure | None:
         if large not in self._pictures:
             self._pictures[large] = self._drawn(large=large)
         pictures = self._pictures[large]

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QStandardPaths
 from PySide6.QtWidgets import QFileDialog
 
+from skirtwright.app.recent_pictures import keep_picture
 from skirtwright.job import autosave
 from skirtwright.job.file import SUFFIX
 from skirtwright.job.folders import settings_folder, state_folder
@@ -184,6 +185,16 @@ class Files(QObject):
         told = say("files.exported", {"file": path.name}, manner)
         window.line.tell("export", told, [self._enough()])
         return True
+
+    # Recent orders
+
+    def keep_picture(self) -> None:
+        """Keep how the order looks beside its name among the recent ones."""
+        window = self._window
+        path = window.keeper.path
+        figure = window.table.figure.small(window.colours)
+        if path is not None and figure is not None and window.desk.saved:
+            keep_picture(path, figure, window.settings.recent())
 
     # Telling
 

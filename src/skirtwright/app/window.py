@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import QByteArray, Qt
+from PySide6.QtCore import QByteArray, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import QApplication
 
@@ -20,6 +20,8 @@ from skirtwright.app.to_look_at import ToLookAt
 from skirtwright.app.window_frame import Frame
 from skirtwright.job.worktable import Look
 from skirtwright.words import say, translate
+
+_REST_MS = 300
 
 _FRAME = 40
 """Height of the frame a desktop draws round a window, px, about."""
@@ -50,6 +52,11 @@ class Window(Frame):
         desk.changed.connect(self._named)
         self.keeper.moved.connect(self._named)
         self.keeper.moved.connect(self.files.tell_state)
+        self._picture = QTimer(self)
+        self._picture.setSingleShot(True)
+        self._picture.timeout.connect(self.files.keep_picture)
+        # Once the window rests: nobody waits for it.
+        self.keeper.moved.connect(lambda: self._picture.start(_REST_MS))
         self.keeper.cannot_keep.connect(lambda _: self.files.tell_not_kept())
         self.keeper.put_aside.connect(self.files.tell_put_aside)
         self.keeper.kept_again.connect(lambda: self.line.done("not_kept"))
