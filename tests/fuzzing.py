@@ -21,8 +21,10 @@ import bombs
 from skirtwright.cli import main
 from skirtwright.draft import styles
 from skirtwright.draft.kinds import ALL
+from skirtwright.export import printing
 from skirtwright.export.correction import put_right
 from skirtwright.job import allowance_sets, edits, file, habits
+from skirtwright.job.changed import changed_since
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.measures.card import read_card, values_of
@@ -229,7 +231,24 @@ def orders() -> tuple[Any, ...]:
     small = bombs.order(more=[darts, repeat], seams=[seam])
     old = {**bombs.order(), "format": 1, "pieces": []}
     shelf = (new_job(styles.style(name)) for name in ("bias-slip", "straight-block"))
-    return small, small, old, *(json.loads(file.written(job)) for job in shelf)
+    return (
+        small,
+        small,
+        old,
+        _printed(small),
+        *(json.loads(file.written(job)) for job in shelf),
+    )
+
+
+def _printed(raw: Any) -> Any:
+    """An order that was printed on sheets."""
+    job = file.read(json.dumps(raw), "order.skirt")
+    look, how = Worktable().look(job), printing.Printing()
+    tiling = printing.tiling_for(look.report, "", how, Manner())
+    laid = printing.laid_of(tiling, how)
+    return json.loads(
+        file.written(job.printed("2026-11-28", "sheets", look.pieces, laid))
+    )
 
 
 def _written(value: Any, chance: Chance) -> bytes:
@@ -247,6 +266,21 @@ def try_order(chance: Chance) -> None:
     for problem in look.problems:
         _check_sentence(in_one_sentence(problem, Manner(unit="in")))
     json.dumps(as_json(look.report), allow_nan=False)
+    for one in job.prints:
+        _check_print(job, one, look)
+
+
+def _check_print(job: Any, one: Any, look: Any) -> None:
+    """What changed since a print is told, and can be printed."""
+    then = job.as_printed(one)
+    if then is None or one.laid is None or not look.drawn:
+        return
+    before = Worktable().look(then)
+    for phrase in changed_since(one, before, look).phrases():
+        _check_sentence(phrase.said(Manner(unit="in")))
+    as_laid = printing.PrintBefore(before.report, one.laid, one.drawn, one.on)
+    how = printing.Printing()
+    printing.tiling_for(look.report, "", how, Manner(), "", as_laid)
 
 
 def try_style(chance: Chance) -> None:

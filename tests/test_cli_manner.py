@@ -189,11 +189,13 @@ def test_a_bare_measurement_is_read_in_the_unit_she_is_shown(capsys):
 def test_lengths_of_paper_are_read_in_the_unit_she_is_shown(capsys, monkeypatch):
     asked_for = []
 
-    def drawn(*asked):
-        asked_for.append(asked[3])
-        return b""
+    def counted(*asked):
+        asked_for.append(asked[2])
+        return tiling_for(*asked)
 
-    monkeypatch.setattr(verbs.printing, "tiled_pdf", drawn)
+    tiling_for = verbs.printing.tiling_for
+    monkeypatch.setattr(verbs.printing, "tiling_for", counted)
+    monkeypatch.setattr(verbs.printing, "pdf_of", lambda *_: b"")
     asked = ("print", "straight", "--card", "c.json", "-o", "a.pdf")
     lengths = ("--margin", "1/4", "--overlap", "1/2", "--read-across", "4")
     assert run(capsys, *asked, *lengths)[0] in (0, 1)

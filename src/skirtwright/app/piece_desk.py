@@ -9,7 +9,7 @@ from skirtwright.app.desk import Desk, with_unit
 from skirtwright.app.fields import shown, unit_shown
 from skirtwright.app.seams import SeamState, seams_of
 from skirtwright.job import piece_edits
-from skirtwright.job.job import PieceChanges
+from skirtwright.job.piece_changes import PieceChanges
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.joined_edges import Key
 from skirtwright.pieces.piece import Piece

@@ -11,7 +11,8 @@ from PySide6.QtCore import QObject, Qt
 from skirtwright.app.canvas.choosing import edge_of
 from skirtwright.app.canvas.pointing import Found
 from skirtwright.app.window_frame import Frame
-from skirtwright.job.job import Job, PieceChanges
+from skirtwright.job.job import Job
+from skirtwright.job.piece_changes import PieceChanges
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say
 

@@ -18,7 +18,8 @@ from skirtwright.workroom.batch import TABLE
 
 def outputs_of(options: argparse.Namespace) -> tuple[Path, ...]:
     """The files a verb is asked to write."""
-    named = [getattr(options, "output", None), options.report]
+    own = [getattr(options, name, None) for name in ("output", "record")]
+    named = [*own, options.report]
     folder = getattr(options, "folder", None)
     if folder is not None:
         named.append(folder / TABLE if folder.is_dir() else folder)

@@ -28,6 +28,9 @@ _OF_SHEETS = (
     "--read-along",
 )
 
+_AS_BEFORE = ("--scale", "--toile", "--lines")
+"""With `--changed` they are as they were printed, and so are the sheets."""
+
 
 class Parser(argparse.ArgumentParser):
     """A parser whose refusals are our own."""
@@ -107,6 +110,9 @@ def _check_together(options: argparse.Namespace) -> None:
         for option in _OF_SHEETS:
             if {way, option} <= given:
                 raise BadInput("cli.not_together", option, first=option, second=way)
+    for option in (*_OF_SHEETS, *_NOT_ON_SHEETS, *_AS_BEFORE):
+        if {"--changed", option} <= given:
+            raise BadInput("cli.not_together", option, first=option, second="--changed")
     if hasattr(options, "projector") and options.roll and not options.full_size:
         raise BadInput("cli.roll_without_full_size", options.roll)
     if hasattr(options, "name_client") and options.name_client > options.full_size:
@@ -206,8 +212,13 @@ def _takes_output(verb: argparse.ArgumentParser, metavar: str) -> None:
     verb.add_argument("-o", dest="output", metavar=metavar, type=Path, required=True)
 
 
+def _takes_record(verb: argparse.ArgumentParser) -> None:
+    verb.add_argument("--record", metavar="F.skirt", type=Path)
+
+
 def _add_export(verb: argparse.ArgumentParser) -> None:
     _takes_output(verb, "F.svg")
+    _takes_record(verb)
     verb.set_defaults(run=verbs.export)
 
 
@@ -218,6 +229,7 @@ def _takes_printing(verb: argparse.ArgumentParser, metavar: str) -> None:
     verb.add_argument("--scale", choices=("full", "half", "quarter", "fifth"))
     verb.add_argument("--toile", action="store_true")
     verb.add_argument("--roll", metavar="WIDTH")
+    _takes_record(verb)
 
 
 def _add_print(verb: argparse.ArgumentParser) -> None:
@@ -231,6 +243,7 @@ def _add_print(verb: argparse.ArgumentParser) -> None:
     kind = verb.add_mutually_exclusive_group()
     kind.add_argument("--full-size", action="store_true")
     kind.add_argument("--projector", action="store_true")
+    verb.add_argument("--changed", action="store_true")
     verb.add_argument("--flat", action="store_true")
     for way in ("across", "along"):
         verb.add_argument(f"--read-{way}", metavar="LENGTH", type=_length)

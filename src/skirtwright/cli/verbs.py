@@ -11,6 +11,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
+from skirtwright.cli.print_record import on_sheets, recorded
 from skirtwright.draft import styles
 from skirtwright.export import printing
 from skirtwright.export.correction import check_kept, put_right
@@ -20,6 +21,7 @@ from skirtwright.figure.views import dressed
 from skirtwright.figure.worn_skirt import Worn
 from skirtwright.job import edits, file, opening, printers
 from skirtwright.job.job import Job
+from skirtwright.job.prints import How
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.measurements import measurements
@@ -108,7 +110,7 @@ def export(options: Options) -> Done:
     _wants_suffix(options.output, (".svg",))
     look = _look(options)
     text = svg_of(look.report, look.job.card.name, options.manner)
-    return _done(options, look, (), _output_saved(options, text.encode()))
+    return _printed(options, look, "drawing", printing.Printing(), text.encode())
 
 
 def print_paper(options: Options) -> Done:
@@ -129,27 +131,40 @@ def print_paper(options: Options) -> Done:
     order = (look.report, look.job.card.name, today(), wanted)
     if options.full_size:
         data = printing.full_size_pdf(*order, options.roll or "914mm", options.manner)
-    elif options.projector:
+        return _printed(options, look, "roll", wanted, data)
+    if options.projector:
         data = printing.projector_pdf(*order, options.manner)
-    else:
-        data = printing.tiled_pdf(*order, options.manner)
-    return _done(options, look, (), _output_saved(options, data), *keep)
+        return _printed(options, look, "projector", wanted, data)
+    sheets = on_sheets(look, wanted, today(), options.manner, changed=options.changed)
+    record = recorded(options.record, look.job, today(), "sheets", *sheets.record)
+    saves = (_output_saved(options, sheets.data), *record, *keep)
+    return _done(options, look, sheets.told, *saves)
+
+
+def _printed(
+    options: Options, look: Look, how: How, wanted: printing.Printing, data: bytes
+) -> Done:
+    """A print that is not on sheets, with its record where that is asked for."""
+    pieces = printing.pieces_printed(look.report, wanted)
+    record = recorded(options.record, look.job, today(), how, pieces)
+    return _done(options, look, (), _output_saved(options, data), *record)
 
 
 def plot(options: Options) -> Done:
     """The pieces for a plotter or cutter."""
     _wants_suffix(options.output, (".plt", ".hpgl"))
     look = _look(options)
+    wanted = _printing(options)
     data = printing.plotter_file(
         look.report,
         look.job.card.name,
         today(),
-        _printing(options),
+        wanted,
         options.plotter,
         options.roll,
         options.manner,
     )
-    return _done(options, look, (), _output_saved(options, data))
+    return _printed(options, look, "plotter", wanted, data)
 
 
 def worksheet(options: Options) -> Done:
@@ -236,6 +251,9 @@ def _look(options: Options) -> Look:
     Raises:
         SkirtwrightError: naming what is wrong and what would do.
     """
+    record = getattr(options, "record", None)
+    if record is not None:
+        _wants_suffix(record, (file.SUFFIX,))
     job = _job(options)
     look = Worktable().look(job)
     if look.report.refusals:
@@ -337,9 +355,15 @@ def _done(
     return Done(
         (*_figures(look, options.manner), *told),
         (*saves, *report_saved(options, text)),
-        (options.output,) if saves else (),
+        _saved(options) if saves else (),
         WRONG if look.report.has_wrong else DONE,
     )
+
+
+def _saved(options: Options) -> tuple[Path, ...]:
+    """What she is told was saved."""
+    record = getattr(options, "record", None)
+    return (options.output,) if record is None else (options.output, record)
 
 
 def _figures(look: Look, manner: Manner) -> list[str]:

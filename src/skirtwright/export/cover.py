@@ -30,6 +30,7 @@ from skirtwright.export.setting import (
     rows,
 )
 from skirtwright.export.sheet import (
+    Fill,
     Group,
     Mark,
     Path,
@@ -51,6 +52,8 @@ _TITLE = 5.0
 _WARNING = 3.0
 _MAP_TILE = 45.0
 _MAP_NAME = 1.8
+_KEPT = 0.85
+"""How light a sheet is that stays from a print before."""
 
 
 def cover_pages(
@@ -245,7 +248,10 @@ def _map(
     manner: Manner,
     room: tuple[float, float],
 ) -> tuple[list[Mark], tuple[float, float]]:
-    """The pieces over the grid of sheets; sheets left out are crossed through."""
+    """The pieces over the grid of sheets.
+
+    Sheets left out are crossed through, sheets that stay from a print before are grey.
+    """
     title = 5.0
     size = (
         tiling.columns * (tiling.window[0] - tiling.overlap) + tiling.overlap,
@@ -311,6 +317,8 @@ def _cell(tile: Tile, tiling: Tiling, home: Motion) -> list[Mark]:
     box = Box(low.x, low.y, high.x, high.y)
     corners = box.corners
     marks: list[Mark] = [Stroke(outline(*corners), "frame", HAIR, (), closed=True)]
+    if tile.kept:
+        marks.insert(0, Fill(outline(*corners), "frame", _KEPT))
     if tile.blank:
         marks.append(Stroke(line(corners[0], corners[2]), "frame", HAIR, ()))
         marks.append(Stroke(line(corners[1], corners[3]), "frame", HAIR, ()))

@@ -143,6 +143,7 @@ def pattern(
                 for item in drawn(piece, label(piece), manner)
                 for mark in _marks(item)
             ],
+            piece.name,
         ).moved(shift(move))
         for piece, move in zip(pieces, moves, strict=True)
     ]

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from skirtwright.budget import bounded
+from skirtwright.export.changed_sheets import laid_as, rows_of, tiled_again
 from skirtwright.export.correction import AS_IT_IS, Correction
 from skirtwright.export.papers import (
     Roll,
@@ -18,10 +19,21 @@ from skirtwright.export.papers import (
 )
 from skirtwright.export.pattern import cover_facts, pattern_of
 from skirtwright.export.sheet import LAYERS, Layer, Sheet, chosen, drawn_at
-from skirtwright.export.tiles import Orientation, TileOptions, Tiling, tile
+from skirtwright.export.tiles import (
+    Orientation,
+    TileOptions,
+    Tiling,
+    bare_tiling,
+    tile,
+)
+from skirtwright.geometry.apart import SEEN
 from skirtwright.measures.units import Unit, read_length
+from skirtwright.pieces.differing import cutting_length
+from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.sheets_laid import SheetsLaid
+from skirtwright.problems import Refused
 from skirtwright.report import Report
-from skirtwright.words import Manner
+from skirtwright.words import Manner, say
 
 if TYPE_CHECKING:
     from skirtwright.export.full_size import FullSize
@@ -99,38 +111,198 @@ def sheet_for(
     return sheet if scale == 1.0 else drawn_at(sheet, scale)
 
 
+@dataclass(frozen=True)
+class PrintBefore:
+    """A print on sheets that was made of the order before.
+
+    Attributes:
+        report: of the order as it was printed, worked once more.
+        laid: how the pieces lay.
+        drawn: the pieces printed, each with the length of its cutting line, mm.
+        on: the day, as it is read.
+    """
+
+    report: Report
+    laid: SheetsLaid
+    drawn: Mapping[str, float]
+    on: str = ""
+
+    def printed_so(self, printing: Printing) -> Printing:
+        """Printed as it was then: all that was, and what has come since."""
+        laid = self.laid
+        return replace(
+            printing,
+            paper=laid.paper,
+            orientation="landscape" if laid.landscape else "portrait",
+            overlap=laid.overlap,
+            margin=laid.margin,
+            lines=laid.lines,
+            scale="full",
+            toile=laid.toile,
+            correction=Correction(laid.across, laid.along),
+            printer=laid.printer,
+        )
+
+    def left_out(self) -> frozenset[str]:
+        """Pieces that were there and not printed."""
+        laid = {spot.piece for spot in self.laid.pieces}
+        return frozenset(p.name for p in self.report.cut.shown) - laid
+
+    def otherwise(self) -> frozenset[str]:
+        """Pieces that do not come out any more as they were printed."""
+        rounds = {p.name: cutting_length(p) for p in self.report.cut.pieces}
+        return frozenset(
+            name
+            for name, length in self.drawn.items()
+            if abs(rounds.get(name, 0.0) - length) > SEEN
+        )
+
+
 @bounded()
 def tiling_for(
-    report: Report, client: str, printing: Printing, manner: Manner, date: str = ""
+    report: Report,
+    client: str,
+    printing: Printing,
+    manner: Manner,
+    date: str = "",
+    before: PrintBefore | None = None,
 ) -> Tiling:
     """The sheets an order takes: counted, not yet printed.
+
+    Args:
+        report: of the order.
+        client: whom it is for.
+        printing: how.
+        manner: her unit and language.
+        date: as it is to be read on the labels.
+        before: a print of which those sheets stay that are still good; paper and all
+            that concerns sheets are then as they were.
 
     Raises:
         SkirtwrightError: unknown paper or piece, no room between the margins.
     """
-    options = TileOptions(
+    if before is not None:
+        return _changed_tiling(report, client, printing, manner, date, before)
+    sheet = sheet_for(report, client, printing, manner, date=date)
+    return tile(sheet, paper_named(printing.paper), _options(printing))
+
+
+def _options(printing: Printing) -> TileOptions:
+    return TileOptions(
         printing.orientation, printing.overlap, printing.margin, printing.correction
     )
-    sheet = sheet_for(report, client, printing, manner, date=date)
-    return tile(sheet, paper_named(printing.paper), options)
+
+
+def _changed_tiling(
+    report: Report,
+    client: str,
+    printing: Printing,
+    manner: Manner,
+    date: str,
+    before: PrintBefore,
+) -> Tiling:
+    how = before.printed_so(printing)
+    if not how.only:
+        shown = [piece.name for piece in report.cut.shown]
+        how = replace(how, only=tuple(n for n in shown if n not in before.left_out()))
+    known = {piece.name for piece in before.report.cut.pieces}
+    laid = [spot.piece for spot in before.laid.pieces if spot.piece in known]
+    old = replace(how, only=tuple(laid))
+    sheet = sheet_for(report, client, how, manner, date=date)
+    then = sheet_for(before.report, client, old, manner, date=date)
+    bare = bare_tiling(paper_named(how.paper), _options(how), before.laid.landscape)
+    return tiled_again(sheet, then, before.laid, bare, before.otherwise())
+
+
+def laid_of(tiling: Tiling, printing: Printing) -> SheetsLaid | None:
+    """How the pieces lie, to be kept; None at a smaller scale."""
+    if printing.scale != "full":
+        return None
+    return SheetsLaid(
+        paper=tiling.paper.key,
+        landscape=tiling.landscape,
+        overlap=tiling.overlap,
+        margin=printing.margin,
+        across=tiling.correction.across,
+        along=tiling.correction.along,
+        printer=printing.printer,
+        lines=printing.lines,
+        toile=printing.toile,
+        right=round(tiling.corner.x, 3),
+        up=round(tiling.corner.y, 3),
+        sheets=rows_of(tiling),
+        pieces=laid_as(tiling),
+    )
+
+
+def kept_said(tiling: Tiling, before: PrintBefore, manner: Manner) -> str:
+    """Which sheets stay from the print before, in a sentence."""
+    names = [tile.name for tile in tiling.kept]
+    said = "print.kept" if names else "print.none_kept"
+    return say(said, {"names": ", ".join(names), "on": before.on}, manner)
+
+
+def changed_said(tiling: Tiling, before: PrintBefore, manner: Manner) -> str:
+    """How many sheets are printed of how many, in a sentence."""
+    kept = len(tiling.kept)
+    values = {"sheets": tiling.sheets, "of": tiling.sheets + kept, "kept": kept}
+    return say("changed.sheets", {**values, "on": before.on}, manner)
 
 
 @bounded()
 def tiled_pdf(
-    report: Report, client: str, date: str, printing: Printing, manner: Manner
+    report: Report,
+    client: str,
+    date: str,
+    printing: Printing,
+    manner: Manner,
+    before: PrintBefore | None = None,
 ) -> bytes:
     """The pieces on sheets to be taped together.
 
     Raises:
         SkirtwrightError: see `tiling_for`.
     """
+    tiling = tiling_for(report, client, printing, manner, date, before)
+    return pdf_of(tiling, report, client, date, printing, manner, before)
+
+
+@bounded()
+def pdf_of(
+    tiling: Tiling,
+    report: Report,
+    client: str,
+    date: str,
+    printing: Printing,
+    manner: Manner,
+    before: PrintBefore | None = None,
+) -> bytes:
+    """The sheets of `tiling_for`, written.
+
+    Raises:
+        Refused: every sheet of the print before is still good.
+    """
     from skirtwright.export.tiled import write_tiled
 
-    tiling = tiling_for(report, client, printing, manner, date)
     facts = cover_facts(report, client, date, manner)
-    return write_tiled(
-        tiling, facts, manner, layered=printing.layered, printer=printing.printer
-    )
+    how = printing
+    if before is not None:
+        if not tiling.sheets:
+            raise Refused("print.nothing_differs", on=before.on)
+        how = before.printed_so(printing)
+        facts = replace(facts, notes=(*facts.notes, kept_said(tiling, before, manner)))
+    return write_tiled(tiling, facts, manner, layered=how.layered, printer=how.printer)
+
+
+def pieces_printed(
+    report: Report, printing: Printing, tiling: Tiling | None = None
+) -> list[Piece]:
+    """The pieces on paper: those that were asked for, or those on the sheets."""
+    if tiling is None:
+        shown = report.cut.shown
+        return [p for p in report.cut.pieces if p.name in printing.only] or [*shown]
+    names = {group.piece for group in tiling.sheet.groups}
+    return [piece for piece in report.cut.pieces if piece.name in names]
 
 
 @bounded()

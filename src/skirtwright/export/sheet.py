@@ -180,25 +180,39 @@ class Group:
         name: the piece's name as a person reads it.
         marks: in the order they are drawn.
         outline_box: the room they take, mm.
+        piece: the piece's name as a script has it; empty for what is none.
+        motion: how far it has been moved from where the piece was drafted.
     """
 
     name: str
     marks: tuple[Mark, ...]
     outline_box: Box
+    piece: str = ""
+    motion: Motion = Motion()  # noqa: RUF009 - frozen
 
     @classmethod
-    def of(cls, name: str, marks: Iterable[Mark]) -> Group:
+    def of(cls, name: str, marks: Iterable[Mark], piece: str = "") -> Group:
         """A group with its room measured.
 
         Raises:
             ValueError: there are no marks.
         """
         kept = tuple(marks)
-        return cls(name, kept, box_of(kept))
+        return cls(name, kept, box_of(kept), piece)
+
+    def holding(self, marks: Iterable[Mark]) -> Group:
+        """The same group with other marks.
+
+        Raises:
+            ValueError: there are no marks.
+        """
+        kept = tuple(marks)
+        return replace(self, marks=kept, outline_box=box_of(kept))
 
     def moved(self, motion: Motion) -> Group:
         """The same group after a motion."""
-        return Group.of(self.name, (mark.moved(motion) for mark in self.marks))
+        moved = self.holding(mark.moved(motion) for mark in self.marks)
+        return replace(moved, motion=self.motion.then(motion))
 
 
 @dataclass(frozen=True)
@@ -270,7 +284,7 @@ def chosen(
             continue
         marks = [m for m in group.marks if layers is None or m.layer in layers]
         if marks:
-            groups.append(Group.of(group.name, marks))
+            groups.append(group.holding(marks))
     return replace(sheet, groups=tuple(groups))
 
 
@@ -302,7 +316,7 @@ def drawn_at(sheet: Sheet, scale: float) -> Sheet:
             return replace(moved, height_mm=height)
         return moved
 
-    groups = tuple(Group.of(g.name, map(mark_at, g.marks)) for g in sheet.groups)
+    groups = tuple(g.holding(map(mark_at, g.marks)) for g in sheet.groups)
     return Sheet(sheet.title, groups, sheet.scale * scale)
 
 

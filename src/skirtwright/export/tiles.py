@@ -14,7 +14,7 @@ it is, and the writer draws everything that much smaller or larger.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -22,7 +22,7 @@ from skirtwright.export.correction import AS_IT_IS, Correction
 from skirtwright.export.packing import on_sheets
 from skirtwright.export.papers import Paper
 from skirtwright.export.sheet import Sheet
-from skirtwright.export.windows import Grid, Ink, slides, windows_needed
+from skirtwright.export.windows import Grid, Ink, Spot, slides, windows_needed
 from skirtwright.geometry import Motion, Point
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.tolerance import SAME
@@ -60,13 +60,23 @@ class TileOptions:
 
 @dataclass(frozen=True)
 class Tile:
-    """One window: where it lies in the drawing, and whether it is left out."""
+    """One window: where it lies in the drawing, and whether it is left out.
+
+    Attributes:
+        row: from the top.
+        column: from the left.
+        name: of both.
+        window: mm.
+        blank: nothing is in it that the others do not show.
+        kept: its sheet was printed before and is still good.
+    """
 
     row: int
     column: int
     name: str
     window: Box
     blank: bool
+    kept: bool = False
 
 
 @dataclass(frozen=True)
@@ -105,7 +115,17 @@ class Tiling:
     @property
     def printed(self) -> tuple[Tile, ...]:
         """The windows that become pages, in order."""
-        return tuple(tile for tile in self.tiles if not tile.blank)
+        return tuple(tile for tile in self.tiles if not (tile.blank or tile.kept))
+
+    @property
+    def kept(self) -> tuple[Tile, ...]:
+        """The windows whose sheets are there already."""
+        return tuple(tile for tile in self.tiles if tile.kept)
+
+    @property
+    def corner(self) -> Point:
+        """The lower left corner of the lowest window at the left."""
+        return self.tiles[-self.columns].window.corners[0]
 
     @property
     def sheets(self) -> int:
@@ -130,7 +150,6 @@ def tile(sheet: Sheet, paper: Paper, options: TileOptions | None = None) -> Tili
     options = options or TileOptions()
     if not sheet.groups:
         raise Refused("print.nothing")
-    _check_lengths(paper, options)
     ways = {"portrait": (False,), "landscape": (True,), "auto": (False, True)}
     tilings = [
         tiling
@@ -160,10 +179,13 @@ def _check_lengths(paper: Paper, options: TileOptions) -> None:
         )
 
 
-def _tilings(
-    sheet: Sheet, paper: Paper, options: TileOptions, landscape: bool
-) -> Iterator[Tiling]:
-    """The sheet as it lies, and packed if that is asked for, on one way of paper."""
+def bare_tiling(paper: Paper, options: TileOptions, landscape: bool) -> Tiling:
+    """A page of the paper as it lies, with nothing on it yet.
+
+    Raises:
+        SkirtwrightError: see `tile`.
+    """
+    _check_lengths(paper, options)
     margin = paper.margin if options.margin is None else options.margin
     right = options.correction
     size = (paper.width, paper.height)
@@ -172,35 +194,39 @@ def _tilings(
         size, factor = size[::-1], factor[::-1]
     page = (size[0] / factor[0], size[1] / factor[1])
     edge = (margin / factor[0], margin / factor[1])
-    window = (page[0] - 2 * edge[0], page[1] - 2 * edge[1])
+    nothing = Sheet("", ())
+    return Tiling(
+        nothing, paper, landscape, page, edge, options.overlap, 0, 0, (), right
+    )
+
+
+def _tilings(
+    sheet: Sheet, paper: Paper, options: TileOptions, landscape: bool
+) -> Iterator[Tiling]:
+    """The sheet as it lies, and packed if that is asked for, on one way of paper."""
+    bare = bare_tiling(paper, options, landscape)
 
     def tiling(laid: Sheet, grid: Grid) -> Tiling:
-        tiles = _tiles(laid, grid)
-        return Tiling(
-            laid,
-            paper,
-            landscape,
-            page,
-            edge,
-            options.overlap,
-            grid.columns,
-            grid.rows,
-            tiles,
-            right,
+        return replace(
+            bare,
+            sheet=laid,
+            columns=grid.columns,
+            rows=grid.rows,
+            tiles=_tiles(laid, grid),
         )
 
-    over = _grid_over(sheet.box, window, options.overlap)
+    over = _grid_over(sheet.box, bare.window, options.overlap)
     yield tiling(sheet, over)
     if options.pack:
         packed = on_sheets(
-            sheet, over.step, options.overlap, _columns(sheet, over.step)
+            sheet, over.step, options.overlap, columns_for(sheet, over.step)
         )
         if packed is not None:
-            laid_on = _grid_from(Point(0, 0), packed.box, over)
+            laid_on = grid_from(Point(0, 0), packed.box, over)
             yield tiling(packed, laid_on)
 
 
-def _columns(sheet: Sheet, step: tuple[float, float]) -> int:
+def columns_for(sheet: Sheet, step: tuple[float, float]) -> int:
     """Windows side by side to pack into: the widest piece, and a square heap."""
     boxes = [group.outline_box for group in sheet.groups]
     widest = max(min(b.width, b.height) for b in boxes) + step[0]
@@ -217,7 +243,7 @@ def _grid_over(box: Box, window: tuple[float, float], overlap: float) -> Grid:
     """The least grid that covers a box, the box in its middle."""
     columns = _count(box.width, window[0], overlap)
     rows = _count(box.height, window[1], overlap)
-    _check_count(columns * rows)
+    check_count(columns * rows)
     wide = columns * (window[0] - overlap) + overlap
     high = rows * (window[1] - overlap) + overlap
     corner = Point(
@@ -226,7 +252,7 @@ def _grid_over(box: Box, window: tuple[float, float], overlap: float) -> Grid:
     return Grid(corner, window, overlap, columns, rows)
 
 
-def _grid_from(corner: Point, box: Box, like: Grid) -> Grid:
+def grid_from(corner: Point, box: Box, like: Grid) -> Grid:
     """The least grid of like windows from a corner that covers a box."""
     columns = _count(box.right - corner.x, like.window[0], like.overlap)
     rows = _count(box.top - corner.y, like.window[1], like.overlap)
@@ -235,11 +261,10 @@ def _grid_from(corner: Point, box: Box, like: Grid) -> Grid:
 
 def _slid(tiling: Tiling) -> Tiling:
     """The tiling with its grid where fewest sheets are needed, or as it was."""
-    low = tiling.tiles[-tiling.columns].window.corners[0]
-    grid = Grid(low, tiling.window, tiling.overlap, tiling.columns, tiling.rows)
-    sheet = tiling.sheet
+    sheet, window = tiling.sheet, tiling.window
+    grid = Grid(tiling.corner, window, tiling.overlap, tiling.columns, tiling.rows)
     ink, box = Ink.roughly(sheet), sheet.box
-    grids = (_grid_from(corner, box, grid) for corner in slides(grid))
+    grids = (grid_from(corner, box, grid) for corner in slides(grid))
     best = min(grids, key=lambda grid: len(windows_needed(ink, grid)))
     slid = replace(
         tiling, columns=best.columns, rows=best.rows, tiles=_tiles(sheet, best)
@@ -247,13 +272,25 @@ def _slid(tiling: Tiling) -> Tiling:
     return slid if slid.sheets < tiling.sheets else tiling
 
 
-def _check_count(sheets: int) -> None:
+def check_count(sheets: int) -> None:
+    """Refuse more sheets than any skirt takes.
+
+    Raises:
+        Refused: `print.too_many_sheets`.
+    """
     if sheets > MOST_SHEETS:
         raise Refused("print.too_many_sheets", sheets=sheets, most=MOST_SHEETS)
 
 
 def _tiles(sheet: Sheet, grid: Grid) -> tuple[Tile, ...]:
-    needed = windows_needed(Ink.of(sheet), grid)
+    return tiles_of(grid, windows_needed(Ink.of(sheet), grid))
+
+
+def tiles_of(
+    grid: Grid, needed: Collection[Spot], kept: Collection[Spot] = frozenset()
+) -> tuple[Tile, ...]:
+    """Every window, row by row from the top."""
+    check_count(grid.columns * grid.rows)
     return tuple(
         Tile(
             row,
@@ -261,6 +298,7 @@ def _tiles(sheet: Sheet, grid: Grid) -> tuple[Tile, ...]:
             tile_name(row, column),
             grid.box(column, grid.rows - 1 - row),
             (column, grid.rows - 1 - row) not in needed,
+            (column, grid.rows - 1 - row) in kept,
         )
         for row in range(grid.rows)
         for column in range(grid.columns)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise, product
 
@@ -118,10 +118,23 @@ class Ink:
         return cls(tuple(runs), tuple(outlines))
 
 
-def windows_needed(ink: Ink, grid: Grid) -> set[Spot]:
+def windows_showing(ink: Ink, grid: Grid) -> set[Spot]:
+    """Windows that show any of it."""
+    return {spot for zone in _zones_taken(ink, grid) for spot in _spots(zone)}
+
+
+def windows_needed(
+    ink: Ink, grid: Grid, there: Collection[Spot] = frozenset()
+) -> set[Spot]:
     """Windows that show every mark and all of every piece, none of them in vain.
 
     Each has something in it that no other of them shows.
+
+    Args:
+        ink: all that is to be shown.
+        grid: the windows.
+        there: windows that are printed already: of two either of which would do, the
+            other is left out.
     """
     shown: dict[Spot, list[Zone]] = {}
     left: Counter[Zone] = Counter()
@@ -130,7 +143,7 @@ def windows_needed(ink: Ink, grid: Grid) -> set[Spot]:
             shown.setdefault(spot, []).append(zone)
             left[zone] += 1
     needed = set(shown)
-    for spot in sorted(shown, key=lambda spot: (len(shown[spot]), spot)):
+    for spot in sorted(shown, key=lambda s: (s in there, len(shown[s]), s)):
         if all(left[zone] > 1 for zone in shown[spot]):
             needed.remove(spot)
             left.subtract(shown[spot])

@@ -57,6 +57,16 @@ def gaps(ring: Sequence[Point], places: Sequence[Point]) -> list[float]:
     return [float(gap) for gap in found]
 
 
+def shared_area(one: Sequence[Point], other: Sequence[Point]) -> float:
+    """What two areas have in common, mm2."""
+    import shapely
+
+    areas = [_area_of(part) for part in (one, other)]
+    if areas[0] is None or areas[1] is None:
+        return 0.0
+    return float(shapely.intersection(*areas).area)
+
+
 def _area_of(part: Sequence[Point]) -> Geometry | None:
     import shapely
 

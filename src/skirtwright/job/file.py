@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
 from skirtwright.budget import bounded
 from skirtwright.draft import styles
+from skirtwright.draft.draft import Draft
 from skirtwright.job.job import Job
+from skirtwright.job.prints import AS_NOW, Print
 from skirtwright.job.reading import load_bytes
 from skirtwright.job.saving import companion, save_whole
 from skirtwright.job.upgrade import FORMAT, upgraded
@@ -19,16 +21,29 @@ from skirtwright.problems import BadInput
 SUFFIX = ".skirt"
 
 _BY_LINE = frozenset(
-    {"steps", "choices", "amounts", "seams", "pieces", "stride", "handles"}
+    {"steps", "choices", "amounts", "seams", "pieces", "prints", "stride", "handles"}
 )
 
 
 def written(job: Job) -> str:
     """The text of a .skirt file: stable order, a record to a line."""
-    dumped = job.model_dump(by_alias=True, exclude_unset=False)
-    draft = job.draft.model_dump(by_alias=True, exclude_unset=True)
-    dumped["draft"] = draft
+    dumped = job.model_copy(update={"prints": ()}).model_dump(by_alias=True)
+    dumped["prints"] = [_print_dumped(one, job.draft) for one in job.prints]
+    dumped["draft"] = _draft_dumped(job.draft)
     return _laid_out({"format": FORMAT, **dumped}, 0) + "\n"
+
+
+def _draft_dumped(draft: Draft) -> dict[str, Any]:
+    return draft.model_dump(by_alias=True, exclude_unset=True)
+
+
+def _print_dumped(one: Print, own: Draft) -> dict[str, Any]:
+    """A record of a print; its draft stands there only where it is not the order's."""
+    dumped = one.model_copy(update={"draft": None}).model_dump(by_alias=True)
+    if isinstance(one.draft, Draft):
+        as_now = one.draft == own
+        dumped["draft"] = AS_NOW if as_now else _draft_dumped(one.draft)
+    return dumped
 
 
 def _laid_out(value: Any, depth: int) -> str:
@@ -82,18 +97,30 @@ def _order_of(raw: Any, what: str) -> Job:
     raw = upgraded(dict(raw), what)
     raw.pop("format")
     job: Job = read_as(Job, raw, what)
-    _check_once(job, what)
-    return job.model_copy(update={"draft": styles.whole(job.draft, what)})
+    _check_once((own.piece for own in job.pieces), what)
+    for one in job.prints:
+        _check_once((own.piece for own in one.pieces), what)
+        spots = one.laid.pieces if one.laid else ()
+        _check_once((spot.piece for spot in spots), what)
+    draft = styles.whole(job.draft, what)
+    prints = tuple(_with_draft(one, draft, what) for one in job.prints)
+    return job.model_copy(update={"draft": draft, "prints": prints})
 
 
-def _check_once(job: Job, what: str) -> None:
+def _with_draft(one: Print, own: Draft, what: str) -> Print:
+    """A print with its draft: the order's own, or one that was its own before."""
+    if isinstance(one.draft, Draft):
+        return one.model_copy(update={"draft": styles.whole(one.draft, what)})
+    return one.model_copy(update={"draft": own}) if one.draft == AS_NOW else one
+
+
+def _check_once(pieces: Iterable[str], what: str) -> None:
     """Refuse two records for one piece: only one of them could hold."""
     met: set[str] = set()
-    for own in job.pieces:
-        if own.piece in met:
-            values = {"what": what, "piece": own.piece}
-            raise BadInput("file.piece_twice", own.piece, **values)
-        met.add(own.piece)
+    for piece in pieces:
+        if piece in met:
+            raise BadInput("file.piece_twice", piece, what=what, piece=piece)
+        met.add(piece)
 
 
 def load(path: Path) -> Job:

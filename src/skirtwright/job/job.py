@@ -2,58 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from skirtwright import shelf
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import Inputs
+from skirtwright.job.piece_changes import PieceChanges
+from skirtwright.job.prints import MOST_PRINTS, How, Print, with_print
 from skirtwright.measures.card import Card, values_of
 from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.records import Record, ruled, take
 from skirtwright.measures.units import Unit
-from skirtwright.pieces.piece_settings import HandNotch, PieceSettings
-
-MOST_SNIPS = 3
-"""Snips of one notch; more cannot be told apart at a glance."""
-
-MOST_TITLE = 80
-"""Letters of a piece's name."""
-
-
-class AddedNotch(Record):
-    """A notch she placed: how far along an edge, as typed, and how many snips."""
-
-    edge: str
-    at: str = ruled(max_length=200)
-    count: int = ruled(default=1, ge=1, le=MOST_SNIPS)
-
-
-class PieceChanges(Record):
-    """What she set for one piece; kept even when the piece or an edge is gone.
-
-    Attributes:
-        piece: its name.
-        title: her name for it; empty for the style's.
-        hidden: left off the table and the paper.
-        allowances: as typed, by edge; `edge[1]` is the first run of an edge.
-        notches: placed by hand.
-    """
-
-    piece: str
-    title: str = ruled(default="", max_length=MOST_TITLE)
-    hidden: bool = False
-    allowances: dict[str, str] = {}
-    notches: tuple[AddedNotch, ...] = ()
-
-    @property
-    def is_plain(self) -> bool:
-        """True when nothing is set."""
-        return self == PieceChanges(piece=self.piece)
-
-    def settings(self) -> PieceSettings:
-        """The same as cutting asks for it."""
-        notches = tuple(HandNotch(n.edge, n.at, n.count) for n in self.notches)
-        return PieceSettings(self.title, self.hidden, self.allowances, notches)
+from skirtwright.pieces.differing import cutting_length
+from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.sheets_laid import SheetsLaid
 
 
 class Job(Record):
@@ -67,6 +30,7 @@ class Job(Record):
         choices: what she chose; the rest are at their defaults.
         unit: of numbers typed without one in `amounts` and `pieces`.
         pieces: what she set for single pieces.
+        prints: what was put on paper or saved as a file, the last one last.
         sample: True while the card is the shelf's sample, so that titles say so.
     """
 
@@ -77,6 +41,7 @@ class Job(Record):
     choices: dict[str, str] = {}
     amounts: dict[str, str] = {}
     pieces: tuple[PieceChanges, ...] = ()
+    prints: tuple[Print, ...] = ruled(default=(), max_length=MOST_PRINTS)
     draft: Draft
 
     def piece(self, name: str) -> PieceChanges:
@@ -105,6 +70,39 @@ class Job(Record):
         amounts: dict[str, Any] = dict(self.amounts)
         amounts.update(provisional or {})
         return Inputs(values_of(self.card), amounts, self.choices, self.unit)
+
+    def printed(
+        self, on: str, how: How, pieces: Iterable[Piece], laid: SheetsLaid | None = None
+    ) -> Job:
+        """The order with a print of it, as it stands, noted in its record."""
+        made = Print(
+            on=on,
+            how=how,
+            drawn={piece.name: cutting_length(piece) for piece in pieces},
+            card=self.card.model_copy(update={"notes": ""}),
+            unit=self.unit,
+            choices=self.choices,
+            amounts=self.amounts,
+            pieces=self.pieces,
+            laid=laid,
+            draft=self.draft,
+        )
+        return self.model_copy(update={"prints": with_print(self.prints, made)})
+
+    def as_printed(self, one: Print) -> Job | None:
+        """The order as it was when it was printed; None where that is not kept."""
+        if not isinstance(one.draft, Draft):
+            return None
+        then = {
+            "card": one.card,
+            "unit": one.unit,
+            "choices": one.choices,
+            "amounts": one.amounts,
+            "pieces": one.pieces,
+            "draft": one.draft,
+            "prints": (),
+        }
+        return self.model_copy(update=then)
 
 
 def sample_card(draft: Draft) -> Card:

@@ -6,7 +6,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from skirtwright.job.edits import Edited
-from skirtwright.job.job import MOST_SNIPS, MOST_TITLE, AddedNotch, Job, PieceChanges
+from skirtwright.job.job import Job
+from skirtwright.job.piece_changes import (
+    MOST_SNIPS,
+    MOST_TITLE,
+    AddedNotch,
+    PieceChanges,
+)
 from skirtwright.measures.letters import check_letters
 from skirtwright.pieces.piece_settings import edge_and_run
 from skirtwright.problems import BadInput, NotFound

@@ -8,7 +8,7 @@ from typing import Any
 from skirtwright.draft.draft_upgrade import upgraded as draft_upgraded
 from skirtwright.problems import BadInput
 
-FORMAT = 3
+FORMAT = 4
 """The format this program writes."""
 
 
@@ -35,9 +35,15 @@ def _draft_says_its_format(raw: dict[str, Any]) -> dict[str, Any]:
     return {**raw, "draft": {"format": 1, **draft}} if isinstance(draft, dict) else raw
 
 
+def _nothing_was_noted(raw: dict[str, Any]) -> dict[str, Any]:
+    """Format 3 kept no record of what was printed."""
+    return raw
+
+
 STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {
     1: _one_record_a_piece,
     2: _draft_says_its_format,
+    3: _nothing_was_noted,
 }
 """From each old format to the next; format 1 is the first."""
 
@@ -58,4 +64,15 @@ def upgraded(raw: dict[str, Any], what: str) -> dict[str, Any]:
         number += 1
     if isinstance(raw.get("draft"), dict):
         raw = {**raw, "draft": draft_upgraded(raw["draft"], what)}
+    prints = raw.get("prints")
+    if isinstance(prints, list):
+        raw = {**raw, "prints": [_print_upgraded(one, what) for one in prints]}
     return {**raw, "format": FORMAT}
+
+
+def _print_upgraded(raw: Any, what: str) -> Any:
+    """A record of a print with its draft in the present format, if it has one."""
+    draft = raw.get("draft") if isinstance(raw, dict) else None
+    if not isinstance(draft, dict):
+        return raw
+    return {**raw, "draft": draft_upgraded(draft, what)}

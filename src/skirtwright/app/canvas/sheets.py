@@ -63,7 +63,7 @@ class Frame:
     Attributes:
         name: such as `A1`; may be empty.
         box: mm.
-        blank: nothing is on it; it is left out.
+        blank: it is left out: nothing is on it, or it is there from a print before.
     """
 
     name: str
@@ -142,7 +142,7 @@ def _frames(
         # The first group of a page to be thrown is its grid and border.
         return laid, [Frame("", _box(laid.groups[0].outline_box))]
     if isinstance(laid, Tiling):
-        tiles = [Frame(t.name, _box(t.window), t.blank) for t in laid.tiles]
+        tiles = [Frame(t.name, _box(t.window), t.blank or t.kept) for t in laid.tiles]
         return laid.sheet, tiles
     windows = laid.frames if isinstance(laid, Plot) else laid.windows
     many = len(windows) > 1

@@ -17,7 +17,7 @@ from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.seams import SeamAllowance, SeamNotch, SeamState
 from skirtwright.app.slips.allowance_field import AllowanceField, LengthField
 from skirtwright.app.slips.slip import clear
-from skirtwright.job.job import MOST_SNIPS
+from skirtwright.job.piece_changes import MOST_SNIPS
 from skirtwright.pieces.joined_edges import Key
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say

@@ -1,0 +1,85 @@
+"""The record of prints on the command line: printing from it, and adding to it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+from skirtwright.export import printing
+from skirtwright.export.printing import PrintBefore, Printing
+from skirtwright.job import file
+from skirtwright.job.changed import changed_since
+from skirtwright.job.job import Job
+from skirtwright.job.prints import How, last_on_sheets
+from skirtwright.job.worktable import Look, Worktable
+from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.sheets_laid import SheetsLaid
+from skirtwright.problems import Refused
+from skirtwright.words import Manner, say
+
+
+@dataclass(frozen=True)
+class OnSheets:
+    """A print on sheets to tape.
+
+    Attributes:
+        data: the file.
+        told: what changed since the print before, where that was asked for.
+        record: the pieces on it, and how they lie.
+    """
+
+    data: bytes
+    told: tuple[str, ...]
+    record: tuple[Iterable[Piece], SheetsLaid | None]
+
+
+def on_sheets(
+    look: Look, wanted: Printing, date: str, manner: Manner, *, changed: bool
+) -> OnSheets:
+    """An order on sheets to tape: all of them, or those that changed.
+
+    Raises:
+        Refused: what changed is asked for, and no print on sheets is recorded.
+        SkirtwrightError: it cannot be printed so.
+    """
+    before, told = _before(look, manner) if changed else (None, ())
+    order = (look.report, look.job.card.name)
+    tiling = printing.tiling_for(*order, wanted, manner, date, before)
+    data = printing.pdf_of(tiling, *order, date, wanted, manner, before)
+    how = wanted
+    if before is not None:
+        how = before.printed_so(wanted)
+        told = (*told, printing.changed_said(tiling, before, manner))
+    pieces = printing.pieces_printed(look.report, how, tiling)
+    return OnSheets(data, told, (pieces, printing.laid_of(tiling, how)))
+
+
+def _before(look: Look, manner: Manner) -> tuple[PrintBefore, tuple[str, ...]]:
+    """The last print on sheets, and what changed since."""
+    one = last_on_sheets(look.job.prints)
+    job = look.job.as_printed(one) if one else None
+    if one is None or one.laid is None or job is None:
+        raise Refused("print.none_before")
+    then = Worktable().look(job)
+    phrases = changed_since(one, then, look).phrases()
+    told = (f"  {phrase.said(manner)}" for phrase in phrases)
+    return (
+        PrintBefore(then.report, one.laid, one.drawn, one.on),
+        (say("changed.since", {"on": one.on}, manner), *told),
+    )
+
+
+def recorded(
+    place: Path | None,
+    job: Job,
+    on: str,
+    how: How,
+    pieces: Iterable[Piece],
+    laid: SheetsLaid | None = None,
+) -> tuple[Callable[[], None], ...]:
+    """What saves the order with a print in its record, where that is asked for."""
+    if place is None:
+        return ()
+    return (partial(file.save, job.printed(on, how, pieces, laid), place),)
