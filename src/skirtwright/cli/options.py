@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from skirtwright import __version__
-from skirtwright.cli import dressing_many, verbs
+from skirtwright.cli import client_book, dressing_many, verbs
 from skirtwright.figure.views import VIEWS
 from skirtwright.measures.letters import check_letters
 from skirtwright.measures.units import read_length
@@ -161,6 +161,8 @@ def _takes_source(verb: argparse.ArgumentParser) -> None:
     whose = verb.add_mutually_exclusive_group()
     whose.add_argument("--card", metavar="F.json", type=Path)
     whose.add_argument("--size", metavar="CHART:SIZE")
+    whose.add_argument("--client", metavar="NAME")
+    verb.add_argument("--book", metavar="FILE", type=Path)
     _takes_pairs(verb, "--measure")
     _takes_style_options(verb)
 
@@ -283,6 +285,14 @@ def _add_batch(verb: argparse.ArgumentParser) -> None:
     verb.set_defaults(run=dressing_many.dress)
 
 
+def _add_book(verb: argparse.ArgumentParser) -> None:
+    verb.add_argument("what", choices=tuple(client_book.ACTIONS))
+    verb.add_argument("subject", metavar="FILE|NAME", nargs="?")
+    verb.add_argument("-o", dest="output", metavar="F.json", type=Path)
+    verb.add_argument("--book", metavar="FILE", type=Path)
+    verb.set_defaults(run=client_book.run)
+
+
 VERBS: dict[str, Callable[[argparse.ArgumentParser], None]] = {
     "styles": _add_styles,
     "draft": _add_draft,
@@ -293,5 +303,6 @@ VERBS: dict[str, Callable[[argparse.ArgumentParser], None]] = {
     "worksheet": _add_worksheet,
     "figure": _add_figure,
     "batch": _add_batch,
+    "book": _add_book,
 }
 """Each verb with what it takes."""

@@ -24,13 +24,15 @@ from skirtwright.job.job import Job
 from skirtwright.job.prints import How
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look, Worktable
-from skirtwright.measures.measurements import measurements
+from skirtwright.measures.measurements import known_measurement, measurements
 from skirtwright.measures.unit_marking import with_units
 from skirtwright.measures.units import Unit, read_length, read_number
 from skirtwright.problems import BadInput, Problem, Refused, SkirtwrightError
 from skirtwright.report import as_json
 from skirtwright.telling.sentences import why
 from skirtwright.words import Manner, remedy, say, says, translate
+from skirtwright.workroom.book import Book
+from skirtwright.workroom.book import place as book_place
 
 DONE, WRONG = 0, 1
 
@@ -268,6 +270,9 @@ def _job(options: Options) -> Job:
         job = opening.with_card_file(job, options.card)
     elif options.size is not None:
         job = opening.with_size(job, options.size)
+    elif options.client is not None:
+        with Book(options.book or book_place()) as book:
+            job = edits.set_card(job, book.card_of(options.client)).job
     elif options.measure and job.sample:
         job = opening.without_card(job)
     unit = options.unit or job.card.unit
@@ -364,6 +369,11 @@ def _saved(options: Options) -> tuple[Path, ...]:
     """What she is told was saved."""
     record = getattr(options, "record", None)
     return (options.output,) if record is None else (options.output, record)
+
+
+def translated_label(name: str, manner: Manner) -> str:
+    """What a measurement is called."""
+    return translate(known_measurement(name).label, manner)
 
 
 def _figures(look: Look, manner: Manner) -> list[str]:

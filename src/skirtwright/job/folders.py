@@ -17,6 +17,11 @@ def settings_folder() -> Path:
     return _folder(("XDG_CONFIG_HOME",), ".config")
 
 
+def data_folder() -> Path:
+    """For what she keeps for good."""
+    return _folder(("XDG_DATA_HOME", "LOCALAPPDATA"), ".local/share")
+
+
 def state_folder() -> Path:
     """For what outlives a session."""
     return _folder(("XDG_STATE_HOME", "LOCALAPPDATA"), ".local/state")

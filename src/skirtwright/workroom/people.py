@@ -1,6 +1,6 @@
 """People from a table: one client a row, a measurement a column.
 
-The table is CSV as RFC 4180 (Y. Shafranovich, 2005) has it, parted by commas, or by
+The table is CSV as RFC 4180 has it, parted by commas, or by
 semicolons or tabs where the heading is. Each row is taken or refused by itself.
 """
 

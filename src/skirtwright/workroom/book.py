@@ -1,0 +1,518 @@
+"""The client book: clients, their cards by date, their orders.
+
+One SQLite file, in write-ahead mode, synced at every commit. An order is the text of
+its .skirt file, a card the text of a card file, so that either goes in and out whole.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager, suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Self, TypeVar
+
+from skirtwright.job import file
+from skirtwright.job.folders import data_folder
+from skirtwright.job.job import Job
+from skirtwright.job.saving import companion, take_away, trouble_with
+from skirtwright.measures.card import Card, read_card
+from skirtwright.problems import BadInput, FileTrouble, NotFound, nearest
+
+APPLICATION = 0x536B7274
+"""Which program's the file is, in its header: `Skrt` in ASCII."""
+
+VERSION = 1
+STAGES = ("measured", "drafted", "cut", "fitted", "finished")
+NAME = "clients.book"
+_WAIT_SECONDS = 5.0
+_LONGEST = 5_000_000
+"""Bytes of one value, in the book of a stranger too."""
+
+_TABLES = f"""
+CREATE TABLE IF NOT EXISTS client (
+    id INTEGER PRIMARY KEY,
+    name TEXT NOT NULL,
+    sought TEXT NOT NULL,
+    notes TEXT NOT NULL DEFAULT ''
+) STRICT;
+CREATE INDEX IF NOT EXISTS client_sought ON client (sought);
+CREATE TABLE IF NOT EXISTS card (
+    id INTEGER PRIMARY KEY,
+    client INTEGER NOT NULL REFERENCES client ON DELETE CASCADE,
+    taken TEXT NOT NULL,
+    document TEXT NOT NULL
+) STRICT;
+CREATE INDEX IF NOT EXISTS card_client ON card (client, taken);
+CREATE TABLE IF NOT EXISTS skirt (
+    id INTEGER PRIMARY KEY,
+    client INTEGER NOT NULL REFERENCES client ON DELETE CASCADE,
+    title TEXT NOT NULL,
+    style TEXT NOT NULL,
+    stage TEXT NOT NULL CHECK (stage IN {STAGES}),
+    due TEXT NOT NULL DEFAULT '',
+    version INTEGER NOT NULL DEFAULT 1,
+    document TEXT NOT NULL
+) STRICT;
+CREATE INDEX IF NOT EXISTS skirt_client ON skirt (client);
+CREATE INDEX IF NOT EXISTS skirt_due ON skirt (due);
+"""
+
+
+_COLUMNS = {
+    "client": ("id", "name", "sought", "notes"),
+    "card": ("id", "client", "taken", "document"),
+    "skirt": ("id", "client", "title", "style", "stage", "due", "version", "document"),
+}
+
+
+@dataclass(frozen=True)
+class Client:
+    """One client.
+
+    Attributes:
+        number: hers for good.
+        name: as it was written.
+        notes: free.
+    """
+
+    number: int
+    name: str
+    notes: str = ""
+
+
+@dataclass(frozen=True)
+class DatedCard:
+    """Measurements taken on a day, YYYY-MM-DD."""
+
+    number: int
+    taken: str
+    card: Card
+
+
+@dataclass(frozen=True)
+class KeptOrder:
+    """An order in the book, without its drawing.
+
+    Attributes:
+        number: its own for good.
+        client: whose it is.
+        title, style: as it is told from others.
+        stage: one of `STAGES`.
+        due: a day, YYYY-MM-DD, or nothing.
+        version: goes up each time it is saved.
+    """
+
+    number: int
+    client: Client
+    title: str
+    style: str
+    stage: str
+    due: str
+    version: int
+
+
+_Answer = TypeVar("_Answer")
+
+
+def place() -> Path:
+    """Where the book lies unless another is named."""
+    return data_folder() / NAME
+
+
+class Book:
+    """An open book; closed by `close`, or as a context.
+
+    Args:
+        path: of its file, which is made when it is not there, for this user alone.
+
+    Raises:
+        FileTrouble: it cannot be opened, or another holds it.
+        BadInput: it is no client book, damaged, or of a newer version.
+    """
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        new = not path.exists()
+        try:
+            if new:
+                path.parent.mkdir(0o700, parents=True, exist_ok=True)
+                path.touch(0o600)
+            self._file = sqlite3.connect(
+                path, timeout=_WAIT_SECONDS, isolation_level=None
+            )
+        except OSError as trouble:
+            raise trouble_with(path, trouble) from trouble
+        except sqlite3.Error as trouble:
+            raise self._trouble(trouble) from trouble
+        try:
+            self._told(self._prepare)
+        except BaseException:
+            self._file.close()
+            if new:
+                take_away(path)
+            raise
+
+    def __enter__(self) -> Self:
+        """It, open."""
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """Close it."""
+        self.close()
+
+    def close(self) -> None:
+        """Close it; what is kept is in the one file then."""
+        with suppress(sqlite3.Error):  # Another has it open, and will do it.
+            self._file.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        self._file.close()
+
+    # Clients
+
+    def clients(self, sought: str = "") -> tuple[Client, ...]:
+        """Those whose name holds what is sought, by name; all for nothing."""
+        found = self._rows(
+            "SELECT id, name, notes FROM client WHERE instr(sought, ?) ORDER BY sought",
+            sought.strip().casefold(),
+        )
+        return tuple(Client(*row) for row in found)
+
+    def client_named(self, name: str) -> Client:
+        """The client of a name, in whatever capitals.
+
+        Raises:
+            NotFound: there is none; the nearest is named.
+            BadInput: there are several.
+        """
+        wanted = name.strip().casefold()
+        found = [c for c in self.clients(wanted) if c.name.casefold() == wanted]
+        if len(found) > 1:
+            raise BadInput("book.several", name, name=name)
+        if not found:
+            near = nearest(name, [client.name for client in self.clients()])
+            raise NotFound("book.no_client", name, name=name, nearest=near)
+        return found[0]
+
+    def add_client(self, name: str, notes: str = "") -> Client:
+        """A new client.
+
+        Raises:
+            BadInput: there is one of that name.
+        """
+        plain = name.strip()
+        if not plain:
+            raise BadInput("book.no_name", name)
+        if any(c.name.casefold() == plain.casefold() for c in self.clients(plain)):
+            raise BadInput("book.client_twice", plain, name=plain)
+        number = self._change(
+            "INSERT INTO client (name, sought, notes) VALUES (?, ?, ?)",
+            plain,
+            plain.casefold(),
+            notes,
+        )
+        return Client(number, plain, notes)
+
+    def forget(self, client: Client) -> None:
+        """Delete a client with her cards and orders, from the bytes of the file too.
+
+        What was kept of the book beside it is deleted with her, for she is in that.
+        """
+        self._change("DELETE FROM client WHERE id = ?", client.number)
+        self._told(lambda: self._file.execute("VACUUM"))
+        self._told(lambda: self._file.execute("PRAGMA wal_checkpoint(TRUNCATE)"))
+        take_away(companion(self.path, "before"))
+
+    # Cards
+
+    def add_card(self, client: Client, card: Card, taken: str) -> None:
+        """Keep measurements taken on a day."""
+        self._change(
+            "INSERT INTO card (client, taken, document) VALUES (?, ?, ?)",
+            client.number,
+            taken,
+            card.model_dump_json(exclude_defaults=True),
+        )
+
+    def cards(self, client: Client) -> tuple[DatedCard, ...]:
+        """Her cards, the latest first."""
+        found = self._rows(
+            "SELECT id, taken, document FROM card WHERE client = ?"
+            " ORDER BY taken DESC, id DESC",
+            client.number,
+        )
+        return tuple(
+            DatedCard(number, taken, read_card(text, client.name))
+            for number, taken, text in found
+        )
+
+    def card_of(self, name: str) -> Card:
+        """The latest card of the client of a name.
+
+        Raises:
+            NotFound: there is no such client, or she was never measured.
+            BadInput: there are several of that name.
+        """
+        client = self.client_named(name)
+        cards = self.cards(client)
+        if not cards:
+            raise NotFound("book.not_measured", client.name, name=client.name)
+        return cards[0].card
+
+    # Orders
+
+    def orders(self, client: Client | None = None) -> tuple[KeptOrder, ...]:
+        """Orders, of one client or of all: the unfinished due first, the rest after."""
+        found = self._rows(
+            "SELECT s.id, c.id, c.name, c.notes, s.title, s.style, s.stage, s.due,"
+            " s.version FROM skirt s JOIN client c ON c.id = s.client"
+            " WHERE ? IS NULL OR c.id = ?"
+            " ORDER BY s.stage = 'finished', s.due = '', s.due, s.id DESC",
+            client and client.number,
+            client and client.number,
+        )
+        return tuple(KeptOrder(row[0], Client(*row[1:4]), *row[4:]) for row in found)
+
+    def order(self, number: int) -> tuple[KeptOrder, Job]:
+        """An order whole.
+
+        Raises:
+            NotFound: it is not in the book.
+            BadInput: its text cannot be read.
+        """
+        known = [order for order in self.orders() if order.number == number]
+        found = self._rows("SELECT document FROM skirt WHERE id = ?", number)
+        if not known or not found:
+            raise NotFound("book.no_order", str(number), number=number)
+        return known[0], file.read(found[0][0], known[0].title)
+
+    def add_order(self, client: Client, job: Job, due: str = "") -> KeptOrder:
+        """Keep a new order; it is drafted, or measured when it has no figures yet."""
+        title, style = job.title or job.draft.title, job.draft.id
+        number = self._change(
+            "INSERT INTO skirt (client, title, style, stage, due, document)"
+            " VALUES (?, ?, ?, 'drafted', ?, ?)",
+            client.number,
+            title,
+            style,
+            due,
+            file.written(job),
+        )
+        return KeptOrder(number, client, title, style, "drafted", due, 1)
+
+    def save_order(self, order: KeptOrder, job: Job) -> KeptOrder:
+        """Keep an order anew.
+
+        Where it was saved by another window since it was read, both are kept: this one
+        as an order of its own.
+
+        Raises:
+            FileTrouble: it cannot be written.
+        """
+        title, style = job.title or job.draft.title, job.draft.id
+        changed = self._told(
+            lambda: (
+                self._file.execute(
+                    "UPDATE skirt SET title = ?, style = ?, document = ?,"
+                    " version = version + 1 WHERE id = ? AND version = ?",
+                    (title, style, file.written(job), order.number, order.version),
+                ).rowcount
+            )
+        )
+        if not changed:
+            return self.add_order(order.client, job, order.due)
+        return KeptOrder(
+            order.number,
+            order.client,
+            title,
+            style,
+            order.stage,
+            order.due,
+            order.version + 1,
+        )
+
+    def set_stage(self, order: KeptOrder, stage: str, due: str) -> None:
+        """How far an order is, and when it is due.
+
+        Raises:
+            BadInput: there is no such stage.
+        """
+        if stage not in STAGES:
+            raise BadInput("book.no_stage", stage, stage=stage, known=list(STAGES))
+        self._change(
+            "UPDATE skirt SET stage = ?, due = ? WHERE id = ?",
+            stage,
+            due,
+            order.number,
+        )
+
+    # The whole
+
+    @contextmanager
+    def whole_or_nothing(self) -> Iterator[None]:
+        """All that is changed within is kept, or nothing of it where it ends badly."""
+        self._told(lambda: self._file.execute("BEGIN IMMEDIATE"))
+        try:
+            yield
+        except BaseException:
+            self._file.execute("ROLLBACK")
+            raise
+        self._told(lambda: self._file.execute("COMMIT"))
+
+    def back_up(self, path: Path) -> None:
+        """Copy the book, as it stands at one moment, to a new file.
+
+        Raises:
+            FileTrouble: it cannot be written; nothing half-written stays.
+        """
+        part = companion(path, "part")
+        take_away(part)
+        try:
+            part.touch(0o600)
+            with closing(sqlite3.connect(part)) as copy:
+                self._file.backup(copy)
+                copy.execute("PRAGMA journal_mode = DELETE")
+            part.replace(path)
+        except OSError as trouble:
+            take_away(part)
+            raise trouble_with(path, trouble) from trouble
+        except sqlite3.Error as trouble:
+            take_away(part)
+            raise _told_of(path, trouble) from trouble
+
+    def restore(self, path: Path) -> None:
+        """Take over all of another book; what was here is kept beside, `.NAME.before`.
+
+        Raises:
+            FileTrouble: one of them cannot be read or written.
+            BadInput: the other is no client book, damaged, or of a newer version.
+        """
+        with Book(path) as other:
+            self.back_up(companion(self.path, "before"))
+            self._told(lambda: other._file.backup(self._file))
+
+    def salvage(self, path: Path) -> tuple[int, bool]:
+        """Take in what can be read of a damaged book, which is left as it is.
+
+        Each row is asked for by its number, so that one that cannot be read does not
+        keep those after it from being read.
+
+        Returns:
+            How many rows were taken in, and whether that was all of it.
+
+        Raises:
+            FileTrouble, BadInput: nothing of it can be read.
+        """
+        address = f"{path.resolve().as_uri()}?mode=ro&immutable=1"
+        taken, whole = 0, True
+        try:
+            with closing(sqlite3.connect(address, uri=True)) as old:
+                old.execute("SELECT count(*) FROM sqlite_schema")
+                for table, columns in _COLUMNS.items():
+                    for row in _salvaged(old, table, ", ".join(columns)):
+                        kept = row is not None and self._take_in(table, columns, row)
+                        taken += kept
+                        whole &= kept
+        except sqlite3.Error as trouble:
+            raise _told_of(path, trouble) from trouble
+        return taken, whole
+
+    def _take_in(self, table: str, columns: tuple[str, ...], row: tuple[Any]) -> bool:
+        """A row of another book; one whose client was lost cannot be taken in."""
+        listed, marks = ", ".join(columns), ", ".join("?" * len(columns))
+        keep = f"INSERT INTO {table} ({listed}) VALUES ({marks})"  # noqa: S608 - ours
+        try:
+            self._file.execute(keep, row)
+        except sqlite3.IntegrityError:
+            return False
+        return True
+
+    # Shared
+
+    def _prepare(self) -> None:
+        """Make it ready: settings, and tables in a new one; refuse a stranger's."""
+        run = self._file.execute
+        self._file.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, _LONGEST)
+        run("PRAGMA trusted_schema = OFF")
+        run("PRAGMA secure_delete = ON")
+        run("PRAGMA foreign_keys = ON")
+        run("PRAGMA synchronous = FULL")
+        (application,) = run("PRAGMA application_id").fetchone()
+        (version,) = run("PRAGMA user_version").fetchone()
+        (tables,) = run("SELECT count(*) FROM sqlite_schema").fetchone()
+        what = self.path.name
+        if not (application or version or tables):
+            run("PRAGMA journal_mode = WAL")
+            self._make_tables()
+        elif application != APPLICATION:
+            raise BadInput("book.not_one", what, what=what)
+        elif version > VERSION:
+            raise BadInput("book.newer", what, what=what)
+
+    def _make_tables(self) -> None:
+        """In one step: another that opens it at the same moment finds none or all."""
+        self._file.executescript(
+            "BEGIN IMMEDIATE;"
+            f"{_TABLES}"
+            f"PRAGMA application_id = {APPLICATION};"
+            f"PRAGMA user_version = {VERSION};"
+            "COMMIT;"
+        )
+
+    def _rows(self, asked: str, *values: Any) -> list[tuple[Any, ...]]:
+        return self._told(lambda: self._file.execute(asked, values).fetchall())
+
+    def _change(self, asked: str, *values: Any) -> int:
+        """The number of the row that was added, if one was."""
+        changed = self._told(lambda: self._file.execute(asked, values))
+        return changed.lastrowid or 0
+
+    def _told(self, work: Callable[[], _Answer]) -> _Answer:
+        """What it gives; what SQLite refuses is told in a sentence."""
+        try:
+            return work()
+        except sqlite3.Error as trouble:
+            raise self._trouble(trouble) from trouble
+
+    def _trouble(self, trouble: sqlite3.Error) -> FileTrouble | BadInput:
+        return _told_of(self.path, trouble)
+
+
+def _salvaged(
+    old: sqlite3.Connection, table: str, listed: str
+) -> Iterator[tuple[Any] | None]:
+    """Each row of a damaged table by its number; None where one cannot be read."""
+    asked = f"SELECT {listed} FROM {table} WHERE id = ?"  # noqa: S608 - ours
+    number = missed = 0
+    while missed < _MOST_MISSED:
+        number += 1
+        missed += 1
+        try:
+            row = old.execute(asked, (number,)).fetchone()
+        except sqlite3.DatabaseError:
+            yield None
+            continue
+        if row is not None:
+            missed = 0
+            yield row
+
+
+_MOST_MISSED = 2_000
+"""Numbers on end without a row, after which no more are looked for."""
+
+
+def _told_of(path: Path, trouble: sqlite3.Error) -> FileTrouble | BadInput:
+    code = getattr(trouble, "sqlite_errorcode", None)
+    primary = None if code is None else code & 0xFF
+    values = {"what": path.name, "file": path.name, "folder": str(path.parent)}
+    if primary in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
+        return FileTrouble("book.locked", str(path), **values)
+    if primary == sqlite3.SQLITE_FULL:
+        return FileTrouble("file.disk_full", str(path), **values)
+    if primary == sqlite3.SQLITE_NOTADB:
+        return BadInput("book.not_one", str(path), **values)
+    if primary == sqlite3.SQLITE_CORRUPT:
+        return BadInput("book.damaged", str(path), **values)
+    if primary == sqlite3.SQLITE_READONLY:
+        return FileTrouble("file.read_only", str(path), **values)
+    return FileTrouble("file.trouble", str(path), **values, reason=str(trouble))

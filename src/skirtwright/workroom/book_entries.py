@@ -1,0 +1,156 @@
+"""What goes into the client book from files, and what of one client comes out."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from skirtwright.job import file
+from skirtwright.job.reading import load_bytes
+from skirtwright.measures.card import Card, values_of
+from skirtwright.measures.strict_json import read_as, read_strict
+from skirtwright.problems import BadInput, NotFound
+from skirtwright.workroom.book import STAGES, Book, Client
+from skirtwright.workroom.people import RefusedRow, read_people
+
+_DAY = r"\d{4}-\d{2}-\d{2}"
+
+
+class _CardEntry(BaseModel):
+    """A card and the day it was taken."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
+
+    taken: str = Field(pattern=_DAY)
+    card: Card
+
+
+class _OrderEntry(BaseModel):
+    """An order, how far it is, and the day it is due."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
+
+    stage: str
+    due: str = Field(default="", pattern=f"|{_DAY}")
+    order: dict[str, Any]
+
+
+class _ClientEntry(BaseModel):
+    """All that is kept of one client."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
+
+    client: str = Field(min_length=1, max_length=200)
+    notes: str = ""
+    cards: tuple[_CardEntry, ...] = ()
+    orders: tuple[_OrderEntry, ...] = ()
+
+
+def add_file(
+    book: Book, path: Path, day: str
+) -> tuple[tuple[Client, ...], tuple[RefusedRow, ...]]:
+    """Take a file in: a table of people, a card, an order, or one client's entry.
+
+    Args:
+        book: open.
+        path: the file, told by what is in it.
+        day: on which cards without a day of their own were taken.
+
+    Returns:
+        Whose something was taken in, and rows of a table that were not.
+
+    Raises:
+        SkirtwrightError: the file cannot be read; nothing of it is taken in.
+    """
+    data = load_bytes(path)
+    if path.suffix.lower() not in (".json", file.SUFFIX):
+        people = read_people(data, path.name)
+        with book.whole_or_nothing():
+            added = [_with_card(book, p.card, day) for p in people.persons]
+        return tuple(added), people.refused
+    raw = read_strict(data, path.name)
+    with book.whole_or_nothing():
+        return (_added(book, raw, data, path.name, day),), ()
+
+
+def _added(book: Book, raw: Any, data: bytes, what: str, day: str) -> Client:
+    if isinstance(raw, dict) and "client" in raw:
+        return _entry_added(book, read_as(_ClientEntry, raw, what), what)
+    if isinstance(raw, dict) and "draft" in raw:
+        job = file.read(data, what)
+        client = _with_card(book, job.card, day)
+        book.add_order(client, job)
+        return client
+    card = read_as(Card, raw, what)
+    values_of(card)
+    return _with_card(book, card, day)
+
+
+def _entry_added(book: Book, entry: _ClientEntry, what: str) -> Client:
+    client = book.add_client(entry.client, entry.notes)
+    for one in entry.cards:
+        values_of(one.card)
+        book.add_card(client, one.card, one.taken)
+    for each in entry.orders:
+        if each.stage not in STAGES:
+            values = {"stage": each.stage, "known": list(STAGES)}
+            raise BadInput("book.no_stage", what, **values)
+        kept = book.add_order(client, file.read(json.dumps(each.order), what), each.due)
+        book.set_stage(kept, each.stage, each.due)
+    return client
+
+
+def _with_card(book: Book, card: Card, day: str) -> Client:
+    """The client of a card, who is new or known, with the card if it is a new one."""
+    if not card.name.strip():
+        raise BadInput("book.no_name", card.name)
+    try:
+        client = book.client_named(card.name)
+    except NotFound:
+        client = book.add_client(card.name)
+    if card not in [kept.card for kept in book.cards(client)]:
+        book.add_card(client, card, day)
+    return client
+
+
+def entry_of(book: Book, client: Client) -> str:
+    """All that is kept of one client, as JSON that can be taken in again."""
+    orders = []
+    for kept in reversed(book.orders(client)):
+        job = book.order(kept.number)[1]
+        orders.append(
+            {
+                "stage": kept.stage,
+                "due": kept.due,
+                "order": json.loads(file.written(job)),
+            }
+        )
+    whole = {
+        "client": client.name,
+        "notes": client.notes,
+        "cards": [_card_entry(one) for one in reversed(book.cards(client))],
+        "orders": orders,
+    }
+    return json.dumps(whole, ensure_ascii=False, indent=1) + "\n"
+
+
+def _card_entry(one: Any) -> dict[str, Any]:
+    card = one.card.model_dump(mode="json", exclude_defaults=True)
+    return {"taken": one.taken, "card": card}
+
+
+def differences(
+    before: Card, after: Card
+) -> Sequence[tuple[str, float | None, float | None]]:
+    """What differs between two cards: the measurement, and both figures in mm."""
+    old, new = values_of(before), values_of(after)
+    names = dict.fromkeys((*old, *new))
+    return [
+        (name, old.get(name), new.get(name))
+        for name in names
+        if old.get(name) != new.get(name)
+    ]

@@ -1,0 +1,115 @@
+"""The client book by the command line, and orders drafted for a client of it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from skirtwright.cli import main
+from skirtwright.job import file
+
+PEOPLE = """\
+name,waist,hip,waist_to_hip,waist_to_knee,unit
+Ottoline Brack,72,98,20,58,
+Maud Pell,29 1/8,39 1/2,8,23,in
+,72,98,20,58,
+"""
+
+
+@pytest.fixture(autouse=True)
+def elsewhere(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    Path("people.csv").write_text(PEOPLE, encoding="utf-8")
+
+
+def run(capsys, *arguments):
+    code = main([str(a) for a in arguments])
+    return code, *capsys.readouterr()
+
+
+def test_clients_of_a_table_are_taken_in_and_the_rest_told(capsys):
+    code, out, _ = run(capsys, "book", "add", "people.csv")
+    assert code == 1
+    assert "2 clients" in out
+    assert "row 4" in out
+    assert Path("data", "skirtwright", "clients.book").is_file()
+    code, out, _ = run(capsys, "book", "list", "maud", "--report", "r.json")
+    assert code == 0
+    assert "Maud Pell" in out
+    assert "Brack" not in out
+    (one,) = json.loads(Path("r.json").read_text("utf-8"))["clients"]
+    assert (one["name"], one["cards"]) == ("Maud Pell", 1)
+
+
+def test_an_order_for_a_client_is_drafted_from_her_latest_card(capsys):
+    run(capsys, "book", "add", "people.csv")
+    asked = ("draft", "straight-block", "--client", "maud pell", "-o", "m.skirt")
+    code, out, _ = run(capsys, *asked)
+    assert code == 0
+    order = file.load(Path("m.skirt"))
+    assert (order.card.name, order.unit) == ("Maud Pell", "in")
+    assert " in\n" in out
+    changed = PEOPLE.replace("29 1/8", "30 1/8")
+    Path("people.csv").write_text(changed, encoding="utf-8")
+    run(capsys, "book", "add", "people.csv")
+    run(capsys, "book", "add", "m.skirt")
+    _, out, _ = run(capsys, "book", "list", "--unit", "in")
+    assert "29 1/8 in, now 30 1/8 in" in out or "30 1/8 in, now 29 1/8 in" in out
+    assert "Straight skirt block" in out
+    code, _, err = run(capsys, "check", "straight-block", "--client", "Mod Pell")
+    assert code == 2
+    assert "Maud Pell" in err
+
+
+def test_export_forget_and_take_in_again(capsys):
+    run(capsys, "book", "add", "people.csv")
+    assert run(capsys, "book", "export", "Maud Pell", "-o", "m.json")[0] == 0
+    assert run(capsys, "book", "forget", "Maud Pell")[0] == 0
+    everything = b"".join(
+        path.read_bytes() for path in Path("data").rglob("*") if path.is_file()
+    )
+    assert b"Maud" not in everything
+    assert b"Brack" in everything
+    assert run(capsys, "book", "add", "m.json")[0] == 0
+    assert "Maud Pell" in run(capsys, "book", "list")[1]
+
+
+def test_back_up_restore_and_salvage(capsys):
+    run(capsys, "book", "add", "people.csv")
+    assert run(capsys, "book", "backup", "copy.book")[0] == 0
+    run(capsys, "book", "forget", "Maud Pell")
+    code, out, _ = run(capsys, "book", "restore", "copy.book")
+    assert code == 0
+    assert "2 clients" in out
+    asked = ("book", "salvage", "copy.book", "--book", "new.book")
+    code, out, _ = run(capsys, *asked)
+    assert (code, "4 entries" in out) == (0, True)
+    listed = run(capsys, "book", "list", "--book", "new.book")[1]
+    assert listed == run(capsys, "book", "list")[1]
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        (("add",), "FILE"),
+        (("add", "nothing.csv"), "nothing.csv"),
+        (("export", "Ida", "-o", "i.json"), "no client"),
+        (("export", "Ottoline Brack"), "-o"),
+        (("restore", "nothing.book"), "nothing.book"),
+        (("restore", "people.csv"), "no client book"),
+        (("backup", "no/where.book"), "where.book"),
+        (("burn", "it"), "list, add"),
+        (("list", "--book", "people.csv"), "no client book"),
+    ],
+)
+def test_what_cannot_be_done_is_said(capsys, asked, said):
+    run(capsys, "book", "add", "people.csv")
+    before = {p: p.read_bytes() for p in Path().rglob("*") if p.is_file()}
+    code, _, err = run(capsys, "book", *asked)
+    assert code == 2
+    assert said in err
+    assert err.count("\n") == 1
+    assert {p: p.read_bytes() for p in Path().rglob("*") if p.is_file()} == before
