@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import json
 import os
 import re
@@ -30,6 +29,7 @@ from skirtwright.problems import BadInput
 from skirtwright.words import say
 from skirtwright.workroom.batch import TABLE, Outcome, check_columns, said, state
 from skirtwright.workroom.batch import dress as dress_all
+from skirtwright.workroom.book_entries import check_day
 from skirtwright.workroom.one_person import Wanted
 from skirtwright.workroom.people import read_people
 
@@ -98,12 +98,7 @@ def _workers(options: Options) -> int:
 
 def _day(options: Options) -> str:
     text: str | None = options.date
-    if text is None:
-        return today()
-    try:
-        return dt.date.fromisoformat(text).isoformat()
-    except ValueError as trouble:
-        raise BadInput("cli.not_a_day", text, text=text) from trouble
+    return today() if text is None else check_day(text)
 
 
 def _report(ended: tuple[Outcome, ...]) -> dict[str, Any]:

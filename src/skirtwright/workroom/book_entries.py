@@ -2,49 +2,65 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from pydantic import BaseModel, ConfigDict, Field
-
 from skirtwright.job import file
 from skirtwright.job.reading import load_bytes
 from skirtwright.measures.card import Card, values_of
+from skirtwright.measures.records import Record, ruled
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.problems import BadInput, NotFound
-from skirtwright.workroom.book import STAGES, Book, Client
+from skirtwright.workroom.book import STAGES, Book, Client, DatedCard
 from skirtwright.workroom.people import RefusedRow, read_people
 
-_DAY = r"\d{4}-\d{2}-\d{2}"
+
+def check_day(text: str) -> str:
+    """A day, as ISO 8601 writes it.
+
+    Raises:
+        BadInput: it is none.
+    """
+    try:
+        return dt.date.fromisoformat(text).isoformat()
+    except ValueError as trouble:
+        raise BadInput("cli.not_a_day", text, text=text) from trouble
 
 
-class _CardEntry(BaseModel):
+class _CardEntry(Record):
     """A card and the day it was taken."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
-
-    taken: str = Field(pattern=_DAY)
+    taken: str
     card: Card
 
+    def refuse(self) -> None:
+        """Refuse what is no day."""
+        check_day(self.taken)
 
-class _OrderEntry(BaseModel):
+
+class _OrderEntry(Record):
     """An order, how far it is, and the day it is due."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
-
     stage: str
-    due: str = Field(default="", pattern=f"|{_DAY}")
+    due: str = ""
     order: dict[str, Any]
 
+    def refuse(self) -> None:
+        """Refuse what is no day or no stage."""
+        if self.due:
+            check_day(self.due)
+        if self.stage not in STAGES:
+            values = {"stage": self.stage, "known": list(STAGES)}
+            raise BadInput("book.no_stage", self.stage, **values)
 
-class _ClientEntry(BaseModel):
+
+class _ClientEntry(Record):
     """All that is kept of one client."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
-
-    client: str = Field(min_length=1, max_length=200)
+    client: str = ruled(min_length=1, max_length=200)
     notes: str = ""
     cards: tuple[_CardEntry, ...] = ()
     orders: tuple[_OrderEntry, ...] = ()
@@ -96,9 +112,6 @@ def _entry_added(book: Book, entry: _ClientEntry, what: str) -> Client:
         values_of(one.card)
         book.add_card(client, one.card, one.taken)
     for each in entry.orders:
-        if each.stage not in STAGES:
-            values = {"stage": each.stage, "known": list(STAGES)}
-            raise BadInput("book.no_stage", what, **values)
         kept = book.add_order(client, file.read(json.dumps(each.order), what), each.due)
         book.set_stage(kept, each.stage, each.due)
     return client
@@ -138,8 +151,8 @@ def entry_of(book: Book, client: Client) -> str:
     return json.dumps(whole, ensure_ascii=False, indent=1) + "\n"
 
 
-def _card_entry(one: Any) -> dict[str, Any]:
-    card = one.card.model_dump(mode="json", exclude_defaults=True)
+def _card_entry(one: DatedCard) -> dict[str, Any]:
+    card = one.card.model_dump(exclude_defaults=True)
     return {"taken": one.taken, "card": card}
 
 
