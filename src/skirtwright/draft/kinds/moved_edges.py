@@ -74,21 +74,11 @@ class Lengthen(Step):
         Raises:
             Refused: nothing would be left of the edge.
         """
-        chain = panel.edge(self.edge).chain
         if abs(by) <= SAME:
             # So short a stretch would have no direction.
             return panel
-        if by > 0:
-            end = chain.end + chain.end_direction * by
-            return with_edge(
-                panel, self.edge, joined_to(chain, at_start=False, place=end)
-            )
-        if -by >= chain.length:
-            raise Refused("draft.nothing_left", self.step, length=chain.length)
-        head = chain.split(chain.length + by)[0]
-        if head is None:
-            raise Refused("draft.nothing_left", self.step, length=chain.length)
-        return with_edge(panel, self.edge, head)
+        chain = panel.edge(self.edge).chain
+        return with_edge(panel, self.edge, _led_on(self.step, chain, by, False))
 
 
 class MoveStart(Step):
@@ -111,13 +101,9 @@ class MoveStart(Step):
         Raises:
             Refused: nothing would be left of the edge.
         """
-        if abs(by) <= 1e-9:
+        if abs(by) <= SAME:
             return panel
-        chain = panel.edge(self.edge).chain
-        if by > 0:
-            moved = joined_to(chain, True, chain.start - chain.start_direction * by)
-        else:
-            moved = _cut_off(self.step, chain, -by)
+        moved = _led_on(self.step, panel.edge(self.edge).chain, by, True)
         (met, its_start), _ = panel.neighbours(self.edge)
         along = met.chain if its_start else met.chain.reversed()
         along = _corner_moved(along, moved.start)
@@ -125,12 +111,20 @@ class MoveStart(Step):
         return drawn.with_chain(met.name, along if its_start else along.reversed())
 
 
-def _cut_off(step: str, chain: Chain, depth: float) -> Chain:
-    """A chain without its first stretch."""
-    rest = chain.split(depth)[1] if depth < chain.length else None
-    if rest is None:
+def _led_on(step: str, chain: Chain, by: float, at_start: bool) -> Chain:
+    """A chain led straight on at one end or, by less than nothing, cut off there."""
+    if by > 0:
+        end = chain.end + chain.end_direction * by
+        if at_start:
+            end = chain.start - chain.start_direction * by
+        return joined_to(chain, at_start, end)
+    kept = None
+    if -by < chain.length:
+        head, tail = chain.split(-by if at_start else chain.length + by)
+        kept = tail if at_start else head
+    if kept is None:
         raise Refused("draft.nothing_left", step, length=chain.length)
-    return rest
+    return kept
 
 
 def _corner_moved(chain: Chain, place: Point) -> Chain:
@@ -166,7 +160,7 @@ class SetEdge(Step):
         Raises:
             Refused: nothing would be left of an edge that meets it.
         """
-        if abs(by) <= 1e-9:
+        if abs(by) <= SAME:
             return panel
         first, second = panel.neighbours(self.edge)
         darts = shut_darts(panel, self.edge)
@@ -179,7 +173,7 @@ class SetEdge(Step):
         ):
             chain = met.chain if its_start else met.chain.reversed()
             if by < 0:
-                drawn = _cut_off(self.step, chain, -by)
+                drawn = _led_on(self.step, chain, by, True)
             else:
                 drawn = straight(chain.start + way, chain.start).and_then(chain)
             panel = with_edge(panel, met.name, drawn if its_start else drawn.reversed())
