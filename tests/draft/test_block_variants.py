@@ -459,7 +459,7 @@ def test_the_waist_line_is_set_up_or_down(style, level):
     walks = [length_of(moved, f"walk({p}.side)") for p in ("front", "back")]
     assert walks[0] == pytest.approx(walks[1], abs=1e-3)
     assert walks[0] - length_of(plain, "walk(front.side)") == pytest.approx(
-        level, abs=2
+        level, abs=1e-3
     )
     waist = length_of(moved, WAIST)
     if level > 0:

@@ -50,3 +50,23 @@ def test_marks_of_the_shell_are_not_called_after_the_lining(style, chosen):
     for piece in report.cut.pieces:
         if piece.spec.material == "shell":
             assert not [n.word for n in piece.notches if "lining" in n.word]
+
+
+@pytest.mark.parametrize("closing", ["zip_left_side", "placket_left_side"])
+@pytest.mark.parametrize("half", ["front", "back"])
+def test_a_yoke_and_its_facing_are_snipped_alike_along_the_opening(closing, half):
+    """Sewn to each other there, they are matched by their marks."""
+    cut = reported("yoke", SAMPLE, closing=closing).cut
+    names = f"{half}_yoke", f"{half}_yoke_facing"
+    yoke, facing = (
+        [
+            (round(mark.distance, 3), mark.count)
+            for piece in cut.pieces
+            if piece.name == name
+            for mark in piece.notches
+            if mark.edge == "side"
+        ]
+        for name in names
+    )
+    assert yoke
+    assert yoke == facing

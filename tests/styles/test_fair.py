@@ -118,6 +118,19 @@ def test_a_side_raised_over_the_waist_bends_gently_into_it(style, text, amounts)
     assert side == pytest.approx(asked, abs=1e-3)
 
 
+def test_a_waist_raised_too_little_for_a_fair_side_is_told(real_women):
+    draft, reworking = styles.style("straight-block"), Reworking()
+    seen = set()
+    for woman in real_women[3::40]:
+        for level in (5.0, 20.0, 34.9, 35.0, 45.0):
+            inputs = Inputs(body_of(woman), {"waist_level": level})
+            worked = reworking.work(draft, inputs)
+            told = any("raised_a_little" in p.code for p in worked.problems)
+            assert told or not list(unfair(worked)), (level, woman)
+            seen.add((told, level))
+    assert seen == {(level < 35, level) for level in (5.0, 20.0, 34.9, 35.0, 45.0)}
+
+
 def test_a_waist_redrawn_to_its_length_leaves_the_side_as_long_as_it_was():
     told = as_read("yoke", body("90.5/108.1/19.5/56.1"), centre_front_below=-30.0)
     sides = [s for s in told["seams"] if s["name"] in ("side", "yoke_facing_side")]
