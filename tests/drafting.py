@@ -13,6 +13,8 @@ from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Reworking, Worked
+from skirtwright.job.job import Job
+from skirtwright.job.worktable import Look, Worktable
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.report import Report, as_json, report
 
@@ -57,6 +59,16 @@ def _reported(style: str, body: tuple, amounts: tuple) -> Report:
     _, cutting, checking = _remembering(style)
     worked = _worked(style, body, amounts)
     return report(worked, cutting.cut(worked, {}), "Test", checking)
+
+
+def look_of(job: Job) -> Look:
+    """An order as it stands, worked like the other orders of its style."""
+    return _worktable(job.draft.id).look(job)
+
+
+@cache
+def _worktable(style: str) -> Worktable:
+    return Worktable()
 
 
 @cache

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -41,6 +41,14 @@ def mends_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
 def mends(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """Remedies are tried while the order rests, as they are for her."""
     monkeypatch.setattr(mending, "REST_MS", REST_MS)
+
+
+@pytest.fixture(autouse=True)
+def put_away() -> Iterator[None]:
+    """Widgets of one test are gone before the next, which else keeps them going."""
+    yield
+    if QApplication.instance() is not None:
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
 
 
 @pytest.fixture(autouse=True)
@@ -78,7 +86,6 @@ def opened(qtbot) -> Iterator[Callable[[Path | None], QWidget]]:
         window.files.may_lose = True
         window.close()
         window.deleteLater()
-    QApplication.sendPostedEvents(None, 52)  # DeferredDelete
 
 
 @pytest.fixture

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from bodies import FIVE, HOUSE, SAMPLE
-from drafting import length_of, reported, small, work
+from drafting import length_of, look_of, reported, small, work
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Group
 from skirtwright.draft.inputs import Inputs, looked_at
@@ -31,7 +31,7 @@ def laid_off(name, waist, hip, depth=20.5, **more):
     typed.update(more)
     card = Card(name="", measurements={n: f"{v} cm" for n, v in typed.items()})
     job = set_variant(new_job(styles.style("straight-block"), card), name).job
-    look = Worktable().look(job)
+    look = look_of(job)
     assert look.drawn, look.problems
     return look
 

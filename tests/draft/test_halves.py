@@ -7,6 +7,7 @@ import json
 import pytest
 
 from bodies import HOUSE
+from drafting import look_of as looked
 from drafting import small, square_panel, work
 from skirtwright import words
 from skirtwright.draft import styles
@@ -37,7 +38,7 @@ def look_of(style, **typed):
     """A style for the house client with other measures, in cm, and some by sides."""
     taken = {**FOUR, **typed}
     card = Card(name="", measurements={n: str(v) for n, v in taken.items() if v})
-    return Worktable().look(new_job(styles.style(style), card))
+    return looked(new_job(styles.style(style), card))
 
 
 def uneven(style, **more):

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from drafting import look_of
 from skirtwright.draft import styles
 from skirtwright.draft.inch_defaults import in_inches
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.job import edits, file, opening
-from skirtwright.job.worktable import Worktable
 from skirtwright.measures.inch_column import inch_column, with_inches
 from skirtwright.measures.units import read_length
 from skirtwright.words import Manner
@@ -27,7 +27,7 @@ def order(style, unit="in", **chosen):
 
 
 def looked(job):
-    return Worktable().look(job).report
+    return look_of(job).report
 
 
 def is_eighths(length):

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from drafting import look_of
 from skirtwright.export.sewing.drafting_halves import both_halves
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.job import edits, opening
-from skirtwright.job.worktable import Worktable
 from skirtwright.words import Manner
 
 
@@ -41,7 +41,7 @@ def test_a_skirt_unlike_left_and_right_is_told_nearly_as_shortly_as_one_alike():
         job = edits.set_choice(job, "vent", "vent").job
         for name, text in measures.items():
             job = edits.set_measurement(job, name, text).job
-        making = making_of(Worktable().look(job).report, "", "", Manner())
+        making = making_of(look_of(job).report, "", "", Manner())
         return making, [words for part in making.drafting for words in part.sentences]
 
     making, alike = told()
@@ -59,7 +59,7 @@ def test_darts_of_both_sides_are_told_together():
     job = opening.open_source("straight")
     for name, text in (("waist_to_hip_left", "20cm"), ("waist_to_hip_right", "21cm")):
         job = edits.set_measurement(job, name, text).job
-    making = making_of(Worktable().look(job).report, "", "", Manner())
+    making = making_of(look_of(job).report, "", "", Manner())
     darts = next(step.words for step in making.order if step.step == "darts")
     # Half of the 20 and of the 21 cm from waist to hip.
     assert "Front: 2, each 2.9 cm wide and 10 cm | 10.5 cm long" in darts

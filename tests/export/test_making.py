@@ -13,12 +13,11 @@ import re
 import pytest
 
 from bodies import FIVE, SAMPLE
-from drafting import reported
+from drafting import look_of, reported
 from skirtwright.draft import styles
 from skirtwright.export.sewing.cloth_needed import cloth_needed
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.job import edits, opening
-from skirtwright.job.worktable import Worktable
 from skirtwright.words import Manner
 
 INCH = 25.4
@@ -351,7 +350,7 @@ def test_left_and_right_apart_are_sewn_by_name(name):
     job = opening.open_source(name)
     for measure, text in (("waist_left", "36.5cm"), ("waist_right", "35.5cm")):
         job = edits.set_measurement(job, measure, text).job
-    made = making_of(Worktable().look(job).report, "", "", CM)
+    made = making_of(look_of(job).report, "", "", CM)
     steps = ("opening_seam", "zip", "side")
     sewn = " ".join(step.words for step in made.order if step.step in steps)
     assert "_" not in sewn
