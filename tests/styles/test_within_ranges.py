@@ -6,8 +6,8 @@ import re
 
 import pytest
 
-from bodies import SAMPLE
-from drafting import work
+from bodies import CLIENTS, HOUSE, SAMPLE
+from drafting import reported, work
 from orders import Orders, body_of
 from skirtwright.draft import styles
 from skirtwright.draft.shapes.panel import Panel
@@ -100,3 +100,20 @@ def test_a_lining_hangs_by_its_amount_over_the_hem_wherever_the_waist_is(level):
     lining = worked.values["front_lining"].edge("side").chain.length
     shorter = worked.stated.amounts["lining_shorter"].value
     assert skirt - lining == pytest.approx(shorter, abs=2)
+
+
+NARROWEST = 6.0
+"""A dart narrower than this is eased, not sewn, mm (common practice, no source)."""
+
+
+@pytest.mark.parametrize("style", ["straight-block", "trumpet", "train"])
+@pytest.mark.parametrize(
+    "body", [HOUSE, CLIENTS["straight"]], ids=["house", "straight"]
+)
+def test_no_more_darts_are_offered_than_are_wide_enough_to_sew(style, body):
+    stated = work(style, body).stated.amounts
+    most = {name: stated[name].most for name in ("dart_count_front", "dart_count_back")}
+    told = reported(style, body, **most)
+    intakes = [dart.intake for piece in told.cut.pieces for dart in piece.darts]
+    assert intakes
+    assert min(intakes) >= NARROWEST
