@@ -67,6 +67,32 @@ def shared_area(one: Sequence[Point], other: Sequence[Point]) -> float:
     return float(shapely.intersection(*areas).area)
 
 
+def grown_ring(ring: Sequence[Point], by: float, within: float) -> list[Point]:
+    """A simpler ring that lies outside another, anticlockwise.
+
+    Args:
+        ring: a simple one.
+        by: how far outside at the least, mm.
+        within: how much further at the most, mm.
+    """
+    import shapely
+
+    area = shapely.Polygon([(p.x, p.y) for p in ring])
+    out = by + within / 2
+    wider = area.buffer(out, join_style="mitre").simplify(within / 2)
+    largest = max(_polygons(wider), key=lambda p: p.area)
+    found = without_repeats([Point(x, y) for x, y in largest.exterior.coords])
+    return found if area_of_points(found) > 0 else found[::-1]
+
+
+def unlike(first: Sequence[Point], second: Sequence[Point]) -> float:
+    """Area that lies in one of two rings and not in the other, mm2."""
+    import shapely
+
+    areas = [shapely.Polygon([(p.x, p.y) for p in ring]) for ring in (first, second)]
+    return float(areas[0].symmetric_difference(areas[1]).area)
+
+
 def _area_of(part: Sequence[Point]) -> Geometry | None:
     import shapely
 

@@ -138,7 +138,7 @@ def rows_of(outlines: Iterable[Outline], cells: Cells, clear: float) -> tuple[in
     """
     rows: dict[int, int] = {}
     for run, closed in outlines:
-        _draw(run, cells, clear, rows)
+        _draw([*run, run[0]] if closed else run, cells, clear, rows)
         if closed:
             _fill(run, cells, rows)
     return tuple(rows.get(row, 0) for row in range(max(rows) + 1))

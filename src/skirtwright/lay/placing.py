@@ -13,8 +13,8 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from skirtwright.budget import look_up
 from skirtwright.geometry.tolerance import SAME
@@ -26,6 +26,12 @@ _SHUFFLE = 0.2
 _AS_IT_COMES = 0.3
 """How often every shape may take any turn."""
 
+_ANEW = 0.05
+"""How often a search begins from nothing again."""
+
+_RAISED = 0.5
+"""How often a change of a plan is of how low a piece may lie."""
+
 
 @dataclass(frozen=True)
 class Plan:
@@ -35,11 +41,14 @@ class Plan:
         order: their numbers, the first laid first.
         turns: for each the numbers of the turns it may take.
         right: for each whether it goes as far right as it can, not left.
+        feet: for some the row below which they may not lie, so that another laid
+            later finds room under them.
     """
 
     order: tuple[int, ...]
     turns: tuple[tuple[int, ...], ...]
     right: tuple[bool, ...]
+    feet: Mapping[int, int] = field(default_factory=dict)
 
 
 @dataclass
@@ -130,7 +139,49 @@ class Floor:
                 right[number] = not right[number]
             else:
                 turns[number] = chance.choice(self.ways[number])
-        return Plan(tuple(order), tuple(turns), tuple(right))
+        return replace(
+            plan, order=tuple(order), turns=tuple(turns), right=tuple(right)
+        )
+
+    def raised(self, plan: Plan, top: int, chance: random.Random) -> Plan:
+        """A plan in which one piece may not lie as low as before, or lower again."""
+        number = chance.randrange(len(plan.order))
+        foot = chance.randrange(max(top, 1)) if chance.random() < 0.5 else 0
+        return replace(plan, feet={**plan.feet, number: foot})
+
+    def shortest(
+        self,
+        room: float,
+        tries: int,
+        chance: random.Random,
+        better: Callable[[float], None] | None = None,
+    ) -> Laid:
+        """The shortest lay found.
+
+        Args:
+            room: across, mm.
+            tries: how many; none is wasted on a lay that cannot be bettered.
+            chance: what is drawn by lot.
+            better: told after each try what share of them is done.
+        """
+        least = max(min(len(s.rows) for s in shapes) for shapes in self.pieces)
+        best = self.laid(self.begun(chance), room, None)
+        assert best is not None  # noqa: S101 -- with no limit every plan can be laid
+        for number in range(tries):
+            if best.top <= least:
+                break
+            if chance.random() < _ANEW:
+                plan = self.begun(chance)
+            elif chance.random() < _RAISED:
+                plan = self.raised(best.plan, best.top, chance)
+            else:
+                plan = self.changed(best.plan, chance)
+            lay = self.laid(plan, room, best.top)
+            if lay and lay.cost <= best.cost:
+                best = lay
+            if better:
+                better((number + 1) / tries)
+        return best
 
     def tried(
         self,
@@ -194,7 +245,10 @@ class Floor:
                 (self._region(other, way, number, turn), p.x, high - p.y)
                 for other, way, p in below
             ]
+            foot = plan.feet.get(number, 0)
             for y in shape.levels.up_to(limit - high):
+                if y < foot:
+                    continue
                 taken = 0
                 for region, x, up in laid:
                     row = y + up

@@ -1,0 +1,156 @@
+"""A cloth: how wide it is, how it lies, and what pieces on it must keep to."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from functools import cache
+from typing import Any, Literal
+
+from skirtwright import shelf
+from skirtwright.measures.units import Unit, read_length
+from skirtwright.problems import BadInput
+
+Fold = Literal["lengthwise", "crosswise", "single"]
+"""Folded selvedge to selvedge, end to end, or lying open in a single layer."""
+
+WIDEST = 5_000.0
+"""No loom is wider, mm."""
+
+LONGEST = 100_000.0
+"""No bolt is longer, mm."""
+
+MOST_SHRUNK = 0.5
+"""Cloth that shrinks by more is none to make a skirt of."""
+
+
+@dataclass(frozen=True)
+class Cloth:
+    """One cloth of an order, in mm and shares.
+
+    Attributes:
+        material: as the pieces name it.
+        width: as sold, selvedge to selvedge.
+        selvedge: left free at each side.
+        on_hand: the length she has; None where it is to be bought.
+        fold: how it lies.
+        one_way: nap or a print that runs one way: all pieces lie heads up.
+        repeat_along, repeat_across: of its stripes, checks or print; 0 for none.
+        shrinks_along, shrinks_across: by what share, 0.05 is a twentieth. It is
+            shrunk before it is cut.
+        gap: kept free between pieces.
+        price: of a metre; of a yard where she works in inches.
+    """
+
+    material: str
+    width: float
+    selvedge: float = 15.0
+    on_hand: float | None = None
+    fold: Fold = "lengthwise"
+    one_way: bool = False
+    repeat_along: float = 0.0
+    repeat_across: float = 0.0
+    shrinks_along: float = 0.0
+    shrinks_across: float = 0.0
+    gap: float = 0.0
+    price: float | None = None
+
+    @property
+    def shrunk_width(self) -> float:
+        """Selvedge to selvedge when it is cut, mm."""
+        return self.width * (1 - self.shrinks_across)
+
+    @property
+    def edge(self) -> float:
+        """Where pieces may begin: from the fold, or from the left edge, mm."""
+        return 0.0 if self.fold == "lengthwise" else self.selvedge
+
+    @property
+    def room(self) -> float:
+        """Between fold and selvedge, or between the selvedges, mm."""
+        usable = self.shrunk_width - 2 * self.selvedge
+        return usable / 2 if self.fold == "lengthwise" else usable
+
+    @property
+    def layers(self) -> int:
+        """How many lie on one another."""
+        return 1 if self.fold == "single" else 2
+
+    def bought(self, length: float) -> float:
+        """What is to be bought for a length that is cut, mm."""
+        return length / (1 - self.shrinks_along)
+
+    def left(self, length: float) -> float:
+        """What a bought length shrinks to, mm."""
+        return length * (1 - self.shrinks_along)
+
+
+def checked(cloth: Cloth) -> Cloth:
+    """The cloth, where pieces can be laid on it.
+
+    Raises:
+        BadInput: naming what of it is no cloth's.
+    """
+    for name, value, most in (
+        ("width", cloth.width, WIDEST),
+        ("on_hand", cloth.on_hand, LONGEST),
+    ):
+        if value is not None and not 0 < value <= most:
+            raise _refused(cloth, name, value=value, most=most)
+    for name in ("selvedge", "gap", "repeat_along", "repeat_across"):
+        value = getattr(cloth, name)
+        if not (math.isfinite(value) and value >= 0):
+            raise _refused(cloth, "less_than_nothing", what=f"cloth.{name}")
+    for name in ("shrinks_along", "shrinks_across"):
+        share = getattr(cloth, name)
+        if not 0 <= share <= MOST_SHRUNK:
+            raise _refused(cloth, "shrinks", share=100 * share, most=100 * MOST_SHRUNK)
+    if cloth.room <= 0:
+        raise _refused(cloth, "all_selvedge", width=cloth.width)
+    if max(cloth.repeat_along, cloth.repeat_across) > cloth.width:
+        repeat = max(cloth.repeat_along, cloth.repeat_across)
+        raise _refused(cloth, "repeat", repeat=repeat, width=cloth.width)
+    if cloth.fold == "crosswise" and cloth.one_way:
+        raise _refused(cloth, "nap_crosswise")
+    return cloth
+
+
+def _refused(cloth: Cloth, what: str, **values: Any) -> BadInput:
+    return BadInput(f"cloth.{what}", cloth.material, material=cloth.material, **values)
+
+
+@cache
+def table() -> dict[str, Any]:
+    """What shops sell, `resources/cloths.json`."""
+    found: dict[str, Any] = shelf.read_json("cloths.json")
+    return found
+
+
+def usual(material: str, unit: Unit) -> Cloth:
+    """The cloth as it is commonly sold, folded lengthwise.
+
+    Args:
+        material: as pieces name it; one the table does not know is as wide as the
+            main cloth.
+        unit: cloth comes in other widths where she works in inches.
+    """
+    known = table()["cloths"]
+    widths = known.get(material, known["shell"])["width"]
+    width = read_length(widths[unit == "in"])
+    return Cloth(material, width, read_length(table()["selvedge"]))
+
+
+def widths_sold(unit: Unit) -> tuple[float, ...]:
+    """The widths cloth is commonly sold in, mm."""
+    return tuple(map(read_length, table()["widths"]["in" if unit == "in" else "cm"]))
+
+
+def sold(length: float, unit: Unit) -> float:
+    """A length up to what a shop cuts: 10 cm, or an eighth of a yard, mm."""
+    step = read_length(table()["sold_by"]["in" if unit == "in" else "cm"])
+    return math.ceil(length / step - 1e-9) * step
+
+
+def opened(cloth: Cloth) -> Cloth:
+    """The same cloth in a single layer."""
+    return replace(cloth, fold="single")

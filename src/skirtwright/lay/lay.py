@@ -1,0 +1,269 @@
+"""Pieces laid on a cloth so that they take little of it."""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Callable, Iterable, Sequence
+from contextlib import nullcontext
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from skirtwright.budget import own_search
+from skirtwright.geometry import Motion, Point
+from skirtwright.geometry.box import box_of
+from skirtwright.geometry.tolerance import SAME
+from skirtwright.lay.cells import ANYWHERE, Cells, Place, Shape, Steps, rows_of
+from skirtwright.lay.cloth import Cloth, checked, opened
+from skirtwright.lay.copies import Copy, Way, copies_of
+from skirtwright.lay.placing import Floor
+from skirtwright.lay.repeats import centres, phases
+from skirtwright.lay.settling import settled
+from skirtwright.pieces.cutting import Cut
+from skirtwright.problems import Refused
+
+TRIES = 3000
+"""Lays tried for one that is cut from; fewer where one is much work."""
+
+QUICK = 400
+"""Lays tried where many have to be judged."""
+
+_WORK = 40_000
+"""Of a lay, as `Floor.work` reckons, up to which all tries are made."""
+
+_CELLS = Cells(2.0, 6.0)
+"""How fine to look, mm, at the most."""
+
+_SEED = 1
+
+_OURS = 4_000_000
+"""Work of one lay that more than any skirt takes: past it the clock is not ours."""
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A copy where it lies.
+
+    Attributes:
+        copy: what is laid.
+        way: how it is turned.
+        motion: from its draft to the cloth.
+    """
+
+    copy: Copy
+    way: Way
+    motion: Motion
+
+    @cached_property
+    def outline(self) -> tuple[Point, ...]:
+        """Its outline on the cloth, mm, anticlockwise."""
+        ring = tuple(map(self.motion, self.copy.outline))
+        return ring[::-1] if self.way.mirrored else ring
+
+
+@dataclass(frozen=True)
+class Lay:
+    """Pieces laid on a cloth.
+
+    Attributes:
+        cloth: what they lie on; single where it would have had to be folded but the
+            pieces do not go on it so.
+        placed: in the order they are cut, from the end the cloth is cut at.
+        asked: how the cloth was to lie.
+    """
+
+    cloth: Cloth
+    placed: tuple[Placed, ...]
+    asked: Cloth
+
+    @cached_property
+    def reach(self) -> float:
+        """How far along the cloth the pieces lie, mm."""
+        return max(p.y for placed in self.placed for p in placed.outline)
+
+    @property
+    def length(self) -> float:
+        """Cloth that is cut, mm; twice the reach where it is folded end to end."""
+        return self.reach * (2 if self.cloth.fold == "crosswise" else 1)
+
+    @property
+    def bought(self) -> float:
+        """Cloth to be bought, before it shrinks, mm."""
+        return self.cloth.bought(self.length)
+
+    @property
+    def efficiency(self) -> float:
+        """Share of the cloth that the pieces cover."""
+        area = sum(
+            placed.copy.piece.cut_area
+            * placed.copy.gives
+            * (2 if placed.copy.piece.spec.folds else 1)
+            for placed in self.placed
+        )
+        return area / (self.cloth.shrunk_width * self.length)
+
+
+def lay(
+    cut: Cut,
+    cloth: Cloth,
+    tries: int = TRIES,
+    better: Callable[[float], None] | None = None,
+) -> Lay | None:
+    """The pieces of a cloth laid on it; None where none is cut of it.
+
+    Where a piece does not go on the folded cloth it is laid open, if it goes so.
+
+    Args:
+        cut: all pieces of the skirt and its seams.
+        cloth: one cloth.
+        tries: lays to try; the same number gives the same lay.
+        better: told the share of the work that is done.
+
+    Raises:
+        BadInput: it is no cloth.
+        Refused: a piece does not go on it, or it has more pieces than any skirt.
+    """
+    checked(cloth)
+    pieces = [p for p in cut.shown if p.spec.material == cloth.material]
+    if not pieces:
+        return None
+    laid_on = cloth
+    copies = _in_phase(copies_of(pieces, cloth), cut, cloth)
+    if cloth.fold != "single" and _too_wide(copies, cloth):
+        laid_on = opened(cloth)
+        copies = _in_phase(copies_of(pieces, laid_on), cut, laid_on)
+    wide = _too_wide(copies, laid_on)
+    if wide:
+        raise Refused(
+            "lay.too_wide",
+            wide.piece.name,
+            piece=wide.piece.spec.title,
+            material=cloth.material,
+            needed=wide.across,
+            room=laid_on.room,
+            least=_width_for(wide, laid_on),
+        )
+    placed = _placed(copies, laid_on, tries, better)
+    return Lay(laid_on, tuple(sorted(placed, key=_from_end)), cloth)
+
+
+def _width_for(copy: Copy, cloth: Cloth) -> float:
+    """The width of cloth, as sold, on which a copy would go, mm."""
+    return (copy.across + 2 * cloth.selvedge) / (1 - cloth.shrinks_across)
+
+
+def _too_wide(copies: Iterable[Copy], cloth: Cloth) -> Copy | None:
+    """The copy that needs most room across, where that is more than there is."""
+    widest = max(copies, key=lambda copy: copy.across)
+    return widest if widest.across > cloth.room + SAME else None
+
+
+def _in_phase(copies: Sequence[Copy], cut: Cut, cloth: Cloth) -> list[Copy]:
+    """The copies with the points that have to lie at the beginning of a repeat."""
+    along = phases(cut, cloth.material) if cloth.repeat_along else {}
+    across = centres(cut, cloth.material) if cloth.repeat_across else {}
+    return [
+        replace(
+            copy, phase=along.get(copy.piece.name), centre=across.get(copy.piece.name)
+        )
+        for copy in copies
+    ]
+
+
+def _from_end(placed: Placed) -> tuple[float, float]:
+    box = box_of(placed.outline)
+    return box.bottom, box.left
+
+
+def _placed(
+    copies: Sequence[Copy],
+    cloth: Cloth,
+    tries: int,
+    better: Callable[[float], None] | None,
+) -> list[Placed]:
+    """The copies where they lie in the best lay found."""
+    cells = Cells(
+        _fitting(cloth.repeat_across, _CELLS.width),
+        _fitting(cloth.repeat_along, _CELLS.height),
+    )
+    turned = [_shapes(copy, cloth, cells) for copy in copies]
+    floor = Floor([[shape for _, shape in shapes] for shapes in turned], cells)
+    with own_search() if floor.work <= _OURS else nullcontext():
+        chance = random.Random(_SEED)  # noqa: S311 -- the same tries every time
+        count = max(round(tries * min(1.0, _WORK / floor.work)), 1)
+        best = floor.shortest(cloth.room, count, chance, better)
+        found = [
+            _put(copy, shapes, best.places[number], cells, cloth)
+            for number, (copy, shapes) in enumerate(zip(copies, turned, strict=True))
+        ]
+        return _settled(found, cloth)
+
+
+def _fitting(repeat: float, size: float) -> float:
+    """The size of a cell of which a repeat holds a whole number, mm."""
+    return repeat / math.ceil(repeat / size) if repeat else size
+
+
+def _shapes(copy: Copy, cloth: Cloth, cells: Cells) -> list[tuple[Way, Shape]]:
+    """The copy turned each way that goes on the cloth, without like ones."""
+    found: dict[tuple[int, ...], tuple[Way, Shape]] = {}
+    ring = copy.widened(cloth.gap)
+    for way in copy.ways:
+        box = box_of(map(way.motion, copy.outline))
+        if box.width > cloth.room + SAME:
+            continue
+        centre = way.motion(copy.centre).x - box.left if copy.centre else None
+        phase = way.motion(copy.phase).y - box.bottom if copy.phase else None
+        over, columns = _steps(centre, cloth.repeat_across, cells.width)
+        up, levels = _steps(phase, cloth.repeat_along, cells.height)
+        if copy.on_fold and cloth.fold == "lengthwise":
+            over, columns = 0.0, Steps(0, 0)
+        elif copy.on_fold:
+            up, levels = 0.0, Steps(0, 0)
+        home = way.motion.then(Motion(e=over - box.left, f=up - box.bottom))
+        rows = rows_of([([home(p) for p in ring], True)], cells, 0.0)
+        shape = Shape(home, box.width + over, rows, columns, levels)
+        found.setdefault(rows, (way, shape))
+    return list(found.values())
+
+
+def _steps(held: float | None, repeat: float, size: float) -> tuple[float, Steps]:
+    """How far in a shape begins, mm, and the cells it may lie at, to be in phase.
+
+    Args:
+        held: how far from the shape's beginning the point is that is held, mm.
+        repeat: mm; 0 for none.
+        size: of a cell, mm.
+    """
+    if held is None or not repeat:
+        return 0.0, ANYWHERE
+    before = math.ceil(held / size - SAME)
+    apart = round(repeat / size)
+    return before * size - held, Steps(-before % apart, apart)
+
+
+def _put(
+    copy: Copy,
+    shapes: Sequence[tuple[Way, Shape]],
+    place: Place,
+    cells: Cells,
+    cloth: Cloth,
+) -> Placed:
+    way = next(way for way, shape in shapes if shape is place.shape)
+    edge = Motion(e=cloth.edge)
+    return Placed(copy, way, place.motion(cells).then(edge))
+
+
+def _settled(placed: Sequence[Placed], cloth: Cloth) -> list[Placed]:
+    """Slid down and to the left as far as each is free to."""
+    slides = []
+    for one in placed:
+        across = not (one.copy.centre or (one.copy.on_fold and cloth.fold == "lengthwise"))
+        along = not (one.copy.phase or (one.copy.on_fold and cloth.fold == "crosswise"))
+        slides.append((across, along))
+    rings = [[*map(one.motion, one.copy.widened(cloth.gap))] for one in placed]
+    steps = settled(rings, slides, (cloth.edge, 0.0))
+    return [
+        replace(one, motion=one.motion.then(Motion(e=step.x, f=step.y)))
+        for one, step in zip(placed, steps, strict=True)
+    ]

@@ -1,0 +1,96 @@
+"""Which point of each piece has to lie at the beginning of a repeat.
+
+Stripes and checks meet where seams do: along the cloth at the balance marks of side
+and centre seams, so that pieces sewn there lie in phase; across it at the centres, so
+that both halves are each other's mirror image.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from skirtwright.geometry import Point, heading
+from skirtwright.pieces.cutting import Cut
+from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.walked_seams import WalkedSeam, place_on
+
+_MET = ("side", "centre")
+
+
+def phases(cut: Cut, material: str) -> dict[str, Point]:
+    """For each piece that has to lie in phase along the cloth, the point that does.
+
+    Args:
+        cut: all pieces and seams.
+        material: of the cloth.
+    """
+    pieces = {p.name: p for p in cut.pieces if p.spec.material == material}
+    met: dict[str, list[tuple[str, Point, Point]]] = {}
+    for walked in cut.seams:
+        for (one, at), (other, there) in _meetings(walked, pieces):
+            met.setdefault(one, []).append((other, at, there))
+            met.setdefault(other, []).append((one, there, at))
+    found: dict[str, Point] = {}
+    for first, meetings in met.items():
+        if first in found:
+            continue
+        found[first] = meetings[0][1]
+        queue = [first]
+        while queue:
+            name = queue.pop()
+            for other, at, there in met[name]:
+                if other not in found:
+                    up = (found[name] - at).dot(heading(pieces[name].grain_deg))
+                    found[other] = there + heading(pieces[other].grain_deg) * up
+                    queue.append(other)
+    return found
+
+
+def centres(cut: Cut, material: str) -> dict[str, Point]:
+    """For each piece with a centre, a point of it that lies in phase across."""
+    found: dict[str, Point] = {}
+    for piece in cut.pieces:
+        if piece.spec.material != material:
+            continue
+        for name in (*piece.spec.folds, *_of_role(piece, "centre")):
+            edge = piece.panel.edge(name).chain
+            along = (edge.end - edge.start).unit()
+            if abs(along.dot(heading(piece.grain_deg))) > 0.99:
+                found.setdefault(piece.name, edge.end)
+    return found
+
+
+def _meetings(
+    walked: WalkedSeam, pieces: Mapping[str, Piece]
+) -> Iterator[tuple[tuple[str, Point], tuple[str, Point]]]:
+    """Where two pieces of the cloth meet at a balance mark of a side or centre seam."""
+    sides = walked.seam.sides
+    runs = [run for side in sides for run in side]
+    if not all(run.piece in pieces for run in runs):
+        return
+    if not any(pieces[r.piece].spec.role(r.edge) in _MET for r in runs):
+        return
+    panels = {name: piece.panel for name, piece in pieces.items()}
+    mark = _mark(walked, pieces)
+    found = [place_on(side, panels, mark) for side in sides]
+    if found[0] and found[1]:
+        (one, at), (other, there) = (
+            (name, panels[name].edge(edge).chain.at(distance))
+            for name, edge, distance in (found[0], found[1])
+        )
+        yield (one, at), (other, there)
+
+
+def _mark(walked: WalkedSeam, pieces: Mapping[str, Piece]) -> float:
+    """How far along the seam its first balance mark lies, else its middle, mm."""
+    run = walked.seam.sides[0][0]
+    piece = pieces[run.piece]
+    length = piece.panel.edge(run.edge).chain.length
+    for notch in piece.notches:
+        if notch.edge == run.edge and not notch.dart:
+            return run.own_distance(notch.distance, length)
+    return min(walked.lengths) / 2
+
+
+def _of_role(piece: Piece, role: str) -> list[str]:
+    return [edge.name for edge in piece.edges if edge.role == role]
