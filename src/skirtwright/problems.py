@@ -64,12 +64,12 @@ class SkirtwrightError(Exception):
         return error
 
 
-def told_of(error: SkirtwrightError, of: str) -> SkirtwrightError:
+def told_of(error: SkirtwrightError, of: Any) -> SkirtwrightError:
     """The same error, whose sentence first says of what it is.
 
     Args:
         error: whose sentence may not say so yet.
-        of: a place in a file, or an amount's label.
+        of: a place in a file, an amount's label, or what is put into words later.
     """
     known = error.problem.values
     if "of" in known or "place" in known or "what" in known:

@@ -6,7 +6,7 @@ Nothing else computes one; the window, the command line, tests and sheets read i
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from skirtwright import __version__
@@ -23,6 +23,8 @@ from skirtwright.figure.worn_skirt import Worn
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import without_repeats
 from skirtwright.geometry.tolerance import OUTLINE
+from skirtwright.lay.all_cloths import Lays
+from skirtwright.lay.lay import Lay, Placed
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.folding import folded
 from skirtwright.pieces.piece import Piece
@@ -52,6 +54,7 @@ class Report:
         problems: everything there is to say, the gravest first.
         skirt: the same as it is measured for the checks.
         taken: her measurements, mm, those of one side too.
+        lays: its pieces on their cloths, where they were laid.
     """
 
     title: str
@@ -61,6 +64,12 @@ class Report:
     problems: tuple[Problem, ...]
     skirt: Skirt
     taken: Mapping[str, float]
+    lays: tuple[Lay, ...] = ()
+
+    def with_lays(self, laid: Lays) -> Report:
+        """The same with its pieces laid, and what there is to say of that."""
+        problems = _gravest_first((*self.problems, *laid.problems))
+        return replace(self, lays=laid.lays, problems=problems)
 
     @property
     def has_wrong(self) -> bool:
@@ -115,15 +124,19 @@ def report(
     skirt = (checking or Checking()).skirt(worked, cut, finished)
     beyond = _beyond(worked, finished)
     every = (*worked.problems, *cut.problems, *beyond, *checks(skirt))
-    found = [problem for problem in every if worth_saying(problem)]
+    problems = _gravest_first(problem for problem in every if worth_saying(problem))
+    body = dict(worked.inputs.measurements if taken is None else taken)
+    return Report(title, worked, cut, finished, problems, skirt, body)
+
+
+def _gravest_first(found: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Each once, what stops first."""
     grave = {"wrong": 0, "caution": 1, "note": 2}
     ordered = sorted(
         dict.fromkeys(_Hashed(problem) for problem in found),
         key=lambda item: (not item.problem.stops, grave[item.problem.severity]),
     )
-    problems = tuple(item.problem for item in ordered)
-    body = dict(worked.inputs.measurements if taken is None else taken)
-    return Report(title, worked, cut, finished, problems, skirt, body)
+    return tuple(item.problem for item in ordered)
 
 
 class _Hashed:
@@ -232,7 +245,7 @@ def as_json(report: Report, manner: Manner | None = None) -> dict[str, Any]:
         ],
         "finished": dict(report.finished),
         "figure": figure_as_json(report.body),
-        "lay": [],
+        "lay": [_lay(laid) for laid in report.lays],
         "problems": [_problem(problem, manner) for problem in report.problems],
     }
 
@@ -362,6 +375,37 @@ def _piece(piece: Piece, hidden: bool) -> dict[str, Any]:
             for n in piece.notches
         ],
         "grain_deg": piece.grain_deg,
+    }
+
+
+def _lay(laid: Lay) -> dict[str, Any]:
+    cloth = laid.cloth
+    return {
+        "material": cloth.material,
+        "cloth_width": cloth.width,
+        "usable": [cloth.edge, cloth.edge + cloth.room],
+        "length": laid.length,
+        "bought": laid.bought,
+        "efficiency": laid.efficiency,
+        "folded": cloth.fold != "single",
+        "fold": cloth.fold,
+        "one_way": cloth.one_way,
+        "placed": [_placed(placed) for placed in laid.placed],
+    }
+
+
+def _placed(placed: Placed) -> dict[str, Any]:
+    origin = placed.motion(Point(0, 0))
+    return {
+        "piece": placed.copy.piece.name,
+        "x": origin.x,
+        "y": origin.y,
+        "rotation_deg": placed.way.rotation_deg,
+        "mirrored": placed.way.mirrored,
+        "on_fold": placed.copy.on_fold,
+        "opened": placed.copy.opened,
+        "gives": placed.copy.gives,
+        "outline": _ring(placed.outline),
     }
 
 

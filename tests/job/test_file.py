@@ -11,6 +11,7 @@ from skirtwright.draft import styles
 from skirtwright.job import edits, file, piece_edits, upgrade
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
+from skirtwright.lay.cloth_to_cut import usual
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import says
 
@@ -105,6 +106,11 @@ def test_old_files_open_for_ever(path):
     if path.name == "format-3.skirt":
         assert (job.unit, job.card.unit) == ("in", "in")
         assert job.amounts == {"front_spread": "1 3/8"}
+    if path.name == "cloths-4.skirt":
+        cloth = job.cloth("shell")
+        assert (cloth.width, cloth.on_hand) == (45 * 25.4, 2.5 * 914.4)
+        assert (cloth.fold, cloth.one_way, cloth.price) == ("single", True, 14.5)
+        assert job.cloth("lining") == usual("lining", "in")
     roles = {edge.name: edge.role for edge in pieces[0].edges}
     assert roles == {"waist": "waist", "side": "side", "hem": "hem", "centre": "centre"}
     assert [piece.spec.body for piece in pieces] == ["front", "back"]

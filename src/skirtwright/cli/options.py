@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from skirtwright import __version__
-from skirtwright.cli import client_book, dressing_many, verbs
+from skirtwright.cli import client_book, dressing_many, lay_verb, verbs
 from skirtwright.figure.views import VIEWS
 from skirtwright.measures.letters import check_letters
 from skirtwright.measures.units import read_length
@@ -268,6 +268,18 @@ def _add_worksheet(verb: argparse.ArgumentParser) -> None:
     verb.set_defaults(run=verbs.worksheet)
 
 
+def _add_lay(verb: argparse.ArgumentParser) -> None:
+    _takes_source(verb)
+    verb.add_argument("--cloth-width", metavar="LENGTH", type=_length)
+    how = verb.add_mutually_exclusive_group()
+    for name, fold in (("--folded", "lengthwise"), ("--open", "single")):
+        how.add_argument(name, dest="fold", action="store_const", const=fold)
+    verb.add_argument("--one-way", action="store_true")
+    verb.add_argument("--on-hand", metavar="LENGTH", type=_length)
+    verb.add_argument("-o", dest="output", metavar="F.pdf", type=Path)
+    verb.set_defaults(run=lay_verb.lay)
+
+
 def _add_figure(verb: argparse.ArgumentParser) -> None:
     _takes_output(verb, "F.svg|F.png")
     verb.add_argument("--view", choices=VIEWS, default="front")
@@ -302,6 +314,7 @@ VERBS: dict[str, Callable[[argparse.ArgumentParser], None]] = {
     "plot": _add_plot,
     "worksheet": _add_worksheet,
     "figure": _add_figure,
+    "lay": _add_lay,
     "batch": _add_batch,
     "book": _add_book,
 }

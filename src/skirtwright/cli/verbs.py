@@ -93,32 +93,32 @@ def _style_entry(name: str, manner: Manner) -> dict[str, Any]:
 def draft(options: Options) -> Done:
     """A style drafted for a client, and kept."""
     if options.output:
-        _wants_suffix(options.output, (file.SUFFIX,))
-    look = _look(options)
+        wants_suffix(options.output, (file.SUFFIX,))
+    look = look_at(options)
     chain = why(look.worked, options.why) if options.why is not None else ()
     told = tuple(say(said.message, said.values, options.manner) for said in chain)
     if not options.output:
-        return _done(options, look, told)
-    return _done(options, look, told, partial(file.save, look.job, options.output))
+        return done(options, look, told)
+    return done(options, look, told, partial(file.save, look.job, options.output))
 
 
 def check(options: Options) -> Done:
     """The findings of a style or an order."""
-    return _done(options, _look(options))
+    return done(options, look_at(options))
 
 
 def export(options: Options) -> Done:
     """The pieces at true size."""
-    _wants_suffix(options.output, (".svg",))
-    look = _look(options)
+    wants_suffix(options.output, (".svg",))
+    look = look_at(options)
     text = svg_of(look.report, look.job.card.name, options.manner)
     return _printed(options, look, "drawing", printing.Printing(), text.encode())
 
 
 def print_paper(options: Options) -> Done:
     """The pieces on paper, or for a projector."""
-    _wants_suffix(options.output, (".pdf",))
-    look = _look(options)
+    wants_suffix(options.output, (".pdf",))
+    look = look_at(options)
     wanted = _printing(options)
     keep: tuple[Callable[[], None], ...] = ()
     readings = [_length(options, f"read_{way}") for way in ("across", "along")]
@@ -139,8 +139,8 @@ def print_paper(options: Options) -> Done:
         return _printed(options, look, "projector", wanted, data)
     sheets = on_sheets(look, wanted, today(), options.manner, changed=options.changed)
     record = recorded(options.record, look.job, today(), "sheets", *sheets.record)
-    saves = (_output_saved(options, sheets.data), *record, *keep)
-    return _done(options, look, sheets.told, *saves)
+    saves = (output_saved(options, sheets.data), *record, *keep)
+    return done(options, look, sheets.told, *saves)
 
 
 def _printed(
@@ -149,13 +149,13 @@ def _printed(
     """A print that is not on sheets, with its record where that is asked for."""
     pieces = printing.pieces_printed(look.report, wanted)
     record = recorded(options.record, look.job, today(), how, pieces)
-    return _done(options, look, (), _output_saved(options, data), *record)
+    return done(options, look, (), output_saved(options, data), *record)
 
 
 def plot(options: Options) -> Done:
     """The pieces for a plotter or cutter."""
-    _wants_suffix(options.output, (".plt", ".hpgl"))
-    look = _look(options)
+    wants_suffix(options.output, (".plt", ".hpgl"))
+    look = look_at(options)
     wanted = _printing(options)
     data = printing.plotter_file(
         look.report,
@@ -173,20 +173,20 @@ def worksheet(options: Options) -> Done:
     """The making-up sheet."""
     from skirtwright.export.sewing.worksheet import worksheet_pdf
 
-    _wants_suffix(options.output, (".pdf",))
+    wants_suffix(options.output, (".pdf",))
     paper = paper_named(options.paper)
-    look = _look(options)
+    look = look_at(options)
     order = (look.report, look.job.card.name, today(), paper)
     data = worksheet_pdf(*order, options.manner)
-    return _done(options, look, (), _output_saved(options, data))
+    return done(options, look, (), output_saved(options, data))
 
 
 def figure(options: Options) -> Done:
     """The skirt on her, from the front, the side or the back."""
     from skirtwright.export.figure_picture import figure_png, figure_svg
 
-    _wants_suffix(options.output, (".svg", ".png"))
-    look = _look(options)
+    wants_suffix(options.output, (".svg", ".png"))
+    look = look_at(options)
     skirt = look.report.worn()
     if skirt is None:
         raise Refused("figure.nothing_hangs")
@@ -196,7 +196,7 @@ def figure(options: Options) -> Done:
     else:
         data = figure_svg(picture, look.report.title).encode()
     told = _told_of(skirt, options.manner)
-    return _done(options, look, told, _output_saved(options, data))
+    return done(options, look, told, output_saved(options, data))
 
 
 def _told_of(skirt: Worn, manner: Manner) -> tuple[str, ...]:
@@ -247,7 +247,7 @@ def today() -> str:
     return time.strftime("%Y-%m-%d")
 
 
-def _look(options: Options) -> Look:
+def look_at(options: Options) -> Look:
     """The order the options ask for, worked; a refusal is bad input.
 
     Raises:
@@ -255,7 +255,7 @@ def _look(options: Options) -> Look:
     """
     record = getattr(options, "record", None)
     if record is not None:
-        _wants_suffix(record, (file.SUFFIX,))
+        wants_suffix(record, (file.SUFFIX,))
     job = _job(options)
     look = Worktable().look(job)
     if look.report.refusals:
@@ -324,12 +324,14 @@ def _as_length(job: Job, name: str, text: str, unit: Unit) -> str:
     return with_units(text, unit) if is_length and unit != job.unit else text
 
 
-def _wants_suffix(path: Path, known: tuple[str, ...]) -> None:
+def wants_suffix(path: Path, known: tuple[str, ...]) -> None:
+    """Refuse a file whose name does not end as its kind does."""
     if path.suffix.lower() not in known:
         raise BadInput("cli.wrong_suffix", str(path), file=path.name, known=known)
 
 
-def _output_saved(options: Options, data: bytes) -> Callable[[], None]:
+def output_saved(options: Options, data: bytes) -> Callable[[], None]:
+    """What saves the verb's own output."""
     return partial(save_whole, options.output, data)
 
 
@@ -340,7 +342,7 @@ def report_saved(options: Options, text: str) -> tuple[Callable[[], None], ...]:
     return (partial(save_whole, options.report, text.encode()),)
 
 
-def _done(
+def done(
     options: Options,
     look: Look,
     told: tuple[str, ...] = (),

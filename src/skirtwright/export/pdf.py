@@ -87,12 +87,12 @@ def describe(canvas: Canvas, title: str, subject: str, client: str) -> None:
 
 def _draw_forms(canvas: Canvas, document: Document) -> list[Layer]:
     """Write each layer and stencil once; the layers that have anything in them."""
-    room = document.drawing.box.grown(50.0)
     layers: list[Layer] = []
     for layer in LAYERS:
         marks = [m for m in document.drawing.marks if m.layer == layer]
         if marks:
             layers.append(layer)
+            room = document.drawing.box.grown(50.0)
             _form(canvas, f"layer-{layer}", room, marks, document.look)
     for name, marks_shared in document.stencils.items():
         page = document.pages[-1]

@@ -21,7 +21,17 @@ from skirtwright.problems import BadInput
 SUFFIX = ".skirt"
 
 _BY_LINE = frozenset(
-    {"steps", "choices", "amounts", "seams", "pieces", "prints", "stride", "handles"}
+    {
+        "steps",
+        "choices",
+        "amounts",
+        "seams",
+        "pieces",
+        "cloths",
+        "prints",
+        "stride",
+        "handles",
+    }
 )
 
 
@@ -98,6 +108,11 @@ def _order_of(raw: Any, what: str) -> Job:
     raw.pop("format")
     job: Job = read_as(Job, raw, what)
     _check_once((own.piece for own in job.pieces), what)
+    materials = [own.material for own in job.cloths]
+    for material in materials:
+        if materials.count(material) > 1:
+            values = {"what": what, "material": material}
+            raise BadInput("file.cloth_twice", material, **values)
     for one in job.prints:
         _check_once((own.piece for own in one.pieces), what)
         spots = one.laid.pieces if one.laid else ()

@@ -8,8 +8,10 @@ from typing import Any
 from skirtwright import shelf
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import Inputs
+from skirtwright.job.cloths import MOST_CLOTHS, ChosenCloth
 from skirtwright.job.piece_changes import PieceChanges
 from skirtwright.job.prints import MOST_PRINTS, How, Print, with_print
+from skirtwright.lay.cloth_to_cut import Cloth
 from skirtwright.measures.card import Card, values_of
 from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.records import Record, ruled, take
@@ -28,8 +30,9 @@ class Job(Record):
         draft: the style, copied, so that an old order never changes.
         amounts: what she set, as typed; the rest are at their defaults.
         choices: what she chose; the rest are at their defaults.
-        unit: of numbers typed without one in `amounts` and `pieces`.
+        unit: of numbers typed without one in `amounts`, `pieces` and `cloths`.
         pieces: what she set for single pieces.
+        cloths: what she set for single cloths.
         prints: what was put on paper or saved as a file, the last one last.
         sample: True while the card is the shelf's sample, so that titles say so.
     """
@@ -41,6 +44,7 @@ class Job(Record):
     choices: dict[str, str] = {}
     amounts: dict[str, str] = {}
     pieces: tuple[PieceChanges, ...] = ()
+    cloths: tuple[ChosenCloth, ...] = ruled(default=(), max_length=MOST_CLOTHS)
     prints: tuple[Print, ...] = ruled(default=(), max_length=MOST_PRINTS)
     draft: Draft
 
@@ -57,6 +61,19 @@ class Job(Record):
             return known.get(name) or take(PieceChanges, {"piece": name})
         title = known[whole].title and f"{known[whole].title}, {side}"
         return known[whole].model_copy(update={"piece": name, "title": title})
+
+    def chosen_cloth(self, material: str) -> ChosenCloth:
+        """What she set for a cloth; plain where she set nothing."""
+        known = {own.material: own for own in self.cloths}
+        return known.get(material) or take(ChosenCloth, {"material": material})
+
+    def cloth(self, material: str) -> Cloth:
+        """The cloth that pieces of a material are laid on.
+
+        Raises:
+            BadInput: what she set for it is no cloth.
+        """
+        return self.chosen_cloth(material).cloth(self.unit)
 
     def inputs(self, provisional: dict[str, float] | None = None) -> Inputs:
         """What the draft is worked from.

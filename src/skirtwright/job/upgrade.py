@@ -36,7 +36,7 @@ def _draft_says_its_format(raw: dict[str, Any]) -> dict[str, Any]:
 
 
 def _nothing_was_noted(raw: dict[str, Any]) -> dict[str, Any]:
-    """Format 3 kept no record of what was printed."""
+    """Format 3 kept no record of what was printed, and no cloths."""
     return raw
 
 

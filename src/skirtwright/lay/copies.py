@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from skirtwright.geometry import Motion, Point, heading, reflect, turn
 from skirtwright.geometry.area import grown_ring, union_ring, unlike
 from skirtwright.geometry.box import box_of
-from skirtwright.lay.cloth import Cloth
+from skirtwright.lay.cloth_to_cut import Cloth
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Refused
 
@@ -88,19 +88,20 @@ class Copy:
         """A simpler outline round it, in which half a gap is kept free, mm."""
         return grown_ring(self.outline, max(gap / 2, CLEAR), _ROUGH)
 
+    @staticmethod
+    def margin(gap: float) -> float:
+        """By how much that outline may reach beyond it, mm."""
+        return 2 * (max(gap / 2, CLEAR) + _ROUGH)
+
     @property
     def across(self) -> float:
         """The least room it takes across the cloth, mm."""
-        return min(
-            box_of(map(way.motion, self.outline)).width for way in self.ways
-        )
+        return min(box_of(map(way.motion, self.outline)).width for way in self.ways)
 
     @property
     def along(self) -> float:
         """The least room it takes along the cloth, mm."""
-        return min(
-            box_of(map(way.motion, self.outline)).height for way in self.ways
-        )
+        return min(box_of(map(way.motion, self.outline)).height for way in self.ways)
 
 
 def copies_of(pieces: Iterable[Piece], cloth: Cloth) -> list[Copy]:
@@ -135,7 +136,12 @@ def _copies(piece: Piece, cloth: Cloth) -> Iterator[Copy]:
         ways = tuple(_ways(piece, cloth))
         for number in range(0, count, 2 if two else 1):
             yield Copy(
-                piece, outline, ways, False, opened, min(2, count - number) if two else 1
+                piece,
+                outline,
+                ways,
+                False,
+                opened,
+                min(2, count - number) if two else 1,
             )
         return
     for number in range(count):

@@ -10,11 +10,11 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from skirtwright.budget import own_search
-from skirtwright.geometry import Motion, Point
+from skirtwright.geometry import Motion, Point, shift
 from skirtwright.geometry.box import box_of
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.lay.cells import ANYWHERE, Cells, Place, Shape, Steps, rows_of
-from skirtwright.lay.cloth import Cloth, checked, opened
+from skirtwright.lay.cloth_to_cut import Cloth, checked, opened
 from skirtwright.lay.copies import Copy, Way, copies_of
 from skirtwright.lay.placing import Floor
 from skirtwright.lay.repeats import centres, phases
@@ -127,24 +127,23 @@ def lay(
     pieces = [p for p in cut.shown if p.spec.material == cloth.material]
     if not pieces:
         return None
-    laid_on = cloth
-    copies = _in_phase(copies_of(pieces, cloth), cut, cloth)
-    if cloth.fold != "single" and _too_wide(copies, cloth):
-        laid_on = opened(cloth)
+    for laid_on in (cloth, opened(cloth)):
         copies = _in_phase(copies_of(pieces, laid_on), cut, laid_on)
-    wide = _too_wide(copies, laid_on)
-    if wide:
-        raise Refused(
-            "lay.too_wide",
-            wide.piece.name,
-            piece=wide.piece.spec.title,
-            material=cloth.material,
-            needed=wide.across,
-            room=laid_on.room,
-            least=_width_for(wide, laid_on),
-        )
-    placed = _placed(copies, laid_on, tries, better)
-    return Lay(laid_on, tuple(sorted(placed, key=_from_end)), cloth)
+        wide = _too_wide(copies, laid_on)
+        if wide is None:
+            placed = _placed(copies, laid_on, tries, better)
+            if placed:
+                return Lay(laid_on, tuple(sorted(placed, key=_from_end)), cloth)
+    assert wide is not None  # noqa: S101 -- with room across all can be laid open
+    raise Refused(
+        "lay.too_wide",
+        wide.piece.name,
+        piece=wide.piece.spec.title,
+        material=cloth.material,
+        needed=wide.across,
+        room=laid_on.room,
+        least=_width_for(wide, laid_on),
+    )
 
 
 def _width_for(copy: Copy, cloth: Cloth) -> float:
@@ -181,7 +180,7 @@ def _placed(
     tries: int,
     better: Callable[[float], None] | None,
 ) -> list[Placed]:
-    """The copies where they lie in the best lay found."""
+    """The copies where they lie in the best lay found; none where there is none."""
     cells = Cells(
         _fitting(cloth.repeat_across, _CELLS.width),
         _fitting(cloth.repeat_along, _CELLS.height),
@@ -191,7 +190,10 @@ def _placed(
     with own_search() if floor.work <= _OURS else nullcontext():
         chance = random.Random(_SEED)  # noqa: S311 -- the same tries every time
         count = max(round(tries * min(1.0, _WORK / floor.work)), 1)
-        best = floor.shortest(cloth.room, count, chance, better)
+        room = cloth.room + 2 * Copy.margin(cloth.gap)
+        best = floor.shortest(room, count, chance, better)
+        if best is None:
+            return []
         found = [
             _put(copy, shapes, best.places[number], cells, cloth)
             for number, (copy, shapes) in enumerate(zip(copies, turned, strict=True))
@@ -207,39 +209,46 @@ def _fitting(repeat: float, size: float) -> float:
 def _shapes(copy: Copy, cloth: Cloth, cells: Cells) -> list[tuple[Way, Shape]]:
     """The copy turned each way that goes on the cloth, without like ones."""
     found: dict[tuple[int, ...], tuple[Way, Shape]] = {}
-    ring = copy.widened(cloth.gap)
+    ring, margin = copy.widened(cloth.gap), Copy.margin(cloth.gap)
     for way in copy.ways:
         box = box_of(map(way.motion, copy.outline))
         if box.width > cloth.room + SAME:
             continue
         centre = way.motion(copy.centre).x - box.left if copy.centre else None
         phase = way.motion(copy.phase).y - box.bottom if copy.phase else None
-        over, columns = _steps(centre, cloth.repeat_across, cells.width)
-        up, levels = _steps(phase, cloth.repeat_along, cells.height)
+        middle = cloth.pattern_begins - cloth.edge
+        over, columns = _steps(centre, cloth.repeat_across, cells.width, middle)
+        up, levels = _steps(phase, cloth.repeat_along, cells.height, 0.0)
         if copy.on_fold and cloth.fold == "lengthwise":
             over, columns = 0.0, Steps(0, 0)
         elif copy.on_fold:
             up, levels = 0.0, Steps(0, 0)
-        home = way.motion.then(Motion(e=over - box.left, f=up - box.bottom))
+        corner = Point(margin + over - box.left, margin + up - box.bottom)
+        home = way.motion.then(shift(corner))
         rows = rows_of([([home(p) for p in ring], True)], cells, 0.0)
-        shape = Shape(home, box.width + over, rows, columns, levels)
+        shape = Shape(home, box.width + over + 2 * margin, rows, columns, levels)
         found.setdefault(rows, (way, shape))
     return list(found.values())
 
 
-def _steps(held: float | None, repeat: float, size: float) -> tuple[float, Steps]:
+def _steps(
+    held: float | None, repeat: float, size: float, begins: float
+) -> tuple[float, Steps]:
     """How far in a shape begins, mm, and the cells it may lie at, to be in phase.
 
     Args:
         held: how far from the shape's beginning the point is that is held, mm.
         repeat: mm; 0 for none.
         size: of a cell, mm.
+        begins: where a repeat begins, mm.
     """
     if held is None or not repeat:
         return 0.0, ANYWHERE
-    before = math.ceil(held / size - SAME)
+    cell, rest = divmod(begins, size)
+    before = math.ceil((held - rest) / size - SAME)
     apart = round(repeat / size)
-    return before * size - held, Steps(-before % apart, apart)
+    first = (int(cell) - before) % apart
+    return before * size + rest - held, Steps(first, apart)
 
 
 def _put(
@@ -250,20 +259,24 @@ def _put(
     cloth: Cloth,
 ) -> Placed:
     way = next(way for way, shape in shapes if shape is place.shape)
-    edge = Motion(e=cloth.edge)
-    return Placed(copy, way, place.motion(cells).then(edge))
+    margin = Copy.margin(cloth.gap)
+    corner = shift(Point(cloth.edge - margin, -margin))
+    return Placed(copy, way, place.motion(cells).then(corner))
 
 
 def _settled(placed: Sequence[Placed], cloth: Cloth) -> list[Placed]:
     """Slid down and to the left as far as each is free to."""
     slides = []
     for one in placed:
-        across = not (one.copy.centre or (one.copy.on_fold and cloth.fold == "lengthwise"))
+        across = not (
+            one.copy.centre or (one.copy.on_fold and cloth.fold == "lengthwise")
+        )
         along = not (one.copy.phase or (one.copy.on_fold and cloth.fold == "crosswise"))
         slides.append((across, along))
     rings = [[*map(one.motion, one.copy.widened(cloth.gap))] for one in placed]
-    steps = settled(rings, slides, (cloth.edge, 0.0))
+    room = [box_of(one.outline) for one in placed]
+    steps = settled(rings, slides, [(b.left - cloth.edge, b.bottom) for b in room])
     return [
-        replace(one, motion=one.motion.then(Motion(e=step.x, f=step.y)))
+        replace(one, motion=one.motion.then(shift(step)))
         for one, step in zip(placed, steps, strict=True)
     ]

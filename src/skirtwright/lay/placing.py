@@ -139,9 +139,7 @@ class Floor:
                 right[number] = not right[number]
             else:
                 turns[number] = chance.choice(self.ways[number])
-        return replace(
-            plan, order=tuple(order), turns=tuple(turns), right=tuple(right)
-        )
+        return replace(plan, order=tuple(order), turns=tuple(turns), right=tuple(right))
 
     def raised(self, plan: Plan, top: int, chance: random.Random) -> Plan:
         """A plan in which one piece may not lie as low as before, or lower again."""
@@ -155,8 +153,8 @@ class Floor:
         tries: int,
         chance: random.Random,
         better: Callable[[float], None] | None = None,
-    ) -> Laid:
-        """The shortest lay found.
+    ) -> Laid | None:
+        """The shortest lay found; None where none was, for want of room on a fold.
 
         Args:
             room: across, mm.
@@ -165,19 +163,18 @@ class Floor:
             better: told after each try what share of them is done.
         """
         least = max(min(len(s.rows) for s in shapes) for shapes in self.pieces)
-        best = self.laid(self.begun(chance), room, None)
-        assert best is not None  # noqa: S101 -- with no limit every plan can be laid
+        best: Laid | None = None
         for number in range(tries):
-            if best.top <= least:
+            if best and best.top <= least:
                 break
-            if chance.random() < _ANEW:
+            if best is None or chance.random() < _ANEW:
                 plan = self.begun(chance)
             elif chance.random() < _RAISED:
                 plan = self.raised(best.plan, best.top, chance)
             else:
                 plan = self.changed(best.plan, chance)
-            lay = self.laid(plan, room, best.top)
-            if lay and lay.cost <= best.cost:
+            lay = self.laid(plan, room, best.top if best else None)
+            if lay and (best is None or lay.cost <= best.cost):
                 best = lay
             if better:
                 better((number + 1) / tries)

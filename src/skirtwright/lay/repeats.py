@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from skirtwright.draft.runs import Side
 from skirtwright.geometry import Point, heading
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.piece import Piece
@@ -71,25 +72,29 @@ def _meetings(
     if not any(pieces[r.piece].spec.role(r.edge) in _MET for r in runs):
         return
     panels = {name: piece.panel for name, piece in pieces.items()}
-    mark = _mark(walked, pieces)
-    found = [place_on(side, panels, mark) for side in sides]
-    if found[0] and found[1]:
-        (one, at), (other, there) = (
-            (name, panels[name].edge(edge).chain.at(distance))
-            for name, edge, distance in (found[0], found[1])
-        )
-        yield (one, at), (other, there)
+    for mark in _marks(sides[0], pieces):
+        places = [place_on(side, panels, mark) for side in sides]
+        if places[0] and places[1]:
+            (one, at), (other, there) = (
+                (name, panels[name].edge(edge).chain.at(distance))
+                for name, edge, distance in (places[0], places[1])
+            )
+            yield (one, at), (other, there)
 
 
-def _mark(walked: WalkedSeam, pieces: Mapping[str, Piece]) -> float:
-    """How far along the seam its first balance mark lies, else its middle, mm."""
-    run = walked.seam.sides[0][0]
-    piece = pieces[run.piece]
-    length = piece.panel.edge(run.edge).chain.length
-    for notch in piece.notches:
-        if notch.edge == run.edge and not notch.dart:
-            return run.own_distance(notch.distance, length)
-    return min(walked.lengths) / 2
+def _marks(side: Side, pieces: Mapping[str, Piece]) -> Iterator[float]:
+    """How far along a seam each of its pieces has its first balance mark, mm.
+
+    Where one has none, the middle of it.
+    """
+    walked = 0.0
+    for run in side:
+        piece = pieces[run.piece]
+        length = piece.panel.edge(run.edge).chain.length
+        marks = [n for n in piece.notches if n.edge == run.edge and not n.dart]
+        along = [run.own_distance(mark.distance, length) for mark in marks]
+        yield walked + (along[0] if along else length / 2)
+        walked += length
 
 
 def _of_role(piece: Piece, role: str) -> list[str]:

@@ -17,14 +17,14 @@ Ring = Sequence[Point]
 def settled(
     rings: Sequence[Ring],
     slides: Sequence[tuple[bool, bool]],
-    floor: tuple[float, float],
+    room: Sequence[tuple[float, float]],
 ) -> list[Point]:
     """How far each piece may be slid, down first and then to the left, mm.
 
     Args:
         rings: outlines as they lie; none overlaps another.
         slides: for each whether it may be slid across, and along.
-        floor: how far left and down they may go, mm.
+        room: for each how far it may go left and down, mm.
     """
     lying = [list(ring) for ring in rings]
     order = sorted(range(len(lying)), key=lambda n: min(p.y for p in lying[n]))
@@ -36,18 +36,20 @@ def settled(
                 if not slides[number][along]:
                     continue
                 others = [r for n, r in enumerate(lying) if n != number]
-                by = _free(lying[number], others, floor[along], along=along)
+                gone = steps[number].y if along else steps[number].x
+                most = room[number][along] + gone
+                by = _free(lying[number], others, most, along=along)
                 step = Point(0, -by) if along else Point(-by, 0)
                 lying[number] = [p + step for p in lying[number]]
                 steps[number] = steps[number] + step
     return steps
 
 
-def _free(ring: Ring, others: Sequence[Ring], floor: float, *, along: bool) -> float:
+def _free(ring: Ring, others: Sequence[Ring], most: float, *, along: bool) -> float:
     """How far a ring is free to go down, or to the left, mm."""
     own = _looked_at(ring, along=along)
     box = box_of(own)
-    free = box.bottom - floor
+    free = most
     for other in others:
         turned = _looked_at(other, along=along)
         if _beneath(box_of(turned), box, free):
@@ -70,7 +72,9 @@ def _beneath(under: Box, box: Box, free: float) -> bool:
 def _gaps(above: Sequence[Point], below: Sequence[Point]) -> Iterator[float]:
     """Upright distances from each ring's corners to the other's sides, downwards."""
     yield from _drops(above, below)
-    yield from _drops([Point(p.x, -p.y) for p in below], [Point(p.x, -p.y) for p in above])
+    yield from _drops(
+        [Point(p.x, -p.y) for p in below], [Point(p.x, -p.y) for p in above]
+    )
 
 
 def _drops(corners: Sequence[Point], ring: Sequence[Point]) -> Iterator[float]:

@@ -72,6 +72,11 @@ class Cloth:
         return usable / 2 if self.fold == "lengthwise" else usable
 
     @property
+    def pattern_begins(self) -> float:
+        """Where a repeat across begins: at the fold, or in the middle, mm."""
+        return 0.0 if self.fold == "lengthwise" else self.shrunk_width / 2
+
+    @property
     def layers(self) -> int:
         """How many lie on one another."""
         return 1 if self.fold == "single" else 2
@@ -91,32 +96,33 @@ def checked(cloth: Cloth) -> Cloth:
     Raises:
         BadInput: naming what of it is no cloth's.
     """
-    for name, value, most in (
-        ("width", cloth.width, WIDEST),
-        ("on_hand", cloth.on_hand, LONGEST),
-    ):
-        if value is not None and not 0 < value <= most:
-            raise _refused(cloth, name, value=value, most=most)
-    for name in ("selvedge", "gap", "repeat_along", "repeat_across"):
-        value = getattr(cloth, name)
-        if not (math.isfinite(value) and value >= 0):
-            raise _refused(cloth, "less_than_nothing", what=f"cloth.{name}")
-    for name in ("shrinks_along", "shrinks_across"):
-        share = getattr(cloth, name)
+    name = cloth.material
+    if not 0 < cloth.width <= WIDEST:
+        raise BadInput("cloth.width", name, width=cloth.width, most=WIDEST)
+    if cloth.on_hand is not None and not 0 < cloth.on_hand <= LONGEST:
+        raise BadInput("cloth.on_hand", name, length=cloth.on_hand, most=LONGEST)
+    lengths = cloth.selvedge, cloth.gap, cloth.repeat_along, cloth.repeat_across
+    if not all(0 <= length <= LONGEST for length in lengths):
+        raise BadInput("cloth.out_of_range", name)
+    for share in (cloth.shrinks_along, cloth.shrinks_across):
         if not 0 <= share <= MOST_SHRUNK:
-            raise _refused(cloth, "shrinks", share=100 * share, most=100 * MOST_SHRUNK)
-    if cloth.room <= 0:
-        raise _refused(cloth, "all_selvedge", width=cloth.width)
-    if max(cloth.repeat_along, cloth.repeat_across) > cloth.width:
-        repeat = max(cloth.repeat_along, cloth.repeat_across)
-        raise _refused(cloth, "repeat", repeat=repeat, width=cloth.width)
-    if cloth.fold == "crosswise" and cloth.one_way:
-        raise _refused(cloth, "nap_crosswise")
+            raise BadInput("cloth.shrinks", name, share=share, most=MOST_SHRUNK)
+    if cloth.price is not None and not 0 <= cloth.price < math.inf:
+        raise BadInput("cloth.price", name, price=cloth.price)
+    _check_goes(cloth, name)
     return cloth
 
 
-def _refused(cloth: Cloth, what: str, **values: Any) -> BadInput:
-    return BadInput(f"cloth.{what}", cloth.material, material=cloth.material, **values)
+def _check_goes(cloth: Cloth, name: str) -> None:
+    """Refuse a cloth on which nothing could lie so."""
+    if cloth.room <= 0:
+        values = {"width": cloth.width, "selvedge": cloth.selvedge}
+        raise BadInput("cloth.all_selvedge", name, **values)
+    repeat = max(cloth.repeat_along, cloth.repeat_across)
+    if repeat > cloth.room:
+        raise BadInput("cloth.repeat", name, repeat=repeat, room=cloth.room)
+    if cloth.fold == "crosswise" and cloth.one_way:
+        raise BadInput("cloth.nap_crosswise", name)
 
 
 @cache

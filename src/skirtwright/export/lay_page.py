@@ -1,0 +1,219 @@
+"""The lays on paper: a page for each cloth, its picture and where each piece lies.
+
+The cloth stands upright, its cut end below, the fold or the left selvedge at the
+left. Pieces are numbered in the order they are cut, from the cut end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from skirtwright.export.lay_words import lay_sentences, material_name
+from skirtwright.export.pages import Document, Page, language_tag
+from skirtwright.export.papers import Paper, looks, paper_named
+from skirtwright.export.setting import Line, broken, flowed, heading
+from skirtwright.export.sheet import Mark, Path, Sheet, Stroke, Text, line, outline
+from skirtwright.geometry import Line as Straight
+from skirtwright.geometry import Motion, Point
+from skirtwright.geometry.box import Box, box_of
+from skirtwright.lay.lay import Lay, Placed
+from skirtwright.report import Report
+from skirtwright.words import Manner, say, translate
+
+_TITLE = 5.0
+_NUMBER = 3.2
+_SMALL = 1.9
+_ARROW = 2.0
+
+_PICTURE = 0.56
+"""Share of the page's width that the picture takes."""
+
+_BESIDE = 6.0
+"""Between picture and words, and round the picture for its measures, mm."""
+
+
+def lays_pdf(
+    report: Report, client: str, date: str, manner: Manner, paper: str = "a4"
+) -> bytes:
+    """All lays of a report as a PDF, a page each, more where the words are long."""
+    from skirtwright.export.pdf import write
+
+    kind = paper_named(paper)
+    pages = [
+        page
+        for laid in report.lays
+        for page in lay_pages(laid, report, kind, (client, date), manner)
+    ]
+    return write(
+        Document(
+            title=" · ".join(filter(None, (client, report.title))),
+            subject=say("lay.title", {}, manner),
+            client=client,
+            date=date,
+            language=language_tag(manner),
+            look=looks()["paper"],
+            drawing=Sheet(report.title, ()),
+            pages=tuple(pages),
+        )
+    )
+
+
+def lay_pages(
+    laid: Lay, report: Report, paper: Paper, whose: tuple[str, str], manner: Manner
+) -> Iterator[Page]:
+    """The page of a lay, and more where its words do not go on one."""
+    edge = paper.margin
+    window = Box(edge, edge, paper.width - edge, paper.height - edge)
+    name = material_name(laid.cloth.material, manner)
+    title = say("lay.heading", {"cloth": name, "title": report.title}, manner)
+    top = window.top - _TITLE
+    marks: list[Mark] = []
+    for part in broken(title, window.width, _TITLE, bold=True):
+        marks.append(Text(part, Point(window.left, top), _TITLE, bold=True))
+        top -= _TITLE * 1.7
+    told = " · ".join(filter(None, (*whose, say("lay.not_to_scale", {}, manner))))
+    marks.append(Text(told, Point(window.left, top), _SMALL))
+    top -= _BESIDE
+    wide = window.width * _PICTURE
+    room = Box(window.left, window.bottom, window.left + wide, top)
+    marks += picture(laid, room, manner)
+    words = Box(room.right + _BESIDE, window.bottom, window.right, top)
+    lines = list(_lines(laid, report, manner))
+    set_marks, lines = flowed(lines, [words])
+    yield Page(name, paper.width, paper.height, (*marks, *set_marks))
+    while lines:
+        set_marks, lines = flowed(lines, [window])
+        if not set_marks:
+            break
+        yield Page(name, paper.width, paper.height, tuple(set_marks))
+
+
+def _lines(laid: Lay, report: Report, manner: Manner) -> Iterator[Line]:
+    for sentence in lay_sentences(laid, report.cut, manner):
+        yield Line(sentence)
+    yield from heading(say("lay.order", {}, manner))
+    for number, placed in enumerate(laid.placed, 1):
+        title = translate(placed.copy.piece.spec.title, manner)
+        yield Line(f"{number}. {title}", heading=True)
+        yield Line(where_it_lies(placed, laid, manner))
+    yield from heading(say("lay.how_to_read", {}, manner))
+    yield Line(say(f"lay.measured.{laid.cloth.fold}", {}, manner))
+
+
+def where_it_lies(placed: Placed, laid: Lay, manner: Manner) -> str:
+    """Where a piece lies and how it is cut, in sentences."""
+    box = box_of(placed.outline)
+    values = {"end": box.bottom, "across": box.left, "far": box.right}
+    said = [say("lay.lies", values, manner)]
+    if placed.copy.on_fold:
+        said = [say("lay.lies_on_fold", values, manner)]
+    if heads_down(placed):
+        said.append(say("lay.heads_down", {}, manner))
+    if placed.copy.opened:
+        said.append(say("lay.opened_out", {}, manner))
+    if laid.cloth.layers == 2 and not placed.copy.on_fold:
+        layers = "lay.one_layer" if placed.copy.gives == 1 else "lay.both_layers"
+        said.append(say(layers, {}, manner))
+    elif placed.way.mirrored and not placed.copy.on_fold:
+        said.append(say("lay.turned_over", {}, manner))
+    return " ".join(said)
+
+
+def heads_down(placed: Placed) -> bool:
+    """True where what is up on the draft lies towards the cut end."""
+    grain = placed.copy.piece.grain
+    return placed.motion(grain.start).y > placed.motion(grain.end).y
+
+
+def picture(laid: Lay, room: Box, manner: Manner) -> list[Mark]:
+    """The lay drawn as large as a room holds, with its measures."""
+    cloth = laid.cloth
+    wide = cloth.shrunk_width / (2 if cloth.fold == "lengthwise" else 1)
+    inner = Box(room.left + _BESIDE, room.bottom + _BESIDE, room.right, room.top)
+    scale = min(inner.width / wide, inner.height / laid.reach)
+    foot = inner.top - laid.reach * scale
+    home = Motion(a=scale, d=scale, e=inner.left, f=foot)
+    marks: list[Mark] = [*_cloth(laid, wide, home)]
+    for number, placed in enumerate(laid.placed, 1):
+        marks += _piece(placed, number, home, manner)
+    marks += _measures(laid, wide, home, manner)
+    return marks
+
+
+def _cloth(laid: Lay, wide: float, home: Motion) -> Iterator[Mark]:
+    """The edges of the cloth: fold, selvedges and both ends."""
+    cloth, top = laid.cloth, laid.reach
+    corners = Point(0, 0), Point(wide, 0), Point(wide, top), Point(0, top)
+    sides = {
+        "left": line(home(corners[0]), home(corners[3])),
+        "right": line(home(corners[1]), home(corners[2])),
+        "foot": line(home(corners[0]), home(corners[1])),
+        "top": line(home(corners[3]), home(corners[2])),
+    }
+    folded = {"lengthwise": "left", "crosswise": "foot"}.get(cloth.fold)
+    for name, path in sides.items():
+        if name == folded:
+            yield Stroke(path, "fold", weight=0.7)
+        else:
+            yield Stroke(path, "label", weight=0.35)
+    free = [wide - cloth.selvedge]
+    if cloth.fold != "lengthwise":
+        free.append(cloth.selvedge)
+    for x in free:
+        yield Stroke(line(home(Point(x, 0)), home(Point(x, top))), "frame")
+
+
+def _piece(placed: Placed, number: int, home: Motion, manner: Manner) -> list[Mark]:
+    ring = [home(p) for p in placed.outline]
+    marks: list[Mark] = [Stroke(outline(*ring), "cutting", weight=0.35, closed=True)]
+    motion = placed.motion.then(home)
+    grain = placed.copy.piece.grain
+    start, end = motion(grain.start), motion(grain.end)
+    marks.append(Stroke(_arrow(start, end), "grain"))
+    at, room = placed.copy.piece.middle
+    middle = motion(at)
+    name = translate(placed.copy.piece.spec.title, manner)
+    words = broken(name, max(_width_at(ring, middle), 4 * _NUMBER), _SMALL)
+    marks.append(
+        Text(str(number), middle, _NUMBER, bold=True, anchor="middle"),
+    )
+    if abs(motion.a) * room > len(words) * _SMALL * 2:
+        below = Point(middle.x, middle.y - _NUMBER * 1.3)
+        marks.append(Text("\n".join(words), below, _SMALL, anchor="middle"))
+    return marks
+
+
+def _width_at(ring: list[Point], place: Point) -> float:
+    """Room across at a place inside a ring, mm."""
+    met = sorted(
+        p.x + (place.y - p.y) / (q.y - p.y) * (q.x - p.x)
+        for p, q in pairwise((*ring, ring[0]))
+        if (p.y <= place.y) != (q.y <= place.y)
+    )
+    left = max((x for x in met if x < place.x), default=place.x)
+    right = min((x for x in met if x > place.x), default=place.x)
+    return 1.8 * min(place.x - left, right - place.x)
+
+
+def _arrow(start: Point, end: Point) -> Path:
+    """A line with a head at its end, drawn in one go."""
+    way = (start - end).unit()
+    left = end + (way + way.left() * 0.5) * _ARROW
+    right = end + (way - way.left() * 0.5) * _ARROW
+    return (
+        Straight(start, end),
+        Straight(end, left),
+        Straight(left, end),
+        Straight(end, right),
+    )
+
+
+def _measures(laid: Lay, wide: float, home: Motion, manner: Manner) -> Iterator[Mark]:
+    """How wide the cloth lies, and how long the lay is."""
+    across = say("lay.across", {"width": wide}, manner)
+    along = say("lay.along", {"length": laid.reach}, manner)
+    foot = home(Point(wide / 2, 0))
+    side = home(Point(0, laid.reach / 2))
+    yield Text(across, Point(foot.x, foot.y - 4), _SMALL, anchor="middle")
+    yield Text(along, Point(side.x - 2.5, side.y), _SMALL, 90.0, anchor="middle")

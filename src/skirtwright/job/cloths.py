@@ -1,0 +1,78 @@
+"""The cloths of an order: what she set for each, as typed, and its changes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from skirtwright.lay.cloth_to_cut import Cloth, Fold, checked, usual
+from skirtwright.measures.records import Record, ruled
+from skirtwright.measures.units import Unit, read_length, read_number
+from skirtwright.problems import SkirtwrightError, told_of
+from skirtwright.words import Phrase
+
+_LENGTHS = ("width", "selvedge", "on_hand", "repeat_along", "repeat_across", "gap")
+_SHARES = ("shrinks_along", "shrinks_across")
+
+MOST_CLOTHS = 20
+"""No skirt is cut of more."""
+
+_MOST = 200
+"""Letters of what is typed for one."""
+
+
+class ChosenCloth(Record):
+    """One cloth; what is empty is as that cloth commonly comes.
+
+    Attributes:
+        material: as the pieces name it.
+        width: as sold, selvedge to selvedge.
+        selvedge: left free at each side.
+        on_hand: the length she has; empty where it is to be bought.
+        fold: how it lies when it is cut.
+        one_way: nap, or a print that runs one way.
+        repeat_along, repeat_across: of its stripes, checks or print.
+        shrinks_along, shrinks_across: by how many of a hundred.
+        gap: kept free between pieces.
+        price: of a metre, or of a yard.
+    """
+
+    material: str = ruled(max_length=_MOST)
+    width: str = ruled(default="", max_length=_MOST)
+    selvedge: str = ruled(default="", max_length=_MOST)
+    on_hand: str = ruled(default="", max_length=_MOST)
+    fold: Fold = "lengthwise"
+    one_way: bool = False
+    repeat_along: str = ruled(default="", max_length=_MOST)
+    repeat_across: str = ruled(default="", max_length=_MOST)
+    shrinks_along: str = ruled(default="", max_length=_MOST)
+    shrinks_across: str = ruled(default="", max_length=_MOST)
+    gap: str = ruled(default="", max_length=_MOST)
+    price: str = ruled(default="", max_length=_MOST)
+
+    def cloth(self, unit: Unit) -> Cloth:
+        """The cloth to lay pieces on.
+
+        Args:
+            unit: of lengths typed without one.
+
+        Raises:
+            BadInput: a text is no length or number, or it is no cloth.
+        """
+        found: dict[str, Any] = {"fold": self.fold, "one_way": self.one_way}
+        for name in _LENGTHS:
+            found |= self._read(name, lambda text: read_length(text, unit))
+        for name in _SHARES:
+            found |= self._read(name, lambda text: read_number(text) / 100)
+        found |= self._read("price", read_number)
+        return checked(replace(usual(self.material, unit), **found))
+
+    def _read(self, name: str, how: Callable[[str], float]) -> dict[str, float]:
+        text = getattr(self, name)
+        if not text.strip():
+            return {}
+        try:
+            return {name: how(text)}
+        except SkirtwrightError as error:
+            raise told_of(error, Phrase(f"cloth_value.{name}")) from error

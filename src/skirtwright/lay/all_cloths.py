@@ -1,0 +1,133 @@
+"""All cloths of a skirt laid, and what there is to say of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from skirtwright.lay.cloth_to_cut import Cloth, opened
+from skirtwright.lay.lay import QUICK, TRIES, Lay, lay
+from skirtwright.pieces.cutting import Cut
+from skirtwright.problems import Problem, Refused
+
+
+@dataclass(frozen=True)
+class Lays:
+    """The lays of a skirt.
+
+    Attributes:
+        lays: one for each cloth that its pieces go on.
+        problems: why they do not go on another, and what is short.
+    """
+
+    lays: tuple[Lay, ...]
+    problems: tuple[Problem, ...] = ()
+
+
+def materials(cut: Cut) -> tuple[str, ...]:
+    """The cloths that pieces are cut of, in the order of the pieces."""
+    return tuple(dict.fromkeys(piece.spec.material for piece in cut.shown))
+
+
+def lay_all(
+    cut: Cut,
+    cloths: Iterable[Cloth],
+    tries: int = TRIES,
+    better: Callable[[float], None] | None = None,
+) -> Lays:
+    """The pieces laid on each cloth.
+
+    Args:
+        cut: all pieces of the skirt and its seams.
+        cloths: one for each material.
+        tries: lays to try on each.
+        better: told what share of the work is done.
+
+    Raises:
+        BadInput: one is no cloth.
+    """
+    known = list(cloths)
+    lays: list[Lay] = []
+    problems: list[Problem] = []
+    for number, cloth in enumerate(known):
+
+        def part(share: float, before: int = number) -> None:
+            if better:
+                better((before + share) / len(known))
+
+        try:
+            laid = lay(cut, cloth, tries, part)
+        except Refused as refused:
+            problems.append(replace(refused.problem, stops=False))
+            continue
+        if laid:
+            lays.append(laid)
+            problems.extend(_short(laid))
+    return Lays(tuple(lays), tuple(problems))
+
+
+def _short(laid: Lay) -> Iterator[Problem]:
+    """That she has less than the lay takes."""
+    cloth = laid.asked
+    if cloth.on_hand is not None and laid.bought > cloth.on_hand:
+        yield Problem(
+            "lay.too_little",
+            "wrong",
+            cloth.material,
+            {
+                "material": cloth.material,
+                "needed": laid.bought,
+                "length": cloth.on_hand,
+                "short": laid.bought - cloth.on_hand,
+            },
+        )
+
+
+def saved_by_opening(cut: Cut, laid: Lay, tries: int = QUICK) -> Lay | None:
+    """The lay on the same cloth in a single layer, where it is shorter."""
+    if laid.cloth.fold == "single":
+        return None
+    try:
+        single = lay(cut, opened(laid.asked), tries)
+    except Refused:
+        return None
+    return single if single and single.length < laid.length - 1 else None
+
+
+def cost_of_repeat(cut: Cut, laid: Lay, tries: int = QUICK) -> float:
+    """How much more cloth is cut because of its repeat, mm."""
+    cloth = laid.asked
+    if not (cloth.repeat_along or cloth.repeat_across):
+        return 0.0
+    plain = lay(cut, replace(cloth, repeat_along=0.0, repeat_across=0.0), tries)
+    return max(laid.length - plain.length, 0.0) if plain else 0.0
+
+
+@dataclass(frozen=True)
+class AtWidth:
+    """What would be bought of cloth of another width.
+
+    Attributes:
+        width: mm.
+        bought: mm; None where the pieces do not go on it.
+        fold: how it would lie.
+    """
+
+    width: float
+    bought: float | None
+    fold: str = ""
+
+
+def at_widths(
+    cut: Cut, cloth: Cloth, widths: Sequence[float], tries: int = QUICK
+) -> Iterator[AtWidth]:
+    """What would be bought of the same cloth in other widths."""
+    for width in widths:
+        try:
+            laid = lay(cut, replace(cloth, width=width, on_hand=None), tries)
+        except Refused:
+            laid = None
+        if laid:
+            yield AtWidth(width, laid.bought, laid.cloth.fold)
+        else:
+            yield AtWidth(width, None)

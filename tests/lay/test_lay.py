@@ -1,0 +1,171 @@
+"""Lays: what a cutter asks of them, found from the pieces by another way."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+
+from lay_referee import faults
+from skirtwright.lay.all_cloths import lay_all, materials, saved_by_opening
+from skirtwright.lay.cloth_to_cut import Cloth, checked, sold, usual, widths_sold
+from skirtwright.lay.copies import copies_of
+from skirtwright.lay.lay import lay
+from skirtwright.problems import BadInput, Refused
+
+FEW = 40
+KINDS = {
+    "plain": {},
+    "open": {"fold": "single"},
+    "nap": {"one_way": True, "gap": 6.0},
+    "end_to_end": {"fold": "crosswise"},
+    "checks": {"repeat_along": 120.0, "repeat_across": 50.0},
+    "open_checks": {"fold": "single", "repeat_along": 77.3, "repeat_across": 33.0},
+    "shrinks": {"width": 1600.0, "shrinks_along": 0.05, "shrinks_across": 0.05},
+}
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("name", ["mermaid", "circle", "bias-slip", "yoke", "wrap"])
+def test_lays_can_be_cut(look_of, name, kind):
+    """Apart, on the cloth, with the grain, on the fold, in phase, all there."""
+    cut = look_of(name).report.cut
+    laid = lay(cut, replace(usual("shell", "cm"), **KINDS[kind]), FEW)
+    assert faults(laid, cut) == []
+    assert laid.length >= max(placed.copy.along for placed in laid.placed)
+
+
+def test_the_referee_sees_what_is_wrong(look_of):
+    """Pieces moved, turned and turned over on purpose."""
+    from skirtwright.geometry import Motion, Point, turn
+
+    cut = look_of("straight").report.cut
+    laid = lay(cut, usual("shell", "cm"), FEW)
+    front = next(p for p in laid.placed if p.copy.on_fold)
+    others = tuple(p for p in laid.placed if p is not front)
+
+    def found(motion):
+        moved = replace(front, motion=front.motion.then(motion))
+        return " ".join(faults(replace(laid, placed=(moved, *others)), cut))
+
+    assert found(Motion()) == ""
+    assert "on the fold" in found(Motion(e=20.0))
+    assert " over " in found(Motion(e=200.0))
+    assert "off the cloth" in found(Motion(e=-50.0))
+    assert "grain" in found(turn(Point(0, 0), 3.0))
+    assert "turned over" in found(Motion(a=-1.0))
+    assert "not 1 cut" in " ".join(faults(replace(laid, placed=others), cut))
+
+
+def test_the_same_tries_give_the_same_lay(look_of):
+    cut = look_of("trumpet").report.cut
+    first, second = (lay(cut, usual("shell", "cm"), FEW) for _ in range(2))
+    assert first == second
+
+
+def test_more_tries_are_never_longer(look_of):
+    cut = look_of("wrap").report.cut
+    cloth = replace(usual("shell", "cm"), fold="single")
+    lengths = [lay(cut, cloth, tries).reach for tries in (1, 30, 300)]
+    # Sliding may give a little back to a lay that had more cells left over.
+    assert all(b < a + 6 for a, b in pairwise(lengths))
+    assert lengths[2] < lengths[0]
+
+
+def test_folded_cloth_holds_a_pair_and_the_half_on_the_fold(look_of):
+    pieces = [p for p in look_of("straight").pieces if p.spec.material == "shell"]
+    copies = {c.piece.name: c for c in copies_of(pieces, usual("shell", "cm"))}
+    assert copies["front"].on_fold
+    assert copies["front"].gives == 1
+    assert not copies["back"].on_fold
+    assert copies["back"].gives == 2
+    single = copies_of(pieces, replace(usual("shell", "cm"), fold="single"))
+    assert [c.piece.name for c in single] == ["front", "back", "back", "band"]
+    assert [c.ways[0].mirrored for c in single if c.piece.name == "back"] == [
+        False,
+        True,
+    ]
+
+
+def test_nap_keeps_all_heads_up(look_of):
+    cut = look_of("mermaid").report.cut
+    laid = lay(cut, replace(usual("shell", "cm"), one_way=True), FEW)
+    assert {p.way.rotation_deg for p in laid.placed} == {0.0}
+
+
+def test_a_piece_too_wide_for_folded_cloth_is_laid_open(look_of):
+    cut = look_of("bias-slip").report.cut
+    laid = lay(cut, usual("shell", "cm"), FEW)
+    assert (laid.asked.fold, laid.cloth.fold) == ("lengthwise", "single")
+
+
+def test_a_piece_wider_than_the_cloth_says_what_would_do(look_of):
+    cut = look_of("circle").report.cut
+    with pytest.raises(Refused) as caught:
+        lay(cut, replace(usual("shell", "cm"), width=900.0), FEW)
+    values = caught.value.problem.values
+    assert caught.value.problem.code == "lay.too_wide"
+    would = replace(usual("shell", "cm"), width=values["least"] + 1, fold="single")
+    assert lay(cut, would, FEW) is not None
+
+
+def test_shrinkage_is_bought(look_of):
+    """3 yards at 5 per cent are 3.158 (Fabric needed over 1 less what shrinks)."""
+    cloth = replace(usual("shell", "in"), shrinks_along=0.05)
+    assert cloth.bought(3 * 914.4) / 914.4 == pytest.approx(3.158, abs=5e-4)
+    cut = look_of("straight").report.cut
+    laid = lay(cut, cloth, FEW)
+    assert laid.bought == pytest.approx(laid.length / 0.95)
+
+
+def test_what_shops_cut():
+    assert sold(1285.8, "cm") == 1300.0
+    assert sold(1300.0, "cm") == 1300.0
+    assert sold(1000.0, "in") == pytest.approx(9 * 114.3)
+    assert [round(w) for w in widths_sold("cm")] == [900, 1150, 1400, 1500]
+    assert [w / 25.4 for w in widths_sold("in")] == pytest.approx([36, 45, 54, 60])
+
+
+def test_all_cloths_of_a_skirt(look_of):
+    look = look_of("mermaid")
+    names = materials(look.report.cut)
+    assert names == ("shell", "interfacing", "lining")
+    cloths = [usual(name, "cm") for name in names]
+    told = []
+    lays = lay_all(look.report.cut, cloths, FEW, told.append)
+    assert [laid.cloth.material for laid in lays.lays] == list(names)
+    assert told == sorted(told)
+    short = [replace(cloths[0], on_hand=500.0)]
+    problems = lay_all(look.report.cut, short, FEW).problems
+    assert [p.code for p in problems] == ["lay.too_little"]
+    assert problems[0].values["short"] == pytest.approx(lays.lays[0].length - 500.0)
+
+
+def test_what_opening_the_cloth_saves(look_of):
+    cut = look_of("inverted-pleat").report.cut
+    laid = lay(cut, usual("shell", "cm"), FEW)
+    single = saved_by_opening(cut, laid, FEW)
+    assert single.cloth.fold == "single"
+    assert single.length < laid.length
+
+
+@pytest.mark.parametrize(
+    ("changes", "code"),
+    [
+        ({"width": 0.0}, "cloth.width"),
+        ({"width": float("nan")}, "cloth.width"),
+        ({"on_hand": 0.0}, "cloth.on_hand"),
+        ({"shrinks_along": 1.0}, "cloth.shrinks"),
+        ({"shrinks_across": -0.1}, "cloth.shrinks"),
+        ({"repeat_along": 2000.0}, "cloth.repeat"),
+        ({"gap": -1.0}, "cloth.out_of_range"),
+        ({"selvedge": 800.0}, "cloth.all_selvedge"),
+        ({"price": -1.0}, "cloth.price"),
+        ({"fold": "crosswise", "one_way": True}, "cloth.nap_crosswise"),
+    ],
+)
+def test_no_cloth_is_refused(changes, code):
+    with pytest.raises(BadInput) as caught:
+        checked(replace(Cloth("shell", 1500.0), **changes))
+    assert caught.value.problem.code == code

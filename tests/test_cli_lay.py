@@ -1,0 +1,111 @@
+"""The verb `lay`: what it says, what it writes, what it refuses."""
+
+from __future__ import annotations
+
+import json
+
+import pymupdf
+import pytest
+from shapely import Polygon, affinity
+
+from skirtwright.cli import lay_verb
+from test_cli import run
+
+
+@pytest.fixture(autouse=True)
+def _in_a_folder(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    # The same code as she runs, with fewer tries.
+    monkeypatch.setattr(lay_verb, "TRIES", 60)
+
+
+def test_the_report_says_where_each_piece_lies(capsys, tmp_path):
+    """Put there from the pieces and the figures alone, as others read them."""
+    code, out, err = run(
+        capsys, "lay", "mermaid", "--cloth-width", "150cm", "--report", "f.json"
+    )
+    assert (code, err) == (0, "")
+    assert "Main cloth, 150 cm wide, folded lengthwise" in out
+    report = json.loads((tmp_path / "f.json").read_text("utf-8"))
+    rings = {p["name"]: p["cut_outline"] for p in report["pieces"]}
+    assert [lay["material"] for lay in report["lay"]] == [
+        "shell",
+        "interfacing",
+        "lining",
+    ]
+    shell = report["lay"][0]
+    assert (shell["cloth_width"], shell["folded"]) == (1500.0, True)
+    covered = 0.0
+    for placed in shell["placed"]:
+        ring = Polygon(rings[placed["piece"]])
+        if placed["mirrored"]:
+            ring = affinity.scale(ring, -1, 1, origin=(0, 0))
+        ring = affinity.rotate(ring, placed["rotation_deg"], origin=(0, 0))
+        ring = affinity.translate(ring, placed["x"], placed["y"])
+        assert ring.symmetric_difference(Polygon(placed["outline"])).area < 0.01
+        assert ring.bounds[1] > -0.01
+        assert ring.bounds[3] < shell["length"] + 0.01
+        assert ring.bounds[0] > shell["usable"][0] - 0.01
+        assert ring.bounds[2] < shell["usable"][1] + 0.01
+        covered += ring.area * (2 if placed["on_fold"] else placed["gives"])
+    share = covered / (1500.0 * shell["length"])
+    assert shell["efficiency"] == pytest.approx(share, abs=1e-6)
+
+
+def test_the_lay_on_paper(capsys, tmp_path):
+    code, out, _ = run(
+        capsys, "lay", "straight", "--cloth-width", "140cm", "-o", "l.pdf"
+    )
+    assert code == 0
+    assert "l.pdf" in out
+    with pymupdf.open(tmp_path / "l.pdf") as read:
+        words = [page.get_text() for page in read]
+    assert len(words) == 3
+    assert "Main cloth: Straight skirt" in words[0]
+    for told in ("1. Front", "On the fold, 0 cm from the end.", "70 cm across"):
+        assert told in words[0]
+    assert "Lining" in words[2]
+
+
+def test_cloth_on_hand_too_short_is_a_finding(capsys):
+    code, out, _ = run(capsys, "lay", "straight", "--on-hand", "60cm")
+    assert code == 1
+    assert "18.4 cm too little" in out
+    code, out, _ = run(capsys, "lay", "straight", "--on-hand", "1m")
+    assert code == 0
+    assert "21.6 cm is left over" in out
+
+
+def test_inches_are_bought_by_the_eighth_of_a_yard(capsys):
+    code, out, _ = run(
+        capsys, "lay", "straight-block", "--unit", "in", "--cloth-width", "60"
+    )
+    assert code == 0
+    assert "60 in wide, folded lengthwise: the lay is 25 3/4 in long; buy 3/4 yd" in out
+    assert "36 in wide" in out
+
+
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        (["--cloth-width", "0"], "is no cloth to cut from"),
+        (["--cloth-width", "2cm"], "leave nothing of cloth"),
+        (["--on-hand", "0"], "is nothing to cut from"),
+        (["--cloth-width", "wide"], "--cloth-width"),
+        (["--folded", "--open"], "--open"),
+        (["-o", "l.svg"], "l.svg"),
+    ],
+)
+def test_bad_input_is_one_sentence_and_no_file(capsys, tmp_path, options, said):
+    code, out, err = run(capsys, "lay", "straight", *options)
+    assert (code, out) == (2, "")
+    assert said in err
+    assert err.count("\n") == 1
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_too_wide_a_piece_is_a_finding_that_says_what_would_do(capsys):
+    code, out, _ = run(capsys, "lay", "straight", "--cloth-width", "40cm")
+    assert code == 1
+    assert "Front takes 55 cm across the grain" in out
+    assert "58 cm wide or wider would do" in out
