@@ -84,6 +84,8 @@ MEASURED = (
     ("waist_to_hip_left", "19.5 cm"),
     ("waist_to_hip_left", "20.5 cm"),
     ("waist_to_hip_left", None),
+    ("waist_to_knee", None),
+    ("waist_to_knee", "58 cm"),
 )
 """What is measured one after another, each in one unit and the other."""
 
@@ -153,13 +155,36 @@ def told_much(unit):
 
 
 def sought(to):
-    """A draft that seeks a number: another draft seeks another in its place."""
+    """A draft that seeks a number or states it: another draft seeks another."""
     return small(
         *square_panel(),
         {"group": "seeking", "find": {"unknown": "u", "kind": "ratio"}
+         | {"wanted": "most > 3", "otherwise": "most / 3"}
          | {"least": "0", "most": "most", "match": "u * u", "to": to},
          "steps": [{"step": "got", "kind": "number", "value": "u + 1"}]},
         amounts=[told_of("most", "9", "1", "9", "ratio")],
+    )  # fmt: skip
+
+
+def told_in_turn(*names):
+    """A draft whose amounts are told in this order: a later one may use an earlier."""
+    return small(
+        *square_panel(),
+        {"step": "got", "kind": "number", "value": "wide + loose"},
+        amounts=[told_of(name, "6", "1", "9") for name in names],
+    )
+
+
+def sought_by(**numbers):
+    """A draft that seeks `u` by numbers that are worked from it in turn."""
+    return small(
+        *square_panel(),
+        {"group": "seeking", "find": {"unknown": "u", "kind": "ratio"}
+         | {"least": "0", "most": "9", "match": "got", "to": "4"},
+         "steps": [
+            {"step": name, "kind": "number", "value": value}
+            for name, value in numbers.items()
+         ]},
     )  # fmt: skip
 
 
@@ -172,6 +197,12 @@ def lacking():
     return small(*square_panel(), *steps)
 
 
+TWINS = (
+    (told_in_turn("wide", "loose"), told_in_turn("loose", "wide")),
+    (sought_by(got="u + 1"), sought_by(middle="u * 2", got="middle + 1")),
+)
+"""Drafts in which the same is read or sought in another way."""
+
 MADE = (
     told_much("cm"),
     told_much("in"),
@@ -180,6 +211,7 @@ MADE = (
     sought("4"),
     sought("5"),
     lacking(),
+    *(first for first, _ in TWINS),
 )
 """Drafts with what no style of the shelf has; neighbours differ in one thing alone."""
 
@@ -277,12 +309,29 @@ class Walk:
                 self._compare()
         if self.job.draft not in MADE:
             return
+        self._turn_draft()
         for name, text in MEASURED:
             self._say("measure", name, text)
             self.job = edits.set_measurement(self.job, name, text).job
             self._compare()
             self.job = self._other_order()
             self._compare()
+
+    def _turn_draft(self):
+        """The same order of a draft that is worked in another way, and back."""
+        for first, second in TWINS:
+            if self.job.draft is not first:
+                continue
+            if first.amount("loose"):
+                self._say("amount", "loose", "wide / 2")
+                self.job = edits.set_amount(self.job, "loose", "wide / 2").job
+                self._compare()
+            before = self.job
+            for draft in (second, first):
+                self._say("other draft")
+                self.undone.append(before)
+                self.job = before.model_copy(update={"draft": draft})
+                self._compare()
 
     def _turned(self, state):
         """An amount set from one end of its range to the other."""

@@ -10,7 +10,7 @@ from itertools import combinations, pairwise
 
 from bodies import HOUSE
 from skirtwright.draft import styles
-from skirtwright.draft.halves.repeating import Halving
+from skirtwright.draft.halves.halving import Halving
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.export.sewing.making_up_sheet import cautions_of, to_look_at

@@ -18,7 +18,7 @@ from straight import Straight, same_panels
 from bodies import HOUSE, SAMPLE
 from drafting import small, unfinished
 from skirtwright.draft import styles
-from skirtwright.draft.halves.repeating import Halving
+from skirtwright.draft.halves.halving import Halving
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.job.job import new_job

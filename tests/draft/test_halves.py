@@ -12,7 +12,7 @@ from drafting import small, square_panel, work
 from skirtwright import words
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Seam
-from skirtwright.draft.halves.repeating import Halving
+from skirtwright.draft.halves.halving import Halving
 from skirtwright.draft.halves.seams_of_halves import columns
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.kinds.moved_edges import MoveStart

@@ -7,11 +7,9 @@ megabytes for ours), so what the window works with is imported here, before it.
 from __future__ import annotations
 
 from skirtwright.draft import pulls, styles
-from skirtwright.draft.working import tracing
 from skirtwright.job import autosave, edits, piece_edits, worktable
 from skirtwright.pieces import piece_drawing
 from skirtwright.pieces.wording import labels
-from skirtwright.telling import sentences
 
 __all__ = [
     "autosave",
@@ -20,8 +18,6 @@ __all__ = [
     "piece_drawing",
     "piece_edits",
     "pulls",
-    "sentences",
     "styles",
-    "tracing",
     "worktable",
 ]

@@ -7,6 +7,7 @@ cannot be read stays in the line, marked, with the sentence under it.
 from __future__ import annotations
 
 import re
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QRect, QSize, Qt, Signal
 from PySide6.QtGui import (
@@ -26,8 +27,6 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QSizePolicy,
     QSlider,
-    QStyle,
-    QStyleOptionComboBox,
     QToolButton,
     QWidget,
 )
@@ -35,6 +34,9 @@ from PySide6.QtWidgets import (
 from skirtwright.app.guard import guarded
 from skirtwright.measures.units import show_length, show_number
 from skirtwright.words import Manner, say
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QStyleOptionComboBox
 
 _STEPS = {
     Qt.Key.Key_Up: 1,
@@ -308,12 +310,16 @@ class Choosing(QComboBox):
         self.currentTextChanged.connect(lambda _: self.fit())
 
     def _room(self, option: QStyleOptionComboBox) -> QRect:
+        from PySide6.QtWidgets import QStyle
+
         part = QStyle.SubControl.SC_ComboBoxEditField
         kind = QStyle.ComplexControl.CC_ComboBox
         return self.style().subControlRect(kind, option, part, self)
 
     def fit(self) -> None:
         """As tall as the text needs at this width."""
+        from PySide6.QtWidgets import QStyleOptionComboBox
+
         option = QStyleOptionComboBox()
         self.initStyleOption(option)
         room = self._room(option).adjusted(4, 0, -2, 1000)
@@ -340,6 +346,8 @@ class Choosing(QComboBox):
     @guarded()
     def paintEvent(self, event: QPaintEvent) -> None:
         """As the style has it, but never cut."""
+        from PySide6.QtWidgets import QStyle, QStyleOptionComboBox
+
         option = QStyleOptionComboBox()
         self.initStyleOption(option)
         text, option.currentText = option.currentText, ""

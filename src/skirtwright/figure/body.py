@@ -14,7 +14,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from skirtwright.draft.halves.repeating import both_sides
+from skirtwright.draft.halves.halving import both_sides
 from skirtwright.figure.hull import Hull, hull_of
 from skirtwright.figure.oval import Oval, Place, oval_of_girth, oval_of_halves
 from skirtwright.figure.proportions import proportions

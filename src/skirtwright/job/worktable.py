@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from skirtwright.budget import bounded
 from skirtwright.checks.all_checks import Checking
 from skirtwright.draft.draft import Draft
-from skirtwright.draft.halves.repeating import Halving
+from skirtwright.draft.halves.halving import Halving
 from skirtwright.draft.inputs import Stated
 from skirtwright.draft.working.recompute import Reworking, Worked
 from skirtwright.job.job import Job

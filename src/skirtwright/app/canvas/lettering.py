@@ -15,7 +15,7 @@ from skirtwright.geometry.point import Point
 from skirtwright.measures.units import show_length
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.wording.labels import how_cut, material_words
-from skirtwright.telling.sentences import plain
+from skirtwright.telling.names_in_words import plain
 from skirtwright.words import Manner, has_message, say, translate
 
 _NAME, _BELOW = 21, 16

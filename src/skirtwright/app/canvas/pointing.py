@@ -23,7 +23,7 @@ from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.wording.edge_names import edge_title
 from skirtwright.pieces.wording.labels import cut_line
 from skirtwright.problems import NotFound
-from skirtwright.telling.sentences import plain, sentence
+from skirtwright.telling.names_in_words import plain
 from skirtwright.words import Manner, has_message, say, translate
 
 REACH = 9.0
@@ -204,6 +204,8 @@ def _corner_said(
     made_by = scene.good.worked.made_by.get(found.name, ())
     if not made_by:
         return said
+    from skirtwright.telling.sentences import sentence
+
     step = sentence(scene.good.worked, made_by[-1])
     if not has_message(step.message):
         return said

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from typing import Any
 
 from skirtwright.draft.draft import (
@@ -56,48 +55,20 @@ from skirtwright.draft.halves.seams_of_halves import (
     joined,
     of_both,
 )
-from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.kinds.numbers import Check, Number
 from skirtwright.draft.runs import Run
 from skirtwright.draft.step import Step
 from skirtwright.measures.inch_column import with_inches
-from skirtwright.measures.measurements import SIDES, measurements, of_side
+from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.records import take
 from skirtwright.measures.units import Unit
-from skirtwright.remembered import Remembered
 from skirtwright.words import Composed
 
 JOINED_ALLOWANCE = "1.5 cm"
 """Of a centre that was a fold: home sewing's seam allowance."""
 
 
-class Halving:
-    """Writes drafts out one after another; one that stays the same is kept."""
-
-    def __init__(self) -> None:
-        self._written = Remembered(_written)
-
-    def of(self, draft: Draft, inputs: Inputs) -> tuple[Draft, Inputs]:
-        """The draft and inputs with both halves written out, where they differ.
-
-        Returns:
-            The draft as it was when left and right are alike; and inputs without
-            sides, each measurement taken by sides being the mean of the two.
-        """
-        sides = both_sides(inputs.measurements)
-        if not sides:
-            return draft, inputs
-        plain = {n: v for n, v in inputs.measurements.items() if not of_side(n)}
-        for name, (left, right) in sides.items():
-            plain[name] = (left + right) / 2
-        whole = replace(inputs, measurements=plain)
-        differing = {name: both for name, both in sides.items() if both[0] != both[1]}
-        if not differing:
-            return draft, whole
-        return self._written.of("", draft, differing, inputs.unit), whole
-
-
-def _written(
+def written(
     draft: Draft, differing: Mapping[str, tuple[float, float]], unit: Unit
 ) -> Draft:
     """A draft with both halves, for what differs left and right.
@@ -117,33 +88,6 @@ def _repeated(piece: PieceOf) -> Step:
     return take(
         Check, {"step": "left_and_right", "kind": "check", "when": "1 > 0", **fields}
     )
-
-
-def both_sides(given: Mapping[str, float]) -> dict[str, tuple[float, float]]:
-    """Left and right of what was taken by sides, mm, a half girth counted double."""
-    found: dict[str, tuple[float, float]] = {}
-    for name, known in measurements().items():
-        left, right = (given.get(f"{name}_{side}") for side in SIDES)
-        if known.sides == "half":
-            found |= _half_girths(name, left, right, given.get(name))
-        elif left is not None or right is not None:
-            whole = given.get(name)
-            found[name] = (_first(left, whole, right), _first(right, whole, left))
-    return found
-
-
-def _half_girths(
-    name: str, left: float | None, right: float | None, whole: float | None
-) -> dict[str, tuple[float, float]]:
-    """A side that was not taken is what the whole leaves, or like the other."""
-    if left is None and right is None:
-        return {}
-    rest = None if whole is None else whole - _first(left, right)
-    return {name: (2 * _first(left, rest, right), 2 * _first(right, rest, left))}
-
-
-def _first(*values: float | None) -> float:
-    return next(value for value in values if value is not None)
 
 
 class _Writing:

@@ -1,0 +1,76 @@
+"""Whether left and right differ, and the draft to be worked where they do.
+
+What writes a draft out for both halves is loaded for the first that needs it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from skirtwright.draft.draft import Draft
+from skirtwright.draft.inputs import Inputs
+from skirtwright.measures.measurements import SIDES, measurements, of_side
+from skirtwright.measures.units import Unit
+from skirtwright.remembered import Remembered
+
+
+class Halving:
+    """Writes drafts out one after another; one that stays the same is kept."""
+
+    def __init__(self) -> None:
+        self._written = Remembered(_written)
+
+    def of(self, draft: Draft, inputs: Inputs) -> tuple[Draft, Inputs]:
+        """The draft and inputs with both halves written out, where they differ.
+
+        Returns:
+            The draft as it was when left and right are alike; and inputs without
+            sides, each measurement taken by sides being the mean of the two.
+        """
+        sides = both_sides(inputs.measurements)
+        if not sides:
+            return draft, inputs
+        plain = {n: v for n, v in inputs.measurements.items() if not of_side(n)}
+        for name, (left, right) in sides.items():
+            plain[name] = (left + right) / 2
+        whole = replace(inputs, measurements=plain)
+        differing = {name: both for name, both in sides.items() if both[0] != both[1]}
+        if not differing:
+            return draft, whole
+        return self._written.of("", draft, differing, inputs.unit), whole
+
+
+def _written(
+    draft: Draft, differing: Mapping[str, tuple[float, float]], unit: Unit
+) -> Draft:
+    from skirtwright.draft.halves.repeating import written
+
+    return written(draft, differing, unit)
+
+
+def both_sides(given: Mapping[str, float]) -> dict[str, tuple[float, float]]:
+    """Left and right of what was taken by sides, mm, a half girth counted double."""
+    found: dict[str, tuple[float, float]] = {}
+    for name, known in measurements().items():
+        left, right = (given.get(f"{name}_{side}") for side in SIDES)
+        if known.sides == "half":
+            found |= _half_girths(name, left, right, given.get(name))
+        elif left is not None or right is not None:
+            whole = given.get(name)
+            found[name] = (_first(left, whole, right), _first(right, whole, left))
+    return found
+
+
+def _half_girths(
+    name: str, left: float | None, right: float | None, whole: float | None
+) -> dict[str, tuple[float, float]]:
+    """A side that was not taken is what the whole leaves, or like the other."""
+    if left is None and right is None:
+        return {}
+    rest = None if whole is None else whole - _first(left, right)
+    return {name: (2 * _first(left, rest, right), 2 * _first(right, rest, left))}
+
+
+def _first(*values: float | None) -> float:
+    return next(value for value in values if value is not None)
