@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from heapq import heapify, heappop
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
@@ -279,11 +280,20 @@ def place_for(
     wide, tall = size
     across = range(round(room.left()) + 4, round(room.right() - wide) - 3, _GRID)
     down = range(round(room.top()) + 4, round(room.bottom() - tall) - 3, _GRID)
-    places = [QRectF(x, y, wide, tall) for x in across for y in down]
-    places.sort(key=lambda area: _distance(area, hand))
+    rows = [(y, _aside(hand[1], y, y + tall)) for y in down]
+    places = [
+        (far, x, y)
+        for x, away in ((x, _aside(hand[0], x, x + wide)) for x in across)
+        for y, off in rows
+        if (far := math.hypot(away, off)) >= _BESIDE
+    ]
+    # Of more than a thousand only the nearest few are looked at.
+    heapify(places)
     first: QRectF | None = None
-    for area in places:
-        if _distance(area, hand) < _BESIDE or any(map(area.intersects, taken)):
+    while places:
+        _, x, y = heappop(places)
+        area = QRectF(x, y, wide, tall)
+        if any(map(area.intersects, taken)):
             continue
         if leader and _crosses(hand, area, taken):
             continue
@@ -301,11 +311,9 @@ def _crosses(hand: tuple[float, float], area: QRectF, taken: Sequence[QRectF]) -
     return any(other.contains(place) for other in others for place in places)
 
 
-def _distance(area: QRectF, place: tuple[float, float]) -> float:
-    """From a place to the nearest of an area, px."""
-    x = max(area.left() - place[0], 0.0, place[0] - area.right())
-    y = max(area.top() - place[1], 0.0, place[1] - area.bottom())
-    return math.hypot(x, y)
+def _aside(place: float, least: float, most: float) -> float:
+    """How far a place lies outside of two limits."""
+    return max(least - place, 0.0, place - most)
 
 
 def paint_told(
