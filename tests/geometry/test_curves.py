@@ -179,3 +179,13 @@ def test_odd_handles(cubic):
     assert cubic.length == pytest.approx(found, rel=1e-6)
     assert cubic.start_direction.size() == pytest.approx(1)
     assert math.isfinite(cubic.nearest_parameter(Point(50, 20)))
+
+
+@pytest.mark.parametrize("is_bent_first", [True, False])
+@pytest.mark.parametrize("bend", [(12, 16), (16, 12)])
+def test_flattening_takes_the_steps_its_bound_asks_for_and_no_more(bend, is_bent_first):
+    """Root of 6 x 20 / (8 x 0.15) = 10: one second difference is 20 mm, one none."""
+    even = [Point(100 + 10 * n, 70 + 5 * n) for n in range(3)]
+    cubic = Cubic(*even, even[2] + Point(10, 5) + Point(*bend))
+    way = cubic.reversed() if is_bent_first else cubic
+    assert len(way.flattened(0.15)) == 10

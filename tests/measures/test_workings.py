@@ -224,6 +224,27 @@ def test_kinds_that_do_not_go_together(text: str, wanted: Kind, code: str) -> No
     assert caught.value.problem.code == code
 
 
+TAKES_ONE = ("walk", "girth", "root", "sin", "cos", "tan", "asin", "given")
+TAKES_TWO = ("apart", "round_up", "round_down")
+
+
+@pytest.mark.parametrize("name", [*TAKES_ONE, *TAKES_TWO])
+def test_a_function_takes_as_many_arguments_as_are_told(name: str) -> None:
+    """As listed in DEVELOPERS.md."""
+    takes = 1 if name in TAKES_ONE else 2
+    part = "front.side" if name in ("walk", "girth", "apart") else "waist"
+    said = "1 if {} else 2" if name == "given" else "{}"
+
+    def call(count: int) -> str:
+        return said.format(f"{name}({', '.join([part] * count)})")
+
+    assert parse_working(call(takes))
+    for wrong in {takes - 1, takes + 1} - {0}:
+        with pytest.raises(SkirtwrightError) as caught:
+            parse_working(call(wrong))
+        assert caught.value.problem.code == "workings.wrong_count", wrong
+
+
 NOT_FINITE = [
     ("waist / 0", "workings.divided_by_zero"),
     ("1 / nothing", "workings.divided_by_zero"),
