@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from skirtwright.measures.units import MM_PER
 from skirtwright.measures.working_kinds import (
@@ -19,7 +19,7 @@ from skirtwright.measures.working_kinds import (
 from skirtwright.problems import BadInput, Refused
 
 
-@dataclass(frozen=True)
+@dataclass(init=False, slots=True, eq=False)
 class Piece:
     """A branch bound so far.
 
@@ -28,11 +28,25 @@ class Piece:
         constant: its value when nothing can change it.
     """
 
-    kind: Kind
-    work: Work
-    leans_on: tuple[str, ...] = ()
-    bare: bool = False
-    constant: float | bool | None = None
+    kind: Final[Kind]
+    work: Final[Work]
+    leans_on: Final[tuple[str, ...]]
+    bare: Final[bool]
+    constant: Final[float | bool | None]
+
+    def __init__(
+        self,
+        kind: Kind,
+        work: Work,
+        leans_on: tuple[str, ...] = (),
+        bare: bool = False,
+        constant: float | bool | None = None,
+    ) -> None:
+        self.kind = kind
+        self.work = work
+        self.leans_on = leans_on
+        self.bare = bare
+        self.constant = constant
 
 
 def fixed(value: float | bool, kind: Kind = NUMBER, *, bare: bool = False) -> Piece:
