@@ -71,6 +71,7 @@ ROWS = (
     Row("true_size", "view", ("Ctrl+3",)),
     Row("figure", "view", ("Ctrl+4",)),
     Row("bank_card", "view"),
+    Row("since_print", "view", checkable=True),
     Row("nearer", "view", ("Ctrl++", "Ctrl+="), line=True),
     Row("farther", "view", ("Ctrl+-",)),
     Row("measure", "view", ("F2",), checkable=True, line=True),

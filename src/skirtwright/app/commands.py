@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QObject, Qt, QTimer
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QWidget
 
@@ -18,6 +18,7 @@ from skirtwright.app.fields import NumberLine
 from skirtwright.app.files import Files
 from skirtwright.app.line import Way
 from skirtwright.app.piecework import Piecework
+from skirtwright.app.printed_before import said_since
 from skirtwright.app.recent_pictures import picture_of
 from skirtwright.app.settings import SettingsForm
 from skirtwright.app.slip_holder import SLIPS
@@ -25,6 +26,7 @@ from skirtwright.app.window_frame import Frame
 from skirtwright.job import autosave
 from skirtwright.job.edits import begun_in
 from skirtwright.job.job import Job
+from skirtwright.job.worktable import Look
 from skirtwright.measures.card import Card
 from skirtwright.problems import FileTrouble, Problem
 from skirtwright.words import in_one_sentence, say, translate
@@ -36,6 +38,12 @@ if TYPE_CHECKING:
     from skirtwright.app.style_chooser import StylesChooser
 
 _ZOOM = 1.25
+_PRINTED = "printed"
+"""What is told of the last print."""
+
+_REST_MS = 150
+"""How long the order must rest before what changed since is told anew, ms."""
+
 _STYLE = "style"
 
 
@@ -52,6 +60,11 @@ class Commands(QObject):
         self._window = window
         self._files = files
         self._piecework = piecework
+        self._since = QTimer(self)
+        self._since.setSingleShot(True)
+        self._since.setInterval(_REST_MS)
+        self._since.timeout.connect(self._tell_since)
+        window.desk.looked.connect(self._looked)
         self.finder: Finder | None = None
         self.form: SettingsForm | None = None
         self.chooser: StylesChooser | None = None
@@ -84,6 +97,7 @@ class Commands(QObject):
             "true_size": table.true_size,
             "figure": table.show_figure,
             "bank_card": self.bank_card,
+            "since_print": self.since_print,
             "nearer": lambda: table.zoom_by(_ZOOM),
             "farther": lambda: table.zoom_by(1 / _ZOOM),
             **{name: partial(self.show_slip, name) for name in SLIPS},
@@ -334,6 +348,43 @@ class Commands(QObject):
         dialog.finished.connect(dialog.deleteLater)
         self.card = dialog
         dialog.open()
+
+    def since_print(self, on: bool) -> None:
+        """Say what changed since the last print, and dot the lines as they were."""
+        window, desk = self._window, self._window.desk
+        if on and not desk.job.prints:
+            window.acts.by_name["since_print"].setChecked(False)
+            words = say("changed.never", manner=desk.manner)
+            window.line.tell(_PRINTED, words, [])
+        elif on:
+            self._tell_since()
+        else:
+            window.table.show_before(None)
+            window.line.done(_PRINTED)
+
+    def _looked(self, look: Look) -> None:
+        action = self._window.acts.by_name["since_print"]
+        if action.isChecked() and look is self._window.desk.look:
+            self._since.start()
+
+    def _tell_since(self) -> None:
+        window, desk = self._window, self._window.desk
+        action = window.acts.by_name["since_print"]
+        changed = desk.printed.changed(desk.job, desk.look)
+        if changed is None:
+            action.setChecked(False)
+            return
+        one, what = changed
+        window.table.show_before(desk.printed.look(desk.job, one))
+        ways: list[Way] = [
+            (say("changed.paper", manner=desk.manner), partial(self.unfold, "paper")),
+            (
+                say("changed.away", manner=desk.manner),
+                partial(action.setChecked, False),
+            ),
+        ]
+        words = " ".join(said_since(one, what, desk.manner).splitlines())
+        window.line.tell(_PRINTED, words, ways)
 
     def _measured(self, pixels_per_mm: float) -> None:
         self._window.settings.true_scale = pixels_per_mm

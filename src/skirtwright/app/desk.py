@@ -12,13 +12,17 @@ from dataclasses import replace
 from PySide6.QtCore import QObject, Signal
 
 from skirtwright.app.history import History
+from skirtwright.app.printed_before import PrintedBefore
 from skirtwright.app.settings import Settings
 from skirtwright.draft.inputs import AmountState
 from skirtwright.job.edits import Edited, amount_text, set_amount
 from skirtwright.job.job import Job, sample_card
+from skirtwright.job.prints import How, today
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.unit_marking import with_units
 from skirtwright.measures.units import Unit, read_length
+from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.sheets_laid import SheetsLaid
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
 from skirtwright.words import Manner, say, translate
 
@@ -39,6 +43,7 @@ class Desk(QObject):
         drawing: the last look that was drawn whole; the table keeps showing it.
         waits: what the order still needs before it can be drafted, or None.
         unused: measurements that change nothing as the order stands, as far as known.
+        printed: what was printed of the order, worked once more.
 
     Signals:
         looked: there is another look; also while something is being pulled.
@@ -61,6 +66,7 @@ class Desk(QObject):
         self.drawing: Look
         self.waits: Problem | None = None
         self.unused: frozenset[str] = frozenset()
+        self.printed = PrintedBefore()
 
     @property
     def manner(self) -> Manner:
@@ -93,12 +99,21 @@ class Desk(QObject):
         """
         self._worked(job)
 
+    def note_print(
+        self, how: How, pieces: Iterable[Piece], laid: SheetsLaid | None = None
+    ) -> None:
+        """Note in the order that it was printed, or saved as a file, as it stands."""
+        self.job = self.job.printed(today(), how, pieces, laid)
+        self.history.noted(self.job)
+        self.changed.emit()
+
     def change(self, edited: Edited) -> None:
         """Do something to the order: one step of its history.
 
         Raises:
             SkirtwrightError: what was typed cannot be read or used; all stays.
         """
+        edited = self._with_prints(edited)
         self._refuse_beyond(edited.job)
         ready = self._worked(edited.job)
         self._ready = ready
@@ -111,6 +126,7 @@ class Desk(QObject):
         Raises:
             SkirtwrightError: what was typed cannot be read or used; all stays.
         """
+        edited = self._with_prints(edited)
         ready = self._worked(edited.job)
         before = self.look.report.cut.problems
         for problem in ready[1].report.cut.problems:
@@ -120,6 +136,13 @@ class Desk(QObject):
         self._ready = ready
         name = say(edited.name, edited.values, self.manner)
         self.history.do(name, self.job, edited.job, self._put)
+
+    def _with_prints(self, edited: Edited) -> Edited:
+        """What was printed since a change was thought of stays noted."""
+        prints = self.job.prints
+        if edited.job.prints is prints:
+            return edited
+        return replace(edited, job=edited.job.model_copy(update={"prints": prints}))
 
     def set_amounts(self, texts: Mapping[str, str | None]) -> None:
         """Set amounts as typed, None for the default: one step.

@@ -178,6 +178,7 @@ class Files(QObject):
         try:
             text = svg_of(look.report, look.job.card.name, manner)
             save_whole(path, text.encode())
+            window.desk.note_print("drawing", look.shown)
         except SkirtwrightError as trouble:
             ways = [("files.elsewhere", self.ask_export)]
             self._tell_trouble("export", trouble, ways)

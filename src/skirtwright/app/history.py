@@ -83,6 +83,14 @@ class History(QUndoStack):
         self._job, self._next, self._put = before, after, put
         self.push(Change(name, difference(before, after), self._go))
 
+    def noted(self, job: Job) -> None:
+        """The order with something that no step did and none undoes.
+
+        The file does not hold it yet, whichever step it stands at.
+        """
+        self._job = job
+        self.resetClean()
+
     def _go(self, difference: Difference, back: bool) -> None:
         job = self._next or turned(self._job, difference, back=back)
         # Where it stands in the history, whether or not it can be put on the table.

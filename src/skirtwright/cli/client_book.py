@@ -15,9 +15,9 @@ from skirtwright.cli.verbs import (
     Done,
     Options,
     report_saved,
-    today,
     translated_label,
 )
+from skirtwright.job.prints import today
 from skirtwright.job.saving import check_place, save_whole
 from skirtwright.problems import BadInput
 from skirtwright.words import in_one_sentence, say

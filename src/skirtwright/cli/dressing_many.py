@@ -16,12 +16,12 @@ from skirtwright.cli.verbs import (
     Done,
     Options,
     report_saved,
-    today,
     with_style_options,
 )
 from skirtwright.export.papers import paper_named
 from skirtwright.job import edits, opening
 from skirtwright.job.job import Job
+from skirtwright.job.prints import today
 from skirtwright.job.reading import load_bytes
 from skirtwright.measures.card import Card
 from skirtwright.measures.measurements import measurements

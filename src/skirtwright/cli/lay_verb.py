@@ -11,10 +11,10 @@ from skirtwright.cli.verbs import (
     done,
     look_at,
     output_saved,
-    today,
     wants_suffix,
 )
 from skirtwright.export.lay_words import lay_sentences, width_sentences
+from skirtwright.job.prints import today
 from skirtwright.job.worktable import Look
 from skirtwright.lay.all_cloths import Lays, lay_all, materials
 from skirtwright.lay.cloth_to_cut import Cloth, checked

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import json
-import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
@@ -21,7 +20,7 @@ from skirtwright.figure.views import dressed
 from skirtwright.figure.worn_skirt import Worn
 from skirtwright.job import edits, file, opening, printers
 from skirtwright.job.job import Job
-from skirtwright.job.prints import How
+from skirtwright.job.prints import How, today
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.measurements import known_measurement, measurements
@@ -239,12 +238,6 @@ def _length(options: Options, name: str) -> float | None:
     """A length of an option, mm, typed in the unit she is shown; None if not given."""
     text = getattr(options, name, None)
     return None if text is None else read_length(text, options.manner.unit)
-
-
-def today() -> str:
-    """As printed on sheets."""
-    # Her own day, whatever her clock's zone is set to.
-    return time.strftime("%Y-%m-%d")
 
 
 def look_at(options: Options) -> Look:

@@ -43,7 +43,8 @@ class Changed:
         said = [Phrase("changed.nothing")] if not titles and not self.gone else []
         if titles:
             named = [Phrase("changed.piece", {"title": title}) for title in titles]
-            said = [Phrase("changed.pieces", {**values, "names": named})]
+            message = "changed.pieces" if len(titles) > 1 else "changed.one_piece"
+            said = [Phrase(message, {**values, "names": named})]
         if self.gone:
             named = [Phrase("changed.piece", {"title": title}) for title in self.gone]
             said.append(Phrase("changed.gone", {"names": named}))

@@ -7,6 +7,7 @@ worked once more and held against those of today; of earlier ones only the figur
 
 from __future__ import annotations
 
+import time
 from collections.abc import Sequence
 from datetime import date
 from typing import Literal
@@ -30,6 +31,11 @@ MOST_PRINTS = 50
 
 MOST_PIECES = 1000
 _LONGEST = 1e6
+
+
+def today() -> str:
+    """Her own day, whatever her clock's zone is set to."""
+    return time.strftime("%Y-%m-%d")
 
 
 class Print(Record):

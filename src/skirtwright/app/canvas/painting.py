@@ -49,6 +49,7 @@ from skirtwright.app.canvas.lettering import (
     named_beside,
     paint_name,
 )
+from skirtwright.app.canvas.lines_before import LinesBefore, paint_before
 from skirtwright.app.canvas.marking import (
     bubble_area,
     paint_bubble,
@@ -125,6 +126,9 @@ class Seen(Protocol):
     def moved(self) -> tuple[Followed, ...]:
         """The edges that follow the hand."""
 
+    def lines_before(self) -> tuple[LinesBefore, ...]:
+        """Lines as they were printed, where they are shown."""
+
     def lens(self) -> Lens | None:
         """The lens, while a point is pulled."""
 
@@ -163,6 +167,7 @@ def frame_of(table: Seen) -> Frame:
     if not table.figure.is_large:
         items += (
             *_things(table),
+            *_before(table),
             *_ledger(table),
             *_sheets(table),
             *_cards(table),
@@ -220,6 +225,13 @@ def _draw_thing(
     paint_thing(painter, laid, prepare(of), view, brushes)
     words = name_of(of, laid.name, brushes.manner)
     paint_name(painter, laid, words, number, rest, view, brushes)
+
+
+def _before(table: Seen) -> Iterator[Item]:
+    """Lines as they were printed, where they lay elsewhere."""
+    for one in table.lines_before():
+        area = _pixels(one.area(table.view), _ROUND) & table.rect()
+        yield Item(("before", one.laid.name), area, paint_before, (one, table.brushes))
 
 
 def _ledger(table: Seen) -> Iterator[Item]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF, Qt
@@ -63,12 +63,14 @@ class Frame:
     Attributes:
         name: such as `A1`; may be empty.
         box: mm.
-        blank: it is left out: nothing is on it, or it is there from a print before.
+        blank: nothing is on it; it is left out.
+        kept: it is there from a print before, and good.
     """
 
     name: str
     box: Box
     blank: bool = False
+    kept: bool = False
 
 
 @dataclass(frozen=True)
@@ -124,9 +126,7 @@ def prepare(laid: Printed) -> Sheets:
     sheet, frames = _frames(laid)
     whole = box_round(frame.box for frame in frames)
     corner = Point(whole.left, whole.top) if whole else Point(0.0, 0.0)
-    moved = [
-        Frame(frame.name, frame.box.moved(-corner), frame.blank) for frame in frames
-    ]
+    moved = [replace(frame, box=frame.box.moved(-corner)) for frame in frames]
     pieces = [_piece(group, corner) for group in sheet.groups]
     return Sheets(tuple(moved), tuple(p for p in pieces if p), tuple(_shared(moved)))
 
@@ -142,7 +142,7 @@ def _frames(
         # The first group of a page to be thrown is its grid and border.
         return laid, [Frame("", _box(laid.groups[0].outline_box))]
     if isinstance(laid, Tiling):
-        tiles = [Frame(t.name, _box(t.window), t.blank or t.kept) for t in laid.tiles]
+        tiles = [Frame(t.name, _box(t.window), t.blank, t.kept) for t in laid.tiles]
         return laid.sheet, tiles
     windows = laid.frames if isinstance(laid, Plot) else laid.windows
     many = len(windows) > 1
@@ -244,7 +244,8 @@ def paint_sheets(
     for frame in sheets.frames:
         if not frame.blank:
             area = screen_rect(frame.box.moved(place), view)
-            painter.fillRect(area, QColor(colours.paper))
+            ground = colours.mirror if frame.kept else colours.paper
+            painter.fillRect(area, QColor(ground))
     painter.save()
     painter.setTransform(shifted(view, place))
     for piece in sheets.pieces:
@@ -347,17 +348,18 @@ def _paint_piece(
 def _paint_name(
     painter: QPainter, frame: Frame, place: Point, view: View, brushes: Brushes
 ) -> None:
-    """The sheet's name in its corner, under the lines; an empty one says that it is."""
+    """The sheet's name in its corner, under the lines; one not printed says why."""
     area = screen_rect(frame.box.moved(place), view)
     if not frame.name or min(area.width(), area.height()) < _LEAST_NAMED:
         return
     colours = brushes.colours
     words = frame.name
-    font = letters(brushes.percent, -2.0, bold=not frame.blank)
+    why = "left_out" if frame.blank else "kept" if frame.kept else ""
+    font = letters(brushes.percent, -2.0, bold=not why)
     metrics = QFontMetricsF(font)
     room = metrics.horizontalAdvance
-    if frame.blank:
-        said = say("table.sheet_left_out", manner=brushes.manner)
+    if why:
+        said = say(f"table.sheet_{why}", manner=brushes.manner)
         longer = f"{words} · {said}"
         words = longer if room(longer) + 16 < area.width() else words
     slip = QRectF(area.left() + 3, area.top() + 3, room(words) + 8, metrics.height())

@@ -54,6 +54,7 @@ from skirtwright.app.canvas.in_hand import (
 )
 from skirtwright.app.canvas.laying import ALL, SKIRT, STAGES
 from skirtwright.app.canvas.ledger import Written, number_of, word_of, write
+from skirtwright.app.canvas.lines_before import LinesBefore, runs_before
 from skirtwright.app.canvas.painting import frame_of
 from skirtwright.app.canvas.pictures import Pictures
 from skirtwright.app.canvas.places import card_with
@@ -75,6 +76,7 @@ from skirtwright.geometry.point import Point
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.joined_edges import Key
 from skirtwright.problems import Problem, SkirtwrightError
+from skirtwright.remembered import Remembered
 from skirtwright.words import Manner, say, says, translate
 
 if TYPE_CHECKING:
@@ -143,6 +145,8 @@ class Tabletop(QWidget):
         self._dressing = self._timer(_FOLLOWS_MS, self._dress)
         self._renewal = self._timer(0, self._renew)
         self._stale = True
+        self._printed: Look | None = None
+        self._apart = Remembered(runs_before)
         self._cutting = False
         self._seams: tuple[SeamState, ...] | None = None
         self.edges_in_hand: frozenset[Key] = frozenset()
@@ -200,6 +204,31 @@ class Tabletop(QWidget):
         self.points.tell_value(self.brushes.manner)
         self._seams = None
         self.refresh()
+
+    def show_before(self, before: Look | None) -> None:
+        """Dot the lines of an order as it was printed; None takes them away."""
+        self._printed = before
+        self.refresh()
+
+    def lines_before(self) -> tuple[LinesBefore, ...]:
+        """The lines as they were printed that are others now; as yet, in a pull."""
+        printed = self._printed
+        if printed is None:
+            return ()
+        pieces = {piece.name: piece for piece in printed.pieces}
+        found = []
+        for laid, of in self.scene.things():
+            key = (laid.kind, laid.name)
+            if self.pull is not None:
+                known = self._apart.last(key)
+                runs = known[1] if known else ()
+            else:
+                panel = printed.worked.values.get(laid.name)
+                was = panel if isinstance(of, Panel) else pieces.get(of.name)
+                runs = self._apart.of(key, of, was, self.shows_cutting)
+            if runs:
+                found.append(LinesBefore(laid, runs))
+        return tuple(found)
 
     def show_paper(self, taken: Mapping[str, float]) -> None:
         """Show paper with what her measurements, mm, allow to be drawn so far."""

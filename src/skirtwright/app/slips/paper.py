@@ -27,11 +27,14 @@ from PySide6.QtWidgets import (
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import NumberLine, sentence_label, tell
 from skirtwright.app.guard import guarded
+from skirtwright.app.printed_before import said_since
 from skirtwright.app.slips import printing_order
 from skirtwright.app.slips.printing_choices import Choices
-from skirtwright.app.slips.printing_order import SUFFIXES, Counted, Kind
+from skirtwright.app.slips.printing_order import SUFFIXES, Counted, Kind, Wanted
 from skirtwright.app.slips.saving_foot import SavingFoot
 from skirtwright.app.slips.slip import Slip
+from skirtwright.export import printing
+from skirtwright.export.tiles import Tiling
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
@@ -63,6 +66,8 @@ class PaperSlip(Slip):
         self._written: Path | None = None
         self.dialog: QFileDialog | None = None
         self.choices = Choices()
+        self.since = sentence_label()
+        self.rows.addWidget(self.since)
         self.rows.addWidget(self.choices)
         self.rows.addStretch(1)
         self._timer = QTimer(self)
@@ -149,6 +154,7 @@ class PaperSlip(Slip):
         self._counted = None
         if self._look is None:
             return None
+        self._tell_since(self._look)
         try:
             if self.desk.waits is not None:
                 raise SkirtwrightError.of(self.desk.waits)
@@ -166,6 +172,13 @@ class PaperSlip(Slip):
         if self.isVisible():
             self.tiling_changed.emit(counted.laid)
         return counted
+
+    def _tell_since(self, look: Look) -> None:
+        """What changed since the last print, and whether that alone can be printed."""
+        printed, job = self.desk.printed, self.desk.job
+        self.choices.show_before(printed.on_sheets(job))
+        changed = printed.changed(job, look)
+        tell(self.since, said_since(*changed, self.desk.manner) if changed else "")
 
     def _tell_trouble(self, refused: SkirtwrightError) -> None:
         problem, manner = refused.problem, self.desk.manner
@@ -248,6 +261,7 @@ class PaperSlip(Slip):
             wanted = self.choices.wanted()
             data = printing_order.written(wanted, self._look, self.desk.manner)
             save_whole(path, data)
+            self._note(wanted)
             if self.kind == "sheets":
                 self.choices.printer.keep()
         except SkirtwrightError as refused:
@@ -262,6 +276,20 @@ class PaperSlip(Slip):
         self._say_done(say(f"printing.saved.{self.kind}", values, self.desk.manner))
         self.saved.emit(str(path))
         return True
+
+    def _note(self, wanted: Wanted) -> None:
+        """Keep in the order what was printed, and how it lay."""
+        if self._look is None:
+            return
+        laid, how = None, wanted.printing
+        counted = self._counted.laid if self._counted else None
+        tiling = counted if isinstance(counted, Tiling) else None
+        if tiling is not None:
+            how = wanted.before.printed_so(how) if wanted.before else how
+            laid = printing.laid_of(tiling, how)
+        pieces = printing.pieces_printed(self._look.report, how, tiling)
+        self.desk.note_print(wanted.kind, pieces, laid)
+        self._tell_since(self._look)
 
     def _say_done(self, words: str) -> None:
         tell(self.done, words, "ink")

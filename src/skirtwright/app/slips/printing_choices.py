@@ -15,7 +15,7 @@ from skirtwright.app.slips.printing_printer import PrinterPart
 from skirtwright.app.slips.printing_rows import LengthRow, OptionRow
 from skirtwright.app.slips.slip import clear
 from skirtwright.export.papers import paper_named, papers, plotters, rolls
-from skirtwright.export.printing import SCALES, Lines, Printing
+from skirtwright.export.printing import SCALES, Lines, PrintBefore, Printing
 from skirtwright.export.tiles import Orientation
 from skirtwright.problems import Refused
 from skirtwright.words import Manner, say
@@ -67,6 +67,8 @@ class Choices(QWidget):
         self.toile = QCheckBox()
         self.layers = QCheckBox()
         self.layers.setChecked(True)
+        self.changed_only = QCheckBox()
+        self._before: PrintBefore | None = None
         self.printer = PrinterPart()
         self.printer_label = QLabel()
         self.printer_label.setProperty("role", "subheading")
@@ -80,6 +82,7 @@ class Choices(QWidget):
         column.setSpacing(10)
         for widget in (
             self.kind_row,
+            self.changed_only,
             self.paper,
             self.orientation,
             self.overlap,
@@ -104,7 +107,7 @@ class Choices(QWidget):
             row.changed.connect(self._changed)
         for length in (self.overlap, self.margin, self.width_row):
             length.changed.connect(self._changed)
-        for tick in (self.toile, self.layers):
+        for tick in (self.toile, self.layers, self.changed_only):
             tick.toggled.connect(self._changed)
         self.printer.changed.connect(self._changed)
 
@@ -139,7 +142,18 @@ class Choices(QWidget):
             self._roll() or "",
             self.plotter.key,
             self._roll(),
+            self._before if self._as_before() else None,
         )
+
+    def _as_before(self) -> bool:
+        """Whether only what changed is printed, on sheets as they were."""
+        changed = self._before is not None and self.changed_only.isChecked()
+        return changed and self.kind == "sheets"
+
+    def show_before(self, before: PrintBefore | None) -> None:
+        """The print of which only what changed can be printed, if there is one."""
+        self._before = before
+        self._fit()
 
     def _on_sheets(self, how: Printing) -> Printing:
         overlap = self.overlap.value
@@ -198,6 +212,7 @@ class Choices(QWidget):
         part = self.printer
         return [
             self.kind_row.box,
+            self.changed_only,
             self.paper.box,
             self.orientation.box,
             self.overlap.line,
@@ -285,7 +300,8 @@ class Choices(QWidget):
             (self.printer_label, "printer_title"),
         ):
             label.setText(say(f"printing.{name}", manner=manner))
-        for tick, name in ((self.toile, "toile"), (self.layers, "layers")):
+        ticks = {"toile": self.toile, "layers": self.layers}
+        for name, tick in {**ticks, "changed_only": self.changed_only}.items():
             tick.setText(say(f"printing.{name}", manner=manner))
             tick.setToolTip(say(f"printing.{name}.help", manner=manner))
         self.printer.say_again(manner)
@@ -316,10 +332,13 @@ class Choices(QWidget):
         """Only what has a meaning for the kind is shown."""
         kind = self.kind
         self._fill_rolls()
-        for row in (self.paper, self.orientation, self.overlap, self.margin):
-            row.setVisible(kind == "sheets")
-        self.printer.setVisible(kind == "sheets")
-        self.printer_label.setVisible(kind == "sheets")
+        self.changed_only.setVisible(kind == "sheets" and self._before is not None)
+        as_before = self._as_before()
+        sheets = (self.paper, self.orientation, self.overlap, self.margin)
+        for row in (*sheets, self.printer, self.printer_label):
+            row.setVisible(kind == "sheets" and not as_before)
+        for choice in (self.lines, self.scale, self.toile):
+            choice.setVisible(not as_before)
         self.plotter.setVisible(kind == "plotter")
         self.layers.setVisible(kind != "plotter")
         on_roll = kind in ("roll", "plotter")

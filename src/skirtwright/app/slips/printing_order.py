@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import time
 from dataclasses import dataclass, field
 from typing import Literal
 
 from skirtwright.export import printing
 from skirtwright.export.full_size import FullSize
 from skirtwright.export.plotter import Plot
-from skirtwright.export.printing import Printing
+from skirtwright.export.printing import PrintBefore, Printing
 from skirtwright.export.sheet import Sheet
 from skirtwright.export.tiles import Tiling
+from skirtwright.job.prints import today
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner, say
@@ -37,6 +37,7 @@ class Wanted:
         roll: of the long page: a name, or a width as typed.
         plotter: a machine's name.
         plotter_roll: in the machine, likewise; None for the machine's own.
+        before: a print on sheets of which only what changed is printed again.
     """
 
     kind: Kind = "sheets"
@@ -44,6 +45,7 @@ class Wanted:
     roll: str = "914mm"
     plotter: str = "pen"
     plotter_roll: str | None = None
+    before: PrintBefore | None = None
 
 
 @dataclass(frozen=True)
@@ -86,7 +88,8 @@ def written(wanted: Wanted, look: Look, manner: Manner) -> bytes:
     _check(look)
     client, date, how = look.job.card.name, today(), wanted.printing
     if wanted.kind == "sheets":
-        return printing.tiled_pdf(look.report, client, date, how, manner)
+        order = (look.report, client, date, how, manner)
+        return printing.tiled_pdf(*order, wanted.before)
     if wanted.kind == "roll":
         return printing.full_size_pdf(
             look.report, client, date, how, wanted.roll, manner
@@ -98,11 +101,6 @@ def written(wanted: Wanted, look: Look, manner: Manner) -> bytes:
     )
 
 
-def today() -> str:
-    """The date that is printed on paper: her own day, whatever her clock's zone."""
-    return time.strftime("%Y-%m-%d")
-
-
 def _check(look: Look) -> None:
     """A drawing with a stop in it is not for cutting."""
     if look.report.refusals:
@@ -111,7 +109,14 @@ def _check(look: Look) -> None:
 
 def _count_sheets(wanted: Wanted, look: Look, manner: Manner) -> Counted:
     how = wanted.printing
-    tiling = printing.tiling_for(look.report, look.job.card.name, how, manner)
+    client, before = look.job.card.name, wanted.before
+    tiling = printing.tiling_for(look.report, client, how, manner, before=before)
+    if before is not None:
+        kept = len(tiling.kept)
+        sheets = {"sheets": tiling.sheets, "of": tiling.sheets + kept}
+        said = say("printing.changed_sheets", sheets, manner)
+        stay = {"kept": kept, "on": before.on}
+        return Counted(tiling, said, say("printing.changed_stay", stay, manner))
     blank = len(tiling.tiles) - tiling.sheets
     values = {
         "sheets": tiling.sheets,

@@ -29,7 +29,6 @@ from skirtwright.app.fields import tell
 from skirtwright.app.guard import guarded
 from skirtwright.app.slips.making_page import PICTURE, page
 from skirtwright.app.slips.making_picture import painted
-from skirtwright.app.slips.printing_order import today
 from skirtwright.app.slips.printing_rows import OptionRow
 from skirtwright.app.slips.saving_foot import SavingFoot
 from skirtwright.app.slips.slip import Slip
@@ -37,6 +36,7 @@ from skirtwright.export.papers import paper_named
 from skirtwright.export.printed_letters import width_of
 from skirtwright.export.sewing.drafting_text import drafting_text
 from skirtwright.export.sewing.making_up_sheet import Making, making_of
+from skirtwright.job.prints import today
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look
 from skirtwright.problems import Problem, SkirtwrightError

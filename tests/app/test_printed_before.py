@@ -1,0 +1,139 @@
+"""The record of prints in the window: kept through undo, told, dotted, printed from."""
+
+from __future__ import annotations
+
+import pymupdf
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+
+from skirtwright.job import edits, file
+
+CTRL = Qt.KeyboardModifier.ControlModifier
+
+
+@pytest.fixture
+def strip(window, keys, qtbot):
+    """The strip, opened by its key and counted."""
+    keys(Qt.Key.Key_P, mods=CTRL)
+    strip = window.slips.paper
+    qtbot.waitUntil(lambda: strip.counted is not None)
+    return strip
+
+
+def widen(window, text):
+    desk = window.desk
+    desk.change(edits.set_measurement(desk.job, "waist", text))
+
+
+def dotted(window):
+    """The things on the table whose old lines are in its picture."""
+    window.table.grab()
+    keys = [item.key for item in window.table.frame.items]
+    return [key[1] for key in keys if isinstance(key, tuple) and key[0] == "before"]
+
+
+def test_a_print_is_noted_and_no_undo_takes_it_away(window, strip, tmp_path):
+    desk = window.desk
+    widen(window, "74")
+    window.keeper.save_as(tmp_path / "o.skirt")
+    assert desk.saved
+    assert strip.count_now()
+    assert strip.save_to(tmp_path / "a.pdf")
+    (one,) = desk.job.prints
+    assert one.card.measurements["waist"] == "74"
+    assert set(one.drawn) == {piece.name for piece in desk.look.shown}
+    assert one.laid.paper == "a4"
+    # The file does not hold it yet, and no step back makes it so.
+    assert not desk.saved
+    desk.history.undo()
+    assert desk.job.prints == (one,)
+    assert desk.job.card.measurements["waist"] != "74"
+    assert not desk.saved
+    desk.history.redo()
+    assert desk.job.prints == (one,)
+    assert not desk.saved
+    window.keeper.save()
+    assert file.load(tmp_path / "o.skirt").prints == (one,)
+    assert desk.saved
+
+
+def test_a_change_thought_of_before_the_print_leaves_the_record(
+    window, strip, tmp_path
+):
+    desk = window.desk
+    thought_of = edits.set_measurement(desk.job, "waist", "75")
+    assert strip.save_to(tmp_path / "a.pdf")
+    desk.change(thought_of)
+    assert len(desk.job.prints) == 1
+    assert desk.job.card.measurements["waist"] == "75"
+
+
+def test_other_files_are_noted_too(window, strip, tmp_path):
+    strip.choices.kind_row.choose("plotter")
+    assert strip.count_now()
+    assert strip.save_to(tmp_path / "a.plt")
+    assert window.files.export(tmp_path / "a.svg")
+    hows = [one.how for one in window.desk.job.prints]
+    assert hows == ["plotter", "drawing"]
+    assert [one.laid for one in window.desk.job.prints] == [None, None]
+
+
+def test_what_changed_is_told_and_printed_alone(window, strip, qtbot, tmp_path):
+    tick = strip.choices.changed_only
+    assert not tick.isVisible()
+    assert strip.save_to(tmp_path / "a.pdf")
+    assert strip.since.text().endswith("No piece differs.")
+    widen(window, "74")
+    qtbot.waitUntil(lambda: strip.counted is not None)
+    assert "Waist: 72 cm is now 74 cm." in strip.since.text()
+    assert tick.isVisible()
+    every = strip.counted.laid.sheets
+    strip.scrolled.ensureWidgetVisible(tick)
+    at = QPoint(8, tick.height() // 2)
+    QTest.mouseClick(tick, Qt.MouseButton.LeftButton, pos=at)
+    qtbot.waitUntil(lambda: strip.counted is not None)
+    laid = strip.counted.laid
+    assert 0 < laid.sheets < every
+    total = laid.sheets + len(laid.kept)
+    assert strip.count.text() == f"{laid.sheets} of {total} sheets"
+    # Paper, lines and scale are as they were.
+    assert not strip.choices.paper.isVisible()
+    assert not strip.choices.scale.isVisible()
+    assert strip.save_to(tmp_path / "b.pdf")
+    with pymupdf.open(tmp_path / "b.pdf") as document:
+        assert document.page_count == laid.sheets + 1
+    assert [one.how for one in window.desk.job.prints] == ["sheets", "sheets"]
+    # Of what lies on her table now nothing differs.
+    assert strip.count_now().laid.sheets == 0
+    assert not strip.save_to(tmp_path / "c.pdf")
+    assert "still good" in strip.trouble.text()
+
+
+def test_the_lines_as_they_were_are_dotted_when_asked(window, strip, qtbot, tmp_path):
+    assert strip.save_to(tmp_path / "a.pdf")
+    window.slips.show("paper", on=False)
+    widen(window, "76")
+    action = window.acts.by_name["since_print"]
+    action.trigger()
+    assert window.line.now.words.startswith("Since the print of ")
+    assert "Waist: 72 cm is now 76 cm." in window.line.now.words
+    assert len(dotted(window)) == 2
+    # Somewhat outside of the waist as it is now.
+    assert all(one.runs for one in window.table.lines_before())
+    window.desk.history.undo()
+    qtbot.waitUntil(lambda: "No piece differs." in window.line.now.words)
+    assert dotted(window) == []
+    window.desk.history.redo()
+    qtbot.waitUntil(lambda: "is now 76 cm" in window.line.now.words)
+    assert len(dotted(window)) == 2
+    action.trigger()
+    assert not window.line.now.words.startswith("Since")
+    assert dotted(window) == []
+
+
+def test_an_order_never_printed_says_so(window):
+    action = window.acts.by_name["since_print"]
+    action.trigger()
+    assert not action.isChecked()
+    assert "no record of a print" in window.line.now.words
