@@ -122,3 +122,15 @@ def test_on_a_ring_is_where_shapely_measures_no_gap(points, place):
     (gap,) = gaps(points, [place])
     if abs(gap - 2.0) > 1e-6:
         assert lies_on(points, place, 2.0) == (gap <= 2.0)
+
+
+@pytest.mark.parametrize("tall", [1, 3])
+def test_a_needle_that_pierces_one_side_is_found(tall):
+    """The side runs from 100 back to 44, after one from 40; the needle stands at 75."""
+    lower = [(40, -20), (100, -20), (44, 0), (45, 40)]
+    needle = [(74, 40), (75, -15), (76, 40)]
+    around = [(140, 40), (140, -40), (40, -40)]
+    points = ring(*((x, tall * y) for x, y in (*lower, *needle, *around)))
+    assert crossing(points) is not None
+    points[5] = Point(75, tall * 35)
+    assert crossing(points) is None
