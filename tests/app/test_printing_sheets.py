@@ -1,13 +1,15 @@
-"""Sheets on the table: where they lie, and that they are painted."""
+"""The edges of sheets across the pieces on the table: where they lie."""
 
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor
 from PySide6.QtTest import QTest
 
-from skirtwright.geometry.point import Point
+from skirtwright.app.canvas.drawing import outline_of
+from skirtwright.export.sheet import Stroke
+from skirtwright.export.tiles import Tiling
 
 CTRL = Qt.KeyboardModifier.ControlModifier
 
@@ -16,94 +18,95 @@ CTRL = Qt.KeyboardModifier.ControlModifier
 def strip(window, keys, qtbot):
     keys(Qt.Key.Key_P, mods=CTRL)
     strip = window.slips.paper
-    qtbot.waitUntil(lambda: window.table.scene.sheets is not None)
-    QTest.qWait(300)  # the glide to the sheets
+    qtbot.waitUntil(lambda: bool(window.table.sheets), timeout=20000)
     return strip
 
 
-def corner(table) -> Point:
-    printed = table.scene.layout.printed
-    return Point(printed.left, printed.top)
+def names_over(window, piece):
+    return {sheet.name for sheet in window.table.sheets[piece]}
 
 
-def colours_in(table, box) -> set[str]:
-    """Every colour painted in a box of the table."""
-    picture = table.grab().toImage()
-    ratio = picture.devicePixelRatio()
-    left, top = table.view.screen(Point(box.left, box.top) + corner(table))
-    right, bottom = table.view.screen(Point(box.right, box.bottom) + corner(table))
-    found = set()
-    for x in range(int(left) + 9, int(right) - 9):
-        for y in range(int(top) + 9, int(bottom) - 9):
-            at = picture.pixelColor(int(x * ratio), int(y * ratio))
-            found.add(at.name().upper())
-    return found
+def test_each_piece_has_the_sheets_it_lies_on_in_print(window, strip):
+    """Told from the drawing that is printed: windows that any of its lines enters."""
+    tiling: Tiling = strip.counted.laid
+    assert set(window.table.sheets) == {p.name for p in window.desk.look.shown}
+    for piece in window.desk.look.shown:
+        group = next(g for g in tiling.sheet.groups if g.name == piece.spec.title)
+        (line,) = (
+            mark
+            for mark in group.marks
+            if isinstance(mark, Stroke) and mark.layer == "cutting" and mark.closed
+        )
+        entered = {
+            tile.name
+            for tile in tiling.printed
+            for point in line.points(1.0)
+            if tile.window.left < point.x < tile.window.right
+            and tile.window.bottom < point.y < tile.window.top
+        }
+        # What lies in a shared strip alone is shown by the neighbour.
+        assert names_over(window, piece.name) <= {t.name for t in tiling.printed}
+        assert len(entered - names_over(window, piece.name)) <= 2, piece.name
+        assert names_over(window, piece.name) & entered
 
 
-def test_each_window_of_the_tiling_is_a_sheet(window, strip):
-    """As many, with the same names and sizes, in the same rows and columns."""
-    tiling, sheets = strip.counted.laid, window.table.scene.sheets
-    assert [f.name for f in sheets.frames] == [t.name for t in tiling.tiles]
-    assert [f.blank for f in sheets.frames] == [t.blank for t in tiling.tiles]
-    first = tiling.tiles[0].window
-    for frame, tile in zip(sheets.frames, tiling.tiles, strict=True):
-        assert frame.box.left == pytest.approx(tile.window.left - first.left)
-        assert frame.box.top == pytest.approx(tile.window.top - first.top)
-        assert frame.box.width == pytest.approx(tile.window.width)
-        assert frame.box.height == pytest.approx(tile.window.height)
+def test_an_edge_lies_on_the_table_where_it_lies_in_print(window, strip):
+    """The corner of a window is as far from a corner of the piece, here and there."""
+    tiling: Tiling = strip.counted.laid
+    piece = next(p for p in window.desk.look.shown if p.name == "back")
+    group = next(g for g in tiling.sheet.groups if g.name == "Back")
+    line = next(m for m in group.marks if getattr(m, "closed", False))
+    there, here = line.path[0].start, piece.cut[0]
+    tile = next(t for t in tiling.printed if t.name in names_over(window, "back"))
+    over = next(s for s in window.table.sheets["back"] if s.name == tile.name)
+    inner = tiling.overlap / 2
+    found = sorted(here.to(corner) for corner in over.corners)
+    wanted = sorted(there.to(corner) for corner in tile.window.corners)
+    for one, other in zip(found, wanted, strict=True):
+        assert one == pytest.approx(other, abs=2 * inner)
+    wide = over.corners[0].to(over.corners[1])
+    assert wide == pytest.approx(tile.window.width, abs=2 * inner + 0.01)
 
 
-def test_pieces_lie_on_the_sheets_and_not_on_the_table(window, strip, keys):
-    """Nothing is there twice, and all comes back when the strip is closed."""
-    layout = window.table.scene.layout
-    assert layout.laid == ()
-    names = {piece.name for piece in window.table.scene.sheets.pieces}
-    assert names == {piece.spec.title for piece in window.desk.look.shown}
-    keys(Qt.Key.Key_Escape)
-    layout = window.table.scene.layout
-    assert {laid.name for laid in layout.laid} == {"front", "back"}
-    assert layout.printed is None
-
-
-def test_pieces_keep_the_place_they_had_before(window, keys, qtbot):
+def test_the_table_stays_as_it_is_and_nothing_is_pulled(window, keys, qtbot):
     before = window.table.scene.layout
+    points = window.table.scene.points
     keys(Qt.Key.Key_P, mods=CTRL)
-    qtbot.waitUntil(lambda: window.table.scene.sheets is not None)
-    pieces = before.box()
-    assert corner(window.table).is_at(Point(pieces.left, pieces.top))
+    qtbot.waitUntil(lambda: bool(window.table.sheets), timeout=20000)
+    assert window.table.scene.layout == before
+    assert window.table.scene.points == ()
+    assert window.table.written() == []
+    assert window.table.figure_area() is not None
     keys(Qt.Key.Key_Escape)
     assert window.table.scene.layout == before
+    assert window.table.scene.points == points
+    assert window.table.sheets == {}
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
-def test_sheets_are_painted_and_empty_ones_are_hatched(theme, window, strip):
-    """Paper and lines on what is printed; no paper, but hatching, on what is not."""
+def test_edges_are_painted_over_the_pieces_and_beyond(theme, window, strip):
     window.settings.choose("theme", theme)
     QTest.qWait(300)
-    table, colours = window.table, window.colours
-    sheets = table.scene.sheets
-    blank = [frame for frame in sheets.frames if frame.blank]
-    full = [frame for frame in sheets.frames if not frame.blank]
-    assert blank, "the ready example leaves a corner empty on A4"
-    assert full
-    paper = QColor(colours.paper).name().upper()
-    empty = colours_in(table, blank[0].box)
-    assert paper not in empty
-    assert len(empty) > 1
-    seen = set().union(*(colours_in(table, frame.box) for frame in full))
-    assert paper in seen
-    assert QColor(colours.cutting).name().upper() in seen
-    assert QColor(colours.stitching).name().upper() in seen
-
-
-def test_the_sheets_come_into_view(window, strip):
-    """She asked for them: all of them can be seen."""
     table = window.table
-    printed = table.scene.layout.printed
-    left, top = table.view.screen(Point(printed.left, printed.top))
-    right, bottom = table.view.screen(Point(printed.right, printed.bottom))
-    assert 0 < left < right < table.width()
-    assert 0 < top < bottom < table.height()
+    ink = QColor(window.colours.ink).name()
+    laid = table.scene.layout.find("piece", "front")
+    (of,) = (of for one, of in table.scene.things() if one is laid)
+    covered = outline_of(laid, of, table.view, cutting=True)
+    corners = [
+        QPointF(*table.view.screen(laid.at(corner)))
+        for sheet in table.sheets["front"]
+        for corner in sheet.corners
+    ]
+    inside = [at.toPoint() for at in corners if covered.contains(at)]
+    assert inside, "some sheets meet on the front"
+    seen = table.grab().toImage()
+    for at in inside:
+        near = {
+            seen.pixelColor(at.x() + x, at.y() + y).name()
+            for x in (-1, 0, 1)
+            for y in (-1, 0, 1)
+        }
+        assert ink in near
 
 
 def test_a_seam_is_walked_on_the_table(window, strip):
@@ -111,18 +114,16 @@ def test_a_seam_is_walked_on_the_table(window, strip):
     name = window.desk.drawing.report.cut.seams[0].seam.name
     window.table.walk_seam(name)
     assert strip.isHidden()
-    assert window.table.scene.sheets is None
+    assert window.table.sheets == {}
     window.table.stop_walking()
 
 
 @pytest.mark.parametrize("kind", ["roll", "projector", "plotter"])
 def test_every_kind_is_shown(kind, window, strip, qtbot):
-    """A roll, a page to throw, frames of a plotter: with the pieces on them."""
+    """Pages of a roll, frames of a plotter; a page to throw has no edges on pieces."""
     strip.choices.kind_row.choose(kind)
     strip.choices.kind_row.changed.emit()
-    qtbot.waitUntil(lambda: strip.counted is not None)
-    sheets = window.table.scene.sheets
-    assert len(sheets.frames) >= 1
-    assert {"Front", "Back"} <= {piece.name for piece in sheets.pieces}
-    for frame in sheets.frames:
-        assert frame.box.width > 100
+    qtbot.waitUntil(lambda: strip.counted is not None, timeout=20000)
+    sheets = window.table.sheets
+    assert set(sheets) == {p.name for p in window.desk.look.shown}
+    assert all(sheets.values()) == (kind != "projector")

@@ -128,7 +128,7 @@ def test_no_piece_is_nothing_to_print(window, strip, qtbot):
         "Choose at least one piece and one kind of line."
     )
     assert strip.counted is None
-    assert window.table.scene.sheets is None
+    assert not window.table.scene.on_paper
 
 
 def test_margins_that_leave_nothing_are_refused(window, strip, qtbot):
@@ -143,7 +143,7 @@ def test_margins_that_leave_nothing_are_refused(window, strip, qtbot):
     assert strip.trouble.isVisible()
     assert margin.line.wrong
     assert margin.line.text() == "9 cm" or margin.line.text() == "9"
-    assert window.table.scene.sheets is None
+    assert not window.table.scene.on_paper
     type_in(margin, "1.5")
     assert counted(qtbot, strip).laid.margin == pytest.approx((15.0, 15.0))
     assert not margin.line.wrong
@@ -357,10 +357,10 @@ def test_everything_has_a_name_and_a_place_in_the_order_of_keys(strip, keys):
 
 
 def test_escape_folds_the_strip_away(window, strip, keys, qtbot):
-    assert window.table.scene.sheets is not None
+    assert window.table.scene.on_paper
     keys(Qt.Key.Key_Escape)
     assert strip.isHidden()
-    assert window.table.scene.sheets is None
+    assert not window.table.scene.on_paper
     assert window.table.hasFocus()
 
 

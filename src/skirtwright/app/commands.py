@@ -273,10 +273,11 @@ class Commands(QObject):
         slip = window.slips.now
         places: list[QWidget] = [window.table, *window.line.buttons[:1]]
         if slip is not None:
-            places.insert(0, slip.first_place())
+            last = slip.last_place()
+            places = [slip.first_place(), *([last] if last else []), *places]
         held = window.focusWidget()
         inside = slip is not None and held is not None and slip.isAncestorOf(held)
-        here = 0 if inside else next((i for i, p in enumerate(places) if p is held), -1)
+        here = next((i for i, p in enumerate(places) if p is held), 0 if inside else -1)
         places[(here + way) % len(places)].setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def _row_in_hand(self) -> AmountRow | None:

@@ -17,7 +17,6 @@ from skirtwright.app.canvas.laying import ALL, LEAST_GAP, SKIRT
 from skirtwright.app.canvas.lettering import named_beside
 from skirtwright.app.canvas.paths import body_of
 from skirtwright.app.canvas.scene import Scene
-from skirtwright.app.canvas.sheets import Frame, Sheets
 from skirtwright.app.canvas.view import Margins, View, fitted
 from skirtwright.app.look import LIGHT
 from skirtwright.draft import styles
@@ -520,9 +519,9 @@ def test_over_sheets_nothing_can_be_pulled():
     scene = skirt("straight")
     known = scene.points
     assert known
-    scene.show_sheets(Sheets((Frame("A1", Box(0, -297, 210, 0)),), ()))
+    scene.show_on_paper(True)
     assert scene.points == ()
-    scene.show_sheets(None)
+    scene.show_on_paper(False)
     assert scene.points == known
 
 

@@ -39,7 +39,7 @@ def allowance_entries(scene: Scene, seams: Sequence[SeamState]) -> tuple[Entry, 
 
     A seam that faces itself across the hollow has one, another one a side of the body.
     """
-    if scene.sheets is not None:
+    if scene.on_paper:
         return ()
     return tuple(entry for seam in seams for entry in _of_seam(scene, seam))
 

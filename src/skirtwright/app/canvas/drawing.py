@@ -115,7 +115,12 @@ def transform(view: View, laid: Laid) -> QTransform:
 
 
 def outline_of(
-    laid: Laid, of: Panel | Piece, view: View, *, cutting: bool = False
+    laid: Laid,
+    of: Panel | Piece,
+    view: View,
+    *,
+    cutting: bool = False,
+    mirrored: bool = True,
 ) -> QPainterPath:
     """All that a thing covers within its stitching line, px, with its other half.
 
@@ -124,6 +129,7 @@ def outline_of(
         of: what lies there.
         view: how the table is seen.
         cutting: within its cutting line instead.
+        mirrored: with its other half, where it lies on the fold.
     """
     body = body_of(of)
     if cutting and not isinstance(of, Panel):
@@ -131,7 +137,7 @@ def outline_of(
     at = transform(view, laid)
     covered = at.map(body)
     covered.setFillRule(Qt.FillRule.WindingFill)
-    if laid.fold:
+    if laid.fold and mirrored:
         covered.addPath(at.map(_mirrored(body, laid.fold)))
     return covered
 

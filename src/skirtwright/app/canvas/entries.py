@@ -141,7 +141,7 @@ def levels(scene: Scene) -> tuple[Level, ...]:
 
 
 def _shown(scene: Scene) -> bool:
-    return scene.brought == SKIRT and scene.sheets is None
+    return scene.brought == SKIRT and not scene.on_paper
 
 
 def _line(scene: Scene, laid: Laid, name: str) -> Chain | None:

@@ -147,13 +147,11 @@ class Layout:
         laid: from left to right.
         cards: all there are, the skirt's first, the last on top of the stack.
         brought: the key of what is on the table.
-        printed: the sheets the pieces lie on while a print is made ready.
     """
 
     laid: tuple[Laid, ...] = ()
     cards: tuple[Card, ...] = ()
     brought: str = SKIRT
-    printed: Box | None = None
 
     @property
     def stack(self) -> tuple[Card, ...]:
@@ -182,12 +180,6 @@ class Layout:
         ]
         return replace(self, laid=laid, cards=tuple(c for c in cards if c.things))
 
-    def on_sheets(self, size: Box) -> Layout:
-        """The same table with the pieces gone to sheets that begin where they lay."""
-        now = self.box()
-        corner = Point(now.left, now.top) if now else Point(0.0, 0.0)
-        return Layout(printed=size.moved(corner))
-
     @property
     def apart(self) -> bool:
         """Left and right half lie on the table, each drafted by itself."""
@@ -195,8 +187,6 @@ class Layout:
 
     def box(self) -> Box | None:
         """Round everything on the table."""
-        if self.printed:
-            return self.printed
         return box_round(laid.seen for laid in self.laid)
 
 

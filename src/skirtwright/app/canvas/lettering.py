@@ -95,13 +95,35 @@ def paint_name(
     if named_beside(laid, view, brushes):
         _paint_beside(painter, laid, words[0], view, brushes)
         return
+    middle = _middle(laid, rest, view, brushes)
+    room = (0.85 * rest.across * view.scale, 0.85 * rest.along * view.scale)
+    paint_words(painter, middle, words, str(number), room, brushes)
+
+
+def _middle(
+    laid: Laid, rest: Rest, view: View, brushes: Brushes
+) -> tuple[float, float]:
+    """Round which place a name stands on its piece, px."""
     x, y = view.screen(laid.at(rest.place))
     if rest.grain and brushes.cutting:
         # The arrow stands to one side of the roomiest place, the words to the other.
         arrow = view.screen(laid.at(rest.grain.at(rest.grain.length / 2)))
         x += 0.3 * rest.room * view.scale * (1 if x > arrow[0] else -1)
-    room = (0.85 * rest.across * view.scale, 0.85 * rest.along * view.scale)
-    paint_words(painter, (x, y), words, str(number), room, brushes)
+    return x, y
+
+
+def name_area(
+    laid: Laid, words: tuple[str, str], rest: Rest, view: View, brushes: Brushes
+) -> QRectF:
+    """What the name of a piece covers at most, px."""
+    name = QFontMetricsF(letters(brushes.percent, sized(_NAME), bold=True))
+    below = QFontMetricsF(letters(brushes.percent, sized(_BELOW)))
+    wide = max(name.horizontalAdvance(words[0]), below.horizontalAdvance(words[1])) + 8
+    tall = name.height() + below.height()
+    if 0.85 * rest.across * view.scale < name.horizontalAdvance(words[0]):
+        wide, tall = tall, wide
+    x, y = _middle(laid, rest, view, brushes)
+    return QRectF(x - wide / 2, y - tall / 2, wide, tall)
 
 
 def paint_words(
@@ -111,7 +133,6 @@ def paint_words(
     number: str,
     room: tuple[float, float],
     brushes: Brushes,
-    ground: QColor | None = None,
 ) -> None:
     """A name: across, else along, else small, else its number.
 
@@ -122,7 +143,6 @@ def paint_words(
         number: what it is told by where there is no room for the name.
         room: across, and along the piece, px.
         brushes: colours, text size.
-        ground: laid under the letters, over what lines lie there.
     """
     sizes = [letters(brushes.percent, sized(px), bold=True) for px in (_NAME, _LEAST)]
     for font in sizes:
@@ -133,29 +153,16 @@ def paint_words(
             two = below.horizontalAdvance(words[1]) <= room[0]
             two = two and tall + below.height() + _ROUND <= room[1]
             said = words if two else (words[0], "")
-            _write(painter, middle, said, font, brushes, ground)
+            _write(painter, middle, said, font, brushes)
             return
         if wide <= room[1] and tall <= room[0]:
             painter.save()
             painter.translate(*middle)
             painter.rotate(-90)
-            _write(painter, (0.0, 0.0), (words[0], ""), font, brushes, ground)
+            _write(painter, (0.0, 0.0), (words[0], ""), font, brushes)
             painter.restore()
             return
     _write(painter, middle, (number, ""), sizes[-1], brushes)
-
-
-def least_size(name: str, brushes: Brushes) -> tuple[float, float]:
-    """Width and height of a name in the smallest letters, px."""
-    metrics = QFontMetricsF(letters(brushes.percent, sized(_LEAST), bold=True))
-    return metrics.horizontalAdvance(name), metrics.height()
-
-
-def fits(name: str, room: tuple[float, float], brushes: Brushes) -> bool:
-    """Whether a name finds room across or along a piece, in the smallest letters."""
-    wide, tall = least_size(name, brushes)
-    across = wide <= room[0] and tall <= room[1]
-    return across or (wide <= room[1] and tall <= room[0])
 
 
 def _write(
@@ -164,7 +171,6 @@ def _write(
     words: tuple[str, str],
     font: QFont,
     brushes: Brushes,
-    ground: QColor | None = None,
 ) -> None:
     """A name, and the quiet line below it, round a place."""
     below = letters(brushes.percent, sized(_BELOW))
@@ -177,9 +183,6 @@ def _write(
         painter.setFont(each)
         painter.setPen(QColor(colour))
         area = QRectF(middle[0] - 400, top, 800, tall)
-        if ground:
-            side = 400 - QFontMetricsF(each).horizontalAdvance(line) / 2
-            painter.fillRect(area.adjusted(side, 0, -side, 0), ground)
         painter.drawText(area, Qt.AlignmentFlag.AlignCenter, line)
         top += tall
 

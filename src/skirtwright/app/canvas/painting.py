@@ -14,6 +14,7 @@ from skirtwright.app.canvas.allowances import edges_in_hand, paint_edges
 from skirtwright.app.canvas.cards import CardShown, paint_card, rect_of
 from skirtwright.app.canvas.drawing import (
     Brushes,
+    outline_of,
     paint_linen,
     paint_thing,
     screen_rect,
@@ -45,6 +46,7 @@ from skirtwright.app.canvas.ledger import (
 from skirtwright.app.canvas.lettering import (
     BESIDE,
     card_title,
+    name_area,
     name_of,
     named_beside,
     paint_name,
@@ -74,7 +76,6 @@ from skirtwright.app.figure_view import Figure, FigureView
 from skirtwright.app.figure_view import paint as paint_figure
 from skirtwright.draft.pulls import Handle
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.geometry.point import Point
 from skirtwright.pieces.joined_edges import Key
 from skirtwright.pieces.piece import Piece
 from skirtwright.words import say, translate
@@ -101,6 +102,7 @@ class Seen(Protocol):
     hovered: Found | None
     chosen: Found | None
     edges_in_hand: frozenset[Key]
+    sheets: Sheets
     first_paper: tuple[FirstLine, ...] | None
 
     @property
@@ -252,12 +254,21 @@ def _ledger(table: Seen) -> Iterator[Item]:
 
 
 def _sheets(table: Seen) -> Iterator[Item]:
-    """The sheets of a print, with the pieces on them."""
-    sheets, printed = table.scene.sheets, table.scene.layout.printed
-    if isinstance(sheets, Sheets) and printed:
-        area = _pixels(screen_rect(printed, table.view), _ROUND)
-        leans = (sheets, Point(printed.left, printed.top), table.brushes)
-        yield Item("sheets", area, paint_sheets, leans)
+    """The edges of sheets across the pieces."""
+    if not table.sheets:
+        return
+    brushes = replace(table.brushes, cutting=True)
+    for laid, of in table.scene.things():
+        sheets = table.sheets.get(laid.name, ())
+        if not sheets:
+            continue
+        outline = outline_of(laid, of, table.view, cutting=True, mirrored=False)
+        rest, _ = table.scene.rest(laid, of)
+        words = name_of(of, laid.name, brushes.manner)
+        clear = name_area(laid, words, rest, table.view, brushes)
+        area = _pixels(outline.boundingRect(), 24) & table.rect()
+        leans = (laid, sheets, outline, clear, brushes)
+        yield Item(("sheets", laid.name), area, paint_sheets, leans)
 
 
 def _cards(table: Seen) -> Iterator[Item]:

@@ -7,13 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Protocol
 
 from skirtwright.app.canvas.laying import SKIRT, Laid, Layout, lay_out
 from skirtwright.draft.inputs import AmountState
 from skirtwright.draft.pulls import Drag, Handle, PullTrials, Response, handles
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.geometry.box import Box
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Line
@@ -24,15 +22,6 @@ from skirtwright.pieces.outline.room import roomiest_place
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import SkirtwrightError
 from skirtwright.remembered import Remembered
-
-
-class OnPaper(Protocol):
-    """Pieces on the sheets of a print."""
-
-    @property
-    def box(self) -> Box:
-        """Round all sheets, their upper left corner at 0, 0, mm."""
-
 
 _STILL = Response(Point(0.0, 0.0))
 
@@ -86,9 +75,9 @@ class Scene:
         good: the last order whose drawing is whole; it is what is drawn.
         panels: of the draft, in order.
         pieces: in order, without those that are hidden.
-        layout: where they lie; without the pieces while those lie on sheets.
+        layout: where they lie, without those that are hidden.
         brought: the key of what is on the table: the skirt, a card, everything.
-        sheets: what the pieces lie on while a print is made ready.
+        on_paper: the edges of sheets are shown: nothing is pulled there.
         points: the pull points, in reading order.
     """
 
@@ -98,7 +87,7 @@ class Scene:
     pieces: tuple[Piece, ...] = ()
     layout: Layout = field(default_factory=Layout)
     brought: str = SKIRT
-    sheets: OnPaper | None = None
+    on_paper: bool = False
     points: tuple[Handle, ...] = ()
     trials: PullTrials = field(default_factory=PullTrials)
 
@@ -160,7 +149,7 @@ class Scene:
         pieces = self.good.pieces if self.good else ()
         self._whole = lay_out(self.panels, pieces, self.brought, before, held)
         self.brought = self._whole.brought
-        self.show_sheets(self.sheets)
+        self.show_on_paper(self.on_paper)
 
     def lay_afresh(self) -> None:
         """Lay everything as if it had not lain there before."""
@@ -184,21 +173,20 @@ class Scene:
         first, *rest = [card.key for card in self.layout.cards] or [SKIRT]
         return [first, *reversed(rest)]
 
-    def show_sheets(self, sheets: OnPaper | None) -> None:
-        """Lay the pieces on sheets, or on the table again."""
-        self.sheets = sheets
+    def show_on_paper(self, on: bool) -> None:
+        """Show how the pieces lie on paper, or what can be pulled."""
+        self.on_paper = on
         hidden = self.good.report.cut.hidden if self.good else frozenset()
-        whole = self._whole.without(hidden) if hidden else self._whole
-        self.layout = whole.on_sheets(sheets.box) if sheets else whole
+        self.layout = self._whole.without(hidden) if hidden else self._whole
         self.points = self._in_reading_order()
 
     def _in_reading_order(self) -> tuple[Handle, ...]:
         """Those on the table, panel by panel, each from top to bottom, left to right.
 
         A place with two uses pulls what the style names first; where two halves meet
-        one point is enough. On sheets there are none, for nothing is drafted there.
+        one point is enough. On paper there are none, for nothing is drafted there.
         """
-        if self.sheets is not None:
+        if self.on_paper:
             return ()
         order = [laid.panel for laid in self._whole.laid]
         known: dict[str, Handle] = {}

@@ -62,7 +62,7 @@ from skirtwright.app.canvas.pointing import Found, describe, found_again
 from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull, with_it
 from skirtwright.app.canvas.scene import Scene
-from skirtwright.app.canvas.sheets import prepare
+from skirtwright.app.canvas.sheets import Sheets, sheets_over
 from skirtwright.app.canvas.signs import PIN, Pin, Signs
 from skirtwright.app.canvas.stepping import Pace, shown, stepped
 from skirtwright.app.canvas.view import View
@@ -160,6 +160,7 @@ class Tabletop(QWidget):
         self._pressed: Mapping[str, float] = {}
         self._panels_then: Mapping[str, Panel] = {}
         self.card_in_hand = ""
+        self.sheets: Sheets = {}
         self.first_paper: tuple[FirstLine, ...] | None = None
         self.set_allowance: Callable[[tuple[Key, ...], str], None]
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -333,7 +334,7 @@ class Tabletop(QWidget):
     def stack(self) -> list[Stacked]:
         """The cards where they stand."""
         best = self.best_fit()
-        if best is None or self.scene.sheets is not None:
+        if best is None:
             return []
         return stacked(self.scene.layout.stack, self.window_left, low=best.low)
 
@@ -344,7 +345,7 @@ class Tabletop(QWidget):
             wide, tall = window.free_width, window.free_height
             # A sentence stands over her.
             return Area(MARGIN, 2 * MARGIN, wide - 2 * MARGIN, tall - 3 * MARGIN)
-        if best is None or self.scene.good is None or self.scene.sheets is not None:
+        if best is None or self.scene.good is None:
             return None
         return figure_place(window, low=best.low)
 
@@ -374,7 +375,8 @@ class Tabletop(QWidget):
     @property
     def shows_cutting(self) -> bool:
         """Whether cutting lines are shown: always of what is not the skirt."""
-        return self._cutting or self.scene.brought not in (SKIRT, STAGES)
+        shown = self._cutting or self.scene.on_paper
+        return shown or self.scene.brought not in (SKIRT, STAGES)
 
     def set_covered(self, *, right: int, bottom: int) -> None:
         """What lies over the table's edges; a view she has not moved makes room.
@@ -555,7 +557,7 @@ class Tabletop(QWidget):
         return self._pins
 
     def _placed(self) -> list[Pin]:
-        if self.pull or self.walk_player.walk or self.scene.sheets is not None:
+        if self.pull or self.walk_player.walk or self.scene.on_paper:
             return []
         made: list[Pin] = []
         taken = [*self.taken(), *(one.area for one in self.written())]
@@ -673,19 +675,18 @@ class Tabletop(QWidget):
     # Seams, checks, sheets
 
     def show_sheets(self, laid: Printed | None) -> None:
-        """Lay the pieces on the sheets of a print; None takes the sheets away."""
-        before = self.scene.sheets
-        self.scene.show_sheets(prepare(laid) if laid is not None else None)
+        """Show the edges of sheets across the pieces; None takes them away."""
+        pieces, manner = self.scene.pieces, self.brushes.manner
+        self.sheets = {} if laid is None else sheets_over(laid, pieces, manner)
+        self.scene.show_on_paper(laid is not None)
         self.hovered = self.chosen = None
         self.points.renew(self)
         self.signs.renew()
-        if (before is None) != (laid is None) or self.camera.fitted:
-            self.fit()
         self.refresh()
 
     def walk_seam(self, name: str) -> None:
         """Roll the two edges of a seam along each other."""
-        if self.scene.sheets is not None:
+        if self.scene.on_paper:
             self.show_sheets(None)
         self._bring_what_has(name)
         box = self.walk_player.begin(name)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from html import escape
 
 from skirtwright.app.look import Colours
@@ -13,9 +13,24 @@ PICTURE = "pieces"
 """The name under which the page shows the picture of the pieces."""
 
 
-def page(making: Making, manner: Manner, colours: Colours) -> str:
-    """The sheet as rich text; its picture is a resource of the document."""
-    return f"<style>{_style(colours)}</style>" + "".join(_parts(making, manner))
+def page(
+    making: Making, manner: Manner, colours: Colours, drawn: Collection[int] = ()
+) -> str:
+    """The sheet as rich text; its pictures are resources of the document.
+
+    Args:
+        making: the sheet.
+        manner: her unit and language.
+        colours: of the theme.
+        drawn: the steps of sewing that have a drawing, from 0.
+    """
+    style = f"<style>{_style(colours)}</style>"
+    return style + "".join(_parts(making, manner, drawn))
+
+
+def step_name(number: int) -> str:
+    """The name under which the page shows the drawing of a step."""
+    return f"step-{number}"
 
 
 def _style(colours: Colours) -> str:
@@ -33,7 +48,7 @@ def _style(colours: Colours) -> str:
     )
 
 
-def _parts(making: Making, manner: Manner) -> Iterator[str]:
+def _parts(making: Making, manner: Manner, drawn: Collection[int]) -> Iterator[str]:
     facts = " · ".join(part for part in (making.date, making.lengths) if part)
     yield f"<h1>{escape(making.title)}</h1>"
     yield _paragraph(facts, "faint")
@@ -51,7 +66,7 @@ def _parts(making: Making, manner: Manner) -> Iterator[str]:
     yield f'<p><img src="{PICTURE}"></p>'
     yield _heading("order", manner)
     yield _paragraph(say("making.order_intro", manner=manner), "faint")
-    yield _numbered([step.words for step in making.order])
+    yield _order(making, drawn)
     if making.cautions:
         yield _heading("cautions", manner)
         yield from map(_paragraph, making.cautions)
@@ -118,6 +133,16 @@ def _row(tag: str, cells: Sequence[str], widths: Sequence[int]) -> str:
         for cell, width in zip(cells, widths, strict=True)
     )
     return f"<tr>{''.join(made)}</tr>"
+
+
+def _order(making: Making, drawn: Collection[int]) -> str:
+    """Each step: what it is, how it is done, and what it joins."""
+    rows = []
+    for number, step in enumerate(making.order):
+        picture = f'<p><img src="{step_name(number)}"></p>' if number in drawn else ""
+        told = f"<b>{escape(step.title)}</b><br>{escape(step.words)}{picture}"
+        rows.append(f"<tr><td><b>{number + 1}</b></td><td>{told}</td></tr>")
+    return f'<table class="plain" width="100%">{"".join(rows)}</table>'
 
 
 def _numbered(sentences: Sequence[str], first: int = 1) -> str:

@@ -9,14 +9,22 @@ from PySide6.QtGui import QColor, QFont, QImage, QPainter, QPainterPath, QPen
 
 from skirtwright.app.look import Colours
 from skirtwright.export.printed_letters import CAPITAL
+from skirtwright.export.sewing.making_up_sheet import SewingStep
 from skirtwright.export.sewing.piece_pictures import pictures
-from skirtwright.export.sheet import Fill, Mark, Path, Text
+from skirtwright.export.sewing.step_pictures import step_picture
+from skirtwright.export.sheet import Fill, Mark, Path, Text, box_of
 from skirtwright.geometry import Cubic
 from skirtwright.pieces.piece import Piece
 from skirtwright.words import Manner
 
 _UPRIGHT = 3.5
 """A picture is at most so much higher than wide."""
+
+_STEP_SHARE = 0.8
+"""Of the page's width the drawing of a step takes at most."""
+
+_STEP_TALL = 0.5
+"""Of its width it is high at most."""
 
 _CAPTIONS = 0.85
 """Letters of the captions, as a share of ordinary ones."""
@@ -62,6 +70,48 @@ def painted(
             foot += row.height * per_mm
             for mark in row.marks:
                 _paint(painter, mark, (per_mm, foot), letters, colours)
+    return image
+
+
+def step_painted(
+    step: SewingStep,
+    pieces: Sequence[Piece],
+    size: tuple[int, float],
+    font: QFont,
+    colours: Colours,
+) -> QImage | None:
+    """The pieces a step joins, lit, and what it sews drawn heavily; None for no pieces.
+
+    Args:
+        step: of the order of sewing.
+        pieces: all of the skirt.
+        size: how wide it may be, px, and how many of them a screen has for each.
+        font: of ordinary text, its size in px.
+        colours: of the theme.
+    """
+    width, sharp = size
+    per_mm = font.pixelSize() * CAPITAL / 2.0
+    room = _STEP_SHARE * width / per_mm
+    marks = step_picture(step.row, pieces, room, _STEP_TALL * room)
+    if not marks:
+        return None
+    height = box_of(marks).top * per_mm + 4
+    image = QImage(
+        round(_STEP_SHARE * width * sharp),
+        round(height * sharp),
+        QImage.Format.Format_ARGB32_Premultiplied,
+    )
+    image.setDevicePixelRatio(sharp)
+    image.fill(Qt.GlobalColor.transparent)
+    with QPainter(image) as painter:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        for mark in marks:
+            if isinstance(mark, Fill):
+                # Grey on paper; on screen the tint of what can be taken.
+                path = _path(mark.path, per_mm, height - 2)
+                painter.fillPath(path, QColor(colours.accent_tint))
+            else:
+                _paint(painter, mark, (per_mm, height - 2), font, colours)
     return image
 
 

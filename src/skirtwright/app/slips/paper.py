@@ -9,17 +9,15 @@ from __future__ import annotations
 from itertools import pairwise
 from pathlib import Path
 
-from PySide6.QtCore import QByteArray, Qt, QTimer, QUrl, Signal
+from PySide6.QtCore import QByteArray, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleAnnouncementEvent,
-    QDesktopServices,
     QGuiApplication,
     QHideEvent,
     QShowEvent,
 )
 from PySide6.QtWidgets import (
-    QFileDialog,
     QLabel,
     QWidget,
 )
@@ -31,14 +29,13 @@ from skirtwright.app.printed_before import said_since
 from skirtwright.app.slips import printing_order
 from skirtwright.app.slips.printing_choices import Choices
 from skirtwright.app.slips.printing_order import SUFFIXES, Counted, Kind, Wanted
-from skirtwright.app.slips.saving_foot import SavingFoot
-from skirtwright.app.slips.slip import Slip
+from skirtwright.app.slips.saving_slip import SavingSlip
 from skirtwright.export import printing
 from skirtwright.export.tiles import Tiling
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
-from skirtwright.words import Manner, remedy, say, says, translate
+from skirtwright.words import Manner, say, translate
 
 _KEPT = "print"
 """Under what name her paper and printer are kept."""
@@ -47,7 +44,7 @@ REST_MS = 120
 """How long her choices must rest before sheets are counted, ms."""
 
 
-class PaperSlip(Slip):
+class PaperSlip(SavingSlip):
     """Choices above; below them, always in sight, the count and the way to save.
 
     Signals:
@@ -63,8 +60,6 @@ class PaperSlip(Slip):
         self._look: Look | None = None
         self._manner: Manner | None = None
         self._counted: Counted | None = None
-        self._written: Path | None = None
-        self.dialog: QFileDialog | None = None
         self.choices = Choices()
         self.since = sentence_label()
         self.rows.addWidget(self.since)
@@ -74,21 +69,12 @@ class PaperSlip(Slip):
         self._timer.setSingleShot(True)
         self._timer.setInterval(REST_MS)
         self._timer.timeout.connect(self.count_now)
-        self._make_foot()
-        self.choices.changed.connect(self._recount)
-
-    def _make_foot(self) -> None:
         self.count = QLabel()
         self.count.setProperty("role", "title")
         self.count.setWordWrap(True)
         self.more = sentence_label()
-        foot = SavingFoot(self.count, self.more)
-        self.trouble, self.done = foot.trouble, foot.done
-        self.open_button, self.save_button = foot.open_button, foot.save_button
-        self.foot = foot
-        self.outer.addWidget(foot)
-        self.save_button.clicked.connect(self.ask_save)
-        self.open_button.clicked.connect(self.open_written)
+        self.make_foot(self.count, self.more)
+        self.choices.changed.connect(self._recount)
 
     # What is shown
 
@@ -145,7 +131,7 @@ class PaperSlip(Slip):
         if self.isVisible():
             self.count.setText(say("printing.counting", manner=self.desk.manner))
             tell(self.more, "")
-            self._say_done("")
+            self.say_done("")
             self._timer.start()
 
     def count_now(self) -> Counted | None:
@@ -181,12 +167,8 @@ class PaperSlip(Slip):
         tell(self.since, said_since(*changed, self.desk.manner) if changed else "")
 
     def _tell_trouble(self, refused: SkirtwrightError) -> None:
-        problem, manner = refused.problem, self.desk.manner
-        both = (says(problem, manner), remedy(problem, manner))
-        words = " ".join(part for part in both if part)
-        tell(self.trouble, words, "wrong")
-        self._announce(words)
-        self.choices.mark(problem.where)
+        self._announce(self.tell_problem(refused.problem))
+        self.choices.mark(refused.problem.where)
 
     def _announce(self, words: str) -> None:
         """Say what came of a choice to whoever does not see it."""
@@ -208,40 +190,27 @@ class PaperSlip(Slip):
         """On what she wants it."""
         return self.choices.kind
 
-    def ask_save(self) -> None:
-        """Where to; only what can be printed is asked for."""
+    @property
+    def suffix(self) -> str:
+        """Of the kind of file that is chosen."""
+        return SUFFIXES[self.kind]
+
+    def is_ready(self) -> bool:
+        """Whether all that was typed can be read, and printed."""
         self._take_typed()
         unread = self.choices.unread()
         if unread is not None:
             unread.line.setFocus(Qt.FocusReason.OtherFocusReason)
             self.scrolled.ensureWidgetVisible(unread)
-            return
-        if self._counted is None and self.count_now() is None:
-            return
-        suffix, manner = SUFFIXES[self.kind], self.desk.manner
-        dialog = QFileDialog(self, self.save_button.text().replace("&", ""))
-        named = say(f"printing.files{suffix}", manner=manner)
-        dialog.setNameFilter(f"{named} (*{suffix})")
-        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setDefaultSuffix(suffix.lstrip("."))
-        if self._written is not None:
-            dialog.setDirectory(str(self._written.parent))
-        else:
-            dialog.setDirectory(str(Path.home()))
-        dialog.selectFile(self.suggested())
-        dialog.fileSelected.connect(lambda name: self.save_to(Path(name)))
-        dialog.finished.connect(dialog.deleteLater)
-        self.dialog = dialog
-        dialog.open()
+            return False
+        return self._counted is not None or self.count_now() is not None
 
-    def suggested(self) -> str:
-        """A name for the file: whom it is for, and which style."""
+    def named(self) -> tuple[str, ...]:
+        """Whom it is for, and which style."""
         if self._look is None:
-            return SUFFIXES[self.kind]
+            return ()
         job = self._look.job
-        named = f"{job.card.name} {job.title or job.draft.title}"
-        plain = "".join(c if c.isalnum() or c in " -_" else " " for c in named)
-        return " ".join(plain.split()) + SUFFIXES[self.kind]
+        return (job.card.name, job.title or job.draft.title)
 
     def save_to(self, path: Path) -> bool:
         """Write the file whole, as the command line does, and say how to print it.
@@ -251,9 +220,7 @@ class PaperSlip(Slip):
         """
         if self._look is None:
             return False
-        suffix = SUFFIXES[self.kind]
-        if path.suffix.lower() != suffix:
-            path = path.with_name(path.name + suffix)
+        path = self.with_suffix(path)
         QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
         try:
             if self.desk.waits is not None:
@@ -265,15 +232,15 @@ class PaperSlip(Slip):
             if self.kind == "sheets":
                 self.choices.printer.keep()
         except SkirtwrightError as refused:
-            self._say_done("")
+            self.say_done("")
             self._tell_trouble(refused)
             return False
         finally:
             QGuiApplication.restoreOverrideCursor()
-        self._written = path
         tell(self.trouble, "", "wrong")
         values = {"file": path.name}
-        self._say_done(say(f"printing.saved.{self.kind}", values, self.desk.manner))
+        words = say(f"printing.saved.{self.kind}", values, self.desk.manner)
+        self.say_done(words, path)
         self.saved.emit(str(path))
         return True
 
@@ -290,18 +257,6 @@ class PaperSlip(Slip):
         pieces = printing.pieces_printed(self._look.report, how, tiling)
         self.desk.note_print(wanted.kind, pieces, laid)
         self._tell_since(self._look)
-
-    def _say_done(self, words: str) -> None:
-        tell(self.done, words, "ink")
-        self.open_button.setVisible(bool(words))
-
-    def open_written(self) -> None:
-        """Have the machine open the file with what it has for it."""
-        if self._written is None:
-            return
-        if not QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._written))):
-            values = {"file": self._written.name}
-            tell(self.trouble, say("printing.not_opened", values, self.desk.manner))
 
     def _take_typed(self) -> None:
         held = self.focusWidget()

@@ -11,14 +11,12 @@ from threading import Thread
 
 from PySide6.QtCore import QTimer, QUrl, Signal
 from PySide6.QtGui import (
-    QDesktopServices,
     QFontInfo,
     QResizeEvent,
     QShowEvent,
     QTextDocument,
 )
 from PySide6.QtWidgets import (
-    QFileDialog,
     QFrame,
     QTextBrowser,
     QWidget,
@@ -27,11 +25,10 @@ from PySide6.QtWidgets import (
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import tell
 from skirtwright.app.guard import guarded
-from skirtwright.app.slips.making_page import PICTURE, page
-from skirtwright.app.slips.making_picture import painted
+from skirtwright.app.slips.making_page import PICTURE, page, step_name
+from skirtwright.app.slips.making_picture import painted, step_painted
 from skirtwright.app.slips.printing_rows import OptionRow
-from skirtwright.app.slips.saving_foot import SavingFoot
-from skirtwright.app.slips.slip import Slip
+from skirtwright.app.slips.saving_slip import SavingSlip
 from skirtwright.export.papers import paper_named
 from skirtwright.export.printed_letters import width_of
 from skirtwright.export.sewing.drafting_text import drafting_text
@@ -40,13 +37,12 @@ from skirtwright.job.prints import today
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look
 from skirtwright.problems import Problem, SkirtwrightError
-from skirtwright.words import Manner, remedy, say, says
+from skirtwright.words import Manner, say
 
 REST_MS = 150
 """How long the order must rest before the sheet is worked, ms."""
 
 _PAPERS = ("a4", "letter")
-_SUFFIX = ".pdf"
 
 
 def _load_letters() -> None:
@@ -55,7 +51,7 @@ def _load_letters() -> None:
         width_of("", 1.0, bold=bold)
 
 
-class SewSlip(Slip):
+class SewSlip(SavingSlip):
     """The sheet as it is read, over the way to save it.
 
     Signals:
@@ -68,16 +64,15 @@ class SewSlip(Slip):
         super().__init__(desk)
         self._look: Look | None = None
         self._writing: Thread | None = None
-        self._saved: Path | None = None
         self.making: Making | None = None
-        self.dialog: QFileDialog | None = None
         self.scrolled.hide()
         self.browser = QTextBrowser()
         self.browser.setFrameShape(QFrame.Shape.NoFrame)
         self.browser.setOpenLinks(False)
         self.browser.document().setDocumentMargin(16)
         self.outer.addWidget(self.browser, 1)
-        self._make_foot()
+        self.paper = OptionRow("paper")
+        self.make_foot(self.paper)
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(REST_MS)
@@ -89,16 +84,6 @@ class SewSlip(Slip):
         self._letters.setSingleShot(True)
         self._letters.timeout.connect(_load_letters)
         self.written.connect(self._written)
-
-    def _make_foot(self) -> None:
-        self.paper = OptionRow("paper")
-        foot = SavingFoot(self.paper)
-        self.trouble, self.done = foot.trouble, foot.done
-        self.open_button, self.save_button = foot.open_button, foot.save_button
-        self.foot = foot
-        self.outer.addWidget(foot)
-        self.save_button.clicked.connect(self.ask_save)
-        self.open_button.clicked.connect(self.open_written)
 
     # What is shown
 
@@ -151,7 +136,7 @@ class SewSlip(Slip):
         except SkirtwrightError as refused:
             self.making = None
             self.browser.clear()
-            self._tell(refused.problem)
+            self.tell_problem(refused.problem)
         else:
             tell(self.trouble, "", "wrong")
         self.save_button.setEnabled(self.making is not None)
@@ -179,48 +164,35 @@ class SewSlip(Slip):
         self.browser.setHtml("")
         kind = QTextDocument.ResourceType.ImageResource
         document.addResource(kind, QUrl(PICTURE), picture)
-        self.browser.setHtml(page(making, self.desk.manner, self.colours))
+        steps = {
+            number: drawn
+            for number, step in enumerate(making.order)
+            if (drawn := step_painted(step, making.sewn, size, font, self.colours))
+        }
+        for number, drawn in steps.items():
+            document.addResource(kind, QUrl(step_name(number)), drawn)
+        self.browser.setHtml(page(making, self.desk.manner, self.colours, steps))
         bar.setValue(was)
-
-    def _tell(self, problem: Problem) -> None:
-        words = (says(problem, self.desk.manner), remedy(problem, self.desk.manner))
-        tell(self.trouble, " ".join(part for part in words if part), "wrong")
 
     # Saving
 
-    def ask_save(self) -> None:
-        """Where to; only a sheet there is can be saved."""
-        if self.making is None and not self.work_now():
-            return
-        dialog = QFileDialog(self, self.save_button.text().replace("&", ""))
-        named = say("printing.files.pdf", manner=self.desk.manner)
-        dialog.setNameFilter(f"{named} (*{_SUFFIX})")
-        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setDefaultSuffix(_SUFFIX.lstrip("."))
-        home = Path.home() if self._saved is None else self._saved.parent
-        dialog.setDirectory(str(home))
-        dialog.selectFile(self.suggested())
-        dialog.fileSelected.connect(lambda name: self.save_to(Path(name)))
-        dialog.finished.connect(dialog.deleteLater)
-        self.dialog = dialog
-        dialog.open()
+    def is_ready(self) -> bool:
+        """Whether there is a sheet."""
+        return self.making is not None or self.work_now()
 
-    def suggested(self) -> str:
-        """A name for the file: whom it is for, which style, and what it is."""
+    def named(self) -> tuple[str, ...]:
+        """Whom it is for, which style, and what it is."""
         if self._look is None:
-            return _SUFFIX
+            return ()
         job = self._look.job
         what = say("making.title", manner=self.desk.manner)
-        named = f"{job.card.name} {job.title or job.draft.title} {what}"
-        plain = "".join(c if c.isalnum() or c in " -_" else " " for c in named)
-        return " ".join(plain.split()) + _SUFFIX
+        return (job.card.name, job.title or job.draft.title, what)
 
     def save_to(self, path: Path) -> None:
         """Write the file whole, beside the window's own work, and say so when done."""
-        if self._writing is not None or (self.making is None and not self.work_now()):
+        if self._writing is not None or not self.is_ready():
             return
-        if path.suffix.lower() != _SUFFIX:
-            path = path.with_name(path.name + _SUFFIX)
+        path = self.with_suffix(path)
         self._busy(True)
         given = (self.making, self.paper.key, self.desk.manner, path)
         self._writing = Thread(target=self._write, args=given)
@@ -249,26 +221,16 @@ class SewSlip(Slip):
         self.wait()
         self._busy(False)
         if problem is not None:
-            self._tell(problem)
+            self.tell_problem(problem)
             return
-        self._saved = Path(name)
-        values = {"file": self._saved.name}
-        tell(self.done, say("making.saved", values, self.desk.manner), "ink")
-        self.open_button.show()
+        path = Path(name)
+        self.say_done(say("making.saved", {"file": path.name}, self.desk.manner), path)
 
     def wait(self) -> None:
         """Have a file that is being written come to its end."""
         if self._writing is not None:
             self._writing.join()
             self._writing = None
-
-    def open_written(self) -> None:
-        """Have the machine open the file with what it has for it."""
-        if self._saved is None:
-            return
-        if not QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._saved))):
-            values = {"file": self._saved.name}
-            tell(self.trouble, say("printing.not_opened", values, self.desk.manner))
 
     # What Qt calls
 

@@ -73,6 +73,10 @@ class Slip(QFrame):
         """What takes the keyboard when the slip is opened."""
         return self
 
+    def last_place(self) -> QWidget | None:
+        """What takes the keyboard when she is done with the rest, if there is such."""
+        return None
+
     def needs(self) -> int:
         """The width below which something of the slip would be cut."""
         return self.body.minimumSizeHint().width() + 14

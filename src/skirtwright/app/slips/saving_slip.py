@@ -1,0 +1,111 @@
+"""A slip that saves a file: what is asked above, and a foot that is always in sight."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QUrl
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from skirtwright.app.desk import Desk
+from skirtwright.app.fields import tell
+from skirtwright.app.slips.saving_foot import SavingFoot
+from skirtwright.app.slips.slip import Slip
+from skirtwright.problems import Problem
+from skirtwright.words import remedy, say, says
+
+
+class SavingSlip(Slip):
+    """Asks where to and has the file opened; what it is and how, the others say.
+
+    Args:
+        desk: holds the order.
+    """
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.last_file: Path | None = None
+        self.dialog: QFileDialog | None = None
+
+    @property
+    def suffix(self) -> str:
+        """Of the file."""
+        return ".pdf"
+
+    def make_foot(self, *above: QWidget) -> None:
+        """Put the foot under all that is in the slip until now, with these in it."""
+        foot = SavingFoot(*above)
+        self.trouble, self.done = foot.trouble, foot.done
+        self.open_button, self.save_button = foot.open_button, foot.save_button
+        self.foot = foot
+        self.outer.addWidget(foot)
+        self.save_button.clicked.connect(self.ask_save)
+        self.open_button.clicked.connect(self.open_written)
+
+    def last_place(self) -> QWidget | None:
+        """The way to save."""
+        return self.save_button
+
+    def is_ready(self) -> bool:
+        """Whether there is something to save; what keeps it from that is said."""
+        raise NotImplementedError
+
+    def save_to(self, path: Path) -> object:
+        """Write the file."""
+        raise NotImplementedError
+
+    def named(self) -> tuple[str, ...]:
+        """What a file's name is made of; nothing while there is no order."""
+        raise NotImplementedError
+
+    def ask_save(self) -> None:
+        """Where to; only what there is can be saved."""
+        if not self.is_ready():
+            return
+        manner, suffix = self.desk.manner, self.suffix
+        dialog = QFileDialog(self, self.save_button.text().replace("&", ""))
+        kind = say(f"printing.files{suffix}", manner=manner)
+        dialog.setNameFilter(f"{kind} (*{suffix})")
+        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+        dialog.setDefaultSuffix(suffix.lstrip("."))
+        home = Path.home() if self.last_file is None else self.last_file.parent
+        dialog.setDirectory(str(home))
+        dialog.selectFile(self.suggested())
+        dialog.fileSelected.connect(lambda name: self.save_to(Path(name)))
+        dialog.finished.connect(dialog.deleteLater)
+        self.dialog = dialog
+        dialog.open()
+
+    def suggested(self) -> str:
+        """A name for the file: whom it is for, which style, and what it is."""
+        named = " ".join(self.named())
+        plain = "".join(c if c.isalnum() or c in " -_" else " " for c in named)
+        return " ".join(plain.split()) + self.suffix
+
+    def with_suffix(self, path: Path) -> Path:
+        """The path with the suffix of what is saved."""
+        known = path.suffix.lower() == self.suffix
+        return path if known else path.with_name(path.name + self.suffix)
+
+    def tell_problem(self, problem: Problem) -> str:
+        """Say what keeps it from being saved, and what would do; returns the words."""
+        manner = self.desk.manner
+        both = (says(problem, manner), remedy(problem, manner))
+        words = " ".join(part for part in both if part)
+        tell(self.trouble, words, "wrong")
+        return words
+
+    def say_done(self, words: str, path: Path | None = None) -> None:
+        """Say what was saved, and offer to have it opened; nothing takes that away."""
+        self.last_file = path or self.last_file
+        tell(self.done, words, "ink")
+        self.open_button.setVisible(bool(words) and self.last_file is not None)
+
+    def open_written(self) -> None:
+        """Have the machine open the file with what it has for it."""
+        if self.last_file is None:
+            return
+        if not QDesktopServices.openUrl(QUrl.fromLocalFile(str(self.last_file))):
+            values = {"file": self.last_file.name}
+            tell(self.trouble, say("printing.not_opened", values, self.desk.manner))
