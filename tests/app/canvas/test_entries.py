@@ -9,10 +9,12 @@ from PySide6.QtTest import QTest
 from skirtwright.app.canvas.drawing import outline_of
 from skirtwright.app.canvas.entries import amounts_for, entries, levels, setters
 from skirtwright.app.canvas.laying import ALL
+from skirtwright.app.canvas.ledger import word_of
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.draft import styles
 from skirtwright.draft.styles import style
 from skirtwright.geometry.point import Point
+from skirtwright.job.edits import set_choice
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.problems import BadInput
@@ -53,6 +55,26 @@ def test_they_say_what_the_report_says():
                 assert entry.value == finished, (name, entry.name)
         girths = [f.name for f in found if f.where in ("level", "hem")]
         assert girths == [g for g in ("waist", "hip", "knee", "sweep") if g in girths]
+
+
+@pytest.mark.parametrize(
+    ("name", "choices", "drawn_up"),
+    [
+        ("mermaid", {}, False),
+        ("mermaid", {"waist_shape": "side_elastic"}, True),
+        ("mermaid", {"waist_shape": "side_elastic", "closing": "none"}, True),
+        ("wrap", {}, False),
+    ],
+)
+def test_a_waist_that_elastic_draws_up_says_so(name, choices, drawn_up):
+    """Its line is as wide as the hip, and the figure the waist as it is worn."""
+    scene, job = Scene(), new_job(style(name))
+    for choice, option in choices.items():
+        job = set_choice(job, choice, option).job
+    scene.show(WORKTABLE.look(job))
+    waist = entry_of(scene, "waist")
+    assert waist.drawn_up == drawn_up
+    assert ("elastic" in word_of(waist, Manner())) == drawn_up
 
 
 def test_level_lines_are_level_and_run_across_both_pieces():

@@ -13,9 +13,11 @@ from typing import Literal
 
 from skirtwright.app.canvas.laying import SKIRT, Laid
 from skirtwright.app.canvas.scene import Scene
+from skirtwright.draft.draft import Told
 from skirtwright.draft.inputs import AmountState
 from skirtwright.draft.pulls import Handle
 from skirtwright.draft.step import Reads
+from skirtwright.draft.working.recompute import Worked
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point, reflect
 from skirtwright.problems import BadInput, SkirtwrightError
@@ -30,6 +32,12 @@ _ON = 1.0
 
 _ANSWERS = 0.2
 """mm an entry must change for a mm of an amount that sets it."""
+
+_ELASTIC = frozenset(("elastic_length", "elastic_side", "elastic_cut"))
+"""What a style with elastic at the waist says of itself."""
+
+_DRAWN_UP = 20.0
+"""mm of waist edge beyond the finished waist that no easing takes up."""
 
 _TRIES = 8
 _NEAR = 0.05
@@ -51,6 +59,7 @@ class Entry:
         place: on the table, mm; the middle of a length.
         ends: of a length, on the table, mm.
         aside: the piece lies to the left (-1) or to the right (1) of a corner.
+        drawn_up: the paper is wider there than this: elastic draws it up.
         spots: of an allowance: places along the edge, and the way out of the piece.
         keys: of an allowance: each piece and what it is kept under; set through these.
     """
@@ -65,6 +74,7 @@ class Entry:
     place: Point
     ends: tuple[Point, Point] | None = None
     aside: int = 0
+    drawn_up: bool = False
     spots: tuple[tuple[Point, Point], ...] = ()
     keys: tuple[tuple[str, str], ...] = ()
 
@@ -182,7 +192,41 @@ def _girths(scene: Scene, known: Setters) -> Iterator[Entry]:
         laid, line = lines[0]
         hem = name == "sweep"
         place = laid.at(line.end if hem else line.start)
-        yield _entry(scene, known, name, value, "hem" if hem else "level", place)
+        entry = _entry(scene, known, name, value, "hem" if hem else "level", place)
+        drawn_up = name == "waist" and _has_elastic(scene)
+        drawn_up = drawn_up and _waist_on_paper(scene) > value + _DRAWN_UP
+        yield replace(entry, drawn_up=drawn_up)
+
+
+def _has_elastic(scene: Scene) -> bool:
+    """Whether the style says of itself that elastic draws its waist up."""
+    worked = scene.good.worked if scene.good else None
+    if worked is None:
+        return False
+    said = {**worked.draft.checks, **worked.draft.sewing}
+    return any(
+        key.partition(" ")[0] in _ELASTIC and _is_told(worked, Told.of(each))
+        for key, each in said.items()
+    )
+
+
+def _is_told(worked: Worked, told: Told) -> bool:
+    try:
+        return told.when is None or bool(worked.read(told.when, Reads.WHETHER))
+    except SkirtwrightError:
+        # It leans on a finishing that is not chosen.
+        return False
+
+
+def _waist_on_paper(scene: Scene) -> float:
+    """All round the waist edges of the main cloth, darts and pleats shut, mm."""
+    found = 0.0
+    for piece in scene.pieces:
+        if piece.spec.material == "shell" and piece.spec.body:
+            times = piece.spec.count * (2 if piece.spec.folds else 1)
+            waist = sum(edge.length for edge in piece.edges if edge.role == "waist")
+            found += times * waist
+    return found
 
 
 def _lies_on(handle: Handle, laid: Laid, line: Chain) -> bool:

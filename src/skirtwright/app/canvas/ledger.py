@@ -83,6 +83,8 @@ def word_of(entry: Entry, manner: Manner) -> str:
     if entry.label:
         label = translate(entry.label, manner)
         return label[:1].lower() + label[1:]
+    if entry.drawn_up:
+        return say("table.entry.drawn_up", {}, manner)
     return say(f"table.entry.{entry.name}", {}, manner)
 
 

@@ -184,8 +184,11 @@ def paint_sheets(
     painter.setClipPath(clear - hole)
     painter.setPen(QPen(QColor(colours.ink), 1.0))
     painter.setBrush(Qt.BrushStyle.NoBrush)
+    # Upright and level lines of one pixel are crisp only so.
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
     for area in areas:
         painter.drawPolygon(area)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     font = letters(brushes.percent, sized(_LETTERS), bold=True)
     metrics = QFontMetricsF(font)
     painter.setFont(font)
