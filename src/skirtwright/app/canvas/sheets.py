@@ -37,6 +37,7 @@ if TYPE_CHECKING:
 _BEYOND = 18.0
 """How far an edge runs beyond its piece, px."""
 
+_TINT = 0.55
 _LETTERS = 15
 _INSET = 6.0
 _SAME = 0.5
@@ -50,10 +51,12 @@ class SheetOver:
     Attributes:
         name: such as `A1`; may be empty.
         corners: in the piece's own coordinates, mm.
+        again: it is printed again, while others are there from a print before.
     """
 
     name: str
     corners: tuple[Point, ...]
+    again: bool = False
 
 
 Sheets = Mapping[str, tuple[SheetOver, ...]]
@@ -69,6 +72,7 @@ def sheets_over(laid: Printed, pieces: Sequence[Piece], manner: Manner) -> Sheet
         manner: in which the pieces were named on paper.
     """
     sheet, windows = _windows(laid)
+    again = _again(laid)
     groups = {group.name: group for group in sheet.groups}
     found = {}
     for piece in pieces:
@@ -78,7 +82,7 @@ def sheets_over(laid: Printed, pieces: Sequence[Piece], manner: Manner) -> Sheet
             back = _undone(motion)
             over = [w for w in windows if _meet(w[1], group.outline_box)]
             found[piece.name] = tuple(
-                SheetOver(name, tuple(back(corner) for corner in box.corners))
+                SheetOver(name, tuple(map(back, box.corners)), name in again)
                 for name, box in over
             )
     return found
@@ -94,12 +98,23 @@ def _windows(laid: Printed) -> tuple[paper.Sheet, list[tuple[str, Box]]]:
         # Thrown on the cloth: there are no sheets.
         return laid, []
     if isinstance(laid, Tiling):
-        return laid.sheet, [(t.name, _alone(t, laid)) for t in laid.printed]
+        return laid.sheet, [
+            (tile.name, _alone(tile, laid)) for tile in laid.tiles if not tile.blank
+        ]
     windows = laid.frames if isinstance(laid, Plot) else laid.windows
     many = len(windows) > 1
     return laid.sheet, [
         (str(number) if many else "", box) for number, box in enumerate(windows, 1)
     ]
+
+
+def _again(laid: Printed) -> set[str]:
+    """The names of sheets to be printed again, where others are there already."""
+    from skirtwright.export.tiles import Tiling
+
+    if not isinstance(laid, Tiling) or not any(tile.kept for tile in laid.tiles):
+        return set()
+    return {tile.name for tile in laid.printed}
 
 
 def _alone(tile: Tile, laid: Tiling) -> Box:
@@ -184,6 +199,13 @@ def paint_sheets(
     painter.setClipPath(clear - hole)
     painter.setPen(QPen(QColor(colours.ink), 1.0))
     painter.setBrush(Qt.BrushStyle.NoBrush)
+    for sheet, area in zip(sheets, areas, strict=True):
+        if sheet.again:
+            shown = QPainterPath()
+            shown.addPolygon(area)
+            tint = QColor(colours.reprint)
+            tint.setAlphaF(_TINT)
+            painter.fillPath(shown & outline, tint)
     # Upright and level lines of one pixel are crisp only so.
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
     for area in areas:
