@@ -13,7 +13,9 @@ from skirtwright.cli.verbs import (
     output_saved,
     wants_suffix,
 )
+from skirtwright.draft.draft import Amount
 from skirtwright.export.lay_words import lay_sentences, width_sentences
+from skirtwright.job.on_hand import NothingGoes, largest
 from skirtwright.job.prints import today
 from skirtwright.job.worktable import Look
 from skirtwright.lay.all_cloths import Lays, lay_all, materials
@@ -21,6 +23,7 @@ from skirtwright.lay.cloth_to_cut import Cloth, checked
 from skirtwright.lay.lay import TRIES
 from skirtwright.measures.units import read_length
 from skirtwright.problems import SkirtwrightError
+from skirtwright.words import Manner, say, translate
 
 MAIN = "shell"
 
@@ -32,9 +35,12 @@ def lay(options: Options) -> Done:
     if options.output:
         wants_suffix(options.output, (".pdf",))
     look = look_at(options)
+    given: tuple[str, ...] = ()
+    if options.largest is not None:
+        look, given = _largest(look, options)
     cloths = cloths_of(look, options)
     lays = lay_all(look.report.cut, cloths, TRIES)
-    told = list(_told(lays, look, options))
+    told = [*given, *_told(lays, look, options)]
     looked = replace(look, report=look.report.with_lays(lays))
     if not options.output:
         return done(options, looked, tuple(told))
@@ -42,6 +48,41 @@ def lay(options: Options) -> Done:
         raise SkirtwrightError.of(lays.problems[0])
     data = lays_pdf(looked.report, look.job.card.name, today(), options.manner)
     return done(options, looked, tuple(told), output_saved(options, data))
+
+
+def _largest(look: Look, options: Options) -> tuple[Look, tuple[str, ...]]:
+    """The order with amounts as large as the cloth on hand gives, and what that is."""
+    names = [name.strip() for name in options.largest.split(",") if name.strip()]
+    known = {cloth.material: cloth for cloth in cloths_of(look, options)}
+    manner = options.manner
+    cloth = known.get(MAIN) or next(iter(known.values()))
+    found = largest(look.job, names, cloth, manner.unit)
+    draft = look.job.draft
+    labels = [translate(a.label, manner) for a in draft.amounts if a.name in names]
+    values = {"label": ", ".join(labels), "length": cloth.on_hand}
+    if isinstance(found, NothingGoes):
+        wide = "" if found.needed is not None else "_wide"
+        said = {**values, "needed": found.needed}
+        told = [say(f"lay.gives_nothing{wide}", said, manner)]
+        return look, (*told, *(would.said(manner) for would in found.would))
+    told = [
+        say(
+            "lay.gives_most" if found.most else "lay.gives",
+            {
+                "label": translate(amount.label, manner),
+                "value": _shown(amount, found.values[amount.name], manner),
+            },
+            manner,
+        )
+        for amount in draft.amounts
+        if amount.name in found.values
+    ]
+    return found.look, tuple(told)
+
+
+def _shown(amount: Amount, value: float, manner: Manner) -> str:
+    kind = amount.kind if amount.kind in ("length", "angle") else "number"
+    return say(f"making.amount_{kind}", {"value": value}, manner)
 
 
 def _told(lays: Lays, look: Look, options: Options) -> Iterable[str]:

@@ -1,0 +1,92 @@
+"""Cloth on hand: as much as it gives, proved by a lay; and what would do where none."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from skirtwright.draft import styles
+from skirtwright.job import on_hand
+from skirtwright.job.edits import set_amount
+from skirtwright.job.job import new_job
+from skirtwright.job.on_hand import Given, NothingGoes, largest
+from skirtwright.job.worktable import Worktable
+from skirtwright.lay.cloth_to_cut import usual
+from skirtwright.lay.lay import lay
+from skirtwright.problems import BadInput, NotFound
+
+
+@pytest.fixture(autouse=True)
+def _quick(monkeypatch):
+    """The same code with fewer tries."""
+    monkeypatch.setattr(on_hand, "TRIES", 200)
+    monkeypatch.setattr(on_hand, "QUICK", 40)
+
+
+@pytest.fixture
+def mermaid():
+    return new_job(styles.style("mermaid"))
+
+
+def cloth(length, **changes):
+    return replace(usual("shell", "cm"), on_hand=length, **changes)
+
+
+def test_two_spreads_together_as_far_as_the_cloth_gives(mermaid):
+    told = []
+    found = largest(
+        mermaid, ["front_spread", "back_spread"], cloth(1200.0), "cm", told.append
+    )
+    assert isinstance(found, Given)
+    assert found.lay.bought <= 1200.0
+    assert found.values["front_spread"] == found.values["back_spread"]
+    assert not found.most
+    assert told == sorted(told)
+    # By hand: the order says the same, goes on the cloth, and a fiftieth more does not.
+    look = Worktable().look(found.edited.job)
+    amounts = look.worked.stated.amounts
+    assert amounts["front_spread"].value == pytest.approx(found.values["front_spread"])
+    job = found.edited.job
+    for name, value in found.values.items():
+        job = set_amount(job, name, f"{value + 0.02 * 60} mm").job
+    more = lay(Worktable().look(job).report.cut, cloth(1200.0), 200)
+    assert more.bought > 1200.0
+
+
+def test_where_there_is_plenty_the_style_has_no_more(mermaid):
+    found = largest(mermaid, ["front_spread"], cloth(5000.0), "cm")
+    assert isinstance(found, Given)
+    assert (found.most, found.values) == (True, {"front_spread": 60.0})
+
+
+def test_inches_come_in_eighths(mermaid):
+    found = largest(mermaid, ["length"], cloth(1150.0), "in")
+    assert isinstance(found, Given)
+    eighths = found.values["length"] / 25.4 * 8
+    assert eighths == pytest.approx(round(eighths))
+
+
+def test_nothing_goes_and_what_would_do():
+    job = new_job(styles.style("straight"))
+    found = largest(job, ["hem_taper"], cloth(1000.0, width=900.0), "cm")
+    assert isinstance(found, NothingGoes)
+    assert found.needed > 1000.0
+    would = {phrase.message: phrase.values for phrase in found.would}
+    assert set(would) == {"lay.would_width", "lay.would_shorter"}
+    assert would["lay.would_width"]["length"] <= 1000.0
+    shorter = set_amount(job, "length", f"{would['lay.would_shorter']['value']} mm").job
+    shorter = set_amount(shorter, "hem_taper", "0").job
+    laid = lay(
+        Worktable().look(shorter).report.cut, cloth(1000.0, width=900.0), on_hand.TRIES
+    )
+    assert laid.bought <= 1000.0
+
+
+def test_what_is_asked_has_to_be_there(mermaid):
+    with pytest.raises(NotFound):
+        largest(mermaid, ["front_spreda"], cloth(1200.0), "cm")
+    with pytest.raises(BadInput):
+        largest(mermaid, ["front_spread"], cloth(None), "cm")
+    with pytest.raises(BadInput):
+        largest(mermaid, [], cloth(1200.0), "cm")
