@@ -15,9 +15,10 @@ import pytest
 from bodies import FIVE, SAMPLE
 from drafting import look_of, reported
 from skirtwright.draft import styles
-from skirtwright.export.sewing.cloth_needed import cloth_needed
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.job import edits, opening
+from skirtwright.lay.all_cloths import lay_all
+from skirtwright.lay.cloth_to_cut import usual
 from skirtwright.words import Manner
 
 INCH = 25.4
@@ -197,42 +198,32 @@ def test_band_of_the_house_client_is_cut_78_4_by_8_4(sheet):
 # Cloth
 
 
-def test_cloth_is_the_greater_of_area_and_longest_piece(house):
-    """By another way: whole areas from the outlines, over 147 usable and 65 %."""
-    needed = {c.material: c for c in cloth_needed(house.cut.pieces, inches=False)}
-    area, longest = 0.0, 0.0
-    for piece in house.cut.pieces:
-        if piece.spec.material != "shell":
-            continue
-        ring = piece.cut
-        shoelace = sum(
-            a.x * b.y - b.x * a.y
-            for a, b in zip(ring, ring[1:] + ring[:1], strict=True)
-        )
-        times = piece.spec.count * (2 if piece.spec.folds else 1)
-        area += abs(shoelace) / 2 * times
-        longest = max(longest, max(p.y for p in ring) - min(p.y for p in ring))
-    by_area = area / (1470 * 0.65)
-    shell = needed["shell"]
-    assert shell.length == pytest.approx(max(by_area, longest + 20), rel=1e-6)
-    assert shell.sold("cm") == f"{math.ceil(shell.length / 100) * 10} cm"
-    assert shell.sold("in").endswith(" yd")
+def test_cloth_is_what_the_lay_takes(house):
+    """78.4 cm as the band is long, which shops cut as 80."""
+    laid = house.with_lays(lay_all(house.cut, [usual("shell", "cm")], 20))
+    made = making_of(laid, "", "", CM)
+    assert laid.lays[0].length == pytest.approx(784, abs=0.3)
+    assert (
+        made.cut[0].needs == "Main cloth: 80 cm of cloth 150 cm wide, folded lengthwise"
+    )
+    assert made.cut[0].lay is laid.lays[0]
 
 
-def test_cloth_is_said_to_be_about_so_much(sheet):
-    assert all(cut.needs.startswith("about ") for cut in sheet.cut)
-    assert "of cloth 150 cm wide" in sheet.cut[0].needs
+def test_what_is_not_laid_is_not_guessed(sheet):
+    assert [cut.needs for cut in sheet.cut] == [cut.cloth for cut in sheet.cut]
 
 
 def test_cloth_that_is_too_narrow_for_a_piece_says_so():
     report = reported("half-circle-yoke", SAMPLE, share=1.0, length=1000.0)
-    made = making_of(report, "", "", CM)
+    laid = report.with_lays(lay_all(report.cut, [usual("shell", "cm")], 20))
     wide = max(
         max(p.x for p in piece.cut) - min(p.x for p in piece.cut)
         for piece in report.cut.pieces
     )
     assert wide > 750
-    assert "wider than cloth of 150 cm" in made.cut[0].needs
+    made = making_of(laid, "", "", CM)
+    assert made.cut[0].needs == "Main cloth"
+    assert any("across the grain, and the cloth gives" in told for told in made.look)
 
 
 # Measures

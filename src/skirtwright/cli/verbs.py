@@ -22,7 +22,7 @@ from skirtwright.job import edits, file, opening, printers
 from skirtwright.job.job import Job
 from skirtwright.job.prints import How, today
 from skirtwright.job.saving import save_whole
-from skirtwright.job.worktable import Look, Worktable
+from skirtwright.job.worktable import Look, Worktable, laid
 from skirtwright.measures.measurements import known_measurement, measurements
 from skirtwright.measures.unit_marking import with_units
 from skirtwright.measures.units import Unit, read_length, read_number
@@ -174,7 +174,7 @@ def worksheet(options: Options) -> Done:
 
     wants_suffix(options.output, (".pdf",))
     paper = paper_named(options.paper)
-    look = look_at(options)
+    look = laid(look_at(options))
     order = (look.report, look.job.card.name, today(), paper)
     data = worksheet_pdf(*order, options.manner)
     return done(options, look, (), output_saved(options, data))

@@ -126,18 +126,31 @@ def heads_down(placed: Placed) -> bool:
     return placed.motion(grain.start).y > placed.motion(grain.end).y
 
 
-def picture(laid: Lay, room: Box, manner: Manner) -> list[Mark]:
-    """The lay drawn as large as a room holds, with its measures."""
+def picture(laid: Lay, room: Box, manner: Manner, *, lying: bool = False) -> list[Mark]:
+    """The lay drawn as large as a room holds, with its measures.
+
+    Args:
+        laid: the lay.
+        room: mm.
+        manner: her unit and language.
+        lying: True to have its length across the page, the fold or left edge on top.
+    """
     cloth = laid.cloth
     wide = cloth.shrunk_width / (2 if cloth.fold == "lengthwise" else 1)
-    inner = Box(room.left + _BESIDE, room.bottom + _BESIDE, room.right, room.top)
-    scale = min(inner.width / wide, inner.height / laid.reach)
-    foot = inner.top - laid.reach * scale
-    home = Motion(a=scale, d=scale, e=inner.left, f=foot)
+    above = _BESIDE if lying else 0.0
+    inner = Box(
+        room.left + _BESIDE, room.bottom + _BESIDE - above, room.right, room.top - above
+    )
+    across, along = (laid.reach, wide) if lying else (wide, laid.reach)
+    scale = min(inner.width / across, inner.height / along)
+    if lying:
+        home = Motion(a=0, b=-scale, c=scale, d=0, e=inner.left, f=inner.top)
+    else:
+        home = Motion(a=scale, d=scale, e=inner.left, f=inner.top - along * scale)
     marks: list[Mark] = [*_cloth(laid, wide, home)]
     for number, placed in enumerate(laid.placed, 1):
         marks += _piece(placed, number, home, manner)
-    marks += _measures(laid, wide, home, manner)
+    marks += _measures(laid, wide, home, manner, lying=lying)
     return marks
 
 
@@ -178,7 +191,7 @@ def _piece(placed: Placed, number: int, home: Motion, manner: Manner) -> list[Ma
     marks.append(
         Text(str(number), middle, _NUMBER, bold=True, anchor="middle"),
     )
-    if abs(motion.a) * room > len(words) * _SMALL * 2:
+    if scale_of(motion) * room > len(words) * _SMALL * 2:
         below = Point(middle.x, middle.y - _NUMBER * 1.3)
         marks.append(Text("\n".join(words), below, _SMALL, anchor="middle"))
     return marks
@@ -209,11 +222,21 @@ def _arrow(start: Point, end: Point) -> Path:
     )
 
 
-def _measures(laid: Lay, wide: float, home: Motion, manner: Manner) -> Iterator[Mark]:
+def scale_of(motion: Motion) -> float:
+    """How much larger a motion draws."""
+    return Point(motion.a, motion.b).size()
+
+
+def _measures(
+    laid: Lay, wide: float, home: Motion, manner: Manner, *, lying: bool
+) -> Iterator[Mark]:
     """How wide the cloth lies, and how long the lay is."""
     across = say("lay.across", {"width": wide}, manner)
     along = say("lay.along", {"length": laid.reach}, manner)
-    foot = home(Point(wide / 2, 0))
-    side = home(Point(0, laid.reach / 2))
+    foot, side = home(Point(wide / 2, 0)), home(Point(0, laid.reach / 2))
+    if lying:
+        told = f"{along} · {across}"
+        yield Text(told, Point(side.x, side.y + 2), _SMALL, anchor="middle")
+        return
     yield Text(across, Point(foot.x, foot.y - 4), _SMALL, anchor="middle")
-    yield Text(along, Point(side.x - 2.5, side.y), _SMALL, 90.0, anchor="middle")
+    yield Text(along, Point(side.x - 2, side.y), _SMALL, 90.0, anchor="middle")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from skirtwright.budget import bounded
 from skirtwright.checks.all_checks import Checking
@@ -11,6 +11,8 @@ from skirtwright.draft.halves.halving import Halving
 from skirtwright.draft.inputs import Stated
 from skirtwright.draft.working.recompute import Reworking, Worked
 from skirtwright.job.job import Job
+from skirtwright.lay.all_cloths import lay_all, materials
+from skirtwright.lay.lay import TRIES
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.piece_settings import Settings
@@ -52,6 +54,21 @@ class Look:
     def drawn(self) -> bool:
         """True when nothing was refused: the drawing is whole."""
         return not (self.worked.stopped or self.report.refusals)
+
+
+def laid(look: Look, tries: int = TRIES) -> Look:
+    """The same look with its pieces laid on the cloths of the order.
+
+    Args:
+        look: of the order.
+        tries: lays to try on each cloth.
+
+    Raises:
+        BadInput: what she set for one is no cloth.
+    """
+    cut = look.report.cut
+    cloths = [look.job.cloth(material) for material in materials(cut)]
+    return replace(look, report=look.report.with_lays(lay_all(cut, cloths, tries)))
 
 
 class Worktable:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from skirtwright.export.papers import paper_named
 from skirtwright.export.printing import Printing, tiled_pdf
 from skirtwright.job import file
-from skirtwright.job.worktable import Look, Worktable
+from skirtwright.job.worktable import Look, Worktable, laid
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner, in_one_sentence, says
 
@@ -70,6 +70,7 @@ def make(text: str, wanted: Wanted) -> Made:
         look = Worktable().look(job)
         if look.report.refusals:
             raise SkirtwrightError.of(look.report.refusals[0])
+        look = laid(look)
         papers = _papers(look, wanted, manner)
     except SkirtwrightError as refused:
         return Made(order, refused=in_one_sentence(refused.problem, manner))

@@ -77,8 +77,7 @@ def _parts(making: Making, manner: Manner, drawn: Collection[int]) -> Iterator[s
 def _cut_list(making: Making, manner: Manner) -> Iterator[str]:
     heads = _heads(("piece", "cut", "size", "allowances"), manner)
     for cut in making.cut:
-        values = {"cloth": cut.cloth, "needs": cut.needs}
-        yield f"<h3>{escape(say('making.cloth_heading', values, manner))}</h3>"
+        yield f"<h3>{escape(cut.needs)}</h3>"
         rows = [(r.piece, r.cut, r.size, r.allowances) for r in cut.rows]
         yield _table(heads, rows, (27, 15, 24, 34))
     for note in CUT_NOTES:

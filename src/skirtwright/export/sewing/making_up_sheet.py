@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from skirtwright.draft.inputs import AmountState
 from skirtwright.export.figure_marks import figure_marks
-from skirtwright.export.sewing.cloth_needed import ClothNeeded, cloth_needed
+from skirtwright.export.lay_words import bought_words, material_name
 from skirtwright.export.sewing.drafting_text import (
     FINEST,
     DraftPart,
@@ -27,9 +27,11 @@ from skirtwright.export.sewing.sewing_order import (
 from skirtwright.export.sewing.sewing_pieces import reach
 from skirtwright.export.sewing.sewing_words import phrase
 from skirtwright.export.sheet import Mark
+from skirtwright.lay.all_cloths import materials
+from skirtwright.lay.lay import Lay
 from skirtwright.measures.measurements import measurements
 from skirtwright.pieces.piece import Piece, PieceEdge
-from skirtwright.pieces.wording.labels import how_cut, material_words
+from skirtwright.pieces.wording.labels import how_cut
 from skirtwright.problems import Problem, Refused
 from skirtwright.report import FINISHED, Report
 from skirtwright.telling.names_in_words import edge_words
@@ -41,7 +43,7 @@ _ON_THE_BODY = ("waist", "hip")
 FIGURE_HIGH = 34.0
 """mm."""
 
-CUT_NOTES = ("making.allowances_included", "making.cut_size", "making.cloth_estimate")
+CUT_NOTES = ("making.allowances_included", "making.cut_size", "making.cloth_by_lay")
 """Message ids of what there is to say under a cut list."""
 
 
@@ -57,11 +59,12 @@ class CutRow:
 
 @dataclass(frozen=True)
 class CutList:
-    """The pieces of one cloth, and about how much of it they need."""
+    """The pieces of one cloth, how much of it they need, and how they lie on it."""
 
     cloth: str
     needs: str
     rows: tuple[CutRow, ...]
+    lay: Lay | None = None
 
 
 @dataclass(frozen=True)
@@ -150,12 +153,11 @@ def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
     if manner.unit == "in":
         # One figure for one length: by the finest that the draft is told in.
         manner = replace(manner, fraction=max(manner.fraction, FINEST))
-    cloths = cloth_needed(report.cut.shown, inches=facts.inches)
-    needed = {cloth.material: cloth for cloth in cloths}
     by_cloth = [
-        (cloth, [p for p in report.cut.shown if p.spec.material == material])
-        for material, cloth in needed.items()
+        (material, [p for p in report.cut.shown if p.spec.material == material])
+        for material in materials(report.cut)
     ]
+    lays = {laid.cloth.material: laid for laid in report.lays}
     return Making(
         report.title,
         translate(report.worked.draft.title, manner),
@@ -164,7 +166,9 @@ def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
         say(f"print.lengths_in.{manner.unit}", manner=manner),
         figure_marks(report, FIGURE_HIGH),
         tuple(to_look_at(report, manner)),
-        tuple(_cut_list(cloth, pieces, manner) for cloth, pieces in by_cloth),
+        tuple(
+            _cut_list(name, pieces, lays.get(name), manner) for name, pieces in by_cloth
+        ),
         tuple(piece for _, pieces in by_cloth for piece in pieces),
         report.cut.pieces,
         tuple(phrase(saying, manner) for saying in notions(facts)),
@@ -221,17 +225,22 @@ def _said(problem: Problem, manner: Manner) -> str:
 # Cutting
 
 
-def _cut_list(cloth: ClothNeeded, pieces: list[Piece], manner: Manner) -> CutList:
-    values = {
-        "width": cloth.width,
-        "length": cloth.sold(manner.unit),
-        "piece": cloth.too_wide.spec.title if cloth.too_wide else "",
-    }
-    needs = "making.cloth_too_narrow" if cloth.too_wide else "making.cloth_about"
-    name = material_words(cloth.material, manner)
+def _cut_list(
+    material: str, pieces: list[Piece], laid: Lay | None, manner: Manner
+) -> CutList:
+    name = material_name(material, manner)
+    needs = ""
+    if laid:
+        values = {
+            "cloth": name,
+            "width": laid.cloth.width,
+            "length": bought_words(laid.bought, manner.unit),
+            "how": f"lay.how.{laid.cloth.fold}",
+        }
+        needs = say("making.cloth_laid", values, manner)
     return CutList(
-        name[:1].upper() + name[1:],
-        say(needs, values, manner),
+        name,
+        needs or name,
         tuple(
             CutRow(
                 translate(piece.spec.title, manner),
@@ -241,6 +250,7 @@ def _cut_list(cloth: ClothNeeded, pieces: list[Piece], manner: Manner) -> CutLis
             )
             for piece in pieces
         ),
+        laid,
     )
 
 

@@ -25,6 +25,7 @@ from reportlab.platypus import (
 )
 
 from skirtwright.budget import bounded
+from skirtwright.export.lay_page import picture
 from skirtwright.export.pages import language_tag
 from skirtwright.export.papers import Paper
 from skirtwright.export.pdf import (
@@ -48,6 +49,7 @@ from skirtwright.export.sewing.piece_pictures import pictures
 from skirtwright.export.sewing.step_pictures import stage_picture, step_picture
 from skirtwright.export.sheet import Stroke, box_of, outline
 from skirtwright.geometry import Point, shift
+from skirtwright.geometry.box import Box
 from skirtwright.report import Report
 from skirtwright.words import Manner, say
 
@@ -65,6 +67,9 @@ _STEP_WIDE, _STEP_HIGH = 44.0, 20.0
 
 _STAGE_HIGH, _STAGE_GAP = 34.0, 4.0
 """Room for the drawing of a stage of the draft, and below it, mm."""
+
+_LAY_HIGH = 56.0
+"""Room for the picture of a lay, mm."""
 
 _PIECES_SHARE = 0.55
 """Of a page, for the pictures of all pieces: other words stand on it too."""
@@ -279,10 +284,14 @@ def _cut_list(making: Making, width: float, manner: Manner) -> Iterator[Any]:
     ]
     columns = (0.25 * width, 0.14 * width, 0.21 * width, 0.4 * width)
     for cut in making.cut:
-        values = {"cloth": cut.cloth, "needs": cut.needs}
-        yield _words(say("making.cloth_heading", values, manner), _CLOTH)
+        yield _words(cut.needs, _CLOTH)
         rows = [(r.piece, r.cut, r.size, r.allowances) for r in cut.rows]
         yield _table([heads, *rows], columns)
+        if cut.lay:
+            drawn = picture(cut.lay, Box(0, 0, width, _LAY_HIGH), manner, lying=True)
+            lower = shift(Point(0, 2 - box_of(drawn).bottom))
+            marks = [mark.moved(lower) for mark in drawn]
+            yield set_marks(marks, width, box_of(marks).top + 2)
     for note in CUT_NOTES:
         yield _words(say(note, manner=manner), _NOTE)
 
