@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+import runpy
 import unicodedata
 from functools import cache
 from pathlib import Path
@@ -190,3 +191,29 @@ def test_a_length_a_sentence_says_itself_is_in_her_unit():
     written = re.compile(r"[0-9] cm\b")
     fixed = [text for text in catalogue().values() if written.search(text)]
     assert [text for text in fixed if " in" not in text and "1/8" not in text] == []
+
+
+def american():
+    """The tool that writes American entries, as a module."""
+    return SimpleNamespace(**runpy.run_path(str(ROOT / "packaging/american_words.py")))
+
+
+def test_british_words_have_an_american_entry() -> None:
+    """In the catalogue and in every style, finishing, set and measurement."""
+    tool = american()
+    assert sum(1 for _ in tool.texts(ROOT)) > 1500
+    missing = tool.missing(ROOT)
+    assert not missing, (
+        "run python packaging/american_words.py, and read over what it wrote for: "
+        + "; ".join(sorted(missing)[:5])
+    )
+
+
+def test_british_words_are_found_and_exchanged_outside_braces() -> None:
+    tool = american()
+    assert tool.is_british("Centre back, zips and Toiles")
+    assert tool.in_american("Centre back, zips: {zip:length}") == (
+        "Center back, zippers: {zip:length}"
+    )
+    assert not tool.is_british("Draw an arc round {centre}; attach the zipper.")
+    assert words.translate("Centre back", AMERICAN) == "Center back"

@@ -10,51 +10,24 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import QRectF, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QPainter, QPainterPath, QPaintEvent
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from skirtwright.app.canvas.allowances import allowance_entries, edges_of
 from skirtwright.app.canvas.camera import Camera
-from skirtwright.app.canvas.cards import rect_of
 from skirtwright.app.canvas.choosing import found_piece
-from skirtwright.app.canvas.drawing import Brushes, outline_of
+from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.entries import (
-    Entry,
-    Level,
     Setters,
     alike,
     amounts_for,
-    entries,
-    levels,
     setters,
 )
 from skirtwright.app.canvas.entry_field import EntryField, read_entry
 from skirtwright.app.canvas.first_paper import FirstLine, first_lines
-from skirtwright.app.canvas.fitting import (
-    MARGIN,
-    Area,
-    Fit,
-    Stacked,
-    Window,
-    best_fit,
-    figure_place,
-    stacked,
-)
 from skirtwright.app.canvas.frame import Frame
-from skirtwright.app.canvas.handles import Shown, area_of
-from skirtwright.app.canvas.in_hand import (
-    NEARER,
-    Followed,
-    Lens,
-    Told,
-    followed,
-    lens_for,
-    place_for,
-)
-from skirtwright.app.canvas.laying import ALL, SKIRT, STAGES
-from skirtwright.app.canvas.ledger import Written, number_of, word_of, write
-from skirtwright.app.canvas.lines_before import LinesBefore, runs_before
+from skirtwright.app.canvas.ledger import Written
+from skirtwright.app.canvas.lines_before import runs_before
 from skirtwright.app.canvas.painting import frame_of
 from skirtwright.app.canvas.pictures import Pictures
 from skirtwright.app.canvas.places import card_with
@@ -63,37 +36,30 @@ from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull, with_it
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.sheets import Sheets, sheets_over
-from skirtwright.app.canvas.signs import PIN, Pin, Signs
-from skirtwright.app.canvas.stepping import Pace, shown, stepped
-from skirtwright.app.canvas.view import View
+from skirtwright.app.canvas.signs import Pin, Signs
+from skirtwright.app.canvas.stepping import Pace, stepped
 from skirtwright.app.canvas.walk_player import WalkPlayer
+from skirtwright.app.canvas.written_table import WrittenTable
 from skirtwright.app.figure_view import FigureView
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours
-from skirtwright.app.seams import SeamState, seams_of
+from skirtwright.app.seams import SeamState
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.geometry.point import Point
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.joined_edges import Key
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
-from skirtwright.words import Manner, say, says, translate
+from skirtwright.words import Manner, say, says
 
 if TYPE_CHECKING:
     from skirtwright.app.canvas.sheets import Printed
 
 
-_NEAR_ENOUGH = 9.0
-"""Pixels a mm beyond which nothing is gained by a lens."""
-
 _FOLLOWS_MS = 100
 """So long after a move, while the hand goes on, the skirt on her follows it."""
 
-_SEEN = 0.05
-"""mm, or parts of a plain number: less is the same figure."""
 
-
-class Tabletop(QWidget):
+class Tabletop(WrittenTable):
     """The table as it is seen; what hands do to it stands in `Table`.
 
     Args:
@@ -206,31 +172,6 @@ class Tabletop(QWidget):
         self._seams = None
         self.refresh()
 
-    def show_before(self, before: Look | None) -> None:
-        """Dot the lines of an order as it was printed; None takes them away."""
-        self._printed = before
-        self.refresh()
-
-    def lines_before(self) -> tuple[LinesBefore, ...]:
-        """The lines as they were printed that are others now; as yet, in a pull."""
-        printed = self._printed
-        if printed is None:
-            return ()
-        pieces = {piece.name: piece for piece in printed.pieces}
-        found = []
-        for laid, of in self.scene.things():
-            key = (laid.kind, laid.name)
-            if self.pull is not None:
-                known = self._apart.last(key)
-                runs = known[1] if known else ()
-            else:
-                panel = printed.worked.values.get(laid.name)
-                was = panel if isinstance(of, Panel) else pieces.get(of.name)
-                runs = self._apart.of(key, of, was, self.shows_cutting)
-            if runs:
-                found.append(LinesBefore(laid, runs))
-        return tuple(found)
-
     def show_paper(self, taken: Mapping[str, float]) -> None:
         """Show paper with what her measurements, mm, allow to be drawn so far."""
         self.pull = None
@@ -272,142 +213,12 @@ class Tabletop(QWidget):
 
     # How it is seen
 
-    def fit_all(self) -> None:
-        """All that lies on the table in view, laid as it is best seen."""
-        self.scene.lay_afresh()
-        self.signs.renew()
-        self.fit()
-
-    def fit(self, *, glide: bool = True) -> None:
-        """What is on the table whole and as large as it will go."""
-        best = self.best_fit()
-        if best:
-            self.camera.show(best.view, glide=glide)
-        self.refresh()
-
-    def fit_draft(self) -> None:
-        """The stages of the draft on the table."""
-        self.bring(STAGES)
-
-    def fit_pieces(self) -> None:
-        """All pieces side by side, and back."""
-        self.bring(SKIRT if self.scene.brought == ALL else ALL)
-
-    def bring(self, key: str) -> None:
-        """Lay a card of the stack on the table, large; the skirt goes into the stack.
-
-        Args:
-            key: of the card, `skirt`, or `all` for all pieces side by side.
-        """
-        if not self.scene.bring(key):
-            return
-        self.field.done()
-        self.hovered = self.chosen = None
-        self.points.renew(self)
-        self._setters = setters(self.scene)
-        self.signs.renew()
-        self.fit(glide=False)
-        self.say_pointed()
-
-    def leaf(self, steps: int) -> None:
-        """The next card of the stack, or the last; after all of them the skirt."""
-        order, brought = self.scene.card_order(), self.scene.brought
-        here = order.index(brought) if brought in order else 0
-        self.bring(order[(here + steps) % len(order)])
-
-    def card_at(self, x: float, y: float) -> str:
-        """The key of the card that lies under a pixel; empty for none."""
-        found = (s.card.key for s in reversed(self.stack()) if s.area.holds(x, y))
-        return next(found, "")
-
-    @property
-    def window_left(self) -> Window:
-        """The table's part of the window, and what lies over it."""
-        camera = self.camera
-        covered = (float(camera.covered_right), float(camera.covered_below))
-        return Window(float(self.width()), float(self.height()), *covered)
-
-    def best_fit(self) -> Fit | None:
-        """How what is on the table is best seen."""
-        return best_fit(self.scene.layout, self.window_left)
-
-    def stack(self) -> list[Stacked]:
-        """The cards where they stand."""
-        best = self.best_fit()
-        if best is None:
-            return []
-        return stacked(self.scene.layout.stack, self.window_left, low=best.low)
-
-    def figure_area(self) -> Area | None:
-        """Where the skirt on her stands; None while a print is laid out."""
-        window, best = self.window_left, self.best_fit()
-        if self.figure.is_large and self.scene.good is not None:
-            wide, tall = window.free_width, window.free_height
-            # A sentence stands over her.
-            return Area(MARGIN, 2 * MARGIN, wide - 2 * MARGIN, tall - 3 * MARGIN)
-        if best is None or self.scene.good is None:
-            return None
-        return figure_place(window, low=best.low)
-
-    def figure_at(self, x: float, y: float) -> bool:
-        """Whether a pixel lies on the skirt on her."""
-        area = self.figure_area()
-        return area is not None and (self.figure.is_large or area.holds(x, y))
-
-    def show_figure(self, *, large: bool | None = None) -> None:
-        """The skirt on her large, from all sides, or small again.
-
-        Args:
-            large: which; None turns it round.
-        """
-        self.figure.is_large = not self.figure.is_large if large is None else large
-        self.hovered = None
-        self.say_pointed()
-        self.refresh()
-
     def show_allowances(self, on: bool) -> None:
         """Show cutting lines, notches and allowances, or leave them off."""
         self._cutting = on
         self.edges_in_hand = frozenset()
         self.entry_in_hand = ""
         self.refresh()
-
-    @property
-    def shows_cutting(self) -> bool:
-        """Whether cutting lines are shown: always of what is not the skirt."""
-        shown = self._cutting or self.scene.on_paper
-        return shown or self.scene.brought not in (SKIRT, STAGES)
-
-    def set_covered(self, *, right: int, bottom: int) -> None:
-        """What lies over the table's edges; a view she has not moved makes room.
-
-        Args:
-            right: width of what lies over its right edge, px.
-            bottom: height of what lies over its lower edge, px.
-        """
-        if (right, bottom) == (self.camera.covered_right, self.camera.covered_below):
-            return
-        self.camera.covered_right, self.camera.covered_below = right, bottom
-        if self.camera.fitted:
-            self.fit()
-        self.refresh()
-
-    def true_size(self) -> None:
-        """As large as the skirt itself, about the middle of the window."""
-        self.camera.true_size()
-
-    def zoom_by(self, factor: float, at: tuple[float, float] | None = None) -> None:
-        """Nearer or further, about a pixel or the middle."""
-        self.camera.zoom_by(factor, at)
-
-    def pan_by(self, x: float, y: float) -> None:
-        """Push the table by so many pixels."""
-        self.camera.pan_by(x, y)
-
-    @property
-    def view(self) -> View:
-        """How the table is seen now."""
-        return self.camera.view
 
     # Pull points
 
@@ -453,175 +264,6 @@ class Tabletop(QWidget):
         """True when a pull point lies within the window."""
         target = self.points.target(name, self.camera.goal())
         return self.rect().contains(target.center())
-
-    # Entries of the ledger
-
-    def levels(self) -> tuple[Level, ...]:
-        """The level lines across front and back."""
-        return () if self._cutting else levels(self.scene)
-
-    def written(self) -> list[Written]:
-        """The entries where they are written: at rest, or as they are pulled."""
-        if self._written is None:
-            self._written = self._write()
-        return self._written
-
-    def _write(self) -> list[Written]:
-        best = self.best_fit()
-        if best is None or self.walk_player.walk or (self.pull and self._cutting):
-            return []
-        # What the label beside the hand says need not stand under it as well.
-        told = {*self.pull.handle.amounts, *self.pull.alike} if self.pull else set()
-        known = self.entries()
-        made = write(
-            [entry for entry in known if entry.name not in told],
-            self.view,
-            self.room(),
-            best.column,
-            self.outlines(),
-            self.taken(),
-            self.brushes,
-        )
-        return [self._as_it_is(one) for one in made]
-
-    def entries(self) -> tuple[Entry, ...]:
-        """What is written on the table: the ledger, or allowances in its place."""
-        if not self._cutting or self.scene.good is None:
-            return entries(self.scene, self._setters)
-        if self._seams is None:
-            self._seams = seams_of(self.scene.good, self.brushes.manner)
-        return allowance_entries(self.scene, self._seams)
-
-    def outlines(self) -> list[QPainterPath]:
-        """All that lies on the table as it is seen, px."""
-        cutting = self.shows_cutting
-        return [
-            outline_of(laid, of, self.view, cutting=cutting)
-            for laid, of in self.scene.things()
-        ]
-
-    def _as_it_is(self, written: Written) -> Written:
-        """An entry that follows the hand, or has the keyboard or the pointer."""
-        entry = written.entry
-        before = replace(entry, value=self._pressed.get(entry.name, entry.value))
-        manner = self.brushes.manner
-        hot = self.pull is not None
-        hot = hot and number_of(before, manner) != number_of(entry, manner)
-        chosen = entry.name in (self.entry_in_hand, self.entry_hovered)
-        chosen = chosen or not self.edges_in_hand.isdisjoint(edges_of(entry))
-        return replace(written, hot=hot, chosen=chosen)
-
-    def note_press(self) -> None:
-        """Keep how things stand as a point is taken in hand."""
-        found = entries(self.scene, self._setters)
-        self._pressed = {entry.name: entry.value for entry in found}
-        self._panels_then = dict(self.scene.panels)
-
-    def moved(self) -> tuple[Followed, ...]:
-        """The edges that follow the hand."""
-        if self.pull is None:
-            return ()
-        then, now = self._panels_then, self.scene.panels
-        found = (
-            followed(laid, then[laid.panel], now[laid.panel])
-            for laid in self.scene.layout.laid
-            if laid.panel in then
-        )
-        return tuple(one for one in found if one is not None)
-
-    def lens(self) -> Lens | None:
-        """The lens in the hollow, while a point is pulled and seen from afar."""
-        pull, handle = self.pull, self.points.active()
-        if pull is None or handle is None or not pull.moved:
-            return None
-        if self.view.scale * NEARER > _NEAR_ENOUGH:
-            return None
-        place = self.scene.point_of(handle.place)
-        at = self.scene.at(place or handle)
-        return lens_for(self.view.screen(at), at, self._hollow(), self.room())
-
-    def _hollow(self) -> float:
-        """The middle of the hollow between front and back, px."""
-        laid = self.scene.layout.laid
-        rights = [one.seen.right for one in laid if one.body == "front"]
-        lefts = [one.seen.left for one in laid if one.body == "back"]
-        if not rights or not lefts:
-            return self.room().center().x()
-        middle = (max(rights) + min(lefts)) / 2
-        return self.view.screen(Point(middle, 0.0))[0]
-
-    def pins(self) -> list[Pin]:
-        """The pins of checks, each beside the pieces where there is room."""
-        if self._pins is None:
-            self._pins = self._placed()
-        return self._pins
-
-    def _placed(self) -> list[Pin]:
-        if self.pull or self.walk_player.walk or self.scene.on_paper:
-            return []
-        made: list[Pin] = []
-        taken = [*self.taken(), *(one.area for one in self.written())]
-        pieces, room = self.outlines(), self.room()
-        for number, problem, place in self.signs.places:
-            at = self.view.screen(place)
-            if room.contains(*at):
-                area = place_for(at, (PIN, PIN), room, pieces, taken, leader=True)
-                taken.append(area)
-                made.append(Pin(number, problem, place, _area(area)))
-        return made
-
-    def pin_at(self, x: float, y: float) -> Problem | None:
-        """The check whose pin lies under a pixel."""
-        found = (pin.problem for pin in self.pins() if pin.area.holds(x, y))
-        return next(found, None)
-
-    def taken(self) -> list[QRectF]:
-        """What a label is not to cover: points, cards, the skirt on her, px."""
-        found = [area_of(point).adjusted(8, 8, -8, -8) for point in self.shown_points()]
-        found += [rect_of(one.area) for one in self.stack()]
-        on_her = self.figure_area()
-        return [*found, rect_of(on_her)] if on_her else found
-
-    def drawn(self) -> list[QRectF]:
-        """All that lies on the table or is written there, px."""
-        written = [one.area for one in self.written()]
-        pieces = [outline.boundingRect() for outline in self.outlines()]
-        return [*self.taken(), *written, *pieces]
-
-    def room(self) -> QRectF:
-        """What of the window is not covered, px."""
-        window = self.window_left
-        return QRectF(0, 0, window.free_width, window.free_height)
-
-    def told(self) -> Told | None:
-        """What is told beside the hand: a figure of the skirt, and the amount."""
-        pull, manner = self.pull, self.brushes.manner
-        if pull is None:
-            return None
-        name = pull.most_changed
-        state = self.scene.state(name) or pull.states[name]
-        value = pull.values.get(name, state.value)
-        label = translate(state.amount.label, manner)
-        said = shown(state, value, manner)
-        found = entries(self.scene, self._setters)
-        entry = next(
-            (e for e in found if name in self._setters.get(e.name, ((),))[0]), None
-        )
-        if entry is None:
-            more = value - pull.states[name].value
-            size = _signed(shown(state, abs(more), manner), more)
-            return Told("", said, size, label)
-        more = entry.value - self._pressed.get(entry.name, entry.value)
-        size = " ".join(number_of(replace(entry, value=abs(more)), manner)).strip()
-        number = " ".join(number_of(entry, manner)).strip()
-        both = bool(pull.alike) and not pull.alone
-        below = f"{label} {said}"
-        below = say("table.alike", {"amount": below}, manner) if both else below
-        return Told(word_of(entry, manner), number, _signed(size, more), below)
-
-    def entry_at(self, x: float, y: float) -> Written | None:
-        """The entry under a pixel that can be set there."""
-        return next((w for w in self.written() if w.area.contains(x, y)), None)
 
     def step_focus(self, *, forward: bool) -> bool:
         """The next entry or pull point takes the keyboard; False after the last."""
@@ -833,10 +475,6 @@ class Tabletop(QWidget):
                     item.draw(painter, view, *item.leans)
                     painter.restore()
 
-    def shown_points(self) -> list[Shown]:
-        """The pull points as they stand on the screen."""
-        return self.points.shown(self.view, has_keyboard=self.hasFocus())
-
     # What Qt calls
 
     @guarded(lambda: QSize(900, 640))
@@ -856,14 +494,3 @@ class Tabletop(QWidget):
         if self.camera.fitted and not self.pull:
             self.fit(glide=False)
         self.refresh()
-
-
-def _signed(size: str, more: float) -> str:
-    """A change with its sign; empty for none that is seen."""
-    if abs(more) < _SEEN:
-        return ""
-    return f"+{size}" if more > 0 else f"\u2212{size}"
-
-
-def _area(rect: QRectF) -> Area:
-    return Area(rect.left(), rect.top(), rect.width(), rect.height())

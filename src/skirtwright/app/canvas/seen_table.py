@@ -1,0 +1,245 @@
+"""How the table is seen: what is laid on it, how large, and what lies over it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QRectF
+from PySide6.QtWidgets import QWidget
+
+from skirtwright.app.canvas.camera import Camera
+from skirtwright.app.canvas.drawing import Brushes
+from skirtwright.app.canvas.entries import (
+    Setters,
+    setters,
+)
+from skirtwright.app.canvas.entry_field import EntryField
+from skirtwright.app.canvas.fitting import (
+    MARGIN,
+    Area,
+    Fit,
+    Stacked,
+    Window,
+    best_fit,
+    figure_place,
+    stacked,
+)
+from skirtwright.app.canvas.laying import ALL, SKIRT, STAGES
+from skirtwright.app.canvas.lines_before import LinesBefore
+from skirtwright.app.canvas.pointing import Found
+from skirtwright.app.canvas.points import Points
+from skirtwright.app.canvas.pulling import Pull
+from skirtwright.app.canvas.scene import Scene
+from skirtwright.app.canvas.signs import Signs
+from skirtwright.app.canvas.view import View
+from skirtwright.app.canvas.walk_player import WalkPlayer
+from skirtwright.app.figure_view import FigureView
+from skirtwright.draft.shapes.panel import Panel
+from skirtwright.geometry.apart import Run
+from skirtwright.job.worktable import Look
+from skirtwright.pieces.piece import Piece
+from skirtwright.remembered import Remembered
+
+if TYPE_CHECKING:
+    pass
+
+
+class SeenTable(QWidget):
+    """What is on the table, where it is seen, and what waits in its corners.
+
+    Attributes:
+        scene: what is on the table.
+        points: the pull points.
+        signs: the pins of checks.
+        brushes: colours, text size, manner.
+        camera: how it is seen.
+        figure: the skirt on her.
+        field: an entry that is typed.
+        pull: a point in hand.
+        hovered: what is pointed at.
+        chosen: what was clicked.
+    """
+
+    scene: Scene
+    points: Points
+    signs: Signs
+    brushes: Brushes
+    camera: Camera
+    walk_player: WalkPlayer
+    figure: FigureView
+    field: EntryField
+    pull: Pull | None
+    hovered: Found | None
+    chosen: Found | None
+    _setters: Setters
+    _printed: Look | None
+    _apart: Remembered[tuple[Run, ...], Panel | Piece, Panel | Piece | None, bool]
+    _cutting: bool
+
+    def refresh(self) -> None:
+        """Have what looks another way than before painted again."""
+        raise NotImplementedError
+
+    def say_pointed(self) -> None:
+        """Tell what is pointed at, when it is another thing than before."""
+        raise NotImplementedError
+
+    def show_before(self, before: Look | None) -> None:
+        """Dot the lines of an order as it was printed; None takes them away."""
+        self._printed = before
+        self.refresh()
+
+    def lines_before(self) -> tuple[LinesBefore, ...]:
+        """The lines as they were printed that are others now; as yet, in a pull."""
+        printed = self._printed
+        if printed is None:
+            return ()
+        pieces = {piece.name: piece for piece in printed.pieces}
+        found = []
+        for laid, of in self.scene.things():
+            key = (laid.kind, laid.name)
+            if self.pull is not None:
+                known = self._apart.last(key)
+                runs = known[1] if known else ()
+            else:
+                panel = printed.worked.values.get(laid.name)
+                was = panel if isinstance(of, Panel) else pieces.get(of.name)
+                runs = self._apart.of(key, of, was, self.shows_cutting)
+            if runs:
+                found.append(LinesBefore(laid, runs))
+        return tuple(found)
+
+    def fit_all(self) -> None:
+        """All that lies on the table in view, laid as it is best seen."""
+        self.scene.lay_afresh()
+        self.signs.renew()
+        self.fit()
+
+    def fit(self, *, glide: bool = True) -> None:
+        """What is on the table whole and as large as it will go."""
+        best = self.best_fit()
+        if best:
+            self.camera.show(best.view, glide=glide)
+        self.refresh()
+
+    def fit_draft(self) -> None:
+        """The stages of the draft on the table."""
+        self.bring(STAGES)
+
+    def fit_pieces(self) -> None:
+        """All pieces side by side, and back."""
+        self.bring(SKIRT if self.scene.brought == ALL else ALL)
+
+    def bring(self, key: str) -> None:
+        """Lay a card of the stack on the table, large; the skirt goes into the stack.
+
+        Args:
+            key: of the card, `skirt`, or `all` for all pieces side by side.
+        """
+        if not self.scene.bring(key):
+            return
+        self.field.done()
+        self.hovered = self.chosen = None
+        self.points.renew(self)
+        self._setters = setters(self.scene)
+        self.signs.renew()
+        self.fit(glide=False)
+        self.say_pointed()
+
+    def leaf(self, steps: int) -> None:
+        """The next card of the stack, or the last; after all of them the skirt."""
+        order, brought = self.scene.card_order(), self.scene.brought
+        here = order.index(brought) if brought in order else 0
+        self.bring(order[(here + steps) % len(order)])
+
+    def card_at(self, x: float, y: float) -> str:
+        """The key of the card that lies under a pixel; empty for none."""
+        found = (s.card.key for s in reversed(self.stack()) if s.area.holds(x, y))
+        return next(found, "")
+
+    @property
+    def window_left(self) -> Window:
+        """The table's part of the window, and what lies over it."""
+        camera = self.camera
+        covered = (float(camera.covered_right), float(camera.covered_below))
+        return Window(float(self.width()), float(self.height()), *covered)
+
+    def best_fit(self) -> Fit | None:
+        """How what is on the table is best seen."""
+        return best_fit(self.scene.layout, self.window_left)
+
+    def stack(self) -> list[Stacked]:
+        """The cards where they stand."""
+        best = self.best_fit()
+        if best is None:
+            return []
+        return stacked(self.scene.layout.stack, self.window_left, low=best.low)
+
+    def figure_area(self) -> Area | None:
+        """Where the skirt on her stands; None while a print is laid out."""
+        window, best = self.window_left, self.best_fit()
+        if self.figure.is_large and self.scene.good is not None:
+            wide, tall = window.free_width, window.free_height
+            # A sentence stands over her.
+            return Area(MARGIN, 2 * MARGIN, wide - 2 * MARGIN, tall - 3 * MARGIN)
+        if best is None or self.scene.good is None:
+            return None
+        return figure_place(window, low=best.low)
+
+    def figure_at(self, x: float, y: float) -> bool:
+        """Whether a pixel lies on the skirt on her."""
+        area = self.figure_area()
+        return area is not None and (self.figure.is_large or area.holds(x, y))
+
+    def show_figure(self, *, large: bool | None = None) -> None:
+        """The skirt on her large, from all sides, or small again.
+
+        Args:
+            large: which; None turns it round.
+        """
+        self.figure.is_large = not self.figure.is_large if large is None else large
+        self.hovered = None
+        self.say_pointed()
+        self.refresh()
+
+    @property
+    def shows_cutting(self) -> bool:
+        """Whether cutting lines are shown: always of what is not the skirt."""
+        shown = self._cutting or self.scene.on_paper
+        return shown or self.scene.brought not in (SKIRT, STAGES)
+
+    def set_covered(self, *, right: int, bottom: int) -> None:
+        """What lies over the table's edges; a view she has not moved makes room.
+
+        Args:
+            right: width of what lies over its right edge, px.
+            bottom: height of what lies over its lower edge, px.
+        """
+        if (right, bottom) == (self.camera.covered_right, self.camera.covered_below):
+            return
+        self.camera.covered_right, self.camera.covered_below = right, bottom
+        if self.camera.fitted:
+            self.fit()
+        self.refresh()
+
+    def true_size(self) -> None:
+        """As large as the skirt itself, about the middle of the window."""
+        self.camera.true_size()
+
+    def zoom_by(self, factor: float, at: tuple[float, float] | None = None) -> None:
+        """Nearer or further, about a pixel or the middle."""
+        self.camera.zoom_by(factor, at)
+
+    def pan_by(self, x: float, y: float) -> None:
+        """Push the table by so many pixels."""
+        self.camera.pan_by(x, y)
+
+    @property
+    def view(self) -> View:
+        """How the table is seen now."""
+        return self.camera.view
+
+    def room(self) -> QRectF:
+        """What of the window is not covered, px."""
+        window = self.window_left
+        return QRectF(0, 0, window.free_width, window.free_height)

@@ -1,0 +1,249 @@
+"""What is written on the table: figures, pins, and what is told beside the hand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QPainterPath
+
+from skirtwright.app.canvas.allowances import allowance_entries, edges_of
+from skirtwright.app.canvas.cards import rect_of
+from skirtwright.app.canvas.drawing import outline_of
+from skirtwright.app.canvas.entries import (
+    Entry,
+    Level,
+    entries,
+    levels,
+)
+from skirtwright.app.canvas.fitting import (
+    Area,
+)
+from skirtwright.app.canvas.handles import Shown, area_of
+from skirtwright.app.canvas.in_hand import (
+    NEARER,
+    Followed,
+    Lens,
+    Told,
+    followed,
+    lens_for,
+    place_for,
+)
+from skirtwright.app.canvas.ledger import Written, number_of, word_of, write
+from skirtwright.app.canvas.seen_table import SeenTable
+from skirtwright.app.canvas.signs import PIN, Pin
+from skirtwright.app.canvas.stepping import shown
+from skirtwright.app.seams import SeamState, seams_of
+from skirtwright.draft.shapes.panel import Panel
+from skirtwright.geometry.point import Point
+from skirtwright.pieces.joined_edges import Key
+from skirtwright.problems import Problem
+from skirtwright.words import say, translate
+
+if TYPE_CHECKING:
+    pass
+
+
+_NEAR_ENOUGH = 9.0
+"""Pixels a mm beyond which nothing is gained by a lens."""
+
+_SEEN = 0.05
+"""mm, or parts of a plain number: less is the same figure."""
+
+
+class WrittenTable(SeenTable):
+    """Where each figure and pin stands, and what it says.
+
+    Attributes:
+        entry_in_hand: the figure that has the keyboard.
+        entry_hovered: the figure that is pointed at.
+        edges_in_hand: of the seam in hand.
+    """
+
+    entry_in_hand: str
+    entry_hovered: str
+    edges_in_hand: frozenset[Key]
+    _seams: tuple[SeamState, ...] | None
+    _written: list[Written] | None
+    _pins: list[Pin] | None
+    _pressed: Mapping[str, float]
+    _panels_then: Mapping[str, Panel]
+
+    def levels(self) -> tuple[Level, ...]:
+        """The level lines across front and back."""
+        return () if self._cutting else levels(self.scene)
+
+    def written(self) -> list[Written]:
+        """The entries where they are written: at rest, or as they are pulled."""
+        if self._written is None:
+            self._written = self._write()
+        return self._written
+
+    def _write(self) -> list[Written]:
+        best = self.best_fit()
+        if best is None or self.walk_player.walk or (self.pull and self._cutting):
+            return []
+        # What the label beside the hand says need not stand under it as well.
+        told = {*self.pull.handle.amounts, *self.pull.alike} if self.pull else set()
+        known = self.entries()
+        made = write(
+            [entry for entry in known if entry.name not in told],
+            self.view,
+            self.room(),
+            best.column,
+            self.outlines(),
+            self.taken(),
+            self.brushes,
+        )
+        return [self._as_it_is(one) for one in made]
+
+    def entries(self) -> tuple[Entry, ...]:
+        """What is written on the table: the ledger, or allowances in its place."""
+        if not self._cutting or self.scene.good is None:
+            return entries(self.scene, self._setters)
+        if self._seams is None:
+            self._seams = seams_of(self.scene.good, self.brushes.manner)
+        return allowance_entries(self.scene, self._seams)
+
+    def outlines(self) -> list[QPainterPath]:
+        """All that lies on the table as it is seen, px."""
+        cutting = self.shows_cutting
+        return [
+            outline_of(laid, of, self.view, cutting=cutting)
+            for laid, of in self.scene.things()
+        ]
+
+    def _as_it_is(self, written: Written) -> Written:
+        """An entry that follows the hand, or has the keyboard or the pointer."""
+        entry = written.entry
+        before = replace(entry, value=self._pressed.get(entry.name, entry.value))
+        manner = self.brushes.manner
+        hot = self.pull is not None
+        hot = hot and number_of(before, manner) != number_of(entry, manner)
+        chosen = entry.name in (self.entry_in_hand, self.entry_hovered)
+        chosen = chosen or not self.edges_in_hand.isdisjoint(edges_of(entry))
+        return replace(written, hot=hot, chosen=chosen)
+
+    def note_press(self) -> None:
+        """Keep how things stand as a point is taken in hand."""
+        found = entries(self.scene, self._setters)
+        self._pressed = {entry.name: entry.value for entry in found}
+        self._panels_then = dict(self.scene.panels)
+
+    def moved(self) -> tuple[Followed, ...]:
+        """The edges that follow the hand."""
+        if self.pull is None:
+            return ()
+        then, now = self._panels_then, self.scene.panels
+        found = (
+            followed(laid, then[laid.panel], now[laid.panel])
+            for laid in self.scene.layout.laid
+            if laid.panel in then
+        )
+        return tuple(one for one in found if one is not None)
+
+    def lens(self) -> Lens | None:
+        """The lens in the hollow, while a point is pulled and seen from afar."""
+        pull, handle = self.pull, self.points.active()
+        if pull is None or handle is None or not pull.moved:
+            return None
+        if self.view.scale * NEARER > _NEAR_ENOUGH:
+            return None
+        place = self.scene.point_of(handle.place)
+        at = self.scene.at(place or handle)
+        return lens_for(self.view.screen(at), at, self._hollow(), self.room())
+
+    def _hollow(self) -> float:
+        """The middle of the hollow between front and back, px."""
+        laid = self.scene.layout.laid
+        rights = [one.seen.right for one in laid if one.body == "front"]
+        lefts = [one.seen.left for one in laid if one.body == "back"]
+        if not rights or not lefts:
+            return self.room().center().x()
+        middle = (max(rights) + min(lefts)) / 2
+        return self.view.screen(Point(middle, 0.0))[0]
+
+    def pins(self) -> list[Pin]:
+        """The pins of checks, each beside the pieces where there is room."""
+        if self._pins is None:
+            self._pins = self._placed()
+        return self._pins
+
+    def _placed(self) -> list[Pin]:
+        if self.pull or self.walk_player.walk or self.scene.on_paper:
+            return []
+        made: list[Pin] = []
+        taken = [*self.taken(), *(one.area for one in self.written())]
+        pieces, room = self.outlines(), self.room()
+        for number, problem, place in self.signs.places:
+            at = self.view.screen(place)
+            if room.contains(*at):
+                area = place_for(at, (PIN, PIN), room, pieces, taken, leader=True)
+                taken.append(area)
+                made.append(Pin(number, problem, place, _area(area)))
+        return made
+
+    def pin_at(self, x: float, y: float) -> Problem | None:
+        """The check whose pin lies under a pixel."""
+        found = (pin.problem for pin in self.pins() if pin.area.holds(x, y))
+        return next(found, None)
+
+    def taken(self) -> list[QRectF]:
+        """What a label is not to cover: points, cards, the skirt on her, px."""
+        found = [area_of(point).adjusted(8, 8, -8, -8) for point in self.shown_points()]
+        found += [rect_of(one.area) for one in self.stack()]
+        on_her = self.figure_area()
+        return [*found, rect_of(on_her)] if on_her else found
+
+    def drawn(self) -> list[QRectF]:
+        """All that lies on the table or is written there, px."""
+        written = [one.area for one in self.written()]
+        pieces = [outline.boundingRect() for outline in self.outlines()]
+        return [*self.taken(), *written, *pieces]
+
+    def told(self) -> Told | None:
+        """What is told beside the hand: a figure of the skirt, and the amount."""
+        pull, manner = self.pull, self.brushes.manner
+        if pull is None:
+            return None
+        name = pull.most_changed
+        state = self.scene.state(name) or pull.states[name]
+        value = pull.values.get(name, state.value)
+        label = translate(state.amount.label, manner)
+        said = shown(state, value, manner)
+        found = entries(self.scene, self._setters)
+        entry = next(
+            (e for e in found if name in self._setters.get(e.name, ((),))[0]), None
+        )
+        if entry is None:
+            more = value - pull.states[name].value
+            size = _signed(shown(state, abs(more), manner), more)
+            return Told("", said, size, label)
+        more = entry.value - self._pressed.get(entry.name, entry.value)
+        size = " ".join(number_of(replace(entry, value=abs(more)), manner)).strip()
+        number = " ".join(number_of(entry, manner)).strip()
+        both = bool(pull.alike) and not pull.alone
+        below = f"{label} {said}"
+        below = say("table.alike", {"amount": below}, manner) if both else below
+        return Told(word_of(entry, manner), number, _signed(size, more), below)
+
+    def entry_at(self, x: float, y: float) -> Written | None:
+        """The entry under a pixel that can be set there."""
+        return next((w for w in self.written() if w.area.contains(x, y)), None)
+
+    def shown_points(self) -> list[Shown]:
+        """The pull points as they stand on the screen."""
+        return self.points.shown(self.view, has_keyboard=self.hasFocus())
+
+
+def _signed(size: str, more: float) -> str:
+    """A change with its sign; empty for none that is seen."""
+    if abs(more) < _SEEN:
+        return ""
+    return f"+{size}" if more > 0 else f"\u2212{size}"
+
+
+def _area(rect: QRectF) -> Area:
+    return Area(rect.left(), rect.top(), rect.width(), rect.height())
