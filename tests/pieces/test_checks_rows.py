@@ -48,6 +48,7 @@ PATTERN = {
     "gathers": ("gathers", "gathers_heavy"),
     "piece against cloth": ("cloth_width",),
     "allowances of a seam": ("unlike_allowances",),
+    "names of pieces": ("same_title",),
     "edge with an allowance in no seam": ("edge_unsewn",),
     "mirrored pair, fold": ("pair_odd", "fold_differs", "sides_alike"),
     "drill mark": ("drill_mark", "drill_outside"),

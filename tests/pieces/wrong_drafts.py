@@ -263,6 +263,7 @@ WRONG = {
     "gathers_heavy": lambda: checked(says={"gathers at side": "2.2", "heavy": "1"}),
     "cloth_width": lambda: checked(_wide()),
     "unlike_allowances": lambda: checked(quarter("back", allowances=TWO_DEEP)),
+    "same_title": lambda: checked(quarter("back", title="Front ")),
     "edge_unsewn": lambda: checked(seams=(SIDE,)),
     "pair_odd": lambda: checked(_odd()),
     "fold_differs": lambda: _unlike_halves("front"),

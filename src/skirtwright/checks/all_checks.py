@@ -21,6 +21,7 @@ from skirtwright.checks.fullness import fullness_checks
 from skirtwright.checks.hem_line import hem_depth_of_skirt, hem_even
 from skirtwright.checks.limits import limits
 from skirtwright.checks.measured_outline import Paper
+from skirtwright.checks.piece_names import pieces_called_alike
 from skirtwright.checks.room_to_walk import walking_checks
 from skirtwright.checks.scissors import bends_of_skirt, outline_checks
 from skirtwright.checks.sewn_together import (
@@ -74,6 +75,7 @@ def checks(skirt: Skirt) -> tuple[Problem, ...]:
         *bends_of_skirt(skirt),
         *unsewn(skirt),
         *unlike_allowances(skirt),
+        *pieces_called_alike(skirt),
         *seam_checks(skirt),
         *notch_proof(skirt),
         *waist_of_skirt(skirt),
