@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 from skirtwright.app.fields import length_about, link_button, sentence_label, tell
+from skirtwright.app.guard import guarded
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.seams import SeamAllowance, SeamNotch, SeamState
 from skirtwright.app.slips.allowance_field import AllowanceField, LengthField
@@ -278,6 +279,7 @@ class SeamRow(QFrame):
         if self.marks:
             self.marks[-1].line.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    @guarded()
     def mousePressEvent(self, event: object) -> None:
         """A click on its name takes it in hand."""
         self.chosen.emit()
