@@ -142,6 +142,8 @@ TRIPPED = {
     "sew.right_side": ({"opening_at at front.side": "left_side"}, {}),
     "sew.flounce": ({"hung_on": "flounce"}, {"hung_on": "tier"}),
     "sew.gather": ({"gather_ratio": "1.5", "gathered_to": "110"}, {}),
+    "sew.gather_tiers": ("tiered", "flounce"),
+    "sew.gather_waist": ("dirndl", "circle"),
     "sew.wrap": ({"wrap_overlap": "18"}, {}),
     "sew.lining": ("straight", {}),
     "sew.lining_zip": ("straight", "straight-block"),
@@ -411,7 +413,7 @@ def test_no_fact_is_told_twice_under_one_name(repository):
 def test_no_style_is_known_by_name():
     text = str(table()) + str(sorted(kinds()))
     for name in styles.names():
-        if name not in ("wrap", "yoke", "train", "straight"):
+        if name not in ("wrap", "yoke", "train", "straight", "flounce"):
             assert f"'{name}'" not in text
 
 

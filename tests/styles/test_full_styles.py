@@ -131,3 +131,208 @@ def test_more_than_a_circle_and_a_half_is_cut_in_quarters():
         front = next(p for p in told.cut.pieces if p.name == "front")
         assert set(front.spec.folds) == folds
         assert not [p for p in told.problems if p.severity == "wrong"]
+
+
+# Dirndl
+
+
+@pytest.mark.parametrize(
+    ("waist", "hip", "ratio", "round_"),
+    [(720.0, 980.0, 2.0, 1470.0), (600.0, 970.0, 1.5, 1070.0)],
+)
+def test_dirndl_is_wide_for_its_gathers_and_for_the_hip(waist, hip, ratio, round_):
+    """72: 147; 60 at 1.5 would be 92 and is raised to 10 cm over the hip."""
+    told = reported("dirndl", {**SAMPLE, "waist": waist, "hip": hip}, ratio=ratio)
+    assert told.finished["sweep"] == pytest.approx(round_, abs=0.1)
+    waistband = seam(told, "waistband")
+    assert waistband.lengths[0] == pytest.approx(round_, abs=5)
+    assert waistband.lengths[1] == pytest.approx(waist + 15 - 5, abs=0.1)
+
+
+def test_dirndl_s_gathers_are_marked_in_quarters_on_both_edges():
+    """The sides where the waist has them: here the front has more of it."""
+    told = reported("dirndl", {**SAMPLE, "front_waist": 400.0})
+    front = edge(told, "front.waist").length
+    whole = front + edge(told, "back.waist").length
+    assert front / whole == pytest.approx(400 / 720, abs=2e-3)
+    band = next(p for p in told.cut.pieces if p.name == "band")
+    length = next(e for e in band.edges if e.name == "joins").length
+    marks = sorted(n.distance / length for n in band.notches if n.edge == "joins")
+    for share in (0.0, 160 / 720, 0.5, 1 - 160 / 720, 1.0):
+        assert min(abs(share - mark) for mark in marks) < 2e-3
+    assert told.worked.values["drawn_in"] > 700
+
+
+@pytest.mark.parametrize(
+    ("usable", "strips", "front"), [(140.0, 2, 1), (100.0, 2, 1), (70.0, 4, 2)]
+)
+def test_dirndl_counts_its_strips_by_the_width_of_the_cloth(usable, strips, front):
+    told = reported("dirndl", SAMPLE, usable_width=10 * usable)
+    (said,) = [p for p in told.problems if p.code == "style.widths"]
+    assert said.values["strips"] == strips
+    piece = next(p for p in told.cut.pieces if p.name == "front")
+    assert piece.spec.count == front
+
+
+def test_dirndl_hem_is_straight_and_its_top_lower_at_the_centres():
+    told = reported("dirndl", {**SAMPLE, "waist_to_floor_front": 1030.0})
+    for name, lower in (("front", 10), ("back", 0)):
+        assert edge(told, f"{name}.centre").length == pytest.approx(650 - lower)
+        assert {p.y for p in edge(told, f"{name}.hem").flattened(1.0)} == {-650}
+
+
+# Flounce
+
+
+@pytest.mark.parametrize(
+    ("fullness", "radius", "turn"), [(1.5, 500, 110), (2.0, 250, 220), (2.5, 167, 330)]
+)
+def test_flounce_is_a_ring_as_deep_as_asked(fullness, radius, turn):
+    """L. Baldt (1916): inner edge t, depth d, hem b: radius t d / (b - t)."""
+    body = {**SAMPLE, "hip": 920.0}
+    told = reported("flounce", body, fullness=fullness)
+    assert told.worked.values["line_girth"] == pytest.approx(960, abs=0.1)
+    assert told.worked.values["radius"] == pytest.approx(radius, abs=1)
+    whole = 2 * sum(told.worked.values[f"{n}_turn"] for n in ("front", "back"))
+    assert whole == pytest.approx(turn, abs=1)
+    assert told.finished["sweep"] == pytest.approx(960 * fullness, abs=0.1)
+    for name in ("flounce_front", "flounce_back"):
+        assert seam(told, name).difference == pytest.approx(0, abs=1e-3)
+        assert seam(told, name).seam.ease == pytest.approx(0, abs=1e-3)
+
+
+def test_a_gathered_flounce_is_longer_than_its_line_by_its_ratio():
+    told = reported("flounce", SAMPLE, gather=1.4)
+    for name in ("flounce_front", "flounce_back"):
+        first, second = seam(told, name).lengths
+        assert first / second == pytest.approx(1.4, abs=1e-6)
+
+
+def test_a_flounce_does_not_free_the_step_at_its_line():
+    """The straight skirt to the same line allows as much."""
+    told = reported("flounce", SAMPLE, length=1000.0, flounce_depth=150.0)
+    base = reported("straight", SAMPLE, length=850.0, hem_taper=0.0)
+    step = told.finished["step_allowed"]
+    assert step == pytest.approx(base.finished["step_allowed"], abs=1)
+
+
+def test_a_flounce_of_more_than_three_quarters_of_a_turn_is_cut_in_quarters():
+    for fullness, folds in ((2.0, {"centre"}), (2.8, set())):
+        told = reported("flounce", SAMPLE, fullness=fullness, flounce_depth=120.0)
+        piece = next(p for p in told.cut.pieces if p.name == "front_flounce")
+        assert set(piece.spec.folds) == folds
+
+
+# Tiered
+
+
+def widths_of_tiers(told, count):
+    names = ["", *(f"_{k}" for k in range(2, count + 1))]
+    return [
+        2 * sum(edge(told, f"{body}{name}.foot").length for body in ("front", "back"))
+        for name in names
+    ]
+
+
+def depths_of_tiers(told, count):
+    names = ["", *(f"_{k}" for k in range(2, count + 1))]
+    return [edge(told, f"front{name}.side").length for name in names]
+
+
+def test_tiers_widen_by_their_ratio():
+    """House client: 110, 165, 248 cm round."""
+    told = reported("tiered", SAMPLE)
+    found = widths_of_tiers(told, 3)
+    assert found == pytest.approx([1102.5, 1653.75, 2480.6], abs=0.1)
+    assert told.finished["sweep"] == pytest.approx(found[-1], abs=0.1)
+
+
+def test_tiers_of_a_child_s_case():
+    """Printed on a sewing page: 23 in x 1.5 + 1.5 in is 36 in, then 54 in."""
+    body = {**SAMPLE, "waist": 24 * INCH, "hip": 26 * INCH}
+    told = reported("tiered", body, waist_ease=0.0, tiers=2.0)
+    assert widths_of_tiers(told, 2) == pytest.approx([36 * INCH, 54 * INCH], abs=0.1)
+
+
+@pytest.mark.parametrize(
+    ("depths", "tiers", "cm"),
+    [
+        ("even", 3, [30.0, 30.0, 30.0]),
+        ("golden", 3, [17.2, 27.8, 45.0]),
+        # A taught proportion: 0.75 : 1 : 1.5.
+        ("given", 3, [20.8, 27.7, 41.5]),
+        ("even", 6, [15.0] * 6),
+        ("golden", 4, [9.5, 15.4, 24.9, 40.2]),
+    ],
+)
+def test_depths_of_tiers_come_to_the_length(depths, tiers, cm):
+    told = reported("tiered", SAMPLE, depths=depths, tiers=float(tiers))
+    found = depths_of_tiers(told, tiers)
+    assert found == pytest.approx([10 * each for each in cm], abs=0.6)
+    assert sum(found) == pytest.approx(900, abs=0.01)
+    (side,) = {w.lengths for w in told.cut.seams if w.seam.name == "side"}
+    assert side == pytest.approx((900, 900), abs=0.01)
+
+
+def test_each_tier_is_gathered_to_the_one_above_with_quarters_on_both_edges():
+    told = reported("tiered", SAMPLE, tiers=4.0, tier_ratio=1.8)
+    joins = [w for w in told.cut.seams if w.seam.name.startswith("tier_")]
+    assert len(joins) == 6
+    for walked in joins:
+        assert walked.lengths[0] / walked.lengths[1] == pytest.approx(1.8)
+        for run in (walked.seam.sides[0][0], walked.seam.sides[1][0]):
+            piece = next(p for p in told.cut.pieces if p.name == run.piece)
+            length = next(e for e in piece.edges if e.name == run.edge).length
+            marks = [n.distance / length for n in piece.notches if n.edge == run.edge]
+            assert min(abs(mark - 0.5) for mark in marks) < 1e-3
+
+
+def test_the_first_tier_passes_the_hip():
+    told = reported("tiered", {**SAMPLE, "waist": 600.0}, top_ratio=1.2)
+    assert widths_of_tiers(told, 2)[0] == pytest.approx(980 + 100, abs=0.1)
+
+
+# Handkerchief
+
+
+@pytest.mark.parametrize(
+    ("length", "side", "point"), [(450, 1130, 685), (550, 1330, 826), (600, 1430, 897)]
+)
+def test_handkerchief_square_and_its_four_points(length, side, point):
+    """W + 1 cm round the hole; square 2 (r + L), points root 2 (r + L) - r."""
+    told = reported("handkerchief", SAMPLE, length=float(length))
+    radius = 730 / (2 * math.pi)
+    for name in ("front", "back"):
+        corner = edge(told, f"{name}.hem").end
+        assert corner == edge(told, f"{name}.side_hem").start
+        assert 2 * corner.x == pytest.approx(side, abs=3)
+        assert corner.x == pytest.approx(-corner.y, abs=0.01)
+        assert corner.size() - radius == pytest.approx(point, abs=2)
+    (said,) = [p for p in told.problems if p.code == "style.square"]
+    assert said.values["point"] == pytest.approx(point, abs=2)
+    assert told.finished["length"] == pytest.approx(length, abs=0.1)
+
+
+def test_handkerchief_points_are_mitred_or_cut_off():
+    told = reported("handkerchief", SAMPLE, point_trim=50.0)
+    corner = edge(told, "front.point")
+    whole = told.worked.values["reach"]
+    middle = corner.at(corner.length / 2)
+    assert middle.size() == pytest.approx(math.sqrt(2) * whole - 50, abs=0.01)
+    drawn = sum(
+        2 * edge(told, f"{body}.{name}").length
+        for body in ("front", "back")
+        for name in ("hem", "point", "side_hem")
+    )
+    assert told.finished["sweep"] == pytest.approx(drawn, abs=0.1)
+
+
+def test_handkerchief_hole_moved_back_makes_the_front_longer():
+    told = reported("handkerchief", SAMPLE, hole_back=40.0)
+    assert edge(told, "front.centre").length == pytest.approx(590)
+    assert edge(told, "back.centre").length == pytest.approx(510)
+    assert seam(told, "side").lengths == pytest.approx((550, 550))
+    long = reported("handkerchief", SAMPLE, length=700.0)
+    assert {"check.point_near_floor", "check.point_on_floor"} & {
+        p.code for p in long.problems
+    }

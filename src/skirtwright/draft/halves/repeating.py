@@ -135,7 +135,8 @@ class _Writing:
                 folds.setdefault(Run(piece.panel, edge), []).append(piece)
         centres = []
         joins: Counter[str] = Counter()
-        for column in columns(folds, whole.seams):
+        whens = {fold: tuple(p.when for p in cut) for fold, cut in folds.items()}
+        for column in columns(whens, whole.seams):
             cut = folds[column[0]]
             when = self._any_of([piece.when for piece in cut])
             seams.append(joined(column, cut[0].title, joins[cut[0].material], when))

@@ -204,8 +204,14 @@ def joined(folds: Side, piece: str, number: int, when: str | None) -> Seam:
     )
 
 
-def columns(folds: Iterable[Run], seams: Iterable[Seam]) -> list[Side]:
-    """Folds in runs, each fold in one: panels that hang one below another share one."""
+def columns(
+    folds: Mapping[Run, tuple[str | None, ...]], seams: Iterable[Seam]
+) -> list[Side]:
+    """Folds in runs, each fold in one: panels that hang one below another share one.
+
+    Where the pieces below are cut on other conditions, such as the tiers of a number
+    she chooses, each has its own.
+    """
     below = _hanging_below(seams)
     waiting = dict.fromkeys(folds)
     hung = {fold.on(below.get(fold.piece, "")) for fold in waiting}
@@ -215,7 +221,9 @@ def columns(folds: Iterable[Run], seams: Iterable[Seam]) -> list[Side]:
         while fold in waiting:
             del waiting[fold]
             column.append(fold)
-            fold = fold.on(below.get(fold.piece, ""))
+            below_it = fold.on(below.get(fold.piece, ""))
+            alike = folds.get(below_it) == folds[fold]
+            fold = below_it if alike else fold
         if column:
             found.append(tuple(column))
     return found

@@ -44,8 +44,8 @@ class Outline(Step):
 class Rectangle(Step):
     """A rectangle, such as a band: edges `foot`, `right`, `top` and `left`.
 
-    Foot and top run to the right, left and right run up. Its lower left corner lies
-    `right` and `up` of the zero point.
+    Foot and top run to the right, left and right run up, or down as the seams of a
+    tier do. Its lower left corner lies `right` and `up` of the zero point.
     """
 
     kind: Literal["rectangle"] = "rectangle"
@@ -53,6 +53,7 @@ class Rectangle(Step):
     high: Length
     right: Length = "0"
     up: Length = "0"
+    ends: Literal["up", "down"] = "up"
 
     def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
         """Its own edges."""
@@ -69,12 +70,15 @@ class Rectangle(Step):
             raise Refused("draft.distance_not_positive", self.step, distance=least)
         a, b = Point(right, up), Point(right + wide, up)
         d, c = Point(right, up + high), Point(right + wide, up + high)
+        left, right_end = straight(a, d), straight(b, c)
+        if self.ends == "down":
+            left, right_end = left.reversed(), right_end.reversed()
         return panel_of(
             [
                 ("foot", straight(a, b)),
-                ("right", straight(b, c)),
+                ("right", right_end),
                 ("top", straight(d, c)),
-                ("left", straight(a, d)),
+                ("left", left),
             ]
         )
 
