@@ -28,6 +28,7 @@ KINDS_TESTED = (
     "unfold",
     "add_extension",
     "add_pleats",
+    "lay_pleats",
     "swing_edge",
     "redraw_to_length",
     "graded_hem",
@@ -521,6 +522,69 @@ def test_a_mark_across_a_pleat_is_folded_with_it():
 )
 def test_add_pleats_refuses(fields, code):
     assert refusal(pleats(**fields)).code == code
+
+
+def laid(**fields):
+    return step(
+        "lay_pleats",
+        **{
+            "panel": "panel",
+            "edge": "top",
+            "to": "bottom",
+            "apart": "10",
+            "under": "6",
+            "under_low": "5",
+            "down": "8",
+            **fields,
+        },
+    )
+
+
+@pytest.mark.parametrize(
+    ("way", "folds"), [("to_end", 3), ("to_start", 3), ("both", 4)]
+)
+def test_lay_pleats_takes_cloth_up_and_leaves_the_paper_as_it_is(way, folds):
+    level = [
+        {"step": "a8", "kind": "place", "at": "panel.left at 8"},
+        {"step": "b8", "kind": "place", "at": "panel.right at 22"},
+    ]
+    line = {"step": "line", "kind": "mark", "panel": "panel", "name": "level"}
+    after = drawn(*level, {**line, "through": ["a8", "b8"]}, laid(laid=way))
+    # Twice 10 between the middles of three, of which 6 lies under, at `down` 5.
+    assert walked(after, "top") == pytest.approx(200 - 2 * 60, abs=1e-6)
+    assert walked(after, "bottom") == pytest.approx(200, abs=1e-6)
+    assert after.area == pytest.approx(200 * 300, rel=1e-9)
+    across = after.mark("level").shape.segments
+    shown = sum(s.length for s in across if not s.fold)
+    assert shown == pytest.approx(200 - 2 * 50, abs=1e-6)
+    names = {s.fold for s in after.edge("top").chain.segments if s.fold}
+    assert names == {f"pleat[{n + 1}]" for n in range(folds)}
+    fold = after.mark("pleat[1].fold").shape
+    assert [(p.x, p.y) for p in fold.flattened(1.0)] == [
+        pytest.approx((30, 300)),
+        pytest.approx((25, 220)),
+        pytest.approx((25, 0)),
+    ]
+
+
+def test_lay_pleats_may_begin_in_what_is_shown():
+    after = drawn(laid(begins="shown", apart="8"))
+    shown = [s.length for s in after.edge("top").chain.segments if not s.fold]
+    assert shown == pytest.approx([10, 20, 20])
+
+
+@pytest.mark.parametrize(
+    ("fields", "code"),
+    [
+        ({"under": "0"}, "draft.pleat_not_positive"),
+        ({"under": "10"}, "draft.pleat_not_positive"),
+        ({"apart": "9"}, "draft.pleats_do_not_fill"),
+        ({"begins": "shown"}, "draft.pleats_do_not_fill"),
+        ({"begins": "shown", "apart": "60"}, "draft.pleats_do_not_fill"),
+    ],
+)
+def test_lay_pleats_refuses(fields, code):
+    assert refusal(laid(**fields)).code == code
 
 
 # Edges swung and made fair

@@ -336,3 +336,115 @@ def test_handkerchief_hole_moved_back_makes_the_front_longer():
     assert {"check.point_near_floor", "check.point_on_floor"} & {
         p.code for p in long.problems
     }
+
+
+# Pleats
+
+
+def taken_up(told, name):
+    """What each pleat of an edge takes up, mm, in order from its start."""
+    found = {}
+    for segment in edge(told, name).segments:
+        if segment.fold:
+            found[segment.fold] = found.get(segment.fold, 0.0) + segment.length
+    return list(found.values())
+
+
+def test_knife_pleats_of_the_house_client():
+    """24 pleats: they show 4.33 and 3.08 and take up 8.67 and 9.92 of 312 of cloth.
+
+    What a pleat shows less at the waist lies under it: R. Conover's 30 at the waist
+    and 24 at the hip are what pleats take up (from memory).
+    """
+    told = reported("knife-pleat", SAMPLE, waist_ease=20.0)
+    values = told.worked.values
+    assert values["shows_hip"] == pytest.approx(43.3, abs=0.1)
+    assert values["shows_waist"] == pytest.approx(30.8, abs=0.1)
+    assert values["under_hip"] == pytest.approx(86.7, abs=0.1)
+    assert values["under_waist"] == pytest.approx(99.2, abs=0.1)
+    assert values["cloth"] == pytest.approx(3120, abs=0.1)
+    assert told.finished["waist"] == pytest.approx(740, abs=0.01)
+    assert told.finished["hip"] == pytest.approx(1040, abs=0.01)
+
+
+def test_box_pleats_of_the_house_client():
+    """12 boxes: they show 8.67 and 6.17; a fold is 4.33 deep, 4.96 at the waist."""
+    told = reported("box-pleat", SAMPLE, waist_ease=20.0)
+    values = told.worked.values
+    assert values["shows_hip"] == pytest.approx(86.7, abs=0.1)
+    assert values["shows_waist"] == pytest.approx(61.7, abs=0.1)
+    assert values["under_hip"] / 4 == pytest.approx(43.3, abs=0.1)
+    assert values["under_waist"] / 4 == pytest.approx(49.6, abs=0.1)
+    grows = (values["shows_hip"] - values["shows_waist"]) / 4
+    assert values["under_waist"] / 4 - values["under_hip"] / 4 == pytest.approx(grows)
+    assert told.finished["sweep"] == pytest.approx(3120, abs=0.1)
+
+
+@pytest.mark.parametrize("style", ["knife-pleat", "box-pleat"])
+def test_full_pleats_take_three_times_the_hip(style):
+    """34 in of hip take 102 in of cloth (three to one; printed on a sewing page)."""
+    body = {**SAMPLE, "hip": 34 * INCH - 40, "waist": 25 * INCH}
+    told = reported(style, body, hip_ease=40.0)
+    assert told.finished["sweep"] == pytest.approx(102 * INCH, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    ("style", "count"),
+    [("knife-pleat", {"pleats_half": float(n)}) for n in (4, 7, 12, 30)]
+    + [("box-pleat", {"boxes": float(n)}) for n in (6, 7, 9, 12, 24)],
+)
+def test_pleats_fill_waist_hip_and_cloth_and_seams_lie_under_them(style, count):
+    told = reported(style, SAMPLE, **count)
+    values = told.worked.values
+    number = values["number_of_pleats"]
+    for name, level in (("waist", "waist"), ("hip", "hip")):
+        assert told.finished[name] == pytest.approx(
+            number * values[f"shows_{level}"], abs=0.01
+        )
+    under = sum(sum(taken_up(told, f"{n}.waist")) for n in ("front", "back"))
+    assert 2 * under == pytest.approx(number * values["under_waist"], abs=0.01)
+    for name in ("front", "back"):
+        halves = taken_up(told, f"{name}.waist")
+        assert halves[-1] == pytest.approx(values["under_waist"] / 2, abs=0.01)
+        segments = edge(told, f"{name}.waist").segments
+        assert segments[-1].fold
+        begins_shown = style == "box-pleat" and number % 2 and name == "front"
+        assert bool(segments[0].fold) != bool(begins_shown)
+    assert not [p for p in told.problems if p.severity == "wrong"]
+
+
+@pytest.mark.parametrize("style", ["knife-pleat", "box-pleat"])
+def test_pleats_run_along_the_grain_from_the_hip_down(style):
+    told = reported(style, SAMPLE)
+    lines = [m for m in panel(told, "front").marks if m.name.startswith("pleat")]
+    assert len(lines) > 8
+    for mark in lines:
+        above, below = mark.shape.segments[0], mark.shape.segments[-1]
+        assert below.start.x == pytest.approx(below.end.x, abs=1e-9)
+        assert below.start.y == pytest.approx(-200, abs=1e-6)
+        if not mark.name.endswith("middle"):
+            drawn = abs(above.start.x - above.end.x)
+            values = told.worked.values
+            assert drawn == pytest.approx(
+                (values["under_waist"] - values["under_hip"]) / 2, abs=0.01
+            )
+
+
+def test_knife_pleats_face_the_centre_back():
+    told = reported("knife-pleat", SAMPLE)
+    for name, way in (("front", 1), ("back", -1)):
+        marks = {m.name: m.shape for m in panel(told, name).marks}
+        for number in (2, 3, 4, 5):
+            fold = marks[f"pleat[{number}].fold"].start.x
+            meets = marks[f"pleat[{number}].meets"].start.x
+            assert (meets - fold) * way > 0
+
+
+def test_pleats_are_mirrored_about_the_centre_front():
+    for boxes in (12.0, 13.0):
+        told = reported("box-pleat", SAMPLE, boxes=boxes)
+        first = edge(told, "front.waist").segments[0]
+        values = told.worked.values
+        # Half a box, as wide as the others are; or half of what lies under.
+        half = values["under_waist" if boxes == 12.0 else "shows_waist"] / 2
+        assert first.length == pytest.approx(half, abs=0.01)

@@ -146,6 +146,12 @@ def _pleated(moment: Moment) -> Told:
     return (f"{how}_at_dart" if dart and how else how), values
 
 
+def _pleats_laid(moment: Moment) -> Told:
+    begins, laid = moment.step.begins, moment.step.laid  # type: ignore[attr-defined]
+    first = Phrase(f"step.pleats_from_{begins}")
+    return ("_both" if laid == "both" else ""), {"from": first, "met": _laid_to(moment)}
+
+
 def _laid_to(moment: Moment) -> Sayable:
     first, second = meets(moment)
     return first if moment.step.laid == "to_start" else second  # type: ignore[attr-defined]
@@ -170,6 +176,7 @@ TELLERS: dict[str, Callable[[Moment], Told]] = {
     "move_start": _moved_start,
     "turn_over": _turned_over,
     "add_pleats": _pleated,
+    "lay_pleats": _pleats_laid,
     "tips_to_line": _tips,
     "tucks": where,
     "shut_dart": where,

@@ -6,10 +6,12 @@ from typing import ClassVar, Literal
 
 from skirtwright.draft.counting import whole_number
 from skirtwright.draft.shapes.folds import PLEAT_LINES, Fold
+from skirtwright.draft.shapes.laid_pleats import PleatedCloth, Side
 from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.draft.shapes.pleats import Pleat, let_in, with_dart_taken_in
 from skirtwright.draft.step import Length, PanelOf, PlaceOf, Ratio, Step
 from skirtwright.geometry.point import Point
+from skirtwright.geometry.tolerance import OUTLINE
 from skirtwright.problems import Refused
 
 
@@ -115,4 +117,72 @@ def _pleats_there(panel: Panel) -> int:
     return sum(fold is not None and fold.kind == "pleat" for fold in folds)
 
 
-KINDS: tuple[type[Step], ...] = (AddPleats,)
+class LayPleats(Step):
+    """Lays pleats all along a straight edge of straight cloth, `pleat[1]` on.
+
+    Their middles stand `apart` from one another, the first at the edge's start or, with
+    `begins` `shown`, half as far on; a pleat at an end of the edge is half of one. Each
+    takes up `under` along the edge and `under_low` from `down` below it to the edge
+    `to`: its fold lines run aslant between. `laid` is which way they are folded, or
+    `both`: to either side of its middle, as between box pleats; half a pleat at the
+    start is folded as those are. Lines across at `down` are folded with them.
+    """
+
+    kind: Literal["lay_pleats"] = "lay_pleats"
+    panel: PanelOf
+    edge: str
+    to: str
+    apart: Length
+    under: Length
+    under_low: Length
+    down: Length
+    begins: Literal["under", "shown"] = "under"
+    laid: Literal["to_start", "to_end", "both"] = "to_end"
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """The lines of the pleats too."""
+        return (*of_panel, *map(Fold("pleat", 1).part, PLEAT_LINES))
+
+    def draw(
+        self, panel: Panel, apart: float, under: float, under_low: float, down: float
+    ) -> Panel:
+        """The pleated panel.
+
+        Raises:
+            Refused: a pleat that takes up nothing or all there is, or pleats that do
+                not fill the edge.
+        """
+        if not 0 < min(under, under_low) <= max(under, under_low) < apart:
+            raise Refused("draft.pleat_not_positive", self.step, width=under)
+        length = panel.edge(self.edge).chain.length
+        middles = self._middles(length, apart)
+        if not middles or abs(length - middles[-1]) > OUTLINE:
+            raise Refused("draft.pleats_do_not_fill", self.step, apart=apart)
+        cloth = PleatedCloth(panel, self.edge, self.to, down)
+        for middle in middles:
+            for side in self._sides(middle, length):
+                cloth.lay(side, middle, under / 2, under_low / 2)
+        return cloth.folded()
+
+    def _middles(self, length: float, apart: float) -> list[float]:
+        first = apart / 2 if self.begins == "shown" else 0.0
+        count = int((length - first + OUTLINE) / apart) + 1 if length >= first else 0
+        return [first + number * apart for number in range(count)]
+
+    def _sides(self, middle: float, length: float) -> tuple[Side, ...]:
+        """What is laid about a middle: the way its fold lies, and the parts of it."""
+        if middle < OUTLINE:
+            return ("after",)
+        if middle > length - OUTLINE:
+            return ("hidden",) if self.laid == "to_start" else ("before",)
+        whole: dict[str, tuple[Side, ...]] = {
+            "both": ("before", "after"),
+            "to_end": ("whole_before",),
+            "to_start": ("whole_after",),
+        }
+        return whole[self.laid]
+
+
+KINDS: tuple[type[Step], ...] = (AddPleats, LayPleats)
