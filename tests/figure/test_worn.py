@@ -45,8 +45,13 @@ def test_its_girths_are_those_of_the_finished_skirt(look):
     cut = finished["waist"] + look.report.worked.values.get("drawn_in", 0.0)
     assert waist == pytest.approx(cut, abs=max(NEAR, 0.006 * cut))
     if finished["hip"]:
-        hip = at_depth(skirt, skirt.body.waist_to_hip - skirt.cloth.begins)
-        assert hip.girth == pytest.approx(finished["hip"], abs=2 * NEAR)
+        # Below it pleats fall open at once: one of the levels next to it is as wide.
+        down = skirt.body.waist_to_hip - skirt.cloth.begins
+        beside = [
+            level for level in skirt.levels if abs(level.down - down) < skirt.step
+        ]
+        off = min(abs(level.girth - finished["hip"]) for level in beside)
+        assert off <= 2 * NEAR
     lengths = [x for quarter in skirt.cloth.quarters for x in quarter.lengths]
     assert min(lengths) <= finished["length"] + NEAR
     assert max(lengths) >= finished["length"] - NEAR

@@ -112,7 +112,8 @@ class Strip:
         for fold in self.folds:
             taken = fold.taken(down)
             if taken > 0 and _INSIDE < fold.share < 1 - _INSIDE:
-                i = min(max(bisect_right(self.across, fold.share), 1), len(found)) - 1
+                share = fold.share - _INSIDE
+                i = min(max(bisect_right(self.across, share), 1), len(found)) - 1
                 found[i] = max(found[i] - taken, 0.0)
         return found
 
@@ -209,10 +210,11 @@ class _Walked:
         return self.walked[-1]
 
     def at(self, share: float) -> Place:
-        length = share * self.walked[-1]
+        # Where something is folded the place is the one beyond it.
+        length = share * self.walked[-1] + _INSIDE
         i = min(max(bisect_right(self.walked, length), 1), len(self.walked) - 1)
         step = self.walked[i] - self.walked[i - 1]
-        t = (length - self.walked[i - 1]) / step if step > 0 else 1.0
+        t = min((length - self.walked[i - 1]) / step, 1.0) if step > 0 else 1.0
         (a, b), (c, d) = self.places[i - 1], self.places[i]
         return a + (c - a) * t, b + (d - b) * t
 

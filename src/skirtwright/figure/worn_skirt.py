@@ -40,6 +40,9 @@ _CLOSE = 0.06
 _SLIGHT = 60.0
 """More than this, mm, is no matter of reckoning."""
 
+_ALL_ROUND = 8
+"""More pleats than this are laid all round, and pressed shut down to the hip."""
+
 _STEEPEST = 0.25
 """Least share of a way down the cloth that goes downwards."""
 
@@ -269,17 +272,22 @@ class _Laps:
         # aslant are not reckoned exactly.
         hip = more.get("hip", 0.0)
         top = more.get("waist", hip)
+        strips = [s for q in cloth.quarters for t in q.tiers for s in t.strips]
+        folds = (fold.kind for strip in strips for fold in strip.folds)
+        self._pleated = sum(kind == "pleat" for kind in folds) > _ALL_ROUND
         self._more = (
             (top, more.get("hip", top), more.get("sweep", top))
             if self.over
-            else (0.0, hip if abs(hip) < _SLIGHT else 0.0, 0.0)
+            else (0.0, hip if abs(hip) < _SLIGHT or self._pleated else 0.0, 0.0)
         )
 
     def at(self, down: float) -> float:
         """How much more there is at a depth, mm."""
         top, hip, foot = self._more
         if down < self._hip:
-            return top + (hip - top) * down / self._hip
+            share = down / self._hip
+            # Pleats are let out along a curve, which has the room at once.
+            return top + (hip - top) * (share * share if self._pleated else share)
         share = min((down - self._hip) / (self._long - self._hip), 1.0)
         return hip + (foot - hip) * share
 

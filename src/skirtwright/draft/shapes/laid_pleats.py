@@ -10,7 +10,7 @@ from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Mark, Panel
 from skirtwright.geometry.chain import Chain, straight
 from skirtwright.geometry.point import Point
-from skirtwright.geometry.segment import Segment
+from skirtwright.geometry.segment import Cubic, Segment
 from skirtwright.geometry.tolerance import SAME
 
 Side = Literal["before", "after", "hidden", "whole_before", "whole_after"]
@@ -88,9 +88,14 @@ class PleatedCloth:
     def _line(self, above: float, below: float) -> Chain:
         """A line of a pleat from the edge down to the other one."""
         low = self._top.start + self._along * below
+        top, knee = self._top.at(above), low + self._into * self._down
         foot = low + self._into * self._deep
-        places = [self._top.at(above), low + self._into * self._down, foot]
-        return straight(*places)
+        if abs(above - below) <= SAME:
+            return straight(top, knee, foot)
+        # A parabola that runs into the straight: as the hip does, it fills out at once.
+        bent = low + self._into * (self._down / 2)
+        controls = (end.between(bent, 2 / 3) for end in (top, knee))
+        return Chain((Cubic(top, *controls, knee), *straight(knee, foot).segments))
 
 
 def _taken_up(line: Chain, spots: list[tuple[float, float, str]]) -> Chain:
