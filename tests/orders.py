@@ -114,10 +114,14 @@ class Orders:
             for choice in self.draft.choices
             if choice.when is None or plain.read(choice.when, Reads.WHETHER)
         ]
-        return {
+        chosen = {
             choice.name: self._chance.choice(list(choice.options))
             for choice in self._chance.sample(offered, min(2, len(offered)))
         }
+        if chosen.get("waist_shape") == "side_elastic":
+            # It does not open at the side, and says so.
+            chosen = {n: o for n, o in chosen.items() if not o.endswith("left_side")}
+        return chosen
 
     def _worked(
         self,
