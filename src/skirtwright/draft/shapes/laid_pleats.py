@@ -94,8 +94,8 @@ class PleatedCloth:
             return straight(top, knee, foot)
         # A parabola that runs into the straight: as the hip does, it fills out at once.
         bent = low + self._into * (self._down / 2)
-        controls = (end.between(bent, 2 / 3) for end in (top, knee))
-        return Chain((Cubic(top, *controls, knee), *straight(knee, foot).segments))
+        slant = Cubic(top, top.between(bent, 2 / 3), knee.between(bent, 2 / 3), knee)
+        return Chain((slant, *straight(knee, foot).segments))
 
 
 def _taken_up(line: Chain, spots: list[tuple[float, float, str]]) -> Chain:
