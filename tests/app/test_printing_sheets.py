@@ -88,7 +88,7 @@ def test_edges_are_painted_over_the_pieces_and_beyond(theme, window, strip):
     window.settings.choose("theme", theme)
     QTest.qWait(300)
     table = window.table
-    ink = QColor(window.colours.ink).name()
+    ink = QColor(window.colours.faint).name()
     laid = table.scene.layout.find("piece", "front")
     (of,) = (of for one, of in table.scene.things() if one is laid)
     covered = outline_of(laid, of, table.view, cutting=True, mirrored=False)

@@ -437,6 +437,7 @@ QScrollBar::handle:horizontal {{ min-width: 32px; }}
 QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
 QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
 QMenu {{ icon-size: 44px; }}
+QCheckBox::indicator {{ width: 24px; height: 24px; }}
 QToolTip {{
   background: {c.field}; color: {c.ink}; border: 1px solid {c.field_line};
   padding: 4px;

@@ -197,7 +197,7 @@ def paint_sheets(
     hole = QPainterPath()
     hole.addRect(name)
     painter.setClipPath(clear - hole)
-    painter.setPen(QPen(QColor(colours.ink), 1.0))
+    painter.setPen(QPen(QColor(colours.faint), 1.0))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     for sheet, area in zip(sheets, areas, strict=True):
         if sheet.again:

@@ -1,0 +1,105 @@
+"""Contrast and targets measured from the painted window, not from its colours."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+from places import slip
+from PySide6.QtCore import QPoint, QRect
+from PySide6.QtGui import QColor, QImage
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QAbstractButton, QLabel, QLineEdit
+
+TEXT = 4.5
+"""WCAG 2.2, success criterion 1.4.3."""
+
+TARGET = 24
+"""px, WCAG 2.2, success criterion 2.5.8."""
+
+
+def luminance(name: str) -> float:
+    colour = QColor(name)
+    parts = (colour.redF(), colour.greenF(), colour.blueF())
+    linear = [
+        c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts
+    ]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast_in(picture: QImage, area: QRect) -> float:
+    """Of the ground, which is most of an area, with what stands out from it most.
+
+    Letters are smoothed: their full colour is what lies furthest from the ground.
+    """
+    area = area & picture.rect()
+    seen = Counter(
+        picture.pixelColor(x, y).name()
+        for x in range(area.left(), area.right() + 1)
+        for y in range(area.top(), area.bottom() + 1)
+    )
+    ground = luminance(seen.most_common(1)[0][0])
+    ratios = []
+    for name in seen:
+        light, dark = sorted((ground, luminance(name)), reverse=True)
+        ratios.append((light + 0.05) / (dark + 0.05))
+    return max(ratios)
+
+
+def words_of(widget) -> str:
+    return widget.text().replace("\u00a0", " ").strip()
+
+
+def texts(window):
+    """What is read in the window, with its place in it, px."""
+    for kind in (QLabel, QAbstractButton, QLineEdit):
+        for widget in window.findChildren(kind):
+            region = widget.visibleRegion().boundingRect()
+            whole = region.height() >= widget.height() and widget.isEnabled()
+            if widget.isVisible() and whole and words_of(widget):
+                place = widget.mapTo(window, QPoint(0, 0))
+                yield words_of(widget), QRect(place, widget.size())
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("name", ["measure", "cut", "check", "paper"])
+def test_what_is_read_stands_out_from_its_ground(window, theme, name):
+    window.settings.choose("theme", theme)
+    slip(window, name)
+    QTest.qWait(50)
+    picture = window.grab().toImage()
+    found = list(texts(window))
+    assert len(found) > 12
+    for words, area in found:
+        assert contrast_in(picture, area) >= TEXT, (words, theme, name)
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("name", ["", "cut"])
+def test_figures_on_the_table_stand_out_from_the_linen(window, theme, name):
+    window.settings.choose("theme", theme)
+    if name:
+        slip(window, name)
+    QTest.qWait(300)
+    table = window.table
+    picture = table.grab().toImage()
+    assert len(table.written()) >= 5
+    for written in table.written():
+        area = written.area.toAlignedRect()
+        assert contrast_in(picture, area) >= TEXT, (written.word, theme)
+
+
+def test_targets_are_large_enough_to_hit(window):
+    for name in ("measure", "cut", "check", "paper"):
+        slip(window, name)
+        QTest.qWait(20)
+        for widget in window.findChildren(QAbstractButton):
+            if widget.isVisible() and widget.isEnabled():
+                size = widget.size()
+                told = (name, widget.accessibleName() or widget.text(), size)
+                assert size.height() >= TARGET or size.width() >= 4 * TARGET, told
+    window.slips.put_away()
+    QTest.qWait(20)
+    for point in window.table.shown_points():
+        target = window.table.points.target(point.name, window.table.view)
+        assert min(target.width(), target.height()) >= 32, point.name
