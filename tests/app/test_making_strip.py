@@ -7,12 +7,13 @@ import sys
 
 import pymupdf
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QAccessible, QDesktopServices
+from PySide6.QtCore import Qt, QUrl
+from PySide6.QtGui import QAccessible, QColor, QDesktopServices, QTextDocument
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog
 
 from skirtwright.app.actions import ROWS
+from skirtwright.app.slips.making_page import step_name
 from skirtwright.job.edits import set_choice
 
 
@@ -234,3 +235,24 @@ def test_closing_while_a_file_is_written_lets_it_come_to_its_end(
     window.close()
     with pymupdf.open(tmp_path / "last.pdf") as document:
         assert len(document) > 3
+
+
+def test_a_step_that_joins_pieces_shows_them_lit(strip):
+    assert strip.work_now()
+    document = strip.browser.document()
+    kind = QTextDocument.ResourceType.ImageResource
+    drawn = [
+        picture
+        for number in range(len(strip.making.order))
+        if (picture := document.resource(kind, QUrl(step_name(number)))) is not None
+    ]
+    assert len(drawn) >= 5
+    lit = QColor(strip.colours.accent_tint).name()
+    for picture in drawn:
+        seen = {
+            picture.pixelColor(x, y).name()
+            for x in range(0, picture.width(), 3)
+            for y in range(0, picture.height(), 3)
+        }
+        assert lit in seen
+        assert picture.deviceIndependentSize().width() < strip.width()

@@ -11,7 +11,7 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAccessible, QDesktopServices
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QWidget
 
 from skirtwright import cli
 from skirtwright.cli import verbs
@@ -404,3 +404,11 @@ def test_the_window_starts_without_what_prints():
         [sys.executable, "-c", code], capture_output=True, text=True, check=True
     )
     assert done.stdout.strip() == "[]"
+
+
+def test_the_way_to_save_is_one_key_from_the_first_choice(window, strip, keys):
+    strip.first_place().setFocus(Qt.FocusReason.ShortcutFocusReason)
+    keys(Qt.Key.Key_F6)
+    assert QApplication.focusWidget() is strip.save_button
+    keys(Qt.Key.Key_F6)
+    assert QApplication.focusWidget() is window.table
