@@ -7,7 +7,8 @@ from pathlib import Path
 
 from skirtwright.draft import styles
 from skirtwright.export.figure_picture import figure_svg
-from skirtwright.figure.views import VIEWS, Line, dressed
+from skirtwright.figure.drawn_figure import VIEWS, Line
+from skirtwright.figure.views import dressed
 from skirtwright.figure.wearing import Wearing
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable

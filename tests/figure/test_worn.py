@@ -6,6 +6,7 @@ import math
 import re
 import sys
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -16,8 +17,10 @@ sys.path.insert(0, str(Path(__file__).parent))
 from figure_cases import FOLDER, look_of, svg_of, worn_by_sample
 
 from skirtwright.draft import styles
+from skirtwright.figure.bare_views import bare
 from skirtwright.figure.body import body_of
-from skirtwright.figure.views import FILLED, VIEWS, bare, dressed
+from skirtwright.figure.drawn_figure import FILLED, VIEWS
+from skirtwright.figure.views import _one_stroke, _spread, dressed
 from skirtwright.figure.wearing import Wearing
 from skirtwright.figure.worn_skirt import worn
 from skirtwright.problems import Refused
@@ -217,3 +220,13 @@ _NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 
 def _parted(text):
     return _NUMBER.sub("#", text), [float(found) for found in _NUMBER.findall(text)]
+
+
+def test_a_level_at_its_sides_is_one_stroke_without_teeth():
+    teeth = [(0.0, 0.0), (4.0, -1.0), (4.1, -6.0), (20.0, -7.0), (50.0, -8.0)]
+    right = [(100.0 - x, y) for x, y in reversed(teeth[:-1])]
+    line = _one_stroke(_spread([*teeth, *right]))
+    assert line[0] == teeth[0]
+    assert line[-1] == right[-1]
+    steepest = max(abs((b[1] - a[1]) / (b[0] - a[0])) for a, b in pairwise(line))
+    assert steepest < 2, "no step as steep as a tooth"

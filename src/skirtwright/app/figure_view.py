@@ -10,7 +10,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from skirtwright.app.look import Colours
-from skirtwright.figure.views import FILLED, VIEWS, Kind, Picture, dressed
+from skirtwright.figure.drawn_figure import FILLED, VIEWS, Kind, Picture
+from skirtwright.figure.views import dressed
 from skirtwright.figure.wearing import Wearing
 from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.point import Point

@@ -10,7 +10,7 @@ from typing import Any, NoReturn
 
 from skirtwright import __version__
 from skirtwright.cli import client_book, dressing_many, lay_verb, verbs
-from skirtwright.figure.views import VIEWS
+from skirtwright.figure.drawn_figure import VIEWS
 from skirtwright.measures.letters import check_letters
 from skirtwright.measures.units import read_length
 from skirtwright.problems import BadInput, nearest

@@ -5,7 +5,8 @@ from __future__ import annotations
 from itertools import pairwise
 
 from skirtwright.export.sheet import Fill, Mark, Stroke
-from skirtwright.figure.views import FILLED, VIEWS, Kind, Line, dressed
+from skirtwright.figure.drawn_figure import FILLED, VIEWS, Kind, Line
+from skirtwright.figure.views import dressed
 from skirtwright.geometry.box import box_of
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Line as Straight

@@ -15,7 +15,7 @@ from xml.sax.saxutils import escape
 
 from skirtwright import shelf
 from skirtwright.budget import spend
-from skirtwright.figure.views import FILLED, Picture, Place
+from skirtwright.figure.drawn_figure import FILLED, Picture, Place
 from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.point import Point
 

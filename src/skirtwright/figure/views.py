@@ -1,58 +1,26 @@
-"""The figure and the skirt on her as polylines in mm: front, side, back.
-
-Seen from a little above, so that level rings show as flat curves. x runs right on the
-picture, y up from the floor. Lines lie over one another in the order they come.
-"""
+"""The skirt on the figure as polylines in mm: front, side, back."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import groupby, pairwise
-from typing import Literal, TypeVar, get_args
+from typing import TypeVar
 
-from skirtwright.figure.body import Body, Section
+from skirtwright.figure.bare_views import figure
 from skirtwright.figure.cloth import Quarter
-from skirtwright.figure.oval import Oval
-from skirtwright.figure.proportions import proportions
+from skirtwright.figure.drawn_figure import (
+    FROM_ABOVE,
+    WAYS,
+    Kind,
+    Line,
+    Picture,
+    Place,
+    View,
+)
+from skirtwright.figure.smooth import smooth
 from skirtwright.figure.worn_skirt import COARSE, Level, Spot, Worn
-
-View = Literal["front", "side", "back"]
-VIEWS: tuple[View, ...] = get_args(View)
-"""The side is her left."""
-
-Kind = Literal[
-    "floor",
-    "inside",
-    "behind",
-    "body",
-    "taped",
-    "guessed",
-    "skirt",
-    "wave",
-    "dart",
-    "pleat",
-    "seam",
-    "edge",
-    "outline",
-    "tight",
-]
-"""Floor: the line she stands on. Inside, body, skirt: filled. Behind:
-the hem on the far side. Taped, guessed: where a
-girth of the body was measured or not. Wave: where cloth lies deepest. Edge: an edge
-that lies open. Outline: of the skirt. Tight: where it is shorter than the body."""
-
-FILLED: frozenset[Kind] = frozenset({"inside", "body", "skirt"})
-
-Place = tuple[float, float]
-
-_FROM_ABOVE = 0.16
-"""What lies 1 mm nearer is drawn so many mm lower (no source)."""
-
-_STEP = 14.0
-"""Heights at which the body's outline is drawn, mm apart."""
 
 _WAVE_SHOWS = 4.0
 """A wave that goes less far out, mm, is not drawn."""
@@ -66,6 +34,9 @@ _CURVED = 8
 _EDGE_ON = 0.08
 """Cloth that looks less than this towards whoever looks, by its cosine, is not seen."""
 
+_TURNED = 0.12
+"""Share of a level's width at each side over which it is drawn as one stroke."""
+
 _MIDDLE: dict[Place, float] = {
     # The share of the way round that faces a side; a wave stands out at each.
     (0.0, 1.0): 0.0,
@@ -77,189 +48,12 @@ _MIDDLE: dict[Place, float] = {
 _BESIDE = (-0.045, -0.02, 0.0, 0.02, 0.045)
 """Shares on from that one among which the furthest to a side is looked for."""
 
-_WAYS: dict[View, tuple[Place, Place]] = {
-    # The way right on the picture, and the way towards whoever looks.
-    "front": ((1.0, 0.0), (0.0, 1.0)),
-    "back": ((-1.0, 0.0), (0.0, -1.0)),
-    "side": ((0.0, -1.0), (1.0, 0.0)),
-}
-
-
-@dataclass(frozen=True)
-class Line:
-    """A polyline, mm; filled where its kind is, and closed then."""
-
-    kind: Kind
-    points: tuple[Place, ...]
-
-
-Picture = tuple[Line, ...]
-
 T = TypeVar("T")
-
-
-def bare(body: Body, view: View) -> Picture:
-    """The figure without a skirt, with the sections that lie open."""
-    return tuple(_figure(body, view, math.inf))
 
 
 def dressed(skirt: Worn, view: View) -> Picture:
     """The figure with the skirt on."""
     return tuple(_Dressed(skirt, view).lines())
-
-
-# The body
-
-
-def _figure(body: Body, view: View, below: float) -> Iterator[Line]:
-    """Floor, body, and those of its sections that lie under a height."""
-    half = 0.18 * body.stature
-    yield Line("floor", ((-half, 0.0), (half, 0.0)))
-    yield Line("body", _silhouette(body, view))
-    for section in body.sections:
-        if section.name not in ("crotch", "floor") and section.height < below:
-            yield from _section(section, view)
-
-
-def _section(section: Section, view: View) -> Iterator[Line]:
-    """The near half of a section's rings."""
-    (right_x, right_y), (near_x, near_y) = _WAYS[view]
-    heights = (
-        [section.height] if len(section.ovals) == 1 else [section.left, section.right]
-    )
-    kind: Kind = "guessed" if section.guessed else "taped"
-    for oval, height in zip(section.ovals, heights, strict=True):
-        if view == "side" and oval is not section.ovals[0]:
-            continue
-        aslant = (
-            (section.left - section.right) / (oval.left + oval.right)
-            if len(section.ovals) == 1
-            else 0.0
-        )
-        near = [
-            (
-                x * right_x + y * right_y,
-                height
-                + aslant * (x - oval.x)
-                - _FROM_ABOVE * (x * near_x + y * near_y),
-            )
-            for x, y in oval.ring()[::2]
-            if (x - oval.x) * near_x + (y - oval.y) * near_y > -1e-6
-        ]
-        yield Line(kind, tuple(sorted(near)))
-
-
-@lru_cache(maxsize=16)
-def _silhouette(body: Body, view: View) -> tuple[Place, ...]:
-    """The outline of the whole body, clockwise from the neck."""
-    first = list(_torso_profile(body, view, 1.0))
-    second = list(_torso_profile(body, view, -1.0))
-    crotch = body.crotch
-    steps = max(round(crotch / _STEP), 2)
-    heights = [crotch * (1 - i / steps) for i in range(steps + 1)]
-    legs = [(height, body.legs(height)) for height in heights]
-    if view == "side":
-        out = [(max(_reach(o, view, 1.0) for o in two), z) for z, two in legs]
-        back = [(-max(_reach(o, view, -1.0) for o in two), z) for z, two in legs]
-        return (*first, *out, *reversed(back), *reversed(second))
-    one, other = (0, 1) if view == "front" else (1, 0)
-    outer = [(_reach(two[one], view, 1.0), z) for z, two in legs]
-    inner = [(-_reach(two[one], view, -1.0), z) for z, two in legs[1:]]
-    within = [(_reach(two[other], view, 1.0), z) for z, two in legs[1:]]
-    beyond = [(-_reach(two[other], view, -1.0), z) for z, two in legs]
-    top = ((inner[0][0] + within[0][0]) / 2, crotch)
-    return (
-        *first,
-        *outer,
-        *reversed(inner),
-        top,
-        *within,
-        *reversed(beyond),
-        *reversed(second),
-    )
-
-
-def _reach(oval: Oval, view: View, sign: float) -> float:
-    """How far an oval reaches to the right of the picture, or to the left, mm."""
-    (x, y), _ = _WAYS[view]
-    middle = sign * (oval.x * x + oval.y * y)
-    if view == "side":
-        return middle + oval.depth
-    return middle + (oval.left if sign * x > 0 else oval.right)
-
-
-def _torso_profile(body: Body, view: View, sign: float) -> Iterator[Place]:
-    """From the neck down to where the legs part, on one side of the picture."""
-    waist = body.section("waist")
-    for x, up in _above(body, view, sign):
-        yield x, waist.height + up + _aslant(waist, view, sign, up / body.stature * 4)
-    span = waist.height - body.crotch
-    steps = max(round(span / _STEP), 2)
-    for i in range(1, steps):
-        height = waist.height - i / steps * span
-        oval = body.torso(height)
-        yield sign * _reach(oval, view, sign), _on_side(body, view, sign, height)
-
-
-def _on_side(body: Body, view: View, sign: float, height: float) -> float:
-    """A height over the crotch as it is on her left, or on her right."""
-    if view == "side":
-        return height
-    left = (sign > 0) == (view == "front")
-    whole = body.sections[:4]
-    for above, below in pairwise(whole):
-        if height >= below.height:
-            share = (height - below.height) / (above.height - below.height)
-            high, low = (each.left if left else each.right for each in (above, below))
-            return low + (high - low) * share
-    return height
-
-
-def _aslant(waist: Section, view: View, sign: float, away: float) -> float:
-    """How much higher a side of the picture lies for a waist that lies aslant."""
-    if view == "side":
-        return 0.0
-    left = sign if view == "front" else -sign
-    return left * (waist.left - waist.right) / 2 * max(1 - away, 0.0)
-
-
-def _above(body: Body, view: View, sign: float) -> list[Place]:
-    """From the neck to the waist, on one side of the picture: for the eye alone."""
-    oval = body.section("waist").ovals[0]
-    stature = body.stature
-    way = "half" if view != "side" else "front" if sign < 0 else "back"
-    first = oval.depth if view == "side" else (oval.left + oval.right) / 2
-    # A wider waist goes on upwards for a while.
-    wide = max((oval.left + oval.right) / 2 / (0.078 * stature), 1.0)
-    points = [(sign * first, 0.0)]
-    for row in proportions()["above"]:
-        broad = wide if row["up"] < 0.2 else 1.0
-        points.append((sign * row[way] * stature * broad, row["up"] * stature))
-    return _curved(points)[::-1]
-
-
-def _curved(points: Sequence[Place]) -> list[Place]:
-    """A smooth line through points (E. Catmull and R. Rom, 1974)."""
-    known = [points[0], *points, points[-1]]
-    found = []
-    for before, start, end, after in zip(
-        known, known[1:], known[2:], known[3:], strict=False
-    ):
-        for i in range(_CURVED):
-            t = i / _CURVED
-            found.append(
-                tuple(
-                    b
-                    + (c - a) * t / 2
-                    + (2 * a - 5 * b + 4 * c - d) * t * t / 2
-                    + (3 * b - a - 3 * c + d) * t**3 / 2
-                    for a, b, c, d in zip(before, start, end, after, strict=True)
-                )
-            )
-    return [*((x, y) for x, y in found), points[-1]]
-
-
-# The skirt
 
 
 @dataclass(frozen=True)
@@ -277,7 +71,7 @@ class _Dressed:
     def __init__(self, skirt: Worn, view: View) -> None:
         self._skirt = skirt
         self._view = view
-        self._right, self._near = _WAYS[view]
+        self._right, self._near = WAYS[view]
         self._hem = list(self._hem_round())
         across = [self._across(hem.spot) for hem in self._hem]
         self._first = across.index(min(across))
@@ -286,13 +80,16 @@ class _Dressed:
     def lines(self) -> Iterator[Line]:
         skirt = self._skirt
         near, far = self._hem_halves()
-        hem, behind = (_spread(map(self._flat, _spots(half))) for half in (near, far))
-        figure = list(_figure(skirt.body, self._view, min(h.spot[2] for h in near)))
-        yield figure[0]
+        halves = (_spread(map(self._flat, _spots(half))) for half in (near, far))
+        # A train lies out sideways: its ends are no cloth that turns away.
+        trails = any(level.trail for level in skirt.levels)
+        hem, behind = (half if trails else _one_stroke(half) for half in halves)
+        bare = list(figure(skirt.body, self._view, min(h.spot[2] for h in near)))
+        yield bare[0]
         yield Line("inside", (*hem, *reversed(behind)))
         yield Line("behind", tuple(behind))
-        yield from figure[1:]
-        waist = self._near_of(skirt.levels[0])
+        yield from bare[1:]
+        waist = _one_stroke(_spread(self._near_of(skirt.levels[0])))
         left, right = self._sides()
         outline = (*left, *hem, *reversed(right))
         yield Line("skirt", (*reversed(waist), *outline))
@@ -308,7 +105,7 @@ class _Dressed:
         return spot[0] * self._near[0] + spot[1] * self._near[1]
 
     def _flat(self, spot: Spot) -> Place:
-        return self._across(spot), spot[2] - _FROM_ABOVE * self._towards(spot)
+        return self._across(spot), spot[2] - FROM_ABOVE * self._towards(spot)
 
     def _hem_round(self) -> Iterator[_Hem]:
         """The hem, from the middle of the front round by her left."""
@@ -517,6 +314,29 @@ def _spread(points: Iterable[Place]) -> list[Place]:
         if first < point[0] < left[-1][0]:
             left.append(point)
     return [known[0], *reversed(left[1:]), *right, known[-1]]
+
+
+def _one_stroke(points: Sequence[Place]) -> list[Place]:
+    """A line that goes right, smooth, without what turns away at its two sides.
+
+    There cloth that hangs in waves would be drawn as teeth.
+    """
+    first, last = points[0][0], points[-1][0]
+    edge = _TURNED * (last - first)
+    kept = [point for point in points if first + edge < point[0] < last - edge]
+    return _rounded([points[0], *kept, points[-1]])
+
+
+def _rounded(points: Sequence[Place]) -> list[Place]:
+    """A smooth line through points that go right."""
+    across, heights = [x for x, _ in points], [(y,) for _, y in points]
+    line = smooth(across, heights)
+    finer = [
+        x + (end - x) * i / _CURVED
+        for x, end in pairwise(across)
+        for i in range(_CURVED)
+    ]
+    return [*((x, line.at(x)[0]) for x in finer), points[-1]]
 
 
 def _cyclic(items: Sequence[T], first: int, last: int) -> list[T]:

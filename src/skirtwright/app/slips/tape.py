@@ -19,8 +19,8 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from skirtwright import shelf
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import LIGHT, Colours
+from skirtwright.figure.bare_views import bare
 from skirtwright.figure.body import Body, body_of
-from skirtwright.figure.views import bare
 from skirtwright.measures.card import Card, values_of
 from skirtwright.measures.records import take
 
