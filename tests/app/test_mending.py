@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+import logging
+from itertools import groupby
+from threading import Event, get_ident
+from time import thread_time
+
 import pytest
 from places import slip
 from PySide6.QtCore import QEvent, QPointF, Qt
@@ -9,7 +14,13 @@ from PySide6.QtGui import QEnterEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from skirtwright.job.edits import set_choice
+from skirtwright.app import mending
+from skirtwright.app.slips.check import _preview
+from skirtwright.draft.styles import style
+from skirtwright.job.edits import set_amount, set_choice
+from skirtwright.job.job import new_job
+from skirtwright.job.remedies import Remedy
+from skirtwright.job.worktable import Worktable
 
 pytestmark = pytest.mark.usefixtures("mends")
 
@@ -91,3 +102,61 @@ def test_a_click_meant_to_look_never_changes_a_length(window, qtbot):
     QTest.mouseClick(button, Qt.MouseButton.LeftButton)
     assert window.slips.open_name == "check"
     assert window.desk.job.amounts == {"length": "102"}
+
+
+def test_a_choice_pointed_at_is_dotted_and_the_table_lies_as_it_lay(window):
+    """A vent that would give room to walk is drawn beside the back as it is."""
+    desk, table = window.desk, window.table
+    desk.begin(set_amount(new_job(style("straight")), "length", "75").job)
+    vent = desk.job.draft.choice("vent")
+    edited = set_choice(desk.job, "vent", "vent")
+    look = Worktable().look(edited.job)
+    found = Remedy(vent, "none", "vent", edited, look, 0.5)
+
+    def dotted():
+        table.grab()
+        keys = [item.key for item in table.frame.items]
+        return [key[1] for key in keys if isinstance(key, tuple) and "to_come" in key]
+
+    before, things = table.view, list(table.scene.things())
+    assert dotted() == []
+    _preview(desk, found, on=True)
+    assert dotted() == ["back"]
+    assert table.view == before
+    assert list(table.scene.things()) == things
+    _preview(desk, found, on=False)
+    assert dotted() == []
+
+
+def test_a_search_is_worked_in_slices_of_one_look_beside_the_window(
+    window, qtbot, monkeypatch
+):
+    """No turn of the window works a look of it, and between two looks it rests."""
+    told, times, look = [], [], window.mending._table.look
+
+    def counted(*asked):
+        begun = thread_time()
+        try:
+            return look(*asked)
+        finally:
+            times.append(thread_time() - begun)
+            told.append(get_ident())
+
+    class Resting(Event):
+        def wait(self, timeout=None):
+            told.append("rest")
+            return super().wait(timeout)
+
+    monkeypatch.setattr(window.mending._table, "look", counted)
+    monkeypatch.setattr(mending, "Event", Resting)
+    window.desk.set_amounts({"length": "102"})
+    (problem,) = window.to_look_at.problems
+    qtbot.waitUntil(lambda: bool(window.mending.of(problem)), timeout=60000)
+    window.mending.wait()
+    looks = [each for each in told if each != "rest"]
+    assert looks
+    assert get_ident() not in looks
+    runs = [list(run) for kind, run in groupby(told, type) if kind is int]
+    assert max(map(len, runs)) == 1
+    longest = f"longest slice {1000 * max(times):.0f} ms of the processor"
+    logging.getLogger(__name__).info(longest)

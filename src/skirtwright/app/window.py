@@ -88,7 +88,10 @@ class Window(Frame):
 
     def _looked(self, look: Look) -> None:
         self.pointed.tell("")
-        if self.desk.waits is None:
+        if self.desk.waits is None and look.job.choices != self.desk.look.job.choices:
+            # A remedy pointed at: the table lies as it lay.
+            self.table.show_ghost(look)
+        elif self.desk.waits is None:
             self.table.show_look(look)
         else:
             self.table.show_paper(self.desk.job.inputs().measurements)

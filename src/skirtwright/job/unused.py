@@ -35,11 +35,11 @@ def unused(look: Look, try_out: Try) -> Iterator[str]:
     job = look.job
     for name in tried_for_use(job):
         value = read_measurement(name, job.card.measurements[name], job.card.unit)
-        yield (
-            ""
-            if any(_changes(look, name, n * value, try_out) for n in _TIMES)
-            else name
-        )
+        for n in _TIMES:
+            is_of_use = _changes(look, name, n * value, try_out)
+            yield "" if is_of_use or n != _TIMES[-1] else name
+            if is_of_use:
+                break
 
 
 def _changes(look: Look, name: str, value: float, try_out: Try) -> bool:

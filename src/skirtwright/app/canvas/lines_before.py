@@ -1,4 +1,4 @@
-"""Lines as they were printed, dotted on the table beside those of today."""
+"""Other lines beside those of today, dotted: as they were, or as they would be."""
 
 from __future__ import annotations
 
@@ -24,10 +24,17 @@ _SEWN = ("stitching", "dart")
 
 @dataclass(frozen=True)
 class LinesBefore:
-    """A thing on the table, and parts of its lines that lay elsewhere."""
+    """A thing on the table, and parts of its lines as they lie in another look.
+
+    Attributes:
+        laid: how the thing lies.
+        runs: the parts, as drafted.
+        to_come: as a remedy would draw it, not as it was printed.
+    """
 
     laid: Laid
     runs: tuple[Run, ...]
+    to_come: bool = False
 
     def area(self, view: View) -> QRectF:
         """All that they cover, px."""
@@ -46,11 +53,11 @@ class LinesBefore:
 def runs_before(
     now: Panel | Piece, before: Panel | Piece | None, cutting: bool
 ) -> tuple[Run, ...]:
-    """The parts of a thing's lines, as they were, that are none of its lines now.
+    """The parts of a thing's lines in another look that are none of its lines now.
 
     Args:
         now: the thing on the table.
-        before: the same as it was printed, if it was.
+        before: the same in the other look, if it is there.
         cutting: whether cutting lines are shown.
     """
     if isinstance(now, Piece) and isinstance(before, Piece):
@@ -71,9 +78,10 @@ def runs_before(
 def paint_before(
     painter: QPainter, view: View, what: LinesBefore, brushes: Brushes
 ) -> None:
-    """The old lines, dotted."""
+    """The other lines, dotted; those to come in the accent."""
     painter.save()
-    dots = edge_pen(QColor(brushes.colours.ink), _WIDTH)
+    colours = brushes.colours
+    dots = edge_pen(QColor(colours.accent if what.to_come else colours.ink), _WIDTH)
     dots.setDashPattern(list(_DOTS))
     painter.setPen(dots)
     painter.setTransform(transform(view, what.laid) * painter.transform())

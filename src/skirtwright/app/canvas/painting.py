@@ -233,7 +233,8 @@ def _before(table: Seen) -> Iterator[Item]:
     """Lines as they were printed, where they lay elsewhere."""
     for one in table.lines_before():
         area = _pixels(one.area(table.view), _ROUND) & table.rect()
-        yield Item(("before", one.laid.name), area, paint_before, (one, table.brushes))
+        key = ("to_come" if one.to_come else "before", one.laid.name)
+        yield Item(key, area, paint_before, (one, table.brushes))
 
 
 def _ledger(table: Seen) -> Iterator[Item]:

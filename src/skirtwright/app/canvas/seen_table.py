@@ -73,6 +73,7 @@ class SeenTable(QWidget):
     chosen: Found | None
     _setters: Setters
     _printed: Look | None
+    _ghost: Look | None
     _apart: Remembered[tuple[Run, ...], Panel | Piece, Panel | Piece | None, bool]
     _cutting: bool
 
@@ -89,25 +90,37 @@ class SeenTable(QWidget):
         self._printed = before
         self.refresh()
 
+    def show_ghost(self, look: Look | None) -> None:
+        """Dot the lines as another look would draw them; the table lies as it lay."""
+        if look is not None or self._ghost is not None:
+            self._ghost = look
+            self.refresh()
+
     def lines_before(self) -> tuple[LinesBefore, ...]:
-        """The lines as they were printed that are others now; as yet, in a pull."""
-        printed = self._printed
-        if printed is None:
-            return ()
-        pieces = {piece.name: piece for piece in printed.pieces}
-        found = []
-        for laid, of in self.scene.things():
-            key = (laid.kind, laid.name)
-            if self.pull is not None:
-                known = self._apart.last(key)
-                runs = known[1] if known else ()
-            else:
-                panel = printed.worked.values.get(laid.name)
-                was = panel if isinstance(of, Panel) else pieces.get(of.name)
-                runs = self._apart.of(key, of, was, self.shows_cutting)
-            if runs:
-                found.append(LinesBefore(laid, runs))
-        return tuple(found)
+        """The lines as they were printed, and as a remedy would draw them.
+
+        In a pull those that were printed stay as they are at the press.
+        """
+        others = (("printed", self._printed), ("to_come", self._ghost))
+        return tuple(
+            LinesBefore(laid, runs, which == "to_come")
+            for which, other in others
+            if other is not None
+            for laid, of in self.scene.things()
+            if (runs := self._runs((which, laid.kind, laid.name), of, other))
+        )
+
+    def _runs(
+        self, key: tuple[str, ...], of: Panel | Piece, other: Look
+    ) -> tuple[Run, ...]:
+        if self.pull is not None:
+            known = self._apart.last(key)
+            return known[1] if known else ()
+        if isinstance(of, Panel):
+            was = other.worked.values.get(key[-1])
+        else:
+            was = next((piece for piece in other.pieces if piece.name == of.name), None)
+        return self._apart.of(key, of, was, self.shows_cutting)
 
     def fit_all(self) -> None:
         """All that lies on the table in view, laid as it is best seen."""

@@ -112,6 +112,7 @@ class Tabletop(WrittenTable):
         self._renewal = self._timer(0, self._renew)
         self._stale = True
         self._printed: Look | None = None
+        self._ghost: Look | None = None
         self._apart = Remembered(runs_before)
         self._cutting = False
         self._seams: tuple[SeamState, ...] | None = None
@@ -153,7 +154,7 @@ class Tabletop(WrittenTable):
     def show_look(self, look: Look) -> None:
         """Show an order; one that is not whole leaves the last good drawing."""
         held = self.pull.handle.panel if self.pull else None
-        before, self.first_paper = self.scene.good, None
+        before, self.first_paper, self._ghost = self.scene.good, None, None
         afresh = self.scene.show(look, held)
         if look.drawn and held is None:
             self.figure.show(look.report)
