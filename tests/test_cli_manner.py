@@ -200,7 +200,7 @@ def test_lengths_of_paper_are_read_in_the_unit_she_is_shown(capsys, monkeypatch)
     lengths = ("--margin", "1/4", "--overlap", "1/2", "--read-across", "4")
     assert run(capsys, *asked, *lengths)[0] in (0, 1)
     assert run(capsys, *asked, "--overlap", "2", *CENTI)[0] in (0, 1)
-    inches, centimetres = asked_for
+    inches, centimetres = asked_for[0], asked_for[-1]
     assert (inches.margin, inches.overlap) == (25.4 / 4, 25.4 / 2)
     assert inches.correction.across == pytest.approx(100 / 101.6)
     assert centimetres.overlap == 20

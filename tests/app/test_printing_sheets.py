@@ -9,7 +9,6 @@ from PySide6.QtTest import QTest
 
 from skirtwright.app.canvas.drawing import outline_of
 from skirtwright.export.sheet import Stroke
-from skirtwright.export.tiles import Tiling
 
 CTRL = Qt.KeyboardModifier.ControlModifier
 
@@ -28,7 +27,7 @@ def names_over(window, piece):
 
 def test_each_piece_has_the_sheets_it_lies_on_in_print(window, strip):
     """Told from the drawing that is printed: windows that any of its lines enters."""
-    tiling: Tiling = strip.counted.laid
+    (tiling,) = strip.counted.laid.tilings
     assert set(window.table.sheets) == {p.name for p in window.desk.look.shown}
     for piece in window.desk.look.shown:
         group = next(g for g in tiling.sheet.groups if g.name == piece.spec.title)
@@ -52,7 +51,7 @@ def test_each_piece_has_the_sheets_it_lies_on_in_print(window, strip):
 
 def test_an_edge_lies_on_the_table_where_it_lies_in_print(window, strip):
     """The corner of a window is as far from a corner of the piece, here and there."""
-    tiling: Tiling = strip.counted.laid
+    (tiling,) = strip.counted.laid.tilings
     piece = next(p for p in window.desk.look.shown if p.name == "back")
     group = next(g for g in tiling.sheet.groups if g.name == "Back")
     line = next(m for m in group.marks if getattr(m, "closed", False))

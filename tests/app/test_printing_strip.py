@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QWidget
 
 from skirtwright import cli
 from skirtwright.cli import verbs
-from skirtwright.export.printing import Printing, tiling_for
+from skirtwright.export.printing import Printing, blocks_for
 from skirtwright.job import file, printers
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -42,7 +42,7 @@ def sheets(window, **how) -> int:
     """What the engine says the order takes."""
     look = window.desk.look
     wanted = Printing(**how)
-    return tiling_for(
+    return blocks_for(
         look.report, look.job.card.name, wanted, window.settings.manner
     ).sheets
 
@@ -92,7 +92,7 @@ def test_sheets_are_counted_before_anything_is_written(window, strip, qtbot):
     assert strip.count.text() == f"{larger} sheets of A3"
     choose(strip.choices.orientation, "landscape")
     counted(qtbot, strip)
-    assert strip.counted.laid.landscape
+    assert strip.counted.laid.tilings[0].landscape
     turned = sheets(window, paper="a3", orientation="landscape")
     assert strip.count.text() == f"{turned} sheets of A3"
     choose(strip.choices.scale, "fifth")

@@ -20,7 +20,7 @@ from skirtwright.export.facts import CoverFacts
 from skirtwright.export.papers import paper_named
 from skirtwright.export.sheet import Group, Mark, Sheet, Stroke, Text, line
 from skirtwright.export.tiled import tiled_document, write_tiled
-from skirtwright.export.tiles import TileOptions, Tiling, tile
+from skirtwright.export.tiles import Blocks, TileOptions, Tiling, tile
 from skirtwright.geometry import Cubic, Line, Motion, Point, turn
 
 RUNS = 9
@@ -78,7 +78,7 @@ def bare(tiling: Tiling, facts: CoverFacts) -> bytes:
     """The same lines on each page with plain reportlab."""
     from reportlab.pdfgen.canvas import Canvas
 
-    document = tiled_document(tiling, facts)
+    document = tiled_document(Blocks((tiling,)), facts)
     look = document.look
     buffer = io.BytesIO()
     canvas = Canvas(buffer, pageCompression=1)
@@ -133,15 +133,15 @@ def figures() -> dict[str, float]:
     """Ratios of time and bytes, with what they were made from."""
     facts = CoverFacts(client="A client", style="Gores", date="today")
     tiling = forty_sheets()
-    write_tiled(tiling, facts)
+    write_tiled(Blocks((tiling,)), facts)
     bare(tiling, facts)
     ours, theirs, document = [], [], []
     for _ in range(RUNS):
-        took, made = timed(lambda: write_tiled(tiling, facts))
+        took, made = timed(lambda: write_tiled(Blocks((tiling,)), facts))
         ours.append(took)
         took, plain = timed(lambda: bare(tiling, facts))
         theirs.append(took)
-        document.append(timed(lambda: tiled_document(tiling, facts))[0])
+        document.append(timed(lambda: tiled_document(Blocks((tiling,)), facts))[0])
     # The bare drawing is handed pages that are composed already: not its work.
     base = statistics.median(theirs) - statistics.median(document)
     counting = [

@@ -57,7 +57,7 @@ def test_the_making_up_sheet_begins_with_her(report):
 
 def test_the_first_page_of_a_print_shows_her_right_of_the_words(report):
     manner, order = Manner(), printing.Printing()
-    tiling = printing.tiling_for(report, "", order, manner)
+    tiling = printing.blocks_for(report, "", order, manner)
     facts = cover_facts(report, "", "", manner)
     with_her = cover_pages(tiling, facts, manner)
     bare = CoverFacts(**{**vars(facts), "figure": ()})
@@ -78,6 +78,6 @@ def test_paper_too_narrow_for_both_leaves_her_out(report):
     manner = Manner()
     facts = cover_facts(report, "", "", manner)
     tall = CoverFacts(**{**vars(facts), "figure": figure_marks(report, 120.0)})
-    tiling = printing.tiling_for(report, "", printing.Printing(), manner)
+    tiling = printing.blocks_for(report, "", printing.Printing(), manner)
     page = cover_pages(tiling, tall, manner)[0]
-    assert not any(isinstance(mark, Fill) and mark.grey for mark in page.marks)
+    assert not any(isinstance(mark, Fill) and 0 < mark.grey < 1 for mark in page.marks)

@@ -35,7 +35,7 @@ from skirtwright.export.sheet import (
     line,
 )
 from skirtwright.export.tiled import tiled_document, write_tiled
-from skirtwright.export.tiles import TileOptions, tile
+from skirtwright.export.tiles import Blocks, TileOptions, tile
 from skirtwright.geometry import Cubic, Line, Motion, Point
 from skirtwright.geometry.box import Box
 
@@ -52,7 +52,7 @@ def tiling(skirt):
 
 @pytest.fixture(scope="session")
 def tiled(tiling, facts):
-    return write_tiled(tiling, facts)
+    return write_tiled(Blocks((tiling,)), facts)
 
 
 def _known_line(size: float = 100.0) -> Sheet:
@@ -66,7 +66,7 @@ def _known_line(size: float = 100.0) -> Sheet:
 @pytest.mark.parametrize("overlap", [0, 10])
 def test_a_line_of_100_mm_is_100_mm_in_two_readers(key, overlap, facts):
     tiling = tile(_known_line(), PAPER[key], TileOptions(overlap=overlap))
-    data = write_tiled(tiling, facts)
+    data = write_tiled(Blocks((tiling,)), facts)
     for reader in (read.mupdf_lines, read.content_lines):
         for page in range(1, 1 + tiling.sheets):
             best = min(abs(read.length(x) - 100) for x in reader(data, page))
@@ -123,7 +123,7 @@ def test_squares_on_the_first_page_are_100_mm_and_4_in(tiled):
 def test_curves_are_true(facts):
     bend = Cubic(P(0, 0), P(50, 120), P(130, -60), P(180, 40))
     sheet = Sheet("Bend", (Group.of("Bend", [Stroke((bend,), "cutting")]),))
-    data = write_tiled(tile(sheet, A4, TileOptions("landscape")), facts)
+    data = write_tiled(Blocks((tile(sheet, A4, TileOptions("landscape")),)), facts)
     with pymupdf.open(stream=data) as document:
         curves = [
             [(p.x * read.MM, p.y * read.MM) for p in item[1:]]
@@ -153,7 +153,7 @@ def test_sheets_laid_together_make_the_drawing(skirt, facts, key, overlap, per_m
     sheet = Sheet("Skirt", (*skirt.groups, Group.of("Slants", slants)))
     options = TileOptions("portrait", overlap=overlap, pack=False)
     tiling = tile(sheet, PAPER[key], options)
-    document = tiled_document(tiling, facts)
+    document = tiled_document(Blocks((tiling,)), facts)
     bare = [replace(page, marks=(), stencils=()) for page in document.pages[1:]]
     pages = write(replace(document, pages=tuple(bare)))
 
@@ -202,7 +202,7 @@ def _crosses(data, page, window):
 @pytest.mark.parametrize("overlap", [0, 10, 15])
 def test_crosses_coincide(skirt, facts, key, overlap):
     tiling = tile(skirt, PAPER[key], TileOptions(overlap=overlap))
-    data = write_tiled(tiling, facts)
+    data = write_tiled(Blocks((tiling,)), facts)
     middles = {}
     for page, t in enumerate(tiling.printed, 1):
         shift = (t.window.left - tiling.margin[0], t.window.bottom - tiling.margin[1])
@@ -283,7 +283,7 @@ def test_bookmarks_metadata_and_language(tiled, tiling, facts):
 
 
 def test_the_same_sheet_gives_the_same_bytes(tiling, facts, tiled):
-    assert write_tiled(tiling, facts) == tiled
+    assert write_tiled(Blocks((tiling,)), facts) == tiled
 
 
 @pytest.mark.parametrize("seed", ["1", "2"])
@@ -292,9 +292,10 @@ def test_another_process_gives_the_same_bytes(seed, facts, tiled):
         "import pickle, skirt_sheet, sys\n"
         "from skirtwright.export.papers import paper_named\n"
         "from skirtwright.export.tiled import write_tiled\n"
-        "from skirtwright.export.tiles import tile\n"
+        "from skirtwright.export.tiles import Blocks, tile\n"
         "tiling = tile(skirt_sheet.skirt(), paper_named('a4'))\n"
-        "sys.stdout.buffer.write(write_tiled(tiling, pickle.load(sys.stdin.buffer)))"
+        "made = write_tiled(Blocks((tiling,)), pickle.load(sys.stdin.buffer))\n"
+        "sys.stdout.buffer.write(made)"
     )
     import pickle
 
@@ -332,11 +333,11 @@ def _turned_off(data: bytes, layer_name: str) -> bytes:
 def test_a_layer_can_be_turned_off(skirt, facts, reader):
     """Turned off, a page looks as if the cutting lines had not been drawn."""
     tiling = tile(skirt, A4, TileOptions(pack=False))
-    data = write_tiled(tiling, facts)
-    uncut = chosen(skirt, layers=[x for x in LAYERS if x != "cutting"])
-    bare = replace(tiling, sheet=uncut)
-    wanted = write_tiled(bare, facts)
-    hidden = _turned_off(data, "Cutting lines")
+    document = tiled_document(Blocks((tiling,)), facts)
+    data = write(document)
+    drawing = chosen(document.drawing, layers=[x for x in LAYERS if x != "cutting"])
+    wanted = write(replace(document, drawing=drawing))
+    hidden = _turned_off(data, "Cutting line")
     changed = 0
     for page in range(1, tiling.sheets + 1):
         seen = read.dark(reader(data, page, 2))
@@ -354,11 +355,11 @@ def test_layers_are_listed_without_usage(tiled):
     with pymupdf.open(stream=tiled) as document:
         listed = {row["text"] for row in document.layer_ui_configs()}
     assert listed == names
-    assert {"Cutting lines", "Stitching lines", "Grain", "Labels"} <= names
+    assert {"Cutting line", "Stitching line", "Labels"} <= names
 
 
 def test_flat_has_no_layers_and_looks_alike(tiling, facts, tiled):
-    flat = write_tiled(tiling, facts, layered=False)
+    flat = write_tiled(Blocks((tiling,)), facts, layered=False)
     with pikepdf.open(io.BytesIO(flat)) as pdf:
         assert "/OCProperties" not in pdf.Root
     for page in (0, 1):
@@ -396,7 +397,7 @@ def test_every_script_comes_back_out():
     ]
     marks = [Text(x, P(0, -9 * n), 4) for n, x in enumerate(lines)]
     sheet = Sheet("Names", (Group.of("Names", marks),))
-    data = write_tiled(tile(sheet, A4), CoverFacts())
+    data = write_tiled(Blocks((tile(sheet, A4),)), CoverFacts())
     with pymupdf.open(stream=data) as document:
         words = document[1].get_text()
     # The second name holds an accent that has no letter of its own: it is set by the
@@ -411,7 +412,7 @@ def test_correction_puts_a_printer_right(skirt, facts):
     right = Correction(100 / 98.5, 100 / 100.8)
     for way in ("portrait", "landscape"):
         tiling = tile(skirt, A4, TileOptions(way, correction=right, pack=False))
-        data = write_tiled(tiling, facts, printer="upstairs")
+        data = write_tiled(Blocks((tiling,)), facts, printer="upstairs")
         squares = []
         for (a, b), (c, d) in read.content_lines(data, 0):
             printed = ((a * wrong[0], b * wrong[1]), (c * wrong[0], d * wrong[1]))
@@ -445,7 +446,7 @@ def test_a4_fitted_to_letter_shows_in_the_square(tiled):
 def test_part_scale_prints(skirt, facts, scale):
     small = drawn_at(skirt, scale)
     tiling = tile(small, A4, TileOptions(pack=False))
-    data = write_tiled(tiling, facts)
+    data = write_tiled(Blocks((tiling,)), facts)
     found = [read.length(x) for x in read.mupdf_lines(data, 1)]
     for p, q in _edges(skirt):
         assert min(abs(x - p.to(q) * scale) for x in found) < 0.005
@@ -467,7 +468,7 @@ def test_stitching_alone_cutting_alone_or_some_pieces(skirt):
 def test_long_lists_go_on_to_another_page(skirt, facts):
     many = tuple((f"Piece number {n}", "main cloth: cut 1 pair") for n in range(200))
     tiling = tile(skirt, A4)
-    data = write_tiled(tiling, replace(facts, cut_list=many))
+    data = write_tiled(Blocks((tiling,)), replace(facts, cut_list=many))
     with pymupdf.open(stream=data) as document:
         assert len(document) > tiling.sheets + 1
         words = " ".join(page.get_text() for page in document)
@@ -482,8 +483,8 @@ def test_squares_and_map_never_meet(skirt, facts, key, margin):
     from skirtwright.words import Manner
 
     tiling = tile(skirt, paper_named(key), TileOptions(margin=margin))
-    covers = cover_pages(tiling, facts, Manner())
-    squares, cells = [], []
+    covers = cover_pages(Blocks((tiling,)), facts, Manner())
+    squares, others = [], []
     for number, page in enumerate(covers):
         for mark in page.marks:
             points = mark.points()
@@ -493,13 +494,16 @@ def test_squares_and_map_never_meet(skirt, facts, key, margin):
             assert box.left > edge - 0.01
             assert box.right < page.width - edge + 1.0
             assert box.bottom > edge - 2
-            if isinstance(mark, Stroke) and mark.closed:
-                if mark.layer == "test":
-                    squares.append((number, box))
-                else:
-                    cells.append((number, box))
+            if isinstance(mark, Stroke) and mark.closed and mark.layer == "test":
+                squares.append((number, box))
+            elif mark.layer != "test":
+                others.append((number, mark.layer, box))
     assert len(squares) == 2
     assert not (squares[0][0] == squares[1][0] and squares[0][1].meets(squares[1][1]))
-    for number, cell in cells:
+    # Key and drawings stand within a square; the map, on the layer of the sheets,
+    # beside it.
+    for number, layer, box in others:
         for page, square in squares:
-            assert number != page or not cell.meets(square)
+            if number == page and box.meets(square):
+                assert layer != "frame"
+                assert all(square.holds(corner) for corner in box.corners)

@@ -24,6 +24,7 @@ from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner
 
 PEN = plotter_named("pen")
+CUTTER = plotter_named("cutter")
 SHORT = replace(PEN, longest_frame=914.0)
 
 
@@ -90,6 +91,11 @@ def _rounded(line, frame, machine):
 
 
 def _either_way(points):
+    """From the same end whichever it is drawn from; a ring from its least corner."""
+    if points[0] == points[-1] and len(points) > 2:
+        ring = points[:-1]
+        first = ring.index(min(ring))
+        points = [*ring[first:], *ring[:first], ring[first]]
     return min(tuple(points), tuple(points[::-1]))
 
 
@@ -135,13 +141,13 @@ def test_curves_lines_and_squares_are_true(skirt, facts, tmp_path):
 def test_lines_are_drawn_first_and_cuts_last(skirt, facts):
     for machine in plotters().values():
         commands = _commands(write_plotter(plot(skirt, machine, facts), facts))
-        assert commands[0] == "IN"
-        assert commands.count("IN") == 1
+        assert commands[0] == f"{machine.prefix}IN"
+        assert sum(command.endswith("IN") for command in commands) == 1
         assert commands[-2:] == ["SP0", "PG"]
         pens = [int(c[2:]) for c in commands if c.startswith("SP")][:-1]
         assert pens == sorted(pens)
         assert pens[-1] == machine.pens["cutting"]
-        assert {c[:2] for c in commands} <= {"IN", "PS", "SP", "PU", "PD", "PG"}
+        assert {c[:2] for c in commands[1:]} <= {"IN", "PS", "SP", "PU", "PD", "PG"}
         for command in commands:
             assert command.count(",") < 2 * 64
         limit = machine.most or 10**7
@@ -161,7 +167,7 @@ def test_holes_are_cut_before_the_outline_round_them():
     plain = [Drawn((P(500, 500), P(600, 500)), "stitching")]
     order = in_order([ring(0, 0, 100), ring(40, 40, 10), plain], P(0, 0))
     assert [line.layer for line in order] == ["stitching", "cutting", "cutting"]
-    assert order[1].points[0] == P(40, 40)
+    assert {*order[1].points} == {P(40, 40), P(50, 40), P(50, 50), P(40, 50)}
 
 
 def test_frames_cut_once_and_share_a_strip(skirt, facts):
@@ -206,7 +212,7 @@ def test_dashes_keep_their_lengths():
 
 
 def test_grain_lies_along_the_roll(skirt, facts):
-    plotted = plot(skirt, PEN, facts)
+    plotted = plot(skirt, CUTTER, facts)
     for group in plotted.sheet.groups[:-1]:
         (grain,) = [
             m for m in group.marks if isinstance(m, Stroke) and m.layer == "grain"
@@ -247,10 +253,10 @@ def test_a_roll_too_narrow_is_refused_and_nothing_shrinks(size, roll, code, fact
 
 def test_grain_along_a_narrow_roll_is_refused_with_what_would_do(skirt, facts):
     with pytest.raises(SkirtwrightError) as caught:
-        plot(rectangle(700, 300), PEN, facts, roll=600.0)
+        plot(rectangle(700, 300), CUTTER, facts, roll=600.0)
     problem = caught.value.problem
     assert problem.code == "print.roll_too_narrow"
-    assert plot(rectangle(700, 300), PEN, facts, roll=problem.values["least"])
+    assert plot(rectangle(700, 300), CUTTER, facts, roll=problem.values["least"])
 
 
 def test_a_machine_that_cannot_reach_is_refused(skirt, facts):
@@ -277,3 +283,82 @@ def test_steps_are_what_the_machine_counts(facts):
     xs, ys = [first[0], *xs], [first[1], *ys]
     assert max(xs) - min(xs) in (10239, 10240, 10241)
     assert max(ys) - min(ys) in (10239, 10240, 10241)
+
+
+def test_on_paper_pieces_lie_as_they_save_most_of_it(skirt, facts):
+    """Free to lie across, they never take more of the roll than with the grain."""
+    saved = plot(skirt, PEN, facts)
+    assert saved.length <= plot(skirt, PEN, facts, grain_along=True).length
+    assert not PEN.grain_along
+    assert CUTTER.grain_along
+
+
+def _lifted(lines, start):
+    """How far the pen goes lifted, mm."""
+    ends = [start, *(p for line in lines for p in (line.points[0], line.points[-1]))]
+    return sum(a.to(b) for a, b in zip(ends[::2], ends[1::2], strict=False))
+
+
+def _two_opt(strokes, start):
+    """Single strokes in the order and direction that 2-opt finds, from the nearest."""
+    waiting, here, tour = list(strokes), start, []
+    while waiting:
+        ends = np.array([[e for p in (s[0], s[-1]) for e in p] for s in waiting])
+        near = np.hypot(ends[:, 0] - here[0], ends[:, 1] - here[1])
+        far = np.hypot(ends[:, 2] - here[0], ends[:, 3] - here[1])
+        n = int(np.argmin(np.minimum(near, far)))
+        stroke = waiting.pop(n)
+        tour.append(stroke if near[n] <= far[n] else stroke[::-1])
+        here = tour[-1][-1]
+    begins = np.array([s[0] for s in tour])
+    ends = np.array([s[-1] for s in tour])
+    better = True
+    while better:
+        better = False
+        for low in range(len(tour)):
+            before = ends[low - 1] if low else np.array(start)
+            after = np.vstack([begins[low + 1 :], [[np.nan, np.nan]]])
+            now = np.hypot(*(before - begins[low])) + _far(ends[low:] - after)
+            then = _far(before - ends[low:]) + _far(begins[low] - after)
+            saves = now - then
+            if saves.max() > 1e-6:
+                high = low + int(np.argmax(saves)) + 1
+                begins[low:high], ends[low:high] = (
+                    ends[low:high][::-1].copy(),
+                    begins[low:high][::-1].copy(),
+                )
+                better = True
+    gaps = np.vstack([[start], ends[:-1]]) - begins
+    return float(_far(gaps).sum())
+
+
+def _far(steps):
+    return np.nan_to_num(np.hypot(steps[:, 0], steps[:, 1]))
+
+
+def test_the_lifted_pen_goes_little_further_than_2_opt_of_single_strokes(skirt, facts):
+    """Within 1.1 times, though dashes and letters stay together."""
+    front = Sheet("Front", skirt.groups[:1])
+    plotted = plot(front, PEN, facts)
+    bundles = frame_lines(plotted, 0, facts, Manner())
+    plain = [b for b in bundles if b[0].layer != "cutting"]
+    ours = _lifted(in_order(plain, P(0, 0)), P(0, 0))
+    strokes = [[(p.x, p.y) for p in line.points] for b in plain for line in b]
+    assert ours <= 1.1 * _two_opt(strokes, (0.0, 0.0))
+
+
+def test_solid_lines_have_pens_of_their_own(skirt, facts):
+    dashed = _commands(write_plotter(plot(skirt, PEN, facts), facts))
+    solid = _commands(write_plotter(plot(skirt, PEN, facts, solid=True), facts))
+    assert {"SP4", "SP5", "SP6"} <= {*solid}
+    assert not {"SP4", "SP5", "SP6"} & {*dashed}
+    # Nothing is broken into dashes: far fewer lines are begun.
+    begun = [sum(c.startswith("PU") for c in made) for made in (solid, dashed)]
+    assert begun[0] < 0.8 * begun[1]
+
+
+def test_speed_and_prefix_are_the_machines_own(skirt, facts):
+    slow = replace(PEN, speed=12, prefix="\x1b%0B")
+    data = write_plotter(plot(skirt, slow, facts), facts)
+    assert data.startswith(b"\x1b%0BIN;\nVS12;\n")
+    assert write_plotter(plot(skirt, PEN, facts), facts).startswith(b"IN;\nPS")

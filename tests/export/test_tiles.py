@@ -79,9 +79,9 @@ def test_blank_windows_keep_their_names():
     )
     tiling = tile(apart, A4, TileOptions("portrait", overlap=0, pack=False))
     assert [t.name for t in tiling.tiles] == [
-        f"{row}{column}" for row in "ABC" for column in (1, 2, 3)
+        f"{column}{row}" for row in "ABC" for column in (1, 2, 3)
     ]
-    assert [t.name for t in tiling.printed] == ["A3", "C1"]
+    assert [t.name for t in tiling.printed] == ["3A", "1C"]
 
 
 def _shift(x, y):
@@ -91,10 +91,10 @@ def _shift(x, y):
 
 
 def test_tile_names():
-    assert tile_name(0, 0) == "A1"
-    assert tile_name(25, 9) == "Z10"
-    assert tile_name(26, 0) == "AA1"
-    assert tile_name(27, 1) == "AB2"
+    assert tile_name(0, 0) == "1A"
+    assert tile_name(25, 9) == "10Z"
+    assert tile_name(26, 0) == "1AA"
+    assert tile_name(27, 1) == "2AB"
 
 
 def _drawn(sheet):

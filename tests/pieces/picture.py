@@ -9,8 +9,11 @@ from xml.sax.saxutils import escape
 
 import shapely
 
-from skirtwright.geometry import Chain, Point
-from skirtwright.pieces.piece_drawing import DrawnText, drawn
+from skirtwright.export.labelling import Field, labelled
+from skirtwright.export.pattern import pattern
+from skirtwright.export.sheet import Text, box_of
+from skirtwright.geometry import Chain, Motion, Point
+from skirtwright.pieces.piece_drawing import drawn
 from skirtwright.words import Manner
 
 FOLDER = Path(__file__).parents[1] / "golden" / "pictures"
@@ -21,6 +24,7 @@ PENS = {
     "fold": "stroke:#06c;stroke-width:.5;stroke-dasharray:6 1 1 1",
     "dart": "stroke:#06c;stroke-width:.35",
     "inside": "stroke:#777;stroke-width:.3;stroke-dasharray:3 1 1 1",
+    "lengthen": "stroke:#777;stroke-width:.3;stroke-dasharray:.6 1",
     "pleat": "stroke:#777;stroke-width:.4",
     "notch": "stroke:#c00;stroke-width:.7",
     "drill": "stroke:#c00;stroke-width:.4",
@@ -49,11 +53,13 @@ def strokes_of(picture):
     strokes, texts = [], []
     labels = picture.labels or ((),) * len(picture.pieces)
     for piece, label in zip(picture.pieces, labels, strict=True):
-        for item in drawn(piece, label, Manner() if label else None):
-            if isinstance(item, DrawnText):
-                texts.append(item)
-            elif item.kind != "grain" or label:
-                strokes.append((item.kind, _points(item.chain)))
+        if label:
+            texts += _placed(piece, label)
+        strokes += [
+            (item.kind, _points(item.chain))
+            for item in drawn(piece)
+            if item.kind != "grain" or label
+        ]
     strokes += [("folded", line) for line in picture.folded if len(line) > 1]
     kept = []
     for kind, points in strokes:
@@ -64,6 +70,19 @@ def strokes_of(picture):
             if part.geom_type == "LineString" and not part.is_empty
         )
     return kept, texts
+
+
+def _placed(piece, label):
+    """The words of a piece where they are printed."""
+    sheet = pattern("", [piece], lambda _: label, Manner())
+    group = sheet.groups[0]
+    # The pattern lies elsewhere: it is moved back to where the piece was drafted.
+    xs, ys = [p.x for p in piece.cut], [p.y for p in piece.cut]
+    cut = box_of(group.outlines)
+    home = Motion(e=min(xs) - cut.left, f=min(ys) - cut.bottom)
+    sheet = sheet.moved(home)
+    made = labelled(sheet, [Field(sheet.box, sheet.box)])
+    return [mark for mark in made.marks if isinstance(mark, Text)]
 
 
 def _points(chain: Chain):
@@ -88,13 +107,11 @@ def svg_of(picture):
     for text in texts:
         turn = f"translate({text.at.x:.1f} {text.at.y:.1f})"
         turn += f" rotate({text.angle_deg:.1f})"
-        size = text.height / 0.72
-        for number, words in enumerate(text.lines):
-            down = f"translate(0 {-1.9 * text.height * number:.2f}) scale(1,-1)"
-            lines.append(
-                f'<text transform="{turn} {down}" font-size="{size:.2f}" fill="#000">'
-                f"{escape(words)}</text>"
-            )
+        size = text.height_mm / 0.72
+        lines.append(
+            f'<text transform="{turn} scale(1,-1)" font-size="{size:.2f}" '
+            f'fill="#000">{escape(text.text)}</text>'
+        )
     return "\n".join([*lines, "</g>", "</svg>", ""])
 
 

@@ -23,8 +23,9 @@ from skirtwright.pieces.piece import (
     PieceSpec,
     make_piece,
 )
-from skirtwright.pieces.piece_drawing import DrawnLine, DrawnText, drawn
+from skirtwright.pieces.piece_drawing import DrawnLine, drawn
 from skirtwright.pieces.wording.labels import cut_line, label_lines
+from skirtwright.words import Manner
 
 SPEC = PieceSpec(
     "front",
@@ -203,7 +204,7 @@ def test_a_piece_is_frozen(front):
 
 
 def test_everything_is_drawn(front):
-    things = drawn(front, label_lines(front, "A skirt", "Maud Ferrier"))
+    things = drawn(front, Manner())
     kinds = {thing.kind for thing in things}
     assert kinds == {
         "stitching",
@@ -214,6 +215,7 @@ def test_everything_is_drawn(front):
         "drill",
         "dart",
         "inside",
+        "lengthen",
         "label",
     }
     lines = [thing for thing in things if isinstance(thing, DrawnLine)]
@@ -228,17 +230,6 @@ def test_everything_is_drawn(front):
     assert sum(chain.length for chain in stitched) == pytest.approx(
         sum(edge.length for edge in front.edges) - 965
     )
-    (text,) = [thing for thing in things if isinstance(thing, DrawnText)]
-    assert text.height == 5
-    place = shapely.Point(text.at.x, text.at.y)
-    assert body(front.panel).contains(place)
-
-
-def test_letters_shrink_on_small_pieces():
-    tab = polygon((0, 0), (60, 0), (60, 30), (0, 30))
-    piece = make_piece(tab, PieceSpec("tab", "Tab", "tab"))
-    (text,) = [t for t in drawn(piece, ("Tab",)) if isinstance(t, DrawnText)]
-    assert 1.8 <= text.height <= 5
 
 
 @pytest.mark.parametrize(

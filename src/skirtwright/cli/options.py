@@ -10,6 +10,7 @@ from typing import Any, NoReturn
 
 from skirtwright import __version__
 from skirtwright.cli import client_book, dressing_many, lay_verb, verbs
+from skirtwright.export.tiles import LAYINGS
 from skirtwright.figure.drawn_figure import VIEWS
 from skirtwright.measures.letters import check_letters
 from skirtwright.measures.units import read_length
@@ -23,6 +24,8 @@ _OF_SHEETS = (
     "--landscape",
     "--overlap",
     "--margin",
+    "--laying",
+    "--sheets",
     "--printer",
     "--read-across",
     "--read-along",
@@ -115,8 +118,19 @@ def _check_together(options: argparse.Namespace) -> None:
             raise BadInput("cli.not_together", option, first=option, second="--changed")
     if hasattr(options, "projector") and options.roll and not options.full_size:
         raise BadInput("cli.roll_without_full_size", options.roll)
+    _check_projector(options, given)
     if hasattr(options, "name_client") and options.name_client > options.full_size:
         raise BadInput("cli.named_without_full_size", "--name-client")
+
+
+def _check_projector(options: argparse.Namespace, given: set[str]) -> None:
+    if hasattr(options, "projector") and not options.projector:
+        for option in _OF_PROJECTOR:
+            if option in given:
+                raise BadInput("cli.without_projector", option, option=option)
+
+
+_OF_PROJECTOR = ("--dark", "--open-out", "--mirrored")
 
 
 def _given(options: argparse.Namespace) -> Iterable[str]:
@@ -242,10 +256,15 @@ def _add_print(verb: argparse.ArgumentParser) -> None:
         sides.add_argument(f"--{side}", dest="side", action="store_const", const=side)
     verb.add_argument("--overlap", metavar="LENGTH", type=_length)
     verb.add_argument("--margin", metavar="LENGTH", type=_length)
+    verb.add_argument("--laying", choices=LAYINGS)
+    verb.add_argument("--sheets", metavar="NUMBERS")
     kind = verb.add_mutually_exclusive_group()
     kind.add_argument("--full-size", action="store_true")
     kind.add_argument("--projector", action="store_true")
     verb.add_argument("--changed", action="store_true")
+    verb.add_argument("--dark", action="store_true")
+    verb.add_argument("--open-out", action="store_true")
+    verb.add_argument("--mirrored", action="store_true")
     verb.add_argument("--flat", action="store_true")
     for way in ("across", "along"):
         verb.add_argument(f"--read-{way}", metavar="LENGTH", type=_length)
@@ -257,6 +276,7 @@ def _add_print(verb: argparse.ArgumentParser) -> None:
 def _add_plot(verb: argparse.ArgumentParser) -> None:
     _takes_printing(verb, "F.plt")
     verb.add_argument("--plotter", metavar="NAME", default="pen")
+    verb.add_argument("--solid", action="store_true")
     verb.set_defaults(run=verbs.plot)
 
 

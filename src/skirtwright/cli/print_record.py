@@ -8,6 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from skirtwright.export import printing
+from skirtwright.export.papers import paper_named
 from skirtwright.export.printing import PrintBefore, Printing
 from skirtwright.job import file
 from skirtwright.job.changed import changed_since
@@ -46,14 +47,27 @@ def on_sheets(
     """
     before, told = _before(look, manner) if changed else (None, ())
     order = (look.report, look.job.card.name)
-    tiling = printing.tiling_for(*order, wanted, manner, date, before)
-    data = printing.pdf_of(tiling, *order, date, wanted, manner, before)
-    how = wanted
+    blocks = printing.blocks_for(*order, wanted, manner, date, before)
+    data = printing.pdf_of(blocks, *order, date, wanted, manner, before)
+    tiling, how = blocks.tilings[0], wanted
     if before is not None:
         how = before.printed_so(wanted)
         told = (*told, printing.changed_said(tiling, before, manner))
-    pieces = printing.pieces_printed(look.report, how, tiling)
+    else:
+        told = (_each_way(look, wanted, manner),)
+    pieces = printing.pieces_printed(look.report, how, blocks)
     return OnSheets(data, told, (pieces, printing.laid_of(tiling, how)))
+
+
+def _each_way(look: Look, wanted: Printing, manner: Manner) -> str:
+    """How many sheets the print takes, and how many it would laid another way."""
+    counts = printing.counts_for(look.report, wanted, manner)
+    values: dict[str, object] = {str(way): count for way, count in counts.items()}
+    values |= {
+        "sheets": counts[wanted.laying],
+        "paper": paper_named(wanted.paper).name,
+    }
+    return say("cli.sheets_taken", values, manner)
 
 
 def _before(look: Look, manner: Manner) -> tuple[PrintBefore, tuple[str, ...]]:

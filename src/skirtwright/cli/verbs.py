@@ -222,6 +222,8 @@ def _printing(options: Options) -> printing.Printing:
         "orientation": getattr(options, "side", None),
         "overlap": _length(options, "overlap"),
         "margin": _length(options, "margin"),
+        "laying": getattr(options, "laying", None),
+        "sheets": getattr(options, "sheets", None),
         "lines": options.lines,
         "scale": options.scale,
     }
@@ -230,6 +232,10 @@ def _printing(options: Options) -> printing.Printing:
         toile=options.toile,
         layered=not getattr(options, "flat", False),
         named=getattr(options, "name_client", False),
+        ground="dark" if getattr(options, "dark", False) else "light",
+        open_out=getattr(options, "open_out", False),
+        mirrored=getattr(options, "mirrored", False),
+        solid=getattr(options, "solid", False),
         **{name: value for name, value in given.items() if value is not None},
     )
 

@@ -3,8 +3,9 @@
 Every piece is laid where it lay before, from the same place of its draft, so that
 whatever did not move is where it was and its sheets stay good. A piece that has no
 room there any more, or is new, is laid on sheets below the others, and so no sheet
-gets another name. A sheet is printed again where a line, or what a label says, is not
-what it was; grain and label, which lie where there is room, may move within a piece.
+gets another name. A sheet is printed again where a line, or what is said of it, is not
+what it was, and all of a piece where its label is; words are given their places on the
+sheets that are printed, and so none is lost. The grain may move within a piece.
 The line as it was is drawn beside the new one, dotted thin.
 """
 
@@ -48,9 +49,6 @@ _TOUCH = 1.0
 """Pieces that share less than this, mm2, do not lie over each other."""
 
 _ROUGH = 0.1
-
-_MOVED = 1.0
-"""Words that lie nearer to where they lay, mm, lie as they did."""
 
 
 @dataclass(frozen=True)
@@ -245,31 +243,10 @@ def _windows_changed(
         for spot in _showing([Stroke(_path(run), "cutting")], grid)
     }
     for one, two in ((now, before), (before, now)):
-        changed |= _showing(_words_only_in(one, two), grid)
+        changed |= _showing(_said_otherwise(one, two), grid)
         if _turned(one, two):
             changed |= _showing([m for m in one.marks if m.layer == "grain"], grid)
-    return changed | _words_torn(now, before, changed, grid)
-
-
-def _words_torn(
-    now: Group, before: Group, changed: Collection[Spot], grid: Grid
-) -> set[Spot]:
-    """Windows of words that moved off a sheet that is printed again.
-
-    They must not be lost, nor half of them be read here and half there.
-    """
-    places: dict[str, list[Text]] = {}
-    for mark in before.marks:
-        if isinstance(mark, Text):
-            places.setdefault(mark.text, []).append(mark)
-    torn: set[Spot] = set()
-    for mark in now.marks:
-        if isinstance(mark, Text) and places.get(mark.text):
-            was = places[mark.text].pop(0)
-            moved = was.at.to(mark.at) > _MOVED
-            if moved and not _showing([was], grid).isdisjoint(changed):
-                torn |= _showing([mark], grid)
-    return torn
+    return changed
 
 
 def _showing(marks: Sequence[Mark], grid: Grid) -> set[Spot]:
@@ -299,14 +276,17 @@ def _drawn(mark: Mark) -> object:
     return None if isinstance(mark, Text) else (mark.layer, mark.path)
 
 
-def _words_only_in(one: Group, two: Group) -> list[Text]:
-    left = Counter(m.text for m in two.marks if isinstance(m, Text))
-    found = []
-    for mark in one.marks:
-        if isinstance(mark, Text):
-            left[mark.text] -= 1
-            if left[mark.text] < 0:
-                found.append(mark)
+def _said_otherwise(one: Group, two: Group) -> list[Mark]:
+    """The lines of which something is said that is not said of the other's.
+
+    Of the piece itself, where its label differs.
+    """
+    left = Counter(label.versions for label in two.labels)
+    found: list[Mark] = []
+    for label in one.labels:
+        left[label.versions] -= 1
+        if left[label.versions] < 0:
+            found += [Stroke(label.of, "label")] if label.of else one.outlines
     return found
 
 

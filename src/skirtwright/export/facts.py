@@ -22,6 +22,8 @@ class CoverFacts:
         finished: finished measures, name and length.
         cut_list: pieces, name and how often and how to cut.
         allowances: what the cutting line includes.
+        widths: edges of the main cloth, each with its allowances.
+        toile: what a toile includes; empty for a pattern.
         notes: anything else to be read before cutting.
         figure: the skirt on her, mm, from its lower left corner.
     """
@@ -32,6 +34,8 @@ class CoverFacts:
     finished: tuple[Row, ...] = ()
     cut_list: tuple[Row, ...] = ()
     allowances: str = ""
+    widths: tuple[Row, ...] = ()
+    toile: str = ""
     notes: tuple[str, ...] = ()
     figure: tuple[Mark, ...] = ()
 
@@ -49,6 +53,7 @@ def units_said(manner: Manner) -> str:
 
 
 def one_line(sheet: Sheet, facts: CoverFacts, manner: Manner) -> str:
-    """Client, title, scale and units for the foot of a page."""
-    parts = (facts.client, sheet.title, scale_said(sheet, manner), units_said(manner))
+    """Client, title, scale and units; the client is named once."""
+    client = "" if facts.client in sheet.title else facts.client
+    parts = (client, sheet.title, scale_said(sheet, manner), units_said(manner))
     return " · ".join(part for part in parts if part)

@@ -10,11 +10,12 @@ drawn smaller to fit.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from skirtwright.export.facts import CoverFacts, one_line
 from skirtwright.export.furniture import check_line, cross
 from skirtwright.export.head import head
+from skirtwright.export.labelling import Field, labelled
 from skirtwright.export.packing import CLEAR, QUARTERS
 from skirtwright.export.pages import (
     Document,
@@ -38,6 +39,9 @@ _BAND = 16.0
 """Room along the left edge for the check line, mm."""
 
 _GAP = 10.0
+_CLEAR = 2.0
+_LINE = 10.0
+"""Room above a join for the line that says which page it is, mm."""
 
 
 @dataclass(frozen=True)
@@ -164,6 +168,7 @@ def write_full_size(
     from skirtwright.export.pdf import write
 
     manner = manner or Manner()
+    laid = replace(laid, sheet=labelled(laid.sheet, _fields(laid)))
     foot = one_line(laid.sheet, facts, manner)
     pages = [_page(laid, number, foot, manner) for number in range(len(laid.windows))]
     return write(
@@ -179,6 +184,23 @@ def write_full_size(
             layer_names=layer_names(manner) if layered else {},
         )
     )
+
+
+def _fields(laid: FullSize) -> list[Field]:
+    """The pages, and where on each there may be words: clear of what two share."""
+    return [
+        Field(
+            window,
+            Box(
+                window.left + _CLEAR,
+                window.bottom + (OVERLAP + _LINE if number else _CLEAR),
+                window.right - _CLEAR,
+                window.top
+                - (OVERLAP + _CLEAR if number + 1 < len(laid.windows) else _CLEAR),
+            ),
+        )
+        for number, window in enumerate(laid.windows)
+    ]
 
 
 def _page(laid: FullSize, number: int, foot: str, manner: Manner) -> Page:

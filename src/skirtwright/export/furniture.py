@@ -6,10 +6,20 @@ and crosses, which are on `frame`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from skirtwright.export.correction import SQUARE
-from skirtwright.export.sheet import Layer, Mark, Stroke, Text, line, outline
+from skirtwright.export.sheet import (
+    LEADING,
+    SMALLEST_LETTERS,
+    Anchor,
+    Layer,
+    Mark,
+    Stroke,
+    Text,
+    line,
+    outline,
+)
 from skirtwright.geometry import Point
 from skirtwright.geometry.box import Box
 from skirtwright.words import Manner, say
@@ -22,6 +32,17 @@ ARM = 4.0
 
 HAIR = 0.18
 """The thinnest pen of the series, mm."""
+
+OFF = 1.2
+"""From a frame, or from the ticks along it, to the words in the margin, mm."""
+
+TICK = 2.5
+"""Length of the tick of a centimetre, mm."""
+
+JOINS_AT = {"left": 0.3, "right": 0.3, "top": 0.78, "foot": 0.7}
+"""How far along each side of a sheet the name of its neighbour begins."""
+
+_JOINS_LONG = 18.0
 
 
 def metric_square(corner: Point, manner: Manner) -> tuple[Mark, ...]:
@@ -80,25 +101,62 @@ def cross(at: Point, layer: Layer = "frame") -> tuple[Stroke, Stroke]:
     )
 
 
-def rule(box: Box, out: float) -> Iterator[Mark]:
-    """Centimetres along the left side and the foot of a frame, outside it.
+def rule(box: Box, *, outside: bool) -> Iterator[Mark]:
+    """Centimetres along the left side and the foot of a frame.
 
-    Pages laid side by side show at once when one came out at another scale.
+    Pages laid side by side show at once when one came out at another scale. The
+    numbers leave room for the names of the neighbours.
 
     Args:
         box: the frame.
-        out: length of the longest tick, mm; negative for a rule inside.
+        outside: in the margin; where that is too narrow inside, without numbers.
     """
-    ticks: list[Stroke] = []
     for upright in (False, True):
         reach = box.height if upright else box.width
+        name = reach * JOINS_AT["left" if upright else "foot"]
         for number in range(int(reach // 5) + 1):
-            long = out if number % 2 == 0 else out / 2
-            foot, step = _rule_tick(box, number * 5.0, long, upright)
-            ticks.append(Stroke(line(foot, foot + step), "frame", weight=HAIR, dash=()))
-            if number % 10 == 0 and number:
-                yield _rule_number(foot + step, number // 2, out, upright)
-    yield from ticks
+            long = (TICK if number % 2 == 0 else TICK / 2) * (1 if outside else -1)
+            along = number * 5.0
+            foot, step = _rule_tick(box, along, long, upright)
+            yield Stroke(line(foot, foot + step), "frame", weight=HAIR, dash=())
+            clear = not name - 4 < along < name + _JOINS_LONG
+            if outside and number % 10 == 0 and number and clear:
+                yield margin_words(
+                    str(number // 2),
+                    "left" if upright else "foot",
+                    box,
+                    along,
+                    "middle",
+                )
+
+
+def margin_words(
+    words: str,
+    side: str,
+    box: Box,
+    along: float,
+    anchor: Anchor = "start",
+    up: int = 0,
+) -> Text:
+    """Words in the margin along a side of a frame, those at a rule outside its ticks.
+
+    Args:
+        words: one line.
+        side: `left`, `right`, `top` or `foot`.
+        box: the frame.
+        along: where they stand, mm from the left or from the foot.
+        anchor: which part of them stands there.
+        up: at the top, how many lines stand below them.
+    """
+    over = OFF + up * LEADING * SMALLEST_LETTERS
+    ruled = TICK + OFF
+    at, angle = {
+        "left": (Point(box.left - ruled, box.bottom + along), 90.0),
+        "right": (Point(box.right + OFF + SMALLEST_LETTERS, box.bottom + along), 90.0),
+        "top": (Point(box.left + along, box.top + over), 0.0),
+        "foot": (Point(box.left + along, box.bottom - ruled - SMALLEST_LETTERS), 0.0),
+    }[side]
+    return Text(words, at, SMALLEST_LETTERS, angle, "frame", anchor)
 
 
 def _rule_tick(
@@ -109,13 +167,30 @@ def _rule_tick(
     return Point(box.left + along, box.bottom), Point(0, -out)
 
 
-def _rule_number(at: Point, centimetres: int, out: float, upright: bool) -> Text:
-    away = 0.5 if out > 0 else -2.0
-    if upright:
-        return Text(str(centimetres), at + Point(-away, 0), 1.5, 90, "frame", "middle")
-    return Text(str(centimetres), at + Point(0, -away - 1.5), 1.5, 0, "frame", "middle")
-
-
 def frame_of(box: Box) -> Stroke:
     """The dashed frame of a page's window."""
     return Stroke(outline(*box.corners), "frame", closed=True)
+
+
+def clear_of(
+    start: Point, end: Point, boxes: Iterable[Box]
+) -> Iterator[tuple[Point, Point]]:
+    """The parts of a level or upright line that run through none of some boxes."""
+    level = start.y == end.y
+    reach = start.to(end)
+    gaps = []
+    for box in boxes:
+        near, far, low, high, at = (
+            (box.left - start.x, box.right - start.x, box.bottom, box.top, start.y)
+            if level
+            else (box.bottom - start.y, box.top - start.y, box.left, box.right, start.x)
+        )
+        if low < at < high and far > 0 and near < reach:
+            gaps.append((near, far))
+    along = 0.0
+    for near, far in sorted(gaps):
+        if near > along:
+            yield start.between(end, along / reach), start.between(end, near / reach)
+        along = max(along, far)
+    if along < reach:
+        yield start.between(end, along / reach), end

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any, Literal, TypeVar
 
@@ -56,6 +56,14 @@ class Plotter:
     origin: Literal["corner", "centre"]
     most: int
     pens: Mapping[Layer, int]
+    solid_pens: Mapping[Layer, int] = field(default_factory=dict)
+    grain_along: bool = True
+    speed: int = 0
+    prefix: str = ""
+
+    def pens_for(self, *, solid: bool) -> dict[Layer, int]:
+        """Which tool takes each kind of line, with dashes or with solid lines."""
+        return {**self.pens, **(self.solid_pens if solid else {})}
 
 
 @dataclass(frozen=True)

@@ -8,22 +8,28 @@ from dataclasses import replace
 from skirtwright.budget import bounded
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.figure_marks import figure_marks
+from skirtwright.export.opened import opened, turned_over
 from skirtwright.export.sheet import (
-    LEADING,
     Fill,
     Group,
+    Label,
     Layer,
     Mark,
     Sheet,
     Stroke,
-    Text,
 )
 from skirtwright.export.svg import write_svg
-from skirtwright.geometry import heading, shift
+from skirtwright.geometry import shift
 from skirtwright.pieces.arrange import side_by_side
 from skirtwright.pieces.piece import AllowanceRun, Piece, make_piece
-from skirtwright.pieces.piece_drawing import Drawn, DrawnText, Kind, drawn
-from skirtwright.pieces.wording.labels import cut_line, label_lines
+from skirtwright.pieces.piece_drawing import Drawn, DrawnLine, DrawnWords, Kind, drawn
+from skirtwright.pieces.wording.edge_names import edge_title
+from skirtwright.pieces.wording.labels import (
+    cut_line,
+    cut_single,
+    label_lines,
+    material_words,
+)
 from skirtwright.pieces.wording.notch_words import notch_legend
 from skirtwright.problems import NotFound
 from skirtwright.report import Report
@@ -38,6 +44,14 @@ FIGURE_HIGH = 30.0
 TOILE = 40.0
 """Seam allowance of a toile, mm: room to let out (common practice, no source)."""
 
+_LABEL = 5.0
+"""Height of capitals of a label, mm."""
+
+_WORDS = 3.0
+"""Height of capitals of words on a line, mm."""
+
+MAIN_CLOTH = "shell"
+
 _ON_THE_LINE = frozenset({"waist", "hem"})
 
 _LAYER: dict[Kind, Layer] = {
@@ -49,6 +63,7 @@ _LAYER: dict[Kind, Layer] = {
     "drill": "drill",
     "dart": "stitching",
     "inside": "inside",
+    "lengthen": "lengthen",
     "pleat": "inside",
     "label": "label",
 }
@@ -62,6 +77,7 @@ def pattern_of(
     only: Collection[str] = (),
     toile: bool = False,
     short_labels: bool = False,
+    open_out: bool = False,
     date: str = "",
 ) -> Sheet:
     """The pieces of an order as a sheet.
@@ -71,26 +87,21 @@ def pattern_of(
         client: whom it is for.
         manner: her unit and language.
         only: names of the pieces wanted, hidden ones too; none means all shown.
-        toile: with wide allowances at the seams and none at waist and hem.
+        toile: with wide allowances at the seams and none at waist and hem; of the
+            main cloth alone where no pieces are named.
         short_labels: only what each piece is and how it is cut.
+        open_out: as they are cut of single cloth: those on the fold whole, and both
+            of a pair.
         date: as it is to be read on the labels.
 
     Raises:
         NotFound: there is no such piece.
         Refused: there is no piece at all.
     """
-    pieces = report.cut.pieces
-    known = [piece.name for piece in pieces]
-    for name in only:
-        if name not in known:
-            raise NotFound(
-                "print.unknown_piece", name, name=name, known=", ".join(known)
-            )
-    shown = report.cut.shown
-    chosen = [piece for piece in pieces if piece.name in only] if only else [*shown]
+    chosen = _wanted(report, only, toile=toile)
     if toile:
         chosen = [toile_piece(piece) for piece in chosen]
-
+    pieces = report.cut.pieces
     titles = {seam.name: seam.title for seam in report.worked.seams}
     materials = {piece.name: piece.spec.material for piece in pieces}
     seams = [walked.seam for walked in report.cut.seams]
@@ -102,7 +113,26 @@ def pattern_of(
         legend = notch_legend(piece, seams, titles, materials, manner)
         return label_lines(piece, title, client, date, manner, legend)
 
-    return pattern(report.title, chosen, label, manner)
+    return pattern(report.title, chosen, label, manner, open_out=open_out)
+
+
+def _wanted(report: Report, only: Collection[str], *, toile: bool) -> Sequence[Piece]:
+    """The pieces named, or all that are shown; of a toile those of main cloth.
+
+    Raises:
+        NotFound: there is no such piece.
+    """
+    pieces = report.cut.pieces
+    known = [piece.name for piece in pieces]
+    for name in only:
+        if name not in known:
+            raise NotFound(
+                "print.unknown_piece", name, name=name, known=", ".join(known)
+            )
+    if only:
+        return [piece for piece in pieces if piece.name in only]
+    shown = report.cut.shown
+    return [p for p in shown if not toile or p.spec.material == MAIN_CLOTH]
 
 
 def toile_piece(piece: Piece) -> Piece:
@@ -132,64 +162,112 @@ def pattern(
     pieces: Sequence[Piece],
     label: Callable[[Piece], Sequence[str]],
     manner: Manner,
+    *,
+    open_out: bool = False,
 ) -> Sheet:
     """The pieces as a sheet, side by side, each a group named as it is read."""
-    moves = side_by_side([piece.cut for piece in pieces], GAP)
-    groups = [
-        Group.of(
-            translate(piece.spec.title, manner),
-            [
-                mark
-                for item in drawn(piece, label(piece), manner)
-                for mark in _marks(item)
-            ],
-            piece.name,
-        ).moved(shift(move))
-        for piece, move in zip(pieces, moves, strict=True)
-    ]
-    return Sheet(title, tuple(groups))
-
-
-def _marks(item: Drawn) -> Iterator[Mark]:
-    layer = _LAYER[item.kind]
-    if isinstance(item, DrawnText):
-        down = heading(item.angle_deg).right() * (item.height * LEADING)
-        for number, line in enumerate(item.lines):
-            yield Text(
-                line,
-                item.at + down * number,
-                item.height,
-                item.angle_deg,
-                layer,
-                bold=item.bold and number == 0,
+    groups: list[Group] = []
+    for piece in pieces:
+        name = translate(piece.spec.title, manner)
+        lines, items = label(piece), drawn(piece, manner)
+        if not open_out:
+            groups.append(
+                _group(piece, name, lines, cut_line(piece, manner), items, manner)
             )
-    elif item.filled:
-        yield Fill(item.chain.segments, layer)
-    else:
-        dash = () if item.kind == "pleat" else None
-        yield Stroke(item.chain.segments, layer, dash=dash, closed=item.closed)
+            continue
+        single = cut_single(piece, manner)
+        lines = [single if said == cut_line(piece, manner) else said for said in lines]
+        items = tuple(opened(piece, items))
+        groups.append(_group(piece, name, lines, single, items, manner))
+        if piece.spec.mirrored:
+            other = say("print.turned_over", {"piece": name}, manner)
+            lines = [other, *lines[1:]]
+            groups.append(
+                _group(piece, other, lines, single, turned_over(items), manner)
+            )
+    rings = [group.outline_box.corners for group in groups]
+    moves = side_by_side(rings, GAP)
+    placed = (
+        group.moved(shift(move)) for group, move in zip(groups, moves, strict=True)
+    )
+    return Sheet(title, tuple(placed))
 
 
-def cover_facts(report: Report, client: str, date: str, manner: Manner) -> CoverFacts:
-    """What the first page says of an order."""
+def _group(
+    piece: Piece,
+    name: str,
+    label: Sequence[str],
+    how: str,
+    items: Sequence[Drawn],
+    manner: Manner,
+) -> Group:
+    """A piece's marks, with its label, fullest first, and the words of its lines."""
+    versions = dict.fromkeys((tuple(label), (label[0], how), (label[0],)))
+    labels = [Label(tuple(versions), _LABEL)]
+    for item in items:
+        if isinstance(item, DrawnWords):
+            of = item.of.segments
+            labels.append(Label(((item.words,),), _WORDS, of, item.share))
+    marks = [_mark(item) for item in items if isinstance(item, DrawnLine)]
+    cloth = material_words(piece.spec.material, manner)
+    return Group.of(name, marks, piece.spec.name, labels, cloth)
+
+
+def _mark(item: DrawnLine) -> Mark:
+    layer = _LAYER[item.kind]
+    if item.filled:
+        return Fill(item.chain.segments, layer)
+    dash = () if item.kind == "pleat" else None
+    return Stroke(item.chain.segments, layer, dash=dash, closed=item.closed)
+
+
+def cover_facts(
+    report: Report,
+    client: str,
+    date: str,
+    manner: Manner,
+    *,
+    only: Collection[str] = (),
+    toile: bool = False,
+) -> CoverFacts:
+    """What the first page says of an order, or of some of its pieces."""
     finished = tuple(
         (say(f"finished.{name}", manner=manner), _length(value, manner))
         for name, value in report.finished.items()
         if value is not None
     )
+    pieces = _wanted(report, only, toile=toile)
     cut_list = tuple(
         (translate(piece.spec.title, manner), cut_line(piece, manner))
-        for piece in report.cut.shown
+        for piece in pieces
     )
+    included = say("print.allowances_included", manner=manner)
     return CoverFacts(
         client,
         translate(report.worked.draft.title, manner),
         date,
         finished,
         cut_list,
-        say("print.allowances_included", manner=manner),
+        "" if toile else included,
+        () if toile else tuple(_widths(pieces, manner)),
+        say("print.toile_includes", {"wide": TOILE}, manner) if toile else "",
         figure=figure_marks(report, FIGURE_HIGH),
     )
+
+
+def _widths(pieces: Sequence[Piece], manner: Manner) -> Iterator[tuple[str, str]]:
+    """The allowances of each edge of the main cloth, such as side seam 2 cm."""
+    found: dict[str, dict[float, None]] = {}
+    for piece in pieces:
+        if piece.spec.material != MAIN_CLOTH:
+            continue
+        for edge, runs in piece.spec.allowances.items():
+            name = edge_title(edge, manner)
+            known = found.setdefault(name[:1].upper() + name[1:], {})
+            known.update(dict.fromkeys(run.width for run in runs if run.width))
+    for name, widths in found.items():
+        if widths:
+            yield name, ", ".join(_length(width, manner) for width in widths)
 
 
 def _length(value: float, manner: Manner) -> str:

@@ -95,8 +95,8 @@ def _draw_forms(canvas: Canvas, document: Document) -> list[Layer]:
             room = document.drawing.box.grown(50.0)
             _form(canvas, f"layer-{layer}", room, marks, document.look)
     for name, marks_shared in document.stencils.items():
-        page = document.pages[-1]
-        whole = Box(0, 0, page.width, page.height)
+        wide = max(page.width for page in document.pages)
+        whole = Box(0, 0, wide, max(page.height for page in document.pages))
         _form(canvas, f"stencil-{name}", whole, marks_shared, document.look)
     return layers
 

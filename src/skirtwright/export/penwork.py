@@ -7,10 +7,11 @@ machines and readers disagree on line types; words are strokes too.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from skirtwright.export.papers import Look
+from skirtwright.export.pen_order import pen_order
 from skirtwright.export.printed_letters import written
 from skirtwright.export.sheet import Fill, Layer, Mark, Stroke, Text
 from skirtwright.export.tiles import clipped
@@ -33,19 +34,20 @@ class Drawn:
 
 
 Bundle = list[Drawn]
-"""The polylines of one mark, which stay together in their order: the dashes of a
-line, the strokes of some words."""
+"""The polylines of one mark: the dashes of a line, the strokes of some words."""
 
 
-def drawn(marks: Iterable[Mark], look: Look) -> Iterator[Bundle]:
-    """Every mark as polylines; a fill becomes its outline."""
+def drawn(
+    marks: Iterable[Mark], look: Look, *, solid: bool = False
+) -> Iterator[Bundle]:
+    """Every mark as polylines; a fill becomes its outline; `solid` leaves no dashes."""
     for mark in marks:
         if isinstance(mark, Text):
             yield [Drawn(tuple(run), mark.layer) for run in strokes_of(mark)]
             continue
         points = mark.points()
         dash: Sequence[float] = ()
-        if isinstance(mark, Stroke):
+        if isinstance(mark, Stroke) and not solid:
             dash = look.styles[mark.layer].dash if mark.dash is None else mark.dash
         if dash:
             yield [Drawn(tuple(run), mark.layer) for run in dashed(points, dash)]
@@ -113,8 +115,8 @@ def within(line: Drawn, box: Box) -> list[Drawn]:
 def in_order(bundles: Sequence[Bundle], start: Point) -> list[Drawn]:
     """Lines in the order of drawing: cuts last, holes before what holds them.
 
-    Within each kind the next bundle is the one whose nearer end is closest; a single
-    open line is drawn from that end.
+    Within each kind the pen goes little lifted; the dashes of a line and the strokes of
+    a word need not follow one another.
     """
     held = [bundle for bundle in bundles if bundle]
     cuts = [bundle for bundle in held if bundle[0].layer == "cutting"]
@@ -124,9 +126,10 @@ def in_order(bundles: Sequence[Bundle], start: Point) -> list[Drawn]:
     ordered: list[Drawn] = []
     here = start
     for kind in (plain, inner, outer):
-        for bundle in _nearest_first(kind, here):
-            ordered.extend(bundle)
-            here = bundle[-1].points[-1]
+        lines = [line for bundle in kind for line in bundle]
+        for number, points in pen_order([line.points for line in lines], here):
+            ordered.append(replace(lines[number], points=points))
+            here = points[-1]
     return ordered
 
 
@@ -147,23 +150,3 @@ def _inside_another(cuts: list[Bundle]) -> list[Bundle]:
 
 def _size(line: Drawn) -> float:
     return abs(area_of_points(line.points)) if line.closed else 0.0
-
-
-def _nearest_first(bundles: list[Bundle], here: Point) -> Iterator[Bundle]:
-    waiting = list(bundles)
-    while waiting:
-        best = min(range(len(waiting)), key=lambda n: _nearer_end(waiting[n], here)[0])
-        bundle = waiting.pop(best)
-        if _nearer_end(bundle, here)[1]:
-            bundle = [Drawn(bundle[0].points[::-1], bundle[0].layer)]
-        here = bundle[-1].points[-1]
-        yield bundle
-
-
-def _nearer_end(bundle: Bundle, here: Point) -> tuple[float, bool]:
-    """How far away drawing would begin, and whether from the line's other end."""
-    near = here.to(bundle[0].points[0])
-    if len(bundle) == 1 and not bundle[0].closed:
-        far = here.to(bundle[0].points[-1])
-        return (far, True) if far < near else (near, False)
-    return near, False

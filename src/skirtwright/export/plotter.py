@@ -1,11 +1,12 @@
 """HP-GL for pen plotters and cutters: pen up, pen down, and nothing that is in doubt.
 
-x runs along the roll, y across it; pieces lie with their grain along the roll. The
-drawing is cut into frames, each with its own size (`PS`), no frame shorter than the
-roll is wide (readers take the larger number as the length, and would turn the drawing
-round). Curves are flattened, dashes and words are strokes. Pens go from the lowest
-number to the highest, cuts come last, holes before the outline round them. `IN` stands
-once, at the start; `PG` ends a frame; nothing depends on line types, arcs or labels.
+x runs along the roll, y across it; where a machine cuts cloth pieces lie with their
+grain along the roll, on paper as they save most of it. The drawing is cut into frames,
+each with its own size (`PS`), no frame shorter than the roll is wide (readers take the
+larger number as the length, and would turn the drawing round). Curves are flattened,
+dashes and words are strokes. Pens go from the lowest number to the highest, cuts come
+last, holes before the outline round them. `IN` stands once, at the start; `PG` ends a
+frame; nothing depends on line types, arcs or labels.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from skirtwright.export.facts import CoverFacts, one_line
 from skirtwright.export.full_size import check_room, too_narrow
 from skirtwright.export.furniture import cross
 from skirtwright.export.head import head
+from skirtwright.export.labelling import Field, labelled
 from skirtwright.export.packing import HALVES, QUARTERS
 from skirtwright.export.papers import Plotter, looks
 from skirtwright.export.penwork import Bundle, Drawn, drawn, in_order, within
@@ -49,12 +51,14 @@ class Plot:
         plotter: the machine.
         roll: width of the roll, mm.
         frames: what each frame shows.
+        solid: no line is dashed; kinds of line are told by their pens.
     """
 
     sheet: Sheet
     plotter: Plotter
     roll: float
     frames: tuple[Box, ...]
+    solid: bool = False
 
     @property
     def length(self) -> float:
@@ -69,7 +73,8 @@ def plot(
     manner: Manner | None = None,
     *,
     roll: float | None = None,
-    grain_along: bool = True,
+    grain_along: bool | None = None,
+    solid: bool = False,
 ) -> Plot:
     """Lay a sheet on a plotter's roll.
 
@@ -80,7 +85,9 @@ def plot(
         manner: her unit and language.
         roll: width of the roll, mm; None takes the machine's own.
         grain_along: pieces keep their grain along the roll, as a cutter of cloth
-            needs; False lets them lie across, for patterns of paper.
+            needs; False lets them lie across, for patterns of paper; None as the
+            machine is used.
+        solid: no dashes, other pens in their place.
 
     Raises:
         Refused: `print.nothing`; `print.roll_too_narrow`; `plot.too_far` when the
@@ -88,6 +95,8 @@ def plot(
     """
     manner = manner or Manner()
     width = plotter.roll if roll is None else roll
+    if grain_along is None:
+        grain_along = plotter.grain_along
     if not sheet.groups:
         raise Refused("print.nothing")
     _check_reach(plotter, width)
@@ -106,7 +115,8 @@ def plot(
     laid = Sheet(sheet.title, (*groups, top.moved(corner)), sheet.scale)
     # A quarter turn clockwise: up the sheet becomes along the roll.
     along = laid.moved(Motion(0, -1, 1, 0, 0, width))
-    return Plot(along, plotter, width, _frames(along.box.right, width, plotter))
+    frames = _frames(along.box.right, width, plotter)
+    return Plot(along, plotter, width, frames, solid)
 
 
 def _grain_up(group: Group) -> Group:
@@ -172,10 +182,32 @@ def write_plotter(
 ) -> bytes:
     """The HP-GL file."""
     manner = manner or Manner()
-    lines = ["IN;"]
+    plotted = replace(plotted, sheet=labelled(plotted.sheet, _fields(plotted)))
+    machine = plotted.plotter
+    lines = [f"{machine.prefix}IN;"]
+    if machine.speed:
+        lines.append(f"VS{machine.speed};")
     for number in range(len(plotted.frames)):
         lines.extend(_frame(plotted, number, facts, manner))
     return ("\n".join(lines) + "\n").encode("ascii")
+
+
+def _fields(plotted: Plot) -> list[Field]:
+    """The frames, and where in each there may be words: clear of what two share."""
+    frames = plotted.frames
+    return [
+        Field(
+            frame,
+            Box(
+                frame.left + (OVERLAP + 2 if number else 2.0),
+                frame.bottom + 2,
+                frame.right - (OVERLAP + 2 if number + 1 < len(frames) else 2.0),
+                # In several frames each says at its upper edge which one it is.
+                frame.top - (MARGIN if len(frames) > 1 else 2.0),
+            ),
+        )
+        for number, frame in enumerate(frames)
+    ]
 
 
 def _frame(
@@ -185,8 +217,9 @@ def _frame(
     frame = plotted.frames[number]
     yield f"PS{_steps(frame.width, machine)},{_steps(frame.height, machine)};"
     bundles = frame_lines(plotted, number, facts, manner)
-    for pen in sorted(set(machine.pens.values())):
-        mine = [b for b in bundles if machine.pens.get(b[0].layer) == pen]
+    pens = machine.pens_for(solid=plotted.solid)
+    for pen in sorted(set(pens.values())):
+        mine = [b for b in bundles if pens.get(b[0].layer) == pen]
         if not mine:
             continue
         yield f"SP{pen};"
@@ -213,7 +246,7 @@ def frame_lines(
     )
     look = looks()["paper"]
     bundles: list[Bundle] = []
-    for bundle in drawn(plotted.sheet.marks, look):
+    for bundle in drawn(plotted.sheet.marks, look, solid=plotted.solid):
         cut = bool(bundle) and bundle[0].layer == "cutting"
         seen = own_part if cut else frame
         bundles.append([part for line in bundle for part in within(line, seen)])

@@ -20,24 +20,30 @@ from skirtwright.export.papers import (
 from skirtwright.export.pattern import cover_facts, pattern_of
 from skirtwright.export.sheet import LAYERS, Layer, Sheet, chosen, drawn_at
 from skirtwright.export.tiles import (
+    LAYINGS,
+    Blocks,
+    Laying,
     Orientation,
     TileOptions,
     Tiling,
     bare_tiling,
+    in_blocks,
     tile,
 )
+from skirtwright.geometry import Motion
 from skirtwright.geometry.apart import SEEN
 from skirtwright.measures.units import Unit, read_length
 from skirtwright.pieces.differing import cutting_length
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.sheets_laid import SheetsLaid
-from skirtwright.problems import Refused
+from skirtwright.problems import BadInput, Refused
 from skirtwright.report import Report
 from skirtwright.words import Manner, say
 
 if TYPE_CHECKING:
     from skirtwright.export.full_size import FullSize
     from skirtwright.export.plotter import Plot
+    from skirtwright.export.projector import Ground
 
 Lines = Literal["both", "stitching", "cutting"]
 """Which of the two outlines is drawn."""
@@ -62,7 +68,14 @@ class Printing:
         layered: kinds of line on layers of their own.
         correction: what puts this printer right.
         printer: its name, said on the sheet when it is put right.
+        laying: all pieces together, a cloth at a time or a piece at a time.
+        sheets: numbers of the sheets wanted, such as 2-5,9; empty for all, with the
+            first page.
         named: whether a file for a copy shop says whom the skirt is for.
+        solid: for a plotter, no line dashed, other pens in their place.
+        ground: what a projector throws the lines on.
+        open_out: for a projector, pieces as they are cut of single cloth.
+        mirrored: for a projector, the page turned over, for cloth right side down.
     """
 
     paper: str = "a4"
@@ -76,7 +89,13 @@ class Printing:
     layered: bool = True
     correction: Correction = AS_IT_IS
     printer: str = ""
+    laying: Laying = "together"
+    sheets: str = ""
     named: bool = False
+    solid: bool = False
+    ground: Ground = "light"
+    open_out: bool = False
+    mirrored: bool = False
 
 
 def sheet_for(
@@ -85,7 +104,6 @@ def sheet_for(
     printing: Printing,
     manner: Manner,
     *,
-    short_labels: bool = False,
     date: str = "",
 ) -> Sheet:
     """The pieces to be printed, with the lines and at the scale asked for.
@@ -100,9 +118,28 @@ def sheet_for(
         manner,
         only=printing.only,
         toile=printing.toile,
-        short_labels=short_labels,
         date=date,
     )
+    return _drawn(sheet, printing)
+
+
+def _thrown(report: Report, client: str, printing: Printing, manner: Manner) -> Sheet:
+    """The pieces for a projector: told in a few words, opened out or turned over."""
+    sheet = pattern_of(
+        report,
+        client,
+        manner,
+        only=printing.only,
+        toile=printing.toile,
+        short_labels=True,
+        open_out=printing.open_out,
+    )
+    sheet = _drawn(sheet, printing)
+    return sheet.moved(Motion(a=-1.0)) if printing.mirrored else sheet
+
+
+def _drawn(sheet: Sheet, printing: Printing) -> Sheet:
+    """Only the lines asked for, at the scale asked for."""
     left_out = {"stitching": "cutting", "cutting": "stitching"}.get(printing.lines)
     if left_out:
         layers: Collection[Layer] = [layer for layer in LAYERS if layer != left_out]
@@ -215,8 +252,12 @@ def _changed_tiling(
 
 
 def laid_of(tiling: Tiling, printing: Printing) -> SheetsLaid | None:
-    """How the pieces lie, to be kept; None at a smaller scale."""
-    if printing.scale != "full":
+    """How the pieces lie, to be kept.
+
+    None where that is not all of them at full size, laid together.
+    """
+    whole = printing.scale == "full" and not printing.sheets
+    if not whole or printing.laying != "together":
         return None
     return SheetsLaid(
         paper=tiling.paper.key,
@@ -250,6 +291,39 @@ def changed_said(tiling: Tiling, before: PrintBefore, manner: Manner) -> str:
 
 
 @bounded()
+def blocks_for(
+    report: Report,
+    client: str,
+    printing: Printing,
+    manner: Manner,
+    date: str = "",
+    before: PrintBefore | None = None,
+) -> Blocks:
+    """The same in blocks: all together, a cloth or a piece at a time.
+
+    Raises:
+        SkirtwrightError: see `tiling_for`.
+    """
+    if printing.laying == "together" or before is not None:
+        return Blocks((tiling_for(report, client, printing, manner, date, before),))
+    sheet = sheet_for(report, client, printing, manner, date=date)
+    paper = paper_named(printing.paper)
+    return in_blocks(sheet, paper, _options(printing), printing.laying)
+
+
+def counts_for(report: Report, printing: Printing, manner: Manner) -> dict[Laying, int]:
+    """How many sheets each way of laying takes; the fewest are not always wanted.
+
+    Raises:
+        SkirtwrightError: see `blocks_for`.
+    """
+    ways = {way: replace(printing, laying=way) for way in LAYINGS}
+    return {
+        way: blocks_for(report, "", how, manner).sheets for way, how in ways.items()
+    }
+
+
+@bounded()
 def tiled_pdf(
     report: Report,
     client: str,
@@ -261,15 +335,15 @@ def tiled_pdf(
     """The pieces on sheets to be taped together.
 
     Raises:
-        SkirtwrightError: see `tiling_for`.
+        SkirtwrightError: see `blocks_for`; `print.no_such_sheets`.
     """
-    tiling = tiling_for(report, client, printing, manner, date, before)
-    return pdf_of(tiling, report, client, date, printing, manner, before)
+    blocks = blocks_for(report, client, printing, manner, date, before)
+    return pdf_of(blocks, report, client, date, printing, manner, before)
 
 
 @bounded()
 def pdf_of(
-    tiling: Tiling,
+    blocks: Blocks,
     report: Report,
     client: str,
     date: str,
@@ -277,31 +351,39 @@ def pdf_of(
     manner: Manner,
     before: PrintBefore | None = None,
 ) -> bytes:
-    """The sheets of `tiling_for`, written.
+    """The sheets of `blocks_for`, written.
 
     Raises:
         Refused: every sheet of the print before is still good.
+        BadInput: `print.no_such_sheets`.
     """
     from skirtwright.export.tiled import write_tiled
 
-    facts = cover_facts(report, client, date, manner)
-    how = printing
+    how = printing if before is None else before.printed_so(printing)
+    facts = cover_facts(report, client, date, manner, only=how.only, toile=how.toile)
     if before is not None:
-        if not tiling.sheets:
+        if not blocks.sheets:
             raise Refused("print.nothing_differs", on=before.on)
-        how = before.printed_so(printing)
-        facts = replace(facts, notes=(*facts.notes, kept_said(tiling, before, manner)))
-    return write_tiled(tiling, facts, manner, layered=how.layered, printer=how.printer)
+        kept = kept_said(blocks.tilings[0], before, manner)
+        facts = replace(facts, notes=(*facts.notes, kept))
+    return write_tiled(
+        blocks,
+        facts,
+        manner,
+        layered=how.layered,
+        printer=how.printer,
+        only=numbers_in(printing.sheets, blocks.sheets),
+    )
 
 
 def pieces_printed(
-    report: Report, printing: Printing, tiling: Tiling | None = None
+    report: Report, printing: Printing, blocks: Blocks | None = None
 ) -> list[Piece]:
     """The pieces on paper: those that were asked for, or those on the sheets."""
-    if tiling is None:
+    if blocks is None:
         shown = report.cut.shown
         return [p for p in report.cut.pieces if p.name in printing.only] or [*shown]
-    names = {group.piece for group in tiling.sheet.groups}
+    names = {group.piece for group in blocks.sheet.groups}
     return [piece for piece in report.cut.pieces if piece.name in names]
 
 
@@ -362,7 +444,7 @@ def projected_for(
     """
     from skirtwright.export.projector import projected
 
-    sheet = sheet_for(report, client, printing, manner, short_labels=True)
+    sheet = _thrown(report, client, printing, manner)
     return projected(sheet, cover_facts(report, client, date, manner), manner)
 
 
@@ -377,9 +459,11 @@ def projector_pdf(
     """
     from skirtwright.export.projector import write_projector
 
-    sheet = sheet_for(report, client, printing, manner, short_labels=True)
+    sheet = _thrown(report, client, printing, manner)
     facts = cover_facts(report, client, date, manner)
-    return write_projector(sheet, facts, manner, layered=printing.layered)
+    return write_projector(
+        sheet, facts, manner, ground=printing.ground, layered=printing.layered
+    )
 
 
 @bounded()
@@ -402,7 +486,8 @@ def plot_for(
     sheet = sheet_for(report, client, printing, manner, date=date)
     facts = cover_facts(report, client, date, manner)
     width = None if roll is None else roll_of(roll, manner.unit).width
-    return plot(sheet, plotter_named(plotter), facts, manner, roll=width)
+    machine = plotter_named(plotter)
+    return plot(sheet, machine, facts, manner, roll=width, solid=printing.solid)
 
 
 @bounded()
@@ -440,3 +525,22 @@ def roll_of(text: str, unit: Unit = "cm") -> Roll:
     if text in rolls():
         return roll_named(text)
     return own_roll(read_length(text, unit))
+
+
+def numbers_in(text: str, most: int) -> Collection[int]:
+    """Numbers of sheets such as 2-5,9; none for an empty text, which means all.
+
+    Raises:
+        BadInput: `print.no_such_sheets`, for what is no number or range of sheets.
+    """
+    found: set[int] = set()
+    for part in filter(None, text.replace(" ", "").split(",")):
+        first, dash, last = part.partition("-")
+        ends = (first, last if dash else first)
+        if not all(end.isascii() and end.isdigit() and len(end) < 6 for end in ends):
+            raise BadInput("print.no_such_sheets", "sheets", text=text, most=most)
+        low, high = map(int, ends)
+        if not 1 <= low <= high <= most:
+            raise BadInput("print.no_such_sheets", "sheets", text=text, most=most)
+        found.update(range(low, high + 1))
+    return found

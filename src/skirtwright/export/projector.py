@@ -1,18 +1,22 @@
-"""One page to throw on cloth: full size, wide lines, nothing cut off.
+"""Pages to throw on cloth: full size, wide lines, nothing cut off.
 
-The page is a whole number of centimetres each way. A grid of 100 mm on a layer of its
-own and a 100 mm square are for setting the projector up. Words are at least 20 mm
-high, so that they can be read from where she stands.
+The first page is for setting the projector up: squares of 100 mm, with lines from
+corner to corner. The pattern's own page is a whole number of centimetres each way; a
+grid of 100 mm on a layer of its own and a 100 mm square are on it too. Words are at
+least 20 mm high, so that they can be read from where she stands.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import Literal
+from typing import Literal, get_args
 
 from skirtwright.export.facts import CoverFacts, one_line
+from skirtwright.export.furniture import clear_of
 from skirtwright.export.head import head, with_head
+from skirtwright.export.labelling import Field, labelled
 from skirtwright.export.pages import (
     Document,
     Page,
@@ -29,25 +33,40 @@ from skirtwright.export.sheet import (
     Sheet,
     Stroke,
     Text,
+    box_of,
     line,
     outline,
 )
-from skirtwright.geometry import Motion, Point, heading
+from skirtwright.geometry import Motion, Point, shift
+from skirtwright.geometry.arc import arc
 from skirtwright.geometry.box import Box
+from skirtwright.pieces.arrange import side_by_side
 from skirtwright.problems import Refused
 from skirtwright.words import Manner, say
 
 Ground = Literal["light", "dark"]
 
+GROUNDS: tuple[Ground, ...] = get_args(Ground)
+
 LETTERS = 20.0
 """Least height of capitals, mm."""
+
+_LABEL = 30.0
+"""Height of capitals of a label where there is room, mm."""
 
 MOST = 5080.0
 """The longest side a page can have, mm: 200 in."""
 
+SET_UP = (1000.0, 600.0)
+"""Width and height of the page to set the projector up by, mm."""
+
 _GRID = 100.0
 _BORDER = 20.0
-_LEAST_LINE = 120.0
+_OFF = 4.0
+"""How far the grid keeps from words, mm."""
+
+_APART = 60.0
+"""Between pieces, mm: room for the words of narrow ones."""
 
 
 def projected(sheet: Sheet, facts: CoverFacts, manner: Manner | None = None) -> Sheet:
@@ -59,12 +78,13 @@ def projected(sheet: Sheet, facts: CoverFacts, manner: Manner | None = None) -> 
     manner = manner or Manner()
     if not sheet.groups:
         raise Refused("print.nothing")
-    large = replace(sheet, groups=tuple(_readable(group) for group in sheet.groups))
+    large = _apart(replace(sheet, groups=tuple(map(_readable, sheet.groups))))
     said = (say("print.grid", manner=manner),)
-    words = replace(facts, finished=(), allowances="", notes=said)
+    told = replace(facts, finished=(), allowances="", notes=said)
     width = max(large.box.width, 600.0)
-    foot = head(sheet, words, manner, width, letters=LETTERS, inches=False)
+    foot = head(sheet, told, manner, width, letters=LETTERS, inches=False)
     foot = _without_small_words(foot)
+    large = labelled(large, [Field(large.box, large.box)], least=LETTERS)
     large = with_head(large, foot, gap=40.0)
     box = large.box.grown(_BORDER)
     wide, high = (math.ceil(side / 10 - 1e-9) * 10 for side in (box.width, box.height))
@@ -74,9 +94,20 @@ def projected(sheet: Sheet, facts: CoverFacts, manner: Manner | None = None) -> 
     square = large.groups[-1].outline_box
     left, low = square.left - _BORDER, square.bottom - _BORDER
     page = Box(left, low, left + wide, low + high)
-    grid = Group.of(say("print.layer.frame", manner=manner), _grid(page, square))
+    words = [box_of([m]).grown(_OFF) for m in large.marks if isinstance(m, Text)]
+    lines = _grid(page, square, words)
+    grid = Group.of(say("print.layer.frame", manner=manner), lines)
     whole = replace(large, groups=(grid, *large.groups))
     return whole.moved(Motion(e=-page.left, f=-page.bottom))
+
+
+def _apart(sheet: Sheet) -> Sheet:
+    """The pieces further from one another, in the order in which they lie."""
+    groups = sorted(sheet.groups, key=lambda group: group.outline_box.left)
+    rings = [group.outline_box.corners for group in groups]
+    moves = side_by_side(rings, _APART)
+    moved = (g.moved(shift(m)) for g, m in zip(groups, moves, strict=True))
+    return replace(sheet, groups=tuple(moved))
 
 
 def _without_small_words(group: Group) -> Group:
@@ -88,57 +119,73 @@ def _without_small_words(group: Group) -> Group:
 
 
 def _readable(group: Group) -> Group:
-    """Letters made large: broken to stay in the piece, lines below each other apart."""
-    marks: list[Mark] = []
-    above: tuple[Text, Text] | None = None
-    for mark in group.marks:
-        if not isinstance(mark, Text):
-            marks.append(mark)
-            continue
-        large = _large(mark, group.outline_box.right)
-        if above is not None and _is_next_line(above[0], mark):
-            down = heading(mark.angle_deg).right() * (LETTERS * LEADING)
-            lines = above[1].text.count("\n") + 1
-            large = replace(large, at=above[1].at + down * lines)
-        marks.append(large)
-        above = (mark, large)
-    return Group.of(group.name, marks)
-
-
-def _large(text: Text, right: float) -> Text:
-    words = text.text
-    if text.anchor == "start" and not text.angle_deg:
-        room = max(right - text.at.x - _BORDER, _LEAST_LINE)
-        lines = [p for x in words.split("\n") for p in broken(x, room, LETTERS)]
-        words = "\n".join(lines)
-    return replace(text, text=words, height_mm=max(text.height_mm, LETTERS))
-
-
-def _is_next_line(above: Text, below: Text) -> bool:
-    """Whether words stand as the next line of what was written before them."""
-    step = below.at - above.at
-    down = heading(above.angle_deg).right()
-    apart = step.dot(down)
-    return (
-        above.angle_deg == below.angle_deg
-        and abs(step.cross(down)) < 1.0
-        and 0 < apart < 4 * max(above.height_mm, below.height_mm)
+    """Labels that want large letters."""
+    labels = (
+        replace(label, height_mm=LETTERS if label.of else _LABEL)
+        for label in group.labels
     )
+    return replace(group, labels=tuple(labels))
 
 
-def _grid(page: Box, square: Box) -> list[Mark]:
-    """Lines 100 mm apart through the corner of the square, and the page's border."""
+def _grid(page: Box, square: Box, words: Sequence[Box]) -> Iterator[Mark]:
+    """The page's border, and lines 100 mm apart through the corner of the square.
+
+    They leave out the words.
+    """
     inside = page.grown(-2.0)
-    marks: list[Mark] = [Stroke(outline(*inside.corners), "frame", 1.0, closed=True)]
-    x = square.left
-    while x < page.right - 2:
-        marks.append(Stroke(line(Point(x, page.bottom), Point(x, page.top)), "frame"))
-        x += _GRID
-    y = square.bottom
-    while y < page.top - 2:
-        marks.append(Stroke(line(Point(page.left, y), Point(page.right, y)), "frame"))
-        y += _GRID
-    return marks
+    yield Stroke(outline(*inside.corners), "frame", 1.0, closed=True)
+    ends = []
+    for number in range(math.ceil((page.right - 2 - square.left) / _GRID)):
+        x = square.left + number * _GRID
+        ends.append((Point(x, page.bottom), Point(x, page.top)))
+    for number in range(math.ceil((page.top - 2 - square.bottom) / _GRID)):
+        y = square.bottom + number * _GRID
+        ends.append((Point(page.left, y), Point(page.right, y)))
+    for start, end in ends:
+        for part in clear_of(start, end, words):
+            yield Stroke(line(*part), "frame")
+
+
+def _set_up(manner: Manner) -> Page:
+    """The page to set the projector up by."""
+    wide, high = SET_UP
+    name = say("print.set_up", manner=manner)
+    lines = [
+        part
+        for words in (name, say("print.set_up.how", manner=manner))
+        for part in broken(words, wide - 3 * _GRID, LETTERS, bold=True)
+    ]
+    # The words stand in a band of squares left white in the middle.
+    band = math.ceil((len(lines) * LEADING * LETTERS + _BORDER) / _GRID)
+    low = (math.floor(high / _GRID) - band) // 2 * _GRID
+    white = Box(_GRID, low, wide - _GRID, low + band * _GRID)
+    marks = list(_squares(wide, high, white))
+    foot = white.middle.y + (len(lines) / 2 * LEADING - 1.45) * LETTERS
+    words = "\n".join(lines)
+    at = Point(wide / 2, foot)
+    marks.append(Text(words, at, LETTERS, layer="test", anchor="middle", bold=True))
+    return Page(name, wide, high, tuple(marks))
+
+
+def _squares(wide: float, high: float, white: Box) -> Iterator[Mark]:
+    """Squares of 100 mm all over but for a band, lines to the corners, and circles."""
+    for column in range(round(wide / _GRID)):
+        for row in range(round(high / _GRID)):
+            left, low = column * _GRID, row * _GRID
+            square = Box(left, low, left + _GRID, low + _GRID)
+            if not square.meets(white):
+                yield Stroke(outline(*square.corners), "test", closed=True)
+    edge = Box(0, 0, wide, high).grown(-1.0)
+    yield Stroke(outline(*edge.corners), "test", 2.0, closed=True)
+    for corner in edge.corners:
+        inward = Point(
+            math.copysign(_GRID, wide / 2 - corner.x),
+            math.copysign(_GRID, high / 2 - corner.y),
+        )
+        yield Stroke(line(corner, corner + inward), "test")
+        middle = corner + inward * 0.5
+        circle = arc(middle, middle + Point(0.4 * _GRID, 0), 360.0)
+        yield Stroke(circle.segments, "test", closed=True)
 
 
 def write_projector(
@@ -149,7 +196,7 @@ def write_projector(
     ground: Ground = "light",
     layered: bool = True,
 ) -> bytes:
-    """The PDF of one page.
+    """The PDF: a page to set the projector up by, and the pattern on one page.
 
     Args:
         sheet: the pieces as they lie on the cloth.
@@ -164,6 +211,9 @@ def write_projector(
     drawn = projected(sheet, facts, manner)
     page = drawn.groups[0].outline_box
     whole = Box(0, 0, page.width, page.height)
+    pattern = Page(
+        sheet.title, whole.width, whole.height, view=View(whole, Point(0, 0))
+    )
     return write(
         Document(
             title=" · ".join(filter(None, (facts.client, sheet.title))),
@@ -173,14 +223,7 @@ def write_projector(
             language=language_tag(manner),
             look=looks()[f"projector-{ground}"],
             drawing=drawn,
-            pages=(
-                Page(
-                    sheet.title,
-                    whole.width,
-                    whole.height,
-                    view=View(whole, Point(0, 0)),
-                ),
-            ),
+            pages=(_set_up(manner), pattern),
             layer_names=layer_names(manner) if layered else {},
             grounded=ground == "dark",
         )

@@ -41,9 +41,17 @@ def rows(pairs: Iterable[Row]) -> list[Line]:
 
 
 def broken(
-    words: str, width: float, height: float = LETTERS, *, bold: bool = False
+    words: str,
+    width: float,
+    height: float = LETTERS,
+    *,
+    bold: bool = False,
+    whole: bool = False,
 ) -> list[str]:
-    """Words broken into lines no wider than `width` mm; a long word is cut."""
+    """Words broken into lines no wider than `width` mm; a long word is cut.
+
+    With `whole` no word is cut, however long.
+    """
     lines: list[str] = []
     line = ""
     for word in words.split():
@@ -54,7 +62,7 @@ def broken(
         if line:
             lines.append(line)
         line = word
-        while width_of(line, height, bold=bold) > width and len(line) > 1:
+        while not whole and width_of(line, height, bold=bold) > width and len(line) > 1:
             fits = _letters_that_fit(line, width, height, bold)
             lines.append(line[:fits])
             line = line[fits:]

@@ -33,12 +33,14 @@ Layer = Literal[
     "notch",
     "drill",
     "inside",
+    "lengthen",
     "label",
     "test",
 ]
 """Kinds of line. `inside` is the hip and knee lines and whatever else is drawn but
-neither sewn nor cut; `test` is the squares; `frame` is the page's own furniture. In
-the order they are drawn: what matters most lies on top."""
+neither sewn nor cut; `lengthen` is where a piece is made longer or shorter; `test` is
+the squares; `frame` is the page's own furniture. In the order they are drawn: what
+matters most lies on top."""
 
 LAYERS: tuple[Layer, ...] = get_args(Layer)
 
@@ -173,6 +175,28 @@ Mark = Stroke | Fill | Text
 
 
 @dataclass(frozen=True)
+class Label:
+    """Words that still want a place: it is found once it is known where pieces lie.
+
+    Attributes:
+        versions: the lines to be read, fullest first; the next where there is no room.
+        height_mm: of capitals, where there is room for them.
+        of: the line they are about; () for the piece itself, whose first line is its
+            name and the last version the shortest that will do.
+        share: how far along the line they stand best.
+    """
+
+    versions: tuple[tuple[str, ...], ...]
+    height_mm: float
+    of: Path = ()
+    share: float = 0.5
+
+    def moved(self, motion: Motion) -> Label:
+        """The same words about the line after a motion."""
+        return replace(self, of=tuple(s.moved(motion) for s in self.of))
+
+
+@dataclass(frozen=True)
 class Group:
     """The marks of one cut piece, which keep together.
 
@@ -182,6 +206,8 @@ class Group:
         outline_box: the room they take, mm.
         piece: the piece's name as a script has it; empty for what is none.
         motion: how far it has been moved from where the piece was drafted.
+        labels: words that still want a place.
+        cloth: what the piece is cut of, as read.
     """
 
     name: str
@@ -189,16 +215,32 @@ class Group:
     outline_box: Box
     piece: str = ""
     motion: Motion = Motion()  # noqa: RUF009 - frozen
+    labels: tuple[Label, ...] = ()
+    cloth: str = ""
 
     @classmethod
-    def of(cls, name: str, marks: Iterable[Mark], piece: str = "") -> Group:
+    def of(
+        cls,
+        name: str,
+        marks: Iterable[Mark],
+        piece: str = "",
+        labels: Iterable[Label] = (),
+        cloth: str = "",
+    ) -> Group:
         """A group with its room measured.
 
         Raises:
             ValueError: there are no marks.
         """
         kept = tuple(marks)
-        return cls(name, kept, box_of(kept), piece)
+        known = tuple(labels)
+        return cls(name, kept, box_of(kept), piece, labels=known, cloth=cloth)
+
+    @property
+    def outlines(self) -> tuple[Stroke, ...]:
+        """The cutting lines of a piece, or its other outlines where it has none."""
+        closed = [m for m in self.marks if isinstance(m, Stroke) and m.closed]
+        return tuple([m for m in closed if m.layer == "cutting"] or closed)
 
     def holding(self, marks: Iterable[Mark]) -> Group:
         """The same group with other marks.
@@ -212,7 +254,8 @@ class Group:
     def moved(self, motion: Motion) -> Group:
         """The same group after a motion."""
         moved = self.holding(mark.moved(motion) for mark in self.marks)
-        return replace(moved, motion=self.motion.then(motion))
+        labels = tuple(label.moved(motion) for label in self.labels)
+        return replace(moved, motion=self.motion.then(motion), labels=labels)
 
 
 @dataclass(frozen=True)
@@ -290,8 +333,8 @@ def chosen(
 
 SCALES = (1.0, 0.5, 0.25, 0.2)
 
-SMALLEST_LETTERS = 1.8
-"""Capitals lower than this cannot be read; ISO 3098's least height, mm."""
+SMALLEST_LETTERS = 2.02
+"""Capitals lower than this are hard to read: letters of 8 points, mm."""
 
 
 def drawn_at(sheet: Sheet, scale: float) -> Sheet:
@@ -316,7 +359,13 @@ def drawn_at(sheet: Sheet, scale: float) -> Sheet:
             return replace(moved, height_mm=height)
         return moved
 
-    groups = tuple(g.holding(map(mark_at, g.marks)) for g in sheet.groups)
+    groups = tuple(
+        replace(
+            group.holding(map(mark_at, group.marks)),
+            labels=tuple(label.moved(shrink) for label in group.labels),
+        )
+        for group in sheet.groups
+    )
     return Sheet(sheet.title, groups, sheet.scale * scale)
 
 

@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from skirtwright.export.cover import correction_said, cover_pages
 from skirtwright.export.facts import CoverFacts, one_line
-from skirtwright.export.furniture import cross, frame_of, rule
+from skirtwright.export.furniture import (
+    JOINS_AT,
+    OFF,
+    TICK,
+    cross,
+    frame_of,
+    margin_words,
+    rule,
+)
+from skirtwright.export.labelling import Field, Room
 from skirtwright.export.pages import (
     Document,
     Page,
@@ -16,72 +25,147 @@ from skirtwright.export.pages import (
 )
 from skirtwright.export.papers import looks
 from skirtwright.export.setting import broken
-from skirtwright.export.sheet import LEADING, Mark, Stroke, Text, line
-from skirtwright.export.tiles import Tile, Tiling, moved_to_page
-from skirtwright.geometry import Point
+from skirtwright.export.sheet import (
+    LEADING,
+    SMALLEST_LETTERS,
+    Mark,
+    Stroke,
+    Text,
+    line,
+)
+from skirtwright.export.tiles import Blocks, Tile, Tiling, moved_to_page
+from skirtwright.geometry import Motion, Point
 from skirtwright.geometry.box import Box
 from skirtwright.words import Manner, say
 
 _NAME = 8.0
-_SMALL = 1.8
-_INSIDE = 3.0
-_LEAST_MARGIN_FOR_RULE = 6.0
+"""Height of capitals of a sheet's name, mm."""
+
+_BLOCK = 4.0
+"""Height of capitals of the name of its block, mm."""
+
+_OFF_FRAME = 1.5
+"""How far words keep from the frame and from the strips that sheets share, mm."""
+
+_LEAST_MARGIN = 6.0
+"""A margin narrower than this has no room for words."""
 
 
 def write_tiled(
-    tiling: Tiling,
+    blocks: Blocks,
     facts: CoverFacts,
     manner: Manner | None = None,
     *,
     layered: bool = True,
     printer: str = "",
+    only: Collection[int] = (),
 ) -> bytes:
     """A PDF of the first page and every sheet that is not blank.
 
     Args:
-        tiling: from `tiles.tile`.
+        blocks: from `tiles.in_blocks`.
         facts: what the pages say of the order.
         manner: her unit and language.
         layered: kinds of line that a reader can turn off; False for a print shop.
         printer: her name for the printer, said beside its correction.
+        only: numbers of the sheets wanted, without the first page; none means all.
     """
     from skirtwright.export.pdf import write
 
     return write(
-        tiled_document(tiling, facts, manner, layered=layered, printer=printer)
+        tiled_document(
+            blocks, facts, manner, layered=layered, printer=printer, only=only
+        )
     )
 
 
 def tiled_document(
-    tiling: Tiling,
+    blocks: Blocks,
     facts: CoverFacts,
     manner: Manner | None = None,
     *,
     layered: bool = True,
     printer: str = "",
+    only: Collection[int] = (),
 ) -> Document:
     """The same as a value."""
     manner = manner or Manner()
-    covers = cover_pages(tiling, facts, manner, printer)
-    foot = one_line(tiling.sheet, facts, manner)
-    corrected = (told.rstrip(".") for told in correction_said(tiling, manner, printer))
-    foot = " · ".join([foot, *corrected])
+    title = blocks.sheet.title
+    foot = one_line(blocks.sheet, facts, manner)
+    corrected = correction_said(blocks.tilings[0], manner, printer)
+    foot = " · ".join([foot, *(told.rstrip(".") for told in corrected)])
+    fields = [field for tiling in blocks.tilings for field in fields_of(tiling)]
+    crosses = [mark for tiling in blocks.tilings for mark in _crosses(tiling)]
+    room = Room(blocks.sheet, fields, crosses)
     pages = [
-        _page(tiling, tile, number, foot, manner)
-        for number, tile in enumerate(tiling.printed, 1)
+        _page(tiling, tile, _said_of(blocks, number, foot, manner), manner, room)
+        for number, (tiling, tile) in enumerate(blocks.printed, 1)
     ]
+    if only:
+        pages = [page for number, page in enumerate(pages, 1) if number in only]
+    else:
+        pages = [*cover_pages(blocks, facts, manner, printer), *pages]
     return Document(
-        title=" · ".join(filter(None, (facts.client, tiling.sheet.title))),
+        title=" · ".join(filter(None, (facts.client, title))),
         subject=foot,
         client=facts.client,
         date=facts.date,
         language=language_tag(manner),
         look=looks()["paper"],
-        drawing=tiling.sheet,
-        pages=(*covers, *pages),
-        stencils=_stencils(tiling),
+        drawing=room.sheet,
+        pages=tuple(pages),
+        stencils={k: v for t in blocks.tilings for k, v in _stencils(t).items()},
         layer_names=layer_names(manner) if layered else {},
     )
+
+
+def _said_of(blocks: Blocks, number: int, line: str, manner: Manner) -> str:
+    """The line in the margin of a sheet: its name, and its number in all."""
+    before = 0
+    for tiling in blocks.tilings:
+        if number <= before + tiling.sheets:
+            break
+        before += tiling.sheets
+    name = tiling.printed[number - before - 1].name
+    values = {"name": name, "number": number, "of": blocks.sheets, "line": line}
+    if not tiling.title:
+        return say("print.foot", values, manner)
+    values |= {"block": tiling.title, "own": number - before, "own_of": tiling.sheets}
+    return say("print.foot_of_block", values, manner)
+
+
+def fields_of(tiling: Tiling) -> list[Field]:
+    """The sheets, and where on each there may be words."""
+    return [_field(tiling, tile) for tile in tiling.printed]
+
+
+def _field(tiling: Tiling, tile: Tile) -> Field:
+    window, sides = tile.window, _joined_sides(tiling, tile)
+    ruled = 0.0 if _has_margin(tiling) else TICK
+    left, right, top, foot = (
+        _OFF_FRAME + (tiling.overlap if side in sides else 0.0)
+        for side in ("left", "right", "top", "foot")
+    )
+    core = Box(
+        window.left + left + ruled,
+        window.bottom + foot + ruled,
+        window.right - right,
+        window.top - top,
+    )
+    return Field(window, core)
+
+
+def _has_margin(tiling: Tiling) -> bool:
+    return min(tiling.margin) >= _LEAST_MARGIN
+
+
+def _crosses(tiling: Tiling) -> Iterator[Mark]:
+    """The joining crosses where they lie in the drawing."""
+    for tile in tiling.printed:
+        back = moved_to_page(tiling, tile)
+        home = Motion(e=-back.e, f=-back.f)
+        for at in cross_places(tiling, tile):
+            yield from cross(home(at))
 
 
 def _window(tiling: Tiling) -> Box:
@@ -89,56 +173,55 @@ def _window(tiling: Tiling) -> Box:
     return Box(left, foot, left + tiling.window[0], foot + tiling.window[1])
 
 
-def _page(tiling: Tiling, tile: Tile, number: int, foot: str, manner: Manner) -> Page:
-    window = _window(tiling)
+def _page(tiling: Tiling, tile: Tile, words: str, manner: Manner, room: Room) -> Page:
+    window, field = _window(tiling), _field(tiling, tile)
     home = moved_to_page(tiling, tile)
     right = tiling.correction
     enlarge = (right.across, right.along)
-    values = {
-        "name": tile.name,
-        "number": number,
-        "of": tiling.sheets,
-        "line": foot,
-    }
-    words = say("print.foot", values, manner)
-    marks: list[Mark] = [
-        Text(
-            tile.name,
-            Point(window.left + _INSIDE + 9, window.top - _NAME - _INSIDE - 9),
-            _NAME,
-            layer="frame",
-            bold=True,
-        ),
-        _foot(words, window, tiling.overlap),
-        *_neighbours(tiling, tile, window, manner),
-    ]
+    corner = field.core.corners[3]
+    inside = room.words_on(field, (tile.name,), _NAME, corner)
+    if tiling.title:
+        number = tiling.printed.index(tile) + 1
+        values = {"block": tiling.title, "own": number, "own_of": tiling.sheets}
+        named = (say("print.of_block", values, manner),)
+        inside += room.words_on(field, named, _BLOCK, corner, bold=False)
+    marks: list[Mark] = []
+    room_above = int((tiling.margin[1] - OFF) // (LEADING * SMALLEST_LETTERS))
+    lines = broken(words, JOINS_AT["top"] * window.width - 2, SMALLEST_LETTERS)
+    if len(lines) <= room_above and _has_margin(tiling):
+        for below, part in enumerate(lines, 1):
+            up = len(lines) - below
+            marks.append(margin_words(part, "top", window, 0.0, up=up))
+    else:
+        inside += _line_inside(words, field, room)
+    marks += _neighbours(tiling, tile, window, manner)
     return Page(
-        tile.name,
+        f"{tiling.title} {tile.name}".strip(),
         tiling.page[0],
         tiling.page[1],
-        tuple(marks),
-        ("frame", _joined_sides(tiling, tile)),
+        (*marks, *(mark.moved(home) for mark in inside)),
+        (_kind("frame", tiling), _kind(_joined_sides(tiling, tile), tiling)),
         View(window, home(Point(0, 0))),
         enlarge[::-1] if tiling.landscape else enlarge,
     )
 
 
-def _foot(words: str, window: Box, overlap: float) -> Text:
-    """What the sheet is, in as many lines as it needs, above the shared strip."""
-    indent = 14.0
-    lines = broken(words, window.width - 2 * indent, _SMALL)
-    clear = max(overlap + 2, _INSIDE + 2 * _SMALL)
-    up = clear + (len(lines) - 1) * LEADING * _SMALL
-    at = Point(window.left + indent, window.bottom + up)
-    return Text("\n".join(lines), at, _SMALL, layer="frame")
+def _line_inside(words: str, field: Field, room: Room) -> list[Mark]:
+    """The margin's line where the margin is too narrow for it: long or short lines."""
+    for share in (0.8, 0.5, 0.3, 0.2):
+        lines = broken(words, share * field.core.width, SMALLEST_LETTERS)
+        corner = field.core.corners[3]
+        marks = room.words_on(field, tuple(lines), SMALLEST_LETTERS, corner)
+        if marks:
+            return marks
+    return []
 
 
 def _frame(tiling: Tiling) -> Iterator[Mark]:
     """What every sheet has alike: its frame, and the rule along its margin."""
     window = _window(tiling)
     yield frame_of(window)
-    margin = min(tiling.margin)
-    yield from rule(window, 2.5 if margin >= _LEAST_MARGIN_FOR_RULE else -2.5)
+    yield from rule(window, outside=_has_margin(tiling))
 
 
 _SIDES = {
@@ -160,11 +243,16 @@ def _joined_sides(tiling: Tiling, tile: Tile) -> str:
     return "-".join(("joins", *joined))
 
 
+def _kind(name: str, tiling: Tiling) -> str:
+    """A stencil's name for sheets that stand or lie."""
+    return f"{name}-lying" if tiling.landscape else name
+
+
 def _stencils(tiling: Tiling) -> dict[str, tuple[Mark, ...]]:
     """The frame, and the crosses and strips of each kind of joined sheet."""
-    stencils = {"frame": tuple(_frame(tiling))}
+    stencils = {_kind("frame", tiling): tuple(_frame(tiling))}
     for tile in tiling.printed:
-        name = _joined_sides(tiling, tile)
+        name = _kind(_joined_sides(tiling, tile), tiling)
         if name not in stencils:
             stencils[name] = tuple(_joins(tiling, tile))
     return stencils
@@ -190,24 +278,14 @@ def _neighbours(
     tiling: Tiling, tile: Tile, window: Box, manner: Manner
 ) -> Iterator[Text]:
     """The names of the sheets that join at each side, blank ones left out."""
+    if not _has_margin(tiling):
+        return
     for side, (down, over) in _SIDES.items():
         other = tiling.tile_at(tile.row + down, tile.column + over)
         if other is not None and not other.blank:
-            yield _joined_to(other.name, side, window, manner)
-
-
-def _joined_to(name: str, side: str, window: Box, manner: Manner) -> Text:
-    """The neighbour's name just inside a side, clear of the cross in its middle."""
-    across = window.left + window.width * 0.7
-    up = window.bottom + window.height * 0.3
-    at, angle = {
-        "left": (Point(window.left + _INSIDE, up), 90.0),
-        "right": (Point(window.right - _INSIDE + _SMALL, up), 90.0),
-        "top": (Point(across, window.top - _INSIDE), 0.0),
-        "foot": (Point(across, window.bottom + _INSIDE - _SMALL), 0.0),
-    }[side]
-    words = say("print.joins", {"name": name}, manner)
-    return Text(words, at, _SMALL, angle, "frame", "middle")
+            words = say("print.joins", {"name": other.name}, manner)
+            reach = window.height if side in ("left", "right") else window.width
+            yield margin_words(words, side, window, reach * JOINS_AT[side])
 
 
 def cross_places(tiling: Tiling, tile: Tile) -> list[Point]:

@@ -3,12 +3,16 @@
 The window of a page is the paper without its margins; windows stand `window - overlap`
 apart, so that neighbours share a strip (or butt, without overlap). A drawing w wide
 takes ceil((w - overlap) / step) windows, or one more where the grid slides to save
-sheets. Rows have letters from the top, columns numbers from the left. Windows with
+sheets. Columns have numbers from the left, rows letters from the top: 2C is the second
+of the third row, and no name is a size of paper. Windows with
 nothing in them that the others do not show are left out but keep their names.
 
 All lengths are true ones: what she measures on the paper when the printer has been put
 right. With a correction the paper therefore counts as a little larger or smaller than
 it is, and the writer draws everything that much smaller or larger.
+
+Pieces are laid all together, a cloth at a time or a piece at a time: each block has a
+grid of its own.
 """
 
 from __future__ import annotations
@@ -16,24 +20,40 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, get_args
 
 from skirtwright.export.correction import AS_IT_IS, Correction
 from skirtwright.export.packing import on_sheets
 from skirtwright.export.papers import Paper
-from skirtwright.export.sheet import Sheet
-from skirtwright.export.windows import Grid, Ink, Spot, slides, windows_needed
-from skirtwright.geometry import Motion, Point
+from skirtwright.export.sheet import Group, Sheet
+from skirtwright.export.windows import (
+    Grid,
+    Ink,
+    Spot,
+    slides,
+    windows_needed,
+    windows_showing,
+)
+from skirtwright.geometry import Motion, Point, shift
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import BadInput, Refused
 
 Orientation = Literal["auto", "portrait", "landscape"]
 
+Laying = Literal["together", "cloth", "piece"]
+"""All pieces together, which takes the fewest sheets, or a block for each cloth, or for
+each piece."""
+
+LAYINGS: tuple[Laying, ...] = get_args(Laying)
+
 LEAST_STEP = 50.0
 """A page must show at least this much of the drawing each way, mm."""
 
 MOST_OVERLAP = 50.0
+
+_APART = 120.0
+"""Between the grids of two blocks, mm."""
 
 MOST_SHEETS = 1000
 """More windows than this is a mistake in a measurement, not a skirt."""
@@ -94,6 +114,7 @@ class Tiling:
         rows: windows one above another.
         tiles: every window, row by row from the top, blank ones too.
         correction: what the printer needs.
+        title: of the block, such as a piece's name; empty for all pieces together.
     """
 
     sheet: Sheet
@@ -106,6 +127,7 @@ class Tiling:
     rows: int
     tiles: tuple[Tile, ...]
     correction: Correction
+    title: str = ""
 
     @property
     def window(self) -> tuple[float, float]:
@@ -137,6 +159,72 @@ class Tiling:
         if 0 <= row < self.rows and 0 <= column < self.columns:
             return self.tiles[row * self.columns + column]
         return None
+
+
+@dataclass(frozen=True)
+class Blocks:
+    """A print in blocks, each with its own grid of sheets; they lie apart.
+
+    Attributes:
+        tilings: one for each block.
+    """
+
+    tilings: tuple[Tiling, ...]
+
+    @property
+    def sheet(self) -> Sheet:
+        """All pieces where they lie."""
+        first = self.tilings[0].sheet
+        groups = (group for tiling in self.tilings for group in tiling.sheet.groups)
+        return replace(first, groups=tuple(groups))
+
+    @property
+    def sheets(self) -> int:
+        """How many sheets of pattern there are in all."""
+        return sum(tiling.sheets for tiling in self.tilings)
+
+    @property
+    def printed(self) -> tuple[tuple[Tiling, Tile], ...]:
+        """The windows that become pages, in order."""
+        return tuple((t, tile) for t in self.tilings for tile in t.printed)
+
+
+def in_blocks(
+    sheet: Sheet,
+    paper: Paper,
+    options: TileOptions | None = None,
+    laying: Laying = "together",
+) -> Blocks:
+    """Cut a sheet into pages, all together or block by block.
+
+    Raises:
+        Refused: see `tile`.
+        BadInput: see `tile`.
+    """
+    if laying == "together":
+        return Blocks((tile(sheet, paper, options),))
+    named: dict[str, list[Group]] = {}
+    for group in sheet.groups:
+        cloth = group.cloth[:1].upper() + group.cloth[1:]
+        named.setdefault(cloth if laying == "cloth" else group.name, []).append(group)
+    tilings = []
+    left = 0.0
+    for title, groups in named.items():
+        own = tile(replace(sheet, groups=tuple(groups)), paper, options)
+        moved = _moved(own, left)
+        tilings.append(replace(moved, title=title))
+        left = max(t.window.right for t in moved.tiles) + _APART
+    return Blocks(tuple(tilings) or (tile(sheet, paper, options),))
+
+
+def _moved(tiling: Tiling, left: float) -> Tiling:
+    """A tiling with its left and lower edges elsewhere: at `left` mm and at nought."""
+    step = Point(left - tiling.corner.x, -tiling.corner.y)
+    return replace(
+        tiling,
+        sheet=tiling.sheet.moved(shift(step)),
+        tiles=tuple(replace(t, window=t.window.moved(step)) for t in tiling.tiles),
+    )
 
 
 def tile(sheet: Sheet, paper: Paper, options: TileOptions | None = None) -> Tiling:
@@ -261,8 +349,7 @@ def grid_from(corner: Point, box: Box, like: Grid) -> Grid:
 
 def _slid(tiling: Tiling) -> Tiling:
     """The tiling with its grid where fewest sheets are needed, or as it was."""
-    sheet, window = tiling.sheet, tiling.window
-    grid = Grid(tiling.corner, window, tiling.overlap, tiling.columns, tiling.rows)
+    grid, sheet = grid_of(tiling), tiling.sheet
     ink, box = Ink.roughly(sheet), sheet.box
     grids = (grid_from(corner, box, grid) for corner in slides(grid))
     best = min(grids, key=lambda grid: len(windows_needed(ink, grid)))
@@ -280,6 +367,23 @@ def check_count(sheets: int) -> None:
     """
     if sheets > MOST_SHEETS:
         raise Refused("print.too_many_sheets", sheets=sheets, most=MOST_SHEETS)
+
+
+def grid_of(tiling: Tiling) -> Grid:
+    """The grid a tiling is cut by."""
+    corner, window = tiling.corner, tiling.window
+    return Grid(corner, window, tiling.overlap, tiling.columns, tiling.rows)
+
+
+def sheets_of(tiling: Tiling, group: Group) -> list[Tile]:
+    """The sheets that show some of a piece, in order."""
+    ink = Ink.roughly(replace(tiling.sheet, groups=(group,)))
+    shown = windows_showing(ink, grid_of(tiling))
+    return [
+        tile
+        for tile in tiling.tiles
+        if not tile.blank and (tile.column, tiling.rows - 1 - tile.row) in shown
+    ]
 
 
 def _tiles(sheet: Sheet, grid: Grid) -> tuple[Tile, ...]:
@@ -306,13 +410,13 @@ def tiles_of(
 
 
 def tile_name(row: int, column: int) -> str:
-    """A1, A2 and so on, B1 below A1; after Z come AA, AB."""
+    """1A, 2A and so on, 1B below 1A; after Z come AA, AB."""
     letters = ""
     number = row + 1
     while number:
         number, rest = divmod(number - 1, 26)
         letters = chr(ord("A") + rest) + letters
-    return f"{letters}{column + 1}"
+    return f"{column + 1}{letters}"
 
 
 def clipped(p: Point, q: Point, box: Box) -> tuple[Point, Point] | None:

@@ -138,13 +138,13 @@ def rows_of(outlines: Iterable[Outline], cells: Cells, clear: float) -> tuple[in
     """
     rows: dict[int, int] = {}
     for run, closed in outlines:
-        _draw([*run, run[0]] if closed else run, cells, clear, rows)
+        draw([*run, run[0]] if closed else run, cells, clear, rows)
         if closed:
-            _fill(run, cells, rows)
+            fill(run, cells, rows)
     return tuple(rows.get(row, 0) for row in range(max(rows) + 1))
 
 
-def _draw(
+def draw(
     run: Sequence[Point], cells: Cells, clear: float, rows: dict[int, int]
 ) -> None:
     """Take the cells that a line through points comes near."""
@@ -161,7 +161,7 @@ def _draw(
             rows[row] = rows.get(row, 0) | (1 << last + 1) - (1 << first)
 
 
-def _fill(outline: Sequence[Point], cells: Cells, rows: dict[int, int]) -> None:
+def fill(outline: Sequence[Point], cells: Cells, rows: dict[int, int]) -> None:
     """Take the cells inside an outline: where the middle of a row runs through it."""
     for row in tuple(rows):
         middle = (row + 0.5) * cells.height

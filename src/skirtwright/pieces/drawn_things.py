@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from skirtwright.geometry import Chain, Point
+from skirtwright.geometry import Chain
 
 Kind = Literal[
     "stitching",
@@ -16,10 +16,13 @@ Kind = Literal[
     "drill",
     "dart",
     "inside",
+    "lengthen",
     "pleat",
     "label",
 ]
-"""`pleat` is the fold line of a pleat, drawn unbroken."""
+"""`inside` is a line that is neither sewn nor cut, such as the hip line; `lengthen` the
+pair of lines where a piece is made longer or shorter; `pleat` the fold line of a pleat,
+drawn unbroken."""
 
 
 @dataclass(frozen=True)
@@ -33,23 +36,19 @@ class DrawnLine:
 
 
 @dataclass(frozen=True)
-class DrawnText:
-    """Lines of text.
+class DrawnWords:
+    """Words about a line of a piece; where they stand is found on the paper.
 
     Attributes:
-        lines: as read.
-        at: start of the first line's foot.
-        height: of a capital, mm.
-        angle_deg: direction of reading, anticlockwise from the x axis.
-        bold: True when the first line is.
+        words: as read.
+        of: the line they are about.
+        share: how far along it they stand best.
     """
 
-    lines: tuple[str, ...]
-    at: Point
-    height: float
-    angle_deg: float
+    words: str
+    of: Chain
+    share: float = 0.5
     kind: Kind = "label"
-    bold: bool = False
 
 
-Drawn = DrawnLine | DrawnText
+Drawn = DrawnLine | DrawnWords

@@ -2,55 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from skirtwright.draft.shapes.folds import Fold
-from skirtwright.geometry import Chain, Line, Point, heading, straight
+from skirtwright.geometry import Chain, Line, Point, straight
 from skirtwright.geometry.arc import arc
-from skirtwright.pieces.drawn_things import Drawn, DrawnLine, DrawnText, Kind
+from skirtwright.pieces.drawn_things import Drawn, DrawnLine, DrawnWords, Kind
 from skirtwright.pieces.marks.inner_marks import pleat_arrow, pleat_folds
-from skirtwright.pieces.marks.notches import distances_out
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.wording.mark_words import lettered
 from skirtwright.words import Manner
 
-__all__ = ["Drawn", "DrawnLine", "DrawnText", "Kind", "drawn", "outlines"]
+__all__ = ["Drawn", "DrawnLine", "DrawnWords", "Kind", "drawn", "outlines"]
 
 _ARROW_LONG = 8.0
 _ARROW_HALF = 2.5
 _DRILL_RADIUS = 2.0
-_TALLEST_LETTERS = 5.0
-_LOWEST_LETTERS = 1.8
-_LEADING = 1.9
-_FREE = 1.3
-_ASIDE = 0.2
-"""The arrow is 0.6 of the room to one side of the middle: 1.3 wide, 0.2 off middle
-is what fits beside it."""
-
-_LETTER_WIDE = 0.85
-"""Room a letter takes at most, as a multiple of the height of capitals."""
 
 
-def drawn(
-    piece: Piece, label: Sequence[str] = (), manner: Manner | None = None
-) -> tuple[Drawn, ...]:
-    """Everything drawn for a piece, the cutting line first.
+def drawn(piece: Piece, manner: Manner | None = None) -> tuple[Drawn, ...]:
+    """Everything drawn for a piece but its label, the cutting line first.
 
     Args:
         piece: the piece.
-        label: its label, ready to be read.
         manner: how the names of its lines and marks are said; None leaves them out.
     """
     return (
         *outlines(piece),
         *_arrow("grain", piece.grain),
         *(lettered(piece, manner) if manner else ()),
-        *_text(piece, tuple(label)),
     )
 
 
 def outlines(piece: Piece) -> tuple[DrawnLine, ...]:
-    """All that is drawn but grain and label, which ask for the roomiest place."""
+    """All that is drawn but grain and words, which ask for the roomiest place."""
     cut = straight(*piece.cut, piece.cut[0])
     return (DrawnLine("cutting", cut, closed=True), *lines_within(piece))
 
@@ -68,7 +53,7 @@ def lines_within(piece: Piece) -> tuple[DrawnLine, ...]:
         *(DrawnLine("notch", Chain((clip,))) for clip in piece.clips),
         *_inside(piece),
         *_pleats(piece),
-        *(DrawnLine("inside", Chain((line,))) for line in piece.lengthen or ()),
+        *(DrawnLine("lengthen", Chain((line,))) for line in piece.lengthen or ()),
     )
 
 
@@ -133,32 +118,3 @@ def _head(tip: Point, along: Point) -> Chain:
     foot = tip - along * _ARROW_LONG
     side = along.left() * _ARROW_HALF
     return straight(tip, foot + side, foot - side, tip)
-
-
-def _text(piece: Piece, lines: tuple[str, ...]) -> Iterator[Drawn]:
-    """The label beside the grain arrow, read across the piece or along the arrow."""
-    if not lines:
-        return
-    place, room = piece.middle
-    grain = heading(piece.grain_deg)
-    upright = abs(grain.y) > 0.5
-    letters = max(len(line) for line in lines) * _LETTER_WIDE
-    rows = len(lines) * _LEADING
-    wide = high = _FREE * room
-    # A narrow strip has no room for words across it.
-    across = upright and wide >= letters * _LOWEST_LETTERS
-    angle = 0.0 if across else (piece.grain_deg + 90) % 180 - 90
-    along = heading(angle)
-    if not across:
-        ring = piece.panel.ring(2.0)
-        ways = (along, -along)
-        free = [min(distances_out(ring, place, way), default=0.0) for way in ways]
-        wide = _FREE * min(free)
-    height = min(_TALLEST_LETTERS, wide / letters, high / rows)
-    height = max(height, _LOWEST_LETTERS)
-    # The arrow stands to the left of its own way; the label keeps to the right.
-    centre = place + grain.right() * (_ASIDE * room)
-    foot = centre + along.left() * ((rows / 2 - 1) * height)
-    yield DrawnText(
-        lines, foot - along * (letters * height / 2), height, angle, bold=True
-    )

@@ -54,6 +54,7 @@ class Stroke:
 STROKES: dict[str, Stroke] = {
     "working": Stroke("pencil", 1.2, (9, 6)),
     "inside": Stroke("pencil", 1.2, (9, 6)),
+    "lengthen": Stroke("pencil", 1.4, (2, 3)),
     "dart": Stroke("stitching", 1.6),
     "pleat": Stroke("stitching", 1.2),
     "fold": Stroke("stitching", 2.2),

@@ -29,9 +29,9 @@ if TYPE_CHECKING:
     from skirtwright.export import sheet as paper
     from skirtwright.export.full_size import FullSize
     from skirtwright.export.plotter import Plot
-    from skirtwright.export.tiles import Tile, Tiling
+    from skirtwright.export.tiles import Blocks, Tile, Tiling
 
-    Printed = Tiling | FullSize | paper.Sheet | Plot
+    Printed = Blocks | FullSize | paper.Sheet | Plot
     """Pieces where they will lie on paper, for each kind of print."""
 
 _BEYOND = 18.0
@@ -49,7 +49,7 @@ class SheetOver:
     """A sheet as it lies over a piece.
 
     Attributes:
-        name: such as `A1`; may be empty.
+        name: such as `1A`; may be empty.
         corners: in the piece's own coordinates, mm.
         again: it is printed again, while others are there from a print before.
     """
@@ -92,14 +92,17 @@ def _windows(laid: Printed) -> tuple[paper.Sheet, list[tuple[str, Box]]]:
     """The drawing, and each sheet that is printed, less what its neighbours share."""
     from skirtwright.export.plotter import Plot
     from skirtwright.export.sheet import Sheet
-    from skirtwright.export.tiles import Tiling
+    from skirtwright.export.tiles import Blocks
 
     if isinstance(laid, Sheet):
         # Thrown on the cloth: there are no sheets.
         return laid, []
-    if isinstance(laid, Tiling):
+    if isinstance(laid, Blocks):
         return laid.sheet, [
-            (tile.name, _alone(tile, laid)) for tile in laid.tiles if not tile.blank
+            (tile.name, _alone(tile, tiling))
+            for tiling in laid.tilings
+            for tile in tiling.tiles
+            if not tile.blank
         ]
     windows = laid.frames if isinstance(laid, Plot) else laid.windows
     many = len(windows) > 1
@@ -110,11 +113,12 @@ def _windows(laid: Printed) -> tuple[paper.Sheet, list[tuple[str, Box]]]:
 
 def _again(laid: Printed) -> set[str]:
     """The names of sheets to be printed again, where others are there already."""
-    from skirtwright.export.tiles import Tiling
+    from skirtwright.export.tiles import Blocks
 
-    if not isinstance(laid, Tiling) or not any(tile.kept for tile in laid.tiles):
+    if not isinstance(laid, Blocks):
         return set()
-    return {tile.name for tile in laid.printed}
+    kept = any(tiling.kept for tiling in laid.tilings)
+    return {tile.name for _, tile in laid.printed} if kept else set()
 
 
 def _alone(tile: Tile, laid: Tiling) -> Box:

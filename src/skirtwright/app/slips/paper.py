@@ -31,7 +31,7 @@ from skirtwright.app.slips.printing_choices import Choices
 from skirtwright.app.slips.printing_order import SUFFIXES, Counted, Kind, Wanted
 from skirtwright.app.slips.saving_slip import SavingSlip
 from skirtwright.export import printing
-from skirtwright.export.tiles import Tiling
+from skirtwright.export.tiles import Blocks
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
@@ -250,11 +250,11 @@ class PaperSlip(SavingSlip):
             return
         laid, how = None, wanted.printing
         counted = self._counted.laid if self._counted else None
-        tiling = counted if isinstance(counted, Tiling) else None
-        if tiling is not None:
+        blocks = counted if isinstance(counted, Blocks) else None
+        if blocks is not None:
             how = wanted.before.printed_so(how) if wanted.before else how
-            laid = printing.laid_of(tiling, how)
-        pieces = printing.pieces_printed(self._look.report, how, tiling)
+            laid = printing.laid_of(blocks.tilings[0], how)
+        pieces = printing.pieces_printed(self._look.report, how, blocks)
         self.desk.note_print(wanted.kind, pieces, laid)
         self._tell_since(self._look)
 

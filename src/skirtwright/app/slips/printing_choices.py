@@ -12,11 +12,12 @@ from PySide6.QtWidgets import QCheckBox, QLabel, QVBoxLayout, QWidget
 
 from skirtwright.app.slips.printing_order import KINDS, Kind, Wanted
 from skirtwright.app.slips.printing_printer import PrinterPart
-from skirtwright.app.slips.printing_rows import LengthRow, OptionRow
+from skirtwright.app.slips.printing_rows import LengthRow, OptionRow, TextRow
 from skirtwright.app.slips.slip import clear
 from skirtwright.export.papers import paper_named, papers, plotters, rolls
 from skirtwright.export.printing import SCALES, Lines, PrintBefore, Printing
-from skirtwright.export.tiles import Orientation
+from skirtwright.export.projector import GROUNDS, Ground
+from skirtwright.export.tiles import LAYINGS, Laying, Orientation
 from skirtwright.problems import Refused
 from skirtwright.words import Manner, say
 
@@ -48,6 +49,8 @@ class Choices(QWidget):
         self.kind_row = OptionRow("kind")
         self.paper = OptionRow("paper")
         self.orientation = OptionRow("orientation")
+        self.laying = OptionRow("laying")
+        self.range = TextRow("range")
         self.overlap = LengthRow("overlap")
         self.margin = LengthRow("margin")
         self.roll = OptionRow("roll")
@@ -64,6 +67,9 @@ class Choices(QWidget):
         self.drawn_label.setProperty("role", "subheading")
         self.lines = OptionRow("lines")
         self.scale = OptionRow("scale")
+        self.ground = OptionRow("ground")
+        self.open_out, self.mirrored = QCheckBox(), QCheckBox()
+        self.named, self.solid = QCheckBox(), QCheckBox()
         self.toile = QCheckBox()
         self.layers = QCheckBox()
         self.layers.setChecked(True)
@@ -85,11 +91,18 @@ class Choices(QWidget):
             self.changed_only,
             self.paper,
             self.orientation,
+            self.laying,
+            self.range,
             self.overlap,
             self.margin,
             self.plotter,
             self.roll,
             self.width_row,
+            self.ground,
+            self.open_out,
+            self.mirrored,
+            self.named,
+            self.solid,
             self.pieces_label,
             self._ticks,
             self.drawn_label,
@@ -103,13 +116,25 @@ class Choices(QWidget):
             column.addWidget(widget)
         for row in (self.paper, self.orientation, self.lines, self.scale, self.roll):
             row.changed.connect(self._changed)
-        for row in (self.kind_row, self.plotter):
+        for row in (self.kind_row, self.plotter, self.laying, self.ground):
             row.changed.connect(self._changed)
         for length in (self.overlap, self.margin, self.width_row):
             length.changed.connect(self._changed)
-        for tick in (self.toile, self.layers, self.changed_only):
+        self.range.changed.connect(self._changed)
+        for tick in self._named_ticks().values():
             tick.toggled.connect(self._changed)
         self.printer.changed.connect(self._changed)
+
+    def _named_ticks(self) -> dict[str, QCheckBox]:
+        return {
+            "toile": self.toile,
+            "layers": self.layers,
+            "changed_only": self.changed_only,
+            "open_out": self.open_out,
+            "mirrored": self.mirrored,
+            "named": self.named,
+            "solid": self.solid,
+        }
 
     # What is chosen
 
@@ -133,6 +158,11 @@ class Choices(QWidget):
             scale=self.scale.key,
             toile=self.toile.isChecked(),
             layered=self.layers.isChecked(),
+            named=self.named.isChecked(),
+            solid=self.solid.isChecked(),
+            ground=cast(Ground, self.ground.key),
+            open_out=self.open_out.isChecked(),
+            mirrored=self.mirrored.isChecked(),
         )
         if self.kind == "sheets":
             how = self._on_sheets(how)
@@ -163,6 +193,8 @@ class Choices(QWidget):
             orientation=cast(Orientation, self.orientation.key),
             overlap=how.overlap if overlap is None else overlap,
             margin=self.margin.value,
+            laying=cast(Laying, self.laying.key),
+            sheets=self.range.text,
             correction=self.printer.correction(),
             printer=self.printer.printer,
         )
@@ -202,6 +234,8 @@ class Choices(QWidget):
             "paper": self.paper,
             "orientation": self.orientation,
             "plotter": self.plotter,
+            "laying": self.laying,
+            "ground": self.ground,
         }
 
     def _kept_lengths(self) -> dict[str, LengthRow]:
@@ -215,11 +249,18 @@ class Choices(QWidget):
             self.changed_only,
             self.paper.box,
             self.orientation.box,
+            self.laying.box,
+            self.range.line,
             self.overlap.line,
             self.margin.line,
             self.plotter.box,
             self.roll.box,
             self.width_row.line,
+            self.ground.box,
+            self.open_out,
+            self.mirrored,
+            self.named,
+            self.solid,
             *self.ticks.values(),
             self.lines.box,
             self.scale.box,
@@ -244,9 +285,10 @@ class Choices(QWidget):
 
     def mark(self, where: str) -> None:
         """Mark the field that keeps the order from being printed; "" for none."""
-        fields = {
+        fields: dict[str, LengthRow | TextRow] = {
             "overlap": self.overlap,
             "margin": self.margin,
+            "sheets": self.range,
             "roll": self.width_row,
             "across": self.printer.across,
             "along": self.printer.along,
@@ -288,6 +330,9 @@ class Choices(QWidget):
             self._papered = True
             self.paper.choose("letter" if manner.unit == "in" else "a4")
         self.orientation.fill(self._said("orientation", ORIENTATIONS), manner)
+        self.laying.fill(self._said("laying", LAYINGS), manner)
+        self.ground.fill(self._said("ground", GROUNDS), manner)
+        self.range.say_again(manner)
         self.lines.fill(self._said("lines", LINES), manner)
         self.scale.fill(self._said("scale", SCALES), manner)
         machines = [(key, machine.name) for key, machine in plotters().items()]
@@ -300,8 +345,7 @@ class Choices(QWidget):
             (self.printer_label, "printer_title"),
         ):
             label.setText(say(f"printing.{name}", manner=manner))
-        ticks = {"toile": self.toile, "layers": self.layers}
-        for name, tick in {**ticks, "changed_only": self.changed_only}.items():
+        for name, tick in self._named_ticks().items():
             tick.setText(say(f"printing.{name}", manner=manner))
             tick.setToolTip(say(f"printing.{name}.help", manner=manner))
         self.printer.say_again(manner)
@@ -334,12 +378,27 @@ class Choices(QWidget):
         self._fill_rolls()
         self.changed_only.setVisible(kind == "sheets" and self._before is not None)
         as_before = self._as_before()
-        sheets = (self.paper, self.orientation, self.overlap, self.margin)
-        for row in (*sheets, self.printer, self.printer_label):
+        shown: dict[Kind, tuple[QWidget, ...]] = {
+            "projector": (self.ground, self.open_out, self.mirrored),
+            "plotter": (self.plotter, self.solid),
+            "roll": (self.named,),
+        }
+        for its, widgets in shown.items():
+            for widget in widgets:
+                widget.setVisible(kind == its)
+        for row in (
+            self.paper,
+            self.orientation,
+            self.laying,
+            self.range,
+            self.overlap,
+            self.margin,
+            self.printer,
+            self.printer_label,
+        ):
             row.setVisible(kind == "sheets" and not as_before)
         for choice in (self.lines, self.scale, self.toile):
             choice.setVisible(not as_before)
-        self.plotter.setVisible(kind == "plotter")
         self.layers.setVisible(kind != "plotter")
         on_roll = kind in ("roll", "plotter")
         self.roll.setVisible(on_roll)

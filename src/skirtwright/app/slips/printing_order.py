@@ -10,7 +10,7 @@ from skirtwright.export.full_size import FullSize
 from skirtwright.export.plotter import Plot
 from skirtwright.export.printing import PrintBefore, Printing
 from skirtwright.export.sheet import Sheet
-from skirtwright.export.tiles import Tiling
+from skirtwright.export.tiles import Blocks, Tiling
 from skirtwright.job.prints import today
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
@@ -21,7 +21,7 @@ Kind = Literal["sheets", "roll", "projector", "plotter"]
 
 KINDS: tuple[Kind, ...] = ("sheets", "roll", "projector", "plotter")
 
-Laid = Tiling | FullSize | Sheet | Plot
+Laid = Blocks | FullSize | Sheet | Plot
 """Pieces where they will lie on paper, for each kind."""
 
 SUFFIXES = {"sheets": ".pdf", "roll": ".pdf", "projector": ".pdf", "plotter": ".plt"}
@@ -110,27 +110,45 @@ def _check(look: Look) -> None:
 def _count_sheets(wanted: Wanted, look: Look, manner: Manner) -> Counted:
     how = wanted.printing
     client, before = look.job.card.name, wanted.before
-    tiling = printing.tiling_for(look.report, client, how, manner, before=before)
+    blocks = printing.blocks_for(look.report, client, how, manner, before=before)
     if before is not None:
-        kept = len(tiling.kept)
-        sheets = {"sheets": tiling.sheets, "of": tiling.sheets + kept}
-        said = say("printing.changed_sheets", sheets, manner)
-        stay = {"kept": kept, "on": before.on}
-        return Counted(tiling, said, say("printing.changed_stay", stay, manner))
-    blank = len(tiling.tiles) - tiling.sheets
+        return _changed(blocks, before, manner)
+    numbers = printing.numbers_in(how.sheets, blocks.sheets)
+    first = blocks.tilings[0]
+    blank = sum(len(t.tiles) - t.sheets for t in blocks.tilings)
+    sheets = len(numbers) or blocks.sheets
     values = {
-        "sheets": tiling.sheets,
-        "paper": tiling.paper.name,
-        "columns": tiling.columns,
-        "rows": tiling.rows,
+        "sheets": sheets,
+        "paper": first.paper.name,
+        "columns": first.columns,
+        "rows": first.rows,
         "blank": blank,
+        "blocks": len(blocks.tilings),
     }
-    way = say(f"printing.lying.{_way(tiling)}", manner=manner)
-    more = [say("printing.grid", {**values, "way": way}, manner)]
-    if blank:
-        more.append(say(_numbered("printing.left_out", blank), values, manner))
-    said = say(_numbered("printing.sheets", tiling.sheets), values, manner)
-    return Counted(tiling, said, " ".join(more))
+    if len(blocks.tilings) > 1:
+        more = [say("printing.blocks", values, manner)]
+    else:
+        way = say(f"printing.lying.{_way(first)}", manner=manner)
+        more = [say("printing.grid", {**values, "way": way}, manner)]
+        if blank:
+            more.append(say(_numbered("printing.left_out", blank), values, manner))
+    counts = printing.counts_for(look.report, how, manner)
+    others = {way: count for way, count in counts.items() if way != how.laying}
+    more += [
+        say(f"printing.would_take.{way}", {"sheets": count}, manner)
+        for way, count in others.items()
+    ]
+    said = say(_numbered("printing.sheets", sheets), values, manner)
+    return Counted(blocks, said, " ".join(more))
+
+
+def _changed(blocks: Blocks, before: PrintBefore, manner: Manner) -> Counted:
+    """The sheets that changed since a print before."""
+    kept = len(blocks.tilings[0].kept)
+    values = {"sheets": blocks.sheets, "of": blocks.sheets + kept}
+    said = say("printing.changed_sheets", values, manner)
+    stay = {"kept": kept, "on": before.on}
+    return Counted(blocks, said, say("printing.changed_stay", stay, manner))
 
 
 def _way(tiling: Tiling) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from skirtwright.app.fields import (
     Choosing,
@@ -66,6 +66,48 @@ class OptionRow(QWidget):
         if index >= 0:
             self.box.setCurrentIndex(index)
         self.box.fit()
+
+
+class TextRow(QWidget):
+    """A line of text that may be left empty.
+
+    Signals:
+        changed: there is another text.
+    """
+
+    changed = Signal()
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self._name = name
+        self.label = QLabel()
+        self.line = QLineEdit()
+        self.line.setMaxLength(80)
+        self.label.setBuddy(self.line)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addWidget(self.label)
+        column.addWidget(self.line)
+        self.line.editingFinished.connect(self.changed.emit)
+
+    @property
+    def text(self) -> str:
+        """What stands in it."""
+        return self.line.text().strip()
+
+    def say_again(self, manner: Manner) -> None:
+        """In her language."""
+        label = say(f"printing.{self._name}", manner=manner)
+        self.label.setText(label)
+        self.line.setAccessibleName(label)
+        example = say(f"printing.{self._name}_example", manner=manner)
+        self.line.setPlaceholderText(example)
+
+    def mark(self, *, wrong: bool) -> None:
+        """Mark the line as what keeps the order from being printed, or no longer."""
+        self.line.setProperty("wrong", wrong)
+        self.line.style().polish(self.line)
 
 
 class LengthRow(QWidget):

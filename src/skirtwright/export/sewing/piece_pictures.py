@@ -21,7 +21,7 @@ from skirtwright.geometry import Motion, Point, shift
 from skirtwright.geometry.box import Box
 from skirtwright.measures.units import Unit, show_length
 from skirtwright.pieces.piece import Piece
-from skirtwright.pieces.piece_drawing import DrawnText, drawn
+from skirtwright.pieces.piece_drawing import DrawnWords, drawn
 from skirtwright.pieces.wording.labels import how_cut
 from skirtwright.problems import Refused
 from skirtwright.words import Manner, translate
@@ -57,6 +57,7 @@ _WEIGHTS: dict[str, tuple[Layer, float, tuple[float, ...]]] = {
     "grain": ("grain", 0.25, ()),
     "notch": ("notch", 0.35, ()),
     "inside": ("inside", 0.13, (2.4, 0.6, 0.8, 0.6)),
+    "lengthen": ("lengthen", 0.18, (0.4, 0.8)),
     "pleat": ("inside", 0.18, ()),
 }
 """Layer, pen and dashes on a picture, mm; drill marks are too small to show."""
@@ -220,7 +221,7 @@ def _small(piece: Piece, box: Box, scale: int) -> Iterator[Mark]:
     shrink = Motion(a=1 / scale, d=1 / scale)
     to_corner = shift(Point(-box.left, -box.bottom))
     for item in drawn(piece):
-        if isinstance(item, DrawnText) or item.filled or item.kind not in _WEIGHTS:
+        if isinstance(item, DrawnWords) or item.filled or item.kind not in _WEIGHTS:
             continue
         layer, weight, dash = _WEIGHTS[item.kind]
         stroke = Stroke(item.chain.segments, layer, weight, dash, item.closed)

@@ -49,6 +49,13 @@ def cut_line(piece: Piece, manner: Manner = _BRITISH) -> str:
     return say(f"label.{_how(piece)}", {**_counts(piece), "cloth": cloth}, manner)
 
 
+def cut_single(piece: Piece, manner: Manner = _BRITISH) -> str:
+    """How many of what is drawn are cut of single cloth: half of those of pairs."""
+    count = piece.spec.count // 2 if piece.spec.mirrored else piece.spec.count
+    cloth = material_words(piece.spec.material, manner)
+    return say("label.cut", {"count": count, "cloth": cloth}, manner)
+
+
 def _in_lines(words: Sequence[str]) -> Iterator[str]:
     """A heading and a list in lines about as long as the rest of a label."""
     line = words[0] if words else ""
