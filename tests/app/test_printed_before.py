@@ -95,7 +95,7 @@ def test_what_changed_is_told_and_printed_alone(window, strip, qtbot, tmp_path):
     qtbot.waitUntil(lambda: strip.counted is not None)
     laid = strip.counted.laid
     assert 0 < laid.sheets < every
-    total = laid.sheets + len(laid.kept)
+    total = laid.sheets + len(laid.tilings[0].kept)
     assert strip.count.text() == f"{laid.sheets} of {total} sheets"
     # Paper, lines and scale are as they were.
     assert not strip.choices.paper.isVisible()
