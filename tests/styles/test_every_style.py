@@ -280,9 +280,10 @@ def test_every_option_is_drawn(style, name):
 
 
 AS_THE_BLOCK = ("straight", "trumpet", "inverted-pleat", "high-low", "mermaid", "train")
+AS_THE_BLOCK += ("flounce",)
 """Styles that leave what the block draws above the hip line as it is."""
 FINISHED_ALIKE = ("a-line", "trumpet", "pegged", "inverted-pleat", "yoke")
-FINISHED_ALIKE += ("half-circle-yoke", "high-low")
+FINISHED_ALIKE += ("half-circle-yoke", "high-low", "flounce")
 """Styles with the finishings of the straight skirt."""
 
 

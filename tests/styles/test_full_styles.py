@@ -448,3 +448,10 @@ def test_pleats_are_mirrored_about_the_centre_front():
         # Half a box, as wide as the others are; or half of what lies under.
         half = values["under_waist" if boxes == 12.0 else "shows_waist"] / 2
         assert first.length == pytest.approx(half, abs=0.01)
+
+
+def test_a_tier_as_deep_as_a_placket_is_told_apart_from_it():
+    told = reported("tiered", SAMPLE, depths="given", closing="placket_centre_back")
+    assert not [p for p in told.problems if p.severity == "wrong"]
+    marks = next(p.notches for p in told.cut.pieces if p.name == "back")
+    assert 3 in {n.count for n in marks if n.edge == "centre"}
