@@ -75,11 +75,16 @@ def _parts(making: Making, manner: Manner, drawn: Collection[int]) -> Iterator[s
 
 
 def _cut_list(making: Making, manner: Manner) -> Iterator[str]:
-    heads = _heads(("piece", "cut", "size", "allowances"), manner)
+    """A piece a paragraph: beside the table there is no room for four columns."""
+    (head,) = map(escape, _heads(("allowances",), manner))
     for cut in making.cut:
         yield f"<h3>{escape(cut.needs)}</h3>"
-        rows = [(r.piece, r.cut, r.size, r.allowances) for r in cut.rows]
-        yield _table(heads, rows, (27, 15, 24, 34))
+        for row in cut.rows:
+            told = (
+                f"<b>{escape(row.piece)}</b><br>{escape(row.cut)} · {escape(row.size)}"
+            )
+            allowed = f'<span class="faint">{head}: {escape(row.allowances)}</span>'
+            yield f"<p>{told}<br>{allowed}</p>"
     for note in CUT_NOTES:
         yield _paragraph(say(note, manner=manner), "faint")
 
