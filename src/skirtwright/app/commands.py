@@ -23,6 +23,7 @@ from skirtwright.app.recent_pictures import picture_of
 from skirtwright.app.settings import SettingsForm
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.window_frame import Frame
+from skirtwright.figure.found_on_her import ABOUT_THE_BODY
 from skirtwright.job import autosave
 from skirtwright.job.edits import begun_in
 from skirtwright.job.job import Job
@@ -304,7 +305,11 @@ class Commands(QObject):
         """Where a check lies, on the table or in its field."""
         window = self._window
         window.table.show_problem(problem)
-        window.point(in_one_sentence(problem, window.settings.manner))
+        if problem.code in ABOUT_THE_BODY:
+            # It is told there; a sentence over her feet would hide it.
+            window.table.show_figure(large=True)
+        else:
+            window.point(in_one_sentence(problem, window.settings.manner))
         if window.desk.job.draft.amount(problem.where):
             self.unfold("shape")
             window.slips.shape.bring(problem.where)

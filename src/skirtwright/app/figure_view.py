@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
-from skirtwright.app.look import Colours
-from skirtwright.figure.drawn_figure import FILLED, VIEWS, Kind, Picture
+from skirtwright.app.look import Colours, letters
+from skirtwright.figure.drawn_figure import FILLED, VIEWS, Kind, Picture, Place
+from skirtwright.figure.found_on_her import Mark, found_on_her
 from skirtwright.figure.views import dressed
 from skirtwright.figure.wearing import Wearing
 from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.point import Point
-from skirtwright.problems import SkirtwrightError
+from skirtwright.problems import Severity, SkirtwrightError
 from skirtwright.report import Report
+from skirtwright.words import Manner
 
 _LINES: dict[Kind, float] = {
     "floor": 1.4,
@@ -47,11 +49,15 @@ class Figure:
         pictures: one, or several beside one another.
         colours: of the theme.
         large: it fills the table.
+        found: for each picture, the findings that are shown on it.
+        manner: how their figures are said.
     """
 
     pictures: tuple[Picture, ...]
     colours: Colours
     large: bool = False
+    found: tuple[tuple[Mark, ...], ...] = ()
+    manner: Manner = Manner()  # noqa: RUF009 - frozen
 
 
 class FigureView:
@@ -66,6 +72,7 @@ class FigureView:
         self._wearing = Wearing()
         self._report: Report | None = None
         self._pictures: dict[bool, tuple[Picture, ...]] = {}
+        self._found: dict[bool, tuple[tuple[Mark, ...], ...]] = {}
 
     def show(self, report: Report) -> None:
         """Another look; what is drawn of it is drawn when asked for."""
@@ -80,9 +87,13 @@ class FigureView:
         """Draw the look that was shown last."""
         self._pictures.clear()
 
-    def figure(self, colours: Colours) -> Figure | None:
+    def figure(self, colours: Colours, manner: Manner) -> Figure | None:
         """As it is to be painted; None where nothing hangs from her waist."""
-        return self._of(colours, large=self.is_large)
+        large = self.is_large
+        figure = self._of(colours, large=large)
+        if figure is None:
+            return None
+        return replace(figure, found=self._found[large], manner=manner)
 
     def small(self, colours: Colours) -> Figure | None:
         """The same from the front alone, to be painted small."""
@@ -95,6 +106,7 @@ class FigureView:
         return Figure(pictures, colours, large) if pictures else None
 
     def _drawn(self, *, large: bool) -> tuple[Picture, ...]:
+        self._found[large] = ()
         if self._report is None:
             return ()
         try:
@@ -104,7 +116,11 @@ class FigureView:
             return ()
         if skirt is None:
             return ()
-        return tuple(dressed(skirt, view) for view in (VIEWS if large else VIEWS[:1]))
+        views = VIEWS if large else VIEWS[:1]
+        # What was decided for her is nothing to look at in the corner.
+        problems = [p for p in self._report.problems if large or p.severity != "note"]
+        self._found[large] = tuple(found_on_her(problems, skirt, v) for v in views)
+        return tuple(dressed(skirt, view) for view in views)
 
 
 def paint(
@@ -130,9 +146,16 @@ def paint(
     foot = area.bottom() + low * scale
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    for picture, box in zip(figure.pictures, boxes, strict=True):
-        _paint_one(painter, picture, QPointF(x - box.left * scale, foot), scale, figure)
+    found = figure.found or ((),) * len(boxes)
+    over: list[tuple[tuple[Mark, ...], QPointF]] = []
+    for picture, box, marks in zip(figure.pictures, boxes, found, strict=True):
+        origin = QPointF(x - box.left * scale, foot)
+        _paint_one(painter, picture, origin, scale, figure)
+        over.append((marks, origin))
         x += (box.width + gap) * scale
+    # Over every picture: words may reach beyond their own.
+    for marks, origin in over:
+        _paint_found(painter, marks, origin, scale, figure)
     painter.restore()
 
 
@@ -163,6 +186,48 @@ def _paint_one(
         painter.setPen(pen)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawPolyline(places)
+
+
+_DASHES: dict[Severity, list[float]] = {"caution": [5.0, 2.5], "note": [1.0, 2.5]}
+"""Patterns of what is found, beside its colours; what is wrong is one stroke."""
+
+
+def _paint_found(
+    painter: QPainter,
+    marks: Iterable[Mark],
+    origin: QPointF,
+    scale: float,
+    figure: Figure,
+) -> None:
+    """What the checks found about the body, each with its figure over it."""
+    taken: list[QRectF] = []
+    for mark in marks:
+        colour = QColor(getattr(figure.colours, mark.severity))
+        pen = QPen(colour, 2.6 if figure.large else 2.0)
+        pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+        if mark.severity in _DASHES:
+            pen.setDashPattern(_DASHES[mark.severity])
+        painter.setPen(pen)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for line in mark.lines:
+            places = [_on_screen(place, origin, scale) for place in line]
+            painter.drawPolyline(QPolygonF(places))
+        words = mark.says.said(figure.manner)
+        font = letters(100, 2.0 if figure.large else -1.0, bold=True)
+        metrics = QFontMetricsF(font)
+        foot = _on_screen(mark.at, origin, scale)
+        wide, tall = metrics.horizontalAdvance(words) + 8, metrics.height()
+        slip = QRectF(foot.x() - wide / 2, foot.y() - tall - 2, wide, tall)
+        while any(map(slip.intersects, taken)):
+            slip.translate(0, -tall)
+        taken.append(slip)
+        painter.fillRect(slip, QColor(figure.colours.paper))
+        painter.setFont(font)
+        painter.drawText(slip, Qt.AlignmentFlag.AlignCenter, words)
+
+
+def _on_screen(place: Place, origin: QPointF, scale: float) -> QPointF:
+    return QPointF(origin.x() + place[0] * scale, origin.y() - place[1] * scale)
 
 
 @lru_cache(maxsize=64)

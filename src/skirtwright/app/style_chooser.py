@@ -247,7 +247,7 @@ class StylesChooser(QFrame):
         """The skirt of a look on the client, from the front."""
         view = FigureView()
         view.show(look.report)
-        return view.figure(self._cards.colours)
+        return view.small(self._cards.colours)
 
     def _figures(self, look: Look) -> str:
         """How long it is, and how wide at the hem."""

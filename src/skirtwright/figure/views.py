@@ -56,6 +56,11 @@ def dressed(skirt: Worn, view: View) -> Picture:
     return tuple(_Dressed(skirt, view).lines())
 
 
+def near_half(skirt: Worn, level: Level, view: View) -> list[Place]:
+    """The near half of a level of the skirt, left to right on the picture."""
+    return _spread(_Dressed(skirt, view).near_of(level))
+
+
 @dataclass(frozen=True)
 class _Hem:
     """A place of the hem: its share of the way round, depth, and where it lies."""
@@ -89,7 +94,7 @@ class _Dressed:
         yield Line("inside", (*hem, *reversed(behind)))
         yield Line("behind", tuple(behind))
         yield from bare[1:]
-        waist = _one_stroke(_spread(self._near_of(skirt.levels[0])))
+        waist = _one_stroke(_spread(self.near_of(skirt.levels[0])))
         left, right = self._sides()
         outline = (*left, *hem, *reversed(right))
         yield Line("skirt", (*reversed(waist), *outline))
@@ -135,7 +140,7 @@ class _Dressed:
             return one, other[::-1]
         return other[::-1], one
 
-    def _near_of(self, level: Level) -> list[Place]:
+    def near_of(self, level: Level) -> list[Place]:
         """The near half of a level, left to right on the picture."""
         steps = 48
         spots = [self._skirt.spot(level, i / steps) for i in range(steps)]
@@ -293,7 +298,7 @@ class _Dressed:
             yield from self._runs("tight", marked)
         if rows:
             worst = max(rows, key=lambda i: levels[i].tight)
-            yield Line("tight", tuple(self._near_of(levels[worst])))
+            yield Line("tight", tuple(self.near_of(levels[worst])))
 
 
 def _spots(hem: Sequence[_Hem]) -> list[Spot]:

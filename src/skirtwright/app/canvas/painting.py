@@ -187,7 +187,8 @@ def _linen(table: Seen) -> Item:
 def _figure(table: Seen) -> Iterator[Item]:
     """The skirt on her."""
     area = table.figure_area()
-    figure = table.figure.figure(table.brushes.colours) if area else None
+    brushes = table.brushes
+    figure = table.figure.figure(brushes.colours, brushes.manner) if area else None
     if area and figure:
         within = rect_of(area)
         yield Item("figure", _pixels(within, 3), _draw_figure, (within, figure))
