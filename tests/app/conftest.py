@@ -11,7 +11,7 @@ from PySide6.QtCore import QEvent, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
-from skirtwright.app import desk, figure_view, mending
+from skirtwright.app import cloth_work, desk, figure_view, mending
 from skirtwright.figure.wearing import Wearing
 from skirtwright.job.worktable import Worktable
 
@@ -28,19 +28,28 @@ def worked_once(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(figure_view, "Wearing", lambda: WEARING)
 
 
-REST_MS = mending.REST_MS
+REST_MS, LAYS_AFTER_MS = mending.REST_MS, cloth_work.REST_MS
 
 
 @pytest.fixture(autouse=True)
 def mends_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Remedies are tried only where a test asks for them, however long it takes."""
+    """Remedies are tried, and pieces laid, only where a test asks for that."""
     monkeypatch.setattr(mending, "REST_MS", 3_600_000)
+    monkeypatch.setattr(cloth_work, "REST_MS", 3_600_000)
 
 
 @pytest.fixture
 def mends(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """Remedies are tried while the order rests, as they are for her."""
     monkeypatch.setattr(mending, "REST_MS", REST_MS)
+
+
+@pytest.fixture
+def lays(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pieces are laid while the order rests, as they are for her, with fewer tries."""
+    monkeypatch.setattr(cloth_work, "REST_MS", LAYS_AFTER_MS)
+    monkeypatch.setattr(cloth_work, "QUICK", 10)
+    monkeypatch.setattr(cloth_work, "TRIES", 40)
 
 
 @pytest.fixture(autouse=True)

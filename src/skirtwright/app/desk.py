@@ -67,6 +67,7 @@ class Desk(QObject):
         self.waits: Problem | None = None
         self.unused: frozenset[str] = frozenset()
         self.printed = PrintedBefore()
+        self.laid: Look | None = None
 
     @property
     def manner(self) -> Manner:

@@ -70,12 +70,20 @@ class Window(Frame):
         table.camera.true_scale = self.settings.true_scale
         self.slips.fresh.connect(self._made)
         self.mending.found.connect(self.slips.say_again)
+        work = self.cloth_work
+        work.told.connect(lambda: table.tell_cloth(work.lines()))
+        work.laid.connect(self._laid)
         self.band.client_asked.connect(self.commands.client)
         self.band.style_asked.connect(self.commands.styles)
         self.welcome.left.connect(self.settings.welcome_done)
         self.settings.changed.connect(self._preferred)
         hints = QGuiApplication.styleHints()
         hints.colorSchemeChanged.connect(self._desktop_changed)
+
+    def _laid(self) -> None:
+        """The making-up sheet says what the lay takes."""
+        if self.slips.open_name == "sew":
+            self.slips.sew.show_look(self.desk.look)
 
     def _made(self, name: str, slip: Any) -> None:
         """A slip was made: what it tells is heard."""
@@ -210,6 +218,7 @@ class Window(Frame):
         self.slips.put_away()
         self.slips.wait()
         self.mending.wait()
+        self.cloth_work.wait()
         self.keeper.let_go()
         self.desk.close()
         self.settings.keep_layout("window", self.saveGeometry())

@@ -16,6 +16,7 @@ from skirtwright.app.actions import Actions
 from skirtwright.app.band import Band
 from skirtwright.app.canvas.cards import rect_of
 from skirtwright.app.canvas.table import Table
+from skirtwright.app.cloth_work import ClothWork
 from skirtwright.app.desk import Desk
 from skirtwright.app.guard import guarded
 from skirtwright.app.keeping import Keeper
@@ -110,6 +111,7 @@ class Frame(QMainWindow):
         self.pointed.taken = self._taken
         self.piece_desk = PieceDesk(self.desk)
         self.mending = Mending(self.desk)
+        self.cloth_work = ClothWork(self.desk)
         self.slips = SlipHolder(self.desk, self.piece_desk, self.mending, self.inside)
         self.welcome = Welcome(self.desk, self.line)
         self.line.changed.connect(self.arrange)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -17,6 +19,12 @@ from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.point import Point
 from skirtwright.pieces.piece import Piece
+
+_CLOTH = 15
+"""Size of what is told of the cloth, px."""
+
+_CLOTH_WIDE = 196.0
+"""Room for a line of it, px; a wider stack gives more."""
 
 _GAP = 40.0
 """Between pieces on a card, mm."""
@@ -101,3 +109,58 @@ def _paint_pieces(
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(edge_pen(QColor(brushes.colours.stitching), 1.4))
     painter.restore()
+
+
+# Over the stack
+
+
+@dataclass(frozen=True)
+class ClothTold:
+    """How much cloth is needed, as it is written over the stack.
+
+    Attributes:
+        lines: a heading, then the cloths, broken to the width of the stack.
+        area: that they cover, px.
+    """
+
+    lines: tuple[str, ...]
+    area: QRectF
+
+
+def cloth_told(
+    lines: Sequence[str], stack: Sequence[Stacked], brushes: Brushes
+) -> ClothTold:
+    """Where it is told how much cloth is needed: over the stack, to its right edge."""
+    metrics = QFontMetricsF(letters(brushes.percent, sized(_CLOTH)))
+    last = stack[-1].area
+    room = max(last.width, _CLOTH_WIDE)
+    whole = tuple(part for line in lines for part in _broken(line, room, metrics))
+    wide = max(metrics.horizontalAdvance(line) for line in whole) + 4
+    tall = len(whole) * metrics.height()
+    top = min(stacked.area.top for stacked in stack) - 10 - tall
+    return ClothTold(whole, QRectF(last.left + last.width - wide, top, wide, tall))
+
+
+def _broken(line: str, room: float, metrics: QFontMetricsF) -> list[str]:
+    """A line broken between words where it is too wide."""
+    parts: list[str] = []
+    # A figure stays with its unit.
+    for word in re.split("(?<![0-9]) ", line):
+        joined = f"{parts[-1]} {word}" if parts else word
+        if parts and metrics.horizontalAdvance(joined) <= room:
+            parts[-1] = joined
+        else:
+            parts.append(word)
+    return parts
+
+
+def paint_cloth(painter: QPainter, _: View, told: ClothTold, brushes: Brushes) -> None:
+    """How much cloth is needed: a heading, and a line for each cloth."""
+    font = letters(brushes.percent, sized(_CLOTH))
+    metrics = QFontMetricsF(font)
+    painter.setFont(font)
+    for number, line in enumerate(told.lines):
+        painter.setPen(QColor(brushes.colours.ink if number else brushes.colours.faint))
+        foot = told.area.top() + number * metrics.height() + metrics.ascent()
+        wide = metrics.horizontalAdvance(line)
+        painter.drawText(QPointF(told.area.right() - wide - 2, foot), line)

@@ -11,7 +11,13 @@ from PySide6.QtCore import QPointF, QRect, QRectF
 from PySide6.QtGui import QPainter, QPainterPath
 
 from skirtwright.app.canvas.allowances import edges_in_hand, paint_edges
-from skirtwright.app.canvas.cards import CardShown, paint_card, rect_of
+from skirtwright.app.canvas.cards import (
+    CardShown,
+    ClothTold,
+    paint_card,
+    paint_cloth,
+    rect_of,
+)
 from skirtwright.app.canvas.drawing import (
     Brushes,
     outline_of,
@@ -152,6 +158,9 @@ class Seen(Protocol):
     def stack(self) -> list[Stacked]:
         """The cards where they stand."""
 
+    def cloth_told(self) -> ClothTold | None:
+        """How much cloth is needed, where that is told."""
+
     def figure_area(self) -> Area | None:
         """Where the skirt on her stands."""
 
@@ -173,6 +182,7 @@ def frame_of(table: Seen) -> Frame:
             *_ledger(table),
             *_sheets(table),
             *_cards(table),
+            *_cloth(table),
             *_over(table),
         )
     return Frame(table.view, table.rect(), items)
@@ -288,6 +298,14 @@ def _cards(table: Seen) -> Iterator[Item]:
         area = _pixels(rect_of(stacked.area), 4)
         key = ("card", stacked.card.key)
         yield Item(key, area, paint_card, (card, table.brushes))
+
+
+def _cloth(table: Seen) -> Iterator[Item]:
+    """How much cloth is needed, over the stack."""
+    told = table.cloth_told()
+    if told:
+        leans = (told, table.brushes)
+        yield Item("cloth", _pixels(told.area, 2), paint_cloth, leans)
 
 
 def _over(table: Seen) -> Iterator[Item]:

@@ -128,6 +128,7 @@ class Tabletop(WrittenTable):
         self._panels_then: Mapping[str, Panel] = {}
         self.card_in_hand = ""
         self.sheets: Sheets = {}
+        self.cloth_lines = ()
         self.first_paper: tuple[FirstLine, ...] | None = None
         self.set_allowance: Callable[[tuple[Key, ...], str], None]
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -316,6 +317,12 @@ class Tabletop(WrittenTable):
         self.set_amounts(amounts)
 
     # Seams, checks, sheets
+
+    def tell_cloth(self, lines: tuple[str, ...]) -> None:
+        """Say over the stack how much cloth is needed."""
+        if lines != self.cloth_lines:
+            self.cloth_lines = lines
+            self.refresh()
 
     def show_sheets(self, laid: Printed | None) -> None:
         """Show the edges of sheets across the pieces; None takes them away."""

@@ -10,7 +10,7 @@ from PySide6.QtCore import QRectF
 from PySide6.QtGui import QPainterPath
 
 from skirtwright.app.canvas.allowances import allowance_entries, edges_of
-from skirtwright.app.canvas.cards import rect_of
+from skirtwright.app.canvas.cards import ClothTold, cloth_told, rect_of
 from skirtwright.app.canvas.drawing import outline_of
 from skirtwright.app.canvas.entries import (
     Entry,
@@ -60,11 +60,13 @@ class WrittenTable(SeenTable):
         entry_in_hand: the figure that has the keyboard.
         entry_hovered: the figure that is pointed at.
         edges_in_hand: of the seam in hand.
+        cloth_lines: how much cloth is needed, in words.
     """
 
     entry_in_hand: str
     entry_hovered: str
     edges_in_hand: frozenset[Key]
+    cloth_lines: tuple[str, ...]
     _seams: tuple[SeamState, ...] | None
     _written: list[Written] | None
     _pins: list[Pin] | None
@@ -194,8 +196,16 @@ class WrittenTable(SeenTable):
         """What a label is not to cover: points, cards, the skirt on her, px."""
         found = [area_of(point).adjusted(8, 8, -8, -8) for point in self.shown_points()]
         found += [rect_of(one.area) for one in self.stack()]
-        on_her = self.figure_area()
+        told, on_her = self.cloth_told(), self.figure_area()
+        found += [told.area] if told else []
         return [*found, rect_of(on_her)] if on_her else found
+
+    def cloth_told(self) -> ClothTold | None:
+        """How much cloth is needed, over the stack where there is one."""
+        stack = self.stack()
+        if not (stack and self.cloth_lines):
+            return None
+        return cloth_told(self.cloth_lines, stack, self.brushes)
 
     def drawn(self) -> list[QRectF]:
         """All that lies on the table or is written there, px."""

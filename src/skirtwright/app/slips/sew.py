@@ -146,7 +146,9 @@ class SewSlip(SavingSlip):
         stops = self._stops(look)
         if stops is not None:
             raise SkirtwrightError.of(stops)
-        return making_of(look.report, look.job.card.name, today(), self.desk.manner)
+        laid = self.desk.laid
+        report = laid.report if laid and laid.worked is look.worked else look.report
+        return making_of(report, look.job.card.name, today(), self.desk.manner)
 
     def _stops(self, look: Look) -> Problem | None:
         """What keeps the sheet from being made."""

@@ -1,0 +1,69 @@
+"""How much cloth: told beside the stack from a true lay, else as about so much."""
+
+from __future__ import annotations
+
+import pytest
+from places import slip
+
+from skirtwright.app import cloth_work
+from skirtwright.export.lay_words import bought_words
+
+pytestmark = pytest.mark.usefixtures("lays")
+
+
+FAILED = ("The cloth could not be worked out; any change tries again",)
+
+
+@pytest.fixture
+def laid(window, qtbot):
+    """The window once its first order was laid in earnest."""
+    work = window.cloth_work
+    qtbot.waitUntil(lambda: bool(window.table.cloth_lines), timeout=60000)
+    qtbot.waitUntil(lambda: work.child is None, timeout=60000)
+    yield window
+    work.wait()
+
+
+def test_the_table_says_what_the_lays_take(laid, qtbot):
+    lays = laid.desk.laid.report.lays
+    assert [lay.cloth.material for lay in lays] == ["shell", "interfacing", "lining"]
+    head, *lines = laid.table.cloth_lines
+    assert head == "Cloth to buy"
+    for line, lay in zip(lines, lays, strict=True):
+        assert line.endswith(f" cm: {bought_words(lay.bought, 'cm')}")
+    told = laid.table.cloth_told()
+    assert all(not told.area.intersects(each.area) for each in laid.table.written())
+    assert any(item.key == "cloth" for item in laid.table.frame.items)
+    # The making-up sheet says the same.
+    slip(laid, "sew")
+    qtbot.waitUntil(lambda: laid.slips.sew.making is not None, timeout=60000)
+    bought = bought_words(lays[0].bought, "cm")
+    needs = laid.slips.sew.making.cut[0].needs
+    assert needs.startswith(f"Main cloth: {bought} of cloth 150 cm wide")
+
+
+def test_until_it_is_laid_anew_the_last_length_is_an_estimate(laid, qtbot):
+    before, work = laid.desk.laid, laid.cloth_work
+    laid.desk.set_amounts({"length": "80"})
+    assert laid.table.cloth_lines[0] == "Cloth to buy, about"
+    assert laid.desk.laid is before
+    qtbot.waitUntil(lambda: work.child is not None, timeout=60000)
+    child = work.child
+    laid.desk.set_amounts({"length": "82"})
+    qtbot.waitUntil(lambda: work.child is not child, timeout=60000)
+    assert laid.table.cloth_lines[0] == "Cloth to buy, about"
+    qtbot.waitUntil(lambda: laid.table.cloth_lines[0] == "Cloth to buy", timeout=60000)
+    assert laid.desk.laid.worked is laid.desk.look.worked
+    assert laid.desk.laid.report.lays[0].length != before.report.lays[0].length
+
+
+def test_a_laying_that_dies_is_told_and_tried_again(laid, qtbot, monkeypatch):
+    job = laid.desk.job
+    for child in (("-c", "print(7)"), ("-c", "raise SystemExit(3)"), ("-c", "(")):
+        with monkeypatch.context() as patch:
+            patch.setattr(cloth_work, "CHILD", child)
+            laid.desk.set_amounts({"length": "80"})
+            qtbot.waitUntil(lambda: laid.table.cloth_lines == FAILED, timeout=60000)
+            laid.desk.history.undo()
+    assert laid.desk.job == job
+    qtbot.waitUntil(lambda: laid.table.cloth_lines[0] == "Cloth to buy", timeout=60000)
