@@ -94,6 +94,9 @@ CASES = [
     ("draft.seams.0.name", "", "draft.nameless"),
     ("draft.steps.1.step", "", "draft.nameless"),
     ("draft.steps.14.group", "", "draft.nameless"),
+    # A seam of one side.
+    ("draft.seams.0.sides.0", [], "draft.side_without_edge"),
+    ("draft.seams.0.sides.1", [], "draft.side_without_edge"),
     # Ranges and figures that cannot be.
     ("draft.amounts.0.least", "200", "draft.range_empty"),
     ("draft.amounts.0.most", "-1", "draft.range_empty"),

@@ -217,6 +217,11 @@ class Seam(Record):
     repeat: str | None = None
     when: str | None = None
 
+    def refuse(self) -> None:
+        """Refuse a side that has no edge."""
+        if not all(self.sides):
+            raise BadInput("draft.side_without_edge", self.name, name=self.name)
+
 
 MOST_ALLOWANCE = 300.0
 """mm; the deepest hem and cut-on facing are half of it (common practice, no source)."""
