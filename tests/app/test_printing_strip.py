@@ -145,7 +145,7 @@ def test_margins_that_leave_nothing_are_refused(window, strip, qtbot):
     assert margin.line.text() == "9 cm" or margin.line.text() == "9"
     assert not window.table.scene.on_paper
     type_in(margin, "1.5")
-    assert counted(qtbot, strip).laid.margin == pytest.approx((15.0, 15.0))
+    assert counted(qtbot, strip).laid.tilings[0].margin == pytest.approx((15.0, 15.0))
     assert not margin.line.wrong
     assert not strip.trouble.isVisible()
 
@@ -238,7 +238,7 @@ def test_a_printer_is_put_right(window, strip, qtbot, tmp_path):
     type_in(part.across, "99")
     assert "101 % across" in part.meaning.text().replace("101.0", "101")
     assert "attic" in part.meaning.text()
-    right = counted(qtbot, strip).laid.correction
+    right = counted(qtbot, strip).laid.tilings[0].correction
     assert right.across == pytest.approx(100 / 99)
     assert right.along == 1.0
     assert printers.kept() == ""
@@ -252,7 +252,7 @@ def test_a_printer_is_put_right(window, strip, qtbot, tmp_path):
     assert part.forget_button.isVisible()
     QTest.mouseClick(part.forget_button, Qt.MouseButton.LeftButton)
     assert "attic" not in printers.kept()
-    assert counted(qtbot, strip).laid.correction.is_none
+    assert counted(qtbot, strip).laid.tilings[0].correction.is_none
 
 
 def test_a_reading_too_far_out_is_refused(window, strip, qtbot):
@@ -329,7 +329,7 @@ def test_in_her_unit(window, strip, qtbot):
     assert strip.choices.overlap.unit.text() == "in"
     assert strip.choices.overlap.line.text() == "3/8"
     type_in(strip.choices.overlap, "1/2")
-    assert counted(qtbot, strip).laid.overlap == pytest.approx(12.7)
+    assert counted(qtbot, strip).laid.tilings[0].overlap == pytest.approx(12.7)
     # The square is metric for everyone.
     assert strip.choices.printer.across.unit.text() == "mm"
 
@@ -378,7 +378,7 @@ def test_paper_and_printer_are_kept_and_the_order_s_own_is_not(
     next_day = opened(None)
     keys(Qt.Key.Key_P, mods=CTRL)
     again = next_day.slips.paper
-    laid = counted(qtbot, again).laid
+    laid = counted(qtbot, again).laid.tilings[0]
     assert laid.paper.key == "a3"
     assert laid.overlap == pytest.approx(15)
     assert again.choices.printer.printer == "attic"
@@ -388,7 +388,7 @@ def test_paper_and_printer_are_kept_and_the_order_s_own_is_not(
 @pytest.mark.parametrize("kept", ["", "[]", '{"paper": 7, "overlap": "x"}', "{"])
 def test_what_was_kept_may_be_nonsense(kept, strip, qtbot):
     strip.choices.bring_back(kept)
-    laid = strip.count_now().laid
+    laid = strip.count_now().laid.tilings[0]
     assert laid.paper.key == "a4"
     assert laid.overlap == 10
 
