@@ -15,10 +15,15 @@ import pytest
 from bodies import FIVE, SAMPLE
 from drafting import look_of, reported
 from skirtwright.draft import styles
+from skirtwright.draft.halves.halving import Halving
+from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.job import edits, opening
 from skirtwright.lay.all_cloths import lay_all
 from skirtwright.lay.cloth_to_cut import usual
+from skirtwright.pieces.cutting import Cutting
+from skirtwright.report import report
 from skirtwright.words import Manner
 
 INCH = 25.4
@@ -244,6 +249,32 @@ def test_measurements_say_what_was_estimated(sheet):
     taken = dict(sheet.taken)
     assert taken["Waist"] == "72 cm"
     assert taken["Dart position (estimated)"] == "10 cm"
+
+
+def test_a_measurement_taken_by_sides_is_told_by_sides_and_not_as_their_mean():
+    # Half a girth of her left is what the tape read; of her right, what the hip leaves.
+    taken = {"waist_to_hip_left": 200.0, "waist_to_hip_right": 215.0, "hip_left": 500.0}
+    parted, inputs = Halving().of(
+        styles.style("mermaid"), Inputs({**SAMPLE, **taken}, {}, {}, "cm")
+    )
+    worked = Reworking().work(parted, inputs)
+    found = report(worked, Cutting().cut(worked, {}), "", taken={**SAMPLE, **taken})
+    told = dict(making_of(found, "", "", CM).taken)
+    assert told["Waist to hip, left"] == "20 cm"
+    assert told["Waist to hip, right"] == "21.5 cm"
+    assert told["Hip, left"] == "50 cm"
+    assert told["Hip, right (estimated)"] == "48 cm"
+    assert not {"Waist to hip", "Hip"} & set(told)
+
+
+@pytest.mark.parametrize("manner", [CM, INCHES])
+def test_elastic_at_the_sides_is_one_figure_with_its_ends(manner):
+    found = reported("mermaid", SAMPLE, waist_shape="side_elastic")
+    making = making_of(found, "", "", manner)
+    step = next(step for step in making.order if step.step == "waist")
+    (cut,) = re.findall(r"two lengths of elastic of (.+?) each", step.words)
+    (bought,) = [words for words in making.notions if "elastic" in words]
+    assert bought.startswith(f"2 lengths of elastic, each {cut}, ")
 
 
 # Cautions and what the checks say

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from skirtwright.draft.halves.halving import both_sides
 from skirtwright.draft.inputs import AmountState
 from skirtwright.export.figure_marks import figure_marks
 from skirtwright.export.lay_words import bought_words, material_name
@@ -29,7 +30,7 @@ from skirtwright.export.sewing.sewing_words import phrase
 from skirtwright.export.sheet import Mark
 from skirtwright.lay.all_cloths import materials
 from skirtwright.lay.lay import Lay
-from skirtwright.measures.measurements import measurements
+from skirtwright.measures.measurements import SIDES, known_measurement
 from skirtwright.pieces.piece import Piece, PieceEdge
 from skirtwright.pieces.wording.labels import how_cut
 from skirtwright.problems import Problem, Refused
@@ -308,14 +309,28 @@ def _measures(report: Report, facts: Facts, manner: Manner) -> Iterator[MeasureR
 
 
 def _taken(report: Report, manner: Manner) -> Iterator[tuple[str, str]]:
-    """The measurements there are; what was estimated says so."""
+    """The measurements there are, each side as it was taken; what was not says so."""
     stated = report.worked.stated
-    known = measurements()
+    sides = both_sides(report.taken)
     for name, value in stated.measurements.items():
-        label = translate(known[name].label, manner) if name in known else name
-        if name in stated.estimated:
-            label = say("making.estimated", {"name": label}, manner)
-        yield label, _length(value, manner)
+        if name not in sides:
+            guessed = name in stated.estimated
+            yield _measured(name, value, guessed=guessed, manner=manner)
+            continue
+        share = 2 if known_measurement(name).sides == "half" else 1
+        for side, whole in zip(SIDES, sides[name], strict=True):
+            of_side = f"{name}_{side}"
+            guessed = of_side not in report.taken
+            yield _measured(of_side, whole / share, guessed=guessed, manner=manner)
+
+
+def _measured(
+    name: str, value: float, *, guessed: bool, manner: Manner
+) -> tuple[str, str]:
+    label = translate(known_measurement(name).label, manner)
+    if guessed:
+        label = say("making.estimated", {"name": label}, manner)
+    return label, _length(value, manner)
 
 
 def _set(report: Report, manner: Manner) -> Iterator[tuple[str, str]]:
