@@ -8,8 +8,7 @@ import pymupdf
 import pytest
 from shapely import Polygon, affinity
 
-from skirtwright.cli import lay_verb
-from test_cli import run
+from skirtwright.cli import lay_verb, main
 
 
 @pytest.fixture(autouse=True)
@@ -17,6 +16,11 @@ def _in_a_folder(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     # The same code as she runs, with fewer tries.
     monkeypatch.setattr(lay_verb, "TRIES", 60)
+
+
+def run(capsys, *arguments):
+    code = main([str(argument) for argument in arguments])
+    return code, *capsys.readouterr()
 
 
 def test_the_report_says_where_each_piece_lies(capsys, tmp_path):

@@ -8,11 +8,13 @@ from itertools import pairwise
 import pytest
 
 from lay_referee import faults
+from skirtwright.export.lay_page import where_it_lies
 from skirtwright.lay.all_cloths import lay_all, materials, saved_by_opening
 from skirtwright.lay.cloth_to_cut import Cloth, checked, sold, usual, widths_sold
-from skirtwright.lay.copies import copies_of
+from skirtwright.lay.copies import Way, copies_of
 from skirtwright.lay.lay import lay
 from skirtwright.problems import BadInput, Refused
+from skirtwright.words import Manner
 
 FEW = 40
 KINDS = {
@@ -86,6 +88,21 @@ def test_folded_cloth_holds_a_pair_and_the_half_on_the_fold(look_of):
         False,
         True,
     ]
+
+
+def test_which_layer_a_single_piece_is_cut_from(look_of):
+    """Right sides together, the lower layer's right side is up, as the print is."""
+    laid = lay(look_of("straight").report.cut, usual("shell", "cm"), FEW)
+    band = next(p for p in laid.placed if p.copy.piece.name == "band")
+    assert band.copy.gives == 1
+    said = {
+        over: where_it_lies(replace(band, way=Way(over, 0.0)), laid, Manner())
+        for over in (False, True)
+    }
+    assert "lower layer only, printed side up" in said[False]
+    assert "upper layer only, printed side down" in said[True]
+    back = next(p for p in laid.placed if p.copy.piece.name == "back")
+    assert "both layers" in where_it_lies(back, laid, Manner())
 
 
 def test_nap_keeps_all_heads_up(look_of):

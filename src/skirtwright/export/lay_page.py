@@ -113,11 +113,21 @@ def where_it_lies(placed: Placed, laid: Lay, manner: Manner) -> str:
     if placed.copy.opened:
         said.append(say("lay.opened_out", {}, manner))
     if laid.cloth.layers == 2 and not placed.copy.on_fold:
-        layers = "lay.one_layer" if placed.copy.gives == 1 else "lay.both_layers"
-        said.append(say(layers, {}, manner))
+        said.append(say(f"lay.{_layers(placed)}", {}, manner))
     elif placed.way.mirrored and not placed.copy.on_fold:
         said.append(say("lay.turned_over", {}, manner))
     return " ".join(said)
+
+
+def _layers(placed: Placed) -> str:
+    """Which layers of folded cloth a piece is cut from.
+
+    The cloth lies right sides together, so that of the lower layer the right side is
+    up, as it is of the printed pattern; of the upper layer it is down.
+    """
+    if placed.copy.gives > 1:
+        return "both_layers"
+    return "upper_layer" if placed.way.mirrored else "lower_layer"
 
 
 def heads_down(placed: Placed) -> bool:
