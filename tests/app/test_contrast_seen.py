@@ -11,6 +11,8 @@ from PySide6.QtGui import QColor, QImage
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QLabel, QLineEdit
 
+from skirtwright.app.fields import Choosing
+
 TEXT = 4.5
 """WCAG 2.2, success criterion 1.4.3."""
 
@@ -103,3 +105,22 @@ def test_targets_are_large_enough_to_hit(window):
     for point in window.table.shown_points():
         target = window.table.points.target(point.name, window.table.view)
         assert min(target.width(), target.height()) >= 32, point.name
+
+
+@pytest.mark.qt_log_ignore("This plugin does not support")
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("name", ["shape", "paper"])
+def test_the_option_pointed_at_in_a_list_is_read_whole(window, theme, name):
+    window.settings.choose("theme", theme)
+    slip(window, name)
+    boxes = [box for box in window.findChildren(Choosing) if box.isVisible()]
+    assert len(boxes) >= 2
+    for box in boxes:
+        box.showPopup()
+        view, last = box.view(), box.model().index(box.count() - 1, 0)
+        view.setCurrentIndex(last)
+        QTest.qWait(1)
+        seen, area = view.viewport().grab().toImage(), view.visualRect(last)
+        assert contrast_in(seen, area) >= TEXT, (last.data(), theme)
+        assert seen.width() >= view.sizeHintForColumn(0), last.data()
+        box.hidePopup()

@@ -9,8 +9,9 @@ from pathlib import Path
 
 import pytest
 from places import amount, measurement, slip
-from PySide6.QtCore import QSettings
-from PySide6.QtWidgets import QMainWindow
+from PySide6.QtCore import QEvent, QSettings
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QMainWindow
 
 from skirtwright.app.main import open_window
 from skirtwright.app.settings import (
@@ -172,3 +173,14 @@ def test_settings_that_are_no_file_never_stop_the_window(qapp, make):
     settings.write_now()
     assert Settings().manner.unit == "in"
     assert not settings_file().is_file(), "what was there is left as it is"
+
+
+def test_settings_opened_twice_are_gone_when_closed(window):
+    for unit in ("in", "cm"):
+        window.acts.by_name["settings"].trigger()
+        window.settings.choose("unit", unit)
+        window.commands.form.reject()
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+    window.settings.choose("unit", "in")
+    QTest.qWait(1)
+    assert window.findChildren(SettingsForm) == []

@@ -19,6 +19,8 @@ size stands in for it); the desktop's contrast preference (no desktop here).
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from babel.messages.pofile import read_po
 from places import amount, choice, measurement, share_of_table, slip
@@ -36,11 +38,14 @@ from PySide6.QtWidgets import (
     QMenu,
     QMessageBox,
     QSlider,
+    QStyle,
+    QStyleOptionFrame,
     QWidget,
 )
 
 from skirtwright.app.actions import MENUS, ROWS
 from skirtwright.app.canvas.cards import rect_of
+from skirtwright.app.fields import NumberLine
 from skirtwright.app.guard import GUARDED
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.slips.slip import Fold
@@ -416,6 +421,67 @@ def test_first_start_shows_five_short_steps(opened, qtbot):
     assert "1 of 5" in again.line.words.text()
     again.line.buttons[-1].click()
     assert again.line.code == ""
+
+
+def test_no_button_of_the_welcome_comes_to_lie_where_another_was(window):
+    window.acts.by_name["welcome"].trigger()
+    seen = []
+    for _ in range(5):
+        QTest.qWait(1)
+        at = window.line.pos()
+        seen.append([b.geometry().translated(at) for b in window.line.buttons])
+        if len(seen) < 5:
+            window.line.buttons[0].click()
+    for before, after in pairwise(seen[:4]):
+        assert before == after
+    assert seen[4][1:] == seen[0][1:]
+    assert seen[4][0].right() == seen[0][0].right()
+
+
+def test_escape_ends_the_welcome(window):
+    window.acts.by_name["welcome"].trigger()
+    window.line.buttons[0].click()
+    QTest.keyClick(window.table, Qt.Key.Key_Escape)
+    assert window.line.code == ""
+    assert window.settings.welcomed
+
+
+def test_the_welcome_goes_with_the_skirt_it_is_about(window):
+    window.acts.by_name["welcome"].trigger()
+    assert "made-up client" in window.line.words.text()
+    window.acts.by_name["new_client"].trigger()
+    assert window.line.code != "welcome"
+    window.acts.by_name["welcome"].trigger()
+    assert "1 of 5" in window.line.words.text()
+    assert "made-up client" not in window.line.words.text()
+
+
+def test_a_new_order_is_not_called_saved(window, keys):
+    window.acts.by_name["new_client"].trigger()
+    assert window.band.state.text() == "no changes yet"
+    keys("Ada", Qt.Key.Key_Return)
+    assert "not saved" in window.band.state.text()
+
+
+@pytest.mark.parametrize("unit", ["cm", "in"])
+def test_what_a_line_for_a_figure_shows_fits_in_it(window, unit):
+    window.settings.choose("unit", unit)
+    seen = 0
+    for name in ("measure", "shape"):
+        slip(window, name)
+        QTest.qWait(1)
+        for line in window.slips[name].findChildren(NumberLine):
+            words = line.text() or line.placeholderText()
+            if not line.isVisible() or not words:
+                continue
+            option = QStyleOptionFrame()
+            line.initStyleOption(option)
+            part = QStyle.SubElement.SE_LineEditContents
+            room = line.style().subElementRect(part, option, line).width()
+            # Qt's own line keeps two pixels free on either side.
+            assert line.fontMetrics().horizontalAdvance(words) <= room - 4, words
+            seen += 1
+    assert seen > 20
 
 
 def test_steps_are_sentences_and_follow_the_numbers(window):

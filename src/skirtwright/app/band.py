@@ -205,6 +205,7 @@ class Band(QFrame):
         self.state.setToolTip(words)
         self.state.setAccessibleName(words)
         short = "saved" if desk.saved else "unsaved"
+        short = "untouched" if state == "untouched" else short
         dot = "" if desk.saved else "●"
         narrow = bool(self.property("narrow"))
         self.state.setText(dot if narrow else say(f"header.short_{short}", {}, manner))

@@ -46,10 +46,12 @@ class Desk(QObject):
         printed: what was printed of the order, worked once more.
 
     Signals:
+        begun: another order lies on the table.
         looked: there is another look; also while something is being pulled.
         changed: the order, its history or how she is spoken to changed.
     """
 
+    begun = Signal()
     looked = Signal(object)
     changed = Signal()
 
@@ -90,6 +92,7 @@ class Desk(QObject):
         self._ready = ready
         self._put(job)
         self.history.clear()
+        self.begun.emit()
         self.changed.emit()
 
     def check(self, job: Job) -> None:

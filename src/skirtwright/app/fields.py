@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QSizePolicy,
     QSlider,
+    QStyledItemDelegate,
     QToolButton,
     QWidget,
 )
@@ -77,7 +78,7 @@ class NumberLine(QLineEdit):
         parent: QWidget | None = None,
         longest: str = "124 15/16",
         *,
-        rim: int = 22,
+        rim: int = 26,
     ) -> None:
         super().__init__(parent)
         self._longest, self._rim = longest, rim
@@ -307,6 +308,9 @@ class Choosing(QComboBox):
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         )
         self.setMinimumContentsLength(8)
+        # The style's own for lists of options takes its ground from the field, and
+        # that of a flat field is nothing.
+        self.setItemDelegate(QStyledItemDelegate(self))
         self.currentTextChanged.connect(lambda _: self.fit())
 
     def _room(self, option: QStyleOptionComboBox) -> QRect:
@@ -363,6 +367,12 @@ class Choosing(QComboBox):
                 text,
                 QPalette.ColorRole.ButtonText,
             )
+
+    @guarded()
+    def showPopup(self) -> None:
+        """As wide as the longest entry, wherever the field itself is narrow."""
+        self.view().setMinimumWidth(self.view().sizeHintForColumn(0))
+        super().showPopup()
 
     @guarded()
     def wheelEvent(self, event: QWheelEvent) -> None:

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
 
-Way = tuple[str, Callable[[], object]]
+Way = tuple[str, Callable[[], object] | None]
+"""A button and what it does; None for one that keeps its place and does nothing."""
 
 
 @dataclass(frozen=True)
@@ -95,12 +96,14 @@ class SentenceLine(QFrame):
         self.words.setText(now.words)
         self.setAccessibleName(now.words)
         self.buttons = []
-        for number, (name, _) in enumerate(now.ways):
+        for number, (name, does) in enumerate(now.ways):
             button = QPushButton(name)
+            button.setEnabled(does is not None)
             # The first does what the sentence asks for.
             button.setProperty("main", number == 0)
             button.clicked.connect(self._doing(code, number))
-            self._row.addWidget(button)
+            # At the foot: a longer sentence does not move what is under the pointer.
+            self._row.addWidget(button, 0, Qt.AlignmentFlag.AlignBottom)
             self.buttons.append(button)
         self.setVisible(bool(now.words))
         for button in self.buttons:
@@ -112,7 +115,8 @@ class SentenceLine(QFrame):
         def run() -> None:
             _, does = self.now.ways[number]
             self.done(code)
-            does()
+            if does is not None:
+                does()
 
         return run
 

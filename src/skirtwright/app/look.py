@@ -342,6 +342,11 @@ QLineEdit[stated="true"] {{ font-weight: bold; }}
 *[moving="true"] {{ color: {c.accent}; font-weight: bold; }}
 QComboBox[flat="true"] {{ border: 1px solid transparent; background: transparent; }}
 QComboBox[flat="true"]:focus {{ border: 2px solid {c.accent}; border-radius: 5px; }}
+QComboBox QAbstractItemView {{
+  background: {c.field}; color: {c.ink}; outline: none;
+  selection-background-color: {c.accent}; selection-color: {c.on_accent};
+}}
+QComboBox QAbstractItemView::item {{ padding: 4px 6px; }}
 QLineEdit[guess="true"] {{
   border-color: transparent; background: transparent;
 }}

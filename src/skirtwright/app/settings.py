@@ -246,9 +246,9 @@ class SettingsForm(QDialog):
         close = QPushButton(say("notice.close", manner=manner))
         close.clicked.connect(self.reject)
         form.addRow("", close)
-        settings.changed.connect(lambda _: self._fit_soon())
+        settings.changed.connect(self._fit_soon)
 
-    def _fit_soon(self) -> None:
+    def _fit_soon(self, _: str = "") -> None:
         """As large as its text, once that has its letters."""
         QTimer.singleShot(0, self, self.adjustSize)
 

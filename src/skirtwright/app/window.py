@@ -193,13 +193,15 @@ class Window(Frame):
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape puts the slip away, else brings band and sentence back."""
+        """Escape puts the slip away, else the welcome; or brings the band back."""
         if event.key() != Qt.Key.Key_Escape:
             super().keyPressEvent(event)
         elif self.bare:
             self.acts.by_name["table_only"].setChecked(False)
         elif self.slips.open_name:
             self.slips.put_away()
+        elif self.welcome.step:
+            self.welcome.end()
 
     @guarded()
     def closeEvent(self, event: QCloseEvent) -> None:

@@ -14,6 +14,7 @@ from skirtwright.geometry.point import Point
 from skirtwright.words import Manner
 
 SIDE = "front.side end"
+OTHER = "front.hem middle"
 SHIFT = Qt.KeyboardModifier.ShiftModifier
 CONTROL = Qt.KeyboardModifier.ControlModifier
 
@@ -446,3 +447,19 @@ def test_each_point_does_what_it_shows(qtbot):
     chance = random.Random(29)
     for name, job in chance.sample(list(orders()), 2):
         assert list(hand.lies(job)) == [], name
+
+
+def test_the_arrows_move_the_point_that_was_pulled_last(bench):
+    bench.click(bench.at(OTHER))
+    assert bench.table.points.focused == OTHER
+    bench.pull(SIDE, 30, 0)
+    assert bench.table.points.focused == SIDE
+    before = bench.value("front_spread")
+    bench.key(Qt.Key.Key_Right)
+    assert bench.value("front_spread") == pytest.approx(before + 1)
+
+
+def test_the_arrows_move_the_point_that_was_pulled_and_not_the_figure_before(bench):
+    bench.table.entry_in_hand = bench.table.written()[0].entry.name
+    bench.pull(SIDE, 30, 0)
+    assert (bench.table.entry_in_hand, bench.table.points.focused) == ("", SIDE)

@@ -175,14 +175,13 @@ class Hands:
         # The last moves may still wait for their tick.
         pull.tick(table.brushes.manner)
         table.pull, table.points.held = None, ""
-        if pull.moved:
-            if pull.changed:
-                table.pulled.emit(dict(pull.values))
-            else:
-                table.dropped.emit()
-            return
-        table.chosen = None
+        table.chosen, table.entry_in_hand = None, ""
         table.points.chosen = pull.handle.place
+        if pull.moved and pull.changed:
+            table.pulled.emit(dict(pull.values))
+        elif pull.moved:
+            table.dropped.emit()
+        # The arrows go on where the hand left off.
         table.focus_point(pull.handle.place)
 
     def _choose(self, at: QPointF) -> None:

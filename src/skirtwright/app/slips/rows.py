@@ -43,7 +43,7 @@ class AmountRow(QWidget):
         self.name = QLabel()
         self.name.setWordWrap(True)
         self.less, self.more = small_button("−", ""), small_button("+", "")
-        self.line = NumberLine(longest="37 3/8", rim=9)
+        self.line = NumberLine(longest="37 3/8", rim=13)
         self.line.setProperty("flat", True)
         self.name.setBuddy(self.line)
         self.unit = QLabel()
