@@ -6,7 +6,7 @@ the way, and nothing waits for an answer.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import Qt, Signal
@@ -59,7 +59,7 @@ class SentenceLine(QFrame):
         """What the line says."""
         return self._told[self.code] if self._told else self._standing
 
-    def tell(self, code: str, words: str, ways: list[Way]) -> None:
+    def tell(self, code: str, words: str, ways: Sequence[Way]) -> None:
         """Tell something.
 
         Args:
@@ -71,7 +71,7 @@ class SentenceLine(QFrame):
         self._told[code] = Told(words, tuple(ways))
         self._show()
 
-    def stand(self, words: str, ways: list[Way]) -> None:
+    def stand(self, words: str, ways: Sequence[Way]) -> None:
         """What to look at while nothing is told; empty when all is well."""
         standing = Told(words, tuple(ways))
         if (words, _names(standing)) == (self._standing.words, _names(self._standing)):
