@@ -226,9 +226,7 @@ def as_json(report: Report, manner: Manner | None = None) -> dict[str, Any]:
             for name, value in worked.values.items()
             if isinstance(value, Panel)
         },
-        "pieces": [
-            _piece(piece, piece.name in cut.hidden) for piece in _by_cloth(cut.pieces)
-        ],
+        "pieces": [_piece(piece, piece.name in cut.hidden) for piece in cut.listed],
         "seams": [
             {
                 "name": walked.seam.name,
@@ -300,14 +298,6 @@ def outline(panel: Panel) -> list[Point]:
     several added, agree with the true ones to a hundredth of a millimetre.
     """
     return without_repeats(panel.outline.flattened(OUTLINE / 25))
-
-
-def _by_cloth(pieces: Iterable[Piece]) -> list[Piece]:
-    """The pieces of each cloth together, the skirt's own first, else as they come."""
-    of_cloth: dict[str, list[Piece]] = {"shell": []}
-    for piece in pieces:
-        of_cloth.setdefault(piece.spec.material, []).append(piece)
-    return [piece for alike in of_cloth.values() for piece in alike]
 
 
 def _piece(piece: Piece, hidden: bool) -> dict[str, Any]:

@@ -29,9 +29,9 @@ def facts():
         date="25 November 2026",
         finished=(("Waist", "74 cm"), ("Hip", "98 cm"), ("Length", "62 cm")),
         cut_list=(
-            ("Front", "main cloth: cut 1 on the fold"),
-            ("Back", "main cloth: cut 1 pair"),
-            ("Waistband", "main cloth: cut 1; interfacing: cut 1"),
+            (1, "Front", "main cloth: cut 1 on the fold"),
+            (2, "Back", "main cloth: cut 1 pair"),
+            (3, "Waistband", "main cloth: cut 1; interfacing: cut 1"),
         ),
         allowances="Cutting lines include 1.5 cm at seams and 4 cm at the hem.",
         notes=("Wash and press the cloth before cutting.",),

@@ -115,14 +115,15 @@ def test_an_invisible_zip_is_bought_longer():
 
 
 def test_elastic_at_the_sides_is_bought_by_rule():
-    """Each zone 0.9 x 15.75 + 3 = 17.2 cm and 5 more for both: common practice."""
+    """Each zone 0.9 x 15.75 + 3 = 17.2 cm, its ends counted in: common practice."""
     made = making_of(
         reported("mermaid", SAMPLE, waist_shape="side_elastic"), "", "", CM
     )
-    both = 2 * (0.9 * 157.5 + 30) + 50
-    assert f"{both / 10:.1f} cm of elastic, 2.5 cm wide" in made.notions[-1]
+    each = 0.9 * 157.5 + 30
+    said = f"2 lengths of elastic, each {each / 10:.1f} cm, 2.5 cm wide"
+    assert made.notions[-1] == said
     words = next(step.words for step in made.order if step.step == "waist")
-    assert "17.2 cm of elastic" in words
+    assert "two lengths of elastic of 17.2 cm each" in words
 
 
 def test_petersham_is_the_trued_waist_and_three(house):
@@ -177,7 +178,7 @@ def test_band_of_a_published_skirt_on_the_cut_list():
 
 
 def test_cut_list_is_by_cloth_with_counts_folds_pairs_and_allowances(sheet):
-    assert [cut.cloth for cut in sheet.cut] == ["Main cloth", "Interfacing", "Lining"]
+    assert [cut.cloth for cut in sheet.cut] == ["Main cloth", "Lining", "Interfacing"]
     assert row(sheet, "Front").cut == "1 on the fold"
     assert row(sheet, "Back").cut == "1 pair"
     assert row(sheet, "Waistband").cut == "1"

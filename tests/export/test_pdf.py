@@ -466,13 +466,15 @@ def test_stitching_alone_cutting_alone_or_some_pieces(skirt):
 
 
 def test_long_lists_go_on_to_another_page(skirt, facts):
-    many = tuple((f"Piece number {n}", "main cloth: cut 1 pair") for n in range(200))
+    many = tuple(
+        (n + 1, f"Piece number {n}", "main cloth: cut 1 pair") for n in range(200)
+    )
     tiling = tile(skirt, A4)
     data = write_tiled(Blocks((tiling,)), replace(facts, cut_list=many))
     with pymupdf.open(stream=data) as document:
         assert len(document) > tiling.sheets + 1
         words = " ".join(page.get_text() for page in document)
-        for name, _ in many:
+        for _, name, _ in many:
             assert name in words
 
 

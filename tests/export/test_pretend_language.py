@@ -59,5 +59,5 @@ def test_no_english_is_left_on_a_pattern(pretend, style):
     assert [text for text in texts if LATIN.search(text)] == []
     assert [g.name for g in sheet.groups if LATIN.search(g.name)] == []
     facts = cover_facts(told, "Ж", "", PRETEND)
-    for title, how in facts.cut_list:
+    for _, title, how in facts.cut_list:
         assert not LATIN.search(title + how)

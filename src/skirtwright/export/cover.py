@@ -7,13 +7,13 @@ room and never meet; what does not fit goes on another page.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from skirtwright.export.correction import SQUARE
 from skirtwright.export.cover_drawings import how_to_join, key_of_lines
 from skirtwright.export.cover_map import map_of
-from skirtwright.export.facts import CoverFacts, Row, scale_said, units_said
+from skirtwright.export.facts import CoverFacts, scale_said, units_said
 from skirtwright.export.furniture import INCH_SQUARE, inch_square, metric_square
 from skirtwright.export.pages import Page
 from skirtwright.export.setting import (
@@ -171,7 +171,7 @@ def _blocks(
     )
     beside = room.width - INCH_SQUARE - _GAP
     wide = beside if beside >= _LEAST_COLUMN else room.width
-    numbers = {name: f"{number}" for number, (name, _) in _numbered(facts)}
+    numbers = {name: f"{number}" for number, name, _ in facts.cut_list}
     only = len(blocks.tilings) == 1
     space = (wide, min(room.height * 0.55, 1.4 * wide))
     maps = [map_of(t, numbers, manner, space, only=only) for t in blocks.tilings]
@@ -238,11 +238,6 @@ def _column(window: Box, number: int) -> Box:
     return Box(left, window.bottom, left + half, window.top)
 
 
-def _numbered(facts: CoverFacts) -> Iterator[tuple[int, Row]]:
-    """The rows of the cut list; on the map a number stands for a name without room."""
-    return enumerate(facts.cut_list, 1)
-
-
 def _lists(blocks: Blocks, facts: CoverFacts, manner: Manner) -> list[Line]:
     lines: list[Line] = []
     where = {
@@ -256,7 +251,7 @@ def _lists(blocks: Blocks, facts: CoverFacts, manner: Manner) -> list[Line]:
     if facts.cut_list:
         cut = [
             (f"{number}  {name}", f"{how}; {where[name]}" if name in where else how)
-            for number, (name, how) in _numbered(facts)
+            for number, name, how in facts.cut_list
         ]
         lines += heading(say("print.cut_list", manner=manner)) + rows(cut)
     if facts.allowances:

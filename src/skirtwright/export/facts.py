@@ -20,7 +20,7 @@ class CoverFacts:
         style: what is made.
         date: as it is to be read.
         finished: finished measures, name and length.
-        cut_list: pieces, name and how often and how to cut.
+        cut_list: pieces, number, name and how often and how to cut.
         allowances: what the cutting line includes.
         widths: edges of the main cloth, each with its allowances.
         toile: what a toile includes; empty for a pattern.
@@ -32,7 +32,7 @@ class CoverFacts:
     style: str = ""
     date: str = ""
     finished: tuple[Row, ...] = ()
-    cut_list: tuple[Row, ...] = ()
+    cut_list: tuple[tuple[int, str, str], ...] = ()
     allowances: str = ""
     widths: tuple[Row, ...] = ()
     toile: str = ""

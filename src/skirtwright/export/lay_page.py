@@ -1,12 +1,12 @@
 """The lays on paper: a page for each cloth, its picture and where each piece lies.
 
 The cloth stands upright, its cut end below, the fold or the left selvedge at the
-left. Pieces are numbered in the order they are cut, from the cut end.
+left. Pieces have their numbers of the cut list.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
 from skirtwright.export.lay_words import lay_sentences, material_name
@@ -77,7 +77,7 @@ def lay_pages(
     top -= _BESIDE
     wide = window.width * _PICTURE
     room = Box(window.left, window.bottom, window.left + wide, top)
-    marks += picture(laid, room, manner)
+    marks += picture(laid, report.cut.numbers, room, manner)
     words = Box(room.right + _BESIDE, window.bottom, window.right, top)
     lines = list(_lines(laid, report, manner))
     set_marks, lines = flowed(lines, [words])
@@ -93,7 +93,9 @@ def _lines(laid: Lay, report: Report, manner: Manner) -> Iterator[Line]:
     for sentence in lay_sentences(laid, report.cut, manner):
         yield Line(sentence)
     yield from heading(say("lay.order", {}, manner))
-    for number, placed in enumerate(laid.placed, 1):
+    numbers = report.cut.numbers
+    for placed in laid.placed:
+        number = numbers[placed.copy.piece.name]
         title = translate(placed.copy.piece.spec.title, manner)
         yield Line(f"{number}. {title}", heading=True)
         yield Line(where_it_lies(placed, laid, manner))
@@ -136,11 +138,19 @@ def heads_down(placed: Placed) -> bool:
     return placed.motion(grain.start).y > placed.motion(grain.end).y
 
 
-def picture(laid: Lay, room: Box, manner: Manner, *, lying: bool = False) -> list[Mark]:
+def picture(
+    laid: Lay,
+    numbers: Mapping[str, int],
+    room: Box,
+    manner: Manner,
+    *,
+    lying: bool = False,
+) -> list[Mark]:
     """The lay drawn as large as a room holds, with its measures.
 
     Args:
         laid: the lay.
+        numbers: of its pieces, by name.
         room: mm.
         manner: her unit and language.
         lying: True to have its length across the page, the fold or left edge on top.
@@ -158,7 +168,8 @@ def picture(laid: Lay, room: Box, manner: Manner, *, lying: bool = False) -> lis
     else:
         home = Motion(a=scale, d=scale, e=inner.left, f=inner.top - along * scale)
     marks: list[Mark] = [*_cloth(laid, wide, home)]
-    for number, placed in enumerate(laid.placed, 1):
+    for placed in laid.placed:
+        number = numbers[placed.copy.piece.name]
         marks += _piece(placed, number, home, manner)
     marks += _measures(laid, wide, home, manner, lying=lying)
     return marks

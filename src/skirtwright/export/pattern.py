@@ -237,9 +237,14 @@ def cover_facts(
         if value is not None
     )
     pieces = _wanted(report, only, toile=toile)
+    numbers = report.cut.numbers
     cut_list = tuple(
-        (translate(piece.spec.title, manner), cut_line(piece, manner))
-        for piece in pieces
+        (
+            numbers[piece.name],
+            translate(piece.spec.title, manner),
+            cut_line(piece, manner),
+        )
+        for piece in sorted(pieces, key=lambda piece: numbers[piece.name])
     )
     included = say("print.allowances_included", manner=manner)
     return CoverFacts(

@@ -25,8 +25,9 @@ class Lays:
 
 
 def materials(cut: Cut) -> tuple[str, ...]:
-    """The cloths that pieces are cut of, in the order of the pieces."""
-    return tuple(dict.fromkeys(piece.spec.material for piece in cut.shown))
+    """The cloths that pieces are cut of, in the order of the cut list."""
+    shown = (piece for piece in cut.listed if piece.name not in cut.hidden)
+    return tuple(dict.fromkeys(piece.spec.material for piece in shown))
 
 
 def lay_all(

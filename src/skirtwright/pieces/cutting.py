@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import partial
+from functools import cached_property, partial
 
 from skirtwright.budget import MOST_TURNS, spend
 from skirtwright.draft.counting import whole_number
@@ -44,6 +44,9 @@ _NEAR_MARK = 12.0
 Marks = tuple[tuple[str, NotchSpec], ...]
 """Balance marks with the pieces they are on."""
 
+_CLOTHS = ("shell", "lining", "interfacing")
+"""In the order of a cut list; others as they come."""
+
 
 @dataclass(frozen=True)
 class Cut:
@@ -67,6 +70,19 @@ class Cut:
     def shown(self) -> tuple[Piece, ...]:
         """The pieces to be drawn and put on paper."""
         return tuple(piece for piece in self.pieces if piece.name not in self.hidden)
+
+    @cached_property
+    def listed(self) -> tuple[Piece, ...]:
+        """All pieces as a cut list has them: cloth by cloth."""
+        of_cloth: dict[str, list[Piece]] = {cloth: [] for cloth in _CLOTHS}
+        for piece in self.pieces:
+            of_cloth.setdefault(piece.spec.material, []).append(piece)
+        return tuple(piece for alike in of_cloth.values() for piece in alike)
+
+    @cached_property
+    def numbers(self) -> Mapping[str, int]:
+        """What each piece is numbered, by its name: its place in the list, from 1."""
+        return {piece.name: number for number, piece in enumerate(self.listed, 1)}
 
 
 class Cutting:

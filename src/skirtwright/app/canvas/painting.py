@@ -213,13 +213,14 @@ def _things(table: Seen) -> Iterator[Item]:
     scene, held = table.scene, table.pull is not None
     brushes = replace(table.brushes, cutting=table.shows_cutting)
     moving = replace(brushes, moving=True)
-    for number, (laid, of) in enumerate(scene.things(), 1):
+    for laid, of in scene.things():
         rest, moves = scene.rest(laid, of, held=held)
         seen = screen_rect(laid.covered, table.view)
         if named_beside(laid, table.view, brushes):
             seen.adjust(0, 0, BESIDE, 0)
         area = _pixels(seen, _ROUND) & table.rect()
         if not area.isEmpty():
+            number = scene.number_of(laid)
             leans = (laid, of, number, rest, moving if moves else brushes)
             key = (laid.kind, laid.name)
             yield Item(key, area, _draw_thing, leans, kept=True)

@@ -226,6 +226,12 @@ class Scene:
             known = self.panels if laid.kind == "draft" else pieces
             yield laid, known[laid.name]
 
+    def number_of(self, laid: Laid) -> int:
+        """What a piece is numbered in the cut list; a stage of the draft, in order."""
+        if laid.kind == "draft" or self.good is None:
+            return list(self.panels).index(laid.name) + 1
+        return self.good.report.cut.numbers[laid.name]
+
     def panel_of(self, laid: Laid) -> Panel:
         """The panel that lies there, or that a piece there is made from."""
         return self.panels[laid.panel]

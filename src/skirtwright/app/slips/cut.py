@@ -13,7 +13,6 @@ from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.slips.slip import Slip, clear
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.joined_edges import Key
-from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.wording.labels import material_words
 from skirtwright.words import say
 
@@ -21,8 +20,6 @@ if TYPE_CHECKING:
     from skirtwright.app.slips.piece_row import PieceRow
     from skirtwright.app.slips.seam_row import SeamRow
     from skirtwright.app.slips.sets_row import SetsRow
-
-_CLOTHS = ("shell", "lining", "interfacing")
 
 
 class CutSlip(Slip):
@@ -104,7 +101,7 @@ class CutSlip(Slip):
         self._shown_for = look
         sets = self.sets
         self._show_seams(look)
-        wanted = [piece.name for piece in _in_order(look)]
+        wanted = [piece.name for piece in look.report.cut.listed]
         if wanted != list(self.pieces):
             self._lay_out(look)
         for piece in look.pieces:
@@ -145,7 +142,7 @@ class CutSlip(Slip):
         for row in kept.values():
             self.rows.removeWidget(row)
         material, place = "", 3
-        for piece in _in_order(look):
+        for piece in look.report.cut.listed:
             if piece.spec.material != material:
                 material = piece.spec.material
                 heading = QLabel(_cloth(material, self._desk))
@@ -259,16 +256,6 @@ class CutSlip(Slip):
                 if name != self._chosen:
                     self._choose(name)
                 return
-
-
-def _in_order(look: Look) -> list[Piece]:
-    """The pieces by cloth, each cloth's in the style's order."""
-
-    def rank(piece: Piece) -> int:
-        material = piece.spec.material
-        return _CLOTHS.index(material) if material in _CLOTHS else len(_CLOTHS)
-
-    return sorted(look.pieces, key=rank)
 
 
 def _cloth(material: str, desk: PieceDesk) -> str:

@@ -81,7 +81,8 @@ def _cut_list(making: Making, manner: Manner) -> Iterator[str]:
         yield f"<h3>{escape(cut.needs)}</h3>"
         for row in cut.rows:
             told = (
-                f"<b>{escape(row.piece)}</b><br>{escape(row.cut)} · {escape(row.size)}"
+                f"<b>{row.number}  {escape(row.piece)}</b><br>"
+                f"{escape(row.cut)} · {escape(row.size)}"
             )
             allowed = f'<span class="faint">{head}: {escape(row.allowances)}</span>'
             yield f"<p>{told}<br>{allowed}</p>"

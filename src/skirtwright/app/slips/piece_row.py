@@ -75,7 +75,8 @@ class PieceRow(QFrame):
         self.title.rest_at(title)
         self.title.setAccessibleName(say("pieces.name", {"piece": title}, manner))
         self.title.setToolTip(say("pieces.name_help", manner=manner))
-        self.cut.setText(cut_line(piece, manner))
+        number = look.report.cut.numbers[piece.name]
+        self.cut.setText(f"{number} · {cut_line(piece, manner)}")
         self.rename.setText(say("cut.rename", manner=manner))
         self.rename.setAccessibleName(say("pieces.name", {"piece": title}, manner))
         hint = say("pieces.hide", {"piece": title}, manner) if hidden else ""

@@ -5,7 +5,7 @@ Every figure is the report's; here it is only put in order and into words.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from skirtwright.draft.halves.halving import both_sides
@@ -50,8 +50,9 @@ CUT_NOTES = ("making.allowances_included", "making.cut_size", "making.cloth_by_l
 
 @dataclass(frozen=True)
 class CutRow:
-    """One piece: its name, how it is cut, its cut size, and its allowances."""
+    """One piece: its number and name, how it is cut, its cut size, its allowances."""
 
+    number: int
     piece: str
     cut: str
     size: str
@@ -108,6 +109,7 @@ class Making:
         figure: the skirt on her, from front, side and back, mm.
         look: what is wrong or to be looked at before cutting.
         cut: the cut list, cloth by cloth.
+        numbers: of the pieces in the cut list, by name.
         pieces: those of the cut list, in its order, for their pictures.
         sewn: all there are, for the drawings of the steps.
         notions: what else to buy.
@@ -129,6 +131,7 @@ class Making:
     figure: tuple[Mark, ...]
     look: tuple[str, ...]
     cut: tuple[CutList, ...]
+    numbers: Mapping[str, int]
     pieces: tuple[Piece, ...]
     sewn: tuple[Piece, ...]
     notions: tuple[str, ...]
@@ -168,8 +171,10 @@ def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
         figure_marks(report, FIGURE_HIGH),
         tuple(to_look_at(report, manner)),
         tuple(
-            _cut_list(name, pieces, lays.get(name), manner) for name, pieces in by_cloth
+            _cut_list(name, pieces, report.cut.numbers, lays.get(name), manner)
+            for name, pieces in by_cloth
         ),
+        report.cut.numbers,
         tuple(piece for _, pieces in by_cloth for piece in pieces),
         report.cut.pieces,
         tuple(phrase(saying, manner) for saying in notions(facts)),
@@ -227,7 +232,11 @@ def _said(problem: Problem, manner: Manner) -> str:
 
 
 def _cut_list(
-    material: str, pieces: list[Piece], laid: Lay | None, manner: Manner
+    material: str,
+    pieces: list[Piece],
+    numbers: Mapping[str, int],
+    laid: Lay | None,
+    manner: Manner,
 ) -> CutList:
     name = material_name(material, manner)
     needs = ""
@@ -244,6 +253,7 @@ def _cut_list(
         needs or name,
         tuple(
             CutRow(
+                numbers[piece.name],
                 translate(piece.spec.title, manner),
                 how_cut(piece, manner),
                 _size(piece, manner),

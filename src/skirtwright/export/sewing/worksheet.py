@@ -285,10 +285,13 @@ def _cut_list(making: Making, width: float, manner: Manner) -> Iterator[Any]:
     columns = (0.25 * width, 0.14 * width, 0.21 * width, 0.4 * width)
     for cut in making.cut:
         yield _words(cut.needs, _CLOTH)
-        rows = [(r.piece, r.cut, r.size, r.allowances) for r in cut.rows]
+        rows = [
+            (f"{r.number}  {r.piece}", r.cut, r.size, r.allowances) for r in cut.rows
+        ]
         yield _table([heads, *rows], columns)
         if cut.lay:
-            drawn = picture(cut.lay, Box(0, 0, width, _LAY_HIGH), manner, lying=True)
+            room = Box(0, 0, width, _LAY_HIGH)
+            drawn = picture(cut.lay, making.numbers, room, manner, lying=True)
             lower = shift(Point(0, 2 - box_of(drawn).bottom))
             marks = [mark.moved(lower) for mark in drawn]
             yield set_marks(marks, width, box_of(marks).top + 2)
