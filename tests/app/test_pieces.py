@@ -10,8 +10,10 @@ from PySide6.QtGui import QAccessible, QColor, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QLineEdit, QWidget
 
+from skirtwright.app.canvas.lettering import card_title
 from skirtwright.app.slips.piece_picture import PiecePicture
 from skirtwright.job import allowance_sets, habits
+from skirtwright.job.edits import set_measurement
 
 CTRL = Qt.KeyboardModifier.ControlModifier
 
@@ -629,3 +631,37 @@ def test_the_strip_is_quiet_while_folded_away(window):
     assert strip.pieces
     window.acts.by_name["steps"].trigger()
     assert not strip.isVisible(), "there is room for one"
+
+
+def part_hips(window) -> None:
+    """The right hip lies lower than the left."""
+    for side, text in (("left", "20"), ("right", "21.5")):
+        name = f"waist_to_hip_{side}"
+        window.desk.change(set_measurement(window.desk.job, name, text))
+
+
+def test_a_seam_tells_the_notches_of_each_side_where_they_differ(window, strip):
+    part_hips(window)
+    row = seam(strip, "front_right", "side")
+    row.take_in_hand(True)
+    left, right = row.style_marks.text().split("\n")
+    assert left.startswith("Left: notches at 20, ")
+    assert right.startswith("Right: notches at 21.5, ")
+    centre = seam(strip, "back_right", "centre")
+    centre.take_in_hand(True)
+    assert centre.style_marks.text().startswith("Notches at 20, "), "both alike"
+
+
+def test_a_piece_renamed_leaves_its_pair_its_name_on_the_card(window, strip):
+    part_hips(window)
+
+    def called(piece):
+        cards = window.table.scene.layout.cards
+        card = next(card for card in cards if ("piece", piece) in card.things)
+        return card_title(card, window.settings.manner)
+
+    assert called("back_lining_right") == "Back lining"
+    window.piecework.desk.rename("back_lining_left", "Band stay, left")
+    assert called("back_lining_right") == "Band stay, Back lining"
+    window.piecework.desk.rename("back_lining_right", "Band stay, right")
+    assert called("back_lining_right") == "Band stay"

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from skirtwright.draft.draft import PieceOf
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.job.worktable import Look
+from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.joined_edges import JoinedEdges, Key, joined_edges
 from skirtwright.pieces.marks.notches import Notch
 from skirtwright.pieces.piece import Piece
@@ -76,6 +77,7 @@ class SeamNotch:
         piece: the piece she placed it on; empty for one of the style's.
         number: which of that piece's it is.
         typed: as she typed it.
+        side: of her body, where left and right have their own; else empty.
     """
 
     distance: float | None
@@ -84,6 +86,7 @@ class SeamNotch:
     piece: str = ""
     number: int = 0
     typed: str = ""
+    side: str = ""
 
 
 @dataclass(frozen=True)
@@ -97,7 +100,8 @@ class SeamState:
         edges: piece and edge.
         sewn: whether it is a seam.
         allowances: whole, or run by run.
-        notches: along its first edge, hers with them.
+        notches: along its first edge, or that of each side where they differ; hers
+            with them.
     """
 
     name: Key
@@ -150,6 +154,9 @@ def begins_at(piece: Piece, edge: str, manner: Manner) -> str:
 
 _MEETS = 0.1
 """mm between edges that meet."""
+
+_READ_ALIKE = 0.5
+"""mm between notches that are told by one figure."""
 
 
 def _title(joined: JoinedEdges, titles: Mapping[str, str], manner: Manner) -> str:
@@ -257,13 +264,39 @@ def _notches(
             if own.edge == edge:
                 at = _read(look, own.at)
                 hers.append(SeamNotch(at, begins, own.count, name, number, own.at))
-    if edges:
-        name, edge = edges[0]
+    of_side: dict[str, Key] = {}
+    for key in edges:
+        of_side.setdefault(look.report.cut.asked[key[0]].half or "", key)
+    firsts = {side: of_side[side] for side in SIDES if side in of_side}
+    found = [_own_notches(pieces, key, hers) for key in firsts.values()]
+    if len(found) < len(SIDES) or _alike(*found):
+        firsts = {"": edges[0]} if edges else {}
+    for side, (name, edge) in firsts.items():
         begins = begins_at(pieces[name], edge, manner)
-        for notch in sorted(pieces[name].notches, key=lambda n: n.distance):
-            if notch.edge == edge and not notch.dart and not _is_one_of(notch, hers):
-                yield SeamNotch(notch.distance, begins, notch.count)
+        for notch in _own_notches(pieces, (name, edge), hers):
+            yield SeamNotch(notch.distance, begins, notch.count, side=side)
     yield from hers
+
+
+def _own_notches(
+    pieces: Mapping[str, Piece], key: Key, hers: list[SeamNotch]
+) -> list[Notch]:
+    """The style's along an edge, from its start."""
+    name, edge = key
+    known = sorted(pieces[name].notches, key=lambda notch: notch.distance)
+    return [
+        notch
+        for notch in known
+        if notch.edge == edge and not notch.dart and not _is_one_of(notch, hers)
+    ]
+
+
+def _alike(one: list[Notch], other: list[Notch]) -> bool:
+    """Whether the notches of both sides read the same."""
+    return len(one) == len(other) and all(
+        a.count == b.count and abs(a.distance - b.distance) < _READ_ALIKE
+        for a, b in zip(one, other, strict=True)
+    )
 
 
 def _is_one_of(notch: Notch, hers: list[SeamNotch]) -> bool:

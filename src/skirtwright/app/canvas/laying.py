@@ -128,13 +128,13 @@ class Card:
 
     Attributes:
         key: which card it is.
-        title: of its first piece, as the style has it; empty where the key says it.
+        titles: of its pieces, each once; none where the key says it.
         material: the cloth of its pieces.
         things: kind and name of each.
     """
 
     key: str
-    title: str
+    titles: tuple[str, ...]
     material: str
     things: tuple[tuple[Kind, str], ...]
 
@@ -324,10 +324,11 @@ def _card_of(thing: _Thing) -> str:
 
 def _card(key: str, things: Sequence[_Thing]) -> Card:
     first = things[0]
-    title = "" if isinstance(first.of, Panel) else first.of.spec.title
+    pieces = [thing.of for thing in things if not isinstance(thing.of, Panel)]
+    titles = tuple(dict.fromkeys(piece.spec.title for piece in pieces))
     named = tuple((thing.kind, thing.name) for thing in things)
     shared = key in (SKIRT, STAGES, _ONE_CARD)
-    return Card(key, "" if shared else title, first.material, named)
+    return Card(key, () if shared else titles, first.material, named)
 
 
 def _depth(card: Card) -> int:

@@ -189,8 +189,10 @@ def _write(
 
 def card_title(card: Card, manner: Manner) -> str:
     """What a card of the stack is called."""
-    if card.title:
-        return translate(card.title, manner).partition(", ")[0]
+    if card.titles:
+        # Left and right under the name of both, unless she gave one its own.
+        known = (translate(title, manner).partition(", ")[0] for title in card.titles)
+        return ", ".join(dict.fromkeys(known))
     own = f"table.card.{card.key}"
     if has_message(own):
         return say(own, {}, manner)

@@ -180,12 +180,17 @@ class SeamRow(QFrame):
     def _of_the_style(self, state: SeamState) -> str:
         """Where the style's own notches are."""
         manner = self._desk.manner
-        own = [notch for notch in state.notches if not notch.piece]
-        if not own:
-            return ""
-        at = ", ".join(length_about(notch.distance or 0.0, manner) for notch in own)
-        values = {"at": at, "unit": manner.unit, "from": own[0].begins}
-        return say("cut.notches_at", values, manner)
+        by_side: dict[str, list[SeamNotch]] = {}
+        for notch in state.notches:
+            if not notch.piece:
+                by_side.setdefault(notch.side, []).append(notch)
+        lines = []
+        for side, own in by_side.items():
+            at = ", ".join(length_about(notch.distance or 0.0, manner) for notch in own)
+            values = {"at": at, "unit": manner.unit, "from": own[0].begins}
+            message = f"cut.notches_at_{side}" if side else "cut.notches_at"
+            lines.append(say(message, values, manner))
+        return "\n".join(lines)
 
     def take_in_hand(self, on: bool, *, fold: bool = True) -> None:
         """Show all there is of it; or let go of it.
