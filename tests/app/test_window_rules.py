@@ -19,6 +19,8 @@ size stands in for it); the desktop's contrast preference (no desktop here).
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from itertools import pairwise
 
 import pytest
@@ -646,3 +648,30 @@ def test_a_sentence_covers_nothing_drawn_and_is_not_shown_while_pulling(window):
     window.point("while pulled")
     window.table.pull = None
     assert hint.text() == ""
+
+
+TAKEN_DOWN = """
+import sys
+from PySide6.QtTest import QTest
+import shiboken6
+from skirtwright.app.main import open_window
+window = open_window(None)
+window.slips.show("paper", True)
+QTest.qWait(20)
+window.cloth_work._begin()
+if sys.argv[1] == "by_qt":
+    shiboken6.delete(window)
+"""
+
+
+@pytest.mark.parametrize("how", ["by_qt", "by_python"])
+def test_a_window_that_is_not_closed_is_taken_down_in_silence(how, home):
+    done = subprocess.run(
+        [sys.executable, "-c", TAKEN_DOWN, how],
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    assert "Traceback" not in done.stderr

@@ -44,6 +44,7 @@ class ClothWork(QObject):
         self._for: Look | None = None
         self._failed = False
         self.child: QProcess | None = None
+        self._laying: Look | None = None
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
@@ -98,15 +99,18 @@ class ClothWork(QObject):
             self._rest.start()
             return
         child = self.child = QProcess(self)
-        child.readyReadStandardOutput.connect(lambda: self._read(child, look))
-        child.finished.connect(lambda code, how: self._ended(child, look, code, how))
-        child.errorOccurred.connect(lambda what: self._erred(child, look, what))
+        self._laying = look
+        # Methods of its own: Qt forgets them once this is taken down with its window.
+        child.readyReadStandardOutput.connect(self._read)
+        child.finished.connect(self._ended)
+        child.errorOccurred.connect(self._erred)
         child.start(sys.executable, [*CHILD, str(QUICK), str(TRIES)])
         child.write(file.written(look.job).encode())
         child.closeWriteChannel()
 
-    def _read(self, child: QProcess, look: Look) -> None:
-        while child.canReadLine() and look is self._desk.look:
+    def _read(self) -> None:
+        child, look = self.child, self._laying
+        while child and child.canReadLine() and look is self._desk.look:
             try:
                 found = laid_again(look, bytes(child.readLine().data()))
             except ValueError:
@@ -117,24 +121,22 @@ class ClothWork(QObject):
             self.told.emit()
             self.laid.emit()
 
-    def _ended(
-        self, child: QProcess, look: Look, code: int, how: QProcess.ExitStatus
-    ) -> None:
-        self._let_go(child)
+    def _ended(self, code: int, how: QProcess.ExitStatus) -> None:
+        self._let_go()
         if code or how != QProcess.ExitStatus.NormalExit:
-            self._tell_failed(look)
+            self._tell_failed(self._laying)
 
-    def _erred(self, child: QProcess, look: Look, what: QProcess.ProcessError) -> None:
+    def _erred(self, what: QProcess.ProcessError) -> None:
         if what == QProcess.ProcessError.FailedToStart:
-            self._let_go(child)
-            self._tell_failed(look)
+            self._let_go()
+            self._tell_failed(self._laying)
 
-    def _let_go(self, child: QProcess) -> None:
-        if self.child is child:
-            self.child = None
+    def _let_go(self) -> None:
+        child, self.child = self.child, None
+        if child is not None:
             child.deleteLater()
 
-    def _tell_failed(self, look: Look) -> None:
+    def _tell_failed(self, look: Look | None) -> None:
         """It died, or wrote nothing of use; the order is as it was."""
         if look is self._desk.look and self._for is not look:
             self._failed = True

@@ -74,6 +74,7 @@ class PaperSlip(SavingSlip):
         self.count.setWordWrap(True)
         self.more = sentence_label()
         self.make_foot(self.count, self.more)
+        self.choices.changed.connect(self._keep)
         self.choices.changed.connect(self._recount)
 
     # What is shown
@@ -101,11 +102,11 @@ class PaperSlip(SavingSlip):
         if manner == self._manner:
             return
         fresh, self._manner = self._manner is None, manner
+        kept = self.desk.settings.layout(_KEPT)
         self.head(say("printing.title", manner=manner))
         self.choices.say_again(manner)
         self.foot.say_again(manner)
         self._name_save()
-        kept = self.desk.settings.layout(_KEPT)
         if fresh and kept is not None:
             self.choices.bring_back(bytes(kept.data()).decode("utf-8", "replace"))
 
@@ -122,6 +123,12 @@ class PaperSlip(SavingSlip):
     def counted(self) -> Counted | None:
         """What the order takes; None while it is counted, or cannot be printed."""
         return self._counted
+
+    def _keep(self) -> None:
+        """Her choices, as soon as she makes them."""
+        if self._manner is not None:
+            kept = QByteArray(self.choices.kept().encode())
+            self.desk.settings.keep_layout(_KEPT, kept)
 
     # Counting
 
@@ -278,5 +285,3 @@ class PaperSlip(SavingSlip):
         super().hideEvent(event)
         self._timer.stop()
         self.tiling_changed.emit(None)
-        kept = QByteArray(self.choices.kept().encode())
-        self.desk.settings.keep_layout(_KEPT, kept)
