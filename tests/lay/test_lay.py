@@ -176,6 +176,7 @@ def test_what_opening_the_cloth_saves(look_of):
         ({"shrinks_along": 1.0}, "cloth.shrinks"),
         ({"shrinks_across": -0.1}, "cloth.shrinks"),
         ({"repeat_along": 2000.0}, "cloth.repeat"),
+        ({"repeat_across": 0.05}, "cloth.fine_repeat"),
         ({"gap": -1.0}, "cloth.out_of_range"),
         ({"selvedge": 800.0}, "cloth.all_selvedge"),
         ({"price": -1.0}, "cloth.price"),

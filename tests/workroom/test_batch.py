@@ -84,7 +84,7 @@ def test_everyone_has_a_folder_and_stands_in_the_table(capsys):
         pages = pypdfium2.PdfDocument(own / PATTERN)
         assert len(pages) > 1
         assert len(pypdfium2.PdfDocument(own / SHEET)) > 1
-        assert name in pages[0].get_textpage().get_text_bounded()
+        assert name in " ".join(pages[0].get_textpage().get_text_bounded().split())
     said = json.loads(Path("r.json").read_text("utf-8"))["people"]
     assert [one["name"] for one in said] == list(found)
 
@@ -112,7 +112,7 @@ def test_who_is_done_is_not_done_again_unless_something_changed(capsys, monkeypa
     assert contents("all") == before
     Path("people.csv").write_text(PEOPLE.replace("104", "105"), encoding="utf-8")
     Path("all", "Maud Pell", PATTERN).write_bytes(b"half of i")
-    Path("all", "Ottoline Brack", NOTE).write_bytes(b"{")
+    Path("all", "Ottoline Brack", PATTERN).unlink()
     run(capsys)
     assert len(made) == 3
     Path("people.csv").write_text(PEOPLE, encoding="utf-8")
@@ -121,6 +121,78 @@ def test_who_is_done_is_not_done_again_unless_something_changed(capsys, monkeypa
     assert contents("all") == before
     run(capsys, "--paper", "letter")
     assert len(made) == 7
+
+
+@pytest.mark.parametrize("note", ["whole", "gone", "damaged"])
+def test_an_order_changed_by_hand_is_left_and_told(capsys, monkeypatch, note):
+    monkeypatch.setattr(batch_of_all, "make", quick)
+    run(capsys)
+    place = Path("all", "Maud Pell", ORDER)
+    changed = place.read_bytes() + b" "
+    if note == "whole":
+        place.write_bytes(changed)
+    elif note == "gone":
+        place.with_name(NOTE).unlink()
+    else:
+        place.with_name(NOTE).write_bytes(b"{")
+    before = place.read_bytes()
+    code, out, _ = run(capsys)
+    assert code == 1
+    assert "Maud Pell: order.skirt in Maud Pell was changed" in out
+    assert place.read_bytes() == before
+    assert table()["Maud Pell"]["state"] == "refused"
+    assert table()["Jo/Ann"]["state"] == "done"
+
+
+def test_no_old_pattern_stays_beside_an_order_that_is_refused(capsys, monkeypatch):
+    run(capsys)
+    refusing = lambda text, _: Made({ORDER: text.encode()}, refused="No.")  # noqa: E731
+    monkeypatch.setattr(batch_of_all, "make", refusing)
+    run(capsys, "--paper", "letter")
+    left = {path.name for path in Path("all", "Maud Pell").iterdir()}
+    assert left == {ORDER, NOTE}
+
+
+def test_ended_while_it_was_written_she_is_done_again(capsys, monkeypatch):
+    monkeypatch.setattr(batch_of_all, "make", quick)
+    save = batch_of_all.save_whole
+
+    def ends(path, data, **how):
+        if path.name == PATTERN:
+            raise KeyboardInterrupt
+        save(path, data, **how)
+
+    monkeypatch.setattr(batch_of_all, "save_whole", ends)
+    assert run(capsys)[0] == 130
+    monkeypatch.setattr(batch_of_all, "save_whole", save)
+    assert run(capsys)[0] == 0
+    assert all(row["state"] == "done" for row in table().values())
+
+
+def test_one_who_cannot_be_written_does_not_keep_the_others(capsys, monkeypatch):
+    monkeypatch.setattr(batch_of_all, "make", quick)
+    Path("all").mkdir()
+    Path("all", "Maud Pell").write_text("mine", encoding="utf-8")
+    assert run(capsys)[0] == 1
+    assert [row["state"] for row in table().values()] == ["done", "refused", "done"]
+    assert Path("all", "Maud Pell").read_text("utf-8") == "mine"
+
+
+def test_no_more_orders_are_held_than_are_worked(capsys, monkeypatch):
+    rows = "".join(f"Ida {n},72,98,20,58,\n" for n in range(20))
+    Path("people.csv").write_text(PEOPLE + rows, encoding="utf-8")
+    written = []
+    write = file.written
+    monkeypatch.setattr(file, "written", lambda job: written.append(job) or write(job))
+    held = []
+
+    def counted(*order):
+        held.append(len(written))
+        return quick(*order)
+
+    monkeypatch.setattr(batch_of_all, "make", counted)
+    run(capsys)
+    assert held == list(range(1, 24))
 
 
 def test_processes_side_by_side_make_the_same_to_the_byte(capsys):
@@ -175,10 +247,16 @@ def test_places_that_cannot_be_written(capsys):
     assert Path("all").read_text("utf-8") == "mine"
     Path("all").unlink()
     Path("all").mkdir()
-    Path("people.csv").rename(Path("all", TABLE))
+    Path("all", TABLE).write_text("mine", encoding="utf-8")
+    assert run(capsys)[0] == 2
+    assert Path("all", TABLE).read_text("utf-8") == "mine"
+    Path("all", TABLE).write_text(PEOPLE, encoding="utf-8")
     asked = ["batch", f"all/{TABLE}", "straight-block", "-o", "all"]
     assert main(asked) == 2
     assert Path("all", TABLE).read_text("utf-8") == PEOPLE
+    Path("all", TABLE).unlink()
+    assert run(capsys, "--report", "all/r.json")[0] == 2
+    assert list(Path("all").iterdir()) == []
 
 
 def test_names_that_no_folder_can_have(capsys, monkeypatch):

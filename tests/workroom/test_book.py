@@ -22,6 +22,13 @@ from skirtwright.words import in_one_sentence
 from skirtwright.workroom.book import NAME, Book
 from skirtwright.workroom.book_entries import add_file, differences, entry_of
 
+ENDLESS = """
+PRAGMA application_id = 1399550580;
+PRAGMA user_version = 1;
+CREATE VIEW client AS
+WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n)
+SELECT i AS id, '' AS name, '' AS sought, '' AS notes FROM n;
+"""
 TAKEN = {"waist": "72", "hip": "98", "waist_to_hip": "20", "waist_to_knee": "58"}
 DAY = "2026-03-01"
 
@@ -189,6 +196,10 @@ def test_back_up_and_restore(book, tmp_path):
         (b"no database" * 100, "no client book"),
         ("CREATE TABLE x (a)", "no client book"),
         ("PRAGMA application_id = 1399550580; PRAGMA user_version = 99", "newer"),
+        (
+            ENDLESS,
+            "no client book",
+        ),
     ],
 )
 def test_a_file_that_is_no_book(place, made, said):
@@ -227,6 +238,39 @@ def test_a_damaged_book_gives_what_can_be_read(place, tmp_path, seed):
 
 def _count(book):
     return sum(len(book.cards(client)) for client in book.clients())
+
+
+def test_salvage_goes_beyond_a_gap_and_into_an_empty_book_alone(book, tmp_path):
+    for number in range(5):
+        book.add_client(f"Client {number}")
+    book._file.execute("UPDATE client SET id = 9000 WHERE id = 5")
+    with Book(tmp_path / "new.book") as saved:
+        assert saved.salvage(book.path) == (5, True)
+        assert "of its own" in refused(lambda: saved.salvage(book.path))
+        assert len(saved.clients()) == 5
+
+
+def test_while_another_reads_what_is_deleted_is_told_to_be_there_still(book, place):
+    gone = book.add_client("Ida")
+    book._file.execute("PRAGMA busy_timeout = 50")
+    with Book(place) as other:
+        other._file.execute("BEGIN")
+        other.clients()
+        assert "another window" in refused(lambda: book.forget(gone))
+        other._file.execute("ROLLBACK")
+    assert book.clients() == ()
+
+
+def test_days_are_kept_in_one_way_of_writing(book, tmp_path):
+    cards = [
+        {"taken": "20260101", "card": card("Else", waist="60").model_dump()},
+        {"taken": "2026-11-01", "card": card("Else", waist="80").model_dump()},
+    ]
+    place = tmp_path / "ida.json"
+    place.write_text(json.dumps({"client": "Ida", "cards": cards}), encoding="utf-8")
+    add_file(book, place, DAY)
+    latest = book.card_of("Ida")
+    assert (latest.name, latest.measurements["waist"]) == ("Ida", "80")
 
 
 def test_a_damaged_book_is_told_and_left(place):

@@ -126,6 +126,11 @@ def test_too_large():
     assert "5 MB" in refused(f"{HEADING}\n{many * 20}")
 
 
+def test_one_name_in_two_ways_of_writing_its_letters_is_one():
+    """Unicode, forms NFC and NFD."""
+    assert "row 2" in why(f"{HEADING}\nZo\u00eb,72,98\nZoe\u0308,72,98\n")[3]
+
+
 CELLS = st.text(
     st.characters(exclude_categories=["Cs"], exclude_characters="\0\r"), max_size=12
 )

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -19,35 +21,60 @@ from skirtwright.cli.verbs import (
 )
 from skirtwright.job.prints import today
 from skirtwright.job.saving import check_place, save_whole
-from skirtwright.problems import BadInput
+from skirtwright.problems import BadInput, SkirtwrightError
 from skirtwright.words import in_one_sentence, say
 from skirtwright.workroom import book
-from skirtwright.workroom.book import Book
+from skirtwright.workroom.book import Book, Client
 from skirtwright.workroom.book_entries import add_file, differences, entry_of
 
 
 def run(options: Options) -> Done:
     """One thing done with the book."""
-    with Book(options.book or book.place()) as opened:
-        return ACTIONS[options.what](options, opened)
+    if options.output is not None and options.what != "export":
+        raise BadInput("cli.not_together", "-o", first="-o", second=options.what)
+    make = options.what in ("add", "restore", "salvage")
+    with Book(options.book or book.place(), make=make) as opened:
+        done = ACTIONS[options.what](options, opened)
+        sought = options.subject if options.what == "list" else None
+        listed = [_entry(opened, client) for client in opened.clients(sought or "")]
+    report = {"skirtwright": __version__, "clients": listed}
+    saved = report_saved(options, json.dumps(report, ensure_ascii=False))
+    return replace(done, saves=(*done.saves, *saved))
+
+
+def _entry(opened: Book, client: Client) -> dict[str, Any]:
+    """A client in the report."""
+    kept = opened.counts(client)
+    return {"name": client.name, "cards": kept[0], "orders": kept[1]}
 
 
 def _list(options: Options, opened: Book) -> Done:
     """Clients with their cards and orders; what changed between the last two cards."""
     clients = opened.clients(options.subject or "")
     lines = [say("book.listed", {"count": len(clients)}, options.manner)]
-    listed = []
     for client in clients:
-        cards, orders = opened.cards(client), opened.orders(client)
-        taken = cards[0].taken if cards else ""
-        values = {"name": client.name, "taken": taken, "orders": len(orders)}
-        lines.append("  " + say("book.one", values, options.manner))
-        if len(cards) > 1:
-            lines += _changed(options, cards[1].card, cards[0].card)
-        lines += [f"    {one.title}: {one.stage} {one.due}".rstrip() for one in orders]
-        listed.append({"name": client.name, "cards": len(cards), "measured": taken})
-    report = {"skirtwright": __version__, "clients": listed}
-    return Done(tuple(lines), report_saved(options, json.dumps(report)))
+        try:
+            lines += _client_lines(options, opened, client)
+        except SkirtwrightError as refused:  # What of the others can be read is.
+            why = in_one_sentence(refused.problem, options.manner)
+            told = {"name": client.name, "why": why}
+            lines.append("  " + say("book.unread", told, options.manner))
+    return Done(tuple(lines))
+
+
+def _client_lines(options: Options, opened: Book, client: Client) -> list[str]:
+    cards, orders = opened.cards(client), opened.orders(client)
+    values = {"name": client.name, "orders": len(orders)}
+    if cards:
+        said = say("book.one", {**values, "taken": cards[0].taken}, options.manner)
+    else:
+        said = say("book.one_not_measured", values, options.manner)
+    lines = ["  " + said]
+    if len(cards) > 1:
+        lines += _changed(options, cards[1].card, cards[0].card)
+    return lines + [
+        f"    {one.title}: {one.stage} {one.due}".rstrip() for one in orders
+    ]
 
 
 def _changed(options: Options, before: Any, after: Any) -> list[str]:
@@ -88,8 +115,8 @@ def _forget(options: Options, opened: Book) -> Done:
 def _backup(options: Options, opened: Book) -> Done:
     place = Path(_subject(options))
     check_place(place)
-    if place.exists() and place.samefile(opened.path):
-        raise BadInput("cli.output_is_input", str(place), file=place.name)
+    if os.path.lexists(place):
+        raise BadInput("book.backup_there", str(place), file=place.name)
     opened.back_up(place)
     return Done((), saved=(place,))
 

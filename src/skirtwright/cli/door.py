@@ -11,7 +11,12 @@ import sys
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
 
-from skirtwright.cli.inputs_and_outputs import check_places, inputs_of, outputs_of
+from skirtwright.cli.inputs_and_outputs import (
+    check_folder_apart,
+    check_places,
+    inputs_of,
+    outputs_of,
+)
 from skirtwright.cli.options import asked
 from skirtwright.cli.verbs import DONE, Done, Options
 from skirtwright.job.faults import note_fault
@@ -46,6 +51,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _run(options: Options) -> int:
     outputs = outputs_of(options)
+    check_folder_apart(options)
     check_places(inputs_of(options), outputs)
     options.progress = _tell_progress
     done: Done = options.run(options)

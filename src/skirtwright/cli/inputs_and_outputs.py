@@ -13,6 +13,7 @@ from skirtwright.draft import styles
 from skirtwright.job import printers
 from skirtwright.job.saving import check_place, trouble_with
 from skirtwright.problems import BadInput, FileTrouble
+from skirtwright.workroom import book
 from skirtwright.workroom.batch import TABLE
 
 
@@ -31,11 +32,33 @@ def inputs_of(options: argparse.Namespace) -> tuple[Path, ...]:
     source = getattr(options, "source", None)
     named = [Path(source)] if source and source not in styles.names() else []
     named += [
-        place for name in ("card", "people") if (place := getattr(options, name, None))
+        place
+        for name in ("card", "people", "book")
+        if (place := getattr(options, name, None))
     ]
+    if hasattr(options, "book") and options.book is None:
+        named.append(book.place())
+    if getattr(options, "what", "") in ("add", "restore", "salvage"):
+        named.append(Path(options.subject or ""))
     if getattr(options, "printer", ""):
         named.append(printers.place())
     return tuple(named)
+
+
+def check_folder_apart(options: argparse.Namespace) -> None:
+    """Refuse a folder that others write into or that is read from as well.
+
+    Raises:
+        BadInput: the report is to lie in it, or what is read does.
+    """
+    folder = getattr(options, "folder", None)
+    if folder is None:
+        return
+    inside = os.path.realpath(folder) + os.sep
+    others = [*inputs_of(options), *filter(None, [options.report])]
+    for place in others:
+        if os.path.realpath(place).startswith(inside):
+            raise BadInput("cli.within_folder", str(place), file=place.name)
 
 
 def check_places(inputs: Sequence[Path], outputs: Sequence[Path]) -> None:

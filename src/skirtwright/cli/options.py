@@ -310,7 +310,9 @@ def _add_figure(verb: argparse.ArgumentParser) -> None:
 def _add_batch(verb: argparse.ArgumentParser) -> None:
     verb.add_argument("people", metavar="PEOPLE.csv", type=Path)
     verb.add_argument("source", metavar="STYLE")
-    verb.add_argument("-o", dest="folder", metavar="FOLDER", type=Path, required=True)
+    verb.add_argument(
+        "-o", "--folder", dest="folder", metavar="FOLDER", type=Path, required=True
+    )
     _takes_style_options(verb)
     verb.add_argument("--paper", metavar="a4|letter|a3|legal|tabloid", default="a4")
     verb.add_argument("--workers", metavar="N")

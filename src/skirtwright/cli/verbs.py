@@ -270,7 +270,7 @@ def _job(options: Options) -> Job:
     elif options.size is not None:
         job = opening.with_size(job, options.size)
     elif options.client is not None:
-        with Book(options.book or book_place()) as book:
+        with Book(options.book or book_place(), make=False) as book:
             job = edits.set_card(job, book.card_of(options.client)).job
     elif options.measure and job.sample:
         job = opening.without_card(job)

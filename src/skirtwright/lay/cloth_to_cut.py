@@ -118,7 +118,12 @@ def _check_goes(cloth: Cloth, name: str) -> None:
     if cloth.room <= 0:
         values = {"width": cloth.width, "selvedge": cloth.selvedge}
         raise BadInput("cloth.all_selvedge", name, **values)
-    repeat = max(cloth.repeat_along, cloth.repeat_across)
+    repeats = cloth.repeat_along, cloth.repeat_across
+    for repeat in repeats:
+        if 0 < repeat < LEAST_REPEAT:
+            values = {"repeat": repeat, "least": LEAST_REPEAT}
+            raise BadInput("cloth.fine_repeat", name, **values)
+    repeat = max(repeats)
     if repeat > cloth.room:
         raise BadInput("cloth.repeat", name, repeat=repeat, room=cloth.room)
     if cloth.fold == "crosswise" and cloth.one_way:
@@ -160,3 +165,7 @@ def sold(length: float, unit: Unit) -> float:
 def opened(cloth: Cloth) -> Cloth:
     """The same cloth in a single layer."""
     return replace(cloth, fold="single")
+
+
+LEAST_REPEAT = 5.0
+"""mm; a finer pattern is cut as plain cloth (common practice, no source)."""

@@ -1,7 +1,8 @@
 """One style for many people: a folder for each, and one table of them all.
 
 A person done before is not done again unless her order, or what is wanted, is
-another; the note of it lies in her folder and is written last.
+another; the note of it lies in her folder. An order in it that is not as it was made
+there, or was never made there, is somebody's work: it is told and left.
 """
 
 from __future__ import annotations
@@ -10,9 +11,10 @@ import csv
 import hashlib
 import io
 import json
+import os
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor, as_completed
+from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import asdict, dataclass, field
 from multiprocessing import get_context
@@ -28,8 +30,8 @@ from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.records import Record
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.problems import BadInput, FileTrouble, Problem, SkirtwrightError
-from skirtwright.words import Manner, in_one_sentence, say
-from skirtwright.workroom.one_person import Made, Wanted, make
+from skirtwright.words import Manner, in_one_sentence, plain, say
+from skirtwright.workroom.one_person import ORDER, PATTERN, SHEET, Made, Wanted, make
 from skirtwright.workroom.people import People
 
 NOTE, TABLE = ".made.json", "summary.csv"
@@ -77,11 +79,13 @@ class _Note(Record):
     Attributes:
         key: of the order and of what was wanted.
         files: the check sum of each, by name.
+        whole: False while the files are being written.
         wrong, cautions, finished, refused: see `Made`.
     """
 
     key: str
     files: dict[str, str]
+    whole: bool = True
     wrong: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     finished: dict[str, float | None] = {}
@@ -125,28 +129,47 @@ def dress(
         FileTrouble: something cannot be written, or a process died; who was done is
             done.
     """
+    _check_table(folder)
     _make_folder(folder)
     whole = len(people.persons) + len(people.refused)
     ended: list[Outcome] = []
-
-    def end(outcome: Outcome) -> None:
+    for outcome in _outcomes(order, people, wanted, folder, workers):
         ended.append(outcome)
         told(outcome, len(ended), whole)
-
-    for row in people.refused:
-        end(_refused(row.row, row.name, row.problem))
-    fresh = []
-    for task in _tasks(order, people, wanted, end):
-        before = _done_before(folder, task)
-        if before is None:
-            fresh.append(task)
-        else:
-            end(before)
-    for task, made in _worked(fresh, wanted, workers):
-        end(_kept(folder, task, made))
     ended.sort(key=lambda outcome: outcome.row)
     save_whole(folder / TABLE, summary(ended))
     return tuple(ended)
+
+
+def _check_table(folder: Path) -> None:
+    """Refuse a folder whose table of all is another's.
+
+    Raises:
+        BadInput: there is one that was not written here.
+    """
+    there = folder / TABLE
+    heading = summary(()).strip()
+    if there.exists() and not load_bytes(there).startswith(heading):
+        raise BadInput("batch.another_table", str(there), file=TABLE)
+
+
+def _outcomes(
+    order: Callable[[Card], Job],
+    people: People,
+    wanted: Wanted,
+    folder: Path,
+    workers: int,
+) -> Iterator[Outcome]:
+    """How each row ends, as they come; no more orders are held than are worked."""
+    for row in people.refused:
+        yield _refused(row.row, row.name, row.problem)
+    fresh = _Fresh(order, people, wanted, folder)
+    alone = workers == 1 or len(people.persons) == 1
+    worked = _worked_here if alone else _worked_beside
+    for task, made in worked(iter(fresh), wanted, workers):
+        yield from fresh.take_ended()
+        yield _kept(folder, task, made)
+    yield from fresh.take_ended()
 
 
 def summary(ended: Iterable[Outcome]) -> bytes:
@@ -161,8 +184,8 @@ def summary(ended: Iterable[Outcome]) -> bytes:
         values = [finished.get(measure) for measure in measures]
         shown = ["" if value is None else f"{value:.1f}" for value in values]
         counts = [len(one.wrong), len(one.cautions)]
-        plain = [_plain(text) for text in (one.name, one.folder)]
-        row = [one.row, *plain, state(one), *counts, _plain(one.needs_a_look)]
+        named = [_plain(text) for text in (one.name, one.folder)]
+        row = [one.row, *named, state(one), *counts, _plain(one.needs_a_look)]
         table.writerow([*row, *shown])
     return written.getvalue().encode()
 
@@ -172,7 +195,8 @@ def _plain(text: str) -> str:
 
     OWASP, CSV Injection: a cell that begins with one of these is worked out.
     """
-    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t")) else text
+    shown = plain(text)
+    return f"'{shown}" if shown.startswith(("=", "+", "-", "@")) else shown
 
 
 def state(one: Outcome) -> str:
@@ -205,38 +229,59 @@ def _make_folder(folder: Path) -> None:
         raise trouble_with(folder, trouble) from trouble
 
 
-def _tasks(
-    order: Callable[[Card], Job],
-    people: People,
-    wanted: Wanted,
-    refuse: Callable[[Outcome], None],
-) -> Iterator[_Task]:
-    """What is to be done for each; who cannot have an order is refused."""
-    taken: set[str] = set()
-    for person in people.persons:
-        name = person.card.name
-        try:
-            text = file.written(order(person.card))
-        except SkirtwrightError as refused:
-            refuse(_refused(person.row, name, refused.problem))
-            continue
-        folder = _folder_name(name, taken)
-        taken.add(folder.casefold())
-        whole = json.dumps([__version__, asdict(wanted), text])
-        key = hashlib.sha256(whole.encode()).hexdigest()
-        yield _Task(name, person.row, folder, text, key)
+@dataclass
+class _Fresh:
+    """The orders still to be worked, made one after another.
+
+    Attributes:
+        order: the order of one card.
+        people: all of them.
+        wanted: what each gets.
+        folder: where.
+    """
+
+    order: Callable[[Card], Job]
+    people: People
+    wanted: Wanted
+    folder: Path
+    _ended: list[Outcome] = field(default_factory=list)
+
+    def take_ended(self) -> list[Outcome]:
+        """Who was met, since this was last asked, and need not be worked."""
+        ended, self._ended = self._ended, []
+        return ended
+
+    def __iter__(self) -> Iterator[_Task]:
+        taken: set[str] = set()
+        for person in self.people.persons:
+            name = person.card.name
+            folder = _folder_name(name, taken)
+            taken.add(folder.casefold())
+            try:
+                text = file.written(self.order(person.card))
+                whole = json.dumps([__version__, asdict(self.wanted), text])
+                key = hashlib.sha256(whole.encode()).hexdigest()
+                task = _Task(name, person.row, folder, text, key)
+                before = _done_before(self.folder, task)
+            except SkirtwrightError as refused:
+                self._ended.append(_refused(person.row, name, refused.problem))
+                continue
+            if before is None:
+                yield task
+            else:
+                self._ended.append(before)
 
 
 def _folder_name(name: str, taken: set[str]) -> str:
     """A client's name as a folder can have it, on every system in common use."""
-    plain = re.sub(r'[\x00-\x1f\x7f<>:"/\\|?*]', " ", name)[:_LETTERS].strip(" .")
-    plain = re.sub(r"\s+", " ", plain) or "client"
-    if plain.casefold() == TABLE or re.fullmatch(_NOT_FOLDERS, plain, re.IGNORECASE):
-        plain += " 1"
-    number, free = 1, plain
+    usable = re.sub(r'[\x00-\x1f\x7f<>:"/\\|?*]', " ", name)[:_LETTERS].strip(" .")
+    usable = re.sub(r"\s+", " ", usable) or "client"
+    if usable.casefold() == TABLE or re.fullmatch(_NOT_FOLDERS, usable, re.IGNORECASE):
+        usable += " 1"
+    number, free = 1, usable
     while free.casefold() in taken:
         number += 1
-        free = f"{plain} {number}"
+        free = f"{usable} {number}"
     return free
 
 
@@ -244,31 +289,45 @@ _NOT_FOLDERS = r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?"
 """Names that Windows keeps for devices."""
 
 
-def _worked(
-    tasks: Sequence[_Task], wanted: Wanted, workers: int
+def _worked_here(
+    tasks: Iterator[_Task], wanted: Wanted, _: int
 ) -> Iterator[tuple[_Task, Made]]:
-    """Each task with what came of it, as they come."""
-    if workers == 1 or len(tasks) < 2:
-        for task in tasks:
-            yield task, make(task.text, wanted)
-        return
+    """Each task with what came of it, in this process."""
+    for task in tasks:
+        yield task, make(task.text, wanted)
+
+
+def _worked_beside(
+    tasks: Iterator[_Task], wanted: Wanted, workers: int
+) -> Iterator[tuple[_Task, Made]]:
+    """The same in processes side by side, as they come."""
     context = get_context("spawn")
-    count = min(workers, len(tasks))
-    with ProcessPoolExecutor(count, context, initializer=_heed_no_stop) as pool:
-        waiting = {pool.submit(make, task.text, wanted): task for task in tasks}
+    with ProcessPoolExecutor(workers, context, initializer=_heed_no_stop) as pool:
+        waiting: dict[Future[Made], _Task] = {}
         try:
-            yield from _finished(waiting)
+            for task in tasks:
+                waiting[pool.submit(make, task.text, wanted)] = task
+                if len(waiting) == _AHEAD * workers:
+                    yield from _finished(waiting)
+            while waiting:
+                yield from _finished(waiting)
+        except BrokenProcessPool as died:
+            name = next(iter(waiting.values())).name if waiting else ""
+            raise FileTrouble("people.process_died", name) from died
         finally:
             pool.shutdown(wait=False, cancel_futures=True)
 
 
+_AHEAD = 2
+"""Orders that wait for each process, so that none stands idle."""
+
+
 def _finished(waiting: dict[Future[Made], _Task]) -> Iterator[tuple[_Task, Made]]:
-    for future in as_completed(list(waiting)):
-        task = waiting.pop(future)
-        try:
-            yield task, future.result()
-        except BrokenProcessPool as died:
-            raise FileTrouble("people.process_died", task.name) from died
+    """At least one that is done, taken out of those that are waited for."""
+    done, _ = wait(waiting, return_when=FIRST_COMPLETED)
+    for future in done:
+        made = future.result()
+        yield waiting.pop(future), made
 
 
 def _heed_no_stop() -> None:
@@ -283,12 +342,8 @@ def _refused(row: int, name: str, problem: Problem) -> Outcome:
 
 
 def _kept(folder: Path, task: _Task, made: Made) -> Outcome:
-    """Save what was made, its note last."""
+    """Save what was made, its note before as begun and after as whole."""
     own = folder / task.folder
-    _make_folder(own)
-    take_away(own / NOTE)
-    for name, data in made.files.items():
-        save_whole(own / name, data)
     note = _Note(
         key=task.key,
         files={name: _mark(data) for name, data in made.files.items()},
@@ -297,23 +352,57 @@ def _kept(folder: Path, task: _Task, made: Made) -> Outcome:
         finished=dict(made.finished),
         refused=made.refused,
     )
-    save_whole(own / NOTE, json.dumps(note.model_dump(), indent=1).encode())
+    try:
+        _make_folder(own)
+        _save_note(own, note.model_copy(update={"whole": False}))
+        for name in {PATTERN, SHEET} - set(made.files):
+            take_away(own / name)
+        for name, data in made.files.items():
+            save_whole(own / name, data)
+        _save_note(own, note)
+    except FileTrouble as trouble:
+        return _refused(task.row, task.name, trouble.problem)
     return _outcome(task, note, before=False)
 
 
+def _save_note(own: Path, note: _Note) -> None:
+    save_whole(own / NOTE, json.dumps(note.model_dump(), indent=1).encode())
+
+
 def _done_before(folder: Path, task: _Task) -> Outcome | None:
-    """How a task ended in an earlier run; None when it is to be done."""
+    """How a task ended in an earlier run; None when it is to be done.
+
+    Raises:
+        BadInput: there is an order in her folder that was not made there, or that was
+            changed since.
+    """
     own = folder / task.folder
+    note = _note_in(own)
+    if os.path.lexists(own / ORDER) and not (note and _is_as_made(own, note)):
+        values = {"file": ORDER, "folder": task.folder}
+        raise BadInput("batch.order_changed", str(own), **values)
+    if note is None or not note.whole or note.key != task.key:
+        return None
     try:
-        note = read_as(_Note, read_strict(load_bytes(own / NOTE), NOTE), NOTE)
         same = all(
             _mark(load_bytes(own / name)) == mark for name, mark in note.files.items()
         )
-    except SkirtwrightError:
-        # No note yet, or a damaged one: she is done again.
+    except FileTrouble:  # One of them is gone: she is done again.
         return None
-    whole = same and note.key == task.key
-    return _outcome(task, note, before=True) if whole else None
+    return _outcome(task, note, before=True) if same else None
+
+
+def _note_in(own: Path) -> _Note | None:
+    """The note in a folder; None where there is none that can be read."""
+    try:
+        return read_as(_Note, read_strict(load_bytes(own / NOTE), NOTE), NOTE)
+    except SkirtwrightError:
+        return None
+
+
+def _is_as_made(own: Path, note: _Note) -> bool:
+    """Whether the order is the one made there, or was just being written."""
+    return not note.whole or _mark(load_bytes(own / ORDER)) == note.files.get(ORDER)
 
 
 def _mark(data: bytes) -> str:

@@ -7,9 +7,11 @@ its .skirt file, a card the text of a card file, so that either goes in and out 
 from __future__ import annotations
 
 import sqlite3
+import unicodedata
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any, Self, TypeVar
 
@@ -125,16 +127,22 @@ class Book:
     """An open book; closed by `close`, or as a context.
 
     Args:
-        path: of its file, which is made when it is not there, for this user alone.
+        path: of its file.
+        make: make it, for this user alone, when it is not there or empty.
 
     Raises:
         FileTrouble: it cannot be opened, or another holds it.
-        BadInput: it is no client book, damaged, or of a newer version.
+        BadInput: it is no client book, damaged, of a newer version, or not there.
     """
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: Path, *, make: bool = True) -> None:
         self.path = path
         new = not path.exists()
+        if not new and not path.is_file():
+            raise FileTrouble("file.no_file", str(path), file=path.name)
+        if not make and (new or not path.stat().st_size):
+            code = "book.none_yet" if new else "book.not_one"
+            raise BadInput(code, str(path), what=path.name)
         try:
             if new:
                 path.parent.mkdir(0o700, parents=True, exist_ok=True)
@@ -174,19 +182,19 @@ class Book:
         """Those whose name holds what is sought, by name; all for nothing."""
         found = self._rows(
             "SELECT id, name, notes FROM client WHERE instr(sought, ?) ORDER BY sought",
-            sought.strip().casefold(),
+            _key(sought),
         )
         return tuple(Client(*row) for row in found)
 
     def client_named(self, name: str) -> Client:
-        """The client of a name, in whatever capitals.
+        """The client of a name, in whatever capitals and letters made of parts.
 
         Raises:
             NotFound: there is none; the nearest is named.
             BadInput: there are several.
         """
-        wanted = name.strip().casefold()
-        found = [c for c in self.clients(wanted) if c.name.casefold() == wanted]
+        wanted = _key(name)
+        found = [c for c in self.clients(wanted) if _key(c.name) == wanted]
         if len(found) > 1:
             raise BadInput("book.several", name, name=name)
         if not found:
@@ -203,12 +211,12 @@ class Book:
         plain = name.strip()
         if not plain:
             raise BadInput("book.no_name", name)
-        if any(c.name.casefold() == plain.casefold() for c in self.clients(plain)):
+        if any(_key(c.name) == _key(plain) for c in self.clients(plain)):
             raise BadInput("book.client_twice", plain, name=plain)
         number = self._change(
             "INSERT INTO client (name, sought, notes) VALUES (?, ?, ?)",
             plain,
-            plain.casefold(),
+            _key(plain),
             notes,
         )
         return Client(number, plain, notes)
@@ -217,11 +225,16 @@ class Book:
         """Delete a client with her cards and orders, from the bytes of the file too.
 
         What was kept of the book beside it is deleted with her, for she is in that.
+
+        Raises:
+            FileTrouble: she is deleted, and another window keeps the bytes for now.
         """
         self._change("DELETE FROM client WHERE id = ?", client.number)
         self._told(lambda: self._file.execute("VACUUM"))
-        self._told(lambda: self._file.execute("PRAGMA wal_checkpoint(TRUNCATE)"))
         take_away(companion(self.path, "before"))
+        ((held, *_),) = self._rows("PRAGMA wal_checkpoint(TRUNCATE)")
+        if held:
+            raise FileTrouble("book.still_read", str(self.path), name=client.name)
 
     # Cards
 
@@ -245,6 +258,16 @@ class Book:
             DatedCard(number, taken, read_card(text, client.name))
             for number, taken, text in found
         )
+
+    def counts(self, client: Client) -> tuple[int, int]:
+        """How many cards and how many orders she has."""
+        ((cards, orders),) = self._rows(
+            "SELECT (SELECT count(*) FROM card WHERE client = ?),"
+            " (SELECT count(*) FROM skirt WHERE client = ?)",
+            client.number,
+            client.number,
+        )
+        return cards, orders
 
     def card_of(self, name: str) -> Card:
         """The latest card of the client of a name.
@@ -360,7 +383,7 @@ class Book:
         self._told(lambda: self._file.execute("COMMIT"))
 
     def back_up(self, path: Path) -> None:
-        """Copy the book, as it stands at one moment, to a new file.
+        """Copy the book, as it stands at one moment, to a file.
 
         Raises:
             FileTrouble: it cannot be written; nothing half-written stays.
@@ -387,7 +410,7 @@ class Book:
             FileTrouble: one of them cannot be read or written.
             BadInput: the other is no client book, damaged, or of a newer version.
         """
-        with Book(path) as other:
+        with Book(path, make=False) as other:
             self.back_up(companion(self.path, "before"))
             self._told(lambda: other._file.backup(self._file))
 
@@ -401,9 +424,11 @@ class Book:
             How many rows were taken in, and whether that was all of it.
 
         Raises:
-            FileTrouble, BadInput: nothing of it can be read.
+            FileTrouble, BadInput: nothing of it can be read, or this one is not empty.
         """
-        address = f"{path.resolve().as_uri()}?mode=ro&immutable=1"
+        if self.clients():
+            raise BadInput("book.salvage_into", str(self.path), what=self.path.name)
+        address = f"{path.resolve().as_uri()}?mode=ro"
         taken, whole = 0, True
         try:
             with closing(sqlite3.connect(address, uri=True)) as old:
@@ -448,6 +473,8 @@ class Book:
             raise BadInput("book.not_one", what, what=what)
         elif version > VERSION:
             raise BadInput("book.newer", what, what=what)
+        elif _schema(self._file) != _schema_of_ours():
+            raise BadInput("book.not_one", what, what=what)
 
     def _make_tables(self) -> None:
         """In one step: another that opens it at the same moment finds none or all."""
@@ -478,13 +505,34 @@ class Book:
         return _told_of(self.path, trouble)
 
 
+def _key(name: str) -> str:
+    """What two ways of writing one name have in common (Unicode, form NFC)."""
+    return unicodedata.normalize("NFC", name.strip()).casefold()
+
+
+def _schema(open_file: sqlite3.Connection) -> set[tuple[str, str, str]]:
+    asked = "SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL"
+    return set(open_file.execute(asked))
+
+
+@cache
+def _schema_of_ours() -> set[tuple[str, str, str]]:
+    with closing(sqlite3.connect(":memory:")) as made:
+        made.executescript(_TABLES)
+        return _schema(made)
+
+
 def _salvaged(
     old: sqlite3.Connection, table: str, listed: str
 ) -> Iterator[tuple[Any] | None]:
     """Each row of a damaged table by its number; None where one cannot be read."""
     asked = f"SELECT {listed} FROM {table} WHERE id = ?"  # noqa: S608 - ours
     number = missed = 0
-    while missed < _MOST_MISSED:
+    try:
+        (last,) = old.execute(f"SELECT max(id) FROM {table}").fetchone()  # noqa: S608 - ours
+    except sqlite3.DatabaseError:
+        last = None
+    while number < (last or 0) or missed < _MOST_MISSED:
         number += 1
         missed += 1
         try:

@@ -110,22 +110,24 @@ def _entry_added(book: Book, entry: _ClientEntry, what: str) -> Client:
     client = book.add_client(entry.client, entry.notes)
     for one in entry.cards:
         values_of(one.card)
-        book.add_card(client, one.card, one.taken)
+        named = one.card.model_copy(update={"name": client.name})
+        book.add_card(client, named, check_day(one.taken))
     for each in entry.orders:
-        kept = book.add_order(client, file.read(json.dumps(each.order), what), each.due)
-        book.set_stage(kept, each.stage, each.due)
+        due = each.due and check_day(each.due)
+        kept = book.add_order(client, file.read(json.dumps(each.order), what), due)
+        book.set_stage(kept, each.stage, due)
     return client
 
 
 def _with_card(book: Book, card: Card, day: str) -> Client:
-    """The client of a card, who is new or known, with the card if it is a new one."""
+    """The client of a card, new or known, with the card if it is not her latest."""
     if not card.name.strip():
         raise BadInput("book.no_name", card.name)
     try:
         client = book.client_named(card.name)
     except NotFound:
         client = book.add_client(card.name)
-    if card not in [kept.card for kept in book.cards(client)]:
+    if [card] != [kept.card for kept in book.cards(client)[:1]]:
         book.add_card(client, card, day)
     return client
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import csv
 import io
+import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import get_args
@@ -175,7 +176,7 @@ class _Reading:
         except SkirtwrightError as refused:
             self.refused.append(RefusedRow(row, name[:_LONGEST_NAME], refused.problem))
             return
-        self._met[card.name.casefold()] = row
+        self._met[_key(card.name)] = row
         self.persons.append(Person(row, card))
 
     def _card(self, row: int, cells: Sequence[str], held: dict[str, str]) -> Card:
@@ -191,8 +192,8 @@ class _Reading:
         name = check_letters(held.pop(NAME, ""), NAME)
         if not name or len(name) > _LONGEST_NAME:
             raise BadInput("people.no_name", str(row), most=_LONGEST_NAME)
-        if name.casefold() in self._met:
-            before = self._met[name.casefold()]
+        if _key(name) in self._met:
+            before = self._met[_key(name)]
             raise BadInput("people.twice", name, name=name, row=before)
         unit = _unit(held.pop(UNIT, ""), self.unit)
         notes = check_letters(held.pop(NOTES, ""), NOTES)
@@ -200,6 +201,11 @@ class _Reading:
         for measured, text in taken.items():
             read_measurement(measured, text, unit)
         return Card(name=name, measurements=taken, unit=unit, notes=notes)
+
+
+def _key(name: str) -> str:
+    """What two ways of writing one name have in common (Unicode, form NFC)."""
+    return unicodedata.normalize("NFC", name).casefold()
 
 
 def _unit(text: str, otherwise: Unit) -> Unit:
