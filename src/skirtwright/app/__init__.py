@@ -1,23 +1,25 @@
 """The window: the only home of PySide6.
 
 PySide6 reads and keeps the source of every module imported after it (25 ms and some
-megabytes for ours), so what the window works with is imported here, before it.
+megabytes for ours), so what the window works with is imported here, before it. Where a
+picture was kept to be shown first, that comes before all else.
 """
 
 from __future__ import annotations
 
-from skirtwright.draft import pulls, styles
-from skirtwright.job import autosave, edits, piece_edits, worktable
-from skirtwright.pieces import piece_drawing
-from skirtwright.pieces.wording import labels
+from importlib import import_module
 
-__all__ = [
-    "autosave",
-    "edits",
-    "labels",
-    "piece_drawing",
-    "piece_edits",
-    "pulls",
-    "styles",
-    "worktable",
-]
+from skirtwright.job.folders import first_picture_file
+
+_WORKS_WITH = (
+    "skirtwright.draft.pulls",
+    "skirtwright.job.autosave",
+    "skirtwright.job.piece_edits",
+    "skirtwright.job.worktable",
+    "skirtwright.pieces.piece_drawing",
+    "skirtwright.pieces.wording.labels",
+)
+
+if not first_picture_file().exists():
+    for _name in _WORKS_WITH:
+        import_module(_name)

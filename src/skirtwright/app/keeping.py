@@ -180,6 +180,14 @@ class Keeper(QObject):
     # Saving
 
     @property
+    def on_disk(self) -> bytes | None:
+        """What the file holds, as it was read or saved; None while the order differs.
+
+        None, too, for an order without a name, and in a second window on its file.
+        """
+        return self._on_disk if self._desk.saved and not self.second else None
+
+    @property
     def may_write(self) -> bool:
         """True when Save writes this file; else it asks for another place."""
         return self.path is not None and not self.second

@@ -14,13 +14,10 @@ from types import TracebackType
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
+from skirtwright.app.first_picture import kept_picture
 from skirtwright.app.settings import Settings
 from skirtwright.app.window import Window
-from skirtwright.draft import styles
-from skirtwright.job import autosave
-from skirtwright.job.edits import begun_in
 from skirtwright.job.faults import note_fault
-from skirtwright.job.job import new_job
 from skirtwright.words import Phrase, say
 
 _SETTLED_MS = 300
@@ -34,12 +31,19 @@ def open_window(path: Path | None = None) -> Window:
             the order that was in hand last, else the ready example.
     """
     _program()
-    window = Window(Settings())
+    settings = Settings()
+    last = next((each for each in settings.recent() if each.is_file()), None)
+    window = Window(settings, kept_picture(path or last, settings))
+    # Loaded only now: the picture kept of the order is on the screen.
+    from skirtwright.draft import styles
+    from skirtwright.job import autosave
+    from skirtwright.job.edits import begun_in
+    from skirtwright.job.job import new_job
+
     left = autosave.left_behind() if path is None else ()
     opened = path is not None and window.files.open(path)
     opened = opened or any(window.files.resume(kept) for kept in left)
     if not opened and path is None:
-        last = next((each for each in window.settings.recent() if each.is_file()), None)
         opened = last is not None and window.files.open(last)
     if not opened:
         job = new_job(styles.style(styles.first()))
@@ -47,6 +51,7 @@ def open_window(path: Path | None = None) -> Window:
         window.keeper.begin_new(begun_in(job, unit))
     window.dress()
     window.show()
+    window.uncover()
     if path is None and not left and not window.settings.welcomed:
         window.welcome.begin()
     window.files.tell_places()

@@ -214,6 +214,13 @@ class Settings(QObject):
     def true_scale(self, pixels_per_mm: float) -> None:
         self._kept.setValue("true_scale", f"{pixels_per_mm:.3f}")
 
+    def on_disk(self) -> bytes:
+        """All of it as it lies on disk; nothing where it does not."""
+        try:
+            return load_bytes(Path(self._kept.fileName()))
+        except FileTrouble:
+            return b""
+
     def write_now(self) -> None:
         """Put everything on disk."""
         self._kept.sync()

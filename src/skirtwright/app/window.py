@@ -2,36 +2,37 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import QByteArray, Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QCloseEvent, QGuiApplication, QImage, QKeyEvent
 from PySide6.QtWidgets import QApplication
 
-from skirtwright.app.actions import Actions
-from skirtwright.app.band import Band
-from skirtwright.app.commands import Commands
-from skirtwright.app.files import Files
+from skirtwright.app.first_picture import keep_first_picture
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import colours_for, letters, palette, stylesheet
-from skirtwright.app.piecework import Piecework
 from skirtwright.app.settings import Settings
-from skirtwright.app.to_look_at import ToLookAt
 from skirtwright.app.window_frame import Frame
-from skirtwright.job.worktable import Look
 from skirtwright.words import say, translate
 
-_REST_MS = 300
+if TYPE_CHECKING:
+    from skirtwright.job.worktable import Look
 
-_FRAME = 40
-"""Height of the frame a desktop draws round a window, px, about."""
+_REST_MS = 300
 
 
 class Window(Frame):
     """One order on one table."""
 
-    def __init__(self, settings: Settings) -> None:
-        super().__init__(settings)
+    def __init__(self, settings: Settings, first: QImage | None = None) -> None:
+        super().__init__(settings, first)
+        from skirtwright.app.actions import Actions
+        from skirtwright.app.band import Band
+        from skirtwright.app.commands import Commands
+        from skirtwright.app.files import Files
+        from skirtwright.app.piecework import Piecework
+        from skirtwright.app.to_look_at import ToLookAt
+
         self.piecework = Piecework(self)
         self.files = Files(self)
         self.commands = Commands(self, self.files, self.piecework)
@@ -42,7 +43,6 @@ class Window(Frame):
         self.to_look_at = ToLookAt(self)
         self._connect()
         self.dress()
-        self._restore()
 
     # Making
 
@@ -182,15 +182,6 @@ class Window(Frame):
 
     # Keeping
 
-    def _restore(self) -> None:
-        kept = self.settings.layout("window")
-        if not isinstance(kept, QByteArray) or not self.restoreGeometry(kept):
-            room = self.screen().availableGeometry()
-            # The desktop's own frame stands round it, and must fit too.
-            self.resize(min(1440, room.width()), min(900, room.height() - _FRAME))
-            aside = (room.width() - self.width()) // 2
-            self.move(room.left() + aside, room.top())
-
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape puts the slip away, else the welcome; or brings the band back."""
@@ -225,3 +216,7 @@ class Window(Frame):
         self.desk.close()
         self.settings.keep_layout("window", self.saveGeometry())
         self.settings.write_now()
+        desk = self.desk
+        whole = desk.waits is None and desk.look.drawn
+        order = self.keeper.on_disk if whole else None
+        keep_first_picture(order, self.settings, self.at_rest)

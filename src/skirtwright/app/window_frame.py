@@ -7,33 +7,30 @@ the window.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRect, Qt, QTimer
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QLabel, QMainWindow, QWidget
+from PySide6.QtCore import QByteArray, QRect, QSize, Qt, QTimer
+from PySide6.QtGui import QColor, QImage, QPainter, QPixmap, QResizeEvent
+from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QWidget
 
-from skirtwright.app.actions import Actions
-from skirtwright.app.band import Band
-from skirtwright.app.canvas.cards import rect_of
-from skirtwright.app.canvas.table import Table
-from skirtwright.app.cloth_work import ClothWork
-from skirtwright.app.desk import Desk
+from skirtwright.app.first_picture import Cover
 from skirtwright.app.guard import guarded
-from skirtwright.app.keeping import Keeper
-from skirtwright.app.line import SentenceLine
 from skirtwright.app.look import colours_for
-from skirtwright.app.mending import Mending
-from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.settings import Settings
-from skirtwright.app.slip_holder import SLIPS, WIDE, SlipHolder
-from skirtwright.app.welcome import Welcome
-from skirtwright.job.job import Job
+
+if TYPE_CHECKING:
+    from skirtwright.app.actions import Actions
+    from skirtwright.app.band import Band
+    from skirtwright.job.job import Job
 
 _LINE = 56
 """Height of a sentence at the lower edge, at ordinary text size, px."""
 
 _MOST_SLIP = 0.6
 """Of the window's width, for a slip with large text."""
+
+_FRAME = 40
+"""Height of the frame a desktop draws round a window, px, about."""
 
 _HINT_STEP = 6
 _HINT_MS = 8000
@@ -86,6 +83,10 @@ class Hint(QLabel):
 class Frame(QMainWindow):
     """The table and what lies over it: band, sentence, one slip.
 
+    Args:
+        settings: hers.
+        first: a picture of the order about to be opened, shown before all else.
+
     Attributes:
         bare: True while only the table is to be seen.
         over: what lies over the whole table, such as the styles to choose from.
@@ -96,10 +97,31 @@ class Frame(QMainWindow):
     bare = False
     over: QWidget | None = None
 
-    def __init__(self, settings: Settings) -> None:
+    def __init__(self, settings: Settings, first: QImage | None = None) -> None:
         super().__init__()
         settings.setParent(self)
         self.settings = settings
+        self._restore()
+        self._cover: Cover | None = None
+        if first is not None:
+            self._cover = Cover(self, first, colours_for(settings.theme).strip)
+            self.show()
+            self._cover.wait()
+        self._furnish()
+
+    def _furnish(self) -> None:
+        # Loaded only now: the first picture is on the screen.
+        from skirtwright.app.canvas.table import Table
+        from skirtwright.app.cloth_work import ClothWork
+        from skirtwright.app.desk import Desk
+        from skirtwright.app.keeping import Keeper
+        from skirtwright.app.line import SentenceLine
+        from skirtwright.app.mending import Mending
+        from skirtwright.app.piece_desk import PieceDesk
+        from skirtwright.app.slip_holder import SlipHolder
+        from skirtwright.app.welcome import Welcome
+
+        settings = self.settings
         self.desk = Desk(settings, self)
         self.keeper = Keeper(self.desk)
         self.colours = colours_for(settings.theme)
@@ -121,8 +143,62 @@ class Frame(QMainWindow):
 
     # Where everything lies
 
+    def _restore(self) -> None:
+        kept = self.settings.layout("window")
+        if not isinstance(kept, QByteArray) or not self.restoreGeometry(kept):
+            room = self.screen().availableGeometry()
+            # The desktop's own frame stands round it, and must fit too.
+            self.resize(min(1440, room.width()), min(900, room.height() - _FRAME))
+            aside = (room.width() - self.width()) // 2
+            self.move(room.left() + aside, room.top())
+
+    def uncover(self) -> None:
+        """Take the picture of the start away, now that all is ready under it."""
+        if self._cover is not None:
+            self._cover.raise_()
+            QTimer.singleShot(0, self, self._take_cover_away)
+
+    def _take_cover_away(self) -> None:
+        cover, self._cover = self._cover, None
+        self.arrange()
+        if cover is not None:
+            # What was done to the picture meanwhile was done to nothing.
+            cover.raise_()
+            QApplication.processEvents()
+            cover.hide()
+            cover.deleteLater()
+
+    def at_rest(self) -> QPixmap:
+        """The window as it opens on this order: a clear band, nothing in hand."""
+        from skirtwright.app.canvas.table import Table
+
+        size = self.inside.size()
+        above = self.band.tall(size.width())
+        table = Table(self.colours)
+        table.resize(size.width(), size.height() - above)
+        table.camera.true_scale = self.settings.true_scale
+        table.set_text_size(self.settings.text_size)
+        table.set_manner(self.settings.manner)
+        table.show_look(self.desk.look)
+        drawn, painted = self._sheet(size), self._sheet(table.size())
+        # Apart: moved along while it is painted, curves are rounded another way.
+        with QPainter(painted) as painter:
+            table.paint_at_rest(painter)
+        drawn.fill(QColor(self.colours.strip))
+        with QPainter(drawn) as painter:
+            painter.drawPixmap(0, above, painted)
+        return drawn
+
+    def _sheet(self, size: QSize) -> QPixmap:
+        """As sharp as the screen it stands on."""
+        made = QPixmap(size * self.devicePixelRatioF())
+        made.setDevicePixelRatio(self.devicePixelRatioF())
+        return made
+
     def slip_wide(self) -> int:
         """Width of the open slip, px; none when none is open."""
+        from skirtwright.app.slip_holder import WIDE
+
         slip = self.slips.now
         if slip is None or self.bare:
             return 0
@@ -136,6 +212,8 @@ class Frame(QMainWindow):
         """Band above, table under it to every edge, the rest over the table."""
         if not hasattr(self, "band"):
             return
+        from skirtwright.app.slip_holder import WIDE
+
         wide, tall = self.inside.width(), self.inside.height()
         above = 0 if self.bare else self.band.tall(wide)
         least = _LINE * self.settings.text_size // 100
@@ -168,6 +246,8 @@ class Frame(QMainWindow):
             self.arrange()
 
     def _another_slip(self) -> None:
+        from skirtwright.app.slip_holder import SLIPS
+
         name = self.slips.open_name
         if name:
             self.bare = False
@@ -196,6 +276,8 @@ class Frame(QMainWindow):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Everything has its place again."""
         super().resizeEvent(event)
+        if self._cover is not None:
+            self._cover.setGeometry(self.rect())
         self.arrange()
 
     # What is in hand
@@ -206,6 +288,8 @@ class Frame(QMainWindow):
 
     def _taken(self) -> list[QRect]:
         """What a sentence is not to cover, px of the window."""
+        from skirtwright.app.canvas.cards import rect_of
+
         table = self.table
         area = table.figure_area()
         areas = [rect_of(area)] if table.figure.is_large and area else table.drawn()

@@ -27,6 +27,11 @@ def state_folder() -> Path:
     return _folder(("XDG_STATE_HOME", "LOCALAPPDATA"), ".local/state")
 
 
+def first_picture_file() -> Path:
+    """The picture of the table to be shown first at the next start."""
+    return state_folder() / "first-picture"
+
+
 def _folder(variables: tuple[str, ...], otherwise: str) -> Path:
     for variable in variables:
         given = Path(os.environ.get(variable, ""))

@@ -188,6 +188,12 @@ def frame_of(table: Seen) -> Frame:
     return Frame(table.view, table.rect(), items)
 
 
+def is_in_hand(item: Item) -> bool:
+    """Whether an item is there to be taken in hand, or tells of one that is."""
+    kind = item.key[0] if isinstance(item.key, tuple) else item.key
+    return kind in ("point", "pin", "chosen", "hovered", "edges", "bubble")
+
+
 def _linen(table: Seen) -> Item:
     """The table itself."""
     leans = (table.rect(), table.brushes)

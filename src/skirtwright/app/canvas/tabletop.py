@@ -6,12 +6,12 @@ all waiting events are in, so that no backlog can grow however fast they come.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QRegion
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from skirtwright.app.canvas.camera import Camera
@@ -25,10 +25,10 @@ from skirtwright.app.canvas.entries import (
 )
 from skirtwright.app.canvas.entry_field import EntryField, read_entry
 from skirtwright.app.canvas.first_paper import FirstLine, first_lines
-from skirtwright.app.canvas.frame import Frame
+from skirtwright.app.canvas.frame import Frame, Item
 from skirtwright.app.canvas.ledger import Written
 from skirtwright.app.canvas.lines_before import runs_before
-from skirtwright.app.canvas.painting import frame_of
+from skirtwright.app.canvas.painting import frame_of, is_in_hand
 from skirtwright.app.canvas.pictures import Pictures
 from skirtwright.app.canvas.places import card_with
 from skirtwright.app.canvas.pointing import Found, describe, found_again
@@ -470,18 +470,26 @@ class Tabletop(WrittenTable):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint what lies where something changed."""
         self._renew()
-        region, view = event.region(), self.frame.view
         with QPainter(self) as painter:
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            for item in self.frame.items:
-                if not region.intersects(item.area):
-                    continue
-                if item.kept:
-                    self.pictures.lay(painter, item, view)
-                else:
-                    painter.save()
-                    item.draw(painter, view, *item.leans)
-                    painter.restore()
+            self._paint(painter, event.region(), self.frame.items)
+
+    def paint_at_rest(self, painter: QPainter) -> None:
+        """Paint it whole on something else, without what can be taken in hand."""
+        self._renew()
+        resting = [item for item in self.frame.items if not is_in_hand(item)]
+        self._paint(painter, QRegion(self.rect()), resting)
+
+    def _paint(self, painter: QPainter, region: QRegion, items: Iterable[Item]) -> None:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        for item in items:
+            if not region.intersects(item.area):
+                continue
+            if item.kept:
+                self.pictures.lay(painter, item, self.frame.view)
+            else:
+                painter.save()
+                item.draw(painter, self.frame.view, *item.leans)
+                painter.restore()
 
     # What Qt calls
 
