@@ -59,6 +59,9 @@ def test_it_is_the_fresh_table_to_the_pixel(opened, tmp_path, style):
     window = opened(path, SIZE)
     QTest.qWait(50)
     table, inside = window.table, window.inside.size()
+    # How much cloth is needed follows once the order rests.
+    table.tell_cloth(())
+    QTest.qWait(10)
     fresh = table.grab().toImage().convertToFormat(QImage.Format.Format_RGB32)
     assert picture.size() == inside
     part = picture.copy(QRect(table.pos(), table.size())).convertToFormat(
