@@ -640,6 +640,23 @@ def part_hips(window) -> None:
         window.desk.change(set_measurement(window.desk.job, name, text))
 
 
+def test_no_sentence_lies_on_the_slip_beside_an_edge(opened):
+    window = opened(None, (1024, 700))
+    said, slip = window.pointed, window.piecework.slip
+    click(window, "front", "side", 0.9)
+    for words in ("front " * 30, "front " * 4):
+        said.tell(words)
+        assert slip.isVisible()
+        card = slip.geometry().translated(window.table.pos())
+        assert not said.geometry().intersects(card)
+    # It was there before the slip lay down.
+    slip.done()
+    said.tell("front " * 30)
+    click(window, "front", "side", 0.9)
+    card = slip.geometry().translated(window.table.pos())
+    assert not (said.text() and said.geometry().intersects(card))
+
+
 def test_a_seam_tells_the_notches_of_each_side_where_they_differ(window, strip):
     part_hips(window)
     row = seam(strip, "front_right", "side")

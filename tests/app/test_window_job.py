@@ -347,6 +347,16 @@ def test_another_style_keeps_client_and_common_measures(window, qtbot):
     assert window.desk.job.draft.id == "mermaid"
 
 
+def test_what_is_said_of_a_style_is_never_cut(opened):
+    window = opened(None, (1024, 700))
+    window.acts.by_name["styles"].trigger()
+    chooser, words = window.commands.chooser, window.line.words
+    for row in range(chooser.list.count()):
+        chooser.list.setCurrentRow(row)
+        QTest.qWait(1)
+        assert words.heightForWidth(words.width()) <= words.height(), words.text()
+
+
 def card_of(item):
     return item.data(Qt.ItemDataRole.UserRole + 1)
 

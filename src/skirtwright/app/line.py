@@ -105,6 +105,8 @@ class SentenceLine(QFrame):
             # At the foot: a longer sentence does not move what is under the pointer.
             self._row.addWidget(button, 0, Qt.AlignmentFlag.AlignBottom)
             self.buttons.append(button)
+            # At once: the room it takes tells how many lines the words need.
+            button.show()
         self.setVisible(bool(now.words))
         for button in self.buttons:
             if button.text() == held:

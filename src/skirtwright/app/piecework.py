@@ -44,6 +44,7 @@ class Piecework(QObject):
 
         made = EdgeSlip(self.desk, self._window.table)
         made.closed.connect(self._closed)
+        made.settled.connect(self._window.pointed.fit)
         self._window.desk.looked.connect(made.show_look)
         self._window.table.camera.turned.connect(made.settle)
         return made

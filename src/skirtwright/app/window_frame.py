@@ -6,7 +6,7 @@ the window.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QRect, QSize, Qt, QTimer
@@ -38,7 +38,13 @@ _HINT_MS = 8000
 
 
 class Hint(QLabel):
-    """A quiet sentence over the table's lower edge, while there is one to say."""
+    """A quiet sentence over the table's lower edge, while there is one to say.
+
+    Attributes:
+        room: where it may lie, px of the window.
+        taken: what it is not to cover where it can be helped.
+        open: what it is never to cover.
+    """
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
@@ -49,6 +55,7 @@ class Hint(QLabel):
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.room = QRect()
         self.taken: Callable[[], Sequence[QRect]] = tuple
+        self.open: Callable[[], Sequence[QRect]] = tuple
         self._away = QTimer(self)
         self._away.setSingleShot(True)
         self._away.setInterval(_HINT_MS)
@@ -64,7 +71,10 @@ class Hint(QLabel):
             self.fit()
 
     def fit(self) -> None:
-        """As wide and as tall as the sentence, low in its room on nothing else."""
+        """As wide and as tall as the sentence, low in its room on nothing else.
+
+        Where there is no such place it lies on what is drawn, never on what is open.
+        """
         wide = min(self.fontMetrics().horizontalAdvance(self.text()) + 28, 900)
         wide = min(wide, self.room.width())
         tall = self.heightForWidth(wide)
@@ -75,9 +85,14 @@ class Hint(QLabel):
             for foot in range(room.bottom(), room.top() + tall, -_HINT_STEP)
             for left in lefts
         ]
-        free = (p for p in places if not any(p.intersects(each) for each in taken))
         low = QRect(lefts[0], room.bottom() - tall, wide, tall)
-        self.setGeometry(next(free, low))
+        places = list(_free(places, self.open())) or [low]
+        self.setGeometry(next(_free(places, taken), places[0]))
+
+
+def _free(places: Sequence[QRect], taken: Sequence[QRect]) -> Iterator[QRect]:
+    """Those of the places that lie on nothing taken."""
+    return (p for p in places if not any(p.intersects(each) for each in taken))
 
 
 class Frame(QMainWindow):
@@ -130,7 +145,7 @@ class Frame(QMainWindow):
         self.table = Table(self.colours, self.inside)
         self.line = SentenceLine(self.inside)
         self.pointed = Hint(self.inside)
-        self.pointed.taken = self._taken
+        self.pointed.taken, self.pointed.open = self._taken, self._open
         self.piece_desk = PieceDesk(self.desk)
         self.mending = Mending(self.desk)
         self.cloth_work = ClothWork(self.desk)
@@ -294,6 +309,12 @@ class Frame(QMainWindow):
         area = table.figure_area()
         areas = [rect_of(area)] if table.figure.is_large and area else table.drawn()
         return [each.toAlignedRect().translated(table.pos()) for each in areas]
+
+    def _open(self) -> list[QRect]:
+        """What is open on the table and is read or typed in, px of the window."""
+        table = self.table
+        cards = (w for w in table.findChildren(QWidget) if w.property("beside"))
+        return [w.geometry().translated(table.pos()) for w in cards if w.isVisible()]
 
     def show_changes(self, before: Job, after: Job) -> None:
         """Have the fields in sight that differ between two orders."""

@@ -8,6 +8,7 @@ import pytest
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
 
+from skirtwright.app.canvas import lettering
 from skirtwright.app.canvas.drawing import (
     STROKES,
     Brushes,
@@ -222,3 +223,26 @@ def test_at_twice_the_text_size_nothing_falls_over(bench):
     x, y = bench.table.view.screen(bench.table.scene.layout.box().middle)
     assert 48 < x < 560
     assert 48 < y < 420
+
+
+@pytest.mark.parametrize(
+    ("room", "said"),
+    [
+        ((140, 140), ("Front", "left")),
+        # A front beside an open slip in a window of 1024 by 700.
+        ((68.2, 67.2), ("Front", "left")),
+        ((50, 58), ("Front", "left")),
+        ((30, 60), ("Front", "")),
+        ((20, 20), ("7", "")),
+    ],
+)
+def test_which_half_a_piece_is_of_is_written_as_long_as_there_is_room(
+    qtbot, monkeypatch, room, said
+):
+    written = []
+    monkeypatch.setattr(lettering, "_write", lambda *given: written.append(given[2]))
+    picture = QImage(200, 200, QImage.Format.Format_ARGB32)
+    with QPainter(picture) as painter:
+        words, brushes = ("Front", "left"), Brushes(LIGHT, Manner())
+        lettering.paint_words(painter, (100, 100), words, "7", room, brushes)
+    assert written == [said]

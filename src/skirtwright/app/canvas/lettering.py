@@ -21,7 +21,7 @@ from skirtwright.words import Manner, has_message, say, translate
 _NAME, _BELOW = 21, 16
 """Sizes of a piece's name and of the line below it, px."""
 
-_ROUND = 24
+_ROUND = 12
 """Room above and below a name with a line under it, px."""
 
 _LEAST = 15
@@ -134,7 +134,9 @@ def paint_words(
     room: tuple[float, float],
     brushes: Brushes,
 ) -> None:
-    """A name: across, else along, else small, else its number.
+    """A name with the line below it, small if need be; else the name alone.
+
+    Alone it stands across, else along, else small, else its number does.
 
     Args:
         painter: the table's.
@@ -145,15 +147,20 @@ def paint_words(
         brushes: colours, text size.
     """
     sizes = [letters(brushes.percent, sized(px), bold=True) for px in (_NAME, _LEAST)]
+    below = QFontMetricsF(letters(brushes.percent, sized(_BELOW)))
+    two = below.horizontalAdvance(words[1]) <= room[0]
+    for font in sizes:
+        metrics = QFontMetricsF(font)
+        wide, tall = metrics.horizontalAdvance(words[0]), metrics.height()
+        both = tall + below.height() + _ROUND
+        if two and wide <= room[0] and both <= room[1]:
+            _write(painter, middle, words, font, brushes)
+            return
     for font in sizes:
         metrics = QFontMetricsF(font)
         wide, tall = metrics.horizontalAdvance(words[0]), metrics.height()
         if wide <= room[0] and tall <= room[1]:
-            below = QFontMetricsF(letters(brushes.percent, sized(_BELOW)))
-            two = below.horizontalAdvance(words[1]) <= room[0]
-            two = two and tall + below.height() + _ROUND <= room[1]
-            said = words if two else (words[0], "")
-            _write(painter, middle, said, font, brushes)
+            _write(painter, middle, (words[0], ""), font, brushes)
             return
         if wide <= room[1] and tall <= room[0]:
             painter.save()

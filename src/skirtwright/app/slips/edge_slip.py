@@ -26,9 +26,11 @@ class EdgeSlip(QFrame):
 
     Signals:
         closed: she is done.
+        settled: it lies where it stays.
     """
 
     closed = Signal()
+    settled = Signal()
 
     def __init__(self, desk: PieceDesk, table: QWidget) -> None:
         super().__init__(table)
@@ -130,6 +132,7 @@ class EdgeSlip(QFrame):
             y = table.height() - _EDGE - self.height()
         most = table.width() - _EDGE - self.width()
         self.move(max(min(x, most), _EDGE), max(y, _EDGE))
+        self.settled.emit()
 
     @guarded(otherwise=False)
     def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002 - Qt's name
