@@ -290,7 +290,7 @@ def test_stopping_ends_with_one_line_and_130():
         "def slow(*_):\n"
         "    print('there', flush=True)\n"
         "    time.sleep(60)\n"
-        "verbs._look = slow\n"
+        "verbs.look_at = slow\n"
         "sys.exit(main(['check', 'mermaid']))\n"
     )
     command = [sys.executable, "-c", script]
@@ -312,7 +312,7 @@ def test_stopping_inside_an_exec_ends_with_130_too():
         "import os, signal, sys, skirtwright.cli.verbs as verbs\n"
         "from skirtwright.__main__ import main\n"
         "stop = 'import os, signal; os.kill(os.getpid(), signal.SIGINT)'\n"
-        "verbs._look = lambda *_: exec(stop)\n"
+        "verbs.look_at = lambda *_: exec(stop)\n"
         "sys.exit(main(['check', 'mermaid']))\n"
     )
     done = subprocess.run(

@@ -307,7 +307,6 @@ def test_every_rule_and_fact_names_its_source():
     for group in ("told", "seen"):
         assert table()[group]["source"]
     assert all(entry["source"] for entry in table()["reckoned"].values())
-    assert table()["cloth"]["source"]
 
 
 def test_every_sentence_is_in_the_catalogue_with_the_values_it_names(repository):
