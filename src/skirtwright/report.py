@@ -91,7 +91,17 @@ class Report:
         """
         stretch = self.skirt.stated("stretch") or 0.0
         put = wearing or Wearing()
-        return put.of(self.taken, self.cut, self.finished, stretch, fine=fine)
+        front, back = (
+            self.skirt.stated(f"waist_flat_{body}") or 0.0 for body in ("front", "back")
+        )
+        return put.of(
+            self.taken,
+            self.cut,
+            self.finished,
+            stretch,
+            fine=fine,
+            flat=(front, back),
+        )
 
     @property
     def body(self) -> Body | None:

@@ -225,8 +225,53 @@ def _parted(text):
 def test_a_level_at_its_sides_is_one_stroke_without_teeth():
     teeth = [(0.0, 0.0), (4.0, -1.0), (4.1, -6.0), (20.0, -7.0), (50.0, -8.0)]
     right = [(100.0 - x, y) for x, y in reversed(teeth[:-1])]
-    line = _one_stroke(_spread([*teeth, *right]))
+    line = _one_stroke(_spread([*teeth, *right]), 1.0)
     assert line[0] == teeth[0]
     assert line[-1] == right[-1]
     steepest = max(abs((b[1] - a[1]) / (b[0] - a[0])) for a, b in pairwise(line))
     assert steepest < 2, "no step as steep as a tooth"
+
+
+@pytest.mark.parametrize("style", ["circle", "mermaid"])
+@pytest.mark.parametrize("view", VIEWS)
+def test_a_level_hem_ends_round_and_goes_in_no_teeth(style, view):
+    choices = {"waist_shape": "side_elastic"} if style == "mermaid" else {}
+    lines = dressed(worn_by_sample(style, **choices), view)
+    drawn = [line for line in lines if line.kind == "outline"][1].points
+    hem = [at for at, to in pairwise(drawn) if at != to]
+    low, high = hem.index(min(hem)), hem.index(max(hem))
+    bottom = hem[low : high + 1]
+    (first, *_), (last, *_) = bottom[0], bottom[-1]
+    for (x, y), (to_x, to_y) in pairwise(bottom):
+        out = abs((x + to_x - first - last) / (last - first))
+        if to_x - x > 0.01 and 0.6 < out < 0.9:
+            assert abs(to_y - y) / (to_x - x) < 1.2
+    # An oval leaves its end upright.
+    for at, to in ((bottom[0], bottom[1]), (bottom[-1], bottom[-2])):
+        assert at[1] - to[1] > abs(at[0] - to[0])
+
+
+def test_elastic_at_the_sides_gathers_there_and_not_in_front_or_behind():
+    skirt = worn_by_sample("mermaid", waist_shape="side_elastic")
+    waist = skirt.levels[0]
+    assert waist.wave > 2
+    flat_front, flat_back = skirt.flat
+    assert flat_front > 200
+    assert flat_back > 100
+    gathered = [skirt.gathered(waist, i / 200) for i in range(200)]
+    for i, there in enumerate(gathered):
+        from_front = min(i, 200 - i) / 200 * waist.smooth
+        beyond = waist.smooth / 2 - from_front
+        if from_front <= flat_front / 2 or beyond <= flat_back / 2:
+            assert there == 0
+    assert gathered[50] == gathered[150] == 1
+    assert {skirt.gathered(skirt.levels[-1], i / 200) for i in range(200)} == {1.0}
+    for line in dressed(skirt, "front"):
+        if line.kind == "wave" and line.points[0][1] > skirt.levels[1].height:
+            assert abs(line.points[0][0]) > flat_front / 2 * 0.8
+
+
+def test_gathers_all_round_stay_all_round():
+    skirt = worn_by_sample("dirndl")
+    assert skirt.flat == (0.0, 0.0)
+    assert skirt.gathered(skirt.levels[0], 0.0) == 1

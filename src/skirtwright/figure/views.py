@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby, pairwise
+from itertools import groupby
 from typing import TypeVar
 
 from skirtwright.figure.bare_views import figure
@@ -34,8 +34,14 @@ _CURVED = 8
 _EDGE_ON = 0.08
 """Cloth that looks less than this towards whoever looks, by its cosine, is not seen."""
 
-_TURNED = 0.12
-"""Share of a level's width at each side over which it is drawn as one stroke."""
+_TURNED = 0.1
+"""Share of half a level's width at each side over which it is drawn as one stroke."""
+
+_LEVEL = 50.0
+"""A line further off an oval than this, mm, is no level's: a hem with points, say."""
+
+_INNER = 0.6
+"""Share of it in the middle from which the oval of the stroke is taken."""
 
 _MIDDLE: dict[Place, float] = {
     # The share of the way round that faces a side; a wave stands out at each.
@@ -85,16 +91,20 @@ class _Dressed:
     def lines(self) -> Iterator[Line]:
         skirt = self._skirt
         near, far = self._hem_halves()
-        halves = (_spread(map(self._flat, _spots(half))) for half in (near, far))
+        halves = [_spread(map(self._flat, _spots(half))) for half in (near, far)]
         # A train lies out sideways: its ends are no cloth that turns away.
-        trails = any(level.trail for level in skirt.levels)
-        hem, behind = (half if trails else _one_stroke(half) for half in halves)
+        if not any(level.trail for level in skirt.levels):
+            # A hem that rises from its sides would run into them, were it upright.
+            ends = halves[0][0][1] + halves[0][-1][1]
+            bend = 1.0 if 2 * _mean(y for _, y in halves[0]) > ends else 0.5
+            halves = [_one_stroke(half, bend) for half in halves]
+        hem, behind = halves
         bare = list(figure(skirt.body, self._view, min(h.spot[2] for h in near)))
         yield bare[0]
         yield Line("inside", (*hem, *reversed(behind)))
         yield Line("behind", tuple(behind))
         yield from bare[1:]
-        waist = _one_stroke(_spread(self.near_of(skirt.levels[0])))
+        waist = _one_stroke(_spread(self.near_of(skirt.levels[0])), 1.0)
         left, right = self._sides()
         outline = (*left, *hem, *reversed(right))
         yield Line("skirt", (*reversed(waist), *outline))
@@ -194,13 +204,16 @@ class _Dressed:
             lower = min(number, skirt.waves - 1 - number) % 2
             shows = max(_WAVE_SHOWS, deepest * (0.45 if lower else 0.2))
             spots = [
-                skirt.spot(level, share)
+                self._flat(skirt.spot(level, share))
+                if level.wave * skirt.gathered(level, share) > shows
+                else None
                 for level in skirt.levels
-                if level.wave > shows and level.down < hem.down - skirt.step / 2
+                if level.down < hem.down - skirt.step / 2
             ]
-            end = skirt.spot_at(share, hem.down)
-            if spots and self._faces(share, hem.down):
-                yield Line("wave", tuple(map(self._flat, [*spots, end])))
+            if spots and spots[-1]:
+                spots.append(self._flat(skirt.spot_at(share, hem.down)))
+            if self._faces(share, hem.down):
+                yield from self._runs("wave", spots)
 
     def _faces(self, share: float, down: float) -> bool:
         """True when the cloth there looks towards whoever looks at it."""
@@ -321,27 +334,40 @@ def _spread(points: Iterable[Place]) -> list[Place]:
     return [known[0], *reversed(left[1:]), *right, known[-1]]
 
 
-def _one_stroke(points: Sequence[Place]) -> list[Place]:
-    """A line that goes right, smooth, without what turns away at its two sides.
+def _one_stroke(points: Sequence[Place], bend: float) -> list[Place]:
+    """A line that goes right, smooth, round at its two sides like the oval it lies on.
 
-    There cloth that hangs in waves would be drawn as teeth.
+    There cloth that hangs in waves turns away, and would be drawn as teeth. A `bend`
+    of 1/2 is an oval's, which ends upright; of 1 a flatter one's, with corners.
     """
-    first, last = points[0][0], points[-1][0]
-    edge = _TURNED * (last - first)
-    kept = [point for point in points if first + edge < point[0] < last - edge]
-    return _rounded([points[0], *kept, points[-1]])
+    (first, begins), (last, ends) = points[0], points[-1]
+    middle, half = (first + last) / 2, (last - first) / 2
 
+    def chord(x: float) -> float:
+        return begins + (ends - begins) * (x - first) / (last - first)
 
-def _rounded(points: Sequence[Place]) -> list[Place]:
-    """A smooth line through points that go right."""
-    across, heights = [x for x, _ in points], [(y,) for _, y in points]
-    line = smooth(across, heights)
-    finer = [
-        x + (end - x) * i / _CURVED
-        for x, end in pairwise(across)
-        for i in range(_CURVED)
+    def share(x: float) -> float:
+        return min(abs(x - middle) / half, 1.0)
+
+    kept = [point for point in points if share(point[0]) < 1 - _TURNED]
+    within = [p for p in kept if share(p[0]) < _INNER] or kept
+    rises = [(y - chord(x)) / (1 - share(x) ** 2) ** bend for x, y in within]
+    drop, level = sum(rises) / max(len(rises), 1), 2
+
+    def oval(x: float) -> float:
+        return chord(x) + drop * (1 - share(x) ** 2) ** bend
+
+    if max((abs(y - oval(x)) for x, y in kept), default=0.0) > _LEVEL:
+        drop, level = 0.0, 0
+    off = [((y - oval(x)) * (1 - share(x) ** 2) ** level,) for x, y in kept]
+    line = smooth([first, *(x for x, _ in kept), last], [(0.0,), *off, (0.0,)])
+    steps = _CURVED * (len(kept) + 1)
+    across = [middle - half * math.cos(math.pi * i / steps) for i in range(steps + 1)]
+    return [
+        points[0],
+        *((x, oval(x) + line.at(x)[0]) for x in across[1:-1]),
+        points[-1],
     ]
-    return [*((x, line.at(x)[0]) for x in finer), points[-1]]
 
 
 def _cyclic(items: Sequence[T], first: int, last: int) -> list[T]:

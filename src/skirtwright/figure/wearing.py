@@ -33,6 +33,7 @@ class Wearing:
         stretch: float = 0.0,
         *,
         fine: bool = True,
+        flat: tuple[float, float] = (0.0, 0.0),
     ) -> Worn | None:
         """The skirt on her; None where nothing of it hangs from her waist.
 
@@ -42,6 +43,7 @@ class Wearing:
             finished: waist, hip and sweep of the closed skirt on the body, mm.
             stretch: the share by which the cloth stretches round her.
             fine: to be looked at large; else quick enough to follow a hand.
+            flat: how much of the waist is not gathered in front and behind, mm.
 
         Raises:
             Refused: the draft asks for more cloth round her than any skirt has.
@@ -52,7 +54,8 @@ class Wearing:
         cloth = self._cloth.of(cut, body.waist_to_hip)
         if cloth is None:
             return None
-        return worn(body, cloth, finished, stretch, FINE if fine else COARSE)
+        count = FINE if fine else COARSE
+        return worn(body, cloth, finished, stretch, count, flat)
 
 
 def _body(taken: tuple[tuple[str, float], ...]) -> Body | None:

@@ -43,6 +43,10 @@ _SLIGHT = 60.0
 _ALL_ROUND = 8
 """More pleats than this are laid all round, and pressed shut down to the hip."""
 
+_GATHERED, _SOFT = 0.8, 0.02
+"""Share of the way to the hip down to which what is flat at the waist stays flat, and
+share of the way round her in which gathers begin beside it."""
+
 _STEEPEST = 0.25
 """Least share of a way down the cloth that goes downwards."""
 
@@ -97,6 +101,7 @@ class Worn:
         step: between two levels along the cloth, mm.
         waves: how many there are all round.
         overlap: for the levels, by how much fronts lie over one another, mm.
+        flat: how much of the waist is not gathered in front and behind, mm.
     """
 
     body: Body
@@ -105,6 +110,7 @@ class Worn:
     step: float
     waves: int
     overlap: tuple[float, ...]
+    flat: tuple[float, float] = (0.0, 0.0)
 
     def place(self, quarter: int, column: float, down: float) -> Spot:
         """Where a place of the cloth lies.
@@ -161,7 +167,7 @@ class Worn:
         if level.wave:
             lies = out / (out + _FURTHEST)
             wave = math.cos(2 * math.pi * self.waves * share)
-            out += level.wave * (1 - lies) * wave
+            out += level.wave * self.gathered(level, share) * (1 - lies) * wave
         (x, y), _ = level.beside.at(share, out)
         if level.trail:
             return x, y, 0.0
@@ -171,6 +177,20 @@ class Worn:
         across = 1.0 if across > 1.0 else max(across, -1.0)
         along = -before * min(along, 1.0) if along > 0 else behind * max(along, -1.0)
         return x, y, level.height + aslant * across + along
+
+    def gathered(self, level: Level, share: float) -> float:
+        """How much of a level's wave there is at a share of the way round her.
+
+        None down to the hip under what lies flat at the waist; all of it below.
+        """
+        if not any(self.flat):
+            return 1.0
+        below = level.down / max(self.body.waist_to_hip - self.cloth.begins, 1.0)
+        hangs = min(max((below - _GATHERED) / (1 - _GATHERED), 0.0), 1.0)
+        front, back = (flat / 2 / self.levels[0].smooth for flat in self.flat)
+        from_front = min(share % 1.0, -share % 1.0)
+        beyond = min(from_front - front, 0.5 - back - from_front) / _SOFT
+        return hangs + (1 - hangs) * min(max(beyond, 0.0), 1.0)
 
     @cached_property
     def _waist(self) -> tuple[float, float, float, float, float]:
@@ -187,6 +207,7 @@ def worn(
     finished: Mapping[str, float | None],
     stretch: float = 0.0,
     count: int = COARSE,
+    flat: tuple[float, float] = (0.0, 0.0),
 ) -> Worn:
     """The skirt on her.
 
@@ -196,6 +217,7 @@ def worn(
         finished: waist, hip and sweep of the closed skirt on the body, mm.
         stretch: the share by which the cloth stretches round her.
         count: levels from waist to hem.
+        flat: how much of the waist is not gathered in front and behind, mm.
     """
     longest = max(max(quarter.lengths) for quarter in cloth.quarters)
     step = longest / count
@@ -232,7 +254,7 @@ def worn(
         )
         for i, row in enumerate(found)
     )
-    return Worn(body, cloth, levels, step, waves, tuple(overlap))
+    return Worn(body, cloth, levels, step, waves, tuple(overlap), flat)
 
 
 def _row(cloth: Cloth, down: float) -> tuple[Sequence[float], ...]:
