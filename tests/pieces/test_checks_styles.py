@@ -213,3 +213,26 @@ def test_findings_do_not_hang_on_what_was_looked_at_before():
     for spread in (10.0, 60.0, 45.0):
         reported("mermaid", SAMPLE, front_spread=spread)
     assert of_checks(reported("mermaid", SAMPLE)) == alone
+
+
+def elastic_stretch(**amounts):
+    body = {**SAMPLE, "waist": 720.0, "hip": 1060.0}
+    found = reported("mermaid", body, waist_shape="side_elastic", **amounts)
+    codes = {p.code: p.values for p in found.problems}
+    return codes.get("check.elastic_stretch")
+
+
+def test_elastic_need_not_pass_the_hip_where_the_opening_reaches_it():
+    assert elastic_stretch() is None
+
+
+@pytest.mark.parametrize("closing", ["zip_centre_back", "placket_centre_back", "none"])
+def test_elastic_passes_the_hip_where_the_opening_ends_over_it(closing):
+    depth = 0.0 if closing == "none" else 100.0
+    amount = "zip_length" if closing.startswith("zip") else "opening_reach"
+    amounts = {amount: depth} if depth else {}
+    told = elastic_stretch(closing=closing, **amounts)
+    # Two sides of 0.9 x half of what is not flat; the flats stretch no more than that.
+    flat = 260.0 + 160.0
+    assert told["elastic"] == pytest.approx(0.9 * (735.0 - flat))
+    assert told["need"] == pytest.approx(1060.0 + 20.0 - flat - depth)

@@ -126,21 +126,52 @@ def _openings(skirt: Skirt) -> Iterator[Problem]:
 
 
 def _elastic(skirt: Skirt) -> Iterator[Problem]:
-    """How far the elastic must stretch to pass the hip."""
+    """How far the elastic must stretch to pass the hip.
+
+    Not at all where an opening reaches the hip line; a shorter one is taken to spread
+    as wide as it is deep, and what lies flat at the waist does not stretch.
+    """
     hip, elastic = skirt.body("hip"), skirt.stated("elastic_length")
-    if hip and elastic:
-        need = hip + limits()["elastic_stretch"]["over_hip"]
+    if not (hip and elastic):
+        return
+    spread = _short_opening(skirt)
+    if spread is not None:
+        flat = sum(
+            skirt.stated(f"waist_flat_{body}") or 0.0 for body in ("front", "back")
+        )
+        need = hip + limits()["elastic_stretch"]["over_hip"] - flat - spread
         values = {"elastic": elastic, "need": need, "ratio": need / elastic}
         yield from finding("elastic_stretch", need / elastic, "waist", values)
 
 
-def _opening(skirt: Skirt, place: str, depth: float, hip: float) -> Iterator[Problem]:
-    """The foot of an opening, `depth` down an edge, against the body's hip."""
+def _short_opening(skirt: Skirt) -> float | None:
+    """Depth of an opening that ends over the hip, 0 for none; None of one that is long.
+
+    One whose edge has no hip line is no matter of this check.
+    """
+    opened = [each for each in skirt.stated_at("opening_depth") if each[1] > 0]
+    if not opened:
+        return 0.0
+    place, depth = opened[0]
+    below = _below_hip(skirt, place, depth)
+    short = limits()["opening_short"]["over"]["note"]
+    return depth if below is not None and -below > short else None
+
+
+def _below_hip(skirt: Skirt, place: str, depth: float) -> float | None:
+    """How far a depth down an edge lies under the hip line; None without one."""
     piece, _, edge = place.partition(".")
     paper = skirt.papers.get(piece)
     if paper is None or paper.hip is None or edge not in paper.edges:
+        return None
+    return paper.hip.below(paper.edges[edge].at(depth))
+
+
+def _opening(skirt: Skirt, place: str, depth: float, hip: float) -> Iterator[Problem]:
+    """The foot of an opening, `depth` down an edge, against the body's hip."""
+    below = _below_hip(skirt, place, depth)
+    if below is None:
         return
-    below = paper.hip.below(paper.edges[edge].at(depth))
     girth = skirt.girth_at(below)
     if girth is not None:
         girth *= _give(skirt)

@@ -351,11 +351,11 @@ def _one_stroke(points: Sequence[Place], bend: float) -> list[Place]:
 
     kept = [point for point in points if share(point[0]) < 1 - _TURNED]
     within = [p for p in kept if share(p[0]) < _INNER] or kept
-    rises = [(y - chord(x)) / (1 - share(x) ** 2) ** bend for x, y in within]
+    rises = [(y - chord(x)) / math.pow(1 - share(x) ** 2, bend) for x, y in within]
     drop, level = sum(rises) / max(len(rises), 1), 2
 
     def oval(x: float) -> float:
-        return chord(x) + drop * (1 - share(x) ** 2) ** bend
+        return chord(x) + drop * math.pow(1 - share(x) ** 2, bend)
 
     if max((abs(y - oval(x)) for x, y in kept), default=0.0) > _LEVEL:
         drop, level = 0.0, 0
