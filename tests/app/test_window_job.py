@@ -14,6 +14,7 @@ from skirtwright.app.set_desk import SetDesk
 from skirtwright.draft import styles
 from skirtwright.job import file
 from skirtwright.job.edits import part_sides, set_measurement, set_style
+from skirtwright.measures.card import values_of
 from skirtwright.problems import SkirtwrightError
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -90,19 +91,22 @@ def something_to_a_piece(window, chance: random.Random) -> None:
     """A name, a tick, an allowance, a notch or a set, as the list has them."""
     pieces, look = window.piecework.desk, window.desk.look
     piece = chance.choice(look.pieces)
-    state = chance.choice(pieces.edges(piece, look))
+    state = chance.choice(pieces.seams(look))
     what = chance.randrange(6)
     if what == 0:
         pieces.rename(piece.name, chance.choice(["", "Tail", "Of silk, doubled"]))
     elif what == 1:
         pieces.show(piece.name, chance.random() < 0.5)
-    elif what == 2:
+    elif what == 2 and state.allowances:
         text = chance.choice([None, "2", "5/8 in", "waist / 50"])
-        pieces.set_allowance(piece.name, state.allowances[0].key, text)
+        parts = chance.choice(state.allowances).parts
+        pieces.set_allowance([(part.piece, part.key) for part in parts], text)
     elif what == 3:
-        pieces.add_notch(piece.name, state.edge, chance.random() * state.length)
-    elif what == 4 and state.notches:
-        pieces.remove_notch(piece.name, state.notches[0].number)
+        name, edge = chance.choice(state.edges)
+        pieces.add_notch_in_middle(name, edge)
+    elif what == 4 and any(notch.piece for notch in state.notches):
+        notch = next(notch for notch in state.notches if notch.piece)
+        pieces.remove_notch(notch.piece, notch.number)
     else:
         known = SetDesk(window.desk)
         known.apply(chance.choice([None, *known.sets()]))
@@ -219,13 +223,17 @@ def test_until_the_sheet_is_complete_the_sample_stays_and_is_said_to(window):
 
 
 def test_a_new_client_in_inches(window):
-    """The sample that stands in keeps its own unit."""
+    """Her figures are hers in her unit, and no other woman's stand in for the rest."""
     window.settings.choose("unit", "in")
     window.acts.by_name["new_client"].trigger()
-    assert window.desk.drawing.worked.stated.measurements["waist"] == 720
     window.desk.change(set_measurement(window.desk.job, "waist", "28"))
-    assert window.desk.look.worked.stated.measurements["waist"] == pytest.approx(711.2)
-    assert window.desk.look.worked.stated.measurements["hip"] == 980
+    assert values_of(window.desk.job.card) == {"waist": pytest.approx(711.2)}
+    assert window.desk.waits is not None
+    for name, text in (("hip", "38"), ("waist_to_hip", "8"), ("waist_to_knee", "23")):
+        window.desk.change(set_measurement(window.desk.job, name, text))
+    assert window.desk.waits is None
+    taken = window.desk.look.worked.stated.measurements
+    assert (taken["waist"], taken["hip"]) == pytest.approx((711.2, 965.2))
 
 
 def test_another_style_before_the_sheet_is_complete(window):

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from skirtwright.export.printing import PrintBefore
+from typing import TYPE_CHECKING
+
 from skirtwright.job.changed import Changed, changed_since
 from skirtwright.job.job import Job
 from skirtwright.job.prints import Print, last_on_sheets
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner, say
+
+if TYPE_CHECKING:
+    from skirtwright.export.printing import PrintBefore
 
 
 class PrintedBefore:
@@ -41,6 +45,9 @@ class PrintedBefore:
         before = self.look(job, one)
         if one is None or one.laid is None or before is None:
             return None
+        # What prints is slow to load.
+        from skirtwright.export.printing import PrintBefore
+
         return PrintBefore(before.report, one.laid, one.drawn, one.on)
 
 
