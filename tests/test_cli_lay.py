@@ -34,8 +34,8 @@ def test_the_report_says_where_each_piece_lies(capsys, tmp_path):
     rings = {p["name"]: p["cut_outline"] for p in report["pieces"]}
     assert [lay["material"] for lay in report["lay"]] == [
         "shell",
-        "interfacing",
         "lining",
+        "interfacing",
     ]
     shell = report["lay"][0]
     assert (shell["cloth_width"], shell["folded"]) == (1500.0, True)
@@ -68,7 +68,8 @@ def test_the_lay_on_paper(capsys, tmp_path):
     assert "Main cloth: Straight skirt" in words[0]
     for told in ("1. Front", "On the fold, 0 cm from the end.", "70 cm across"):
         assert told in words[0]
-    assert "Lining" in words[2]
+    assert "Lining" in words[1]
+    assert "Interfacing" in words[2]
 
 
 def test_cloth_on_hand_too_short_is_a_finding(capsys):

@@ -12,7 +12,6 @@ from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.export.pattern import cover_facts, pattern_of
-from skirtwright.export.sheet import Text
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.report import report
 from skirtwright.words import Manner
@@ -54,7 +53,13 @@ def test_no_english_is_left_on_a_pattern(pretend, style):
     worked = Reworking().work(draft, Inputs(WOMAN))
     told = report(worked, Cutting().cut(worked, {}), style)
     sheet = pattern_of(told, "Ж", PRETEND, date="3. 5. 2025")
-    texts = [mark.text for mark in sheet.marks if isinstance(mark, Text)]
+    texts = [
+        line
+        for group in sheet.groups
+        for label in group.labels
+        for lines in label.versions
+        for line in lines
+    ]
     assert len(texts) > 10
     assert [text for text in texts if LATIN.search(text)] == []
     assert [g.name for g in sheet.groups if LATIN.search(g.name)] == []

@@ -147,7 +147,7 @@ def test_what_shops_cut():
 def test_all_cloths_of_a_skirt(look_of):
     look = look_of("mermaid")
     names = materials(look.report.cut)
-    assert names == ("shell", "interfacing", "lining")
+    assert names == ("shell", "lining", "interfacing")
     cloths = [usual(name, "cm") for name in names]
     told = []
     lays = lay_all(look.report.cut, cloths, FEW, told.append)
