@@ -26,7 +26,7 @@ def laid(window, qtbot):
 
 def test_the_table_says_what_the_lays_take(laid, qtbot):
     lays = laid.desk.laid.report.lays
-    assert [lay.cloth.material for lay in lays] == ["shell", "interfacing", "lining"]
+    assert [lay.cloth.material for lay in lays] == ["shell", "lining", "interfacing"]
     head, *lines = laid.table.cloth_lines
     assert head == "Cloth to buy"
     for line, lay in zip(lines, lays, strict=True):
