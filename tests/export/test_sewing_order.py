@@ -152,6 +152,7 @@ TRIPPED = {
     "sew.petersham": ({"waist_finish": "petersham"}, BAND),
     "sew.casing": ({"waist_finish": "casing"}, BAND),
     "sew.side_elastic": ({"waist_finish": "side_elastic"}, BAND),
+    "notion.elastic_sides": ("mermaid+side elastic", "straight"),
     "sew.ties": ({"ties": "2", "tie_length": "90"}, {}),
     "sew.buttons": ({"buttons": "3"}, {}),
     "sew.hook": ({**LAPPED, **BAND}, LAPPED),
@@ -211,6 +212,7 @@ def gored():
 NAMED = {
     "a-line+pockets": lambda: style("a-line", pocket="in_side_seams"),
     "a-line+placket": lambda: style("a-line", closing="placket_centre_back"),
+    "mermaid+side elastic": lambda: style("mermaid", waist_shape="side_elastic"),
     "a-line+channel": lambda: style(
         "a-line", waist_shape="side_elastic", elastic_kind="all_round"
     ),

@@ -49,7 +49,9 @@ def skirt(**pressed):
         seam("back_yoke", ["back.line"], ["back_yoke.line"]),
     ]
     written = [
-        SeamOf(name=s.name, sides=((), ()), pressed=pressed.get(s.name, "open"))
+        SeamOf(
+            name=s.name, sides=(("a.b",), ("c.d",)), pressed=pressed.get(s.name, "open")
+        )
         for s in seams
     ]
     return panels, sewing_order(seams, written, panels)
