@@ -453,7 +453,7 @@ def _bare_painting(table, app) -> Took:
                 painter.setRenderHint(QPainter.RenderHint.Antialiasing)
                 painter.fillRect(self.rect(), Qt.GlobalColor.white)
                 for laid, prepared in things:
-                    painter.setTransform(transform(view, laid.offset))
+                    painter.setTransform(transform(view, laid))
                     painter.fillPath(prepared.body, Qt.GlobalColor.lightGray)
                     for kind, path in prepared.lines.items():
                         painter.strokePath(path, pens[kind])
