@@ -7,7 +7,6 @@ its .skirt file, a card the text of a card file, so that either goes in and out 
 from __future__ import annotations
 
 import sqlite3
-import unicodedata
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass
@@ -21,6 +20,7 @@ from skirtwright.job.job import Job
 from skirtwright.job.saving import companion, take_away, trouble_with
 from skirtwright.measures.card import Card, read_card
 from skirtwright.problems import BadInput, FileTrouble, NotFound, nearest
+from skirtwright.workroom.people import name_key
 
 APPLICATION = 0x536B7274
 """Which program's the file is, in its header: `Skrt` in ASCII."""
@@ -182,7 +182,7 @@ class Book:
         """Those whose name holds what is sought, by name; all for nothing."""
         found = self._rows(
             "SELECT id, name, notes FROM client WHERE instr(sought, ?) ORDER BY sought",
-            _key(sought),
+            name_key(sought),
         )
         return tuple(Client(*row) for row in found)
 
@@ -193,8 +193,8 @@ class Book:
             NotFound: there is none; the nearest is named.
             BadInput: there are several.
         """
-        wanted = _key(name)
-        found = [c for c in self.clients(wanted) if _key(c.name) == wanted]
+        wanted = name_key(name)
+        found = [c for c in self.clients(wanted) if name_key(c.name) == wanted]
         if len(found) > 1:
             raise BadInput("book.several", name, name=name)
         if not found:
@@ -211,12 +211,12 @@ class Book:
         plain = name.strip()
         if not plain:
             raise BadInput("book.no_name", name)
-        if any(_key(c.name) == _key(plain) for c in self.clients(plain)):
+        if any(name_key(c.name) == name_key(plain) for c in self.clients(plain)):
             raise BadInput("book.client_twice", plain, name=plain)
         number = self._change(
             "INSERT INTO client (name, sought, notes) VALUES (?, ?, ?)",
             plain,
-            _key(plain),
+            name_key(plain),
             notes,
         )
         return Client(number, plain, notes)
@@ -503,11 +503,6 @@ class Book:
 
     def _trouble(self, trouble: sqlite3.Error) -> FileTrouble | BadInput:
         return _told_of(self.path, trouble)
-
-
-def _key(name: str) -> str:
-    """What two ways of writing one name have in common (Unicode, form NFC)."""
-    return unicodedata.normalize("NFC", name.strip()).casefold()
 
 
 def _schema(open_file: sqlite3.Connection) -> set[tuple[str, str, str]]:

@@ -176,7 +176,7 @@ class _Reading:
         except SkirtwrightError as refused:
             self.refused.append(RefusedRow(row, name[:_LONGEST_NAME], refused.problem))
             return
-        self._met[_key(card.name)] = row
+        self._met[name_key(card.name)] = row
         self.persons.append(Person(row, card))
 
     def _card(self, row: int, cells: Sequence[str], held: dict[str, str]) -> Card:
@@ -192,8 +192,8 @@ class _Reading:
         name = check_letters(held.pop(NAME, ""), NAME)
         if not name or len(name) > _LONGEST_NAME:
             raise BadInput("people.no_name", str(row), most=_LONGEST_NAME)
-        if _key(name) in self._met:
-            before = self._met[_key(name)]
+        if name_key(name) in self._met:
+            before = self._met[name_key(name)]
             raise BadInput("people.twice", name, name=name, row=before)
         unit = _unit(held.pop(UNIT, ""), self.unit)
         notes = check_letters(held.pop(NOTES, ""), NOTES)
@@ -203,9 +203,9 @@ class _Reading:
         return Card(name=name, measurements=taken, unit=unit, notes=notes)
 
 
-def _key(name: str) -> str:
+def name_key(name: str) -> str:
     """What two ways of writing one name have in common (Unicode, form NFC)."""
-    return unicodedata.normalize("NFC", name).casefold()
+    return unicodedata.normalize("NFC", name.strip()).casefold()
 
 
 def _unit(text: str, otherwise: Unit) -> Unit:
