@@ -54,17 +54,18 @@ def on_sheets(
         how = before.printed_so(wanted)
         told = (*told, printing.changed_said(tiling, before, manner))
     else:
-        told = (_each_way(look, wanted, manner),)
+        told = (_each_way(look, wanted, blocks.sheets, manner),)
     pieces = printing.pieces_printed(look.report, how, blocks)
     return OnSheets(data, told, (pieces, printing.laid_of(tiling, how)))
 
 
-def _each_way(look: Look, wanted: Printing, manner: Manner) -> str:
+def _each_way(look: Look, wanted: Printing, sheets: int, manner: Manner) -> str:
     """How many sheets the print takes, and how many it would laid another way."""
-    counts = printing.counts_for(look.report, wanted, manner)
+    others = printing.counts_otherwise(look.report, wanted, manner)
+    counts = {**others, wanted.laying: sheets}
     values: dict[str, object] = {str(way): count for way, count in counts.items()}
     values |= {
-        "sheets": counts[wanted.laying],
+        "sheets": sheets,
         "paper": paper_named(wanted.paper).name,
     }
     return say("cli.sheets_taken", values, manner)

@@ -311,15 +311,18 @@ def blocks_for(
     return in_blocks(sheet, paper, _options(printing), printing.laying)
 
 
-def counts_for(report: Report, printing: Printing, manner: Manner) -> dict[Laying, int]:
-    """How many sheets each way of laying takes; the fewest are not always wanted.
+def counts_otherwise(
+    report: Report, printing: Printing, manner: Manner
+) -> dict[Laying, int]:
+    """How many sheets it takes laid any other way; the fewest are not always wanted.
 
     Raises:
         SkirtwrightError: see `blocks_for`.
     """
-    ways = {way: replace(printing, laying=way) for way in LAYINGS}
     return {
-        way: blocks_for(report, "", how, manner).sheets for way, how in ways.items()
+        way: blocks_for(report, "", replace(printing, laying=way), manner).sheets
+        for way in LAYINGS
+        if way != printing.laying
     }
 
 

@@ -132,8 +132,7 @@ def _count_sheets(wanted: Wanted, look: Look, manner: Manner) -> Counted:
         more = [say("printing.grid", {**values, "way": way}, manner)]
         if blank:
             more.append(say(_numbered("printing.left_out", blank), values, manner))
-    counts = printing.counts_for(look.report, how, manner)
-    others = {way: count for way, count in counts.items() if way != how.laying}
+    others = printing.counts_otherwise(look.report, how, manner)
     more += [
         say(f"printing.would_take.{way}", {"sheets": count}, manner)
         for way, count in others.items()
