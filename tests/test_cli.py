@@ -274,6 +274,26 @@ def test_export_svg_read_by_another_reader(capsys, elsewhere):
     assert edge_path(report["pieces"][0], "side")
 
 
+def test_export_dxf_says_its_unit_and_whose_it_is_only_where_asked(capsys, elsewhere):
+    ezdxf = pytest.importorskip("ezdxf")
+    asked = ("export", "straight-block", *MEASURES, "-o", "s.dxf")
+    told = {}
+    for more in ((), ("--name-client",), ("--on-fold",)):
+        code, out, err = run(capsys, *asked, *more)
+        assert (code, err) == (0, "")
+        assert "The lengths in the file are mm." in out
+        drawing = ezdxf.readfile(elsewhere / "s.dxf")
+        said = [text.dxf.text for text in drawing.modelspace().query("TEXT")]
+        (told[more],) = (text for text in said if text.startswith("SAMPLE SIZE"))
+        has_mirror = bool([b for b in drawing.blocks if b.query('LINE[layer=="6"]')])
+        assert has_mirror == (more == ("--on-fold",))
+    assert told[()] == told[("--on-fold",)] == "SAMPLE SIZE: made to measure"
+    for option in ("--on-fold", "--name-client"):
+        code, _, err = run(capsys, *asked[:-1], "s.svg", option)
+        assert code == 2
+        assert "ends in .dxf" in err
+
+
 def test_a_hidden_piece_is_left_off_paper_and_flagged_in_the_report(capsys, elsewhere):
     job = new_job(styles.style("mermaid"))
     job = piece_edits.show_piece(job, "back_lining", on=False).job

@@ -37,7 +37,7 @@ def house(tmp_path: Path, repository: Path) -> Path:
     modules += ["app/slips/__init__", "app/canvas/__init__", "measures/card"]
     above = ("band", "commands", "line", "slip_holder", "window", "window_frame")
     modules += [f"app/{name}" for name in above]
-    modules += ["export/pdf", "export/dxf", "export/tiles", "export/sewing/worksheet"]
+    modules += ["export/pdf", "export/tiles", "export/sewing/worksheet"]
     modules += ["shelf", "budget", "remembered", "problems"]
     canvas = (repository / "src/skirtwright/app/canvas").glob("[a-z]*.py")
     modules += [f"app/canvas/{file.stem}" for file in canvas]
@@ -51,7 +51,6 @@ def house(tmp_path: Path, repository: Path) -> Path:
     plant(tmp_path, "app/canvas/__init__", "import PySide6.QtGui")
     plant(tmp_path, "geometry/__init__", "import shapely.ops")
     plant(tmp_path, "export/pdf", "import reportlab.pdfgen\nimport pikepdf")
-    plant(tmp_path, "export/dxf", "import ezdxf")
     plant(tmp_path, "measures/card", "import pydantic")
     return tmp_path
 
@@ -90,7 +89,7 @@ def test_an_honest_house_passes(house):
         ("pieces/allowance", "import shapely", "shapely only"),
         ("export/tiles", "from reportlab import pdfgen", "reportlab and pikepdf"),
         ("cli/__init__", "import pikepdf", "reportlab and pikepdf"),
-        ("export/pdf", "import ezdxf", "ezdxf only"),
+        ("export/dxf", "import ezdxf", "ezdxf only"),
         ("export/svg", "from PIL import Image", "Pillow only"),
         ("figure/worn_skirt", "import skirtwright.checks", "Floors"),
         ("figure/worn_skirt", "import skirtwright.figure.views", "The figure"),

@@ -16,6 +16,7 @@ from skirtwright.app.recent_pictures import keep_picture
 from skirtwright.job import autosave
 from skirtwright.job.file import SUFFIX
 from skirtwright.job.folders import settings_folder, state_folder
+from skirtwright.job.prints import today
 from skirtwright.job.saving import check_folder, place_that_works, save_whole
 from skirtwright.problems import FileTrouble, SkirtwrightError
 from skirtwright.words import remedy, say, says
@@ -44,13 +45,30 @@ class Files(QObject):
     # Asking where
 
     def _ask(
-        self, title: str, suffix: str, then: Callable[[Path], object], *, save: bool
+        self,
+        title: str,
+        suffix: str,
+        then: Callable[[Path], object],
+        *others: str,
+        save: bool,
     ) -> None:
-        """A file dialog that does not hold up the window."""
+        """A file dialog that does not hold up the window.
+
+        Args:
+            title: a message id.
+            suffix: of the kind of file offered first.
+            then: what is done with the file she names.
+            others: suffixes of other kinds.
+            save: whether it is to be written.
+        """
         window, manner = self._window, self._window.settings.manner
-        kind = say(f"files.kind.{suffix.lstrip('.')}", manner=manner)
         dialog = QFileDialog(window, say(title, manner=manner))
-        dialog.setNameFilter(f"{kind} (*{suffix})")
+        kinds = {
+            f"{say(f'files.kind.{known[1:]}', manner=manner)} (*{known})": known
+            for known in (suffix, *others)
+        }
+        dialog.setNameFilters(list(kinds))
+        dialog.filterSelected.connect(lambda kind: dialog.setDefaultSuffix(kinds[kind]))
         path = window.keeper.path
         dialog.setDirectory(str(path.parent if path else _home()))
         if save:
@@ -164,20 +182,26 @@ class Files(QObject):
             told = say("files.cannot_export", {"why": words}, manner)
             window.line.tell("export", told, [self._enough()])
             return
-        self._ask("files.export", ".svg", self.export, save=True)
+        self._ask("files.export", ".svg", self.export, ".dxf", save=True)
 
     def export(self, path: Path) -> bool:
         """Write the pieces at true size, as the command line does."""
+        from skirtwright.export.cutting_file import cutting_file
         from skirtwright.export.pattern import svg_of
 
         window = self._window
-        if path.suffix.lower() != ".svg":
+        if path.suffix.lower() not in (".svg", ".dxf"):
             path = path.with_name(path.name + ".svg")
         manner = window.settings.manner
         look = window.desk.look
+        name = look.job.card.name
         try:
-            text = svg_of(look.report, look.job.card.name, manner)
-            save_whole(path, text.encode())
+            if path.suffix.lower() == ".dxf":
+                size = name if look.job.sample else ""
+                data = cutting_file(look.report, size, today(), manner)
+            else:
+                data = svg_of(look.report, name, manner).encode()
+            save_whole(path, data)
             window.desk.note_print("drawing", look.shown)
         except SkirtwrightError as trouble:
             ways = [("files.elsewhere", self.ask_export)]

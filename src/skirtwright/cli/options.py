@@ -119,7 +119,8 @@ def _check_together(options: argparse.Namespace) -> None:
     if hasattr(options, "projector") and options.roll and not options.full_size:
         raise BadInput("cli.roll_without_full_size", options.roll)
     _check_projector(options, given)
-    if hasattr(options, "name_client") and options.name_client > options.full_size:
+    named = getattr(options, "name_client", False)
+    if hasattr(options, "full_size") and named > options.full_size:
         raise BadInput("cli.named_without_full_size", "--name-client")
 
 
@@ -233,7 +234,9 @@ def _takes_record(verb: argparse.ArgumentParser) -> None:
 
 
 def _add_export(verb: argparse.ArgumentParser) -> None:
-    _takes_output(verb, "F.svg")
+    _takes_output(verb, "F.svg|F.dxf")
+    verb.add_argument("--on-fold", action="store_true")
+    verb.add_argument("--name-client", action="store_true")
     _takes_record(verb)
     verb.set_defaults(run=verbs.export)
 

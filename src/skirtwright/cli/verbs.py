@@ -14,6 +14,7 @@ from skirtwright.cli.print_record import on_sheets, recorded
 from skirtwright.draft import styles
 from skirtwright.export import printing
 from skirtwright.export.correction import check_kept, put_right
+from skirtwright.export.cutting_file import cutting_file
 from skirtwright.export.papers import paper_named
 from skirtwright.export.pattern import svg_of
 from skirtwright.figure.views import dressed
@@ -108,10 +109,26 @@ def check(options: Options) -> Done:
 
 def export(options: Options) -> Done:
     """The pieces at true size."""
-    wants_suffix(options.output, (".svg",))
+    wants_suffix(options.output, (".svg", ".dxf"))
+    as_dxf = options.output.suffix.lower() == ".dxf"
+    for option in ("on_fold", "name_client"):
+        if getattr(options, option) and not as_dxf:
+            named = f"--{option.replace('_', '-')}"
+            raise BadInput("cli.only_in_dxf", named, option=named)
     look = look_at(options)
-    text = svg_of(look.report, look.job.card.name, options.manner)
-    return _printed(options, look, "drawing", printing.Printing(), text.encode())
+    if not as_dxf:
+        text = svg_of(look.report, look.job.card.name, options.manner)
+        return _printed(options, look, "drawing", printing.Printing(), text.encode())
+    named = options.name_client or options.size is not None or look.job.sample
+    data = cutting_file(
+        look.report,
+        look.job.card.name if named else "",
+        today(),
+        options.manner,
+        on_fold=options.on_fold,
+    )
+    told = (say("cli.dxf_in_mm", {}, options.manner),)
+    return _printed(options, look, "drawing", printing.Printing(), data, told)
 
 
 def print_paper(options: Options) -> Done:
@@ -143,12 +160,17 @@ def print_paper(options: Options) -> Done:
 
 
 def _printed(
-    options: Options, look: Look, how: How, wanted: printing.Printing, data: bytes
+    options: Options,
+    look: Look,
+    how: How,
+    wanted: printing.Printing,
+    data: bytes,
+    told: tuple[str, ...] = (),
 ) -> Done:
     """A print that is not on sheets, with its record where that is asked for."""
     pieces = printing.pieces_printed(look.report, wanted)
     record = recorded(options.record, look.job, today(), how, pieces)
-    return done(options, look, (), output_saved(options, data), *record)
+    return done(options, look, told, output_saved(options, data), *record)
 
 
 def plot(options: Options) -> Done:

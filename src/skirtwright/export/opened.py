@@ -53,6 +53,15 @@ def _sides(piece: Piece) -> list[Chain]:
     return [Chain((bracket.segments[1],)) for bracket in piece.brackets]
 
 
+def fold_side(piece: Piece, edge: str) -> tuple[Point, Point]:
+    """The straight side of the cutting line on a fold: its two ends."""
+    fold = piece.panel.edge(edge).chain
+    along = (fold.end - fold.start).unit()
+    on = [p for p in piece.cut if abs((p - fold.start).cross(along)) <= _BESIDE]
+    on.sort(key=lambda p: (p - fold.start).dot(along))
+    return on[0], on[-1]
+
+
 def _whole(ring: Sequence[Point], fold: tuple[Point, Point], over: Motion) -> Chain:
     """The cutting line of both halves: the ring's own way, then back over the fold."""
     along = (fold[1] - fold[0]).unit()
