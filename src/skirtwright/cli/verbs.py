@@ -113,8 +113,8 @@ def export(options: Options) -> Done:
     as_dxf = options.output.suffix.lower() == ".dxf"
     for option in ("on_fold", "name_client"):
         if getattr(options, option) and not as_dxf:
-            named = f"--{option.replace('_', '-')}"
-            raise BadInput("cli.only_in_dxf", named, option=named)
+            said = f"--{option.replace('_', '-')}"
+            raise BadInput("cli.only_in_dxf", said, option=said)
     look = look_at(options)
     if not as_dxf:
         text = svg_of(look.report, look.job.card.name, options.manner)

@@ -162,10 +162,20 @@ def _header(boxes: Sequence[Box]) -> Iterator[Pair]:
 
 
 def _tables(layers: Sequence[int]) -> Iterator[Pair]:
-    unbroken = [(2, "CONTINUOUS"), (70, 0), (3, ""), (72, 65), (73, 0), (40, 0.0)]
+    unbroken: list[Pair] = [
+        (2, "CONTINUOUS"),
+        (70, 0),
+        (3, ""),
+        (72, 65),
+        (73, 0),
+        (40, 0.0),
+    ]
     yield from _table("LTYPE", [unbroken])
-    known = [[(2, str(n)), (70, 0), (62, 7), (6, "CONTINUOUS")] for n in layers]
-    yield from _table("LAYER", known)
+    yield from _table("LAYER", [_layer(number) for number in layers])
+
+
+def _layer(number: int) -> list[Pair]:
+    return [(2, str(number)), (70, 0), (62, 7), (6, "CONTINUOUS")]
 
 
 def _table(kind: str, entries: Sequence[Iterable[Pair]]) -> Iterator[Pair]:
