@@ -194,12 +194,12 @@ def test_a_file_cut_short(capsys, elsewhere, order, share):
         lambda text: "null",
         lambda text: "7",
         lambda text: text.replace('"title"', '"tilte"', 1),
-        lambda text: text.replace('"format": 4', '"format": 99', 1),
-        lambda text: text.replace('"format": 4', '"format": "one"', 1),
-        lambda text: text.replace('"format": 4,', "", 1),
-        lambda text: text.replace('"format": 4', '"format": 4, "format": 4', 1),
-        lambda text: text.replace('"format": 4', '"format": NaN', 1),
-        lambda text: text.replace('"format": 4', '"format": 1e999', 1),
+        lambda text: text.replace('"format": 5', '"format": 99', 1),
+        lambda text: text.replace('"format": 5', '"format": "one"', 1),
+        lambda text: text.replace('"format": 5,', "", 1),
+        lambda text: text.replace('"format": 5', '"format": 5, "format": 5', 1),
+        lambda text: text.replace('"format": 5', '"format": NaN', 1),
+        lambda text: text.replace('"format": 5', '"format": 1e999', 1),
         lambda text: text.replace('"kind": "start"', '"kind": "strat"', 1),
         lambda text: text.replace('"kind": "number"', '"kind": 7', 1),
         lambda text: text.replace('"waist": "74cm"', '"waist": "NaN"', 1),
@@ -221,10 +221,10 @@ def test_a_file_of_bytes_that_are_no_text(capsys, elsewhere):
 
 def test_a_newer_format_says_so(capsys, elsewhere, order):
     Path("bad.skirt").write_text(
-        order.replace('"format": 4', '"format": 5', 1), encoding="utf-8"
+        order.replace('"format": 5', '"format": 6', 1), encoding="utf-8"
     )
     line = refused(capsys, elsewhere, "bad.skirt", *OUT, says="newer")
-    assert "4" in line
+    assert "5" in line
 
 
 def test_unknown_keys_say_where(capsys, elsewhere, order):

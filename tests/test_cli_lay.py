@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import json
+import math
+import re
+from pathlib import Path
 
 import pymupdf
 import pytest
 from shapely import Polygon, affinity
 
 from skirtwright.cli import lay_verb, main
+from skirtwright.job import file, on_hand
+from skirtwright.job.worktable import Worktable
+from skirtwright.measures.units import read_length, show_length
 
 
 @pytest.fixture(autouse=True)
@@ -114,3 +120,52 @@ def test_too_wide_a_piece_is_a_finding_that_says_what_would_do(capsys):
     assert code == 1
     assert "Front takes 55 cm across the grain" in out
     assert "58 cm wide or wider would do" in out
+
+
+def test_the_order_opened_as_far_as_the_cloth_gives_is_written(capsys, monkeypatch):
+    monkeypatch.setattr(on_hand, "TRIES", 60)
+    monkeypatch.setattr(on_hand, "QUICK", 20)
+    asked = ["lay", "straight-block", "--unit", "in", "--cloth-width", "45"]
+    code, out, _ = run(
+        capsys, *asked, "--on-hand", "1yd", "--largest", "length", "-o", "n.skirt"
+    )
+    assert code == 0
+    said = re.search("The cloth gives Length (.*) in", out)[1]
+    job = file.load(Path("n.skirt"))
+    cloth = job.cloth("shell")
+    assert (cloth.width, cloth.on_hand) == pytest.approx((45 * 25.4, 914.4))
+    state = Worktable().look(job).worked.stated.amounts["length"]
+    assert show_length(state.value, "in", 8) == said
+    # The file by itself: its pieces go on the cloth that stands in it.
+    code, out, _ = run(capsys, "lay", "n.skirt")
+    assert code == 0
+    assert "is left over" in out
+
+
+def test_where_nothing_goes_no_order_is_written(capsys, tmp_path, monkeypatch):
+    monkeypatch.setattr(on_hand, "TRIES", 20)
+    monkeypatch.setattr(on_hand, "QUICK", 10)
+    asked = ["--on-hand", "20cm", "--largest", "hip_ease", "-o", "n.skirt"]
+    code, out, err = run(capsys, "lay", "straight-block", *asked)
+    assert (code, out) == (2, "")
+    assert "so no order is written" in err
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("inches", [False, True])
+def test_what_is_told_adds_up(capsys, inches):
+    """What is on hand, less what is taken, is what is left, as it is written."""
+    asked = ["--unit", "in"] if inches else []
+    for length in ("100cm", "99.96cm", "39 5/16in"):
+        _, out, _ = run(capsys, "lay", "straight-block", "--on-hand", length, *asked)
+        whole, left = re.search(r"Of (.*?) on hand, (.*?) is left over", out).groups()
+        needs = re.search("the lay is (.*?) long", out)[1]
+        told = [read_length(each) for each in (whole, needs, left)]
+        assert told[0] - told[1] == pytest.approx(told[2])
+
+
+def test_the_report_says_what_is_bought_and_what_is_needed(capsys, tmp_path):
+    run(capsys, "lay", "straight-block", "--report", "f.json")
+    lay = json.loads((tmp_path / "f.json").read_text("utf-8"))["lay"][0]
+    assert lay["bought"] == 100 * math.ceil(lay["needed"] / 100)
+    assert lay["needed"] == lay["length"]

@@ -23,8 +23,10 @@ from skirtwright.figure.worn_skirt import Worn
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.ring import without_repeats
 from skirtwright.geometry.tolerance import OUTLINE
-from skirtwright.lay.all_cloths import Lays
+from skirtwright.lay.all_cloths import NOT_LAID, Lays
+from skirtwright.lay.cloth_to_cut import sold
 from skirtwright.lay.lay import Lay, Placed
+from skirtwright.measures.units import Unit
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.folding import folded
 from skirtwright.pieces.piece import Piece
@@ -54,7 +56,7 @@ class Report:
         problems: everything there is to say, the gravest first.
         skirt: the same as it is measured for the checks.
         taken: her measurements, mm, those of one side too.
-        lays: its pieces on their cloths, where they were laid.
+        laid: its pieces on their cloths, where they were laid.
     """
 
     title: str
@@ -64,12 +66,17 @@ class Report:
     problems: tuple[Problem, ...]
     skirt: Skirt
     taken: Mapping[str, float]
-    lays: tuple[Lay, ...] = ()
+    laid: Lays = NOT_LAID
+
+    @property
+    def lays(self) -> tuple[Lay, ...]:
+        """Its pieces on their cloths, where they were laid."""
+        return self.laid.lays
 
     def with_lays(self, laid: Lays) -> Report:
         """The same with its pieces laid, and what there is to say of that."""
         problems = _gravest_first((*self.problems, *laid.problems))
-        return replace(self, lays=laid.lays, problems=problems)
+        return replace(self, laid=laid, problems=problems)
 
     @property
     def has_wrong(self) -> bool:
@@ -253,7 +260,7 @@ def as_json(report: Report, manner: Manner | None = None) -> dict[str, Any]:
         ],
         "finished": dict(report.finished),
         "figure": figure_as_json(report.body),
-        "lay": [_lay(laid) for laid in report.lays],
+        "lay": [_lay(laid, (manner or Manner()).unit) for laid in report.lays],
         "problems": [_problem(problem, manner) for problem in report.problems],
     }
 
@@ -378,14 +385,15 @@ def _piece(piece: Piece, hidden: bool) -> dict[str, Any]:
     }
 
 
-def _lay(laid: Lay) -> dict[str, Any]:
+def _lay(laid: Lay, unit: Unit) -> dict[str, Any]:
     cloth = laid.cloth
     return {
         "material": cloth.material,
         "cloth_width": cloth.width,
         "usable": [cloth.edge, cloth.edge + cloth.room],
         "length": laid.length,
-        "bought": laid.bought,
+        "needed": laid.bought,
+        "bought": sold(laid.bought, unit),
         "efficiency": laid.efficiency,
         "folded": cloth.fold != "single",
         "fold": cloth.fold,

@@ -41,7 +41,7 @@ from typing import Any, Self
 
 from skirtwright import shelf
 from skirtwright.budget import LONGEST_QUOTED
-from skirtwright.measures.units import Unit, show_length, show_number
+from skirtwright.measures.units import MM_PER, Unit, show_length, show_number
 from skirtwright.problems import FileTrouble, Problem
 
 BRITISH = "en_GB"
@@ -121,6 +121,25 @@ class Several(Sayable):
         if any("," in part or f" {joined} " in part for part in parts):
             return "; ".join(parts)
         return f"{', '.join(parts[:-1])} {joined} {parts[-1]}"
+
+
+@dataclass(frozen=True)
+class Left(Sayable):
+    """What is left of a length when another is taken from it, so that figures add up.
+
+    Both are rounded as they are told before the one is taken from the other.
+
+    Attributes:
+        whole, taken: mm.
+    """
+
+    whole: float
+    taken: float
+
+    def said(self, manner: Manner) -> str:
+        """The length in her unit."""
+        told = [_as_told(length, manner) for length in (self.whole, self.taken)]
+        return _Sentences(manner).format_field(told[0] - told[1], "length")
 
 
 class Composed(str, Sayable):
@@ -324,6 +343,14 @@ def _catalogue(language: str) -> gettext.NullTranslations:
     spoken = gettext.translation("skirtwright", folder, [language], fallback=True)
     spoken.add_fallback(british)
     return spoken
+
+
+def _as_told(length: float, manner: Manner) -> float:
+    """A length rounded as sentences tell it, mm."""
+    if manner.unit == "in":
+        step = MM_PER["in"] / manner.fraction
+        return math.floor(length / step + 0.5) * step
+    return float(show_length(length, manner.unit)) * MM_PER[manner.unit]
 
 
 def _decimals(digits: str) -> int | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from places import slip
 
-from skirtwright.app import cloth_work
+from skirtwright.app import child, cloth_work
 from skirtwright.export.lay_words import bought_words
 
 pytestmark = pytest.mark.usefixtures("lays")
@@ -48,9 +48,9 @@ def test_until_it_is_laid_anew_the_last_length_is_an_estimate(laid, qtbot):
     assert laid.table.cloth_lines[0] == "Cloth to buy, about"
     assert laid.desk.laid is before
     qtbot.waitUntil(lambda: work.child is not None, timeout=60000)
-    child = work.child
+    first = work.child
     laid.desk.set_amounts({"length": "82"})
-    qtbot.waitUntil(lambda: work.child is not child, timeout=60000)
+    qtbot.waitUntil(lambda: work.child is not first, timeout=60000)
     assert laid.table.cloth_lines[0] == "Cloth to buy, about"
     qtbot.waitUntil(lambda: laid.table.cloth_lines[0] == "Cloth to buy", timeout=60000)
     assert laid.desk.laid.worked is laid.desk.look.worked
@@ -59,9 +59,9 @@ def test_until_it_is_laid_anew_the_last_length_is_an_estimate(laid, qtbot):
 
 def test_a_laying_that_dies_is_told_and_tried_again(laid, qtbot, monkeypatch):
     job = laid.desk.job
-    for child in (("-c", "print(7)"), ("-c", "raise SystemExit(3)"), ("-c", "(")):
+    for run in (("-c", "print(7)"), ("-c", "raise SystemExit(3)"), ("-c", "(")):
         with monkeypatch.context() as patch:
-            patch.setattr(cloth_work, "CHILD", child)
+            patch.setattr(child, "CHILD", run)
             laid.desk.set_amounts({"length": "80"})
             qtbot.waitUntil(lambda: laid.table.cloth_lines == FAILED, timeout=60000)
             laid.desk.history.undo()

@@ -10,7 +10,7 @@ import pytest
 from skirtwright.draft import styles
 from skirtwright.job import edits, file, piece_edits, upgrade
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
+from skirtwright.job.worktable import Worktable, laid
 from skirtwright.lay.cloth_to_cut import usual
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import says
@@ -111,6 +111,10 @@ def test_old_files_open_for_ever(path):
         assert (cloth.width, cloth.on_hand) == (45 * 25.4, 2.5 * 914.4)
         assert (cloth.fold, cloth.one_way, cloth.price) == ("single", True, 14.5)
         assert job.cloth("lining") == usual("lining", "in")
+    if path.name == "format-5.skirt":
+        lay = laid(look, 5).report.lays[0]
+        assert job.hand_lays["shell"].fits(look.report.cut, lay.cloth)
+        assert sum(placed.locked for placed in lay.placed) == 1
     roles = {edge.name: edge.role for edge in pieces[0].edges}
     assert roles == {"waist": "waist", "side": "side", "hem": "hem", "centre": "centre"}
     assert [piece.spec.body for piece in pieces] == ["front", "back"]

@@ -2,48 +2,122 @@
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 import sys
 
 import pytest
 
+from lay_referee import faults as referee
 from skirtwright.draft import styles
+from skirtwright.geometry import Point
 from skirtwright.job import file
+from skirtwright.job.cloth_edits import set_cloth, set_hand_lay
+from skirtwright.job.edits import set_amount
 from skirtwright.job.job import new_job
 from skirtwright.job.laid_apart import laid_again
 from skirtwright.job.worktable import Worktable, laid
+from skirtwright.lay.all_cloths import materials
+from skirtwright.lay.by_hand import faults, hand_lay, moved, spots_of
+from skirtwright.lay.lay import lay
 
 
-@pytest.mark.parametrize("name", ["bias-slip", "yoke"])
-def test_the_child_lays_as_we_do(name):
-    job = new_job(styles.style(name))
+def child(job, *asked):
+    """What a child tells, line by line."""
     done = subprocess.run(
-        [sys.executable, "-m", "skirtwright.job.laid_apart", "5", "20"],
+        [sys.executable, "-m", "skirtwright.job.laid_apart", *asked],
         input=file.written(job).encode(),
         capture_output=True,
         check=True,
         env=dict(os.environ),
     )
+    return [json.loads(line) for line in done.stdout.splitlines()]
+
+
+def places(lays):
+    return [
+        (spot.piece, spot.number, spot.mirrored, spot.rotation_deg, spot.locked)
+        for one in lays
+        for spot in spots_of(one)
+    ]
+
+
+def corners(lays):
+    return [
+        (round(spot.x, 6), round(spot.y, 6)) for one in lays for spot in spots_of(one)
+    ]
+
+
+@pytest.mark.parametrize("name", ["bias-slip", "yoke"])
+def test_the_child_lays_as_we_do(name):
+    job = new_job(styles.style(name))
     look = Worktable().look(job)
-    lines = done.stdout.splitlines()
+    news = child(job, "lay", "5", "20", *materials(look.report.cut))
+    shares = [line["share"] for line in news if "share" in line]
+    assert shares == sorted(shares)
+    assert 0 < shares[0] < shares[-1] <= 1
+    lines = [line for line in news if "lays" in line]
     assert len(lines) == 2
     for line, tries in zip(lines, (5, 20), strict=True):
-        ours, theirs = laid(look, tries), laid_again(look, line)
-        assert theirs.report.lays == ours.report.lays
-        assert theirs.report.problems == ours.report.problems
+        ours, theirs = laid(look, tries).report.laid, laid_again(look, line)
+        assert places(theirs.lays) == places(ours.lays)
+        assert corners(theirs.lays) == corners(ours.lays)
+        assert theirs.refused == ours.refused
+
+
+def test_the_rest_is_laid_round_what_is_locked():
+    job = new_job(styles.style("straight"))
+    cut = Worktable().look(job).report.cut
+    laid_first = lay(cut, job.cloth("shell"), 20)
+    one = next(p for p in laid_first.placed if not p.copy.on_fold)
+    hand = hand_lay(moved(laid_first, one, Point(0, 700)), cut)
+    job = set_hand_lay(job, "shell", hand, "edit.cloth").job
+    last = child(job, "rest", "shell", "5", "40")[-1]
+    look = Worktable().look(job)
+    (found,) = laid_again(look, last).lays
+    assert faults(found) == () == tuple(referee(found, look.report.cut))
+    held = {spot.piece: spot for spot in hand.spots}[one.copy.piece.name]
+    there = {spot.piece: spot for spot in spots_of(found)}[one.copy.piece.name]
+    assert (there.x, there.y) == pytest.approx((held.x, held.y))
+    assert there.locked
+    assert sum(spot.locked for spot in spots_of(found)) == 1
+
+
+def test_what_is_bought_in_other_widths_and_what_cloth_on_hand_gives():
+    job = new_job(styles.style("straight-block"))
+    manner = json.dumps({"unit": "cm", "fraction": 8, "language": "en_GB"})
+    widths = child(job, "widths", "shell", manner, "10")
+    assert [line["width"]["width"] for line in widths] == [900, 1150, 1400, 1500]
+    bought = [line["width"]["bought"] for line in widths]
+    assert bought == sorted(bought, reverse=True)
+    job = set_cloth(job, "shell", on_hand="75 cm").job
+    last = child(job, "largest", "shell", manner, "length")[-1]
+    assert last["said"] == [f"The cloth gives Length {value(last)} cm."]
+    job = set_amount(job, "length", last["amounts"]["length"]).job
+    (shell,) = laid_again(Worktable().look(job), last).lays
+    assert shell.bought <= 750.0
+    job = set_cloth(job, "shell", on_hand="20 cm").job
+    (last,) = child(job, "largest", "shell", manner, "hip_ease")
+    assert "amounts" not in last
+    assert "there is 20 cm" in last["said"][0]
+
+
+def value(news):
+    return float(news["amounts"]["length"].removesuffix(" mm")) / 10
 
 
 @pytest.mark.parametrize(
-    "line",
+    "news",
     [
-        b"",
-        b"7",
-        b"[{}]",
-        b'[{"material": "shell", "fold": "single", "placed": [[99]]}]',
+        {},
+        {"lays": 7},
+        {"lays": [{}], "refused": []},
+        {"lays": [{"material": "shell", "fold": "single", "spots": [{"x": 1}]}]},
+        {"lays": [], "refused": [{"kode": 1}]},
     ],
 )
-def test_another_line_is_none_of_ours(line):
+def test_other_news_is_none_of_ours(news):
     look = Worktable().look(new_job(styles.style("straight")))
-    with pytest.raises(ValueError, match=r"no lays|Expecting|unpack"):
-        laid_again(look, line)
+    with pytest.raises(ValueError, match="no lays of this order"):
+        laid_again(look, news)

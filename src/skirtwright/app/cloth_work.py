@@ -2,36 +2,73 @@
 
 Pieces are laid in a process of their own, first quickly, then in earnest; nothing of
 the window waits. It is ended when the order changes; until the next lay is there the
-last one's length is told as an estimate.
+pieces lie where they lay, as they are now, and what they take is an estimate. A lay by
+hand, and one whose pieces and cloth are what they were, is not worked again.
 """
 
 from __future__ import annotations
 
-import sys
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
 
-from PySide6.QtCore import QObject, QProcess, QTimer, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
+from skirtwright.app.child import Child
 from skirtwright.app.desk import Desk
 from skirtwright.export.lay_words import bought_words, material_name
-from skirtwright.job import file
+from skirtwright.job.cloth_edits import set_hand_lay
 from skirtwright.job.laid_apart import laid_again
 from skirtwright.job.worktable import Look
-from skirtwright.lay.all_cloths import materials
+from skirtwright.lay.all_cloths import Lays, materials
+from skirtwright.lay.by_hand import at_spots, hand_lay, spots_of
+from skirtwright.lay.cloth_to_cut import Cloth
 from skirtwright.lay.lay import QUICK, TRIES, Lay
+from skirtwright.pieces.cutting import Cut
+from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.words import say
 
 REST_MS = 400
 """How long the order must rest before its pieces are laid, ms."""
 
-CHILD = ("-m", "skirtwright.job.laid_apart")
-"""What is run to lay an order."""
+
+@dataclass(frozen=True)
+class _Known:
+    """What is known of a cloth, and what that leans on.
+
+    Attributes:
+        cut: of the skirt that was laid.
+        cloth: it was laid on.
+        found: the lay, or why there is none.
+        by_hand: it is hers.
+    """
+
+    cut: Cut
+    cloth: Cloth
+    found: Lay | Problem
+    by_hand: bool = False
+
+    def holds(self, cut: Cut, cloth: Cloth) -> bool:
+        """Whether nothing it leans on is another now."""
+        pieces = [
+            [p for p in each.shown if p.spec.material == cloth.material]
+            for each in (cut, self.cut)
+        ]
+        same = pieces[0] == pieces[1] and cut.seams == self.cut.seams
+        bare = [replace(c, price=None, on_hand=None) for c in (cloth, self.cloth)]
+        return same and bare[0] == bare[1]
 
 
 class ClothWork(QObject):
     """Knows what the order takes of each cloth, as it stands or stood last.
 
+    Attributes:
+        share: of the laying that is done; 1 when nothing is being laid.
+        failed: the last laying came to nothing.
+        trouble: why what is not locked could not be laid round what is.
+
     Signals:
-        told: it is another, or only an estimate now.
+        told: something of it is another, or only an estimate now.
         laid: the order as it stands was laid.
     """
 
@@ -41,103 +78,221 @@ class ClothWork(QObject):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._desk = desk
-        self._for: Look | None = None
-        self._failed = False
-        self.child: QProcess | None = None
-        self._laying: Look | None = None
+        self._known: dict[str, _Known] = {}
+        self._look: Look | None = None
+        self._lays: Lays | None = None
+        self.share, self.failed = 1.0, False
+        self.trouble: Problem | None = None
+        self.child: Child | None = None
+        self._after: Callable[[bool], None] | None = None
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
         self._rest.timeout.connect(self._begin)
         desk.looked.connect(self._looked)
+        desk.begun.connect(self._begun)
+
+    # What is known
+
+    @property
+    def lays(self) -> Lays:
+        """The pieces where they lie, or lay last, as they are now."""
+        if self._lays is None:
+            look = self._look or self._desk.look
+            found = [self._lay_of(name, look) for name in materials(look.report.cut)]
+            self._lays = Lays(
+                tuple(one for one in found if isinstance(one, Lay)),
+                tuple(one for one in found if isinstance(one, Problem)),
+            )
+        return self._lays
+
+    def _lay_of(self, material: str, look: Look) -> Lay | Problem | None:
+        known = self._known.get(material)
+        if known is None or not isinstance(known.found, Lay):
+            return known.found if known else None
+        try:
+            asked = look.job.cloth(material)
+            on = replace(asked, fold=known.found.cloth.fold)
+            return at_spots(look.report.cut, on, asked, spots_of(known.found))
+        except SkirtwrightError as error:
+            return error.problem
+
+    def is_known(self, material: str) -> bool:
+        """Whether a cloth was laid as the order stands, or is being pulled."""
+        return self._holds(material, self._look or self._desk.look)
+
+    def _holds(self, material: str, look: Look) -> bool:
+        known, cut, job = self._known.get(material), look.report.cut, look.job
+        if known is None:
+            return False
+        cloth, hand = job.cloth(material), job.hand_lays.get(material)
+        hers = known.by_hand and (hand is None or not hand.fits(cut, cloth))
+        return known.holds(cut, cloth) and not hers
+
+    def _unknown(self) -> list[str]:
+        """The cloths of the order that have to be laid."""
+        look, found = self._desk.look, []
+        for material in materials(look.report.cut):
+            try:
+                if not self._holds(material, look):
+                    found.append(material)
+            except SkirtwrightError as error:
+                # Nothing is to be laid on what is no cloth: that is told.
+                nothing = Cloth(material, 0.0)
+                self._keep(_Known(look.report.cut, nothing, error.problem))
+        return found
+
+    def _keep(self, known: _Known) -> None:
+        self._known[known.cloth.material] = known
+        self._lays = None
 
     def lines(self) -> tuple[str, ...]:
         """What is told on the table; nothing before the first lay."""
-        found = self._desk.laid
-        if self._failed:
-            return (say("table.cloth_failed", {}, self._desk.manner),)
-        if found is None:
+        look, manner = self._look or self._desk.look, self._desk.manner
+        if self.failed:
+            return (say("table.cloth_failed", {}, manner),)
+        if not self._known:
             return ()
-        known = self._desk.look is self._for
-        head = "table.cloth" if known else "table.cloth_about"
-        lays = {lay.cloth.material: lay for lay in found.report.lays}
-        names = materials(found.report.cut)
-        lines = (self._line(name, lays.get(name), found) for name in names)
-        return (say(head, {}, self._desk.manner), *lines)
+        lays = {lay.cloth.material: lay for lay in self.lays.lays}
+        names = materials(look.report.cut)
+        sure = look is self._desk.look and not self._unknown()
+        head = "table.cloth" if sure else "table.cloth_about"
+        lines = (self._line(name, lays.get(name)) for name in names)
+        return (say(head, {}, manner), *lines)
+
+    def _line(self, material: str, lay: Lay | None) -> str:
+        manner, known = self._desk.manner, self._known.get(material)
+        values: dict[str, Any] = {"cloth": material_name(material, manner)}
+        if lay is None:
+            width = known.cloth.width if known else 0.0
+            return say("table.cloth_narrow", {**values, "width": width}, manner)
+        bought = bought_words(lay.bought, manner.unit)
+        told = {**values, "width": lay.asked.width, "length": bought}
+        return say("table.cloth_line", told, manner)
+
+    # The order changes
+
+    def _begun(self) -> None:
+        """Another order: nothing is known of it."""
+        self._known.clear()
+        self._looked(self._desk.look)
+
+    def _looked(self, look: Look) -> None:
+        if self._look and look.job.draft.id != self._look.job.draft.id:
+            self._known.clear()
+        self._look, self._lays = look, None
+        if look is self._desk.look:
+            self._take_by_hand(look)
+            self.trouble, self.failed = None, False
+            if self.child is not None:
+                self.child.stop()
+                self._over()
+            if self._unknown():
+                self._rest.start()
+            else:
+                self._rest.stop()
+                self._settle()
+        # Else it is being pulled: what lies there follows, what was begun goes on.
+        self.told.emit()
+
+    def _take_by_hand(self, look: Look) -> None:
+        """Lays by hand that fit stand at once."""
+        cut = look.report.cut
+        for material, hand in look.job.hand_lays.items():
+            try:
+                cloth = look.job.cloth(material)
+                found = at_spots(cut, cloth, cloth, hand.spots)
+            except SkirtwrightError:
+                # It is told as what keeps the cloth from being laid.
+                continue
+            if found is not None and hand.fits(cut, cloth):
+                self._keep(_Known(cut, cloth, found, by_hand=True))
+
+    def _settle(self) -> None:
+        """The order as it stands is laid."""
+        look = self._desk.look
+        self._desk.laid = replace(look, report=look.report.with_lays(self.lays))
+        self.laid.emit()
+
+    # Laying
 
     def wait(self) -> None:
         """Let nothing be laid any more."""
         self._rest.stop()
         if self.child is not None:
-            self.child.kill()
-            self.child.waitForFinished()
+            self.child.stop(wait=True)
 
-    def _line(self, material: str, lay: Lay | None, found: Look) -> str:
-        manner = self._desk.manner
-        values = {
-            "cloth": material_name(material, manner),
-            "width": found.job.cloth(material).width,
-        }
-        if lay is None:
-            return say("table.cloth_narrow", values, manner)
-        bought = bought_words(lay.bought, manner.unit)
-        return say("table.cloth_line", {**values, "length": bought}, manner)
-
-    def _looked(self, look: Look) -> None:
-        if look is self._for:
-            return
+    def stop(self) -> None:
+        """Let what was found so far do."""
+        self._rest.stop()
         if self.child is not None:
-            self.child.kill()
-        self._rest.start()
-        self.told.emit()
+            self.child.stop()
+            self._ended(well=True)
+
+    def lay_rest(self, material: str) -> None:
+        """Lay what is not locked of a cloth anew, round what is; one step."""
+        self.stop()
+
+        def over(well: bool) -> None:
+            desk, known = self._desk, self._known.get(material)
+            if well and known is not None and isinstance(known.found, Lay):
+                laid = hand_lay(known.found, desk.look.report.cut)
+                desk.change(set_hand_lay(desk.job, material, laid, "edit.rest_laid"))
+            elif known is not None and isinstance(known.found, Problem):
+                trouble = known.found
+                self._take_by_hand(desk.look)
+                self.trouble = trouble
+
+        self._start(["rest", material, str(QUICK), str(TRIES)], over)
 
     def _begin(self) -> None:
         look = self._desk.look
-        if self._desk.waits is not None or not look.drawn:
+        if self._desk.waits is None and look.drawn:
+            self._start(["lay", str(QUICK), str(TRIES), *self._unknown()])
+
+    def _start(
+        self, asked: Sequence[str], after: Callable[[bool], None] | None = None
+    ) -> None:
+        child = self.child = Child(self, asked, self._desk.job)
+        self.share, self.failed, self._after = 0.0, False, after
+        child.told.connect(self._news)
+        child.ended.connect(self._ended)
+        self.told.emit()
+
+    def _news(self, news: Mapping[str, Any]) -> None:
+        try:
+            if "share" in news:
+                self.share = float(news["share"])
+            else:
+                self.take(news)
+        except (ValueError, TypeError):
+            if self.child is not None:
+                self.child.fail()
             return
-        if self.child is not None:
-            self._rest.start()
-            return
-        child = self.child = QProcess(self)
-        self._laying = look
-        # Methods of its own: Qt forgets them once this is taken down with its window.
-        child.readyReadStandardOutput.connect(self._read)
-        child.finished.connect(self._ended)
-        child.errorOccurred.connect(self._erred)
-        child.start(sys.executable, [*CHILD, str(QUICK), str(TRIES)])
-        child.write(file.written(look.job).encode())
-        child.closeWriteChannel()
+        self.told.emit()
 
-    def _read(self) -> None:
-        child, look = self.child, self._laying
-        while child and child.canReadLine() and look is self._desk.look:
-            try:
-                found = laid_again(look, bytes(child.readLine().data()))
-            except ValueError:
-                self._tell_failed(look)
-                return
-            self._failed = False
-            self._desk.laid, self._for = found, look
-            self.told.emit()
-            self.laid.emit()
+    def take(self, news: Mapping[str, Any]) -> None:
+        """Take lays of the order as it stands.
 
-    def _ended(self, code: int, how: QProcess.ExitStatus) -> None:
-        self._let_go()
-        if code or how != QProcess.ExitStatus.NormalExit:
-            self._tell_failed(self._laying)
+        Raises:
+            ValueError: they are of another.
+        """
+        look = self._desk.look
+        cut, lays = look.report.cut, laid_again(look, news)
+        for lay in lays.lays:
+            self._keep(_Known(cut, lay.asked, lay))
+        for problem in lays.refused:
+            material = str(problem.values.get("material", problem.where))
+            self._keep(_Known(cut, look.job.cloth(material), problem))
+        self._settle()
 
-    def _erred(self, what: QProcess.ProcessError) -> None:
-        if what == QProcess.ProcessError.FailedToStart:
-            self._let_go()
-            self._tell_failed(self._laying)
+    def _ended(self, well: bool) -> None:
+        after = self._after
+        self._over()
+        self.failed = not well
+        if after is not None:
+            after(well)
+        self.told.emit()
 
-    def _let_go(self) -> None:
-        child, self.child = self.child, None
-        if child is not None:
-            child.deleteLater()
-
-    def _tell_failed(self, look: Look | None) -> None:
-        """It died, or wrote nothing of use; the order is as it was."""
-        if look is self._desk.look and self._for is not look:
-            self._failed = True
-            self.told.emit()
+    def _over(self) -> None:
+        self.child, self.share, self._after = None, 1.0, None

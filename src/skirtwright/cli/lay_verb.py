@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from functools import partial
+from typing import Any
 
 from skirtwright.cli.verbs import (
     Done,
@@ -13,76 +15,59 @@ from skirtwright.cli.verbs import (
     output_saved,
     wants_suffix,
 )
-from skirtwright.draft.draft import Amount
 from skirtwright.export.lay_words import lay_sentences, width_sentences
-from skirtwright.job.on_hand import NothingGoes, largest
+from skirtwright.job import file
+from skirtwright.job.cloth_edits import set_cloth
+from skirtwright.job.on_hand import Given, NothingGoes, given_sentences, largest
 from skirtwright.job.prints import today
 from skirtwright.job.worktable import Look
 from skirtwright.lay.all_cloths import Lays, lay_all, materials
-from skirtwright.lay.cloth_to_cut import Cloth, checked
+from skirtwright.lay.cloth_to_cut import Cloth
 from skirtwright.lay.lay import TRIES
-from skirtwright.measures.units import read_length
-from skirtwright.problems import SkirtwrightError
-from skirtwright.words import Manner, say, translate
+from skirtwright.measures.unit_marking import with_units
+from skirtwright.measures.units import Unit
+from skirtwright.problems import BadInput, SkirtwrightError
 
 MAIN = "shell"
 
 
 def lay(options: Options) -> Done:
-    """The pieces laid on each cloth, and the lays as a PDF."""
+    """The pieces laid on each cloth; the lays as a PDF, or the order they are of."""
     from skirtwright.export.lay_page import lays_pdf
 
+    opens = options.largest is not None
     if options.output:
-        wants_suffix(options.output, (".pdf",))
-    look = look_at(options)
+        wants_suffix(options.output, (".pdf", file.SUFFIX) if opens else (".pdf",))
+    look = _with_cloths(look_at(options), options)
     given: tuple[str, ...] = ()
-    if options.largest is not None:
-        look, given = _largest(look, options)
-    cloths = cloths_of(look, options)
-    lays = lay_all(look.report.cut, cloths, TRIES)
-    told = [*given, *_told(lays, look, options)]
+    found: Given | NothingGoes | None = None
+    if opens:
+        found, given = _largest(look, options)
+        look = found.look if isinstance(found, Given) else look
+    lays = lay_all(look.report.cut, _cloths(look), TRIES, by_hand=look.job.hand_lays)
+    told = (*given, *_told(lays, look, options))
     looked = replace(look, report=look.report.with_lays(lays))
     if not options.output:
-        return done(options, looked, tuple(told))
+        return done(options, looked, told)
+    if options.output.suffix.casefold() == file.SUFFIX:
+        if isinstance(found, NothingGoes):
+            raise BadInput("lay.nothing_opened", options.largest)
+        return done(options, looked, told, partial(file.save, look.job, options.output))
     if not lays.lays:
         raise SkirtwrightError.of(lays.problems[0])
     data = lays_pdf(looked.report, look.job.card.name, today(), options.manner)
-    return done(options, looked, tuple(told), output_saved(options, data))
+    return done(options, looked, told, output_saved(options, data))
 
 
-def _largest(look: Look, options: Options) -> tuple[Look, tuple[str, ...]]:
+def _largest(
+    look: Look, options: Options
+) -> tuple[Given | NothingGoes, tuple[str, ...]]:
     """The order with amounts as large as the cloth on hand gives, and what that is."""
     names = [name.strip() for name in options.largest.split(",") if name.strip()]
-    known = {cloth.material: cloth for cloth in cloths_of(look, options)}
-    manner = options.manner
+    known = {cloth.material: cloth for cloth in _cloths(look)}
     cloth = known.get(MAIN) or next(iter(known.values()))
-    found = largest(look.job, names, cloth, manner.unit)
-    draft = look.job.draft
-    labels = [translate(a.label, manner) for a in draft.amounts if a.name in names]
-    values = {"label": ", ".join(labels), "length": cloth.on_hand}
-    if isinstance(found, NothingGoes):
-        wide = "" if found.needed is not None else "_wide"
-        said = {**values, "needed": found.needed}
-        told = [say(f"lay.gives_nothing{wide}", said, manner)]
-        return look, (*told, *(would.said(manner) for would in found.would))
-    told = [
-        say(
-            "lay.gives_most" if found.most else "lay.gives",
-            {
-                "label": translate(amount.label, manner),
-                "value": _shown(amount, found.values[amount.name], manner),
-            },
-            manner,
-        )
-        for amount in draft.amounts
-        if amount.name in found.values
-    ]
-    return found.look, tuple(told)
-
-
-def _shown(amount: Amount, value: float, manner: Manner) -> str:
-    kind = amount.kind if amount.kind in ("length", "angle") else "number"
-    return say(f"making.amount_{kind}", {"value": value}, manner)
+    found = largest(look.job, names, cloth, options.manner.unit)
+    return found, tuple(given_sentences(found, look.job, names, cloth, options.manner))
 
 
 def _told(lays: Lays, look: Look, options: Options) -> Iterable[str]:
@@ -94,28 +79,34 @@ def _told(lays: Lays, look: Look, options: Options) -> Iterable[str]:
         yield from width_sentences(cut, cloth, manner)
 
 
-def cloths_of(look: Look, options: Options) -> list[Cloth]:
-    """The cloths of the order, with what the options change of them.
+def _cloths(look: Look) -> list[Cloth]:
+    """The cloths of the order."""
+    return [look.job.cloth(name) for name in materials(look.report.cut)]
+
+
+def _with_cloths(look: Look, options: Options) -> Look:
+    """The order with what the options change of its cloths.
 
     Raises:
         BadInput: one is no cloth.
     """
-    return [
-        checked(_changed(look.job.cloth(name), options))
-        for name in materials(look.report.cut)
-    ]
+    job = look.job
+    for name in materials(look.report.cut):
+        typed = _typed(name, options, job.unit)
+        if typed:
+            job = set_cloth(job, name, **typed).job
+    return replace(look, job=job)
 
 
-def _changed(cloth: Cloth, options: Options) -> Cloth:
-    unit = options.manner.unit
-    if options.fold:
-        cloth = replace(cloth, fold=options.fold)
-    if cloth.material != MAIN:
-        return cloth
+def _typed(material: str, options: Options, kept: Unit) -> dict[str, Any]:
+    """What the options say of a cloth; all but how it is folded of the main one."""
+    typed: dict[str, Any] = {"fold": options.fold} if options.fold else {}
+    if material != MAIN:
+        return typed
     if options.one_way:
-        cloth = replace(cloth, one_way=True)
-    if options.cloth_width is not None:
-        cloth = replace(cloth, width=read_length(options.cloth_width, unit))
-    if options.on_hand is not None:
-        cloth = replace(cloth, on_hand=read_length(options.on_hand, unit))
-    return cloth
+        typed["one_way"] = True
+    unit = options.manner.unit
+    for field, text in (("width", options.cloth_width), ("on_hand", options.on_hand)):
+        if text is not None:
+            typed[field] = text if unit == kept else with_units(text, unit)
+    return typed

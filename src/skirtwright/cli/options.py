@@ -300,7 +300,7 @@ def _add_lay(verb: argparse.ArgumentParser) -> None:
     verb.add_argument("--one-way", action="store_true")
     verb.add_argument("--on-hand", metavar="LENGTH", type=_length)
     verb.add_argument("--largest", metavar="AMOUNT[,AMOUNT]")
-    verb.add_argument("-o", dest="output", metavar="F.pdf", type=Path)
+    verb.add_argument("-o", dest="output", metavar="F.pdf|F.skirt", type=Path)
     verb.set_defaults(run=lay_verb.lay)
 
 

@@ -15,7 +15,7 @@ from skirtwright.lay.lay import Lay
 from skirtwright.measures.units import Unit, show_length, show_number
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.wording.labels import material_words
-from skirtwright.words import Manner, say
+from skirtwright.words import Left, Manner, say
 
 _YARD = 36
 
@@ -68,11 +68,15 @@ def lay_sentences(laid: Lay, cut: Cut, manner: Manner) -> Iterator[str]:
         values = {"bought": laid.bought, "length": laid.length}
         yield say("lay.shrunk_first", values, manner)
     if cloth.on_hand is not None and cloth.on_hand >= laid.bought:
-        values = {"length": cloth.on_hand, "left": cloth.on_hand - laid.bought}
+        left = Left(cloth.on_hand, laid.bought)
+        values = {"length": cloth.on_hand, "needed": laid.bought, "left": left}
         yield say("lay.left_over", values, manner)
     single = saved_by_opening(cut, laid)
     if single:
-        saved = {"length": single.length, "saved": laid.length - single.length}
+        saved = {
+            "length": single.length,
+            "saved": Left(laid.length, single.length),
+        }
         yield say("lay.opening_saves", saved, manner)
     more = cost_of_repeat(cut, laid)
     if more:

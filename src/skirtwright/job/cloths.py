@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
+from skirtwright.lay.by_hand import HandLay
 from skirtwright.lay.cloth_to_cut import Cloth, Fold, checked, usual
 from skirtwright.measures.records import Record, ruled
 from skirtwright.measures.units import Unit, read_length, read_number
@@ -36,6 +37,7 @@ class ChosenCloth(Record):
         shrinks_along, shrinks_across: by how many of a hundred.
         gap: kept free between pieces.
         price: of a metre, or of a yard.
+        laid: how she laid the pieces by hand.
     """
 
     material: str = ruled(max_length=_MOST)
@@ -50,6 +52,7 @@ class ChosenCloth(Record):
     shrinks_across: str = ruled(default="", max_length=_MOST)
     gap: str = ruled(default="", max_length=_MOST)
     price: str = ruled(default="", max_length=_MOST)
+    laid: HandLay | None = None
 
     def cloth(self, unit: Unit) -> Cloth:
         """The cloth to lay pieces on.

@@ -11,6 +11,7 @@ from skirtwright.draft.inputs import Inputs
 from skirtwright.job.cloths import MOST_CLOTHS, ChosenCloth
 from skirtwright.job.piece_changes import PieceChanges
 from skirtwright.job.prints import MOST_PRINTS, How, Print, with_print
+from skirtwright.lay.by_hand import HandLay
 from skirtwright.lay.cloth_to_cut import Cloth
 from skirtwright.measures.card import Card, values_of
 from skirtwright.measures.measurements import SIDES
@@ -74,6 +75,11 @@ class Job(Record):
             BadInput: what she set for it is no cloth.
         """
         return self.chosen_cloth(material).cloth(self.unit)
+
+    @property
+    def hand_lays(self) -> dict[str, HandLay]:
+        """Her lays by hand, by material."""
+        return {own.material: own.laid for own in self.cloths if own.laid}
 
     def inputs(self, provisional: dict[str, float] | None = None) -> Inputs:
         """What the draft is worked from.

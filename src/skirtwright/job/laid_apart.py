@@ -1,77 +1,176 @@
-"""Pieces laid in a process of their own: an order in, lays out, as text both ways.
+"""Lays worked in a process of their own: an order in, a line of JSON for each news.
 
-`python -m skirtwright.job.laid_apart TRIES...` reads an order and writes a line of JSON
-for each count of tries: for each lay what it leans on and where each copy lies. Whoever
-has the same order makes the lays of it again without searching.
+`python -m skirtwright.job.laid_apart WHAT ...` reads an order and is asked to
+
+    lay TRIES TRIES MATERIAL...       lay cloths, first quickly, then in earnest;
+    rest MATERIAL TRIES...            lay round what is locked by hand what is not;
+    widths MATERIAL MANNER TRIES      say what would be bought of it in other widths;
+    largest MATERIAL MANNER NAME...   take amounts as far as the cloth on hand gives.
+
+A line holds `share` (of the work that is done), `width`, or `lays` with what is
+`refused`; `largest` ends with what is `said` and, where the cloth gives something, the
+`amounts` as typed. MANNER is how she is spoken to, as JSON. Whoever has the same order
+makes the lays of it again without searching.
 """
 
 from __future__ import annotations
 
 import json
 import sys
-from dataclasses import replace
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import asdict, replace
 from typing import Any
 
-from skirtwright.geometry import Motion
 from skirtwright.job import file
-from skirtwright.job.worktable import Look, Worktable, laid
-from skirtwright.lay.all_cloths import Lays
-from skirtwright.lay.cloth_to_cut import Cloth
-from skirtwright.lay.copies import Copy, Way, copies_of
-from skirtwright.lay.lay import Lay, Placed
-from skirtwright.problems import SkirtwrightError
+from skirtwright.job.on_hand import Given, given_sentences, largest
+from skirtwright.job.worktable import Look, Worktable
+from skirtwright.lay.all_cloths import Lays, at_widths, lay_all, materials
+from skirtwright.lay.by_hand import Spot, at_spots, spots_of
+from skirtwright.lay.cloth_to_cut import widths_sold
+from skirtwright.lay.lay import QUICK, lay
+from skirtwright.measures.records import take
+from skirtwright.problems import Problem, Refused, SkirtwrightError
+from skirtwright.words import Manner
+
+_TOLD = 0.02
+"""What share of the work is done before it is told again."""
 
 
 def main() -> int:
-    """Lay the order on stdin."""
+    """Do what is asked with the order on stdin."""
     look = Worktable().look(file.read(sys.stdin.buffer.read(), "stdin"))
-    for tries in map(int, sys.argv[1:]):
-        found = laid(look, tries).report.lays
-        sys.stdout.write(json.dumps([_record(one, look) for one in found]) + "\n")
-        sys.stdout.flush()
+    what, *asked = sys.argv[1:]
+    _DOES[what](look, asked)
     return 0
 
 
-def _record(one: Lay, look: Look) -> dict[str, Any]:
-    known = [(copy.piece.name, copy.ways) for copy in _copies(one.cloth, look)]
-    placed = []
-    for each in one.placed:
-        key = (each.copy.piece.name, each.copy.ways)
-        number = known.index(key)
-        known[number] = ("", ())
-        m = each.motion
-        way = each.way
-        motion = (m.a, m.b, m.c, m.d, m.e, m.f)
-        placed.append((number, way.mirrored, way.rotation_deg, motion))
-    return {"material": one.cloth.material, "fold": one.cloth.fold, "placed": placed}
+def _tell(**news: Any) -> None:
+    sys.stdout.write(json.dumps(news) + "\n")
+    sys.stdout.flush()
 
 
-def _copies(cloth: Cloth, look: Look) -> list[Copy]:
-    shown = look.report.cut.shown
-    return copies_of([p for p in shown if p.spec.material == cloth.material], cloth)
+def _progress() -> Callable[[float], None]:
+    """What tells the share of the work that is done, now and then."""
+    told = 0.0
+
+    def tell(share: float) -> None:
+        nonlocal told
+        if share - told >= _TOLD:
+            told = share
+            _tell(share=share)
+
+    return tell
 
 
-def laid_again(look: Look, line: bytes) -> Look:
-    """The look with the lays of a line that the same order gave.
+def _in_parts(tries: Sequence[int]) -> Iterator[tuple[int, Callable[[float], None]]]:
+    """Each count of tries, with what tells how far all of them are."""
+    told, whole, before = _progress(), sum(tries), 0
+    for count in tries:
+
+        def part(share: float, before: int = before, count: int = count) -> None:
+            told((before + share * count) / whole)
+
+        yield count, part
+        before += count
+
+
+def _lay(look: Look, asked: Sequence[str]) -> None:
+    quick, earnest, *names = asked
+    job, cut = look.job, look.report.cut
+    cloths = [job.cloth(name) for name in names]
+    for tries, part in _in_parts([int(quick), int(earnest)]):
+        _tell(**_record(lay_all(cut, cloths, tries, part, job.hand_lays)))
+
+
+def _rest(look: Look, asked: Sequence[str]) -> None:
+    material, *counts = asked
+    cut, cloth = look.report.cut, look.job.cloth(material)
+    hand = look.job.hand_lays[material]
+    known = at_spots(cut, cloth, cloth, hand.spots)
+    held = [one for one in known.placed if one.locked] if known else []
+    for tries, part in _in_parts([*map(int, counts)]):
+        try:
+            found = lay(cut, cloth, tries, part, held)
+        except Refused as refused:
+            _tell(**_record(Lays((), (refused.problem,))))
+            return
+        _tell(**_record(Lays((found,) if found else ())))
+
+
+def _widths(look: Look, asked: Sequence[str]) -> None:
+    material, spoken, tries = asked
+    cloth, unit = look.job.cloth(material), _manner(spoken).unit
+    for at in at_widths(look.report.cut, cloth, widths_sold(unit), int(tries)):
+        _tell(width=asdict(at))
+
+
+def _largest(look: Look, asked: Sequence[str]) -> None:
+    material, spoken, *names = asked
+    cloth, manner = look.job.cloth(material), _manner(spoken)
+    found = largest(look.job, names, cloth, manner.unit, _progress())
+    said = list(given_sentences(found, look.job, names, cloth, manner))
+    if not isinstance(found, Given):
+        _tell(said=said)
+        return
+    cut, job = found.look.report.cut, found.edited.job
+    others = [job.cloth(name) for name in materials(cut) if name != material]
+    rest = lay_all(cut, others, QUICK, by_hand=job.hand_lays)
+    lays = _record(replace(rest, lays=(found.lay, *rest.lays)))
+    _tell(said=said, amounts={n: job.amounts[n] for n in names}, **lays)
+
+
+def _manner(spoken: str) -> Manner:
+    return Manner(**json.loads(spoken))
+
+
+_DOES: dict[str, Callable[[Look, Sequence[str]], None]] = {
+    "lay": _lay,
+    "rest": _rest,
+    "widths": _widths,
+    "largest": _largest,
+}
+
+
+# As text, and back
+
+
+def _record(lays: Lays) -> dict[str, Any]:
+    return {
+        "lays": [
+            {
+                "material": one.cloth.material,
+                "fold": one.cloth.fold,
+                "spots": [spot.model_dump() for spot in spots_of(one)],
+            }
+            for one in lays.lays
+        ],
+        "refused": [asdict(problem) for problem in lays.refused],
+    }
+
+
+def laid_again(look: Look, news: Mapping[str, Any]) -> Lays:
+    """The lays of a line of news that the same order gave.
 
     Raises:
         ValueError: the line is none of ours, or of another order.
     """
     lays = []
     try:
-        for record in json.loads(line):
+        for record in news["lays"]:
             asked = look.job.cloth(record["material"])
             on = replace(asked, fold=record["fold"])
-            copies = _copies(on, look)
-            placed = tuple(
-                Placed(copies[number], Way(mirrored, rotation), Motion(*motion))
-                for number, mirrored, rotation, motion in record["placed"]
-            )
-            lays.append(Lay(on, placed, asked))
-    except (KeyError, IndexError, TypeError, SkirtwrightError) as fault:
+            spots = [take(Spot, spot) for spot in record["spots"]]
+            one = at_spots(look.report.cut, on, asked, spots)
+            keys = {(spot.piece, spot.number) for spot in spots}
+            if one is None or {placed.key for placed in one.placed} != keys:
+                message = "no lays of this order"
+                raise ValueError(message)
+            lays.append(one)
+        refused = tuple(Problem(**problem) for problem in news["refused"])
+    except (KeyError, TypeError, AttributeError, SkirtwrightError) as fault:
         message = "no lays of this order"
         raise ValueError(message) from fault
-    return replace(look, report=look.report.with_lays(Lays(tuple(lays))))
+    return Lays(tuple(lays), refused)
 
 
 if __name__ == "__main__":

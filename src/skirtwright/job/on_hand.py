@@ -20,7 +20,7 @@ from skirtwright.lay.cloth_to_cut import Cloth, opened, widths_sold
 from skirtwright.lay.lay import QUICK, TRIES, Lay, lay
 from skirtwright.measures.units import Unit
 from skirtwright.problems import BadInput, NotFound, Refused, SkirtwrightError, nearest
-from skirtwright.words import Phrase
+from skirtwright.words import Left, Manner, Phrase, say, translate
 
 _HALVED = 9
 """How often the range is halved: to a five-hundredth of it."""
@@ -230,5 +230,41 @@ def _shorter(job: Job, name: str, search: _Search) -> Phrase | None:
     value = other.values(low)[name]
     return Phrase(
         "lay.would_shorter",
-        {"label": state.amount.label, "value": value, "by": state.value - value},
+        {"label": state.amount.label, "value": value, "by": Left(state.value, value)},
     )
+
+
+# In words
+
+
+def given_sentences(
+    found: Given | NothingGoes,
+    job: Job,
+    names: Sequence[str],
+    cloth: Cloth,
+    manner: Manner,
+) -> Iterator[str]:
+    """What the cloth gives, or what would do.
+
+    Args:
+        found: by `largest`, which was asked
+        job: of this order,
+        names: for these amounts
+        cloth: on this cloth.
+        manner: hers.
+    """
+    amounts = [amount for amount in job.draft.amounts if amount.name in names]
+    if isinstance(found, NothingGoes):
+        labels = ", ".join(translate(amount.label, manner) for amount in amounts)
+        wide = "" if found.needed is not None else "_wide"
+        said = {"label": labels, "length": cloth.on_hand, "needed": found.needed}
+        yield say(f"lay.gives_nothing{wide}", said, manner)
+        for would in found.would:
+            yield would.said(manner)
+        return
+    for amount in amounts:
+        value = found.values[amount.name]
+        kind = amount.kind if amount.kind in ("length", "angle") else "number"
+        shown = say(f"making.amount_{kind}", {"value": value}, manner)
+        said = {"label": translate(amount.label, manner), "value": shown}
+        yield say("lay.gives_most" if found.most else "lay.gives", said, manner)

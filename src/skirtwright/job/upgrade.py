@@ -8,7 +8,7 @@ from typing import Any
 from skirtwright.draft.draft_upgrade import upgraded as draft_upgraded
 from skirtwright.problems import BadInput
 
-FORMAT = 4
+FORMAT = 5
 """The format this program writes."""
 
 
@@ -40,10 +40,16 @@ def _nothing_was_noted(raw: dict[str, Any]) -> dict[str, Any]:
     return raw
 
 
+def _nothing_was_laid_by_hand(raw: dict[str, Any]) -> dict[str, Any]:
+    """Format 4 kept no lays."""
+    return raw
+
+
 STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {
     1: _one_record_a_piece,
     2: _draft_says_its_format,
     3: _nothing_was_noted,
+    4: _nothing_was_laid_by_hand,
 }
 """From each old format to the next; format 1 is the first."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from skirtwright.budget import bounded
@@ -56,19 +57,23 @@ class Look:
         return not (self.worked.stopped or self.report.refusals)
 
 
-def laid(look: Look, tries: int = TRIES) -> Look:
+def laid(
+    look: Look, tries: int = TRIES, better: Callable[[float], None] | None = None
+) -> Look:
     """The same look with its pieces laid on the cloths of the order.
 
     Args:
         look: of the order.
         tries: lays to try on each cloth.
+        better: told what share of the work is done.
 
     Raises:
         BadInput: what she set for one is no cloth.
     """
-    cut = look.report.cut
-    cloths = [look.job.cloth(material) for material in materials(cut)]
-    return replace(look, report=look.report.with_lays(lay_all(cut, cloths, tries)))
+    cut, job = look.report.cut, look.job
+    cloths = [job.cloth(material) for material in materials(cut)]
+    lays = lay_all(cut, cloths, tries, better, job.hand_lays)
+    return replace(look, report=look.report.with_lays(lays))
 
 
 class Worktable:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
-from skirtwright.lay.cloth_to_cut import Cloth, opened
+from skirtwright.lay.by_hand import HandLay, at_spots, faults
+from skirtwright.lay.cloth_to_cut import Cloth, checked, opened
 from skirtwright.lay.lay import QUICK, TRIES, Lay, lay
 from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem, Refused
+from skirtwright.words import Left
 
 
 @dataclass(frozen=True)
@@ -17,11 +20,21 @@ class Lays:
 
     Attributes:
         lays: one for each cloth that its pieces go on.
-        problems: why they do not go on another, and what is short.
+        refused: why they do not go on another.
     """
 
-    lays: tuple[Lay, ...]
-    problems: tuple[Problem, ...] = ()
+    lays: tuple[Lay, ...] = ()
+    refused: tuple[Problem, ...] = ()
+
+    @cached_property
+    def problems(self) -> tuple[Problem, ...]:
+        """All there is to say: what does not go, lies wrong or is short."""
+        wrong = (fault.problem for one in self.lays for fault in faults(one))
+        short = (problem for one in self.lays for problem in _short(one))
+        return (*self.refused, *wrong, *short)
+
+
+NOT_LAID = Lays()
 
 
 def materials(cut: Cut) -> tuple[str, ...]:
@@ -35,6 +48,7 @@ def lay_all(
     cloths: Iterable[Cloth],
     tries: int = TRIES,
     better: Callable[[float], None] | None = None,
+    by_hand: Mapping[str, HandLay] = {},
 ) -> Lays:
     """The pieces laid on each cloth.
 
@@ -43,28 +57,32 @@ def lay_all(
         cloths: one for each material.
         tries: lays to try on each.
         better: told what share of the work is done.
+        by_hand: lays by hand, by material: they stand where their pieces still fit.
 
     Raises:
         BadInput: one is no cloth.
     """
     known = list(cloths)
     lays: list[Lay] = []
-    problems: list[Problem] = []
+    refused: list[Problem] = []
     for number, cloth in enumerate(known):
 
         def part(share: float, before: int = number) -> None:
             if better:
                 better((before + share) / len(known))
 
+        hand = by_hand.get(cloth.material)
         try:
-            laid = lay(cut, cloth, tries, part)
-        except Refused as refused:
-            problems.append(replace(refused.problem, stops=False))
+            if hand and hand.fits(cut, cloth):
+                laid = at_spots(cut, checked(cloth), cloth, hand.spots)
+            else:
+                laid = lay(cut, cloth, tries, part)
+        except Refused as error:
+            refused.append(replace(error.problem, stops=False))
             continue
         if laid:
             lays.append(laid)
-            problems.extend(_short(laid))
-    return Lays(tuple(lays), tuple(problems))
+    return Lays(tuple(lays), tuple(refused))
 
 
 def _short(laid: Lay) -> Iterator[Problem]:
@@ -79,7 +97,7 @@ def _short(laid: Lay) -> Iterator[Problem]:
                 "material": cloth.material,
                 "needed": laid.bought,
                 "length": cloth.on_hand,
-                "short": laid.bought - cloth.on_hand,
+                "short": Left(laid.bought, cloth.on_hand),
             },
         )
 

@@ -11,7 +11,7 @@ y along from the cut end.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from skirtwright.geometry import Motion, Point, heading, reflect, turn
 from skirtwright.geometry.area import grown_ring, union_ring, unlike
@@ -70,6 +70,7 @@ class Copy:
         on_fold: it lies on the fold of the cloth.
         opened: it is drafted on a fold and lies opened out.
         gives: how many pieces are cut from it.
+        number: which it is of the times its piece is laid, from 0.
         phase: the point of it that lies at the beginning of a repeat along the
             cloth, if one has to.
         centre: the same across.
@@ -81,6 +82,7 @@ class Copy:
     on_fold: bool
     opened: bool
     gives: int
+    number: int = 0
     phase: Point | None = None
     centre: Point | None = None
 
@@ -117,7 +119,11 @@ def copies_of(pieces: Iterable[Piece], cloth: Cloth) -> list[Copy]:
     wanted = list(pieces)
     if sum(piece.spec.count for piece in wanted) > MOST_COPIES:
         raise Refused("lay.too_many", cloth.material, most=MOST_COPIES)
-    return [copy for piece in wanted for copy in _copies(piece, cloth)]
+    return [
+        replace(copy, number=number)
+        for piece in wanted
+        for number, copy in enumerate(_copies(piece, cloth))
+    ]
 
 
 def _copies(piece: Piece, cloth: Cloth) -> Iterator[Copy]:

@@ -48,11 +48,18 @@ class Placed:
         copy: what is laid.
         way: how it is turned.
         motion: from its draft to the cloth.
+        locked: it stays when the rest is laid anew.
     """
 
     copy: Copy
     way: Way
     motion: Motion
+    locked: bool = False
+
+    @property
+    def key(self) -> tuple[str, int]:
+        """Its piece, and which it is of the times that is laid."""
+        return self.copy.piece.name, self.copy.number
 
     @cached_property
     def outline(self) -> tuple[Point, ...]:
@@ -108,33 +115,38 @@ def lay(
     cloth: Cloth,
     tries: int = TRIES,
     better: Callable[[float], None] | None = None,
+    held: Sequence[Placed] = (),
 ) -> Lay | None:
     """The pieces of a cloth laid on it; None where none is cut of it.
 
-    Where a piece does not go on the folded cloth it is laid open, if it goes so.
+    Where a piece does not go on the folded cloth it is laid open, if it goes so and
+    none is held where it lies.
 
     Args:
         cut: all pieces of the skirt and its seams.
         cloth: one cloth.
         tries: lays to try; the same number gives the same lay.
         better: told the share of the work that is done.
+        held: what stays where it lies on this cloth; the rest is laid round it.
 
     Raises:
         BadInput: it is no cloth.
         Refused: a piece does not go on it, or it has more pieces than any skirt.
     """
     checked(cloth)
-    pieces = [p for p in cut.shown if p.spec.material == cloth.material]
-    if not pieces:
+    if not any(p.spec.material == cloth.material for p in cut.shown):
         return None
-    for laid_on in (cloth, opened(cloth)):
-        copies = _in_phase(copies_of(pieces, laid_on), cut, laid_on)
+    for laid_on in (cloth,) if held else (cloth, opened(cloth)):
+        copies = copies_in_phase(cut, laid_on)
         wide = _too_wide(copies, laid_on)
         if wide is None:
-            placed = _placed(copies, laid_on, tries, better)
+            placed = _placed(copies, laid_on, tries, better, held)
             if placed:
-                return Lay(laid_on, tuple(sorted(placed, key=_from_end)), cloth)
-    assert wide is not None  # noqa: S101 -- with room across all can be laid open
+                return Lay(laid_on, tuple(sorted(placed, key=from_end)), cloth)
+    if wide is None:
+        # With room across all can be laid open: what is held is in the way.
+        name = cloth.material
+        raise Refused("lay.held_in_the_way", name, material=name)
     raise Refused(
         "lay.too_wide",
         wide.piece.name,
@@ -157,19 +169,25 @@ def _too_wide(copies: Iterable[Copy], cloth: Cloth) -> Copy | None:
     return widest if widest.across > cloth.room + SAME else None
 
 
-def _in_phase(copies: Sequence[Copy], cut: Cut, cloth: Cloth) -> list[Copy]:
-    """The copies with the points that have to lie at the beginning of a repeat."""
+def copies_in_phase(cut: Cut, cloth: Cloth) -> list[Copy]:
+    """Everything to be laid on a cloth, with what has to lie where a repeat begins.
+
+    Raises:
+        Refused: more than any skirt is cut of.
+    """
+    pieces = [p for p in cut.shown if p.spec.material == cloth.material]
     along = phases(cut, cloth.material) if cloth.repeat_along else {}
     across = centres(cut, cloth.material) if cloth.repeat_across else {}
     return [
         replace(
             copy, phase=along.get(copy.piece.name), centre=across.get(copy.piece.name)
         )
-        for copy in copies
+        for copy in copies_of(pieces, cloth)
     ]
 
 
-def _from_end(placed: Placed) -> tuple[float, float]:
+def from_end(placed: Placed) -> tuple[float, float]:
+    """For the order in which pieces are cut."""
     box = box_of(placed.outline)
     return box.bottom, box.left
 
@@ -179,14 +197,20 @@ def _placed(
     cloth: Cloth,
     tries: int,
     better: Callable[[float], None] | None,
+    held: Sequence[Placed],
 ) -> list[Placed]:
     """The copies where they lie in the best lay found; none where there is none."""
     cells = Cells(
         _fitting(cloth.repeat_across, _CELLS.width),
         _fitting(cloth.repeat_along, _CELLS.height),
     )
+    known = {one.key for one in held}
+    copies = [c for c in copies if (c.piece.name, c.number) not in known]
+    if not copies:
+        return list(held)
     turned = [_shapes(copy, cloth, cells) for copy in copies]
-    floor = Floor([[shape for _, shape in shapes] for shapes in turned], cells)
+    fixed = [place for one in held if (place := _held_at(one, cells, cloth))]
+    floor = Floor([[shape for _, shape in shapes] for shapes in turned], cells, fixed)
     with own_search() if floor.work <= _OURS else nullcontext():
         chance = random.Random(_SEED)  # noqa: S311 -- the same tries every time
         count = max(round(tries * min(1.0, _WORK / floor.work)), 1)
@@ -198,7 +222,31 @@ def _placed(
             _put(copy, shapes, best.places[number], cells, cloth)
             for number, (copy, shapes) in enumerate(zip(copies, turned, strict=True))
         ]
-        return _settled(found, cloth)
+        return _settled([*found, *held], cloth)
+
+
+def _held_at(one: Placed, cells: Cells, cloth: Cloth) -> Place | None:
+    """The cells that a piece held in its place takes; None where it lies off them."""
+    home = shift(-_corner(cloth))
+    ring = [home(one.motion(p)) for p in one.copy.widened(cloth.gap)]
+    box = box_of(ring)
+    if box.right <= 0 or box.top <= 0:
+        return None
+    x, y = (
+        max(int(low // size), 0)
+        for low, size in zip(
+            (box.left, box.bottom), (cells.width, cells.height), strict=True
+        )
+    )
+    corner = shift(Point(-x * cells.width, -y * cells.height))
+    rows = rows_of([([corner(p) for p in ring], True)], cells, 0.0)
+    return Place(Shape(corner, box.width, rows), x, y)
+
+
+def _corner(cloth: Cloth) -> Point:
+    """Where the cells begin on the cloth."""
+    margin = Copy.margin(cloth.gap)
+    return Point(cloth.edge - margin, -margin)
 
 
 def _fitting(repeat: float, size: float) -> float:
@@ -259,9 +307,7 @@ def _put(
     cloth: Cloth,
 ) -> Placed:
     way = next(way for way, shape in shapes if shape is place.shape)
-    margin = Copy.margin(cloth.gap)
-    corner = shift(Point(cloth.edge - margin, -margin))
-    return Placed(copy, way, place.motion(cells).then(corner))
+    return Placed(copy, way, place.motion(cells).then(shift(_corner(cloth))))
 
 
 def _settled(placed: Sequence[Placed], cloth: Cloth) -> list[Placed]:
@@ -272,7 +318,7 @@ def _settled(placed: Sequence[Placed], cloth: Cloth) -> list[Placed]:
             one.copy.centre or (one.copy.on_fold and cloth.fold == "lengthwise")
         )
         along = not (one.copy.phase or (one.copy.on_fold and cloth.fold == "crosswise"))
-        slides.append((across, along))
+        slides.append((across and not one.locked, along and not one.locked))
     rings = [[*map(one.motion, one.copy.widened(cloth.gap))] for one in placed]
     room = [box_of(one.outline) for one in placed]
     steps = settled(rings, slides, [(b.left - cloth.edge, b.bottom) for b in room])

@@ -53,15 +53,22 @@ class Plan:
 
 @dataclass
 class Laid:
-    """Shapes laid by a plan, by their number."""
+    """Shapes laid by a plan, by their number.
+
+    Attributes:
+        plan: of theirs.
+        places: where each lies.
+        fixed: rows of cells that is taken up by what lay there before.
+    """
 
     plan: Plan
     places: dict[int, Place] = field(default_factory=dict)
+    fixed: int = 0
 
     @property
     def top(self) -> int:
         """Rows of cells used."""
-        return max(place.top for place in self.places.values())
+        return max(self.fixed, *(place.top for place in self.places.values()))
 
     @property
     def cost(self) -> tuple[int, int]:
@@ -76,6 +83,7 @@ class Floor:
     Args:
         pieces: the shapes of each, one for each turn.
         cells: how large a cell is.
+        fixed: shapes that lie there already and stay.
 
     Attributes:
         ways: the turns each may take: all, the upright ones, the lying ones, each
@@ -84,8 +92,16 @@ class Floor:
         work: of one lay: each piece is held against all others, row by row.
     """
 
-    def __init__(self, pieces: Sequence[Sequence[Shape]], cells: Cells) -> None:
+    def __init__(
+        self,
+        pieces: Sequence[Sequence[Shape]],
+        cells: Cells,
+        fixed: Sequence[Place] = (),
+    ) -> None:
         self.pieces, self.cells = pieces, cells
+        self._shapes = [*pieces, *([place.shape] for place in fixed)]
+        self._fixed = [(n, 0, place) for n, place in enumerate(fixed, len(pieces))]
+        self._fixed_top = max((place.top for place in fixed), default=0)
         self.ways = [self._ways(shapes) for shapes in pieces]
         self.most = sum(
             max(
@@ -94,7 +110,8 @@ class Floor:
             )
             for shapes in pieces
         )
-        self.work = len(pieces) ** 2 * self.most
+        self.most += self._fixed_top
+        self.work = len(self._shapes) ** 2 * self.most
         self._regions: dict[tuple[int, int, int, int], list[int]] = {}
         self._rules: tuple[Callable[[Shape], float], ...] = (
             lambda shape: shape.area,
@@ -209,8 +226,8 @@ class Floor:
     def laid(self, plan: Plan, room: float, limit: int | None) -> Laid | None:
         """Pieces laid by a plan, or None when they take over `limit` rows."""
         limit = self.most if limit is None else limit
-        lay = Laid(plan)
-        below: list[tuple[int, int, Place]] = []
+        lay = Laid(plan, fixed=self._fixed_top)
+        below = list(self._fixed)
         for number in plan.order:
             look_up()
             found = self._lowest(number, plan, room, limit, below)
@@ -269,7 +286,7 @@ class Floor:
         key = (other, way, number, turn)
         if key not in self._regions:
             self._regions[key] = no_fit(
-                self.pieces[other][way], self.pieces[number][turn]
+                self._shapes[other][way], self._shapes[number][turn]
             )
         return self._regions[key]
 

@@ -1,0 +1,56 @@
+"""Changes to the cloths of an order, and to how she laid pieces on them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from skirtwright.job.cloths import ChosenCloth
+from skirtwright.job.edits import Edited
+from skirtwright.job.job import Job
+from skirtwright.lay.by_hand import HandLay
+from skirtwright.words import has_message
+
+
+def set_cloth(job: Job, material: str, **typed: Any) -> Edited:
+    """A cloth with other values, as typed; what is empty is as it commonly comes.
+
+    Args:
+        job: the order.
+        material: as the pieces name it.
+        typed: fields of `ChosenCloth`.
+
+    Raises:
+        BadInput: a text cannot be read, or it would be no cloth.
+    """
+    chosen = job.chosen_cloth(material).model_copy(update=typed)
+    chosen.cloth(job.unit)
+    return Edited(_with(job, chosen), "edit.cloth", _named(material))
+
+
+def set_hand_lay(job: Job, material: str, laid: HandLay | None, name: str) -> Edited:
+    """How pieces of a cloth lie by hand; None to have them laid for her.
+
+    Args:
+        job: the order.
+        material: as the pieces name it.
+        laid: where they lie.
+        name: the message of what was done; it may name the `cloth`.
+    """
+    chosen = job.chosen_cloth(material).model_copy(update={"laid": laid})
+    return Edited(_with(job, chosen), name, _named(material))
+
+
+def _named(material: str) -> dict[str, str]:
+    known = f"label.material.{material}"
+    return {"cloth": known if has_message(known) else material}
+
+
+def _with(job: Job, chosen: ChosenCloth) -> Job:
+    """The order with a cloth; one that says nothing is not kept."""
+    others = tuple(own for own in job.cloths if own.material != chosen.material)
+    if chosen == ChosenCloth(material=chosen.material):
+        return job.model_copy(update={"cloths": others})
+    kept = [chosen if o.material == chosen.material else o for o in job.cloths]
+    if len(kept) == len(others):
+        kept.append(chosen)
+    return job.model_copy(update={"cloths": tuple(kept)})

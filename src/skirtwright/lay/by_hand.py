@@ -1,0 +1,259 @@
+"""Pieces at known places of a cloth: kept, moved and turned by hand, and judged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+from typing import Any
+
+from skirtwright.geometry import Point, shift
+from skirtwright.geometry.area import shared_area
+from skirtwright.geometry.box import box_of
+from skirtwright.lay.cloth_to_cut import LONGEST, Cloth, Fold
+from skirtwright.lay.copies import MOST_COPIES, Copy, Way
+from skirtwright.lay.lay import Lay, Placed, copies_in_phase, from_end
+from skirtwright.measures.records import Record, ruled
+from skirtwright.pieces.cutting import Cut
+from skirtwright.pieces.differing import cutting_length
+from skirtwright.problems import Problem, Refused
+
+_BESIDE = 20.0
+"""Between the lay and what has no place on it yet, mm."""
+
+_TOUCHES = 1.0
+"""What two pieces may share before it is told, mm2: less is rounding."""
+
+_OFF = 0.05
+"""How far a piece may lie off the cloth before it is told, mm."""
+
+
+class Spot(Record):
+    """Where a piece lies on its cloth.
+
+    Attributes:
+        piece: its name.
+        number: which it is of the times the piece is laid, from 0.
+        mirrored, rotation_deg: as it is turned: over first, then anticlockwise.
+        x: from the fold or the left edge to its own left, mm.
+        y: from the cut end to its lower end, mm.
+        locked: it stays when the rest is laid anew.
+    """
+
+    piece: str
+    number: int = ruled(default=0, ge=0, le=MOST_COPIES)
+    mirrored: bool = False
+    rotation_deg: float = ruled(default=0.0, ge=-360, le=360)
+    x: float = ruled(ge=-LONGEST, le=LONGEST)
+    y: float = ruled(ge=-LONGEST, le=LONGEST)
+    locked: bool = False
+
+
+class HandLay(Record):
+    """A lay by hand, as long as its pieces are what they were.
+
+    Attributes:
+        fold: how the cloth lay.
+        drawn: the length of each piece's cutting line, mm.
+        spots: where the pieces lie.
+    """
+
+    fold: Fold
+    drawn: dict[str, float] = {}
+    spots: tuple[Spot, ...] = ruled(default=(), max_length=MOST_COPIES)
+
+    def fits(self, cut: Cut, cloth: Cloth) -> bool:
+        """Whether the pieces of a cloth, and how it lies, are what they were."""
+        return (self.fold, dict(self.drawn)) == (cloth.fold, _drawn(cut, cloth))
+
+
+def _drawn(cut: Cut, cloth: Cloth) -> dict[str, float]:
+    pieces = (p for p in cut.shown if p.spec.material == cloth.material)
+    return {piece.name: cutting_length(piece) for piece in pieces}
+
+
+def hand_lay(laid: Lay, cut: Cut) -> HandLay:
+    """A lay as it is kept."""
+    spots = tuple(
+        spot.model_copy(update={"x": round(spot.x, 2), "y": round(spot.y, 2)})
+        for spot in spots_of(laid)
+    )
+    drawn = _drawn(cut, laid.cloth)
+    return HandLay(fold=laid.cloth.fold, drawn=drawn, spots=spots)
+
+
+def spots_of(laid: Lay) -> tuple[Spot, ...]:
+    """Where the pieces of a lay lie."""
+    return tuple(map(_spot, laid.placed))
+
+
+def _spot(placed: Placed) -> Spot:
+    box = box_of(placed.outline)
+    return Spot(
+        piece=placed.copy.piece.name,
+        number=placed.copy.number,
+        mirrored=placed.way.mirrored,
+        rotation_deg=placed.way.rotation_deg,
+        x=box.left,
+        y=box.bottom,
+        locked=placed.locked,
+    )
+
+
+def at_spots(cut: Cut, cloth: Cloth, asked: Cloth, spots: Iterable[Spot]) -> Lay | None:
+    """The pieces as they are, where they lay; None where none is cut of the cloth.
+
+    Args:
+        cut: all pieces of the skirt and its seams.
+        cloth: what they lie on.
+        asked: how it was to lie.
+        spots: where each lay; one that had no place lies beyond the others.
+
+    Raises:
+        Refused: more than any skirt is cut of.
+    """
+    known = {(spot.piece, spot.number): spot for spot in spots}
+    placed, new = [], []
+    for copy in copies_in_phase(cut, cloth):
+        spot = known.get((copy.piece.name, copy.number))
+        if spot is None:
+            new.append(copy)
+        else:
+            way = Way(spot.mirrored, spot.rotation_deg)
+            placed.append(_put(copy, way, Point(spot.x, spot.y), locked=spot.locked))
+    reach = max((p.y for one in placed for p in one.outline), default=-_BESIDE)
+    for copy in new:
+        one = _put(copy, copy.ways[0], Point(cloth.edge, reach + _BESIDE))
+        placed.append(one)
+        reach = max(p.y for p in one.outline)
+    if not placed:
+        return None
+    return Lay(cloth, tuple(sorted(placed, key=from_end)), asked)
+
+
+def _put(copy: Copy, way: Way, corner: Point, *, locked: bool = False) -> Placed:
+    """A copy with the lower left corner of the box round it at a place."""
+    box = box_of(map(way.motion, copy.outline))
+    step = shift(corner - Point(box.left, box.bottom))
+    return Placed(copy, way, way.motion.then(step), locked)
+
+
+# By hand
+
+
+def moved(laid: Lay, one: Placed, step: Point) -> Lay:
+    """A piece moved, as far as fold and repeat let it; it then stays.
+
+    Args:
+        laid: the lay.
+        one: of its pieces.
+        step: mm, across and along.
+    """
+    there = replace(one, motion=one.motion.then(shift(step)), locked=True)
+    return _with(laid, one, _kept_to(there, laid.cloth))
+
+
+def turned(laid: Lay, one: Placed) -> Lay:
+    """A piece turned end for end about its middle; it then stays.
+
+    Raises:
+        Refused: nap, repeat or fold hold it as it lies.
+    """
+    copy, box = one.copy, box_of(one.outline)
+    others = [way for way in copy.ways if _up(copy, way) != _up(copy, one.way)]
+    if not others:
+        held = laid.cloth.one_way or laid.cloth.repeat_along
+        code = "lay.cannot_turn_nap" if held else "lay.cannot_turn_fold"
+        raise Refused(code, copy.piece.name, piece=_title(one))
+    # On the fold it has to be turned over besides, which is the same to the cloth.
+    way = min(others, key=lambda way: way.mirrored != one.way.mirrored)
+    there = _put(copy, way, Point(box.left, box.bottom), locked=True)
+    return _with(laid, one, _kept_to(there, laid.cloth))
+
+
+def _up(copy: Copy, way: Way) -> bool:
+    """Whether what is up on the draft lies away from the cut end."""
+    grain = copy.piece.grain
+    return way.motion(grain.end).y > way.motion(grain.start).y
+
+
+def locked(laid: Lay, one: Placed, *, on: bool) -> Lay:
+    """A piece that stays when the rest is laid anew, or does not."""
+    return _with(laid, one, replace(one, locked=on))
+
+
+def _with(laid: Lay, one: Placed, other: Placed) -> Lay:
+    placed = (other if each is one else each for each in laid.placed)
+    return replace(laid, placed=tuple(sorted(placed, key=from_end)))
+
+
+def _kept_to(one: Placed, cloth: Cloth) -> Placed:
+    """A piece at the nearest place that keeps it on the fold and in phase."""
+    copy, box = one.copy, box_of(one.outline)
+    across = along = 0.0
+    if copy.on_fold and cloth.fold == "lengthwise":
+        across = cloth.edge - box.left
+    elif copy.centre and cloth.repeat_across:
+        at = one.motion(copy.centre).x - cloth.pattern_begins
+        across = _to_nearest(at, cloth.repeat_across)
+    if copy.on_fold and cloth.fold == "crosswise":
+        along = -box.bottom
+    elif copy.phase and cloth.repeat_along:
+        along = _to_nearest(one.motion(copy.phase).y, cloth.repeat_along)
+    return replace(one, motion=one.motion.then(shift(Point(across, along))))
+
+
+def _to_nearest(at: float, repeat: float) -> float:
+    return round(at / repeat) * repeat - at
+
+
+# What is wrong with it
+
+
+@dataclass(frozen=True)
+class Fault:
+    """What keeps a lay from being cut.
+
+    Attributes:
+        problem: in words.
+        placed: the pieces it is of.
+    """
+
+    problem: Problem
+    placed: tuple[Placed, ...]
+
+
+def faults(laid: Lay) -> tuple[Fault, ...]:
+    """Pieces that lie over one another, off the cloth or off its fold."""
+    off = (fault for one in laid.placed if (fault := _off(one, laid.cloth)))
+    return (*_overlaps(laid.placed), *off)
+
+
+def _overlaps(placed: Sequence[Placed]) -> Iterator[Fault]:
+    boxes = [(one, box_of(one.outline)) for one in placed]
+    for (one, box), (other, its) in combinations(boxes, 2):
+        shared = shared_area(one.outline, other.outline) if box.meets(its) else 0.0
+        if shared > _TOUCHES:
+            told = {"piece": _title(one), "other": _title(other)}
+            yield _fault("lay.overlap", told, one, other)
+
+
+def _off(one: Placed, cloth: Cloth) -> Fault | None:
+    box, told = box_of(one.outline), {"piece": _title(one)}
+    right = box.right - cloth.edge - cloth.room
+    by = max(cloth.edge - box.left, right, -box.bottom)
+    from_fold = box.left if cloth.fold == "lengthwise" else box.bottom
+    if by > _OFF:
+        return _fault("lay.off_cloth", {**told, "by": by}, one)
+    if one.copy.on_fold and from_fold > _OFF:
+        return _fault("lay.off_fold", {**told, "by": from_fold}, one)
+    return None
+
+
+def _fault(code: str, told: dict[str, Any], *placed: Placed) -> Fault:
+    where = placed[0].copy.piece.name
+    return Fault(Problem(code, "wrong", where, told), placed)
+
+
+def _title(one: Placed) -> str:
+    return one.copy.piece.spec.title
