@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from places import slip
 
-from skirtwright.app import child, cloth_work
+from skirtwright.app import child
 from skirtwright.export.lay_words import bought_words
 
 pytestmark = pytest.mark.usefixtures("lays")
