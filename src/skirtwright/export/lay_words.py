@@ -65,11 +65,11 @@ def lay_sentences(laid: Lay, cut: Cut, manner: Manner) -> Iterator[str]:
     if laid.cloth.fold != cloth.fold:
         yield say("lay.opened", {}, manner)
     if cloth.shrinks_along or cloth.shrinks_across:
-        values = {"bought": laid.bought, "length": laid.length}
-        yield say("lay.shrunk_first", values, manner)
+        shrunk = {"bought": laid.bought, "length": laid.length}
+        yield say("lay.shrunk_first", shrunk, manner)
     if cloth.on_hand is not None and cloth.on_hand >= laid.bought:
         left = Left(cloth.on_hand, laid.bought)
-        values = {"length": cloth.on_hand, "needed": laid.bought, "left": left}
+        values = {"length": cloth.on_hand, "left": left}
         yield say("lay.left_over", values, manner)
     single = saved_by_opening(cut, laid)
     if single:
