@@ -5,8 +5,9 @@ Nothing else computes one; the window, the command line, tests and sheets read i
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Any
 
 from skirtwright import __version__
@@ -29,9 +30,10 @@ from skirtwright.lay.lay import Lay, Placed
 from skirtwright.measures.units import Unit
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.folding import folded
+from skirtwright.pieces.larger import Shrinks, cut_larger
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Problem, SkirtwrightError
-from skirtwright.words import Manner, remedy, says, worth_saying
+from skirtwright.words import Manner, has_message, remedy, says, worth_saying
 
 FINISHED = ("waist", "hip", "knee", "sweep", "length", "step_allowed")
 """The finished measures of every report; None where a style has none."""
@@ -57,6 +59,8 @@ class Report:
         skirt: the same as it is measured for the checks.
         taken: her measurements, mm, those of one side too.
         laid: its pieces on their cloths, where they were laid.
+        shrinks: the cloths that pieces are cut larger for; every figure but those of
+            paper and cloth is of the skirt when they have shrunk.
     """
 
     title: str
@@ -67,11 +71,23 @@ class Report:
     skirt: Skirt
     taken: Mapping[str, float]
     laid: Lays = NOT_LAID
+    shrinks: Shrinks = field(default_factory=dict)
 
     @property
     def lays(self) -> tuple[Lay, ...]:
         """Its pieces on their cloths, where they were laid."""
         return self.laid.lays
+
+    @cached_property
+    def to_cut(self) -> Cut:
+        """What goes on paper and on cloth: larger where its cloth still shrinks."""
+        return cut_larger(self.cut, self.shrinks)
+
+    def with_problems(self, more: Sequence[Problem]) -> Report:
+        """The same with more there is to say."""
+        if not more:
+            return self
+        return replace(self, problems=_gravest_first((*self.problems, *more)))
 
     def with_lays(self, laid: Lays) -> Report:
         """The same with its pieces laid, and what there is to say of that."""
@@ -127,6 +143,7 @@ def report(
     title: str,
     checking: Checking | None = None,
     taken: Mapping[str, float] | None = None,
+    shrinks: Shrinks | None = None,
 ) -> Report:
     """The report of a worked and cut draft.
 
@@ -136,14 +153,29 @@ def report(
         title: of the order.
         checking: what checked the last one, to ask nothing again that is the same.
         taken: her measurements with those of one side, mm; None: as the draft has them.
+        shrinks: the cloths that pieces are cut larger for.
     """
     finished = finished_measures(worked)
     skirt = (checking or Checking()).skirt(worked, cut, finished)
     beyond = _beyond(worked, finished)
-    every = (*worked.problems, *cut.problems, *beyond, *checks(skirt))
+    grown = _cut_larger(cut, shrinks or {})
+    every = (*worked.problems, *cut.problems, *beyond, *checks(skirt), *grown)
     problems = _gravest_first(problem for problem in every if worth_saying(problem))
     body = dict(worked.inputs.measurements if taken is None else taken)
-    return Report(title, worked, cut, finished, problems, skirt, body)
+    return Report(
+        title, worked, cut, finished, problems, skirt, body, shrinks=shrinks or {}
+    )
+
+
+def _cut_larger(cut: Cut, shrinks: Shrinks) -> Iterator[Problem]:
+    """That pieces are cut larger, of each cloth there is one of."""
+    for material in dict.fromkeys(piece.spec.material for piece in cut.listed):
+        along, across = shrinks.get(material, (0.0, 0.0))
+        if along or across:
+            known = f"label.material.{material}"
+            cloth = known if has_message(known) else material
+            values = {"cloth": cloth, "along": along, "across": across}
+            yield Problem("cloth.cut_larger", "note", material, values)
 
 
 def _gravest_first(found: Iterable[Problem]) -> tuple[Problem, ...]:
@@ -243,7 +275,10 @@ def as_json(report: Report, manner: Manner | None = None) -> dict[str, Any]:
             for name, value in worked.values.items()
             if isinstance(value, Panel)
         },
-        "pieces": [_piece(piece, piece.name in cut.hidden) for piece in cut.listed],
+        "pieces": [
+            _piece(piece, piece.name in cut.hidden, report.shrinks)
+            for piece in cut.listed
+        ],
         "seams": [
             {
                 "name": walked.seam.name,
@@ -317,8 +352,9 @@ def outline(panel: Panel) -> list[Point]:
     return without_repeats(panel.outline.flattened(OUTLINE / 25))
 
 
-def _piece(piece: Piece, hidden: bool) -> dict[str, Any]:
+def _piece(piece: Piece, hidden: bool, shrinks: Shrinks) -> dict[str, Any]:
     spec = piece.spec
+    along, across = shrinks.get(spec.material, (0.0, 0.0))
     return {
         "name": piece.name,
         "title": spec.title,
@@ -382,6 +418,7 @@ def _piece(piece: Piece, hidden: bool) -> dict[str, Any]:
             for n in piece.notches
         ],
         "grain_deg": piece.grain_deg,
+        "cut_larger": {"along": 1 / (1 - along), "across": 1 / (1 - across)},
     }
 
 

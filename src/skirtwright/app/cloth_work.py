@@ -99,7 +99,7 @@ class ClothWork(QObject):
         """The pieces where they lie, or lay last, as they are now."""
         if self._lays is None:
             look = self._look or self._desk.look
-            found = [self._lay_of(name, look) for name in materials(look.report.cut)]
+            found = [self._lay_of(name, look) for name in materials(look.report.to_cut)]
             self._lays = Lays(
                 tuple(one for one in found if isinstance(one, Lay)),
                 tuple(one for one in found if isinstance(one, Problem)),
@@ -113,7 +113,7 @@ class ClothWork(QObject):
         try:
             asked = look.job.cloth(material)
             on = replace(asked, fold=known.found.cloth.fold)
-            return at_spots(look.report.cut, on, asked, spots_of(known.found))
+            return at_spots(look.report.to_cut, on, asked, spots_of(known.found))
         except SkirtwrightError as error:
             return error.problem
 
@@ -122,7 +122,7 @@ class ClothWork(QObject):
         return self._holds(material, self._look or self._desk.look)
 
     def _holds(self, material: str, look: Look) -> bool:
-        known, cut, job = self._known.get(material), look.report.cut, look.job
+        known, cut, job = self._known.get(material), look.report.to_cut, look.job
         if known is None:
             return False
         cloth, hand = job.cloth(material), job.hand_lays.get(material)
@@ -132,14 +132,14 @@ class ClothWork(QObject):
     def _unknown(self) -> list[str]:
         """The cloths of the order that have to be laid."""
         look, found = self._desk.look, []
-        for material in materials(look.report.cut):
+        for material in materials(look.report.to_cut):
             try:
                 if not self._holds(material, look):
                     found.append(material)
             except SkirtwrightError as error:
                 # Nothing is to be laid on what is no cloth: that is told.
                 nothing = Cloth(material, 0.0)
-                self._keep(_Known(look.report.cut, nothing, error.problem))
+                self._keep(_Known(look.report.to_cut, nothing, error.problem))
         return found
 
     def _keep(self, known: _Known) -> None:
@@ -154,7 +154,7 @@ class ClothWork(QObject):
         if not self._known:
             return ()
         lays = {lay.cloth.material: lay for lay in self.lays.lays}
-        names = materials(look.report.cut)
+        names = materials(look.report.to_cut)
         sure = look is self._desk.look and not self._unknown()
         head = "table.cloth" if sure else "table.cloth_about"
         lines = (self._line(name, lays.get(name)) for name in names)
@@ -197,7 +197,7 @@ class ClothWork(QObject):
 
     def _take_by_hand(self, look: Look) -> None:
         """Lays by hand that fit stand at once."""
-        cut = look.report.cut
+        cut = look.report.to_cut
         for material, hand in look.job.hand_lays.items():
             try:
                 cloth = look.job.cloth(material)
@@ -236,7 +236,7 @@ class ClothWork(QObject):
         def over(well: bool) -> None:
             desk, known = self._desk, self._known.get(material)
             if well and known is not None and isinstance(known.found, Lay):
-                laid = hand_lay(known.found, desk.look.report.cut)
+                laid = hand_lay(known.found, desk.look.report.to_cut)
                 desk.change(set_hand_lay(desk.job, material, laid, "edit.rest_laid"))
             elif known is not None and isinstance(known.found, Problem):
                 trouble = known.found
@@ -278,7 +278,7 @@ class ClothWork(QObject):
             ValueError: they are of another.
         """
         look = self._desk.look
-        cut, lays = look.report.cut, laid_again(look, news)
+        cut, lays = look.report.to_cut, laid_again(look, news)
         for lay in lays.lays:
             self._keep(_Known(cut, lay.asked, lay))
         for problem in lays.refused:

@@ -44,7 +44,7 @@ def lay(options: Options) -> Done:
     if opens:
         found, given = _largest(look, options)
         look = found.look if isinstance(found, Given) else look
-    lays = lay_all(look.report.cut, _cloths(look), TRIES, by_hand=look.job.hand_lays)
+    lays = lay_all(look.report.to_cut, _cloths(look), TRIES, by_hand=look.job.hand_lays)
     told = (*given, *_told(lays, look, options))
     looked = replace(look, report=look.report.with_lays(lays))
     if not options.output:
@@ -71,7 +71,7 @@ def _largest(
 
 
 def _told(lays: Lays, look: Look, options: Options) -> Iterable[str]:
-    cut, manner = look.report.cut, options.manner
+    cut, manner = look.report.to_cut, options.manner
     for laid in lays.lays:
         yield from lay_sentences(laid, cut, manner)
     main = [laid.asked for laid in lays.lays if laid.asked.material == MAIN]
@@ -81,7 +81,7 @@ def _told(lays: Lays, look: Look, options: Options) -> Iterable[str]:
 
 def _cloths(look: Look) -> list[Cloth]:
     """The cloths of the order."""
-    return [look.job.cloth(name) for name in materials(look.report.cut)]
+    return [look.job.cloth(name) for name in materials(look.report.to_cut)]
 
 
 def _with_cloths(look: Look, options: Options) -> Look:
@@ -91,7 +91,7 @@ def _with_cloths(look: Look, options: Options) -> Look:
         BadInput: one is no cloth.
     """
     job = look.job
-    for name in materials(look.report.cut):
+    for name in materials(look.report.to_cut):
         typed = _typed(name, options, job.unit)
         if typed:
             job = set_cloth(job, name, **typed).job

@@ -22,7 +22,12 @@ from skirtwright.pieces.arrange import side_by_side
 from skirtwright.pieces.drawn_things import Drawn, DrawnLine, Kind
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.piece_drawing import drawn
-from skirtwright.pieces.wording.labels import cut_line, cut_single, material_words
+from skirtwright.pieces.wording.labels import (
+    cut_line,
+    cut_single,
+    larger_line,
+    material_words,
+)
 from skirtwright.problems import Refused
 from skirtwright.report import Report
 from skirtwright.words import Manner, say, translate
@@ -72,7 +77,7 @@ def cutting_file(
     Raises:
         Refused: `print.nothing`.
     """
-    pieces = report.cut.shown
+    pieces = report.to_cut.shown
     if not pieces:
         raise Refused("print.nothing")
     whose = size or say("dxf.made_to_measure", {}, manner)
@@ -195,7 +200,8 @@ def _said(
     }
     lines = [f"{key}: {value}" for key, value in system.items()]
     yield from _stacked(lines, foot, BOUNDARY)
-    yield from _stacked((title, how), foot + Point(0, -_LINE * len(lines)), WRITING)
+    label = filter(None, (title, how, larger_line(piece.larger, manner)))
+    yield from _stacked([*label], foot + Point(0, -_LINE * len(lines)), WRITING)
 
 
 def _stacked(lines: Sequence[str], top: Point, layer: int) -> Iterator[Words]:

@@ -90,7 +90,7 @@ def lay_pages(
 
 
 def _lines(laid: Lay, report: Report, manner: Manner) -> Iterator[Line]:
-    for sentence in lay_sentences(laid, report.cut, manner):
+    for sentence in lay_sentences(laid, report.to_cut, manner):
         yield Line(sentence)
     yield from heading(say("lay.order", {}, manner))
     numbers = report.cut.numbers

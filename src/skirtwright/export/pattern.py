@@ -122,7 +122,9 @@ def _wanted(report: Report, only: Collection[str], *, toile: bool) -> Sequence[P
     Raises:
         NotFound: there is no such piece.
     """
-    pieces = report.cut.pieces
+    # A toile is of another cloth, which is washed for nobody.
+    cut = report.cut if toile else report.to_cut
+    pieces = cut.pieces
     known = [piece.name for piece in pieces]
     for name in only:
         if name not in known:
@@ -131,8 +133,7 @@ def _wanted(report: Report, only: Collection[str], *, toile: bool) -> Sequence[P
             )
     if only:
         return [piece for piece in pieces if piece.name in only]
-    shown = report.cut.shown
-    return [p for p in shown if not toile or p.spec.material == MAIN_CLOTH]
+    return [p for p in cut.shown if not toile or p.spec.material == MAIN_CLOTH]
 
 
 def toile_piece(piece: Piece) -> Piece:

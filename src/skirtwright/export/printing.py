@@ -187,7 +187,7 @@ class PrintBefore:
 
     def otherwise(self) -> frozenset[str]:
         """Pieces that do not come out any more as they were printed."""
-        rounds = {p.name: cutting_length(p) for p in self.report.cut.pieces}
+        rounds = {p.name: cutting_length(p) for p in self.report.to_cut.pieces}
         return frozenset(
             name
             for name, length in self.drawn.items()
@@ -384,10 +384,11 @@ def pieces_printed(
 ) -> list[Piece]:
     """The pieces on paper: those that were asked for, or those on the sheets."""
     if blocks is None:
-        shown = report.cut.shown
-        return [p for p in report.cut.pieces if p.name in printing.only] or [*shown]
+        shown = report.to_cut.shown
+        known = report.to_cut.pieces
+        return [p for p in known if p.name in printing.only] or [*shown]
     names = {group.piece for group in blocks.sheet.groups}
-    return [piece for piece in report.cut.pieces if piece.name in names]
+    return [piece for piece in report.to_cut.pieces if piece.name in names]
 
 
 @bounded()

@@ -59,14 +59,15 @@ def changed_since(one: Print, before: Look, now: Look) -> Changed:
         before: the order as it was then, worked once more.
         now: the order as it stands.
     """
-    then = {piece.name: piece for piece in before.pieces}
+    then = {piece.name: piece for piece in before.report.to_cut.pieces}
+    shown = now.report.to_cut.shown
     differing = tuple(
-        piece for piece in now.shown if _is_another(piece, then.get(piece.name), one)
+        piece for piece in shown if _is_another(piece, then.get(piece.name), one)
     )
     names = {piece.name for piece in now.pieces}
     gone = [then[n].spec.title for n in one.drawn if n not in names and n in then]
     return Changed(
-        tuple(figures_changed(before, now)), differing, len(now.shown), tuple(gone)
+        tuple(figures_changed(before, now)), differing, len(shown), tuple(gone)
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import Any
 
@@ -10,7 +10,8 @@ from skirtwright.lay.by_hand import HandLay
 from skirtwright.lay.cloth_to_cut import Cloth, Fold, checked, usual
 from skirtwright.measures.records import Record, ruled
 from skirtwright.measures.units import Unit, read_length, read_number
-from skirtwright.problems import SkirtwrightError, told_of
+from skirtwright.pieces.larger import Shrinks
+from skirtwright.problems import Problem, SkirtwrightError, told_of
 from skirtwright.words import Phrase
 
 _LENGTHS = ("width", "selvedge", "on_hand", "repeat_along", "repeat_across", "gap")
@@ -38,6 +39,8 @@ class ChosenCloth(Record):
         gap: kept free between pieces.
         price: of a metre, or of a yard.
         laid: how she laid the pieces by hand.
+        cut_larger: pieces are cut larger by what it shrinks, and it is not shrunk
+            before it is cut.
     """
 
     material: str = ruled(max_length=_MOST)
@@ -53,6 +56,7 @@ class ChosenCloth(Record):
     gap: str = ruled(default="", max_length=_MOST)
     price: str = ruled(default="", max_length=_MOST)
     laid: HandLay | None = None
+    cut_larger: bool = False
 
     def cloth(self, unit: Unit) -> Cloth:
         """The cloth to lay pieces on.
@@ -69,7 +73,22 @@ class ChosenCloth(Record):
         for name in _SHARES:
             found |= self._read(name, lambda text: read_number(text) / 100)
         found |= self._read("price", read_number)
-        return checked(replace(usual(self.material, unit), **found))
+        cloth = checked(replace(usual(self.material, unit), **found))
+        if self.cut_larger:
+            return replace(cloth, shrinks_along=0.0, shrinks_across=0.0)
+        return cloth
+
+    def shrinks(self) -> tuple[float, float]:
+        """By what share it shrinks along and across.
+
+        Raises:
+            BadInput: a text is no number, or no cloth shrinks by so much.
+        """
+        found: dict[str, Any] = {}
+        for name in _SHARES:
+            found |= self._read(name, lambda text: read_number(text) / 100)
+        cloth = checked(replace(usual(self.material, "cm"), **found))
+        return cloth.shrinks_along, cloth.shrinks_across
 
     def _read(self, name: str, how: Callable[[str], float]) -> dict[str, float]:
         text = getattr(self, name)
@@ -79,3 +98,20 @@ class ChosenCloth(Record):
             return {name: how(text)}
         except SkirtwrightError as error:
             raise told_of(error, Phrase(f"cloth_value.{name}")) from error
+
+
+def shrinks_after(cloths: Iterable[ChosenCloth]) -> tuple[Shrinks, list[Problem]]:
+    """By what cloths shrink along and across that pieces are cut larger for.
+
+    Of one that cannot be read the pieces are not larger, which is told as wrong.
+    """
+    found: dict[str, tuple[float, float]] = {}
+    untold: list[Problem] = []
+    for cloth in cloths:
+        if cloth.cut_larger:
+            try:
+                found[cloth.material] = cloth.shrinks()
+            except SkirtwrightError as error:
+                problem = replace(error.problem, severity="wrong", stops=False)
+                untold.append(replace(problem, where=cloth.material))
+    return found, untold

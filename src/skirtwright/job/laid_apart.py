@@ -76,7 +76,7 @@ def _in_parts(tries: Sequence[int]) -> Iterator[tuple[int, Callable[[float], Non
 
 def _lay(look: Look, asked: Sequence[str]) -> None:
     quick, earnest, *names = asked
-    job, cut = look.job, look.report.cut
+    job, cut = look.job, look.report.to_cut
     cloths = [job.cloth(name) for name in names]
     for tries, part in _in_parts([int(quick), int(earnest)]):
         _tell(**_record(lay_all(cut, cloths, tries, part, job.hand_lays)))
@@ -84,7 +84,7 @@ def _lay(look: Look, asked: Sequence[str]) -> None:
 
 def _rest(look: Look, asked: Sequence[str]) -> None:
     material, *counts = asked
-    cut, cloth = look.report.cut, look.job.cloth(material)
+    cut, cloth = look.report.to_cut, look.job.cloth(material)
     hand = look.job.hand_lays[material]
     known = at_spots(cut, cloth, cloth, hand.spots)
     held = [one for one in known.placed if one.locked] if known else []
@@ -100,7 +100,7 @@ def _rest(look: Look, asked: Sequence[str]) -> None:
 def _widths(look: Look, asked: Sequence[str]) -> None:
     material, spoken, tries = asked
     cloth, unit = look.job.cloth(material), _manner(spoken).unit
-    for at in at_widths(look.report.cut, cloth, widths_sold(unit), int(tries)):
+    for at in at_widths(look.report.to_cut, cloth, widths_sold(unit), int(tries)):
         _tell(width=asdict(at))
 
 
@@ -112,7 +112,7 @@ def _largest(look: Look, asked: Sequence[str]) -> None:
     if not isinstance(found, Given):
         _tell(said=said)
         return
-    cut, job = found.look.report.cut, found.edited.job
+    cut, job = found.look.report.to_cut, found.edited.job
     others = [job.cloth(name) for name in materials(cut) if name != material]
     rest = lay_all(cut, others, QUICK, by_hand=job.hand_lays)
     lays = _record(replace(rest, lays=(found.lay, *rest.lays)))
@@ -160,7 +160,7 @@ def laid_again(look: Look, news: Mapping[str, Any]) -> Lays:
             asked = look.job.cloth(record["material"])
             on = replace(asked, fold=record["fold"])
             spots = [take(Spot, spot) for spot in record["spots"]]
-            one = at_spots(look.report.cut, on, asked, spots)
+            one = at_spots(look.report.to_cut, on, asked, spots)
             keys = {(spot.piece, spot.number) for spot in spots}
             if one is None or {placed.key for placed in one.placed} != keys:
                 message = "no lays of this order"

@@ -115,7 +115,8 @@ class _Search:
         look_up()
         try:
             look = self.table.look(self.edited(values).job)
-            found = None if look.report.refusals else lay(look.report.cut, cloth, tries)
+            report = look.report
+            found = None if report.refusals else lay(report.to_cut, cloth, tries)
         except SkirtwrightError:
             return None
         return (look, found) if found else None

@@ -11,6 +11,7 @@ from skirtwright.draft.draft import Draft
 from skirtwright.draft.halves.halving import Halving
 from skirtwright.draft.inputs import Stated
 from skirtwright.draft.working.recompute import Reworking, Worked
+from skirtwright.job.cloths import shrinks_after
 from skirtwright.job.job import Job
 from skirtwright.lay.all_cloths import lay_all, materials
 from skirtwright.lay.lay import TRIES
@@ -70,7 +71,7 @@ def laid(
     Raises:
         BadInput: what she set for one is no cloth.
     """
-    cut, job = look.report.cut, look.job
+    cut, job = look.report.to_cut, look.job
     cloths = [job.cloth(material) for material in materials(cut)]
     lays = lay_all(cut, cloths, tries, better, job.hand_lays)
     return replace(look, report=look.report.with_lays(lays))
@@ -110,8 +111,9 @@ class Worktable:
             worked = self._reworking.work(draft, inputs)
             cut = self._cutting.cut(worked, _settings(job, draft))
             taken = given.measurements
-            found = report(worked, cut, full_title(job), self._checking, taken)
-            return Look(job, worked, found)
+            title, (shrinks, untold) = full_title(job), shrinks_after(job.cloths)
+            found = report(worked, cut, title, self._checking, taken, shrinks)
+            return Look(job, worked, found.with_problems(untold))
 
 
 def _settings(job: Job, draft: Draft) -> Settings:

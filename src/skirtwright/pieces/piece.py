@@ -121,6 +121,8 @@ class Piece:
         clips: where the allowance is clipped, from the cutting line inwards.
         lengthen: the two lines it is lengthened or shortened between, if any.
         problems: what could not be done as asked.
+        larger: by what shares its cloth shrinks along and across the grain after it
+            is cut, which it is drawn larger for.
     """
 
     spec: PieceSpec
@@ -134,6 +136,7 @@ class Piece:
     problems: tuple[Problem, ...]
     clips: tuple[Line, ...] = ()
     lengthen: tuple[Line, Line] | None = None
+    larger: tuple[float, float] = (0.0, 0.0)
 
     @property
     def name(self) -> str:

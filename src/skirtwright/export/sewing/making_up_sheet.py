@@ -32,7 +32,7 @@ from skirtwright.lay.all_cloths import materials
 from skirtwright.lay.lay import Lay
 from skirtwright.measures.measurements import SIDES, known_measurement
 from skirtwright.pieces.piece import Piece, PieceEdge
-from skirtwright.pieces.wording.labels import how_cut
+from skirtwright.pieces.wording.labels import how_cut, larger_line
 from skirtwright.problems import Problem, Refused
 from skirtwright.report import FINISHED, Report
 from skirtwright.telling.names_in_words import edge_words
@@ -158,7 +158,7 @@ def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
         # One figure for one length: by the finest that the draft is told in.
         manner = replace(manner, fraction=max(manner.fraction, FINEST))
     by_cloth = [
-        (material, [p for p in report.cut.shown if p.spec.material == material])
+        (material, [p for p in report.to_cut.shown if p.spec.material == material])
         for material in materials(report.cut)
     ]
     lays = {laid.cloth.material: laid for laid in report.lays}
@@ -248,9 +248,11 @@ def _cut_list(
             "how": f"lay.how.{laid.cloth.fold}",
         }
         needs = say("making.cloth_laid", values, manner)
+    grown = {larger_line(piece.larger, manner): None for piece in pieces}
+    needs = " ".join(filter(None, (needs or name, *grown)))
     return CutList(
         name,
-        needs or name,
+        needs,
         tuple(
             CutRow(
                 numbers[piece.name],

@@ -38,9 +38,18 @@ def label_lines(
         whose,
         cut_line(piece, manner),
         say("label.right_side_up", {}, manner) if one_way_up(piece) else "",
+        larger_line(piece.larger, manner),
         *_in_lines(notches),
     )
     return tuple(line for line in lines if line)
+
+
+def larger_line(shrinks: tuple[float, float], manner: Manner = _BRITISH) -> str:
+    """What a piece is cut larger for, where it is: along and across."""
+    along, across = shrinks
+    if not along and not across:
+        return ""
+    return say("label.larger", {"along": along, "across": across}, manner)
 
 
 def cut_line(piece: Piece, manner: Manner = _BRITISH) -> str:
