@@ -341,6 +341,26 @@ REFUSALS = {
             "draft.run_too_long",
         ),
     ],
+    "ease_start": [
+        (
+            SQUARE,
+            {
+                "panel": "panel",
+                "edge": "right",
+                "at": "panel.right middle",
+                "run": "2",
+                "beyond": "2",
+                **wrong,
+            },
+            code,
+        )
+        for wrong, code in (
+            ({"run": "16"}, "draft.run_too_long"),
+            ({"beyond": "16"}, "draft.run_too_long"),
+            ({"run": "0"}, "draft.run_too_long"),
+            ({"turned": "1.1"}, "draft.shares_do_not_fit"),
+        )
+    ],
     "square_end": [
         (
             SQUARE,
@@ -668,6 +688,31 @@ def test_ease_corner_is_tangent_and_moves_marks_on_to_the_curve():
     )
 
 
+def set_out(by: str, turned: str):
+    """A square panel's right edge, set out aslant below its corner and eased there."""
+    out = {"panel": "panel", "edge": "bottom", "by": by, "wider": "0.3"}
+    eased = {"run": f"0.8 * {by}", "beyond": "2.8", "turned": turned}
+    where = {"panel": "panel", "edge": "right", "at": "panel_b"}
+    return panel(
+        {"step": "out", "kind": "set_edge", **out},
+        step("ease_start", **where, **eased),
+    )
+
+
+@pytest.mark.parametrize("turned", ["0", "0.25", "1"])
+def test_ease_start_turns_by_its_share_and_keeps_the_start(turned):
+    chain = set_out("1", turned).edge("right").chain
+    assert chain.start.to(Point(203, -10)) < 1e-9
+    for before, after in itertools.pairwise(chain.segments):
+        assert angle_at(before.end_direction, after.start_direction) < 1e-4
+    # The stretch leans by 3 mm in 10.
+    leans = angle_at(chain.start_direction, Point(0, 1))
+    assert leans == pytest.approx(float(turned) * math.degrees(math.atan2(3, 10)))
+    # Beyond the curve the edge is as it was.
+    assert chain.end == Point(200, 300)
+    assert chain.at(chain.length - 271).to(Point(200, 29)) < 1e-6
+
+
 def test_square_end_ends_square():
     slanted = [
         {"step": "s", "kind": "lengthen", "panel": "panel", "edge": "right", "by": "5"}
@@ -741,6 +786,7 @@ TABLES = {
     "lengthen": "test_lead_along_and_lengthen_bring_the_neighbour_along",
     "redraw": "test_redraw_leaves_square_and_keeps_its_ends",
     "ease_corner": "test_ease_corner_is_tangent_and_moves_marks_on_to_the_curve",
+    "ease_start": "test_ease_start_turns_by_its_share_and_keeps_the_start",
     "square_end": "test_square_end_ends_square",
     "even_from": "test_even_from_is_one_distance_away",
 }
@@ -796,6 +842,12 @@ IDENTITY = {
     },
     "redraw": {"edge": "top"},
     "ease_corner": {"edge": "right", "at": "panel.right middle", "run": "2"},
+    "ease_start": {
+        "edge": "right",
+        "at": "panel.right middle",
+        "run": "2",
+        "beyond": "3",
+    },
     "square_end": {"edge": "top", "run": "2"},
     "even_from": {"edge": "bottom", "line": "panel_top_line", "distance": "30"},
 }

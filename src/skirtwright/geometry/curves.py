@@ -59,13 +59,19 @@ def round_curve(start: Point, leaving: Point, end: Point, arriving: Point) -> Ch
     Each reach is 4/3 tan(bend/4) times the radius of the arc with this chord and this
     whole bend (plain geometry); a straight line where there is no bend.
     """
-    chord = start.to(end)
-    whole_deg = abs(bend_deg(leaving, arriving))
-    if whole_deg <= SAME_DEG:
+    if abs(bend_deg(leaving, arriving)) <= SAME_DEG:
         return Chain((Line(start, end),))
-    half = math.radians(whole_deg) / 2
-    reach = chord / (2 * math.sin(half)) * 4 / 3 * math.tan(half / 2)
-    return Chain((reaching(start, leaving.unit(), end, arriving.unit(), reach),))
+    return Chain((round_between(start, leaving, end, arriving),))
+
+
+def round_between(start: Point, leaving: Point, end: Point, arriving: Point) -> Cubic:
+    """The curve of `round_curve`; without a bend it leads aside, and back again."""
+    chord = start.to(end)
+    half = math.radians(abs(bend_deg(leaving, arriving))) / 2
+    reach = chord / 3
+    if half > 0:
+        reach = chord / (2 * math.sin(half)) * 4 / 3 * math.tan(half / 2)
+    return reaching(start, leaving.unit(), end, arriving.unit(), reach)
 
 
 def round_curve_of_length(

@@ -60,6 +60,11 @@ def _at_corner(moment: Moment) -> Told:
     return "", {"where": Phrase("step.corner_in", values)}
 
 
+def _past_corner(moment: Moment) -> Told:
+    partly = moment.fields["turned"] < 1
+    return "_partly" if partly else "", _at_corner(moment)[1]
+
+
 def _squared_end(moment: Moment) -> Told:
     first, second = meets(moment)
     at_start = moment.step.which == "start"  # type: ignore[attr-defined]
@@ -165,6 +170,7 @@ def _tips(moment: Moment) -> Told:
 TELLERS: dict[str, Callable[[Moment], Told]] = {
     "slash_and_spread": _slashed,
     "ease_corner": _at_corner,
+    "ease_start": _past_corner,
     "square_end": _squared_end,
     "swing_edge": _swung,
     "cut_apart": _cut,

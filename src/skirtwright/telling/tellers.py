@@ -22,7 +22,7 @@ TELLERS: dict[str, Callable[[Moment], Told]] = {
 """By kind."""
 
 
-_SHORT = frozenset({"ease_corner", "square_end"})
+_SHORT = frozenset({"ease_corner", "ease_start", "square_end"})
 """They change a short run of an edge, which a few places along it may miss."""
 
 

@@ -19,12 +19,13 @@ from skirtwright.geometry.curves import (
     level_at_ends,
     of_fullness,
     reaching,
+    round_between,
     round_curve,
     rounded,
     smooth_through,
 )
 from skirtwright.geometry.meeting import nearest_of, ray_meets
-from skirtwright.geometry.point import Motion, Point, bend_deg
+from skirtwright.geometry.point import Motion, Point, bend_deg, turn
 from skirtwright.geometry.segment import Cubic
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
@@ -201,6 +202,57 @@ class EaseCorner(Step):
         return result
 
 
+class EaseStart(Step):
+    """Leads the start of an edge into the rest past a corner, by one fair curve.
+
+    What lies before the corner was set on there. The curve begins `run` before it and
+    ends `beyond` it. With `turned` under 1 only that share of the bend at the corner is
+    made: the stretch before the curve leans on so much as the edge does past the
+    corner, and its start stays where it is. A stretch set on that is next to nothing,
+    with a turn that is next to nothing, leaves the edge next to as it was.
+    """
+
+    kind: Literal["ease_start"] = "ease_start"
+    panel: PanelOf
+    edge: str
+    at: PlaceOf
+    run: Length
+    beyond: Length
+    turned: Ratio = "1"
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def draw(
+        self, panel: Panel, at: Point, run: float, beyond: float, turned: float
+    ) -> Panel:
+        """The panel with the edge led past the corner.
+
+        Raises:
+            Refused: a run that is not positive or longer than the edge on its side,
+                or a share outside 0 to 1.
+        """
+        chain = panel.edge(self.edge).chain
+        here = walked(panel, self.edge, at)
+        for length, room in ((run, here), (beyond, chain.length - here)):
+            if not 0 < length <= room:
+                raise Refused("draft.run_too_long", self.step, run=length, largest=room)
+        if not 0 <= turned <= 1:
+            raise Refused("draft.shares_do_not_fit", self.step)
+        stretch, rest = chain.split(here)
+        if stretch is None or rest is None:
+            raise Refused("draft.nothing_left", self.step, length=0.0)
+        bend = bend_deg(rest.start_direction, stretch.start_direction)
+        turning = turn(Point(0.0, 0.0), bend * turned)
+        along = turning(rest.start_direction)
+        begins = chain.start + along * (here - run)
+        place, arriving = chain.at(here + beyond), chain.direction_at(here + beyond)
+        curve = round_between(begins, along, place, arriving)
+        drawn = Chain((curve,)).and_then(rest.split(beyond)[1])
+        if here - run > SAME:
+            drawn = straight(chain.start, begins).and_then(drawn)
+        return panel.with_chain(self.edge, drawn)
+
+
 def _drawn_on(line: Chain, corner: Point, curve: Chain) -> Chain:
     """A line that ended at a corner, drawn on to the curve that eases it."""
     if line.start.is_at(corner) and not line.end.is_at(corner):
@@ -367,20 +419,39 @@ class GradedHem(Step):
             raise Refused("draft.shares_do_not_fit", self.step)
         edge, chain = panel.edge(self.edge), panel.edge(self.edge).chain
 
-        def place(way: float) -> Point:
+        def let_down(way: float) -> float:
             share = start_share + (end_share - start_share) * way
-            by = first + (last - first) * level_at_ends(math.pow(share, late))
-            distance = way * chain.length
-            along = chain.direction_at(distance)
+            return first + (last - first) * level_at_ends(math.pow(share, late))
+
+        def across(way: float) -> Point:
+            along = chain.direction_at(way * chain.length)
             out = along.right() if edge.forward else along.left()
-            return chain.at(distance) + out * by
+            return chain.at(way * chain.length) + out * let_down(way)
+
+        met_edges = panel.neighbours(self.edge)
+        # What is taken up ends on the edge it meets, however that is curved.
+        aside = [
+            _taken_up(met.chain, at_start, -let_down(way), across(way))
+            for (met, at_start), way in zip(met_edges, (0.0, 1.0), strict=True)
+        ]
+
+        def place(way: float) -> Point:
+            rest = aside[0] * level_at_ends(1 - way) + aside[1] * level_at_ends(way)
+            return across(way) + rest
 
         drawn = smooth_through(place)
         for (met, at_start), end in zip(
-            panel.neighbours(self.edge), (drawn.start, drawn.end), strict=True
+            met_edges, (drawn.start, drawn.end), strict=True
         ):
             panel = panel.with_chain(met.name, _cut_back(met.chain, at_start, end))
         return with_edge(panel, self.edge, drawn)
+
+
+def _taken_up(chain: Chain, at_start: bool, by: float, place: Point) -> Point:
+    """How far aside of a place an edge runs, `by` mm along it; nothing beyond it."""
+    if not 0 < by < chain.length:
+        return Point(0.0, 0.0)
+    return chain.at(by if at_start else chain.length - by) - place
 
 
 def _cut_back(chain: Chain, at_start: bool, place: Point) -> Chain:
@@ -396,6 +467,7 @@ KINDS: tuple[type[Step], ...] = (
     Redraw,
     EvenFrom,
     EaseCorner,
+    EaseStart,
     SquareEnd,
     RedrawToLength,
     GradedHem,
