@@ -8,6 +8,7 @@ import pytest
 from outlines import polygon
 
 from skirtwright.draft.runs import Run
+from skirtwright.pieces.marks.likeness import told_apart
 from skirtwright.pieces.marks.long_seams import Edges, marks_of_long_seams
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walked_seams import Seam
@@ -98,3 +99,22 @@ def test_folds_and_other_cloths_are_no_danger():
     seams = [seam("one", "a.right", "b.right")]
     alone = marked(panels, seams, folds={"c": ("left", "right")})
     assert on(alone, "a", "right") == [(250, 1)]
+
+
+def test_what_no_mark_tells_apart_does_not_hide_what_one_can():
+    """A quarter of a, 63.75, is nearly c's, 62.5; b stays like h whatever is done."""
+    panels = panels_of(a=255, b=210, g=465, k=255, m=255, c=250, d=250, h=210, i=210)
+    one = NotchSpec("right", 130, 2)
+    two = [NotchSpec("right", 62.5), NotchSpec("right", 125, 2)]
+    there = {"a": [one], "g": [one], "k": [one], "m": [one], "c": two, "d": two}
+    joined = Seam("long", ((Run.of("a.right"), Run.of("b.right")), (Run.of("g.right"),)))
+    seams = [
+        seam("one", "k.right", "m.right"),
+        seam("two", "c.right", "d.right"),
+        joined,
+        seam("four", "h.right", "i.right"),
+    ]
+    made = marked(panels, seams, there)
+    own, theirs = on(made, "a", "right"), on(made, "c", "right")
+    assert len(own) == 2
+    assert told_apart(own, 255, theirs, 250) >= 15

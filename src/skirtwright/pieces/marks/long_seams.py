@@ -9,7 +9,6 @@ more.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -213,7 +212,7 @@ def _placed(
     Marks are moved only where none is then further than is allowed from the next.
     """
     best: list[Placed] = []
-    clearest = -1.0
+    clearest: list[float] | None = None
     for shift, count in _TRIES:
         places = [place + shift for place in wanted]
         if shift and _widest([*stops, *places]) > LONGEST + SAME:
@@ -224,9 +223,9 @@ def _placed(
         for place in places:
             made.extend(matched(seam, edges.panels, place, count))
         clear = _clear(seam, made, seams, edges)
-        if clear > clearest:
+        if clearest is None or clear > clearest:
             best, clearest = made, clear
-        if clear >= _APART:
+        if min(clear, default=_APART) >= _APART:
             break
     return best
 
@@ -243,10 +242,14 @@ def _widest(stops: Sequence[float]) -> float:
 
 def _clear(
     seam: Seam, made: Sequence[Placed], seams: Sequence[Seam], edges: Edges
-) -> float:
-    """How far the seam's edges are from being taken for others, mm."""
+) -> list[float]:
+    """How far the seam's edges are from being taken for others, least first, mm.
+
+    What is far enough counts as that. All are told, so that two that no mark of this
+    seam tells apart do not hide the next.
+    """
     belong = [{edges.whole(run.key) for side in s.sides for run in side} for s in seams]
-    least = math.inf
+    found: list[float] = []
     for key in {run.key for side in seam.sides for run in side}:
         own = edges.on(*key, made)
         for other in _others(key, edges):
@@ -256,8 +259,9 @@ def _clear(
                 continue
             theirs = edges.on(*other, made)
             lengths = edges.length(*key), edges.length(*other)
-            least = min(least, told_apart(own, lengths[0], theirs, lengths[1]))
-    return least
+            margin = told_apart(own, lengths[0], theirs, lengths[1])
+            found.append(min(margin, _APART))
+    return sorted(found)
 
 
 def _others(key: Key, edges: Edges) -> Iterator[Key]:
