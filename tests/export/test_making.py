@@ -77,7 +77,7 @@ HOUSE_ROWS = (
     ("level", "clears the floor by 9 cm"),
     ("hem", "turn up by 2.5 cm"),
     ("hem_lining", "2.5 cm shorter"),
-    ("last_press", "last press"),
+    ("last_press", "final press"),
 )
 """For the house client (W 72, H 98, D 20, length 95, floor 104): the zip ends 2 cm
 above the hip line, its strips are 2 longer, the lining 2.5 shorter (common practice, no
@@ -102,7 +102,7 @@ def test_notions_of_the_house_mermaid(sheet):
     assert sheet.notions == (
         "1 reel of sewing thread",
         "1 lapped zip, 18 cm long",
-        "1 pair of hook and bar",
+        "1 hook and bar",
     )
 
 
@@ -284,7 +284,7 @@ def test_elastic_at_the_sides_is_one_figure_with_its_ends(manner):
 def test_cautions_apply_or_are_left_out(sheet):
     # The checks say it of stairs, as a note; nothing else applies.
     (stairs,) = sheet.cautions
-    assert "on stairs it will be felt" in stairs
+    assert "She will feel it on stairs" in stairs
     long = making_of(reported("mermaid", SAMPLE, length=1030.0), "", "", CM)
     assert any("stairs" in words for words in long.look)
     train = making_of(reported("train", SAMPLE), "", "", CM)

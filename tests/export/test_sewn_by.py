@@ -11,7 +11,7 @@ import pytest
 
 from bodies import SAMPLE
 from drafting import reported
-from sewn import ALIKE, Sewn, order_faults
+from sewn import ALIKE, APART, Sewn, order_faults
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.export.sewing.sewing_facts import table
 from skirtwright.words import Manner, says
@@ -23,6 +23,35 @@ def steps(style, **chosen):
     for step in making_of(reported(style, SAMPLE, **chosen), "", "", Manner()).order:
         found[step.step] = f"{found.get(step.step, '')} {step.words}".strip()
     return found
+
+
+@pytest.mark.parametrize(("style", "seams"), [("tiered", 3), ("flounce", 2)])
+def test_opened_folds_of_upper_parts_are_told_with_the_centre_seam(style, seams):
+    """Left and right apart no front is on a fold: each part has a seam there."""
+    report = Sewn(style, APART).report({})
+    order = making_of(report, "", "", Manner()).order
+    centre = next(step for step in order if step.step == "centre")
+    assert centre.words.startswith("Sew the centre front seam from the hem upwards")
+    assert len(centre.row.seams) == seams
+    assert [step.step for step in order].index("flounce") < order.index(centre)
+
+
+@pytest.mark.parametrize(
+    ("style", "body", "words"),
+    [
+        ("straight", ALIKE, "Sew the side seams"),
+        ("straight", APART, "Sew the side seams"),
+        ("bias-slip", ALIKE, "Sew the right side seam"),
+        ("mermaid", APART, "Sew the right side seam"),
+    ],
+)
+def test_side_seams_are_told_as_she_says_them(style, body, words):
+    """Where the left side opens only the right one is left to be sewn."""
+    chosen = {"closing": "zip_left_side"} if style == "mermaid" else {}
+    order = making_of(Sewn(style, body).report(chosen), "", "", Manner()).order
+    side = next(step for step in order if step.step == "side")
+    assert side.words.startswith(words)
+    assert ("Clip the allowances" in side.words) == (style == "mermaid")
 
 
 def test_pockets_stay_open_and_are_sewn_round():
@@ -134,7 +163,7 @@ def test_what_the_style_says_of_itself_stands_on_the_sheet():
 
 def test_what_the_checks_say_of_stairs_stands_on_the_sheet_once():
     made = making_of(reported("mermaid", SAMPLE), "", "", Manner())
-    assert sum("on stairs it will be felt" in words for words in made.cautions) == 1
+    assert sum("She will feel it on stairs" in words for words in made.cautions) == 1
     for words in (*made.cautions, *made.look):
         assert words != "Follow your local rules."
 

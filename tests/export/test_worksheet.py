@@ -108,6 +108,15 @@ def test_one_page_to_pin_up_has_all_she_looks_for_beside_the_machine(style):
         assert words.replace(" ", "") in first, words
 
 
+def test_the_page_to_pin_up_is_one_page_however_much_stands_on_it():
+    """The train's with a long title is more than a Letter page: it is set smaller."""
+    making = making_of(reported("train", SAMPLE), "", "", CM)
+    long = replace(making, title="A skirt to be worn in the garden " * 6)
+    pages = texts(write_worksheet(long, paper_named("letter"), CM))
+    assert "Final press" in pages[0]
+    assert "Cut list" in pages[1]
+
+
 @pytest.mark.parametrize(
     ("style", "chosen"),
     [("mermaid", {}), ("straight", {"vent": "vent"}), ("wrap", {}), ("bias-slip", {})],

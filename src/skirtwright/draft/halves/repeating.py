@@ -139,7 +139,7 @@ class _Writing:
         for column in columns(whens, whole.seams):
             cut = folds[column[0]]
             when = self._any_of([piece.when for piece in cut])
-            seams.append(joined(column, cut[0].title, joins[cut[0].material], when))
+            seams.append(joined(column, cut[0], joins[cut[0].material], when))
             joins[cut[0].material] += 1
             centres.append(Centre(column, of_both(column)))
         for seam in whole.seams:

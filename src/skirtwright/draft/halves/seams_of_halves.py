@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
-from skirtwright.draft.draft import Seam, SeamNotch
+from skirtwright.draft.draft import PieceOf, Seam, SeamNotch
 from skirtwright.draft.halves.rewriting import Rewrite, at_share, named
 from skirtwright.draft.kinds.panels_from_panels import TurnOver
 from skirtwright.draft.runs import Run, Side
@@ -181,12 +181,12 @@ def of_side(run: Run, side: str) -> Run:
     return run.on(f"{run.piece}_{side}")
 
 
-def joined(folds: Side, piece: str, number: int, when: str | None) -> Seam:
+def joined(folds: Side, piece: PieceOf, number: int, when: str | None) -> Seam:
     """The seam that a fold becomes, over the panels that hang below one another.
 
     Args:
         folds: what was on the fold, from the top.
-        piece: the title of the uppermost piece.
+        piece: the uppermost that is cut on the fold.
         number: where among the other folds of its cloth it comes. By its three snips,
             and where they lie, it is told from other seams (common practice).
         when: on which condition it is sewn.
@@ -197,11 +197,20 @@ def joined(folds: Side, piece: str, number: int, when: str | None) -> Seam:
     mark = take(SeamNotch, {"at": at, "count": 3})
     return Seam.model_construct(
         name=f"{top.piece}_{top.edge}_joined",
-        title=Composed("half.centre_seam", {"piece": piece}),
+        title=_centre_title(piece),
         sides=(left, right),
         notches=(mark,),
         when=when,
     )
+
+
+def _centre_title(piece: PieceOf) -> Composed:
+    """What the seam down the middle of a piece is called; a facing is named."""
+    faces = {"waist_join", "facing_edge"} & set(piece.roles.values())
+    if faces or not piece.body:
+        return Composed("half.centre_seam", {"piece": piece.title})
+    lining = "lining_" if piece.material == "lining" else ""
+    return Composed(f"half.{lining}centre_{piece.body}", {})
 
 
 def columns(

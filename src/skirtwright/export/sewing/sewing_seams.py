@@ -90,7 +90,7 @@ class Grouping:
             ("hem", any(paper.name in self._hem_facings for paper in papers)),
             ("opening", self._opening in edges),
             ("vent", self._vent in edges),
-            ("across", not self._comes_down(walked)),
+            ("across", roles != {_CENTRE} and not self._comes_down(walked)),
             ("vented", roles == {_CENTRE} and self._is_vented(papers)),
             ("pair", same or roles == {_CENTRE}),
             ("side", _SIDE in roles),

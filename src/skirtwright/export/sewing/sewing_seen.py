@@ -385,20 +385,17 @@ def _seams(report: Report, groups: Groups) -> Seen:
     def count(*kinds: str) -> float:
         return float(sum(len(groups.get(group, ())) for group in kinds))
 
-    sides = groups.get("opposite", ())
-    right = (Saying("sew.right_side_seam"),) if sides else ()
+    pairs = said("pair")
     hanging = ("pair", "side", "long")
     eased = [sewn.walked.seam.ease for g in hanging for sewn in groups.get(g, ())]
     return {
-        "pair_seams": said("pair"),
-        "pairs": count("pair"),
+        "pair_seams": pairs,
+        "pairs": float(len(pairs)),
         "vented_said": said("vented"),
         "vented_seams": count("vented"),
-        "long_seams": said("side", "long"),
-        "long_seam_count": count("side", "long"),
+        "gore_seams": said("side", "long"),
         "other_seams": said("long"),
         "other_seam_count": count("long"),
-        "side_seams_said": (*said("side"), *right),
         "side_seam_count": count("side"),
         "opposite_seams": count("opposite"),
         "waist_seams": count("waist"),

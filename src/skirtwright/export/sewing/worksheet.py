@@ -18,6 +18,7 @@ from reportlab.platypus import (
     BaseDocTemplate,
     CondPageBreak,
     Frame,
+    KeepInFrame,
     PageBreak,
     PageTemplate,
     Paragraph,
@@ -180,8 +181,7 @@ def _story(
     making: Making, width: float, height: float, manner: Manner
 ) -> Iterator[Any]:
     """Everything on the sheet, in order; measures in mm."""
-    yield _head(making, width, manner)
-    yield from _pinned(making, width, manner)
+    yield _pinned_page(making, width, height, manner)
     yield PageBreak()
     yield _heading("cut", manner)
     yield from _cut_list(making, width, manner)
@@ -195,6 +195,15 @@ def _story(
     yield _order(making, width)
     yield _heading("draft", manner)
     yield from _draft(making, width, manner)
+
+
+def _pinned_page(making: Making, width: float, height: float, manner: Manner) -> Any:
+    """What is pinned up is one page: drawn smaller where it would take two."""
+    told = [_head(making, width, manner), *_pinned(making, width, manner)]
+    page = KeepInFrame(width * POINT, height * POINT, told, mode="shrink")
+    if making.cautions:
+        page.listed_as = say("making.section.cautions", manner=manner)
+    return page
 
 
 def _head(making: Making, width: float, manner: Manner) -> Any:
@@ -228,11 +237,16 @@ def _pinned(making: Making, width: float, manner: Manner) -> Iterator[Any]:
             _to_cut_and_buy(making, manner), order, fillvalue=("", "", "")
         )
     ]
+    alone = [n for n, row in enumerate(rows) if row[1] == ""]
     columns = (0.32 * width, 0.2 * width, 0.02 * width, 6, 8, 0.46 * width - 14)
     yield Table(
         rows,
         [wide * POINT for wide in columns],
-        style=[*_PLAIN, ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5)],
+        style=[
+            *_PLAIN,
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5),
+            *(("SPAN", (0, n), (1, n)) for n in alone),
+        ],
         hAlign="LEFT",
         spaceBefore=10,
     )
