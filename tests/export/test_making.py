@@ -367,20 +367,23 @@ def test_nothing_is_left_untold(name):
 
 
 @pytest.mark.parametrize("name", styles.names())
-def test_left_and_right_apart_are_sewn_by_name(name):
-    """Each half has its own side seam; the seam that opens is said once."""
+def test_left_and_right_apart_are_sewn_in_one_step(name):
+    """Each half has its own side seam; both are sewn alike and told once."""
     job = opening.open_source(name)
     for measure, text in (("waist_left", "36.5cm"), ("waist_right", "35.5cm")):
         job = edits.set_measurement(job, measure, text).job
     made = making_of(look_of(job).report, "", "", CM)
     steps = ("opening_seam", "zip", "side")
-    sewn = " ".join(step.words for step in made.order if step.step in steps)
-    assert "_" not in sewn
-    assert sewn.count("left") >= 1
-    assert sewn.count("right") >= 1
-    opened = [step for step in made.order if step.step in ("opening_seam", "zip")]
-    if any("zip" in step.words for step in opened):
-        assert sewn.count("centre back seam") <= 1
+    sewn = [step for step in made.order if step.step in steps]
+    words = " ".join(step.words for step in sewn)
+    assert "_" not in words
+    assert "seam, left" not in words
+    sides = [step for step in sewn if step.step == "side"]
+    assert len(sides) <= 1
+    for side in sides:
+        opens_left = side.words.startswith("Sew the right side seam")
+        assert len(side.row.seams) == (1 if opens_left else 2)
+    assert words.count("centre back seam") <= 1
 
 
 @pytest.mark.parametrize("body", FIVE.values(), ids=FIVE)
