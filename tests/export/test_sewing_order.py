@@ -14,6 +14,7 @@ from babel.messages.pofile import read_po
 
 from bodies import SAMPLE
 from drafting import point, reported, small
+from sewn import APART, Sewn
 from skirtwright.draft import styles
 from skirtwright.draft.kinds import ALL
 from skirtwright.export.sewing import sewing_facts
@@ -91,7 +92,8 @@ ALWAYS = {"sew.wash", "sew.cut", "sew.mark", "sew.try_on", "sew.last_press"}
 TRIPPED = {
     "sew.pocket_facing": (POCKETS, {}),
     "sew.pocket_top": ("a-line+pockets", {}),
-    "sew.side_pockets": ("a-line+pockets", "a-line"),
+    "sew.side_pockets": ("a-line+pockets", "a-line+pockets, left opens"),
+    "sew.right_side_pocket": ("a-line+pockets, left opens", "a-line+pockets"),
     "sew.open_seam": (LAPPED, {**ZIP, "zip_kind": "invisible"}),
     "sew.open_seam_vent": ({**LAPPED, "vent_kind": "slit"}, LAPPED),
     "sew.zip_in": (LAPPED, {**ZIP, "zip_kind": "invisible"}),
@@ -134,11 +136,13 @@ TRIPPED = {
     "sew.godets": ({"godets": "6", "godet_height": "30"}, {}),
     "sew.gores": ("trumpet+gores", {}),
     "sew.opening_crossed": ({"opening_crossed": "1"}, {}),
-    "sew.pair_seams": ({}, {"opening_at at front.side": "centre_back"}),
+    "sew.pair_seam": ({}, {"opening_at at front.side": "centre_back"}),
+    "sew.pair_seams": ("straight-block, left and right apart", "straight-block"),
     "sew.vent": ({"vent_kind": "vent"}, {}),
     "sew.kick_pleat": ({"vent_kind": "kick_pleat"}, {}),
     "sew.slit": ({"vent_kind": "slit"}, {}),
     "sew.side_seams": ("straight-block", {}),
+    "sew.other_seams": ("seams at no side", "straight-block"),
     "sew.right_side": ({"opening_at at front.side": "left_side"}, {}),
     "sew.flounce": ({"hung_on": "flounce"}, {"hung_on": "tier"}),
     "sew.gather": ({"gather_ratio": "1.5", "gathered_to": "110"}, {}),
@@ -209,7 +213,22 @@ def gored():
     return reported(styles.draft_of({**raw, "sewing": {"gores": "4"}}, "made"), SAMPLE)
 
 
+def at_no_side():
+    """A straight skirt whose seams lie anywhere but at her sides."""
+    raw = styles.style("straight-block").model_dump(by_alias=True, exclude_unset=True)
+    for piece in raw["pieces"]:
+        piece["roles"] = {**piece["roles"], "side": "seam"}
+    return reported(styles.draft_of(raw, "made"), SAMPLE)
+
+
 NAMED = {
+    "seams at no side": at_no_side,
+    "straight-block, left and right apart": lambda: Sewn(
+        "straight-block", APART
+    ).report({}),
+    "a-line+pockets, left opens": lambda: style(
+        "a-line", pocket="in_side_seams", closing="zip_left_side"
+    ),
     "a-line+pockets": lambda: style("a-line", pocket="in_side_seams"),
     "a-line+placket": lambda: style("a-line", closing="placket_centre_back"),
     "mermaid+side elastic": lambda: style("mermaid", waist_shape="side_elastic"),

@@ -107,7 +107,9 @@ def test_what_no_mark_tells_apart_does_not_hide_what_one_can():
     one = NotchSpec("right", 130, 2)
     two = [NotchSpec("right", 62.5), NotchSpec("right", 125, 2)]
     there = {"a": [one], "g": [one], "k": [one], "m": [one], "c": two, "d": two}
-    joined = Seam("long", ((Run.of("a.right"), Run.of("b.right")), (Run.of("g.right"),)))
+    joined = Seam(
+        "long", ((Run.of("a.right"), Run.of("b.right")), (Run.of("g.right"),))
+    )
     seams = [
         seam("one", "k.right", "m.right"),
         seam("two", "c.right", "d.right"),
