@@ -67,3 +67,10 @@ def test_a_laying_that_dies_is_told_and_tried_again(laid, qtbot, monkeypatch):
             laid.desk.history.undo()
     assert laid.desk.job == job
     qtbot.waitUntil(lambda: laid.table.cloth_lines[0] == "Cloth to buy", timeout=60000)
+
+
+def test_once_the_window_is_closed_nothing_more_is_laid(laid, qtbot):
+    laid.cloth_work.wait()
+    laid.desk.set_amounts({"length": "84"})
+    qtbot.wait(cloth_work.REST_MS + 200)
+    assert laid.cloth_work.child is None

@@ -10,6 +10,8 @@ from PySide6.QtTest import QTest
 from skirtwright.app.canvas.first_paper import FirstLine, first_lines
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.job.edits import set_measurement
+from skirtwright.measures.card import Card, values_of
+from skirtwright.measures.guessed import with_guesses
 
 CTRL = Qt.KeyboardModifier.ControlModifier
 
@@ -80,14 +82,33 @@ def test_every_slip_opens_while_there_is_only_paper(fresh, name):
     assert not none.isEnabled()
 
 
-def test_a_style_is_not_shown_on_another_woman(fresh, qtbot):
+@pytest.mark.parametrize("known", [{}, {"waist": "91"}, {"waist": "70", "hip": "99"}])
+def test_each_style_is_shown_on_what_is_known_the_rest_guessed(fresh, qtbot, known):
+    take(fresh, **known)
     fresh.acts.by_name["styles"].trigger()
     chooser = fresh.commands.chooser
     now = chooser.list.currentItem()
     held = Qt.ItemDataRole.UserRole + 1
     qtbot.waitUntil(lambda: now.data(held).told != "")
-    assert now.data(held).figure is None
-    assert "not measured" in now.data(held).told
+    figure = now.data(held).figure
+    assert figure is not None
+    assert figure.guessed, "dashed"
+    assert now.data(held).told.startswith("about ")
+    assert fresh.desk.waits is not None, "nothing of it is taken for hers"
+    assert set(fresh.desk.job.card.measurements) == set(known)
+
+
+def test_what_she_was_measured_for_is_never_guessed():
+    card = Card(name="", measurements={"waist": "91", "height": "170"})
+    whole = values_of(with_guesses(card))
+    assert whole["waist"] == 910
+    assert whole["height"] == 1700
+    # As the size nearest to her: waist 81.8 to hip 108.
+    assert whole["hip"] == pytest.approx(910 / 818 * 1080, abs=0.5)
+    assert (
+        with_guesses(card.model_copy(update={"measurements": {}})).measurements["hip"]
+        == "960 mm"
+    )
 
 
 def test_a_length_below_the_waist_alone_is_a_level():

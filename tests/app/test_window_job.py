@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit
 from skirtwright.app.set_desk import SetDesk
 from skirtwright.draft import styles
 from skirtwright.job import file
-from skirtwright.job.edits import part_sides, set_measurement, set_style
+from skirtwright.job.edits import part_sides, set_choice, set_measurement, set_style
 from skirtwright.measures.card import values_of
 from skirtwright.problems import SkirtwrightError
 
@@ -344,7 +344,7 @@ def test_another_style_keeps_client_and_common_measures(window, qtbot):
     assert mermaid.text().splitlines()[1].endswith("round")
     chooser.list.setCurrentRow(names.index("straight-block"))
     assert window.line.words.text().startswith("Straight skirt block: ")
-    assert window.line.buttons[0].text() == "Take Straight skirt block"
+    assert window.line.buttons[0].text() == "Take this style"
     QTest.mouseClick(window.line.buttons[0], Qt.MouseButton.LeftButton)
     assert window.over is None
     assert window.line.code == ""
@@ -395,7 +395,7 @@ def test_a_style_is_pointed_at_by_mouse_and_taken_by_keys(window, qtbot, keys):
     QTest.mouseMove(chooser.list.viewport(), place - QPoint(3, 3))
     QTest.mouseMove(chooser.list.viewport(), place)
     qtbot.waitUntil(lambda: chooser.list.currentItem() is third)
-    assert window.line.buttons[0].text() == f"Take {card_of(third).title}"
+    assert window.line.buttons[0].text() == "Take this style"
     keys(Qt.Key.Key_Right)
     assert chooser.list.currentRow() == 3
     keys(Qt.Key.Key_Return)
@@ -499,3 +499,36 @@ def test_typing_undone_in_a_number_field_is_redone_there(window, keys):
             keys(Qt.Key.Key_Z, mods=CTRL | SHIFT)
     assert line.text() == "7"
     assert "hip_ease" not in window.desk.job.amounts
+
+
+@pytest.mark.parametrize("wide", [1440, 1024])
+def test_the_line_under_the_styles_is_as_tall_for_each(window, wide):
+    window.resize(wide, 700)
+    window.acts.by_name["styles"].trigger()
+    styles_shown = window.commands.chooser.list
+    tall, takes = set(), set()
+    for row in range(styles_shown.count()):
+        styles_shown.setCurrentRow(row)
+        tall.add(window.line.height())
+        takes.add(window.line.buttons[0].sizeHint().width())
+        assert window.line.words.heightForWidth(window.line.words.width()) <= max(tall)
+    assert len(tall) == 1, tall
+    assert len(takes) == 1, "its button does not move under the hand"
+
+
+@pytest.mark.parametrize("style", ["mermaid", "pegged", "circle", "straight"])
+def test_how_the_skirt_is_made_up_stands_in_sight(window, style):
+    window.desk.change(set_style(window.desk.job, styles.style(style)))
+    shape = slip(window, "shape")
+    choices = window.desk.job.draft.choices
+    made_up = {"waist_shape", "closing", "zip_kind", "lining", "pocket", "finish"}
+    for choice in choices:
+        if choice.name in made_up and window.desk.look.worked.applies(choice):
+            assert shape.choices[choice.name].isVisible(), choice.name
+    if window.desk.job.draft.id != "pegged":
+        window.desk.change(set_choice(window.desk.job, "waist_shape", "side_elastic"))
+        assert not shape.choices["finish"].isVisible()
+        if any(choice.name == "elastic_kind" for choice in choices):
+            assert shape.choices["elastic_kind"].isVisible()
+    # How darts are drafted is a fold away.
+    assert "dart_axis" not in shape.choices

@@ -417,12 +417,11 @@ class Commands(QObject):
         chooser, manner = self.chooser, self._window.settings.manner
         draft = chooser.in_hand() if chooser is not None else None
         if chooser is not None and draft is not None:
-            title = {"title": translate(draft.title, manner)}
             ways: list[Way] = [
-                (say("styles.take", title, manner), chooser.take),
+                (say("styles.take", manner=manner), chooser.take),
                 (say("styles.leave", manner=manner), chooser.reject),
             ]
-            self._window.line.tell(_STYLE, words, ways)
+            self._window.line.tell(_STYLE, words, ways, chooser.every_words())
 
     def _styles_done(self) -> None:
         window = self._window

@@ -49,6 +49,7 @@ class Figure:
         pictures: one, or several beside one another.
         colours: of the theme.
         large: it fills the table.
+        guessed: the measurements it is drawn on are not hers yet: its lines are dashed.
         found: for each picture, the findings that are shown on it.
         manner: how their figures are said.
     """
@@ -56,6 +57,7 @@ class Figure:
     pictures: tuple[Picture, ...]
     colours: Colours
     large: bool = False
+    guessed: bool = False
     found: tuple[tuple[Mark, ...], ...] = ()
     manner: Manner = Manner()  # noqa: RUF009 - frozen
 
@@ -181,7 +183,7 @@ def _paint_one(
         pen = QPen(colour, _LINES[line.kind] * heavier)
         pen.setCapStyle(Qt.PenCapStyle.RoundCap)
         pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
-        if line.kind == "guessed":
+        if line.kind == "guessed" or (figure.guessed and line.kind != "floor"):
             pen.setDashPattern([4.0, 4.0])
         painter.setPen(pen)
         painter.setBrush(Qt.BrushStyle.NoBrush)

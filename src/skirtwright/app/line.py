@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QRect, Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
 
 Way = tuple[str, Callable[[], object] | None]
@@ -18,10 +19,17 @@ Way = tuple[str, Callable[[], object] | None]
 
 @dataclass(frozen=True)
 class Told:
-    """A sentence, and its buttons with what each does."""
+    """A sentence, and its buttons with what each does.
+
+    Attributes:
+        words: the sentence.
+        ways: its buttons.
+        room: sentences that take turns with it: the line is as tall for each.
+    """
 
     words: str
     ways: tuple[Way, ...] = ()
+    room: tuple[str, ...] = ()
 
 
 class SentenceLine(QFrame):
@@ -59,16 +67,19 @@ class SentenceLine(QFrame):
         """What the line says."""
         return self._told[self.code] if self._told else self._standing
 
-    def tell(self, code: str, words: str, ways: Sequence[Way]) -> None:
+    def tell(
+        self, code: str, words: str, ways: Sequence[Way], room: Sequence[str] = ()
+    ) -> None:
         """Tell something.
 
         Args:
             code: what kind of thing it is; another of the kind takes its place.
             words: the sentences.
             ways: buttons and what each does; each also ends it.
+            room: sentences that will take turns with it.
         """
         self._told.pop(code, None)
-        self._told[code] = Told(words, tuple(ways))
+        self._told[code] = Told(words, tuple(ways), tuple(room))
         self._show()
 
     def stand(self, words: str, ways: Sequence[Way]) -> None:
@@ -127,7 +138,17 @@ class SentenceLine(QFrame):
         if not self.now.words:
             return 0
         self._row.invalidate()
-        return max(least, self._row.totalHeightForWidth(wide))
+        needed = self._row.totalHeightForWidth(wide)
+        return max(least, needed, *map(partial(self._of_turn, wide), self.now.room))
+
+    def _of_turn(self, wide: int, words: str) -> int:
+        """The height a sentence would need beside the same buttons, px."""
+        edges, gap = self._row.contentsMargins(), self._row.spacing()
+        taken = sum(gap + button.sizeHint().width() for button in self.buttons)
+        room = QRect(0, 0, wide - edges.left() - edges.right() - taken, 10_000)
+        wraps = Qt.TextFlag.TextWordWrap
+        tall = self.words.fontMetrics().boundingRect(room, wraps, words).height()
+        return tall + edges.top() + edges.bottom()
 
 
 def _names(told: Told) -> tuple[str, ...]:

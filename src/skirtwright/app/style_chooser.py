@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import (
     QLineF,
@@ -44,6 +44,7 @@ from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
 from skirtwright.job.edits import set_style
 from skirtwright.job.worktable import Look, Worktable
+from skirtwright.measures.guessed import with_guesses
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say, says, translate
 
@@ -199,7 +200,9 @@ class StylesChooser(QFrame):
         self._worktable = Worktable()
         # The one she has comes first, for she looks there.
         names = [self.list.item(row).data(_NAME) for row in range(self.list.count())]
-        self._waiting = sorted(names, key=lambda name: name != desk.job.draft.id)
+        self._waiting: list[str] = sorted(
+            names, key=lambda name: name != desk.job.draft.id
+        )
         self._timer = QTimer(self)
         self._timer.timeout.connect(self.draw_next)
         self._timer.start(0)
@@ -228,11 +231,15 @@ class StylesChooser(QFrame):
         if not self._waiting:
             self._timer.stop()
             return
-        name = self._waiting.pop(0)
+        name = self._next()
+        self._waiting.remove(name)
         item, manner = self._item(name), self._desk.manner
         card: StyleCard = item.data(_CARD)
         job = set_style(self._desk.job, styles.style(name)).job
         try:
+            if self._desk.waits is not None:
+                guessed = {"card": with_guesses(job.card)}
+                job = job.model_copy(update=guessed)
             look = self._worktable.look(job)
         except SkirtwrightError as refused:
             told, figure = says(refused.problem, manner), None
@@ -241,13 +248,26 @@ class StylesChooser(QFrame):
         made = StyleCard(card.title, card.family, told, figure, card.is_now)
         item.setData(_CARD, made)
         item.setText(f"{card.title}\n{told}".strip())
-        item.setToolTip("" if figure else told)
+        said = translate(styles.style(name).help, manner)
+        item.setToolTip(said if figure else told)
+
+    def _next(self) -> str:
+        """What is in sight comes before what must be scrolled to."""
+        seen = self.list.viewport().rect()
+
+        def in_sight(name: str) -> bool:
+            return self.list.visualItemRect(self._item(name)).intersects(seen)
+
+        return next(filter(in_sight, self._waiting), self._waiting[0])
 
     def _worn(self, look: Look) -> Figure | None:
         """The skirt of a look on the client, from the front."""
         view = FigureView()
         view.show(look.report)
-        return view.small(self._cards.colours)
+        figure = view.small(self._cards.colours)
+        # What is not measured is guessed, and what is guessed is dashed.
+        guessed = self._desk.waits is not None
+        return replace(figure, guessed=True) if figure and guessed else figure
 
     def _figures(self, look: Look) -> str:
         """How long it is, and how wide at the hem."""
@@ -257,16 +277,27 @@ class StylesChooser(QFrame):
             for name in ("length", "sweep")
             if (value := finished.get(name)) is not None
         }
-        return say("styles.figures", told, manner) if len(told) == 2 else ""
+        guessed = "" if self._desk.waits is None else "_guessed"
+        return say(f"styles.figures{guessed}", told, manner) if len(told) == 2 else ""
 
     def words(self) -> str:
         """What is to be said of the style in hand."""
         draft = self.in_hand()
-        if draft is None:
-            return ""
+        return self._words_of(draft) if draft is not None else ""
+
+    def every_words(self) -> list[str]:
+        """What is to be said of each style in its turn."""
+        return [self._words_of(styles.style(name)) for name in self._names()]
+
+    def _names(self) -> list[str]:
+        return [self.list.item(row).data(_NAME) for row in range(self.list.count())]
+
+    def _words_of(self, draft: Draft) -> str:
+        """Its name and what it is; the figure shows the rest."""
         manner = self._desk.manner
         title, help_text = translate(draft.title, manner), translate(draft.help, manner)
-        return f"{title}: {help_text[:1].lower()}{help_text[1:]}"
+        first = help_text.partition(".")[0].partition(":")[0]
+        return f"{title}: {first[:1].lower()}{first[1:]}."
 
     def in_hand(self) -> Draft | None:
         """The style in hand."""

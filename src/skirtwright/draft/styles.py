@@ -65,6 +65,12 @@ def finishings() -> tuple[str, ...]:
 
 
 @cache
+def finishing_choices() -> frozenset[str]:
+    """The names of the choices of every finishing: how a skirt is made up."""
+    return frozenset(c.name for name in finishings() for c in origin(name).choices)
+
+
+@cache
 def origin(name: str) -> Draft:
     """What a `from` names: a finishing, or else a style.
 

@@ -16,6 +16,7 @@ from skirtwright.app.desk import Desk
 from skirtwright.app.fields import shown, small_button, unbroken, unit_shown
 from skirtwright.app.slips.rows import AmountRow, ChoiceRow
 from skirtwright.app.slips.slip import Fold, Slip, clear
+from skirtwright.draft import styles
 from skirtwright.draft.draft import Amount, Choice, Draft
 from skirtwright.draft.inputs import AmountState
 from skirtwright.job.worktable import Look
@@ -113,6 +114,7 @@ class ShapeSlip(Slip):
             if amount is not None:
                 self._add(self.rows, amount)
         self._more, self._details = _heading(), _heading()
+        self._lay_out_choices(draft)
         self.rows.addWidget(self._more)
         for group in GROUPS:
             rest = [
@@ -122,15 +124,19 @@ class ShapeSlip(Slip):
             ]
             if rest:
                 self._add_fold(group, rest)
-        self.rows.addWidget(self._details)
-        self._details.setVisible(bool(draft.choices))
-        for choice in draft.choices:
-            if choice.when is None:
-                self._add_choice(self.rows, choice)
-        self._add_details([c for c in draft.choices if c.when is not None])
         self.rows.addWidget(self.changed)
         self.rows.addStretch(1)
         self.refresh()
+
+    def _lay_out_choices(self, draft: Draft) -> None:
+        """How the skirt is made up stands in sight; how it is drafted, a fold away."""
+        self.rows.addWidget(self._details)
+        self._details.setVisible(bool(draft.choices))
+        further = _further(draft)
+        for choice in draft.choices:
+            if choice not in further:
+                self._add_choice(self.rows, choice)
+        self._add_details(further)
 
     def _add(self, rows: QVBoxLayout, amount: Amount) -> None:
         row = AmountRow(self._desk, amount)
@@ -147,8 +153,6 @@ class ShapeSlip(Slip):
         row.show_look(self._desk.look)
 
     def _add_details(self, choices: list[Choice]) -> None:
-        """Details that hang on another detail stand one fold away."""
-
         def fill(rows: QVBoxLayout) -> None:
             for choice in choices:
                 self._add_choice(rows, choice)
@@ -167,8 +171,7 @@ class ShapeSlip(Slip):
 
     def _show_folds(self, look: Look) -> None:
         """A fold with nothing to show in it is not shown."""
-        details = [c for c in look.job.draft.choices if c.when is not None]
-        applies = any(look.worked.applies(choice) for choice in details)
+        applies = any(map(look.worked.applies, _further(look.job.draft)))
         self.folds[DETAILS].setVisible(applies)
         for group in GROUPS:
             fold = self.folds.get(group)
@@ -185,6 +188,12 @@ class ShapeSlip(Slip):
             manner, count = self._desk.manner, {"count": len(applying)}
             name = say(f"amounts.group.{group}", manner=manner)
             fold.button.setText(f"{name}  {say('amounts.how_many', count, manner)}")
+
+
+def _further(draft: Draft) -> list[Choice]:
+    """Details that depend on another detail, and are of the drafting alone."""
+    made_up = styles.finishing_choices()
+    return [c for c in draft.choices if c.when is not None and c.name not in made_up]
 
 
 def _heading() -> QLabel:
