@@ -6,6 +6,7 @@ import pytest
 from places import slip
 
 from skirtwright.app import child
+from skirtwright.app.cloth_work import REST_MS
 from skirtwright.export.lay_words import bought_words
 
 pytestmark = pytest.mark.usefixtures("lays")
@@ -72,5 +73,5 @@ def test_a_laying_that_dies_is_told_and_tried_again(laid, qtbot, monkeypatch):
 def test_once_the_window_is_closed_nothing_more_is_laid(laid, qtbot):
     laid.cloth_work.wait()
     laid.desk.set_amounts({"length": "84"})
-    qtbot.wait(cloth_work.REST_MS + 200)
+    qtbot.wait(REST_MS + 200)
     assert laid.cloth_work.child is None

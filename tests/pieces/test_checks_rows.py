@@ -140,7 +140,7 @@ def test_what_a_style_may_say_is_on_the_developers_page(repository):
         assert name == "source" or f"`{name}" in page, name
 
 
-MEASURES = {*FINISHED, "waist_to_hip", "waist_to_floor_side"}
+MEASURES = {*FINISHED, "waist_to_hip", "top_hip", "waist_to_floor_side"}
 """Measures of the skirt and of the body, which the table shows where they are taken."""
 
 

@@ -82,6 +82,7 @@ class ClothWork(QObject):
         self._look: Look | None = None
         self._lays: Lays | None = None
         self.share, self.failed = 1.0, False
+        self._closed = False
         self.trouble: Problem | None = None
         self.child: Child | None = None
         self._after: Callable[[bool], None] | None = None
@@ -218,6 +219,8 @@ class ClothWork(QObject):
 
     def wait(self) -> None:
         """Let nothing be laid any more."""
+        # What is still shown on the way out begins nothing anew.
+        self._closed = True
         self._rest.stop()
         if self.child is not None:
             self.child.stop(wait=True)
@@ -247,7 +250,7 @@ class ClothWork(QObject):
 
     def _begin(self) -> None:
         look = self._desk.look
-        if self._desk.waits is None and look.drawn:
+        if self._desk.waits is None and look.drawn and not self._closed:
             self._start(["lay", str(QUICK), str(TRIES), *self._unknown()])
 
     def _start(

@@ -91,7 +91,7 @@ def _top_hip(skirt: Skirt) -> Iterator[Problem]:
     over = girth * _give(skirt) - body
     values = {"girth": girth, "body": body, "ease": over}
     codes = {"strong": "top_hip_under_body"}
-    yield from finding("top_hip", over, "hip", values, codes)
+    yield from finding("top_hip", over, "top_hip", values, codes)
 
 
 def _thighs(skirt: Skirt) -> Iterator[Problem]:

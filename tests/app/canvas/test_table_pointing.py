@@ -12,10 +12,14 @@ from PySide6.QtWidgets import QApplication
 
 from skirtwright.app.canvas.choosing import edge_of
 from skirtwright.app.canvas.fitting import Area
-from skirtwright.app.canvas.places import locate
+from skirtwright.app.canvas.places import locate, place_of_measure
 from skirtwright.app.canvas.pointing import find
+from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.walking import Walk, rolled, stand
+from skirtwright.draft import styles
 from skirtwright.geometry.point import Point
+from skirtwright.job.job import new_job, sample_card
+from skirtwright.job.worktable import Worktable
 from skirtwright.problems import Problem
 from skirtwright.telling.sentences import why
 
@@ -146,6 +150,52 @@ def test_a_check_is_shown_at_its_place(bench, qtbot):
 def test_places_of_checks(bench, where, name):
     place = locate(bench.table.scene, Problem("x", "wrong", where))
     assert bench.table.scene.layout.find("piece", name).box.grown(1).holds(place)
+
+
+def test_a_step_that_shapes_an_edge_is_pinned_on_that_edge(bench):
+    scene = bench.table.scene
+    place = locate(scene, Problem("x", "wrong", "front_knee_eased"))
+    assert place == locate(scene, Problem("x", "wrong", "front.side"))
+
+
+def drawn(style, measurements=(), **amounts):
+    """The scene of a style on its sample client."""
+    draft = styles.style(style)
+    card = sample_card(draft)
+    taken = {**card.measurements, **dict(measurements)}
+    job = new_job(draft, card.model_copy(update={"measurements": taken}))
+    scene = Scene()
+    scene.show(Worktable().look(job.model_copy(update={"amounts": amounts})))
+    return scene
+
+
+def told(scene, code):
+    return next(p for p in scene.look.problems if p.code == f"check.{code}")
+
+
+def test_a_step_held_by_the_hem_is_pinned_on_the_hem():
+    scene = drawn("straight-block", length="95")
+    hem = locate(scene, Problem("x", "wrong", "front.hem"))
+    assert locate(scene, told(scene, "step_short")) == hem
+    narrowed = drawn("mermaid")
+    knee = place_of_measure(narrowed, "knee")
+    assert locate(narrowed, Problem("x", "caution", "step_allowed")) == knee
+
+
+def test_a_train_is_pinned_where_it_lies_on_the_floor():
+    scene = drawn("train")
+    place = locate(scene, told(scene, "train"))
+    assert scene.layout.find("piece", "back").box.grown(1).holds(place)
+    front = locate(scene, Problem("x", "caution", "front.hem"))
+    assert place.y < front.y - 100, "beyond the hem in front"
+
+
+def test_the_upper_hip_is_pinned_between_waist_and_hip():
+    scene = drawn("mermaid", {"top_hip": "104"})
+    place = locate(scene, told(scene, "top_hip_under_body"))
+    waist, hip = (place_of_measure(scene, name) for name in ("waist", "hip"))
+    assert hip.y < place.y < waist.y
+    assert place.y == pytest.approx((hip.y + waist.y) / 2)
 
 
 def test_a_check_about_nothing_drawn_moves_nothing(bench):

@@ -6,7 +6,9 @@ from collections.abc import Mapping
 
 from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.scene import Scene
+from skirtwright.draft.draft import Group
 from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.step import Step
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.pieces.piece import Piece
@@ -16,7 +18,6 @@ _TAKEN_AT: Mapping[str, tuple[str, ...]] = {
     "waist": ("waist",),
     "hip": ("hip",),
     "waist_to_hip": ("hip",),
-    "top_hip": ("hip",),
     "thigh": ("hip",),
     "knee": ("knee", "hem"),
     "waist_to_knee": ("knee", "hem"),
@@ -31,9 +32,24 @@ _TAKEN_AT: Mapping[str, tuple[str, ...]] = {
 """Roles of edges and levels of the body by the measure, the first that is there."""
 
 
+_AT_THE_LOWEST = frozenset(
+    {"check.train", "check.point_on_floor", "check.point_near_floor"}
+)
+"""Of the place that lies nearest to the floor, or on it."""
+
+
 def place_of_measure(scene: Scene, measure: str) -> Point | None:
     """The middle of the first edge or level a measure is taken at, or None."""
-    for part in _TAKEN_AT.get(measure, ()):
+    if measure == "top_hip":
+        # The upper hip lies half way between the two.
+        ends = [place_of_measure(scene, name) for name in ("waist", "hip")]
+        return ends[0].between(ends[1], 0.5) if ends[0] and ends[1] else ends[1]
+    finished = scene.look.report.finished if scene.look else {}
+    parts = _TAKEN_AT.get(measure, ())
+    if measure == "step_allowed" and finished and finished.get("knee") is None:
+        # Not narrowed above its hem: it is the hem that holds her step.
+        parts = ("hem",)
+    for part in parts:
         for laid in scene.layout.laid:
             piece = scene.piece_of(laid)
             line = _line(piece, part) if piece else None
@@ -52,6 +68,9 @@ def _line(piece: Piece, part: str) -> Chain | None:
 def locate(scene: Scene, problem: Problem) -> Point | None:
     """The place of the table a problem is about; None for one that lies not on it."""
     where = problem.where
+    lowest = _lowest(scene) if problem.code in _AT_THE_LOWEST else None
+    if lowest is not None:
+        return lowest
     handle = next((h for h in scene.points if where in h.amounts), None)
     if handle:
         return scene.at(handle)
@@ -95,6 +114,19 @@ def _pieces_of_seam(scene: Scene, name: str) -> list[str]:
     return [run.piece for seam in found for side in seam.sides for run in side]
 
 
+def _lowest(scene: Scene) -> Point | None:
+    """The lowest place of the hems that lie on the table."""
+    places = [
+        laid.at(place)
+        for laid in scene.layout.laid
+        if (piece := scene.piece_of(laid)) is not None
+        for edge in piece.edges
+        if edge.role == "hem"
+        for place in piece.panel.edge(edge.name).chain.flattened(1.0)
+    ]
+    return min(places, key=lambda place: place.y, default=None)
+
+
 def _seam_place(scene: Scene, where: str) -> Point | None:
     """The middle of a seam's first edge."""
     seams = scene.good.report.cut.seams if scene.good else ()
@@ -107,6 +139,18 @@ def _seam_place(scene: Scene, where: str) -> Point | None:
     return None
 
 
+def _step_called(scene: Scene, name: str) -> Step | None:
+    """The step of the order's draft that has a name, or None."""
+    waiting = list(scene.look.job.draft.steps) if scene.look else []
+    while waiting:
+        one = waiting.pop()
+        if isinstance(one, Group):
+            waiting.extend(one.steps)
+        elif isinstance(one, Step) and one.step == name:
+            return one
+    return None
+
+
 def _step_place(scene: Scene, where: str) -> Point | None:
     """What a step drew: its point, the middle of its line, or its panel's darts."""
     if scene.good is None:
@@ -116,9 +160,14 @@ def _step_place(scene: Scene, where: str) -> Point | None:
     name = name or where.rpartition("/")[2]
     value = worked.values.get(name)
     panel = max((p for p in scene.panels if name.startswith(p)), key=len, default="")
+    step = _step_called(scene, where.rpartition("/")[2])
+    panel = getattr(step, "panel", panel)
     laid = scene.layout.of_panel(panel)
     if laid is None:
         return None
+    edge = getattr(step, "edge", None)
+    if isinstance(edge, str) and isinstance(value, Panel | None):
+        return _part_of(scene.panel_of(laid), edge, laid)
     if isinstance(value, Point):
         return laid.at(value)
     if isinstance(value, Chain):
