@@ -27,6 +27,7 @@ from skirtwright.geometry.tolerance import OUTLINE
 from skirtwright.lay.all_cloths import NOT_LAID, Lays
 from skirtwright.lay.cloth_to_cut import sold
 from skirtwright.lay.lay import Lay, Placed
+from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.units import Unit
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.folding import folded
@@ -205,7 +206,7 @@ class _Hashed:
 def finished_measures(worked: Worked) -> dict[str, float | None]:
     """The finished measures the style declares, mm; None where it has none."""
     found: dict[str, float | None] = {}
-    for name in FINISHED:
+    for name in _stated(worked.draft.finished):
         text = worked.draft.finished.get(name)
         try:
             found[name] = None if text is None else worked.read(text, Reads.LENGTH)
@@ -214,6 +215,13 @@ def finished_measures(worked: Worked) -> dict[str, float | None]:
     if found["step_allowed"] is None:
         found["step_allowed"] = _step(worked)
     return found
+
+
+def _stated(finished: Mapping[str, str]) -> Iterator[str]:
+    """What every report has; behind a measure those of its sides, where they differ."""
+    for name in FINISHED:
+        yield name
+        yield from (of for side in SIDES if (of := f"{name}_{side}") in finished)
 
 
 def _beyond(worked: Worked, finished: Mapping[str, float | None]) -> Iterator[Problem]:

@@ -62,5 +62,5 @@ def test_darts_of_both_sides_are_told_together():
     making = making_of(look_of(job).report, "", "", Manner())
     darts = next(step.words for step in making.order if step.step == "darts")
     # Half of the 20 and of the 21 cm from waist to hip.
-    assert "Front: 2, each 2.9 cm wide and 10 cm | 10.5 cm long" in darts
+    assert "Front: 2, each 3 cm wide and 10 cm | 10.5 cm long" in darts
     assert darts.count("Front") == 1

@@ -140,22 +140,26 @@ def test_heights_come_from_the_tapes_down_the_side():
     assert section(read, "knee")["height"] == pytest.approx(floor - knee)
 
 
-def test_a_hip_that_is_nearer_to_the_waist_stands_higher():
+def test_a_waist_that_is_further_from_the_hip_stands_higher():
+    """The hip is level; over the fuller side the tape runs further up."""
     taken = {**SAMPLE, "waist_to_hip_left": 205.0, "waist_to_hip_right": 190.0}
     read = figure(taken)
     left, right = section(read, "hip")["heights"]
-    assert right - left == pytest.approx(15.0)
+    assert left == pytest.approx(right)
     left, right = section(read, "waist")["heights"]
-    assert left == pytest.approx(right, abs=1.5)
+    assert left - right == pytest.approx(15.0, abs=1.5)
 
 
 def test_a_side_that_is_longer_to_the_floor_stands_higher():
-    taken = {
-        **SAMPLE,
-        "waist_to_floor_side_left": 1040.0,
-        "waist_to_floor_side_right": 1052.0,
-    }
-    read = figure(taken)
+    """Where waist to hip was taken once the hip is level; taken apart it may not be."""
+    floors = {"waist_to_floor_side_left": 1040.0, "waist_to_floor_side_right": 1052.0}
+    read = figure({**SAMPLE, **floors})
+    left, right = section(read, "hip")["heights"]
+    assert left == pytest.approx(right)
+    left, right = section(read, "waist")["heights"]
+    assert right - left == pytest.approx(12.0, abs=0.5)
+    both = {"waist_to_hip_left": 200.0, "waist_to_hip_right": 200.0}
+    read = figure({**SAMPLE, **floors, **both})
     for name in ("waist", "hip"):
         left, right = section(read, name)["heights"]
         assert right - left == pytest.approx(12.0)

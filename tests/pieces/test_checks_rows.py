@@ -77,7 +77,7 @@ WEAR = {
     "floor clearance": ("hem_low", "hem_near_floor", "hem_on_floor"),
     "points, low backs": ("point_clearance", "point_near_floor", "point_on_floor"),
     "wrap overlap": ("overlap", "overlap_none", "overlap_step", "overlap_opens"),
-    "hip line level": ("floor_lengths",),
+    "hip line level": ("floor_lengths", "sides_uneven", "floor_of_sides"),
     "measurements plausible": ("hip_less_waist",),
     "D against stature": ("depth_share",),
 }

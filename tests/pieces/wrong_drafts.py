@@ -181,6 +181,31 @@ def _darts_cross():
     return quarter(darts=leaning)
 
 
+def _a_high_hip():
+    """The right side is longer from the waist down, and was not taken so to the floor.
+
+    The hem is level over a floor that is 15 mm further from it on the left.
+    """
+    return _two_sided({"length_left": "60 cm", "length_right": "61.5 cm"})
+
+
+def _two_sided(finished):
+    """A draft that states lengths of both sides, 104 cm to the floor on either."""
+    from drafting import point, small
+    from skirtwright.draft.inputs import Inputs
+    from skirtwright.draft.working.recompute import Reworking
+    from skirtwright.pieces.cutting import Cut
+    from skirtwright.report import finished_measures
+
+    steps = [
+        {"step": f"waist_to_floor_side_{half}", "kind": "number", "value": "104 cm"}
+        for half in ("left", "right")
+    ]
+    draft = small(*steps, point("zero", 0, 0), finished=finished)
+    worked = Reworking().work(draft, Inputs({}))
+    return Found.of(worked, Cut((quarter("front"),), (), ()), finished_measures(worked))
+
+
 def _unlike_halves(name):
     """Left and right of her differ, and a piece is drawn for both alike."""
     from drafting import point, small
@@ -319,6 +344,8 @@ WRONG = {
         },
         length=950.0,
     ),
+    "sides_uneven": _a_high_hip,
+    "floor_of_sides": _a_high_hip,
     "hip_less_waist": lambda: checked(body={"waist": 785.0, "hip": 830.0}),
     "depth_share": lambda: checked(body={"height": 2100.0}),
     "train": lambda: checked(says={"train": "40"}),

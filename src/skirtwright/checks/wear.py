@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from skirtwright.checks.checked_skirt import Skirt
 from skirtwright.checks.limits import finding, graded, limits, severity_of
+from skirtwright.measures.measurements import SIDES
 from skirtwright.problems import Problem
 
 _FLOOR_CODES = {
@@ -17,8 +18,10 @@ _FLOOR_CODES = {
 
 def wear_checks(skirt: Skirt) -> Iterator[Problem]:
     """What there is to say of the hem over the floor, and of who wears it where."""
+    yield from _lengths(skirt)
     clear = _clear(skirt)
     yield from _floor(clear, has_train=bool(skirt.stated("train")))
+    yield from _floor_of_sides(clear)
     yield from _points(skirt)
     if clear and min(clear)[0] < limits()["near_floor"]["within"]:
         yield from _floor_lengths(skirt)
@@ -30,10 +33,42 @@ Clear = list[tuple[float, str]]
 """Height of the hem over the floor, mm, and where."""
 
 
+def _lengths(skirt: Skirt) -> Iterator[Problem]:
+    """A waist that stands higher over the level hip and hem on one side of her."""
+    left, right = (skirt.finished.get(f"length_{side}") for side in SIDES)
+    if left is None or right is None:
+        return
+    high, low = SIDES if left > right else SIDES[::-1]
+    values = {
+        "more": abs(left - right),
+        "long": max(left, right),
+        "short": min(left, right),
+        "length": (left + right) / 2,
+        "high": f"check.on_the_{high}",
+        "low": f"check.on_the_{low}",
+    }
+    yield Problem("check.sides_uneven", "note", "length", values)
+
+
 def _clear(skirt: Skirt) -> Clear:
-    """How far the hem clears the floor at the side and in front, in the shoes worn."""
-    ways = [
-        ("side", skirt.finished.get("length"), skirt.body("waist_to_floor_side")),
+    """How far the hem clears the floor at the sides and in front, in the shoes worn.
+
+    Unless the length to the floor was taken on each side, it clears it by as much on
+    both: the hem is level.
+    """
+    length, floor = skirt.finished.get("length"), skirt.body("waist_to_floor_side")
+    values = skirt.worked.values
+    ways: list[tuple[str, float | None, float | None]] = [
+        (
+            side,
+            skirt.finished.get(f"length_{side}", length),
+            values.get(f"waist_to_floor_side_{side}"),
+        )
+        for side in SIDES
+    ]
+    if any(floor is None for _, _, floor in ways):
+        ways = [("side", length, floor)]
+    ways += [
         ("front", skirt.stated("front_length"), skirt.body("waist_to_floor_front")),
     ]
     return [
@@ -59,6 +94,14 @@ def _floor(clear: Clear, *, has_train: bool) -> Iterator[Problem]:
         yield Problem(code, severity_of(grade), "length", values, mended_by=mended_by)
     elif not has_train:
         yield from finding("floor_length", least, "length", values)
+
+
+def _floor_of_sides(clear: Clear) -> Iterator[Problem]:
+    """How far it clears the floor on each side, where it does not by as much."""
+    over = {way: least for least, way in clear}
+    if over.keys() >= set(SIDES):
+        values = {**over, "apart": abs(over["left"] - over["right"])}
+        yield Problem("check.floor_of_sides", "note", "length", values)
 
 
 def _points(skirt: Skirt) -> Iterator[Problem]:

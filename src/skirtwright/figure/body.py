@@ -239,8 +239,11 @@ class _Making:
         self, number: int, waist: Oval, upper: Oval, hip: Oval
     ) -> tuple[float, float, float]:
         """Heights of waist, upper hip and hip on one side: the tape is followed."""
-        tape = self._both("waist_to_hip")[number]
-        floor = self._both("waist_to_floor_side")[number]
+        tapes = self._both("waist_to_hip")
+        tape, floor = tapes[number], self._both("waist_to_floor_side")[number]
+        if "waist_to_floor_side" not in self._sides:
+            # The hip is level: the waist stands higher where the tape is longer.
+            floor += tape - sum(tapes) / 2
         at_hip = max(floor - tape, 2 * _SHORTEST)
         breadths = [(oval.left, oval.right)[number] for oval in (waist, upper, hip)]
         at_upper = at_hip + _upright(tape / 2, breadths[2] - breadths[1])

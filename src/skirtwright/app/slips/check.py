@@ -28,7 +28,16 @@ from skirtwright.measures.measurements import measurements
 from skirtwright.problems import Problem
 from skirtwright.words import Manner, remedy, say, says, translate
 
-FIGURES = ("waist", "hip", "knee", "sweep", "step_allowed", "length")
+FIGURES = (
+    "waist",
+    "hip",
+    "knee",
+    "sweep",
+    "step_allowed",
+    "length",
+    "length_left",
+    "length_right",
+)
 
 
 class RemedyButton(QPushButton):

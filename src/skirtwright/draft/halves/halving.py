@@ -50,7 +50,11 @@ def _written(
 
 
 def both_sides(given: Mapping[str, float]) -> dict[str, tuple[float, float]]:
-    """Left and right of what was taken by sides, mm, a half girth counted double."""
+    """Left and right of what was taken by sides, mm, a half girth counted double.
+
+    Where only the lengths to the floor were, the hip is level and so lies as much
+    deeper under the waist where that stands higher over the floor (plain geometry).
+    """
     found: dict[str, tuple[float, float]] = {}
     for name, known in measurements().items():
         left, right = (given.get(f"{name}_{side}") for side in SIDES)
@@ -59,6 +63,10 @@ def both_sides(given: Mapping[str, float]) -> dict[str, tuple[float, float]]:
         elif left is not None or right is not None:
             whole = given.get(name)
             found[name] = (_first(left, whole, right), _first(right, whole, left))
+    depth, floor = given.get("waist_to_hip"), found.get("waist_to_floor_side")
+    if floor and depth is not None and "waist_to_hip" not in found:
+        higher = (floor[0] - floor[1]) / 2
+        found["waist_to_hip"] = (depth + higher, depth - higher)
     return found
 
 

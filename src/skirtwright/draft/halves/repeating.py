@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import chain, groupby
 from typing import Any
 
 from skirtwright.draft.draft import (
@@ -63,6 +64,9 @@ from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.records import take
 from skirtwright.measures.units import Unit
 from skirtwright.words import Composed
+
+OF_SIDES = ("length_left", "length_right")
+"""The finished lengths where left and right are drawn apart."""
 
 JOINED_ALLOWANCE = "1.5 cm"
 """Of a centre that was a fold: home sewing's seam allowance."""
@@ -155,7 +159,7 @@ class _Writing:
                 "steps": tuple(steps),
                 "seams": tuple(seams),
                 "pieces": tuple(pieces),
-                "finished": {n: self._mean(t) for n, t in whole.finished.items()},
+                "finished": dict(self._finished()),
                 "stride": tuple(map(self._level, whole.stride)),
                 "handles": tuple(
                     dict.fromkeys(
@@ -174,11 +178,20 @@ class _Writing:
         """The steps of both halves, their centres met where they are drawn."""
         steps = [step for side in SIDES for step in self._numbers(side)]
         for at, item in enumerate(self._whole.steps):
-            for side in SIDES:
-                steps += self._items(item, side, inside=False)
+            for part in _parts(item):
+                for side in SIDES:
+                    steps += self._items(part, side, inside=False)
             for centre, moves in meet.get(at, ()):
                 steps += self._where_drawn(centre.panel, moves, centre.when)
         return steps
+
+    def _finished(self) -> Iterator[tuple[str, str]]:
+        """The finished measures, the mean of both halves; the length of each side too."""
+        for name, text in self._whole.finished.items():
+            yield name, self._mean(text)
+            own = [rewrite(text) for rewrite in self._on_side.values()]
+            if name == "length" and own[0] != own[1]:
+                yield from zip(OF_SIDES, own, strict=True)
 
     def _level(self, level: Level) -> Level:
         texts = {name: self._mean(text) for name, text in level}
@@ -280,7 +293,8 @@ class _Writing:
             )
 
     def _step(self, item: Any, side: str, *, inside: bool) -> Any:
-        changes = fields_rewritten(item, self._on_side[side])
+        rewrite = self._mean if _is_of_both(item) else self._on_side[side]
+        changes = fields_rewritten(item, rewrite)
         changes["step"] = item.step if inside else f"{item.step}_{side}"
         if isinstance(item, Check):
             changes["says"] = Composed(f"half.says_{side}", {"says": item.says})
@@ -340,6 +354,27 @@ class _Writing:
                 "when": handle.when and rewrite(handle.when, "condition"),
             }
         )
+
+
+def _is_of_both(item: Any) -> bool:
+    return isinstance(item, Number) and item.of_both
+
+
+def _parts(item: Any) -> Iterator[Any]:
+    """A step, or a group in parts: a number of both halves needs both drawn so far."""
+    if not isinstance(item, Group) or item.find is not None or item.repeat is not None:
+        yield item
+        return
+    for shared, steps in groupby(chain.from_iterable(map(_parts, item.steps)), _shares):
+        for part in [[step] for step in steps] if shared else [list(steps)]:
+            yield item.model_copy(update={"steps": tuple(part)})
+
+
+def _shares(item: Any) -> bool:
+    """Whether a number of both halves is in it."""
+    if isinstance(item, Group):
+        return any(map(_shares, item.steps))
+    return _is_of_both(item)
 
 
 def _naming(names: Iterable[str], side: str) -> Renaming:

@@ -23,10 +23,15 @@ from skirtwright.problems import Problem
 
 
 class Number(Step):
-    """A number by a working: a length, a plain number or an angle."""
+    """A number by a working: a length, a plain number or an angle.
+
+    One `of_both` is the same for both halves where left and right are drawn apart: the
+    mean of theirs, such as how far the hem lies below the hip.
+    """
 
     kind: Literal["number"] = "number"
     value: Figure
+    of_both: bool = False
 
     def draw(self, value: float) -> float:
         """The number itself."""

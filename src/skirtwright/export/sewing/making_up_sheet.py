@@ -34,7 +34,7 @@ from skirtwright.measures.measurements import SIDES, known_measurement
 from skirtwright.pieces.piece import Piece, PieceEdge
 from skirtwright.pieces.wording.labels import how_cut, larger_line
 from skirtwright.problems import Problem, Refused
-from skirtwright.report import FINISHED, Report
+from skirtwright.report import Report
 from skirtwright.telling.names_in_words import edge_words
 from skirtwright.words import Manner, has_message, remedy, say, says, translate
 
@@ -304,8 +304,7 @@ def _edge(edge: PieceEdge, manner: Manner) -> str:
 
 def _measures(report: Report, facts: Facts, manner: Manner) -> Iterator[MeasureRow]:
     body = report.worked.stated.measurements
-    for name in FINISHED:
-        value = report.finished[name]
+    for name, value in report.finished.items():
         if value is None:
             continue
         own = body.get(name) if name in _ON_THE_BODY else None
