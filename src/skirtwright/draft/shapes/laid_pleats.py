@@ -26,8 +26,8 @@ class PleatedCloth:
 
     Args:
         panel: the flat cloth.
-        edge: the straight edge along which they are folded.
-        to: the edge they run to.
+        edge: the straight edge along which they are folded; it may slope a little.
+        to: the straight edge they run to, square to it.
         down: how far below the edge their lines begin to run straight, mm.
     """
 
@@ -35,7 +35,10 @@ class PleatedCloth:
         self._panel, self._edge = panel, edge
         self._top = panel.edge(edge).chain
         foot = panel.edge(to).chain
-        self._along = self._top.start_direction
+        along = foot.start_direction
+        slope = along.dot(self._top.start_direction)
+        self._along = along if slope > 0 else -along
+        self._level = abs(slope)
         across = self._along.right()
         deep = (foot.start - self._top.start).dot(across)
         self._into = across if deep > 0 else -across
@@ -54,8 +57,8 @@ class PleatedCloth:
             (
                 middle + low * half,
                 middle + high * half,
-                middle + low * half_low,
-                middle + high * half_low,
+                middle * self._level + low * half_low,
+                middle * self._level + high * half_low,
                 name,
             )
         )
@@ -65,7 +68,8 @@ class PleatedCloth:
         if after:
             lines["meets" if side == "whole_before" else "fold"] = 1.0
         for line, way in lines.items():
-            chain = self._line(middle + way * half, middle + way * half_low)
+            below = middle * self._level + way * half_low
+            chain = self._line(middle + way * half, below)
             self._marks.append(Mark(f"{name}.{line}", chain))
 
     def folded(self) -> Panel:

@@ -1,0 +1,166 @@
+"""A waist that stands higher over the hip on one side, in every style.
+
+Hip and hem are level on her, so the higher side is longer by just that, and the
+centre, which belongs to both, is one. All is measured on the outlines of the report.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from collections import defaultdict
+
+import pytest
+
+from bodies import SAMPLE
+from options import wrong_of
+from skirtwright.draft import styles
+from skirtwright.draft.halves.halving import Halving
+from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.working.recompute import Reworking
+from skirtwright.pieces.cutting import Cutting
+from skirtwright.report import Report, as_json, report
+
+ONE_PIECE = ("bias-slip",)
+"""Cut whole on the bias, from the mean of both sides: they say so."""
+
+STYLES = [name for name in styles.names() if name not in ONE_PIECE]
+
+NEAR = 0.1
+
+BODIES = {
+    "right higher": {"waist_to_hip_left": 200.0, "waist_to_hip_right": 215.0},
+    "left higher": {"waist_to_hip_left": 222.0, "waist_to_hip_right": 197.0},
+    "to the floor": {
+        "waist_to_floor_side_left": 1047.5,
+        "waist_to_floor_side_right": 1032.5,
+    },
+}
+
+
+def told_of(style, sides, chosen=None, amounts=None) -> Report:
+    body = {name: value for name, value in SAMPLE.items() if name != "top_hip"} | sides
+    given = Inputs(body, amounts or {}, chosen or {})
+    both, inputs = Halving().of(styles.style(style), given)
+    worked = Reworking().work(both, inputs)
+    return report(worked, Cutting().cut(worked, {}), "", taken=body)
+
+
+def along(ring, edge):
+    """The length of an edge on a ring; of its two ways round the one it states."""
+    start, end = (
+        min(range(len(ring)), key=lambda n: math.dist(ring[n], edge[name]))
+        for name in ("start", "end")
+    )
+    steps = [math.dist(ring[n - 1], ring[n]) for n in range(len(ring))]
+    total, walked = sum(steps), 0.0
+    while start != end:
+        start = (start + 1) % len(ring)
+        walked += steps[start]
+    return min(walked, total - walked, key=lambda way: abs(way - edge["length"]))
+
+
+def lengths(read):
+    """Lengths of the skirt's sides and centres, by body, role and half, mm."""
+    found = defaultdict(float)
+    yokes = {p["name"] for p in read["pieces"] if "facing" in p["name"]}
+    for piece in read["pieces"]:
+        half = piece["name"].rpartition("_")[2]
+        if piece["material"] != "shell" or piece["name"] in yokes or piece["hidden"]:
+            continue
+        for edge in piece["edges"]:
+            if edge["role"] in ("side", "centre") and half in ("left", "right"):
+                key = (piece["body"], edge["role"], half)
+                found[key] += along(piece["stitch_outline"], edge)
+    return found
+
+
+def levels(told):
+    """How far the ends of each line of a level lie over the hem, on both halves.
+
+    Yields the line, and what was measured of the left and of the right half.
+    """
+    over = defaultdict(list)
+    for name, panel in told.worked.values.items():
+        whole, _, half = name.rpartition("_")
+        edges = {edge.name for edge in getattr(panel, "edges", ())}
+        if half not in ("left", "right") or not {"hem", "centre", "side"} <= edges:
+            continue
+        for mark in panel.marks:
+            if mark.name in ("hip", "knee"):
+                for edge in ("centre", "side"):
+                    chain = panel.edge(edge).chain
+                    ends = map(chain.nearest, (mark.shape.start, mark.shape.end))
+                    here, gap = min(ends, key=lambda found: found[1])
+                    # Folded into a pleat the centre lies elsewhere.
+                    if gap < NEAR:
+                        over[whole, mark.name, edge].append(chain.length - here)
+    return {line: both for line, both in over.items() if len(both) == 2}
+
+
+@pytest.mark.parametrize("sides", BODIES.values(), ids=BODIES)
+@pytest.mark.parametrize("style", STYLES)
+def test_hip_and_hem_are_level_and_the_higher_side_is_longer(style, sides):
+    told, alike = told_of(style, sides), told_of(style, {})
+    assert wrong_of(told) == []
+    left, right = sides.values()
+    found, finished = lengths(as_json(told)), told.finished
+    more = finished["length_left"] - finished["length_right"]
+    assert more == pytest.approx(left - right, abs=NEAR)
+    for measure in ("length", "waist", "hip"):
+        assert finished[measure] == pytest.approx(alike.finished[measure], abs=NEAR)
+    for body in ("front", "back"):
+        for half in ("left", "right"):
+            side = found[body, "side", half]
+            assert side == pytest.approx(finished[f"length_{half}"], abs=NEAR)
+        centres = [found[body, "centre", half] for half in ("left", "right")]
+        assert centres[0] == pytest.approx(centres[1], abs=NEAR)
+    for line, (one, other) in levels(told).items():
+        assert one == pytest.approx(other, abs=NEAR), line
+    assert "check.sides_uneven" in {problem.code for problem in told.problems}
+
+
+def floors(seed):
+    """Lengths to the floor taken in front, behind and on both sides; waist to hip too."""
+    lot = random.Random(seed)
+    left, right = lot.uniform(1020, 1060), lot.uniform(1020, 1060)
+    found = {
+        "waist_to_floor_side_left": left,
+        "waist_to_floor_side_right": right,
+        "waist_to_floor_front": (left + right) / 2 + lot.uniform(-25, 5),
+        "waist_to_floor_back": (left + right) / 2 + lot.uniform(-20, 15),
+    }
+    if seed % 2:
+        found |= {
+            f"waist_to_hip_{side}": lot.uniform(180, 230) for side in ("left", "right")
+        }
+    return found
+
+
+@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("style", ["straight-block", "yoke", "mermaid", "wrap"])
+def test_the_waist_is_as_asked_whatever_was_taken_to_the_floor(style, seed):
+    told = told_of(style, floors(seed))
+    asked = SAMPLE["waist"] + told.worked.stated.amounts["waist_ease"].value
+    assert told.finished["waist"] == pytest.approx(asked, abs=NEAR)
+
+
+SHAPED = [
+    name
+    for name in STYLES
+    if any(choice.name == "depth_taken" for choice in styles.style(name).choices)
+]
+
+
+@pytest.mark.parametrize("sides", [{}, BODIES["right higher"]], ids=["alike", "apart"])
+@pytest.mark.parametrize("style", SHAPED)
+def test_waist_to_hip_taken_at_the_centre_leaves_the_length_as_asked(style, sides):
+    told = told_of(style, sides, {"depth_taken": "centre"})
+    aside = told_of(style, {}).finished["length"]
+    assert told.finished["length"] == pytest.approx(aside, abs=NEAR)
+    finished = told.finished
+    more = finished.get("length_right", 0) - finished.get("length_left", 0)
+    # Straight up it is 15 mm; the curve of the side takes some of that.
+    assert more == pytest.approx(15 if sides else 0, abs=0.5)
+    codes = [problem.code for problem in told.problems]
+    assert any(code.startswith("style.depth_at_centre") for code in codes)
