@@ -121,7 +121,7 @@ def test_hip_and_hem_are_level_and_the_higher_side_is_longer(style, sides):
 
 
 def floors(seed):
-    """Lengths to the floor taken in front, behind and on both sides; waist to hip too."""
+    """Lengths to the floor in front, behind and on both sides; waist to hip too."""
     lot = random.Random(seed)
     left, right = lot.uniform(1020, 1060), lot.uniform(1020, 1060)
     found = {

@@ -186,7 +186,7 @@ class _Writing:
         return steps
 
     def _finished(self) -> Iterator[tuple[str, str]]:
-        """The finished measures, the mean of both halves; the length of each side too."""
+        """The finished measures, the mean of both halves; of each side its length."""
         for name, text in self._whole.finished.items():
             yield name, self._mean(text)
             own = [rewrite(text) for rewrite in self._on_side.values()]
