@@ -32,6 +32,8 @@ class Item:
         draw: a function of a module.
         leans: all that it hangs on beside the view, frozen.
         kept: drawing it takes long; its picture is kept.
+        fixed: of a kept one: it lies where it lies however the table is seen, and is
+            drawn as if its area began at nought.
     """
 
     key: Hashable
@@ -39,6 +41,7 @@ class Item:
     draw: Draw
     leans: tuple[Any, ...]
     kept: bool = False
+    fixed: bool = False
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from heapq import heapify, heappop
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
@@ -21,6 +21,7 @@ from skirtwright.app.canvas.drawing import (
     edge_pen,
     paint_linen,
     paint_thing,
+    screen_rect,
     transform,
 )
 from skirtwright.app.canvas.laying import Laid
@@ -29,6 +30,7 @@ from skirtwright.app.canvas.paths import add_segments, prepare
 from skirtwright.app.canvas.view import View
 from skirtwright.app.look import letters
 from skirtwright.draft.shapes.panel import Panel
+from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Segment
 from skirtwright.pieces.piece import Piece
@@ -45,9 +47,12 @@ _CLEAR = 34.0
 _BESIDE = 20.0
 """From the hand to its label at least, px."""
 
+_ROUND = 10.0
+"""Round what the lens shows, mm: a line beside it may reach in, and none is thinner."""
+
 _GRID = 24
 _FOLLOWS = Stroke("accent", 2.2)
-_DOTS = (1.0, 3.5)
+_DOTS = (2.0, 4.0)
 _SCALES = {"cm": 20.0, "mm": 20.0, "in": 25.4}
 
 
@@ -91,6 +96,17 @@ def _path(segments: Sequence[Segment]) -> QPainterPath:
     return path
 
 
+def _within(what: Followed, glass: QRectF, view: View) -> Followed:
+    """As much of it as may be seen in a glass: dots on the rest take as long to set."""
+    seen = transform(view, what.laid).inverted()[0].mapRect(glass)
+    box = Box(seen.left(), seen.top(), seen.right(), seen.bottom()).grown(_ROUND)
+
+    def shown(segments: Sequence[Segment]) -> tuple[Segment, ...]:
+        return tuple(each for each in segments if box_of(each.points).meets(box))
+
+    return replace(what, now=shown(what.now), before=shown(what.before))
+
+
 def paint_followed(
     painter: QPainter, view: View, what: Followed, brushes: Brushes
 ) -> None:
@@ -100,7 +116,8 @@ def paint_followed(
     mine = transform(view, what.laid) * at
     painter.setTransform(mine)
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    old = edge_pen(QColor(brushes.colours.faint), 1.4)
+    # Dots of one pixel are set ten times as quickly as wider ones.
+    old = edge_pen(QColor(brushes.colours.faint), 1.0)
     old.setDashPattern(list(_DOTS))
     painter.setPen(old)
     painter.drawPath(_path(what.before))
@@ -178,9 +195,10 @@ def paint_lens(
     painter.setClipPath(round_glass)
     paint_linen(painter, near, area.toAlignedRect(), brushes)
     for laid, of in things:
-        paint_thing(painter, laid, prepare(of), near, brushes)
+        if screen_rect(laid.covered, near).intersects(area):
+            paint_thing(painter, laid, prepare(of), near, brushes)
     for one in moved:
-        paint_followed(painter, near, one, brushes)
+        paint_followed(painter, near, _within(one, area, near), brushes)
     painter.restore()
     painter.setBrush(QColor(colours.pull))
     painter.setPen(QPen(QColor(colours.paper), 2.0))

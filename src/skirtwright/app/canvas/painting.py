@@ -89,6 +89,9 @@ from skirtwright.words import say, translate
 _ROUND = 8
 """Pixels round a thing that its lines and its shadow need."""
 
+_ROUND_HER = 48
+"""Pixels round the skirt on her that what is written on it may need."""
+
 _MOST_ON_A_CARD = 4
 
 
@@ -207,7 +210,10 @@ def _figure(table: Seen) -> Iterator[Item]:
     figure = table.figure.figure(brushes.colours, brushes.manner) if area else None
     if area and figure:
         within = rect_of(area)
-        yield Item("figure", _pixels(within, 3), _draw_figure, (within, figure))
+        # Words on her may be wider than she is.
+        pixels = _pixels(within, _ROUND_HER) & table.rect()
+        leans = (within.translated(-QPointF(pixels.topLeft())), figure)
+        yield Item("figure", pixels, _draw_figure, leans, kept=True, fixed=True)
 
 
 def _draw_figure(painter: QPainter, _: View, area: QRectF, figure: Figure) -> None:

@@ -32,7 +32,7 @@ class Pictures:
             view: how the table is seen.
         """
         area = item.area
-        here = view.panned(-area.x(), -area.y())
+        here = View() if item.fixed else view.panned(-area.x(), -area.y())
         # Pushed by whole pixels, it is the same picture to the last bit.
         here = View(here.scale, round(here.left, _EXACT), round(here.top, _EXACT))
         ratio = painter.device().devicePixelRatioF()

@@ -414,7 +414,8 @@ class Tabletop(WrittenTable):
     def _dress(self) -> None:
         """The skirt on her as it is pulled by now."""
         self.figure.catch_up()
-        self.refresh()
+        # What is written stands where it stood.
+        self._repaint()
 
     def _on_idle(self) -> None:
         if self.scene.learn_one():
@@ -454,7 +455,11 @@ class Tabletop(WrittenTable):
 
     def refresh(self) -> None:
         """Have what looks another way than before painted again, once events are in."""
-        self._stale, self._written, self._pins = True, None, None
+        self._written = self._pins = None
+        self._repaint()
+
+    def _repaint(self) -> None:
+        self._stale = True
         if self.isVisible():
             self._renewal.start()
 
