@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -14,8 +15,7 @@ from skirtwright.figure.drawn_figure import FILLED, VIEWS, Kind, Picture, Place
 from skirtwright.figure.found_on_her import Mark, found_on_her
 from skirtwright.figure.views import dressed
 from skirtwright.figure.wearing import Wearing
-from skirtwright.geometry.box import Box, box_of
-from skirtwright.geometry.point import Point
+from skirtwright.geometry.box import Box
 from skirtwright.problems import Severity, SkirtwrightError
 from skirtwright.report import Report
 from skirtwright.words import Manner
@@ -36,6 +36,9 @@ _LINES: dict[Kind, float] = {
 """Weights at the size of the corner, px."""
 
 _SMALL_LEAVES_OUT: frozenset[Kind] = frozenset({"taped", "guessed"})
+
+_SEEN = 0.5
+"""Points of a line nearer to one another than this, px, are not told apart."""
 
 _BETWEEN = 0.08
 """Between two views beside one another, as a share of the height."""
@@ -171,7 +174,7 @@ def _paint_one(
         places = QPolygonF(
             [
                 QPointF(origin.x() + x * scale, origin.y() - y * scale)
-                for x, y in line.points
+                for x, y in _told_apart(line.points, _SEEN / scale)
             ]
         )
         colour = _colour(line.kind, figure.colours)
@@ -188,6 +191,17 @@ def _paint_one(
         painter.setPen(pen)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawPolyline(places)
+
+
+def _told_apart(points: Sequence[Place], gap: float) -> Iterator[Place]:
+    """The ends of a line, and of its points those so far from the one before, mm."""
+    *inner, end = points
+    x, y = math.inf, math.inf
+    for a, b in inner:
+        if abs(a - x) + abs(b - y) >= gap:
+            yield a, b
+            x, y = a, b
+    yield end
 
 
 _DASHES: dict[Severity, list[float]] = {"caution": [5.0, 2.5], "note": [1.0, 2.5]}
@@ -252,8 +266,6 @@ def _colour(kind: Kind, colours: Colours) -> QColor:
 
 
 def _box(picture: Picture) -> Box:
-    return box_of(_points(picture))
-
-
-def _points(picture: Picture) -> Iterable[Point]:
-    return (Point(x, y) for line in picture for x, y in line.points)
+    across = [x for line in picture for x, _ in line.points]
+    along = [y for line in picture for _, y in line.points]
+    return Box(min(across), min(along), max(across), max(along))

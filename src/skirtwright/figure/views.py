@@ -29,8 +29,7 @@ _PLEAT_SHOWS = 0.35
 """Share of a pleat that hangs free over which it is drawn as a line."""
 
 _COLUMNS = 12
-_CURVED = {False: 2, True: 8}
-"""Points drawn of a smooth line for each one known: small, and large."""
+_CURVED = 8
 
 _EDGE_ON = 0.08
 """Cloth that looks less than this towards whoever looks, by its cosine, is not seen."""
@@ -84,7 +83,6 @@ class _Dressed:
         self._skirt = skirt
         self._view = view
         self._right, self._near = WAYS[view]
-        self._fine = len(skirt.levels) > 2 * COARSE
         self._hem = list(self._hem_round())
         across = [self._across(hem.spot) for hem in self._hem]
         self._first = across.index(min(across))
@@ -99,14 +97,14 @@ class _Dressed:
             # A hem that rises from its sides would run into them, were it upright.
             ends = halves[0][0][1] + halves[0][-1][1]
             bend = 1.0 if 2 * _mean(y for _, y in halves[0]) > ends else 0.5
-            halves = [self._one_stroke(half, bend) for half in halves]
+            halves = [_one_stroke(half, bend) for half in halves]
         hem, behind = halves
         bare = list(figure(skirt.body, self._view, min(h.spot[2] for h in near)))
         yield bare[0]
         yield Line("inside", (*hem, *reversed(behind)))
         yield Line("behind", tuple(behind))
         yield from bare[1:]
-        waist = self._one_stroke(_spread(self.near_of(skirt.levels[0])), 1.0)
+        waist = _one_stroke(_spread(self.near_of(skirt.levels[0])), 1.0)
         left, right = self._sides()
         outline = (*left, *hem, *reversed(right))
         yield Line("skirt", (*reversed(waist), *outline))
@@ -114,9 +112,6 @@ class _Dressed:
         yield Line("outline", tuple(waist))
         yield Line("outline", outline)
         yield from self._tight(left, right)
-
-    def _one_stroke(self, points: Sequence[Place], bend: float) -> list[Place]:
-        return _one_stroke(points, bend, _CURVED[self._fine])
 
     def _across(self, spot: Spot) -> float:
         return spot[0] * self._right[0] + spot[1] * self._right[1]
@@ -130,7 +125,7 @@ class _Dressed:
     def _hem_round(self) -> Iterator[_Hem]:
         """The hem, from the middle of the front round by her left."""
         skirt = self._skirt
-        finer = 2 if self._fine else 1
+        finer = 2 if len(skirt.levels) > 2 * COARSE else 1
         steps = finer * max(_COLUMNS, math.ceil(2.5 * skirt.waves))
         for number, quarter in enumerate(skirt.cloth.quarters):
             lengths = quarter.lengths
@@ -339,12 +334,11 @@ def _spread(points: Iterable[Place]) -> list[Place]:
     return [known[0], *reversed(left[1:]), *right, known[-1]]
 
 
-def _one_stroke(points: Sequence[Place], bend: float, curved: int) -> list[Place]:
+def _one_stroke(points: Sequence[Place], bend: float) -> list[Place]:
     """A line that goes right, smooth, round at its two sides like the oval it lies on.
 
     There cloth that hangs in waves turns away, and would be drawn as teeth. A `bend`
-    of 1/2 is an oval's, which ends upright; of 1 a flatter one's, with corners. So many
-    points are `curved` for each one known.
+    of 1/2 is an oval's, which ends upright; of 1 a flatter one's, with corners.
     """
     (first, begins), (last, ends) = points[0], points[-1]
     middle, half = (first + last) / 2, (last - first) / 2
@@ -367,7 +361,7 @@ def _one_stroke(points: Sequence[Place], bend: float, curved: int) -> list[Place
         drop, level = 0.0, 0
     off = [((y - oval(x)) * (1 - share(x) ** 2) ** level,) for x, y in kept]
     line = smooth([first, *(x for x, _ in kept), last], [(0.0,), *off, (0.0,)])
-    steps = curved * (len(kept) + 1)
+    steps = _CURVED * (len(kept) + 1)
     across = [middle - half * math.cos(math.pi * i / steps) for i in range(steps + 1)]
     return [
         points[0],

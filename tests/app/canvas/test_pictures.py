@@ -61,7 +61,9 @@ def test_only_what_changed_is_painted_again(bench):
     paint = pictures._painted
 
     def counted(draw, leans, *given):
-        painted.append((draw, leans))
+        # The skirt on her follows in a time of its own.
+        if draw is not painting._draw_figure:
+            painted.append((draw, leans))
         return paint(draw, leans, *given)
 
     bench.press(at)

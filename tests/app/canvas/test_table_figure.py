@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRect, Qt
 
-from skirtwright.app.look import LIGHT
+from skirtwright.app.canvas import painting
+from skirtwright.app.look import DARK, LIGHT
 
 SIDE = "front.side end"
 
@@ -26,6 +27,26 @@ def colours(image):
         for x in range(0, image.width(), 2)
         for y in range(0, image.height(), 2)
     }
+
+
+def test_it_is_painted_once_however_the_table_is_pushed(bench, monkeypatch):
+    table = bench.table
+    before = seen(table)
+    painted = []
+    paint = painting.paint_figure
+    monkeypatch.setattr(
+        painting, "paint_figure", lambda *of: (painted.append(of), paint(*of))
+    )
+    table.pan_by(31.5, -12.25)
+    seen(table)
+    table.zoom_by(1.5)
+    bench.settle()
+    bench.move(middle(table), held=False)
+    seen(table)
+    assert not painted
+    table.set_colours(DARK)
+    assert seen(table) != before
+    assert len(painted) == 1
 
 
 def middle(table) -> QPointF:

@@ -8,6 +8,7 @@ import pytest
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSizeF, Qt
 
 from honest_points import Hand, orders
+from skirtwright.app.canvas import in_hand as in_hand_module
 from skirtwright.app.canvas.handles import AWAY, TARGET, Shown, cursor_for, hit_point
 from skirtwright.app.canvas.marking import place_beside
 from skirtwright.geometry.point import Point
@@ -435,6 +436,23 @@ def test_a_lens_in_the_hollow_shows_the_hand_four_times_nearer(bench):
     at, items = in_hand(bench, SIDE, 14, 0)
     assert "lens" not in items, "near enough already"
     bench.release(at)
+
+
+def test_the_lens_leaves_out_nothing_that_is_to_be_seen_in_it(bench, monkeypatch):
+    """Lines and pieces that do not reach into it are not painted at all."""
+    for place in (SIDE, "front.hem middle", "back.dart[1].tip"):
+        at, _ = in_hand(bench, place, 14, 9)
+        area = bench.table.lens().area.toAlignedRect()
+        quick = bench.table.grab(area).toImage()
+        with monkeypatch.context() as patch:
+            patch.setattr(in_hand_module, "_within", lambda what, *_: what)
+            patch.setattr(
+                in_hand_module,
+                "screen_rect",
+                lambda *_, all_of_it=QRectF(area): all_of_it,
+            )
+            assert bench.table.grab(area).toImage() == quick
+        bench.release(at)
 
 
 # Points never lie
