@@ -58,15 +58,6 @@ def test_until_it_is_laid_anew_the_last_length_is_an_estimate(laid, qtbot):
     assert laid.desk.laid.report.lays[0].length != before.report.lays[0].length
 
 
-def test_nothing_is_laid_again_while_a_hand_holds_an_amount(laid, qtbot):
-    work = laid.cloth_work
-    laid.desk.pull({"length": 800.0})
-    assert laid.table.cloth_lines[0] == "Cloth to buy"
-    qtbot.waitUntil(lambda: not work._rest.isActive(), timeout=60000)
-    assert work.child is None
-    laid.desk.drop()
-
-
 def test_a_laying_that_dies_is_told_and_tried_again(laid, qtbot, monkeypatch):
     job = laid.desk.job
     for run in (("-c", "print(7)"), ("-c", "raise SystemExit(3)"), ("-c", "(")):
