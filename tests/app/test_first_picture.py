@@ -11,7 +11,6 @@ from PySide6.QtGui import QImage, QPainter
 from PySide6.QtTest import QTest
 
 import skirtwright
-from skirtwright import shelf
 from skirtwright.app import first_picture
 from skirtwright.app.canvas.painting import is_in_hand
 from skirtwright.app.settings import Settings, settings_file
@@ -185,14 +184,6 @@ def test_what_no_longer_stands_is_passed_over_and_taken_away(opened, order):
             assert kept(order) is None, change
         assert not place.exists(), change
         companion(order, "autosave").unlink(missing_ok=True)
-
-
-def test_the_program_tells_every_file_of_itself_and_its_resources():
-    told = first_picture._program().decode()
-    for place in (Path(first_picture.__file__), shelf.path("works.json")):
-        known = place.stat()
-        assert f"{place} {known.st_size} {known.st_mtime_ns}" in told
-    assert "__pycache__" not in told
 
 
 def test_only_she_may_read_it_and_none_is_kept_of_what_is_not_saved(opened, order):

@@ -59,15 +59,19 @@ def test_a_difference_leads_to_and_fro(seed):
         assert file.written(job) == text
 
 
-def test_a_step_is_small(qtbot):
-    """At most 1 kB for each step of undo, with twelve amounts set."""
+@pytest.mark.parametrize("of", ["amounts", "measurements"])
+def test_a_step_is_small(qtbot, of):
+    """At most 1 kB for each step of undo, with twelve amounts set or a card full."""
     chance = random.Random(0)
     history, held = History(), [new_job(styles.style(styles.first()))]
     names = [amount.name for amount in held[0].draft.amounts][:12]
 
     def step():
         text = f"{chance.uniform(10, 99):.2f} mm"
-        edited = edits.set_amount(held[0], chance.choice(names), text)
+        if of == "amounts":
+            edited = edits.set_amount(held[0], chance.choice(names), text)
+        else:
+            edited = edits.set_measurement(held[0], "waist", text)
         history.do("Change of hip ease", held[0], edited.job, put)
 
     def put(job):
@@ -89,6 +93,6 @@ def test_a_step_is_small(qtbot):
     assert each < MOST
     last = held[0]
     history.setIndex(0)
-    assert held[0].amounts == {}
+    assert held[0] == new_job(styles.style(styles.first()))
     history.setIndex(history.count())
     assert file.written(held[0]) == file.written(last)

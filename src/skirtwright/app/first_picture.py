@@ -10,7 +10,6 @@ outlives the order it shows.
 from __future__ import annotations
 
 import hashlib
-import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -19,10 +18,9 @@ from PySide6.QtCore import QBuffer, QEventLoop, QIODevice, Qt, QTimer, Signal, q
 from PySide6.QtGui import QColor, QGuiApplication, QImage, QPainter, QPixmap
 from PySide6.QtWidgets import QWidget
 
-import skirtwright
-from skirtwright import shelf
 from skirtwright.app.guard import guarded
 from skirtwright.job.folders import first_picture_file, state_folder
+from skirtwright.job.own_files import program
 from skirtwright.job.reading import load_bytes
 from skirtwright.job.saving import companion, save_whole, take_away
 from skirtwright.problems import FileTrouble
@@ -136,27 +134,15 @@ def _left(order: Path) -> bool:
 def _sealed(picture: bytes, order: bytes, settings: Settings) -> bytes:
     """A picture after the check sum of itself and of all it hangs on."""
     seal = hashlib.sha256()
-    for part in (_program(), _screens(), settings.on_disk(), order, picture):
+    for part in (program(), _screens(), settings.on_disk(), order, picture):
         seal.update(len(part).to_bytes(8, "big"))
         seal.update(part)
     return seal.digest() + picture
 
 
-def _program() -> bytes:
-    """The version, and every file of the program and its resources as it was saved."""
-    told = [skirtwright.__version__, qVersion()]
-    for root in (Path(skirtwright.__file__).parent, shelf.path("styles").parent):
-        for folder, _, names in os.walk(root):
-            for name in names if not folder.endswith("__pycache__") else ():
-                place = Path(folder, name)
-                known = place.stat()
-                told.append(f"{place} {known.st_size} {known.st_mtime_ns}")
-    return "\n".join(sorted(told)).encode("utf-8", "surrogateescape")
-
-
 def _screens() -> bytes:
-    """The screens as they stand, and whether the desktop is dark."""
-    told: list[object] = [QGuiApplication.styleHints().colorScheme()]
+    """Qt, the screens as they stand, and whether the desktop is dark."""
+    told: list[object] = [qVersion(), QGuiApplication.styleHints().colorScheme()]
     for screen in QGuiApplication.screens():
         area = screen.availableGeometry().getRect()
         told.append((area, screen.devicePixelRatio(), screen.logicalDotsPerInch()))

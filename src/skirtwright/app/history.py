@@ -2,68 +2,95 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from skirtwright.app.guard import guarded
 from skirtwright.job.job import Job
-from skirtwright.measures.records import fields_of
+from skirtwright.measures.records import Record, fields_of
 
-Difference = tuple[tuple[str, str | None, Any, Any], ...]
-"""Each field of an order that differs, the entry of it, and what it was and is."""
+Difference = tuple[tuple[Any, ...], ...]
+"""Of each value in an order that differs: what it was and is, and the way there, by
+fields of records, entries of dicts and places in tuples. One flat tuple each, for there
+are some for every step."""
+
+_FEW = 4
+"""A field in which more than this differs is kept whole."""
 
 
 def difference(before: Job, after: Job) -> Difference:
-    """What differs between two orders: small, for there is one for every step.
-
-    Of a field that holds entries only those that differ, as long as they are the same
-    entries in the same order.
-    """
-    found: list[tuple[str, str | None, Any, Any]] = []
+    """What differs between two orders, as little of it as there is."""
+    found: list[tuple[Any, ...]] = []
     for name in fields_of(Job):
         old, new = getattr(before, name), getattr(after, name)
-        if old is new:
-            continue
-        if isinstance(old, dict) and list(old) == list(new):
-            found += [(name, k, old[k], new[k]) for k in old if old[k] != new[k]]
-        else:
-            found.append((name, None, old, new))
+        within = list(_differing(old, new, (name,)))
+        found += within if len(within) <= _FEW else [(old, new, name)]
     return tuple(found)
+
+
+def _differing(
+    old: Any, new: Any, way: tuple[str | int, ...]
+) -> Iterator[tuple[Any, ...]]:
+    if old is new:
+        return
+    ours, theirs = _parts(old), _parts(new)
+    if type(old) is type(new) and ours and list(ours) == list(theirs):
+        for part, value in ours.items():
+            yield from _differing(value, theirs[part], (*way, part))
+    elif ours or theirs or old != new:
+        yield old, new, *way
+
+
+def _parts(value: Any) -> Mapping[Any, Any]:
+    """What a value is made of: the stated fields of a record, entries, members."""
+    if isinstance(value, Record):
+        return vars(value)
+    if isinstance(value, tuple):
+        return dict(enumerate(value))
+    return value if isinstance(value, dict) else {}
 
 
 def turned(job: Job, difference: Difference, *, back: bool) -> Job:
     """The order on the other side of a difference."""
-    changes: dict[str, Any] = {}
-    for name, entry, old, new in difference:
-        value = old if back else new
-        if entry is None:
-            changes[name] = value
-        else:
-            held = changes.get(name, getattr(job, name))
-            changes[name] = {**held, entry: value}
-    return job.model_copy(update=changes)
+    for old, new, *way in difference:
+        job = _with(job, way, old if back else new)
+    return job
+
+
+def _with(held: Any, way: Sequence[str | int], value: Any) -> Any:
+    """A value with another one at the end of the way into it."""
+    if not way:
+        return value
+    part, *rest = way
+    if isinstance(held, Record):
+        return held.model_copy(
+            update={str(part): _with(getattr(held, str(part)), rest, value)}
+        )
+    if isinstance(held, tuple):
+        return tuple(
+            _with(v, rest, value) if i == part else v for i, v in enumerate(held)
+        )
+    return {**held, part: _with(held[part], rest, value)}
 
 
 class Change(QUndoCommand):
     """One step: it puts an order on the table, and can put the one before back."""
 
-    def __init__(
-        self, name: str, difference: Difference, go: Callable[[Difference, bool], None]
-    ) -> None:
+    def __init__(self, name: str, difference: Difference, history: History) -> None:
         super().__init__(name)
-        self._difference, self._go = difference, go
+        self._difference, self._history = difference, history
 
     @guarded()
     def redo(self) -> None:
         """Put the order after the change on the table."""
-        self._go(self._difference, False)
+        self._history.go(self._difference, back=False)
 
     @guarded()
     def undo(self) -> None:
         """Put the order before the change back."""
-        self._go(self._difference, True)
+        self._history.go(self._difference, back=True)
 
 
 class History(QUndoStack):
@@ -81,7 +108,7 @@ class History(QUndoStack):
             return
         # Before the first step, and for it alone: it puts the very order it was given.
         self._job, self._next, self._put = before, after, put
-        self.push(Change(name, difference(before, after), self._go))
+        self.push(Change(name, difference(before, after), self))
 
     def noted(self, job: Job) -> None:
         """The order with something that no step did and none undoes.
@@ -91,7 +118,8 @@ class History(QUndoStack):
         self._job = job
         self.resetClean()
 
-    def _go(self, difference: Difference, back: bool) -> None:
+    def go(self, difference: Difference, *, back: bool) -> None:
+        """Put the order on the other side of a difference on the table."""
         job = self._next or turned(self._job, difference, back=back)
         # Where it stands in the history, whether or not it can be put on the table.
         self._job, self._next = job, None

@@ -11,7 +11,7 @@ from PySide6.QtGui import QGuiApplication
 from skirtwright.app.desk import Desk
 from skirtwright.app.guard import report
 from skirtwright.draft import styles
-from skirtwright.job import autosave, file
+from skirtwright.job import autosave, file, own_files
 from skirtwright.job.edits import Edited
 from skirtwright.job.job import Job, new_job
 from skirtwright.problems import FileTrouble, SkirtwrightError
@@ -254,6 +254,7 @@ class Keeper(QObject):
 
     def _saved(self, path: Path) -> None:
         self._on_disk = file.written(self._desk.job).encode()
+        own_files.note(self._on_disk)
         self.brought_back = None
         self._forget()
         self._desk.history.setClean()

@@ -11,10 +11,12 @@ from skirtwright.budget import bounded
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
 from skirtwright.job.job import Job
+from skirtwright.job.own_files import is_own
 from skirtwright.job.prints import AS_NOW, Print
 from skirtwright.job.reading import load_bytes
 from skirtwright.job.saving import companion, save_whole
 from skirtwright.job.upgrade import FORMAT, upgraded
+from skirtwright.measures.records import take
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.problems import BadInput
 
@@ -138,6 +140,18 @@ def _check_once(pieces: Iterable[str], what: str) -> None:
         met.add(piece)
 
 
+def taken(data: bytes) -> Job:
+    """An order from the bytes that `written` gave, unchecked."""
+    raw = json.loads(data)
+    raw.pop("format")
+    job = take(Job, raw)
+    prints = tuple(
+        one.model_copy(update={"draft": job.draft}) if one.draft == AS_NOW else one
+        for one in job.prints
+    )
+    return job.model_copy(update={"prints": prints})
+
+
 def load(path: Path) -> Job:
     """An order from a file.
 
@@ -145,7 +159,8 @@ def load(path: Path) -> Job:
         FileTrouble: the file cannot be read.
         BadInput: see `read`.
     """
-    return read(load_bytes(path), path.name)
+    data = load_bytes(path)
+    return taken(data) if is_own(data) else read(data, path.name)
 
 
 def save(job: Job, path: Path) -> None:
@@ -157,4 +172,4 @@ def save(job: Job, path: Path) -> None:
     save_whole(path, written(job).encode(), keep=companion(path, "before"))
 
 
-__all__ = ["SUFFIX", "load", "load_bytes", "read", "save", "written"]
+__all__ = ["SUFFIX", "load", "load_bytes", "read", "save", "taken", "written"]

@@ -32,6 +32,11 @@ def first_picture_file() -> Path:
     return state_folder() / "first-picture"
 
 
+def own_files_file() -> Path:
+    """The check sums of the orders that were saved here."""
+    return state_folder() / "own-files"
+
+
 def _folder(variables: tuple[str, ...], otherwise: str) -> Path:
     for variable in variables:
         given = Path(os.environ.get(variable, ""))
