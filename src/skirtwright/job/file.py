@@ -30,6 +30,7 @@ _BY_LINE = frozenset(
         "seams",
         "pieces",
         "cloths",
+        "fitting",
         "prints",
         "stride",
         "handles",

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from skirtwright import shelf
+from skirtwright.draft.alterations import MOST_ALTERATIONS, Alteration
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import Inputs
 from skirtwright.job.cloths import MOST_CLOTHS, ChosenCloth
@@ -34,6 +35,7 @@ class Job(Record):
         unit: of numbers typed without one in `amounts`, `pieces` and `cloths`.
         pieces: what she set for single pieces.
         cloths: what she set for single cloths.
+        fitting: what was altered at fittings, in order.
         prints: what was put on paper or saved as a file, the last one last.
         sample: True while the card is the shelf's sample, so that titles say so.
     """
@@ -46,6 +48,7 @@ class Job(Record):
     amounts: dict[str, str] = {}
     pieces: tuple[PieceChanges, ...] = ()
     cloths: tuple[ChosenCloth, ...] = ruled(default=(), max_length=MOST_CLOTHS)
+    fitting: tuple[Alteration, ...] = ruled(default=(), max_length=MOST_ALTERATIONS)
     prints: tuple[Print, ...] = ruled(default=(), max_length=MOST_PRINTS)
     draft: Draft
 
@@ -107,6 +110,7 @@ class Job(Record):
             choices=self.choices,
             amounts=self.amounts,
             pieces=self.pieces,
+            fitting=self.fitting,
             laid=laid,
             draft=self.draft,
         )
@@ -122,6 +126,7 @@ class Job(Record):
             "choices": one.choices,
             "amounts": one.amounts,
             "pieces": one.pieces,
+            "fitting": one.fitting,
             "draft": one.draft,
             "prints": (),
         }

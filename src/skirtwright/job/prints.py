@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Literal
 
+from skirtwright.draft.alterations import MOST_ALTERATIONS, Alteration
 from skirtwright.draft.draft import Draft
 from skirtwright.job.piece_changes import PieceChanges
 from skirtwright.measures.card import Card
@@ -48,7 +49,7 @@ class Print(Record):
             known whether they still come out as they did.
         card: whose measurements, as typed.
         unit: of numbers typed without one in `amounts` and `pieces`.
-        choices, amounts, pieces: as they were then, see `Job`.
+        choices, amounts, pieces, fitting: as they were then, see `Job`.
         laid: where the pieces lay, of a print at full size on sheets.
         draft: the style as it was; None where it is kept no longer.
     """
@@ -61,6 +62,7 @@ class Print(Record):
     choices: dict[str, str] = {}
     amounts: dict[str, str] = {}
     pieces: tuple[PieceChanges, ...] = ()
+    fitting: tuple[Alteration, ...] = ruled(default=(), max_length=MOST_ALTERATIONS)
     laid: SheetsLaid | None = None
     draft: Draft | Literal["as now"] | None = None
 

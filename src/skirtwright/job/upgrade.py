@@ -40,8 +40,8 @@ def _nothing_was_noted(raw: dict[str, Any]) -> dict[str, Any]:
     return raw
 
 
-def _nothing_was_laid_by_hand(raw: dict[str, Any]) -> dict[str, Any]:
-    """Format 4 kept no lays."""
+def _no_lays_no_fittings(raw: dict[str, Any]) -> dict[str, Any]:
+    """Format 4 kept no lays by hand, and no fittings."""
     return raw
 
 
@@ -49,7 +49,7 @@ STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {
     1: _one_record_a_piece,
     2: _draft_says_its_format,
     3: _nothing_was_noted,
-    4: _nothing_was_laid_by_hand,
+    4: _no_lays_no_fittings,
 }
 """From each old format to the next; format 1 is the first."""
 

@@ -4,23 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from skirtwright.budget import bounded
 from skirtwright.checks.all_checks import Checking
+from skirtwright.draft.alterations import Alteration
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.halves.halving import Halving
-from skirtwright.draft.inputs import Stated
+from skirtwright.draft.inputs import Inputs, Stated
 from skirtwright.draft.working.recompute import Reworking, Worked
 from skirtwright.job.cloths import shrinks_after
 from skirtwright.job.job import Job
 from skirtwright.lay.all_cloths import lay_all, materials
 from skirtwright.lay.lay import TRIES
+from skirtwright.measures.units import Unit
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.piece_settings import Settings
 from skirtwright.problems import Problem
+from skirtwright.remembered import Remembered
 from skirtwright.report import Report, report
 from skirtwright.words import say
+
+if TYPE_CHECKING:
+    from skirtwright.draft.altering import Altered
+
+_TO_HIP = "waist_to_hip"
 
 
 @dataclass(frozen=True)
@@ -81,6 +90,7 @@ class Worktable:
     """Works orders one after another, remembering what need not be done again."""
 
     def __init__(self) -> None:
+        self._altering = Remembered(_altered)
         self._halving = Halving()
         self._reworking = Reworking()
         self._cutting = Cutting()
@@ -92,7 +102,16 @@ class Worktable:
         Raises:
             SkirtwrightError: a measurement, amount or choice cannot be read.
         """
-        return self._reworking.state(*self._halving.of(job.draft, job.inputs()))
+        return self._reworking.state(*self._to_work(job, job.inputs()))
+
+    def _to_work(self, job: Job, given: Inputs) -> tuple[Draft, Inputs]:
+        """The order's draft as altered, for both halves where they differ."""
+        drawn = tuple(one for one in job.fitting if one.is_drawn)
+        if not drawn:
+            return self._halving.of(job.draft, given, {})
+        depth = given.measurements.get(_TO_HIP, 0.0)
+        found = self._altering.of("", job.draft, drawn, job.unit, depth)
+        return self._halving.of(found.draft, given, found.sides)
 
     def look(self, job: Job, provisional: dict[str, float] | None = None) -> Look:
         """The order drafted, cut and reported.
@@ -107,13 +126,21 @@ class Worktable:
         """
         with bounded():
             given = job.inputs(provisional)
-            draft, inputs = self._halving.of(job.draft, given)
+            draft, inputs = self._to_work(job, given)
             worked = self._reworking.work(draft, inputs)
             cut = self._cutting.cut(worked, _settings(job, draft))
             taken = given.measurements
             title, (shrinks, untold) = full_title(job), shrinks_after(job.cloths)
             found = report(worked, cut, title, self._checking, taken, shrinks)
             return Look(job, worked, found.with_problems(untold))
+
+
+def _altered(
+    draft: Draft, alterations: tuple[Alteration, ...], unit: Unit, hip_depth: float
+) -> Altered:
+    from skirtwright.draft.altering import altered
+
+    return altered(draft, alterations, unit, hip_depth)
 
 
 def _settings(job: Job, draft: Draft) -> Settings:

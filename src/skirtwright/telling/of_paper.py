@@ -108,6 +108,21 @@ def _let_out(moment: Moment) -> Told:
     return more, {**values, "where": edge}
 
 
+def _let_out_between(moment: Moment) -> Told:
+    more, values = by_words(moment)
+    step: Any = moment.step
+    ends = {
+        end: place_words(getattr(step, end), moment.seen, moment.fields[end])
+        for end in ("first", "last")
+    }
+    return more, {**values, **ends, "where": edge_of(moment)}
+
+
+def _shortened_along(moment: Moment) -> Told:
+    cut = [Phrase("step.cut_off_there", {"by": by}) for by in moment.fields["by"]]
+    return "", {"where": edge_of(moment), "by": Several(tuple(cut))}
+
+
 def _copied(moment: Moment) -> Told:
     values = {"panel": plain(moment.step.panel), "name": name_of(moment)}  # type: ignore[attr-defined]
     return "", {"where": Phrase("step.copied", values)}
@@ -176,6 +191,8 @@ TELLERS: dict[str, Callable[[Moment], Told]] = {
     "cut_apart": _cut,
     "add_extension": _extended,
     "let_out": _let_out,
+    "let_out_between": _let_out_between,
+    "shorten_along": _shortened_along,
     "copy": _copied,
     "strip_along": _strip,
     "bow_legs": _bowed,

@@ -21,24 +21,32 @@ class Halving:
     def __init__(self) -> None:
         self._written = Remembered(_written)
 
-    def of(self, draft: Draft, inputs: Inputs) -> tuple[Draft, Inputs]:
+    def of(
+        self, draft: Draft, inputs: Inputs, apart: Mapping[str, tuple[float, float]]
+    ) -> tuple[Draft, Inputs]:
         """The draft and inputs with both halves written out, where they differ.
+
+        Args:
+            draft: drafted for one half.
+            inputs: with what was measured by sides.
+            apart: numbers that the draft speaks of and that differ, mm.
 
         Returns:
             The draft as it was when left and right are alike; and inputs without
             sides, each measurement taken by sides being the mean of the two.
         """
         sides = both_sides(inputs.measurements)
-        if not sides:
+        if not (sides or apart):
             return draft, inputs
         plain = {n: v for n, v in inputs.measurements.items() if not of_side(n)}
         for name, (left, right) in sides.items():
             plain[name] = (left + right) / 2
         whole = replace(inputs, measurements=plain)
         differing = {name: both for name, both in sides.items() if both[0] != both[1]}
-        if not differing:
+        if not (differing or apart):
             return draft, whole
-        return self._written.of("", draft, differing, inputs.unit), whole
+        both = {**differing, **apart}
+        return self._written.of("", draft, both, inputs.unit), whole
 
 
 def _written(

@@ -274,6 +274,8 @@ class _Writing:
         if self._once.is_only(item):
             return
         if not isinstance(item, Group):
+            if item.step in self._measured:
+                return  # What differs is a number of each half already.
             yield self._step(item, side, inside=inside)
             return
         within = inside or item.repeat is not None

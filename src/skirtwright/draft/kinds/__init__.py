@@ -2,6 +2,7 @@
 
 from skirtwright.draft.kinds import (
     darting,
+    fitted_edges,
     lines,
     moved_edges,
     numbers,
@@ -23,6 +24,7 @@ ALL: dict[str, type[Step]] = {
         panels,
         redrawn_edges,
         moved_edges,
+        fitted_edges,
         darting,
         spreading,
         pleating,

@@ -78,7 +78,7 @@ class Lengthen(Step):
             # So short a stretch would have no direction.
             return panel
         chain = panel.edge(self.edge).chain
-        return with_edge(panel, self.edge, _led_on(self.step, chain, by, False))
+        return with_edge(panel, self.edge, led_on(self.step, chain, by, False))
 
 
 class MoveStart(Step):
@@ -103,7 +103,7 @@ class MoveStart(Step):
         """
         if abs(by) <= SAME:
             return panel
-        moved = _led_on(self.step, panel.edge(self.edge).chain, by, True)
+        moved = led_on(self.step, panel.edge(self.edge).chain, by, True)
         (met, its_start), _ = panel.neighbours(self.edge)
         along = met.chain if its_start else met.chain.reversed()
         along = _corner_moved(along, moved.start)
@@ -111,7 +111,7 @@ class MoveStart(Step):
         return drawn.with_chain(met.name, along if its_start else along.reversed())
 
 
-def _led_on(step: str, chain: Chain, by: float, at_start: bool) -> Chain:
+def led_on(step: str, chain: Chain, by: float, at_start: bool) -> Chain:
     """A chain led straight on at one end or, by less than nothing, cut off there."""
     if by > 0:
         end = chain.end + chain.end_direction * by
@@ -173,7 +173,7 @@ class SetEdge(Step):
         ):
             chain = met.chain if its_start else met.chain.reversed()
             if by < 0:
-                drawn = _led_on(self.step, chain, by, True)
+                drawn = led_on(self.step, chain, by, True)
             else:
                 drawn = straight(chain.start + way, chain.start).and_then(chain)
             panel = with_edge(panel, met.name, drawn if its_start else drawn.reversed())

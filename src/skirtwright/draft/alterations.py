@@ -1,0 +1,199 @@
+"""What pins say at a fitting, by name: what can be altered, and what was.
+
+`resources/alterations.json` lists what can be: a seam let out or taken in, a hem
+levelled, an amount of the style or a measurement of hers changed. The last two are
+changed where they stand; the others are written into the draft (`altering.py`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import cache
+from typing import Any, Literal
+
+from skirtwright import shelf
+from skirtwright.draft.draft import Role
+from skirtwright.measures.measurements import SIDES
+from skirtwright.measures.records import Record, ruled, take
+from skirtwright.measures.units import Unit, read_length
+from skirtwright.problems import BadInput, NotFound, nearest, told_of
+from skirtwright.words import Phrase
+
+PLACES = ("waist", "hip", "hem")
+"""Where a stretch of a seam may begin or end, beside a length from the waist down."""
+
+AROUND = (
+    "front",
+    "front_left",
+    "side_left",
+    "back_left",
+    "back",
+    "back_right",
+    "side_right",
+    "front_right",
+)
+"""Where the hem is read off the floor, on round her from the centre front."""
+
+MIDDLE = 5
+"""So many of them lead round to the centre back."""
+
+MOST_ALTERATIONS = 40
+"""More is another skirt."""
+
+_LETTERS = 60
+"""Of what is typed for one figure."""
+
+_HIGHEST = 1500.0
+"""No hem hangs further from the floor, mm."""
+
+
+class SeamOf(Record):
+    """Which seams are altered: of edges with a role, on one side of the body or all."""
+
+    role: Role
+    body: Literal["front", "back"] | None = None
+
+
+class Alterable(Record):
+    """One thing that can be altered.
+
+    Attributes:
+        id: as it is asked for.
+        label: as she reads it.
+        help: when it is asked for.
+        seam: the seams let out or taken in.
+        amounts: amounts of a style, by how much of the alteration each is changed.
+        measurement: of hers, changed on one side.
+        reads: whether it is a row of readings off the floor.
+        by_side: whether it may be of one side alone; `one_side`: it must be.
+        first, last: the stretch of a seam that it begins with.
+        least, most: of what is asked.
+    """
+
+    id: str
+    label: str
+    help: str
+    seam: SeamOf | None = None
+    amounts: dict[str, float] = {}
+    measurement: str | None = None
+    reads: bool = False
+    by_side: bool = False
+    one_side: bool = False
+    first: str = ""
+    last: str = ""
+    least: str = ""
+    most: str = ""
+
+
+class Alteration(Record):
+    """One alteration of an order, as typed.
+
+    Attributes:
+        what: the id of what is altered.
+        by: how much.
+        side: of which side; empty for both.
+        first, last: between which places of a seam, each `waist`, `hip`, `hem` or a
+            length from the waist down.
+        readings: off the floor, at `AROUND`; or at its first five, both sides alike.
+        on: the day of the fitting, as 2026-05-31; may be empty.
+    """
+
+    what: str = ruled(max_length=_LETTERS)
+    by: str = ruled(default="", max_length=_LETTERS)
+    side: Literal["", "left", "right"] = ""
+    first: str = ruled(default="", max_length=_LETTERS)
+    last: str = ruled(default="", max_length=_LETTERS)
+    readings: tuple[str, ...] = ruled(default=(), max_length=len(AROUND))
+    on: str = ruled(default="", max_length=_LETTERS)
+
+    @property
+    def is_drawn(self) -> bool:
+        """Whether it is written into the draft; else it stands in amounts or card."""
+        known = alterable(self.what)
+        return known.seam is not None or known.reads
+
+    def length(self, unit: Unit) -> float:
+        """By how much, mm.
+
+        Raises:
+            BadInput: it is no length, or outside what is asked for.
+            NotFound: nothing of that name can be altered.
+        """
+        known = alterable(self.what)
+        with _of("fitting.what", what=known.label):
+            found = read_length(self.by, unit)
+            least, most = (read_length(t, unit) for t in (known.least, known.most))
+            return _within(found, least, most)
+
+    def sides(self, unit: Unit) -> tuple[float, float]:
+        """By how much on the left and on the right, mm.
+
+        Raises:
+            BadInput, NotFound: as of `length`.
+        """
+        by = self.length(unit)
+        left, right = (0.0 if self.side not in ("", side) else by for side in SIDES)
+        return left, right
+
+    def cut_off(self, unit: Unit) -> dict[str, tuple[float, float]]:
+        """How much comes off the hem at front, its middle, side and so on, mm.
+
+        Returns:
+            Left and right at each of the five places of a half.
+
+        Raises:
+            BadInput: not five or eight readings, or one of them is no such length.
+        """
+        if len(self.readings) not in (MIDDLE, len(AROUND)):
+            values = {"count": len(self.readings)}
+            raise BadInput("fitting.readings", self.what, **values)
+        heights = [_height(text, unit) for text in self.readings]
+        most = max(heights)
+        cut = [most - height for height in heights]
+        left, right = cut[:MIDDLE], cut[:MIDDLE]
+        if len(cut) > MIDDLE:
+            right = [cut[0], *reversed(cut[MIDDLE:]), left[-1]]
+        places = ("front", "front_middle", "side", "back_middle", "back")
+        return dict(zip(places, zip(left, right, strict=True), strict=True))
+
+
+def _height(text: str, unit: Unit) -> float:
+    with _of("fitting.reading"):
+        return _within(read_length(text, unit), 0.0, _HIGHEST)
+
+
+def _within(found: float, least: float, most: float) -> float:
+    if not least <= found <= most:
+        values = {"least": least, "most": most, "value": found}
+        raise BadInput("fitting.out_of_range", "", **values)
+    return found
+
+
+@contextmanager
+def _of(message: str, **values: Any) -> Iterator[None]:
+    """What is refused within says first of what it is."""
+    try:
+        yield
+    except BadInput as error:
+        raise told_of(error, Phrase(message, values)) from error
+
+
+@cache
+def alterables() -> tuple[Alterable, ...]:
+    """All that can be altered, in the order it is offered."""
+    listed = shelf.read_json("alterations.json")["alterations"]
+    return tuple(take(Alterable, raw) for raw in listed)
+
+
+def alterable(name: str) -> Alterable:
+    """What can be altered under a name.
+
+    Raises:
+        NotFound: nothing; the nearest is named.
+    """
+    known = {one.id: one for one in alterables()}
+    if name not in known:
+        near = nearest(name, known) or next(iter(known))
+        raise NotFound("fitting.unknown", name, name=name, nearest=near)
+    return known[name]

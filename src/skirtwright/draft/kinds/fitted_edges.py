@@ -1,0 +1,200 @@
+"""Edges altered after a fitting: let out or taken in between two places, levelled."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import ClassVar, Literal
+
+from skirtwright.draft.kinds.moved_edges import led_on
+from skirtwright.draft.shapes.edges import inward, joined_to, swayed, walked
+from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.step import Length, PanelOf, PlaceOf, Step
+from skirtwright.geometry.chain import Chain, join
+from skirtwright.geometry.curves import level_at_ends, smooth_through
+from skirtwright.geometry.point import Point
+from skirtwright.geometry.segment import Segment
+from skirtwright.geometry.tolerance import SAME
+from skirtwright.problems import Refused
+
+_STRETCH = 25.0
+"""One curve is drawn for so much of an edge, mm."""
+
+_ON_IT = 100 * SAME
+"""A line ends on an edge where it comes as near as this, mm."""
+
+Move = Callable[[float], Point]
+"""Where a place of an edge goes, by its walked distance, mm."""
+
+
+class LetOutBetween(Step):
+    """Lets an edge out between two places on it; less than nothing takes it in.
+
+    All of `by` half way between them, nothing at both; where one of them is an end of
+    the edge, all of it there, and where both are, everywhere. The edge keeps its
+    length: it is cut off, or led straight on, at its end, and the edge that meets it
+    there follows softly. Lines that end on the edge are drawn on to it.
+    """
+
+    kind: Literal["let_out_between"] = "let_out_between"
+    panel: PanelOf
+    edge: str
+    first: PlaceOf
+    last: PlaceOf
+    by: Length
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def draw(self, panel: Panel, first: Point, last: Point, by: float) -> Panel:
+        """The panel; the edges that meet a moved end follow.
+
+        Raises:
+            Refused: a place is not on the edge, or the second not beyond the first.
+        """
+        if abs(by) <= SAME:
+            return panel
+        edge = panel.edge(self.edge)
+        chain = edge.chain
+        low, high = (walked(panel, self.edge, place) for place in (first, last))
+        if high - low <= SAME:
+            raise Refused("draft.run_too_long", self.step, run=low, largest=high)
+        out = -inward(edge, (chain.at(high) - chain.at(low)).unit()) * by
+        share = _share_between(low, high, chain.length)
+
+        def move(distance: float) -> Point:
+            return out * share(distance)
+
+        drawn = displaced(chain, low, high, move)
+        drawn = led_on(self.step, drawn, chain.length - drawn.length, False)
+        result = self._with_ends(panel, drawn)
+        return _with_lines_led(panel, result, chain, move)
+
+    def _with_ends(self, panel: Panel, drawn: Chain) -> Panel:
+        """The panel with the edge, and those that meet it at its new ends."""
+        first, second = panel.neighbours(self.edge)
+        panel = panel.with_chain(self.edge, drawn)
+        for (met, at_start), end in ((first, drawn.start), (second, drawn.end)):
+            chain = panel.edge(met.name).chain
+            by = end - (chain.start if at_start else chain.end)
+            if by.to(Point(0.0, 0.0)) > SAME:
+                panel = panel.with_chain(met.name, swayed(chain, at_start, by))
+        return panel
+
+
+def _share_between(low: float, high: float, whole: float) -> Callable[[float], float]:
+    """How much of a move each place of an edge takes part in."""
+    from_start, to_end = low <= SAME, high >= whole - SAME
+
+    def share(distance: float) -> float:
+        way = min(max((distance - low) / (high - low), 0.0), 1.0)
+        if from_start and to_end:
+            return 1.0
+        if from_start:
+            return level_at_ends(1.0 - way)
+        if to_end:
+            return level_at_ends(way)
+        return level_at_ends(min(2.0 * way, 2.0 - 2.0 * way))
+
+    return share
+
+
+def displaced(chain: Chain, low: float, high: float, move: Move) -> Chain:
+    """A line whose places between two walked distances, mm, are moved."""
+    before, rest = chain.split(low) if low > SAME else (None, chain)
+    middle, after = rest, None
+    if rest is not None and high < chain.length - SAME:
+        middle, after = rest.split(high - low)
+    parts: list[Chain | None] = [before]
+    at = low
+    for segment in middle.segments if middle is not None else ():
+        parts.append(_displaced_part(segment, at, move))
+        at += segment.length
+    return join([*parts, after])
+
+
+def _displaced_part(segment: Segment, at: float, move: Move) -> Chain:
+    """One segment of a line, which begins at a walked distance, moved."""
+    length = segment.length
+    steps = max(1, math.ceil(length / _STRETCH))
+    return smooth_through(
+        lambda way: segment.at(way * length) + move(at + way * length), steps
+    )
+
+
+def _with_lines_led(before: Panel, drawn: Panel, chain: Chain, move: Move) -> Panel:
+    """The panel with each line that ended on the edge led to where it lies now."""
+    for mark in before.marks:
+        shape = mark.shape
+        if not isinstance(shape, Chain):
+            continue
+        for at_start, end in ((True, shape.start), (False, shape.end)):
+            distance, gap = chain.nearest(end)
+            if gap <= _ON_IT:
+                shape = joined_to(shape, at_start, end + move(distance))
+        drawn = drawn.with_mark(mark.name, shape)
+    return drawn
+
+
+class ShortenAlong(Step):
+    """Cuts the paper off along an edge: so much at each of several places of it.
+
+    The places lie at even shares of the edge, the first at its start and the last at
+    its end; between them it goes over softly. Less than nothing adds paper. The edges
+    that meet it are cut off, or led straight on, by what is told of its ends.
+    """
+
+    kind: Literal["shorten_along"] = "shorten_along"
+    panel: PanelOf
+    edge: str
+    by: list[Length]
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def draw(self, panel: Panel, by: tuple[float, ...]) -> Panel:
+        """The panel with its edge drawn anew.
+
+        Raises:
+            Refused: darts or pleats open on the edge, fewer than two places are told,
+                or nothing would be left of an edge that meets it.
+        """
+        edge = panel.edge(self.edge)
+        chain = edge.chain
+        if any(segment.fold for segment in chain.segments):
+            raise Refused("draft.folds_on_edge", self.step, edge=self.edge)
+        if len(by) < 2:
+            raise Refused("draft.too_few_places", self.step)
+        if max(abs(one) for one in by) <= SAME:
+            return panel
+        meeting = panel.neighbours(self.edge)
+        shorter = [
+            led_on(self.step, one.chain, -cut, at_start)
+            for (one, at_start), cut in zip(meeting, (by[0], by[-1]), strict=True)
+        ]
+        ends = [
+            kept.start if at_start else kept.end
+            for kept, (_, at_start) in zip(shorter, meeting, strict=True)
+        ]
+        moved = ends[0] - chain.start, ends[1] - chain.end
+        inner = [
+            inward(edge, chain.direction_at(chain.length * at / (len(by) - 1))) * cut
+            for at, cut in enumerate(by[1:-1], 1)
+        ]
+        drawn = self._drawn(chain, [moved[0], *inner, moved[1]])
+        for kept, (one, _) in zip(shorter, meeting, strict=True):
+            panel = panel.with_chain(one.name, kept)
+        return panel.with_chain(self.edge, drawn)
+
+    def _drawn(self, chain: Chain, moves: list[Point]) -> Chain:
+        """The edge with each of its even places moved by its own step."""
+        spaces = len(moves) - 1
+
+        def move(distance: float) -> Point:
+            way = min(distance / chain.length, 1.0) * spaces
+            at = min(int(way), spaces - 1)
+            soft = level_at_ends(way - at)
+            return moves[at] * (1.0 - soft) + moves[at + 1] * soft
+
+        return displaced(chain, 0.0, chain.length, move)
+
+
+KINDS: tuple[type[Step], ...] = (LetOutBetween, ShortenAlong)

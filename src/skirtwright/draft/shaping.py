@@ -1,0 +1,228 @@
+"""Where a draft shapes its panels, and what grows from them afterwards."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from skirtwright.draft.draft import Draft, Group, PieceOf, Role
+from skirtwright.draft.kinds.numbers import Check, Number
+from skirtwright.draft.kinds.panels import PanelMark
+from skirtwright.draft.kinds.panels_from_panels import Unfold
+from skirtwright.draft.step import Reads, Step
+
+_FINISHING = "finishing/"
+
+Body = str | None
+
+
+class Shaping:
+    """The steps of a draft, those of styles it grows from among them.
+
+    Attributes:
+        steps: as written, but what a style takes from another stands there itself.
+    """
+
+    def __init__(self, draft: Draft) -> None:
+        self.steps = tuple(_opened(draft.steps))
+        self._pieces = draft.pieces
+        self._from = {
+            made: (source, step)
+            for step in all_steps(self.steps)
+            if (source := source_of(step))
+            for made in step.results()
+        }
+
+    def shapes(self, *, low: bool) -> Shapes:
+        """The panels as far as they are shaped.
+
+        Args:
+            low: with their whole shape; else only until something grows from them.
+        """
+        at = len(self.steps) if low else self._first_growth()
+        return Shapes(self.steps, at, self._from, self._pieces, low=low)
+
+    def _first_growth(self) -> int:
+        """How many steps shape the panels, before a finishing or a panel is made."""
+        grown = (at for at, item in enumerate(self.steps) if _grows(item))
+        return _before_numbers(self.steps, next(grown, len(self.steps)))
+
+    def linings_before(self, at: int) -> Iterator[str | None]:
+        """When a lining is cut from panels that are made before a step."""
+        made = {name for s in all_steps(self.steps[:at]) for name in s.results()}
+        cut = [p for p in self._pieces if p.material == "lining" and p.panel in made]
+        yield from list(dict.fromkeys(piece.when for piece in cut))[:1]
+
+
+class Shapes:
+    """Panels that are shaped, with their edges by what they are.
+
+    Attributes:
+        low: whether they have their whole shape.
+    """
+
+    def __init__(
+        self,
+        steps: tuple[Any, ...],
+        until: int,
+        made_from: dict[str, tuple[str, Step]],
+        pieces: Iterable[PieceOf],
+        *,
+        low: bool,
+    ) -> None:
+        self._steps, self._until = steps, until
+        self._from, self.low = made_from, low
+        self._parts: dict[str, tuple[str, ...]] = {}
+        self._hips: dict[str, str] = {}
+        for step in all_steps(steps[:until]):
+            of = self._parts.get(str(getattr(step, "panel", "")), ())
+            parts = step.parts(of)
+            if parts is not None:
+                for name in step.results():
+                    known = (*self._parts.get(name, ()), *parts)
+                    self._parts[name] = tuple(dict.fromkeys(known))
+            if isinstance(step, PanelMark) and step.level == "hip":
+                self._hips[step.panel] = step.name
+        self._pieces = [p for p in pieces if p.material == "shell"]
+        self._bodies: dict[str, set[Body]] = {}
+        for piece in self._pieces:
+            panel = self._shaped(piece.panel)
+            if panel is not None:
+                self._bodies.setdefault(panel, set()).add(piece.body)
+
+    def _shaped(self, panel: str) -> str | None:
+        """The shaped half that a panel is, or was unfolded or made from."""
+        found = panel if panel in self._parts else None
+        for source, step in self._origins(panel):
+            unfolded = isinstance(step, Unfold)
+            if source in self._parts and (found is None or unfolded):
+                found = source
+        return found
+
+    def _origins(self, panel: str) -> Iterator[tuple[str, Step]]:
+        """What a panel was made of, and that was made of, each with how."""
+        seen = {panel}
+        while panel in self._from and self._from[panel][0] not in seen:
+            panel, step = self._from[panel]
+            seen.add(panel)
+            yield panel, step
+
+    def edges(self, role: Role, body: Body) -> Iterator[tuple[PieceOf, str, str]]:
+        """Piece, shaped panel and edge for each edge with a role, of one body or any.
+
+        A panel that front and back are both cut from is of neither.
+        """
+        for piece in self._pieces:
+            panel = self._shaped(piece.panel)
+            if panel is None or (body and self._bodies[panel] != {body}):
+                continue
+            for edge, known in piece.roles.items():
+                if known == role and edge in self._parts[panel]:
+                    yield piece, panel, edge
+
+    def bodies(self, panel: str) -> set[Body]:
+        """On which sides of the body what is cut from a panel lies."""
+        return self._bodies[panel]
+
+    def meeting(self, panel: str, role: Role) -> str | None:
+        """The edge of a panel that has a role."""
+        found = self.edges(role, None)
+        return next((edge for _, of, edge in found if of == panel), None)
+
+    def hip(self, panel: str) -> str | None:
+        """The name of the line at the hip, be it from what the panel is made of."""
+        while panel not in self._hips:
+            if panel not in self._from:
+                return None
+            made, panel = panel, self._from[panel][0]
+            name = self._hips.get(panel)
+            if name is not None and name not in self._parts.get(made, ()):
+                return None
+        return self._hips[panel]
+
+    def knows(self, names: Iterable[str], at: int) -> bool:
+        """Whether all names are made, where they are made, before a step."""
+        before, later = (
+            {name for step in all_steps(part) for name in step.results()}
+            for part in (self._steps[:at], self._steps[at:])
+        )
+        return not (later - before) & set(names)
+
+    def is_whole(self, panel: str) -> bool:
+        """Whether left and right are cut in one, with neither a fold nor a pair."""
+        return any(
+            self._shaped(piece.panel) == panel
+            and piece.count == "1"
+            and not (piece.folds or piece.half)
+            for piece in self._pieces
+        )
+
+    def is_unfolded(self, panel: str) -> bool:
+        """Whether left and right are drawn in one from the panel, a half."""
+        return any(
+            self._shaped(piece.panel) == panel
+            and any(isinstance(step, Unfold) for _, step in self._origins(piece.panel))
+            for piece in self._pieces
+        )
+
+    def ends_at(self, panels: Iterable[str]) -> int:
+        """How many of the draft's steps there are when panels have their shape."""
+        if not self.low:
+            return self._until
+        wanted = set(panels)
+        last = max(at for at, s in enumerate(self._steps) if _makes(s, wanted))
+        return last + 1
+
+
+def source_of(step: Step) -> str | None:
+    """The panel that a step makes another of."""
+    reads = type(step).reading().get("panel")
+    if step.rewrites or reads is not Reads.PANEL:
+        return None
+    makes_panel = bool(step.makes) or step.parts(()) is not None
+    return str(getattr(step, "panel", "")) if makes_panel else None
+
+
+def all_steps(items: Iterable[Any]) -> Iterator[Step]:
+    """Every step, those within groups too."""
+    for item in items:
+        if isinstance(item, Group):
+            yield from all_steps(item.steps)
+        else:
+            yield item
+
+
+def _opened(items: Iterable[Any]) -> Iterator[Any]:
+    """Steps and groups; a group that only holds another style's stands open."""
+    for item in items:
+        origin = item.from_ if isinstance(item, Group) else None
+        if origin and not origin.startswith(_FINISHING):
+            yield from _opened(item.steps)
+        else:
+            yield item
+
+
+def _finishes(item: Any) -> bool:
+    return isinstance(item, Group) and (item.from_ or "").startswith(_FINISHING)
+
+
+def _grows(item: Any) -> bool:
+    """Whether a finishing, or a panel made of another, is in a step or group."""
+    if isinstance(item, Group):
+        return _finishes(item) or any(map(_grows, item.steps))
+    return source_of(item) is not None
+
+
+def _makes(item: Any, panels: set[str]) -> bool:
+    """Whether a step or group draws one of the panels, and not to finish it."""
+    if isinstance(item, Group):
+        drawn = any(_makes(inner, panels) for inner in item.steps)
+        return drawn and not _finishes(item)
+    return bool(panels & set(item.results()))
+
+
+def _before_numbers(steps: tuple[Any, ...], at: int) -> int:
+    """Numbers and checks that are worked from a shape stand behind what alters it."""
+    while at > 0 and isinstance(steps[at - 1], Number | Check):
+        at -= 1
+    return at

@@ -1,0 +1,155 @@
+"""What is altered at a fitting: each alteration one change of the order.
+
+One that is drawn is kept with the order and written into its draft; one of an amount of
+the style or of her card changes that amount or measurement, and is kept as a note of
+what was done.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from skirtwright.draft.alterations import (
+    MOST_ALTERATIONS,
+    PLACES,
+    Alterable,
+    Alteration,
+    alterable,
+    alterables,
+)
+from skirtwright.draft.inputs import Stated
+from skirtwright.job import edits
+from skirtwright.job.edits import Edited
+from skirtwright.job.job import Job
+from skirtwright.measures.measurements import known_measurement
+from skirtwright.measures.units import Unit, read_length, show_length
+from skirtwright.problems import BadInput
+from skirtwright.words import Phrase, Sayable
+
+
+def offered(job: Job, stated: Stated) -> tuple[Alterable, ...]:
+    """What can be altered of an order as it stands."""
+    return tuple(
+        known
+        for known in alterables()
+        if not known.amounts or _amount(known, stated) is not None
+    )
+
+
+def alter(job: Job, alteration: Alteration, stated: Stated) -> Edited:
+    """The order with something altered.
+
+    Args:
+        job: the order.
+        alteration: what, and by how much.
+        stated: of the order as it stands.
+
+    Raises:
+        BadInput: a figure cannot be read, or the style has nothing to alter there.
+        NotFound: nothing of that name can be altered.
+    """
+    known = alterable(alteration.what)
+    if len(job.fitting) >= MOST_ALTERATIONS:
+        raise BadInput("fitting.too_many", known.id, most=MOST_ALTERATIONS)
+    changed = _applied(job, known, alteration, stated, 1.0)
+    kept = (*job.fitting, alteration)
+    return _edited(changed, kept, "edit.altered", known)
+
+
+def without(job: Job, number: int, stated: Stated) -> Edited:
+    """The order with one alteration taken back.
+
+    Raises:
+        BadInput: its figure cannot be read, or what it changed is there no more.
+    """
+    alteration = job.fitting[number]
+    known = alterable(alteration.what)
+    changed = _applied(job, known, alteration, stated, -1.0)
+    kept = job.fitting[:number] + job.fitting[number + 1 :]
+    return _edited(changed, kept, "edit.altered_back", known)
+
+
+def _edited(
+    job: Job, kept: tuple[Alteration, ...], message: str, known: Alterable
+) -> Edited:
+    changed = job.model_copy(update={"fitting": kept})
+    return Edited(changed, message, {"label": known.label})
+
+
+def _applied(
+    job: Job, known: Alterable, alteration: Alteration, stated: Stated, way: float
+) -> Job:
+    """The order with the amount or measurement changed that one is of."""
+    if known.amounts:
+        return _with_amount(job, known, way * alteration.length(job.unit), stated)
+    if known.measurement:
+        return _with_measurement(job, known, alteration, way)
+    if known.reads:
+        alteration.cut_off(job.unit)
+    else:
+        alteration.sides(job.unit)
+    return job
+
+
+def _amount(known: Alterable, stated: Stated) -> str | None:
+    """The amount of the style that an alteration changes."""
+    states = stated.amounts
+    return next((n for n in known.amounts if n in states and states[n].applies), None)
+
+
+def _with_amount(job: Job, known: Alterable, by: float, stated: Stated) -> Job:
+    name = _amount(known, stated)
+    if name is None:
+        raise BadInput("fitting.no_amount", known.id, alteration=known.label)
+    value = stated.amounts[name].value + known.amounts[name] * by
+    text = edits.amount_text(stated.amounts[name].amount, value)
+    return edits.set_amount(job, name, text).job
+
+
+def _with_measurement(
+    job: Job, known: Alterable, alteration: Alteration, way: float
+) -> Job:
+    """Her card with one side's measurement changed; both sides are entered apart."""
+    name = str(known.measurement)
+    if not alteration.side:
+        raise BadInput("fitting.which_side", known.id, alteration=known.label)
+    by = way * alteration.length(job.card.unit)
+    own = f"{name}_{alteration.side}"
+    if own not in job.card.measurements:
+        job = edits.part_sides(job, name).job
+    taken = job.inputs().measurements
+    if own not in taken:
+        label = known_measurement(name).label
+        raise BadInput("fitting.not_measured", name, label=label)
+    text = show_length(taken[own] + by, job.card.unit, digits=3, with_unit=True)
+    return edits.set_measurement(job, own, text).job
+
+
+def told(job: Job) -> tuple[Sayable, ...]:
+    """What was altered, a line each."""
+    return tuple(_line(job, alteration) for alteration in job.fitting)
+
+
+def _line(job: Job, alteration: Alteration) -> Sayable:
+    known = alterable(alteration.what)
+    values: dict[str, Any] = {"label": known.label, "side": _side(alteration)}
+    if known.reads:
+        most = max(max(both) for both in alteration.cut_off(job.unit).values())
+        return Phrase("fitting.levelled", {**values, "most": most})
+    by = alteration.length(job.unit)
+    values["by"] = abs(by)
+    if known.seam:
+        ends = {"first": alteration.first, "last": alteration.last}
+        values |= {end: _place(text, job.unit) for end, text in ends.items()}
+    way = "less" if by < 0 else "more"
+    return Phrase(f"fitting.{'seam' if known.seam else 'amount'}_{way}", values)
+
+
+def _side(alteration: Alteration) -> Sayable:
+    return Phrase(f"fitting.side_{alteration.side or 'both'}")
+
+
+def _place(text: str, unit: Unit) -> Sayable:
+    if text in PLACES:
+        return Phrase(f"fitting.at_{text}")
+    return Phrase("fitting.at_depth", {"depth": read_length(text, unit)})
