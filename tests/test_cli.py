@@ -398,3 +398,18 @@ def test_nothing_of_the_window_or_of_paper_is_loaded_by_draft():
     assert done.returncode == 0, done.stderr
     assert done.stdout.splitlines()[-1] == "[]"
     assert done.stderr == ""
+
+
+def test_fit_alters_an_order_lists_it_and_takes_it_back(tmp_path, capsys):
+    order, fitted, back = (tmp_path / f"{n}.skirt" for n in ("a", "b", "c"))
+    assert main(["draft", "straight", "-o", str(order)]) == 0
+    asked = ["--alter", "side_seams=-0.5; left; waist to hip", "--alter", "length=-2"]
+    assert main(["fit", str(order), *asked, "-o", str(fitted)]) == 0
+    said = capsys.readouterr().out
+    assert "1  Side seams, left: taken in by 0.5 cm, from the waist to the hip." in said
+    assert "2  Length: 2 cm less." in said
+    taken = ["--take-back", "1", "--take-back", "2", "-o", str(back)]
+    assert main(["fit", str(fitted), *taken]) == 0
+    assert "side_seams" in capsys.readouterr().out
+    assert main(["fit", str(order), "--alter", "side_seams=1; up"]) == 2
+    assert "waist to hip" in capsys.readouterr().err

@@ -27,7 +27,13 @@ CARD = {
         "waist_to_knee": "23",
     },
 }
-ENDINGS = {"draft": ".skirt", "export": ".svg", "plot": ".plt", "figure": ".svg"}
+ENDINGS = {
+    "fit": ".skirt",
+    "draft": ".skirt",
+    "export": ".svg",
+    "plot": ".plt",
+    "figure": ".svg",
+}
 METRIC = re.compile(r"\d cm\b")
 
 

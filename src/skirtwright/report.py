@@ -34,7 +34,14 @@ from skirtwright.pieces.folding import folded
 from skirtwright.pieces.larger import Shrinks, cut_larger
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Problem, SkirtwrightError
-from skirtwright.words import Manner, has_message, remedy, says, worth_saying
+from skirtwright.words import (
+    Manner,
+    Sayable,
+    has_message,
+    remedy,
+    says,
+    worth_saying,
+)
 
 FINISHED = ("waist", "hip", "knee", "sweep", "length", "step_allowed")
 """The finished measures of every report; None where a style has none."""
@@ -62,6 +69,7 @@ class Report:
         laid: its pieces on their cloths, where they were laid.
         shrinks: the cloths that pieces are cut larger for; every figure but those of
             paper and cloth is of the skirt when they have shrunk.
+        altered: what was altered at fittings, a line each.
     """
 
     title: str
@@ -73,6 +81,7 @@ class Report:
     taken: Mapping[str, float]
     laid: Lays = NOT_LAID
     shrinks: Shrinks = field(default_factory=dict)
+    altered: tuple[Sayable, ...] = ()
 
     @property
     def lays(self) -> tuple[Lay, ...]:
@@ -304,6 +313,7 @@ def as_json(report: Report, manner: Manner | None = None) -> dict[str, Any]:
         "finished": dict(report.finished),
         "figure": figure_as_json(report.body),
         "lay": [_lay(laid, (manner or Manner()).unit) for laid in report.lays],
+        "altered": [line.said(manner or Manner()) for line in report.altered],
         "problems": [_problem(problem, manner) for problem in report.problems],
     }
 

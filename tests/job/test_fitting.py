@@ -1,4 +1,4 @@
-"""What is altered at a fitting: finished measures move by what was asked, seams meet."""
+"""What is altered at a fitting: finished measures move as asked, seams meet."""
 
 from __future__ import annotations
 
@@ -99,7 +99,7 @@ def test_every_alteration_is_drawn_or_refused_in_a_sentence(style: str):
     job = order(style)
     stated = TABLE.stated(job)
     drawn = [known for known in alterables() if known.seam or known.reads]
-    for known in drawn if style != "straight" else fitting.offered(job, stated):
+    for known in drawn if style != "straight" else fitting.offered(stated):
         by = "" if known.reads else "5 mm"
         one = Alteration(
             what=known.id,

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from skirtwright import __version__
-from skirtwright.cli import client_book, dressing_many, lay_verb, verbs
+from skirtwright.cli import client_book, dressing_many, fitting_verb, lay_verb, verbs
 from skirtwright.export.tiles import LAYINGS
 from skirtwright.figure.drawn_figure import VIEWS
 from skirtwright.measures.letters import check_letters
@@ -207,6 +207,13 @@ def _length(text: str) -> str:
     return text
 
 
+def _whole(text: str) -> int:
+    """The number of something that is listed."""
+    if not text.isascii() or not text.isdigit():
+        raise BadInput("cli.unread_value", text)
+    return int(text[:6])
+
+
 def _add_styles(verb: argparse.ArgumentParser) -> None:
     verb.add_argument("--json", action="store_true")
     verb.set_defaults(run=verbs.list_styles)
@@ -304,6 +311,16 @@ def _add_lay(verb: argparse.ArgumentParser) -> None:
     verb.set_defaults(run=lay_verb.lay)
 
 
+def _add_fit(verb: argparse.ArgumentParser) -> None:
+    _takes_source(verb)
+    _takes_pairs(verb, "--alter")
+    verb.add_argument(
+        "--take-back", metavar="NUMBER", action="append", default=[], type=_whole
+    )
+    verb.add_argument("-o", dest="output", metavar="F.skirt", type=Path)
+    verb.set_defaults(run=fitting_verb.fit)
+
+
 def _add_figure(verb: argparse.ArgumentParser) -> None:
     _takes_output(verb, "F.svg|F.png")
     verb.add_argument("--view", choices=VIEWS, default="front")
@@ -341,6 +358,7 @@ VERBS: dict[str, Callable[[argparse.ArgumentParser], None]] = {
     "worksheet": _add_worksheet,
     "figure": _add_figure,
     "lay": _add_lay,
+    "fit": _add_fit,
     "batch": _add_batch,
     "book": _add_book,
 }

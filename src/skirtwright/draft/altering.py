@@ -204,7 +204,7 @@ class _Writing:
             places = [f"{name}_{body}", f"{name}_{body}_middle", f"{name}_side"]
             if len(found) != 1:
                 raise BadInput("fitting.no_seam", known.id, alteration=known.label)
-            hem = {"panel": found[0].panel, "edge": found[0].edge, "by": places}
+            hem = {"panel": found[0].panel, "edge": found[0].edge, "cuts": places}
             steps.step(f"{name}_{body}_cut", {"kind": "shorten_along", **hem})
         self._put(steps, shapes, shapes.ends_at(t.panel for t in targets))
 

@@ -27,7 +27,7 @@ from skirtwright.problems import BadInput
 from skirtwright.words import Phrase, Sayable
 
 
-def offered(job: Job, stated: Stated) -> tuple[Alterable, ...]:
+def offered(stated: Stated) -> tuple[Alterable, ...]:
     """What can be altered of an order as it stands."""
     return tuple(
         known
@@ -132,7 +132,10 @@ def told(job: Job) -> tuple[Sayable, ...]:
 
 def _line(job: Job, alteration: Alteration) -> Sayable:
     known = alterable(alteration.what)
-    values: dict[str, Any] = {"label": known.label, "side": _side(alteration)}
+    label: Sayable | str = known.label
+    if alteration.side:
+        label = Phrase(f"fitting.of_{alteration.side}", {"label": known.label})
+    values: dict[str, Any] = {"label": label}
     if known.reads:
         most = max(max(both) for both in alteration.cut_off(job.unit).values())
         return Phrase("fitting.levelled", {**values, "most": most})
@@ -143,10 +146,6 @@ def _line(job: Job, alteration: Alteration) -> Sayable:
         values |= {end: _place(text, job.unit) for end, text in ends.items()}
     way = "less" if by < 0 else "more"
     return Phrase(f"fitting.{'seam' if known.seam else 'amount'}_{way}", values)
-
-
-def _side(alteration: Alteration) -> Sayable:
-    return Phrase(f"fitting.side_{alteration.side or 'both'}")
 
 
 def _place(text: str, unit: Unit) -> Sayable:

@@ -119,8 +119,8 @@ def _let_out_between(moment: Moment) -> Told:
 
 
 def _shortened_along(moment: Moment) -> Told:
-    cut = [Phrase("step.cut_off_there", {"by": by}) for by in moment.fields["by"]]
-    return "", {"where": edge_of(moment), "by": Several(tuple(cut))}
+    cut = [Phrase("step.cut_off_there", {"by": by}) for by in moment.fields["cuts"]]
+    return "", {"where": edge_of(moment), "cuts": Several(tuple(cut))}
 
 
 def _copied(moment: Moment) -> Told:

@@ -52,9 +52,10 @@ def _parts(making: Making, manner: Manner, drawn: Collection[int]) -> Iterator[s
     facts = " · ".join(part for part in (making.date, making.lengths) if part)
     yield f"<h1>{escape(making.title)}</h1>"
     yield _paragraph(facts, "faint")
-    if making.look:
-        yield _heading("look", manner)
-        yield from map(_paragraph, making.look)
+    for section, lines in (("altered", making.altered), ("look", making.look)):
+        if lines:
+            yield _heading(section, manner)
+            yield from map(_paragraph, lines)
     yield _heading("cut", manner)
     yield from _cut_list(making, manner)
     yield _heading("notions", manner)

@@ -146,11 +146,11 @@ class ShortenAlong(Step):
     kind: Literal["shorten_along"] = "shorten_along"
     panel: PanelOf
     edge: str
-    by: list[Length]
+    cuts: list[Length]
 
     rewrites: ClassVar[str | None] = "panel"
 
-    def draw(self, panel: Panel, by: tuple[float, ...]) -> Panel:
+    def draw(self, panel: Panel, cuts: tuple[float, ...]) -> Panel:
         """The panel with its edge drawn anew.
 
         Raises:
@@ -161,14 +161,14 @@ class ShortenAlong(Step):
         chain = edge.chain
         if any(segment.fold for segment in chain.segments):
             raise Refused("draft.folds_on_edge", self.step, edge=self.edge)
-        if len(by) < 2:
+        if len(cuts) < 2:
             raise Refused("draft.too_few_places", self.step)
-        if max(abs(one) for one in by) <= SAME:
+        if max(abs(one) for one in cuts) <= SAME:
             return panel
         meeting = panel.neighbours(self.edge)
         shorter = [
             led_on(self.step, one.chain, -cut, at_start)
-            for (one, at_start), cut in zip(meeting, (by[0], by[-1]), strict=True)
+            for (one, at_start), cut in zip(meeting, (cuts[0], cuts[-1]), strict=True)
         ]
         ends = [
             kept.start if at_start else kept.end
@@ -176,8 +176,8 @@ class ShortenAlong(Step):
         ]
         moved = ends[0] - chain.start, ends[1] - chain.end
         inner = [
-            inward(edge, chain.direction_at(chain.length * at / (len(by) - 1))) * cut
-            for at, cut in enumerate(by[1:-1], 1)
+            inward(edge, chain.direction_at(chain.length * at / (len(cuts) - 1))) * cut
+            for at, cut in enumerate(cuts[1:-1], 1)
         ]
         drawn = self._drawn(chain, [moved[0], *inner, moved[1]])
         for kept, (one, _) in zip(shorter, meeting, strict=True):

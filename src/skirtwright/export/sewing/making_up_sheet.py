@@ -107,6 +107,7 @@ class Making:
         date: as given.
         lengths: which unit the lengths are in.
         figure: the skirt on her, from front, side and back, mm.
+        altered: what was altered at fittings.
         look: what is wrong or to be looked at before cutting.
         cut: the cut list, cloth by cloth.
         numbers: of the pieces in the cut list, by name.
@@ -129,6 +130,7 @@ class Making:
     date: str
     lengths: str
     figure: tuple[Mark, ...]
+    altered: tuple[str, ...]
     look: tuple[str, ...]
     cut: tuple[CutList, ...]
     numbers: Mapping[str, int]
@@ -169,6 +171,7 @@ def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
         date,
         say(f"print.lengths_in.{manner.unit}", manner=manner),
         figure_marks(report, FIGURE_HIGH),
+        tuple(line.said(manner) for line in report.altered),
         tuple(to_look_at(report, manner)),
         tuple(
             _cut_list(name, pieces, report.cut.numbers, lays.get(name), manner)

@@ -224,9 +224,10 @@ def _head(making: Making, width: float, manner: Manner) -> Any:
 
 def _pinned(making: Making, width: float, manner: Manner) -> Iterator[Any]:
     """A page to hang up beside the machine: what to cut, the order, the cautions."""
-    if making.look:
-        yield _heading("look", manner)
-        yield from (_words(line, _FINE) for line in making.look)
+    for section, lines in (("altered", making.altered), ("look", making.look)):
+        if lines:
+            yield _heading(section, manner)
+            yield from (_words(line, _FINE) for line in lines)
     order: list[Cells] = [
         (_BOX, _words(str(number), _STEP), _words(step.title, _PINNED))
         for number, step in enumerate(making.order, 1)

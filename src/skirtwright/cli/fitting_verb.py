@@ -1,0 +1,96 @@
+"""The verb `fit`: what is altered at a fitting, and what can be."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import partial
+from typing import Any
+
+from skirtwright.cli.verbs import Done, Options, done, look_at, wants_suffix
+from skirtwright.draft.alterations import Alteration, alterable
+from skirtwright.job import file, fitting
+from skirtwright.job.job import Job
+from skirtwright.job.prints import today
+from skirtwright.job.worktable import Look, Worktable
+from skirtwright.measures.measurements import SIDES
+from skirtwright.measures.unit_marking import with_units
+from skirtwright.measures.units import Unit
+from skirtwright.problems import BadInput, SkirtwrightError
+from skirtwright.words import Manner, say, translate
+
+
+def fit(options: Options) -> Done:
+    """An order altered as the pins say, and kept."""
+    if options.output:
+        wants_suffix(options.output, (file.SUFFIX,))
+    look = look_at(options)
+    for number in sorted(options.take_back, reverse=True):
+        look = _taken_back(look, number)
+    for what, how in options.alter:
+        stated = look.worked.stated
+        made = alteration_of(what, how, options.manner.unit, look.job.unit)
+        look = _worked(fitting.alter(look.job, made, stated).job)
+    lines = tuple(_told(look, options.manner))
+    if not options.output:
+        return done(options, look, lines)
+    return done(options, look, lines, partial(file.save, look.job, options.output))
+
+
+def _taken_back(look: Look, number: int) -> Look:
+    if not 1 <= number <= len(look.job.fitting):
+        raise BadInput("fitting.no_number", str(number), number=number)
+    return _worked(fitting.without(look.job, number - 1, look.worked.stated).job)
+
+
+def _worked(job: Job) -> Look:
+    look = Worktable().look(job)
+    if look.report.refusals:
+        raise SkirtwrightError.of(look.report.refusals[0])
+    return look
+
+
+def alteration_of(what: str, how: str, unit: Unit, kept: Unit) -> Alteration:
+    """An alteration as it is written on the command line.
+
+    Args:
+        what: the name of what is altered.
+        how: by how much; then, where they are said, the side and `waist to hip`, parted
+            by semicolons. Of a hem the readings off the floor, parted so.
+        unit: of lengths without one.
+        kept: the unit the order keeps its lengths in.
+
+    Raises:
+        BadInput: a part is none of these.
+        NotFound: nothing of that name can be altered.
+    """
+    known = alterable(what)
+    first, *others = (part.strip() for part in how.split(";"))
+
+    def marked(text: str) -> str:
+        return text if unit == kept else with_units(text, unit)
+
+    if known.reads:
+        readings = tuple(marked(text) for text in (first, *others))
+        return Alteration(what=what, readings=readings, on=today())
+    said: dict[str, Any] = {"by": marked(first), "on": today()}
+    said |= {"first": known.first, "last": known.last}
+    for part in others:
+        begins, to, ends = part.partition(" to ")
+        if part in SIDES and (known.by_side or known.one_side):
+            said["side"] = part
+        elif to and known.seam:
+            said["first"], said["last"] = marked(begins.strip()), marked(ends.strip())
+        else:
+            raise BadInput("fitting.not_understood", part, what=what, text=part)
+    return Alteration(what=what, **said)
+
+
+def _told(look: Look, manner: Manner) -> Iterable[str]:
+    """What was altered; where nothing was, what can be."""
+    lines = [line.said(manner) for line in fitting.told(look.job)]
+    if lines:
+        yield from (f"{number}  {line}" for number, line in enumerate(lines, 1))
+        return
+    yield say("fitting.can_be", {}, manner)
+    for known in fitting.offered(look.worked.stated):
+        yield f"{known.id:<20} {translate(known.label, manner)}"
