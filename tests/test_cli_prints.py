@@ -22,6 +22,17 @@ def ask(capsys, monkeypatch, tmp_path):
     return run
 
 
+def test_fewer_sheets_go_with_sheets_and_a_roll_only(ask):
+    for option in ("--lining-on-shell", "--as-sizes"):
+        for other in ("--changed", "--projector"):
+            asked = ("print", "straight-block", option, other, "-o", "p.pdf")
+            code, _, err = ask(*asked)
+            assert code == 2
+            assert option in err
+            assert other in err
+    assert not list(Path().glob("*.pdf"))
+
+
 def test_what_changed_is_printed_and_the_source_never_written(ask):
     first = ("print", "straight-block", "-o", "a.pdf", "--record", "a.skirt")
     code, out, _ = ask(*first)

@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from skirtwright.draft import styles
-from skirtwright.export.pattern import pattern_of, svg_of
+from skirtwright.export.pattern import Drawing, pattern_of, svg_of
 from skirtwright.job import edits, file, piece_edits
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
@@ -96,7 +96,7 @@ def test_a_hidden_piece_is_off_the_paper_and_still_checked(job, table):
     assert listed["front"] is False
     names = {group.name for group in pattern_of(look.report, "", Manner()).groups}
     assert "Back" not in names
-    asked = pattern_of(look.report, "", Manner(), only=["back"])
+    asked = pattern_of(look.report, "", Manner(), Drawing(only=["back"]))
     assert [group.name for group in asked.groups] == ["Back"]
     assert piece_edits.show_piece(done, "back", on=True).job == job
 

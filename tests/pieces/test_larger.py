@@ -11,7 +11,7 @@ from drafting import look_of
 from lay_referee import faults
 from skirtwright.draft import styles
 from skirtwright.export.cutting_file import cutting_file
-from skirtwright.export.pattern import pattern_of
+from skirtwright.export.pattern import Drawing, pattern_of
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.job.changed import changed_since
 from skirtwright.job.cloths import ChosenCloth
@@ -77,7 +77,8 @@ def test_only_paper_and_cloth_are_larger():
         if look.report.cut.asked[name].grain is None:
             assert drawn[name].height == pytest.approx(box.height * grown, rel=2e-3)
     toile, before = (
-        pattern_of(each.report, "", Manner(), toile=True).size for each in (look, plain)
+        pattern_of(each.report, "", Manner(), Drawing(toile=True)).size
+        for each in (look, plain)
     )
     assert toile == before
     told = {p["name"]: p["cut_larger"] for p in as_json(look.report)["pieces"]}

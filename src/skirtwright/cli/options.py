@@ -31,7 +31,9 @@ _OF_SHEETS = (
     "--read-along",
 )
 
-_AS_BEFORE = ("--scale", "--toile", "--lines")
+_FEWER_SHEETS = ("--lining-on-shell", "--as-sizes")
+
+_AS_BEFORE = ("--scale", "--toile", "--lines", *_FEWER_SHEETS)
 """With `--changed` they are as they were printed, and so are the sheets."""
 
 
@@ -116,6 +118,11 @@ def _check_together(options: argparse.Namespace) -> None:
     for option in (*_OF_SHEETS, *_NOT_ON_SHEETS, *_AS_BEFORE):
         if {"--changed", option} <= given:
             raise BadInput("cli.not_together", option, first=option, second="--changed")
+    for option in _FEWER_SHEETS:
+        if {"--projector", option} <= given:
+            raise BadInput(
+                "cli.not_together", option, first=option, second="--projector"
+            )
     if hasattr(options, "projector") and options.roll and not options.full_size:
         raise BadInput("cli.roll_without_full_size", options.roll)
     _check_projector(options, given)
@@ -280,6 +287,8 @@ def _add_print(verb: argparse.ArgumentParser) -> None:
         verb.add_argument(f"--read-{way}", metavar="LENGTH", type=_length)
     verb.add_argument("--printer", metavar="NAME")
     verb.add_argument("--name-client", action="store_true")
+    for fewer in _FEWER_SHEETS:
+        verb.add_argument(fewer, action="store_true")
     verb.set_defaults(run=verbs.print_paper)
 
 

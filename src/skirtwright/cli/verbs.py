@@ -258,6 +258,8 @@ def _printing(options: Options) -> printing.Printing:
         open_out=getattr(options, "open_out", False),
         mirrored=getattr(options, "mirrored", False),
         solid=getattr(options, "solid", False),
+        lining_on_shell=getattr(options, "lining_on_shell", False),
+        as_sizes=getattr(options, "as_sizes", False),
         **{name: value for name, value in given.items() if value is not None},
     )
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from skirtwright.budget import bounded
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.figure_marks import figure_marks
+from skirtwright.export.given_as_sizes import rectangle_of, sentences_of
 from skirtwright.export.opened import opened, turned_over
 from skirtwright.export.sheet import (
     Fill,
@@ -19,6 +20,7 @@ from skirtwright.export.sheet import (
     Stroke,
 )
 from skirtwright.export.svg import write_svg
+from skirtwright.export.traced_twice import lines_of, names_of, traced_twice, words_of
 from skirtwright.geometry import shift
 from skirtwright.pieces.arrange import side_by_side
 from skirtwright.pieces.piece import AllowanceRun, Piece, make_piece
@@ -69,15 +71,37 @@ _LAYER: dict[Kind, Layer] = {
 }
 
 
+@dataclass(frozen=True)
+class Drawing:
+    """Which pieces are drawn, and what of them.
+
+    Attributes:
+        only: names of the pieces wanted, hidden ones too; none means all shown.
+        toile: with wide allowances at the seams and none at waist and hem; of the
+            main cloth alone where no pieces are named.
+        short_labels: only what each piece is and how it is cut.
+        open_out: as they are cut of single cloth: those on the fold whole, and both
+            of a pair.
+        lining_on_shell: linings that lie on a piece of the main cloth as lines on it.
+        as_sizes: without the rectangles that a few sizes tell.
+    """
+
+    only: Collection[str] = ()
+    toile: bool = False
+    short_labels: bool = False
+    open_out: bool = False
+    lining_on_shell: bool = False
+    as_sizes: bool = False
+
+
+ALL = Drawing()
+
+
 def pattern_of(
     report: Report,
     client: str,
     manner: Manner,
-    *,
-    only: Collection[str] = (),
-    toile: bool = False,
-    short_labels: bool = False,
-    open_out: bool = False,
+    how: Drawing = ALL,
     date: str = "",
 ) -> Sheet:
     """The pieces of an order as a sheet.
@@ -86,20 +110,20 @@ def pattern_of(
         report: of the order.
         client: whom it is for.
         manner: her unit and language.
-        only: names of the pieces wanted, hidden ones too; none means all shown.
-        toile: with wide allowances at the seams and none at waist and hem; of the
-            main cloth alone where no pieces are named.
-        short_labels: only what each piece is and how it is cut.
-        open_out: as they are cut of single cloth: those on the fold whole, and both
-            of a pair.
+        how: which pieces, and what of them.
         date: as it is to be read on the labels.
 
     Raises:
         NotFound: there is no such piece.
         Refused: there is no piece at all.
     """
-    chosen = _wanted(report, only, toile=toile)
-    if toile:
+    chosen = _wanted(report, how)
+    if how.as_sizes:
+        chosen = [piece for piece in chosen if not rectangle_of(piece)]
+    twice = traced_twice(chosen) if how.lining_on_shell else {}
+    traced = {lining.name for linings in twice.values() for lining in linings}
+    chosen = [piece for piece in chosen if piece.name not in traced]
+    if how.toile:
         chosen = [toile_piece(piece) for piece in chosen]
     pieces = report.cut.pieces
     titles = {seam.name: seam.title for seam in report.worked.seams}
@@ -107,33 +131,37 @@ def pattern_of(
     seams = [walked.seam for walked in report.cut.seams]
 
     def label(piece: Piece) -> Sequence[str]:
-        if short_labels:
+        if how.short_labels:
             return translate(piece.spec.title, manner), cut_line(piece, manner)
         title = report.worked.draft.title
         legend = notch_legend(piece, seams, titles, materials, manner)
-        return label_lines(piece, title, client, date, manner, legend)
+        lines = label_lines(piece, title, client, date, manner, legend)
+        others = (words_of(one, manner) for one in twice.get(piece.name, ()))
+        return (*lines, *(line for lines in others for line in lines))
 
-    return pattern(report.title, chosen, label, manner, open_out=open_out)
+    return pattern(
+        report.title, chosen, label, manner, open_out=how.open_out, twice=twice
+    )
 
 
-def _wanted(report: Report, only: Collection[str], *, toile: bool) -> Sequence[Piece]:
+def _wanted(report: Report, how: Drawing) -> Sequence[Piece]:
     """The pieces named, or all that are shown; of a toile those of main cloth.
 
     Raises:
         NotFound: there is no such piece.
     """
     # A toile is of another cloth, which is washed for nobody.
-    cut = report.cut if toile else report.to_cut
+    cut = report.cut if how.toile else report.to_cut
     pieces = cut.pieces
     known = [piece.name for piece in pieces]
-    for name in only:
+    for name in how.only:
         if name not in known:
             raise NotFound(
                 "print.unknown_piece", name, name=name, known=", ".join(known)
             )
-    if only:
-        return [piece for piece in pieces if piece.name in only]
-    return [p for p in cut.shown if not toile or p.spec.material == MAIN_CLOTH]
+    if how.only:
+        return [piece for piece in pieces if piece.name in how.only]
+    return [p for p in cut.shown if not how.toile or p.spec.material == MAIN_CLOTH]
 
 
 def toile_piece(piece: Piece) -> Piece:
@@ -165,16 +193,27 @@ def pattern(
     manner: Manner,
     *,
     open_out: bool = False,
+    twice: Mapping[str, Sequence[Piece]] | None = None,
 ) -> Sheet:
-    """The pieces as a sheet, side by side, each a group named as it is read."""
+    """The pieces as a sheet, side by side, each a group named as it is read.
+
+    Args:
+        title: of the sheet.
+        pieces: in order.
+        label: the lines of a piece's label.
+        manner: her unit and language.
+        open_out: see `Drawing`.
+        twice: the pieces drawn on another, by that one's name.
+    """
     groups: list[Group] = []
     for piece in pieces:
         name = translate(piece.spec.title, manner)
         lines, items = label(piece), drawn(piece, manner)
         if not open_out:
-            groups.append(
-                _group(piece, name, lines, cut_line(piece, manner), items, manner)
-            )
+            how = cut_line(piece, manner)
+            group = _group(piece, name, lines, how, items, manner)
+            others = (twice or {}).get(piece.name, ())
+            groups.append(_with_others(group, piece, others, manner))
             continue
         single = cut_single(piece, manner)
         lines = [single if said == cut_line(piece, manner) else said for said in lines]
@@ -214,6 +253,19 @@ def _group(
     return Group.of(name, marks, piece.spec.name, labels, cloth)
 
 
+def _with_others(
+    group: Group, piece: Piece, others: Sequence[Piece], manner: Manner
+) -> Group:
+    """A piece with what is traced off it besides."""
+    for other in others:
+        lines = list(lines_of(other, piece))
+        names = tuple(names_of(other, lines, manner))
+        group = replace(
+            group.holding((*group.marks, *lines)), labels=(*group.labels, *names)
+        )
+    return group
+
+
 def _mark(item: DrawnLine) -> Mark:
     layer = _LAYER[item.kind]
     if item.filled:
@@ -227,9 +279,7 @@ def cover_facts(
     client: str,
     date: str,
     manner: Manner,
-    *,
-    only: Collection[str] = (),
-    toile: bool = False,
+    how: Drawing = ALL,
 ) -> CoverFacts:
     """What the first page says of an order, or of some of its pieces."""
     finished = tuple(
@@ -237,13 +287,14 @@ def cover_facts(
         for name, value in report.finished.items()
         if value is not None
     )
-    pieces = _wanted(report, only, toile=toile)
+    pieces = _wanted(report, how)
+    told = dict(_drawn_on(pieces, manner)) if how.lining_on_shell else {}
     numbers = report.cut.numbers
     cut_list = tuple(
         (
             numbers[piece.name],
             translate(piece.spec.title, manner),
-            cut_line(piece, manner),
+            told.get(piece.name, cut_line(piece, manner)),
         )
         for piece in sorted(pieces, key=lambda piece: numbers[piece.name])
     )
@@ -254,11 +305,21 @@ def cover_facts(
         date,
         finished,
         cut_list,
-        "" if toile else included,
-        () if toile else tuple(_widths(pieces, manner)),
-        say("print.toile_includes", {"wide": TOILE}, manner) if toile else "",
+        "" if how.toile else included,
+        () if how.toile else tuple(_widths(pieces, manner)),
+        say("print.toile_includes", {"wide": TOILE}, manner) if how.toile else "",
+        notes=tuple(sentences_of(pieces, manner)) if how.as_sizes else (),
         figure=figure_marks(report, FIGURE_HIGH),
     )
+
+
+def _drawn_on(pieces: Sequence[Piece], manner: Manner) -> Iterator[tuple[str, str]]:
+    """Of what is traced off another piece: how it is cut, and which piece that is."""
+    titles = {piece.name: translate(piece.spec.title, manner) for piece in pieces}
+    for name, linings in traced_twice(pieces).items():
+        for lining in linings:
+            values = {"how": cut_line(lining, manner), "piece": titles[name]}
+            yield lining.name, say("print.drawn_on", values, manner)
 
 
 def _widths(pieces: Sequence[Piece], manner: Manner) -> Iterator[tuple[str, str]]:

@@ -17,7 +17,7 @@ from skirtwright.export.papers import (
     roll_named,
     rolls,
 )
-from skirtwright.export.pattern import cover_facts, pattern_of
+from skirtwright.export.pattern import Drawing, cover_facts, pattern_of
 from skirtwright.export.sheet import LAYERS, Layer, Sheet, chosen, drawn_at
 from skirtwright.export.tiles import (
     LAYINGS,
@@ -76,6 +76,8 @@ class Printing:
         ground: what a projector throws the lines on.
         open_out: for a projector, pieces as they are cut of single cloth.
         mirrored: for a projector, the page turned over, for cloth right side down.
+        lining_on_shell: linings that lie on a piece of the main cloth as lines on it.
+        as_sizes: rectangles told on the first page and not drawn.
     """
 
     paper: str = "a4"
@@ -96,6 +98,8 @@ class Printing:
     ground: Ground = "light"
     open_out: bool = False
     mirrored: bool = False
+    lining_on_shell: bool = False
+    as_sizes: bool = False
 
 
 def sheet_for(
@@ -112,28 +116,33 @@ def sheet_for(
         NotFound: there is no such piece.
         Refused: there is nothing to print.
     """
-    sheet = pattern_of(
-        report,
-        client,
-        manner,
-        only=printing.only,
-        toile=printing.toile,
-        date=date,
-    )
+    sheet = pattern_of(report, client, manner, _what(printing), date)
     return _drawn(sheet, printing)
+
+
+def _what(printing: Printing) -> Drawing:
+    return Drawing(
+        printing.only,
+        printing.toile,
+        lining_on_shell=printing.lining_on_shell,
+        as_sizes=printing.as_sizes,
+    )
+
+
+def _fewer(printing: Printing) -> Drawing:
+    """All pieces, told as they are drawn."""
+    return Drawing(lining_on_shell=printing.lining_on_shell, as_sizes=printing.as_sizes)
 
 
 def _thrown(report: Report, client: str, printing: Printing, manner: Manner) -> Sheet:
     """The pieces for a projector: told in a few words, opened out or turned over."""
-    sheet = pattern_of(
-        report,
-        client,
-        manner,
-        only=printing.only,
-        toile=printing.toile,
+    what = Drawing(
+        printing.only,
+        printing.toile,
         short_labels=True,
         open_out=printing.open_out,
     )
+    sheet = pattern_of(report, client, manner, what)
     sheet = _drawn(sheet, printing)
     return sheet.moved(Motion(a=-1.0)) if printing.mirrored else sheet
 
@@ -254,9 +263,10 @@ def _changed_tiling(
 def laid_of(tiling: Tiling, printing: Printing) -> SheetsLaid | None:
     """How the pieces lie, to be kept.
 
-    None where that is not all of them at full size, laid together.
+    None where that is not all of them drawn, at full size, laid together.
     """
     whole = printing.scale == "full" and not printing.sheets
+    whole = whole and not (printing.lining_on_shell or printing.as_sizes)
     if not whole or printing.laying != "together":
         return None
     return SheetsLaid(
@@ -363,7 +373,7 @@ def pdf_of(
     from skirtwright.export.tiled import write_tiled
 
     how = printing if before is None else before.printed_so(printing)
-    facts = cover_facts(report, client, date, manner, only=how.only, toile=how.toile)
+    facts = cover_facts(report, client, date, manner, _what(how))
     if before is not None:
         if not blocks.sheets:
             raise Refused("print.nothing_differs", on=before.on)
@@ -388,6 +398,10 @@ def pieces_printed(
         known = report.to_cut.pieces
         return [p for p in known if p.name in printing.only] or [*shown]
     names = {group.piece for group in blocks.sheet.groups}
+    if printing.lining_on_shell or printing.as_sizes:
+        # Those told on the first page, and those drawn on another piece, as well.
+        whole = replace(printing, lining_on_shell=False, as_sizes=False)
+        names |= {piece.name for piece in pieces_printed(report, whole)}
     return [piece for piece in report.to_cut.pieces if piece.name in names]
 
 
@@ -411,7 +425,7 @@ def full_size_for(
         # Whoever prints it need not know whom it is for.
         report, client = replace(report, title=report.worked.draft.title), ""
     sheet = sheet_for(report, client, printing, manner, date=date)
-    facts = cover_facts(report, client, date, manner)
+    facts = cover_facts(report, client, date, manner, _fewer(printing))
     return full_size(sheet, roll_of(roll, manner.unit), facts, manner)
 
 
@@ -433,7 +447,7 @@ def full_size_pdf(
 
     laid = full_size_for(report, client, date, printing, roll, manner)
     whose = client if printing.named else ""
-    facts = cover_facts(report, whose, date, manner)
+    facts = cover_facts(report, whose, date, manner, _fewer(printing))
     return write_full_size(laid, facts, manner, layered=printing.layered)
 
 
@@ -488,7 +502,7 @@ def plot_for(
     from skirtwright.export.plotter import plot
 
     sheet = sheet_for(report, client, printing, manner, date=date)
-    facts = cover_facts(report, client, date, manner)
+    facts = cover_facts(report, client, date, manner, _fewer(printing))
     width = None if roll is None else roll_of(roll, manner.unit).width
     machine = plotter_named(plotter)
     return plot(sheet, machine, facts, manner, roll=width, solid=printing.solid)
@@ -512,7 +526,7 @@ def plotter_file(
     from skirtwright.export.plotter import write_plotter
 
     plotted = plot_for(report, client, date, printing, plotter, roll, manner)
-    facts = cover_facts(report, client, date, manner)
+    facts = cover_facts(report, client, date, manner, _fewer(printing))
     return write_plotter(plotted, facts, manner)
 
 

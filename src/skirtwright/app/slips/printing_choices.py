@@ -23,6 +23,9 @@ from skirtwright.words import Manner, say
 
 ORIENTATIONS: tuple[Orientation, ...] = ("auto", "portrait", "landscape")
 LINES: tuple[Lines, ...] = ("both", "stitching", "cutting")
+_FEWER: tuple[Kind, ...] = ("sheets", "roll")
+"""What less paper is needed for where less is drawn."""
+
 OWN = "own"
 """The key of a roll of her own width."""
 
@@ -71,6 +74,7 @@ class Choices(QWidget):
         self.open_out, self.mirrored = QCheckBox(), QCheckBox()
         self.named, self.solid = QCheckBox(), QCheckBox()
         self.toile = QCheckBox()
+        self.lining_on_shell, self.as_sizes = QCheckBox(), QCheckBox()
         self.layers = QCheckBox()
         self.layers.setChecked(True)
         self.changed_only = QCheckBox()
@@ -109,6 +113,8 @@ class Choices(QWidget):
             self.lines,
             self.scale,
             self.toile,
+            self.lining_on_shell,
+            self.as_sizes,
             self.layers,
             self.printer_label,
             self.printer,
@@ -128,6 +134,8 @@ class Choices(QWidget):
     def _named_ticks(self) -> dict[str, QCheckBox]:
         return {
             "toile": self.toile,
+            "lining_on_shell": self.lining_on_shell,
+            "as_sizes": self.as_sizes,
             "layers": self.layers,
             "changed_only": self.changed_only,
             "open_out": self.open_out,
@@ -164,6 +172,12 @@ class Choices(QWidget):
             open_out=self.open_out.isChecked(),
             mirrored=self.mirrored.isChecked(),
         )
+        if self.kind in _FEWER:
+            how = replace(
+                how,
+                lining_on_shell=self.lining_on_shell.isChecked(),
+                as_sizes=self.as_sizes.isChecked(),
+            )
         if self.kind == "sheets":
             how = self._on_sheets(how)
         return Wanted(
@@ -265,6 +279,8 @@ class Choices(QWidget):
             self.lines.box,
             self.scale.box,
             self.toile,
+            self.lining_on_shell,
+            self.as_sizes,
             self.layers,
             part.name,
             part.forget_button,
@@ -399,6 +415,8 @@ class Choices(QWidget):
             row.setVisible(kind == "sheets" and not as_before)
         for choice in (self.lines, self.scale, self.toile):
             choice.setVisible(not as_before)
+        for choice in (self.lining_on_shell, self.as_sizes):
+            choice.setVisible(kind in _FEWER and not as_before)
         self.layers.setVisible(kind != "plotter")
         on_roll = kind in ("roll", "plotter")
         self.roll.setVisible(on_roll)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from skirtwright.geometry import Chain
 from skirtwright.pieces.drawn_things import DrawnWords
+from skirtwright.pieces.marks.notches import Notch
 from skirtwright.pieces.piece import Piece
 from skirtwright.words import Manner, has_message, say, translate
 
@@ -26,16 +27,18 @@ def lettered(piece: Piece, manner: Manner) -> Iterator[DrawnWords]:
         words = say("mark.lengthen", {}, manner)
         yield DrawnWords(words, Chain((piece.lengthen[0],)))
     for notch in piece.notches:
-        if notch.word:
-            of = {"piece": translate(notch.of, manner)}
-            words = (
-                say(notch.word, of, manner)
-                if notch.of
-                else translate(notch.word, manner)
-            )
+        words = notch_word(notch, manner)
+        if words:
             yield DrawnWords(words, Chain((notch.snips[len(notch.snips) // 2],)), 1.0)
     for clip in piece.clips:
         yield DrawnWords(say("mark.clip", {}, manner), Chain((clip,)), 1.0)
+
+
+def notch_word(notch: Notch, manner: Manner) -> str:
+    """What is written beside a balance mark, if anything is."""
+    if notch.word and notch.of:
+        return say(notch.word, {"piece": translate(notch.of, manner)}, manner)
+    return translate(notch.word, manner) if notch.word else ""
 
 
 def _named(name: str, manner: Manner) -> str:
