@@ -81,3 +81,11 @@ def test_paper_too_narrow_for_both_leaves_her_out(report):
     tiling = printing.blocks_for(report, "", printing.Printing(), manner)
     page = cover_pages(tiling, tall, manner)[0]
     assert not any(isinstance(mark, Fill) and 0 < mark.grey < 1 for mark in page.marks)
+
+
+def test_the_first_page_tells_what_is_alike_all_round_in_one(report):
+    """A band of one allowance takes one line, so that the lists need no other page."""
+    widths = dict(cover_facts(report, "", "", Manner()).widths)
+    assert widths["Waistband"] == "1.2 cm all round"
+    assert not {"Inside edge", "Left end", "Underlap"} & set(widths)
+    assert widths["Centre"] == "2.5 cm, 2 cm"

@@ -47,6 +47,15 @@ def test_no_words_meet_a_line_or_other_words_on_sheets(a3):
     assert overlaps(a3) == []
 
 
+def test_each_page_of_large_paper_says_which_it_is_clear_of_the_squares(mermaid):
+    """Two pages of A0: the squares stand at the foot of the first."""
+    made = printing.full_size_pdf(mermaid, "", "3 May", Printing(), "a0", MANNER)
+    assert overlaps(made) == []
+    first, second = words_on_pages(made)
+    assert any(words.startswith("1 of 2") for words in first)
+    assert any(words.startswith("2 of 2") for words in second)
+
+
 @pytest.mark.parametrize("kind", ["roll", "projector"])
 def test_nor_on_a_roll_nor_from_a_projector(mermaid, kind):
     if kind == "roll":

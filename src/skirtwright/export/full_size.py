@@ -10,12 +10,13 @@ drawn smaller to fit.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from skirtwright.export.facts import CoverFacts, one_line
 from skirtwright.export.furniture import check_line, cross
 from skirtwright.export.head import head
-from skirtwright.export.labelling import Field, labelled
+from skirtwright.export.labelling import Field, Room
 from skirtwright.export.packing import CLEAR, QUARTERS
 from skirtwright.export.pages import (
     Document,
@@ -26,8 +27,8 @@ from skirtwright.export.pages import (
 )
 from skirtwright.export.papers import Roll, looks
 from skirtwright.export.roll_packing import on_a_roll
-from skirtwright.export.sheet import Group, Mark, Sheet, Stroke, Text, line
-from skirtwright.geometry import Motion, Point
+from skirtwright.export.sheet import Group, Mark, Sheet, Stroke, line
+from skirtwright.geometry import Motion, Point, shift
 from skirtwright.geometry.box import Box
 from skirtwright.problems import BadInput, Refused
 from skirtwright.words import Manner, say
@@ -40,8 +41,8 @@ _BAND = 16.0
 
 _GAP = 10.0
 _CLEAR = 2.0
-_LINE = 10.0
-"""Room above a join for the line that says which page it is, mm."""
+_LETTERS = 3.0
+"""Height of capitals of the line that says which page it is, mm."""
 
 
 @dataclass(frozen=True)
@@ -168,9 +169,14 @@ def write_full_size(
     from skirtwright.export.pdf import write
 
     manner = manner or Manner()
-    laid = replace(laid, sheet=labelled(laid.sheet, _fields(laid)))
     foot = one_line(laid.sheet, facts, manner)
-    pages = [_page(laid, number, foot, manner) for number in range(len(laid.windows))]
+    fields = _fields(laid)
+    room = Room(laid.sheet, fields)
+    laid = replace(laid, sheet=room.sheet)
+    pages = [
+        _page(laid, number, _name_of(number, fields, foot, room, manner), manner)
+        for number in range(len(fields))
+    ]
     return write(
         Document(
             title=" · ".join(filter(None, (facts.client, laid.sheet.title))),
@@ -193,7 +199,7 @@ def _fields(laid: FullSize) -> list[Field]:
             window,
             Box(
                 window.left + _CLEAR,
-                window.bottom + (OVERLAP + _LINE if number else _CLEAR),
+                window.bottom + (OVERLAP + _CLEAR if number else _CLEAR),
                 window.right - _CLEAR,
                 window.top
                 - (OVERLAP + _CLEAR if number + 1 < len(laid.windows) else _CLEAR),
@@ -203,16 +209,31 @@ def _fields(laid: FullSize) -> list[Field]:
     ]
 
 
-def _page(laid: FullSize, number: int, foot: str, manner: Manner) -> Page:
+def _name_of(
+    number: int, fields: Sequence[Field], foot: str, room: Room, manner: Manner
+) -> list[Mark]:
+    """Which of several pages one is, near its foot, where there is room for it."""
+    if len(fields) == 1:
+        return []
+    field, name = fields[number], _page_of(number, len(fields), manner)
+    for words in (f"{name} · {foot}", name):
+        near = field.core.corners[0]
+        marks = room.words_on(field, (words,), _LETTERS, near, bold=False)
+        if marks:
+            return marks
+    return []
+
+
+def _page_of(number: int, of: int, manner: Manner) -> str:
+    return say("print.page_of", {"number": number + 1, "of": of}, manner)
+
+
+def _page(laid: FullSize, number: int, name: list[Mark], manner: Manner) -> Page:
     seen = laid.windows[number]
     margin = laid.margin
     window = Box(margin, margin, margin + seen.width, margin + seen.height)
-    values = {"number": number + 1, "of": len(laid.windows)}
-    name = say("print.page_of", values, manner)
-    marks: list[Mark] = []
-    if len(laid.windows) > 1:
-        at = Point(window.left + 40, window.bottom + OVERLAP + 3)
-        marks.append(Text(f"{name} · {foot}", at, 3.0, layer="frame"))
+    home = Point(margin - seen.left, margin - seen.bottom)
+    marks = [mark.moved(shift(home)) for mark in name]
     for joined, edge in (
         (number > 0, window.bottom + OVERLAP / 2),
         (number + 1 < len(laid.windows), window.top - OVERLAP / 2),
@@ -220,11 +241,11 @@ def _page(laid: FullSize, number: int, foot: str, manner: Manner) -> Page:
         if joined:
             marks.extend(_join(window, edge))
     return Page(
-        name,
+        _page_of(number, len(laid.windows), manner),
         laid.roll.width,
         window.top + margin,
         tuple(marks),
-        view=View(window, Point(margin - seen.left, margin - seen.bottom)),
+        view=View(window, home),
     )
 
 

@@ -24,7 +24,8 @@ GAP = 6.0
 def told(sheet: Sheet, facts: CoverFacts, manner: Manner) -> list[str]:
     """What the head says, a line each."""
     lines = [one_line(sheet, facts, manner)]
-    lines.append(" · ".join(filter(None, (facts.style, facts.date))))
+    style = "" if facts.style in sheet.title else facts.style
+    lines.append(" · ".join(filter(None, (style, facts.date))))
     pairs = (f"{name} {value}" for name, value in facts.finished)
     lines.append(" · ".join(pairs))
     lines.append(facts.allowances)

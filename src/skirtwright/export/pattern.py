@@ -175,6 +175,10 @@ def toile_piece(piece: Piece) -> Piece:
     return make_piece(piece.panel, spec)
 
 
+_ALL_ROUND = 3
+"""From so many edges on a piece is told as alike all round."""
+
+
 @bounded()
 def svg_of(report: Report, client: str, manner: Manner) -> str:
     """All the pieces of an order as SVG at true scale, with its test squares.
@@ -323,18 +327,27 @@ def _drawn_on(pieces: Sequence[Piece], manner: Manner) -> Iterator[tuple[str, st
 
 
 def _widths(pieces: Sequence[Piece], manner: Manner) -> Iterator[tuple[str, str]]:
-    """The allowances of each edge of the main cloth, such as side seam 2 cm."""
+    """The allowances of each edge of the main cloth, such as side seam 2 cm.
+
+    A band, a facing or what else is alike all round is told as one.
+    """
     found: dict[str, dict[float, None]] = {}
     for piece in pieces:
         if piece.spec.material != MAIN_CLOTH:
+            continue
+        every = [run.width for runs in piece.spec.allowances.values() for run in runs]
+        if len(every) >= _ALL_ROUND and len({*every}) == 1:
+            widths = {"width": _length(every[0], manner)}
+            name = translate(piece.spec.title, manner)
+            yield name, say("making.allowance_all_round", widths, manner)
             continue
         for edge, runs in piece.spec.allowances.items():
             name = edge_title(edge, manner)
             known = found.setdefault(name[:1].upper() + name[1:], {})
             known.update(dict.fromkeys(run.width for run in runs if run.width))
-    for name, widths in found.items():
-        if widths:
-            yield name, ", ".join(_length(width, manner) for width in widths)
+    for name, known in found.items():
+        if known:
+            yield name, ", ".join(_length(width, manner) for width in known)
 
 
 def _length(value: float, manner: Manner) -> str:
