@@ -14,6 +14,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QWidget
 
 from skirtwright import cli
+from skirtwright.app.slips import printing_order
 from skirtwright.cli import verbs
 from skirtwright.export.printing import Printing, blocks_for
 from skirtwright.job import file, printers
@@ -362,6 +363,33 @@ def test_escape_folds_the_strip_away(window, strip, keys, qtbot):
     assert strip.isHidden()
     assert not window.table.scene.on_paper
     assert window.table.hasFocus()
+
+
+def test_other_ways_are_counted_once_she_rests_and_not_before(
+    window, strip, qtbot, monkeypatch
+):
+    """A count lays the sheets one way; the other ways come after, in their own time."""
+    laid = []
+    laying = printing_order.otherwise
+    monkeypatch.setattr(
+        printing_order,
+        "otherwise",
+        lambda *given: laid.append(given) or laying(*given),
+    )
+    choose(strip.choices.paper, "a3")
+    assert counted(qtbot, strip)
+    assert not laid
+    assert "would take" not in strip.more.text()
+    qtbot.waitUntil(lambda: "would take" in strip.more.text(), timeout=20_000)
+    alone = sheets(window, paper="a3", laying="piece")
+    assert f"A piece at a time it would take {alone}." in strip.more.text()
+    assert len(laid) == 1
+    # What she goes on to do drops it, counted or not.
+    choose(strip.choices.paper, "a4")
+    counted(qtbot, strip)
+    strip.hide()
+    qtbot.wait(700)
+    assert len(laid) == 1
 
 
 def test_paper_and_printer_are_kept_and_the_order_s_own_is_not(

@@ -27,6 +27,7 @@ from skirtwright.app.fields import NumberLine, sentence_label, tell
 from skirtwright.app.guard import guarded
 from skirtwright.app.printed_before import said_since
 from skirtwright.app.slips import printing_order
+from skirtwright.app.slips.other_ways import OtherWays
 from skirtwright.app.slips.printing_choices import Choices
 from skirtwright.app.slips.printing_order import SUFFIXES, Counted, Kind, Wanted
 from skirtwright.app.slips.saving_slip import SavingSlip
@@ -74,6 +75,8 @@ class PaperSlip(SavingSlip):
         self.count.setWordWrap(True)
         self.more = sentence_label()
         self.make_foot(self.count, self.more)
+        self._ways = OtherWays(self)
+        self._ways.told.connect(self._tell_ways)
         self.choices.changed.connect(self._keep)
         self.choices.changed.connect(self._recount)
 
@@ -135,6 +138,7 @@ class PaperSlip(SavingSlip):
     def _recount(self) -> None:
         self._name_save()
         self._counted = None
+        self._ways.stop()
         if self.isVisible():
             self.count.setText(say("printing.counting", manner=self.desk.manner))
             tell(self.more, "")
@@ -164,7 +168,14 @@ class PaperSlip(SavingSlip):
         self._show_count(counted)
         if self.isVisible():
             self.tiling_changed.emit(counted.laid)
+            if wanted.kind == "sheets" and wanted.before is None:
+                self._ways.count(wanted, self._look, self.desk.manner)
         return counted
+
+    def _tell_ways(self, words: str) -> None:
+        """Beside how it lies, what it would take laid otherwise."""
+        if self._counted is not None:
+            tell(self.more, f"{self._counted.more} {words}")
 
     def _tell_since(self, look: Look) -> None:
         """What changed since the last print, and whether that alone can be printed."""
@@ -284,4 +295,5 @@ class PaperSlip(SavingSlip):
         """The table is cleared of sheets."""
         super().hideEvent(event)
         self._timer.stop()
+        self._ways.stop()
         self.tiling_changed.emit(None)

@@ -132,13 +132,21 @@ def _count_sheets(wanted: Wanted, look: Look, manner: Manner) -> Counted:
         more = [say("printing.grid", {**values, "way": way}, manner)]
         if blank:
             more.append(say(_numbered("printing.left_out", blank), values, manner))
-    others = printing.counts_otherwise(look.report, how, manner)
-    more += [
-        say(f"printing.would_take.{way}", {"sheets": count}, manner)
-        for way, count in others.items()
-    ]
     said = say(_numbered("printing.sheets", sheets), values, manner)
     return Counted(blocks, said, " ".join(more))
+
+
+def otherwise(wanted: Wanted, look: Look, manner: Manner) -> str:
+    """What sheets laid the other ways would take, in a sentence each.
+
+    Raises:
+        SkirtwrightError: it cannot be printed so.
+    """
+    others = printing.counts_otherwise(look.report, wanted.printing, manner)
+    return " ".join(
+        say(f"printing.would_take.{way}", {"sheets": count}, manner)
+        for way, count in others.items()
+    )
 
 
 def _changed(blocks: Blocks, before: PrintBefore, manner: Manner) -> Counted:
