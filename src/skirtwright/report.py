@@ -15,6 +15,7 @@ from skirtwright.budget import REACH
 from skirtwright.checks.all_checks import Checking, checks
 from skirtwright.checks.checked_skirt import Skirt
 from skirtwright.checks.striding import step_allowed
+from skirtwright.draft.halves.halving import both_sides
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
@@ -27,7 +28,7 @@ from skirtwright.geometry.tolerance import OUTLINE
 from skirtwright.lay.all_cloths import NOT_LAID, Lays
 from skirtwright.lay.cloth_to_cut import sold
 from skirtwright.lay.lay import Lay, Placed
-from skirtwright.measures.measurements import SIDES
+from skirtwright.measures.measurements import SIDES, known_measurement
 from skirtwright.measures.units import Unit
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.folding import folded
@@ -277,7 +278,7 @@ def as_json(report: Report, manner: Manner | None = None) -> dict[str, Any]:
         "skirtwright": __version__,
         "title": report.title,
         "style": worked.draft.id,
-        "measurements": dict(stated.measurements),
+        "measurements": _measurements(report),
         "estimated": list(stated.estimated),
         "unused": list(report.unused),
         "amounts": {n: s.value for n, s in stated.amounts.items() if s.applies},
@@ -316,6 +317,18 @@ def as_json(report: Report, manner: Manner | None = None) -> dict[str, Any]:
         "altered": [line.said(manner or Manner()) for line in report.altered],
         "problems": [_problem(problem, manner) for problem in report.problems],
     }
+
+
+def _measurements(report: Report) -> dict[str, float]:
+    """Those drafted with; behind one taken by sides, where its mean is, each side."""
+    taken = both_sides(report.taken)
+    found: dict[str, float] = {}
+    for name, value in report.worked.stated.measurements.items():
+        found[name] = value
+        share = 2 if known_measurement(name).sides == "half" else 1
+        for side, whole in zip(SIDES, taken.get(name, ()), strict=False):
+            found[f"{name}_{side}"] = whole / share
+    return found
 
 
 def figure_as_json(body: Body | None) -> dict[str, Any] | None:

@@ -16,6 +16,8 @@ from skirtwright.draft.draft import Group
 from skirtwright.draft.pulls import handles
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.ring import crossing
+from skirtwright.job import edits
+from skirtwright.job.job import new_job, sample_card
 from skirtwright.shelf import read_json
 
 STYLES = styles.names()
@@ -131,6 +133,20 @@ def test_elastic_is_refused_in_words_where_darts_are_needed(style):
     (refused,) = told.refusals
     assert refused.code == "style.needs_darts"
     assert refused.remedy
+    assert styles.style(style).choice("waist_shape").offered == ("darted",)
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_what_is_offered_at_the_waist_is_drawn(style):
+    """And is kept as she goes from style to style only where it is offered."""
+    choice = styles.style(style).choice("waist_shape")
+    for option in choice.offered if choice else ():
+        assert reported(style, SAMPLE, waist_shape=option).refusals == ()
+    job = new_job(styles.style("straight"), sample_card(styles.style("straight")))
+    job = edits.set_choice(job, "waist_shape", "side_elastic").job
+    job = edits.set_style(job, styles.style(style)).job
+    kept = choice is not None and "side_elastic" in choice.offered
+    assert ("waist_shape" in job.choices) == kept
 
 
 @pytest.mark.parametrize("style", STYLES)

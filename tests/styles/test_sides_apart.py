@@ -164,3 +164,13 @@ def test_waist_to_hip_taken_at_the_centre_leaves_the_length_as_asked(style, side
     assert more == pytest.approx(15 if sides else 0, abs=0.5)
     codes = [problem.code for problem in told.problems]
     assert any(code.startswith("style.depth_at_centre") for code in codes)
+
+
+def test_the_report_has_each_side_as_it_was_taken():
+    halves = {"waist_left": 350.0, "waist_right": 372.0}
+    read = as_json(told_of("straight", BODIES["right higher"] | halves))["measurements"]
+    assert (read["waist_to_hip_left"], read["waist_to_hip_right"]) == (200, 215)
+    assert read["waist_to_hip"] == pytest.approx(207.5)
+    assert (read["waist_left"], read["waist_right"]) == (350, 372)
+    assert read["waist"] == pytest.approx(722)
+    assert "hip_left" not in read

@@ -84,8 +84,13 @@ def _style_entry(name: str, manner: Manner) -> dict[str, Any]:
             for amount in draft.amounts
         },
         "choices": {
-            choice.name: {"options": list(choice.options), "default": choice.default}
+            choice.name: {
+                "options": list(choice.offered),
+                "default": choice.default,
+                "when": choice.when,
+            }
             for choice in draft.choices
+            if len(choice.offered) > 1
         },
     }
 

@@ -86,23 +86,36 @@ class Amount(Record):
 
 
 class Choice(Record):
-    """A detail with named options; the values of `options` are their labels."""
+    """A detail with named options; the values of `options` are their labels.
+
+    Those `refused` are known, as a draft taken in has them, but never offered: the
+    style says in a check why it is not drawn with them.
+    """
 
     name: str
     label: str
     options: dict[str, str]
+    refused: tuple[str, ...] = ()
     default: str
     when: str | None = None
     help: str = ""
 
+    @property
+    def offered(self) -> tuple[str, ...]:
+        """The options that may be chosen."""
+        return tuple(name for name in self.options if name not in self.refused)
+
     def refuse(self) -> None:
-        """Refuse a default that is none of the options."""
-        if self.default not in self.options:
+        """Refuse a default that is not offered, and to refuse what is no option."""
+        unknown = [name for name in self.refused if name not in self.options]
+        if self.default not in self.offered:
+            unknown.append(self.default)
+        for option in unknown:
             raise BadInput(
                 "draft.no_option",
                 self.name,
                 choice=self.label,
-                option=self.default,
+                option=option,
                 known=", ".join(self.options),
             )
 

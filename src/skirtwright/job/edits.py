@@ -225,7 +225,7 @@ def set_style(job: Job, draft: Draft) -> Edited:
     choices = {
         name: option
         for name, option in job.choices.items()
-        if (choice := draft.choice(name)) and option in choice.options
+        if (choice := draft.choice(name)) and option in choice.offered
     }
     changed = _with(job, draft=draft, amounts=amounts, choices=choices)
     return Edited(changed, "edit.style", {"title": draft.title})

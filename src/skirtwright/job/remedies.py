@@ -170,7 +170,7 @@ class _Search:
     def _options(self, choice: Choice) -> Iterator[None]:
         job = self._look.job
         now = self._look.worked.stated.choices[choice.name]
-        for option in choice.options:
+        for option in choice.offered:
             if option == now:
                 continue
             edited = set_choice(job, choice.name, option)
