@@ -21,12 +21,11 @@ from skirtwright.draft.working.recompute import Reworking
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.report import Report, as_json, report
 
-ONE_PIECE = ("bias-slip",)
-"""Cut whole on the bias, from the mean of both sides: they say so."""
-
-STYLES = [name for name in styles.names() if name not in ONE_PIECE]
+STYLES = styles.names()
 
 NEAR = 0.1
+
+HALVES = ("left", "right")
 
 BODIES = {
     "right higher": {"waist_to_hip_left": 200.0, "waist_to_hip_right": 215.0},
@@ -62,14 +61,19 @@ def along(ring, edge):
 
 def lengths(read):
     """Lengths of the skirt's sides and centres, by body, role and half, mm."""
-    found = defaultdict(float)
+    found: dict[tuple[str, str, str], float] = defaultdict(float)
     yokes = {p["name"] for p in read["pieces"] if "facing" in p["name"]}
     for piece in read["pieces"]:
-        half = piece["name"].rpartition("_")[2]
+        last = piece["name"].rpartition("_")[2]
         if piece["material"] != "shell" or piece["name"] in yokes or piece["hidden"]:
             continue
         for edge in piece["edges"]:
-            if edge["role"] in ("side", "centre") and half in ("left", "right"):
+            half = last
+            if edge["role"] == "side" and last not in HALVES:
+                # Both halves in one; seen from outside her left is to the right in
+                # front, and to the left behind.
+                half = HALVES[(edge["name"] == "side") == (piece["body"] == "back")]
+            if edge["role"] in ("side", "centre") and half in HALVES:
                 key = (piece["body"], edge["role"], half)
                 found[key] += along(piece["stitch_outline"], edge)
     return found

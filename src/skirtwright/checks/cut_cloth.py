@@ -7,15 +7,18 @@ outwards; nothing is asked of what drew it.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any
 
 from skirtwright.checks.checked_skirt import Skirt, edge_words
 from skirtwright.checks.edge_walk import DrawnEdge, Place
 from skirtwright.checks.limits import finding, limits
 from skirtwright.checks.measured_outline import Paper
 from skirtwright.checks.scissors import crosses, near_sides
+from skirtwright.draft.draft import Group
+from skirtwright.draft.kinds.panels_from_panels import Unfold
 from skirtwright.problems import Problem
 
 _TWICE = 200.0
@@ -50,14 +53,26 @@ def halves_of_skirt(skirt: Skirt) -> Iterator[Problem]:
         values.get(f"{name}_left") != values.get(f"{name}_right")
         for name in skirt.worked.stated.measurements
     )
+    opened = set(_opened(skirt.worked.draft.steps)) if differ else set()
     for paper in skirt.papers.values() if differ else ():
         said = {"piece": paper.title}
         folds = paper.piece.spec.folds
         if folds:
             where = f"{paper.name}.{folds[0]}"
             yield Problem("check.fold_differs", "wrong", where, said)
+        elif paper.piece.spec.panel in opened:
+            continue
         elif paper.is_shell and paper.hip is not None and paper.stem == paper.name:
             yield Problem("check.sides_alike", "caution", paper.name, said)
+
+
+def _opened(items: Iterable[Any]) -> Iterator[str]:
+    """Panels opened out from both halves, each unlike the other."""
+    for item in items:
+        if isinstance(item, Group):
+            yield from _opened(item.steps)
+        elif isinstance(item, Unfold) and item.other is not None:
+            yield item.step
 
 
 def pairs_of_skirt(skirt: Skirt) -> Iterator[Problem]:

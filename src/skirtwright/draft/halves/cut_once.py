@@ -3,7 +3,7 @@
 A band, a channel, a piece cut once and not on a fold: it goes round both halves. Its
 steps are written once more under their own names, below both halves; what they take
 from a half, such as the length of its waist, they take as the mean of left and right,
-so that twice the one half is the whole.
+so that twice the one half is the whole. What is unfolded is opened out from both.
 """
 
 from __future__ import annotations
@@ -24,7 +24,10 @@ from skirtwright.draft.halves.rewriting import (
     rewritten,
 )
 from skirtwright.draft.kinds.numbers import Check, Number
+from skirtwright.draft.kinds.panels_from_panels import Unfold
+from skirtwright.draft.runs import Run
 from skirtwright.draft.step import Reads
+from skirtwright.measures.measurements import SIDES
 
 
 @dataclass(frozen=True)
@@ -51,6 +54,7 @@ class CutOnce:
 
     def __init__(self, draft: Draft) -> None:
         self._steps = draft.steps
+        self._bodies = {piece.panel: piece.body for piece in draft.pieces}
         self._units = list(_units(draft.steps, frozenset()))
         self.panels = frozenset(_panels(draft))
         drawn = self._reached(self.panels, lambda unit: unit.shapes)
@@ -117,7 +121,18 @@ class CutOnce:
                 when = item.when and one(item.when, "condition")
                 yield item.model_copy(update={**changes, "when": when})
         elif not self._written.isdisjoint(names_made([item])):
+            if isinstance(item, Unfold):
+                item = self._of_both(item)
             yield item if isinstance(item, Group) else _meant(item, mean, one)
+
+    def _of_both(self, step: Unfold) -> Unfold:
+        """A panel opened out from both halves, as it is seen from outside.
+
+        In front her left is drawn, behind her right: it lies to the right there.
+        """
+        sides = SIDES[::-1] if self._bodies.get(step.step) == "back" else SIDES
+        drawn, mirrored = (f"{step.panel}_{side}" for side in sides)
+        return step.model_copy(update={"panel": drawn, "other": mirrored})
 
 
 def _meant(step: Any, mean: Rewrite, one: Rewrite) -> Any:
@@ -134,6 +149,15 @@ def _panels(draft: Draft) -> set[str]:
     """Panels of which one piece is cut, not on a fold and not of one half alone."""
     single = {p.panel for p in draft.pieces if is_single(p) and p.half is None}
     return single - {p.panel for p in draft.pieces if not is_single(p)}
+
+
+def unfolded(items: Iterable[Any]) -> Iterator[Run]:
+    """The folds over which panels are opened out."""
+    for item in items:
+        if isinstance(item, Group):
+            yield from unfolded(item.steps)
+        elif isinstance(item, Unfold):
+            yield Run(item.panel, item.fold)
 
 
 def is_single(piece: PieceOf) -> bool:
@@ -157,5 +181,7 @@ def _units(items: Iterable[Any], conditions: frozenset[str]) -> Iterator[_Unit]:
             yield _Unit(item, makes, names_in_group(item) - makes, conditions)
         else:
             figures, shapes = names_in_step(item)
+            if isinstance(item, Unfold):
+                shapes = frozenset()
             makes = frozenset({item.step, *item.results()})
             yield _Unit(item, makes, shapes, figures | conditions)

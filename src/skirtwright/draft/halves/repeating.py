@@ -30,7 +30,7 @@ from skirtwright.draft.halves.centres_met import (
     conditions_of,
     meetings,
 )
-from skirtwright.draft.halves.cut_once import CutOnce, has_own_pairs
+from skirtwright.draft.halves.cut_once import CutOnce, has_own_pairs, unfolded
 from skirtwright.draft.halves.rewriting import (
     Mean,
     Renaming,
@@ -150,6 +150,8 @@ class _Writing:
             sides = self._sewing.centre(seam)
             if sides is not None:
                 centres.append(Centre(seam.sides[0], sides, seam.when))
+        folds_out = unfolded(whole.steps)
+        centres += [Centre((fold,), of_both((fold,))) for fold in folds_out]
         steps = self._steps(meetings(whole.steps, centres))
         for step in faced(self._halved(), whole.seams):
             steps += self._where_drawn(step.panel.rpartition("_")[0], [step])

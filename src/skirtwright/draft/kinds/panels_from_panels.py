@@ -105,13 +105,15 @@ class Unfold(Step):
     """A panel opened out over an edge on the fold: whole, both halves in one.
 
     The fold becomes a mark of its own name. Edges that meet the fold run on through
-    it; the mirrored ones are named by `others` (`{"side": "other_side"}`).
+    it; the mirrored ones are named by `others` (`{"side": "other_side"}`). Where left
+    and right differ, the mirrored half is the `other` panel's.
     """
 
     kind: Literal["unfold"] = "unfold"
     panel: PanelOf
     fold: str
     others: dict[str, str]
+    other: PanelOf | None = None
 
     edge_fields: ClassVar[tuple[str, ...]] = ("fold", "others")
 
@@ -119,40 +121,45 @@ class Unfold(Step):
         """The mirrored edges too."""
         return (*of_panel, *self.others.values())
 
-    def draw(self, panel: Panel) -> Panel:
+    def draw(self, panel: Panel, other: Panel | None) -> Panel:
         """The whole panel.
 
         Raises:
-            Refused: the fold is not straight, or a mirrored edge has no name.
+            Refused: the fold is not straight or not the other's, or a mirrored edge
+                has no name.
         """
-        fold = panel.edge(self.fold).chain
+        far = other or panel
+        fold, its = panel.edge(self.fold).chain, far.edge(self.fold).chain
+        if max(fold.start.to(its.start), fold.end.to(its.end)) > 1000 * SAME:
+            raise Refused("draft.lines_do_not_meet", self.step)
         straightly = straight(fold.start, fold.end)
         if any(straightly.nearest(s.end)[1] > 1000 * SAME for s in fold.segments):
             raise Refused("draft.fold_not_straight", self.step, edge=self.fold)
         over = reflect(fold.start, fold.end)
         names = {
             d.name: str(Fold("dart", len(panel.darts) + i))
-            for i, d in enumerate(panel.darts, 1)
+            for i, d in enumerate(far.darts, 1)
         }
         index = [edge.name for edge in panel.edges].index(self.fold)
         run = [*panel.edges[index + 1 :], *panel.edges[:index]]
-        edges = self._edges(run, over, names)
+        mirrored = {e.name: _mirrored(e.ringwise, over, names) for e in far.edges}
+        edges = self._edges(run, mirrored)
         darts = [
             *panel.darts,
-            *(replace(d, name=names[d.name], tip=over(d.tip)) for d in panel.darts),
+            *(replace(d, name=names[d.name], tip=over(d.tip)) for d in far.darts),
         ]
-        marks = [_whole(mark, fold, over) for mark in panel.marks]
+        shapes = {mark.name: mark.shape for mark in far.marks}
+        marks = [
+            _whole(mark, shapes.get(mark.name), fold, over) for mark in panel.marks
+        ]
         return Panel(tuple(edges), tuple(darts), (*marks, Mark(self.fold, straightly)))
 
-    def _edges(
-        self, run: list[Edge], over: Motion, names: dict[str, str]
-    ) -> list[Edge]:
+    def _edges(self, run: list[Edge], mirrored: dict[str, Chain]) -> list[Edge]:
         first, last = run[0], run[-1]
         middle = run[1:-1]
         missing = [edge.name for edge in middle if edge.name not in self.others]
         if missing:
             raise Refused("draft.mirrored_unnamed", self.step, edge=missing[0])
-        mirrored = {edge.name: _mirrored(edge.ringwise, over, names) for edge in run}
         whole_last = last.ringwise.and_then(mirrored[last.name])
         whole_first = mirrored[first.name].and_then(first.ringwise)
         far = [
@@ -184,15 +191,16 @@ def _as(edge: Edge, ringwise: Chain) -> Edge:
     return replace(edge, chain=ringwise if edge.forward else ringwise.reversed())
 
 
-def _whole(mark: Mark, fold: Chain, over: Motion) -> Mark:
-    """A mark with its mirror image joined on, where it begins or ends on the fold."""
+def _whole(mark: Mark, other: Point | Chain | None, fold: Chain, over: Motion) -> Mark:
+    """A mark with the other half's joined on, where it begins or ends on the fold."""
     shape = mark.shape
-    if isinstance(shape, Point):
+    if isinstance(shape, Point) or not isinstance(other, Chain):
         return mark
+    mirrored = other.moved(over).reversed()
     if fold.nearest(shape.start)[1] <= 100 * SAME:
-        return replace(mark, shape=shape.moved(over).reversed().and_then(shape))
+        return replace(mark, shape=mirrored.and_then(shape))
     if fold.nearest(shape.end)[1] <= 100 * SAME:
-        return replace(mark, shape=shape.and_then(shape.moved(over).reversed()))
+        return replace(mark, shape=shape.and_then(mirrored))
     return mark
 
 
