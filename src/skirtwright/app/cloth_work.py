@@ -250,8 +250,10 @@ class ClothWork(QObject):
 
     def _begin(self) -> None:
         look = self._desk.look
-        if self._desk.waits is None and look.drawn and not self._closed:
-            self._start(["lay", str(QUICK), str(TRIES), *self._unknown()])
+        unknown = self._unknown()
+        ready = self._desk.waits is None and look.drawn and not self._closed
+        if ready and unknown:
+            self._start(["lay", str(QUICK), str(TRIES), *unknown])
 
     def _start(
         self, asked: Sequence[str], after: Callable[[bool], None] | None = None

@@ -97,6 +97,7 @@ class Commands(QObject):
             "pieces": table.fit_pieces,
             "true_size": table.true_size,
             "figure": table.show_figure,
+            "lay": lambda: table.show_cloths(on=not table.on_cloths),
             "bank_card": self.bank_card,
             "since_print": self.since_print,
             "nearer": lambda: table.zoom_by(_ZOOM),

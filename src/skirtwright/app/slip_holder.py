@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QWidget
 
+from skirtwright.app.cloth_work import ClothWork
 from skirtwright.app.desk import Desk
 from skirtwright.app.mending import Mending
 from skirtwright.app.piece_desk import PieceDesk
@@ -15,6 +16,7 @@ from skirtwright.app.slips.slip import Slip
 
 if TYPE_CHECKING:
     from skirtwright.app.slips.check import CheckSlip
+    from skirtwright.app.slips.cloth import ClothSlip
     from skirtwright.app.slips.cut import CutSlip
     from skirtwright.app.slips.measure import MeasureSlip
     from skirtwright.app.slips.paper import PaperSlip
@@ -22,7 +24,7 @@ if TYPE_CHECKING:
     from skirtwright.app.slips.shape import ShapeSlip
     from skirtwright.app.slips.steps import StepsSlip
 
-SLIPS = ("measure", "shape", "check", "cut", "paper", "sew", "steps")
+SLIPS = ("measure", "shape", "check", "cut", "cloth", "paper", "sew", "steps")
 WIDE = 344
 """Width of a slip at ordinary text size, at every size of the window, px."""
 
@@ -34,6 +36,7 @@ class SlipHolder(QObject):
         desk: holds the order.
         piece_desk: what is done to pieces goes through it.
         mending: knows the remedies of findings.
+        cloth_work: knows what cloth is taken.
         place: what the slips lie in.
 
     Attributes:
@@ -51,9 +54,15 @@ class SlipHolder(QObject):
     left = Signal()
 
     def __init__(
-        self, desk: Desk, piece_desk: PieceDesk, mending: Mending, place: QWidget
+        self,
+        desk: Desk,
+        piece_desk: PieceDesk,
+        mending: Mending,
+        cloth_work: ClothWork,
+        place: QWidget,
     ) -> None:
         super().__init__(place)
+        self._cloth_work = cloth_work
         self._desk, self._piece_desk, self._place = desk, piece_desk, place
         self._mending = mending
         self.made: list[Slip] = []
@@ -97,8 +106,9 @@ class SlipHolder(QObject):
 
     def wait(self) -> None:
         """Let nothing be half written when the window closes."""
-        if "sew" in self.__dict__:
-            self.sew.wait()
+        for name in ("sew", "cloth"):
+            if name in self.__dict__:
+                getattr(self, name).wait()
 
     def say_again(self) -> None:
         """The open slip as things stand; the others before they come in sight."""
@@ -146,6 +156,15 @@ class SlipHolder(QObject):
 
         slip = CutSlip(self._piece_desk)
         self._put("cut", slip)
+        return slip
+
+    @cached_property
+    def cloth(self) -> ClothSlip:
+        """The cloths, and the pieces on them."""
+        from skirtwright.app.slips.cloth import ClothSlip
+
+        slip = ClothSlip(self._desk, self._cloth_work)
+        self._put("cloth", slip)
         return slip
 
     @cached_property

@@ -13,10 +13,14 @@ from skirtwright.app.guard import guarded
 from skirtwright.app.look import colours_for, letters, palette, stylesheet
 from skirtwright.app.settings import Settings
 from skirtwright.app.window_frame import Frame
-from skirtwright.words import say, translate
+from skirtwright.job.cloth_edits import set_hand_lay
+from skirtwright.lay.by_hand import hand_lay
+from skirtwright.words import in_one_sentence, say, translate
 
 if TYPE_CHECKING:
     from skirtwright.job.worktable import Look
+    from skirtwright.lay.lay import Lay
+    from skirtwright.problems import Problem
 
 _REST_MS = 300
 
@@ -71,7 +75,9 @@ class Window(Frame):
         self.slips.fresh.connect(self._made)
         self.mending.found.connect(self.slips.say_again)
         work = self.cloth_work
-        work.told.connect(lambda: table.tell_cloth(work.lines()))
+        work.told.connect(self._cloth_told)
+        table.laid_by_hand.connect(self._laid_by_hand)
+        table.refused.connect(self._refused)
         work.laid.connect(self._laid)
         self.band.client_asked.connect(self.commands.client)
         self.band.style_asked.connect(self.commands.styles)
@@ -79,6 +85,24 @@ class Window(Frame):
         self.settings.changed.connect(self._preferred)
         hints = QGuiApplication.styleHints()
         hints.colorSchemeChanged.connect(self._desktop_changed)
+
+    def _cloth_told(self) -> None:
+        """Another lay, or an estimate: what it takes, and where the pieces lie."""
+        work, table = self.cloth_work, self.table
+        table.tell_cloth(work.lines())
+        lays = work.lays.lays
+        names = (lay.cloth.material for lay in lays)
+        sure = frozenset(name for name in names if work.is_known(name))
+        table.show_lays(lays, sure, work.share)
+
+    def _laid_by_hand(self, lay: Lay, name: str) -> None:
+        """A piece lies elsewhere: one step, kept with the order."""
+        desk, material = self.desk, lay.cloth.material
+        kept = hand_lay(lay, desk.look.report.cut)
+        desk.change(set_hand_lay(desk.job, material, kept, name))
+
+    def _refused(self, problem: Problem) -> None:
+        self.point(in_one_sentence(problem, self.settings.manner))
 
     def _laid(self) -> None:
         """The making-up sheet says what the lay takes."""
@@ -191,6 +215,8 @@ class Window(Frame):
             self.acts.by_name["table_only"].setChecked(False)
         elif self.slips.open_name:
             self.slips.put_away()
+        elif self.table.on_cloths:
+            self.table.show_cloths(on=False)
         elif self.welcome.step:
             self.welcome.end()
 

@@ -149,7 +149,9 @@ class Frame(QMainWindow):
         self.piece_desk = PieceDesk(self.desk)
         self.mending = Mending(self.desk)
         self.cloth_work = ClothWork(self.desk)
-        self.slips = SlipHolder(self.desk, self.piece_desk, self.mending, self.inside)
+        self.slips = SlipHolder(
+            self.desk, self.piece_desk, self.mending, self.cloth_work, self.inside
+        )
         self.welcome = Welcome(self.desk, self.line)
         self.line.changed.connect(self.arrange)
         self.slips.changed.connect(self._another_slip)
@@ -269,6 +271,7 @@ class Frame(QMainWindow):
         for each in SLIPS:
             self.acts.by_name[each].setChecked(each == name)
         self.table.show_allowances(name == "cut")
+        self.table.show_cloths(on=name == "cloth")
         self.arrange()
 
     def lay_over(self, widget: QWidget | None) -> None:

@@ -9,14 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
-from skirtwright.export.lay_words import lay_sentences, material_name
+from skirtwright.export.lay_words import lay_sentences, material_name, where_it_lies
 from skirtwright.export.pages import Document, Page, language_tag
 from skirtwright.export.papers import Paper, looks, paper_named
 from skirtwright.export.setting import Line, broken, flowed, heading
 from skirtwright.export.sheet import Mark, Path, Sheet, Stroke, Text, line, outline
 from skirtwright.geometry import Line as Straight
 from skirtwright.geometry import Motion, Point
-from skirtwright.geometry.box import Box, box_of
+from skirtwright.geometry.box import Box
 from skirtwright.lay.lay import Lay, Placed
 from skirtwright.report import Report
 from skirtwright.words import Manner, say, translate
@@ -101,41 +101,6 @@ def _lines(laid: Lay, report: Report, manner: Manner) -> Iterator[Line]:
         yield Line(where_it_lies(placed, laid, manner))
     yield from heading(say("lay.how_to_read", {}, manner))
     yield Line(say(f"lay.measured.{laid.cloth.fold}", {}, manner))
-
-
-def where_it_lies(placed: Placed, laid: Lay, manner: Manner) -> str:
-    """Where a piece lies and how it is cut, in sentences."""
-    box = box_of(placed.outline)
-    values = {"end": box.bottom, "across": box.left, "far": box.right}
-    said = [say("lay.lies", values, manner)]
-    if placed.copy.on_fold:
-        said = [say("lay.lies_on_fold", values, manner)]
-    if heads_down(placed):
-        said.append(say("lay.heads_down", {}, manner))
-    if placed.copy.opened:
-        said.append(say("lay.opened_out", {}, manner))
-    if laid.cloth.layers == 2 and not placed.copy.on_fold:
-        said.append(say(f"lay.{_layers(placed)}", {}, manner))
-    elif placed.way.mirrored and not placed.copy.on_fold:
-        said.append(say("lay.turned_over", {}, manner))
-    return " ".join(said)
-
-
-def _layers(placed: Placed) -> str:
-    """Which layers of folded cloth a piece is cut from.
-
-    The cloth lies right sides together, so that of the lower layer the right side is
-    up, as it is of the printed pattern; of the upper layer it is down.
-    """
-    if placed.copy.gives > 1:
-        return "both_layers"
-    return "upper_layer" if placed.way.mirrored else "lower_layer"
-
-
-def heads_down(placed: Placed) -> bool:
-    """True where what is up on the draft lies towards the cut end."""
-    grain = placed.copy.piece.grain
-    return placed.motion(grain.start).y > placed.motion(grain.end).y
 
 
 def picture(

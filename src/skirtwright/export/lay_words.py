@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from skirtwright.geometry.box import box_of
 from skirtwright.lay.all_cloths import (
     AtWidth,
     at_widths,
@@ -11,7 +12,7 @@ from skirtwright.lay.all_cloths import (
     saved_by_opening,
 )
 from skirtwright.lay.cloth_to_cut import Cloth, sold, widths_sold
-from skirtwright.lay.lay import Lay
+from skirtwright.lay.lay import Lay, Placed
 from skirtwright.measures.units import Unit, show_length, show_number
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.wording.labels import material_words
@@ -58,6 +59,33 @@ def needs(laid: Lay, manner: Manner) -> str:
     return say("lay.needs", values, manner)
 
 
+def needs_in_short(laid: Lay, manner: Manner, *, sure: bool) -> str:
+    """What is to be bought of a cloth, and how much of it is cut."""
+    values = {
+        "length": laid.length,
+        "bought": bought_words(laid.bought, manner.unit),
+    }
+    return say("cloth.needs" if sure else "cloth.needs_about", values, manner)
+
+
+def lay_title(laid: Lay, manner: Manner, *, sure: bool) -> tuple[str, str]:
+    """The name of a cloth, and in short how it lies and what it takes.
+
+    Args:
+        laid: the pieces on it.
+        manner: hers.
+        sure: they were laid as they are; else what they take is an estimate.
+    """
+    values = {
+        "width": laid.cloth.width,
+        "how": f"lay.how.{laid.cloth.fold}",
+        "length": laid.length,
+        "bought": bought_words(laid.bought, manner.unit),
+    }
+    taken = say("cloths.taken" if sure else "cloths.about", values, manner)
+    return material_name(laid.cloth.material, manner), taken
+
+
 def lay_sentences(laid: Lay, cut: Cut, manner: Manner) -> Iterator[str]:
     """Everything there is to say of a lay."""
     yield needs(laid, manner)
@@ -84,6 +112,41 @@ def lay_sentences(laid: Lay, cut: Cut, manner: Manner) -> Iterator[str]:
     cost = cost_words(laid.bought, cloth, manner.unit)
     if cost:
         yield say("lay.cost", {"cost": cost}, manner)
+
+
+def where_it_lies(placed: Placed, laid: Lay, manner: Manner) -> str:
+    """Where a piece lies and how it is cut, in sentences."""
+    box = box_of(placed.outline)
+    values = {"end": box.bottom, "across": box.left, "far": box.right}
+    said = [say("lay.lies", values, manner)]
+    if placed.copy.on_fold:
+        said = [say("lay.lies_on_fold", values, manner)]
+    if heads_down(placed):
+        said.append(say("lay.heads_down", {}, manner))
+    if placed.copy.opened:
+        said.append(say("lay.opened_out", {}, manner))
+    if laid.cloth.layers == 2 and not placed.copy.on_fold:
+        said.append(say(f"lay.{_layers(placed)}", {}, manner))
+    elif placed.way.mirrored and not placed.copy.on_fold:
+        said.append(say("lay.turned_over", {}, manner))
+    return " ".join(said)
+
+
+def _layers(placed: Placed) -> str:
+    """Which layers of folded cloth a piece is cut from.
+
+    The cloth lies right sides together, so that of the lower layer the right side is
+    up, as it is of the printed pattern; of the upper layer it is down.
+    """
+    if placed.copy.gives > 1:
+        return "both_layers"
+    return "upper_layer" if placed.way.mirrored else "lower_layer"
+
+
+def heads_down(placed: Placed) -> bool:
+    """True where what is up on the draft lies towards the cut end."""
+    grain = placed.copy.piece.grain
+    return placed.motion(grain.start).y > placed.motion(grain.end).y
 
 
 def width_sentences(cut: Cut, cloth: Cloth, manner: Manner) -> Iterator[str]:

@@ -14,13 +14,15 @@ from skirtwright.pieces.larger import Shrinks
 from skirtwright.problems import Problem, SkirtwrightError, told_of
 from skirtwright.words import Phrase
 
-_LENGTHS = ("width", "selvedge", "on_hand", "repeat_along", "repeat_across", "gap")
+LENGTHS = ("width", "selvedge", "on_hand", "repeat_along", "repeat_across", "gap")
+"""Fields that are lengths."""
+
 _SHARES = ("shrinks_along", "shrinks_across")
 
 MOST_CLOTHS = 20
 """No skirt is cut of more."""
 
-_MOST = 200
+MOST_TYPED = 200
 """Letters of what is typed for one."""
 
 
@@ -43,18 +45,18 @@ class ChosenCloth(Record):
             before it is cut.
     """
 
-    material: str = ruled(max_length=_MOST)
-    width: str = ruled(default="", max_length=_MOST)
-    selvedge: str = ruled(default="", max_length=_MOST)
-    on_hand: str = ruled(default="", max_length=_MOST)
+    material: str = ruled(max_length=MOST_TYPED)
+    width: str = ruled(default="", max_length=MOST_TYPED)
+    selvedge: str = ruled(default="", max_length=MOST_TYPED)
+    on_hand: str = ruled(default="", max_length=MOST_TYPED)
     fold: Fold = "lengthwise"
     one_way: bool = False
-    repeat_along: str = ruled(default="", max_length=_MOST)
-    repeat_across: str = ruled(default="", max_length=_MOST)
-    shrinks_along: str = ruled(default="", max_length=_MOST)
-    shrinks_across: str = ruled(default="", max_length=_MOST)
-    gap: str = ruled(default="", max_length=_MOST)
-    price: str = ruled(default="", max_length=_MOST)
+    repeat_along: str = ruled(default="", max_length=MOST_TYPED)
+    repeat_across: str = ruled(default="", max_length=MOST_TYPED)
+    shrinks_along: str = ruled(default="", max_length=MOST_TYPED)
+    shrinks_across: str = ruled(default="", max_length=MOST_TYPED)
+    gap: str = ruled(default="", max_length=MOST_TYPED)
+    price: str = ruled(default="", max_length=MOST_TYPED)
     laid: HandLay | None = None
     cut_larger: bool = False
 
@@ -68,7 +70,7 @@ class ChosenCloth(Record):
             BadInput: a text is no length or number, or it is no cloth.
         """
         found: dict[str, Any] = {"fold": self.fold, "one_way": self.one_way}
-        for name in _LENGTHS:
+        for name in LENGTHS:
             found |= self._read(name, lambda text: read_length(text, unit))
         for name in _SHARES:
             found |= self._read(name, lambda text: read_number(text) / 100)

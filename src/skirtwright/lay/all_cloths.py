@@ -29,9 +29,16 @@ class Lays:
     @cached_property
     def problems(self) -> tuple[Problem, ...]:
         """All there is to say: what does not go, lies wrong or is short."""
-        wrong = (fault.problem for one in self.lays for fault in faults(one))
-        short = (problem for one in self.lays for problem in _short(one))
-        return (*self.refused, *wrong, *short)
+        return (*self.refused, *(problem for _, problem in self.told))
+
+    @cached_property
+    def told(self) -> tuple[tuple[Lay, Problem], ...]:
+        """Of each lay what lies wrong or is short."""
+        return tuple(
+            (one, problem)
+            for one in self.lays
+            for problem in (*(fault.problem for fault in faults(one)), *_short(one))
+        )
 
 
 NOT_LAID = Lays()

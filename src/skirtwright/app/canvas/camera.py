@@ -97,13 +97,14 @@ class Camera(QObject):
 
     def zoom_by(self, factor: float, at: tuple[float, float] | None) -> None:
         """Nearer or further, about a pixel or the middle."""
-        self._look_from(self.goal().zoomed(*(at or self._middle()), factor))
+        self.look_from(self.goal().zoomed(*(at or self._middle()), factor))
 
     def pan_by(self, x: float, y: float) -> None:
         """Push the table by so many pixels."""
-        self._look_from(self.goal().panned(x, y))
+        self.look_from(self.goal().panned(x, y))
 
-    def _look_from(self, view: View) -> None:
+    def look_from(self, view: View) -> None:
+        """A view she chose."""
         self.fitted = False
         self._go(view, glide=False)
 

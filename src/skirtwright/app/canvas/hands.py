@@ -17,6 +17,7 @@ from PySide6.QtWidgets import QGestureEvent, QPinchGesture
 
 from skirtwright.app.canvas import pulling
 from skirtwright.app.canvas.choosing import along, edge_of
+from skirtwright.app.canvas.cloth_hands import ClothHands
 from skirtwright.app.canvas.entries import alike
 from skirtwright.app.canvas.handles import cursor_for, hit_point, hit_sign
 from skirtwright.app.canvas.laying import SKIRT
@@ -63,6 +64,7 @@ class Hands:
     def __init__(self, table: Tabletop) -> None:
         self._table = table
         self._pan: _Pan | None = None
+        self._cloth = ClothHands(table)
 
     # The mouse
 
@@ -71,14 +73,14 @@ class Hands:
         table, at = self._table, event.position()
         table.pointer = (at.x(), at.y())
         left = event.button() == Qt.MouseButton.LeftButton
-        if left and self._press_figure(at):
+        if self._cloth.press(event) or (left and self._press_figure(at)):
             return
         card = table.card_at(at.x(), at.y())
         if left and card:
             table.stop_walking()
             table.bring(card)
             return
-        if left and not table.walk_player.walk:
+        if left and not (table.walk_player.walk or table.on_cloths):
             shown = table.shown_points()
             sign = hit_sign(shown, at.x(), at.y())
             point = hit_point(shown, at.x(), at.y())
@@ -108,7 +110,8 @@ class Hands:
             or hit_point(table.shown_points(), x, y)
             or find(table.scene, table.view, x, y)
         )
-        if over or table.walk_player.walk or not table.figure_at(x, y):
+        busy = table.walk_player.walk or table.on_cloths
+        if over or busy or not table.figure_at(x, y):
             return False
         table.show_figure()
         return True
@@ -144,6 +147,8 @@ class Hands:
         """Only take note; what it means is worked when all events are in."""
         table, at = self._table, event.position()
         table.pointer = (at.x(), at.y())
+        if self._cloth.move(at):
+            return
         if table.pull:
             fine, alone = (bool(event.modifiers() & key) for key in (_SHIFT, _CONTROL))
             scale = table.view.scale
@@ -162,11 +167,14 @@ class Hands:
     def release(self, event: QMouseEvent) -> None:
         """A pull becomes one change; a press without a pull chooses."""
         table = self._table
+        if self._cloth.release():
+            return
         if table.pull and event.button() == Qt.MouseButton.LeftButton:
             self._let_go(table.pull)
         elif self._pan and event.button() == self._pan.button:
             pan, self._pan = self._pan, None
-            if not pan.moved and event.button() == Qt.MouseButton.LeftButton:
+            left = event.button() == Qt.MouseButton.LeftButton
+            if left and not pan.moved and not table.on_cloths:
                 self._choose(pan.pressed)
         table.look_around()
 
@@ -199,6 +207,8 @@ class Hands:
         """A balance mark on a piece's edge; elsewhere ask why."""
         table, at = self._table, event.position()
         self.press(event)
+        if table.on_cloths:
+            return
         found = None
         if not table.pull:
             found = find(table.scene, table.view, at.x(), at.y())
@@ -248,6 +258,9 @@ class Hands:
                 table.pulling.emit(dict(table.pull.values))
                 table.say_pointed()
             table.refresh()
+            return
+        if table.on_cloths:
+            self._cloth.hover()
             return
         table.points.hovered, table.hovered = "", None
         table.signs.hovered = None
@@ -338,6 +351,13 @@ class Hands:
     def key(self, event: QKeyEvent) -> bool:
         """What a key does; False when it means nothing here."""
         key = Qt.Key(event.key())
+        if self._table.on_cloths:
+            shift = bool(event.modifiers() & _SHIFT)
+            seen = key in _WAYS or key in _MORE or key in _LESS
+            held = event.modifiers() & _CONTROL
+            return self._cloth.key(event) or (
+                seen and not held and self._table_key(key, shift=shift)
+            )
         if key == Qt.Key.Key_Escape:
             return self._escape()
         alone = bool(event.modifiers() & _CONTROL)

@@ -18,6 +18,8 @@ from skirtwright.app.canvas.cards import (
     paint_cloth,
     rect_of,
 )
+from skirtwright.app.canvas.cloth_painting import cloth_items
+from skirtwright.app.canvas.cloths import Cloths
 from skirtwright.app.canvas.drawing import (
     Brushes,
     outline_of,
@@ -113,6 +115,8 @@ class Seen(Protocol):
     edges_in_hand: frozenset[Key]
     sheets: Sheets
     first_paper: tuple[FirstLine, ...] | None
+    cloths: Cloths
+    on_cloths: bool
 
     @property
     def view(self) -> View:
@@ -177,6 +181,11 @@ def frame_of(table: Seen) -> Frame:
         leans = (table.room(), table.first_paper, table.brushes)
         paper = Item("first_paper", table.rect(), paint_first_paper, leans)
         return Frame(table.view, table.rect(), (_linen(table), paper))
+    if table.on_cloths:
+        good = table.scene.good
+        numbers = good.report.cut.numbers if good else {}
+        seen = (table.cloths, numbers, table.view, table.rect(), table.brushes)
+        return Frame(table.view, table.rect(), (_linen(table), *cloth_items(*seen)))
     items: tuple[Item, ...] = (_linen(table), *_figure(table))
     if not table.figure.is_large:
         items += (

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QWidget
 
 from skirtwright.app.canvas.camera import Camera
+from skirtwright.app.canvas.cloths import Cloths
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.entries import (
     Setters,
@@ -37,6 +40,7 @@ from skirtwright.app.figure_view import FigureView
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.apart import Run
 from skirtwright.job.worktable import Look
+from skirtwright.lay.lay import Lay
 from skirtwright.pieces.piece import Piece
 from skirtwright.remembered import Remembered
 
@@ -58,6 +62,8 @@ class SeenTable(QWidget):
         pull: a point in hand.
         hovered: what is pointed at.
         chosen: what was clicked.
+        cloths: the pieces on them.
+        on_cloths: they are seen, not the skirt.
     """
 
     scene: Scene
@@ -71,6 +77,9 @@ class SeenTable(QWidget):
     pull: Pull | None
     hovered: Found | None
     chosen: Found | None
+    cloths: Cloths
+    on_cloths: bool
+    _seen_before: tuple[View, bool]
     _setters: Setters
     _printed: Look | None
     _ghost: Look | None
@@ -130,6 +139,12 @@ class SeenTable(QWidget):
 
     def fit(self, *, glide: bool = True) -> None:
         """What is on the table whole and as large as it will go."""
+        if self.on_cloths:
+            lays = [one.lay for one in self.cloths.spreads]
+            self._lay_cloths(lays, afresh=True)
+            self.camera.show(self.cloths.view, glide=glide)
+            self.refresh()
+            return
         best = self.best_fit()
         if best:
             self.camera.show(best.view, glide=glide)
@@ -149,6 +164,7 @@ class SeenTable(QWidget):
         Args:
             key: of the card, `skirt`, or `all` for all pieces side by side.
         """
+        self.show_cloths(on=False)
         if not self.scene.bring(key):
             return
         self.field.done()
@@ -158,6 +174,50 @@ class SeenTable(QWidget):
         self.signs.renew()
         self.fit(glide=False)
         self.say_pointed()
+
+    # The cloths, further along the table
+
+    def show_cloths(self, *, on: bool) -> None:
+        """Go along the table to the cloths, or back to the skirt as she saw it."""
+        if on == self.on_cloths:
+            return
+        self.on_cloths, self.hovered = on, None
+        self.cloths = replace(self.cloths, chosen=None, hovered=None, held=None)
+        if on:
+            self._seen_before = (self.camera.goal(), self.camera.fitted)
+            self.fit(glide=False)
+        elif self._seen_before[1]:
+            self.fit(glide=False)
+        else:
+            self.camera.look_from(self._seen_before[0])
+        self.say_pointed()
+        self.refresh()
+
+    def show_lays(
+        self, lays: Sequence[Lay], sure: frozenset[str], share: float
+    ) -> None:
+        """Show pieces on their cloths.
+
+        Args:
+            lays: a lay for each cloth.
+            sure: the materials laid as the order stands.
+            share: of the laying that is done.
+        """
+        names = {lay.cloth.material for lay in lays}
+        still = self.cloths.chosen is not None or not self.camera.fitted
+        self._lay_cloths(lays, afresh=names <= sure and not still)
+        if self.cloths.find(self.cloths.chosen) is None:
+            self.cloths = replace(self.cloths, chosen=None)
+        self.cloths = replace(self.cloths, sure=sure, share=share).judged()
+        if self.on_cloths:
+            if self.camera.fitted:
+                self.camera.show(self.cloths.view, glide=False)
+            self.say_pointed()
+            self.refresh()
+
+    def _lay_cloths(self, lays: Sequence[Lay], *, afresh: bool) -> None:
+        unit, window = self.brushes.manner.unit, self.window_left
+        self.cloths = self.cloths.shown(lays, unit, window, afresh=afresh)
 
     def leaf(self, steps: int) -> None:
         """The next card of the stack, or the last; after all of them the skirt."""
@@ -184,7 +244,7 @@ class SeenTable(QWidget):
     def stack(self) -> list[Stacked]:
         """The cards where they stand."""
         best = self.best_fit()
-        if best is None:
+        if best is None or self.on_cloths:
             return []
         return stacked(self.scene.layout.stack, self.window_left, low=best.low)
 

@@ -16,6 +16,8 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from skirtwright.app.canvas.camera import Camera
 from skirtwright.app.canvas.choosing import found_piece
+from skirtwright.app.canvas.cloth_painting import piece_sentence
+from skirtwright.app.canvas.cloths import Cloths
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.entries import (
     Setters,
@@ -77,6 +79,8 @@ class Tabletop(WrittenTable):
         asked_why: the name of what she wants explained, such as `front.side`.
         picked: something was clicked, as a Found, with where, px; None for nothing.
         notch_wanted: a piece, its edge and a walked distance, mm, for a balance mark.
+        laid_by_hand: the lay of a cloth as she left it, and the message of the deed.
+        refused: a problem that kept her from it.
         walking: True when a seam begins to be walked, False when that is over.
     """
 
@@ -87,6 +91,8 @@ class Tabletop(WrittenTable):
     asked_why = Signal(str)
     picked = Signal(object, object)
     notch_wanted = Signal(str, str, float)
+    laid_by_hand = Signal(object, str)
+    refused = Signal(object)
     walking = Signal(bool)
 
     def __init__(self, colours: Colours, parent: QWidget | None = None) -> None:
@@ -129,6 +135,7 @@ class Tabletop(WrittenTable):
         self.card_in_hand = ""
         self.sheets: Sheets = {}
         self.cloth_lines = ()
+        self.cloths, self.on_cloths = Cloths(), False
         self.first_paper: tuple[FirstLine, ...] | None = None
         self.set_allowance: Callable[[tuple[Key, ...], str], None]
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -269,6 +276,8 @@ class Tabletop(WrittenTable):
 
     def step_focus(self, *, forward: bool) -> bool:
         """The next entry or pull point takes the keyboard; False after the last."""
+        if self.on_cloths:
+            return self._step_piece(1 if forward else -1)
         entries_here = dict.fromkeys(w.entry.name for w in self.written())
         order = [("", name) for name in entries_here]
         order += [("point", name) for name in self.points.names()]
@@ -287,6 +296,16 @@ class Tabletop(WrittenTable):
             self.entry_in_hand = name
         self.refresh()
         return True
+
+    def _step_piece(self, way: int) -> bool:
+        """The next piece on its cloth takes the keyboard; False after the last."""
+        keys, chosen = self.cloths.keys(), self.cloths.chosen
+        here = keys.index(chosen) if chosen in keys else (-1 if way > 0 else len(keys))
+        known = 0 <= here + way < len(keys)
+        self.cloths = replace(self.cloths, chosen=keys[here + way] if known else None)
+        self.say_pointed()
+        self.refresh()
+        return known
 
     def open_entry(self, name: str) -> None:
         """Make an entry a field in its place."""
@@ -432,6 +451,8 @@ class Tabletop(WrittenTable):
     def _sentence(self) -> str:
         """Of what is pointed at, else of what is chosen; empty for nothing."""
         points, signs, manner = self.points, self.signs, self.brushes.manner
+        if self.on_cloths:
+            return piece_sentence(self.cloths, manner)
         if self.figure.is_large:
             return say("table.figure_large", {}, manner)
         handle, found = points.active(), self.hovered or self.chosen

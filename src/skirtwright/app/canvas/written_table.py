@@ -11,7 +11,7 @@ from PySide6.QtGui import QPainterPath
 
 from skirtwright.app.canvas.allowances import allowance_entries, edges_of
 from skirtwright.app.canvas.cards import ClothTold, cloth_told, rect_of
-from skirtwright.app.canvas.drawing import outline_of
+from skirtwright.app.canvas.drawing import outline_of, screen_rect
 from skirtwright.app.canvas.entries import (
     Entry,
     Level,
@@ -209,6 +209,8 @@ class WrittenTable(SeenTable):
 
     def drawn(self) -> list[QRectF]:
         """All that lies on the table or is written there, px."""
+        if self.on_cloths:
+            return [screen_rect(one.box, self.view) for one in self.cloths.seen()]
         written = [one.area for one in self.written()]
         pieces = [outline.boundingRect() for outline in self.outlines()]
         return [*self.taken(), *written, *pieces]

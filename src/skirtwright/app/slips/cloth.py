@@ -1,0 +1,256 @@
+"""The cloths of the order: what each is, how much is taken, what it will give."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+from skirtwright.app.cloth_work import ClothWork
+from skirtwright.app.desk import Desk
+from skirtwright.app.fields import Choosing, link_button, sentence_label, tell
+from skirtwright.app.slips.cloth_answers import Given, Progress, Widths
+from skirtwright.app.slips.cloth_fields import ClothField, FoldRow
+from skirtwright.app.slips.cloth_shelf_row import ShelfRow
+from skirtwright.app.slips.slip import Fold, Slip
+from skirtwright.export.lay_words import cost_words, material_name, needs_in_short
+from skirtwright.job.cloth_edits import set_cloth, set_hand_lay
+from skirtwright.job.worktable import Look
+from skirtwright.lay.all_cloths import materials
+from skirtwright.lay.by_hand import HandLay, at_spots, hand_lay
+from skirtwright.lay.lay import Lay
+from skirtwright.problems import Problem, SkirtwrightError
+from skirtwright.words import in_one_sentence, say
+
+FIRST = ("width", "on_hand")
+REST = (
+    "repeat_along",
+    "repeat_across",
+    "shrinks_along",
+    "shrinks_across",
+    "selvedge",
+    "gap",
+    "price",
+)
+
+
+class ClothSlip(Slip):
+    """One cloth at a time; which, she chooses above.
+
+    Args:
+        desk: holds the order.
+        work: knows what it takes.
+    """
+
+    def __init__(self, desk: Desk, work: ClothWork) -> None:
+        super().__init__(desk)
+        self._work = work
+        self.box = Choosing()
+        self.taken, self.trouble = sentence_label("strong"), sentence_label("wrong")
+        self.progress = Progress(work.stop)
+        self.hand = HandPart(desk, work)
+        self.shelf = ShelfRow(desk)
+        self.fields = {name: ClothField(desk, name) for name in (*FIRST, *REST)}
+        self.fold, self.nap = FoldRow(desk), QCheckBox()
+        self.shrunk = sentence_label()
+        self.widths, self.given = Widths(desk), Given(desk, work)
+        self.gives = QLabel()
+        self.gives.setProperty("role", "subheading")
+        self.more = Fold("", self._fill_more, self.body)
+        self.others = Fold("", lambda rows: rows.addWidget(self.widths), self.body)
+        self._arrange()
+        self.box.activated.connect(lambda _: self.show_look(desk.look))
+        self.nap.clicked.connect(self._choose_nap)
+        self.others.button.toggled.connect(self._ask_widths)
+        work.told.connect(self._told)
+
+    def _arrange(self) -> None:
+        above = (self.box, self.taken, self.progress, self.trouble, self.hand)
+        first = [self.fields[name] for name in FIRST]
+        below = (self.others, self.gives, self.given)
+        lists = (self.fold, self.nap, self.shelf, self.more)
+        for widget in (*above, *first, *lists, *below):
+            self.rows.addWidget(widget)
+        self.rows.addStretch(1)
+
+    def _fill_more(self, rows: QVBoxLayout) -> None:
+        rows.setSpacing(2)
+        for name in REST:
+            rows.addWidget(self.fields[name])
+        rows.addWidget(self.shrunk)
+
+    @property
+    def material(self) -> str:
+        """Of the cloth that is shown."""
+        return str(self.box.currentData() or "")
+
+    def choose(self, material: str) -> None:
+        """Show a cloth."""
+        self.box.setCurrentIndex(max(self.box.findData(material), 0))
+        self.show_look(self.desk.look)
+
+    # Showing
+
+    def refresh(self) -> None:
+        """Say everything again, in another manner or other colours."""
+        manner = self.desk.manner
+        self.head(say("cloth.title", manner=manner))
+        self.box.setAccessibleName(say("cloth.which", manner=manner))
+        self.nap.setText(say("cloth_field.one_way", manner=manner))
+        self.nap.setToolTip(say("cloth_field.one_way.help", manner=manner))
+        self.more.button.setText(say("cloth.more", manner=manner))
+        self.others.button.setText(say("cloth.other_widths", manner=manner))
+        self.gives.setText(say("cloth.gives", manner=manner))
+        self.shrunk.setText(say("cloth.shrunk_first", manner=manner))
+        self.shrunk.show()
+        stop = say("cloth.stop", manner=manner)
+        self.progress.say_again(say("cloth.laying", manner=manner), stop)
+        self.widths.progress.say_again(say("cloth.laying", manner=manner), stop)
+        for field in self.fields.values():
+            field.say_again()
+        self.fold.say_again(self.colours)
+        for part in (self.shelf, self.given, self.hand):
+            part.say_again()
+
+    def show_look(self, look: Look) -> None:
+        """Show the cloth as it stands; nothing of it changes while she pulls."""
+        if look is not self.desk.look:
+            return
+        names, manner = materials(look.report.cut), self.desk.manner
+        known = [self.box.itemData(n) for n in range(self.box.count())]
+        words = [material_name(name, manner) for name in names]
+        if known != list(names) or words[:1] != [self.box.itemText(0)]:
+            chosen = self.material
+            self.box.clear()
+            for name, title in zip(names, words, strict=True):
+                self.box.addItem(title, name)
+            self.box.setCurrentIndex(max(self.box.findData(chosen), 0))
+        if not self.material:
+            return
+        try:
+            cloth = look.job.cloth(self.material)
+        except SkirtwrightError as trouble:
+            tell(self.trouble, in_one_sentence(trouble.problem, manner), "wrong")
+            return
+        for field in self.fields.values():
+            field.show_cloth(self.material, cloth)
+        self.fold.show_cloth(self.material, cloth)
+        self.nap.setChecked(cloth.one_way)
+        self.shelf.show_cloth(self.material)
+        self.given.show_cloth(self.material, cloth, look)
+        self._told()
+        if self.others.button.isChecked() and self.isVisible() and not self.widths.told:
+            self._ask_widths(on=True)
+
+    def _told(self) -> None:
+        """What it takes, as far as that is known."""
+        if not (self.isVisible() or self.taken.text() == "") or not self.material:
+            return
+        work, manner = self._work, self.desk.manner
+        lay = self._lay()
+        sure = lay is not None and work.is_known(self.material)
+        words = "" if lay is None else needs_in_short(lay, manner, sure=sure)
+        if lay is not None and sure:
+            cost = cost_words(lay.bought, lay.asked, manner.unit)
+            told = say("lay.cost", {"cost": cost}, manner) if cost else ""
+            words = f"{words} {told}".strip()
+        tell(self.taken, words, "strong")
+        self.progress.show_share(1.0 if sure and work.share == 1 else work.share)
+        wrong = [in_one_sentence(problem, manner) for problem in self._wrong(lay, sure)]
+        if work.failed:
+            wrong.append(say("cloth.child_failed", manner=manner))
+        tell(self.trouble, "\n".join(wrong), "wrong")
+        self.hand.show_hand(self.material)
+
+    def _lay(self) -> Lay | None:
+        lays = self._work.lays.lays
+        return next((one for one in lays if one.cloth.material == self.material), None)
+
+    def _wrong(self, lay: Lay | None, sure: bool) -> list[Problem]:
+        """What there is to say of this cloth."""
+        lays = self._work.lays
+        own = [p for p in lays.refused if p.values.get("material") == self.material]
+        if lay is not None and sure:
+            own += [p for one, p in lays.told if one is lay]
+        if self._work.trouble:
+            own.append(self._work.trouble)
+        return own
+
+    # Doing
+
+    def _choose_nap(self, on: bool) -> None:
+        desk = self.desk
+        try:
+            desk.change(set_cloth(desk.job, self.material, one_way=on))
+        except SkirtwrightError as refused:
+            self.nap.setChecked(not on)
+            tell(self.trouble, in_one_sentence(refused.problem, desk.manner), "wrong")
+
+    def _ask_widths(self, on: bool) -> None:
+        if on and self.material:
+            cloth = self.desk.job.cloth(self.material)
+            self.widths.begin(self.material, cloth)
+        else:
+            self.widths.stop()
+
+    def wait(self) -> None:
+        """Let nothing be worked any more."""
+        self.widths.wait()
+        self.given.wait()
+
+    def first_place(self) -> QWidget:
+        """The width."""
+        return self.fields["width"].line
+
+
+class HandPart(QWidget):
+    """What is done about a lay by hand."""
+
+    def __init__(self, desk: Desk, work: ClothWork) -> None:
+        super().__init__()
+        self._desk, self._work, self._material = desk, work, ""
+        self.said = sentence_label("faint")
+        self.rest, self.again, self.anew = (link_button() for _ in range(3))
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        for button in (self.rest, self.again, self.anew):
+            row.addWidget(button)
+        row.addStretch(1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addWidget(self.said)
+        column.addLayout(row)
+        self.rest.clicked.connect(lambda: work.lay_rest(self._material))
+        self.again.clicked.connect(self._lay_again)
+        self.anew.clicked.connect(lambda: self._put(None, "edit.laid_anew"))
+
+    def say_again(self) -> None:
+        """Words in her language."""
+        manner = self._desk.manner
+        self.rest.setText(say("cloth.rest_anew", manner=manner))
+        self.again.setText(say("cloth.as_by_hand", manner=manner))
+        self.anew.setText(say("cloth.all_anew", manner=manner))
+
+    def show_hand(self, material: str) -> None:
+        """Show what stands of a lay by hand; nothing where there is none."""
+        self._material = material
+        job, cut = self._desk.job, self._desk.look.report.cut
+        hand = job.hand_lays.get(material)
+        fits = hand is not None and hand.fits(cut, job.cloth(material))
+        self.setVisible(hand is not None)
+        words = "cloth.by_hand" if fits else "cloth.was_by_hand"
+        tell(self.said, say(words, manner=self._desk.manner), "faint")
+        self.rest.setVisible(fits)
+        self.again.setVisible(not fits)
+
+    def _lay_again(self) -> None:
+        """The pieces as they are now, where she laid them."""
+        desk = self._desk
+        job, cut = desk.job, desk.look.report.cut
+        cloth, spots = job.cloth(self._material), job.hand_lays[self._material].spots
+        lay = at_spots(cut, cloth, cloth, spots)
+        if lay is not None:
+            self._put(hand_lay(lay, cut), "edit.laid_again")
+
+    def _put(self, kept: HandLay | None, name: str) -> None:
+        desk = self._desk
+        desk.change(set_hand_lay(desk.job, self._material, kept, name))

@@ -1,0 +1,221 @@
+"""What she may say of a cloth: its figures, how it lies, whether it has a nap."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QToolButton,
+    QWidget,
+)
+
+from skirtwright.app.desk import Desk, with_unit
+from skirtwright.app.fields import NumberLine, sentence_label, tell
+from skirtwright.app.look import Colours
+from skirtwright.job.cloth_edits import set_cloth
+from skirtwright.job.cloths import LENGTHS
+from skirtwright.lay.cloth_to_cut import Cloth, Fold
+from skirtwright.measures.units import show_length, show_number
+from skirtwright.problems import SkirtwrightError
+from skirtwright.words import in_one_sentence, say
+
+FOLDS: tuple[Fold, ...] = ("lengthwise", "crosswise", "single")
+
+_SHARES = ("shrinks_along", "shrinks_across")
+_PICTURE = QSize(64, 40)
+
+
+class ClothField(QWidget):
+    """One figure of a cloth.
+
+    Args:
+        desk: holds the order.
+        name: of the field of a cloth.
+    """
+
+    def __init__(self, desk: Desk, name: str) -> None:
+        super().__init__()
+        self._desk, self.name, self._material = desk, name, ""
+        self.label, self.unit = QLabel(), QLabel()
+        self.label.setWordWrap(True)
+        self.unit.setProperty("role", "faint")
+        self.unit.setMinimumWidth(34)
+        self.line = NumberLine(longest="124 15/16", rim=13)
+        self.line.setProperty("flat", True)
+        self.label.setBuddy(self.line)
+        self.said = sentence_label()
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 2, 0, 2)
+        grid.setHorizontalSpacing(3)
+        grid.setVerticalSpacing(2)
+        for column, widget in enumerate((self.label, self.line, self.unit)):
+            grid.addWidget(widget, 0, column, Qt.AlignmentFlag.AlignVCenter)
+        grid.addWidget(self.said, 1, 0, 1, 3)
+        grid.setColumnStretch(0, 1)
+        self.line.entered.connect(self._enter)
+        self.line.restored.connect(lambda: tell(self.said, ""))
+        self.line.set_back.connect(lambda: self._set(""))
+        self.line.stepped.connect(self._step)
+
+    def say_again(self) -> None:
+        """Labels in her manner."""
+        manner = self._desk.manner
+        words = say(f"cloth_field.{self.name}", manner=manner)
+        self.label.setText(words)
+        by = "a_yard" if manner.unit == "in" else "a_metre"
+        unit: str = manner.unit
+        if self.name == "price":
+            unit = say(f"cloth_field.{by}", manner=manner)
+        self.unit.setText("%" if self.name in _SHARES else unit)
+        self.line.setAccessibleName(f"{words}, {self.unit.text()}".rstrip(", "))
+        empty = self.name == "on_hand"
+        hint = say("cloth_field.to_buy", {}, manner) if empty else ""
+        self.line.setPlaceholderText(hint)
+
+    def show_cloth(self, material: str, cloth: Cloth) -> None:
+        """The figure as it stands; bold where she set it."""
+        if material != self._material:
+            self._material = material
+            self.line.restore()
+            tell(self.said, "")
+        self.line.rest_at(self._shown(cloth))
+        stated = bool(getattr(self._desk.job.chosen_cloth(material), self.name))
+        if bool(self.line.property("stated")) != stated:
+            for widget in (self.line, self.label):
+                widget.setProperty("stated", stated)
+                widget.style().unpolish(widget)
+                widget.style().polish(widget)
+        if not self.line.wrong:
+            tell(self.said, "")
+
+    def _shown(self, cloth: Cloth) -> str:
+        value, manner = getattr(cloth, self.name), self._desk.manner
+        if value is None or (value == 0 and self.name != "selvedge"):
+            return ""
+        if self.name in LENGTHS:
+            fraction = manner.fraction if manner.unit == "in" else None
+            return show_length(value, manner.unit, fraction)
+        return show_number(100 * value if self.name in _SHARES else value, 2)
+
+    def _enter(self, text: str) -> None:
+        text = text.strip()
+        if self.name in LENGTHS:
+            text = with_unit(text, self._desk.manner.unit, self._desk.job.unit)
+        self._set(text.removesuffix("%").strip())
+
+    def _step(self, steps: int) -> None:
+        """By a centimetre, or a half inch; by one of a share or price."""
+        desk = self._desk
+        value = getattr(desk.job.cloth(self._material), self.name) or 0.0
+        if self.name not in LENGTHS:
+            shown = 100 * value if self.name in _SHARES else value
+            self._set(show_number(max(shown + steps, 0.0), 2))
+            return
+        step = 12.7 if desk.manner.unit == "in" else 10.0
+        self._set(f"{show_number(max(value + steps * step, 0.0), 2)} mm")
+
+    def _set(self, text: str) -> None:
+        desk = self._desk
+        try:
+            desk.change(set_cloth(desk.job, self._material, **{self.name: text}))
+        except SkirtwrightError as refused:
+            self.line.refuse()
+            words = in_one_sentence(refused.problem, desk.manner)
+            tell(self.said, words, "wrong")
+            self.line.setAccessibleDescription(words)
+            return
+        self.line.setAccessibleDescription("")
+        tell(self.said, "")
+
+
+class FoldRow(QWidget):
+    """How the cloth lies, a small picture of each way."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._desk, self._material = desk, ""
+        self.label, self.said = QLabel(), sentence_label("wrong")
+        self.buttons: dict[Fold, QToolButton] = {}
+        self._group = QButtonGroup(self)
+        row = QHBoxLayout()
+        row.setSpacing(6)
+        for fold in FOLDS:
+            button = self.buttons[fold] = QToolButton()
+            button.setCheckable(True)
+            button.setIconSize(_PICTURE)
+            button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
+            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            button.setProperty("lesser", True)
+            button.clicked.connect(partial(self._choose, fold))
+            self._group.addButton(button)
+            row.addWidget(button, 1)
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 4, 0, 4)
+        grid.setVerticalSpacing(4)
+        grid.addWidget(self.label, 0, 0)
+        grid.addLayout(row, 1, 0)
+        grid.addWidget(self.said, 2, 0)
+
+    def say_again(self, colours: Colours) -> None:
+        """Names in her manner, pictures in the colours of her theme."""
+        manner = self._desk.manner
+        self.label.setText(say("cloth_field.fold", manner=manner))
+        for fold, button in self.buttons.items():
+            button.setText(say(f"cloth_field.{fold}", manner=manner))
+            how = say(f"cloth_field.{fold}.help", manner=manner)
+            button.setToolTip(how)
+            button.setAccessibleName(f"{button.text()}. {how}")
+            button.setIcon(_picture(fold, colours, self.devicePixelRatioF()))
+
+    def show_cloth(self, material: str, cloth: Cloth) -> None:
+        """How it lies."""
+        self._material = material
+        self.buttons[cloth.fold].setChecked(True)
+        tell(self.said, "")
+
+    def _choose(self, fold: Fold) -> None:
+        desk = self._desk
+        try:
+            desk.change(set_cloth(desk.job, self._material, fold=fold))
+        except SkirtwrightError as refused:
+            self.show_cloth(self._material, desk.job.cloth(self._material))
+            words = in_one_sentence(refused.problem, desk.manner)
+            tell(self.said, words, "wrong")
+
+
+def _picture(fold: Fold, colours: Colours, ratio: float) -> QIcon:
+    """A cloth that lies so, its length from left to right, one layer over the other."""
+    pixmap = QPixmap(_PICTURE * ratio)
+    pixmap.setDevicePixelRatio(ratio)
+    pixmap.fill(Qt.GlobalColor.transparent)
+    under = {
+        "lengthwise": QRectF(4, 9, 56, 26),
+        "crosswise": QRectF(9, 4, 51, 30),
+        "single": QRectF(4, 5, 56, 30),
+    }[fold]
+    upper = {
+        "lengthwise": QRectF(4, 9, 56, 20),
+        "crosswise": QRectF(9, 4, 42, 30),
+        "single": QRectF(),
+    }[fold]
+    with QPainter(pixmap) as painter:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(QColor(colours.pencil), 1.2))
+        for area, tint in ((under, colours.cloth), (upper, colours.mirror)):
+            if not area.isEmpty():
+                painter.setBrush(QColor(tint))
+                painter.drawRect(area)
+        heavy = QPen(QColor(colours.fold), 4.0)
+        heavy.setCapStyle(Qt.PenCapStyle.FlatCap)
+        painter.setPen(heavy)
+        if fold == "lengthwise":
+            painter.drawLine(QPointF(4, 9), QPointF(60, 9))
+        elif fold == "crosswise":
+            painter.drawLine(QPointF(9, 4), QPointF(9, 34))
+    return QIcon(pixmap)
