@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from skirtwright.geometry import Motion, Point, heading, reflect, turn
 from skirtwright.geometry.area import grown_ring, union_ring, unlike
@@ -51,7 +52,7 @@ class Way:
     mirrored: bool
     rotation_deg: float
 
-    @property
+    @cached_property
     def motion(self) -> Motion:
         """The motion, about the origin of the piece's draft."""
         round_ = turn(Point(0, 0), self.rotation_deg)

@@ -123,11 +123,10 @@ def _scale(rows: Sequence[Sequence[Spread]], wide: float, tall: float) -> float:
     low, high = 0.0, 2.0
     for _ in range(30):
         scale = (low + high) / 2
-        across = max(
-            sum(_room(o, scale) for o in row) - _BETWEEN - _LEFT for row in rows
-        )
-        down = sum(max(o.wide for o in row) * scale + TITLE + RULER for row in rows)
-        goes = across <= wide and down + _BETWEEN * (len(rows) - 1) <= tall
+        across = max(sum(_room(one, scale) for one in row) for row in rows)
+        down = sum(max(one.wide for one in row) * scale for row in rows)
+        down += len(rows) * (TITLE + RULER + _BETWEEN) - _BETWEEN
+        goes = across - LEFT <= wide and down <= tall
         low, high = (scale, high) if goes else (low, scale)
     return max(low, 0.02)
 
