@@ -19,7 +19,7 @@ from skirtwright.job.job import new_job
 from skirtwright.job.laid_apart import laid_again
 from skirtwright.job.worktable import Worktable, laid
 from skirtwright.lay.all_cloths import materials
-from skirtwright.lay.by_hand import faults, hand_lay, moved, spots_of
+from skirtwright.lay.by_hand import hand_lay, moved, spots_of
 from skirtwright.lay.lay import lay
 
 
@@ -76,7 +76,7 @@ def test_the_rest_is_laid_round_what_is_locked():
     last = child(job, "rest", "shell", "5", "40")[-1]
     look = Worktable().look(job)
     (found,) = laid_again(look, last).lays
-    assert faults(found) == () == tuple(referee(found, look.report.cut))
+    assert found.faults == () == tuple(referee(found, look.report.cut))
     held = {spot.piece: spot for spot in hand.spots}[one.copy.piece.name]
     there = {spot.piece: spot for spot in spots_of(found)}[one.copy.piece.name]
     assert (there.x, there.y) == pytest.approx((held.x, held.y))

@@ -17,7 +17,6 @@ from skirtwright.job.worktable import laid
 from skirtwright.lay.all_cloths import lay_all
 from skirtwright.lay.by_hand import (
     at_spots,
-    faults,
     hand_lay,
     locked,
     moved,
@@ -50,7 +49,7 @@ def loose(found):
 
 
 def codes(found):
-    return [fault.problem.code for fault in faults(found)]
+    return [fault.problem.code for fault in found.faults]
 
 
 def test_a_lay_put_together_from_its_spots_is_the_same_lay(known):
@@ -61,7 +60,7 @@ def test_a_lay_put_together_from_its_spots_is_the_same_lay(known):
         assert one.way == other.way
         apart = [p.to(q) for p, q in zip(one.outline, other.outline, strict=True)]
         assert max(apart) < 1e-6
-    assert faults(again) == () == tuple(referee(again, cut))
+    assert again.faults == () == tuple(referee(again, cut))
 
 
 def test_a_piece_moved_stays_on_the_fold_and_in_phase(known):
@@ -86,12 +85,12 @@ def test_what_lies_wrong_is_told_and_the_referee_agrees(look_of):
     off = moved(found, one, Point(-box.left - 25.0, 3000.0))
     assert codes(off) == ["lay.off_cloth"]
     assert "off the cloth" in " ".join(referee(off, cut))
-    words = says(faults(off)[0].problem, Manner())
+    words = says(off.faults[0].problem, Manner())
     assert words == "Back lies 2.5 cm off the cloth."
     front = next(p for p in found.placed if p.copy.on_fold)
     over = moved(found, one, box_of(front.outline).middle - box.middle)
     assert "lay.overlap" in codes(over)
-    pair = next(f for f in faults(over) if f.problem.code == "lay.overlap")
+    pair = next(f for f in over.faults if f.problem.code == "lay.overlap")
     assert {p.key for p in pair.placed} == {front.key, one.key}
     assert " over " in " ".join(referee(over, cut))
     # From a file, which may say anything.

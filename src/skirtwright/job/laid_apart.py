@@ -79,7 +79,7 @@ def _lay(look: Look, asked: Sequence[str]) -> None:
     job, cut = look.job, look.report.to_cut
     cloths = [job.cloth(name) for name in names]
     for tries, part in _in_parts([int(quick), int(earnest)]):
-        _tell(**_record(lay_all(cut, cloths, tries, part, job.hand_lays)))
+        _tell(**recorded(lay_all(cut, cloths, tries, part, job.hand_lays)))
 
 
 def _rest(look: Look, asked: Sequence[str]) -> None:
@@ -92,9 +92,9 @@ def _rest(look: Look, asked: Sequence[str]) -> None:
         try:
             found = lay(cut, cloth, tries, part, held)
         except Refused as refused:
-            _tell(**_record(Lays((), (refused.problem,))))
+            _tell(**recorded(Lays((), (refused.problem,))))
             return
-        _tell(**_record(Lays((found,) if found else ())))
+        _tell(**recorded(Lays((found,) if found else ())))
 
 
 def _widths(look: Look, asked: Sequence[str]) -> None:
@@ -115,7 +115,7 @@ def _largest(look: Look, asked: Sequence[str]) -> None:
     cut, job = found.look.report.to_cut, found.edited.job
     others = [job.cloth(name) for name in materials(cut) if name != material]
     rest = lay_all(cut, others, QUICK, by_hand=job.hand_lays)
-    lays = _record(replace(rest, lays=(found.lay, *rest.lays)))
+    lays = recorded(replace(rest, lays=(found.lay, *rest.lays)))
     _tell(said=said, amounts={n: job.amounts[n] for n in names}, **lays)
 
 
@@ -134,7 +134,8 @@ _DOES: dict[str, Callable[[Look, Sequence[str]], None]] = {
 # As text, and back
 
 
-def _record(lays: Lays) -> dict[str, Any]:
+def recorded(lays: Lays) -> dict[str, Any]:
+    """Lays as a line tells them."""
     return {
         "lays": [
             {

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from skirtwright.lay.by_hand import HandLay, at_spots, faults
+from skirtwright.lay.by_hand import HandLay, at_spots
 from skirtwright.lay.cloth_to_cut import Cloth, checked, opened
 from skirtwright.lay.lay import QUICK, TRIES, Lay, lay
 from skirtwright.pieces.cutting import Cut
@@ -37,7 +37,7 @@ class Lays:
         return tuple(
             (one, problem)
             for one in self.lays
-            for problem in (*(fault.problem for fault in faults(one)), *_short(one))
+            for problem in (*(fault.problem for fault in one.faults), *_short(one))
         )
 
 

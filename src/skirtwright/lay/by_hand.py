@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
-from itertools import combinations
-from typing import Any
+from collections.abc import Iterable
+from dataclasses import replace
 
 from skirtwright.geometry import Point, shift
-from skirtwright.geometry.area import shared_area
 from skirtwright.geometry.box import box_of
 from skirtwright.lay.cloth_to_cut import LONGEST, Cloth, Fold
 from skirtwright.lay.copies import MOST_COPIES, Copy, Way
@@ -16,16 +13,10 @@ from skirtwright.lay.lay import Lay, Placed, copies_in_phase, from_end
 from skirtwright.measures.records import Record, ruled
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.differing import cutting_length
-from skirtwright.problems import Problem, Refused
+from skirtwright.problems import Refused
 
 _BESIDE = 20.0
 """Between the lay and what has no place on it yet, mm."""
-
-_TOUCHES = 1.0
-"""What two pieces may share before it is told, mm2: less is rounding."""
-
-_OFF = 0.05
-"""How far a piece may lie off the cloth before it is told, mm."""
 
 
 class Spot(Record):
@@ -164,7 +155,7 @@ def turned(laid: Lay, one: Placed) -> Lay:
     if not others:
         held = laid.cloth.one_way or laid.cloth.repeat_along
         code = "lay.cannot_turn_nap" if held else "lay.cannot_turn_fold"
-        raise Refused(code, copy.piece.name, piece=_title(one))
+        raise Refused(code, copy.piece.name, piece=copy.piece.spec.title)
     # On the fold it has to be turned over besides, which is the same to the cloth.
     way = min(others, key=lambda way: way.mirrored != one.way.mirrored)
     there = _put(copy, way, Point(box.left, box.bottom), locked=True)
@@ -205,55 +196,3 @@ def _kept_to(one: Placed, cloth: Cloth) -> Placed:
 
 def _to_nearest(at: float, repeat: float) -> float:
     return round(at / repeat) * repeat - at
-
-
-# What is wrong with it
-
-
-@dataclass(frozen=True)
-class Fault:
-    """What keeps a lay from being cut.
-
-    Attributes:
-        problem: in words.
-        placed: the pieces it is of.
-    """
-
-    problem: Problem
-    placed: tuple[Placed, ...]
-
-
-def faults(laid: Lay) -> tuple[Fault, ...]:
-    """Pieces that lie over one another, off the cloth or off its fold."""
-    off = (fault for one in laid.placed if (fault := _off(one, laid.cloth)))
-    return (*_overlaps(laid.placed), *off)
-
-
-def _overlaps(placed: Sequence[Placed]) -> Iterator[Fault]:
-    boxes = [(one, box_of(one.outline)) for one in placed]
-    for (one, box), (other, its) in combinations(boxes, 2):
-        shared = shared_area(one.outline, other.outline) if box.meets(its) else 0.0
-        if shared > _TOUCHES:
-            told = {"piece": _title(one), "other": _title(other)}
-            yield _fault("lay.overlap", told, one, other)
-
-
-def _off(one: Placed, cloth: Cloth) -> Fault | None:
-    box, told = box_of(one.outline), {"piece": _title(one)}
-    right = box.right - cloth.edge - cloth.room
-    by = max(cloth.edge - box.left, right, -box.bottom)
-    from_fold = box.left if cloth.fold == "lengthwise" else box.bottom
-    if by > _OFF:
-        return _fault("lay.off_cloth", {**told, "by": by}, one)
-    if one.copy.on_fold and from_fold > _OFF:
-        return _fault("lay.off_fold", {**told, "by": from_fold}, one)
-    return None
-
-
-def _fault(code: str, told: dict[str, Any], *placed: Placed) -> Fault:
-    where = placed[0].copy.piece.name
-    return Fault(Problem(code, "wrong", where, told), placed)
-
-
-def _title(one: Placed) -> str:
-    return one.copy.piece.spec.title

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import combinations
+from typing import Any
 
 from skirtwright.budget import own_search
 from skirtwright.geometry import Motion, Point, shift
+from skirtwright.geometry.area import shared_area
 from skirtwright.geometry.box import box_of
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.lay.cells import ANYWHERE, Cells, Place, Shape, Steps, rows_of
@@ -20,7 +23,7 @@ from skirtwright.lay.placing import Floor
 from skirtwright.lay.repeats import centres, phases
 from skirtwright.lay.settling import settled
 from skirtwright.pieces.cutting import Cut
-from skirtwright.problems import Refused
+from skirtwright.problems import Problem, Refused
 
 TRIES = 3000
 """Lays tried for one that is cut from; fewer where one is much work."""
@@ -35,6 +38,12 @@ _CELLS = Cells(2.0, 6.0)
 """How fine to look, mm, at the most."""
 
 _SEED = 1
+
+_TOUCHES = 1.0
+"""What two pieces may share before it is told, mm2: less is rounding."""
+
+_OFF = 0.05
+"""How far a piece may lie off the cloth before it is told, mm."""
 
 _OURS = 4_000_000
 """Work of one lay that more than any skirt takes: past it the clock is not ours."""
@@ -66,6 +75,19 @@ class Placed:
         """Its outline on the cloth, mm, anticlockwise."""
         ring = tuple(map(self.motion, self.copy.outline))
         return ring[::-1] if self.way.mirrored else ring
+
+
+@dataclass(frozen=True)
+class Fault:
+    """What keeps a lay from being cut.
+
+    Attributes:
+        problem: in words.
+        placed: the pieces it is of.
+    """
+
+    problem: Problem
+    placed: tuple[Placed, ...]
 
 
 @dataclass(frozen=True)
@@ -108,6 +130,42 @@ class Lay:
             for placed in self.placed
         )
         return area / (self.cloth.shrunk_width * self.length)
+
+    @cached_property
+    def faults(self) -> tuple[Fault, ...]:
+        """Pieces that lie over one another, off the cloth or off its fold."""
+        off = (fault for one in self.placed if (fault := _off(one, self.cloth)))
+        return (*_overlaps(self.placed), *off)
+
+
+def _overlaps(placed: Sequence[Placed]) -> Iterator[Fault]:
+    boxes = [(one, box_of(one.outline)) for one in placed]
+    for (one, box), (other, its) in combinations(boxes, 2):
+        shared = shared_area(one.outline, other.outline) if box.meets(its) else 0.0
+        if shared > _TOUCHES:
+            told = {"piece": _title(one), "other": _title(other)}
+            yield _fault("lay.overlap", told, one, other)
+
+
+def _off(one: Placed, cloth: Cloth) -> Fault | None:
+    box, told = box_of(one.outline), {"piece": _title(one)}
+    right = box.right - cloth.edge - cloth.room
+    by = max(cloth.edge - box.left, right, -box.bottom)
+    from_fold = box.left if cloth.fold == "lengthwise" else box.bottom
+    if by > _OFF:
+        return _fault("lay.off_cloth", {**told, "by": by}, one)
+    if one.copy.on_fold and from_fold > _OFF:
+        return _fault("lay.off_fold", {**told, "by": from_fold}, one)
+    return None
+
+
+def _fault(code: str, told: dict[str, Any], *placed: Placed) -> Fault:
+    where = placed[0].copy.piece.name
+    return Fault(Problem(code, "wrong", where, told), placed)
+
+
+def _title(one: Placed) -> str:
+    return one.copy.piece.spec.title
 
 
 def lay(

@@ -15,9 +15,9 @@ from skirtwright.app.canvas.view import View
 from skirtwright.geometry import Motion, Point
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.ring import holds
-from skirtwright.lay.by_hand import Fault, faults, locked, moved, turned
+from skirtwright.lay.by_hand import locked, moved, turned
 from skirtwright.lay.cloth_to_cut import sold
-from skirtwright.lay.lay import Lay, Placed
+from skirtwright.lay.lay import Fault, Lay, Placed
 from skirtwright.measures.units import Unit
 from skirtwright.problems import Problem
 
@@ -279,7 +279,7 @@ class Cloths:
     def judged(self) -> Cloths:
         """The same with what is wrong with the cloths laid as the order stands."""
         lays = [one.lay for one in self.seen() if one.lay.cloth.material in self.sure]
-        return replace(self, wrong=tuple(f for lay in lays for f in faults(lay)))
+        return replace(self, wrong=tuple(f for lay in lays for f in lay.faults))
 
     def wrong_with(self, key: Key) -> list[Problem]:
         """What is wrong with where a piece lies."""

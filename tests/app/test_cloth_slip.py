@@ -1,0 +1,442 @@
+"""The Cloth slip and the pieces on the cloths, by mouse and by keys."""
+
+from __future__ import annotations
+
+import pytest
+from places import slip
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+
+from skirtwright.app import child, cloth_work
+from skirtwright.app.slips import cloth_answers
+from skirtwright.app.slips.cloth_answers import offers
+from skirtwright.geometry.box import box_of
+from skirtwright.job import cloth_shelf
+from skirtwright.job.laid_apart import recorded
+from skirtwright.lay.all_cloths import lay_all, materials
+
+KEY = Qt.Key
+PLAIN = Qt.KeyboardModifier.NoModifier
+SHIFT = Qt.KeyboardModifier.ShiftModifier
+LEFT = Qt.MouseButton.LeftButton
+
+
+@pytest.fixture
+def cloth(window):
+    """The window with the slip open and every cloth laid, here and with few tries."""
+    slip(window, "cloth")
+    lay_now(window)
+    yield window
+    window.slips.cloth.wait()
+
+
+def lay_now(window):
+    """What has to be laid, laid as the child lays it."""
+    look, work = window.desk.look, window.cloth_work
+    names = [n for n in materials(look.report.cut) if not work.is_known(n)]
+    cloths = [look.job.cloth(name) for name in names]
+    work.take(recorded(lay_all(look.report.cut, cloths, 10)))
+    work.told.emit()
+
+
+def typed(field, text):
+    field.line.setFocus()
+    field.line.selectAll()
+    QTest.keyClicks(field.line, text)
+    QTest.keyClick(field.line, KEY.Key_Return)
+
+
+def piece(window, name, material="shell"):
+    """A piece on its cloth: where it lies, and where its middle is seen."""
+    cloths, view = window.table.cloths, window.table.view
+    one, placed = cloths.find((material, name, 0))
+    middle = placed.motion(placed.copy.piece.middle[0])
+    return placed, QPoint(*(round(at) for at in view.screen(one.home(middle))))
+
+
+def corner(window, name):
+    return box_of(piece(window, name)[0].outline)
+
+
+# The slip
+
+
+def test_each_figure_is_one_step_and_stands_in_her_unit(cloth, qtbot):
+    made = cloth.slips.cloth
+    assert made.material == "shell"
+    assert made.fields["width"].line.text() == "150"
+    count = cloth.desk.history.count()
+    typed(made.fields["width"], "140")
+    typed(made.fields["on_hand"], "2.3 m")
+    typed(made.fields["price"], "18,50")
+    made.more.unfold()
+    typed(made.fields["shrinks_along"], "5")
+    typed(made.fields["repeat_along"], "12")
+    assert cloth.desk.history.count() == count + 5
+    held = cloth.desk.job.cloth("shell")
+    assert (held.width, held.on_hand, held.price) == (1400.0, 2300.0, 18.5)
+    assert (held.shrinks_along, held.repeat_along) == (0.05, 120.0)
+    cloth.settings.choose("unit", "in")
+    assert made.fields["width"].line.text() == "55 1/8"
+    assert made.fields["width"].unit.text() == "in"
+    typed(made.fields["width"], "45")
+    assert cloth.desk.job.cloth("shell").width == pytest.approx(45 * 25.4)
+    for _ in range(6):
+        cloth.desk.history.undo()
+    assert cloth.desk.job.cloths == ()
+    assert made.fields["on_hand"].line.text() == ""
+
+
+def test_folds_and_nap_by_keys(cloth, qtbot):
+    made = cloth.slips.cloth
+    button = made.fold.buttons["single"]
+    button.setFocus()
+    QTest.keyClick(button, KEY.Key_Space)
+    assert cloth.desk.job.cloth("shell").fold == "single"
+    lay_now(cloth)
+    made.nap.setFocus()
+    QTest.keyClick(made.nap, KEY.Key_Space)
+    assert cloth.desk.job.cloth("shell").one_way
+    # A nap and a cloth folded end to end do not go together.
+    QTest.mouseClick(made.fold.buttons["crosswise"], LEFT)
+    assert cloth.desk.job.cloth("shell").fold == "single"
+    assert made.fold.buttons["single"].isChecked()
+    assert "runs down on one layer" in made.fold.said.text()
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "said"),
+    [
+        ("width", "0", "no cloth to cut from"),
+        ("width", "3", "leave nothing of cloth"),
+        ("on_hand", "0", "nothing to cut from"),
+        ("shrinks_along", "100", "leaves nothing to cut a skirt from"),
+        ("repeat_along", "90", "does not go on the cloth"),
+        ("gap", "wide", "is not a length"),
+    ],
+)
+def test_what_is_no_cloth_is_one_sentence_and_the_order_stays(cloth, name, text, said):
+    made, job = cloth.slips.cloth, cloth.desk.job
+    made.more.unfold()
+    field = made.fields[name]
+    typed(field, text)
+    assert cloth.desk.job is job
+    assert said in field.said.text()
+    assert field.line.text() == text
+    QTest.keyClick(field.line, KEY.Key_Escape)
+    assert field.said.text() == ""
+
+
+def test_narrower_than_a_piece_is_told_with_what_would_do(cloth, qtbot):
+    made = cloth.slips.cloth
+    typed(made.fields["width"], "30")
+    lay_now(cloth)
+    assert "across the grain, and the cloth gives 27 cm" in made.trouble.text()
+    assert "wide or wider would do" in made.trouble.text()
+
+
+def test_other_widths_with_what_they_cost(cloth, qtbot, monkeypatch):
+    monkeypatch.setattr(cloth_answers, "QUICK", 10)
+    made = cloth.slips.cloth
+    typed(made.fields["price"], "10")
+    made.others.unfold()
+    qtbot.waitUntil(lambda: len(made.widths.told) == 4, timeout=60000)
+    told = [row[0] for row in made.widths.told]
+    assert told == ["90 cm", "115 cm", "140 cm", "150 cm"]
+    for row in made.widths.told:
+        bought = float(row[1].removesuffix(" cm"))
+        assert bought % 10 == 0
+        assert float(row[3]) == pytest.approx(bought / 10)
+
+
+def test_a_shelf_of_her_own(cloth, qtbot):
+    made = cloth.slips.cloth
+    typed(made.fields["width"], "115")
+    QTest.mouseClick(made.shelf.keep, LEFT)
+    QTest.keyClicks(made.shelf.name, "Grey flannel")
+    QTest.keyClick(made.shelf.name, KEY.Key_Return)
+    (kept,) = cloth_shelf.kept()
+    assert (kept.title, kept.width) == ("Grey flannel", "115 cm")
+    typed(made.fields["width"], "140")
+    assert made.shelf.box.currentIndex() == 0
+    made.shelf.box.setCurrentIndex(1)
+    made.shelf.box.activated.emit(1)
+    assert cloth.desk.job.cloth("shell").width == 1150.0
+    QTest.mouseClick(made.shelf.remove, LEFT)
+    assert cloth_shelf.kept() == ()
+    QTest.mouseClick(made.shelf.keep, LEFT)
+    QTest.keyClick(made.shelf.name, KEY.Key_Return)
+    assert "needs a name" in made.shelf.said.text()
+
+
+# The pieces
+
+
+def test_the_cloths_are_seen_while_the_slip_is_open_and_by_a_key(cloth):
+    table = cloth.table
+    assert table.on_cloths
+    names = [one.lay.cloth.material for one in table.cloths.spreads]
+    assert names == ["shell", "lining", "interfacing"]
+    within = table.room()
+    for one in table.cloths.spreads:
+        for place in one.box.corners:
+            x, y = table.view.screen(place)
+            assert within.contains(x, y)
+    cloth.slips.put_away()
+    assert not table.on_cloths
+    cloth.acts.by_name["lay"].trigger()
+    assert table.on_cloths
+    table.setFocus()
+    QTest.keyClick(table, KEY.Key_Escape)
+    assert not table.on_cloths
+
+
+def test_a_piece_is_moved_by_the_mouse(cloth, qtbot):
+    table, before = cloth.table, corner(cloth, "back")
+    count = cloth.desk.history.count()
+    _, at = piece(cloth, "back")
+    QTest.mousePress(table, LEFT, PLAIN, at)
+    QTest.mouseMove(table, at + QPoint(30, 5))
+    QTest.mouseMove(table, at + QPoint(60, 10))
+    QTest.qWait(20)
+    # In hand it lies elsewhere already; the order does not know.
+    assert table.cloths.held is not None
+    assert cloth.desk.history.count() == count
+    QTest.mouseRelease(table, LEFT, PLAIN, at + QPoint(60, 10))
+    scale = table.view.scale
+    after = corner(cloth, "back")
+    assert after.bottom - before.bottom == pytest.approx(60 / scale, abs=2 / scale)
+    assert after.left - before.left == pytest.approx(10 / scale, abs=2 / scale)
+    assert cloth.desk.history.count() == count + 1
+    assert cloth.desk.history.undoText() == "moving a piece on the main cloth"
+    assert piece(cloth, "back")[0].locked
+    # The lay is hers: nothing is searched for it again.
+    assert cloth.cloth_work.is_known("shell")
+    cloth.desk.history.undo()
+    lay_now(cloth)
+    assert corner(cloth, "back") == before
+    assert cloth.desk.job.cloths == ()
+
+
+def test_escape_drops_what_is_in_hand(cloth):
+    table, before = cloth.table, corner(cloth, "back")
+    _, at = piece(cloth, "back")
+    QTest.mousePress(table, LEFT, PLAIN, at)
+    QTest.mouseMove(table, at + QPoint(60, 10))
+    QTest.qWait(20)
+    QTest.keyClick(table, KEY.Key_Escape)
+    QTest.mouseRelease(table, LEFT, PLAIN, at + QPoint(60, 10))
+    assert corner(cloth, "back") == before
+    assert cloth.desk.job.cloths == ()
+
+
+def test_by_keys_alone(cloth, qtbot):
+    """Tab to a piece; arrows move it, R turns it, L locks it, each one step."""
+    table = cloth.table
+    table.setFocus()
+    while table.cloths.chosen != ("shell", "back", 0):
+        QTest.keyClick(table, KEY.Key_Tab)
+    count, before = cloth.desk.history.count(), corner(cloth, "back")
+    QTest.keyClick(table, KEY.Key_Right)
+    QTest.keyClick(table, KEY.Key_Right)
+    QTest.keyClick(table, KEY.Key_Down, SHIFT)
+    after = corner(cloth, "back")
+    assert after.bottom - before.bottom == pytest.approx(20, abs=0.02)
+    assert after.left - before.left == pytest.approx(1, abs=0.02)
+    down = piece(cloth, "back")[0].way
+    QTest.keyClick(table, KEY.Key_R)
+    assert abs(piece(cloth, "back")[0].way.rotation_deg - down.rotation_deg) == 180
+    QTest.keyClick(table, KEY.Key_L)
+    assert not piece(cloth, "back")[0].locked
+    assert cloth.desk.history.count() == count + 5
+    assert "Arrow keys move it" in table._said
+    for _ in range(5):
+        cloth.desk.history.undo()
+    assert cloth.desk.job.cloths == ()
+    # Nothing is chosen: the arrows push the table, and the keyboard can leave it.
+    QTest.keyClick(table, KEY.Key_Escape)
+    assert table.cloths.chosen is None
+    left = table.view.left
+    QTest.keyClick(table, KEY.Key_Right)
+    assert table.view.left != left
+
+
+def test_what_lies_wrong_is_told_and_marked(cloth, qtbot):
+    table, made = cloth.table, cloth.slips.cloth
+    table.setFocus()
+    while table.cloths.chosen != ("shell", "band", 0):
+        QTest.keyClick(table, KEY.Key_Tab)
+    for _ in range(12):
+        QTest.keyClick(table, KEY.Key_Up)
+    said = made.trouble.text()
+    assert "lies over" in said
+    table._renew()
+    pieces = [i.leans[0] for i in table.frame.items if i.key[0] == "laid"]
+    wrong = {piece.placed.copy.piece.name for piece in pieces if piece.wrong}
+    assert "band" in wrong
+    assert len(wrong) > 1
+    for _ in range(60):
+        QTest.keyClick(table, KEY.Key_Up)
+    assert "off the cloth" in made.trouble.text()
+
+
+def test_a_lay_by_hand_is_kept_until_a_piece_changes_then_offered(cloth, qtbot):
+    made, table = cloth.slips.cloth, cloth.table
+    table.setFocus()
+    QTest.keyClick(table, KEY.Key_Tab)
+    QTest.keyClick(table, KEY.Key_Right)
+    name = table.cloths.chosen[1]
+    hers = corner(cloth, name)
+    assert made.hand.isVisible()
+    assert made.hand.said.text() == "Laid by hand."
+    cloth.desk.set_amounts({"length": "80"})
+    lay_now(cloth)
+    assert "not what they were" in made.hand.said.text()
+    assert made.hand.again.isVisible()
+    QTest.mouseClick(made.hand.again, LEFT)
+    assert made.hand.said.text() == "Laid by hand."
+    again = corner(cloth, name)
+    assert (again.left, again.bottom) == pytest.approx((hers.left, hers.bottom), abs=1)
+    QTest.mouseClick(made.hand.anew, LEFT)
+    lay_now(cloth)
+    assert not made.hand.isVisible()
+    assert cloth.desk.job.cloths == ()
+
+
+def test_the_rest_is_laid_round_what_is_locked(cloth, qtbot):
+    made, table = cloth.slips.cloth, cloth.table
+    table.setFocus()
+    while table.cloths.chosen != ("shell", "band", 0):
+        QTest.keyClick(table, KEY.Key_Tab)
+    for _ in range(20):
+        QTest.keyClick(table, KEY.Key_Right)
+    held, count = corner(cloth, "band"), cloth.desk.history.count()
+    QTest.mouseClick(made.hand.rest, LEFT)
+    qtbot.waitUntil(lambda: cloth.desk.history.count() > count, timeout=60000)
+    assert cloth.desk.history.count() == count + 1
+    after = corner(cloth, "band")
+    assert (after.left, after.bottom) == pytest.approx(
+        (held.left, held.bottom), abs=0.02
+    )
+    assert made.trouble.text() == ""
+    assert [placed.locked for placed in laid(cloth).placed].count(True) == 1
+
+
+def laid(window):
+    return window.table.cloths.spreads[0].lay
+
+
+def test_nap_keeps_a_piece_from_being_turned(cloth, qtbot):
+    cloth.slips.cloth.nap.click()
+    lay_now(cloth)
+    table, job = cloth.table, cloth.desk.job
+    table.setFocus()
+    while table.cloths.chosen != ("shell", "back", 0):
+        QTest.keyClick(table, KEY.Key_Tab)
+    QTest.keyClick(table, KEY.Key_R)
+    assert cloth.desk.job is job
+    assert "nap or repeat run one way" in cloth.pointed.text()
+
+
+# While she pulls, and while it is laid
+
+
+def test_pulled_the_pieces_follow_and_the_length_is_an_estimate(cloth, qtbot):
+    made, before = cloth.slips.cloth, laid(cloth).length
+    at = corner(cloth, "front")
+    cloth.desk.pull({"front_spread": 55.0})
+    assert made.taken.text().startswith("About ")
+    assert "shell" not in cloth.table.cloths.sure
+    there = corner(cloth, "front")
+    assert (there.left, there.bottom) == pytest.approx((at.left, at.bottom))
+    assert there.width > at.width + 10
+    cloth.desk.drop()
+    assert made.taken.text().startswith("Buy ")
+    assert laid(cloth).length == pytest.approx(before)
+
+
+@pytest.mark.usefixtures("lays")
+def test_a_laying_can_be_stopped_and_what_is_found_stands(cloth, qtbot, monkeypatch):
+    monkeypatch.setattr(cloth_work, "TRIES", 100_000)
+    made, work = cloth.slips.cloth, cloth.cloth_work
+    cloth.desk.set_amounts({"length": "85"})
+    qtbot.waitUntil(lambda: 0 < work.share < 1, timeout=60000)
+    qtbot.waitUntil(lambda: work.is_known("shell"), timeout=60000)
+    assert made.progress.isVisible()
+    QTest.mouseClick(made.progress.button, LEFT)
+    assert work.child is None
+    assert not made.progress.isVisible()
+    assert made.taken.text().startswith("Buy ")
+
+
+# What the cloth gives
+
+
+def test_as_much_as_the_cloth_gives(cloth, qtbot, monkeypatch):
+    made, given = cloth.slips.cloth, cloth.slips.cloth.given
+    assert not given.button.isEnabled()
+    typed(made.fields["on_hand"], "105")
+    lay_now(cloth)
+    names = [given.box.itemData(n) for n in range(given.box.count())]
+    assert names == [*offers(cloth.desk.look)]
+    assert ("front_spread", "back_spread") in names
+    count = cloth.desk.history.count()
+    given.box.setCurrentIndex(names.index(("length",)))
+    monkeypatch.setattr(child, "CHILD", ("-c", QUICKER))
+    QTest.mouseClick(given.button, LEFT)
+    assert given.progress.isVisible()
+    qtbot.waitUntil(lambda: given.child is None, timeout=120000)
+    assert cloth.desk.history.count() == count + 1
+    assert cloth.desk.history.undoText() == "as much as the cloth gives"
+    assert "The cloth gives" in given.said.text()
+    # The proof lies on the table, and goes on what she has.
+    assert cloth.cloth_work.is_known("shell")
+    assert laid(cloth).bought <= 1050.0
+    assert made.trouble.text() == ""
+
+
+QUICKER = """
+import sys
+from skirtwright.job import laid_apart, on_hand
+on_hand.TRIES, on_hand.QUICK, laid_apart.QUICK = 40, 10, 10
+sys.exit(laid_apart.main())
+"""
+"""The same child as she has, with fewer tries."""
+
+
+def test_nothing_goes_and_what_would_is_told(cloth, qtbot, monkeypatch):
+    made, given = cloth.slips.cloth, cloth.slips.cloth.given
+    typed(made.fields["on_hand"], "40")
+    lay_now(cloth)
+    job = cloth.desk.job
+    monkeypatch.setattr(child, "CHILD", ("-c", QUICKER))
+    given.button.click()
+    qtbot.waitUntil(lambda: given.child is None, timeout=120000)
+    assert cloth.desk.job is job
+    assert "there is 40 cm" in given.said.text()
+
+
+def test_a_search_is_stopped_by_its_button_and_by_another_order(cloth, qtbot):
+    made, given = cloth.slips.cloth, cloth.slips.cloth.given
+    typed(made.fields["on_hand"], "105")
+    job = cloth.desk.job
+    given.button.click()
+    QTest.mouseClick(given.progress.button, LEFT)
+    assert given.child is None
+    assert not given.progress.isVisible()
+    given.button.click()
+    cloth.desk.set_amounts({"length": "80"})
+    assert given.child is None
+    cloth.desk.history.undo()
+    assert cloth.desk.job == job
+
+
+def test_a_search_that_dies_is_a_sentence(cloth, qtbot, monkeypatch):
+    made, given = cloth.slips.cloth, cloth.slips.cloth.given
+    typed(made.fields["on_hand"], "105")
+    job = cloth.desk.job
+    monkeypatch.setattr(child, "CHILD", ("-c", "raise SystemExit(3)"))
+    given.button.click()
+    qtbot.waitUntil(lambda: given.child is None, timeout=60000)
+    assert "could not be worked out" in given.said.text()
+    assert cloth.desk.job is job
