@@ -33,9 +33,9 @@ def cloth(window):
 def lay_now(window):
     """What has to be laid, laid as the child lays it."""
     look, work = window.desk.look, window.cloth_work
-    names = [n for n in materials(look.report.cut) if not work.is_known(n)]
+    names = [n for n in materials(look.report.to_cut) if not work.is_known(n)]
     cloths = [look.job.cloth(name) for name in names]
-    work.take(recorded(lay_all(look.report.cut, cloths, 10)))
+    work.take(recorded(lay_all(look.report.to_cut, cloths, 10)))
     work.told.emit()
 
 
@@ -102,6 +102,24 @@ def test_folds_and_nap_by_keys(cloth, qtbot):
     assert cloth.desk.job.cloth("shell").fold == "single"
     assert made.fold.buttons["single"].isChecked()
     assert "runs down on one layer" in made.fold.said.text()
+
+
+def test_shrunk_first_or_the_pieces_cut_larger(cloth):
+    made, before = cloth.slips.cloth, corner(cloth, "back")
+    made.more.unfold()
+    typed(made.fields["shrinks_along"], "10")
+    lay_now(cloth)
+    assert corner(cloth, "back").height == pytest.approx(before.height)
+    assert laid(cloth).bought == pytest.approx(laid(cloth).length / 0.9)
+    made.shrunk.setCurrentIndex(1)
+    made.shrunk.activated.emit(1)
+    lay_now(cloth)
+    assert corner(cloth, "back").height == pytest.approx(before.height / 0.9, rel=0.01)
+    assert laid(cloth).bought == laid(cloth).length
+    assert made.fields["shrinks_along"].line.text() == "10"
+    cloth.desk.history.undo()
+    cloth.desk.history.undo()
+    assert cloth.desk.job.cloths == ()
 
 
 @pytest.mark.parametrize(

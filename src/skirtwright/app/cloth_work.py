@@ -113,7 +113,7 @@ class ClothWork(QObject):
             return known.found if known else None
         try:
             asked = look.job.cloth(material)
-            if known.cloth == asked and known.holds(look.report.cut, asked):
+            if known.cloth == asked and known.holds(look.report.to_cut, asked):
                 return known.found
             on = replace(asked, fold=known.found.cloth.fold)
             return at_spots(look.report.to_cut, on, asked, spots_of(known.found))

@@ -98,7 +98,7 @@ class Window(Frame):
     def _laid_by_hand(self, lay: Lay, name: str) -> None:
         """A piece lies elsewhere: one step, kept with the order."""
         desk, material = self.desk, lay.cloth.material
-        kept = hand_lay(lay, desk.look.report.cut)
+        kept = hand_lay(lay, desk.look.report.to_cut)
         desk.change(set_hand_lay(desk.job, material, kept, name))
 
     def _refused(self, problem: Problem) -> None:

@@ -50,7 +50,8 @@ class ClothSlip(Slip):
         self.shelf = ShelfRow(desk)
         self.fields = {name: ClothField(desk, name) for name in (*FIRST, *REST)}
         self.fold, self.nap = FoldRow(desk), QCheckBox()
-        self.shrunk = sentence_label()
+        self.shrunk, self.how_shrunk = Choosing(), QLabel()
+        self.how_shrunk.setBuddy(self.shrunk)
         self.widths, self.given = Widths(desk), Given(desk, work)
         self.gives = QLabel()
         self.gives.setProperty("role", "subheading")
@@ -58,7 +59,8 @@ class ClothSlip(Slip):
         self.others = Fold("", lambda rows: rows.addWidget(self.widths), self.body)
         self._arrange()
         self.box.activated.connect(lambda _: self.show_look(desk.look))
-        self.nap.clicked.connect(self._choose_nap)
+        self.nap.clicked.connect(lambda on: self._choose(one_way=on))
+        self.shrunk.activated.connect(lambda way: self._choose(cut_larger=way == 1))
         self.others.button.toggled.connect(self._ask_widths)
         work.told.connect(self._told)
 
@@ -75,7 +77,9 @@ class ClothSlip(Slip):
         rows.setSpacing(2)
         for name in REST:
             rows.addWidget(self.fields[name])
-        rows.addWidget(self.shrunk)
+            if name == "shrinks_across":
+                rows.addWidget(self.how_shrunk)
+                rows.addWidget(self.shrunk)
 
     @property
     def material(self) -> str:
@@ -99,8 +103,13 @@ class ClothSlip(Slip):
         self.more.button.setText(say("cloth.more", manner=manner))
         self.others.button.setText(say("cloth.other_widths", manner=manner))
         self.gives.setText(say("cloth.gives", manner=manner))
-        self.shrunk.setText(say("cloth.shrunk_first", manner=manner))
-        self.shrunk.show()
+        self.how_shrunk.setText(say("cloth.how_shrunk", manner=manner))
+        self.shrunk.setAccessibleName(say("cloth.how_shrunk", manner=manner))
+        held = self.shrunk.currentIndex()
+        self.shrunk.clear()
+        for way in ("shrunk_first", "cut_larger"):
+            self.shrunk.addItem(say(f"cloth.{way}", manner=manner))
+        self.shrunk.setCurrentIndex(max(held, 0))
         stop = say("cloth.stop", manner=manner)
         self.progress.say_again(say("cloth.laying", manner=manner), stop)
         self.widths.progress.say_again(say("cloth.laying", manner=manner), stop)
@@ -114,7 +123,7 @@ class ClothSlip(Slip):
         """Show the cloth as it stands; nothing of it changes while she pulls."""
         if look is not self.desk.look:
             return
-        names, manner = materials(look.report.cut), self.desk.manner
+        names, manner = materials(look.report.to_cut), self.desk.manner
         known = [self.box.itemData(n) for n in range(self.box.count())]
         words = [material_name(name, manner) for name in names]
         if known != list(names) or words[:1] != [self.box.itemText(0)]:
@@ -134,6 +143,8 @@ class ClothSlip(Slip):
             field.show_cloth(self.material, cloth)
         self.fold.show_cloth(self.material, cloth)
         self.nap.setChecked(cloth.one_way)
+        larger = look.job.chosen_cloth(self.material).cut_larger
+        self.shrunk.setCurrentIndex(int(larger))
         self.shelf.show_cloth(self.material)
         self.given.show_cloth(self.material, cloth, look)
         self._told()
@@ -176,12 +187,12 @@ class ClothSlip(Slip):
 
     # Doing
 
-    def _choose_nap(self, on: bool) -> None:
+    def _choose(self, **typed: bool) -> None:
         desk = self.desk
         try:
-            desk.change(set_cloth(desk.job, self.material, one_way=on))
+            desk.change(set_cloth(desk.job, self.material, **typed))
         except SkirtwrightError as refused:
-            self.nap.setChecked(not on)
+            self.show_look(desk.look)
             tell(self.trouble, in_one_sentence(refused.problem, desk.manner), "wrong")
 
     def _ask_widths(self, on: bool) -> None:
@@ -233,7 +244,7 @@ class HandPart(QWidget):
     def show_hand(self, material: str) -> None:
         """Show what stands of a lay by hand; nothing where there is none."""
         self._material = material
-        job, cut = self._desk.job, self._desk.look.report.cut
+        job, cut = self._desk.job, self._desk.look.report.to_cut
         hand = job.hand_lays.get(material)
         fits = hand is not None and hand.fits(cut, job.cloth(material))
         self.setVisible(hand is not None)
@@ -245,7 +256,7 @@ class HandPart(QWidget):
     def _lay_again(self) -> None:
         """The pieces as they are now, where she laid them."""
         desk = self._desk
-        job, cut = desk.job, desk.look.report.cut
+        job, cut = desk.job, desk.look.report.to_cut
         cloth, spots = job.cloth(self._material), job.hand_lays[self._material].spots
         lay = at_spots(cut, cloth, cloth, spots)
         if lay is not None:

@@ -95,7 +95,11 @@ class ClothField(QWidget):
             tell(self.said, "")
 
     def _shown(self, cloth: Cloth) -> str:
-        value, manner = getattr(cloth, self.name), self._desk.manner
+        manner, value = self._desk.manner, getattr(cloth, self.name)
+        if self.name in _SHARES:
+            # What the pieces are cut larger for does not shrink the cloth as it lies.
+            chosen = self._desk.job.chosen_cloth(self._material)
+            value = chosen.shrinks()[_SHARES.index(self.name)]
         if value is None or (value == 0 and self.name != "selvedge"):
             return ""
         if self.name in LENGTHS:
