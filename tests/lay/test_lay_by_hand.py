@@ -183,6 +183,19 @@ def test_a_lay_by_hand_is_kept_until_a_piece_changes():
     assert set_hand_lay(job, "shell", None, "edit.cloth").job.cloths == ()
 
 
+def test_laid_by_hand_as_it_was_opened_it_stays_open():
+    from skirtwright.job.worktable import Worktable
+
+    job = set_cloth(new_job(styles.style("bias-slip")), "shell", width="150").job
+    look = Worktable().look(job)
+    found = laid(look, 5).report.lays[0]
+    assert (found.cloth.fold, found.asked.fold) == ("single", "lengthwise")
+    kept = hand_lay(moved(found, found.placed[0], Point(0, 5)), look.report.cut)
+    job = set_hand_lay(job, "shell", kept, "edit.cloth").job
+    assert job.cloth("shell").fold == "single"
+    assert kept.fits(look.report.cut, job.cloth("shell"))
+
+
 def test_a_cloth_that_is_none_is_refused_and_the_order_stays():
     job = new_job(styles.style("straight"))
     for typed in ({"width": "0"}, {"on_hand": "0"}, {"shrinks_along": "100"}):

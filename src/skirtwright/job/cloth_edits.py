@@ -36,7 +36,9 @@ def set_hand_lay(job: Job, material: str, laid: HandLay | None, name: str) -> Ed
         laid: where they lie.
         name: the message of what was done; it may name the `cloth`.
     """
-    chosen = job.chosen_cloth(material).model_copy(update={"laid": laid})
+    # Laid by hand as it was opened for her, it stays open.
+    held = {"laid": laid, "fold": laid.fold} if laid else {"laid": None}
+    chosen = job.chosen_cloth(material).model_copy(update=held)
     return Edited(_with(job, chosen), name, _named(material))
 
 

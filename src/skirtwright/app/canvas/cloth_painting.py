@@ -18,6 +18,7 @@ from PySide6.QtGui import (
 )
 
 from skirtwright.app.canvas.cloths import (
+    LEAST_WIDE,
     LEFT,
     RIGHT,
     RULER,
@@ -30,7 +31,7 @@ from skirtwright.app.canvas.cloths import (
 )
 from skirtwright.app.canvas.drawing import Brushes, edge_pen, screen_rect, tint_of
 from skirtwright.app.canvas.frame import Item
-from skirtwright.app.canvas.lettering import cut_short, paint_words, sized
+from skirtwright.app.canvas.lettering import cut_short, length_shown, paint_words, sized
 from skirtwright.app.canvas.view import View, nice_step
 from skirtwright.app.look import letters
 from skirtwright.export.lay_words import lay_title, where_it_lies
@@ -47,6 +48,9 @@ _STEPS = {
     "in": tuple(MM_PER["in"] * n for n in (1, 3, 6, 9, 18, 36)),
 }
 """Between two figures of the measure from the end, mm."""
+
+_ROOM_FOR_GRAIN = 18.0
+"""A narrower piece has its name alone, px: the weave shows the grain."""
 
 _FIGURE_APART = 54.0
 """px."""
@@ -102,7 +106,7 @@ def cloth_items(
         sure = material in cloths.sure
         share = 1.0 if sure else cloths.share
         area = screen_rect(one.box, view).adjusted(-LEFT, -TITLE - 8, RIGHT, RULER + 8)
-        area.setWidth(max(area.width(), 420))
+        area.setWidth(max(area.width(), LEFT + LEAST_WIDE))
         shown = ClothShown(one, sure, share)
         leans = (shown, brushes)
         key = ("cloth", material)
@@ -261,14 +265,12 @@ def _paint_nap(painter: QPainter, area: QRectF, brushes: Brushes) -> None:
     """Which way the upper edges of all pieces lie."""
     words = say("cloths.nap", {}, brushes.manner)
     metrics = QFontMetricsF(painter.font())
-    wide = metrics.horizontalAdvance(words)
-    y = area.center().y()
-    x = area.right() - wide - 52
+    left, y = area.right() + 8, area.center().y()
     painter.setPen(QColor(brushes.colours.ink))
-    painter.drawText(QPointF(x, y + metrics.ascent() / 2 - 2), words)
+    painter.drawText(QPointF(left, y - 12), words)
     painter.setPen(edge_pen(QColor(brushes.colours.ink), 2.0))
-    tip = QPointF(area.right() - 10, y)
-    painter.drawLine(QPointF(x + wide + 8, y), tip)
+    tip = QPointF(left + max(metrics.horizontalAdvance(words), 40.0), y)
+    painter.drawLine(QPointF(left, y), tip)
     for side in (-6, 6):
         painter.drawLine(tip, QPointF(tip.x() - 10, y + side))
 
@@ -294,10 +296,14 @@ def _paint_measure(
         wide = metrics.horizontalAdvance(words)
         painter.drawText(QPointF(x - wide / 2, top + 8 + metrics.ascent()), words)
         number += 1
-    end = area.left() + one.lay.reach * view.scale
-    if one.lay.placed and end < area.right() - 2:
-        painter.setPen(edge_pen(QColor(colours.chalk), 2.0))
-        painter.drawLine(QPointF(end, area.top()), QPointF(end, top + 7))
+    if one.lay.placed:
+        end = area.left() + one.lay.reach * view.scale
+        painter.setPen(edge_pen(QColor(colours.ink), 1.6))
+        foot = top + 8 + metrics.height()
+        painter.drawLine(QPointF(end, area.top()), QPointF(end, foot))
+        words = length_shown(one.lay.reach, manner)
+        wide = metrics.horizontalAdvance(words)
+        painter.drawText(QPointF(end - wide / 2, foot + metrics.ascent()), words)
 
 
 def _paint_title(
@@ -318,7 +324,7 @@ def _paint_title(
     x = area.left() + QFontMetricsF(bold).horizontalAdvance(title) + 12
     painter.setFont(plain)
     painter.setPen(QColor(brushes.colours.faint))
-    room = max(area.width() + RIGHT, 366.0) - (x - area.left())
+    room = max(area.width() + RIGHT, LEAST_WIDE) - (x - area.left())
     painter.drawText(QPointF(x, foot), cut_short(taken, plain, max(room, 60.0)))
 
 
@@ -380,7 +386,8 @@ def _paint_grain(
     ends = [QPointF(*view.screen(motion(p))) for p in (grain.start, grain.end)]
     way = ends[1] - ends[0]
     size = (way.x() ** 2 + way.y() ** 2) ** 0.5
-    if size < 24:
+    room = piece.placed.copy.piece.middle[1]
+    if size < 24 or room * view.scale < _ROOM_FOR_GRAIN:
         return
     painter.setPen(edge_pen(QColor(brushes.colours.grain), 1.2))
     painter.drawLine(*ends)

@@ -21,13 +21,13 @@ from skirtwright.lay.lay import Fault, Lay, Placed
 from skirtwright.measures.units import Unit
 from skirtwright.problems import Problem
 
-TITLE, RULER = 34.0, 42.0
+TITLE, RULER = 34.0, 56.0
 """Room over a cloth for its name, and under it for the measure from its end, px."""
 
 _BETWEEN = 28.0
 """Between two cloths, px."""
 
-_LEAST_WIDE = 330.0
+LEAST_WIDE = 350.0
 """Room a cloth has at least, for its name, px."""
 
 LEFT, RIGHT = 44.0, 76.0
@@ -115,7 +115,7 @@ def _rows(spreads: Sequence[Spread]) -> Iterator[list[Sequence[Spread]]]:
 
 
 def _room(one: Spread, scale: float) -> float:
-    return max(one.long * scale + RIGHT, _LEAST_WIDE) + LEFT
+    return max(one.long * scale + RIGHT, LEAST_WIDE) + LEFT
 
 
 def _scale(rows: Sequence[Sequence[Spread]], wide: float, tall: float) -> float:

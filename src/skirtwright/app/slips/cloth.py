@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from skirtwright.app.cloth_work import ClothWork
@@ -160,9 +162,7 @@ class ClothSlip(Slip):
         sure = lay is not None and work.is_known(self.material)
         words = "" if lay is None else needs_in_short(lay, manner, sure=sure)
         if lay is not None and sure:
-            cost = cost_words(lay.bought, lay.asked, manner.unit)
-            told = say("lay.cost", {"cost": cost}, manner) if cost else ""
-            words = f"{words} {told}".strip()
+            words = " ".join([words, *self._besides(lay)])
         tell(self.taken, words, "strong")
         self.progress.show_share(1.0 if sure and work.share == 1 else work.share)
         wrong = [in_one_sentence(problem, manner) for problem in self._wrong(lay, sure)]
@@ -170,6 +170,15 @@ class ClothSlip(Slip):
             wrong.append(say("cloth.child_failed", manner=manner))
         tell(self.trouble, "\n".join(wrong), "wrong")
         self.hand.show_hand(self.material)
+
+    def _besides(self, lay: Lay) -> Iterator[str]:
+        """That it lies open where it was to be folded, and what it costs."""
+        manner = self.desk.manner
+        if lay.cloth.fold != lay.asked.fold:
+            yield say("lay.opened", {}, manner)
+        cost = cost_words(lay.bought, lay.asked, manner.unit)
+        if cost:
+            yield say("lay.cost", {"cost": cost}, manner)
 
     def _lay(self) -> Lay | None:
         lays = self._work.lays.lays
