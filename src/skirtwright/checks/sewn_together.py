@@ -290,6 +290,10 @@ class _MarkedEdge:
     def key(self) -> tuple[str, str]:
         return self.paper.stem, self.name
 
+    @property
+    def role(self) -> str:
+        return self.paper.role(self.name)
+
 
 def notch_proof(skirt: Skirt) -> Iterator[Problem]:
     """Edges that do not belong together cannot be joined with their marks matching."""
@@ -309,6 +313,9 @@ def notch_proof(skirt: Skirt) -> Iterator[Problem]:
         # An edge of no seam is sewn to nothing that could be mistaken. Left and right
         # are each other's mirror image, told apart by "right side up".
         if len(keys) == 1 or not keys & sewn or any(keys <= pair for pair in belong):
+            continue
+        # The waist of a piece lies over its hip: no end or hem is taken for it.
+        if not keys <= sewn and WAIST in (one.role, other.role):
             continue
         margin = told_apart(one.marks, one.length, other.marks, other.length)
         found = list(_matchable(margin, one, other, both=keys <= sewn))

@@ -312,13 +312,25 @@ class Told(Record):
         return said if isinstance(said, Told) else take(cls, {"value": said})
 
 
+class MadeOf(Record):
+    """What edges of panels that are not cut are made of, where a condition holds.
+
+    `edges` has, for each such edge (`front.waist`), those of cut pieces in the order
+    in which it runs; none, where all of them are another's that it goes on from.
+    """
+
+    when: str
+    edges: dict[str, tuple[SeamRun, ...]]
+
+
 class Draft(Record):
     """A style, or the draft of one order.
 
     `checks` tells the checks what they cannot see on the pieces: the name of a known
     measure (resources/checks.json), if need be with ` at ` and an edge, and a working.
     `sewing` tells the making-up sheet the same way: the name of a known fact
-    (resources/sewing.json) and a working.
+    (resources/sewing.json) and a working. `made_of` stands in a style's file alone:
+    what it says is written out when the style is read.
     """
 
     format: int = ruled(default=FORMAT, ge=1)
@@ -332,6 +344,7 @@ class Draft(Record):
     amounts: tuple[Amount, ...] = ruled(default=(), max_length=MOST_LISTED)
     first: tuple[str, ...] = ()
     steps: tuple[Item, ...]
+    made_of: tuple[MadeOf, ...] = ruled(default=(), max_length=MOST_LISTED)
     seams: tuple[Seam, ...] = ruled(default=(), max_length=MOST_LISTED)
     pieces: tuple[PieceOf, ...] = ruled(default=(), max_length=MOST_LISTED)
     finished: dict[str, str] = {}

@@ -12,6 +12,7 @@ from skirtwright.budget import bounded
 from skirtwright.draft.draft import Draft, Group, Seam, SeamNotch, Told
 from skirtwright.draft.draft_upgrade import upgraded
 from skirtwright.draft.every_name import check_names
+from skirtwright.draft.made_of import written_out
 from skirtwright.draft.runs import Run
 from skirtwright.measures.records import take
 from skirtwright.measures.strict_json import read_as, read_strict
@@ -143,7 +144,7 @@ def with_origins(draft: Draft, find: Callable[[str], Draft], what: str = "") -> 
     """
     unfilled = list(_unfilled(draft.steps, ()))
     if not unfilled:
-        return draft
+        return written_out(draft)
     steps = tuple(_filled(item, find, what or draft.id) for item in draft.steps)
     grown = draft.model_copy(update={"steps": steps})
     for group, _ in reversed(unfilled):
@@ -152,7 +153,7 @@ def with_origins(draft: Draft, find: Callable[[str], Draft], what: str = "") -> 
     for group, when in unfilled:
         if group.pieces:
             grown = _finished_by(grown, find(str(group.from_)), when)
-    return grown
+    return written_out(grown)
 
 
 def _grown_from(draft: Draft, block: Draft) -> Draft:

@@ -3,6 +3,7 @@
 from skirtwright.draft.kinds import (
     darting,
     fitted_edges,
+    goring,
     lines,
     moved_edges,
     numbers,
@@ -29,6 +30,7 @@ ALL: dict[str, type[Step]] = {
         spreading,
         pleating,
         panels_from_panels,
+        goring,
     )
     for kind in family.KINDS
 }
