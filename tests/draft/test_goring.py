@@ -1,4 +1,4 @@
-"""The kind that draws a gore. Expected figures are plain geometry; lengths in mm."""
+"""The kinds that gores and godets brought; figures by plain geometry, in mm."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ import math
 
 import pytest
 
-from drafting import angle_at, worked_of
+from drafting import angle_at, square_panel, worked_of
 
-KINDS_TESTED = ("gore",)
+KINDS_TESTED = ("gore", "divide_edge")
 
 PLAIN = {"hip": "17", "waist": "12", "depths": ["20", "19.5"], "below": "50"}
 
@@ -99,3 +99,31 @@ def test_half_a_gore_is_half_of_the_whole_one():
 def test_what_is_no_gore_is_refused(fields, code):
     stops = [problem for problem in gore(**fields).problems if problem.stops]
     assert [problem.code for problem in stops] == [code]
+
+
+def divided(at, name="low"):
+    step = {"step": "made", "kind": "divide_edge", "panel": "panel", "edge": "left"}
+    return worked_of(*square_panel(), {**step, "at": at, "name": name})
+
+
+def test_an_edge_divided_is_two_on_one_outline():
+    whole = worked_of(*square_panel()).values["panel"]
+    panel = divided("panel.left at 12").values["panel"]
+    assert panel.edge("left").chain.length == pytest.approx(120)
+    assert panel.edge("low").chain.length == pytest.approx(180)
+    assert panel.edge("left").chain.end.is_at(panel.edge("low").chain.start)
+    assert [e.name for e in panel.edges if e.name != "low"] == [
+        e.name for e in whole.edges
+    ]
+    assert panel.area == pytest.approx(whole.area)
+
+
+@pytest.mark.parametrize(
+    ("at", "name", "code"),
+    [
+        ("panel.left end", "low", "draft.edge_not_divided"),
+        ("panel.left at 12", "top", "draft.edge_there"),
+    ],
+)
+def test_an_edge_is_divided_between_its_ends_and_named_anew(at, name, code):
+    assert [p.code for p in divided(at, name).problems if p.stops] == [code]

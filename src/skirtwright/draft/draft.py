@@ -37,6 +37,7 @@ Role = Literal[
     "turned_in",
     "channel",
     "pocket",
+    "godet",
     "caught",
 ]
 """What an edge of a piece is: a plain seam unless the style says otherwise."""

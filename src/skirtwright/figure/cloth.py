@@ -23,7 +23,7 @@ _NO_BODY = frozenset({"waist_join", "facing_edge", "facing_end", "channel", "poc
 _A_COPY = 20
 """Points that one piece more round her costs at the least."""
 
-_ACROSS = frozenset({"side", "centre", "opening", "waist", "hem", "caught"})
+_ACROSS = frozenset({"side", "centre", "opening", "waist", "hem", "godet", "caught"})
 
 
 @dataclass(frozen=True)

@@ -190,6 +190,7 @@ TELLERS: dict[str, Callable[[Moment], Told]] = {
     "swing_edge": _swung,
     "cut_apart": _cut,
     "add_extension": _extended,
+    "divide_edge": _extended,
     "let_out": _let_out,
     "let_out_between": _let_out_between,
     "shorten_along": _shortened_along,

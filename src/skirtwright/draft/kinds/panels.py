@@ -172,10 +172,45 @@ class AddExtension(Step):
         )
         drawn = panel.with_chain(self.edge, head).with_chain(neighbour.name, longer)
         new = Edge(self.name, run, old.forward)
-        index = [edge.name for edge in panel.edges].index(self.edge)
-        place = index + 1 if old.forward else index
-        edges = (*drawn.edges[:place], new, *drawn.edges[place:])
-        return replace(drawn, edges=edges)
+        return _with_edge_after(drawn, old, new)
+
+
+class DivideEdge(Step):
+    """Divides an edge in two at a place; from there to its end it is edge `name`."""
+
+    kind: Literal["divide_edge"] = "divide_edge"
+    panel: PanelOf
+    edge: str
+    at: PlaceOf
+    name: str
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """The new edge too."""
+        return (*of_panel, self.name)
+
+    def draw(self, panel: Panel, at: Point) -> Panel:
+        """The panel with one more edge; its outline stays.
+
+        Raises:
+            Refused: a name that is there already, or a place at an end of the edge.
+        """
+        old = panel.edge(self.edge)
+        if any(edge.name == self.name for edge in panel.edges):
+            raise Refused("draft.edge_there", self.step, edge=self.name)
+        head, tail = old.chain.split(old.chain.nearest(at)[0])
+        if head is None or tail is None:
+            raise Refused("draft.edge_not_divided", self.step, edge=self.edge)
+        drawn = panel.with_chain(self.edge, head)
+        return _with_edge_after(drawn, old, Edge(self.name, tail, old.forward))
+
+
+def _with_edge_after(panel: Panel, old: Edge, new: Edge) -> Panel:
+    """The panel with an edge more, which goes on where another ends."""
+    index = [edge.name for edge in panel.edges].index(old.name)
+    place = index + 1 if old.forward else index
+    return replace(panel, edges=(*panel.edges[:place], new, *panel.edges[place:]))
 
 
 def _slope_meets(
@@ -193,4 +228,5 @@ KINDS: tuple[type[Step], ...] = (
     Rectangle,
     PanelMark,
     AddExtension,
+    DivideEdge,
 )

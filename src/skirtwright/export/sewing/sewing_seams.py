@@ -16,7 +16,7 @@ from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.walked_seams import WalkedSeam
 
 LEFT, RIGHT = SIDES
-_POCKET, _SIDE, _CENTRE = "pocket", "side", "centre"
+_POCKET, _SIDE, _CENTRE, _GODET = "pocket", "side", "centre", "godet"
 
 
 @dataclass(frozen=True)
@@ -88,6 +88,7 @@ class Grouping:
             ("lining_waist", any(lined)),
             ("waist", any(paper.of_role(WAIST_JOIN) for paper in papers)),
             ("hem", any(paper.name in self._hem_facings for paper in papers)),
+            ("godet", _GODET in roles),
             ("opening", self._opening in edges),
             ("vent", self._vent in edges),
             ("across", roles != {_CENTRE} and not self._comes_down(walked)),
