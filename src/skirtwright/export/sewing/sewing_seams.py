@@ -110,12 +110,12 @@ class Grouping:
                 yield from (run.piece for run in other)
 
     def _comes_down(self, walked: WalkedSeam) -> bool:
-        """True where an end meets the hem, or the vent that goes on down to it."""
+        """True where an end meets the hem, or what goes on down to it: vent, godet."""
         for side in walked.seam.sides:
             for run in (*side[:1], *side[-1:]):
                 paper = self._papers[run.piece]
                 met = {paper.neighbours[run.edge, at] for at in (True, False)}
-                if HEM in map(paper.role, met):
+                if {HEM, _GODET} & set(map(paper.role, met)):
                     return True
                 if self._vent in {f"{run.piece}.{other}" for other in met}:
                     return True
