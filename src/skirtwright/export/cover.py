@@ -56,10 +56,17 @@ def cover_pages(
         enlarge=(right.across, right.along),
     )
     marks, top = _head(blocks, facts, manner, printer, window)
+    beside: Blocked = []
+    if top - window.bottom < SQUARE + _GAP + INCH_SQUARE and facts.figure:
+        # Both squares stand on this page: the figure goes beside them, not above.
+        bare = replace(facts, figure=())
+        marks, top = _head(blocks, bare, manner, printer, window)
+        drawn = box_of(facts.figure)
+        beside.append((list(facts.figure), (drawn.right, drawn.top)))
     room = Box(window.left, window.bottom, window.right, top)
     pages: list[tuple[Mark, ...]] = []
     free: list[Box] = []
-    for block, size in _blocks(blocks, facts, manner, room):
+    for block, size in _blocks(blocks, facts, manner, room, beside):
         place = _place(room, free, size)
         if place is None:
             pages.append(tuple(marks))
@@ -67,8 +74,11 @@ def cover_pages(
             place = _place(room, free, size) or room
         marks.extend(mark.moved(Motion(e=place.left, f=place.bottom)) for mark in block)
         free.append(place)
-    lists = _lists(blocks, facts, manner)
-    set_marks, lists = flowed(lists, _gaps(room, free))
+    for close in (False, True):
+        lists = _lists(blocks, facts, manner, close=close)
+        set_marks, lists = flowed(lists, _gaps(room, free))
+        if not lists:
+            break
     marks.extend(set_marks)
     pages.append(tuple(marks))
     while lists:
@@ -157,10 +167,14 @@ def correction_said(tiling: Tiling, manner: Manner, printer: str) -> list[str]:
     return [say(named, values, manner)]
 
 
+Blocked = list[tuple[list[Mark], tuple[float, float]]]
+"""What stands together, from its own lower left corner, and its size."""
+
+
 def _blocks(
-    blocks: Blocks, facts: CoverFacts, manner: Manner, room: Box
-) -> list[tuple[list[Mark], tuple[float, float]]]:
-    """The two squares and the maps, each from its own lower left corner."""
+    blocks: Blocks, facts: CoverFacts, manner: Manner, room: Box, more: Blocked
+) -> Blocked:
+    """The two squares, what more there is, and the maps."""
     home = Point(0, 0)
     butted = not blocks.tilings[0].overlap
     key = key_of_lines(_inside(SQUARE), manner)
@@ -175,7 +189,7 @@ def _blocks(
     only = len(blocks.tilings) == 1
     space = (wide, min(room.height * 0.55, 1.4 * wide))
     maps = [map_of(t, numbers, manner, space, only=only) for t in blocks.tilings]
-    return [*squares, *_side_by_side(maps, wide)]
+    return [*squares, *more, *_side_by_side(maps, wide)]
 
 
 def _inside(side: float) -> Box:
@@ -185,9 +199,9 @@ def _inside(side: float) -> Box:
 
 def _side_by_side(
     maps: Sequence[tuple[list[Mark], tuple[float, float]]], wide: float
-) -> list[tuple[list[Mark], tuple[float, float]]]:
+) -> Blocked:
     """Maps in rows no wider than a column."""
-    made: list[tuple[list[Mark], tuple[float, float]]] = []
+    made: Blocked = []
     row: list[Mark] = []
     across, high = 0.0, 0.0
     for marks, size in maps:
@@ -238,7 +252,11 @@ def _column(window: Box, number: int) -> Box:
     return Box(left, window.bottom, left + half, window.top)
 
 
-def _lists(blocks: Blocks, facts: CoverFacts, manner: Manner) -> list[Line]:
+def _lists(
+    blocks: Blocks, facts: CoverFacts, manner: Manner, *, close: bool
+) -> list[Line]:
+    """What is told in columns; close together where it would take another page."""
+    told = _run_on if close else rows
     lines: list[Line] = []
     where = {
         group.name: _on_sheets(sheets_of(tiling, group))
@@ -253,17 +271,23 @@ def _lists(blocks: Blocks, facts: CoverFacts, manner: Manner) -> list[Line]:
             (f"{number}  {name}", f"{how}; {where[name]}" if name in where else how)
             for number, name, how in facts.cut_list
         ]
-        lines += heading(say("print.cut_list", manner=manner)) + rows(cut)
+        lines += heading(say("print.cut_list", manner=manner))
+        lines += [Line(" · ".join(row)) for row in cut] if close else rows(cut)
     if facts.allowances:
         lines += heading(say("print.allowances", manner=manner))
         lines.append(Line(facts.allowances))
-        lines += rows(facts.widths)
+        lines += told(facts.widths)
     if facts.finished:
-        lines += heading(say("print.finished", manner=manner)) + rows(facts.finished)
+        lines += heading(say("print.finished", manner=manner)) + told(facts.finished)
     if facts.notes:
         lines += heading(say("print.notes", manner=manner))
         lines += [Line(note) for note in facts.notes]
     return lines
+
+
+def _run_on(pairs: Sequence[tuple[str, str]]) -> list[Line]:
+    """Names with their lengths one after another."""
+    return [Line(" · ".join(" ".join(pair) for pair in pairs))]
 
 
 def _on_sheets(tiles: Sequence[Tile]) -> str:

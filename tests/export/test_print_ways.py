@@ -1,0 +1,153 @@
+"""What she may ask of a print, read back from the file by readers that are not ours."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pymupdf
+import pytest
+from paper_readers import MM
+
+from bodies import SAMPLE
+from drafting import reported
+from skirtwright.export import printing
+from skirtwright.export.cover import cover_pages
+from skirtwright.export.papers import looks
+from skirtwright.export.pattern import cover_facts
+from skirtwright.export.printing import Printing
+from skirtwright.export.sheet import Stroke, Text, box_of
+from skirtwright.words import Manner, say
+
+MANNER = Manner()
+TOLD_APART = ("cutting", "stitching", "fold", "grain", "inside", "lengthen")
+"""Kinds of line she has to tell from one another on paper."""
+
+
+@pytest.fixture(scope="module")
+def straight():
+    return reported("straight-block", SAMPLE)
+
+
+def tiled(report, **how):
+    return printing.tiled_pdf(report, "", "3 May", Printing("a3", **how), MANNER)
+
+
+def thrown(report, **how):
+    return printing.projector_pdf(report, "", "3 May", Printing(**how), MANNER)
+
+
+def drawings(data, layer):
+    """The lines of one kind on all pages."""
+    words = say(f"print.layer.{layer}", manner=MANNER)
+    with pymupdf.open(stream=data) as document:
+        every = [d for page in document for d in page.get_drawings()]
+    return [drawing for drawing in every if drawing["layer"] == words]
+
+
+def test_kinds_of_line_differ_in_width_or_pattern_without_colour(straight):
+    """Read from the file: widths and dashes, as a printer of greys draws them."""
+    data = tiled(straight)
+    seen = {}
+    for layer in TOLD_APART:
+        lines = [d for d in drawings(data, layer) if d["type"] == "s"]
+        looked = {(round(d["width"] * MM, 2), dashes_of(d)) for d in lines}
+        style = looks()["paper"].styles[layer]
+        dash = tuple(round(part, 1) for part in style.dash)
+        assert looked == {(style.weight, dash)}, layer
+        assert all(max(d["color"]) == 0 for d in lines), layer
+        seen[layer] = looked.pop()
+    assert len(set(seen.values())) == len(TOLD_APART)
+
+
+def dashes_of(drawing):
+    parts = drawing["dashes"].partition("]")[0].strip("[ ")
+    return tuple(round(float(part) * MM, 1) for part in parts.split())
+
+
+def test_only_the_sheets_asked_for_are_written_without_the_first_page(straight):
+    whole, some = tiled(straight), tiled(straight, sheets="2-3,5")
+    with pymupdf.open(stream=whole) as all_of_it, pymupdf.open(stream=some) as part:
+        assert len(part) == 3
+        for page, number in zip(part, (2, 3, 5), strict=True):
+            # The first page of the whole print is none of the sheets.
+            assert page.get_text() == all_of_it[number].get_text()
+
+
+def test_the_other_ways_are_counted_as_they_would_be_printed(straight):
+    how = Printing("a3")
+    others = printing.counts_otherwise(straight, how, MANNER)
+    assert set(others) == {"cloth", "piece"}
+    for way, count in others.items():
+        with pymupdf.open(stream=tiled(straight, laying=way)) as document:
+            numbered = [p for p in document if f"of {count}" in p.get_text()]
+            assert len(numbered) == count
+
+
+def test_opened_out_a_piece_on_the_fold_is_whole_and_a_pair_is_two(straight):
+    """Area inside the cutting lines: each half and each one of a pair as it is cut."""
+    half, whole = (areas(thrown(straight, open_out=out)) for out in (False, True))
+    fold = next(p for p in straight.cut.pieces if p.spec.folds)
+    pair = next(p for p in straight.cut.pieces if p.spec.mirrored)
+    assert len(half) == 2
+    assert len(whole) == 3
+    assert sum(whole) == pytest.approx(2 * sum(half), rel=1e-3)
+    assert fold.name != pair.name
+
+
+def areas(data):
+    """What each cutting line goes round, mm2, by its own corners."""
+    found = []
+    for drawing in drawings(data, "cutting"):
+        ring = [p for item in drawing["items"] for p in item[1:] if hasattr(p, "x")]
+        if len(ring) > 20:
+            twice = sum(
+                a.x * b.y - a.y * b.x
+                for a, b in zip(ring, [*ring[1:], ring[0]], strict=True)
+            )
+            found.append(abs(twice) / 2 * MM**2)
+    return found
+
+
+def test_mirrored_is_the_same_page_turned_over(straight):
+    """Each place at the left lies as far from the right edge; words can be read."""
+    plain, over = (thrown(straight, mirrored=m) for m in (False, True))
+    spans = []
+    for data in (plain, over):
+        rects = [drawing["rect"] for drawing in drawings(data, "cutting")]
+        left = min(rect.x0 for rect in rects)
+        spans.append(sorted((r.x0 - left, r.x1 - left) for r in rects))
+    wide = max(x1 for _, x1 in spans[0])
+    turned = sorted((wide - x1, wide - x0) for x0, x1 in spans[0])
+    for expected, found in zip(turned, spans[1], strict=True):
+        assert found == pytest.approx(expected, abs=1.5)
+    assert spans[0] != spans[1]
+    with pymupdf.open(stream=over) as document:
+        assert "Front" in document[1].get_text()
+
+
+def test_the_cover_of_a_toile_says_what_a_toile_includes():
+    report = reported("straight", SAMPLE)
+    with pymupdf.open(stream=tiled(report, toile=True)) as document:
+        words = " ".join(document[0].get_text().split())
+    assert "Seams have 4 cm to let out" in words
+    assert "waist and hem are cut on the line" in words
+    assert "Front lining" not in words
+    assert "1.5 cm" not in words
+
+
+@pytest.mark.parametrize("style", ["train", "flounce"])
+def test_both_squares_and_all_that_is_told_are_on_one_first_page(style):
+    """On Letter paper, the shortest, for a style of many pieces and a long title."""
+    inches = Manner(unit="in")
+    title = "A skirt for the garden in June, Orla Penhallow"
+    report = replace(reported(style, SAMPLE), title=title)
+    blocks = printing.blocks_for(report, "", Printing("letter"), inches)
+    facts = cover_facts(report, "Orla Penhallow", "3 May", inches)
+    (page,) = cover_pages(blocks, facts, inches)
+    closed = [m for m in page.marks if isinstance(m, Stroke) and m.closed]
+    sides = {round(box_of([m]).width, 1) for m in closed if m.layer == "test"}
+    assert {100.0, 101.6} <= sides
+    words = " ".join(m.text for m in page.marks if isinstance(m, Text))
+    for name, value in facts.finished:
+        assert name in words
+        assert value.partition(" ")[0] in words
