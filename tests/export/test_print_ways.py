@@ -135,13 +135,15 @@ def test_the_cover_of_a_toile_says_what_a_toile_includes():
     assert "1.5 cm" not in words
 
 
-@pytest.mark.parametrize("style", ["train", "flounce"])
-def test_both_squares_and_all_that_is_told_are_on_one_first_page(style):
-    """On Letter paper, the shortest, for a style of many pieces and a long title."""
+@pytest.mark.parametrize(
+    ("style", "paper"), [("train", "letter"), ("tiered", "letter"), ("flounce", "a4")]
+)
+def test_both_squares_and_all_that_is_told_are_on_one_first_page(style, paper):
+    """For styles of many pieces and a long title; the map gives way to the lists."""
     inches = Manner(unit="in")
     title = "A skirt for the garden in June, Orla Penhallow"
     report = replace(reported(style, SAMPLE), title=title)
-    blocks = printing.blocks_for(report, "", Printing("letter"), inches)
+    blocks = printing.blocks_for(report, "", Printing(paper), inches)
     facts = cover_facts(report, "Orla Penhallow", "3 May", inches)
     (page,) = cover_pages(blocks, facts, inches)
     closed = [m for m in page.marks if isinstance(m, Stroke) and m.closed]

@@ -65,8 +65,34 @@ def cover_pages(
         beside.append((list(facts.figure), (drawn.right, drawn.top)))
     room = Box(window.left, window.bottom, window.right, top)
     pages: list[tuple[Mark, ...]] = []
+    for share, close in _WAYS:
+        squares_and_maps = _blocks(blocks, manner, room, facts, beside, share)
+        lists = _lists(blocks, facts, manner, close=close)
+        found = _set(marks, window, room, squares_and_maps, lists)
+        if not pages or len(found) < len(pages):
+            pages = found
+        if len(pages) == 1:
+            break
+    return [replace(blank, marks=page) for page in pages]
+
+
+_WAYS = ((0.55, False), (0.55, True), (0.42, True), (0.32, True))
+"""Share of the room for the map, and whether lists are set close: what comes first
+that takes no other page."""
+
+
+def _set(
+    head: Sequence[Mark],
+    window: Box,
+    room: Box,
+    blocks: Blocked,
+    lists: list[Line],
+) -> list[tuple[Mark, ...]]:
+    """Squares, maps and lists in their room below the head, on as many pages."""
+    marks = list(head)
+    pages: list[tuple[Mark, ...]] = []
     free: list[Box] = []
-    for block, size in _blocks(blocks, facts, manner, room, beside):
+    for block, size in blocks:
         place = _place(room, free, size)
         if place is None:
             pages.append(tuple(marks))
@@ -74,11 +100,7 @@ def cover_pages(
             place = _place(room, free, size) or room
         marks.extend(mark.moved(Motion(e=place.left, f=place.bottom)) for mark in block)
         free.append(place)
-    for close in (False, True):
-        lists = _lists(blocks, facts, manner, close=close)
-        set_marks, lists = flowed(lists, _gaps(room, free))
-        if not lists:
-            break
+    set_marks, lists = flowed(lists, _gaps(room, free))
     marks.extend(set_marks)
     pages.append(tuple(marks))
     while lists:
@@ -86,7 +108,7 @@ def cover_pages(
         if not set_marks:
             break
         pages.append(tuple(set_marks))
-    return [replace(blank, marks=page) for page in pages]
+    return pages
 
 
 def _head(
@@ -172,9 +194,14 @@ Blocked = list[tuple[list[Mark], tuple[float, float]]]
 
 
 def _blocks(
-    blocks: Blocks, facts: CoverFacts, manner: Manner, room: Box, more: Blocked
+    blocks: Blocks,
+    manner: Manner,
+    room: Box,
+    facts: CoverFacts,
+    more: Blocked,
+    share: float,
 ) -> Blocked:
-    """The two squares, what more there is, and the maps."""
+    """The two squares, what more there is, and the maps in their share of the room."""
     home = Point(0, 0)
     butted = not blocks.tilings[0].overlap
     key = key_of_lines(_inside(SQUARE), manner)
@@ -187,7 +214,7 @@ def _blocks(
     wide = beside if beside >= _LEAST_COLUMN else room.width
     numbers = {name: f"{number}" for number, name, _ in facts.cut_list}
     only = len(blocks.tilings) == 1
-    space = (wide, min(room.height * 0.55, 1.4 * wide))
+    space = (wide, min(room.height * share, 1.4 * wide))
     maps = [map_of(t, numbers, manner, space, only=only) for t in blocks.tilings]
     return [*squares, *more, *_side_by_side(maps, wide)]
 
