@@ -144,6 +144,9 @@ def test_both_squares_and_all_that_is_told_are_on_one_first_page(style, paper):
     title = "A skirt for the garden in June, Orla Penhallow"
     report = replace(reported(style, SAMPLE), title=title)
     blocks = printing.blocks_for(report, "", Printing(paper), inches)
+    # Sheets are counted from the first that is needed.
+    assert min(tile.column for _, tile in blocks.printed) == 0
+    assert min(tile.row for _, tile in blocks.printed) == 0
     facts = cover_facts(report, "Orla Penhallow", "3 May", inches)
     (page,) = cover_pages(blocks, facts, inches)
     closed = [m for m in page.marks if isinstance(m, Stroke) and m.closed]

@@ -310,8 +310,16 @@ def _tilings(
             sheet, over.step, options.overlap, columns_for(sheet, over.step)
         )
         if packed is not None:
-            laid_on = grid_from(Point(0, 0), packed.box, over)
-            yield tiling(packed, laid_on)
+            yield tiling(packed, grid_from(_first(packed.box, over), packed.box, over))
+
+
+def _first(box: Box, grid: Grid) -> Point:
+    """The corner of the first window of a grid from the origin that a box reaches."""
+    columns, rows = (
+        math.floor((low + SAME) / step)
+        for low, step in zip((box.left, box.bottom), grid.step, strict=True)
+    )
+    return Point(columns * grid.step[0], rows * grid.step[1])
 
 
 def columns_for(sheet: Sheet, step: tuple[float, float]) -> int:
