@@ -95,7 +95,7 @@ def sloping(rise):
 )
 def test_angles_across_a_seam_at_the_hem(rise, grade):
     """Both corners together: 4 over 230 is 2 degrees off, 12 is 6, 20 is 10."""
-    found = [p for p in checked(*sloping(rise)) if p.where == "front.side"]
+    found = [p for p in checked(*sloping(rise)) if p.where == "front.side end"]
     assert grades(found, "seam_angle") == grade
 
 
@@ -106,6 +106,7 @@ def test_angles_across_a_seam_at_the_waist():
     said = [p for p in found if p.code == "check.seam_angle"]
     assert "wrong" in [p.severity for p in said]
     assert {p.values["line"] for p in said} == {"waist"}
+    assert "front.side start" in {p.where for p in said}, "where the two meet"
 
 
 def test_one_corner_may_lend_the_other_what_it_lacks():
@@ -113,7 +114,7 @@ def test_one_corner_may_lend_the_other_what_it_lacks():
     up = side(hem=Point(230, -400 + 24))
     down = side(hem=Point(230, -400 - 24))
     found = checked(quarter(side=up), quarter("back", side=down))
-    at_side = [p for p in found if p.where == "front.side"]
+    at_side = [p for p in found if p.where.startswith("front.side")]
     assert grades(at_side, "seam_angle") == []
     assert grades(found, "hem_corner").count("note") >= 2
 

@@ -120,7 +120,9 @@ def _ends(seam: Seam, papers: Papers) -> Iterator[Problem]:
             continue
         whole = ends[0][3] + ends[1][3]
         values = _said(seam) | {"line": line, "angle": whole}
-        where = f"{first.name}.{edge}"
+        run = seam.sides[0][0 if at_start else -1]
+        end = "start" if at_start == run.forward else "end"
+        where = f"{first.name}.{edge} {end}"
         off = abs(whole - 180)
         yield from finding("seam_angle", off, where, values | {"off": off})
         if line == HEM:

@@ -276,3 +276,30 @@ def test_beside_a_slip_every_girth_is_still_written(bench):
     bench.table.refresh()
     known = [one.entry.name for one in bench.table.written()]
     assert known[:4] == ["waist", "hip", "knee", "sweep"]
+
+
+@pytest.mark.parametrize("name", ["circle", "handkerchief", "tiered", "yoke"])
+def test_wide_and_round_skirts_have_their_figures_too(bench, name):
+    """Arcs are told beside the arc; a length along what stands upright."""
+    table = bench.table
+    table.resize(1440, 852)
+    bench.job = new_job(style(name))
+    table.show_look(bench.look())
+    table.fit_all()
+    bench.settle()
+    table.camera.view = table.camera.goal()
+    told = {written.entry.name: written.entry for written in table.written()}
+    assert {"waist", "sweep", "length"} <= set(told)
+    top, low = told["length"].ends
+    assert top.y - low.y >= told["length"].value * 0.95
+    for level in levels(table.scene):
+        for laid in table.scene.layout.laid:
+            line = table.scene.panel_of(laid).level(level.name)
+            assert line is None or laid.at(line.start).y - level.height < 1
+
+
+def test_the_arc_of_a_circle_is_no_level():
+    scene = shown("circle")
+    assert "waist" not in {level.name for level in levels(scene)}
+    assert entry_of(scene, "waist").where == "edge"
+    assert entry_of(scene, "sweep").where == "edge"

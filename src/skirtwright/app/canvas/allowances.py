@@ -12,15 +12,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPainterPathStroker
 
 from skirtwright.app.canvas.drawing import Brushes, edge_pen, transform
-from skirtwright.app.canvas.entries import Entry
+from skirtwright.app.canvas.entries import Entry, spots_along
 from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.paths import path_of, polygon_of
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.view import View
 from skirtwright.app.seams import SeamState
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.geometry.chain import Chain
-from skirtwright.geometry.point import Point
 from skirtwright.pieces.joined_edges import Key
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.piece_settings import edge_and_run
@@ -58,7 +56,8 @@ def _of_seam(scene: Scene, seam: SeamState) -> Iterator[Entry]:
         told.add(side)
         parts = seam.allowances[-1].parts
         own = next((p for p in parts if p.piece == piece), parts[0])
-        spots = tuple(_spots(laid, scene.panel_of(laid).edge(edge).chain))
+        chain = scene.panel_of(laid).edge(edge).chain
+        spots = tuple(spots_along(laid, chain, _SHARES))
         yield Entry(
             f"{piece}.{edge}",
             seam.title,
@@ -77,18 +76,6 @@ def _is_side(scene: Scene, laid: Laid, edge: str) -> bool:
     piece = scene.piece_of(laid)
     edges = piece.edges if piece else ()
     return any(e.name == edge and e.role == _SIDE for e in edges)
-
-
-def _spots(laid: Laid, chain: Chain) -> Iterator[tuple[Point, Point]]:
-    """Places along an edge on the table, and the way out of the piece there."""
-    middle = laid.seen.middle
-    for share in _SHARES:
-        at = chain.length * share
-        place = laid.at(chain.at(at))
-        along = laid.way(chain.direction_at(at))
-        out = along.left()
-        away = place - middle
-        yield place, out if out.x * away.x + out.y * away.y > 0 else -out
 
 
 def edges_of(entry: Entry) -> set[Key]:

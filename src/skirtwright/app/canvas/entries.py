@@ -18,6 +18,7 @@ from skirtwright.draft.inputs import AmountState
 from skirtwright.draft.pulls import Handle
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
+from skirtwright.geometry.box import box_of
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point, reflect
 from skirtwright.problems import BadInput, SkirtwrightError
@@ -38,6 +39,15 @@ _ELASTIC = frozenset(("elastic_length", "elastic_side", "elastic_cut"))
 
 _DRAWN_UP = 20.0
 """mm of waist edge beyond the finished waist that no easing takes up."""
+
+_ROUND = 0.4
+"""A line that rises by more than so much of its width is an arc, and no level."""
+
+_ROUND_SHARES = (0.5, 0.0, 1.0, 0.25, 0.75)
+"""Where along an arc its figure may stand, the best first."""
+
+_UPRIGHT = 0.6
+"""An edge that rises by less than so much of its length does not show the length."""
 
 _TRIES = 8
 _NEAR = 0.05
@@ -60,7 +70,8 @@ class Entry:
         ends: of a length, on the table, mm.
         aside: the piece lies to the left (-1) or to the right (1) of a corner.
         drawn_up: the paper is wider there than this: elastic draws it up.
-        spots: of an allowance: places along the edge, and the way out of the piece.
+        spots: of what stands outside an edge: places along it, and the way out of the
+            piece.
         keys: of an allowance: each piece and what it is kept under; set through these.
     """
 
@@ -144,7 +155,7 @@ def levels(scene: Scene) -> tuple[Level, ...]:
     found = []
     for name in GIRTHS[:-1]:
         lines = _lines(scene, name)
-        if lines:
+        if lines and not _is_round(lines[0][1]):
             spans = sorted(_span(laid, line) for laid, line in lines)
             found.append(Level(name, lines[0][0].at(lines[0][1].start).y, tuple(spans)))
     return tuple(found)
@@ -193,9 +204,36 @@ def _girths(scene: Scene, known: Setters) -> Iterator[Entry]:
         hem = name == "sweep"
         place = laid.at(line.end if hem else line.start)
         entry = _entry(scene, known, name, value, "hem" if hem else "level", place)
+        if _is_round(line):
+            spots = tuple(spots_along(laid, line, _ROUND_SHARES))
+            entry = replace(entry, where="edge", spots=spots)
         drawn_up = name == "waist" and _has_elastic(scene)
         drawn_up = drawn_up and _waist_on_paper(scene) > value + _DRAWN_UP
         yield replace(entry, drawn_up=drawn_up)
+
+
+def _is_round(line: Chain) -> bool:
+    """Whether a line is too curved to be told on a level, as the arc of a circle is."""
+    box = box_of(line.flattened(1.0))
+    return box.height > _ROUND * box.width
+
+
+def spots_along(
+    laid: Laid, chain: Chain, shares: Iterable[float]
+) -> Iterator[tuple[Point, Point]]:
+    """Places along an edge on the table, and the way out of the piece there.
+
+    Args:
+        laid: the piece.
+        chain: its edge, as drafted.
+        shares: where along the edge, each from 0 to 1.
+    """
+    middle = laid.seen.middle
+    for share in shares:
+        at = chain.length * share
+        place = laid.at(chain.at(at))
+        out = laid.way(chain.direction_at(at)).left()
+        yield place, out if out.dot(place - middle) > 0 else -out
 
 
 def _has_elastic(scene: Scene) -> bool:
@@ -254,22 +292,18 @@ def _given(scene: Scene, amounts: Sequence[str]) -> bool:
 
 
 def _length(scene: Scene, known: Setters) -> Iterator[Entry]:
-    """The side seam of the back, from waist to hem."""
+    """The side seam of the back, from waist to hem; its centre where that lies flat."""
     good = scene.good
     value = good.report.finished.get("length") if good else None
-    sides = [
-        chain
-        for laid in scene.layout.laid
-        if laid.body == _last_body(scene)
-        for chain in _sides(scene, laid)
-    ]
-    if value is None or not sides:
+    if value is None:
         return
-    ends = [end for side in sides for end in side]
-    top = max(ends, key=lambda end: end.y)
-    low = min(ends, key=lambda end: end.y)
+    heights = _heights(scene, "side")
+    if not heights or heights[-1] - heights[0] < _UPRIGHT * value:
+        heights = _heights(scene, "centre") or heights
+    if not heights:
+        return
     right = max(laid.seen.right for laid in scene.layout.laid)
-    line = (Point(right, top.y), Point(right, low.y))
+    line = (Point(right, heights[-1]), Point(right, heights[0]))
     place = line[0].between(line[1], 0.5)
     entry = _entry(scene, known, "length", value, "length", place)
     yield replace(entry, ends=line)
@@ -280,10 +314,12 @@ def _last_body(scene: Scene) -> str:
     return max(scene.layout.laid, key=lambda laid: laid.seen.right).body
 
 
-def _sides(scene: Scene, laid: Laid) -> Iterator[tuple[Point, Point]]:
-    chain = _edge(scene, laid, "side")
-    if chain is not None:
-        yield laid.at(chain.start), laid.at(chain.end)
+def _heights(scene: Scene, role: str) -> list[float]:
+    """Where on the table edges of the side at the right begin and end, from below."""
+    body = _last_body(scene)
+    laid = [one for one in scene.layout.laid if one.body == body]
+    edges = [(one, chain) for one in laid if (chain := _edge(scene, one, role))]
+    return sorted(o.at(end).y for o, chain in edges for end in (chain.start, chain.end))
 
 
 def _is_on_hem(scene: Scene, handle: Handle) -> bool:
@@ -348,7 +384,7 @@ def amounts_for(scene: Scene, entry: Entry, value: float) -> dict[str, float]:
         if state is not None and not state.least <= value <= state.most:
             raise _beyond(entry, value, state.least, state.most)
         return {entry.name: value}
-    groups = [entry.amounts] if entry.where == "hem" else []
+    groups = [entry.amounts] if entry.name == "sweep" else []
     groups += [(name,) for name in entry.amounts]
     refused: SkirtwrightError | None = None
     for names in groups:

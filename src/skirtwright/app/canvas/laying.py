@@ -319,7 +319,12 @@ def _card_of(thing: _Thing) -> str:
         return STAGES
     if thing.material == _ONE_CARD:
         return _ONE_CARD
-    return thing.name.removesuffix("_left").removesuffix("_right")
+    return _whole(thing.name)
+
+
+def _whole(name: str) -> str:
+    """What a piece is called whether or not left and right are drafted apart."""
+    return name.removesuffix("_left").removesuffix("_right")
 
 
 def _card(key: str, things: Sequence[_Thing]) -> Card:
@@ -378,14 +383,19 @@ def _beside_each_other(front: Sequence[Laid], back: Sequence[Laid]) -> Iterator[
 
 
 def _ranks(things: Sequence[_Thing]) -> Iterator[list[Laid]]:
-    """The rows of one side of the body, from the waist down."""
-    turned = _is_turned(things)
-    rest = sorted(things, key=lambda thing: -thing.panel.box.top)
-    while rest:
-        low = rest[0].panel.box.bottom
-        row = [t for t in rest if t.panel.box.top > low + 1.0]
-        rest = [t for t in rest if t not in row]
-        opened = things[0].body == "front"
+    """The rows of one side of the body, from the waist down.
+
+    What has the waist is the first; what hangs below it follows in the style's order,
+    wherever on the draft it was drawn.
+    """
+    turned, opened = _is_turned(things), things[0].body == "front"
+    rows: dict[str, list[_Thing]] = {}
+    for thing in things:
+        rows.setdefault("" if thing.edges("waist") else _whole(thing.name), []).append(
+            thing
+        )
+    for name in sorted(rows, key=bool):
+        row = rows[name]
         yield _in_a_row([t.laid(turned=turned, opened=opened) for t in row], row)
 
 

@@ -38,7 +38,7 @@ _GAP = 8.0
 _AWAY = (10.0, 22.0, 36.0, 54.0)
 """From an edge to the figure outside it, px."""
 
-_ASIDE = 34.0
+_ASIDE = 30.0
 """From the back to its dimension, px."""
 
 
@@ -158,10 +158,7 @@ def _places(
     """Where an entry may stand, the best first; and whether it is turned there."""
     x, y = view.screen(entry.place)
     if entry.where == "length":
-        right = x + _ASIDE
-        yield QRectF(right + 14, y - tall, wide, 2 * tall), False
-        yield QRectF(right - tall - 2, y - wide / 2, tall, wide), True
-        yield QRectF(right + 2, y - wide / 2, tall, wide), True
+        yield from _along(entry, view, wide, tall)
         return
     if entry.where == "edge":
         yield from _outside(entry, view, wide, tall)
@@ -180,6 +177,22 @@ def _places(
     if entry.where == "hem":
         for left, top in _by_the_hem(y, room.left(), column):
             yield QRectF(left, top, wide, tall), False
+        yield QRectF(x - wide, y + 14, wide, tall), False
+
+
+def _along(
+    entry: Entry, view: View, wide: float, tall: float
+) -> Iterator[tuple[QRectF, bool]]:
+    """Beside a dimension, at its middle before elsewhere; upright before turned."""
+    x, middle = view.screen(entry.place)
+    right = x + _ASIDE
+    low = view.screen(entry.ends[1])[1] if entry.ends else middle
+    heights = [middle + share * (low - middle) for share in (0.0, 0.4, -0.4)]
+    for y in heights:
+        yield QRectF(right + 14, y - tall, wide, 2 * tall), False
+    for y in heights:
+        yield QRectF(right - tall - 2, y - wide / 2, tall, wide), True
+        yield QRectF(right + 2, y - wide / 2, tall, wide), True
 
 
 def _outside(
