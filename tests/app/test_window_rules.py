@@ -51,6 +51,7 @@ from skirtwright.app.fields import NumberLine
 from skirtwright.app.guard import GUARDED
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.slips.slip import Fold
+from skirtwright.app.welcome import STEPS
 from skirtwright.job.edits import set_measurement
 from skirtwright.words import has_message, says
 
@@ -675,3 +676,18 @@ def test_a_window_that_is_not_closed_is_taken_down_in_silence(how, home):
     )
     assert done.returncode == 0, done.stderr
     assert "Traceback" not in done.stderr
+
+
+def test_the_welcome_is_walked_by_keys_alone(window, keys):
+    window.acts.by_name["welcome"].trigger()
+    window.line.buttons[0].setFocus(Qt.FocusReason.TabFocusReason)
+    for step in range(2, STEPS + 1):
+        keys(Qt.Key.Key_Space)
+        assert window.welcome.step == step
+        assert window.line.buttons[0].hasFocus(), "the next one is in hand"
+    keys(Qt.Key.Key_Tab)
+    assert window.line.buttons[1].hasFocus()
+    for step in range(STEPS - 1, 0, -1):
+        keys(Qt.Key.Key_Space)
+        assert window.welcome.step == step
+    assert window.line.buttons[0].hasFocus(), "there is no way further back"

@@ -127,9 +127,15 @@ class SentenceLine(QFrame):
     def _doing(self, code: str, number: int) -> Callable[[], None]:
         def run() -> None:
             _, does = self.now.ways[number]
+            held = self.buttons[number].hasFocus()
             self.done(code)
             if does is not None:
                 does()
+            if held and code and self.code == code:
+                # The next step of the same: the keys go on where they were.
+                same = self.buttons[number]
+                then = same if same.isEnabled() else self.buttons[0]
+                then.setFocus(Qt.FocusReason.OtherFocusReason)
 
         return run
 
