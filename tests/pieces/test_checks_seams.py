@@ -12,6 +12,7 @@ from dataclasses import replace
 import pytest
 from wrong_on_purpose import CENTRE_BACK, SIDE, checked, grades, quarter, side
 
+from skirtwright.checks.checked_skirt import edge_words
 from skirtwright.checks.measured_outline import Paper
 from skirtwright.draft.runs import Run
 from skirtwright.geometry import Point, straight
@@ -254,3 +255,10 @@ def test_pieces_of_another_cloth_are_not_mistaken():
     lining = replace(quarter("front"), spec=replace(quarter().spec, name="lining"))
     lining = replace(lining, spec=replace(lining.spec, material="lining"))
     assert grades(checked(lining, seams=[SIDE, CENTRE_BACK]), "notches_near") == []
+
+
+def test_a_seam_of_one_half_is_called_as_of_a_hand():
+    assert edge_words("side_left") == "left side"
+    assert edge_words("yoke_front_right") == "right yoke front"
+    assert edge_words("centre_back") == "centre back"
+    assert edge_words("left") == "left"

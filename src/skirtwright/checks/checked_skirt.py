@@ -132,5 +132,14 @@ class Skirt:
 
 
 def edge_words(name: str) -> str:
-    """An edge's or seam's name as it is read; a composed title stays one."""
-    return name if isinstance(name, Sayable) else plain(name)
+    """An edge's or seam's name as it is read; a composed title stays one.
+
+    Of one half it is said as of a hand: the left side, not the side left.
+    """
+    if isinstance(name, Sayable):
+        return name
+    for half in ("left", "right"):
+        whole = name.removesuffix(f"_{half}")
+        if whole not in (name, ""):
+            return f"{half} {plain(whole)}"
+    return plain(name)
