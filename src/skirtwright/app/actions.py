@@ -81,6 +81,7 @@ ROWS = (
     Row("cut", "view", ("F12",), checkable=True),
     Row("cloth", "view", ("F10",), checkable=True),
     Row("sew", "view", ("F7",), checkable=True),
+    Row("fit", "view", ("Shift+F2",), checkable=True),
     Row("steps", "view", ("F5",), checkable=True),
     Row("table_only", "view", ("F11",), checkable=True),
     Row("next_place", "view", ("F6",), line=True),

@@ -141,6 +141,21 @@ class Desk(QObject):
         name = say(edited.name, edited.values, self.manner)
         self.history.do(name, self.job, edited.job, self._put)
 
+    def change_drawn(self, edited: Edited) -> None:
+        """Do something to the order, unless its draft would stop then.
+
+        Raises:
+            SkirtwrightError: what stops it, or what was typed cannot be read.
+        """
+        edited = self._with_prints(edited)
+        ready = self._worked(edited.job)
+        stops = ready[1].report.refusals
+        if stops and self.look.drawn:
+            raise SkirtwrightError.of(stops[0])
+        self._ready = ready
+        name = say(edited.name, edited.values, self.manner)
+        self.history.do(name, self.job, edited.job, self._put)
+
     def _with_prints(self, edited: Edited) -> Edited:
         """What was printed since a change was thought of stays noted."""
         prints = self.job.prints

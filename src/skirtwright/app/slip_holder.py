@@ -18,13 +18,14 @@ if TYPE_CHECKING:
     from skirtwright.app.slips.check import CheckSlip
     from skirtwright.app.slips.cloth import ClothSlip
     from skirtwright.app.slips.cut import CutSlip
+    from skirtwright.app.slips.fit import FittingSlip
     from skirtwright.app.slips.measure import MeasureSlip
     from skirtwright.app.slips.paper import PaperSlip
     from skirtwright.app.slips.sew import SewSlip
     from skirtwright.app.slips.shape import ShapeSlip
     from skirtwright.app.slips.steps import StepsSlip
 
-SLIPS = ("measure", "shape", "check", "cut", "cloth", "paper", "sew", "steps")
+SLIPS = ("measure", "shape", "check", "cut", "cloth", "paper", "sew", "fit", "steps")
 WIDE = 344
 """Width of a slip at ordinary text size, at every size of the window, px."""
 
@@ -183,6 +184,15 @@ class SlipHolder(QObject):
 
         slip = SewSlip(self._desk)
         self._put("sew", slip)
+        return slip
+
+    @cached_property
+    def fit(self) -> FittingSlip:
+        """What is altered at a fitting."""
+        from skirtwright.app.slips.fit import FittingSlip
+
+        slip = FittingSlip(self._desk)
+        self._put("fit", slip)
         return slip
 
     @cached_property

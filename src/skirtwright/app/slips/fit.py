@@ -1,0 +1,304 @@
+"""What the pins say at a fitting: what was altered, and what is to be."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import partial
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from skirtwright.app.desk import Desk, with_unit
+from skirtwright.app.fields import (
+    Choosing,
+    NumberLine,
+    link_button,
+    sentence_label,
+    tell,
+    unit_shown,
+)
+from skirtwright.app.slips.slip import Slip, clear
+from skirtwright.draft.alterations import AROUND, PLACES, Alterable, Alteration
+from skirtwright.job import fitting
+from skirtwright.job.edits import Edited
+from skirtwright.job.prints import today
+from skirtwright.job.worktable import Look
+from skirtwright.problems import SkirtwrightError
+from skirtwright.words import in_one_sentence, say, translate
+
+_SIDES = ("", "left", "right")
+
+
+class FittingSlip(Slip):
+    """What was altered, each with a way back; under it what is to be altered next."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._offered: tuple[Alterable, ...] = ()
+        self._told: tuple[str, ...] = ()
+        self.none = sentence_label()
+        self._done = QVBoxLayout()
+        self._done.setSpacing(8)
+        self.back: list[QToolButton] = []
+        self.heading = QLabel()
+        self.heading.setProperty("role", "subheading")
+        self.what = Choosing()
+        self.help = sentence_label()
+        self.by, self.unit = NumberLine(longest="37 3/8"), QLabel()
+        self.unit.setProperty("role", "faint")
+        self.way, self.side = Choosing(), Choosing()
+        self.first, self.last = Choosing(), Choosing()
+        for choice in (self.first, self.last):
+            choice.setEditable(True)
+        self.readings = {place: NumberLine(longest="37 3/8") for place in AROUND}
+        self.labels = {
+            name: QLabel() for name in ("way", "by", "side", "first", "last", *AROUND)
+        }
+        self.asked = QWidget()
+        self.around = QWidget()
+        self.do = QPushButton()
+        self.said = sentence_label()
+        self._arrange()
+        self.what.activated.connect(self._show_what)
+        self.do.clicked.connect(self._alter)
+        for line in (self.by, *self.readings.values()):
+            line.taken.connect(self.focusNextChild)
+            line.entered.connect(partial(_keep, line))
+
+    def _arrange(self) -> None:
+        grid = QGridLayout(self.asked)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setColumnStretch(1, 1)
+        length = QHBoxLayout()
+        length.addWidget(self.by)
+        length.addWidget(self.unit)
+        length.addStretch(1)
+        grid.addLayout(length, 1, 1)
+        fields = self._fields()
+        for row, name in enumerate(("way", "by", "side", "first", "last")):
+            grid.addWidget(self.labels[name], row, 0)
+            self.labels[name].setBuddy(fields[name])
+            if name != "by":
+                grid.addWidget(fields[name], row, 1)
+        around = QGridLayout(self.around)
+        around.setContentsMargins(0, 0, 0, 0)
+        for place, (row, column) in zip(AROUND, _ROUND, strict=True):
+            cell = QVBoxLayout()
+            cell.setSpacing(1)
+            cell.addWidget(self.labels[place])
+            cell.addWidget(self.readings[place])
+            self.labels[place].setBuddy(self.readings[place])
+            around.addLayout(cell, row, column)
+        for widget in (self.none, self.heading, self.what, self.help):
+            self.rows.addWidget(widget)
+        self.rows.insertLayout(1, self._done)
+        for widget in (self.asked, self.around, self.do, self.said):
+            self.rows.addWidget(widget)
+        self.rows.addStretch(1)
+
+    def first_place(self) -> QWidget:
+        """What is to be altered."""
+        return self.what
+
+    # Showing
+
+    def refresh(self) -> None:
+        """Say everything again."""
+        manner = self.desk.manner
+        self.head(say("fit.title", manner=manner))
+        self.heading.setText(say("fit.next", manner=manner))
+        self.do.setText(say("fit.do", manner=manner))
+        self.unit.setText(unit_shown("length", manner))
+        for name, label in self.labels.items():
+            label.setText(say(_message(name), manner=manner))
+        for name, widget in self._fields().items():
+            widget.setAccessibleName(say(_message(name), manner=manner))
+        self.what.setAccessibleName(say("fit.next", manner=manner))
+        _fill(
+            self.side, [say(f"fit.side_{s or 'both'}", manner=manner) for s in _SIDES]
+        )
+        for field in (self.first, self.last):
+            _fill(
+                field, [say(f"fitting.at_{place}", manner=manner) for place in PLACES]
+            )
+        self._offered, self._told = (), ()
+
+    def _fields(self) -> Mapping[str, QWidget]:
+        return {
+            "way": self.way,
+            "by": self.by,
+            "side": self.side,
+            "first": self.first,
+            "last": self.last,
+            **self.readings,
+        }
+
+    def show_look(self, look: Look) -> None:
+        """Show what was altered, and offer what can be."""
+        if look is not self.desk.look:
+            return
+        manner = self.desk.manner
+        told = tuple(line.said(manner) for line in look.report.altered)
+        if told != self._told:
+            self._told = told
+            self._show_done()
+        tell(self.none, "" if told else say("fit.none", manner=manner), "ink")
+        offered = fitting.offered(look.worked.stated)
+        if offered != self._offered:
+            held = self.known
+            self._offered = offered
+            _fill(self.what, [translate(known.label, manner) for known in offered])
+            if held in offered:
+                self.what.setCurrentIndex(offered.index(held))
+            self._show_what()
+
+    def _show_done(self) -> None:
+        """A line for each, the number of which is its place in the order."""
+        clear(self._done)
+        self.back = []
+        for number, line in enumerate(self._told):
+            row = QWidget()
+            across = QHBoxLayout(row)
+            across.setContentsMargins(0, 0, 0, 0)
+            words = sentence_label("ink")
+            tell(words, line, "ink")
+            back = link_button()
+            back.setText(say("fit.back", manner=self.desk.manner))
+            back.setAccessibleName(f"{back.text()}: {line}")
+            back.clicked.connect(partial(self._take_back, number))
+            across.addWidget(words, 1)
+            across.addWidget(back, 0, Qt.AlignmentFlag.AlignTop)
+            self._done.addWidget(row)
+            self.back.append(back)
+
+    @property
+    def known(self) -> Alterable | None:
+        """What is chosen to be altered."""
+        index = self.what.currentIndex()
+        return self._offered[index] if 0 <= index < len(self._offered) else None
+
+    def _show_what(self) -> None:
+        """The fields that what is chosen asks for."""
+        known = self.known
+        if known is None:
+            return
+        tell(self.help, translate(known.help, self.desk.manner))
+        tell(self.said, "")
+        self.asked.setVisible(not known.reads)
+        self.around.setVisible(known.reads)
+        ways = ("let_out", "take_in") if known.seam else ("more", "less")
+        _fill(self.way, [say(f"fit.{way}", manner=self.desk.manner) for way in ways])
+        sided = known.by_side or known.one_side
+        for name, on in (("side", sided), ("first", known.seam), ("last", known.seam)):
+            self.labels[name].setVisible(bool(on))
+            self._fields()[name].setVisible(bool(on))
+        for field, place in ((self.first, known.first), (self.last, known.last)):
+            if place in PLACES:
+                field.setCurrentIndex(PLACES.index(place))
+        if known.one_side and self.side.currentIndex() == 0:
+            self.side.setCurrentIndex(1)
+
+    # Doing
+
+    def _alter(self) -> None:
+        known = self.known
+        if known is None:
+            return
+        try:
+            made = self._made(known)
+            stated = self.desk.look.worked.stated
+            self._change(fitting.alter(self.desk.job, made, stated))
+        except SkirtwrightError as refused:
+            words = in_one_sentence(refused.problem, self.desk.manner)
+            tell(self.said, words, "wrong")
+            return
+        tell(self.said, "")
+        for line in (self.by, *self.readings.values()):
+            line.rest_at("")
+        self.what.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _made(self, known: Alterable) -> Alteration:
+        """What is asked for, as typed."""
+        if known.reads:
+            texts = tuple(self._length(line.text()) for line in self.readings.values())
+            return Alteration(what=known.id, readings=texts, on=today())
+        side = _SIDES[self.side.currentIndex()] if self._is_sided(known) else ""
+        first = self._place(self.first) if known.seam else ""
+        last = self._place(self.last) if known.seam else ""
+        return Alteration.model_validate(
+            {
+                "what": known.id,
+                "by": self._signed(self._length(self.by.text())),
+                "side": side,
+                "first": first,
+                "last": last,
+                "on": today(),
+            }
+        )
+
+    def _signed(self, text: str) -> str:
+        """A length with a minus where it is taken in or less."""
+        if self.way.currentIndex() == 0:
+            return text
+        return text[1:] if text.startswith(("-", "−")) else f"-{text}"
+
+    def _is_sided(self, known: Alterable) -> bool:
+        return known.by_side or known.one_side
+
+    def _length(self, text: str) -> str:
+        return with_unit(text, self.desk.manner.unit, self.desk.job.unit)
+
+    def _place(self, field: Choosing) -> str:
+        """A place that is named, or a length from the waist down."""
+        index = field.findText(field.currentText(), Qt.MatchFlag.MatchFixedString)
+        return PLACES[index] if index >= 0 else self._length(field.currentText())
+
+    def _take_back(self, number: int) -> None:
+        try:
+            stated = self.desk.look.worked.stated
+            self._change(fitting.without(self.desk.job, number, stated))
+        except SkirtwrightError as refused:
+            words = in_one_sentence(refused.problem, self.desk.manner)
+            tell(self.said, words, "wrong")
+            return
+        self.what.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _change(self, edited: Edited) -> None:
+        """Change the order, unless its draft would stop where it did not before.
+
+        Raises:
+            SkirtwrightError: what stops it; all stays.
+        """
+        self.desk.change_drawn(edited)
+
+
+_ROUND = ((0, 1), (0, 0), (1, 0), (2, 0), (2, 1), (2, 2), (1, 2), (0, 2))
+"""Where the readings stand, as seen from above, her front at the top."""
+
+
+def _message(name: str) -> str:
+    """What a field is called."""
+    return f"fit.at.{name}" if name in AROUND else f"fit.{name}"
+
+
+def _fill(box: Choosing, names: list[str]) -> None:
+    """A list with other names; what is chosen stays chosen by its place."""
+    if names == [box.itemText(index) for index in range(box.count())]:
+        return
+    held = max(box.currentIndex(), 0)
+    box.clear()
+    box.addItems(names)
+    box.setCurrentIndex(min(held, len(names) - 1))
+
+
+def _keep(line: NumberLine, text: str) -> None:
+    """What was typed stands in the line until it is used."""
+    line.rest_at(text)

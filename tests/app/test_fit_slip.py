@@ -1,0 +1,79 @@
+"""The Fitting slip: altered by mouse and by keys, told, undone and taken back."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+
+
+@pytest.fixture
+def slip(window, qtbot):
+    window.acts.by_name["fit"].setChecked(True)
+    yield window.slips.fit
+    window.acts.by_name["fit"].setChecked(False)
+
+
+def choose(slip, name: str) -> None:
+    known = [one.id for one in slip._offered]
+    slip.what.setCurrentIndex(known.index(name))
+    slip.what.activated.emit(slip.what.currentIndex())
+
+
+def waist(window) -> float:
+    return window.desk.look.report.finished["waist"]
+
+
+def test_a_side_seam_is_taken_in_undone_and_taken_back(window, slip, qtbot):
+    before = waist(window)
+    choose(slip, "side_seams")
+    slip.way.setCurrentIndex(1)
+    qtbot.keyClicks(slip.by, "0.5")
+    slip.side.setCurrentIndex(1)
+    qtbot.mouseClick(slip.do, Qt.MouseButton.LeftButton)
+    assert waist(window) == pytest.approx(before - 10.0, abs=0.1)
+    assert len(slip.back) == 1
+    window.desk.history.undo()
+    assert waist(window) == pytest.approx(before, abs=0.01)
+    assert slip.back == []
+    window.desk.history.redo()
+    qtbot.mouseClick(slip.back[0], Qt.MouseButton.LeftButton)
+    assert waist(window) == pytest.approx(before, abs=0.01)
+    assert window.desk.job.fitting == ()
+
+
+def test_by_keys_alone(window, slip, qtbot):
+    before = waist(window)
+    choose(slip, "centre_back_seam")
+    assert slip.what.isVisible()
+    slip.way.setFocus()
+    qtbot.keyClick(slip.way, Qt.Key.Key_Down)
+    slip.by.setFocus()
+    qtbot.keyClicks(slip.by, "0.3")
+    slip.do.setFocus()
+    qtbot.keyClick(slip.do, Qt.Key.Key_Space)
+    assert waist(window) == pytest.approx(before - 6.0, abs=0.1)
+
+
+def test_what_cannot_be_altered_is_said_and_all_stays(window, slip, qtbot):
+    job = window.desk.job
+    choose(slip, "side_seams")
+    slip.by.setText("30")
+    qtbot.mouseClick(slip.do, Qt.MouseButton.LeftButton)
+    assert slip.said.isVisible()
+    assert slip.said.text().startswith("Side seams")
+    assert window.desk.job is job
+
+
+def test_the_hem_is_read_at_eight_places(window, slip, qtbot):
+    choose(slip, "level_hem")
+    assert slip.around.isVisible()
+    assert not slip.asked.isVisible()
+    for line, text in zip(
+        slip.readings.values(),
+        ["30", "30.2", "29.6", "30", "30.1", "30.5", "30.1", "30"],
+        strict=True,
+    ):
+        line.setText(text)
+    qtbot.mouseClick(slip.do, Qt.MouseButton.LeftButton)
+    assert slip.said.text() == ""
+    assert "0.9" in window.desk.look.report.altered[0].said(window.desk.manner)
