@@ -68,11 +68,8 @@ def test_the_hem_is_read_at_eight_places(window, slip, qtbot):
     choose(slip, "level_hem")
     assert slip.around.isVisible()
     assert not slip.asked.isVisible()
-    for line, text in zip(
-        slip.readings.values(),
-        ["30", "30.2", "29.6", "30", "30.1", "30.5", "30.1", "30"],
-        strict=True,
-    ):
+    read = ("30", "30.2", "29.6", "30", "30.1", "30.5", "30.1", "30")
+    for line, text in zip(slip.readings.values(), read, strict=True):
         line.setText(text)
     qtbot.mouseClick(slip.do, Qt.MouseButton.LeftButton)
     assert slip.said.text() == ""

@@ -97,11 +97,11 @@ class FittingSlip(Slip):
             cell.addWidget(self.readings[place])
             self.labels[place].setBuddy(self.readings[place])
             around.addLayout(cell, row, column)
-        for widget in (self.none, self.heading, self.what, self.help):
-            self.rows.addWidget(widget)
-        self.rows.insertLayout(1, self._done)
-        for widget in (self.asked, self.around, self.do, self.said):
-            self.rows.addWidget(widget)
+        self.rows.addWidget(self.none)
+        self.rows.addLayout(self._done)
+        below = (self.heading, self.what, self.help, self.asked, self.around, self.do)
+        for shown in (*below, self.said):
+            self.rows.addWidget(shown)
         self.rows.addStretch(1)
 
     def first_place(self) -> QWidget:
