@@ -121,6 +121,9 @@ class FittingSlip(Slip):
             label.setText(say(_message(name), manner=manner))
         for name, widget in self._fields().items():
             widget.setAccessibleName(say(_message(name), manner=manner))
+            line = widget.lineEdit() if isinstance(widget, Choosing) else None
+            if line is not None:
+                line.setAccessibleName(widget.accessibleName())
         self.what.setAccessibleName(say("fit.next", manner=manner))
         _fill(
             self.side, [say(f"fit.side_{s or 'both'}", manner=manner) for s in _SIDES]
