@@ -158,3 +158,17 @@ def test_gores_lean_by_their_flare():
     lean = math.degrees(math.atan2(abs(away.x), -away.y))
     assert 9.3 < lean < 9.3 * 1.25
     assert told.finished["sweep"] == pytest.approx(1020 + 12 * 82, rel=0.01)
+
+
+@pytest.mark.parametrize("gores", [6, 8, 10])
+def test_gored_mermaid_is_narrowest_over_the_knee_and_flares_at_every_seam(gores):
+    """Knee: the hip less twice what each edge takes in; sweep: that and the flare."""
+    told = reported("mermaid-gored", SAMPLE, gores=gores, gore_flare=60.0)
+    taken = told.worked.stated.amounts["break_taken_in"].value
+    knee = 1020 - 2 * gores * taken
+    assert 2 * told.worked.values["narrow"] == pytest.approx(knee, abs=0.1)
+    straight = knee + 2 * gores * 60
+    assert straight <= told.finished["sweep"] <= 1.01 * straight
+    assert not [p for p in told.problems if p.severity == "wrong"]
+    for walked in told.cut.seams:
+        assert abs(walked.difference) < 0.1, walked.seam.name

@@ -228,7 +228,8 @@ def _add_styles(verb: argparse.ArgumentParser) -> None:
 
 def _add_draft(verb: argparse.ArgumentParser) -> None:
     _takes_source(verb)
-    verb.add_argument("-o", dest="output", metavar="F.skirt", type=Path)
+    verb.add_argument("-o", dest="output", metavar="F.skirt|F.json", type=Path)
+    verb.add_argument("--title", metavar="TITLE")
     verb.add_argument("--why", metavar="PLACE")
     verb.set_defaults(run=verbs.draft)
 

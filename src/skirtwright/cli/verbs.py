@@ -21,6 +21,7 @@ from skirtwright.figure.views import dressed
 from skirtwright.figure.worn_skirt import Worn
 from skirtwright.job import edits, file, opening, printers
 from skirtwright.job.job import Job
+from skirtwright.job.kept_style import style_of
 from skirtwright.job.prints import How, today
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look, Worktable, laid
@@ -98,12 +99,16 @@ def _style_entry(name: str, manner: Manner) -> dict[str, Any]:
 def draft(options: Options) -> Done:
     """A style drafted for a client, and kept."""
     if options.output:
-        wants_suffix(options.output, (file.SUFFIX,))
+        wants_suffix(options.output, (file.SUFFIX, file.STYLE_SUFFIX))
     look = look_at(options)
     chain = why(look.worked, options.why) if options.why is not None else ()
     told = tuple(say(said.message, said.values, options.manner) for said in chain)
     if not options.output:
         return done(options, look, told)
+    if options.output.suffix == file.STYLE_SUFFIX:
+        title = options.title or look.job.title
+        kept = style_of(look.job, look.worked.stated, title)
+        return done(options, look, told, partial(file.save_style, kept, options.output))
     return done(options, look, told, partial(file.save, look.job, options.output))
 
 

@@ -164,6 +164,19 @@ def load(path: Path) -> Job:
     return taken(data) if is_own(data) else read(data, path.name)
 
 
+STYLE_SUFFIX = ".json"
+"""The ending of a style file."""
+
+
+def save_style(draft: Draft, path: Path) -> None:
+    """Save a style whole, as a file that orders can be made of.
+
+    Raises:
+        FileTrouble: it cannot be written; what was there stays.
+    """
+    save_whole(path, (_laid_out(_draft_dumped(draft), 0) + "\n").encode())
+
+
 def save(job: Job, path: Path) -> None:
     """Save an order whole; the version before it is kept beside it.
 
@@ -173,4 +186,14 @@ def save(job: Job, path: Path) -> None:
     save_whole(path, written(job).encode(), keep=companion(path, "before"))
 
 
-__all__ = ["SUFFIX", "load", "load_bytes", "read", "save", "taken", "written"]
+__all__ = [
+    "STYLE_SUFFIX",
+    "SUFFIX",
+    "load",
+    "load_bytes",
+    "read",
+    "save",
+    "save_style",
+    "taken",
+    "written",
+]

@@ -1,0 +1,60 @@
+"""A style of her own, kept from an order: what she chose and set are its defaults."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from skirtwright.draft.draft import Amount, Choice, Draft
+from skirtwright.draft.inputs import Stated
+from skirtwright.job.edits import amount_text
+from skirtwright.job.job import Job
+from skirtwright.problems import BadInput
+
+
+def with_defaults(
+    draft: Draft, choices: Mapping[str, str], amounts: Mapping[str, str]
+) -> Draft:
+    """A draft whose choices and amounts begin as told; what is not told stays.
+
+    Args:
+        draft: the draft.
+        choices: the option each begins with.
+        amounts: the default of each, a working in the draft's unit.
+    """
+    return draft.model_copy(
+        update={
+            "choices": tuple(_beginning(one, choices) for one in draft.choices),
+            "amounts": tuple(_beginning(one, amounts) for one in draft.amounts),
+        }
+    )
+
+
+def _beginning(item: Choice | Amount, told: Mapping[str, str]) -> Any:
+    return item.model_copy(update={"default": told.get(item.name, item.default)})
+
+
+def style_of(job: Job, stated: Stated, title: str) -> Draft:
+    """The order's style as she has it, under a title of her own.
+
+    What she set for single pieces, her card and her cloth stay with the order.
+
+    Args:
+        job: the order.
+        stated: what it is worked from.
+        title: the style's; its id is made of the letters and figures in it.
+
+    Raises:
+        BadInput: a title without any.
+    """
+    name = re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")
+    if not name:
+        raise BadInput("draft.style_untitled", title=title)
+    set_by_her = {
+        amount.name: amount_text(amount, stated.amounts[amount.name].value)
+        for amount in job.draft.amounts
+        if amount.name in job.amounts
+    }
+    kept = with_defaults(job.draft, job.choices, set_by_her)
+    return kept.model_copy(update={"id": name, "title": title.strip()})
