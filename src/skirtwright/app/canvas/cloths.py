@@ -197,7 +197,7 @@ class Cloths:
 
     # The pieces
 
-    def keys(self) -> list[Key]:
+    def pieces(self) -> list[Key]:
         """All pieces, cloth by cloth, from the cut end."""
         return [
             _key(each, placed) for each in self.spreads for placed in each.lay.placed

@@ -299,7 +299,7 @@ class Tabletop(WrittenTable):
 
     def _step_piece(self, way: int) -> bool:
         """The next piece on its cloth takes the keyboard; False after the last."""
-        keys, chosen = self.cloths.keys(), self.cloths.chosen
+        keys, chosen = self.cloths.pieces(), self.cloths.chosen
         here = keys.index(chosen) if chosen in keys else (-1 if way > 0 else len(keys))
         known = 0 <= here + way < len(keys)
         self.cloths = replace(self.cloths, chosen=keys[here + way] if known else None)

@@ -1,0 +1,102 @@
+"""Where the cloths lie on the table, and what lies under a hand: without a window."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from skirtwright.app.canvas.cloths import (
+    LEFT,
+    RULER,
+    TITLE,
+    Cloths,
+    arranged,
+    span,
+    spread,
+)
+from skirtwright.app.canvas.fitting import Window
+from skirtwright.draft import styles
+from skirtwright.geometry import Point
+from skirtwright.job.job import new_job
+from skirtwright.job.worktable import Worktable
+from skirtwright.lay.all_cloths import lay_all, materials
+from skirtwright.lay.cloth_to_cut import usual
+
+WINDOWS = [Window(1440, 850, 344), Window(1024, 650, 344), Window(1024, 650)]
+
+
+@pytest.fixture(scope="module")
+def lays():
+    cut = Worktable().look(new_job(styles.style("mermaid"))).report.to_cut
+    cloths = [usual(name, "cm") for name in materials(cut)]
+    return lay_all(cut, cloths, 5).lays
+
+
+@pytest.mark.parametrize("window", WINDOWS)
+@pytest.mark.parametrize("count", [1, 2, 3])
+def test_cloths_lie_whole_in_the_window_and_beside_one_another(lays, window, count):
+    spreads, view = arranged([spread(lay, "cm") for lay in lays[:count]], window)
+    boxes = []
+    for one in spreads:
+        left, top = view.screen(Point(one.box.left, one.box.top))
+        right, bottom = view.screen(Point(one.box.right, one.box.bottom))
+        assert left >= LEFT - 0.01
+        assert right <= window.free_width
+        assert top >= TITLE
+        assert bottom + RULER <= window.free_height
+        boxes.append(one.box)
+    assert not any(a.meets(b) for i, a in enumerate(boxes) for b in boxes[:i])
+    # Nothing is gained by another sharing out: some way it fills the window.
+    wider = replace(window, width=window.width * 1.3, height=window.height * 1.3)
+    assert arranged(spreads, wider)[1].scale > view.scale
+
+
+def test_a_place_of_the_table_is_the_place_of_the_cloth_that_lies_there(lays):
+    spreads, _ = arranged([spread(lay, "cm") for lay in lays], WINDOWS[0])
+    for one in spreads:
+        place = Point(120.0, 340.0)
+        there = one.home(place)
+        assert one.on_cloth(there).to(place) < 1e-9
+        # The length runs to the right, the far edge is fold or left selvedge.
+        assert one.home(Point(0, 1)).x > one.home(Point(0, 0)).x
+        assert one.home(Point(1, 0)).y < one.home(Point(0, 0)).y
+
+
+def test_while_she_pulls_a_cloth_keeps_its_place(lays):
+    first = Cloths().shown(lays, "cm", WINDOWS[0], afresh=True)
+    longer = [replace(lay, asked=replace(lay.asked, on_hand=9000.0)) for lay in lays]
+    kept = first.shown(longer, "cm", WINDOWS[0], afresh=False)
+    corners = [[one.corner for one in each.spreads] for each in (first, kept)]
+    assert corners[0] == corners[1]
+    assert kept.view == first.view
+    assert kept.spreads[0].long == 9000.0
+    afresh = first.shown(longer, "cm", WINDOWS[0], afresh=True)
+    assert afresh.view.scale < first.view.scale
+
+
+def test_what_lies_under_the_hand_goes_with_it(lays):
+    cloths = Cloths().shown(lays, "cm", WINDOWS[0], afresh=True)
+    cloths = replace(cloths, sure=frozenset(lay.cloth.material for lay in lays))
+    for key in cloths.pieces():
+        one, placed = cloths.find(key)
+        middle = one.home(placed.motion(placed.copy.piece.middle[0]))
+        assert cloths.at(middle) == key
+    assert cloths.at(Point(-500.0, 0.0)) is None
+    key = ("shell", "back", 0)
+    one, placed = cloths.find(key)
+    middle = one.home(placed.motion(placed.copy.piece.middle[0]))
+    held = cloths.taken(key, middle).dragged(middle + Point(200.0, 0.0))
+    moved = next(p for p in held.in_hand.placed if p.key == placed.key)
+    assert moved.motion.f - placed.motion.f == pytest.approx(200.0)
+    assert moved.motion.e == pytest.approx(placed.motion.e)
+    # The order's own lay is as it was; what is seen is where the hand is.
+    assert held.spreads == cloths.spreads
+    assert moved in held.seen()[0].lay.placed
+    assert held.dragged(middle + Point(0.0, 900.0)).wrong_with(key)
+
+
+def test_room_for_a_name_is_the_same_to_both_sides():
+    ring = [Point(0, 0), Point(100, 0), Point(100, 40), Point(0, 40)]
+    assert span(ring, Point(30, 10), across=True) == 60.0
+    assert span(ring, Point(30, 10), across=False) == 20.0
