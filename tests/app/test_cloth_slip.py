@@ -12,6 +12,7 @@ from skirtwright.app.slips import cloth_answers
 from skirtwright.app.slips.cloth_answers import offers
 from skirtwright.geometry.box import box_of
 from skirtwright.job import cloth_shelf
+from skirtwright.job.cloths import ChosenCloth
 from skirtwright.job.laid_apart import recorded
 from skirtwright.lay.all_cloths import lay_all, materials
 
@@ -30,10 +31,11 @@ def cloth(window):
     window.slips.cloth.wait()
 
 
-def lay_now(window):
+def lay_now(window, names=()):
     """What has to be laid, laid as the child lays it."""
     look, work = window.desk.look, window.cloth_work
-    names = [n for n in materials(look.report.to_cut) if not work.is_known(n)]
+    every = materials(look.report.to_cut)
+    names = names or [name for name in every if not work.is_known(name)]
     cloths = [look.job.cloth(name) for name in names]
     work.take(recorded(lay_all(look.report.to_cut, cloths, 10)))
     work.told.emit()
@@ -145,6 +147,24 @@ def test_what_is_no_cloth_is_one_sentence_and_the_order_stays(cloth, name, text,
     assert field.said.text() == ""
 
 
+def test_what_is_no_cloth_in_a_file_is_told_and_can_be_put_right(window):
+    job = window.desk.job
+    wrong = ChosenCloth(material="shell", width="0", shrinks_along="100")
+    job = job.model_copy(update={"cloths": (wrong,)})
+    window.keeper.begin_new(job)
+    slip(window, "cloth")
+    made = window.slips.cloth
+    lay_now(window, ["lining", "interfacing"])
+    assert "no cloth to cut from" in made.trouble.text()
+    assert window.table.cloth_lines[0] == "Cloth to buy"
+    made.more.unfold()
+    assert made.fields["shrinks_along"].line.text() == "100"
+    wrong = wrong.model_copy(update={"shrinks_along": ""})
+    window.keeper.begin_new(job.model_copy(update={"cloths": (wrong,)}))
+    typed(made.fields["width"], "150")
+    assert window.desk.job.cloth("shell").width == 1500.0
+
+
 def test_narrower_than_a_piece_is_told_with_what_would_do(cloth, qtbot):
     made = cloth.slips.cloth
     typed(made.fields["width"], "30")
@@ -173,6 +193,8 @@ def test_a_shelf_of_her_own(cloth, qtbot):
     QTest.mouseClick(made.shelf.keep, LEFT)
     QTest.keyClicks(made.shelf.name, "Grey flannel")
     QTest.keyClick(made.shelf.name, KEY.Key_Return)
+    fields = {name for name, _ in ChosenCloth(material="shell")}
+    assert set(dict(cloth_shelf.kept()[0])) == fields - {"material", "laid"} | {"title"}
     (kept,) = cloth_shelf.kept()
     assert (kept.title, kept.width) == ("Grey flannel", "115 cm")
     typed(made.fields["width"], "140")

@@ -122,13 +122,21 @@ class ClothWork(QObject):
 
     def is_known(self, material: str) -> bool:
         """Whether a cloth was laid as the order stands, or is being pulled."""
-        return self._holds(material, self._look or self._desk.look)
+        try:
+            return self._holds(material, self._look or self._desk.look)
+        except SkirtwrightError:
+            return False
+
+    def is_by_hand(self, material: str) -> bool:
+        """Whether the lay of a cloth is hers."""
+        known = self._known.get(material)
+        return known is not None and known.by_hand and self.is_known(material)
 
     def _holds(self, material: str, look: Look) -> bool:
         known, cut, job = self._known.get(material), look.report.to_cut, look.job
+        cloth, hand = job.cloth(material), job.hand_lays.get(material)
         if known is None:
             return False
-        cloth, hand = job.cloth(material), job.hand_lays.get(material)
         hers = known.by_hand and (hand is None or not hand.fits(cut, cloth))
         return known.holds(cut, cloth) and not hers
 

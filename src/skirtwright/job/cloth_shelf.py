@@ -30,7 +30,7 @@ class ShelfCloth(Record):
     Attributes:
         title: her name for it.
         width, selvedge, on_hand, fold, one_way, repeat_along, repeat_across,
-        shrinks_along, shrinks_across, gap, price: as of `ChosenCloth`.
+        shrinks_along, shrinks_across, gap, price, cut_larger: as of `ChosenCloth`.
     """
 
     title: str = ruled(min_length=1, max_length=MOST_TITLE)
@@ -45,6 +45,7 @@ class ShelfCloth(Record):
     shrinks_across: str = ruled(default="", max_length=MOST_TYPED)
     gap: str = ruled(default="", max_length=MOST_TYPED)
     price: str = ruled(default="", max_length=MOST_TYPED)
+    cut_larger: bool = False
 
     @property
     def typed(self) -> dict[str, Any]:

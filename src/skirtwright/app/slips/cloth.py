@@ -18,6 +18,7 @@ from skirtwright.job.cloth_edits import set_cloth, set_hand_lay
 from skirtwright.job.worktable import Look
 from skirtwright.lay.all_cloths import materials
 from skirtwright.lay.by_hand import HandLay, at_spots, hand_lay
+from skirtwright.lay.cloth_to_cut import usual
 from skirtwright.lay.lay import Lay
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.words import in_one_sentence, say
@@ -136,13 +137,14 @@ class ClothSlip(Slip):
             self.box.setCurrentIndex(max(self.box.findData(chosen), 0))
         if not self.material:
             return
+        wrong = False
         try:
             cloth = look.job.cloth(self.material)
-        except SkirtwrightError as trouble:
-            tell(self.trouble, in_one_sentence(trouble.problem, manner), "wrong")
-            return
+        except SkirtwrightError:
+            # A file said so, and it is told; here it can be put right.
+            cloth, wrong = usual(self.material, look.job.unit), True
         for field in self.fields.values():
-            field.show_cloth(self.material, cloth)
+            field.show_cloth(self.material, cloth, wrong=wrong)
         self.fold.show_cloth(self.material, cloth)
         self.nap.setChecked(cloth.one_way)
         larger = look.job.chosen_cloth(self.material).cut_larger
@@ -164,7 +166,7 @@ class ClothSlip(Slip):
         if lay is not None and sure:
             words = " ".join([words, *self._besides(lay)])
         tell(self.taken, words, "strong")
-        self.progress.show_share(1.0 if sure and work.share == 1 else work.share)
+        self.progress.show_share(work.share)
         wrong = [in_one_sentence(problem, manner) for problem in self._wrong(lay, sure)]
         if work.failed:
             wrong.append(say("cloth.child_failed", manner=manner))
@@ -187,7 +189,11 @@ class ClothSlip(Slip):
     def _wrong(self, lay: Lay | None, sure: bool) -> list[Problem]:
         """What there is to say of this cloth."""
         lays = self._work.lays
-        own = [p for p in lays.refused if p.values.get("material") == self.material]
+        own = [
+            problem
+            for problem in lays.refused
+            if self.material in (problem.where, problem.values.get("material"))
+        ]
         if lay is not None and sure:
             own += [p for one, p in lays.told if one is lay]
         if self._work.trouble:
@@ -253,9 +259,8 @@ class HandPart(QWidget):
     def show_hand(self, material: str) -> None:
         """Show what stands of a lay by hand; nothing where there is none."""
         self._material = material
-        job, cut = self._desk.job, self._desk.look.report.to_cut
-        hand = job.hand_lays.get(material)
-        fits = hand is not None and hand.fits(cut, job.cloth(material))
+        hand = self._desk.job.hand_lays.get(material)
+        fits = hand is not None and self._work.is_by_hand(material)
         self.setVisible(hand is not None)
         words = "cloth.by_hand" if fits else "cloth.was_by_hand"
         tell(self.said, say(words, manner=self._desk.manner), "faint")

@@ -78,14 +78,21 @@ class ClothField(QWidget):
         hint = say("cloth_field.to_buy", {}, manner) if empty else ""
         self.line.setPlaceholderText(hint)
 
-    def show_cloth(self, material: str, cloth: Cloth) -> None:
-        """The figure as it stands; bold where she set it."""
+    def show_cloth(self, material: str, cloth: Cloth, *, wrong: bool) -> None:
+        """The figure as it stands; bold where she set it.
+
+        Args:
+            material: as the pieces name it.
+            cloth: the cloth.
+            wrong: what the order says is no cloth: figures stand as they are written.
+        """
         if material != self._material:
             self._material = material
             self.line.restore()
             tell(self.said, "")
-        self.line.rest_at(self._shown(cloth))
-        stated = bool(getattr(self._desk.job.chosen_cloth(material), self.name))
+        written = str(getattr(self._desk.job.chosen_cloth(material), self.name))
+        self.line.rest_at(written if wrong and written else self._shown(cloth))
+        stated = bool(written)
         if bool(self.line.property("stated")) != stated:
             for widget in (self.line, self.label):
                 widget.setProperty("stated", stated)
@@ -99,7 +106,10 @@ class ClothField(QWidget):
         if self.name in _SHARES:
             # What the pieces are cut larger for does not shrink the cloth as it lies.
             chosen = self._desk.job.chosen_cloth(self._material)
-            value = chosen.shrinks()[_SHARES.index(self.name)]
+            try:
+                value = chosen.shrinks()[_SHARES.index(self.name)]
+            except SkirtwrightError:
+                return str(getattr(chosen, self.name))
         if value is None or (value == 0 and self.name != "selvedge"):
             return ""
         if self.name in LENGTHS:
