@@ -178,3 +178,12 @@ def test_the_report_has_each_side_as_it_was_taken():
     assert (read["waist_left"], read["waist_right"]) == (350, 372)
     assert read["waist"] == pytest.approx(722)
     assert "hip_left" not in read
+
+
+@pytest.mark.parametrize("style", ["straight", "a-line", "high-low"])
+def test_drawn_in_by_elastic_the_waist_has_no_peak_at_its_sides(style):
+    told = told_of(style, BODIES["right higher"], {"waist_shape": "side_elastic"})
+    assert wrong_of(told) == []
+    assert "check.seam_angle" not in {problem.code for problem in told.problems}
+    more = told.finished["length_right"] - told.finished["length_left"]
+    assert more == pytest.approx(15, abs=NEAR)

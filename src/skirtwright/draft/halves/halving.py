@@ -7,12 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
 
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import Inputs
 from skirtwright.measures.measurements import SIDES, measurements, of_side
 from skirtwright.measures.units import Unit
 from skirtwright.remembered import Remembered
+
+NOTHING_APART: Mapping[str, tuple[float, float]] = MappingProxyType({})
 
 
 class Halving:
@@ -22,7 +25,10 @@ class Halving:
         self._written = Remembered(_written)
 
     def of(
-        self, draft: Draft, inputs: Inputs, apart: Mapping[str, tuple[float, float]]
+        self,
+        draft: Draft,
+        inputs: Inputs,
+        apart: Mapping[str, tuple[float, float]] = NOTHING_APART,
     ) -> tuple[Draft, Inputs]:
         """The draft and inputs with both halves written out, where they differ.
 
