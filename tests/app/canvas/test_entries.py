@@ -278,7 +278,7 @@ def test_beside_a_slip_every_girth_is_still_written(bench):
     assert known[:4] == ["waist", "hip", "knee", "sweep"]
 
 
-@pytest.mark.parametrize("name", ["circle", "handkerchief", "tiered", "yoke"])
+@pytest.mark.parametrize("name", ["circle", "handkerchief", "tiered", "yoke", "godet"])
 def test_wide_and_round_skirts_have_their_figures_too(bench, name):
     """Arcs are told beside the arc; a length along what stands upright."""
     table = bench.table

@@ -7,6 +7,7 @@ amounts of the points that lie on its level. Pure: no Qt.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -302,6 +303,9 @@ def _length(scene: Scene, known: Setters) -> Iterator[Entry]:
         heights = _heights(scene, "centre") or heights
     if not heights:
         return
+    if heights[-1] - heights[0] < _UPRIGHT * value:
+        # Below a godet's point neither goes on: the piece itself does.
+        heights[0] = min(heights[0], _foot(scene))
     right = max(laid.seen.right for laid in scene.layout.laid)
     line = (Point(right, heights[-1]), Point(right, heights[0]))
     place = line[0].between(line[1], 0.5)
@@ -312,6 +316,14 @@ def _length(scene: Scene, known: Setters) -> Iterator[Entry]:
 def _last_body(scene: Scene) -> str:
     """The side of the body that lies at the right."""
     return max(scene.layout.laid, key=lambda laid: laid.seen.right).body
+
+
+def _foot(scene: Scene) -> float:
+    """How low on the table what has the waist reaches, of the side at the right."""
+    body = _last_body(scene)
+    laid = [one for one in scene.layout.laid if one.body == body]
+    hung = [one.seen.bottom for one in laid if _edge(scene, one, "waist")]
+    return min(hung, default=math.inf)
 
 
 def _heights(scene: Scene, role: str) -> list[float]:
