@@ -33,6 +33,37 @@ def test_fewer_sheets_go_with_sheets_and_a_roll_only(ask):
     assert not list(Path().glob("*.pdf"))
 
 
+def test_sizes_of_a_chart_and_cards_over_one_another(ask):
+    sizes = ("print", "straight-block", "--size", "uk-women:10-12", "--only", "front")
+    code, out, err = ask(*sizes, "-o", "a.pdf", "--nest-on", "hem start")
+    assert (code, err) == (0, "")
+    assert "Straight skirt block, UK women" in out.splitlines()[0]
+    for name, waist in (("a", "70cm"), ("b", "76cm")):
+        kept = ("draft", "straight-block", "--measure", f"waist={waist}")
+        more = ("hip=98cm", "waist_to_hip=20cm", "waist_to_knee=60cm")
+        pairs = [part for pair in more for part in ("--measure", pair)]
+        code, _, err = ask(*kept, *pairs, "-o", f"{name}.skirt")
+        assert (code, err) == (0, "")
+        card = file.load(Path(f"{name}.skirt")).card.model_copy(update={"name": name})
+        Path(f"{name}.json").write_text(card.model_dump_json(), encoding="utf-8")
+    cards = ("print", "straight-block", "--card", "a.json", "--with-card", "b.json")
+    code, _, err = ask(*cards, "--only", "front", "-o", "b.pdf")
+    assert (code, err) == (0, "")
+    for asked, said in (
+        ((*sizes, "--changed"), "--changed"),
+        ((*sizes, "--nest-on", "hmm start"), "hmm start"),
+        ((*sizes[:3], "uk-women:12-10"), "10-12"),
+        ((*sizes[:3], "uk-women:10-13"), "13"),
+        (("print", "straight-block", "--nest-on", "hem start"), "--nest-on"),
+        ((*sizes, "--with-card", "b.json"), "--with-card"),
+        ((*cards, "--with-card", "b.json"), "b"),
+    ):
+        code, _, err = ask(*asked, "-o", "no.pdf")
+        assert code == 2, asked
+        assert said in err
+    assert not Path("no.pdf").exists()
+
+
 def test_what_changed_is_printed_and_the_source_never_written(ask):
     first = ("print", "straight-block", "-o", "a.pdf", "--record", "a.skirt")
     code, out, _ = ask(*first)

@@ -36,6 +36,7 @@ def inputs_of(options: argparse.Namespace) -> tuple[Path, ...]:
         for name in ("card", "people", "book")
         if (place := getattr(options, name, None))
     ]
+    named += getattr(options, "with_card", [])
     if hasattr(options, "book") and options.book is None:
         named.append(book.place())
     if getattr(options, "what", "") in ("add", "restore", "salvage"):

@@ -290,13 +290,23 @@ def _add_print(verb: argparse.ArgumentParser) -> None:
     verb.add_argument("--name-client", action="store_true")
     for fewer in _FEWER_SHEETS:
         verb.add_argument(fewer, action="store_true")
+    _takes_sizes(verb)
     verb.set_defaults(run=verbs.print_paper)
+
+
+def _takes_sizes(verb: argparse.ArgumentParser) -> None:
+    """Sizes drawn over one another, besides `--size CHART:A-B`."""
+    verb.add_argument(
+        "--with-card", metavar="F.json", type=Path, action="append", default=[]
+    )
+    verb.add_argument("--nest-on", metavar="EDGE start|EDGE end|MARK")
 
 
 def _add_plot(verb: argparse.ArgumentParser) -> None:
     _takes_printing(verb, "F.plt")
     verb.add_argument("--plotter", metavar="NAME", default="pen")
     verb.add_argument("--solid", action="store_true")
+    _takes_sizes(verb)
     verb.set_defaults(run=verbs.plot)
 
 

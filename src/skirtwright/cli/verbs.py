@@ -10,6 +10,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
+from skirtwright.cli.nesting import cards_asked, nest_of
 from skirtwright.cli.print_record import on_sheets, recorded
 from skirtwright.draft import styles
 from skirtwright.export import printing
@@ -28,7 +29,13 @@ from skirtwright.job.worktable import Look, Worktable, laid
 from skirtwright.measures.measurements import known_measurement, measurements
 from skirtwright.measures.unit_marking import with_units
 from skirtwright.measures.units import Unit, read_length, read_number
-from skirtwright.problems import BadInput, Problem, Refused, SkirtwrightError
+from skirtwright.problems import (
+    BadInput,
+    Problem,
+    Refused,
+    SkirtwrightError,
+    told_of,
+)
 from skirtwright.report import as_json
 from skirtwright.telling.sentences import why
 from skirtwright.words import Manner, remedy, say, says, translate
@@ -144,8 +151,7 @@ def export(options: Options) -> Done:
 def print_paper(options: Options) -> Done:
     """The pieces on paper, or for a projector."""
     wants_suffix(options.output, (".pdf",))
-    look = look_at(options)
-    wanted = _printing(options)
+    look, wanted, others = looks_nested(options, _printing(options))
     keep: tuple[Callable[[], None], ...] = ()
     readings = [_length(options, f"read_{way}") for way in ("across", "along")]
     if options.printer or readings != [None, None]:
@@ -159,14 +165,14 @@ def print_paper(options: Options) -> Done:
     order = (look.report, look.job.card.name, today(), wanted)
     if options.full_size:
         data = printing.full_size_pdf(*order, options.roll or "914mm", options.manner)
-        return _printed(options, look, "roll", wanted, data)
+        return _printed(options, look, "roll", wanted, data, others)
     if options.projector:
         data = printing.projector_pdf(*order, options.manner)
         return _printed(options, look, "projector", wanted, data)
     sheets = on_sheets(look, wanted, today(), options.manner, changed=options.changed)
     record = recorded(options.record, look.job, today(), "sheets", *sheets.record)
     saves = (output_saved(options, sheets.data), *record, *keep)
-    return done(options, look, sheets.told, *saves)
+    return done(options, look, (*others, *sheets.told), *saves)
 
 
 def _printed(
@@ -186,8 +192,7 @@ def _printed(
 def plot(options: Options) -> Done:
     """The pieces for a plotter or cutter."""
     wants_suffix(options.output, (".plt", ".hpgl"))
-    look = look_at(options)
-    wanted = _printing(options)
+    look, wanted, others = looks_nested(options, _printing(options))
     data = printing.plotter_file(
         look.report,
         look.job.card.name,
@@ -197,7 +202,7 @@ def plot(options: Options) -> Done:
         options.roll,
         options.manner,
     )
-    return _printed(options, look, "plotter", wanted, data)
+    return _printed(options, look, "plotter", wanted, data, others)
 
 
 def worksheet(options: Options) -> Done:
@@ -272,6 +277,38 @@ def _printing(options: Options) -> printing.Printing:
         as_sizes=getattr(options, "as_sizes", False),
         **{name: value for name, value in given.items() if value is not None},
     )
+
+
+def looks_nested(
+    options: Options, wanted: printing.Printing
+) -> tuple[Look, printing.Printing, tuple[str, ...]]:
+    """The order asked for, or the smallest size with how all are printed.
+
+    Returns:
+        It, the printing, and what is wrong with other sizes, in words.
+
+    Raises:
+        SkirtwrightError: a size cannot be worked, or does not go with an option.
+    """
+    asked = cards_asked(options)
+    if not asked:
+        return look_at(options), wanted, ()
+    looks = []
+    for name, one in asked:
+        try:
+            looks.append((name, look_at(one)))
+        except SkirtwrightError as error:
+            raise told_of(error, name) from error
+        options.manner = one.manner
+    told = tuple(
+        f"{name}: {_line(problem, options.manner)}"
+        for name, look in looks[1:]
+        for problem in look.problems
+        if problem.severity == "wrong"
+    )
+    named = [(name or look.job.card.name, look.report) for name, look in looks]
+    nest = nest_of(named, options.nest_on)
+    return looks[0][1], replace(wanted, nest=nest), told
 
 
 def _length(options: Options, name: str) -> float | None:

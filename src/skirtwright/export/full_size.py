@@ -106,10 +106,10 @@ def full_size(
     corner = Motion(e=margin + _BAND, f=margin)
     above = corner.then(Motion(f=top.outline_box.top + _GAP))
     groups = [group.moved(above) for group in packed.groups]
-    laid = Sheet(sheet.title, (*groups, top.moved(corner)), sheet.scale)
+    laid = replace(sheet, groups=(*groups, top.moved(corner)))
     tape = check_line(Point(margin + 4, margin + 2), laid.box.top - margin - 4, manner)
     name = say("print.check_line", {"length": 1000.0}, manner)
-    laid = Sheet(sheet.title, (*laid.groups, Group.of(name, tape)), sheet.scale)
+    laid = replace(sheet, groups=(*laid.groups, Group.of(name, tape)))
     windows = _windows(laid.box.top, roll, margin, one_page=one_page)
     return FullSize(laid, roll, margin, windows)
 
@@ -187,7 +187,7 @@ def write_full_size(
             look=looks()["paper"],
             drawing=laid.sheet,
             pages=tuple(pages),
-            layer_names=layer_names(manner) if layered else {},
+            layer_names=layer_names(laid.sheet, manner) if layered else {},
         )
     )
 

@@ -6,6 +6,8 @@ so that no output leaves without a square to measure, its scale, unit and client
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from skirtwright.export.correction import SQUARE
 from skirtwright.export.facts import CoverFacts, one_line
 from skirtwright.export.furniture import (
@@ -71,4 +73,4 @@ def with_head(sheet: Sheet, group: Group, gap: float = 20.0) -> Sheet:
     """The sheet with a head below it, left edges in line."""
     box, room = sheet.box, group.outline_box
     down = Motion(e=box.left - room.left, f=box.bottom - gap - room.top)
-    return Sheet(sheet.title, (*sheet.groups, group.moved(down)), sheet.scale)
+    return replace(sheet, groups=(*sheet.groups, group.moved(down)))

@@ -343,7 +343,7 @@ class Room:
                     box = Box(corner.x, corner.y, corner.x + block.size[0],
                               corner.y + block.size[1])  # fmt: skip
                     if _in_one(box, fields) and self._fits(box, inside):
-                        return self._put(block, corner, "label")
+                        return self._put(block, corner, label.layer)
         return self._led(words, places, fields, inside)
 
     def _beside(

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from skirtwright.export.papers import Look
-from skirtwright.export.sheet import LAYERS, Layer, Mark, Sheet
+from skirtwright.export.sheet import LAYERS, SIZE_LAYERS, Layer, Mark, Sheet
 from skirtwright.geometry import Point
 from skirtwright.geometry.box import Box
 from skirtwright.words import Manner, say
@@ -84,9 +84,11 @@ class Document:
     date: str = ""
 
 
-def layer_names(manner: Manner) -> dict[Layer, str]:
-    """What each kind of line is called in her language."""
-    return {layer: say(f"print.layer.{layer}", manner=manner) for layer in LAYERS}
+def layer_names(sheet: Sheet, manner: Manner) -> dict[Layer, str]:
+    """What each kind of line is called in her language; a size by its name."""
+    kinds = [layer for layer in LAYERS if layer not in SIZE_LAYERS]
+    named = {layer: say(f"print.layer.{layer}", manner=manner) for layer in kinds}
+    return named | dict(zip(SIZE_LAYERS, sheet.sizes, strict=False))
 
 
 def language_tag(manner: Manner) -> str:

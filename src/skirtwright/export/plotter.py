@@ -112,7 +112,7 @@ def plot(
     above = Motion(e=MARGIN, f=MARGIN + top.outline_box.top + _GAP)
     groups = [group.moved(above) for group in packed.groups]
     corner = Motion(e=MARGIN, f=MARGIN)
-    laid = Sheet(sheet.title, (*groups, top.moved(corner)), sheet.scale)
+    laid = replace(sheet, groups=(*groups, top.moved(corner)))
     # A quarter turn clockwise: up the sheet becomes along the roll.
     along = laid.moved(Motion(0, -1, 1, 0, 0, width))
     frames = _frames(along.box.right, width, plotter)

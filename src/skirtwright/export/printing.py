@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Literal
 from skirtwright.budget import bounded
 from skirtwright.export.changed_sheets import laid_as, rows_of, tiled_again
 from skirtwright.export.correction import AS_IT_IS, Correction
+from skirtwright.export.facts import CoverFacts
+from skirtwright.export.nested import Nest, nested_facts, nested_sheet
 from skirtwright.export.papers import (
     Roll,
     own_roll,
@@ -78,6 +80,7 @@ class Printing:
         mirrored: for a projector, the page turned over, for cloth right side down.
         lining_on_shell: linings that lie on a piece of the main cloth as lines on it.
         as_sizes: rectangles told on the first page and not drawn.
+        nest: sizes drawn over one another, in place of the order's own.
     """
 
     paper: str = "a4"
@@ -100,6 +103,7 @@ class Printing:
     mirrored: bool = False
     lining_on_shell: bool = False
     as_sizes: bool = False
+    nest: Nest | None = None
 
 
 def sheet_for(
@@ -116,7 +120,11 @@ def sheet_for(
         NotFound: there is no such piece.
         Refused: there is nothing to print.
     """
-    sheet = pattern_of(report, client, manner, _what(printing), date)
+    if printing.nest:
+        stitching = printing.lines == "stitching"
+        sheet = nested_sheet(printing.nest, manner, printing.only, stitching)
+    else:
+        sheet = pattern_of(report, client, manner, _what(printing), date)
     return _drawn(sheet, printing)
 
 
@@ -129,9 +137,25 @@ def _what(printing: Printing) -> Drawing:
     )
 
 
-def _fewer(printing: Printing) -> Drawing:
-    """All pieces, told as they are drawn."""
-    return Drawing(lining_on_shell=printing.lining_on_shell, as_sizes=printing.as_sizes)
+def _facts(
+    report: Report,
+    client: str,
+    date: str,
+    manner: Manner,
+    printing: Printing,
+    what: Drawing | None = None,
+) -> CoverFacts:
+    """What the first page says: of all pieces, as they are drawn, if not `what`."""
+    fewer = Drawing(
+        lining_on_shell=printing.lining_on_shell, as_sizes=printing.as_sizes
+    )
+
+    def facts(of: Report) -> CoverFacts:
+        return cover_facts(of, client, date, manner, what or fewer)
+
+    if printing.nest:
+        return nested_facts(printing.nest, facts, manner)
+    return facts(report)
 
 
 def _thrown(report: Report, client: str, printing: Printing, manner: Manner) -> Sheet:
@@ -266,7 +290,8 @@ def laid_of(tiling: Tiling, printing: Printing) -> SheetsLaid | None:
     None where that is not all of them drawn, at full size, laid together.
     """
     whole = printing.scale == "full" and not printing.sheets
-    whole = whole and not (printing.lining_on_shell or printing.as_sizes)
+    less = printing.lining_on_shell or printing.as_sizes
+    whole = whole and not less and printing.nest is None
     if not whole or printing.laying != "together":
         return None
     return SheetsLaid(
@@ -373,7 +398,7 @@ def pdf_of(
     from skirtwright.export.tiled import write_tiled
 
     how = printing if before is None else before.printed_so(printing)
-    facts = cover_facts(report, client, date, manner, _what(how))
+    facts = _facts(report, client, date, manner, printing, _what(how))
     if before is not None:
         if not blocks.sheets:
             raise Refused("print.nothing_differs", on=before.on)
@@ -425,7 +450,7 @@ def full_size_for(
         # Whoever prints it need not know whom it is for.
         report, client = replace(report, title=report.worked.draft.title), ""
     sheet = sheet_for(report, client, printing, manner, date=date)
-    facts = cover_facts(report, client, date, manner, _fewer(printing))
+    facts = _facts(report, client, date, manner, printing)
     return full_size(sheet, roll_of(roll, manner.unit), facts, manner)
 
 
@@ -447,7 +472,7 @@ def full_size_pdf(
 
     laid = full_size_for(report, client, date, printing, roll, manner)
     whose = client if printing.named else ""
-    facts = cover_facts(report, whose, date, manner, _fewer(printing))
+    facts = _facts(report, whose, date, manner, printing)
     return write_full_size(laid, facts, manner, layered=printing.layered)
 
 
@@ -502,7 +527,7 @@ def plot_for(
     from skirtwright.export.plotter import plot
 
     sheet = sheet_for(report, client, printing, manner, date=date)
-    facts = cover_facts(report, client, date, manner, _fewer(printing))
+    facts = _facts(report, client, date, manner, printing)
     width = None if roll is None else roll_of(roll, manner.unit).width
     machine = plotter_named(plotter)
     return plot(sheet, machine, facts, manner, roll=width, solid=printing.solid)
@@ -526,7 +551,7 @@ def plotter_file(
     from skirtwright.export.plotter import write_plotter
 
     plotted = plot_for(report, client, date, printing, plotter, roll, manner)
-    facts = cover_facts(report, client, date, manner, _fewer(printing))
+    facts = _facts(report, client, date, manner, printing)
     return write_plotter(plotted, facts, manner)
 
 

@@ -224,7 +224,7 @@ def write_projector(
             look=looks()[f"projector-{ground}"],
             drawing=drawn,
             pages=(_set_up(manner), pattern),
-            layer_names=layer_names(manner) if layered else {},
+            layer_names=layer_names(sheet, manner) if layered else {},
             grounded=ground == "dark",
         )
     )

@@ -36,6 +36,18 @@ Layer = Literal[
     "lengthen",
     "label",
     "test",
+    "size-1",
+    "size-2",
+    "size-3",
+    "size-4",
+    "size-5",
+    "size-6",
+    "size-7",
+    "size-8",
+    "size-9",
+    "size-10",
+    "size-11",
+    "size-12",
 ]
 """Kinds of line. `inside` is the hip and knee lines and whatever else is drawn but
 neither sewn nor cut; `lengthen` is where a piece is made longer or shorter; `test` is
@@ -43,6 +55,17 @@ the squares; `frame` is the page's own furniture. In the order they are drawn: w
 matters most lies on top."""
 
 LAYERS: tuple[Layer, ...] = get_args(Layer)
+
+SIZE_LAYERS = tuple(layer for layer in LAYERS if layer.startswith("size-"))
+"""All that is of one size, where several are drawn over one another."""
+
+MOST_SIZES = len(SIZE_LAYERS)
+
+
+def size_layer(number: int) -> Layer:
+    """The layer of a size, counted from 1."""
+    return SIZE_LAYERS[number - 1]
+
 
 Anchor = Literal["start", "middle", "end"]
 
@@ -184,12 +207,14 @@ class Label:
         of: the line they are about; () for the piece itself, whose first line is its
             name and the last version the shortest that will do.
         share: how far along the line they stand best.
+        layer: the kind of line they belong to.
     """
 
     versions: tuple[tuple[str, ...], ...]
     height_mm: float
     of: Path = ()
     share: float = 0.5
+    layer: Layer = "label"
 
     def moved(self, motion: Motion) -> Label:
         """The same words about the line after a motion."""
@@ -267,11 +292,13 @@ class Sheet:
         groups: one for each piece.
         scale: how large it is drawn: 1 is full size, 0.5 half. The marks' own
             coordinates are at this scale already.
+        sizes: what the sizes are called that are drawn over one another.
     """
 
     title: str
     groups: tuple[Group, ...]
     scale: float = 1.0
+    sizes: tuple[str, ...] = ()
 
     @property
     def box(self) -> Box:
@@ -366,7 +393,7 @@ def drawn_at(sheet: Sheet, scale: float) -> Sheet:
         )
         for group in sheet.groups
     )
-    return Sheet(sheet.title, groups, sheet.scale * scale)
+    return replace(sheet, groups=groups, scale=sheet.scale * scale)
 
 
 def flattened(path: Path, flat: float = FLAT) -> list[Point]:

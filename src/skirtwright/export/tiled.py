@@ -115,7 +115,7 @@ def tiled_document(
         drawing=room.sheet,
         pages=tuple(pages),
         stencils={k: v for t in blocks.tilings for k, v in _stencils(t).items()},
-        layer_names=layer_names(manner) if layered else {},
+        layer_names=layer_names(room.sheet, manner) if layered else {},
     )
 
 
