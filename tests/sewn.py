@@ -158,6 +158,53 @@ def mark_faults(report):
     for problem in report.problems:
         if problem.code == "check.notches_alike":
             yield f"{problem.where} is marked as {problem.values}"
+    yield from snips_unlike(report.cut)
+
+
+SNIPS_FACE = 1.0
+"""Snips nearer to where they face, mm, are at one place (common practice)."""
+
+
+def snips_unlike(cut):
+    """Seams whose two sides are not snipped alike.
+
+    They face at the same walked distance, or share of it where a side is eased to the
+    other; a snip may face a place where two pieces meet.
+    """
+    pieces = {piece.name: piece for piece in cut.pieces}
+    for walked in cut.seams:
+        share = 1.0
+        if walked.seam.ease and walked.lengths[1]:
+            share = walked.lengths[0] / walked.lengths[1]
+        sides = [
+            _snips_along(side, pieces, by)
+            for side, by in zip(walked.seam.sides, (1.0, share), strict=True)
+        ]
+        meetings = [place for _, places in sides for place in places]
+        first, second = (
+            [s for s in snips if all(abs(s[0] - m) > SNIPS_FACE for m in meetings)]
+            for snips, _ in sides
+        )
+        facing = len(first) == len(second) and all(
+            one[1] == other[1] and abs(one[0] - other[0]) <= SNIPS_FACE
+            for one, other in zip(first, second, strict=True)
+        )
+        if not facing:
+            yield f"{walked.seam.name} is snipped {first} against {second}"
+
+
+def _snips_along(side, pieces, share):
+    """The snips along a side of a seam, in order, and where its pieces meet."""
+    begun, snips, meetings = 0.0, set(), []
+    for run in side:
+        length = pieces[run.piece].panel.edge(run.edge).chain.length
+        for mark in pieces[run.piece].spec.notches:
+            if mark.edge == run.edge:
+                way = mark.distance if run.forward else length - mark.distance
+                snips.add((round((begun + way) * share, 1), mark.count))
+        begun += length
+        meetings.append(begun * share)
+    return sorted(snips), [0.0, *meetings]
 
 
 def order_faults(report):

@@ -117,3 +117,18 @@ def test_no_more_darts_are_offered_than_are_wide_enough_to_sew(style, body):
     intakes = [dart.intake for piece in told.cut.pieces for dart in piece.darts]
     assert intakes
     assert min(intakes) >= NARROWEST
+
+
+FULL_HIP = {**HOUSE, "waist": 969.0, "hip": 1253.0}
+"""So much between waist and hip that the side comes to take all it can."""
+
+
+@pytest.mark.parametrize("style", ["straight-block", "high-low"])
+@pytest.mark.parametrize("body", [HOUSE, FULL_HIP], ids=["house", "full hip"])
+def test_intakes_at_the_ends_of_what_is_offered_are_not_wrong(style, body):
+    stated = work(style, body).stated.amounts
+    for name in ("dart_intake_back", "dart_intake_front", "side_intake"):
+        for value in (stated[name].least, stated[name].most):
+            told = reported(style, body, **{name: value})
+            wrong = [p.code for p in told.problems if p.severity == "wrong" or p.stops]
+            assert not wrong, (name, value)

@@ -12,8 +12,9 @@ from skirtwright.checks.measured_outline import HEM, WAIST, Paper
 from skirtwright.draft.runs import Side
 from skirtwright.geometry import bend_deg, heading
 from skirtwright.geometry.tolerance import FLAT
-from skirtwright.pieces.marks.likeness import ONE_MARK, Mark, from_other_end, told_apart
-from skirtwright.pieces.walked_seams import Seam, joints
+from skirtwright.pieces.marks.likeness import Mark, from_other_end, told_apart
+from skirtwright.pieces.spec import ONE_MARK
+from skirtwright.pieces.walked_seams import Seam, alike, joints
 from skirtwright.problems import Problem
 
 Papers = Mapping[str, Paper]
@@ -307,6 +308,11 @@ def notch_proof(skirt: Skirt) -> Iterator[Problem]:
             if run.piece in skirt.papers
         )
         for walked in skirt.cut.seams
+    ]
+    panels = {name: paper.panel for name, paper in skirt.papers.items()}
+    belong += [
+        frozenset((skirt.papers[piece].stem, edge) for piece, edge in group)
+        for group in alike([walked.seam for walked in skirt.cut.seams], panels)
     ]
     sewn = frozenset().union(*belong)
     said: set[frozenset[tuple[str, str]]] = set()

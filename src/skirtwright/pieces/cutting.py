@@ -17,7 +17,6 @@ from skirtwright.draft.working.recompute import Worked
 from skirtwright.draft.working.turns import turns_not_cut, without_turns
 from skirtwright.geometry import Chain, Point
 from skirtwright.geometry.tolerance import SAME
-from skirtwright.pieces.marks.likeness import ONE_MARK
 from skirtwright.pieces.marks.long_seams import Edges, marks_of_long_seams
 from skirtwright.pieces.outline.turning import SewingOrder, corners_of, sewing_order
 from skirtwright.pieces.piece import Piece, make_piece
@@ -251,13 +250,8 @@ def _add(notches: dict[str, list[NotchSpec]], piece: str, spec: NotchSpec) -> No
     """One more balance mark, unless it is there already."""
     marks = notches.setdefault(piece, [])
     spend("points", 1 + len(marks) // 4)
-    if not any(_is_same(spec, mark) for mark in marks):
+    if not any(spec.is_one_with(mark) for mark in marks):
         marks.append(spec)
-
-
-def _is_same(spec: NotchSpec, other: NotchSpec) -> bool:
-    alike = (spec.edge, spec.count) == (other.edge, other.count)
-    return alike and abs(spec.distance - other.distance) <= ONE_MARK
 
 
 def _chosen(worked: Worked, problems: list[Problem]) -> Iterator[PieceOf]:

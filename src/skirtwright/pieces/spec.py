@@ -33,6 +33,11 @@ class AllowanceRun:
     width: float
 
 
+ONE_MARK = 0.5
+"""Marks of as many snips no further apart than this, mm, are one: scissors and chalk
+tell no finer (common practice, no source)."""
+
+
 @dataclass(frozen=True)
 class NotchSpec:
     """A balance mark: `count` snips at a walked distance from an edge's start, mm.
@@ -46,6 +51,11 @@ class NotchSpec:
     count: int = 1
     word: str = ""
     of: str = ""
+
+    def is_one_with(self, other: NotchSpec) -> bool:
+        """Whether two marks are one: of as many snips, at the same place of an edge."""
+        alike = (self.edge, self.count) == (other.edge, other.count)
+        return alike and abs(self.distance - other.distance) <= ONE_MARK
 
 
 @dataclass(frozen=True)

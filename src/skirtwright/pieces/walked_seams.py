@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -12,6 +12,9 @@ from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.problems import NotFound
+
+Key = tuple[str, str]
+"""A piece and its edge."""
 
 _ENDS_TOGETHER = 0.1
 """By how much the sides of a seam may differ, mm."""
@@ -132,6 +135,38 @@ def joints(side: Side, panels: Mapping[str, Panel]) -> tuple[float, ...]:
         if run.key != after.key:
             found.append(walked)
     return tuple(found)
+
+
+def alike(seams: Sequence[Seam], panels: Mapping[str, Panel]) -> list[set[Key]]:
+    """The edges that must be snipped alike: in some seam each lies along the next.
+
+    A left side that opens to its facing is so bound to the right one, for both are cut
+    by one piece. Seams of pieces that are not there are left out.
+    """
+    found: list[set[Key]] = []
+    for seam in seams:
+        if any(run.piece not in panels for side in seam.sides for run in side):
+            continue
+        first, second = ([*_stretches(side, panels)] for side in seam.sides)
+        for one, begins, ends in first:
+            for other, other_begins, other_ends in second:
+                off = max(abs(begins - other_begins), abs(ends - other_ends))
+                if one != other and off <= _ENDS_TOGETHER:
+                    bound = {one, other}.union(*(g for g in found if g & {one, other}))
+                    found = [group for group in found if not group & bound]
+                    found.append(bound)
+    return found
+
+
+def _stretches(
+    side: Side, panels: Mapping[str, Panel]
+) -> Iterator[tuple[Key, float, float]]:
+    """Each edge of a run, where it begins and where it ends along it, mm."""
+    walked = 0.0
+    for run in side:
+        begins = walked
+        walked += _edge_length(run, panels)
+        yield run.key, begins, walked
 
 
 def balance_marks(length: float, taken: Sequence[float], most: float) -> list[float]:

@@ -12,10 +12,6 @@ from collections.abc import Sequence
 Mark = tuple[float, int]
 """A balance mark: walked distance from the edge's start, mm, and its snips."""
 
-ONE_MARK = 0.5
-"""Marks of as many snips no further apart than this, mm, are one: scissors and chalk
-tell no finer (common practice, no source)."""
-
 
 def from_other_end(marks: Sequence[Mark], length: float) -> tuple[Mark, ...]:
     """The marks of an edge as they lie when it is walked from its end."""

@@ -13,13 +13,15 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from skirtwright.draft.runs import Side
+from skirtwright.draft.runs import Run, Side
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.marks.likeness import Mark, told_apart
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walked_seams import (
+    Key,
     Seam,
+    alike,
     balance_marks,
     joints,
     length_of,
@@ -44,9 +46,6 @@ _CLEAR = 12.0
 _TRIES = tuple((shift, count) for shift in (0, 20, -20, 40, -40) for count in (1, 2, 3))
 
 Placed = tuple[str, NotchSpec]
-
-Key = tuple[str, str]
-"""A piece and its edge."""
 
 
 @dataclass(frozen=True)
@@ -89,7 +88,15 @@ class Edges:
 def marks_of_long_seams(
     seams: Sequence[Seam], edges: Edges, add: Callable[[str, NotchSpec], None]
 ) -> None:
-    """Give every long or gathered seam the marks it lacks, through `add`."""
+    """Give every seam the marks it lacks, through `add`.
+
+    What is marked in one seam of an edge is marked in its others too; long and gathered
+    seams, and edges like another, are given further marks.
+    """
+    sewn = _stretches(seams, edges)
+    asked = [(piece, spec) for piece, specs in edges.marks.items() for spec in specs]
+    for piece, spec in _carried_on(asked, sewn, edges):
+        add(piece, spec)
     for seam in seams:
         length = length_of(seam.sides[0], edges.panels)
         taken = sorted(_taken(seam, edges))
@@ -98,16 +105,16 @@ def marks_of_long_seams(
         if not wanted:
             continue
         stops = [0.0, *taken, length]
-        for piece, spec in _placed(seam, wanted, stops, seams, edges):
+        placed = _placed(seam, wanted, stops, seams, edges)
+        for piece, spec in (*placed, *_carried_on(placed, sewn, edges)):
             add(piece, spec)
     for seam, key in _mistakable(seams, edges):
         share = _share(seam, edges)
         there = [*_along(seam.sides[0], edges)]
         there += [distance * share for distance in _along(seam.sides[1], edges)]
         stops = [0.0, *sorted(there), length_of(seam.sides[0], edges.panels)]
-        for piece, spec in _placed(
-            seam, [_quarter(seam, key, edges)], stops, seams, edges
-        ):
+        placed = _placed(seam, [_quarter(seam, key, edges)], stops, seams, edges)
+        for piece, spec in (*placed, *_carried_on(placed, sewn, edges)):
             add(piece, spec)
 
 
@@ -122,6 +129,9 @@ def _mistakable(seams: Sequence[Seam], edges: Edges) -> Iterator[tuple[Seam, Key
         for run in (run for side in seam.sides for run in side):
             sewn.setdefault(run.key, set()).add(number)
             belong.setdefault(edges.whole(run.key), set()).add(number)
+    for number, group in enumerate(alike(seams, edges.panels), len(seams)):
+        for key in group:
+            belong[edges.whole(key)].add(number)
     for pair in _of_one_length(sewn, edges):
         one, other = map(edges.whole, pair)
         if one == other or not belong[one].isdisjoint(belong[other]):
@@ -230,6 +240,58 @@ def _placed(
     return best
 
 
+@dataclass(frozen=True)
+class _Stretch:
+    """An edge as part of a seam's side: where it begins along it, mm."""
+
+    seam: Seam
+    run: Run
+    begins: float
+    share: float
+
+    def along(self, distance: float, length: float) -> float:
+        """How far along the first side a place of the edge faces, mm."""
+        return (self.begins + self.run.own_distance(distance, length)) * self.share
+
+
+def _stretches(seams: Sequence[Seam], edges: Edges) -> dict[Key, list[_Stretch]]:
+    """Every edge with the seams in which it is sewn."""
+    found: dict[Key, list[_Stretch]] = {}
+    for seam in seams:
+        for side, share in zip(seam.sides, (1.0, _share(seam, edges)), strict=True):
+            begins = 0.0
+            for run in side:
+                stretch = _Stretch(seam, run, begins, share)
+                found.setdefault(run.key, []).append(stretch)
+                begins += edges.length(*run.key)
+    return found
+
+
+def _carried_on(
+    placed: Iterable[Placed], sewn: Mapping[Key, Sequence[_Stretch]], edges: Edges
+) -> Iterator[Placed]:
+    """What faces marks in the further seams in which their edges are sewn.
+
+    An edge is sewn twice at a waist, and where a piece is cut for left and right and
+    only one of them is opened.
+    """
+    found = list(placed)
+    given = len(found)
+    for number, (piece, spec) in enumerate(found):
+        if number >= given:
+            yield piece, spec
+        key = piece, spec.edge
+        for stretch in sewn.get(key, ()):
+            place = stretch.along(spec.distance, edges.length(*key))
+            found.extend(
+                (other, mark)
+                for other, mark in matched(
+                    stretch.seam, edges.panels, place, spec.count
+                )
+                if not any(other == p and mark.is_one_with(m) for p, m in found)
+            )
+
+
 def _is_near(place: float, stops: Sequence[float]) -> bool:
     """Whether a mark would lie outside its seam or run into what is there."""
     inside = stops[0] < place < stops[-1]
@@ -249,6 +311,7 @@ def _clear(
     seam tells apart do not hide the next.
     """
     belong = [{edges.whole(run.key) for side in s.sides for run in side} for s in seams]
+    belong += [{*map(edges.whole, group)} for group in alike(seams, edges.panels)]
     found: list[float] = []
     for key in {run.key for side in seam.sides for run in side}:
         own = edges.on(*key, made)
