@@ -29,9 +29,8 @@ Lists, and lists of lists, of these are read item by item into tuples.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from enum import Enum
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any, ClassVar, NamedTuple
 
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
@@ -151,8 +150,7 @@ def _how(annotation: Any, metadata: tuple[Any, ...]) -> Reads | None:
     return found[0] if found else None
 
 
-@dataclass(frozen=True)
-class Read:
+class Read(NamedTuple):
     """A field bound to what stands above: its value from the values of names."""
 
     leans_on: tuple[str, ...]

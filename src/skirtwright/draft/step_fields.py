@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
-from typing import Any
+from dataclasses import dataclass
+from typing import Any, Final
 
 from skirtwright.budget import spend
 from skirtwright.draft.names import (
@@ -45,7 +45,7 @@ _LETTERS_A_STEP = 50
 """To read so much of a working is as much work as a step."""
 
 
-@dataclass(frozen=True)
+@dataclass(init=False, eq=False)
 class BoundStep:
     """A step whose fields are bound to the names above it.
 
@@ -62,14 +62,46 @@ class BoundStep:
         kind: the kind of its result where that is a number.
     """
 
-    step: Step
-    unit: Unit
-    turn: int | None
-    leans_on: tuple[str, ...]
-    kinds: tuple[Kind | None, ...]
-    fields: Mapping[str, Callable[[Mapping[str, Any]], Any]] = field(compare=False)
-    results: tuple[str, ...] = field(compare=False)
-    kind: Kind | None = field(compare=False)
+    step: Final[Step]
+    unit: Final[Unit]
+    turn: Final[int | None]
+    leans_on: Final[tuple[str, ...]]
+    kinds: Final[tuple[Kind | None, ...]]
+    fields: Final[Mapping[str, Callable[[Mapping[str, Any]], Any]]]
+    results: Final[tuple[str, ...]]
+    kind: Final[Kind | None]
+
+    def __init__(
+        self,
+        step: Step,
+        unit: Unit,
+        turn: int | None,
+        leans_on: tuple[str, ...],
+        kinds: tuple[Kind | None, ...],
+        fields: Mapping[str, Callable[[Mapping[str, Any]], Any]],
+        results: tuple[str, ...],
+        kind: Kind | None,
+    ) -> None:
+        self.step = step
+        self.unit = unit
+        self.turn = turn
+        self.leans_on = leans_on
+        self.kinds = kinds
+        self.fields = fields
+        self.results = results
+        self.kind = kind
+
+    @property
+    def _read_by(self) -> tuple[object, ...]:
+        return self.step, self.unit, self.turn, self.leans_on, self.kinds
+
+    def __eq__(self, other: object) -> bool:
+        """The same texts read by the same."""
+        return isinstance(other, BoundStep) and self._read_by == other._read_by
+
+    def __hash__(self) -> int:
+        """Of the same."""
+        return hash(self._read_by)
 
 
 def read_text(text: str, how: Reads, scope: StandingScope) -> tuple[Read, Kind | None]:

@@ -25,6 +25,7 @@ from skirtwright.pieces.piece_settings import Settings
 from skirtwright.problems import Problem
 from skirtwright.remembered import Remembered
 from skirtwright.report import Report, report
+from skirtwright.resting import collector_resting
 from skirtwright.words import say
 
 if TYPE_CHECKING:
@@ -125,7 +126,7 @@ class Worktable:
             SkirtwrightError: a measurement, amount or choice cannot be read, or the
                 order asks for more work than any skirt needs.
         """
-        with bounded():
+        with bounded(), collector_resting():
             given = job.inputs(provisional)
             draft, inputs = self._to_work(job, given)
             worked = self._reworking.work(draft, inputs)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any, NamedTuple, Protocol
 
 from skirtwright.measures.units import Unit
@@ -29,8 +28,7 @@ ANGLE = Kind(angle=1.0)
 TRUTH = Kind(truth=True)
 
 
-@dataclass(frozen=True)
-class Bound:
+class Bound(NamedTuple):
     """A working ready for work.
 
     Attributes:
@@ -45,8 +43,7 @@ class Bound:
     work: Callable[[Values], Any]
 
 
-@dataclass(frozen=True)
-class BoundPlace:
+class BoundPlace(NamedTuple):
     """A place with its name split and its argument ready for work.
 
     Attributes:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from skirtwright.budget import spend
 from skirtwright.draft.draft import KINDS, Draft, Find, Group
@@ -26,8 +26,7 @@ SOUGHT, STATED = "?", "="
 _READS_OF = {LENGTH: Reads.LENGTH, ANGLE: Reads.DEGREES}
 
 
-@dataclass(frozen=True)
-class Node:
+class Node(NamedTuple):
     """What gives names a value: a step, or the number a group finds or begins with.
 
     Attributes:
