@@ -16,8 +16,9 @@ from drafting import as_read
 from misspelling import Misspelling, references
 from skirtwright import shelf
 from skirtwright.draft import styles
-from skirtwright.draft.every_name import check_names, parts_by_panel
+from skirtwright.draft.every_name import check_names
 from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.known_names import KnownNames
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.problems import BadInput, SkirtwrightError
@@ -115,7 +116,7 @@ def test_an_amount_that_nothing_is_worked_from_is_refused():
 @pytest.mark.parametrize("name", styles.names())
 def test_panels_have_no_edge_or_mark_that_their_steps_do_not_tell_of(name):
     draft = styles.style(name)
-    known = parts_by_panel(draft)
+    known = KnownNames(draft).parts
     options = [{}] + [
         {choice.name: option}
         for choice in draft.choices

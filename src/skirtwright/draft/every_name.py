@@ -9,7 +9,6 @@ because its name was misspelt.
 from __future__ import annotations
 
 import dataclasses
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from string import Formatter
 from typing import Any, NoReturn
@@ -33,6 +32,7 @@ from skirtwright.draft.inputs import READS
 from skirtwright.draft.kinds.numbers import Check
 from skirtwright.draft.kinds.panels import Outline
 from skirtwright.draft.kinds.pleating import AddPleats
+from skirtwright.draft.known_names import SEVERAL, TURN, KnownNames, plain_path
 from skirtwright.draft.names import Names, StandingScope
 from skirtwright.draft.runs import Run
 from skirtwright.draft.shapes.folds import DART_PARTS, Fold
@@ -51,14 +51,11 @@ from skirtwright.measures.workings import (
 )
 from skirtwright.problems import BadInput, SkirtwrightError, nearest, told_of
 
-_TURN = re.compile(r"\[[^\]]*\]")
 _DART = frozenset(f"dart[].{part}" for part in DART_PARTS)
 _MADE_FOR_ALL = frozenset({"pi", "i"})
-_SEVERAL = "[]"
 
-_LEARNT, _COMPARED = 5, 4
-"""To learn of a step is as much work as to find so many points; so many names held
-against another are as much as one."""
+_COMPARED = 4
+"""So many names held against another are as much work as to find a point."""
 
 
 def check_names(draft: Draft, what: str) -> None:
@@ -74,75 +71,19 @@ def check_names(draft: Draft, what: str) -> None:
     _Looking(draft, what).all()
 
 
-def parts_by_panel(draft: Draft) -> Mapping[str, tuple[str, ...]]:
-    """The edges and marks each panel of a draft may have, whatever is chosen."""
-    found = _Looking(draft, draft.id).parts
-    return {panel: tuple(parts) for panel, parts in found.items()}
-
-
 class _Looking:
-    """What a draft has, and the search for what it uses."""
+    """The search for what a draft uses."""
 
     def __init__(self, draft: Draft, what: str) -> None:
         self.draft = draft
         self.what = what
         self.choices = {choice.name: choice.options for choice in draft.choices}
         self.amounts = [amount.name for amount in draft.amounts]
-        self.names: dict[str, None] = dict.fromkeys(
-            (*measurements(), *self.choices, *self.amounts)
-        )
-        self.parts: dict[str, dict[str, None]] = {}
+        self.known = KnownNames(draft)
+        self.names, self.parts = self.known.names, self.known.parts
         self.used: set[str] = set()
         self.parts_used: set[str] = set()
         self.outlines: list[tuple[str, str, Mapping[str, str]]] = []
-        size = -1
-        # A panel copied above may yet be marked below: until nothing more is learnt.
-        while size != (size := self._size()):
-            self._learn(draft.steps, ())
-
-    def _size(self) -> int:
-        return len(self.names) + sum(map(len, self.parts.values()))
-
-    # What there is
-
-    def _learn(self, items: Iterable[Any], within: tuple[str, ...]) -> None:
-        for item in items:
-            spend("points", _LEARNT)
-            if isinstance(item, Group):
-                self._learn(item.steps, self._enter(item, within))
-            else:
-                self._learn_step(item, within)
-
-    def _enter(self, group: Group, within: tuple[str, ...]) -> tuple[str, ...]:
-        """The prefixes inside a group; what its rule names is learnt."""
-        if group.find is not None:
-            self.names.setdefault(_prefix(within) + group.find.unknown)
-        if group.repeat is None:
-            return within
-        inner = f"{_prefix(within)}{group.group}{_SEVERAL}."
-        for name, text in group.start.items():
-            self.names.setdefault(inner + name)
-            base, rest = self._find(_plain(text), within)
-            if base in self.parts and not rest:
-                self.parts.setdefault(inner + name, {}).update(self.parts[base])
-        return (inner, *within)
-
-    def _learn_step(self, step: Step, within: tuple[str, ...]) -> None:
-        above: Mapping[str, None] = {}
-        panel = getattr(step, "panel", None)
-        if isinstance(panel, str):
-            above = self.parts.get(self._find(_plain(panel), within)[0], {})
-        made = step.parts(tuple(above))
-        for number, name in enumerate(step.results()):
-            full = _prefix(within) + name
-            if step.rewrites and number == 0:
-                full = self._find(_plain(name), within)[0]
-                if not full:
-                    continue
-            self.names.setdefault(full)
-            if made is not None:
-                parts = (_TURN.sub(_SEVERAL, part) for part in made)
-                self.parts.setdefault(full, {}).update(dict.fromkeys(parts))
 
     # The search
 
@@ -271,7 +212,7 @@ class _Looking:
                 near = nearest(name, [other for other in asked if other != name])
                 code = "draft.unused_near" if near else "draft.unused"
                 self._refuse(code, f"{kind}.{name}", name, near)
-        used = self.used | {_plain(piece.panel) for piece in self.draft.pieces}
+        used = self.used | {plain_path(piece.panel) for piece in self.draft.pieces}
         for name in [name for name in self.names if name not in used]:
             spend("points", 1 + len(self.names) // _COMPARED)
             near = next((other for other in self.names if _slip(name, other)), "")
@@ -284,7 +225,7 @@ class _Looking:
         The other outlines of the panel, drawn where this one is not, may have it.
         """
         for at, panel, edges in self.outlines:
-            named = {_plain(edge) for edge in edges}
+            named = {plain_path(edge) for edge in edges}
             lacks = self.parts_used.intersection(self.parts[panel]) - named
             for edge in sorted(named - self.parts_used):
                 near = nearest(edge, sorted(lacks))
@@ -312,7 +253,7 @@ class _Looking:
                 self._step(item, within, at + item.step)
                 continue
             here = at + item.group
-            inside = self._enter(item, within)
+            inside = self.known.enter(item, within)
             self._text(f"{here}.when", item.when, Reads.WHETHER, within)
             self._text(f"{here}.repeat", item.repeat, Reads.RATIO, within)
             for name, text in item.start.items():
@@ -337,11 +278,11 @@ class _Looking:
             if fold is None or fold.kind != "dart" or fold.number < 1:
                 self._lost(f"{at}.dart", step.dart, [str(Fold("dart", 1))])
         if isinstance(step, Outline):
-            panel = self._find(_plain(step.step), within)[0]
+            panel = self.known.find(plain_path(step.step), within)[0]
             self.outlines.append((at, panel, step.edges))
         for field, panel in type(step).on_edges():
             named = getattr(step, field)
-            base = self._find(_plain(getattr(step, panel) or ""), within)[0]
+            base = self.known.find(plain_path(getattr(step, panel) or ""), within)[0]
             for edge in _texts(list(named) if isinstance(named, dict) else named):
                 if edge:
                     self._part(f"{at}.{field}", base, Run.of(edge).edge)
@@ -370,7 +311,7 @@ class _Looking:
             self._each(f"{at}.corners", [place.rpartition(" ")[2]], ("start", "end"))
         for edge, width in piece.allowances.items():
             self._width(f"{at}.allowances.{edge}", width)
-        if piece.grain is not None and "." in _TURN.sub("", piece.grain):
+        if piece.grain is not None and "." in TURN.sub("", piece.grain):
             self._text(f"{at}.grain", piece.grain, Reads.LINE)
         elif piece.grain is not None:
             self._text(f"{at}.grain", piece.grain, Reads.DEGREES)
@@ -401,10 +342,10 @@ class _Looking:
             raise told_of(beyond, f"{self.what}, {at}")
 
     def _seam(self, seam: Seam, at: str) -> None:
-        cut = {_plain(piece.panel) for piece in self.draft.pieces}
+        cut = {plain_path(piece.panel) for piece in self.draft.pieces}
         for run in (run for side in seam.sides for run in side):
-            base = self._panel(f"{at}.sides", _plain(run.piece), cut)
-            self._part(f"{at}.sides", base, _plain(run.edge))
+            base = self._panel(f"{at}.sides", plain_path(run.piece), cut)
+            self._part(f"{at}.sides", base, plain_path(run.edge))
         self._text(f"{at}.repeat", seam.repeat, Reads.RATIO)
         self._text(f"{at}.ease", seam.ease, Reads.LENGTH)
         self._text(f"{at}.when", seam.when, Reads.WHETHER)
@@ -416,7 +357,7 @@ class _Looking:
     def _told(self, key: str, said: Mapping[str, str | Told]) -> None:
         """What the draft says of itself: known facts, of edges that are there."""
         known = _told_kinds(key)
-        panels = {piece.name: _plain(piece.panel) for piece in self.draft.pieces}
+        panels = {piece.name: plain_path(piece.panel) for piece in self.draft.pieces}
         seams = [seam.name for seam in self.draft.seams]
         repeated = {p.name for p in self.draft.pieces if p.repeat is not None}
         repeated |= {s.name for s in self.draft.seams if s.repeat is not None}
@@ -478,7 +419,7 @@ class _Looking:
             if "." in path:
                 self._name(at, path, within)
             else:
-                spend("points", 1 + self._size() // _COMPARED)
+                spend("points", 1 + self.known.size() // _COMPARED)
                 marks = {part for parts in self.parts.values() for part in parts}
                 self._each(at, [path], marks)
         else:
@@ -494,7 +435,7 @@ class _Looking:
 
     def _name(self, at: str, path: str, within: tuple[str, ...]) -> str:
         """The base of a path that is there; what is named on it is there too."""
-        base, rest = self._find(path, within)
+        base, rest = self.known.find(path, within)
         if base:
             self.used.add(base)
             if rest:
@@ -503,29 +444,19 @@ class _Looking:
             self._lost(at, path, self.names)
         return base
 
-    def _find(self, path: str, within: tuple[str, ...]) -> tuple[str, str]:
-        """The base of a path and the rest; no base where nothing is called so."""
-        words = path.split(".")
-        for before in (*within, ""):
-            for size in range(len(words), 0, -1):
-                base = before + ".".join(words[:size])
-                if base in self.names:
-                    return base, ".".join(words[size:])
-        return "", ""
-
     def _panel(self, at: str, name: str, known: Iterable[str] | None = None) -> str:
         """The panel of a name; of `known`, those that are cut."""
-        plain = _plain(name)
+        plain = plain_path(name)
         if plain not in self.parts or (known is not None and plain not in known):
             self._lost(at, name, self.parts if known is None else known)
         return plain
 
     def _part(self, at: str, panel: str, part: str) -> None:
         """An edge or a mark of a panel; `tuck[]` is what begins so."""
-        plain = _TURN.sub(_SEVERAL, part)
+        plain = TURN.sub(SEVERAL, part)
         self.parts_used.add(plain)
         known = self.parts.get(panel, {})
-        begins = part.endswith(_SEVERAL) and any(p.startswith(plain) for p in known)
+        begins = part.endswith(SEVERAL) and any(p.startswith(plain) for p in known)
         if plain not in known and not begins and plain not in _DART:
             self._lost(at, part, known)
 
@@ -562,17 +493,8 @@ def _told_kinds(key: str) -> Mapping[str, Any]:
     return {name: fact["kind"] for name, fact in told.items() if name != "source"}
 
 
-def _prefix(within: tuple[str, ...]) -> str:
-    return within[0] if within else ""
-
-
-def _plain(path: str) -> str:
-    """A path whose indexes are left open: `tier[2].cloth` is `tier[].cloth`."""
-    return _TURN.sub(_SEVERAL, path)
-
-
 def _flat(name: Name) -> str:
-    words = (word + (_SEVERAL if index else "") for word, index in name.parts)
+    words = (word + (SEVERAL if index else "") for word, index in name.parts)
     return ".".join(words)
 
 
