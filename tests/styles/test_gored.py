@@ -9,6 +9,7 @@ import pytest
 from bodies import SAMPLE
 from drafting import reported
 from fairness import unfair
+from sewn import order_faults
 from skirtwright.draft import styles
 from skirtwright.problems import BadInput
 
@@ -132,6 +133,12 @@ def test_band_facing_and_elastic_go_round_any_number_of_gores(gores, more):
         assert (name, "waist") in edges
     for walked in told.cut.seams:
         assert abs(walked.difference) < 0.1, walked.seam.name
+
+
+@pytest.mark.parametrize("gores", [4, 6])
+def test_the_right_side_is_sewn_with_the_gores_where_the_left_one_opens(gores):
+    told = reported("gored", SAMPLE, gores=gores, closing="zip_left_side")
+    assert list(order_faults(told)) == []
 
 
 def test_an_edge_made_of_others_is_joined_to_something():

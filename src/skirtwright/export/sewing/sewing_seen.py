@@ -393,7 +393,7 @@ def _seams(report: Report, groups: Groups) -> Seen:
         "pairs": float(len(pairs)),
         "vented_said": said("vented"),
         "vented_seams": count("vented"),
-        "gore_seams": said("side", "long"),
+        "gore_seams": said("side", "opposite", "long"),
         "other_seams": said("long"),
         "other_seam_count": count("long"),
         "side_seam_count": count("side"),
