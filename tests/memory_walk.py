@@ -12,12 +12,13 @@ from random import Random
 from bodies import SAMPLE
 from drafting import point, small, square_panel
 from skirtwright.draft import styles
+from skirtwright.draft.alterations import Alteration
 from skirtwright.draft.draft import FORMAT
 from skirtwright.draft.pulls import Drag, PullTrials, handles
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.tracing import trace
 from skirtwright.geometry.point import Point
-from skirtwright.job import edits, piece_edits
+from skirtwright.job import edits, fitting, piece_edits
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.measures.card import Card
@@ -215,6 +216,15 @@ MADE = (
 )
 """Drafts with what no style of the shelf has; neighbours differ in one thing alone."""
 
+ALTERED = (
+    Alteration(what="side_seams", by="-4 mm", first="waist", last="hip"),
+    Alteration(what="side_seams", by="4 mm", side="left", first="14 cm", last="hem"),
+    Alteration(what="centre_back_seam", by="-3 mm", first="waist", last="9 cm"),
+    Alteration(what="level_hem", readings=("30", "30.3", "30.1", "30", "30")),
+    Alteration(what="length", by="-1 cm"),
+)
+"""What is altered at fittings."""
+
 QUICK = 6
 """So many times as many changes are made to what is drawn in a moment."""
 
@@ -270,6 +280,7 @@ class Walk:
             self._measure: 8 if is_made else 3,
             self._sides: 2,
             self._piece: 3,
+            self._alter: 2,
             self._undo: 3,
             self._unit: 1,
         }
@@ -408,6 +419,16 @@ class Walk:
         if which == 2:
             return piece_edits.add_notch(self.job, piece.name, edge, text or "2").job
         return piece_edits.set_allowance(self.job, piece.name, edge, text).job
+
+    def _alter(self):
+        """A seam or the hem altered, or the first of what was altered taken back."""
+        stated = self.look.worked.stated
+        if self.job.fitting and self.random.random() < 0.5:
+            self._say("take back")
+            return fitting.without(self.job, 0, stated).job
+        made = self.random.choice(ALTERED)
+        self._say("alter", made.what, made.side, made.by)
+        return fitting.alter(self.job, made, stated).job
 
     def _undo(self):
         self._say("undo")

@@ -11,6 +11,7 @@ from skirtwright.job.file import read, written
 from skirtwright.job.job import Job, new_job
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.problems import SkirtwrightError
+from skirtwright.words import Manner
 
 EXACT = 0.1
 """Seams and finished measures agree to this, mm."""
@@ -141,6 +142,17 @@ def test_an_alteration_taken_back_leaves_the_skirt_as_it_was(known):
     assert {n: v and round(v, 2) for n, v in was.items()} == {
         n: v and round(v, 2) for n, v in now.items()
     }
+
+
+def test_another_unit_changes_nothing_of_what_was_typed():
+    made = Alteration(what="side_seams", by="-0.6", first="12", last="hip")
+    level = Alteration(what="level_hem", readings=("30", "30.2", "30", "30", "30"))
+    job = order("straight", made, level)
+    inches = edits.set_unit(job, "in").job
+    told = [[line.said(Manner()) for line in fitting.told(j)] for j in (job, inches)]
+    assert told[0] == told[1]
+    was, now = TABLE.look(job).report.finished, TABLE.look(inches).report.finished
+    assert now == pytest.approx(was)
 
 
 def test_a_fitting_is_kept_with_the_order():

@@ -7,7 +7,7 @@ changed where they stand; the others are written into the draft (`altering.py`).
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import cache
 from typing import Any, Literal
@@ -112,6 +112,16 @@ class Alteration(Record):
         """Whether it is written into the draft; else it stands in amounts or card."""
         known = alterable(self.what)
         return known.seam is not None or known.reads
+
+    def with_units(self, marked: Callable[[str], str]) -> Alteration:
+        """The same, each length without a unit given one."""
+        texts = {
+            name: marked(text)
+            for name in ("by", "first", "last")
+            if (text := getattr(self, name)) and text not in PLACES
+        }
+        readings = tuple(map(marked, self.readings))
+        return self.model_copy(update={**texts, "readings": readings})
 
     def length(self, unit: Unit) -> float:
         """By how much, mm.

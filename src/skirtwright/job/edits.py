@@ -201,7 +201,8 @@ def set_unit(job: Job, unit: Unit) -> Edited:
         )
         for piece in job.pieces
     )
-    changed = _with(job, unit=unit, amounts=amounts, pieces=pieces)
+    fitting = tuple(one.with_units(marked) for one in job.fitting)
+    changed = _with(job, unit=unit, amounts=amounts, pieces=pieces, fitting=fitting)
     return Edited(changed, "edit.unit", {"unit": unit})
 
 
