@@ -55,7 +55,9 @@ def output(verb):
     return wide if verb == "check" else ("-o", f"a{ENDINGS.get(verb, '.pdf')}", *wide)
 
 
-@pytest.mark.parametrize("verb", sorted(set(VERBS) - {"styles", "batch", "book"}))
+@pytest.mark.parametrize(
+    "verb", sorted(set(VERBS) - {"styles", "batch", "book", "card"})
+)
 def test_an_inch_card_gives_inches_and_a_unit_that_is_asked_for_comes_first(
     capsys, verb
 ):

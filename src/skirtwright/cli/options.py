@@ -318,6 +318,18 @@ def _add_worksheet(verb: argparse.ArgumentParser) -> None:
     verb.set_defaults(run=verbs.worksheet)
 
 
+def _add_card(verb: argparse.ArgumentParser) -> None:
+    whose = verb.add_mutually_exclusive_group()
+    whose.add_argument("--card", metavar="F.json", type=Path)
+    whose.add_argument("--client", metavar="NAME")
+    verb.add_argument("--book", metavar="FILE", type=Path)
+    verb.add_argument("-o", dest="output", metavar="F.pdf", type=Path, required=True)
+    verb.add_argument(
+        "--paper", choices=("a4", "letter"), default="a4", type=str.casefold
+    )
+    verb.set_defaults(run=verbs.card)
+
+
 def _add_lay(verb: argparse.ArgumentParser) -> None:
     _takes_source(verb)
     verb.add_argument("--cloth-width", metavar="LENGTH", type=_length)
@@ -379,6 +391,7 @@ VERBS: dict[str, Callable[[argparse.ArgumentParser], None]] = {
     "figure": _add_figure,
     "lay": _add_lay,
     "fit": _add_fit,
+    "card": _add_card,
     "batch": _add_batch,
     "book": _add_book,
 }

@@ -24,8 +24,10 @@ from skirtwright.job import edits, file, opening, printers
 from skirtwright.job.job import Job
 from skirtwright.job.kept_style import style_of
 from skirtwright.job.prints import How, today
+from skirtwright.job.reading import load_bytes
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look, Worktable, laid
+from skirtwright.measures.card import read_card, values_of
 from skirtwright.measures.measurements import known_measurement, measurements
 from skirtwright.measures.unit_marking import with_units
 from skirtwright.measures.units import Unit, read_length, read_number
@@ -215,6 +217,26 @@ def worksheet(options: Options) -> Done:
     order = (look.report, look.job.card.name, today(), paper)
     data = worksheet_pdf(*order, options.manner)
     return done(options, look, (), output_saved(options, data))
+
+
+def card(options: Options) -> Done:
+    """The measurement card on paper, blank or filled in."""
+    from skirtwright.export.card_page import card_pdf
+
+    wants_suffix(options.output, (".pdf",))
+    whose = None
+    if options.card:
+        whose = read_card(load_bytes(options.card), options.card.name)
+    elif options.client is not None:
+        with Book(options.book or book_place(), make=False) as book:
+            whose = book.card_of(options.client)
+    if options.unit is None and whose:
+        options.manner = replace(options.manner, unit=whose.unit)
+    data = card_pdf(whose, today(), options.manner, options.paper)
+    figures = values_of(whose) if whose else {}
+    said = {"client": whose.name if whose else "", "measurements": figures}
+    saves = output_saved(options, data), *report_saved(options, json.dumps(said))
+    return Done((), saves, (options.output,))
 
 
 def figure(options: Options) -> Done:
