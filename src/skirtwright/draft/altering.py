@@ -62,6 +62,7 @@ class _Target:
         waist: the edge at the waist.
         hip: the line at the hip.
         count: so many edges of the skirt are cut from it.
+        parted: whether the edge ends above the hem, where something is let in.
     """
 
     panel: str
@@ -69,6 +70,7 @@ class _Target:
     waist: str | None
     hip: str | None
     count: int
+    parted: bool
 
     @property
     def named(self) -> str:
@@ -97,6 +99,10 @@ def altered(
         else:
             writing.seam(alteration)
     return writing.altered()
+
+
+_MOST_EDGES = 2
+"""A seam lies between a front and a back; of many gores only some are cut."""
 
 
 class _Writing:
@@ -220,7 +226,7 @@ class _Writing:
         Raises:
             BadInput: it is not, or is cut in one for both sides where one is meant.
         """
-        if not targets:
+        if not 1 <= len(targets) <= _MOST_EDGES:
             raise BadInput("fitting.no_seam", known.id, alteration=known.label)
         differs = alteration.side or len(alteration.readings) > MIDDLE
         if differs and any(shapes.is_whole(target.panel) for target in targets):
@@ -249,7 +255,7 @@ class _Writing:
             BadInput: it is one of these.
         """
         code = ""
-        if low and any(target.waist is None for target in targets):
+        if low and any(target.waist is None or target.parted for target in targets):
             code = "fitting.in_parts"
         if alteration.first == "waist" and "walk(" not in self._draft.finished.get(
             "waist", "walk("
@@ -361,7 +367,8 @@ def _targets(shapes: Shapes, seam: SeamOf | None) -> list[_Target]:
             continue
         waist = shapes.meeting(panel, "waist")
         count = 2 * len(shapes.bodies(panel))
-        target = _Target(panel, edge, waist, shapes.hip(panel), count)
+        parted = shapes.meeting(panel, "godet") is not None
+        target = _Target(panel, edge, waist, shapes.hip(panel), count, parted)
         found[panel, edge] = target
     return list(found.values())
 
