@@ -31,7 +31,7 @@ def changes(style: str, *alterations: Alteration) -> tuple[Look, dict[str, float
     moved = {
         name: value - was
         for name, value in after.report.finished.items()
-        if value is not None and (was := before.report.finished[name]) is not None
+        if value is not None and (was := before.report.finished.get(name)) is not None
     }
     told = {p.code for p in before.problems}
     wrong = [p for p in after.problems if p.severity == "wrong" and p.code not in told]
