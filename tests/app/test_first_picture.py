@@ -147,8 +147,8 @@ def other_version(order: Path, monkeypatch) -> None:
 
 
 def other_resources(order: Path, monkeypatch) -> None:
-    was = first_picture._program()
-    monkeypatch.setattr(first_picture, "_program", lambda: was + b" ")
+    was = first_picture.program()
+    monkeypatch.setattr(first_picture, "program", lambda: was + b" ")
 
 
 def not_saved(order: Path, monkeypatch) -> None:

@@ -572,6 +572,22 @@ def test_the_drawing_moves_no_further_than_it_must_and_comes_back(window, qtbot)
     assert eyes.goal() == before
 
 
+@pytest.mark.parametrize("size", [(1440, 900), (1280, 800), (1024, 700)])
+def test_whose_skirt_it_is_stands_whole_beside_the_slips(opened, size):
+    """Before a client is named too, and while it is not saved."""
+    window = opened(None, size)
+    window.acts.by_name["new_client"].trigger()
+    window.desk.set_amounts({"length": "62"})
+    QTest.qWait(1)
+    band = window.band
+    assert band.client.text() == "Unnamed client"
+    assert "…" not in band.style_name.text()
+    tops = {button.y() for button in band.names}
+    assert len(tops) == 1
+    assert all(button.isVisible() for button in band.names)
+    assert tops.pop() < band.client.height()
+
+
 def test_client_and_style_are_changed_by_a_click_on_them(window, qtbot):
     QTest.mouseClick(window.band.client, Qt.MouseButton.LeftButton)
     assert QApplication.focusWidget() is window.slips.measure.client

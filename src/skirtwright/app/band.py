@@ -23,7 +23,7 @@ from skirtwright.app.look import Colours, colours_for
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.words import say, translate
 
-NARROW = 1200
+NARROW = 1300
 """Below this width the letters of the band are smaller and what is long is short."""
 
 _TALL = 48

@@ -298,13 +298,13 @@ QToolButton[title] {{
   font-size: {pt(27)}; border: none; padding: 0px 7px; text-align: left;
 }}
 QToolButton[title="client"] {{ font-weight: bold; }}
-QFrame[narrow="true"] QToolButton[title] {{ font-size: {pt(22)}; }}
+QFrame[narrow="true"] QToolButton[title] {{ font-size: {pt(20)}; }}
 QToolButton[name="true"] {{
   font-size: {pt(20)}; border: none; border-bottom: 4px solid transparent;
-  border-radius: 0px; padding: 4px 1px 0px 1px; margin: 0px 6px; min-height: 32px;
+  border-radius: 0px; padding: 4px 1px 0px 1px; margin: 0px 3px; min-height: 32px;
 }}
 QFrame[narrow="true"] QToolButton[name="true"] {{
-  font-size: {pt(17)}; margin: 0px 2px;
+  font-size: {pt(17)}; margin: 0px;
 }}
 QToolButton[name="true"]:checked {{
   background: transparent; border-bottom-color: {c.button};
