@@ -294,6 +294,33 @@ def test_a_drop_set_by_hand_rules_over_the_floor_lengths():
     assert drop == pytest.approx(values["side_rise"] + 10)
 
 
+@pytest.mark.parametrize(
+    "style",
+    [
+        name
+        for name in styles.names()
+        if "centre_front_below" in {each.name for each in styles.style(name).amounts}
+    ],
+)
+def test_a_drop_is_shown_as_it_is_drawn_with_floor_lengths(style):
+    """What is shown, set by hand, changes nothing; a millimetre more is a small one."""
+    body = {
+        **SAMPLE,
+        "waist_to_floor_front": 1040.0 - 38,
+        "waist_to_floor_side": 1040.0,
+        "waist_to_floor_back": 1040.0 + 12,
+    }
+    shown = work(style, body).stated.amounts
+    below = {"front": 38, "back": -12}
+    for by in (0.0, 5.0):
+        drops = {f"waist_drop_{end}": shown[f"waist_drop_{end}"].value for end in below}
+        pulled = work(style, body, **{name: drop + by for name, drop in drops.items()})
+        assert not pulled.stopped
+        for end, far in below.items():
+            after = pulled.stated.amounts[f"centre_{end}_below"]
+            assert after.value == pytest.approx(far + by)
+
+
 @pytest.mark.parametrize("name", list(FIVE))
 def test_depth_taken_at_the_centre(name):
     # The side seam is then 0.4 to 2.5 cm longer than the depth.
@@ -585,3 +612,21 @@ def test_the_block_by_its_defaults_says_nothing_new():
     found = reported("straight-block", HOUSE)
     assert codes(found.worked.problems) == {"back_darts_are_two"}
     assert isinstance(styles.style("straight-block").steps[-3], Group)
+
+
+@pytest.mark.parametrize("amounts", [{}, {"waist_level": 30.0}, {"waist_level": -30.0}])
+def test_a_dart_has_one_width_wherever_it_is_told(amounts):
+    """The note's figure is the darts as they are cut; what they take off has its own."""
+    found = reported("straight-block", HOUSE, **amounts)
+    (two,) = [
+        p for p in found.worked.problems if p.code.endswith(".back_darts_are_two")
+    ]
+    cut = [
+        dart.intake
+        for one in found.pieces
+        if one.piece.name == "back"
+        for dart in one.piece.darts
+    ]
+    assert two.values["each"] == pytest.approx(sum(cut) / 2, abs=0.05)
+    labels = [str(one.label) for one in found.worked.draft.amounts]
+    assert not [each for each in labels if "dart width" in each]
