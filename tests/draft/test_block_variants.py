@@ -623,9 +623,9 @@ def test_a_dart_has_one_width_wherever_it_is_told(amounts):
     ]
     cut = [
         dart.intake
-        for one in found.pieces
-        if one.piece.name == "back"
-        for dart in one.piece.darts
+        for one in found.cut.pieces
+        if one.name == "back"
+        for dart in one.darts
     ]
     assert two.values["each"] == pytest.approx(sum(cut) / 2, abs=0.05)
     labels = [str(one.label) for one in found.worked.draft.amounts]

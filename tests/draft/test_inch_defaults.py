@@ -176,5 +176,5 @@ def test_one_figure_everywhere_on_a_sheet():
     darts = next(step.words for step in making.order if step.step == "darts")
     assert f"Front: 2, each {width} wide" in darts
     drafted = " ".join(words for part in making.drafting for words in part.sentences)
-    assert "dart width = " in drafted
+    assert "front darts take in = " in drafted
     assert width in drafted

@@ -45,12 +45,13 @@ DEFAULTS = {
     "back_spread": (3, 0, 6),
     "hem_drop": (1.5, 0, 3),
     "dart_intake_front": (2.85, 0, 5),
-    "dart_intake_back": (4.275, 0, 7),
+    "dart_intake_back": (4.275, 0.6, 7),
     "dart_above_hip_front": (9.5, 7, 12),
     "dart_above_hip_back": (5, 2, 8),
     "side_rise": (1.2825, 0, 2.5),
-    "waist_drop_front": (0, -1, 1.5),
-    "waist_drop_back": (0.7, -1, 2),
+    # By the lengths to the floor, 0.5 and 0 less at front and back than at the side.
+    "waist_drop_front": (-0.7825, -1.7825, 1.5),
+    "waist_drop_back": (-1.2825, -2.2825, 2),
     "zip_allowance": (2.5, 1.5, 3),
     "zip_length": (18, 15, 30),
 }
