@@ -616,7 +616,7 @@ def test_the_block_by_its_defaults_says_nothing_new():
 
 @pytest.mark.parametrize("amounts", [{}, {"waist_level": 30.0}, {"waist_level": -30.0}])
 def test_a_dart_has_one_width_wherever_it_is_told(amounts):
-    """The note's figure is the darts as they are cut; what they take off has its own."""
+    """The note tells darts as they are cut; what they take off is told apart."""
     found = reported("straight-block", HOUSE, **amounts)
     (two,) = [
         p for p in found.worked.problems if p.code.endswith(".back_darts_are_two")
