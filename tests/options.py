@@ -45,15 +45,10 @@ def unexpected(
 ) -> Iterator[tuple[Chosen, list[Problem]]]:
     """What is wrong with each, but what must be.
 
-    That is a fitted waist that cannot be opened; and where 37 cm lie between waist and
-    hip, a side that takes in 6.5 cm: without darts to shut from the hip line down, one
-    too narrow to sew goes to the side.
+    That is a fitted waist that cannot be opened.
     """
-    curved = body["hip"] - body["waist"] >= 370
     for chosen in options:
         shut = {"check.no_opening"} if chosen == {"closing": "none"} else set()
-        if curved and chosen == {"flare_from": "hip_line"}:
-            shut = {"check.intake_at_side"}
         found = [
             p for p in wrong_of(reported(style, body, **chosen)) if p.code not in shut
         ]

@@ -132,3 +132,11 @@ def test_intakes_at_the_ends_of_what_is_offered_are_not_wrong(style, body):
             told = reported(style, body, **{name: value})
             wrong = [p.code for p in told.problems if p.severity == "wrong" or p.stops]
             assert not wrong, (name, value)
+
+
+def test_a_zip_that_ends_in_a_deep_yoke_opens_the_waist():
+    """The shortest zip made is 15 cm, the deepest yoke on her 15.9."""
+    body = {**HOUSE, "waist": 616.0, "hip": 899.0, "waist_to_hip": 190.0}
+    most = work("yoke", body).stated.amounts["yoke_depth_back"].most
+    told = reported("yoke", body, yoke_depth_back=most)
+    assert not [p.code for p in told.problems if p.severity == "wrong" or p.stops]
