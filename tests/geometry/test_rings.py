@@ -15,6 +15,7 @@ from skirtwright.geometry.ring import (
     holds,
     lies_on,
     without_repeats,
+    without_spikes,
     without_straights,
 )
 
@@ -134,3 +135,11 @@ def test_a_needle_that_pierces_one_side_is_found(tall):
     assert crossing(points) is not None
     points[5] = Point(75, tall * 35)
     assert crossing(points) is None
+
+
+def test_a_way_out_and_straight_back_is_left_out():
+    square = [Point(0, 0), Point(10, 0), Point(10, 10), Point(0, 10)]
+    spiked = [*square[:3], Point(10.004, 10), Point(10.002, 10), Point(10.004, 10)]
+    assert without_spikes(square) == square
+    assert without_spikes([*square[:3], Point(10.004, 10), *square[2:]]) == square
+    assert without_spikes([*spiked, *square[2:]]) == square

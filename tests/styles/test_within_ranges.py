@@ -140,3 +140,11 @@ def test_a_zip_that_ends_in_a_deep_yoke_opens_the_waist():
     most = work("yoke", body).stated.amounts["yoke_depth_back"].most
     told = reported("yoke", body, yoke_depth_back=most)
     assert not [p.code for p in told.problems if p.severity == "wrong" or p.stops]
+
+
+def test_a_lining_cut_round_a_side_that_takes_least_crosses_nothing():
+    """Areas joined leave a spike of 4 thousandths of a millimetre at its waist."""
+    body = {"waist": 650.0, "hip": 849.0, "waist_to_hip": 193.004}
+    body["waist_to_knee"] = 553.6999999999999
+    told = reported("yoke", body, side_part=0.2)
+    assert not [p.code for p in told.problems if p.severity == "wrong" or p.stops]

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from skirtwright.budget import spend
 from skirtwright.geometry.point import Point
-from skirtwright.geometry.ring import area_of_points, without_repeats
+from skirtwright.geometry.ring import area_of_points, without_spikes
 
 if TYPE_CHECKING:
     from shapely import Geometry, Polygon
@@ -43,7 +43,7 @@ def union_ring(parts: Iterable[Sequence[Point]]) -> list[Point]:
     if largest is None:
         message = "no area to join"
         raise ValueError(message)
-    ring = without_repeats([Point(x, y) for x, y in largest.exterior.coords])
+    ring = without_spikes([Point(x, y) for x, y in largest.exterior.coords])
     return ring if area_of_points(ring) > 0 else ring[::-1]
 
 
@@ -81,7 +81,7 @@ def grown_ring(ring: Sequence[Point], by: float, within: float) -> list[Point]:
     out = by + within / 2
     wider = area.buffer(out, join_style="mitre").simplify(within / 2)
     largest = max(_polygons(wider), key=lambda p: p.area)
-    found = without_repeats([Point(x, y) for x, y in largest.exterior.coords])
+    found = without_spikes([Point(x, y) for x, y in largest.exterior.coords])
     return found if area_of_points(found) > 0 else found[::-1]
 
 
@@ -96,7 +96,7 @@ def unlike(first: Sequence[Point], second: Sequence[Point]) -> float:
 def _area_of(part: Sequence[Point]) -> Geometry | None:
     import shapely
 
-    points = without_repeats(part)
+    points = without_spikes(part)
     if len(points) < 3:
         return None
     spend("points", _JOINED * len(points))

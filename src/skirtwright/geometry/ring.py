@@ -93,6 +93,17 @@ def without_repeats(points: Sequence[Point]) -> list[Point]:
     return kept
 
 
+def without_spikes(points: Sequence[Point]) -> list[Point]:
+    """The ring without ways that run out to a point and straight back, or repeats."""
+    kept: list[Point] = []
+    for point in points:
+        if len(kept) > 1 and point.is_at(kept[-2]):
+            kept.pop()
+        elif not kept or not point.is_at(kept[-1]):
+            kept.append(point)
+    return without_repeats(kept)
+
+
 def without_straights(points: Sequence[Point]) -> list[Point]:
     """The ring without points that lie on the straight way between their neighbours.
 
