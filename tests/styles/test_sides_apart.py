@@ -27,6 +27,9 @@ NEAR = 0.1
 
 HALVES = ("left", "right")
 
+GODETS = {"beside_godet": "side", "behind_godet": "centre"}
+"""Edges that a side or a centre goes on in, down to the hem: godets are sewn to them."""
+
 BODIES = {
     "right higher": {"waist_to_hip_left": 200.0, "waist_to_hip_right": 215.0},
     "left higher": {"waist_to_hip_left": 222.0, "waist_to_hip_right": 197.0},
@@ -68,13 +71,13 @@ def lengths(read):
         if piece["material"] != "shell" or piece["name"] in yokes or piece["hidden"]:
             continue
         for edge in piece["edges"]:
-            half = last
-            if edge["role"] == "side" and last not in HALVES:
+            half, role = last, GODETS.get(edge["name"], edge["role"])
+            if role == "side" and last not in HALVES:
                 # Both halves in one; seen from outside her left is to the right in
                 # front, and to the left behind.
                 half = HALVES[(edge["name"] == "side") == (piece["body"] == "back")]
-            if edge["role"] in ("side", "centre") and half in HALVES:
-                key = (piece["body"], edge["role"], half)
+            if role in ("side", "centre") and half in HALVES:
+                key = (piece["body"], role, half)
                 found[key] += along(piece["stitch_outline"], edge)
     return found
 
