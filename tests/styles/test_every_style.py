@@ -86,8 +86,9 @@ def steps_of(items, *, own):
 
 @pytest.mark.parametrize("style", [s for s in STYLES if s != "straight-block"])
 def test_each_stays_small(style):
-    """High-low shuts, eases and flares front and back each for itself."""
-    most = 70 if style == "high-low" else 60
+    """High-low shuts, eases and flares front and back each for itself; bias-slip
+    opens out halves, for left and right may differ, to panels without a centre seam."""
+    most = {"high-low": 70, "bias-slip": 65}.get(style, 60)
     assert steps_of(styles.style(style).steps, own=True) < most
 
 

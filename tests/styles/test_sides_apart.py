@@ -28,7 +28,7 @@ NEAR = 0.1
 HALVES = ("left", "right")
 
 GODETS = {"beside_godet": "side", "behind_godet": "centre"}
-"""Edges that a side or a centre goes on in, down to the hem: godets are sewn to them."""
+"""Edges sewn to godets, in which a side or a centre goes on down to the hem."""
 
 BODIES = {
     "right higher": {"waist_to_hip_left": 200.0, "waist_to_hip_right": 215.0},
