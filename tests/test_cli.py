@@ -413,3 +413,53 @@ def test_fit_alters_an_order_lists_it_and_takes_it_back(tmp_path, capsys):
     assert "side_seams" in capsys.readouterr().out
     assert main(["fit", str(order), "--alter", "side_seams=1; up"]) == 2
     assert "waist to hip" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        "side_seams=" + "1" * 61,
+        "level_hem=" + ";".join(["30"] * 9),
+        "side_seams=0.5; left; right",
+        "side_seams=0.5; waist to hip; hip to hem",
+    ],
+)
+def test_fit_refuses_more_than_is_meant_in_a_sentence(asked, capsys):
+    assert main(["fit", "straight", "--alter", asked]) == 2
+    told = capsys.readouterr().err
+    assert told.count("\n") == 1
+    assert "went wrong" not in told
+
+
+def test_one_alteration_named_twice_is_taken_back_once(tmp_path, capsys):
+    order, back = tmp_path / "a.skirt", tmp_path / "b.skirt"
+    asked = ["--alter", "length=1", "--alter", "length=2", "--alter", "length=3"]
+    assert main(["fit", "straight", *asked, "-o", str(order)]) == 0
+    twice = ["--take-back", "2", "--take-back", "2"]
+    assert main(["fit", str(order), *twice, "-o", str(back)]) == 0
+    left = json.loads(back.read_text())["fitting"]
+    assert [one["by"] for one in left] == ["1", "3"]
+
+
+def test_what_stops_an_order_can_be_taken_back(tmp_path, capsys):
+    order = tmp_path / "a.skirt"
+    level = "level_hem=0;0;0;0;20"
+    asked = ["fit", "straight", "--alter", level, "-o", str(order)]
+    assert main(asked) < 2
+    short = ["--amount", "length=35cm"]
+    assert main(["check", str(order), *short]) == 2
+    assert main(["fit", str(order), *short, "--take-back", "1"]) == 0
+
+
+def test_a_title_goes_with_a_style_alone(tmp_path, capsys):
+    order = tmp_path / "a.skirt"
+    assert main(["draft", "straight", "-o", str(order), "--title", "Mine"]) == 2
+    assert "--title goes with a file that ends in .json" in capsys.readouterr().err
+    assert not order.exists()
+
+
+def test_half_an_inch_is_altered_in_an_order_in_centimetres(capsys):
+    half = ["--unit", "in", "--alter", "side_seams=1/2"]
+    body = ["--size", "uk-women:12"]
+    assert main(["fit", "straight", *body, *half]) == 0
+    assert "let out by 1/2 in" in capsys.readouterr().out

@@ -6,6 +6,7 @@ import pytest
 
 from skirtwright.draft import styles
 from skirtwright.job import edits, piece_edits
+from skirtwright.job.cloth_edits import set_cloth
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.measures.card import Card
@@ -138,3 +139,14 @@ def test_provisional_amounts_leave_the_order_alone(job):
     assert look.worked.stated.amounts["hip_ease"].value == 60
     assert job.model_dump_json() == before
     assert table.look(job).worked.stated.amounts["hip_ease"].value == 40
+
+
+def test_a_cloth_keeps_its_lengths_in_another_unit():
+    job = new_job(styles.style("straight"))
+    typed = {"width": "150", "on_hand": "2 m", "gap": "1/2", "shrinks_along": "5"}
+    job = set_cloth(job, "shell", **typed, price="12").job
+    inches = edits.set_unit(job, "in").job
+    was, now = job.cloth("shell"), inches.cloth("shell")
+    assert (now.width, now.on_hand, now.gap) == (was.width, was.on_hand, was.gap)
+    kept = inches.chosen_cloth("shell")
+    assert (kept.shrinks_along, kept.price, kept.selvedge) == ("5", "12", "")

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from skirtwright.draft import styles
-from skirtwright.draft.alterations import Alteration, alterables
+from skirtwright.draft.alterations import Alteration, alterables, typed_alteration
 from skirtwright.job import edits, fitting
 from skirtwright.job.file import read, written
 from skirtwright.job.job import Job, new_job
 from skirtwright.job.worktable import Look, Worktable
+from skirtwright.measures.card import Card
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner
 
@@ -185,3 +188,48 @@ def test_figures_learned_are_entered_for_that_side():
     new = edits.set_title(fitting.alter(job, one, TABLE.stated(job)).job, "x").job
     both = [new.inputs().measurements[f"waist_to_hip_{s}"] for s in ("left", "right")]
     assert both[1] - both[0] == pytest.approx(10.0)
+
+
+def test_a_measurement_is_altered_in_the_unit_of_the_order():
+    """Her card may be kept in another: what is said and what is done are one."""
+    card = {"waist": "28", "hip": "39", "waist_to_hip": "8", "waist_to_knee": "23"}
+    job = edits.set_card(
+        new_job(styles.style("straight")),
+        Card(name="", unit="in", measurements=card),
+    ).job
+    made = Alteration(what="hip_higher", by="1", side="left")
+    changed = fitting.alter(job, made, TABLE.look(job).worked.stated).job
+    taken = changed.inputs().measurements
+    higher = taken["waist_to_hip_left"] - taken["waist_to_hip_right"]
+    assert higher == pytest.approx(10.0, abs=0.1)
+    told = fitting.told(changed)[0].said(Manner(unit="cm"))
+    assert "1 cm more" in told
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        {"what": "side_seams", "by": "1" * 61},
+        {"what": "side_seams", "by": "1", "first": "9" * 61},
+        {"what": "level_hem", "readings": ("30",) * 9},
+        {"what": "level_hem", "readings": ("3" * 61,) * 8},
+        {"what": "nothing", "by": "1"},
+    ],
+)
+def test_more_than_a_figure_is_refused_in_a_sentence(said: dict[str, Any]):
+    with pytest.raises(SkirtwrightError):
+        typed_alteration(**said).cut_off("cm")
+
+
+def test_a_seam_is_altered_at_one_fitting_after_another():
+    """What an alteration divides into curves the next does not divide again."""
+    again = Alteration(what="side_seams", by="-0.1", first="waist", last="hip")
+    _, moved = changes("straight", *[again] * 6)
+    assert moved["waist"] == pytest.approx(-6 * 4.0, abs=EXACT)
+
+
+def test_a_fraction_alone_keeps_its_unit():
+    out = Alteration(what="side_seams", by="1/2", first="1/2", last="hip")
+    inches = edits.set_unit(order("straight", out), "in").job
+    (kept,) = inches.fitting
+    assert (kept.by, kept.first) == ("1/2 cm", "1/2 cm")

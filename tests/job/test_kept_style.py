@@ -43,3 +43,12 @@ def test_a_style_is_kept_under_a_title(title):
     with pytest.raises(BadInput) as caught:
         style_of(look.job, look.worked.stated, title)
     assert caught.value.problem.code == "draft.style_untitled"
+
+
+def test_a_title_that_could_not_be_read_again_is_refused(tmp_path):
+    look, place = Worktable().look(order()), tmp_path / "mine.json"
+    save_style(style_of(look.job, look.worked.stated, "a" * 200), place)
+    assert read_draft(place.read_bytes(), place.name).title == "a" * 200
+    with pytest.raises(BadInput) as caught:
+        style_of(look.job, look.worked.stated, "a" * 201)
+    assert caught.value.problem.code == "draft.style_title_long"

@@ -7,13 +7,12 @@ from functools import partial
 from typing import Any
 
 from skirtwright.cli.verbs import Done, Options, done, look_at, wants_suffix
-from skirtwright.draft.alterations import Alteration, alterable
+from skirtwright.draft.alterations import Alteration, alterable, typed_alteration
 from skirtwright.job import file, fitting
-from skirtwright.job.job import Job
 from skirtwright.job.prints import today
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.measurements import SIDES
-from skirtwright.measures.unit_marking import with_units
+from skirtwright.measures.unit_marking import length_with_unit
 from skirtwright.measures.units import Unit
 from skirtwright.problems import BadInput, SkirtwrightError
 from skirtwright.words import Manner, say, translate
@@ -23,27 +22,31 @@ def fit(options: Options) -> Done:
     """An order altered as the pins say, and kept."""
     if options.output:
         wants_suffix(options.output, (file.SUFFIX,))
-    look = look_at(options)
-    for number in sorted(options.take_back, reverse=True):
-        look = _taken_back(look, number)
+    look = look_at(options, whole=not options.take_back)
+    if options.take_back:
+        look = _whole(_taken_back(look, set(options.take_back)))
     for what, how in options.alter:
         stated = look.worked.stated
         made = alteration_of(what, how, options.manner.unit, look.job.unit)
-        look = _worked(fitting.alter(look.job, made, stated).job)
+        look = _whole(Worktable().look(fitting.alter(look.job, made, stated).job))
     lines = tuple(_told(look, options.manner))
     if not options.output:
         return done(options, look, lines)
     return done(options, look, lines, partial(file.save, look.job, options.output))
 
 
-def _taken_back(look: Look, number: int) -> Look:
-    if not 1 <= number <= len(look.job.fitting):
-        raise BadInput("fitting.no_number", str(number), number=number)
-    return _worked(fitting.without(look.job, number - 1, look.worked.stated).job)
+def _taken_back(look: Look, numbers: Iterable[int]) -> Look:
+    """The order without some of its alterations, which may be what stops its draft."""
+    table = Worktable()
+    for number in sorted(numbers, reverse=True):
+        if not 1 <= number <= len(look.job.fitting):
+            raise BadInput("fitting.no_number", str(number), number=number)
+        stated = look.worked.stated
+        look = table.look(fitting.without(look.job, number - 1, stated).job)
+    return look
 
 
-def _worked(job: Job) -> Look:
-    look = Worktable().look(job)
+def _whole(look: Look) -> Look:
     if look.report.refusals:
         raise SkirtwrightError.of(look.report.refusals[0])
     return look
@@ -67,22 +70,25 @@ def alteration_of(what: str, how: str, unit: Unit, kept: Unit) -> Alteration:
     first, *others = (part.strip() for part in how.split(";"))
 
     def marked(text: str) -> str:
-        return text if unit == kept else with_units(text, unit)
+        return text if unit == kept else length_with_unit(text, unit)
 
     if known.reads:
         readings = tuple(marked(text) for text in (first, *others))
-        return Alteration(what=what, readings=readings, on=today())
+        return typed_alteration(what=what, readings=readings, on=today())
     said: dict[str, Any] = {"by": marked(first), "on": today()}
     said |= {"first": known.first, "last": known.last}
+    # Each may be said once: of two, she could not know which holds.
+    sided, stretched = known.by_side or known.one_side, known.seam is not None
     for part in others:
         begins, to, ends = part.partition(" to ")
-        if part in SIDES and (known.by_side or known.one_side):
-            said["side"] = part
-        elif to and known.seam:
+        if part in SIDES and sided:
+            said["side"], sided = part, False
+        elif to and stretched:
+            stretched = False
             said["first"], said["last"] = marked(begins.strip()), marked(ends.strip())
         else:
             raise BadInput("fitting.not_understood", part, what=what, text=part)
-    return Alteration(what=what, **said)
+    return typed_alteration(what=what, **said)
 
 
 def _told(look: Look, manner: Manner) -> Iterable[str]:

@@ -24,7 +24,7 @@ from skirtwright.job.worktable import Look
 from skirtwright.lay.all_cloths import Lays, lay_all, materials
 from skirtwright.lay.cloth_to_cut import Cloth
 from skirtwright.lay.lay import TRIES
-from skirtwright.measures.unit_marking import with_units
+from skirtwright.measures.unit_marking import length_with_unit
 from skirtwright.measures.units import Unit
 from skirtwright.problems import BadInput, SkirtwrightError
 
@@ -108,5 +108,5 @@ def _typed(material: str, options: Options, kept: Unit) -> dict[str, Any]:
     unit = options.manner.unit
     for field, text in (("width", options.cloth_width), ("on_hand", options.on_hand)):
         if text is not None:
-            typed[field] = text if unit == kept else with_units(text, unit)
+            typed[field] = text if unit == kept else length_with_unit(text, unit)
     return typed

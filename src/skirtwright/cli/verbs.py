@@ -109,12 +109,15 @@ def draft(options: Options) -> Done:
     """A style drafted for a client, and kept."""
     if options.output:
         wants_suffix(options.output, (file.SUFFIX, file.STYLE_SUFFIX))
+    as_style = options.output and options.output.suffix.lower() == file.STYLE_SUFFIX
+    if options.title is not None and not as_style:
+        raise _only_with("--title", file.STYLE_SUFFIX)
     look = look_at(options)
     chain = why(look.worked, options.why) if options.why is not None else ()
     told = tuple(say(said.message, said.values, options.manner) for said in chain)
     if not options.output:
         return done(options, look, told)
-    if options.output.suffix == file.STYLE_SUFFIX:
+    if as_style:
         title = options.title or look.job.title
         kept = style_of(look.job, look.worked.stated, title)
         return done(options, look, told, partial(file.save_style, kept, options.output))
@@ -132,8 +135,7 @@ def export(options: Options) -> Done:
     as_dxf = options.output.suffix.lower() == ".dxf"
     for option in ("on_fold", "name_client"):
         if getattr(options, option) and not as_dxf:
-            said = f"--{option.replace('_', '-')}"
-            raise BadInput("cli.only_in_dxf", said, option=said)
+            raise _only_with(f"--{option.replace('_', '-')}", ".dxf")
     look = look_at(options)
     if not as_dxf:
         text = svg_of(look.report, look.job.card.name, options.manner)
@@ -339,8 +341,12 @@ def _length(options: Options, name: str) -> float | None:
     return None if text is None else read_length(text, options.manner.unit)
 
 
-def look_at(options: Options) -> Look:
+def look_at(options: Options, *, whole: bool = True) -> Look:
     """The order the options ask for, worked; a refusal is bad input.
+
+    Args:
+        options: of the verb.
+        whole: unless what stops its draft is what the verb is to take away.
 
     Raises:
         SkirtwrightError: naming what is wrong and what would do.
@@ -350,7 +356,7 @@ def look_at(options: Options) -> Look:
         wants_suffix(record, (file.SUFFIX,))
     job = _job(options)
     look = Worktable().look(job)
-    if look.report.refusals:
+    if whole and look.report.refusals:
         raise SkirtwrightError.of(look.report.refusals[0])
     return look
 
@@ -420,6 +426,11 @@ def wants_suffix(path: Path, known: tuple[str, ...]) -> None:
     """Refuse a file whose name does not end as its kind does."""
     if path.suffix.lower() not in known:
         raise BadInput("cli.wrong_suffix", str(path), file=path.name, known=known)
+
+
+def _only_with(option: str, suffix: str) -> BadInput:
+    """That an option is of no use to the file asked for."""
+    return BadInput("cli.only_with_suffix", option, option=option, suffix=suffix)
 
 
 def output_saved(options: Options, data: bytes) -> Callable[[], None]:

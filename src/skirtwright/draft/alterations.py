@@ -16,6 +16,7 @@ from skirtwright import shelf
 from skirtwright.draft.draft import Role
 from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.records import Record, ruled, take
+from skirtwright.measures.strict_json import read_as
 from skirtwright.measures.units import Unit, read_length
 from skirtwright.problems import BadInput, NotFound, nearest, told_of
 from skirtwright.words import Phrase
@@ -166,6 +167,23 @@ class Alteration(Record):
             right = [cut[0], *reversed(cut[MIDDLE:]), left[-1]]
         places = ("front", "front_middle", "side", "back_middle", "back")
         return dict(zip(places, zip(left, right, strict=True), strict=True))
+
+
+def typed_alteration(**said: Any) -> Alteration:
+    """An alteration as she typed it.
+
+    Args:
+        said: the fields of an alteration.
+
+    Raises:
+        BadInput: a text is longer than any figure, or there are more readings than
+            places.
+        NotFound: nothing of that name can be altered.
+    """
+    known, count = alterable(said["what"]), len(said.get("readings", ()))
+    if count > len(AROUND):
+        raise BadInput("fitting.readings", known.id, count=count)
+    return read_as(Alteration, said, known.id)
 
 
 def _height(text: str, unit: Unit) -> float:

@@ -60,6 +60,12 @@ class ChosenCloth(Record):
     laid: HandLay | None = None
     cut_larger: bool = False
 
+    def with_units(self, marked: Callable[[str], str]) -> ChosenCloth:
+        """The same, each length without a unit given one."""
+        texts = {name: getattr(self, name) for name in LENGTHS}
+        found = {name: marked(text) for name, text in texts.items() if text.strip()}
+        return self.model_copy(update=found)
+
     def cloth(self, unit: Unit) -> Cloth:
         """The cloth to lay pieces on.
 

@@ -20,7 +20,7 @@ from skirtwright.measures.measurements import (
     known_measurement,
     read_measurement,
 )
-from skirtwright.measures.unit_marking import with_units
+from skirtwright.measures.unit_marking import length_with_unit, with_units
 from skirtwright.measures.units import Unit, show_length, show_number
 from skirtwright.problems import NotFound, nearest
 
@@ -184,6 +184,9 @@ def set_unit(job: Job, unit: Unit) -> Edited:
     def marked(text: str) -> str:
         return with_units(text, job.unit)
 
+    def given(text: str) -> str:
+        return length_with_unit(text, job.unit)
+
     lengths = {a.name for a in job.draft.amounts if a.kind == "length"}
     amounts = {
         name: marked(text) if name in lengths else text
@@ -201,8 +204,14 @@ def set_unit(job: Job, unit: Unit) -> Edited:
         )
         for piece in job.pieces
     )
-    fitting = tuple(one.with_units(marked) for one in job.fitting)
-    changed = _with(job, unit=unit, amounts=amounts, pieces=pieces, fitting=fitting)
+    changed = _with(
+        job,
+        unit=unit,
+        amounts=amounts,
+        pieces=pieces,
+        cloths=tuple(one.with_units(given) for one in job.cloths),
+        fitting=tuple(one.with_units(given) for one in job.fitting),
+    )
     return Edited(changed, "edit.unit", {"unit": unit})
 
 

@@ -113,7 +113,7 @@ def _with_measurement(
     name = str(known.measurement)
     if not alteration.side:
         raise BadInput("fitting.which_side", known.id, alteration=known.label)
-    by = way * alteration.length(job.card.unit)
+    by = way * alteration.length(job.unit)
     own = f"{name}_{alteration.side}"
     if own not in job.card.measurements:
         job = edits.part_sides(job, name).job

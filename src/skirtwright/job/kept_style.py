@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
+from skirtwright.budget import LONGEST_NAME
 from skirtwright.draft.draft import Amount, Choice, Draft
 from skirtwright.draft.inputs import Stated
 from skirtwright.job.edits import amount_text
@@ -46,8 +47,11 @@ def style_of(job: Job, stated: Stated, title: str) -> Draft:
         title: the style's; its id is made of the letters and figures in it.
 
     Raises:
-        BadInput: a title without any.
+        BadInput: a title without any, or one too long to be read again.
     """
+    title = " ".join(title.split())
+    if len(title) > LONGEST_NAME:
+        raise BadInput("draft.style_title_long", count=len(title), most=LONGEST_NAME)
     name = re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")
     if not name:
         raise BadInput("draft.style_untitled", title=title)
@@ -57,4 +61,4 @@ def style_of(job: Job, stated: Stated, title: str) -> Draft:
         if amount.name in job.amounts
     }
     kept = with_defaults(job.draft, job.choices, set_by_her)
-    return kept.model_copy(update={"id": name, "title": title.strip()})
+    return kept.model_copy(update={"id": name, "title": title})

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from typing import Any
 
-from skirtwright.measures.units import Unit
+from skirtwright.measures.units import Unit, read_number
 from skirtwright.measures.working_parsing import parse_working
 from skirtwright.measures.working_trees import Binary, Call, IfElse, Negative, Number
 from skirtwright.problems import BadInput
@@ -115,3 +115,12 @@ def _is_bare(tree: Any) -> bool:
     if isinstance(tree, Negative):
         return _is_bare(tree.of)
     return isinstance(tree, Binary) and _is_bare(tree.left) and _is_bare(tree.right)
+
+
+def length_with_unit(text: str, unit: Unit) -> str:
+    """One length as typed, not a working, given a unit where it has none."""
+    try:
+        read_number(text)
+    except BadInput:  # It has a unit, is empty, or is refused where it is read.
+        return text
+    return f"{text.strip()} {unit}"

@@ -26,7 +26,13 @@ from skirtwright.app.fields import (
     unit_shown,
 )
 from skirtwright.app.slips.slip import Slip, clear
-from skirtwright.draft.alterations import AROUND, PLACES, Alterable, Alteration
+from skirtwright.draft.alterations import (
+    AROUND,
+    PLACES,
+    Alterable,
+    Alteration,
+    typed_alteration,
+)
 from skirtwright.job import fitting
 from skirtwright.job.edits import Edited
 from skirtwright.job.prints import today
@@ -232,19 +238,17 @@ class FittingSlip(Slip):
         """What is asked for, as typed."""
         if known.reads:
             texts = tuple(self._length(line.text()) for line in self.readings.values())
-            return Alteration(what=known.id, readings=texts, on=today())
+            return typed_alteration(what=known.id, readings=texts, on=today())
         side = _SIDES[self.side.currentIndex()] if self._is_sided(known) else ""
         first = self._place(self.first) if known.seam else ""
         last = self._place(self.last) if known.seam else ""
-        return Alteration.model_validate(
-            {
-                "what": known.id,
-                "by": self._signed(self._length(self.by.text())),
-                "side": side,
-                "first": first,
-                "last": last,
-                "on": today(),
-            }
+        return typed_alteration(
+            what=known.id,
+            by=self._signed(self._length(self.by.text())),
+            side=side,
+            first=first,
+            last=last,
+            on=today(),
         )
 
     def _signed(self, text: str) -> str:

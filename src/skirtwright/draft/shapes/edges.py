@@ -13,6 +13,9 @@ from skirtwright.geometry.segment import Line, Segment
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
 
+_FINE = 12
+"""So many curves follow any sway of an edge closely."""
+
 
 def joined_to(chain: Chain, at_start: bool, place: Point) -> Chain:
     """A chain whose start or end is brought to another place.
@@ -53,13 +56,27 @@ def swayed(chain: Chain, at_start: bool, by: Point) -> Chain:
     whole, walked_to = chain.length, 0.0
     parts = []
     for segment in chain.segments:
-        parts.append(_swayed_part(segment, walked_to / whole, whole, at_start, by))
+        first, steps = walked_to / whole, _sway_steps(chain, segment, whole)
+        parts.append(_swayed_part(segment, first, whole, steps, at_start, by))
         walked_to += segment.length
     return join(parts)
 
 
+def _sway_steps(chain: Chain, segment: Segment, whole: float) -> int:
+    """In how many curves a segment of a swayed chain is drawn.
+
+    One that was drawn so before is not divided again, however often it is swayed.
+    """
+    if isinstance(segment, Line):
+        return 1  # The one curve is exact.
+    share = segment.length / whole
+    if len(chain.segments) < _FINE:
+        return math.ceil(3 + 9 * share)
+    return max(1, round(_FINE * share))
+
+
 def _swayed_part(
-    segment: Segment, first: float, whole: float, at_start: bool, by: Point
+    segment: Segment, first: float, whole: float, steps: int, at_start: bool, by: Point
 ) -> Chain:
     """One segment of a swayed chain; `first` is the share at which it begins."""
     length = segment.length
@@ -70,8 +87,6 @@ def _swayed_part(
             1 - share if at_start else share
         )
 
-    # Of a straight the one curve is exact.
-    steps = 1 if isinstance(segment, Line) else math.ceil(3 + 9 * length / whole)
     return smooth_through(place, steps)
 
 
