@@ -38,7 +38,7 @@ def house(tmp_path: Path, repository: Path) -> Path:
     above = ("band", "commands", "line", "slip_holder", "window", "window_frame")
     modules += [f"app/{name}" for name in above]
     modules += ["export/pdf", "export/tiles", "export/sewing/worksheet"]
-    modules += ["shelf", "budget", "remembered", "problems"]
+    modules += ["shelf", "budget", "remembered", "resting", "problems"]
     canvas = (repository / "src/skirtwright/app/canvas").glob("[a-z]*.py")
     modules += [f"app/canvas/{file.stem}" for file in canvas]
     figure = (repository / "src/skirtwright/figure").glob("[a-z]*.py")

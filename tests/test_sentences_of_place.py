@@ -77,8 +77,11 @@ def test_what_she_typed_for_an_edge_is_told_with_its_piece_and_edge():
         ("hip_ease=foo", 'Hip ease: nothing above is called "foo"'),
         ("waist_ease=hip_ease", "Waist ease: hip ease comes after it"),
         ("hip_ease=hip_ease + 1", "Hip ease: hip ease comes after it"),
-        ("length=-5", "Length cannot be less than nothing"),
-        ("dart_count_front=-1", "Front darts cannot be less than nothing"),
+        ("length=-5", "Length cannot be less than 0; leave the minus out"),
+        (
+            "dart_count_front=-1",
+            "Front darts cannot be less than 0; leave the minus out",
+        ),
     ],
 )
 def test_what_is_typed_for_an_amount_is_told_with_its_label(capsys, typed, sentence):
