@@ -398,6 +398,7 @@ QToolButton[link="true"] {{
 }}
 QToolButton[link="true"]:checked {{ background: transparent; font-weight: bold; }}
 QToolButton[lesser="true"] {{ font-size: {pt(15)}; }}
+QToolButton[lesser="true"][pictured="true"] {{ padding: 4px 1px; }}
 QToolButton[unit="true"] {{ color: {c.faint}; padding: 2px 4px; }}
 QToolButton[unit="true"]:checked {{ color: {c.ink}; font-weight: bold; }}
 QToolButton[link="true"]:focus {{ border: 2px solid {c.accent}; padding: 1px 0px; }}

@@ -158,7 +158,7 @@ class FoldRow(QWidget):
         self.buttons: dict[Fold, QToolButton] = {}
         self._group = QButtonGroup(self)
         row = QHBoxLayout()
-        row.setSpacing(6)
+        row.setSpacing(2)
         for fold in FOLDS:
             button = self.buttons[fold] = QToolButton()
             button.setCheckable(True)
@@ -166,6 +166,7 @@ class FoldRow(QWidget):
             button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
             button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
             button.setProperty("lesser", True)
+            button.setProperty("pictured", True)
             button.clicked.connect(partial(self._choose, fold))
             self._group.addButton(button)
             row.addWidget(button, 1)
