@@ -173,6 +173,7 @@ class FoldRow(QWidget):
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 4, 0, 4)
         grid.setVerticalSpacing(4)
+        grid.setColumnStretch(1, 1)
         grid.addWidget(self.label, 0, 0)
         grid.addLayout(row, 1, 0)
         grid.addWidget(self.said, 2, 0)
