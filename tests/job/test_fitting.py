@@ -233,3 +233,24 @@ def test_a_fraction_alone_keeps_its_unit():
     inches = edits.set_unit(order("straight", out), "in").job
     (kept,) = inches.fitting
     assert (kept.by, kept.first) == ("1/2 cm", "1/2 cm")
+
+
+@pytest.mark.parametrize(("style", "level"), [("straight-block", 0.1), ("a-line", 0.6)])
+def test_from_waist_to_hem_the_hip_and_the_band_go_along(style: str, level: float):
+    """Four edges of 1 cm: waist and hip each 4 cm less (plain geometry).
+
+    So much is taken in square to the seam; along a level it is a little more where the
+    seam leans.
+    """
+    taken_in = Alteration(what="side_seams", by="-1", first="waist", last="hem")
+    _, moved = changes(style, taken_in)
+    assert moved["waist"] == pytest.approx(-40.0, abs=EXACT)
+    assert moved["hip"] == pytest.approx(-40.0, abs=level)
+
+
+@pytest.mark.parametrize("style", ["mermaid", "train", "trumpet", "high-low"])
+def test_from_waist_to_hem_is_refused_where_the_seam_is_shaped_further(style: str):
+    taken_in = Alteration(what="side_seams", by="-1", first="waist", last="hem")
+    with pytest.raises(SkirtwrightError) as caught:
+        TABLE.look(order(style, taken_in))
+    assert caught.value.problem.code == "fitting.shaped_on"

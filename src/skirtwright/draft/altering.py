@@ -144,7 +144,8 @@ class _Writing:
             BadInput: the style has no such seam, or a figure cannot be read.
         """
         known = alterable(alteration.what)
-        low = self._ends_low(alteration.last)
+        # Band and lining are drawn from the waist: it is altered before they are.
+        low = alteration.first != "waist" and self._ends_low(alteration.last)
         shapes = self._shaping.shapes(low=low)
         targets = _targets(shapes, known.seam)
         self._refuse(known, alteration, low, targets)
@@ -255,6 +256,8 @@ class _Writing:
             BadInput: it is one of these.
         """
         code = ""
+        if not low and self._ends_low(alteration.last) and self._goes_on(targets):
+            code = "fitting.shaped_on"
         if low and any(target.waist is None or target.parted for target in targets):
             code = "fitting.in_parts"
         if alteration.first == "waist" and "walk(" not in self._draft.finished.get(
@@ -263,6 +266,12 @@ class _Writing:
             code = "fitting.drawn_in"
         if code:
             raise BadInput(code, known.id, alteration=known.label)
+
+    def _goes_on(self, targets: list[_Target]) -> bool:
+        """Whether panels are shaped further after finishings are drawn from them."""
+        panels = [target.panel for target in targets]
+        early, late = (self._shaping.shapes(low=low) for low in (False, True))
+        return bool(panels) and late.ends_at(panels) > early.ends_at(panels)
 
     def _say_folds(self, name: str, known: Alterable, shapes: Shapes) -> None:
         """Stops the draft where the seam that was altered turns out to be a fold."""

@@ -180,12 +180,14 @@ def _parted(
     }
     rings = {name: _outline(group) for name, group in laid.items()}
     top = grid.corner.y + grid.rows * grid.step[1] + grid.overlap
-    fixed: dict[str, Sequence[Point]] = {}
+    fixed: set[str] = set()
     for name in sorted(laid, key=lambda name: _outline(old[name]) != rings[name]):
-        box, ring = laid[name].outline_box, rings[name]
+        box = laid[name].outline_box
         inside = box.left >= grid.corner.x - SAME and box.top <= top + SAME
-        if inside and all(shared_area(ring, r) <= _TOUCH for r in fixed.values()):
-            fixed[name] = ring
+        # Only where two boxes meet is it worth joining areas.
+        near = (n for n in fixed if laid[n].outline_box.meets(box))
+        if inside and all(shared_area(rings[name], rings[n]) <= _TOUCH for n in near):
+            fixed.add(name)
     staying = [laid[group.piece] for group in sheet.groups if group.piece in fixed]
     return staying, [group for group in sheet.groups if group.piece not in fixed]
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import ClassVar, Literal
 
 from skirtwright.draft.kinds.moved_edges import led_on
-from skirtwright.draft.shapes.edges import inward, joined_to, swayed, walked
+from skirtwright.draft.shapes.edges import inward, swayed, walked
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Length, PanelOf, PlaceOf, Step
 from skirtwright.geometry.chain import Chain, join
@@ -130,7 +130,7 @@ def _with_lines_led(before: Panel, drawn: Panel, chain: Chain, move: Move) -> Pa
         for at_start, end in ((True, shape.start), (False, shape.end)):
             distance, gap = chain.nearest(end)
             if gap <= _ON_IT:
-                shape = joined_to(shape, at_start, end + move(distance))
+                shape = swayed(shape, at_start, move(distance))
         drawn = drawn.with_mark(mark.name, shape)
     return drawn
 
