@@ -18,7 +18,7 @@ from skirtwright.draft.pulls import Drag, PullTrials, handles
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.tracing import trace
 from skirtwright.geometry.point import Point
-from skirtwright.job import edits, fitting, piece_edits
+from skirtwright.job import edits, fitting_edits, piece_edits
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.measures.card import Card
@@ -425,10 +425,10 @@ class Walk:
         stated = self.look.worked.stated
         if self.job.fitting and self.random.random() < 0.5:
             self._say("take back")
-            return fitting.without(self.job, 0, stated).job
+            return fitting_edits.without(self.job, 0, stated).job
         made = self.random.choice(ALTERED)
         self._say("alter", made.what, made.side, made.by)
-        return fitting.alter(self.job, made, stated).job
+        return fitting_edits.alter(self.job, made, stated).job
 
     def _undo(self):
         self._say("undo")

@@ -8,7 +8,7 @@ import pytest
 
 from skirtwright.draft import styles
 from skirtwright.draft.alterations import Alteration, alterables, typed_alteration
-from skirtwright.job import edits, fitting
+from skirtwright.job import edits, fitting_edits
 from skirtwright.job.file import read, written
 from skirtwright.job.job import Job, new_job
 from skirtwright.job.worktable import Look, Worktable
@@ -103,7 +103,7 @@ def test_every_alteration_is_drawn_or_refused_in_a_sentence(style: str):
     job = order(style)
     stated = TABLE.stated(job)
     drawn = [known for known in alterables() if known.seam or known.reads]
-    for known in drawn if style != "straight" else fitting.offered(stated):
+    for known in drawn if style != "straight" else fitting_edits.offered(stated):
         by = "" if known.reads else "5 mm"
         one = Alteration(
             what=known.id,
@@ -114,14 +114,14 @@ def test_every_alteration_is_drawn_or_refused_in_a_sentence(style: str):
             readings=("30", "30.2", "30.1", "30", "30") if known.reads else (),
         )
         try:
-            look = TABLE.look(fitting.alter(job, one, stated).job)
+            look = TABLE.look(fitting_edits.alter(job, one, stated).job)
         except SkirtwrightError as refused:
             assert refused.problem.code.startswith("fitting.")  # noqa: PT017
             continue
         stops = [p.code for p in look.problems if p.stops]
         # A centre that is a fold only sometimes is known when the draft is worked.
         assert all("_on_fold_" in code for code in stops), known.id
-        assert fitting.told(look.job)
+        assert fitting_edits.told(look.job)
 
 
 @pytest.mark.parametrize("known", alterables(), ids=lambda known: known.id)
@@ -136,11 +136,11 @@ def test_an_alteration_taken_back_leaves_the_skirt_as_it_was(known):
         readings=("30", "30.2", "30.1", "30", "30") if known.reads else (),
     )
     try:
-        altered = fitting.alter(job, one, TABLE.stated(job)).job
+        altered = fitting_edits.alter(job, one, TABLE.stated(job)).job
     except SkirtwrightError as refused:
         assert refused.problem.code == "fitting.no_amount"  # noqa: PT017
         return
-    back = fitting.without(altered, 0, TABLE.stated(altered)).job
+    back = fitting_edits.without(altered, 0, TABLE.stated(altered)).job
     was, now = TABLE.look(job).report.finished, TABLE.look(back).report.finished
     assert {n: v and round(v, 2) for n, v in was.items()} == {
         n: v and round(v, 2) for n, v in now.items()
@@ -152,10 +152,12 @@ def test_another_unit_changes_nothing_of_what_was_typed():
     level = Alteration(what="level_hem", readings=("30", "30.2", "30", "30", "30"))
     job = order("straight", made, level)
     inches = edits.set_unit(job, "in").job
-    told = [[line.said(Manner()) for line in fitting.told(j)] for j in (job, inches)]
+    told = [
+        [line.said(Manner()) for line in fitting_edits.told(j)] for j in (job, inches)
+    ]
     assert told[0] == told[1]
-    was, now = TABLE.look(job).report.finished, TABLE.look(inches).report.finished
-    assert now == pytest.approx(was)
+    first, second = (TABLE.look(each).report.finished for each in (job, inches))
+    assert second == pytest.approx(first)
 
 
 def test_a_fitting_is_kept_with_the_order():
@@ -178,14 +180,14 @@ def test_a_fitting_is_kept_with_the_order():
 def test_what_cannot_be_altered_is_said(alteration: Alteration, code: str):
     job = order("straight")
     with pytest.raises(SkirtwrightError) as caught:
-        fitting.alter(job, alteration, TABLE.stated(job))
+        fitting_edits.alter(job, alteration, TABLE.stated(job))
     assert caught.value.problem.code == code
 
 
 def test_figures_learned_are_entered_for_that_side():
     job = order("straight")
     one = Alteration(what="hip_higher", by="1", side="right")
-    new = edits.set_title(fitting.alter(job, one, TABLE.stated(job)).job, "x").job
+    new = edits.set_title(fitting_edits.alter(job, one, TABLE.stated(job)).job, "x").job
     both = [new.inputs().measurements[f"waist_to_hip_{s}"] for s in ("left", "right")]
     assert both[1] - both[0] == pytest.approx(10.0)
 
@@ -198,11 +200,11 @@ def test_a_measurement_is_altered_in_the_unit_of_the_order():
         Card(name="", unit="in", measurements=card),
     ).job
     made = Alteration(what="hip_higher", by="1", side="left")
-    changed = fitting.alter(job, made, TABLE.look(job).worked.stated).job
+    changed = fitting_edits.alter(job, made, TABLE.look(job).worked.stated).job
     taken = changed.inputs().measurements
     higher = taken["waist_to_hip_left"] - taken["waist_to_hip_right"]
     assert higher == pytest.approx(10.0, abs=0.1)
-    told = fitting.told(changed)[0].said(Manner(unit="cm"))
+    told = fitting_edits.told(changed)[0].said(Manner(unit="cm"))
     assert "1 cm more" in told
 
 

@@ -16,9 +16,9 @@ from skirtwright.app.slips.slip import Slip
 
 if TYPE_CHECKING:
     from skirtwright.app.slips.check import CheckSlip
-    from skirtwright.app.slips.cloth import ClothSlip
+    from skirtwright.app.slips.cloth_slip import ClothSlip
     from skirtwright.app.slips.cut import CutSlip
-    from skirtwright.app.slips.fit import FittingSlip
+    from skirtwright.app.slips.fitting_slip import FittingSlip
     from skirtwright.app.slips.measure import MeasureSlip
     from skirtwright.app.slips.paper import PaperSlip
     from skirtwright.app.slips.sew import SewSlip
@@ -162,7 +162,7 @@ class SlipHolder(QObject):
     @cached_property
     def cloth(self) -> ClothSlip:
         """The cloths, and the pieces on them."""
-        from skirtwright.app.slips.cloth import ClothSlip
+        from skirtwright.app.slips.cloth_slip import ClothSlip
 
         slip = ClothSlip(self._desk, self._cloth_work)
         self._put("cloth", slip)
@@ -189,7 +189,7 @@ class SlipHolder(QObject):
     @cached_property
     def fit(self) -> FittingSlip:
         """What is altered at a fitting."""
-        from skirtwright.app.slips.fit import FittingSlip
+        from skirtwright.app.slips.fitting_slip import FittingSlip
 
         slip = FittingSlip(self._desk)
         self._put("fit", slip)

@@ -8,7 +8,7 @@ from typing import Any
 
 from skirtwright.cli.verbs import Done, Options, done, look_at, wants_suffix
 from skirtwright.draft.alterations import Alteration, alterable, typed_alteration
-from skirtwright.job import file, fitting
+from skirtwright.job import file, fitting_edits
 from skirtwright.job.prints import today
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.measurements import SIDES
@@ -28,7 +28,7 @@ def fit(options: Options) -> Done:
     for what, how in options.alter:
         stated = look.worked.stated
         made = alteration_of(what, how, options.manner.unit, look.job.unit)
-        look = _whole(Worktable().look(fitting.alter(look.job, made, stated).job))
+        look = _whole(Worktable().look(fitting_edits.alter(look.job, made, stated).job))
     lines = tuple(_told(look, options.manner))
     if not options.output:
         return done(options, look, lines)
@@ -42,7 +42,7 @@ def _taken_back(look: Look, numbers: Iterable[int]) -> Look:
         if not 1 <= number <= len(look.job.fitting):
             raise BadInput("fitting.no_number", str(number), number=number)
         stated = look.worked.stated
-        look = table.look(fitting.without(look.job, number - 1, stated).job)
+        look = table.look(fitting_edits.without(look.job, number - 1, stated).job)
     return look
 
 
@@ -93,10 +93,10 @@ def alteration_of(what: str, how: str, unit: Unit, kept: Unit) -> Alteration:
 
 def _told(look: Look, manner: Manner) -> Iterable[str]:
     """What was altered; where nothing was, what can be."""
-    lines = [line.said(manner) for line in fitting.told(look.job)]
+    lines = [line.said(manner) for line in fitting_edits.told(look.job)]
     if lines:
         yield from (f"{number}  {line}" for number, line in enumerate(lines, 1))
         return
     yield say("fitting.can_be", {}, manner)
-    for known in fitting.offered(look.worked.stated):
+    for known in fitting_edits.offered(look.worked.stated):
         yield f"{known.id:<20} {translate(known.label, manner)}"

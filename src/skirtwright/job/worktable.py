@@ -13,7 +13,7 @@ from skirtwright.draft.draft import Draft
 from skirtwright.draft.halves.halving import Halving
 from skirtwright.draft.inputs import Inputs, Stated
 from skirtwright.draft.working.recompute import Reworking, Worked
-from skirtwright.job import fitting
+from skirtwright.job import fitting_edits
 from skirtwright.job.cloths import shrinks_after
 from skirtwright.job.job import Job
 from skirtwright.lay.all_cloths import lay_all, materials
@@ -135,7 +135,7 @@ class Worktable:
             title, (shrinks, untold) = full_title(job), shrinks_after(job.cloths)
             found = report(worked, cut, title, self._checking, taken, shrinks)
             if job.fitting:
-                found = replace(found, altered=fitting.told(job))
+                found = replace(found, altered=fitting_edits.told(job))
             return Look(job, worked, found.with_problems(untold))
 
 

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from skirtwright.app.canvas.cloths import (
+from skirtwright.app.canvas.fitting import Window
+from skirtwright.app.canvas.laid_cloths import (
     LEFT,
     RULER,
     TITLE,
@@ -15,7 +16,6 @@ from skirtwright.app.canvas.cloths import (
     span,
     spread,
 )
-from skirtwright.app.canvas.fitting import Window
 from skirtwright.draft import styles
 from skirtwright.geometry import Point
 from skirtwright.job.job import new_job

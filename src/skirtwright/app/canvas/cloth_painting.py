@@ -17,7 +17,9 @@ from PySide6.QtGui import (
     QTransform,
 )
 
-from skirtwright.app.canvas.cloths import (
+from skirtwright.app.canvas.drawing import Brushes, edge_pen, screen_rect, tint_of
+from skirtwright.app.canvas.frame import Item
+from skirtwright.app.canvas.laid_cloths import (
     LEAST_WIDE,
     LEFT,
     RIGHT,
@@ -29,8 +31,6 @@ from skirtwright.app.canvas.cloths import (
     keys_of,
     span,
 )
-from skirtwright.app.canvas.drawing import Brushes, edge_pen, screen_rect, tint_of
-from skirtwright.app.canvas.frame import Item
 from skirtwright.app.canvas.lettering import cut_short, length_shown, paint_words, sized
 from skirtwright.app.canvas.view import View, nice_step
 from skirtwright.app.look import letters

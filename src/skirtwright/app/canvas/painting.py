@@ -19,7 +19,6 @@ from skirtwright.app.canvas.cards import (
     rect_of,
 )
 from skirtwright.app.canvas.cloth_painting import cloth_items
-from skirtwright.app.canvas.cloths import Cloths
 from skirtwright.app.canvas.drawing import (
     Brushes,
     outline_of,
@@ -43,6 +42,7 @@ from skirtwright.app.canvas.in_hand import (
     place_for,
     told_size,
 )
+from skirtwright.app.canvas.laid_cloths import Cloths
 from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.ledger import (
     Written,

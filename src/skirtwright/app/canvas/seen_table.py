@@ -10,7 +10,6 @@ from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QWidget
 
 from skirtwright.app.canvas.camera import Camera
-from skirtwright.app.canvas.cloths import Cloths
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.entries import (
     Setters,
@@ -27,6 +26,7 @@ from skirtwright.app.canvas.fitting import (
     figure_place,
     stacked,
 )
+from skirtwright.app.canvas.laid_cloths import Cloths
 from skirtwright.app.canvas.laying import ALL, SKIRT, STAGES
 from skirtwright.app.canvas.lines_before import LinesBefore
 from skirtwright.app.canvas.pointing import Found

@@ -17,7 +17,6 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from skirtwright.app.canvas.camera import Camera
 from skirtwright.app.canvas.choosing import found_piece
 from skirtwright.app.canvas.cloth_painting import piece_sentence
-from skirtwright.app.canvas.cloths import Cloths
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.entries import (
     Setters,
@@ -28,6 +27,7 @@ from skirtwright.app.canvas.entries import (
 from skirtwright.app.canvas.entry_field import EntryField, read_entry
 from skirtwright.app.canvas.first_paper import FirstLine, first_lines
 from skirtwright.app.canvas.frame import Frame, Item
+from skirtwright.app.canvas.laid_cloths import Cloths
 from skirtwright.app.canvas.ledger import Written
 from skirtwright.app.canvas.lines_before import runs_before
 from skirtwright.app.canvas.painting import frame_of, is_in_hand

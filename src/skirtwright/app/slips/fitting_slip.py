@@ -33,7 +33,7 @@ from skirtwright.draft.alterations import (
     Alteration,
     typed_alteration,
 )
-from skirtwright.job import fitting
+from skirtwright.job import fitting_edits
 from skirtwright.job.edits import Edited
 from skirtwright.job.prints import today
 from skirtwright.job.worktable import Look
@@ -160,7 +160,7 @@ class FittingSlip(Slip):
             self._told = told
             self._show_done()
         tell(self.none, "" if told else say("fit.none", manner=manner), "ink")
-        offered = fitting.offered(look.worked.stated)
+        offered = fitting_edits.offered(look.worked.stated)
         if offered != self._offered:
             held = self.known
             self._offered = offered
@@ -224,7 +224,7 @@ class FittingSlip(Slip):
         try:
             made = self._made(known)
             stated = self.desk.look.worked.stated
-            self._change(fitting.alter(self.desk.job, made, stated))
+            self._change(fitting_edits.alter(self.desk.job, made, stated))
         except SkirtwrightError as refused:
             words = in_one_sentence(refused.problem, self.desk.manner)
             tell(self.said, words, "wrong")
@@ -271,7 +271,7 @@ class FittingSlip(Slip):
     def _take_back(self, number: int) -> None:
         try:
             stated = self.desk.look.worked.stated
-            self._change(fitting.without(self.desk.job, number, stated))
+            self._change(fitting_edits.without(self.desk.job, number, stated))
         except SkirtwrightError as refused:
             words = in_one_sentence(refused.problem, self.desk.manner)
             tell(self.said, words, "wrong")
