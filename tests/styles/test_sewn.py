@@ -45,6 +45,8 @@ LEFT_SIDE = {"closing": "zip_left_side"}
     ("style", "chosen", "body"),
     [
         ("half-circle-yoke", LEFT_SIDE, APART),
+        ("trumpet", {**LEFT_SIDE, "waist_truing": "laid_off"}, APART),
+        ("gored", {**LEFT_SIDE, "waist_truing": "laid_off"}, APART),
         ("half-circle-yoke", {**LEFT_SIDE, "depth_taken": "centre"}, APART),
         ("yoke", {"pocket": "in_side_seams", "pocket_cloth": "shell"}, ALIKE),
         ("yoke", {"pocket": "in_side_seams", "pocket_cloth": "shell"}, APART),
