@@ -155,7 +155,7 @@ def export(options: Options) -> Done:
 def print_paper(options: Options) -> Done:
     """The pieces on paper, or for a projector."""
     wants_suffix(options.output, (".pdf",))
-    look, wanted, others = looks_nested(options, _printing(options))
+    look, wanted, others = looks_nested(options)
     keep: tuple[Callable[[], None], ...] = ()
     readings = [_length(options, f"read_{way}") for way in ("across", "along")]
     if options.printer or readings != [None, None]:
@@ -196,7 +196,7 @@ def _printed(
 def plot(options: Options) -> Done:
     """The pieces for a plotter or cutter."""
     wants_suffix(options.output, (".plt", ".hpgl"))
-    look, wanted, others = looks_nested(options, _printing(options))
+    look, wanted, others = looks_nested(options)
     data = printing.plotter_file(
         look.report,
         look.job.card.name,
@@ -304,9 +304,11 @@ def _printing(options: Options) -> printing.Printing:
 
 
 def looks_nested(
-    options: Options, wanted: printing.Printing
+    options: Options,
 ) -> tuple[Look, printing.Printing, tuple[str, ...]]:
-    """The order asked for, or the smallest size with how all are printed.
+    """The order asked for, or the smallest size, with how it is printed.
+
+    In which unit its lengths are meant is known once the order is.
 
     Returns:
         It, the printing, and what is wrong with other sizes, in words.
@@ -316,7 +318,7 @@ def looks_nested(
     """
     asked = cards_asked(options)
     if not asked:
-        return look_at(options), wanted, ()
+        return look_at(options), _printing(options), ()
     looks = []
     for name, one in asked:
         try:
@@ -332,7 +334,7 @@ def looks_nested(
     )
     named = [(name or look.job.card.name, look.report) for name, look in looks]
     nest = nest_of(named, options.nest_on)
-    return looks[0][1], replace(wanted, nest=nest), told
+    return looks[0][1], replace(_printing(options), nest=nest), told
 
 
 def _length(options: Options, name: str) -> float | None:
