@@ -120,9 +120,7 @@ class Desk(QObject):
         edited = self._with_prints(edited)
         self._refuse_beyond(edited.job)
         ready = self._worked(edited.job)
-        self._ready = ready
-        name = say(edited.name, edited.values, self.manner)
-        self.history.do(name, self.job, edited.job, self._put)
+        self._do(edited, ready)
 
     def change_piece(self, edited: Edited, *pieces: str) -> None:
         """Do something to pieces, unless one of them could not be cut any more.
@@ -137,9 +135,7 @@ class Desk(QObject):
             own = problem.where.partition(".")[0] in pieces
             if own and problem not in before and (problem.stops or _is_off(problem)):
                 raise SkirtwrightError.of(problem)
-        self._ready = ready
-        name = say(edited.name, edited.values, self.manner)
-        self.history.do(name, self.job, edited.job, self._put)
+        self._do(edited, ready)
 
     def change_drawn(self, edited: Edited) -> None:
         """Do something to the order, unless its draft would stop then.
@@ -152,6 +148,10 @@ class Desk(QObject):
         stops = ready[1].report.refusals
         if stops and self.look.drawn:
             raise SkirtwrightError.of(stops[0])
+        self._do(edited, ready)
+
+    def _do(self, edited: Edited, ready: _Ready) -> None:
+        """Put a change that was worked already on the table, as a step of history."""
         self._ready = ready
         name = say(edited.name, edited.values, self.manner)
         self.history.do(name, self.job, edited.job, self._put)
