@@ -7,24 +7,33 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent, QPoint, Qt
+from PySide6.QtGui import QCursor
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
-from skirtwright.app import cloth_work, desk, figure_view, mending
+from skirtwright.app import cloth_work, desk, figure_view, mending, style_chooser
+from skirtwright.app.canvas.camera import Camera
 from skirtwright.figure.wearing import Wearing
 from skirtwright.job.worktable import Worktable
 
 sys.path.insert(0, str(Path(__file__).parent))
 
+from places import settled
+
 WORKTABLE, WEARING = Worktable(), Wearing()
 """Of all windows: what one has worked, the next need not work again."""
+
+
+AWAY = QPoint(9000, 9000)
+"""Where the pointer lies when a test begins: on no window."""
 
 
 @pytest.fixture(autouse=True)
 def worked_once(monkeypatch: pytest.MonkeyPatch) -> None:
     """Both only remember, and `tests/job/test_walk.py` holds them to that."""
-    monkeypatch.setattr(desk, "Worktable", lambda: WORKTABLE)
+    for module in (desk, style_chooser):
+        monkeypatch.setattr(module, "Worktable", lambda: WORKTABLE)
     monkeypatch.setattr(figure_view, "Wearing", lambda: WEARING)
 
 
@@ -36,6 +45,23 @@ def mends_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     """Remedies are tried, and pieces laid, only where a test asks for that."""
     monkeypatch.setattr(mending, "REST_MS", 3_600_000)
     monkeypatch.setattr(cloth_work, "REST_MS", 3_600_000)
+
+
+GO = Camera._go
+
+
+@pytest.fixture(autouse=True)
+def no_glides(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The table is seen from its new place at once, not after so many pictures."""
+    monkeypatch.setattr(
+        Camera, "_go", lambda camera, view, **_: GO(camera, view, glide=False)
+    )
+
+
+@pytest.fixture
+def glides(no_glides: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The table glides from one view to another, as it does for her."""
+    monkeypatch.setattr(Camera, "_go", GO)
 
 
 @pytest.fixture
@@ -54,7 +80,9 @@ def lays(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture(autouse=True)
 def put_away() -> Iterator[None]:
-    """Widgets of one test are gone before the next, which else keeps them going."""
+    """Widgets of one test are gone before the next, and the pointer is on none."""
+    if QApplication.instance() is not None:
+        QCursor.setPos(AWAY)
     yield
     if QApplication.instance() is not None:
         QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
@@ -87,7 +115,7 @@ def opened(qtbot) -> Iterator[Callable[[Path | None], QWidget]]:
         window.resize(*size)
         window.activateWindow()
         qtbot.waitExposed(window)
-        QTest.qWait(1)
+        settled(window)
         return window
 
     yield open_one

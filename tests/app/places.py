@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QWidget
 
 from skirtwright.app.slips.measurement import MeasurementRow
 from skirtwright.app.slips.rows import AmountRow, ChoiceRow
@@ -10,11 +11,19 @@ from skirtwright.app.slips.slip import Slip
 from skirtwright.app.window import Window
 
 
+def settled(window: QWidget) -> None:
+    """Wait until everything has found its place, however busy the machine."""
+    before = None
+    while before != (now := [w.geometry() for w in window.findChildren(QWidget)]):
+        before = now
+        QTest.qWait(1)
+
+
 def slip(window: Window, name: str) -> Slip:
     """A slip, laid over the table by its action."""
     if window.slips.open_name != name:
         window.acts.by_name[name].trigger()
-        QTest.qWait(1)
+        settled(window)
     return window.slips[name]
 
 

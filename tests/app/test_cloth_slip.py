@@ -238,9 +238,8 @@ def test_a_piece_is_moved_by_the_mouse(cloth, qtbot):
     QTest.mousePress(table, LEFT, PLAIN, at)
     QTest.mouseMove(table, at + QPoint(30, 5))
     QTest.mouseMove(table, at + QPoint(60, 10))
-    QTest.qWait(20)
     # In hand it lies elsewhere already; the order does not know.
-    assert table.cloths.held is not None
+    qtbot.waitUntil(lambda: table.cloths.held is not None)
     assert cloth.desk.history.count() == count
     QTest.mouseRelease(table, LEFT, PLAIN, at + QPoint(60, 10))
     scale = table.view.scale
@@ -258,12 +257,12 @@ def test_a_piece_is_moved_by_the_mouse(cloth, qtbot):
     assert cloth.desk.job.cloths == ()
 
 
-def test_escape_drops_what_is_in_hand(cloth):
+def test_escape_drops_what_is_in_hand(cloth, qtbot):
     table, before = cloth.table, corner(cloth, "back")
     _, at = piece(cloth, "back")
     QTest.mousePress(table, LEFT, PLAIN, at)
     QTest.mouseMove(table, at + QPoint(60, 10))
-    QTest.qWait(20)
+    qtbot.waitUntil(lambda: table.cloths.held is not None)
     QTest.keyClick(table, KEY.Key_Escape)
     QTest.mouseRelease(table, LEFT, PLAIN, at + QPoint(60, 10))
     assert corner(cloth, "back") == before

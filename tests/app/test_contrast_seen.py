@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 import pytest
-from places import slip
+from places import settled, slip
 from PySide6.QtCore import QPoint, QRect
 from PySide6.QtGui import QColor, QImage
 from PySide6.QtTest import QTest
@@ -68,7 +68,7 @@ def texts(window):
 def test_what_is_read_stands_out_from_its_ground(window, theme, name):
     window.settings.choose("theme", theme)
     slip(window, name)
-    QTest.qWait(50)
+    settled(window)
     picture = window.grab().toImage()
     found = list(texts(window))
     assert len(found) > 12
@@ -82,7 +82,7 @@ def test_figures_on_the_table_stand_out_from_the_linen(window, theme, name):
     window.settings.choose("theme", theme)
     if name:
         slip(window, name)
-    QTest.qWait(300)
+    settled(window)
     table = window.table
     picture = table.grab().toImage()
     assert len(table.written()) >= 5
@@ -94,14 +94,14 @@ def test_figures_on_the_table_stand_out_from_the_linen(window, theme, name):
 def test_targets_are_large_enough_to_hit(window):
     for name in ("measure", "cut", "check", "paper"):
         slip(window, name)
-        QTest.qWait(20)
+        settled(window)
         for widget in window.findChildren(QAbstractButton):
             if widget.isVisible() and widget.isEnabled():
                 size = widget.size()
                 told = (name, widget.accessibleName() or widget.text(), size)
                 assert size.height() >= TARGET or size.width() >= 4 * TARGET, told
     window.slips.put_away()
-    QTest.qWait(20)
+    settled(window)
     for point in window.table.shown_points():
         target = window.table.points.target(point.name, window.table.view)
         assert min(target.width(), target.height()) >= 32, point.name

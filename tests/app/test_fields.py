@@ -7,7 +7,7 @@ import math
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from places import amount, choice, measurement, slip
+from places import amount, choice, measurement, settled, slip
 from PySide6.QtCore import QLocale, QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
@@ -371,7 +371,7 @@ def test_a_number_of_the_other_unit_is_asked_about(window, name, text, question,
 def test_the_question_is_left_or_dropped(window, keys):
     row = measurement(window, "hip")
     enter(row.line, "38 5/8")
-    QTest.qWait(1)
+    settled(window)
     QTest.mouseClick(row.question.leave, Qt.MouseButton.LeftButton)
     assert window.desk.job.card.measurements["hip"] == "38 5/8", "as she says"
     assert "measures.unusual" in {p.code for p in window.desk.problems}
@@ -387,7 +387,7 @@ def test_the_question_is_left_or_dropped(window, keys):
     row.line.restore()
     enter(row.line, "98")
     assert row.question.words.text() == "98 centimetres = 38 5/8 in?"
-    QTest.qWait(1)
+    settled(window)
     QTest.mouseClick(row.question.take, Qt.MouseButton.LeftButton)
     body = window.desk.look.worked.stated.measurements
     assert body["hip"] == pytest.approx(980)
@@ -482,7 +482,7 @@ def test_figures_of_measurements_are_whole_at_every_text_size(opened, size):
     window.settings.choose("text_size", size)
     row = measurement(window, "waist_to_hip")
     QTest.mouseClick(row.sign, Qt.MouseButton.LeftButton)
-    QTest.qWait(50)
+    settled(window)
     shown = window.slips.measure
     assert shown.body.width() <= shown.scrolled.viewport().width()
     assert shown.needs() <= shown.width()
@@ -500,14 +500,14 @@ def test_figures_of_measurements_are_whole_at_every_text_size(opened, size):
 
 def test_enter_goes_down_the_measurements_and_no_row_moves(window, keys):
     window.acts.by_name["new_client"].trigger()
-    QTest.qWait(20)
+    settled(window)
     rows = window.slips.measure.rows_by_name
     first, second = rows["waist"], rows["hip"]
     first.line.setFocus()
     before = second.pos()
     assert first.said.text()
     keys("72", Qt.Key.Key_Return)
-    QTest.qWait(50)
+    settled(window)
     assert QApplication.focusWidget() is second.line
     assert not first.said.text()
     assert second.pos() == before

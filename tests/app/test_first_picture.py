@@ -6,6 +6,7 @@ import stat
 from pathlib import Path
 
 import pytest
+from places import settled
 from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtTest import QTest
@@ -56,11 +57,11 @@ def test_it_is_the_fresh_table_to_the_pixel(opened, tmp_path, style):
     picture = kept(path)
     folders.first_picture_file().unlink()
     window = opened(path, SIZE)
-    QTest.qWait(50)
+    settled(window)
     table, inside = window.table, window.inside.size()
     # How much cloth is needed follows once the order rests.
     table.tell_cloth(())
-    QTest.qWait(10)
+    settled(window)
     fresh = table.grab().toImage().convertToFormat(QImage.Format.Format_RGB32)
     assert picture.size() == inside
     part = picture.copy(QRect(table.pos(), table.size())).convertToFormat(
@@ -74,7 +75,7 @@ def test_it_is_the_fresh_table_to_the_pixel(opened, tmp_path, style):
     assert part == fresh
 
 
-def test_it_is_shown_before_anything_is_worked(opened, order, monkeypatch):
+def test_it_is_shown_before_anything_is_worked(qtbot, opened, order, monkeypatch):
     closed_on(opened, order)
     seen = []
     waited = first_picture.Cover.wait
@@ -93,8 +94,7 @@ def test_it_is_shown_before_anything_is_worked(opened, order, monkeypatch):
     QTest.mouseClick(window.childAt(400, 300), Qt.MouseButton.LeftButton)
     assert cover.isVisible()
     assert window.childAt(400, 300) is cover
-    QTest.qWait(20)
-    assert window.childAt(400, 300) is window.table
+    qtbot.waitUntil(lambda: window.childAt(400, 300) is window.table)
     assert window.table.scene.layout.laid
     assert window.table.chosen is None
     window.close()

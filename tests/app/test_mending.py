@@ -8,7 +8,7 @@ from threading import Event, get_ident
 from time import thread_time
 
 import pytest
-from places import slip
+from places import settled, slip
 from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QEnterEvent
 from PySide6.QtTest import QTest
@@ -92,10 +92,10 @@ def test_a_click_meant_to_look_never_changes_a_length(window, qtbot):
     window.desk.set_amounts({"length": "102"})
     (problem,) = window.to_look_at.problems
     (show,) = window.line.buttons
-    QTest.qWait(1)
+    settled(window)
     at = show.mapTo(window, show.rect().center())
     qtbot.waitUntil(lambda: bool(window.mending.of(problem)), timeout=60000)
-    QTest.qWait(1)
+    settled(window)
     assert len(window.line.buttons) == 2
     button = window.childAt(at)
     assert button is window.line.buttons[-1]

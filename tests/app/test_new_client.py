@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
+from places import settled
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor
-from PySide6.QtTest import QTest
 
 from skirtwright.app.canvas.first_paper import FirstLine, first_lines
 from skirtwright.app.slip_holder import SLIPS
@@ -72,7 +72,7 @@ def test_what_is_measured_is_drawn_and_the_skirt_once_all_is(fresh):
 def test_every_slip_opens_while_there_is_only_paper(fresh, name):
     fresh.slips.put_away()
     fresh.acts.by_name[name].setChecked(True)
-    QTest.qWait(20)
+    settled(fresh)
     assert fresh.slips.open_name == name
     assert list(fresh.table.scene.things()) == []
     fresh.acts.by_name["figure"].trigger()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
+from places import settled
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QAccessible, QColor, QMouseEvent
 from PySide6.QtTest import QTest
@@ -22,7 +23,7 @@ CTRL = Qt.KeyboardModifier.ControlModifier
 def strip(window):
     """The list of pieces, unfolded."""
     window.acts.by_name["cut"].trigger()
-    QTest.qWait(1)
+    settled(window)
     return window.slips.cut
 
 
@@ -57,20 +58,12 @@ def place_on(window, piece, edge, share=0.4) -> QPoint:
 def click(window, piece, edge, share=0.4):
     at = place_on(window, piece, edge, share)
     QTest.mouseClick(window.table, Qt.MouseButton.LeftButton, pos=at)
-    QTest.qWait(1)
+    settled(window)
 
 
 def seam(strip, piece, edge):
     """The row of the seam in which an edge lies."""
     return next(row for row in strip.seams.values() if (piece, edge) in row.keys)
-
-
-def settled(window) -> None:
-    """Wait until everything has found its place, however busy the machine."""
-    before = None
-    while before != (now := [w.geometry() for w in window.findChildren(QWidget)]):
-        before = now
-        QTest.qWait(20)
 
 
 def type_in(line, text):
@@ -484,7 +477,7 @@ def test_a_click_on_an_edge_opens_its_field_beside_it(window, keys):
     slip.done()
     click(window, "front_lining", "side", 0.45)
     slip.row.add.click()
-    QTest.qWait(20)
+    settled(window)
     assert window.desk.job.piece("front_lining").notches
     assert window.table.rect().contains(slip.geometry())
     assert slip.height() >= slip.sizeHint().height()
@@ -521,7 +514,7 @@ def test_with_the_list_open_the_click_leads_to_its_field(window, strip):
     assert row.in_hand
     assert focus() is row.first_field().line
     assert "slip" not in window.piecework.__dict__, "one field is enough"
-    QTest.qWait(10)
+    settled(window)
     shown = strip.scrolled.viewport().rect()
     place = row.mapTo(strip.scrolled.viewport(), QPoint(0, 0))
     assert shown.contains(place)
@@ -608,11 +601,11 @@ def test_nothing_is_cut_and_the_window_fits(opened, size, text):
     window = opened(None, size)
     window.settings.choose("text_size", text)
     window.acts.by_name["cut"].trigger()
-    QTest.qWait(10)
+    settled(window)
     strip = window.slips.cut
     QTest.mouseClick(seam(strip, "back", "side").title, Qt.MouseButton.LeftButton)
     seam(strip, "back", "side").add.click()
-    QTest.qWait(10)
+    settled(window)
     assert window.width() <= size[0]
     assert strip.body.width() <= strip.scrolled.viewport().width()
     for line in strip.findChildren(QLineEdit):

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
+from places import settled
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor
-from PySide6.QtTest import QTest
 
 from skirtwright.app.canvas.drawing import outline_of
 from skirtwright.export.sheet import Stroke
@@ -85,7 +85,7 @@ def test_the_table_stays_as_it_is_and_nothing_is_pulled(window, keys, qtbot):
 @pytest.mark.parametrize("theme", ["light", "dark"])
 def test_edges_are_painted_over_the_pieces_and_beyond(theme, window, strip):
     window.settings.choose("theme", theme)
-    QTest.qWait(300)
+    settled(window)
     table = window.table
     ink = QColor(window.colours.faint).name()
     laid = table.scene.layout.find("piece", "front")

@@ -5,8 +5,9 @@ from __future__ import annotations
 import random
 
 import pytest
-from places import amount, slip
+from places import amount, settled, slip
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QCursor
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit
 
@@ -361,7 +362,7 @@ def test_what_is_said_of_a_style_is_never_cut(opened):
     chooser, words = window.commands.chooser, window.line.words
     for row in range(chooser.list.count()):
         chooser.list.setCurrentRow(row)
-        QTest.qWait(1)
+        settled(window)
         assert words.heightForWidth(words.width()) <= words.height(), words.text()
 
 
@@ -372,7 +373,7 @@ def card_of(item):
 def test_styles_lie_six_by_two_by_families_and_more_are_scrolled_to(window, qtbot):
     window.acts.by_name["styles"].trigger()
     chooser = window.commands.chooser
-    QTest.qWait(10)
+    settled(window)
     now = chooser.list.visualItemRect(chooser.list.currentItem())
     assert chooser.list.viewport().rect().contains(now.center())
     # The order's own style is scrolled to, and it may stand below the first two rows.
@@ -393,7 +394,7 @@ def test_styles_lie_six_by_two_by_families_and_more_are_scrolled_to(window, qtbo
 def test_a_style_is_pointed_at_by_mouse_and_taken_by_keys(window, qtbot, keys):
     keys(Qt.Key.Key_T, mods=Qt.KeyboardModifier.ControlModifier)
     chooser = window.commands.chooser
-    QTest.qWait(10)
+    settled(window)
     # The order's own style is scrolled to, and it may stand below the first two rows.
     chooser.list.scrollToTop()
     third = chooser.list.item(2)
@@ -407,6 +408,26 @@ def test_a_style_is_pointed_at_by_mouse_and_taken_by_keys(window, qtbot, keys):
     keys(Qt.Key.Key_Return)
     assert window.over is None
     assert window.desk.job.draft.id == "wrap"
+
+
+def test_a_style_is_not_in_hand_for_opening_or_scrolling_under_the_pointer(
+    window, qtbot, keys
+):
+    QTest.mouseMove(window.table, window.table.rect().center())
+    keys(Qt.Key.Key_T, mods=CTRL)
+    sheet = window.commands.chooser.list
+    over = sheet.viewport().rect()
+    assert over.contains(sheet.viewport().mapFromGlobal(QCursor.pos()))
+    settled(window)
+    assert card_of(sheet.currentItem()).is_now
+    keys(Qt.Key.Key_Home)
+    settled(window)
+    assert sheet.currentRow() == 0
+    sheet.scrollToBottom()
+    settled(window)
+    assert sheet.currentRow() == 0
+    QTest.mouseMove(sheet.viewport(), over.center() + QPoint(2, 2))
+    qtbot.waitUntil(lambda: sheet.currentRow() > 0)
 
 
 def test_a_style_no_family_lists_stands_among_the_last(monkeypatch):
@@ -473,16 +494,16 @@ def test_redo_in_a_number_field_is_the_orders(window, keys, key, mods):
     assert window.desk.job.amounts["hip_ease"] == "7"
 
 
-def test_another_order_of_the_same_style_lies_whole_in_view(window, tmp_path):
+def test_another_order_of_the_same_style_lies_whole_in_view(window, qtbot, tmp_path):
     path = tmp_path / "other.skirt"
     file.save(window.desk.job, path)
     table = window.table
     table.true_size()
-    QTest.qWait(400)
     assert table.view.scale != pytest.approx(table.best_fit().view.scale, rel=0.01)
     assert window.files.open(path)
-    QTest.qWait(400)
-    assert table.view.scale == pytest.approx(table.best_fit().view.scale, rel=0.01)
+    qtbot.waitUntil(
+        lambda: table.view.scale == pytest.approx(table.best_fit().view.scale, rel=0.01)
+    )
 
 
 def test_typing_undone_in_a_number_field_is_redone_there(window, keys):

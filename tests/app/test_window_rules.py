@@ -25,7 +25,7 @@ from itertools import pairwise
 
 import pytest
 from babel.messages.pofile import read_po
-from places import amount, choice, measurement, share_of_table, slip
+from places import amount, choice, measurement, settled, share_of_table, slip
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAccessible, QKeySequence
 from PySide6.QtTest import QTest
@@ -430,7 +430,7 @@ def test_no_button_of_the_welcome_comes_to_lie_where_another_was(window):
     window.acts.by_name["welcome"].trigger()
     seen = []
     for _ in range(5):
-        QTest.qWait(1)
+        settled(window)
         at = window.line.pos()
         seen.append([b.geometry().translated(at) for b in window.line.buttons])
         if len(seen) < 5:
@@ -472,7 +472,7 @@ def test_what_a_line_for_a_figure_shows_fits_in_it(window, unit):
     seen = 0
     for name in ("measure", "shape"):
         slip(window, name)
-        QTest.qWait(1)
+        settled(window)
         for line in window.slips[name].findChildren(NumberLine):
             words = line.text() or line.placeholderText()
             if not line.isVisible() or not words:
@@ -578,7 +578,7 @@ def test_whose_skirt_it_is_stands_whole_beside_the_slips(opened, size):
     window = opened(None, size)
     window.acts.by_name["new_client"].trigger()
     window.desk.set_amounts({"length": "62"})
-    QTest.qWait(1)
+    settled(window)
     band = window.band
     assert band.client.text() == "Unnamed client"
     assert "…" not in band.style_name.text()

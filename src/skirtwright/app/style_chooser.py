@@ -16,8 +16,10 @@ from PySide6.QtCore import (
 )
 from PySide6.QtGui import (
     QColor,
+    QCursor,
     QFontMetricsF,
     QKeyEvent,
+    QMouseEvent,
     QPainter,
     QPaintEvent,
     QPen,
@@ -161,6 +163,24 @@ class _Cards(QStyledItemDelegate):
             painter.drawLine(QLineF(middle - half, low, middle + half, low))
 
 
+class _Sheet(QListWidget):
+    """What the pointer moves to is in hand; not what opens or scrolls under it."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._pointer = QCursor.pos()
+        self.setMouseTracking(True)
+
+    @guarded()
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Qt tells of moves, too, where only what lies under the pointer changed."""
+        super().mouseMoveEvent(event)
+        moved, self._pointer = QCursor.pos() != self._pointer, QCursor.pos()
+        under = self.itemAt(event.position().toPoint())
+        if moved and under is not None:
+            self.setCurrentItem(under)
+
+
 class StylesChooser(QFrame):
     """One figure for each style on the shelf; Enter or a double click takes it.
 
@@ -179,7 +199,7 @@ class StylesChooser(QFrame):
         self._cards = _Cards(self)
         self._cards.colours = colours_for(desk.settings.theme)
         self._cards.percent = desk.settings.text_size
-        self.list = QListWidget()
+        self.list = _Sheet()
         self.list.setProperty("styles", True)
         self.list.setItemDelegate(self._cards)
         self.list.setAccessibleName(say("styles.title", manner=manner))
@@ -188,14 +208,12 @@ class StylesChooser(QFrame):
         self.list.setResizeMode(QListWidget.ResizeMode.Adjust)
         self.list.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self.list.setFrameShape(QFrame.Shape.NoFrame)
-        self.list.setMouseTracking(True)
         self.list.viewport().setAutoFillBackground(False)
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 12, 0)
         column.addWidget(self.list)
         self._lay_out()
         self.list.itemActivated.connect(lambda _: self.take())
-        self.list.itemEntered.connect(self.list.setCurrentItem)
         self.list.currentRowChanged.connect(lambda _: self.pointed.emit(self.words()))
         self._worktable = Worktable()
         # The one she has comes first, for she looks there.

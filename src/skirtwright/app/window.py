@@ -111,6 +111,7 @@ class Window(Frame):
 
     def _made(self, name: str, slip: Any) -> None:
         """A slip was made: what it tells is heard."""
+        slip.grown.connect(self._fit_slip)
         if name == "paper":
             slip.tiling_changed.connect(self.table.show_sheets)
         elif name == "check":

@@ -140,6 +140,19 @@ def test_plus_and_minus_zoom_when_no_point_has_the_keyboard(bench):
     assert bench.table.view.scale == pytest.approx(scale)
 
 
+def test_the_view_glides_to_where_it_is_to_be(bench, qtbot, glides):
+    table = bench.table
+    table.zoom_by(3)
+    before, seen = table.view, []
+    table.camera.turned.connect(lambda: seen.append(table.view.scale))
+    table.fit_all()
+    goal = table.camera.goal()
+    assert goal.scale < table.view.scale <= before.scale, "not yet there"
+    qtbot.waitUntil(lambda: table.view == goal)
+    assert seen == sorted(seen, reverse=True)
+    assert seen[-1] == goal.scale
+
+
 @pytest.mark.parametrize("brought", [SKIRT, ALL, "front_lining", "interfacing"])
 def test_fitting(bench, qtbot, brought):
     bench.table.bring(brought)

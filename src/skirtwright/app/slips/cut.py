@@ -28,13 +28,11 @@ class CutSlip(Slip):
     Signals:
         chose: a piece is in hand: its name, or nothing.
         chose_seam: a seam is in hand: piece and edge of all its edges.
-        grown: it may need another width.
         gone: a set of hers was taken away; it.
     """
 
     chose = Signal(str)
     chose_seam = Signal(object)
-    grown = Signal()
     gone = Signal(object)
 
     def __init__(self, desk: PieceDesk) -> None:
@@ -109,7 +107,6 @@ class CutSlip(Slip):
         self.none.setVisible(not self.pieces)
         sets.setVisible(bool(self.pieces))
         sets.show_look(look)
-        self.grown.emit()
 
     def _show_seams(self, look: Look) -> None:
         states = {state.name: state for state in self._desk.seams(look)}
@@ -166,7 +163,6 @@ class CutSlip(Slip):
         self._order_keys()
         # New rows have a height once they are shown; the slip must ask for it again.
         QTimer.singleShot(0, self, self._measure)
-        self.grown.emit()
 
     def _measure(self) -> None:
         self.rows.invalidate()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtWidgets import (
     QFrame,
     QScrollArea,
@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from skirtwright.app.desk import Desk
+from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours, colours_for
 from skirtwright.job.worktable import Look
 
@@ -27,13 +28,19 @@ class Slip(QFrame):
 
     Args:
         desk: holds the order.
+
+    Signals:
+        grown: it may need another width.
     """
+
+    grown = Signal()
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
         self.setProperty("slip", True)
         self.body = QWidget()
+        self.body.installEventFilter(self)
         self.rows = QVBoxLayout(self.body)
         self.rows.setContentsMargins(24, 18, 24, 18)
         self.rows.setSpacing(10)
@@ -76,6 +83,13 @@ class Slip(QFrame):
     def last_place(self) -> QWidget | None:
         """What takes the keyboard when she is done with the rest, if there is such."""
         return None
+
+    @guarded(otherwise=False)
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Whatever changes among its rows may want more room."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self.grown.emit()
+        return False
 
     def needs(self) -> int:
         """The width below which something of the slip would be cut."""
