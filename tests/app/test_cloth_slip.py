@@ -252,9 +252,20 @@ def test_a_piece_is_moved_by_the_mouse(cloth, qtbot):
     # The lay is hers: nothing is searched for it again.
     assert cloth.cloth_work.is_known("shell")
     cloth.desk.history.undo()
-    lay_now(cloth)
+    # It lies where it lay, and nothing is laid anew for that.
+    assert cloth.cloth_work.is_known("shell")
     assert corner(cloth, "back") == before
     assert cloth.desk.job.cloths == ()
+
+
+def test_what_is_undone_is_not_laid_anew(cloth):
+    before = cloth.cloth_work.lays.lays
+    cloth.desk.set_amounts({"length": "80"})
+    assert not cloth.cloth_work.is_known("shell")
+    lay_now(cloth)
+    cloth.desk.history.undo()
+    assert cloth.cloth_work.lays.lays == before
+    assert cloth.table.cloth_lines[0] == "Cloth to buy"
 
 
 def test_escape_drops_what_is_in_hand(cloth, qtbot):

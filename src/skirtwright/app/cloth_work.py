@@ -3,7 +3,8 @@
 Pieces are laid in a process of their own, first quickly, then in earnest; nothing of
 the window waits. It is ended when the order changes; until the next lay is there the
 pieces lie where they lay, as they are now, and what they take is an estimate. A lay by
-hand, and one whose pieces and cloth are what they were, is not worked again.
+hand, and one whose pieces and cloth are what they were, is not worked again; nor is one
+of the last few when what was done since is undone.
 """
 
 from __future__ import annotations
@@ -30,6 +31,9 @@ from skirtwright.words import say
 
 REST_MS = 400
 """How long the order must rest before its pieces are laid, ms."""
+
+_REMEMBERED = 4
+"""Of each cloth so many lays are kept for what is undone."""
 
 
 @dataclass(frozen=True)
@@ -79,6 +83,7 @@ class ClothWork(QObject):
         super().__init__(desk)
         self._desk = desk
         self._known: dict[str, _Known] = {}
+        self._before: dict[str, list[_Known]] = {}
         self._look: Look | None = None
         self._lays: Lays | None = None
         self.share, self.failed = 1.0, False
@@ -185,14 +190,21 @@ class ClothWork(QObject):
 
     def _begun(self) -> None:
         """Another order: nothing is known of it."""
-        self._known.clear()
+        self._forget()
         self._looked(self._desk.look)
+
+    def _forget(self) -> None:
+        self._known.clear()
+        self._before.clear()
 
     def _looked(self, look: Look) -> None:
         if self._look and look.job.draft.id != self._look.job.draft.id:
-            self._known.clear()
+            self._forget()
+        if look is self._desk.look:
+            self._remember()
         self._look, self._lays = look, None
         if look is self._desk.look:
+            self._take_back()
             self._take_by_hand(look)
             self.trouble, self.failed = None, False
             if self.child is not None:
@@ -205,6 +217,28 @@ class ClothWork(QObject):
                 self._settle()
         # Else it is being pulled: what lies there follows, what was begun goes on.
         self.told.emit()
+
+    def _remember(self) -> None:
+        """Keep what was laid in earnest for the time when it holds again."""
+        by_hand = self._look.job.hand_lays if self._look else {}
+        for material, known in self._known.items():
+            if material in by_hand or self.child is not None:
+                continue
+            kept = self._before.get(material, [])
+            others = [each for each in kept if not each.holds(known.cut, known.cloth)]
+            self._before[material] = [*others, known][-_REMEMBERED:]
+
+    def _take_back(self) -> None:
+        """Let the pieces lie where they lay when the order stood as it stands."""
+        for material in self._unknown():
+            last = self._known.get(material)
+            for known in self._before.get(material, ()):
+                self._known[material] = known
+                if self._holds(material, self._desk.look):
+                    break
+            else:
+                if last is not None:
+                    self._known[material] = last
 
     def _take_by_hand(self, look: Look) -> None:
         """Lays by hand that fit stand at once."""
