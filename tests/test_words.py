@@ -102,6 +102,7 @@ def test_sentences_are_sentences() -> None:
     shown = {
         "",
         "length",
+        "fine",
         "at_most",
         "angle",
         "count",

@@ -7,6 +7,8 @@ is for: `problem.<code>` what happened, `remedy.<code>` what would do, `label.â€
 A sentence names its values in braces with how each is shown:
     {depth:length}    mm, shown in her unit, with the unit
     {opening:length.2}  the same with up to two decimals (not in inches)
+    {by:fine}         a length as finely as it is entered: to a tenth of a millimetre or
+                      a sixteenth of an inch
     {mm30:length}     30 mm, a length the sentence itself says
     {most:at_most}    the same rounded down, to a millimetre or the fraction of an inch
     {miss:difference}   by how much two lengths differ, without a sign; a sentence with
@@ -47,6 +49,9 @@ from skirtwright.problems import FileTrouble, Problem
 BRITISH = "en_GB"
 
 _MOST_DECIMALS = 6
+
+_FINE = 16
+"""Of an inch: so fine is what is pinned."""
 
 ALIKE = 0.5
 """Lengths that differ by less, mm, are alike: nobody is told of it."""
@@ -414,12 +419,14 @@ class _Sentences(Formatter):
         )
 
     def _number(self, value: float, how: str, digits: int | None) -> str:
-        if how in ("length", "at_most"):
+        if how in ("length", "at_most", "fine"):
             unit = self.manner.unit
             if how == "at_most":
                 step = 25.4 / self.manner.fraction if unit == "in" else 1.0
                 value = math.floor(value / step + ALIKE / 100) * step
             fraction = self.manner.fraction if unit == "in" else None
+            if how == "fine":
+                digits, fraction = 2, fraction and max(fraction, _FINE)
             return show_length(value, unit, fraction, digits=digits, with_unit=True)
         if how == "angle":
             return f"{show_number(value, 1 if digits is None else digits)}Â°"

@@ -5,6 +5,9 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 
+READ = ("30", "30.2", "29.6", "30", "30.1", "30.5", "30.1", "30")
+"""Heights off the floor, from the front round by the left."""
+
 
 @pytest.fixture
 def slip(window, qtbot):
@@ -68,9 +71,44 @@ def test_the_hem_is_read_at_eight_places(window, slip, qtbot):
     choose(slip, "level_hem")
     assert slip.around.isVisible()
     assert not slip.asked.isVisible()
-    read = ("30", "30.2", "29.6", "30", "30.1", "30.5", "30.1", "30")
-    for line, text in zip(slip.readings.values(), read, strict=True):
+    for line, text in zip(slip.readings.values(), READ, strict=True):
         line.setText(text)
     qtbot.mouseClick(slip.do, Qt.MouseButton.LeftButton)
     assert slip.said.text() == ""
     assert "0.9" in window.desk.look.report.altered[0].said(window.desk.manner)
+
+
+def test_an_empty_reading_is_named_and_in_hand_and_what_was_read_is_told(
+    window, slip, qtbot
+):
+    choose(slip, "level_hem")
+    lines = list(slip.readings.values())
+    for line, text in zip(lines, READ, strict=True):
+        line.setText(text)
+    lines[5].setText("")
+    qtbot.mouseClick(slip.do, Qt.MouseButton.LeftButton)
+    assert slip.said.text() == (
+        "The hem is not read yet at the place “back right”; "
+        "measure there from the floor up to the hem."
+    )
+    assert window.focusWidget() is lines[5]
+    assert lines[5].wrong
+    assert window.desk.job.fitting == ()
+    qtbot.keyClicks(lines[5], READ[5])
+    qtbot.mouseClick(slip.do, Qt.MouseButton.LeftButton)
+    assert slip.said.text() == ""
+    told = slip._told[0]
+    assert "front left 30.2 cm" in told
+    assert "back right 30.5 cm" in told
+
+
+def test_a_way_is_called_as_she_says_it_and_inches_are_kept(window, slip, qtbot):
+    window.settings.choose("unit", "in")
+    choose(slip, "waist_back")
+    assert [slip.way.itemText(n) for n in range(2)] == ["lower it", "raise it"]
+    slip.way.setCurrentIndex(1)
+    qtbot.keyClicks(slip.by, "0.8 cm")
+    qtbot.mouseClick(slip.do, Qt.MouseButton.LeftButton)
+    assert slip.said.text() == ""
+    # 0.8 cm are 0.315 in: 5/16, where eighths would say 3/8.
+    assert slip._told == ("Waist at the centre back: raised by 5/16 in.",)

@@ -136,15 +136,14 @@ def test_a_piece_is_hidden_and_shown_and_nothing_else_moves(window, strip):
     assert window.table.scene.layout == before
 
 
-def test_a_hidden_piece_is_not_offered_for_print(window, strip):
+def test_a_hidden_piece_is_not_offered_for_print(window, strip, qtbot):
     strip.pieces["band"].check.click()
     window.acts.by_name["paper"].trigger()
     boxes = window.slips.paper.choices
     shown = [piece.name for piece in window.desk.look.shown]
     assert "band" not in shown
     assert not strip.isVisible(), "there is room for one slip"
-    counted = window.slips.paper.count_now()
-    assert counted is not None
+    qtbot.waitUntil(lambda: window.slips.paper.counted is not None, timeout=20000)
     assert boxes is not None
 
 
@@ -457,6 +456,38 @@ def test_a_notch_by_key_needs_an_edge(window, keys):
     window.acts.by_name["notch"].trigger()
     assert len(window.desk.job.piece("front").notches) == 1
     assert "already" in window.pointed.text()
+    # It is seen: its seam is lit, with all its notches.
+    assert {("front", "side"), ("back", "side")} <= window.table.edges_in_hand
+
+
+def test_a_notch_by_key_goes_on_the_seam_in_hand(window, strip, keys):
+    row = seam(strip, "back", "side")
+    QTest.mouseClick(row.title, Qt.MouseButton.LeftButton)
+    assert window.table.chosen is None
+    keys(Qt.Key.Key_M, mods=Qt.KeyboardModifier.ControlModifier)
+    (mark,) = row.marks
+    assert focus() is mark.line
+    assert (475, 1) in marks(window, "front", "side") & marks(window, "back", "side")
+    # Its choice is as wide as its words, whether it is the first or not.
+    keys(Qt.Key.Key_M, mods=Qt.KeyboardModifier.ControlModifier)
+    assert "already" in row.said.text()
+    type_in(mark.line, "30")
+    row.add.click()
+    QTest.qWait(1)
+    first, second = row.marks
+    assert first.count.width() == second.count.width()
+    assert first.count.width() >= first.count.sizeHint().width()
+    # Where she sees them: the whole turning is marked where a notch lies.
+    colour = window.colours.accent.lower()
+    piece = next(p for p in window.desk.look.pieces if p.name == "front")
+    laid = window.table.scene.layout.find("piece", "front")
+    notch = next(n for n in piece.notches if abs(n.distance - 300) < 0.5)
+    snip = notch.snips[0]
+    middle = snip.end + (snip.end - snip.start).unit() * (notch.clear / 2)
+    x, y = window.table.view.screen(laid.at(middle))
+    seen = window.table.grab().toImage()
+    near = {seen.pixelColor(round(x) + i, round(y)).name() for i in (-1, 0, 1)}
+    assert colour in near
 
 
 # The table and the list

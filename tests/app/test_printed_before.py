@@ -19,13 +19,23 @@ def strip(window, keys, qtbot):
     """The strip, opened by its key and counted."""
     keys(Qt.Key.Key_P, mods=CTRL)
     strip = window.slips.paper
-    qtbot.waitUntil(lambda: strip.counted is not None)
+    counted(strip, qtbot)
     return strip
+
+
+def counted(strip, qtbot):
+    """What was counted, once it is."""
+    qtbot.waitUntil(lambda: strip.counted is not None, timeout=20000)
+    return strip.counted
 
 
 def widen(window, text):
     desk = window.desk
     desk.change(edits.set_measurement(desk.job, "waist", text))
+
+
+def told(window):
+    return window.line.now.words if window.line.now else ""
 
 
 def dotted(window):
@@ -35,12 +45,12 @@ def dotted(window):
     return [key[1] for key in keys if isinstance(key, tuple) and key[0] == "before"]
 
 
-def test_a_print_is_noted_and_no_undo_takes_it_away(window, strip, tmp_path):
+def test_a_print_is_noted_and_no_undo_takes_it_away(window, strip, qtbot, tmp_path):
     desk = window.desk
     widen(window, "74")
     window.keeper.save_as(tmp_path / "o.skirt")
     assert desk.saved
-    assert strip.count_now()
+    counted(strip, qtbot)
     assert strip.save_to(tmp_path / "a.pdf")
     (one,) = desk.job.prints
     assert one.card.measurements["waist"] == "74"
@@ -71,9 +81,10 @@ def test_a_change_thought_of_before_the_print_leaves_the_record(
     assert desk.job.card.measurements["waist"] == "75"
 
 
-def test_other_files_are_noted_too(window, strip, tmp_path):
+def test_other_files_are_noted_too(window, strip, qtbot, tmp_path):
     strip.choices.kind_row.choose("plotter")
-    assert strip.count_now()
+    strip.choices.changed.emit()
+    counted(strip, qtbot)
     assert strip.save_to(tmp_path / "a.plt")
     assert window.files.export(tmp_path / "a.svg")
     hows = [one.how for one in window.desk.job.prints]
@@ -87,15 +98,15 @@ def test_what_changed_is_told_and_printed_alone(window, strip, qtbot, tmp_path):
     assert strip.save_to(tmp_path / "a.pdf")
     assert strip.since.text().endswith("No piece differs.")
     widen(window, "74")
-    qtbot.waitUntil(lambda: strip.counted is not None)
+    counted(strip, qtbot)
     assert "Waist: 72 cm is now 74 cm." in strip.since.text()
     assert tick.isVisible()
     every = strip.counted.laid.sheets
     strip.scrolled.ensureWidgetVisible(tick)
     at = QPoint(8, tick.height() // 2)
     QTest.mouseClick(tick, Qt.MouseButton.LeftButton, pos=at)
-    qtbot.waitUntil(lambda: strip.counted is not None)
-    laid = strip.counted.laid
+    counted(strip, qtbot)
+    laid = counted(strip, qtbot).laid
     assert 0 < laid.sheets < every
     total = laid.sheets + len(laid.tilings[0].kept)
     assert strip.count.text() == f"{laid.sheets} of {total} sheets"
@@ -109,7 +120,8 @@ def test_what_changed_is_told_and_printed_alone(window, strip, qtbot, tmp_path):
         assert len(pages) == laid.sheets
     assert [one.how for one in window.desk.job.prints] == ["sheets", "sheets"]
     # Of what lies on her table now nothing differs.
-    assert strip.count_now().laid.sheets == 0
+    strip.choices.changed.emit()
+    assert counted(strip, qtbot).laid.sheets == 0
     assert not strip.save_to(tmp_path / "c.pdf")
     assert "still good" in strip.trouble.text()
 
@@ -120,7 +132,7 @@ def test_the_lines_as_they_were_are_dotted_when_asked(window, strip, qtbot, tmp_
     widen(window, "76")
     action = window.acts.by_name["since_print"]
     action.trigger()
-    assert window.line.now.words.startswith("Since the print of ")
+    qtbot.waitUntil(lambda: told(window).startswith("Since the print of "))
     assert "Waist: 72 cm is now 76 cm." in window.line.now.words
     assert len(dotted(window)) == 2
     # Somewhat outside of the waist as it is now.

@@ -5,6 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 from pathlib import Path
+from threading import Event
 
 import pymupdf
 import pytest
@@ -27,7 +28,7 @@ def strip(window, keys, qtbot):
     """The strip, opened by its key and counted."""
     keys(Qt.Key.Key_P, mods=CTRL)
     strip = window.slips.paper
-    qtbot.waitUntil(lambda: strip.counted is not None)
+    qtbot.waitUntil(lambda: strip.counted is not None, timeout=30000)
     return strip
 
 
@@ -77,7 +78,7 @@ def click(tick, strip) -> None:
 
 
 def counted(qtbot, strip):
-    qtbot.waitUntil(lambda: strip.counted is not None)
+    qtbot.waitUntil(lambda: strip.counted is not None, timeout=30000)
     return strip.counted
 
 
@@ -99,6 +100,35 @@ def test_sheets_are_counted_before_anything_is_written(window, strip, qtbot):
     choose(strip.choices.scale, "fifth")
     counted(qtbot, strip)
     assert strip.count.text() == "1 sheet of A3"
+
+
+def test_a_long_count_holds_nothing_up_and_can_be_stopped(
+    window, strip, qtbot, monkeypatch
+):
+    """It is worked beside the window, with a sign; saving waits for it."""
+    go_on, count = Event(), printing_order.count
+
+    def slow(*given):
+        go_on.wait(20)
+        return count(*given)
+
+    monkeypatch.setattr(printing_order, "count", slow)
+    choose(strip.choices.paper, "a3")
+    qtbot.waitUntil(strip.progress.isVisible, timeout=30000)
+    # What is typed meanwhile is taken, and what was begun is dropped for it.
+    choose(strip.choices.orientation, "landscape")
+    assert strip.count.text() == "Counting…"
+    qtbot.waitUntil(strip.progress.isVisible, timeout=30000)
+    QTest.mouseClick(strip.progress.button, Qt.MouseButton.LeftButton)
+    assert not strip.progress.isVisible()
+    assert strip.count.text() == "Sheets not counted"
+    strip.save_button.click()
+    assert strip.dialog is None
+    assert strip.count.text() == "Counting…"
+    go_on.set()
+    qtbot.waitUntil(lambda: strip.dialog is not None, timeout=20000)
+    assert strip.counted.laid.tilings[0].landscape
+    strip.dialog.reject()
 
 
 def only(strip, name):
@@ -416,7 +446,8 @@ def test_paper_and_printer_are_kept_and_the_order_s_own_is_not(
 @pytest.mark.parametrize("kept", ["", "[]", '{"paper": 7, "overlap": "x"}', "{"])
 def test_what_was_kept_may_be_nonsense(kept, strip, qtbot):
     strip.choices.bring_back(kept)
-    laid = strip.count_now().laid.tilings[0]
+    strip.choices.changed.emit()
+    laid = counted(qtbot, strip).laid.tilings[0]
     assert laid.paper.key == "a4"
     assert laid.overlap == 10
 

@@ -205,7 +205,7 @@ def test_a_measurement_is_altered_in_the_unit_of_the_order():
     higher = taken["waist_to_hip_left"] - taken["waist_to_hip_right"]
     assert higher == pytest.approx(10.0, abs=0.1)
     told = fitting_edits.told(changed)[0].said(Manner(unit="cm"))
-    assert "1 cm more" in told
+    assert "1 cm higher" in told
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,8 @@ import json
 import pytest
 
 from skirtwright.draft import styles
-from skirtwright.job import edits, file, piece_edits
+from skirtwright.draft.alterations import typed_alteration
+from skirtwright.job import edits, file, fitting_edits, piece_edits
 from skirtwright.job.changed import changed_since
 from skirtwright.job.job import new_job
 from skirtwright.job.prints import MOST_PRINTS, last_on_sheets
@@ -89,6 +90,25 @@ def test_what_she_changed_is_told_and_what_follows_is_not(table, printed):
     # The strip behind the zip is as long as the zip, whatever the waist.
     assert names == {p.name for p in table.look(job).shown} - {"zip_strip"}
     assert told[-1].startswith(f"{len(names)} of {len(names) + 1} pieces differ: ")
+
+
+def test_a_fitting_is_told_and_halves_are_named_once(table, printed):
+    stated = table.look(printed).worked.stated
+    made = typed_alteration(
+        what="side_seams", by="-0.5 cm", side="left", first="waist", last="hip"
+    )
+    _, told = since(table, fitting_edits.alter(printed, made, stated).job)
+    assert told[0] == (
+        "At a fitting: Side seams, left: taken in by 0.5 cm, from the waist to the hip."
+    )
+    assert "Front, left and right; Back, left and right" in told[-1]
+    # Taken back after it was printed.
+    altered = fitting_edits.alter(printed, made, stated).job
+    pieces = table.look(altered).shown
+    again = altered.printed("2026-11-03", "sheets", pieces, LAID)
+    stated = table.look(again).worked.stated
+    _, told = since(table, fitting_edits.without(again, 0, stated).job)
+    assert told[0].startswith("Taken back from a fitting: Side seams, left: taken in")
 
 
 def test_nothing_changed_is_said_so(table, printed):

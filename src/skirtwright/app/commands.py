@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from datetime import datetime
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Qt, QTimer
 from PySide6.QtGui import QAction
@@ -21,6 +21,7 @@ from skirtwright.app.piecework import Piecework
 from skirtwright.app.printed_before import said_since
 from skirtwright.app.recent_pictures import picture_of
 from skirtwright.app.settings import SettingsForm
+from skirtwright.app.side_work import SideWork
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.window_frame import Frame
 from skirtwright.figure.found_on_her import ABOUT_THE_BODY
@@ -64,7 +65,9 @@ class Commands(QObject):
         self._since = QTimer(self)
         self._since.setSingleShot(True)
         self._since.setInterval(_REST_MS)
-        self._since.timeout.connect(self._tell_since)
+        self._since.timeout.connect(self._ask_since)
+        self._printed = SideWork(window)
+        self._printed.done.connect(self._tell_since)
         window.desk.looked.connect(self._looked)
         self.finder: Finder | None = None
         self.form: SettingsForm | None = None
@@ -364,24 +367,34 @@ class Commands(QObject):
             words = say("changed.never", manner=desk.manner)
             window.line.tell(_PRINTED, words, [])
         elif on:
-            self._tell_since()
+            self._ask_since()
         else:
+            self._since.stop()
+            self._printed.stop()
             window.table.show_before(None)
             window.line.done(_PRINTED)
 
     def _looked(self, look: Look) -> None:
         action = self._window.acts.by_name["since_print"]
         if action.isChecked() and look is self._window.desk.look:
+            self._printed.stop()
             self._since.start()
 
-    def _tell_since(self) -> None:
+    def _ask_since(self) -> None:
+        """What was printed is worked once more, beside the window."""
+        desk = self._window.desk
+        job, look, printed = desk.job, desk.look, desk.printed
+        self._printed.begin(lambda: printed.changed(job, look))
+
+    def _tell_since(self, answers: Any) -> None:
         window, desk = self._window, self._window.desk
         action = window.acts.by_name["since_print"]
-        changed = desk.printed.changed(desk.job, desk.look)
+        changed = answers[0] if isinstance(answers, tuple) else None
         if changed is None:
             action.setChecked(False)
             return
         one, what = changed
+        # It is known by now.
         window.table.show_before(desk.printed.look(desk.job, one))
         ways: list[Way] = [
             (say("changed.paper", manner=desk.manner), partial(self.unfold, "paper")),

@@ -109,6 +109,7 @@ class Desk(QObject):
         """Note in the order that it was printed, or saved as a file, as it stands."""
         self.job = self.job.printed(today(), how, pieces, laid)
         self.history.noted(self.job)
+        self.printed.just_now(self.job, self.look)
         self.changed.emit()
 
     def change(self, edited: Edited) -> None:

@@ -167,10 +167,11 @@ def says_what(remedy: Remedy, manner: Manner) -> str:
         option = translate(of.options[str(remedy.after)], manner)
         return say("mending.choice", {"label": label, "option": option}, manner)
     unit = unit_shown(of.kind, manner)
+    told, (before, after) = of.told(float(remedy.before), float(remedy.after))
     values = {
-        "label": label,
-        "before": _figure(of, remedy.before, manner),
-        "after": f"{_figure(of, remedy.after, manner)} {unit}".strip(),
+        "label": translate(told, manner),
+        "before": _figure(of, before, manner),
+        "after": f"{_figure(of, after, manner)} {unit}".strip(),
     }
     return say("mending.amount", values, manner)
 
@@ -187,8 +188,7 @@ def says_effect(remedy: Remedy, look: Look, manner: Manner) -> str:
     return ", ".join(told[:2])
 
 
-def _figure(amount: Amount, value: float | str, manner: Manner) -> str:
-    number = float(value)
+def _figure(amount: Amount, value: float, manner: Manner) -> str:
     if amount.kind == "length":
-        return length_about(number, manner)
-    return shown(amount.kind, number, manner)
+        return length_about(value, manner)
+    return shown(amount.kind, value, manner)

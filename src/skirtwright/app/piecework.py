@@ -19,6 +19,7 @@ from skirtwright.words import in_one_sentence, say
 if TYPE_CHECKING:
     from skirtwright.app.slips.cut import CutSlip
     from skirtwright.app.slips.edge_slip import EdgeSlip
+    from skirtwright.app.slips.seam_row import SeamRow
     from skirtwright.job.allowance_sets import AllowanceSet
 
 
@@ -100,11 +101,35 @@ class Piecework(QObject):
         else:
             done = self._window.desk.history.undoText()
             words = say("pieces.done", {"what": done}, manner)
+            self._light(piece, edge)
         self._window.point(words)
 
+    def _light(self, piece: str, edge: str) -> None:
+        """Show the seam of an edge with its notches, a new one too."""
+        if self._open:
+            self._open.bring(piece, edge, notch=True)
+            return
+        table, chosen = self._window.table, self._window.table.chosen
+        seam = self.desk.seam_of(piece, edge, self._window.desk.look)
+        table.choose_edges(seam.edges if seam else ())
+        table.chosen = chosen
+
+    def _row(self) -> SeamRow | None:
+        """The seam in hand: in the slip of pieces, or beside its edge."""
+        if self._open:
+            return self._open.seam_in_hand()
+        return self.slip.row if "slip" in self.__dict__ else None
+
     def add_notch(self) -> None:
-        """A notch on the edge that is pointed at or chosen, if one is."""
-        if not self._window.table.ask_notch():
+        """A notch on the edge that is pointed at or chosen, or the seam in hand."""
+        row, held = self._row(), self._window.focusWidget()
+        if row is not None and held is not None and row.isAncestorOf(held):
+            row.add_notch()
+        elif self._window.table.ask_notch():
+            return
+        elif row is not None:
+            row.add_notch()
+        else:
             words = say("pointed.no_edge", manner=self._window.settings.manner)
             self._window.point(words)
 

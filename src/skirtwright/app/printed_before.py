@@ -14,22 +14,33 @@ from skirtwright.words import Manner, say
 if TYPE_CHECKING:
     from skirtwright.export.printing import PrintBefore
 
+_Known = tuple[Print, Look | None]
+
 
 class PrintedBefore:
-    """Works the order as it was printed, once for each print."""
+    """Works the order as it was printed, once for each print; in any thread."""
 
     def __init__(self) -> None:
-        self._known: dict[int, tuple[Print, Look | None]] = {}
+        self._known: dict[int, _Known] = {}
 
     def look(self, job: Job, one: Print | None) -> Look | None:
         """The order as it was when it was printed; None where it is not known."""
         if one is None:
             return None
-        if id(one) not in self._known:
-            wanted = {id(kept) for kept in job.prints}
-            self._known = {k: v for k, v in self._known.items() if k in wanted}
-            self._known[id(one)] = (one, _worked(job.as_printed(one)))
-        return self._known[id(one)][1]
+        known = self._known.get(id(one))
+        if known is None:
+            known = self._keep(job, one, _worked(job.as_printed(one)))
+        return known[1]
+
+    def just_now(self, job: Job, look: Look) -> None:
+        """The order was printed as it stands: its last print need not be worked."""
+        self._keep(job, job.prints[-1], look)
+
+    def _keep(self, job: Job, one: Print, look: Look | None) -> _Known:
+        wanted = {id(kept) for kept in job.prints}
+        kept = {key: value for key, value in self._known.items() if key in wanted}
+        self._known = {**kept, id(one): (one, look)}
+        return one, look
 
     def changed(self, job: Job, now: Look) -> tuple[Print, Changed] | None:
         """The last print with what changed since, where it can be told."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from functools import cache
 from typing import Any, Literal
 
@@ -39,6 +40,9 @@ AROUND = (
 MIDDLE = 5
 """So many of them lead round to the centre back."""
 
+_OF_A_HALF = ("front", "front_middle", "side", "back_middle", "back")
+"""Where it is read when both sides are alike."""
+
 MOST_ALTERATIONS = 40
 """More is another skirt."""
 
@@ -68,6 +72,7 @@ class Alterable(Record):
         measurement: of hers, changed on one side.
         reads: whether it is a row of readings off the floor.
         by_side: whether it may be of one side alone; `one_side`: it must be.
+        ways: what more of it, and what less, is called.
         first, last: the stretch of a seam that it begins with.
         least, most: of what is asked.
     """
@@ -81,6 +86,7 @@ class Alterable(Record):
     reads: bool = False
     by_side: bool = False
     one_side: bool = False
+    ways: tuple[str, str] = ("more", "less")
     first: str = ""
     last: str = ""
     least: str = ""
@@ -132,7 +138,7 @@ class Alteration(Record):
             NotFound: nothing of that name can be altered.
         """
         known = alterable(self.what)
-        with _of("fitting.what", what=known.label):
+        with _of("fitting.what", "by", what=known.label):
             found = read_length(self.by, unit)
             least, most = (read_length(t, unit) for t in (known.least, known.most))
             return _within(found, least, most)
@@ -159,14 +165,20 @@ class Alteration(Record):
         if len(self.readings) not in (MIDDLE, len(AROUND)):
             values = {"count": len(self.readings)}
             raise BadInput("fitting.readings", self.what, **values)
-        heights = [_height(text, unit) for text in self.readings]
+        places = read_at(len(self.readings))
+        read = zip(self.readings, places, strict=True)
+        heights = [_height(text, unit, place) for text, place in read]
         most = max(heights)
         cut = [most - height for height in heights]
         left, right = cut[:MIDDLE], cut[:MIDDLE]
         if len(cut) > MIDDLE:
             right = [cut[0], *reversed(cut[MIDDLE:]), left[-1]]
-        places = ("front", "front_middle", "side", "back_middle", "back")
-        return dict(zip(places, zip(left, right, strict=True), strict=True))
+        return dict(zip(_OF_A_HALF, zip(left, right, strict=True), strict=True))
+
+
+def read_at(count: int) -> tuple[str, ...]:
+    """Where so many readings off the floor were taken, in their order."""
+    return AROUND if count > MIDDLE else _OF_A_HALF
 
 
 def typed_alteration(**said: Any) -> Alteration:
@@ -186,8 +198,11 @@ def typed_alteration(**said: Any) -> Alteration:
     return read_as(Alteration, said, known.id)
 
 
-def _height(text: str, unit: Unit) -> float:
-    with _of("fitting.reading"):
+def _height(text: str, unit: Unit, place: str) -> float:
+    at = Phrase(f"fitting.read_{place}")
+    if not text.strip():
+        raise BadInput("fitting.not_read", place, at=at)
+    with _of("fitting.reading", place, at=at):
         return _within(read_length(text, unit), 0.0, _HIGHEST)
 
 
@@ -199,12 +214,13 @@ def _within(found: float, least: float, most: float) -> float:
 
 
 @contextmanager
-def _of(message: str, **values: Any) -> Iterator[None]:
-    """What is refused within says first of what it is."""
+def _of(message: str, where: str, **values: Any) -> Iterator[None]:
+    """What is refused within says first of what it is, and where that was typed."""
     try:
         yield
     except BadInput as error:
-        raise told_of(error, Phrase(message, values)) from error
+        told = told_of(error, Phrase(message, values)).problem
+        raise BadInput.of(replace(told, where=where)) from error
 
 
 @cache

@@ -62,7 +62,8 @@ class Amount(Record):
     """A number the dressmaker may set: its default and range are workings.
 
     They see measurements, choices and the amounts above, never the drawing. What they
-    have in common may be named in `where`, each name seeing those before it.
+    have in common may be named in `where`, each name seeing those before it. A label
+    that says which way ("Lower the waist") has in `below_zero` the other one.
     """
 
     name: str
@@ -75,6 +76,17 @@ class Amount(Record):
     most: str
     when: str | None = None
     help: str = ""
+    below_zero: str = ""
+
+    def told(self, *values: float) -> tuple[str, tuple[float, ...]]:
+        """Its label and values of it as a sentence says them.
+
+        What lowers by less than nothing raises: where none of the values is above zero
+        they are told without a sign, under the other label.
+        """
+        if self.below_zero and max(values) <= 0 and min(values) < 0:
+            return self.below_zero, tuple(abs(value) for value in values)
+        return self.label, values
 
     def working(self, which: WorkingOf) -> str:
         """One of its workings, with what it names in `where` written in.

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from skirtwright.draft.inputs import AmountState
 from skirtwright.geometry.apart import SEEN
+from skirtwright.job import fitting_edits
 from skirtwright.job.job import Job
 from skirtwright.job.prints import Print
 from skirtwright.job.worktable import Look
 from skirtwright.measures.measurements import known_measurement, measurements
 from skirtwright.pieces.differing import cutting_length, differ
 from skirtwright.pieces.piece import Piece
-from skirtwright.words import Phrase
+from skirtwright.words import Composed, Phrase, Several
 
 _LEAST = 1e-6
 """Figures that differ by less are the same, typed otherwise."""
@@ -39,16 +40,37 @@ class Changed:
     def phrases(self) -> tuple[Phrase, ...]:
         """All of it in order; the pieces last."""
         titles = [piece.spec.title for piece in self.differing]
-        values = {"count": len(titles), "of": self.of}
+        values = {"count": len(titles), "of": self.of, "names": _named(titles)}
         said = [Phrase("changed.nothing")] if not titles and not self.gone else []
         if titles:
-            named = [Phrase("changed.piece", {"title": title}) for title in titles]
-            message = "changed.pieces" if len(titles) > 1 else "changed.one_piece"
-            said = [Phrase(message, {**values, "names": named})]
+            some = "pieces" if len(titles) > 1 else "one_piece"
+            which = "every_piece" if len(titles) == self.of > 1 else some
+            said = [Phrase(f"changed.{which}", values)]
         if self.gone:
-            named = [Phrase("changed.piece", {"title": title}) for title in self.gone]
-            said.append(Phrase("changed.gone", {"names": named}))
+            said.append(Phrase("changed.gone", {"names": _named(self.gone)}))
         return (*self.figures, *said)
+
+
+def _named(titles: Iterable[str]) -> Several:
+    """Pieces by their titles; two halves of one are named once."""
+    by_base: dict[str, list[str]] = {}
+    for title in titles:
+        by_base.setdefault(_base(title), []).append(title)
+    return Several(
+        tuple(
+            Phrase("changed.both_halves", {"title": base})
+            if len(both) > 1
+            else Phrase("changed.piece", {"title": both[0]})
+            for base, both in by_base.items()
+        )
+    )
+
+
+def _base(title: str) -> str:
+    """What a piece is called on both halves."""
+    if isinstance(title, Composed) and title.is_of("half.left", "half.right"):
+        return str(title.phrase.values["title"])
+    return title
 
 
 def changed_since(one: Print, before: Look, now: Look) -> Changed:
@@ -90,6 +112,7 @@ def figures_changed(before: Look, now: Look) -> Iterator[Phrase]:
     yield from _measurements(old, new)
     yield from _amounts(before, now)
     yield from _choices(before, now)
+    yield from _fittings(old, new)
     yield from _pieces(old, new)
 
 
@@ -113,8 +136,9 @@ def _amounts(before: Look, now: Look) -> Iterator[Phrase]:
     for name, state in now.worked.stated.amounts.items():
         old = was.get(name)
         if old is not None and _is_set_anew(old, state):
-            label, kind = state.amount.label, state.amount.kind
-            values = {"label": label, "was": old.value, "now": state.value}
+            kind = state.amount.kind
+            label, (was_told, now_told) = state.amount.told(old.value, state.value)
+            values = {"label": label, "was": was_told, "now": now_told}
             yield Phrase(f"changed.{kind}", values)
 
 
@@ -133,6 +157,20 @@ def _choices(before: Look, now: Look) -> Iterator[Phrase]:
             yield Phrase("changed.choice", {"label": choice.label, **options})
 
 
+def _fittings(old: Job, new: Job) -> Iterator[Phrase]:
+    """What was altered at a fitting since, and what was taken back."""
+    for job, other, message in (
+        (new, old, "changed.altered"),
+        (old, new, "changed.altered_back"),
+    ):
+        left = list(other.fitting)
+        for alteration, line in zip(job.fitting, fitting_edits.told(job), strict=True):
+            if alteration in left:
+                left.remove(alteration)
+            else:
+                yield Phrase(message, {"altered": line})
+
+
 def _pieces(old: Job, new: Job) -> Iterator[Phrase]:
     """Pieces for which she set something else."""
     was, now = ({own.piece: own for own in job.pieces} for job in (old, new))
@@ -141,5 +179,5 @@ def _pieces(old: Job, new: Job) -> Iterator[Phrase]:
     names = [name for name in {**was, **now} if was.get(name) != now.get(name)]
     plain = [name for name in names if name in titles]
     if plain:
-        named = [Phrase("changed.piece", {"title": titles[name]}) for name in plain]
+        named = _named(titles[name] for name in plain)
         yield Phrase("changed.settings", {"names": named})

@@ -7,6 +7,7 @@ what was done.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from skirtwright.draft.alterations import (
@@ -16,6 +17,7 @@ from skirtwright.draft.alterations import (
     Alteration,
     alterable,
     alterables,
+    read_at,
 )
 from skirtwright.draft.inputs import Stated
 from skirtwright.job import edits
@@ -24,7 +26,7 @@ from skirtwright.job.job import Job
 from skirtwright.measures.measurements import known_measurement
 from skirtwright.measures.units import Unit, read_length, show_length
 from skirtwright.problems import BadInput
-from skirtwright.words import Phrase, Sayable
+from skirtwright.words import Phrase, Sayable, Several
 
 
 def offered(stated: Stated) -> tuple[Alterable, ...]:
@@ -138,14 +140,23 @@ def _line(job: Job, alteration: Alteration) -> Sayable:
     values: dict[str, Any] = {"label": label}
     if known.reads:
         most = max(max(both) for both in alteration.cut_off(job.unit).values())
-        return Phrase("fitting.levelled", {**values, "most": most})
+        read = Several(tuple(_readings(job, alteration)))
+        return Phrase("fitting.levelled", {**values, "most": most, "read": read})
     by = alteration.length(job.unit)
     values["by"] = abs(by)
-    if known.seam:
-        ends = {"first": alteration.first, "last": alteration.last}
-        values |= {end: _place(text, job.unit) for end, text in ends.items()}
-    way = "less" if by < 0 else "more"
-    return Phrase(f"fitting.{'seam' if known.seam else 'amount'}_{way}", values)
+    if not known.seam:
+        return Phrase(f"fitting.{known.ways[by < 0]}", values)
+    ends = {"first": alteration.first, "last": alteration.last}
+    values |= {end: _place(text, job.unit) for end, text in ends.items()}
+    return Phrase(f"fitting.seam_{'less' if by < 0 else 'more'}", values)
+
+
+def _readings(job: Job, alteration: Alteration) -> Iterator[Phrase]:
+    """What was read off the floor, place by place."""
+    texts = alteration.readings
+    for place, text in zip(read_at(len(texts)), texts, strict=True):
+        at, height = Phrase(f"fitting.read_{place}"), read_length(text, job.unit)
+        yield Phrase("fitting.read", {"place": at, "height": height})
 
 
 def _place(text: str, unit: Unit) -> Sayable:

@@ -142,9 +142,10 @@ def _stated(worked: Worked, name: str) -> Said:
         message = "why.amount_given" if state.given else "why.amount_default"
         kind = state.amount.kind
         suffix = kind if kind in ("length", "angle") else "number"
+        label, (value,) = state.amount.told(state.value)
         values = {
-            "label": state.amount.label,
-            "value": state.value,
+            "label": label,
+            "value": value,
             "working": state.amount.working("default"),
         }
         return Said(name, f"{message}_{suffix}", values)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPainterPathStroker
 
 from skirtwright.app.canvas.drawing import Brushes, edge_pen, transform
@@ -101,7 +101,7 @@ def paint_edges(
     names: tuple[str, ...],
     brushes: Brushes,
 ) -> None:
-    """The turnings of edges in hand tinted, and their stitching lines heavy."""
+    """The turnings of edges in hand tinted, their stitching lines and notches heavy."""
     colours = brushes.colours
     painter.save()
     painter.setTransform(transform(view, laid), combine=True)
@@ -117,6 +117,15 @@ def paint_edges(
         )
         painter.setPen(edge_pen(QColor(colours.accent), 4.0))
         painter.drawPath(line)
+    painter.setPen(edge_pen(QColor(colours.accent), 3.0))
+    for notch in piece.notches:
+        if notch.edge in names:
+            # Through the whole turning: a snip alone is no larger than a hair here.
+            deep = max(notch.clear, 0.0)
+            for snip in notch.snips:
+                inner = snip.end + (snip.end - snip.start).unit() * deep
+                ends = (QPointF(at.x, at.y) for at in (snip.start, inner))
+                painter.drawLine(*ends)
     painter.restore()
 
 

@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import (
     QBrush,
     QColor,
+    QFont,
     QFontMetricsF,
     QPainter,
     QPainterPath,
@@ -51,6 +52,9 @@ _STEPS = {
 
 _ROOM_FOR_GRAIN = 18.0
 """A narrower piece has its name alone, px: the weave shows the grain."""
+
+_BETWEEN_PARTS = " · "
+"""Of what is told of a cloth, the weightiest part first."""
 
 _FIGURE_APART = 54.0
 """px."""
@@ -288,16 +292,18 @@ def _paint_measure(
     painter.setFont(font)
     painter.setPen(edge_pen(QColor(colours.chalk), 1.2))
     top, number = area.bottom() + 4, 0
+    end = area.left() + one.lay.reach * view.scale
     while number * step <= one.long + 0.01:
         x = area.left() + number * step * view.scale
         painter.drawLine(QPointF(x, top), QPointF(x, top + 7))
         words = show_number(number * step / MM_PER[unit], 0)
         words = f"{words} {unit}" if number == 0 else words
         wide = metrics.horizontalAdvance(words)
-        painter.drawText(QPointF(x - wide / 2, top + 8 + metrics.ascent()), words)
+        # The line where the lay ends goes through no figure.
+        if not one.lay.placed or abs(end - x) > wide / 2 + 3:
+            painter.drawText(QPointF(x - wide / 2, top + 8 + metrics.ascent()), words)
         number += 1
     if one.lay.placed:
-        end = area.left() + one.lay.reach * view.scale
         painter.setPen(edge_pen(QColor(colours.ink), 1.6))
         foot = top + 8 + metrics.height()
         painter.drawLine(QPointF(end, area.top()), QPointF(end, foot))
@@ -314,7 +320,7 @@ def _paint_title(
     title, taken = lay_title(shown.spread.lay, manner, sure=shown.sure)
     if shown.share < 1:
         done = say("cloths.share", {"share": shown.share}, manner)
-        taken = f"{taken} · {done}"
+        taken = f"{taken}{_BETWEEN_PARTS}{done}"
     bold = letters(brushes.percent, sized(_NAME), bold=True)
     plain = letters(brushes.percent, sized(_SMALL))
     foot = area.top() - 10
@@ -325,7 +331,16 @@ def _paint_title(
     painter.setFont(plain)
     painter.setPen(QColor(brushes.colours.faint))
     room = max(area.width() + RIGHT, LEAST_WIDE) - (x - area.left())
-    painter.drawText(QPointF(x, foot), cut_short(taken, plain, max(room, 60.0)))
+    painter.drawText(QPointF(x, foot), _as_goes(taken, plain, max(room, 60.0)))
+
+
+def _as_goes(words: str, font: QFont, room: float) -> str:
+    """As many of the parts as go into so many px, the first of them whole or cut."""
+    wide = QFontMetricsF(font).horizontalAdvance
+    parts = words.split(_BETWEEN_PARTS)
+    while len(parts) > 1 and wide(_BETWEEN_PARTS.join(parts)) > room:
+        parts.pop()
+    return cut_short(_BETWEEN_PARTS.join(parts), font, room)
 
 
 # A piece

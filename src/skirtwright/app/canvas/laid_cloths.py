@@ -27,7 +27,7 @@ TITLE, RULER = 34.0, 56.0
 _BETWEEN = 28.0
 """Between two cloths, px."""
 
-LEAST_WIDE = 350.0
+LEAST_WIDE = 430.0
 """Room a cloth has at least, for its name, px."""
 
 LEFT, RIGHT = 44.0, 76.0

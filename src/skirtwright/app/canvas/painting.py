@@ -445,11 +445,12 @@ def value_lines(table: Seen, handle: Handle) -> tuple[str, str]:
             continue
         value = pull.values.get(name, state.value) if pull else state.value
         limit = at_limit(state, value) if pull else ""
-        label = translate(state.amount.label, manner)
+        told, (told_value,) = state.amount.told(value)
+        label = translate(told, manner)
         labels.append(
             say(f"table.at_{limit}", {"label": label}, manner) if limit else label
         )
-        values.append(shown(state, value, manner))
+        values.append(shown(state, told_value, manner))
     return ", ".join(labels), ", ".join(values)
 
 

@@ -226,8 +226,9 @@ def point_said(scene: Scene, handle: Handle, manner: Manner) -> str:
     state = scene.state(handle.amount)
     if state is None:
         return ""
-    label = translate(state.amount.label, manner)
-    values = {"label": label, "value": shown(state, state.value, manner)}
+    told, (value,) = state.amount.told(state.value)
+    label = translate(told, manner)
+    values = {"label": label, "value": shown(state, value, manner)}
     if not scene.is_dim(handle):
         return say("table.pull", values, manner)
     more = scene.does_more(handle)

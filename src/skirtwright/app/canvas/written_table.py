@@ -223,8 +223,8 @@ class WrittenTable(SeenTable):
         name = pull.most_changed
         state = self.scene.state(name) or pull.states[name]
         value = pull.values.get(name, state.value)
-        label = translate(state.amount.label, manner)
-        said = shown(state, value, manner)
+        told, (size_told,) = state.amount.told(value)
+        label, said = translate(told, manner), shown(state, size_told, manner)
         found = entries(self.scene, self._setters)
         entry = next(
             (e for e in found if name in self._setters.get(e.name, ((),))[0]), None

@@ -151,7 +151,6 @@ class AllowanceField(LengthField):
         manner, part = self._desk.manner, now.parts[0]
         self.label.setText(label)
         self.label.setVisible(bool(label))
-        self.unit.setVisible(bool(label))
         values = {"edge": seam, "piece": label or part.title, "run": now.label}
         default = f"{shown('length', part.default, manner)} {manner.unit}"
         self.name_line(

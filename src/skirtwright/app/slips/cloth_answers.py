@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import asdict
 from typing import Any
 
@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
-    QProgressBar,
     QPushButton,
     QVBoxLayout,
     QWidget,
@@ -22,6 +21,7 @@ from skirtwright.app.child import Child
 from skirtwright.app.cloth_work import ClothWork
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import Choosing, sentence_label, tell
+from skirtwright.app.slips.progress import Progress
 from skirtwright.export.lay_words import bought_words, cost_words
 from skirtwright.job.edits import Edited, set_amount
 from skirtwright.job.worktable import Look
@@ -29,32 +29,6 @@ from skirtwright.lay.cloth_to_cut import Cloth
 from skirtwright.lay.lay import QUICK
 from skirtwright.measures.units import show_length
 from skirtwright.words import say, translate
-
-
-class Progress(QWidget):
-    """How much is done of what is being worked, and a way to stop it."""
-
-    def __init__(self, stop: Callable[[], None]) -> None:
-        super().__init__()
-        self.bar, self.button = QProgressBar(), QPushButton()
-        self.bar.setRange(0, 100)
-        self.bar.setTextVisible(False)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self.bar, 1)
-        row.addWidget(self.button)
-        self.button.clicked.connect(stop)
-        self.hide()
-
-    def say_again(self, name: str, stop: str) -> None:
-        """What is worked, and the word on the button."""
-        self.bar.setAccessibleName(name)
-        self.button.setText(stop)
-
-    def show_share(self, share: float) -> None:
-        """So much is done; nothing is shown when all is."""
-        self.bar.setValue(round(100 * share))
-        self.setVisible(share < 1)
 
 
 class Asked(QWidget):

@@ -9,9 +9,10 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QVBoxLayout, QWidg
 from skirtwright.app.cloth_work import ClothWork
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import Choosing, link_button, sentence_label, tell
-from skirtwright.app.slips.cloth_answers import Given, Progress, Widths
+from skirtwright.app.slips.cloth_answers import Given, Widths
 from skirtwright.app.slips.cloth_fields import ClothField, FoldRow
 from skirtwright.app.slips.cloth_shelf_row import ShelfRow
+from skirtwright.app.slips.progress import Progress
 from skirtwright.app.slips.slip import Fold, Slip
 from skirtwright.export.lay_words import cost_words, material_name, needs_in_short
 from skirtwright.job.cloth_edits import set_cloth, set_hand_lay

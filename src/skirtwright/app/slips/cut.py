@@ -196,15 +196,19 @@ class CutSlip(Slip):
             # Once the rows have their new places.
             QTimer.singleShot(0, self, lambda: self._in_sight(row))
 
-    def bring(self, piece: str, edge: str) -> None:
-        """Put the allowance of the seam of an edge in hand."""
+    def seam_in_hand(self) -> SeamRow | None:
+        """The row of the seam in hand, if one is."""
+        return self.seams.get(self._in_hand) if self._in_hand else None
+
+    def bring(self, piece: str, edge: str, *, notch: bool = False) -> None:
+        """Put the seam of an edge in hand: its allowance, or its newest notch."""
         for row in self.seams.values():
             if (piece, edge) in row.keys:
-                self._bring_row(row)
+                self._bring_row(row, notch=notch)
 
-    def _bring_row(self, row: SeamRow) -> None:
+    def _bring_row(self, row: SeamRow, *, notch: bool = False) -> None:
         self._choose_seam(row)
-        field = row.first_field()
+        field = row.marks[-1] if notch and row.marks else row.first_field()
         if field is not None:
             field.line.setFocus(Qt.FocusReason.ShortcutFocusReason)
         QTimer.singleShot(0, self, lambda: self._in_sight(row))

@@ -203,7 +203,7 @@ class FittingSlip(Slip):
         tell(self.said, "")
         self.asked.setVisible(not known.reads)
         self.around.setVisible(known.reads)
-        ways = ("let_out", "take_in") if known.seam else ("more", "less")
+        ways = ("let_out", "take_in") if known.seam else known.ways
         _fill(self.way, [say(f"fit.{way}", manner=self.desk.manner) for way in ways])
         sided = known.by_side or known.one_side
         for name, on in (("side", sided), ("first", known.seam), ("last", known.seam)):
@@ -228,11 +228,20 @@ class FittingSlip(Slip):
         except SkirtwrightError as refused:
             words = in_one_sentence(refused.problem, self.desk.manner)
             tell(self.said, words, "wrong")
+            self._bring(refused.problem.where)
             return
         tell(self.said, "")
         for line in (self.by, *self.readings.values()):
             line.rest_at("")
         self.what.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _bring(self, where: str) -> None:
+        """What cannot be used is marked and in hand."""
+        line = self._fields().get(where)
+        if isinstance(line, NumberLine):
+            line.refuse()
+            line.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.scrolled.ensureWidgetVisible(line)
 
     def _made(self, known: Alterable) -> Alteration:
         """What is asked for, as typed."""

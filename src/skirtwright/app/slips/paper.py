@@ -1,13 +1,14 @@
 """The print strip: what goes on paper, how many sheets, and the file of it.
 
-Sheets are counted as soon as her choices rest, a moment after the last of them, and
-are shown on the table; nothing is written before she says where.
+Sheets are counted beside the window as soon as her choices rest, a moment after the
+last of them, and are shown on the table; nothing is written before she says where.
 """
 
 from __future__ import annotations
 
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 from PySide6.QtCore import QByteArray, Qt, QTimer, Signal
 from PySide6.QtGui import (
@@ -26,13 +27,18 @@ from skirtwright.app.desk import Desk
 from skirtwright.app.fields import NumberLine, sentence_label, tell
 from skirtwright.app.guard import guarded
 from skirtwright.app.printed_before import said_since
+from skirtwright.app.side_work import SideWork
 from skirtwright.app.slips import printing_order
 from skirtwright.app.slips.other_ways import OtherWays
 from skirtwright.app.slips.printing_choices import Choices
 from skirtwright.app.slips.printing_order import SUFFIXES, Counted, Kind, Wanted
+from skirtwright.app.slips.progress import Progress
 from skirtwright.app.slips.saving_slip import SavingSlip
 from skirtwright.export import printing
+from skirtwright.export.printing import PrintBefore
 from skirtwright.export.tiles import Blocks
+from skirtwright.job.changed import Changed
+from skirtwright.job.prints import Print
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
@@ -43,6 +49,9 @@ _KEPT = "print"
 
 REST_MS = 120
 """How long her choices must rest before sheets are counted, ms."""
+
+_LONG_MS = 600
+"""What takes longer than this shows that it goes on, and can be stopped, ms."""
 
 
 class PaperSlip(SavingSlip):
@@ -69,12 +78,21 @@ class PaperSlip(SavingSlip):
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(REST_MS)
-        self._timer.timeout.connect(self.count_now)
+        self._timer.timeout.connect(self._begin)
+        self._before, self._counting = SideWork(self), SideWork(self)
+        self._before.done.connect(self._take_before)
+        self._counting.done.connect(self._take_count)
+        self._long = QTimer(self)
+        self._long.setSingleShot(True)
+        self._long.setInterval(_LONG_MS)
+        self._long.timeout.connect(self._show_long)
+        self._asked = False
         self.count = QLabel()
         self.count.setProperty("role", "title")
         self.count.setWordWrap(True)
         self.more = sentence_label()
-        self.make_foot(self.count, self.more)
+        self.progress = Progress(self.stop)
+        self.make_foot(self.count, self.progress, self.more)
         self._ways = OtherWays(self)
         self._ways.told.connect(self._tell_ways)
         self.choices.changed.connect(self._keep)
@@ -109,6 +127,8 @@ class PaperSlip(SavingSlip):
         self.head(say("printing.title", manner=manner))
         self.choices.say_again(manner)
         self.foot.say_again(manner)
+        stop = say("cloth.stop", manner=manner)
+        self.progress.say_again(say("printing.counting", manner=manner), stop)
         self._name_save()
         if fresh and kept is not None:
             self.choices.bring_back(bytes(kept.data()).decode("utf-8", "replace"))
@@ -138,51 +158,89 @@ class PaperSlip(SavingSlip):
     def _recount(self) -> None:
         self._name_save()
         self._counted = None
-        self._ways.stop()
+        self._rest()
         if self.isVisible():
             self.count.setText(say("printing.counting", manner=self.desk.manner))
+            self.count.show()
             tell(self.more, "")
             self.say_done("")
             self._timer.start()
+            self._long.start()
 
-    def count_now(self) -> Counted | None:
-        """Count at once; what keeps the order from being printed is said."""
-        self._timer.stop()
-        self._counted = None
-        if self._look is None:
-            return None
-        self._tell_since(self._look)
+    def _rest(self) -> None:
+        """Nothing is counted, and nothing waits for a count."""
+        self._asked = False
+        for one in (self._timer, self._long, self._before, self._counting, self._ways):
+            one.stop()
+        self.progress.show_share(1.0)
+
+    def stop(self) -> None:
+        """Leave them uncounted; they are counted when they are to be saved."""
+        self._rest()
+        self.count.setText(say("printing.not_counted", manner=self.desk.manner))
+
+    def _show_long(self) -> None:
+        self.progress.show_share(None)
+
+    def _begin(self) -> None:
+        """What was printed before is worked first: it decides what can be chosen."""
+        job, look, printed = self.desk.job, self._look, self.desk.printed
+        if look is None:
+            return
+        if job.prints:
+            self._before.begin(
+                lambda: printed.on_sheets(job), lambda: printed.changed(job, look)
+            )
+        else:
+            self._take_before((None, None))
+
+    def _take_before(self, answers: Any) -> None:
+        look, manner = self._look, self.desk.manner
+        # Of a print that cannot be worked any more nothing is told.
+        self._tell_before(*(answers if isinstance(answers, tuple) else (None, None)))
         try:
             if self.desk.waits is not None:
                 raise SkirtwrightError.of(self.desk.waits)
-            wanted = self.choices.wanted()
-            counted = printing_order.count(wanted, self._look, self.desk.manner)
+            wanted = self._wanted = self.choices.wanted()
         except SkirtwrightError as refused:
-            self._tell_trouble(refused)
+            self._take_count(refused)
+            return
+        if look is not None:
+            self._counting.begin(lambda: printing_order.count(wanted, look, manner))
+
+    def _tell_before(
+        self, on_sheets: PrintBefore | None, changed: tuple[Print, Changed] | None
+    ) -> None:
+        """What changed since the last print, and whether that alone can be printed."""
+        self.choices.show_before(on_sheets)
+        tell(self.since, said_since(*changed, self.desk.manner) if changed else "")
+
+    def _take_count(self, answers: Any) -> None:
+        asked = self._asked
+        self._rest()
+        if isinstance(answers, SkirtwrightError):
+            self._tell_trouble(answers)
             self._show_count(None)
             self.tiling_changed.emit(None)
-            return None
+            return
+        (counted,) = answers
         self._counted = counted
         self.choices.mark("")
         tell(self.trouble, "", "wrong")
         self._show_count(counted)
-        if self.isVisible():
-            self.tiling_changed.emit(counted.laid)
-            if wanted.kind == "sheets" and wanted.before is None:
-                self._ways.count(wanted, self._look, self.desk.manner)
-        return counted
+        if not self.isVisible():
+            return
+        self.tiling_changed.emit(counted.laid)
+        wanted = self._wanted
+        if self._look and wanted.kind == "sheets" and wanted.before is None:
+            self._ways.count(wanted, self._look, self.desk.manner)
+        if asked:
+            self.ask_save()
 
     def _tell_ways(self, words: str) -> None:
         """Beside how it lies, what it would take laid otherwise."""
         if self._counted is not None:
             tell(self.more, f"{self._counted.more} {words}")
-
-    def _tell_since(self, look: Look) -> None:
-        """What changed since the last print, and whether that alone can be printed."""
-        printed, job = self.desk.printed, self.desk.job
-        self.choices.show_before(printed.on_sheets(job))
-        changed = printed.changed(job, look)
-        tell(self.since, said_since(*changed, self.desk.manner) if changed else "")
 
     def _tell_trouble(self, refused: SkirtwrightError) -> None:
         self._announce(self.tell_problem(refused.problem))
@@ -221,7 +279,12 @@ class PaperSlip(SavingSlip):
             unread.line.setFocus(Qt.FocusReason.OtherFocusReason)
             self.scrolled.ensureWidgetVisible(unread)
             return False
-        return self._counted is not None or self.count_now() is not None
+        if self._counted is None:
+            if not (self._timer.isActive() or self._before.busy or self._counting.busy):
+                self._recount()
+            # Where to is asked once they are counted.
+            self._asked = True
+        return self._counted is not None
 
     def named(self) -> tuple[str, ...]:
         """Whom it is for, and which style."""
@@ -274,7 +337,8 @@ class PaperSlip(SavingSlip):
             laid = printing.laid_of(blocks.tilings[0], how)
         pieces = printing.pieces_printed(self._look.report, how, blocks)
         self.desk.note_print(wanted.kind, pieces, laid)
-        self._tell_since(self._look)
+        printed, job = self.desk.printed, self.desk.job
+        self._tell_before(printed.on_sheets(job), printed.changed(job, self._look))
 
     def _take_typed(self) -> None:
         held = self.focusWidget()
@@ -294,6 +358,5 @@ class PaperSlip(SavingSlip):
     def hideEvent(self, event: QHideEvent) -> None:
         """The table is cleared of sheets."""
         super().hideEvent(event)
-        self._timer.stop()
-        self._ways.stop()
+        self._rest()
         self.tiling_changed.emit(None)

@@ -39,6 +39,8 @@ class NotchRow(LengthField):
         self.count = QComboBox()
         for snips in range(1, MOST_SNIPS + 1):
             self.count.addItem(str(snips), snips)
+        # Its words come after it is first shown.
+        self.count.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.count.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.count.activated.connect(self._count)
         self.grid.addWidget(self.count, 0, 0, Qt.AlignmentFlag.AlignLeft)
@@ -105,7 +107,7 @@ class SeamRow(QFrame):
         self.alone, self.add = link_button(), link_button()
         self.alone.setCheckable(True)
         self.alone.toggled.connect(lambda _: self._again())
-        self.add.clicked.connect(self._add)
+        self.add.clicked.connect(self.add_notch)
         self.style_marks = QLabel()
         self.style_marks.setWordWrap(True)
         self.style_marks.setProperty("role", "faint")
@@ -269,7 +271,7 @@ class SeamRow(QFrame):
 
     # Doing
 
-    def _add(self) -> None:
+    def add_notch(self) -> None:
         """A notch in the middle, to be moved from there; its partner has it too."""
         if self._state is None:
             return

@@ -250,7 +250,8 @@ class ChangedList(QWidget):
         row = QHBoxLayout(entry)
         row.setContentsMargins(0, 0, 0, 0)
         amount = state.amount
-        label = translate(amount.label, manner)
+        told, (value, default) = amount.told(state.value, state.default)
+        label = translate(told, manner)
         unit = unit_shown(amount.kind, manner)
 
         def seen(value: float) -> str:
@@ -260,8 +261,8 @@ class ChangedList(QWidget):
             "amounts.changed_entry",
             {
                 "label": label,
-                "value": seen(state.value),
-                "default": seen(state.default),
+                "value": seen(value),
+                "default": seen(default),
             },
             manner,
         )

@@ -9,7 +9,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from skirtwright.draft.halves.halving import both_sides
-from skirtwright.draft.inputs import AmountState
 from skirtwright.export.figure_marks import figure_marks
 from skirtwright.export.lay_words import bought_words, material_name
 from skirtwright.export.sewing.drafting_text import (
@@ -357,13 +356,11 @@ def _set(report: Report, manner: Manner) -> Iterator[tuple[str, str]]:
             yield translate(choice.label, manner), words
     for state in stated.amounts.values():
         if state.applies:
-            yield translate(state.amount.label, manner), _amount(state, manner)
-
-
-def _amount(state: AmountState, manner: Manner) -> str:
-    kind = state.amount.kind
-    suffix = kind if kind in ("length", "angle") else "number"
-    return say(f"making.amount_{suffix}", {"value": state.value}, manner)
+            label, (value,) = state.amount.told(state.value)
+            kind = state.amount.kind
+            suffix = kind if kind in ("length", "angle") else "number"
+            shown = say(f"making.amount_{suffix}", {"value": value}, manner)
+            yield translate(label, manner), shown
 
 
 def _length(value: float, manner: Manner) -> str:

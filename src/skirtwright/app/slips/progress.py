@@ -1,0 +1,35 @@
+"""That something is being worked, how much of it is done, and a way to stop it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QPushButton, QWidget
+
+
+class Progress(QWidget):
+    """A bar and a button; neither is there while nothing is worked."""
+
+    def __init__(self, stop: Callable[[], None]) -> None:
+        super().__init__()
+        self.bar, self.button = QProgressBar(), QPushButton()
+        self.bar.setRange(0, 100)
+        self.bar.setTextVisible(False)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(self.bar, 1)
+        row.addWidget(self.button)
+        self.button.clicked.connect(stop)
+        self.hide()
+
+    def say_again(self, name: str, stop: str) -> None:
+        """What is worked, and the word on the button."""
+        self.bar.setAccessibleName(name)
+        self.button.setText(stop)
+
+    def show_share(self, share: float | None) -> None:
+        """So much is done, None where nobody knows; nothing is shown when all is."""
+        self.bar.setRange(0, 0 if share is None else 100)
+        if share is not None:
+            self.bar.setValue(round(100 * share))
+        self.setVisible(share is None or share < 1)
