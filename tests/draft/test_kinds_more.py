@@ -729,9 +729,37 @@ def test_graded_hem_runs_on_through_a_seam():
     assert front.end_direction.y == pytest.approx(-back.end_direction.y, abs=1e-4)
 
 
+def test_graded_hem_ends_as_if_further_on():
+    # Its panel ends at 0.45 of the way and is to be let down there as at a half.
+    graded = step(
+        "graded_hem",
+        panel="panel",
+        edge="bottom",
+        first="0",
+        last="10",
+        end_share="0.45",
+        ahead="0.05",
+    )
+    chain = drawn(graded).edge("bottom").chain
+    assert chain.end.y == pytest.approx(-50, abs=1e-9)
+    # On by 0.05, where u^2 (1 - u)^2 has the slope 2u (1 - u) (1 - 2u).
+    slope = 1 + 0.05 * 2 * (1 - 2 * 0.45) / (0.45 * 0.55)
+    steep = 100 * 6 * 0.5 * 0.5 * slope * 0.45 / 200
+    assert -chain.end_direction.y / chain.end_direction.x == pytest.approx(
+        steep, abs=0.01
+    )
+
+
 @pytest.mark.parametrize(
     "fields",
-    [{"late": "0.5"}, {"start_share": "-1"}, {"start_share": "1"}, {"end_share": "2"}],
+    [
+        {"late": "0.5"},
+        {"start_share": "-1"},
+        {"start_share": "1"},
+        {"end_share": "2"},
+        {"end_share": "0.5", "ahead": "0.4"},
+        {"ahead": "0.1"},
+    ],
 )
 def test_graded_hem_refuses(fields):
     graded = {"panel": "panel", "edge": "bottom", "first": "0", "last": "5", **fields}

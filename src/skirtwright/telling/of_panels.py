@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from skirtwright.draft.kinds.redrawn_edges import graded_share
 from skirtwright.draft.shapes.darts import darts_on
 from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.shapes.shutting import shut_line
 from skirtwright.draft.working.replay import Moment
 from skirtwright.geometry.chain import Chain
+from skirtwright.geometry.curves import level_at_ends
 from skirtwright.geometry.point import Point
 from skirtwright.telling.names_in_words import (
     SMALLEST,
@@ -172,10 +174,9 @@ def _graded(moment: Moment) -> Told:
 
 def _moved(moment: Moment, old: Chain, at: float, out: Point) -> Point:
     fields = moment.fields
-    way = at / old.length
     shares = fields["start_share"], fields["end_share"]
-    turned = (shares[0] + (shares[1] - shares[0]) * way) ** fields["late"]
-    rise = turned * turned * (3 - 2 * turned)
+    share = graded_share(at / old.length, shares, fields["ahead"])
+    rise = level_at_ends(share ** fields["late"])
     by = fields["first"] + (fields["last"] - fields["first"]) * rise
     place: Point = old.at(at) + out * by
     return place

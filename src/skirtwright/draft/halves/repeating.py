@@ -152,7 +152,8 @@ class _Writing:
                 centres.append(Centre(seam.sides[0], sides, seam.when))
         folds_out = unfolded(whole.steps)
         centres += [Centre((fold,), of_both((fold,))) for fold in folds_out]
-        steps = self._steps(meetings(whole.steps, centres))
+        items = list(_one_by_one(whole.steps))
+        steps = self._steps(items, meetings(items, centres))
         for step in faced(self._halved(), whole.seams):
             steps += self._where_drawn(step.panel.rpartition("_")[0], [step])
         steps += self._once.steps(self._mean_for_once, self._one_for_once)
@@ -176,10 +177,10 @@ class _Writing:
             }
         )
 
-    def _steps(self, meet: Meetings) -> list[Any]:
+    def _steps(self, items: list[Any], meet: Meetings) -> list[Any]:
         """The steps of both halves, their centres met where they are drawn."""
         steps = [step for side in SIDES for step in self._numbers(side)]
-        for at, item in enumerate(self._whole.steps):
+        for at, item in enumerate(items):
             for part in _parts(item):
                 for side in SIDES:
                     steps += self._items(part, side, inside=False)
@@ -362,6 +363,24 @@ class _Writing:
 
 def _is_of_both(item: Any) -> bool:
     return isinstance(item, Number) and item.of_both
+
+
+def _one_by_one(items: Iterable[Any]) -> Iterator[Any]:
+    """Steps and groups; a whole draft this one grew from has what it begins with too.
+
+    What is drawn on from its centres is so drawn from where they have met.
+    """
+    for item in items:
+        if _is_plain(item) and any(map(_is_plain, item.steps)):
+            for inner in item.steps:
+                yield item.model_copy(update={"steps": (inner,)})
+        else:
+            yield item
+
+
+def _is_plain(item: Any) -> bool:
+    """Whether it is a group of steps that are worked once and always."""
+    return isinstance(item, Group) and not (item.when or item.find or item.repeat)
 
 
 def _parts(item: Any) -> Iterator[Any]:

@@ -128,15 +128,17 @@ class Sewing:
                 "name": name,
                 "title": title,
                 "sides": runs,
-                "ease": self._figure(seam.ease, on),
+                "ease": self._figure(seam, seam.ease, on),
                 "notches": tuple(self._mark(seam, m, on) for m in seam.notches),
                 "when": seam.when and self._on_side[on[0][0]](seam.when, "condition"),
             }
         )
 
-    def _figure(self, text: str, on: list[list[str]]) -> str:
-        """A working as one half has it, or of both where the seam goes over both."""
-        rewrite = self._mean if len(set(on[0])) > 1 else self._on_side[on[0][0]]
+    def _figure(self, seam: Seam, text: str, on: list[list[str]]) -> str:
+        """A working as one half has it, or of both where the seam is of both."""
+        is_once = all(self._is_single(run) for side in seam.sides for run in side)
+        of_both = is_once or len(set(on[0])) > 1
+        rewrite = self._mean if of_both else self._on_side[on[0][0]]
         return rewrite(text, "working")
 
     def _mark(self, seam: Seam, mark: Any, on: list[list[str]]) -> Any:
@@ -150,7 +152,7 @@ class Sewing:
         return mark.model_copy(
             update={
                 "at": mark.at if of_once else rewrite(mark.at, "place"),
-                "beyond": self._figure(mark.beyond, on),
+                "beyond": self._figure(seam, mark.beyond, on),
                 "when": mark.when and rewrite(mark.when, "condition"),
             }
         )

@@ -106,7 +106,8 @@ class Unfold(Step):
 
     The fold becomes a mark of its own name. Edges that meet the fold run on through
     it; the mirrored ones are named by `others` (`{"side": "other_side"}`). Where left
-    and right differ, the mirrored half is the `other` panel's.
+    and right differ, the mirrored half is the `other` panel's, which is laid with its
+    fold on this one's: a facing may begin elsewhere on each.
     """
 
     kind: Literal["unfold"] = "unfold"
@@ -130,6 +131,9 @@ class Unfold(Step):
         """
         far = other or panel
         fold, its = panel.edge(self.fold).chain, far.edge(self.fold).chain
+        if not fold.start.is_at(its.start):
+            far = far.moved(shift(fold.start - its.start))
+            its = far.edge(self.fold).chain
         if max(fold.start.to(its.start), fold.end.to(its.end)) > 1000 * SAME:
             raise Refused("draft.lines_do_not_meet", self.step)
         straightly = straight(fold.start, fold.end)

@@ -39,6 +39,9 @@ _MOST_TRIES = 8
 _AGREES = 1e-6
 """Lengths nearer than this, mm, are one."""
 
+_MOST_AHEAD = 5.0
+"""The slope of u^2 (1 - u)^2 is under 0.193; 5 of it is still less than the way's."""
+
 _ON_IT = 0.01
 """A place nearer to an edge than this, mm, lies on it."""
 
@@ -386,7 +389,9 @@ class GradedHem(Step):
     `first` and `last` are what is let down where the whole way begins and ends
     (negative: taken up). The way may run over several panels: this edge lies between
     the shares `start_share` and `end_share` of it. It begins and ends level, by the
-    rule 3u^2 - 2u^3; `late` above 1 keeps it back until the end.
+    rule 3u^2 - 2u^3; `late` above 1 keeps it back until the end. Where this edge ends
+    counts as `ahead` further along, and what lies near it a little less: two halves
+    whose shares differ are so let down alike where they meet.
     """
 
     kind: Literal["graded_hem"] = "graded_hem"
@@ -397,6 +402,7 @@ class GradedHem(Step):
     start_share: Ratio = "0"
     end_share: Ratio = "1"
     late: Ratio = "1"
+    ahead: Ratio = "0"
 
     rewrites: ClassVar[str | None] = "panel"
 
@@ -408,19 +414,28 @@ class GradedHem(Step):
         start_share: float,
         end_share: float,
         late: float,
+        ahead: float,
     ) -> Panel:
         """The panel with the edge let down, square to a fold where it runs level.
 
         Raises:
-            Refused: shares outside 0 to 1 or alike, or `late` under 1.
+            Refused: shares outside 0 to 1 or alike, `late` under 1, or so far `ahead`
+                that the way would turn back.
         """
         shares = (start_share, end_share)
-        if min(shares) < 0 or max(shares) > 1 or start_share == end_share or late < 1:
+        most_ahead = _MOST_AHEAD * _both_ways(end_share)
+        if (
+            min(shares) < 0
+            or max(shares) > 1
+            or start_share == end_share
+            or late < 1
+            or abs(ahead) > most_ahead
+        ):
             raise Refused("draft.shares_do_not_fit", self.step)
         edge, chain = panel.edge(self.edge), panel.edge(self.edge).chain
 
         def let_down(way: float) -> float:
-            share = start_share + (end_share - start_share) * way
+            share = graded_share(way, shares, ahead)
             return first + (last - first) * level_at_ends(math.pow(share, late))
 
         def across(way: float) -> Point:
@@ -445,6 +460,26 @@ class GradedHem(Step):
         ):
             panel = panel.with_chain(met.name, _cut_back(met.chain, at_start, end))
         return with_edge(panel, self.edge, drawn)
+
+
+def graded_share(way: float, shares: tuple[float, float], ahead: float) -> float:
+    """Where on its whole way a place of a graded edge counts as lying.
+
+    Args:
+        way: the place, as a share of the edge.
+        shares: where on the whole way the edge begins and ends.
+        ahead: how much further along its end counts. The ends of the whole way stay,
+            and the places between are moved by u^2 (1 - u)^2, without a kink.
+    """
+    share = shares[0] + (shares[1] - shares[0]) * way
+    if ahead:
+        share += ahead * _both_ways(share) / _both_ways(shares[1])
+    return share
+
+
+def _both_ways(share: float) -> float:
+    """Nothing at 0 and at 1, and level there."""
+    return share * share * (1 - share) * (1 - share)
 
 
 def _taken_up(chain: Chain, at_start: bool, by: float, place: Point) -> Point:
