@@ -37,7 +37,14 @@ KEYS = frozenset(
 )
 """Of resources: what stands under these is read."""
 
-_FOLDERS = ("styles", "finishings", "allowances", "variants", "measurements.json")
+_FOLDERS = (
+    "styles",
+    "finishings",
+    "additions",
+    "allowances",
+    "variants",
+    "measurements.json",
+)
 _WORD = re.compile(
     rf"\b({'|'.join(sorted(WORDS, key=len, reverse=True))})(s?)\b", re.IGNORECASE
 )

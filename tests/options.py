@@ -28,7 +28,7 @@ def every_option(style: str) -> list[Chosen]:
     made = [
         {**NEEDED.get(choice.name, {}), choice.name: option}
         for choice in styles.style(style).choices
-        for option in choice.options
+        for option in choice.offered
         if option != choice.default
     ]
     refused = "side_elastic" if style in NEEDS_DARTS else None

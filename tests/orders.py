@@ -121,6 +121,9 @@ class Orders:
         if chosen.get("waist_shape") == "side_elastic":
             # It does not open at the side, and says so.
             chosen = {n: o for n, o in chosen.items() if not o.endswith("left_side")}
+        if "vent" in chosen:
+            # The hem of a vent takes nothing else, and says so.
+            chosen.pop("at_hem", None)
         return chosen
 
     def _worked(

@@ -71,7 +71,8 @@ def wrongs(report):
 
 def test_all_finishings_are_drafts():
     assert "finishing/straight-band" in styles.finishings()
-    for name in styles.finishings():
+    assert "addition/flounce" in styles.additions()
+    for name in (*styles.finishings(), *styles.additions()):
         assert styles.origin(name).steps
 
 

@@ -19,6 +19,7 @@ from skirtwright.measures.strict_json import read_as, read_strict
 DRAFTS = [
     *(f"styles/{name}" for name in shelf.names("styles", ".json") if name != "shelf"),
     *(f"finishings/{name}" for name in shelf.names("finishings", ".json")),
+    *(f"additions/{name}" for name in shelf.names("additions", ".json")),
 ]
 
 

@@ -391,7 +391,7 @@ def test_what_is_told_is_a_known_fact_and_a_known_word():
     """Styles and finishings on the shelf tell only what the sheet knows."""
     known = table()["told"]
     drafts = [styles.style(n) for n in styles.names()]
-    drafts += [styles.origin(n) for n in styles.finishings()]
+    drafts += [styles.origin(n) for n in (*styles.finishings(), *styles.additions())]
     for draft in drafts:
         for key, said in draft.sewing.items():
             name = key.partition(" at ")[0]

@@ -171,7 +171,7 @@ def test_a_damaged_file_is_refused_and_left_as_it_is(home, text):
 
 def test_every_part_is_played_by_edges_that_styles_have():
     known = set()
-    for folder in ("styles", "finishings"):
+    for folder in ("styles", "finishings", "additions"):
         for name in shelf.names(folder, ".json"):
             raw = shelf.read_json(f"{folder}/{name}.json")
             for piece in raw.get("pieces", ()) if isinstance(raw, dict) else ():

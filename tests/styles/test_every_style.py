@@ -297,7 +297,7 @@ def test_every_option_is_drawn(style, name):
 
 
 AS_THE_BLOCK = ("straight", "trumpet", "inverted-pleat", "high-low", "mermaid", "train")
-AS_THE_BLOCK += ("flounce",)
+AS_THE_BLOCK += ("flounce", "mermaid-flounce")
 """Styles that leave what the block draws above the hip line as it is."""
 FINISHED_ALIKE = ("a-line", "trumpet", "pegged", "inverted-pleat", "yoke")
 FINISHED_ALIKE += ("half-circle-yoke", "high-low", "flounce")
@@ -316,7 +316,7 @@ waist is eased in by more than a tenth."""
 
 def tried_elsewhere(style):
     """Amounts that do in a style what they do in the block or the straight skirt."""
-    own = {a["name"] for a in read_json(f"styles/{style}.json")["amounts"]}
+    own = {a["name"] for a in read_json(f"styles/{style}.json").get("amounts", ())}
     block = {a.name for a in styles.style("straight-block").amounts}
     finishing = {a.name for a in styles.style("straight").amounts} - block
     known = block if style in AS_THE_BLOCK else set()

@@ -183,8 +183,8 @@ Item = Annotated[Any, ReadBy(Any, _read_item, _take_item, _write_item)]
 class Group(Record):
     """A named run of steps, with at most one of when, repeat, find and from.
 
-    A `from` names another draft on the shelf: a style, or `finishing/` and the name of
-    a finishing. With `pieces` its pieces, seams and handles are taken in too.
+    A `from` names another draft on the shelf: a style, or `finishing/` or `addition/`
+    and the name of one. With `pieces` its pieces, seams and handles are taken in too.
     """
 
     group: str
@@ -336,14 +336,45 @@ class MadeOf(Record):
     edges: dict[str, tuple[SeamRun, ...]]
 
 
+class EdgeChange(Record):
+    """What becomes of an edge of a style's pieces: a plain seam unless said."""
+
+    role: Role = "seam"
+    allowance: str
+
+
+class Addition(Record):
+    """What an addition makes of the style that takes it in, where a condition holds.
+
+    Attributes:
+        when: where it holds.
+        edges: of the style's panels (`front.hem`), each with what it becomes.
+        goes_on: edges of the style at the end of a side of a seam, each with the edge
+            of the addition that goes on from it, so that both are sewn in one.
+        finished, checks: new workings of what the style tells there; `before` in one
+            is what it told.
+        stride: the level that the style's own cloth reaches down to now; levels below
+            it are brought up to it.
+        levels: further levels to stride at.
+    """
+
+    when: str
+    edges: dict[str, EdgeChange] = {}
+    goes_on: dict[str, SeamRun] = {}
+    finished: dict[str, str] = {}
+    checks: dict[str, str] = {}
+    stride: Level | None = None
+    levels: tuple[Level, ...] = ()
+
+
 class Draft(Record):
     """A style, or the draft of one order.
 
     `checks` tells the checks what they cannot see on the pieces: the name of a known
     measure (resources/checks.json), if need be with ` at ` and an edge, and a working.
     `sewing` tells the making-up sheet the same way: the name of a known fact
-    (resources/sewing.json) and a working. `made_of` stands in a style's file alone:
-    what it says is written out when the style is read.
+    (resources/sewing.json) and a working. `made_of` stands in a style's file alone,
+    `adds` in that of an addition: what they say is written out when a style is read.
     """
 
     format: int = ruled(default=FORMAT, ge=1)
@@ -358,6 +389,7 @@ class Draft(Record):
     first: tuple[str, ...] = ()
     steps: tuple[Item, ...]
     made_of: tuple[MadeOf, ...] = ruled(default=(), max_length=MOST_LISTED)
+    adds: tuple[Addition, ...] = ruled(default=(), max_length=MOST_LISTED)
     seams: tuple[Seam, ...] = ruled(default=(), max_length=MOST_LISTED)
     pieces: tuple[PieceOf, ...] = ruled(default=(), max_length=MOST_LISTED)
     finished: dict[str, str] = {}

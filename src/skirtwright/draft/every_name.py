@@ -94,6 +94,8 @@ class _Looking:
             BadInput: one is not there.
         """
         draft = self.draft
+        if draft.adds:
+            raise BadInput("draft.adds_to_nothing", "adds", what=self.what)
         self._each_once()
         self._each("measurements", draft.measurements, measurements())
         self._each("first", draft.first, self.amounts)

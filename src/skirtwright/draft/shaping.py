@@ -11,7 +11,8 @@ from skirtwright.draft.kinds.panels import PanelMark
 from skirtwright.draft.kinds.panels_from_panels import Unfold
 from skirtwright.draft.step import Reads, Step
 
-_FINISHING = "finishing/"
+_ADDITION = "addition/"
+_JOINED = ("finishing/", _ADDITION)
 
 Body = str | None
 
@@ -74,7 +75,7 @@ class Shapes:
         self._from, self.low = made_from, low
         self._parts: dict[str, tuple[str, ...]] = {}
         self._hips: dict[str, str] = {}
-        for step in all_steps(steps[:until]):
+        for step in all_steps(item for item in steps[:until] if not _adds(item)):
             of = self._parts.get(str(getattr(step, "panel", "")), ())
             parts = step.parts(of)
             if parts is not None:
@@ -196,14 +197,19 @@ def _opened(items: Iterable[Any]) -> Iterator[Any]:
     """Steps and groups; a group that only holds another style's stands open."""
     for item in items:
         origin = item.from_ if isinstance(item, Group) else None
-        if origin and not origin.startswith(_FINISHING):
+        if origin and not origin.startswith(_JOINED):
             yield from _opened(item.steps)
         else:
             yield item
 
 
 def _finishes(item: Any) -> bool:
-    return isinstance(item, Group) and (item.from_ or "").startswith(_FINISHING)
+    return isinstance(item, Group) and (item.from_ or "").startswith(_JOINED)
+
+
+def _adds(item: Any) -> bool:
+    """Whether a group is an addition: its panels hang on those that are shaped."""
+    return isinstance(item, Group) and (item.from_ or "").startswith(_ADDITION)
 
 
 def _grows(item: Any) -> bool:

@@ -9,7 +9,8 @@ from typing import Any
 
 from skirtwright import shelf
 from skirtwright.budget import bounded
-from skirtwright.draft.draft import Draft, Group, Seam, SeamNotch, Told
+from skirtwright.draft.adding import with_additions
+from skirtwright.draft.draft import Choice, Draft, Group, Seam, SeamNotch, Told
 from skirtwright.draft.draft_upgrade import upgraded
 from skirtwright.draft.every_name import check_names
 from skirtwright.draft.made_of import written_out
@@ -21,6 +22,10 @@ from skirtwright.problems import BadInput, NotFound, nearest, told_of
 _FOLDER = "styles"
 _FINISHINGS = "finishings"
 _FINISHING = "finishing/"
+_ADDITIONS = "additions"
+_ADDITION = "addition/"
+JOINED = (_FINISHING, _ADDITION)
+"""What a style joins to panels it has shaped begins with one of these."""
 
 
 def names() -> tuple[str, ...]:
@@ -65,6 +70,11 @@ def finishings() -> tuple[str, ...]:
     return tuple(_FINISHING + name for name in shelf.names(_FINISHINGS, ".json"))
 
 
+def additions() -> tuple[str, ...]:
+    """The names of the additions on the shelf, as a style's `from` writes them."""
+    return tuple(_ADDITION + name for name in shelf.names(_ADDITIONS, ".json"))
+
+
 @cache
 def finishing_choices() -> frozenset[str]:
     """The names of the choices of every finishing: how a skirt is made up."""
@@ -73,15 +83,16 @@ def finishing_choices() -> frozenset[str]:
 
 @cache
 def origin(name: str) -> Draft:
-    """What a `from` names: a finishing, or else a style.
+    """What a `from` names: a finishing, an addition, or else a style.
 
     Raises:
         NotFound: there is none; the nearest is named.
     """
-    if not name.startswith(_FINISHING):
-        return style(name)
-    known = shelf.names(_FINISHINGS, ".json")
-    return _on_shelf(_FINISHINGS, name.removeprefix(_FINISHING), known)
+    for prefix, folder in ((_FINISHING, _FINISHINGS), (_ADDITION, _ADDITIONS)):
+        if name.startswith(prefix):
+            known = shelf.names(folder, ".json")
+            return _on_shelf(folder, name.removeprefix(prefix), known)
+    return style(name)
 
 
 def _on_shelf(folder: str, name: str, known: tuple[str, ...]) -> Draft:
@@ -148,12 +159,13 @@ def with_origins(draft: Draft, find: Callable[[str], Draft], what: str = "") -> 
     steps = tuple(_filled(item, find, what or draft.id) for item in draft.steps)
     grown = draft.model_copy(update={"steps": steps})
     for group, _ in reversed(unfilled):
-        if not (group.pieces and str(group.from_).startswith(_FINISHING)):
+        if not (group.pieces and str(group.from_).startswith(JOINED)):
             grown = _grown_from(grown, find(str(group.from_)))
     for group, when in unfilled:
         if group.pieces:
             grown = _finished_by(grown, find(str(group.from_)), when)
-    return written_out(grown)
+    added = [a for group, _ in unfilled for a in find(str(group.from_)).adds]
+    return written_out(with_additions(grown, added))
 
 
 def _grown_from(draft: Draft, block: Draft) -> Draft:
@@ -177,16 +189,30 @@ def _finished_by(draft: Draft, finishing: Draft, when: tuple[str, ...]) -> Draft
     }
     return draft.model_copy(
         update={
-            **{
-                part: _behind(getattr(draft, part), brought[part])
-                for part in ("choices", "amounts", "pieces")
-            },
+            "choices": _behind(_widened(draft, finishing), brought["choices"]),
+            "amounts": _behind(draft.amounts, brought["amounts"]),
+            "pieces": _behind(draft.pieces, brought["pieces"]),
             "seams": _marked(draft.seams, finishing, when),
             "handles": tuple(dict.fromkeys(draft.handles + brought["handles"])),
             "checks": {**_told(finishing.checks, when), **draft.checks},
             "sewing": {**_told(finishing.sewing, when), **draft.sewing},
             "measurements": _all_of(draft.measurements, finishing.measurements),
+            "finished": {**finishing.finished, **draft.finished},
+            "stride": draft.stride or finishing.stride,
         }
+    )
+
+
+def _widened(draft: Draft, finishing: Draft) -> tuple[Choice, ...]:
+    """The draft's choices, with the options an addition has for one of that name."""
+    if not finishing.adds:
+        return draft.choices
+    more = {choice.name: choice.options for choice in finishing.choices}
+    return tuple(
+        choice.model_copy(
+            update={"options": {**choice.options, **more.get(choice.name, {})}}
+        )
+        for choice in draft.choices
     )
 
 

@@ -1,0 +1,156 @@
+"""What additions make of the style that takes them in.
+
+A flounce at the hem turns that hem into a seam, and what was the finished hem lies
+lower: an addition says so of edges by name, and whatever the style tells of them is
+written out for each addition, and for none. A hem takes one of them at a time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from skirtwright.draft.draft import (
+    Addition,
+    Draft,
+    EdgeChange,
+    Level,
+    PieceOf,
+    Seam,
+    Told,
+)
+from skirtwright.draft.runs import Side
+from skirtwright.measures.working_naming import written_in
+
+_BEFORE = "before"
+"""In a working of an addition: what the style has there."""
+
+Additions = Sequence[Addition]
+
+
+def with_additions(draft: Draft, additions: Additions) -> Draft:
+    """The draft as it is with each addition, and as it is without.
+
+    Args:
+        draft: with the additions' own steps, pieces and seams in it.
+        additions: what each changes of the rest.
+    """
+    if not additions:
+        return draft
+    checks = {name: Told.of(told) for name, told in draft.checks.items()}
+    values = {name: told.value for name, told in checks.items()}
+    changed = _reworked(values, [(a.when, a.checks) for a in additions])
+    return draft.model_copy(
+        update={
+            "pieces": tuple(new for p in draft.pieces for new in _pieces(p, additions)),
+            "seams": tuple(new for s in draft.seams for new in _seams(s, additions)),
+            "finished": _reworked(
+                draft.finished, [(a.when, a.finished) for a in additions]
+            ),
+            "checks": {
+                name: told
+                if changed[name] == values[name]
+                else checks[name].model_copy(update={"value": changed[name]})
+                for name, told in draft.checks.items()
+            },
+            "stride": tuple(_levels(draft.stride, additions)),
+        }
+    )
+
+
+def _held(when: str | None, *further: str) -> str:
+    conditions = [*(() if when is None else (when,)), *further]
+    return " and ".join(f"({text})" for text in conditions)
+
+
+def _without(when: str | None, additions: Additions) -> str:
+    return _held(when, *(f"not ({addition.when})" for addition in additions))
+
+
+def _pieces(piece: PieceOf, additions: Additions) -> Iterator[PieceOf]:
+    """A piece, once more as it is cut with each addition that changes it."""
+    changing = [a for a in additions if _changes(piece, a)]
+    if not changing:
+        yield piece
+        return
+    yield piece.model_copy(update={"when": _without(piece.when, changing)})
+    for addition in changing:
+        edges = _changes(piece, addition)
+        roles = {edge: change.role for edge, change in edges.items()}
+        widths = {edge: change.allowance for edge, change in edges.items()}
+        turned = [e for e in piece.turned_up if roles.get(e, "hem") == "hem"]
+        new = {
+            "when": _held(piece.when, addition.when),
+            "roles": {**piece.roles, **roles},
+            "allowances": {**piece.allowances, **widths},
+            "turned_up": tuple(turned),
+        }
+        yield piece.model_copy(update=new)
+
+
+def _changes(piece: PieceOf, addition: Addition) -> dict[str, EdgeChange]:
+    """What becomes of the piece's edges."""
+    named = {tuple(name.rsplit(".", 1)): c for name, c in addition.edges.items()}
+    return {edge: c for (panel, edge), c in named.items() if panel == piece.panel}
+
+
+def _seams(seam: Seam, additions: Additions) -> Iterator[Seam]:
+    """A seam, once more going on along each addition along which both its sides do."""
+    longer = [(a, sides) for a in additions if (sides := _longer(seam, a))]
+    if not longer:
+        yield seam
+        return
+    without = _without(seam.when, [addition for addition, _ in longer])
+    yield seam.model_copy(update={"when": without})
+    for addition, sides in longer:
+        when = _held(seam.when, addition.when)
+        yield seam.model_copy(update={"sides": sides, "when": when})
+
+
+def _longer(seam: Seam, addition: Addition) -> tuple[Side, ...]:
+    """The sides of a seam that goes on along an addition; none where it does not."""
+    on = addition.goes_on
+    if not all(side[-1].forward and side[-1].named in on for side in seam.sides):
+        return ()
+    return tuple((*side, on[side[-1].named]) for side in seam.sides)
+
+
+def _reworked(
+    told: Mapping[str, str], new: Sequence[tuple[str, Mapping[str, str]]]
+) -> dict[str, str]:
+    """Workings, each as an addition has it where that is taken in, else as it was."""
+    found = dict(told)
+    for when, workings in new:
+        for name, working in workings.items():
+            if name in told:
+                after = written_in(working, ((_BEFORE, told[name]),))
+                found[name] = _either(after, when, found[name])
+    return found
+
+
+def _either(working: str, when: str, otherwise: str) -> str:
+    return f"({working}) if {when} else ({otherwise})"
+
+
+def _levels(own: Sequence[Level], additions: Additions) -> Iterator[Level]:
+    """Levels to stride at: none of the style's own below where its cloth ends now."""
+    for level in own:
+        new = level
+        for addition in additions:
+            if addition.stride is not None:
+                low = addition.stride
+                deep = f"({low.below_waist}) <= ({level.below_waist})"
+                new = _level(low, f"{_held(addition.when)} and {deep}", new)
+        yield new
+    for addition in additions:
+        for level in addition.levels:
+            yield _level(level, addition.when, own[-1])
+
+
+def _level(level: Level, when: str, otherwise: Level) -> Level:
+    """A level where something holds, another where it does not."""
+    return level.model_copy(
+        update={
+            key: _either(getattr(level, key), when, getattr(otherwise, key))
+            for key in ("girth", "below_waist")
+        }
+    )

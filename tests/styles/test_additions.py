@@ -1,0 +1,157 @@
+"""Additions that styles take in: a flounce at the hem, godets in the seams. All mm.
+
+Plain geometry unless said.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import random
+
+import pytest
+
+from bodies import SAMPLE
+from drafting import as_read, reported, work
+from fairness import unfair
+from options import wrong_of
+from orders import body_of, ends_of
+from skirtwright import shelf
+from skirtwright.draft import styles
+from skirtwright.problems import BadInput
+from skirtwright.report import as_json
+
+TAKING = ("straight", "a-line", "mermaid")
+AT_HEM = ("flounce", "godets", "godets_behind")
+SOME = 60
+"""Women in the suite, each in one style with one addition; at length all in all."""
+
+
+def must_be_sewable(told, body, length):
+    assert not wrong_of(told)
+    for walked in told.cut.seams:
+        assert abs(walked.difference) <= 0.1, walked.seam.name
+    assert told.finished["waist"] == pytest.approx(body["waist"] + 15, abs=0.1)
+    assert told.finished["hip"] == pytest.approx(body["hip"] + 40, abs=0.1)
+    assert told.finished["length"] == pytest.approx(length, abs=0.1)
+    assert told.finished["step_allowed"] is not None
+    assert not list(unfair(told.worked))
+
+
+@pytest.mark.sampled
+def test_every_addition_is_sewable_on_women(real_women, at_length):
+    """As it comes, or with one of its amounts at an end of its range."""
+    chance = random.Random(5)
+    each = [(style, added) for style in TAKING for added in AT_HEM]
+    women = real_women if at_length else chance.sample(real_women, SOME)
+    for number, woman in enumerate(women):
+        body = body_of(woman)
+        for style, added in each if at_length else [each[number * len(each) // SOME]]:
+            stated = work(style, body, at_hem=added).stated.amounts
+            own = [name for name in stated if name.startswith(added[:5])]
+            name = chance.choice(own)
+            ends = {name: chance.choice(ends_of(stated[name]))} if number % 3 else {}
+            told = reported(style, body, at_hem=added, **ends)
+            must_be_sewable(told, body, stated["length"].value)
+
+
+@pytest.mark.parametrize("style", TAKING)
+def test_without_an_addition_the_skirt_is_as_if_there_were_none(style):
+    raw = shelf.read_json(f"styles/{style}.json")
+    raw["steps"] = [
+        step
+        for step in raw["steps"]
+        if not str(step.get("from", "")).startswith("addition/")
+        and "at_hem" not in step.get("when", "")
+    ]
+    known = {a.name for n in styles.additions() for a in styles.origin(n).amounts}
+    raw["amounts"] = [a for a in raw["amounts"] if a["name"] not in known]
+    plain = json.loads(
+        json.dumps(raw)
+        .replace(" and not at_hem is flounce and not at_hem is godets_behind", "")
+        .replace("not at_hem is flounce and not at_hem is godets_behind and ", "")
+    )
+    bare = reported(styles.whole(styles.draft_of(plain, style), style), SAMPLE)
+    told, expected = as_read(style, SAMPLE), as_json(bare)
+    for key in ("pieces", "seams", "finished"):
+        assert told[key] == expected[key]
+
+
+@pytest.mark.parametrize("style", TAKING)
+@pytest.mark.parametrize("fullness", [1.5, 2.0, 2.5])
+def test_a_flounce_is_a_sector_of_a_ring(style, fullness):
+    """Baldt (1916): radius of the inner edge is line x depth / (hem less line)."""
+    depth = 160.0
+    told = reported(
+        style, SAMPLE, at_hem="flounce", flounce_depth=depth, flounce_fullness=fullness
+    )
+    panels = told.worked.values
+    line = sum(2 * panels[name].edge("hem").chain.length for name in ("front", "back"))
+    assert told.finished["sweep"] == pytest.approx(fullness * line, abs=0.1)
+    radius = line * depth / (fullness * line - line)
+    turned = 0.0
+    for name in ("front_flounce", "back_flounce"):
+        inner, outer = (panels[name].edge(e).chain for e in ("inner", "hem"))
+        turned += 2 * (outer.length - inner.length) / depth
+        assert inner.length / ((outer.length - inner.length) / depth) == pytest.approx(
+            radius, abs=0.1
+        )
+    assert turned == pytest.approx(line / radius, abs=1e-3)
+
+
+@pytest.mark.parametrize("style", TAKING)
+@pytest.mark.parametrize(("added", "count"), [("godets", 2), ("godets_behind", 3)])
+def test_godets_add_their_arcs_and_stop_the_seam_at_their_points(style, added, count):
+    plain = reported(style, SAMPLE)
+    told = reported(style, SAMPLE, at_hem=added, godet_height=200.0, godet_angle=45.0)
+    arcs = count * 200 * math.radians(45)
+    assert told.finished["sweep"] - plain.finished["sweep"] == pytest.approx(
+        arcs, abs=0.1
+    )
+    seams = {walked.seam.name: walked for walked in told.cut.seams}
+    for name in ("godet_front", "godet_back"):
+        assert seams[name].lengths == pytest.approx((200, 200), abs=0.1)
+    before = next(w for w in plain.cut.seams if w.seam.name == "side").lengths[0]
+    assert seams["side"].lengths[0] == pytest.approx(before - 200, abs=0.1)
+
+
+def test_room_to_walk_is_that_of_the_skirt_above_the_addition():
+    """A flounce frees no stride above its line, a godet none above its point."""
+    for added, reach in (
+        ("flounce", {"flounce_depth": 80.0, "flounce_fullness": 1.6}),
+        ("godets", {"godet_height": 150.0}),
+    ):
+        taller, lower = (
+            reported("straight", SAMPLE, at_hem=added, length=length, **reach)
+            for length in (600.0, 850.0)
+        )
+        steps = [told.finished["step_allowed"] for told in (taller, lower)]
+        assert steps[1] < steps[0] - 100
+
+
+@pytest.mark.parametrize("added", ["flounce", "godets_behind"])
+def test_a_vent_and_an_addition_at_one_hem_are_refused(added):
+    told = reported("straight", SAMPLE, at_hem=added, vent="vent")
+    assert "style.hem_taken" in {problem.code for problem in told.problems}
+
+
+def test_a_train_takes_nothing_else_at_its_hem():
+    choice = styles.style("train").choice("at_hem")
+    assert choice.offered == ("none",)
+    worked = work("train", SAMPLE, at_hem="flounce")
+    assert [p.code for p in worked.problems if p.stops][:1] == ["style.train_alone"]
+
+
+def test_a_style_of_hers_says_what_it_changes_in_its_own_pieces():
+    raw = shelf.read_json("styles/straight.json")
+    raw["adds"] = [{"when": "vent is none", "edges": {}}]
+    with pytest.raises(BadInput) as caught:
+        styles.whole(styles.draft_of(raw, "mine"), "mine")
+    assert caught.value.problem.code == "draft.adds_to_nothing"
+
+
+def test_a_mermaid_with_a_flounce_is_the_mermaid_that_takes_one_in():
+    mermaid = as_read("mermaid", SAMPLE, at_hem="flounce")
+    kept = as_read("mermaid-flounce", SAMPLE)
+    for key in ("pieces", "seams", "finished"):
+        assert kept[key] == mermaid[key]
