@@ -48,6 +48,10 @@ BUSY = (
     "checks/scissors.py",
     "checks/sewn_together.py",
     "checks/waist_to_hip.py",
+    "figure/hull.py",
+    "figure/smooth.py",
+    "figure/views.py",
+    "figure/worn_skirt.py",
 )
 """Under src/skirtwright: where a look spends its time."""
 

@@ -21,6 +21,7 @@ import json, sys
 sys.path.insert(0, sys.argv[1])
 from bodies import HOUSE
 from skirtwright.draft import styles
+from skirtwright.figure.views import dressed
 from skirtwright.geometry import point
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
@@ -33,7 +34,9 @@ looks = [(name, other) for name in styles.names() for other in ({}, {"hip": 1215
 for name, other in (*looks, ("mermaid", apart)):
     card = {measure: f"{value} mm" for measure, value in {**HOUSE, **other}.items()}
     job = new_job(styles.style(name), Card(name="", measurements=card))
-    print(name, json.dumps(as_json(Worktable().look(job).report)))
+    report = Worktable().look(job).report
+    skirt = report.worn(fine=False)
+    print(name, json.dumps(as_json(report)), skirt and dressed(skirt, "front"))
 """
 
 

@@ -14,6 +14,7 @@ _MAY_BE_COMPILED = (
     "skirtwright.budget",
     "skirtwright.checks.",
     "skirtwright.draft.",
+    "skirtwright.figure.",
     "skirtwright.geometry.",
     "skirtwright.measures.",
     "skirtwright.pieces.",

@@ -58,6 +58,15 @@ def test_until_it_is_laid_anew_the_last_length_is_an_estimate(laid, qtbot):
     assert laid.desk.laid.report.lays[0].length != before.report.lays[0].length
 
 
+def test_while_a_point_is_pulled_the_estimate_follows(laid, qtbot):
+    told = laid.table.cloth_lines
+    laid.desk.pull({"length": 1100.0})
+    qtbot.waitUntil(lambda: laid.table.cloth_lines != told, timeout=60000)
+    assert laid.table.cloth_lines[0] == "Cloth to buy, about"
+    laid.desk.drop()
+    assert laid.table.cloth_lines == told
+
+
 def test_a_laying_that_dies_is_told_and_tried_again(laid, qtbot, monkeypatch):
     job = laid.desk.job
     for run in (("-c", "print(7)"), ("-c", "raise SystemExit(3)"), ("-c", "(")):

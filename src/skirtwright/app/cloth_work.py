@@ -35,6 +35,9 @@ REST_MS = 400
 _REMEMBERED = 4
 """Of each cloth so many lays are kept for what is undone."""
 
+_FOLLOWS_MS = 200
+"""So long after a move, while the hand goes on, the estimate follows it."""
+
 
 @dataclass(frozen=True)
 class _Known:
@@ -95,6 +98,10 @@ class ClothWork(QObject):
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
         self._rest.timeout.connect(self._begin)
+        self._follow = QTimer(self)
+        self._follow.setSingleShot(True)
+        self._follow.setInterval(_FOLLOWS_MS)
+        self._follow.timeout.connect(self.told)
         desk.looked.connect(self._looked)
         desk.begun.connect(self._begun)
 
@@ -203,7 +210,12 @@ class ClothWork(QObject):
         if look is self._desk.look:
             self._remember()
         self._look, self._lays = look, None
-        if look is self._desk.look:
+        if look is not self._desk.look:
+            # Pulled: the estimate follows between two moves, what was begun goes on.
+            if not self._follow.isActive():
+                self._follow.start()
+        else:
+            self._follow.stop()
             self._take_back()
             self._take_by_hand(look)
             self.trouble, self.failed = None, False
@@ -215,8 +227,7 @@ class ClothWork(QObject):
             else:
                 self._rest.stop()
                 self._settle()
-        # Else it is being pulled: what lies there follows, what was begun goes on.
-        self.told.emit()
+            self.told.emit()
 
     def _remember(self) -> None:
         """Keep what was laid in earnest for the time when it holds again."""

@@ -10,7 +10,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from typing import Final
 
 Place = tuple[float, float]
 
@@ -19,7 +19,7 @@ _OUTSIDE = 0.5
 _MIXED = 48
 
 
-@dataclass(frozen=True)
+@dataclass(init=False)
 class Hull:
     """A convex ring, from the middle of the front round by her left.
 
@@ -30,10 +30,23 @@ class Hull:
         turned: how far outwards has turned up to each, radians.
     """
 
-    places: tuple[Place, ...]
-    outwards: tuple[Place, ...]
-    along: tuple[float, ...]
-    turned: tuple[float, ...]
+    places: Final[tuple[Place, ...]]
+    outwards: Final[tuple[Place, ...]]
+    along: Final[tuple[float, ...]]
+    turned: Final[tuple[float, ...]]
+
+    def __init__(
+        self,
+        places: tuple[Place, ...],
+        outwards: tuple[Place, ...],
+        along: tuple[float, ...],
+        turned: tuple[float, ...],
+    ) -> None:
+        self.places = places
+        self.outwards = outwards
+        self.along = along
+        self.turned = turned
+        self._reaches: tuple[float, ...] = ()
 
     @property
     def girth(self) -> float:
@@ -49,10 +62,13 @@ class Hull:
         along = tuple(length * share for length in self.along)
         return Hull(places, self.outwards, along, self.turned)
 
-    @cached_property
+    @property
     def reaches(self) -> tuple[float, ...]:
         """How far it reaches each way round, mm."""
-        return tuple(max(x * a + y * b for a, b in self.places) for x, y in _WAYS)
+        if not self._reaches:
+            found = (max(x * a + y * b for a, b in self.places) for x, y in _WAYS)
+            self._reaches = tuple(found)
+        return self._reaches
 
     def stands_out_of(self, other: Hull) -> bool:
         """True where some of it lies outside another."""
@@ -82,7 +98,7 @@ class Hull:
         return Beside(self, distance, walked)
 
 
-@dataclass(frozen=True)
+@dataclass(init=False)
 class Beside:
     """A line at one distance outside a hull.
 
@@ -92,9 +108,14 @@ class Beside:
         walked: its length up to each corner of the hull, mm.
     """
 
-    hull: Hull
-    distance: float
-    walked: list[float]
+    hull: Final[Hull]
+    distance: Final[float]
+    walked: Final[list[float]]
+
+    def __init__(self, hull: Hull, distance: float, walked: list[float]) -> None:
+        self.hull = hull
+        self.distance = distance
+        self.walked = walked
 
     def at(self, share: float, further: float = 0.0) -> tuple[Place, Place]:
         """A place at a share of the way round, and the way outwards there.

@@ -11,11 +11,12 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Final
 
 Values = tuple[float, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(init=False)
 class Smooth:
     """Several values over a height, each smooth and monotone between two heights.
 
@@ -25,9 +26,16 @@ class Smooth:
         slopes: per mm of height, each value's.
     """
 
-    heights: Values
-    values: tuple[Values, ...]
-    slopes: tuple[Values, ...]
+    heights: Final[Values]
+    values: Final[tuple[Values, ...]]
+    slopes: Final[tuple[Values, ...]]
+
+    def __init__(
+        self, heights: Values, values: tuple[Values, ...], slopes: tuple[Values, ...]
+    ) -> None:
+        self.heights = heights
+        self.values = values
+        self.slopes = slopes
 
     def at(self, height: float) -> Values:
         """The values at a height; beyond the ends those of the end."""

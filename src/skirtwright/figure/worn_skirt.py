@@ -15,9 +15,10 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import lru_cache
+from typing import Final
 
 from skirtwright.figure.body import Body
 from skirtwright.figure.cloth import Cloth, Quarter
@@ -90,7 +91,7 @@ class Level:
         return short if short > TIGHT else 0.0
 
 
-@dataclass(frozen=True)
+@dataclass(init=False)
 class Worn:
     """The skirt on her.
 
@@ -104,13 +105,33 @@ class Worn:
         flat: how much of the waist is not gathered in front and behind, mm.
     """
 
-    body: Body
-    cloth: Cloth
-    levels: tuple[Level, ...]
-    step: float
-    waves: int
-    overlap: tuple[float, ...]
-    flat: tuple[float, float] = (0.0, 0.0)
+    body: Final[Body]
+    cloth: Final[Cloth]
+    levels: Final[tuple[Level, ...]]
+    step: Final[float]
+    waves: Final[int]
+    overlap: Final[tuple[float, ...]]
+    flat: Final[tuple[float, float]]
+
+    def __init__(
+        self,
+        body: Body,
+        cloth: Cloth,
+        levels: tuple[Level, ...],
+        step: float,
+        waves: int,
+        overlap: tuple[float, ...],
+        flat: tuple[float, float],
+    ) -> None:
+        self.body = body
+        self.cloth = cloth
+        self.levels = levels
+        self.step = step
+        self.waves = waves
+        self.overlap = overlap
+        self.flat = flat
+        self._ends = _quarters_end(levels, overlap)
+        self._waist = _waist_of(body)
 
     def place(self, quarter: int, column: float, down: float) -> Spot:
         """Where a place of the cloth lies.
@@ -151,16 +172,6 @@ class Worn:
         length = (at, ends[1] - at, ends[1] + at, total - at)[quarter]
         return length / total
 
-    @cached_property
-    def _ends(self) -> tuple[tuple[float, float, float, float], ...]:
-        """Where the quarters end on the way round, at each level, mm."""
-        found = []
-        for level, overlap in zip(self.levels, self.overlap, strict=True):
-            one, two, three, four = (walked[-1] for walked in level.walked)
-            one, four = one - overlap / 2, four - overlap / 2
-            found.append((one, one + two, one + two + three, one + two + three + four))
-        return tuple(found)
-
     def spot(self, level: Level, share: float) -> Spot:
         """A place of a level at a share of the way round her."""
         out = level.trail
@@ -192,13 +203,25 @@ class Worn:
         beyond = min(from_front - front, 0.5 - back - from_front) / _SOFT
         return hangs + (1 - hangs) * min(max(beyond, 0.0), 1.0)
 
-    @cached_property
-    def _waist(self) -> tuple[float, float, float, float, float]:
-        """Her waist's half breadth and depth, and how far its ends lie off level."""
-        waist = self.body.section("waist")
-        oval = waist.ovals[0]
-        half = (oval.left + oval.right) / 2
-        return half, oval.depth, (waist.left - waist.right) / 2, *self.body.pitch
+
+def _quarters_end(
+    levels: Iterable[Level], overlaps: Iterable[float]
+) -> tuple[tuple[float, float, float, float], ...]:
+    """Where the quarters end on the way round, at each level, mm."""
+    found = []
+    for level, overlap in zip(levels, overlaps, strict=True):
+        one, two, three, four = (walked[-1] for walked in level.walked)
+        one, four = one - overlap / 2, four - overlap / 2
+        found.append((one, one + two, one + two + three, one + two + three + four))
+    return tuple(found)
+
+
+def _waist_of(body: Body) -> tuple[float, float, float, float, float]:
+    """Her waist's half breadth and depth, and how far its ends lie off level."""
+    waist = body.section("waist")
+    oval = waist.ovals[0]
+    half = (oval.left + oval.right) / 2
+    return half, oval.depth, (waist.left - waist.right) / 2, *body.pitch
 
 
 def worn(

@@ -87,6 +87,18 @@ def test_only_what_changed_is_painted_again(bench):
     assert len(drawn) <= 3
 
 
+def test_a_move_of_the_hem_has_only_what_it_moves_painted(bench):
+    table, at = bench.table, bench.at("front.hem middle")
+    bench.press(at)
+    bench.move(at + QPointF(0, 9))
+    before = table.frame
+    bench.move(at + QPointF(0, 14))
+    differs = table.frame.differs_from(before)
+    painted = sum(part.width() * part.height() for part in differs)
+    assert 0 < painted < 0.9 * table.width() * table.height()
+    assert seen(bench) == picture(table)
+
+
 def test_no_picture_is_larger_than_the_table(bench):
     bench.table.zoom_by(40.0)
     bench.settle()

@@ -162,7 +162,6 @@ class Brushes:
 
 def paint_linen(painter: QPainter, _: View, area: QRect, brushes: Brushes) -> None:
     """The table itself, woven."""
-    painter.fillRect(area, QColor(brushes.colours.ground))
     thread = QPixmap(4, 4)
     thread.fill(QColor(brushes.colours.ground))
     with QPainter(thread) as weaving:

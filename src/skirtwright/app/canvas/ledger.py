@@ -222,31 +222,25 @@ def _by_the_hem(y: float, side: float, column: float) -> Iterator[tuple[float, f
 # Painting
 
 
-def paint_levels(
-    painter: QPainter,
-    view: View,
-    levels: tuple[Level, ...],
-    column: float,
-    brushes: Brushes,
+def paint_level(
+    painter: QPainter, view: View, level: Level, column: float, brushes: Brushes
 ) -> None:
-    """One chalk line across both pieces at each level, left off where they lie."""
+    """A chalk line across both pieces, left off where they lie."""
     painter.setPen(QPen(QColor(brushes.colours.chalk), 1.2))
-    for level in levels:
-        y = view.screen(Point(0.0, level.height))[1]
-        reached = column
-        for left, right in level.spans:
-            start = view.screen(Point(left, 0.0))[0] - _GAP
-            if start - reached > _GAP:
-                painter.drawLine(QLineF(reached, y, start, y))
-            reached = max(reached, view.screen(Point(right, 0.0))[0] + _GAP)
+    y = view.screen(Point(0.0, level.height))[1]
+    reached = column
+    for left, right in level.spans:
+        start = view.screen(Point(left, 0.0))[0] - _GAP
+        if start - reached > _GAP:
+            painter.drawLine(QLineF(reached, y, start, y))
+        reached = max(reached, view.screen(Point(right, 0.0))[0] + _GAP)
 
 
-def levels_area(levels: Sequence[Level], view: View, column: float) -> Iterator[QRectF]:
-    """What each chalk line covers, px."""
-    for level in levels:
-        y = view.screen(Point(0.0, level.height))[1]
-        right = view.screen(Point(level.spans[-1][0], 0.0))[0]
-        yield QRectF(column, y - 1, max(right - column, 0.0), 2)
+def level_area(level: Level, view: View, column: float) -> QRectF:
+    """What a chalk line covers, px."""
+    y = view.screen(Point(0.0, level.height))[1]
+    right = max(view.screen(Point(left, 0.0))[0] for left, _ in level.spans)
+    return QRectF(column, y - 1, max(right - column, 0.0), 2)
 
 
 def dimension_area(entry: Entry, view: View) -> QRectF:

@@ -47,9 +47,10 @@ from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.ledger import (
     Written,
     dimension_area,
+    level_area,
     paint_dimension,
     paint_entry,
-    paint_levels,
+    paint_level,
 )
 from skirtwright.app.canvas.lettering import (
     BESIDE,
@@ -272,10 +273,12 @@ def _before(table: Seen) -> Iterator[Item]:
 
 def _ledger(table: Seen) -> Iterator[Item]:
     """Chalk lines across both pieces, and the entries on them."""
-    levels, brushes, best = table.levels(), table.brushes, table.best_fit()
-    if levels and best:
-        leans = (levels, best.column, brushes)
-        yield Item("levels", table.rect(), paint_levels, leans)
+    brushes, best = table.brushes, table.best_fit()
+    column = best.column if best else 0.0
+    for level in table.levels() if best else ():
+        area = _pixels(level_area(level, table.view, column), 2) & table.rect()
+        leans = (level, column, brushes)
+        yield Item(("level", level.name), area, paint_level, leans)
     for written in table.written():
         entry = written.entry
         if entry.ends:

@@ -57,7 +57,7 @@ if TYPE_CHECKING:
     from skirtwright.app.canvas.sheets import Printed
 
 
-_FOLLOWS_MS = 100
+_FOLLOWS_MS = 200
 """So long after a move, while the hand goes on, the skirt on her follows it."""
 
 
