@@ -62,10 +62,10 @@ class Report:
     Attributes:
         title: of the order.
         worked: the draft, worked.
-        cut: its pieces and seams.
+        cut: its pieces and seams; what is cut apart, in parts.
         finished: the closed skirt on the body, all round, mm.
         problems: everything there is to say, the gravest first.
-        skirt: the same as it is measured for the checks.
+        skirt: the same as it is measured for the checks, nothing cut apart.
         taken: her measurements, mm, those of one side too.
         laid: its pieces on their cloths, where they were laid.
         shrinks: the cloths that pieces are cut larger for; every figure but those of
@@ -130,7 +130,7 @@ class Report:
         )
         return put.of(
             self.taken,
-            self.cut,
+            self.cut.whole,
             self.finished,
             stretch,
             fine=fine,
@@ -167,7 +167,7 @@ def report(
         shrinks: the cloths that pieces are cut larger for.
     """
     finished = finished_measures(worked)
-    skirt = (checking or Checking()).skirt(worked, cut, finished)
+    skirt = (checking or Checking()).skirt(worked, cut.whole, finished)
     beyond = _beyond(worked, finished)
     grown = _cut_larger(cut, shrinks or {})
     every = (*worked.problems, *cut.problems, *beyond, *checks(skirt), *grown)

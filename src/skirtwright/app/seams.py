@@ -116,7 +116,7 @@ class SeamState:
 def seams_of(look: Look, manner: Manner) -> tuple[SeamState, ...]:
     """All seams, hems and other edges of an order, with what is set on them."""
     pieces = {piece.name: piece for piece in look.pieces}
-    titles = {seam.name: seam.title for seam in look.worked.seams}
+    titles = {seam.name: seam.title for seam in look.report.cut.written}
     found = []
     for joined in sorted(joined_edges(look.report.cut), key=_rank):
         named = _piece_names(joined, pieces, look, manner)

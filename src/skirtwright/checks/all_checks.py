@@ -12,6 +12,7 @@ from typing import Any
 
 from skirtwright.checks.checked_skirt import Found, Skirt
 from skirtwright.checks.cut_cloth import (
+    WIDER,
     cut_checks,
     halves_of_skirt,
     pairs_of_skirt,
@@ -68,6 +69,7 @@ def checks(skirt: Skirt) -> tuple[Problem, ...]:
         for problem in skirt.remembered(
             paper.name, _piece_checks, paper, skirt.depth_of(paper)
         )
+        if not (problem.code == WIDER and paper.name in skirt.cut.apart)
     ]
     return (
         *unlikely(skirt.worked.inputs.measurements),

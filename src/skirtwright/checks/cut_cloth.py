@@ -24,6 +24,9 @@ from skirtwright.problems import Problem
 _TWICE = 200.0
 """A run of allowance longer than this, mm, is looked at in two places."""
 
+WIDER = "check.cloth_width"
+"""That a piece is wider than cloth is sold; it does not hold of one cut apart."""
+
 _EVERY = 4
 """Of the places of a smooth line, drawn within 0.02 mm, every so many are enough."""
 
@@ -236,7 +239,7 @@ def _width(paper: Paper) -> Iterator[Problem]:
     wide = _across(paper)
     if wide > usable:
         values = {"piece": paper.title, "wide": wide, "cloth": widest}
-        yield Problem("check.cloth_width", "caution", paper.name, values)
+        yield Problem(WIDER, "caution", paper.name, values)
 
 
 def _across(paper: Paper) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import partial
 from typing import Any
@@ -18,15 +18,17 @@ from skirtwright.cli.verbs import (
 from skirtwright.export.lay_words import lay_sentences, width_sentences
 from skirtwright.job import file
 from skirtwright.job.cloth_edits import set_cloth
+from skirtwright.job.joining import offers
 from skirtwright.job.on_hand import Given, NothingGoes, given_sentences, largest
+from skirtwright.job.piece_edits import set_joins
 from skirtwright.job.prints import today
-from skirtwright.job.worktable import Look
+from skirtwright.job.worktable import Look, Worktable
 from skirtwright.lay.all_cloths import Lays, lay_all, materials
 from skirtwright.lay.cloth_to_cut import Cloth
 from skirtwright.lay.lay import TRIES
 from skirtwright.measures.unit_marking import length_with_unit
 from skirtwright.measures.units import Unit
-from skirtwright.problems import BadInput, SkirtwrightError
+from skirtwright.problems import BadInput, SkirtwrightError, nearest
 
 MAIN = "shell"
 
@@ -35,13 +37,13 @@ def lay(options: Options) -> Done:
     """The pieces laid on each cloth; the lays as a PDF, or the order they are of."""
     from skirtwright.export.lay_page import lays_pdf
 
-    opens = options.largest is not None
+    opens = options.largest is not None or bool(options.join)
     if options.output:
         wants_suffix(options.output, (".pdf", file.SUFFIX) if opens else (".pdf",))
-    look = _with_cloths(look_at(options), options)
+    look = _with_joins(_with_cloths(look_at(options), options), options)
     given: tuple[str, ...] = ()
     found: Given | NothingGoes | None = None
-    if opens:
+    if options.largest is not None:
         found, given = _largest(look, options)
         look = found.look if isinstance(found, Given) else look
     lays = lay_all(look.report.to_cut, _cloths(look), TRIES, by_hand=look.job.hand_lays)
@@ -96,6 +98,41 @@ def _with_cloths(look: Look, options: Options) -> Look:
         if typed:
             job = set_cloth(job, name, **typed).job
     return replace(look, job=job)
+
+
+def _with_joins(look: Look, options: Options) -> Look:
+    """The order with pieces joined as the options say, or where it shows least.
+
+    Raises:
+        BadInput: there is no such piece, or it goes on its cloth as it is.
+    """
+    kept, unit = look.job.unit, options.manner.unit
+    for name, _, typed in (text.partition("=") for text in options.join):
+        cut = look.report.cut.whole
+        known = {piece.name: piece for piece in cut.pieces}
+        if name not in known:
+            near, names = nearest(name, known), ", ".join(known)
+            raise BadInput("join.no_piece", name, name=name, nearest=near, known=names)
+        at: Sequence[str] = [text for text in typed.split(",") if text.strip()]
+        if not at:
+            at = _offered(look, name, known[name].spec.material)
+        elif unit != kept:
+            at = [length_with_unit(text, unit) for text in at]
+        look = Worktable().look(set_joins(look.job, {name: at}).job)
+    return look
+
+
+def _offered(look: Look, name: str, material: str) -> Sequence[str]:
+    """Where a piece is joined so that it shows least.
+
+    Raises:
+        BadInput: it goes on its cloth as it is, or no join helps.
+    """
+    for offer in offers(look, material):
+        if name in offer.joins:
+            return offer.joins[name]
+    title = next(p.spec.title for p in look.report.cut.whole.pieces if p.name == name)
+    raise BadInput("join.not_needed", name, piece=title)
 
 
 def _typed(material: str, options: Options, kept: Unit) -> dict[str, Any]:

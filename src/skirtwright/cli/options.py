@@ -338,6 +338,9 @@ def _add_lay(verb: argparse.ArgumentParser) -> None:
         how.add_argument(name, dest="fold", action="store_const", const=fold)
     verb.add_argument("--one-way", action="store_true")
     verb.add_argument("--on-hand", metavar="LENGTH", type=_length)
+    verb.add_argument(
+        "--join", metavar="PIECE[=LENGTH[,LENGTH]]", action="append", default=[]
+    )
     verb.add_argument("--largest", metavar="AMOUNT[,AMOUNT]")
     verb.add_argument("-o", dest="output", metavar="F.pdf|F.skirt", type=Path)
     verb.set_defaults(run=lay_verb.lay)

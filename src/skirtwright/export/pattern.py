@@ -126,7 +126,7 @@ def pattern_of(
     if how.toile:
         chosen = [toile_piece(piece) for piece in chosen]
     pieces = report.cut.pieces
-    titles = {seam.name: seam.title for seam in report.worked.seams}
+    titles = {seam.name: seam.title for seam in report.cut.written}
     materials = {piece.name: piece.spec.material for piece in pieces}
     seams = [walked.seam for walked in report.cut.seams]
 

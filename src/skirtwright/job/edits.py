@@ -200,6 +200,7 @@ def set_unit(job: Job, unit: Unit) -> Edited:
                     notch.model_copy(update={"at": marked(notch.at)})
                     for notch in piece.notches
                 ),
+                "joins": tuple(map(marked, piece.joins)),
             }
         )
         for piece in job.pieces

@@ -19,6 +19,7 @@ from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.records import Record, ruled, take
 from skirtwright.measures.units import Unit
 from skirtwright.pieces.differing import cutting_length
+from skirtwright.pieces.parts import piece_of_part
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.sheets_laid import SheetsLaid
 
@@ -56,10 +57,15 @@ class Job(Record):
         """What she set for a piece; plain where she set nothing.
 
         Of a left or right piece where left and right differ: what she set for it by
-        itself, else what she set while they were one.
+        itself, else what she set while they were one. So it is of the parts of a piece
+        that is cut apart.
         """
         known = {own.piece: own for own in self.pieces}
         drafted = {piece.name for piece in self.draft.pieces}
+        if name not in known and (joined := piece_of_part(name)):
+            own = self.piece(joined)
+            bare = {"piece": name, "title": "", "notches": (), "joins": ()}
+            return own.model_copy(update=bare)
         whole, _, side = name.rpartition("_")
         if name in known or name in drafted or side not in SIDES or whole not in known:
             return known.get(name) or take(PieceChanges, {"piece": name})

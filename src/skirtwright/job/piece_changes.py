@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from skirtwright.measures.records import Record, ruled
+from skirtwright.pieces.parts import MOST_JOINS
 from skirtwright.pieces.piece_settings import HandNotch, PieceSettings
 
 MOST_SNIPS = 3
@@ -29,6 +30,9 @@ class PieceChanges(Record):
         hidden: left off the table and the paper.
         allowances: as typed, by edge; `edge[1]` is the first run of an edge.
         notches: placed by hand.
+        joins: where it is cut apart and joined again, as typed: from its fold, else
+            from its left or lower end; 0 is a seam on the fold.
+        across: cut with the grain across it.
     """
 
     piece: str
@@ -36,6 +40,8 @@ class PieceChanges(Record):
     hidden: bool = False
     allowances: dict[str, str] = {}
     notches: tuple[AddedNotch, ...] = ()
+    joins: tuple[str, ...] = ruled(default=(), max_length=MOST_JOINS)
+    across: bool = False
 
     @property
     def is_plain(self) -> bool:
@@ -45,4 +51,11 @@ class PieceChanges(Record):
     def settings(self) -> PieceSettings:
         """The same as cutting asks for it."""
         notches = tuple(HandNotch(n.edge, n.at, n.count) for n in self.notches)
-        return PieceSettings(self.title, self.hidden, self.allowances, notches)
+        return PieceSettings(
+            self.title,
+            self.hidden,
+            self.allowances,
+            notches,
+            self.joins,
+            self.across,
+        )

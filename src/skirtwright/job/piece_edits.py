@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from skirtwright.job.edits import Edited
@@ -14,6 +14,8 @@ from skirtwright.job.piece_changes import (
     PieceChanges,
 )
 from skirtwright.measures.letters import check_letters
+from skirtwright.measures.units import read_length
+from skirtwright.pieces.parts import MOST_JOINS, piece_of_part
 from skirtwright.pieces.piece_settings import edge_and_run
 from skirtwright.problems import BadInput, NotFound
 from skirtwright.telling.names_in_words import plain
@@ -135,6 +137,43 @@ def remove_notch(job: Job, piece: str, number: int) -> Edited:
     notches = (*own.notches[:number], *own.notches[number + 1 :])
     changed = _with(job, piece, notches=notches)
     return Edited(changed, "edit.notch_removed", _on(job, piece, old.edge))
+
+
+def set_joins(job: Job, joins: Mapping[str, Sequence[str]]) -> Edited:
+    """Pieces cut apart and joined again; of one without a join nothing is.
+
+    What was set for parts that are no more is dropped.
+
+    Args:
+        job: the order.
+        joins: by the names of pieces, as typed: from the fold, else from the left or
+            lower end; 0 is a seam on the fold.
+
+    Raises:
+        BadInput: a join cannot be read, or there are more than any piece has.
+    """
+    changed = job
+    for piece, at in joins.items():
+        if len(at) > MOST_JOINS:
+            raise BadInput("join.too_many", piece, most=MOST_JOINS)
+        for text in at:
+            read_length(text, job.unit)
+        changed = _with(changed, piece, joins=tuple(text.strip() for text in at))
+        kept = tuple(p for p in changed.pieces if piece_of_part(p.piece) != piece)
+        changed = changed.model_copy(update={"pieces": kept})
+    named = ", ".join(str(_named(job, piece)["piece"]) for piece in joins)
+    message = "edit.joined" if any(joins.values()) else "edit.join_taken_away"
+    return Edited(changed, message, {"piece": named})
+
+
+def set_across(job: Job, pieces: Iterable[str], *, on: bool) -> Edited:
+    """Pieces cut with the grain across them, or along them as the style has it."""
+    changed, names = job, list(pieces)
+    for piece in names:
+        changed = _with(changed, piece, across=on)
+    named = ", ".join(str(_named(job, piece)["piece"]) for piece in names)
+    message = "edit.cut_across" if on else "edit.cut_along"
+    return Edited(changed, message, {"piece": named})
 
 
 def edge_id(edge: str) -> str:

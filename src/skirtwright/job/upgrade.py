@@ -8,7 +8,7 @@ from typing import Any
 from skirtwright.draft.draft_upgrade import upgraded as draft_upgraded
 from skirtwright.problems import BadInput
 
-FORMAT = 5
+FORMAT = 6
 """The format this program writes."""
 
 
@@ -45,11 +45,17 @@ def _no_lays_no_fittings(raw: dict[str, Any]) -> dict[str, Any]:
     return raw
 
 
+def _no_joins(raw: dict[str, Any]) -> dict[str, Any]:
+    """Format 5 cut no piece apart, and none across its grain."""
+    return raw
+
+
 STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {
     1: _one_record_a_piece,
     2: _draft_says_its_format,
     3: _nothing_was_noted,
     4: _no_lays_no_fittings,
+    5: _no_joins,
 }
 """From each old format to the next; format 1 is the first."""
 

@@ -156,6 +156,11 @@ def widths_sold(unit: Unit) -> tuple[float, ...]:
     return tuple(map(read_length, table()["widths"]["in" if unit == "in" else "cm"]))
 
 
+def widest_sold() -> float:
+    """The widest that cloth is commonly sold, mm."""
+    return max(*widths_sold("cm"), *widths_sold("in"))
+
+
 def sold(length: float, unit: Unit) -> float:
     """A length up to what a shop cuts: 10 cm, or an eighth of a yard, mm."""
     step = read_length(table()["sold_by"]["in" if unit == "in" else "cm"])

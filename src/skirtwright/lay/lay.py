@@ -17,7 +17,7 @@ from skirtwright.geometry.area import shared_area
 from skirtwright.geometry.box import box_of
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.lay.cells import ANYWHERE, Cells, Place, Shape, Steps, rows_of
-from skirtwright.lay.cloth_to_cut import Cloth, checked, opened
+from skirtwright.lay.cloth_to_cut import Cloth, checked, opened, widest_sold
 from skirtwright.lay.copies import Copy, Way, copies_of
 from skirtwright.lay.placing import Floor
 from skirtwright.lay.repeats import centres, phases
@@ -205,14 +205,15 @@ def lay(
         # With room across all can be laid open: what is held is in the way.
         name = cloth.material
         raise Refused("lay.held_in_the_way", name, material=name)
+    least = _width_for(wide, laid_on)
     raise Refused(
-        "lay.too_wide",
+        "lay.too_wide" if least <= widest_sold() else "lay.wider_than_sold",
         wide.piece.name,
         piece=wide.piece.spec.title,
         material=cloth.material,
         needed=wide.across,
         room=laid_on.room,
-        least=_width_for(wide, laid_on),
+        least=least,
     )
 
 

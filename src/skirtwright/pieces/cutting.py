@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 
 from skirtwright.budget import MOST_TURNS, spend
@@ -19,6 +19,14 @@ from skirtwright.geometry import Chain, Point
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.marks.long_seams import Edges, marks_of_long_seams
 from skirtwright.pieces.outline.turning import SewingOrder, corners_of, sewing_order
+from skirtwright.pieces.parts import (
+    Uncut,
+    grain_of,
+    joined_on_folds,
+    joins_of,
+    piece_of_part,
+    taken_apart,
+)
 from skirtwright.pieces.piece import Piece, make_piece
 from skirtwright.pieces.piece_settings import (
     AS_THE_STYLE,
@@ -33,9 +41,10 @@ from skirtwright.pieces.spec import AllowanceRun, Grain, NotchSpec
 from skirtwright.pieces.spec import PieceSpec as Spec
 from skirtwright.pieces.walked_seams import Seam, WalkedSeam, matched, walk
 from skirtwright.pieces.wording.notch_words import with_words
-from skirtwright.problems import BadInput, Problem, SkirtwrightError, nearest
+from skirtwright.problems import BadInput, Problem, SkirtwrightError, nearest, told_of
 from skirtwright.remembered import Remembered
 from skirtwright.telling.names_in_words import plain
+from skirtwright.words import Phrase
 
 _NEAR_MARK = 12.0
 """Balance marks of a seam nearer than this, mm, read as one (common practice)."""
@@ -57,6 +66,9 @@ class Cut:
         problems: what could not be made as asked.
         hidden: names of the pieces she left off the table and the paper.
         asked: what the style asks of each piece that is cut, by its name.
+        written: the seams as the style writes them, and its joins.
+        before_joins: the same skirt with no piece cut apart; None where none is.
+        apart: of that the names of pieces that are to be cut apart.
     """
 
     pieces: tuple[Piece, ...]
@@ -64,6 +76,14 @@ class Cut:
     problems: tuple[Problem, ...]
     hidden: frozenset[str] = frozenset()
     asked: Mapping[str, PieceOf] = field(default_factory=dict)
+    written: tuple[SeamOf, ...] = ()
+    before_joins: Cut | None = None
+    apart: frozenset[str] = frozenset()
+
+    @property
+    def whole(self) -> Cut:
+        """The skirt as it is worn: what is cut apart is one piece."""
+        return self.before_joins or self
 
     @property
     def shown(self) -> tuple[Piece, ...]:
@@ -101,7 +121,30 @@ class Cutting:
         self._pieces.next_round()
         self._marks.next_round()
         problems: list[Problem] = []
-        chosen = list(_chosen(worked, problems))
+        uncut = self._uncut(worked, settings, problems)
+        joins = joins_of(uncut, _joins(worked, settings, uncut, problems), worked)
+        uncut = joined_on_folds(uncut, joins, worked)
+        before = list(problems)
+        parts = taken_apart(uncut, joins, worked, problems.append)
+        if parts is uncut:
+            return self._finished(worked, settings, uncut, problems)
+        whole = self._finished(worked, settings, uncut, before, ", whole")
+        whole = replace(whole, apart=frozenset(uncut.panels) - frozenset(parts.panels))
+        own = {**settings, **dict(_of_parts(parts, settings))}
+        of_parts = {name: one for name, one in own.items() if piece_of_part(name)}
+        more = hand_notches(worked, of_parts, parts.seams, parts.panels, problems)
+        for name, mark in more:
+            _add(parts.marks, name, mark)
+        return replace(self._finished(worked, own, parts, problems), before_joins=whole)
+
+    def _uncut(
+        self, worked: Worked, settings: Settings, problems: list[Problem]
+    ) -> Uncut:
+        """What is to be cut and sewn, with the balance marks that are asked for."""
+        chosen = [
+            _turned(worked, data, settings.get(data.name, AS_THE_STYLE))
+            for data in _chosen(worked, problems)
+        ]
         panels: dict[str, Panel] = {d.name: worked.values[d.panel] for d in chosen}
         piece_of = {data.panel: data.name for data in reversed(chosen)}
         seams: list[Seam] = []
@@ -113,6 +156,31 @@ class Cutting:
                 problems.append(_at(error.problem, seam_data.name))
         for name, mark in hand_notches(worked, settings, seams, panels, problems):
             _add(notches, name, mark)
+        return Uncut(tuple(chosen), panels, tuple(seams), worked.seams, notches)
+
+    def _finished(
+        self,
+        worked: Worked,
+        settings: Settings,
+        uncut: Uncut,
+        problems: list[Problem],
+        of: str = "",
+    ) -> Cut:
+        """Pieces with all their marks and allowances, and their seams walked.
+
+        Args:
+            worked: the draft.
+            settings: what she set for the pieces.
+            uncut: the skirt.
+            problems: takes what cannot be made as asked.
+            of: under which pieces of the same names are kept apart from others.
+        """
+        chosen, panels, seams, notches = (
+            uncut.pieces,
+            uncut.panels,
+            uncut.seams,
+            uncut.marks,
+        )
         edges = Edges(
             panels,
             {data.name: data.material for data in chosen},
@@ -121,33 +189,34 @@ class Cutting:
             notches,
         )
         marks_of_long_seams(seams, edges, partial(_add, notches))
-        order = sewing_order(seams, worked.seams, panels, _waists(chosen))
-        notches = with_words(
+        order = sewing_order(seams, uncut.written, panels, _waists(chosen))
+        named = with_words(
             notches,
             seams,
             panels,
-            {seam.name: seam.title for seam in worked.seams},
+            {seam.name: seam.title for seam in uncut.written},
             {data.name: data.title for data in chosen},
             edges.materials,
         )
         pieces = []
         for data in chosen:
             try:
-                panel, marks = panels[data.name], notches.get(data.name, [])
+                panel, marks = panels[data.name], named.get(data.name, [])
                 own = settings.get(data.name, AS_THE_STYLE)
                 spec = _spec(worked, data, panel, own, marks, order)
-                pieces.append(self._pieces.of(data.name, panel, spec))
+                pieces.append(self._pieces.of(data.name + of, panel, spec))
             except SkirtwrightError as error:
                 problems.append(_at(error.problem, data.name))
         problems.extend(_turns_not_cut(worked))
-        problems.extend(_settings_without_edge(worked, pieces, settings))
+        known = {data.name: data for data in (*worked.pieces, *chosen)}
+        problems.extend(_settings_without_edge(known, pieces, settings))
         problems.extend(_allowances_on_folds(worked, chosen, settings))
         for piece in pieces:
             problems.extend(piece.problems)
         walked = tuple(walk(seam, panels) for seam in seams)
         hidden = frozenset(name for name, own in settings.items() if own.hidden)
         asked = {data.name: data for data in chosen}
-        return Cut(tuple(pieces), walked, tuple(problems), hidden, asked)
+        return Cut(tuple(pieces), walked, tuple(problems), hidden, asked, uncut.written)
 
     def _seam(
         self,
@@ -177,6 +246,30 @@ class Cutting:
         sewn = tuple(panels[run.piece] for side in seam.sides for run in side)
         for piece, spec in self._marks.of(data.name, seam, asked, *sewn):
             _add(notches, piece, spec)
+
+
+def _joins(
+    worked: Worked, settings: Settings, uncut: Uncut, problems: list[Problem]
+) -> dict[str, tuple[float, ...]]:
+    """Where pieces that are cut are joined, mm; what cannot be read is told."""
+    found: dict[str, tuple[float, ...]] = {}
+    for data in uncut.pieces:
+        try:
+            joins = settings.get(data.name, AS_THE_STYLE).joins
+            if joins:
+                found[data.name] = tuple(map(worked.read_typed, joins))
+        except SkirtwrightError as error:
+            told = told_of(error, Phrase("join.of", {"piece": data.title}))
+            problems.append(replace(told.problem, where=data.name, stops=False))
+    return found
+
+
+def _of_parts(parts: Uncut, settings: Settings) -> Iterator[tuple[str, PieceSettings]]:
+    """What she set for parts of pieces: for one by itself, else for its piece."""
+    for data in parts.pieces:
+        whole = settings.get(piece_of_part(data.name))
+        if whole and data.name not in settings:
+            yield data.name, replace(whole, title="", notches=(), joins=())
 
 
 def _waists(chosen: Sequence[PieceOf]) -> frozenset[tuple[str, str]]:
@@ -266,6 +359,17 @@ def _chosen(worked: Worked, problems: list[Problem]) -> Iterator[PieceOf]:
             continue
         met.add(data.name)
         yield data
+
+
+def _turned(worked: Worked, data: PieceOf, own: PieceSettings) -> PieceOf:
+    """A piece as it is asked for, its grain across it where she has it cut so."""
+    if not own.across:
+        return data
+    try:
+        grain = grain_of(worked, data, worked.values[data.panel])
+    except SkirtwrightError:
+        return data  # Said where the piece is made.
+    return data.model_copy(update={"grain": f"{(grain + 90.0) % 180.0:.9f}"})
 
 
 def _is_cut(worked: Worked, data: PieceOf, problems: list[Problem]) -> bool:
@@ -383,14 +487,13 @@ def _edges(own: Mapping[str, str], panel: Panel) -> Iterator[str]:
 
 
 def _settings_without_edge(
-    worked: Worked, pieces: list[Piece], settings: Settings
+    known: Mapping[str, PieceOf], pieces: list[Piece], settings: Settings
 ) -> Iterator[Problem]:
     """Settings kept for edges that are not there now: said, not drawn.
 
     A piece the style knows and does not cut just now, such as a lining she left out,
     is her own choice: nothing is said of it.
     """
-    known = {data.name: data for data in worked.pieces}
     there = {piece.name: {edge.name for edge in piece.edges} for piece in pieces}
     for piece, own in settings.items():
         if piece not in known:

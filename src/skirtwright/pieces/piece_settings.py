@@ -46,12 +46,16 @@ class PieceSettings:
         hidden: left off the table and the paper.
         allowances: as typed, by edge or by run of an edge.
         notches: placed by hand, besides the style's.
+        joins: where it is cut apart and joined again, as typed; at 0 on its fold.
+        across: cut with the grain across it.
     """
 
     title: str = ""
     hidden: bool = False
     allowances: Mapping[str, str] = field(default_factory=dict)
     notches: tuple[HandNotch, ...] = ()
+    joins: tuple[str, ...] = ()
+    across: bool = False
 
 
 AS_THE_STYLE = PieceSettings()

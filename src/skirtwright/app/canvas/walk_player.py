@@ -76,7 +76,7 @@ class WalkPlayer(QObject):
     def title(self, walk: Walk) -> str:
         """What the seam is called."""
         good, name = self._scene.good, walk.seam.seam.name
-        seams = good.worked.seams if good else ()
+        seams = good.report.cut.written if good else ()
         return next((s.title for s in seams if s.name == name and s.title), name)
 
     def _box(self, walk: Walk) -> Box | None:

@@ -30,6 +30,7 @@ from skirtwright.export.sheet import Mark
 from skirtwright.lay.all_cloths import materials
 from skirtwright.lay.lay import Lay
 from skirtwright.measures.measurements import SIDES, known_measurement
+from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.piece import Piece, PieceEdge
 from skirtwright.pieces.wording.labels import how_cut, larger_line
 from skirtwright.problems import Problem, Refused
@@ -178,7 +179,7 @@ def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
         ),
         report.cut.numbers,
         tuple(piece for _, pieces in by_cloth for piece in pieces),
-        report.cut.pieces,
+        _to_show(report.cut),
         tuple(phrase(saying, manner) for saying in notions(facts)),
         tuple(_measures(report, facts, manner)),
         tuple(
@@ -197,6 +198,12 @@ def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
         drafting_text(report.worked, manner),
         is_halved(report.worked),
     )
+
+
+def _to_show(cut: Cut) -> tuple[Piece, ...]:
+    """Every piece a step may be of: parts, and what is whole once they are joined."""
+    whole = {piece.name: piece for piece in cut.whole.pieces}
+    return tuple({**{piece.name: piece for piece in cut.pieces}, **whole}.values())
 
 
 def _noted(report: Report, manner: Manner) -> Iterator[str]:

@@ -33,7 +33,8 @@ class Sewn:
 
 
 Groups = Mapping[str, tuple[Sewn, ...]]
-"""By group: pocket_side, pocket, lining, lining_waist, waist, hem, opening, opposite,
+"""By group: joined (parts of one piece), pocket_side, pocket, lining, lining_waist,
+waist, hem, opening, opposite,
 vent, vented, across, pair, side, long."""
 
 

@@ -16,7 +16,7 @@ from skirtwright.checks.limits import limits
 from skirtwright.checks.measured_outline import HEM, WAIST, Paper, turned
 from skirtwright.draft.shapes.folds import Fold
 from skirtwright.export.sewing.sewing_pieces import PieceGroups
-from skirtwright.export.sewing.sewing_seams import Grouping, Groups
+from skirtwright.export.sewing.sewing_seams import Grouping, Groups, Sewn
 from skirtwright.export.sewing.sewing_words import (
     Listed,
     Saying,
@@ -27,7 +27,9 @@ from skirtwright.export.sewing.sewing_words import (
     without_repeats,
 )
 from skirtwright.geometry import heading
-from skirtwright.pieces.piece import CutDart
+from skirtwright.pieces.cutting import Cut
+from skirtwright.pieces.piece import CutDart, Piece
+from skirtwright.pieces.walked_seams import WalkedSeam
 from skirtwright.report import FINISHED, Report
 from skirtwright.telling.names_in_words import edge_words as told_edge
 
@@ -61,7 +63,15 @@ def seam_groups(report: Report, told: ToldFacts) -> Groups:
     vent, kind = first.get("vent_kind", ("", "none"))
     papers = list(report.skirt.papers.values())
     grouping = Grouping(papers, opening, "" if kind == "none" else vent)
-    return grouping.groups(report.cut.seams, at_left=at == "left_side")
+    cut, whole = report.cut, report.cut.whole
+    joins = tuple(Sewn(walked) for walked in _joins(cut, whole))
+    return {**grouping.groups(whole.seams, at_left=at == "left_side"), "joined": joins}
+
+
+def _joins(cut: Cut, whole: Cut) -> Iterator[WalkedSeam]:
+    """The seams between the parts of pieces that are cut apart."""
+    known = {walked.seam.name for walked in whole.seams}
+    yield from (walked for walked in cut.seams if walked.seam.name not in known)
 
 
 def seen_facts(
@@ -78,7 +88,8 @@ def seen_facts(
     papers = list(report.skirt.papers.values())
     shell = [paper for paper in papers if paper.is_shell]
     return {
-        **_counted(papers, pieces),
+        **_counted(papers, pieces, report.cut.pieces),
+        **_joined(report.cut),
         **_darts(papers),
         **_grain(shell),
         **_inward(shell),
@@ -94,10 +105,20 @@ def seen_facts(
     }
 
 
-def _counted(papers: list[Paper], pieces: PieceGroups) -> Seen:
+def _joined(cut: Cut) -> Seen:
+    """The pieces that are put together of parts."""
+    parts = {piece.name for piece in cut.pieces}
+    apart = [piece for piece in cut.whole.pieces if piece.name not in parts]
+    said = without_repeats(named(whole_title(piece.spec.title)) for piece in apart)
+    return {"joined": float(len(apart)), "joined_said": said}
+
+
+def _counted(
+    papers: list[Paper], pieces: PieceGroups, cut_pieces: Sequence[Piece]
+) -> Seen:
     counts = Counter[str]()
-    for paper in papers:
-        counts[paper.piece.spec.material] += paper.piece.spec.count
+    for piece in cut_pieces:
+        counts[piece.spec.material] += piece.spec.count
     cut = [
         Saying("sew.pieces_of", {"count": number, "cloth": cloth(material)})
         for material, number in counts.items()

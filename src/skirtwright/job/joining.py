@@ -1,0 +1,158 @@
+"""What would do where a piece is wider than its cloth, each one change of the order.
+
+A join where it shows least, a seam at the centre, or a lining cut across. Each is tried
+before it is offered: what is offered goes on the cloth.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from skirtwright.job.edits import Edited
+from skirtwright.job.job import Job
+from skirtwright.job.piece_edits import set_across, set_joins
+from skirtwright.job.worktable import Look, Worktable
+from skirtwright.lay.cloth_to_cut import Cloth, opened
+from skirtwright.lay.copies import copies_of
+from skirtwright.lay.where_to_join import (
+    Joins,
+    across_for,
+    centre_seams_for,
+    joins_for,
+    too_wide,
+)
+from skirtwright.measures.units import Unit, show_length
+from skirtwright.problems import SkirtwrightError
+from skirtwright.words import Phrase
+
+_TIMES = 10
+"""How often a join is moved until all parts go on the cloth."""
+
+_ASIDE = 15.0
+"""By so much a join is moved out of the way of a dart or a pleat, mm."""
+
+_EASY = 0.5
+"""A join is moved by so much more than a part was too wide, mm."""
+
+Kind = Literal["joined", "centre", "across"]
+
+
+@dataclass(frozen=True)
+class Offer:
+    """Something that would make the pieces of a cloth go on it.
+
+    Attributes:
+        material: of the cloth.
+        kind: a join where it shows least, a centre seam, or cut across.
+        joins: of pieces, as typed.
+        pieces: that are cut across.
+    """
+
+    material: str
+    kind: Kind
+    joins: Mapping[str, Sequence[str]]
+    pieces: Sequence[str] = ()
+
+    def edited(self, job: Job) -> Edited:
+        """The order with it.
+
+        Raises:
+            BadInput: a join cannot be read.
+        """
+        if self.kind == "across":
+            return set_across(job, self.pieces, on=True)
+        return set_joins(job, self.joins)
+
+    def says(self, job: Job) -> Phrase:
+        """What is offered, in words."""
+        titles = {data.name: data.title for data in job.draft.pieces}
+        names = [*(self.joins or self.pieces)]
+        piece = ", ".join(str(job.piece(n).title or titles.get(n, n)) for n in names)
+        at = ", ".join(text for texts in self.joins.values() for text in texts)
+        return Phrase(f"join.offer_{self.kind}", {"piece": piece, "at": at})
+
+
+def offers(look: Look, material: str, table: Worktable | None = None) -> list[Offer]:
+    """What would make the pieces of a cloth go on it; nothing where they do.
+
+    Args:
+        look: of the order.
+        material: of the cloth.
+        table: to try on.
+
+    Raises:
+        BadInput: what she set for it is no cloth.
+    """
+    cloth = look.job.cloth(material)
+    if not any(too_wide(look.report.to_cut, cloth, look.job.unit)):
+        return []
+    return list(_offers(look, cloth, table or Worktable()))
+
+
+def _offers(look: Look, cloth: Cloth, table: Worktable) -> Iterator[Offer]:
+    cut, unit, material = look.report.to_cut, look.job.unit, cloth.material
+    beyond = 0.0
+    for _ in range(_TIMES):
+        joins = joins_for(cut, cloth, unit, beyond)
+        offer = Offer(material, "joined", _typed(joins, unit))
+        over = _over(offer, look.job, cloth, table) if joins else None
+        if over is None:
+            break
+        if over <= 0:
+            yield offer
+            break
+        beyond += over + _EASY
+    centre = Offer(material, "centre", _typed(centre_seams_for(cut, cloth, unit), unit))
+    if centre.joins and centre.joins != offer.joins and _goes(centre, look, table):
+        yield centre
+    across = Offer(material, "across", {}, across_for(cut, cloth, unit))
+    if across.pieces and _goes(across, look, table):
+        yield across
+
+
+def _typed(joins: Joins, unit: Unit) -> dict[str, tuple[str, ...]]:
+    return {
+        name: tuple(show_length(place, unit, digits=1, with_unit=True) for place in at)
+        for name, at in joins.items()
+    }
+
+
+def _goes(offer: Offer, look: Look, table: Worktable) -> bool:
+    over = _over(offer, look.job, look.job.cloth(offer.material), table)
+    return over is not None and over <= 0
+
+
+def _over(offer: Offer, job: Job, cloth: Cloth, table: Worktable) -> float | None:
+    """By how much the widest piece is too wide then, mm; None where it cannot be."""
+    try:
+        look = table.look(offer.edited(job).job)
+    except SkirtwrightError:
+        return None
+    if any(problem.code.startswith("join.") for problem in look.problems):
+        return _ASIDE
+    single, shown = opened(cloth), look.report.to_cut.shown
+    pieces = [piece for piece in shown if piece.spec.material == cloth.material]
+    return max(copy.across - single.room for copy in copies_of(pieces, single))
+
+
+def joins_made(job: Job) -> tuple[str, ...]:
+    """The pieces that are joined, or cut across the grain."""
+    return tuple(own.piece for own in job.pieces if own.joins or own.across)
+
+
+def without_joins(job: Job, pieces: Sequence[str]) -> Edited:
+    """The order with pieces cut in one again, with the grain along them."""
+    plain = set_across(job, pieces, on=False).job
+    return set_joins(plain, dict.fromkeys(pieces, ()))
+
+
+def as_record(offer: Offer) -> dict[str, Any]:
+    """An offer as a line of JSON tells it."""
+    return {
+        "material": offer.material,
+        "kind": offer.kind,
+        "joins": {name: list(at) for name, at in offer.joins.items()},
+        "pieces": list(offer.pieces),
+    }
