@@ -74,6 +74,7 @@ def mends(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
 def lays(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """Pieces are laid while the order rests, as they are for her, with fewer tries."""
     monkeypatch.setattr(cloth_work, "REST_MS", LAYS_AFTER_MS)
+    monkeypatch.setattr(cloth_work, "FIRST", 5)
     monkeypatch.setattr(cloth_work, "QUICK", 10)
     monkeypatch.setattr(cloth_work, "TRIES", 40)
 

@@ -12,7 +12,10 @@ from skirtwright.app.slips import cloth_answers
 from skirtwright.app.slips.cloth_answers import offers
 from skirtwright.geometry.box import box_of
 from skirtwright.job import cloth_shelf
+from skirtwright.job.cloth_edits import set_cloth
 from skirtwright.job.cloths import ChosenCloth
+from skirtwright.job.joining import Offer, as_record
+from skirtwright.job.joining import offers as offers_for
 from skirtwright.job.laid_apart import recorded
 from skirtwright.lay.all_cloths import lay_all, materials
 
@@ -490,3 +493,41 @@ def test_a_search_that_dies_is_a_sentence(cloth, qtbot, monkeypatch):
     qtbot.waitUntil(lambda: given.child is None, timeout=60000)
     assert "could not be worked out" in given.said.text()
     assert cloth.desk.job is job
+
+
+# What would do
+
+
+def test_a_piece_too_wide_is_joined_by_one_click_and_that_is_one_step(cloth):
+    desk, made = cloth.desk, cloth.slips.cloth
+    desk.change(set_cloth(desk.job, "shell", width="45 cm"))
+    lay_now(cloth)
+    # As the child tells it.
+    found = [as_record(offer) for offer in offers_for(desk.look, "shell")]
+    cloth.cloth_work._news({"would": found})
+    assert made.trouble.text()
+    words = [button.text() for button in made.ways.buttons]
+    assert words[0].startswith("Join Front")
+    count = desk.history.count()
+    made.ways.buttons[0].click()
+    assert desk.history.count() == count + 1
+    assert "front_part_2" in {piece.name for piece in desk.look.pieces}
+    lay_now(cloth)
+    assert not made.trouble.text()
+    (back,) = made.ways.buttons
+    assert back.text() == "Cut Front, Back in one piece again"
+    back.click()
+    assert "front" in {piece.name for piece in desk.look.pieces}
+    desk.history.undo()
+    assert "front_part_1" in {piece.name for piece in desk.look.pieces}
+
+
+def test_what_less_cloth_would_do_is_offered_with_its_length(cloth):
+    desk, made = cloth.desk, cloth.slips.cloth
+    offer = Offer("shell", "opened", {}, length=1312.0)
+    cloth.cloth_work._news({"would": [as_record(offer)]})
+    (button,) = made.ways.buttons
+    assert button.text() == "Lay it open, in a single layer: 140 cm do"
+    button.click()
+    assert desk.job.cloth("shell").fold == "single"
+    assert not made.ways.buttons  # It is laid anew: nothing more is known to do.

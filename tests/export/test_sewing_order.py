@@ -27,6 +27,9 @@ from skirtwright.export.sewing.sewing_order import (
     sewing_rows,
 )
 from skirtwright.export.sewing.sewing_words import phrase
+from skirtwright.job.job import new_job
+from skirtwright.job.piece_edits import set_joins
+from skirtwright.job.worktable import Worktable
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner
 
@@ -120,6 +123,7 @@ TRIPPED = {
     "notion.train_loop": ({"train_loop": "1"}, {}),
     "sew.one_way": ({"one_way": "1"}, {}),
     "sew.cut_single": ("bias-slip", {}),
+    "sew.join": ("circle, its front joined", "circle"),
     "sew.interface": ("mermaid", {}),
     "sew.fuse_strips": ({"zip_strip": "20"}, {}),
     "sew.staystitch_waist": ("straight-block", {}),
@@ -221,6 +225,12 @@ def at_no_side():
     return reported(styles.draft_of(raw, "made"), SAMPLE)
 
 
+def joined():
+    """A circle whose front is cut apart 50 cm from its fold."""
+    job = set_joins(new_job(styles.style("circle")), {"front": ("50",)}).job
+    return Worktable().look(job).report
+
+
 NAMED = {
     "seams at no side": at_no_side,
     "straight-block, left and right apart": lambda: Sewn(
@@ -241,6 +251,7 @@ NAMED = {
     "lean 60": lambda: plain(lean="60"),
     "narrow": lambda: style("mermaid", knee_shaping=40.0, knee_lift=0.0),
     "child": child,
+    "circle, its front joined": joined,
 }
 
 

@@ -149,4 +149,10 @@ def test_a_cloth_keeps_its_lengths_in_another_unit():
     was, now = job.cloth("shell"), inches.cloth("shell")
     assert (now.width, now.on_hand, now.gap) == (was.width, was.on_hand, was.gap)
     kept = inches.chosen_cloth("shell")
-    assert (kept.shrinks_along, kept.price, kept.selvedge) == ("5", "12", "")
+    assert (kept.shrinks_along, kept.price, kept.selvedge) == ("5", "12/m", "")
+    assert now.price == was.price == 12.0
+    # Of a yard, typed in inches, it is 0.9144 of what a metre costs.
+    of_yard = set_cloth(inches, "shell", price="12").job
+    assert of_yard.cloth("shell").price == pytest.approx(12 / 0.9144)
+    back = edits.set_unit(of_yard, "cm").job
+    assert back.cloth("shell").price == of_yard.cloth("shell").price

@@ -53,7 +53,7 @@ def corners(lays):
 def test_the_child_lays_as_we_do(name):
     job = new_job(styles.style(name))
     look = Worktable().look(job)
-    news = child(job, "lay", "5", "20", *materials(look.report.cut))
+    news = child(job, "lay", "5", "20", "/", *materials(look.report.cut))
     shares = [line["share"] for line in news if "share" in line]
     assert shares == sorted(shares)
     assert 0 < shares[0] < shares[-1] <= 1

@@ -19,6 +19,7 @@ from skirtwright.app.child import Child
 from skirtwright.app.desk import Desk
 from skirtwright.export.lay_words import bought_words, material_name
 from skirtwright.job.cloth_edits import set_hand_lay
+from skirtwright.job.joining import Offer, from_record
 from skirtwright.job.laid_apart import laid_again
 from skirtwright.job.worktable import Look
 from skirtwright.lay.all_cloths import Lays, materials
@@ -28,6 +29,9 @@ from skirtwright.lay.lay import QUICK, TRIES, Lay
 from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.words import say
+
+FIRST = 20
+"""Lays tried for the first that is shown."""
 
 REST_MS = 400
 """How long the order must rest before its pieces are laid, ms."""
@@ -73,6 +77,7 @@ class ClothWork(QObject):
         share: of the laying that is done; 1 when nothing is being laid.
         failed: the last laying came to nothing.
         trouble: why what is not locked could not be laid round what is.
+        would: what would do where a piece is too wide, or take less cloth.
 
     Signals:
         told: something of it is another, or only an estimate now.
@@ -92,6 +97,7 @@ class ClothWork(QObject):
         self.share, self.failed = 1.0, False
         self._closed = False
         self.trouble: Problem | None = None
+        self.would: tuple[Offer, ...] = ()
         self.child: Child | None = None
         self._after: Callable[[bool], None] | None = None
         self._rest = QTimer(self)
@@ -203,6 +209,7 @@ class ClothWork(QObject):
     def _forget(self) -> None:
         self._known.clear()
         self._before.clear()
+        self.would = ()
 
     def _looked(self, look: Look) -> None:
         if self._look and look.job.draft.id != self._look.job.draft.id:
@@ -222,7 +229,9 @@ class ClothWork(QObject):
             if self.child is not None:
                 self.child.stop()
                 self._over()
-            if self._unknown():
+            unknown = self._unknown()
+            self.would = tuple(o for o in self.would if o.material not in unknown)
+            if unknown:
                 self._rest.start()
             else:
                 self._rest.stop()
@@ -308,7 +317,7 @@ class ClothWork(QObject):
         unknown = self._unknown()
         ready = self._desk.waits is None and look.drawn and not self._closed
         if ready and unknown:
-            self._start(["lay", str(QUICK), str(TRIES), *unknown])
+            self._start(["lay", str(FIRST), str(QUICK), str(TRIES), "/", *unknown])
 
     def _start(
         self, asked: Sequence[str], after: Callable[[bool], None] | None = None
@@ -323,13 +332,22 @@ class ClothWork(QObject):
         try:
             if "share" in news:
                 self.share = float(news["share"])
+            elif "would" in news:
+                self._offer(news["would"])
             else:
                 self.take(news)
-        except (ValueError, TypeError):
+        except (ValueError, TypeError, KeyError):
             if self.child is not None:
                 self.child.fail()
             return
         self.told.emit()
+
+    def _offer(self, records: Sequence[Mapping[str, Any]]) -> None:
+        """Take what would do for the cloths that were laid."""
+        found = [from_record(record) for record in records]
+        laid = {offer.material for offer in found}
+        others = (offer for offer in self.would if offer.material not in laid)
+        self.would = (*others, *found)
 
     def take(self, news: Mapping[str, Any]) -> None:
         """Take lays of the order as it stands.

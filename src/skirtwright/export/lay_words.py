@@ -20,8 +20,7 @@ from skirtwright.words import Left, Manner, say
 
 _YARD = 36
 
-_SELLS_METRES = 1000.0
-_SELLS_YARDS = 914.4
+_METRE = 1000.0
 
 
 def bought_words(length: float, unit: Unit) -> str:
@@ -36,8 +35,7 @@ def cost_words(length: float, cloth: Cloth, unit: Unit) -> str:
     """What a length up to what a shop cuts costs; empty where no price is known."""
     if cloth.price is None:
         return ""
-    by = _SELLS_YARDS if unit == "in" else _SELLS_METRES
-    return show_number(round(sold(length, unit) / by * cloth.price, 2))
+    return show_number(round(sold(length, unit) / _METRE * cloth.price, 2))
 
 
 def material_name(material: str, manner: Manner) -> str:
@@ -90,8 +88,7 @@ def lay_sentences(laid: Lay, cut: Cut, manner: Manner) -> Iterator[str]:
     """Everything there is to say of a lay."""
     yield needs(laid, manner)
     cloth = laid.asked
-    if laid.cloth.fold != cloth.fold:
-        yield say("lay.opened", {}, manner)
+    yield from opened_words(laid, manner)
     if cloth.shrinks_along or cloth.shrinks_across:
         shrunk = {"bought": laid.bought, "length": laid.length}
         yield say("lay.shrunk_first", shrunk, manner)
@@ -112,6 +109,13 @@ def lay_sentences(laid: Lay, cut: Cut, manner: Manner) -> Iterator[str]:
     cost = cost_words(laid.bought, cloth, manner.unit)
     if cost:
         yield say("lay.cost", {"cost": cost}, manner)
+
+
+def opened_words(laid: Lay, manner: Manner) -> Iterator[str]:
+    """Why it lies open where it was to be folded."""
+    if laid.cloth.fold != laid.asked.fold:
+        wide = laid.too_wide_folded
+        yield say("lay.opened" if wide else "lay.opened_for_one", {}, manner)
 
 
 def where_it_lies(placed: Placed, laid: Lay, manner: Manner) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from skirtwright.job import habits
-from skirtwright.job.cloths import LENGTHS, MOST_TYPED, ChosenCloth
+from skirtwright.job.cloths import LENGTHS, MOST_TYPED, ChosenCloth, price_with_measure
 from skirtwright.job.job import Job
 from skirtwright.lay.cloth_to_cut import Fold
 from skirtwright.measures.letters import check_letters
@@ -127,5 +127,9 @@ def _marked(job: Job, material: str) -> Iterator[tuple[str, Any]]:
     for name, value in chosen:
         if name in ("material", "laid"):
             continue
-        is_length = name in LENGTHS and value
-        yield name, with_units(value, job.unit) if is_length else value
+        if name == "price":
+            yield name, price_with_measure(value, job.unit)
+        elif name in LENGTHS and value:
+            yield name, with_units(value, job.unit)
+        else:
+            yield name, value

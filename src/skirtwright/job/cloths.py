@@ -9,6 +9,7 @@ from typing import Any
 from skirtwright.lay.by_hand import HandLay
 from skirtwright.lay.cloth_to_cut import Cloth, Fold, checked, usual
 from skirtwright.measures.records import Record, ruled
+from skirtwright.measures.unit_marking import length_with_unit
 from skirtwright.measures.units import Unit, read_length, read_number
 from skirtwright.pieces.larger import Shrinks
 from skirtwright.problems import Problem, SkirtwrightError, told_of
@@ -26,6 +27,28 @@ MOST_TYPED = 200
 """Letters of what is typed for one."""
 
 
+_MEASURES: dict[str, float] = {"m": 1.0, "yd": 0.9144}
+"""What a price is of, m."""
+
+
+def read_price(text: str, unit: Unit) -> float:
+    """A price as typed: of a metre, or of a yard where it says so or she uses inches.
+
+    Raises:
+        BadInput: it is no number.
+    """
+    amount, _, of = price_with_measure(text, unit).partition("/")
+    return read_number(amount) / _MEASURES[of]
+
+
+def price_with_measure(text: str, unit: Unit) -> str:
+    """A price with what it is of behind it, where that is not said."""
+    amount, _, of = (part.strip() for part in text.partition("/"))
+    if not amount or of in _MEASURES:
+        return f"{amount}/{of}" if amount else text
+    return f"{text.strip()}/{'yd' if unit == 'in' else 'm'}"
+
+
 class ChosenCloth(Record):
     """One cloth; what is empty is as that cloth commonly comes.
 
@@ -39,7 +62,8 @@ class ChosenCloth(Record):
         repeat_along, repeat_across: of its stripes, checks or print.
         shrinks_along, shrinks_across: by how many of a hundred.
         gap: kept free between pieces.
-        price: of a metre, or of a yard.
+        price: of a metre, or of a yard where bare lengths are inches; so it stays
+            when the unit changes, `14.50/yd` or `14.50/m`.
         laid: how she laid the pieces by hand.
         cut_larger: pieces are cut larger by what it shrinks, and it is not shrunk
             before it is cut.
@@ -60,10 +84,15 @@ class ChosenCloth(Record):
     laid: HandLay | None = None
     cut_larger: bool = False
 
-    def with_units(self, marked: Callable[[str], str]) -> ChosenCloth:
-        """The same, each length without a unit given one."""
+    def with_units(self, unit: Unit) -> ChosenCloth:
+        """The same, each length without a unit given one, and the price its measure."""
         texts = {name: getattr(self, name) for name in LENGTHS}
-        found = {name: marked(text) for name, text in texts.items() if text.strip()}
+        found = {
+            name: length_with_unit(text, unit)
+            for name, text in texts.items()
+            if text.strip()
+        }
+        found["price"] = price_with_measure(self.price, unit)
         return self.model_copy(update=found)
 
     def cloth(self, unit: Unit) -> Cloth:
@@ -80,7 +109,7 @@ class ChosenCloth(Record):
             found |= self._read(name, lambda text: read_length(text, unit))
         for name in _SHARES:
             found |= self._read(name, lambda text: read_number(text) / 100)
-        found |= self._read("price", read_number)
+        found |= self._read("price", lambda text: read_price(text, unit))
         cloth = checked(replace(usual(self.material, unit), **found))
         if self.cut_larger:
             return replace(cloth, shrinks_along=0.0, shrinks_across=0.0)

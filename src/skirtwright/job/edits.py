@@ -210,7 +210,7 @@ def set_unit(job: Job, unit: Unit) -> Edited:
         unit=unit,
         amounts=amounts,
         pieces=pieces,
-        cloths=tuple(one.with_units(given) for one in job.cloths),
+        cloths=tuple(one.with_units(job.unit) for one in job.cloths),
         fitting=tuple(one.with_units(given) for one in job.fitting),
     )
     return Edited(changed, "edit.unit", {"unit": unit})

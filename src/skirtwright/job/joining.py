@@ -1,7 +1,7 @@
 """What would do where a piece is wider than its cloth, each one change of the order.
 
-A join where it shows least, a seam at the centre, or a lining cut across. Each is tried
-before it is offered: what is offered goes on the cloth.
+A join where it shows least, a seam at the centre, or a lining cut across; where less
+cloth does, that it lies open. Each is tried before it is offered.
 """
 
 from __future__ import annotations
@@ -10,11 +10,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from skirtwright.job.cloth_edits import set_cloth
 from skirtwright.job.edits import Edited
 from skirtwright.job.job import Job
 from skirtwright.job.piece_edits import set_across, set_joins
 from skirtwright.job.worktable import Look, Worktable
-from skirtwright.lay.cloth_to_cut import Cloth, opened
+from skirtwright.lay.cloth_to_cut import Cloth, opened, sold
 from skirtwright.lay.copies import copies_of
 from skirtwright.lay.where_to_join import (
     Joins,
@@ -36,7 +37,7 @@ _ASIDE = 15.0
 _EASY = 0.5
 """A join is moved by so much more than a part was too wide, mm."""
 
-Kind = Literal["joined", "centre", "across"]
+Kind = Literal["joined", "centre", "across", "opened"]
 
 
 @dataclass(frozen=True)
@@ -45,15 +46,17 @@ class Offer:
 
     Attributes:
         material: of the cloth.
-        kind: a join where it shows least, a centre seam, or cut across.
+        kind: a join where it shows least, a centre seam, cut across, or laid open.
         joins: of pieces, as typed.
         pieces: that are cut across.
+        length: of the cloth that is to be bought then, mm, where that is known.
     """
 
     material: str
     kind: Kind
     joins: Mapping[str, Sequence[str]]
     pieces: Sequence[str] = ()
+    length: float = 0.0
 
     def edited(self, job: Job) -> Edited:
         """The order with it.
@@ -61,17 +64,26 @@ class Offer:
         Raises:
             BadInput: a join cannot be read.
         """
+        if self.kind == "opened":
+            return set_cloth(job, self.material, fold="single")
         if self.kind == "across":
             return set_across(job, self.pieces, on=True)
         return set_joins(job, self.joins)
 
-    def says(self, job: Job) -> Phrase:
-        """What is offered, in words."""
+    def says(self, job: Job, unit: Unit) -> Phrase:
+        """What is offered, in words.
+
+        Args:
+            job: the order.
+            unit: hers, for the length of cloth.
+        """
         titles = {data.name: data.title for data in job.draft.pieces}
         names = [*(self.joins or self.pieces)]
         piece = ", ".join(str(job.piece(n).title or titles.get(n, n)) for n in names)
         at = ", ".join(text for texts in self.joins.values() for text in texts)
-        return Phrase(f"join.offer_{self.kind}", {"piece": piece, "at": at})
+        length = sold(self.length, unit)
+        values = {"piece": piece, "at": at, "length": length}
+        return Phrase(f"join.offer_{self.kind}", values)
 
 
 def offers(look: Look, material: str, table: Worktable | None = None) -> list[Offer]:
@@ -155,4 +167,21 @@ def as_record(offer: Offer) -> dict[str, Any]:
         "kind": offer.kind,
         "joins": {name: list(at) for name, at in offer.joins.items()},
         "pieces": list(offer.pieces),
+        "length": offer.length,
     }
+
+
+def from_record(record: Mapping[str, Any]) -> Offer:
+    """The offer that a line of JSON tells.
+
+    Raises:
+        KeyError, TypeError: it tells none.
+    """
+    joins = {name: tuple(at) for name, at in record["joins"].items()}
+    return Offer(
+        record["material"],
+        record["kind"],
+        joins,
+        tuple(record["pieces"]),
+        record["length"],
+    )

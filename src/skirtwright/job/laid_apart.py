@@ -2,29 +2,45 @@
 
 `python -m skirtwright.job.laid_apart WHAT ...` reads an order and is asked to
 
-    lay TRIES TRIES MATERIAL...       lay cloths, first quickly, then in earnest;
+    lay TRIES... / MATERIAL...        lay cloths, first quickly, then in earnest;
     rest MATERIAL TRIES...            lay round what is locked by hand what is not;
     widths MATERIAL MANNER TRIES      say what would be bought of it in other widths;
     largest MATERIAL MANNER NAME...   take amounts as far as the cloth on hand gives.
 
 A line holds `share` (of the work that is done), `width`, or `lays` with what is
-`refused`; `largest` ends with what is `said` and, where the cloth gives something, the
+`refused`; after the lays, what `would` do for a piece too wide, or to need less cloth.
+`largest` ends with what is `said` and, where the cloth gives something, the
 `amounts` as typed. MANNER is how she is spoken to, as JSON. Whoever has the same order
 makes the lays of it again without searching.
+
+`python -m skirtwright.job.laid_apart kept` stays, and does one thing after another: it
+is asked in lines of JSON with a `number`, what is `asked` as above, and the `order`.
+The number stands in every line of its news, the last of which says that it is `done`.
+Asked again before that, it leaves what it does and begins the next.
 """
 
 from __future__ import annotations
 
+import contextlib
 import json
+import queue
 import sys
+import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import asdict, replace
 from typing import Any
 
 from skirtwright.job import file
+from skirtwright.job.joining import Offer, as_record, offers
 from skirtwright.job.on_hand import Given, given_sentences, largest
 from skirtwright.job.worktable import Look, Worktable
-from skirtwright.lay.all_cloths import Lays, at_widths, lay_all, materials
+from skirtwright.lay.all_cloths import (
+    Lays,
+    at_widths,
+    lay_all,
+    materials,
+    saved_by_opening,
+)
 from skirtwright.lay.by_hand import Spot, at_spots, spots_of
 from skirtwright.lay.cloth_to_cut import widths_sold
 from skirtwright.lay.lay import QUICK, lay
@@ -37,93 +53,151 @@ _TOLD = 0.02
 
 
 def main() -> int:
-    """Do what is asked with the order on stdin."""
-    look = Worktable().look(file.read(sys.stdin.buffer.read(), "stdin"))
+    """Do what is asked with the order on stdin, or one thing after another."""
     what, *asked = sys.argv[1:]
-    _DOES[what](look, asked)
+    if what == "kept":
+        _one_after_another()
+    else:
+        order = file.read(sys.stdin.buffer.read(), "stdin")
+        _DOES[what](Worktable().look(order), asked, _Telling())
     return 0
 
 
-def _tell(**news: Any) -> None:
-    sys.stdout.write(json.dumps(news) + "\n")
-    sys.stdout.flush()
+class _LeftError(Exception):
+    """Something else is asked for."""
 
 
-def _progress() -> Callable[[float], None]:
-    """What tells the share of the work that is done, now and then."""
-    told = 0.0
+class _Telling:
+    """Tells news of one thing that is asked.
 
-    def tell(share: float) -> None:
-        nonlocal told
-        if share - told >= _TOLD:
-            told = share
-            _tell(share=share)
+    Args:
+        number: of what is asked; None where it is all there is.
+        waiting: whether something else is asked meanwhile.
+    """
 
-    return tell
+    def __init__(
+        self, number: int | None = None, waiting: Callable[[], bool] = lambda: False
+    ) -> None:
+        self._begun = {} if number is None else {"number": number}
+        self._waiting, self._told = waiting, 0.0
+
+    def news(self, **news: Any) -> None:
+        """Tell something.
+
+        Raises:
+            _LeftError: something else is asked for.
+        """
+        if self._waiting():
+            raise _LeftError
+        sys.stdout.write(json.dumps({**self._begun, **news}) + "\n")
+        sys.stdout.flush()
+
+    def share(self, share: float) -> None:
+        """Tell the share of the work that is done, now and then.
+
+        Raises:
+            _LeftError: something else is asked for.
+        """
+        if share - self._told >= _TOLD:
+            self._told = share
+            self.news(share=share)
+        elif self._waiting():
+            raise _LeftError
+
+    def in_parts(
+        self, tries: Sequence[int]
+    ) -> Iterator[tuple[int, Callable[[float], None]]]:
+        """Each count of tries, with what tells how far all of them are."""
+        whole, before = sum(tries), 0
+        for count in tries:
+
+            def part(share: float, before: int = before, count: int = count) -> None:
+                self.share((before + share * count) / whole)
+
+            yield count, part
+            before += count
 
 
-def _in_parts(tries: Sequence[int]) -> Iterator[tuple[int, Callable[[float], None]]]:
-    """Each count of tries, with what tells how far all of them are."""
-    told, whole, before = _progress(), sum(tries), 0
-    for count in tries:
+def _one_after_another() -> None:
+    lines: queue.SimpleQueue[bytes] = queue.SimpleQueue()
 
-        def part(share: float, before: int = before, count: int = count) -> None:
-            told((before + share * count) / whole)
+    def read() -> None:
+        for line in sys.stdin.buffer:
+            lines.put(line)
+        lines.put(b"")
 
-        yield count, part
-        before += count
+    threading.Thread(target=read, daemon=True).start()
+    table = Worktable()
+    while line := lines.get():
+        request = json.loads(line)
+        telling = _Telling(request["number"], lambda: not lines.empty())
+        with contextlib.suppress(_LeftError):
+            if request["asked"]:
+                what, *asked = request["asked"]
+                order = file.read(request["order"].encode(), "stdin")
+                _DOES[what](table.look(order), asked, telling)
+            telling.news(done=True)
 
 
-def _lay(look: Look, asked: Sequence[str]) -> None:
-    quick, earnest, *names = asked
-    job, cut = look.job, look.report.to_cut
+def _lay(look: Look, asked: Sequence[str], telling: _Telling) -> None:
+    at = asked.index("/")
+    job, cut, names = look.job, look.report.to_cut, asked[at + 1 :]
     cloths = [job.cloth(name) for name in names]
-    for tries, part in _in_parts([int(quick), int(earnest)]):
-        _tell(**recorded(lay_all(cut, cloths, tries, part, job.hand_lays)))
+    lays = Lays()
+    for tries, part in telling.in_parts([*map(int, asked[:at])]):
+        lays = lay_all(cut, cloths, tries, part, job.hand_lays)
+        telling.news(**recorded(lays))
+    found = [offer for name in names for offer in offers(look, name)]
+    for one in lays.lays:
+        single = saved_by_opening(cut, one) if one.cloth.material in names else None
+        if single:
+            found.append(Offer(one.cloth.material, "opened", {}, length=single.bought))
+    if found:
+        telling.news(would=[as_record(offer) for offer in found])
 
 
-def _rest(look: Look, asked: Sequence[str]) -> None:
+def _rest(look: Look, asked: Sequence[str], telling: _Telling) -> None:
     material, *counts = asked
     cut, cloth = look.report.to_cut, look.job.cloth(material)
     hand = look.job.hand_lays[material]
     known = at_spots(cut, cloth, cloth, hand.spots)
     held = [one for one in known.placed if one.locked] if known else []
-    for tries, part in _in_parts([*map(int, counts)]):
+    for tries, part in telling.in_parts([*map(int, counts)]):
         try:
             found = lay(cut, cloth, tries, part, held)
         except Refused as refused:
-            _tell(**recorded(Lays((), (refused.problem,))))
+            telling.news(**recorded(Lays((), (refused.problem,))))
             return
-        _tell(**recorded(Lays((found,) if found else ())))
+        telling.news(**recorded(Lays((found,) if found else ())))
 
 
-def _widths(look: Look, asked: Sequence[str]) -> None:
+def _widths(look: Look, asked: Sequence[str], telling: _Telling) -> None:
     material, spoken, tries = asked
     cloth, unit = look.job.cloth(material), _manner(spoken).unit
     for at in at_widths(look.report.to_cut, cloth, widths_sold(unit), int(tries)):
-        _tell(width=asdict(at))
+        telling.news(width=asdict(at))
 
 
-def _largest(look: Look, asked: Sequence[str]) -> None:
+def _largest(look: Look, asked: Sequence[str], telling: _Telling) -> None:
     material, spoken, *names = asked
     cloth, manner = look.job.cloth(material), _manner(spoken)
-    found = largest(look.job, names, cloth, manner.unit, _progress())
+    found = largest(look.job, names, cloth, manner.unit, telling.share)
     said = list(given_sentences(found, look.job, names, cloth, manner))
     if not isinstance(found, Given):
-        _tell(said=said)
+        telling.news(said=said)
         return
     cut, job = found.look.report.to_cut, found.edited.job
     others = [job.cloth(name) for name in materials(cut) if name != material]
     rest = lay_all(cut, others, QUICK, by_hand=job.hand_lays)
     lays = recorded(replace(rest, lays=(found.lay, *rest.lays)))
-    _tell(said=said, amounts={n: job.amounts[n] for n in names}, **lays)
+    telling.news(said=said, amounts={n: job.amounts[n] for n in names}, **lays)
 
 
 def _manner(spoken: str) -> Manner:
     return Manner(**json.loads(spoken))
 
 
-_DOES: dict[str, Callable[[Look, Sequence[str]], None]] = {
+_DOES: dict[str, Callable[[Look, Sequence[str], _Telling], None]] = {
     "lay": _lay,
     "rest": _rest,
     "widths": _widths,

@@ -39,7 +39,7 @@ class Cloth:
         shrinks_along, shrinks_across: by what share, 0.05 is a twentieth. It is
             shrunk before it is cut.
         gap: kept free between pieces.
-        price: of a metre; of a yard where she works in inches.
+        price: of a metre.
     """
 
     material: str

@@ -96,7 +96,7 @@ class Lay:
 
     Attributes:
         cloth: what they lie on; single where it would have had to be folded but the
-            pieces do not go on it so.
+            pieces do not go on it so, or nothing of them is cut double.
         placed: in the order they are cut, from the end the cloth is cut at.
         asked: how the cloth was to lie.
     """
@@ -119,6 +119,11 @@ class Lay:
     def bought(self) -> float:
         """Cloth to be bought, before it shrinks, mm."""
         return self.cloth.bought(self.length)
+
+    @property
+    def too_wide_folded(self) -> bool:
+        """Whether a piece is too wide for the cloth as it was to lie."""
+        return any(one.copy.across > self.asked.room + SAME for one in self.placed)
 
     @property
     def efficiency(self) -> float:
@@ -177,8 +182,8 @@ def lay(
 ) -> Lay | None:
     """The pieces of a cloth laid on it; None where none is cut of it.
 
-    Where a piece does not go on the folded cloth it is laid open, if it goes so and
-    none is held where it lies.
+    Where a piece does not go on the folded cloth, or nothing is cut of two layers of it
+    or on its fold, it is laid open, if it goes so and none is held where it lies.
 
     Args:
         cut: all pieces of the skirt and its seams.
@@ -197,6 +202,8 @@ def lay(
     for laid_on in (cloth,) if held else (cloth, opened(cloth)):
         copies = copies_in_phase(cut, laid_on)
         wide = _too_wide(copies, laid_on)
+        if laid_on is cloth and not held and _wastes_layer(copies, cloth):
+            continue
         if wide is None:
             placed = _placed(copies, laid_on, tries, better, held)
             if placed:
@@ -215,6 +222,12 @@ def lay(
         room=laid_on.room,
         least=least,
     )
+
+
+def _wastes_layer(copies: Iterable[Copy], cloth: Cloth) -> bool:
+    """Whether every piece is cut from one layer of folded cloth, as unlike ones are."""
+    single = all(copy.gives == 1 and not copy.on_fold for copy in copies)
+    return cloth.layers > 1 and single
 
 
 def _width_for(copy: Copy, cloth: Cloth) -> float:

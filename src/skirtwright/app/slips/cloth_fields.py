@@ -19,7 +19,7 @@ from skirtwright.app.desk import Desk, with_unit
 from skirtwright.app.fields import NumberLine, sentence_label, tell
 from skirtwright.app.look import Colours
 from skirtwright.job.cloth_edits import set_cloth
-from skirtwright.job.cloths import LENGTHS
+from skirtwright.job.cloths import LENGTHS, price_with_measure
 from skirtwright.lay.cloth_to_cut import Cloth, Fold
 from skirtwright.measures.units import show_length, show_number
 from skirtwright.problems import SkirtwrightError
@@ -28,6 +28,9 @@ from skirtwright.words import in_one_sentence, say
 FOLDS: tuple[Fold, ...] = ("lengthwise", "crosswise", "single")
 
 _SHARES = ("shrinks_along", "shrinks_across")
+_YARD = 0.9144
+"""m."""
+
 _PICTURE = QSize(64, 40)
 
 
@@ -115,12 +118,16 @@ class ClothField(QWidget):
         if self.name in LENGTHS:
             fraction = manner.fraction if manner.unit == "in" else None
             return show_length(value, manner.unit, fraction)
+        if self.name == "price" and manner.unit == "in":
+            value *= _YARD
         return show_number(100 * value if self.name in _SHARES else value, 2)
 
     def _enter(self, text: str) -> None:
         text = text.strip()
         if self.name in LENGTHS:
             text = with_unit(text, self._desk.manner.unit, self._desk.job.unit)
+        if self.name == "price" and self._desk.manner.unit != self._desk.job.unit:
+            text = price_with_measure(text, self._desk.manner.unit)
         self._set(text.removesuffix("%").strip())
 
     def _step(self, steps: int) -> None:
@@ -128,8 +135,9 @@ class ClothField(QWidget):
         desk = self._desk
         value = getattr(desk.job.cloth(self._material), self.name) or 0.0
         if self.name not in LENGTHS:
-            shown = 100 * value if self.name in _SHARES else value
-            self._set(show_number(max(shown + steps, 0.0), 2))
+            in_yards = self.name == "price" and desk.manner.unit == "in"
+            by = 100 if self.name in _SHARES else _YARD if in_yards else 1
+            self._enter(show_number(max(by * value + steps, 0.0), 2))
             return
         step = 12.7 if desk.manner.unit == "in" else 10.0
         self._set(f"{show_number(max(value + steps * step, 0.0), 2)} mm")

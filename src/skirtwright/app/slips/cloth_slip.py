@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QHBoxLayout,
+    QLabel,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from skirtwright.app.cloth_work import ClothWork
 from skirtwright.app.desk import Desk
@@ -14,15 +22,23 @@ from skirtwright.app.slips.cloth_fields import ClothField, FoldRow
 from skirtwright.app.slips.cloth_shelf_row import ShelfRow
 from skirtwright.app.slips.progress import Progress
 from skirtwright.app.slips.slip import Fold, Slip
-from skirtwright.export.lay_words import cost_words, material_name, needs_in_short
+from skirtwright.export.lay_words import (
+    cost_words,
+    material_name,
+    needs_in_short,
+    opened_words,
+)
 from skirtwright.job.cloth_edits import set_cloth, set_hand_lay
+from skirtwright.job.edits import Edited
+from skirtwright.job.joining import joins_made, without_joins
 from skirtwright.job.worktable import Look
 from skirtwright.lay.all_cloths import materials
 from skirtwright.lay.by_hand import HandLay, at_spots, hand_lay
 from skirtwright.lay.cloth_to_cut import usual
 from skirtwright.lay.lay import Lay
+from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem, SkirtwrightError
-from skirtwright.words import in_one_sentence, say
+from skirtwright.words import Manner, in_one_sentence, say, translate
 
 FIRST = ("width", "on_hand")
 REST = (
@@ -50,6 +66,7 @@ class ClothSlip(Slip):
         self.box = Choosing()
         self.taken, self.trouble = sentence_label("strong"), sentence_label("wrong")
         self.progress = Progress(work.stop)
+        self.ways = WaysPart(desk, work)
         self.hand = HandPart(desk, work)
         self.shelf = ShelfRow(desk)
         self.fields = {name: ClothField(desk, name) for name in (*FIRST, *REST)}
@@ -69,11 +86,18 @@ class ClothSlip(Slip):
         work.told.connect(self._told)
 
     def _arrange(self) -> None:
-        above = (self.box, self.taken, self.progress, self.trouble, self.hand)
+        above = (
+            self.box,
+            self.taken,
+            self.progress,
+            self.trouble,
+            self.ways,
+            self.hand,
+        )
         first = [self.fields[name] for name in FIRST]
         below = (self.others, self.gives, self.given)
         lists = (self.fold, self.nap, self.shelf, self.more)
-        for widget in (*above, *first, *lists, *below):
+        for widget in (*above, self.hand, *first, *lists, *below):
             self.rows.addWidget(widget)
         self.rows.addStretch(1)
 
@@ -172,13 +196,13 @@ class ClothSlip(Slip):
         if work.failed:
             wrong.append(say("cloth.child_failed", manner=manner))
         tell(self.trouble, "\n".join(wrong), "wrong")
+        self.ways.show_ways(self.material)
         self.hand.show_hand(self.material)
 
     def _besides(self, lay: Lay) -> Iterator[str]:
         """That it lies open where it was to be folded, and what it costs."""
         manner = self.desk.manner
-        if lay.cloth.fold != lay.asked.fold:
-            yield say("lay.opened", {}, manner)
+        yield from opened_words(lay, manner)
         cost = cost_words(lay.bought, lay.asked, manner.unit)
         if cost:
             yield say("lay.cost", {"cost": cost}, manner)
@@ -226,6 +250,60 @@ class ClothSlip(Slip):
     def first_place(self) -> QWidget:
         """The width."""
         return self.fields["width"].line
+
+
+class WaysPart(QWidget):
+    """What would do where a piece is too wide, or take less; and joins that are made.
+
+    Each is one click, and one step to take back.
+    """
+
+    def __init__(self, desk: Desk, work: ClothWork) -> None:
+        super().__init__()
+        self._desk, self._work = desk, work
+        self.buttons: list[QToolButton] = []
+        self._ways: list[Callable[[], Edited]] = []
+        self.column = QVBoxLayout(self)
+        self.column.setContentsMargins(0, 0, 0, 0)
+        self.column.setSpacing(2)
+
+    def show_ways(self, material: str) -> None:
+        """Show what is offered for a cloth."""
+        job, manner = self._desk.job, self._desk.manner
+        ways: list[tuple[str, Callable[[], Edited]]] = [
+            (offer.says(job, manner.unit).said(manner), partial(offer.edited, job))
+            for offer in self._work.would
+            if offer.material == material
+        ]
+        cut = self._desk.look.report.cut.whole
+        of_cloth = {p.name for p in cut.pieces if p.spec.material == material}
+        made = [name for name in joins_made(job) if name in of_cloth]
+        if made:
+            titles = ", ".join(_title(cut, name, manner) for name in made)
+            words = say("join.take_away", {"piece": titles}, manner)
+            ways.append((words, partial(without_joins, job, made)))
+        self.setVisible(bool(ways))
+        self._ways = [edited for _, edited in ways]
+        if [words for words, _ in ways] == [b.text() for b in self.buttons]:
+            return
+        for button in self.buttons:
+            self.column.removeWidget(button)
+            button.deleteLater()
+        self.buttons = []
+        for number, (words, _) in enumerate(ways):
+            button = link_button()
+            button.setText(words)
+            button.clicked.connect(partial(self._do, number))
+            self.column.addWidget(button)
+            self.buttons.append(button)
+
+    def _do(self, number: int) -> None:
+        self._desk.change(self._ways[number]())
+
+
+def _title(cut: Cut, name: str, manner: Manner) -> str:
+    piece = next(piece for piece in cut.pieces if piece.name == name)
+    return translate(piece.spec.title, manner)
 
 
 class HandPart(QWidget):
