@@ -52,12 +52,14 @@ class _Known:
         cloth: it was laid on.
         found: the lay, or why there is none.
         by_hand: it is hers.
+        would: what would do where a piece is too wide, or take less cloth.
     """
 
     cut: Cut
     cloth: Cloth
     found: Lay | Problem
     by_hand: bool = False
+    would: tuple[Offer, ...] = ()
 
     def holds(self, cut: Cut, cloth: Cloth) -> bool:
         """Whether nothing it leans on is another now."""
@@ -77,7 +79,6 @@ class ClothWork(QObject):
         share: of the laying that is done; 1 when nothing is being laid.
         failed: the last laying came to nothing.
         trouble: why what is not locked could not be laid round what is.
-        would: what would do where a piece is too wide, or take less cloth.
 
     Signals:
         told: something of it is another, or only an estimate now.
@@ -97,7 +98,6 @@ class ClothWork(QObject):
         self.share, self.failed = 1.0, False
         self._closed = False
         self.trouble: Problem | None = None
-        self.would: tuple[Offer, ...] = ()
         self.child: Child | None = None
         self._after: Callable[[bool], None] | None = None
         self._rest = QTimer(self)
@@ -209,7 +209,6 @@ class ClothWork(QObject):
     def _forget(self) -> None:
         self._known.clear()
         self._before.clear()
-        self.would = ()
 
     def _looked(self, look: Look) -> None:
         if self._look and look.job.draft.id != self._look.job.draft.id:
@@ -229,9 +228,7 @@ class ClothWork(QObject):
             if self.child is not None:
                 self.child.stop()
                 self._over()
-            unknown = self._unknown()
-            self.would = tuple(o for o in self.would if o.material not in unknown)
-            if unknown:
+            if self._unknown():
                 self._rest.start()
             else:
                 self._rest.stop()
@@ -345,9 +342,14 @@ class ClothWork(QObject):
     def _offer(self, records: Sequence[Mapping[str, Any]]) -> None:
         """Take what would do for the cloths that were laid."""
         found = [from_record(record) for record in records]
-        laid = {offer.material for offer in found}
-        others = (offer for offer in self.would if offer.material not in laid)
-        self.would = (*others, *found)
+        for material in dict.fromkeys(offer.material for offer in found):
+            would = tuple(offer for offer in found if offer.material == material)
+            self._keep(replace(self._known[material], would=would))
+
+    def would(self, material: str) -> tuple[Offer, ...]:
+        """What would do where a piece is too wide for a cloth, or take less of it."""
+        known = self._known.get(material)
+        return known.would if known and self.is_known(material) else ()
 
     def take(self, news: Mapping[str, Any]) -> None:
         """Take lays of the order as it stands.

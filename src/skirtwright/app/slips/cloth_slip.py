@@ -272,8 +272,7 @@ class WaysPart(QWidget):
         job, manner = self._desk.job, self._desk.manner
         ways: list[tuple[str, Callable[[], Edited]]] = [
             (offer.says(job, manner.unit).said(manner), partial(offer.edited, job))
-            for offer in self._work.would
-            if offer.material == material
+            for offer in self._work.would(material)
         ]
         cut = self._desk.look.report.cut.whole
         of_cloth = {p.name for p in cut.pieces if p.spec.material == material}
