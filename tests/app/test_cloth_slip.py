@@ -398,8 +398,8 @@ def test_pulled_the_pieces_follow_and_the_length_is_an_estimate(cloth, qtbot):
     made, before = cloth.slips.cloth, laid(cloth).length
     at = corner(cloth, "front")
     cloth.desk.pull({"front_spread": 55.0})
-    assert made.taken.text().startswith("About ")
-    assert "shell" not in cloth.table.cloths.sure
+    qtbot.waitUntil(lambda: made.taken.text().startswith("About "), timeout=60000)
+    qtbot.waitUntil(lambda: "shell" not in cloth.table.cloths.sure, timeout=60000)
     there = corner(cloth, "front")
     assert (there.left, there.bottom) == pytest.approx((at.left, at.bottom))
     assert there.width > at.width + 10
