@@ -94,7 +94,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """Settings and kept work of this test alone."""
     place = tmp_path / "home"
     place.mkdir()
-    for name in ("XDG_CONFIG_HOME", "XDG_STATE_HOME", "HOME"):
+    for name in ("XDG_CONFIG_HOME", "XDG_STATE_HOME", "XDG_DATA_HOME", "HOME"):
         monkeypatch.setenv(name, str(place))
     return place
 

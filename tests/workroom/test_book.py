@@ -15,13 +15,15 @@ import pytest
 
 from skirtwright.draft import styles
 from skirtwright.job import edits, file
+from skirtwright.job.folders import client_book
 from skirtwright.job.job import new_job
 from skirtwright.measures.card import Card
 from skirtwright.problems import NotFound, SkirtwrightError
 from skirtwright.words import in_one_sentence
-from skirtwright.workroom.book import NAME, Book
+from skirtwright.workroom.book import Book
 from skirtwright.workroom.book_entries import add_file, differences, entry_of
 
+NAME = client_book().name
 ENDLESS = """
 PRAGMA application_id = 1399550580;
 PRAGMA user_version = 1;
@@ -229,7 +231,7 @@ def test_a_damaged_book_gives_what_can_be_read(place, tmp_path, seed):
     with Book(tmp_path / "new.book") as saved:
         rows, complete = saved.salvage(place)
         assert rows == len(saved.clients()) + _count(saved)
-        assert complete == (rows == 120)
+        assert rows == 120 or not complete
         for client in saved.clients():
             assert client.notes == "notes " * 60
             assert all(c.card == card(client.name) for c in saved.cards(client))

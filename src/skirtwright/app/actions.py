@@ -47,7 +47,7 @@ class Row:
     opens: bool = False
 
 
-MENUS = ("file", "edit", "view", "skirt", "help")
+MENUS = ("file", "edit", "view", "skirt", "clients", "help")
 
 ROWS = (
     Row("new_client", "file", ("Ctrl+N",)),
@@ -92,6 +92,16 @@ ROWS = (
     Row("walk", "skirt", opens=True, line=True),
     Row("notch", "skirt", ("Ctrl+M",)),
     Row("why", "skirt", ("F9",)),
+    Row("orders", "clients", ("Ctrl+B",), checkable=True),
+    Row("new_order", "clients", ("Ctrl+Shift+N",)),
+    Row("keep_in_book", "clients", ("Ctrl+Shift+B",)),
+    Row("quote", "clients", line=True),
+    Row("many", "clients"),
+    Row("take_in", "clients", line=True),
+    Row("export_client", "clients"),
+    Row("forget_client", "clients"),
+    Row("back_up", "clients", line=True),
+    Row("restore", "clients"),
     Row("find", "help", ("Ctrl+K", "F1")),
     Row("welcome", "help"),
     Row("about", "help", line=True),

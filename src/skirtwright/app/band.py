@@ -26,6 +26,9 @@ from skirtwright.words import say, translate
 NARROW = 1300
 """Below this width the letters of the band are smaller and what is long is short."""
 
+_FIRST_TO_GO = "orders"
+"""The slip whose name is not in a narrow band: it stands first behind the sign."""
+
 _TALL = 48
 _SIGN = 26
 
@@ -135,8 +138,10 @@ class Band(QFrame):
         self._first.addWidget(self.menu)
 
     def fill_menu(self) -> None:
-        """All menus behind the one sign."""
+        """All menus behind the one sign, and what a narrow band has no room for."""
         menu = self.menu.menu()
+        menu.addAction(self._actions.by_name[_FIRST_TO_GO])
+        menu.addSeparator()
         for name in MENUS:
             menu.addMenu(self._actions.menus[name])
 
@@ -151,8 +156,10 @@ class Band(QFrame):
             for button in (self.client, self.style_name, *self.names):
                 button.style().unpolish(button)
                 button.style().polish(button)
+            self.names[SLIPS.index(_FIRST_TO_GO)].setVisible(not narrow)
             self.refresh()
-        names = sum(button.sizeHint().width() + 2 for button in self.names)
+        shown = [button for button in self.names if not button.isHidden()]
+        names = sum(button.sizeHint().width() + 2 for button in shown)
         least = self.client.minimumSizeHint().width() * 3
         signs = self.menu.sizeHint().width() * 3 + self.state.sizeHint().width()
         self._put_names(beside=names + least + signs + 60 <= wide)
@@ -200,7 +207,7 @@ class Band(QFrame):
         state = "saved" if desk.saved else "unsaved"
         if path is None:
             state = "untouched" if desk.saved else "unnamed"
-        file = {"file": path.name if path else ""}
+        file = {"file": self._keeper.called}
         words = say(f"header.{state}", file, manner)
         self.state.setToolTip(words)
         self.state.setAccessibleName(words)

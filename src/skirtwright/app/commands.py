@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QMenu, QWidget
 
 from skirtwright import __version__
 from skirtwright.app.actions import Finder
+from skirtwright.app.client_commands import ClientCommands
 from skirtwright.app.fields import NumberLine
 from skirtwright.app.files import Files
 from skirtwright.app.line import Way
@@ -27,6 +28,7 @@ from skirtwright.app.window_frame import Frame
 from skirtwright.figure.found_on_her import ABOUT_THE_BODY
 from skirtwright.job import autosave
 from skirtwright.job.edits import begun_in
+from skirtwright.job.in_book import in_book, is_there
 from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look
 from skirtwright.measures.card import Card
@@ -57,11 +59,13 @@ class Commands(QObject):
         window: Frame,
         files: Files,
         piecework: Piecework,
+        clients: ClientCommands,
     ) -> None:
         super().__init__(window)
         self._window = window
         self._files = files
         self._piecework = piecework
+        self.clients = clients
         self._since = QTimer(self)
         self._since.setSingleShot(True)
         self._since.setInterval(_REST_MS)
@@ -115,6 +119,7 @@ class Commands(QObject):
             "walk": self.fill_walk,
             "notch": self._piecework.add_notch,
             "why": self.why,
+            **self.clients.table(),
             "find": self.find,
             "welcome": window.welcome.begin,
             "about": self.about,
@@ -197,7 +202,7 @@ class Commands(QObject):
     def fill_recent(self) -> None:
         """Orders opened or saved lately, by client, style and day."""
         window = self._window
-        paths = [path for path in window.settings.recent() if path.is_file()]
+        paths = [path for path in window.settings.recent() if is_there(path)]
         entries: list[tuple[str, Callable[[], object]]] = [
             (self._recent_name(path), partial(self._files.open, path)) for path in paths
         ]
@@ -208,6 +213,9 @@ class Commands(QObject):
             action.setIconVisibleInMenu(True)
 
     def _recent_name(self, path: Path) -> str:
+        known = in_book(path)
+        if known is not None:
+            return self._window.bookkeeping.called(known[1])
         when = datetime.fromtimestamp(path.stat().st_mtime)  # noqa: DTZ006 - her own clock
         name = self._window.settings.called(path) or path.stem
         return f"{name}  —  {when:%d.%m.%Y}"
@@ -225,6 +233,9 @@ class Commands(QObject):
         when = datetime.fromtimestamp(kept.at)  # noqa: DTZ006 - her own clock
         manner = self._window.settings.manner
         name = kept.source.name if kept.source else say("files.unnamed", manner=manner)
+        known = in_book(kept.source) if kept.source else None
+        if known is not None:
+            name = self._window.bookkeeping.called(known[1])
         return f"{name}  —  {when:%d.%m.%Y %H:%M}"
 
     def fill_walk(self) -> None:

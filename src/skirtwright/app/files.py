@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tempfile
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import datetime
 from functools import partial
 from pathlib import Path
@@ -16,6 +17,7 @@ from skirtwright.app.recent_pictures import keep_picture
 from skirtwright.job import autosave
 from skirtwright.job.file import SUFFIX
 from skirtwright.job.folders import settings_folder, state_folder
+from skirtwright.job.in_book import in_book
 from skirtwright.job.prints import today
 from skirtwright.job.saving import check_folder, place_that_works, save_whole
 from skirtwright.problems import FileTrouble, SkirtwrightError
@@ -44,6 +46,27 @@ class Files(QObject):
 
     # Asking where
 
+    def ask(
+        self,
+        title: str,
+        suffix: str,
+        then: Callable[[Path], object],
+        *others: str,
+        called: str = "",
+    ) -> None:
+        """A file dialog for something else than the order on the table.
+
+        Args:
+            title: a message id.
+            suffix: of the kind of file offered first.
+            then: what is done with the file she names.
+            others: suffixes of other kinds.
+            called: the name suggested for a file to be written; nothing to read one.
+        """
+        self._ask(title, suffix, then, *others, save=bool(called))
+        if self.dialog is not None and called:
+            self.dialog.selectFile(f"{_as_name(called)}{suffix}")
+
     def _ask(
         self,
         title: str,
@@ -69,7 +92,7 @@ class Files(QObject):
         }
         dialog.setNameFilters(list(kinds))
         dialog.filterSelected.connect(lambda kind: dialog.setDefaultSuffix(kinds[kind]))
-        path = window.keeper.path
+        path = window.keeper.file
         dialog.setDirectory(str(path.parent if path else _home()))
         if save:
             dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
@@ -84,12 +107,10 @@ class Files(QObject):
 
     def _suggested(self, suffix: str) -> str:
         window = self._window
-        if window.keeper.path is not None:
-            return window.keeper.path.with_suffix(suffix).name
+        if window.keeper.file is not None:
+            return window.keeper.file.with_suffix(suffix).name
         job = window.desk.job
-        named = f"{job.card.name} {job.title or job.draft.title}".strip()
-        kept = "".join(c if c.isalnum() or c in " -_" else " " for c in named)
-        return " ".join(kept.split())[:_LETTERS] + suffix
+        return _as_name(f"{job.card.name} {job.title or job.draft.title}") + suffix
 
     # Opening
 
@@ -129,15 +150,45 @@ class Files(QObject):
         """Save; where that cannot be, another place is offered."""
         window = self._window
         window.take_typed()
-        if not window.keeper.may_write:
+        keeper = window.keeper
+        if keeper.is_in_book or (keeper.path is None and self._is_hers()):
+            return self.keep_in_book()
+        if not keeper.may_write:
             self.ask_save_as()
             return False
         try:
-            window.keeper.save()
+            keeper.save()
         except FileTrouble as trouble:
             self._tell_not_saved(trouble)
             return False
         window.line.done("save")
+        return True
+
+    def _is_hers(self) -> bool:
+        """Whether the order is somebody's, who can stand in the client book."""
+        job = self._window.desk.job
+        return bool(job.card.name.strip()) and not job.sample
+
+    def keep_in_book(self) -> bool:
+        """Keep the order in the client book, and go on with it there."""
+        window, manner = self._window, self._window.settings.manner
+        window.take_typed()
+        keeper, book = window.keeper, window.bookkeeping
+        before = keeper.path
+        known = in_book(before) if before is not None else None
+        number = known[1] if known and not keeper.second else None
+        try:
+            keeper.keep_in_book(known[0] if known else book.path, number)
+        except SkirtwrightError as trouble:
+            self._tell_not_saved(trouble)
+            return False
+        window.line.done("save")
+        self.keep_picture()
+        if known and keeper.path != before:
+            told = say("book.kept_twice", manner=manner)
+            window.line.tell("save", told, [self._enough()])
+        elif not known:
+            window.point(say("book.kept", {"name": window.desk.job.card.name}, manner))
         return True
 
     def back_to_saved(self) -> None:
@@ -218,8 +269,14 @@ class Files(QObject):
         window = self._window
         path = window.keeper.path
         figure = window.table.figure.small(window.colours)
-        if path is not None and figure is not None and window.desk.saved:
-            keep_picture(path, figure, window.settings.recent())
+        if path is None or figure is None or not window.desk.saved:
+            return
+        keep_picture(path, figure, window.settings.recent())
+        known = in_book(path)
+        if known is not None:
+            with suppress(SkirtwrightError):  # The list of orders does without.
+                picture = figure.pictures[0]
+                window.bookkeeping.keep_picture(known[1], picture)
 
     # Telling
 
@@ -239,7 +296,7 @@ class Files(QObject):
         named = [(say(name, manner=manner), does) for name, does in ways]
         self._window.line.tell(code, words, [*named, self._enough()])
 
-    def _tell_not_saved(self, trouble: FileTrouble) -> None:
+    def _tell_not_saved(self, trouble: SkirtwrightError) -> None:
         """Which file, why, that the work is safe, and another place."""
         window, manner = self._window, self._window.settings.manner
         why = " ".join(
@@ -278,7 +335,7 @@ class Files(QObject):
 
     def _folders(self) -> list[Path]:
         """Where an order might go, the likeliest first."""
-        path = self._window.keeper.path
+        path = self._window.keeper.file
         standard = QStandardPaths.StandardLocation
         places = (standard.DocumentsLocation, standard.DesktopLocation)
         named = [Path(QStandardPaths.writableLocation(place)) for place in places]
@@ -312,7 +369,10 @@ class Files(QObject):
         keeper = window.keeper
         window.line.done("second")
         window.line.done("recovered")
-        if keeper.second and keeper.path is not None:
+        if keeper.second and keeper.is_in_book:
+            words = say("book.second", manner=manner)
+            window.line.tell("second", words, [self._enough()])
+        elif keeper.second and keeper.path is not None:
             words = say("files.second", {"file": keeper.path.name}, manner)
             ways = [(say("files.elsewhere", manner=manner), self.ask_save_as)]
             window.line.tell("second", words, [*ways, self._enough()])
@@ -320,7 +380,7 @@ class Files(QObject):
             kept = keeper.brought_back
             when = datetime.fromtimestamp(kept.at)  # noqa: DTZ006 - hers
             values = {"when": f"{when:%H:%M}", "day": f"{when:%d.%m.%Y}"}
-            values["file"] = kept.source.name if kept.source else ""
+            values["file"] = keeper.called if kept.source else ""
             words = say(f"files.brought_back.{keeper.stands}", values, manner)
             way = say("files.back", manner=manner)
             ways = [(way, self.back_to_saved)]
@@ -329,6 +389,12 @@ class Files(QObject):
 
 def _nothing() -> None:
     """A notice that has been read."""
+
+
+def _as_name(text: str) -> str:
+    """A text as the name of a file, on every system."""
+    kept = "".join(c if c.isalnum() or c in " -_" else " " for c in text)
+    return " ".join(kept.split())[:_LETTERS]
 
 
 def _home() -> Path:

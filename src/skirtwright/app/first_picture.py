@@ -20,8 +20,8 @@ from PySide6.QtWidgets import QWidget
 
 from skirtwright.app.guard import guarded
 from skirtwright.job.folders import first_picture_file, state_folder
+from skirtwright.job.in_book import load_bytes
 from skirtwright.job.own_files import program
-from skirtwright.job.reading import load_bytes
 from skirtwright.job.saving import companion, save_whole, take_away
 from skirtwright.problems import FileTrouble
 

@@ -11,11 +11,15 @@ from PySide6.QtGui import QGuiApplication
 from skirtwright.app.desk import Desk
 from skirtwright.app.guard import report
 from skirtwright.draft import styles
-from skirtwright.job import autosave, file, own_files
+from skirtwright.job import autosave, file, in_book, own_files
 from skirtwright.job.edits import Edited
 from skirtwright.job.job import Job, new_job
+from skirtwright.job.prints import today
 from skirtwright.problems import FileTrouble, SkirtwrightError
-from skirtwright.words import translate
+from skirtwright.words import say, translate
+
+_WAIT_SECONDS = 0.1
+"""For another window that writes in the book: she waits no longer."""
 
 AFTER_MS = 1000
 """From an edit to its being kept beside the file."""
@@ -25,10 +29,11 @@ Stands = Literal["before", "newer", "gone", "unread"]
 
 
 class Keeper(QObject):
-    """The file of the order in hand.
+    """The file of the order in hand, or its place in the client book.
 
     Attributes:
-        path: where it is saved; None for an order without a name yet.
+        path: where it is saved; None for an order without a name yet. Of an order in
+            the book see `job.in_book`.
         brought_back: the kept work this order was brought back from, or None.
         stands: how its file stood to that work.
         trouble: what stopped the last keeping, or None.
@@ -85,15 +90,15 @@ class Keeper(QObject):
             SkirtwrightError: it cannot be read or worked, or what is on the table not
                 be kept; what was open stays.
         """
-        content = file.load_bytes(path)
-        job = file.read(content, path.name)
+        content = in_book.load_bytes(path)
+        job = file.read(content, self._called(path))
         self._lay(job)
         # Before it is looked for: it may be this very file that is open here.
         self._let_go()
         kept = autosave.kept_for(path)
         self._hold(path, autosave.Session(path))
         self._on_disk = content
-        self._desk.settings.remember(path.absolute(), self._whose())
+        self._remember(path)
         if kept is not None and not self.second:
             self._bring_back(kept, path)
 
@@ -108,7 +113,7 @@ class Keeper(QObject):
             try:
                 self.open(source)
             except FileTrouble:
-                stands = "gone"
+                source, stands = self._file_of(source), "gone"
             except SkirtwrightError:
                 # Never saved over, since it may be whole for a newer program.
                 source, stands = None, "unread"
@@ -134,7 +139,7 @@ class Keeper(QObject):
         if job == self._desk.job:
             autosave.let_go(kept)
             return
-        saved_since = path.stat().st_mtime > kept.at
+        saved_since = path.is_file() and path.stat().st_mtime > kept.at
         self._put_back(kept, job, "newer" if saved_since else "before")
 
     def _job_of(self, kept: autosave.Kept) -> Job:
@@ -188,6 +193,19 @@ class Keeper(QObject):
         return self._on_disk if self._desk.saved and not self.second else None
 
     @property
+    def file(self) -> Path | None:
+        """The order's file; None for one in the book, or without a name."""
+        return self._file_of(self.path)
+
+    @property
+    def is_in_book(self) -> bool:
+        """Whether the order lies in the client book."""
+        return self.path is not None and in_book.in_book(self.path) is not None
+
+    def _file_of(self, path: Path | None) -> Path | None:
+        return None if path is None or in_book.in_book(path) else path
+
+    @property
     def may_write(self) -> bool:
         """True when Save writes this file; else it asks for another place."""
         return self.path is not None and not self.second
@@ -201,6 +219,10 @@ class Keeper(QObject):
         """
         if self.path is None or self._session is None:
             return
+        known = in_book.in_book(self.path)
+        if known is not None:
+            self.keep_in_book(*known)
+            return
         if self._on_disk is not None and self._changed_by_others(self.path):
             raise FileTrouble(
                 "file.changed_meanwhile",
@@ -210,6 +232,31 @@ class Keeper(QObject):
             )
         file.save(self._desk.job, self.path)
         self._saved(self.path)
+
+    def keep_in_book(self, book: Path, number: int | None = None) -> None:
+        """Keep the order in a client book, and go on with it there.
+
+        Args:
+            book: where it lies.
+            number: of the order there; None, or one that another window wrote since,
+                makes another order of it.
+
+        Raises:
+            SkirtwrightError: it cannot be kept; what was there stays.
+        """
+        from skirtwright.workroom.book import Book
+        from skirtwright.workroom.book_entries import keep_order
+
+        job = self._desk.job
+        before = None if self._on_disk is None else self._on_disk.decode()
+        with Book(book, make=number is None, wait=_WAIT_SECONDS) as opened:
+            kept = keep_order(opened, job, number, before, today())
+        path = in_book.path_of(book, kept.number)
+        if path != self.path or self.second:
+            session = autosave.Session(path)
+            self._forget()
+            self._hold(path, session)
+        self._saved(path)
 
     def save_as(self, path: Path) -> None:
         """Save the order in another file, and go on with that one.
@@ -258,8 +305,13 @@ class Keeper(QObject):
         self.brought_back = None
         self._forget()
         self._desk.history.setClean()
-        self._desk.settings.remember(path.absolute(), self._whose())
+        self._remember(path)
         self.moved.emit()
+
+    def _remember(self, path: Path) -> None:
+        """Put it first among the recent orders; names in the book stay there."""
+        whose = "" if in_book.in_book(path) else self._whose()
+        self._desk.settings.remember(path.absolute(), whose)
 
     # Keeping
 
@@ -296,7 +348,7 @@ class Keeper(QObject):
             return self._not_kept(trouble)
         except Exception as fault:  # noqa: BLE001 - told as a fault of ours, and as loss
             report(fault)
-            return self._not_kept(FileTrouble("file.fault", file=self._called()))
+            return self._not_kept(FileTrouble("file.fault", file=self.called))
         finally:
             self._keeping = False
         if self.trouble is not None:
@@ -309,8 +361,18 @@ class Keeper(QObject):
         self.cannot_keep.emit(trouble)
         return False
 
-    def _called(self) -> str:
-        return self.path.name if self.path else self._desk.job.draft.title
+    @property
+    def called(self) -> str:
+        """What she knows the order's place by."""
+        return self._called(self.path)
+
+    def _called(self, path: Path | None) -> str:
+        """What she knows a file by; an order in the book by that."""
+        if path is None:
+            return self._desk.job.draft.title
+        known = in_book.in_book(path)
+        words = say("book.called", manner=self._desk.manner)
+        return words if known else path.name
 
     def _whose(self) -> str:
         """The order by client and style."""
@@ -332,6 +394,16 @@ class Keeper(QObject):
             return False
         self.let_go()
         return True
+
+    def drop(self) -> None:
+        """Let the order go from the table with what was kept of it, for good."""
+        self._forget()
+        self._moving = True
+        try:
+            self._desk.begin(new_job(styles.style(styles.first())))
+        finally:
+            self._moving = False
+        self._hold(None, autosave.Session())
 
     def let_go(self) -> None:
         """Let go of the file as it is."""

@@ -338,6 +338,7 @@ QLineEdit[flat="true"]:hover {{ border-color: {c.field_line}; }}
 QLineEdit[flat="true"]:focus {{
   border: 2px solid {c.accent}; background: {c.field}; padding: 3px 2px;
 }}
+QLineEdit[lesser="true"] {{ font-size: {pt(17)}; }}
 QLineEdit[stated="true"] {{ font-weight: bold; }}
 *[moving="true"] {{ color: {c.accent}; font-weight: bold; }}
 QComboBox[flat="true"] {{ border: 1px solid transparent; background: transparent; }}
@@ -432,6 +433,11 @@ QListWidget::item:selected {{
   background: {c.accent_tint}; color: {c.ink}; border: 1px solid {c.accent};
   border-radius: 4px;
 }}
+QListWidget::indicator {{
+  width: 18px; height: 18px; border: 2px solid {c.ink}; border-radius: 3px;
+  background: {c.field};
+}}
+QListWidget::indicator:checked {{ background: {c.button}; border-color: {c.button}; }}
 QDialog QListWidget {{ background: {c.field}; border: 1px solid {c.field_line}; }}
 QListWidget:focus {{ border: 2px solid {c.accent}; border-radius: 4px; }}
 QListWidget[styles="true"], QListWidget[styles="true"]:focus {{ border: none; }}

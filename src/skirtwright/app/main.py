@@ -18,6 +18,7 @@ from skirtwright.app.first_picture import kept_picture
 from skirtwright.app.settings import Settings
 from skirtwright.app.window import Window
 from skirtwright.job.faults import note_fault
+from skirtwright.job.in_book import is_there
 from skirtwright.words import Phrase, say
 
 _SETTLED_MS = 300
@@ -32,7 +33,7 @@ def open_window(path: Path | None = None) -> Window:
     """
     _program()
     settings = Settings()
-    last = next((each for each in settings.recent() if each.is_file()), None)
+    last = next((each for each in settings.recent() if is_there(each)), None)
     window = Window(settings, kept_picture(path or last, settings))
     # Loaded only now: the picture kept of the order is on the screen.
     from skirtwright.draft import styles
@@ -55,7 +56,19 @@ def open_window(path: Path | None = None) -> Window:
     if path is None and not left and not window.settings.welcomed:
         window.welcome.begin()
     window.files.tell_places()
+    if path is None:
+        # Once the window is on the screen: it is not held up by a long list.
+        QTimer.singleShot(0, window, partial(_show_orders, window))
     return window
+
+
+def _show_orders(window: Window) -> None:
+    """On a day's first start her orders lie over the last one, if there are any."""
+    from skirtwright.job.prints import today
+
+    first = window.settings.is_first_today(today())
+    if first and window.settings.welcomed and window.bookkeeping.has_orders():
+        window.slips.show("orders", on=not window.slips.open_name)
 
 
 def run(path: Path | None = None) -> int:

@@ -14,7 +14,7 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QIcon, QPainter, QPixmap
 
 from skirtwright.app.figure_view import Figure, paint
-from skirtwright.job.folders import state_folder
+from skirtwright.job.folders import recent_pictures_folder
 
 WIDE, TALL = 44, 64
 """Of a picture, px."""
@@ -55,4 +55,4 @@ def picture_of(path: Path) -> QIcon:
 
 def _place(path: Path) -> Path:
     named = hashlib.sha256(str(path.absolute()).encode("utf-8", "surrogateescape"))
-    return state_folder() / "recent" / f"{named.hexdigest()[:24]}{_SUFFIX}"
+    return recent_pictures_folder() / f"{named.hexdigest()[:24]}{_SUFFIX}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from pathlib import Path
 from typing import cast
@@ -182,6 +182,30 @@ class Settings(QObject):
         named = {**self._named(), str(path): called}
         kept = {name: named[name] for name in listed if name in named}
         self._kept.setValue("recent_called", json.dumps(kept))
+
+    def forget(self, paths: Collection[Path]) -> None:
+        """Know files no more."""
+        lost = {path.absolute() for path in paths}
+        listed = [str(path) for path in self.recent() if path not in lost]
+        self._kept.setValue("recent", json.dumps(listed))
+        named = {name: c for name, c in self._named().items() if name in listed}
+        self._kept.setValue("recent_called", json.dumps(named))
+        self._kept.sync()
+
+    def kept_text(self, name: str) -> str:
+        """A short text as it was typed last; empty for none."""
+        return str(self._kept.value(f"typed/{name}", "", type=str))
+
+    def keep_text(self, name: str, text: str) -> None:
+        """Keep a short text for the next time it is asked for."""
+        # A sign that Qt could make something of is not for a file of settings.
+        self._kept.setValue(f"typed/{name}", text.replace("@", ""))
+
+    def is_first_today(self, day: str) -> bool:
+        """Whether the window was not opened on a day yet; it was then."""
+        before = str(self._kept.value("opened_on", "", type=str))
+        self._kept.setValue("opened_on", day)
+        return before != day
 
     @property
     def welcomed(self) -> bool:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QWidget
 
+from skirtwright.app.bookkeeping import Bookkeeping
 from skirtwright.app.cloth_work import ClothWork
 from skirtwright.app.desk import Desk
 from skirtwright.app.mending import Mending
@@ -20,12 +21,24 @@ if TYPE_CHECKING:
     from skirtwright.app.slips.cut import CutSlip
     from skirtwright.app.slips.fitting_slip import FittingSlip
     from skirtwright.app.slips.measure import MeasureSlip
+    from skirtwright.app.slips.orders_slip import OrdersSlip
     from skirtwright.app.slips.paper import PaperSlip
     from skirtwright.app.slips.sew import SewSlip
     from skirtwright.app.slips.shape import ShapeSlip
     from skirtwright.app.slips.steps import StepsSlip
 
-SLIPS = ("measure", "shape", "check", "cut", "cloth", "paper", "sew", "fit", "steps")
+SLIPS = (
+    "measure",
+    "shape",
+    "check",
+    "cut",
+    "cloth",
+    "paper",
+    "sew",
+    "fit",
+    "steps",
+    "orders",
+)
 WIDE = 344
 """Width of a slip at ordinary text size, at every size of the window, px."""
 
@@ -38,6 +51,7 @@ class SlipHolder(QObject):
         piece_desk: what is done to pieces goes through it.
         mending: knows the remedies of findings.
         cloth_work: knows what cloth is taken.
+        bookkeeping: the client book.
         place: what the slips lie in.
 
     Attributes:
@@ -60,10 +74,11 @@ class SlipHolder(QObject):
         piece_desk: PieceDesk,
         mending: Mending,
         cloth_work: ClothWork,
+        bookkeeping: Bookkeeping,
         place: QWidget,
     ) -> None:
         super().__init__(place)
-        self._cloth_work = cloth_work
+        self._cloth_work, self._bookkeeping = cloth_work, bookkeeping
         self._desk, self._piece_desk, self._place = desk, piece_desk, place
         self._mending = mending
         self.made: list[Slip] = []
@@ -202,4 +217,13 @@ class SlipHolder(QObject):
 
         slip = StepsSlip(self._desk)
         self._put("steps", slip)
+        return slip
+
+    @cached_property
+    def orders(self) -> OrdersSlip:
+        """What is to be made, and for whom."""
+        from skirtwright.app.slips.orders_slip import OrdersSlip
+
+        slip = OrdersSlip(self._desk, self._bookkeeping)
+        self._put("orders", slip)
         return slip

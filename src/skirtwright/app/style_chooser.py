@@ -57,7 +57,7 @@ _NARROWEST, _LOWEST = 200, 300
 """Of one card at ordinary text size, px."""
 
 _NAME = Qt.ItemDataRole.UserRole
-_CARD = Qt.ItemDataRole.UserRole + 1
+CARD = Qt.ItemDataRole.UserRole + 1
 
 
 @dataclass(frozen=True)
@@ -70,6 +70,7 @@ class StyleCard:
         told: how long it is and how wide, or what it still needs.
         figure: worn, once it is drawn.
         is_now: it is the order's own style.
+        look: in a word that something is to be looked at; else empty.
     """
 
     title: str
@@ -77,9 +78,10 @@ class StyleCard:
     told: str = ""
     figure: Figure | None = None
     is_now: bool = False
+    look: str = ""
 
 
-class _Cards(QStyledItemDelegate):
+class Cards(QStyledItemDelegate):
     """Paints the cards: the skirt on her, its name and its figures."""
 
     colours: Colours
@@ -99,7 +101,7 @@ class _Cards(QStyledItemDelegate):
         index: QModelIndex | QPersistentModelIndex,
     ) -> None:
         """One card; the one in hand lies on paper."""
-        card, colours = index.data(_CARD), self.colours
+        card, colours = index.data(CARD), self.colours
         area = QRectF(option.rect).adjusted(6, 4, -6, -4)
         in_hand = index == option.widget.currentIndex()  # type: ignore[attr-defined]
         painter.save()
@@ -142,6 +144,9 @@ class _Cards(QStyledItemDelegate):
         painter.setPen(QColor(colours.faint))
         left = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
         painter.drawText(area.adjusted(8, 6, -8, 0), left, card.family)
+        if card.look:
+            painter.setPen(QColor(colours.wrong))
+            painter.drawText(area.adjusted(8, 6, -8, 0), left, card.look)
         top = area.bottom() - self.words_tall() + 2
         line = QRectF(area.left(), top, area.width(), QFontMetricsF(name).height())
         for font, colour, text in (
@@ -196,7 +201,7 @@ class StylesChooser(QFrame):
         super().__init__(parent)
         self._desk = desk
         manner = desk.manner
-        self._cards = _Cards(self)
+        self._cards = Cards(self)
         self._cards.colours = colours_for(desk.settings.theme)
         self._cards.percent = desk.settings.text_size
         self.list = _Sheet()
@@ -234,7 +239,7 @@ class StylesChooser(QFrame):
                 first = translate(family, manner) if name == names[0] else ""
                 item = QListWidgetItem(title)
                 item.setData(_NAME, name)
-                item.setData(_CARD, StyleCard(title, first, is_now=name == now))
+                item.setData(CARD, StyleCard(title, first, is_now=name == now))
                 self.list.addItem(item)
                 if name == now:
                     self.list.setCurrentItem(item)
@@ -252,7 +257,7 @@ class StylesChooser(QFrame):
         name = self._next()
         self._waiting.remove(name)
         item, manner = self._item(name), self._desk.manner
-        card: StyleCard = item.data(_CARD)
+        card: StyleCard = item.data(CARD)
         job = set_style(self._desk.job, styles.style(name)).job
         try:
             if self._desk.waits is not None:
@@ -264,7 +269,7 @@ class StylesChooser(QFrame):
         else:
             told, figure = self._figures(look), self._worn(look)
         made = StyleCard(card.title, card.family, told, figure, card.is_now)
-        item.setData(_CARD, made)
+        item.setData(CARD, made)
         item.setText(f"{card.title}\n{told}".strip())
         said = translate(styles.style(name).help, manner)
         item.setToolTip(said if figure else told)

@@ -32,6 +32,7 @@ class Window(Frame):
         super().__init__(settings, first)
         from skirtwright.app.actions import Actions
         from skirtwright.app.band import Band
+        from skirtwright.app.client_commands import ClientCommands
         from skirtwright.app.commands import Commands
         from skirtwright.app.files import Files
         from skirtwright.app.piecework import Piecework
@@ -39,7 +40,8 @@ class Window(Frame):
 
         self.piecework = Piecework(self)
         self.files = Files(self)
-        self.commands = Commands(self, self.files, self.piecework)
+        clients = ClientCommands(self, self.files)
+        self.commands = Commands(self, self.files, self.piecework, clients)
         self.acts = Actions(self, self.commands.table())
         self.acts.fill()
         self.band = Band(self.desk, self.keeper, self.acts, self.inside)
@@ -118,6 +120,9 @@ class Window(Frame):
             slip.asked.connect(self.commands.show_check)
         elif name == "cut":
             self.piecework.connect_slip(slip)
+        elif name == "orders":
+            commands = self.commands
+            commands.clients.connect_slip(slip, commands.new_client)
 
     def _looked(self, look: Look) -> None:
         self.pointed.tell("")
@@ -239,6 +244,8 @@ class Window(Frame):
         self.slips.wait()
         self.mending.wait()
         self.cloth_work.wait()
+        self.bookkeeping.wait()
+        self.bookkeeping.close()
         self.keeper.let_go()
         self.desk.close()
         self.settings.keep_layout("window", self.saveGeometry())

@@ -126,6 +126,7 @@ class Frame(QMainWindow):
 
     def _furnish(self) -> None:
         # Loaded only now: the first picture is on the screen.
+        from skirtwright.app.bookkeeping import Bookkeeping
         from skirtwright.app.canvas.table import Table
         from skirtwright.app.cloth_work import ClothWork
         from skirtwright.app.desk import Desk
@@ -149,8 +150,14 @@ class Frame(QMainWindow):
         self.piece_desk = PieceDesk(self.desk)
         self.mending = Mending(self.desk)
         self.cloth_work = ClothWork(self.desk)
+        self.bookkeeping = Bookkeeping(self)
         self.slips = SlipHolder(
-            self.desk, self.piece_desk, self.mending, self.cloth_work, self.inside
+            self.desk,
+            self.piece_desk,
+            self.mending,
+            self.cloth_work,
+            self.bookkeeping,
+            self.inside,
         )
         self.welcome = Welcome(self.desk, self.line)
         self.line.changed.connect(self.arrange)

@@ -19,13 +19,14 @@ from skirtwright.cli.verbs import (
     report_saved,
     translated_label,
 )
+from skirtwright.job.folders import client_book
 from skirtwright.job.prints import today
 from skirtwright.job.saving import check_place, save_whole
 from skirtwright.problems import BadInput, SkirtwrightError
 from skirtwright.words import in_one_sentence, say
-from skirtwright.workroom import book
 from skirtwright.workroom.book import Book, Client
 from skirtwright.workroom.book_entries import add_file, differences, entry_of
+from skirtwright.workroom.forgetting import forget
 
 
 def run(options: Options) -> Done:
@@ -33,7 +34,7 @@ def run(options: Options) -> Done:
     if options.output is not None and options.what != "export":
         raise BadInput("cli.not_together", "-o", first="-o", second=options.what)
     make = options.what in ("add", "restore", "salvage")
-    with Book(options.book or book.place(), make=make) as opened:
+    with Book(options.book or client_book(), make=make) as opened:
         done = ACTIONS[options.what](options, opened)
         sought = options.subject if options.what == "list" else None
         listed = [_entry(opened, client) for client in opened.clients(sought or "")]
@@ -108,7 +109,7 @@ def _export(options: Options, opened: Book) -> Done:
 
 def _forget(options: Options, opened: Book) -> Done:
     client = opened.client_named(_subject(options))
-    opened.forget(client)
+    forget(opened, client)
     return Done((say("book.forgotten", {"name": client.name}, options.manner),))
 
 

@@ -11,9 +11,9 @@ from pathlib import Path
 
 from skirtwright.draft import styles
 from skirtwright.job import printers
+from skirtwright.job.folders import client_book
 from skirtwright.job.saving import check_place, trouble_with
 from skirtwright.problems import BadInput, FileTrouble
-from skirtwright.workroom import book
 from skirtwright.workroom.batch import TABLE
 
 
@@ -38,7 +38,7 @@ def inputs_of(options: argparse.Namespace) -> tuple[Path, ...]:
     ]
     named += getattr(options, "with_card", [])
     if hasattr(options, "book") and options.book is None:
-        named.append(book.place())
+        named.append(client_book())
     if getattr(options, "what", "") in ("add", "restore", "salvage"):
         named.append(Path(options.subject or ""))
     if getattr(options, "printer", ""):

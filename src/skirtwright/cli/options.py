@@ -9,7 +9,14 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from skirtwright import __version__
-from skirtwright.cli import client_book, dressing_many, fitting_verb, lay_verb, verbs
+from skirtwright.cli import (
+    client_book,
+    dressing_many,
+    fitting_verb,
+    lay_verb,
+    quote_verb,
+    verbs,
+)
 from skirtwright.export.tiles import LAYINGS
 from skirtwright.figure.drawn_figure import VIEWS
 from skirtwright.measures.letters import check_letters
@@ -318,6 +325,17 @@ def _add_worksheet(verb: argparse.ArgumentParser) -> None:
     verb.set_defaults(run=verbs.worksheet)
 
 
+def _add_quote(verb: argparse.ArgumentParser) -> None:
+    _takes_output(verb, "F.pdf")
+    for option in ("--hours", "--rate", "--notions"):
+        verb.add_argument(option, metavar="N")
+    verb.add_argument("--currency", metavar="SIGN", default="")
+    verb.add_argument(
+        "--paper", choices=("a4", "letter"), default="a4", type=str.casefold
+    )
+    verb.set_defaults(run=quote_verb.quote)
+
+
 def _add_card(verb: argparse.ArgumentParser) -> None:
     whose = verb.add_mutually_exclusive_group()
     whose.add_argument("--card", metavar="F.json", type=Path)
@@ -394,6 +412,7 @@ VERBS: dict[str, Callable[[argparse.ArgumentParser], None]] = {
     "figure": _add_figure,
     "lay": _add_lay,
     "fit": _add_fit,
+    "quote": _add_quote,
     "card": _add_card,
     "batch": _add_batch,
     "book": _add_book,

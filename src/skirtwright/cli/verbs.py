@@ -21,6 +21,7 @@ from skirtwright.export.pattern import svg_of
 from skirtwright.figure.views import dressed
 from skirtwright.figure.worn_skirt import Worn
 from skirtwright.job import edits, file, opening, printers
+from skirtwright.job.folders import client_book
 from skirtwright.job.job import Job
 from skirtwright.job.kept_style import style_of
 from skirtwright.job.prints import How, today
@@ -42,7 +43,6 @@ from skirtwright.report import as_json
 from skirtwright.telling.sentences import why
 from skirtwright.words import Manner, remedy, say, says, translate
 from skirtwright.workroom.book import Book
-from skirtwright.workroom.book import place as book_place
 
 DONE, WRONG = 0, 1
 
@@ -230,7 +230,7 @@ def card(options: Options) -> Done:
     if options.card:
         whose = read_card(load_bytes(options.card), options.card.name)
     elif options.client is not None:
-        with Book(options.book or book_place(), make=False) as book:
+        with Book(options.book or client_book(), make=False) as book:
             whose = book.card_of(options.client)
     if options.unit is None and whose:
         options.manner = replace(options.manner, unit=whose.unit)
@@ -371,7 +371,7 @@ def _job(options: Options) -> Job:
     elif options.size is not None:
         job = opening.with_size(job, options.size)
     elif options.client is not None:
-        with Book(options.book or book_place(), make=False) as book:
+        with Book(options.book or client_book(), make=False) as book:
             job = edits.set_card(job, book.card_of(options.client)).job
     elif options.measure and job.sample:
         job = opening.without_card(job)

@@ -33,9 +33,15 @@ def bought_words(length: float, unit: Unit) -> str:
 
 def cost_words(length: float, cloth: Cloth, unit: Unit) -> str:
     """What a length up to what a shop cuts costs; empty where no price is known."""
+    cost = cost_of(length, cloth, unit)
+    return "" if cost is None else show_number(round(cost, 2))
+
+
+def cost_of(length: float, cloth: Cloth, unit: Unit) -> float | None:
+    """The same as a number; None where no price is known."""
     if cloth.price is None:
-        return ""
-    return show_number(round(sold(length, unit) / _METRE * cloth.price, 2))
+        return None
+    return sold(length, unit) / _METRE * cloth.price
 
 
 def material_name(material: str, manner: Manner) -> str:

@@ -15,6 +15,7 @@ import secrets
 import stat
 import sys
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -237,6 +238,37 @@ def set_aside(kept: Kept, trouble: SkirtwrightError) -> SkirtwrightError:
     )
 
 
+def forget(is_hers: Callable[[Path | None, Job], bool]) -> bool:
+    """Take away work that was kept in the folder for state, wherever it came from.
+
+    Args:
+        is_hers: whether kept work is to go, by the file it is work on and by itself.
+
+    Returns:
+        False where such work is still open in a window, which may keep it anew.
+    """
+    closed = True
+    for place in _kept_apart():
+        record = _record(place.name.removesuffix(".autosave"))
+        try:
+            hers = is_hers(_source_of(record), load(place))
+        except SkirtwrightError:
+            continue
+        if hers:
+            take_away(place)
+            closed &= not _is_held(record)
+    return closed
+
+
+def _kept_apart() -> list[Path]:
+    """Work in the folder for state, also what was set aside there."""
+    try:
+        folder = state_folder()
+        return [*folder.glob("work-*.autosave"), *folder.glob(f"*{SUFFIX}")]
+    except OSError:
+        return []
+
+
 def _left_by(record: Path) -> Kept | None:
     key = record.name.removesuffix(".open")
     source = _source_of(record)
@@ -358,6 +390,7 @@ __all__ = [
     "Kept",
     "Session",
     "beside",
+    "forget",
     "kept_for",
     "left_behind",
     "let_go",

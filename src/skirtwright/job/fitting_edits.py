@@ -7,7 +7,7 @@ what was done.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from skirtwright.draft.alterations import (
@@ -25,7 +25,7 @@ from skirtwright.job.edits import Edited
 from skirtwright.job.job import Job
 from skirtwright.measures.measurements import known_measurement
 from skirtwright.measures.units import Unit, read_length, show_length
-from skirtwright.problems import BadInput
+from skirtwright.problems import BadInput, NotFound
 from skirtwright.words import Phrase, Sayable, Several
 
 
@@ -125,6 +125,34 @@ def _with_measurement(
         raise BadInput("fitting.not_measured", name, label=label)
     text = show_length(taken[own] + by, job.card.unit, digits=3, with_unit=True)
     return edits.set_measurement(job, own, text).job
+
+
+def again(
+    job: Job, former: Iterable[Alteration], stated: Stated, day: str
+) -> Edited | None:
+    """The order with what was altered for her before; None where nothing of it fits.
+
+    What altered her card is left out, for the card has it; so are readings of a hem,
+    which are of that skirt alone, and what another style has no place for.
+
+    Args:
+        job: the order.
+        former: of an earlier order of hers.
+        stated: of the order as it stands.
+        day: today.
+    """
+    changed, count = job, 0
+    for alteration in former:
+        known = alterable(alteration.what)
+        if known.measurement or known.reads:
+            continue
+        typed = alteration.model_copy(update={"on": day})
+        try:
+            changed = alter(changed, typed, stated).job
+        except (BadInput, NotFound):
+            continue
+        count += 1
+    return Edited(changed, "edit.altered_again", {"count": count}) if count else None
 
 
 def told(job: Job) -> tuple[Sayable, ...]:

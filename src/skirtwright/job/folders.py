@@ -22,6 +22,11 @@ def data_folder() -> Path:
     return _folder(("XDG_DATA_HOME", "LOCALAPPDATA"), ".local/share")
 
 
+def client_book() -> Path:
+    """The client book, unless another is named."""
+    return data_folder() / "clients.book"
+
+
 def state_folder() -> Path:
     """For what outlives a session."""
     return _folder(("XDG_STATE_HOME", "LOCALAPPDATA"), ".local/state")
@@ -30,6 +35,11 @@ def state_folder() -> Path:
 def first_picture_file() -> Path:
     """The picture of the table to be shown first at the next start."""
     return state_folder() / "first-picture"
+
+
+def recent_pictures_folder() -> Path:
+    """Small pictures of the orders opened lately."""
+    return state_folder() / "recent"
 
 
 def own_files_file() -> Path:

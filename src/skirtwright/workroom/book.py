@@ -9,13 +9,13 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager, suppress
-from dataclasses import dataclass
-from functools import cache
+from dataclasses import dataclass, replace
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any, Self, TypeVar
 
+from skirtwright.figure.drawn_figure import Picture, read_picture, written_picture
 from skirtwright.job import file
-from skirtwright.job.folders import data_folder
 from skirtwright.job.job import Job
 from skirtwright.job.saving import companion, take_away, trouble_with
 from skirtwright.measures.card import Card, read_card
@@ -25,9 +25,8 @@ from skirtwright.workroom.people import name_key
 APPLICATION = 0x536B7274
 """Which program's the file is, in its header: `Skrt` in ASCII."""
 
-VERSION = 1
+VERSION = 2
 STAGES = ("measured", "drafted", "cut", "fitted", "finished")
-NAME = "clients.book"
 _WAIT_SECONDS = 5.0
 _LONGEST = 5_000_000
 """Bytes of one value, in the book of a stranger too."""
@@ -61,11 +60,27 @@ CREATE INDEX IF NOT EXISTS skirt_client ON skirt (client);
 CREATE INDEX IF NOT EXISTS skirt_due ON skirt (due);
 """
 
+_SINCE_2 = """
+CREATE TABLE IF NOT EXISTS price (
+    id INTEGER PRIMARY KEY REFERENCES skirt ON DELETE CASCADE,
+    asked TEXT NOT NULL
+) STRICT;
+CREATE TABLE IF NOT EXISTS picture (
+    id INTEGER PRIMARY KEY REFERENCES skirt ON DELETE CASCADE,
+    lines TEXT NOT NULL
+) STRICT;
+CREATE INDEX IF NOT EXISTS skirt_listed
+    ON skirt (client, stage, due, title, style, version);
+"""
+"""Prices and pictures, apart from the orders so that these are listed quickly."""
+
 
 _COLUMNS = {
     "client": ("id", "name", "sought", "notes"),
     "card": ("id", "client", "taken", "document"),
     "skirt": ("id", "client", "title", "style", "stage", "due", "version", "document"),
+    "price": ("id", "asked"),
+    "picture": ("id", "lines"),
 }
 
 
@@ -104,6 +119,7 @@ class KeptOrder:
         stage: one of `STAGES`.
         due: a day, YYYY-MM-DD, or nothing.
         version: goes up each time it is saved.
+        price: as typed, or nothing.
     """
 
     number: int
@@ -113,14 +129,22 @@ class KeptOrder:
     stage: str
     due: str
     version: int
+    price: str = ""
+
+
+_ORDERS = (
+    "SELECT s.id, c.id, c.name, c.notes, s.title, s.style, s.stage, s.due, s.version,"
+    " coalesce((SELECT asked FROM price WHERE id = s.id), '')"
+    " FROM skirt s JOIN client c ON c.id = s.client"
+)
+_DUE_FIRST = " ORDER BY s.stage = 'finished', s.due = '', s.due, s.id DESC"
+
+
+def _order_of(row: tuple[Any, ...]) -> KeptOrder:
+    return KeptOrder(row[0], Client(*row[1:4]), *row[4:])
 
 
 _Answer = TypeVar("_Answer")
-
-
-def place() -> Path:
-    """Where the book lies unless another is named."""
-    return data_folder() / NAME
 
 
 class Book:
@@ -129,13 +153,16 @@ class Book:
     Args:
         path: of its file.
         make: make it, for this user alone, when it is not there or empty.
+        wait: how long another that writes is waited for, seconds.
 
     Raises:
         FileTrouble: it cannot be opened, or another holds it.
         BadInput: it is no client book, damaged, of a newer version, or not there.
     """
 
-    def __init__(self, path: Path, *, make: bool = True) -> None:
+    def __init__(
+        self, path: Path, *, make: bool = True, wait: float = _WAIT_SECONDS
+    ) -> None:
         self.path = path
         new = not path.exists()
         if not new and not path.is_file():
@@ -147,9 +174,7 @@ class Book:
             if new:
                 path.parent.mkdir(0o700, parents=True, exist_ok=True)
                 path.touch(0o600)
-            self._file = sqlite3.connect(
-                path, timeout=_WAIT_SECONDS, isolation_level=None
-            )
+            self._file = sqlite3.connect(path, timeout=wait, isolation_level=None)
         except OSError as trouble:
             raise trouble_with(path, trouble) from trouble
         except sqlite3.Error as trouble:
@@ -183,6 +208,16 @@ class Book:
         found = self._rows(
             "SELECT id, name, notes FROM client WHERE instr(sought, ?) ORDER BY sought",
             name_key(sought),
+        )
+        return tuple(Client(*row) for row in found)
+
+    def found_clients(self, sought: str, most: int) -> tuple[Client, ...]:
+        """The first clients whose name holds what is sought, by name."""
+        found = self._rows(
+            "SELECT id, name, notes FROM client WHERE instr(sought, ?)"
+            " ORDER BY sought LIMIT ?",
+            name_key(sought),
+            most,
         )
         return tuple(Client(*row) for row in found)
 
@@ -221,6 +256,13 @@ class Book:
         )
         return Client(number, plain, notes)
 
+    def rename(self, client: Client, name: str) -> Client:
+        """Another name for a client, which nobody else in the book has."""
+        plain = name.strip()
+        asked = "UPDATE client SET name = ?, sought = ? WHERE id = ?"
+        self._change(asked, plain, name_key(plain), client.number)
+        return replace(client, name=plain)
+
     def forget(self, client: Client) -> None:
         """Delete a client with her cards and orders, from the bytes of the file too.
 
@@ -246,6 +288,18 @@ class Book:
             taken,
             card.model_dump_json(exclude_defaults=True),
         )
+
+    def keep_card(self, client: Client, card: Card, day: str) -> None:
+        """Keep the measurements of an order, unless she has a card with them.
+
+        They stand instead of her latest, where that was taken the same day.
+        """
+        known = self.cards(client)
+        if card in [kept.card for kept in known]:
+            return
+        if known and known[0].taken == day:
+            self._change("DELETE FROM card WHERE id = ?", known[0].number)
+        self.add_card(client, card, day)
 
     def cards(self, client: Client) -> tuple[DatedCard, ...]:
         """Her cards, the latest first."""
@@ -286,15 +340,54 @@ class Book:
 
     def orders(self, client: Client | None = None) -> tuple[KeptOrder, ...]:
         """Orders, of one client or of all: the unfinished due first, the rest after."""
-        found = self._rows(
-            "SELECT s.id, c.id, c.name, c.notes, s.title, s.style, s.stage, s.due,"
-            " s.version FROM skirt s JOIN client c ON c.id = s.client"
-            " WHERE ? IS NULL OR c.id = ?"
-            " ORDER BY s.stage = 'finished', s.due = '', s.due, s.id DESC",
-            client and client.number,
-            client and client.number,
+        number = client and client.number
+        asked = f"{_ORDERS} WHERE ? IS NULL OR c.id = ?{_DUE_FIRST}"
+        return tuple(map(_order_of, self._rows(asked, number, number)))
+
+    def has_orders(self) -> bool:
+        """Whether there is an order in it."""
+        return bool(self._rows("SELECT 1 FROM skirt LIMIT 1"))
+
+    def found_orders(self, sought: str, most: int) -> tuple[KeptOrder, ...]:
+        """The first orders with all the words sought, the unfinished due first.
+
+        A word may stand in the client's name, in the order's title, in what the style
+        is called in the book, or in what is noted of the client.
+        """
+        words = name_key(sought).split()
+        held = (
+            "(instr(c.sought, ?) OR instr(plain(s.title), ?)"
+            " OR instr(plain(s.style), ?) OR instr(plain(c.notes), ?))"
         )
-        return tuple(KeptOrder(row[0], Client(*row[1:4]), *row[4:]) for row in found)
+        which = " AND ".join([held] * len(words)) or "1"
+        values = [word for word in words for _ in range(4)]
+        asked = f"{_ORDERS} WHERE {which}{_DUE_FIRST} LIMIT ?"
+        return tuple(map(_order_of, self._rows(asked, *values, most)))
+
+    def without_orders(self, sought: str, most: int) -> tuple[Client, ...]:
+        """The first clients with all the words sought for whom nothing was made yet."""
+        words = name_key(sought).split()
+        held = "AND (instr(sought, ?) OR instr(plain(notes), ?)) " * len(words)
+        asked = (
+            "SELECT id, name, notes FROM client c WHERE NOT EXISTS"  # noqa: S608 - ours
+            f" (SELECT 1 FROM skirt WHERE client = c.id) {held}"
+            "ORDER BY sought LIMIT ?"
+        )
+        values = [word for word in words for _ in range(2)]
+        found = self._rows(asked, *values, most)
+        return tuple(Client(*row) for row in found)
+
+    def order_text(self, number: int) -> tuple[KeptOrder, str]:
+        """An order with the text of its file.
+
+        Raises:
+            NotFound: it is not in the book.
+        """
+        known = self._rows(f"{_ORDERS} WHERE s.id = ?", number)
+        found = self._rows("SELECT document FROM skirt WHERE id = ?", number)
+        if not known or not found:
+            raise NotFound("book.no_order", str(number), number=number)
+        return _order_of(known[0]), found[0][0]
 
     def order(self, number: int) -> tuple[KeptOrder, Job]:
         """An order whole.
@@ -303,11 +396,8 @@ class Book:
             NotFound: it is not in the book.
             BadInput: its text cannot be read.
         """
-        known = [order for order in self.orders() if order.number == number]
-        found = self._rows("SELECT document FROM skirt WHERE id = ?", number)
-        if not known or not found:
-            raise NotFound("book.no_order", str(number), number=number)
-        return known[0], file.read(found[0][0], known[0].title)
+        known, text = self.order_text(number)
+        return known, file.read(text, known.title)
 
     def add_order(self, client: Client, job: Job, due: str = "") -> KeptOrder:
         """Keep a new order; it is drafted, or measured when it has no figures yet."""
@@ -344,15 +434,8 @@ class Book:
         )
         if not changed:
             return self.add_order(order.client, job, order.due)
-        return KeptOrder(
-            order.number,
-            order.client,
-            title,
-            style,
-            order.stage,
-            order.due,
-            order.version + 1,
-        )
+        up = {"title": title, "style": style, "version": order.version + 1}
+        return replace(order, **up)  # type: ignore[arg-type]
 
     def set_stage(self, order: KeptOrder, stage: str, due: str) -> None:
         """How far an order is, and when it is due.
@@ -369,7 +452,38 @@ class Book:
             order.number,
         )
 
+    def give_to(self, order: KeptOrder, client: Client) -> KeptOrder:
+        """Put an order down to another client."""
+        asked = "UPDATE skirt SET client = ? WHERE id = ?"
+        self._change(asked, client.number, order.number)
+        return replace(order, client=client)
+
+    def set_price(self, order: KeptOrder, price: str) -> None:
+        """What is asked for an order, as typed; nothing for nothing."""
+        self._change("DELETE FROM price WHERE id = ?", order.number)
+        if price:
+            self._change("INSERT INTO price VALUES (?, ?)", order.number, price)
+
+    def set_picture(self, number: int, picture: Picture) -> None:
+        """How an order looks on the client; one that is in the book no more has none.
+
+        Raises:
+            FileTrouble: it cannot be written.
+        """
+        asked = "INSERT OR REPLACE INTO picture SELECT id, ? FROM skirt WHERE id = ?"
+        self._change(asked, written_picture(picture), number)
+
+    def picture(self, number: int) -> Picture:
+        """How an order looks on the client; nothing where that is not kept."""
+        found = self._rows("SELECT lines FROM picture WHERE id = ?", number)
+        return read_picture(found[0][0]) if found else ()
+
     # The whole
+
+    def changes(self) -> int:
+        """Another number once another window has written in the book."""
+        ((number,),) = self._rows("PRAGMA data_version")
+        return int(number)
 
     @contextmanager
     def whole_or_nothing(self) -> Iterator[None]:
@@ -432,8 +546,10 @@ class Book:
         taken, whole = 0, True
         try:
             with closing(sqlite3.connect(address, uri=True)) as old:
-                old.execute("SELECT count(*) FROM sqlite_schema")
+                listed = old.execute("SELECT name FROM sqlite_schema").fetchall()
                 for table, columns in _COLUMNS.items():
+                    if (table,) not in listed:  # Of an older book.
+                        continue
                     for row in _salvaged(old, table, ", ".join(columns)):
                         kept = row is not None and self._take_in(table, columns, row)
                         taken += kept
@@ -462,6 +578,7 @@ class Book:
         run("PRAGMA secure_delete = ON")
         run("PRAGMA foreign_keys = ON")
         run("PRAGMA synchronous = FULL")
+        self._file.create_function("plain", 1, _plain, deterministic=True)
         (application,) = run("PRAGMA application_id").fetchone()
         (version,) = run("PRAGMA user_version").fetchone()
         (tables,) = run("SELECT count(*) FROM sqlite_schema").fetchone()
@@ -473,14 +590,17 @@ class Book:
             raise BadInput("book.not_one", what, what=what)
         elif version > VERSION:
             raise BadInput("book.newer", what, what=what)
-        elif _schema(self._file) != _schema_of_ours():
+        elif _schema(self._file) != _schema_of(version):
             raise BadInput("book.not_one", what, what=what)
+        elif version < VERSION:
+            self.back_up(companion(self.path, "before"))
+            self._make_tables()
 
     def _make_tables(self) -> None:
         """In one step: another that opens it at the same moment finds none or all."""
         self._file.executescript(
             "BEGIN IMMEDIATE;"
-            f"{_TABLES}"
+            f"{_TABLES}{_SINCE_2}"
             f"PRAGMA application_id = {APPLICATION};"
             f"PRAGMA user_version = {VERSION};"
             "COMMIT;"
@@ -505,15 +625,21 @@ class Book:
         return _told_of(self.path, trouble)
 
 
+@lru_cache(maxsize=4096)
+def _plain(text: str) -> str:
+    """A text as it is sought: few titles are many orders'."""
+    return name_key(text)
+
+
 def _schema(open_file: sqlite3.Connection) -> set[tuple[str, str, str]]:
     asked = "SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL"
     return set(open_file.execute(asked))
 
 
 @cache
-def _schema_of_ours() -> set[tuple[str, str, str]]:
+def _schema_of(version: int) -> set[tuple[str, str, str]]:
     with closing(sqlite3.connect(":memory:")) as made:
-        made.executescript(_TABLES)
+        made.executescript(_TABLES if version == 1 else _TABLES + _SINCE_2)
         return _schema(made)
 
 

@@ -5,17 +5,19 @@ from __future__ import annotations
 import datetime as dt
 import json
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from skirtwright.job import file
+from skirtwright.job.job import Job
 from skirtwright.job.reading import load_bytes
 from skirtwright.measures.card import Card, values_of
 from skirtwright.measures.records import Record, ruled
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.problems import BadInput, NotFound
-from skirtwright.workroom.book import STAGES, Book, Client, DatedCard
-from skirtwright.workroom.people import RefusedRow, read_people
+from skirtwright.workroom.book import STAGES, Book, Client, DatedCard, KeptOrder
+from skirtwright.workroom.people import RefusedRow, name_key, read_people
 
 
 def check_day(text: str) -> str:
@@ -130,6 +132,53 @@ def _with_card(book: Book, card: Card, day: str) -> Client:
     if [card] != [kept.card for kept in book.cards(client)[:1]]:
         book.add_card(client, card, day)
     return client
+
+
+def keep_order(
+    book: Book, job: Job, number: int | None, before: str | None, day: str
+) -> KeptOrder:
+    """Keep an order in the book as it stands, with its card for its client.
+
+    It belongs to the client whose name is on its card: one in the book, else a new one;
+    a client with this order alone takes another name with it.
+
+    Args:
+        book: open.
+        job: the order.
+        number: of the order in the book; None for a new one.
+        before: its text when it was read or kept last. Where the book holds another,
+            another window kept that, and both are.
+        day: today, of a card that differs from her last.
+
+    Returns:
+        The order as it is kept.
+
+    Raises:
+        SkirtwrightError: it cannot be kept; nothing is changed.
+    """
+    with book.whole_or_nothing():
+        known, text = (None, "") if number is None else book.order_text(number)
+        client = _client_for(book, job.card.name, known)
+        book.keep_card(client, job.card, day)
+        if known is None:
+            return book.add_order(client, job)
+        if client != known.client:
+            known = book.give_to(known, client)
+        version = known.version if text == before else 0
+        return book.save_order(replace(known, version=version), job)
+
+
+def _client_for(book: Book, name: str, known: KeptOrder | None) -> Client:
+    if not name.strip():
+        raise BadInput("book.no_name", name)
+    if known is not None and name_key(known.client.name) == name_key(name):
+        return known.client
+    try:
+        return book.client_named(name)
+    except NotFound:
+        if known is not None and len(book.orders(known.client)) == 1:
+            return book.rename(known.client, name)
+        return book.add_client(name)
 
 
 def entry_of(book: Book, client: Client) -> str:

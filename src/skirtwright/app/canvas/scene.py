@@ -153,7 +153,8 @@ class Scene:
 
     def lay_afresh(self) -> None:
         """Lay everything as if it had not lain there before."""
-        self._lay(Layout())
+        if self.good is not None:
+            self._lay(Layout())
 
     def bring(self, key: str) -> bool:
         """Lay a card on the table and the skirt in the stack; False when it is there.

@@ -1,0 +1,381 @@
+"""What the menu of clients does: orders in the book, files in and out, backups."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject
+
+from skirtwright.app.files import Files
+from skirtwright.app.line import Way
+from skirtwright.app.window_frame import Frame
+from skirtwright.job.edits import begun_in
+from skirtwright.job.fitting_edits import again, told
+from skirtwright.job.folders import recent_pictures_folder
+from skirtwright.job.in_book import in_book, path_of
+from skirtwright.job.job import Job
+from skirtwright.job.prints import today
+from skirtwright.job.saving import save_whole
+from skirtwright.measures.card import Card
+from skirtwright.problems import SkirtwrightError
+from skirtwright.words import in_one_sentence, remedy, say, says
+
+if TYPE_CHECKING:
+    from skirtwright.app.many_at_once import ManyAtOnce
+    from skirtwright.app.quote_form import QuoteForm
+    from skirtwright.app.slips.orders_slip import OrdersSlip
+    from skirtwright.workroom.book import Book, Client, KeptOrder
+    from skirtwright.workroom.people import RefusedRow
+
+_CODE = "book"
+"""What is told of the book."""
+
+_ENTRY = ".json"
+_BOOK = ".book"
+
+
+class ClientCommands(QObject):
+    """Clients and their orders, as far as menus and the slip of orders ask for them."""
+
+    def __init__(self, window: Frame, files: Files) -> None:
+        super().__init__(window)
+        self._window, self._files = window, files
+        self._book = window.bookkeeping
+        self.form: QuoteForm | None = None
+        self.over: ManyAtOnce | None = None
+
+    def table(self) -> Mapping[str, Callable[..., object]]:
+        """Each row's name with what does it."""
+        return {
+            "new_order": self.new_order,
+            "keep_in_book": self._files.keep_in_book,
+            "quote": self.quote,
+            "many": self.many,
+            "take_in": self.ask_take_in,
+            "export_client": self.ask_export,
+            "forget_client": self.ask_forget,
+            "back_up": self.ask_back_up,
+            "restore": self.ask_restore,
+        }
+
+    def connect_slip(self, slip: OrdersSlip, new_client: Callable[[], object]) -> None:
+        """Hear what is asked for in the slip of orders."""
+        slip.order_wanted.connect(self.open_order)
+        slip.client_wanted.connect(self.new_order_of)
+        slip.new_client.connect(new_client)
+        slip.more.setMenu(self._window.acts.menus["clients"])
+
+    # Orders
+
+    def open_order(self, order: KeptOrder) -> None:
+        """An order of the book comes on the table."""
+        if self._files.open(path_of(self._book.path, order.number)):
+            self._window.slips.put_away()
+            self._window.table.setFocus()
+
+    def new_order(self) -> None:
+        """Another order of the client in hand, on her latest measurements."""
+        self._with_client(self.new_order_of)
+
+    def new_order_of(self, client: Client) -> None:
+        """Another order of a client, in the style that is on the table."""
+        window = self._window
+        try:
+            cards = self._book.book.cards(client)
+        except SkirtwrightError as trouble:
+            self._tell(trouble)
+            return
+        unit = window.settings.manner.unit
+        blank = Card(name=client.name, measurements={}, unit=unit)
+        card = cards[0].card if cards else blank
+        job = begun_in(Job(card=card, draft=window.desk.job.draft), card.unit)
+        window.take_typed()
+        try:
+            window.keeper.begin_new(job)
+        except SkirtwrightError:
+            # Told already: what is on the table cannot be kept, and stays.
+            return
+        window.table.fit_all()
+        if cards:
+            window.slips.put_away()
+            self._offer_former(client)
+        else:
+            window.slips.show("measure", on=True)
+
+    def _offer_former(self, client: Client) -> None:
+        """What was altered at her last fitting is offered, never done unasked."""
+        former = self._former(client)
+        if former is None:
+            return
+        lines = tuple(line.strip(" .") for line in self._said(former))
+        manner = self._window.settings.manner
+        values = {"name": client.name, "what": "; ".join(lines)}
+        ways: list[Way] = [
+            (say("clients.alter_again", manner=manner), partial(self._alter, former)),
+            (say("clients.not_again", manner=manner), _nothing),
+        ]
+        self._window.line.tell("former", say("clients.former", values, manner), ways)
+
+    def _former(self, client: Client) -> Job | None:
+        """Her latest order with alterations that can be made on this one too."""
+        desk = self._window.desk
+        try:
+            for order in self._book.book.orders(client):
+                job = self._book.book.order(order.number)[1]
+                if again(desk.job, job.fitting, desk.look.worked.stated, today()):
+                    return job
+        except SkirtwrightError:
+            # An offer less: what is wrong with the book is told when she asks it.
+            return None
+        return None
+
+    def _said(self, former: Job) -> list[str]:
+        manner = self._window.settings.manner
+        return [line.said(manner) for line in told(former)]
+
+    def _alter(self, former: Job) -> None:
+        desk = self._window.desk
+        edited = again(desk.job, former.fitting, desk.look.worked.stated, today())
+        try:
+            if edited is not None:
+                desk.change_drawn(edited)
+        except SkirtwrightError as refused:
+            self._tell(refused)
+
+    def _with_client(self, does: Callable[[Client], object]) -> None:
+        """Do something for the client in hand, or for the one on the table.
+
+        Where there is none in the book, the slip of orders is opened to choose one.
+        """
+        client = self._client_in_hand()
+        if client is not None:
+            does(client)
+            return
+        self._window.acts.by_name["orders"].setChecked(True)
+        self._window.point(say("orders.choose", manner=self._window.settings.manner))
+
+    def _client_in_hand(self) -> Client | None:
+        slips = self._window.slips
+        if slips.open_name == "orders":
+            return slips.orders.client_in_hand()
+        path = self._window.keeper.path
+        known = in_book(path) if path is not None else None
+        if known is None:
+            return None
+        try:
+            return self._book.book.order_text(known[1])[0].client
+        except SkirtwrightError:
+            return None
+
+    # A quote, and many at once
+
+    def quote(self) -> None:
+        """What the order on the table comes to, on one page."""
+        from skirtwright.app.quote_form import QuoteForm
+
+        window = self._window
+        window.take_typed()
+        form = self.form = QuoteForm(window.desk, self._files, window)
+        form.written.connect(self._quoted)
+        form.finished.connect(form.deleteLater)
+        form.open()
+
+    def _quoted(self, path: Path) -> None:
+        manner = self._window.settings.manner
+        self._say(say("quote.written", {"file": path.name}, manner))
+
+    def many(self) -> None:
+        """One style on many clients, over the whole table."""
+        from skirtwright.app.many_at_once import ManyAtOnce
+
+        window = self._window
+        if window.over is not None:
+            return
+        window.take_typed()
+        try:
+            over = self.over = ManyAtOnce(window.desk, self._book, window.inside)
+        except SkirtwrightError as trouble:
+            self._tell(trouble)
+            return
+        over.told.connect(self._tell_many)
+        over.finished.connect(self._many_done)
+        over.kept.connect(self._many_kept)
+        window.lay_over(over)
+        self._tell_many(over.words())
+        over.sought.setFocus()
+
+    def _tell_many(self, words: str) -> None:
+        over, manner = self.over, self._window.settings.manner
+        if over is None:
+            return
+        ways: list[Way] = [
+            (say("many.keep", manner=manner), over.keep if over.ready else None),
+            (say("many.stop", manner=manner), over.stop if over.working else None),
+            (say("many.leave", manner=manner), over.reject),
+        ]
+        self._window.line.tell("many", words, ways)
+
+    def _many_done(self) -> None:
+        self.over = None
+        self._window.line.done("many")
+        self._window.lay_over(None)
+        self._window.table.setFocus()
+
+    def _many_kept(self, count: int) -> None:
+        manner = self._window.settings.manner
+        self._say(say("many.kept", {"count": count}, manner))
+
+    # Files in and out
+
+    def ask_take_in(self) -> None:
+        """Clients and orders from a file into the book."""
+        kinds = (".csv", ".skirt", _ENTRY)
+        self._files.ask("clients.take_in", kinds[0], self.take_in, *kinds[1:])
+
+    def take_in(self, path: Path) -> None:
+        """Take a file in; rows that cannot be taken are named."""
+        from skirtwright.workroom.book_entries import add_file
+
+        self._telling("clients.taking_in", {"file": path.name})
+        self._book.aside(
+            lambda book: add_file(book, path, today()), self._taken_in, self._tell
+        )
+
+    def _taken_in(
+        self, answer: tuple[tuple[Client, ...], tuple[RefusedRow, ...]]
+    ) -> None:
+        clients, refused = answer
+        manner = self._window.settings.manner
+        words = [say("book.added", {"count": len(clients)}, manner)]
+        for row in refused[:_NAMED]:
+            why = in_one_sentence(row.problem, manner)
+            words.append(say("book.row_refused", {"row": row.row, "why": why}, manner))
+        if len(refused) > _NAMED:
+            words.append(say("clients.refused", {"count": len(refused)}, manner))
+        self._say(" ".join(words))
+        self._window.acts.by_name["orders"].setChecked(True)
+
+    def ask_export(self) -> None:
+        """All that is kept of a client, as a file."""
+        self._with_client(self._ask_export)
+
+    def _ask_export(self, client: Client) -> None:
+        then = partial(self.export, client)
+        self._files.ask("clients.export", _ENTRY, then, called=client.name)
+
+    def export(self, client: Client, path: Path) -> None:
+        """Write all that is kept of a client, for her eyes alone."""
+        from skirtwright.workroom.book_entries import entry_of
+
+        def work(book: Book) -> None:
+            save_whole(path, entry_of(book, client).encode(), mode=0o600)
+
+        values = {"name": client.name, "file": path.name}
+        self._aside("clients.exported", values, work)
+
+    # Deleting
+
+    def ask_forget(self) -> None:
+        """Delete a client; asked, since nothing can bring her back."""
+        self._with_client(self._ask_forget)
+
+    def _ask_forget(self, client: Client) -> None:
+        manner = self._window.settings.manner
+        try:
+            cards, orders = self._book.book.counts(client)
+        except SkirtwrightError as trouble:
+            self._tell(trouble)
+            return
+        values = {"name": client.name, "cards": cards, "orders": orders}
+        ways: list[Way] = [
+            (say("clients.keep", manner=manner), lambda: None),
+            (say("clients.forget", manner=manner), partial(self.forget, client)),
+        ]
+        words = say("clients.ask_forget", values, manner)
+        self._window.line.tell(_CODE, words, ways)
+
+    def forget(self, client: Client) -> None:
+        """Delete a client with her orders, unsaved work and pictures."""
+        from skirtwright.workroom.forgetting import forget
+
+        self._let_go_of(client)
+        values = {"name": client.name}
+        self._aside("book.forgotten", values, lambda book: forget(book, client))
+
+    def _let_go_of(self, client: Client) -> None:
+        """Her order goes from the table, and from what was open lately."""
+        window = self._window
+        orders = self._book.book.orders(client)
+        paths = [path_of(self._book.path, order.number) for order in orders]
+        window.settings.forget(paths)
+        on_table = self._client_in_hand_on_table()
+        if on_table == client.name or window.keeper.path in paths:
+            window.keeper.drop()
+        for picture in recent_pictures_folder().glob("*"):
+            picture.unlink(missing_ok=True)
+
+    def _client_in_hand_on_table(self) -> str:
+        return self._window.desk.job.card.name
+
+    # Backups
+
+    def ask_back_up(self) -> None:
+        """The whole book into one file."""
+        called = f"{self._book.path.stem} {today()}"
+        self._files.ask("clients.back_up", _BOOK, self.back_up, called=called)
+
+    def back_up(self, path: Path) -> None:
+        """Copy the book as it stands at this moment."""
+        values = {"file": path.name}
+        self._aside("clients.backed_up", values, lambda book: book.back_up(path))
+
+    def ask_restore(self) -> None:
+        """The book as it was, from a backup."""
+        self._files.ask("clients.restore", _BOOK, self.restore)
+
+    def restore(self, path: Path) -> None:
+        """Take over a backup; what was in the book is kept beside it."""
+
+        def work(book: Book) -> int:
+            book.restore(path)
+            return len(book.clients())
+
+        def done(count: int) -> None:
+            values = {"file": path.name, "count": count}
+            manner = self._window.settings.manner
+            self._say(say("book.restored", values, manner))
+
+        self._book.aside(work, done, self._tell)
+
+    # Telling
+
+    def _aside(
+        self, said: str, values: Mapping[str, object], work: Callable[[Book], object]
+    ) -> None:
+        """Do something in a thread, and say that it is done."""
+        manner = self._window.settings.manner
+        done = say(said, values, manner)
+        self._book.aside(work, lambda _: self._say(done), self._tell)
+
+    def _telling(self, code: str, values: Mapping[str, object]) -> None:
+        words = say(code, values, self._window.settings.manner)
+        self._window.line.tell(_CODE, words, [])
+
+    def _say(self, words: str) -> None:
+        close = (say("notice.close", manner=self._window.settings.manner), _nothing)
+        self._window.line.tell(_CODE, words, [close])
+
+    def _tell(self, trouble: SkirtwrightError) -> None:
+        manner, problem = self._window.settings.manner, trouble.problem
+        self._say(f"{says(problem, manner)} {remedy(problem, manner)}".strip())
+
+
+_NAMED = 3
+"""Rows of a table that are refused, said one by one."""
+
+
+def _nothing() -> None:
+    """A notice that has been read."""

@@ -1,0 +1,373 @@
+"""One style on many clients: each skirt small beside the others, over the table.
+
+Each is worked in a process beside the window, so that she can go on choosing; what has
+something wrong is marked, and what is well can be kept as orders in the book.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLineEdit,
+    QListWidget,
+    QListWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from skirtwright.app.beside import Beside
+from skirtwright.app.bookkeeping import Bookkeeping
+from skirtwright.app.canvas.drawing import Brushes, paint_linen
+from skirtwright.app.canvas.view import View
+from skirtwright.app.desk import Desk
+from skirtwright.app.fields import Choosing, length_about
+from skirtwright.app.figure_view import Figure
+from skirtwright.app.guard import guarded
+from skirtwright.app.look import colours_for
+from skirtwright.app.style_chooser import CARD, Cards, StyleCard
+from skirtwright.draft import styles
+from skirtwright.figure.drawn_figure import read_picture
+from skirtwright.job import edits, file
+from skirtwright.job.job import Job, new_job
+from skirtwright.problems import Problem, SkirtwrightError
+from skirtwright.words import in_one_sentence, say, says, translate
+from skirtwright.workroom.beside_window import Seen, seen
+from skirtwright.workroom.book import Book, Client
+
+_LISTED = 200
+"""Clients in the list at once; others are found by typing."""
+
+_NUMBER = Qt.ItemDataRole.UserRole
+_NARROWEST, _LOWEST = 170, 250
+"""Of one card at ordinary text size, px."""
+
+_CHOOSING = 300
+"""Width of what is chosen from, px."""
+
+_REST_MS = 250
+"""How long the choice must rest before skirts are worked."""
+
+_WORKERS = 2
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One client of those chosen.
+
+    Attributes:
+        client: her.
+        job: her order; None where there is none, and `problem` says why.
+        answer: what came of it; None while it is not worked.
+        problem: what keeps her from having one.
+    """
+
+    client: Client
+    job: Job | None = None
+    answer: Seen | None = None
+    problem: Problem | None = None
+
+    @property
+    def needs_a_look(self) -> Problem | None:
+        """The gravest thing to say of it."""
+        found = self.answer.problems if self.answer else ()
+        return self.problem or next(iter(found), None)
+
+
+class ManyAtOnce(QFrame):
+    """Clients and a style to choose, and the skirts.
+
+    Attributes:
+        shown: those chosen, by the number of the client in the book.
+
+    Signals:
+        told: how far it is.
+        kept: so many orders are in the book now.
+        finished: she is done here.
+    """
+
+    told = Signal(str)
+    kept = Signal(int)
+    finished = Signal()
+
+    def __init__(self, desk: Desk, book: Bookkeeping, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._desk, self._book = desk, book
+        self._clients: dict[int, Client] = {}
+        self.shown: dict[int, Shown] = {}
+        self._round = 0
+        manner = desk.manner
+        self.style_box, self.sought = Choosing(), QLineEdit()
+        self.style_box.addItem(say("many.as_on_table", manner=manner), "")
+        for name in styles.names():
+            self.style_box.addItem(translate(styles.style(name).title, manner), name)
+        self.style_box.setAccessibleName(say("many.style", manner=manner))
+        self.sought.setPlaceholderText(say("many.seek", manner=manner))
+        self.sought.setAccessibleName(say("many.seek", manner=manner))
+        self.sought.setClearButtonEnabled(True)
+        self.clients = QListWidget()
+        self.clients.setAccessibleName(say("many.clients", manner=manner))
+        self._cards = Cards(self)
+        self._cards.colours = colours_for(desk.settings.theme)
+        self._cards.percent = desk.settings.text_size
+        self.skirts = QListWidget()
+        self.skirts.setProperty("styles", True)
+        self.skirts.setItemDelegate(self._cards)
+        self.skirts.setAccessibleName(say("many.skirts", manner=manner))
+        self.skirts.setViewMode(QListWidget.ViewMode.IconMode)
+        self.skirts.setMovement(QListWidget.Movement.Static)
+        self.skirts.setResizeMode(QListWidget.ResizeMode.Adjust)
+        self.skirts.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
+        self.skirts.setFrameShape(QFrame.Shape.NoFrame)
+        self._arrange()
+        self._beside = Beside(self, _WORKERS)
+        self._beside.answered.connect(self._answered)
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(_REST_MS)
+        self._rest.timeout.connect(self._work)
+        self.sought.textChanged.connect(self._list)
+        self.clients.itemChanged.connect(self._toggled)
+        self.clients.itemActivated.connect(_turn)
+        self.style_box.activated.connect(self._another_style)
+        self.skirts.currentRowChanged.connect(lambda _: self._tell())
+        self._list()
+
+    def _arrange(self) -> None:
+        chosen = QWidget()
+        percent = self._desk.settings.text_size
+        chosen.setFixedWidth(_CHOOSING * (50 + percent // 2) // 100)
+        column = QVBoxLayout(chosen)
+        column.setContentsMargins(0, 0, 8, 0)
+        for widget in (self.style_box, self.sought, self.clients):
+            column.addWidget(widget)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(16, 12, 12, 8)
+        row.addWidget(chosen)
+        row.addWidget(self.skirts, 1)
+
+    # Choosing
+
+    def _list(self) -> None:
+        """Those chosen first, then those whose name is sought."""
+        text = self.sought.text()
+        found = self._book.book.found_clients(text, _LISTED)
+        rest = [client for client in found if client.number not in self.shown]
+        listed = [one.client for one in self.shown.values()] + rest
+        self._clients = {client.number: client for client in listed}
+        self.clients.blockSignals(True)
+        self.clients.clear()
+        for client in listed:
+            item = QListWidgetItem(client.name)
+            item.setData(_NUMBER, client.number)
+            item.setFlags(item.flags() | Qt.ItemFlag.ItemIsUserCheckable)
+            on = client.number in self.shown
+            item.setCheckState(Qt.CheckState.Checked if on else Qt.CheckState.Unchecked)
+            self.clients.addItem(item)
+        self.clients.blockSignals(False)
+        if listed:
+            self.clients.setCurrentRow(0)
+
+    def _toggled(self, item: QListWidgetItem) -> None:
+        number = item.data(_NUMBER)
+        if item.checkState() == Qt.CheckState.Checked:
+            self.shown[number] = Shown(self._clients[number])
+        else:
+            self.shown.pop(number, None)
+        self._rest.start()
+        self._fill()
+
+    def _another_style(self) -> None:
+        self._beside.stop()
+        self.shown = {n: Shown(one.client) for n, one in self.shown.items()}
+        self._rest.start()
+        self._fill()
+
+    def _job(self, client: Client) -> Job:
+        """Her order, in the style that is chosen, on her latest measurements.
+
+        Raises:
+            SkirtwrightError: she was never measured, or her card cannot be read.
+        """
+        card = self._book.book.card_of(client.name)
+        name = self.style_box.currentData()
+        job = new_job(styles.style(name)) if name else self._desk.job
+        own = {"prints": (), "fitting": (), "title": ""}
+        return edits.set_card(job.model_copy(update=own), card).job
+
+    # Working
+
+    def _work(self) -> None:
+        """Ask for those that were not asked for yet."""
+        self._round += 1
+        self._beside.stop()
+        for number, one in self.shown.items():
+            if one.answer is None and one.problem is None:
+                try:
+                    job = self._job(one.client)
+                except SkirtwrightError as refused:
+                    self.shown[number] = replace(one, problem=refused.problem)
+                    continue
+                self.shown[number] = replace(one, job=job)
+                self._beside.ask((self._round, number), seen, file.written(job))
+        self._fill()
+
+    def _answered(self, known_as: tuple[int, int], answer: Seen | Problem) -> None:
+        of_round, number = known_as
+        one = self.shown.get(number)
+        if one is None or of_round != self._round:
+            return
+        if isinstance(answer, Problem):
+            self.shown[number] = replace(one, problem=answer)
+        else:
+            self.shown[number] = replace(one, answer=answer)
+        self._fill()
+
+    @property
+    def working(self) -> bool:
+        """Whether some are still being worked."""
+        return self._beside.waiting > 0
+
+    @property
+    def ready(self) -> bool:
+        """Whether all are worked and one of them can be kept."""
+        return not self.working and any(one.answer for one in self.shown.values())
+
+    def stop(self) -> None:
+        """What is not worked yet is left."""
+        self._beside.stop()
+        self._tell()
+
+    # Showing
+
+    def _fill(self) -> None:
+        """A card for each that was chosen."""
+        held = self.skirts.currentRow()
+        while self.skirts.count() > len(self.shown):
+            self.skirts.takeItem(self.skirts.count() - 1)
+        while self.skirts.count() < len(self.shown):
+            self.skirts.addItem(QListWidgetItem())
+        for row, one in enumerate(self.shown.values()):
+            item = self.skirts.item(row)
+            card = self._card(one)
+            item.setData(CARD, card)
+            item.setText(" ".join(filter(None, (card.title, card.look, card.told))))
+            problem = one.needs_a_look
+            says_it = in_one_sentence(problem, self._desk.manner) if problem else ""
+            item.setToolTip(says_it)
+        self.skirts.setCurrentRow(min(held, len(self.shown) - 1))
+        self._tell()
+
+    def _card(self, one: Shown) -> StyleCard:
+        manner, problem = self._desk.manner, one.needs_a_look
+        look = ""
+        if problem is not None:
+            grave = "wrong" if one.problem else problem.severity
+            look = say(f"severity.{grave}", manner=manner)
+        figure, told = None, ""
+        if one.answer is not None:
+            picture = read_picture(one.answer.picture)
+            figure = Figure((picture,), self._cards.colours) if picture else None
+            told = self._figures(one.answer)
+        elif one.problem is not None:
+            told = says(one.problem, manner)
+        return StyleCard(one.client.name, told=told, figure=figure, look=look)
+
+    def _figures(self, answer: Seen) -> str:
+        manner = self._desk.manner
+        told = {
+            name: length_about(value, manner)
+            for name in ("length", "sweep")
+            if (value := answer.finished.get(name)) is not None
+        }
+        return say("styles.figures", told, manner) if len(told) == 2 else ""
+
+    def words(self) -> str:
+        """How far it is, and what is to be said of the skirt in hand."""
+        manner = self._desk.manner
+        if not self.shown:
+            return say("many.choose", manner=manner)
+        done = [one for one in self.shown.values() if one.answer or one.problem]
+        looks = sum(one.needs_a_look is not None for one in done)
+        values = {"done": len(done), "all": len(self.shown), "looks": looks}
+        words = say("many.so_far", values, manner)
+        row = self.skirts.currentRow()
+        held = [*self.shown.values()][row] if 0 <= row < len(self.shown) else None
+        problem = held.needs_a_look if held else None
+        if held is not None and problem is not None:
+            why = in_one_sentence(problem, manner)
+            values_held = {"name": held.client.name, "why": why}
+            words += " " + say("batch.needs_a_look", values_held, manner)
+        return words
+
+    def _tell(self) -> None:
+        self.told.emit(self.words())
+
+    # Doing
+
+    def keep(self) -> None:
+        """Every skirt that could be worked becomes an order in the book."""
+        made = [one for one in self.shown.values() if one.answer and one.job]
+
+        def work(book: Book) -> int:
+            with book.whole_or_nothing():
+                for one in made:
+                    if one.job is None or one.answer is None:
+                        continue
+                    order = book.add_order(one.client, one.job)
+                    picture = read_picture(one.answer.picture)
+                    if picture:
+                        book.set_picture(order.number, picture)
+            return len(made)
+
+        def done(count: int) -> None:
+            self.reject()
+            self.kept.emit(count)
+
+        self._book.aside(work, done, self._refused)
+
+    def _refused(self, trouble: SkirtwrightError) -> None:
+        self.told.emit(in_one_sentence(trouble.problem, self._desk.manner))
+
+    def reject(self) -> None:
+        """Done here; nothing is kept."""
+        self._rest.stop()
+        self._beside.stop()
+        self.hide()
+        self.finished.emit()
+
+    @guarded()
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The table's own linen."""
+        brushes = Brushes(self._cards.colours, self._desk.manner)
+        with QPainter(self) as painter:
+            paint_linen(painter, View(), self.rect(), brushes)
+
+    @guarded()
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """As many beside one another as there is room for."""
+        super().resizeEvent(event)
+        percent = self._cards.percent
+        bar = self.skirts.verticalScrollBar().sizeHint().width()
+        wide = max(self.width() - _CHOOSING - 60 - bar, _NARROWEST)
+        across = max(1, wide * 100 // (_NARROWEST * percent))
+        self._cards.size = QSize(wide // across - 1, _LOWEST * percent // 100)
+        self.skirts.setGridSize(self._cards.size)
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape leaves everything as it was."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.reject()
+        else:
+            super().keyPressEvent(event)
+
+
+def _turn(item: QListWidgetItem) -> None:
+    """Enter chooses a client, or lets her go again."""
+    on = item.checkState() == Qt.CheckState.Checked
+    item.setCheckState(Qt.CheckState.Unchecked if on else Qt.CheckState.Checked)

@@ -1,0 +1,141 @@
+"""What she asks for a skirt, and the quote it is written on."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import (
+    QDialog,
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QWidget,
+)
+
+from skirtwright.app.beside import Beside
+from skirtwright.app.desk import Desk
+from skirtwright.app.fields import sentence_label, tell
+from skirtwright.app.files import Files
+from skirtwright.app.guard import guarded
+from skirtwright.export.quote import Terms
+from skirtwright.job import file
+from skirtwright.job.prints import today
+from skirtwright.job.saving import save_whole
+from skirtwright.measures.units import read_number
+from skirtwright.problems import Problem, SkirtwrightError
+from skirtwright.words import in_one_sentence, say
+from skirtwright.workroom.beside_window import quoted
+
+_AMOUNTS = ("hours", "rate", "notions")
+_FIELDS = (*_AMOUNTS, "currency")
+_KEPT = ("rate", "currency")
+"""What is the same for the next skirt."""
+
+_LONGEST = 12
+
+
+class QuoteForm(QDialog):
+    """Hours, rate, notions: each may stay open.
+
+    Signals:
+        written: the quote is in a file; its path.
+    """
+
+    written = Signal(object)
+
+    def __init__(self, desk: Desk, files: Files, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._desk, self._files = desk, files
+        self._beside = Beside(self)
+        self._beside.answered.connect(self._answered)
+        manner = desk.manner
+        self.setWindowTitle(say("quote.title", manner=manner))
+        form = QFormLayout(self)
+        form.setContentsMargins(20, 20, 20, 16)
+        form.setVerticalSpacing(12)
+        self.fields: dict[str, QLineEdit] = {}
+        for name in _FIELDS:
+            line = QLineEdit()
+            line.setMaxLength(_LONGEST)
+            label = QLabel(say(f"quote.field.{name}", manner=manner))
+            label.setBuddy(line)
+            line.setAccessibleName(label.text().replace("&", ""))
+            form.addRow(label, line)
+            self.fields[name] = line
+        for name in _KEPT:
+            self.fields[name].setText(desk.settings.kept_text(f"quote_{name}"))
+        self.said = sentence_label()
+        self.said.setMinimumWidth(320)
+        self.save = QPushButton(say("quote.save", manner=manner))
+        self.save.setProperty("main", True)
+        self.save.setDefault(True)
+        self.away = QPushButton(say("notice.close", manner=manner))
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.save)
+        buttons.addWidget(self.away)
+        form.addRow(self.said)
+        form.addRow(buttons)
+        self.save.clicked.connect(self._ask)
+        self.away.clicked.connect(self.reject)
+        self.finished.connect(self._beside.stop)
+
+    def terms(self) -> Terms:
+        """What she typed.
+
+        Raises:
+            BadInput: an amount is no number.
+        """
+        texts = {name: self.fields[name].text().strip() for name in _FIELDS}
+        read = {n: read_number(texts[n]) if texts[n] else None for n in _AMOUNTS}
+        return Terms(**read, currency=texts["currency"])
+
+    def _ask(self) -> None:
+        """Where to, once what she typed can be read."""
+        manner, desk = self._desk.manner, self._desk
+        stops = desk.waits or next(iter(desk.look.report.refusals), None)
+        try:
+            self.terms()
+            if stops is not None:
+                raise SkirtwrightError.of(stops)
+        except SkirtwrightError as refused:
+            tell(self.said, in_one_sentence(refused.problem, manner), "wrong")
+            return
+        tell(self.said, "")
+        job = desk.job
+        title = say("quote.title", manner=manner)
+        called = f"{job.card.name} {job.title or job.draft.title} {title}"
+        self._files.ask("quote.save_as", ".pdf", self.write, called=called)
+
+    def write(self, path: Path) -> None:
+        """Work the quote in a process, and write it to a file."""
+        terms = self.terms()
+        for name in _KEPT:
+            text = self.fields[name].text().strip()
+            self._desk.settings.keep_text(f"quote_{name}", text)
+        tell(self.said, say("quote.working", manner=self._desk.manner), "ink")
+        self.save.setEnabled(False)
+        text = file.written(self._desk.job)
+        self._beside.ask(path, quoted, text, today(), terms, self._desk.manner)
+
+    def _answered(self, path: Path, answer: bytes | Problem) -> None:
+        self.save.setEnabled(True)
+        manner = self._desk.manner
+        try:
+            if isinstance(answer, Problem):
+                raise SkirtwrightError.of(answer)
+            save_whole(path, answer)
+        except SkirtwrightError as refused:
+            tell(self.said, in_one_sentence(refused.problem, manner), "wrong")
+            return
+        self.accept()
+        self.written.emit(path)
+
+    @guarded()
+    def showEvent(self, event: QShowEvent) -> None:
+        """Never smaller than its text."""
+        super().showEvent(event)
+        QTimer.singleShot(0, self, self.adjustSize)

@@ -1,0 +1,249 @@
+"""Her orders: due first, each with the skirt on the client; found as she types."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLineEdit,
+    QPushButton,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from skirtwright.app.bookkeeping import Bookkeeping, Found
+from skirtwright.app.desk import Desk
+from skirtwright.app.due_day import typed_day
+from skirtwright.app.fields import sentence_label, tell
+from skirtwright.app.figure_view import Figure
+from skirtwright.app.guard import guarded
+from skirtwright.app.slips.order_row import OrderRow
+from skirtwright.app.slips.slip import Slip
+from skirtwright.job.prints import today
+from skirtwright.problems import SkirtwrightError
+from skirtwright.words import in_one_sentence, remedy, say, says
+from skirtwright.workroom.book import Book, Client, KeptOrder
+
+_AT_ONCE = 12
+"""Rows; what is more is asked for, or found by typing."""
+
+_LOOKS_MS = 1500
+"""How often the book is asked whether another window wrote in it."""
+
+
+class Sought(QLineEdit):
+    """Where she types what she seeks."""
+
+    down = Signal()
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Down goes on to what was found; Escape first empties the line."""
+        if event.key() == Qt.Key.Key_Down:
+            self.down.emit()
+        elif event.key() == Qt.Key.Key_Escape and self.text():
+            self.clear()
+        else:
+            super().keyPressEvent(event)
+
+
+class OrdersSlip(Slip):
+    """What is to be made, and for whom.
+
+    Attributes:
+        in_hand: the row the keyboard was in last; None for none.
+
+    Signals:
+        order_wanted: an order is to come on the table.
+        client_wanted: a new order for this client.
+        new_client: someone who is not in the book.
+    """
+
+    order_wanted = Signal(object)
+    client_wanted = Signal(object)
+    new_client = Signal()
+
+    def __init__(self, desk: Desk, book: Bookkeeping) -> None:
+        super().__init__(desk)
+        self._book = book
+        self._most = _AT_ONCE
+        self.in_hand: OrderRow | None = None
+        self.sought = Sought()
+        self.sought.setClearButtonEnabled(True)
+        self.new = QPushButton()
+        self.more = QToolButton()
+        self.more.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self.more.setProperty("small", True)
+        self.more.setText("⋯")
+        self.said = sentence_label()
+        self.others = QPushButton()
+        self._listed = QVBoxLayout()
+        self._listed.setSpacing(6)
+        self.order_rows: list[OrderRow] = []
+        top = QHBoxLayout()
+        top.addWidget(self.new, 1)
+        top.addWidget(self.more)
+        self.rows.addWidget(self.sought)
+        self.rows.addLayout(top)
+        self.rows.addWidget(self.said)
+        self.rows.addLayout(self._listed)
+        self.rows.addWidget(self.others)
+        self.rows.addStretch(1)
+        self._watch = QTimer(self)
+        self._watch.setInterval(_LOOKS_MS)
+        self._watch.timeout.connect(book.look_again)
+        book.changed.connect(self._changed)
+        self.sought.textChanged.connect(self._seek)
+        self.sought.down.connect(partial(self._go, 0))
+        self.sought.returnPressed.connect(self._open_first)
+        self.new.clicked.connect(self.new_client)
+        self.others.clicked.connect(self._show_more)
+
+    def first_place(self) -> QWidget:
+        """Where she types what she seeks."""
+        return self.sought
+
+    def client_in_hand(self) -> Client | None:
+        """Whose row is in hand."""
+        row = self.in_hand
+        return row.client if row is not None and row.isVisible() else None
+
+    # Showing
+
+    def refresh(self) -> None:
+        """Say everything again, and ask the book."""
+        manner = self.desk.manner
+        self.head(say("orders.title", manner=manner))
+        self.sought.setPlaceholderText(say("orders.seek", manner=manner))
+        self.sought.setAccessibleName(say("orders.seek", manner=manner))
+        self.new.setText(say("orders.new", manner=manner))
+        self.more.setAccessibleName(say("orders.more", manner=manner))
+        self.more.setToolTip(say("orders.more", manner=manner))
+        self.others.setText(say("orders.others", manner=manner))
+        self.show_found()
+
+    def _changed(self) -> None:
+        if self.isVisible():
+            self.show_found()
+
+    def _seek(self) -> None:
+        self._most = _AT_ONCE
+        self.show_found()
+
+    def _show_more(self) -> None:
+        at = self._most
+        self._most += _AT_ONCE
+        self.show_found()
+        self._go(at)
+
+    def show_found(self) -> None:
+        """What the book has of what is sought."""
+        manner = self.desk.manner
+        try:
+            found = self._book.found(self.sought.text(), self._most)
+        except SkirtwrightError as trouble:
+            self._show_rows(Found())
+            problem = trouble.problem
+            words = f"{says(problem, manner)} {remedy(problem, manner)}".strip()
+            tell(self.said, words, "wrong")
+            return
+        none = not (found.orders or found.clients)
+        code = "orders.not_found" if self.sought.text() else "orders.none_yet"
+        tell(self.said, say(code, manner=manner) if none else "", "ink")
+        self._show_rows(found)
+
+    def _show_rows(self, found: Found) -> None:
+        manner = self.desk.manner
+        wanted = len(found.orders) + len(found.clients)
+        while len(self.order_rows) < wanted:
+            self.order_rows.append(self._made())
+        for row, order in zip(self.order_rows, found.orders, strict=False):
+            row.show_order(order, self._figure(order), manner)
+        clients = self.order_rows[len(found.orders) :]
+        for row, client in zip(clients, found.clients, strict=False):
+            row.show_client(client, manner)
+        for number, row in enumerate(self.order_rows):
+            row.setVisible(number < wanted)
+        self.others.setVisible(found.more)
+
+    def _made(self) -> OrderRow:
+        row = OrderRow()
+        row.opened.connect(self._open)
+        row.staged.connect(self._stage)
+        row.priced.connect(self._price)
+        row.came.connect(self._came)
+        number = len(self.order_rows)
+        row.moved.connect(lambda way: self._go(number + way))
+        self._listed.addWidget(row)
+        return row
+
+    def _figure(self, order: KeptOrder) -> Figure | None:
+        picture = self._book.picture(order.number)
+        return Figure((picture,), self.colours) if picture else None
+
+    # Doing
+
+    def _came(self, row: OrderRow) -> None:
+        self.in_hand = row
+        self.scrolled.ensureWidgetVisible(row)
+
+    def _go(self, number: int) -> None:
+        """The keyboard to a row, or back to where she types."""
+        seen = [row for row in self.order_rows if row.isVisible()]
+        if number < 0 or not seen:
+            self.sought.setFocus(Qt.FocusReason.OtherFocusReason)
+        else:
+            row = seen[min(number, len(seen) - 1)]
+            row.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _open_first(self) -> None:
+        if self.order_rows and self.order_rows[0].isVisible():
+            self._open(self.order_rows[0])
+
+    def _open(self, row: OrderRow) -> None:
+        self.in_hand = row
+        if row.order is not None:
+            self.order_wanted.emit(row.order)
+        elif row.client is not None:
+            self.client_wanted.emit(row.client)
+
+    def _stage(self, row: OrderRow, stage: str, due: str) -> None:
+        order, manner = row.order, self.desk.manner
+        if order is None:
+            return
+        try:
+            day = typed_day(due, manner.language, today())
+        except SkirtwrightError as refused:
+            row.refuse(in_one_sentence(refused.problem, manner))
+            return
+        self._write(row, lambda book: book.set_stage(order, stage, day))
+
+    def _price(self, row: OrderRow, price: str) -> None:
+        order = row.order
+        if order is not None:
+            self._write(row, lambda book: book.set_price(order, price.strip()))
+
+    def _write(self, row: OrderRow, work: Callable[[Book], object]) -> None:
+        try:
+            self._book.write(work)
+        except SkirtwrightError as refused:
+            row.refuse(in_one_sentence(refused.problem, self.desk.manner))
+
+    # In sight or not
+
+    @guarded()
+    def showEvent(self, event: QShowEvent) -> None:
+        """While it is in sight it hears what other windows write."""
+        super().showEvent(event)
+        self._watch.start()
+
+    @guarded()
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Out of sight it costs nothing."""
+        super().hideEvent(event)
+        self._watch.stop()

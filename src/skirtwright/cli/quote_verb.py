@@ -1,0 +1,31 @@
+"""The verb `quote`: what an order comes to, on one page for the client."""
+
+from __future__ import annotations
+
+from skirtwright.cli.verbs import (
+    Done,
+    Options,
+    done,
+    look_at,
+    output_saved,
+    wants_suffix,
+)
+from skirtwright.job.prints import today
+from skirtwright.job.worktable import laid
+from skirtwright.measures.units import read_number
+
+
+def quote(options: Options) -> Done:
+    """The quote as a PDF."""
+    from skirtwright.export.quote import Terms, quote_pdf
+
+    wants_suffix(options.output, (".pdf",))
+    asked = {
+        name: None if (text := getattr(options, name)) is None else read_number(text)
+        for name in ("hours", "rate", "notions")
+    }
+    terms = Terms(**asked, currency=options.currency)
+    look = laid(look_at(options))
+    whose = (look.report, look.job.card.name, today())
+    data = quote_pdf(*whose, terms, options.manner, options.paper)
+    return done(options, look, (), output_saved(options, data))

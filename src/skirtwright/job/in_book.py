@@ -1,0 +1,61 @@
+"""Orders of the client book by a path: the book's own, and in it the order's number.
+
+So that what is known by a path, such as what is kept of unsaved work and what was open
+last, knows an order of the book as it knows a file.
+"""
+
+from __future__ import annotations
+
+from contextlib import closing
+from pathlib import Path
+
+from skirtwright.budget import LARGEST
+from skirtwright.job.reading import load_bytes as file_bytes
+from skirtwright.problems import FileTrouble
+
+_WAIT_SECONDS = 0.1
+
+
+def path_of(book: Path, number: int) -> Path:
+    """The path by which an order of a book is known."""
+    return book / str(number)
+
+
+def in_book(path: Path) -> tuple[Path, int] | None:
+    """The book and the number of an order in it; None for a path of a file."""
+    if path.name.isascii() and path.name.isdecimal() and path.parent.is_file():
+        return path.parent, int(path.name)
+    return None
+
+
+def is_there(path: Path) -> bool:
+    """Whether there is a file, or a book in which the order may be."""
+    return path.is_file() or in_book(path) is not None
+
+
+def load_bytes(path: Path) -> bytes:
+    """The content of an order, from its file or from the book.
+
+    Raises:
+        FileTrouble: it cannot be read, or is in the book no more.
+    """
+    known = in_book(path)
+    if known is None:
+        return file_bytes(path)
+    import sqlite3
+
+    book, number = known
+    values = {"file": book.name, "folder": str(book.parent)}
+    asked = "SELECT document FROM skirt WHERE id = ?"
+    try:
+        address = f"{book.resolve().as_uri()}?mode=ro"
+        opened = sqlite3.connect(address, uri=True, timeout=_WAIT_SECONDS)
+        with closing(opened) as shut:
+            shut.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, LARGEST)
+            found = shut.execute(asked, (number,)).fetchone()
+    except sqlite3.Error as trouble:
+        reason = {**values, "reason": str(trouble)}
+        raise FileTrouble("file.trouble", str(path), **reason) from trouble
+    if found is None:
+        raise FileTrouble("file.not_in_book", str(path), **values)
+    return str(found[0]).encode()

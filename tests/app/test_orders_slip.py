@@ -1,0 +1,397 @@
+"""The slip of orders: found, opened, changed in place, kept, and a client deleted."""
+
+from __future__ import annotations
+
+import sqlite3
+from contextlib import closing
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from skirtwright.app.due_day import shown_day, typed_day
+from skirtwright.app.settings import Settings
+from skirtwright.draft import styles
+from skirtwright.draft.alterations import typed_alteration
+from skirtwright.job import autosave, edits, file
+from skirtwright.job.folders import client_book
+from skirtwright.job.in_book import path_of
+from skirtwright.job.job import new_job
+from skirtwright.job.prints import today
+from skirtwright.measures.card import Card
+from skirtwright.problems import BadInput
+from skirtwright.workroom import book as book_module
+from skirtwright.workroom.book import Book
+
+KEY, CTRL = Qt.Key, Qt.KeyboardModifier.ControlModifier
+TAKEN = {"waist": "72", "hip": "98", "waist_to_hip": "20", "waist_to_knee": "58"}
+DUE = {"Clara Finch": "2026-12-12", "Ida Lark": "2026-11-01", "Maud Pell": ""}
+
+
+def order(name, style="straight-block", **changed):
+    card = Card(name=name, measurements={**TAKEN, **changed})
+    return edits.set_card(new_job(styles.style(style)), card).job
+
+
+@pytest.fixture
+def kept(home):
+    """Three clients with an order each, and one without; not the day's first start."""
+    settings = Settings()
+    settings.is_first_today(today())
+    settings.write_now()
+    fill()
+    return home
+
+
+def fill():
+    with Book(client_book()) as book:
+        for name, due in DUE.items():
+            client = book.add_client(name, "likes it long" if due else "")
+            book.add_card(client, order(name).card, "2026-10-01")
+            book.add_order(client, order(name), due)
+        book.add_client("Winifred Snow")
+
+
+def rows(window):
+    return [row for row in window.slips.orders.order_rows if row.isVisible()]
+
+
+def names(window):
+    return [row.name.text() for row in rows(window)]
+
+
+def orders_slip(window, keys):
+    keys(KEY.Key_B, mods=CTRL)
+    assert window.slips.open_name == "orders"
+    return window.slips.orders
+
+
+def in_book(name):
+    with Book(client_book()) as book:
+        client = book.client_named(name)
+        return [(one, book.order(one.number)[1]) for one in book.orders(client)]
+
+
+def test_orders_are_found_as_she_types_and_opened_by_enter(kept, window, keys, qtbot):
+    orders_slip(window, keys)
+    assert names(window) == ["Ida Lark", "Clara Finch", "Maud Pell", "Winifred Snow"]
+    assert rows(window)[0].late.text() == "Past its day"
+    keys("lon", "g cla")
+    assert names(window) == ["Clara Finch"]
+    keys(KEY.Key_Return)
+    assert window.desk.job.card.name == "Clara Finch"
+    assert window.slips.open_name == ""
+    assert window.band.state.accessibleName() == "Saved in the client book"
+    orders_slip(window, keys)
+    keys(KEY.Key_Escape)
+    assert len(rows(window)) == 4, "Escape first empties the line"
+    keys("nobody here")
+    assert rows(window) == []
+    assert "another word" in window.slips.orders.said.text()
+
+
+def test_a_click_opens_and_the_arrows_walk(kept, window, keys):
+    slip = orders_slip(window, keys)
+    keys(KEY.Key_Down, KEY.Key_Down)
+    assert QApplication.focusWidget() is rows(window)[1]
+    keys(KEY.Key_Up, KEY.Key_Up)
+    assert QApplication.focusWidget() is slip.sought
+    QTest.mouseClick(rows(window)[2].name, Qt.MouseButton.LeftButton)
+    assert window.desk.job.card.name == "Maud Pell"
+
+
+def test_stage_day_and_price_change_in_place(kept, window, keys):
+    orders_slip(window, keys)
+    row = rows(window)[1]
+    row.stage.setFocus()
+    QTest.keyClick(row.stage, KEY.Key_C)
+    row.stage.activated.emit(row.stage.currentIndex())
+    ((one, _),) = in_book("Clara Finch")
+    assert one.stage == "cut"
+    for line, text in ((row.due, "3 Jan 2027"), (row.price, "85")):
+        line.setFocus()
+        line.selectAll()
+        QTest.keyClicks(line, text)
+        QTest.keyClick(line, KEY.Key_Return)
+    ((one, _),) = in_book("Clara Finch")
+    assert (one.due, one.price, one.stage) == ("2027-01-03", "85", "cut")
+    assert row.due.text() == "3 Jan 2027"
+    row.due.selectAll()
+    QTest.keyClicks(row.due, "soon")
+    QTest.keyClick(row.due, KEY.Key_Return)
+    assert "is no day" in row.late.text()
+    assert in_book("Clara Finch")[0][0].due == "2027-01-03", "the last day stands"
+
+
+@pytest.mark.parametrize(
+    ("text", "language", "day"),
+    [
+        ("12 Dec", "en_GB", "2026-12-12"),
+        ("12 december 2027", "en_GB", "2027-12-12"),
+        ("3/4/27", "en_GB", "2027-04-03"),
+        ("3/4/27", "en_US", "2027-03-04"),
+        ("Dec 12, 2026", "en_US", "2026-12-12"),
+        ("1.2.", "en_GB", "2027-02-01"),
+        ("2026-12-12", "en_US", "2026-12-12"),
+        (" ", "en_GB", ""),
+    ],
+)
+def test_days_as_people_type_them(text, language, day):
+    assert typed_day(text, language, "2026-11-29") == day
+    assert typed_day(shown_day(day, language), language, "2026-11-29") == day
+
+
+@pytest.mark.parametrize("text", ["soon", "31.2.2027", "12", "13/13/27"])
+def test_what_is_no_day_is_refused(text):
+    with pytest.raises(BadInput) as refused:
+        typed_day(text, "en_GB", "2026-11-29")
+    assert refused.value.problem.code == "field.not_a_day"
+
+
+def test_a_new_client_is_saved_into_the_book(window, keys, qtbot):
+    keys(KEY.Key_N, mods=CTRL)
+    keys("Clara Finch", KEY.Key_Return)
+    for name, text in TAKEN.items():
+        window.desk.change(edits.set_measurement(window.desk.job, name, text))
+    keys(KEY.Key_S, mods=CTRL)
+    assert window.desk.saved
+    ((one, job),) = in_book("Clara Finch")
+    assert job == window.desk.job
+    assert window.keeper.path == path_of(client_book(), one.number)
+    window.desk.change(edits.set_measurement(window.desk.job, "waist", "75"))
+    keys(KEY.Key_S, mods=CTRL)
+    with Book(client_book()) as book:
+        (client,) = book.clients()
+        (card,) = book.cards(client)
+        assert card.card.measurements["waist"] == "75", "one card a day"
+        assert book.picture(one.number), "the skirt on her"
+    orders_slip(window, keys)
+    assert names(window) == ["Clara Finch"]
+    assert rows(window)[0].worn._figure is not None
+
+
+def test_an_order_of_the_book_is_kept_while_it_is_worked_on(kept, opened, keys):
+    path = path_of(client_book(), 1)
+    window = opened(path)
+    window.desk.set_amounts({"length": "50"})
+    assert window.keeper.keep_now()
+    window.close()
+    again = opened(None)
+    assert again.keeper.path == path
+    assert again.desk.job.amounts == {"length": "50"}
+    assert again.band.state.accessibleName() == "Not saved in the client book yet"
+    assert "client book" in again.line.words.text() or again.line.code == "recovered"
+    again.files.save()
+    assert in_book("Clara Finch")[0][1].amounts == {"length": "50"}
+    again.close()
+    assert autosave.left_behind() == ()
+    assert opened(None).keeper.path == path, "where she left off"
+
+
+def test_two_windows_on_one_order_keep_both(kept, opened):
+    path = path_of(client_book(), 1)
+    first, second = opened(path), opened(path)
+    assert "another window" in second.line.words.text()
+    first.desk.set_amounts({"length": "50"})
+    second.desk.set_amounts({"length": "60"})
+    assert first.files.save()
+    assert second.files.save()
+    lengths = {job.amounts["length"] for _, job in in_book("Clara Finch")}
+    assert lengths == {"50", "60"}
+    assert first.keeper.path != second.keeper.path
+
+
+def test_what_another_program_wrote_meanwhile_is_kept_too(kept, opened):
+    window = opened(path_of(client_book(), 1))
+    with Book(client_book()) as book:
+        theirs, job = book.order(1)
+        book.save_order(theirs, edits.set_amount(job, "length", "45").job)
+    window.desk.set_amounts({"length": "50"})
+    assert window.files.save()
+    assert "Both are kept" in window.line.words.text()
+    lengths = sorted(job.amounts["length"] for _, job in in_book("Clara Finch"))
+    assert lengths == ["45", "50"]
+
+
+def test_what_another_window_writes_is_seen(kept, window, keys, qtbot):
+    orders_slip(window, keys)
+    with Book(client_book()) as book:
+        book.add_client("Zelda Marsh")
+    window.bookkeeping.look_again()
+    assert "Zelda Marsh" in names(window)
+
+
+def test_a_client_without_orders_gets_one(kept, window, keys):
+    orders_slip(window, keys)
+    keys("winifred", KEY.Key_Return)
+    assert window.desk.job.card.name == "Winifred Snow"
+    assert window.slips.open_name == "measure"
+    assert window.keeper.path is None
+
+
+def test_former_alterations_are_offered_and_never_done_unasked(kept, window, keys):
+    narrower = typed_alteration(
+        what="side_seams", by="-8 mm", first="waist", last="hip", on="2026-10-02"
+    )
+    with Book(client_book()) as book:
+        client = book.client_named("Clara Finch")
+        fitted = order("Clara Finch").model_copy(update={"fitting": (narrower,)})
+        book.add_order(client, fitted)
+    style = styles.style("straight-block")
+    window.desk.change(edits.set_style(window.desk.job, style))
+    orders_slip(window, keys)
+    keys("clara", KEY.Key_Down)
+    window.acts.by_name["new_order"].trigger()
+    assert window.desk.job.card.name == "Clara Finch"
+    assert window.desk.job.fitting == ()
+    assert window.line.code == "former"
+    window.line.buttons[0].click()
+    (done,) = window.desk.job.fitting
+    assert (done.what, done.by) == (narrower.what, narrower.by)
+    assert window.desk.look.drawn
+    window.desk.history.undo()
+    assert window.desk.job.fitting == ()
+
+
+def test_a_deleted_client_is_gone_from_every_byte(kept, opened, keys, qtbot):
+    """Book, log, unsaved work, pictures, what was open lately, and her table."""
+    window = opened(path_of(client_book(), 1))
+    window.files.keep_picture()
+    window.desk.set_amounts({"length": "50"})
+    assert window.keeper.keep_now()
+    nameless = autosave.Session()
+    nameless.keep(order("clara finch"))
+    nameless.close()
+    mine = kept / "hers.skirt"
+    file.save(order("Clara Finch"), mine)
+    keys(KEY.Key_B, mods=CTRL)
+    keys("clara", KEY.Key_Down)
+    window.acts.by_name["forget_client"].trigger()
+    assert "Nothing can bring her back" in window.line.words.text()
+    window.line.buttons[1].click()
+    qtbot.waitUntil(lambda: "is deleted" in window.line.words.text())
+    assert window.desk.job.card.name != "Clara Finch"
+    window.line.done("book")
+    assert names(window) == [], "nothing else has the word sought"
+    window.close()
+    holding = [
+        place
+        for place in kept.rglob("*")
+        if place.is_file() and b"clara finch" in place.read_bytes().lower()
+    ]
+    assert holding == [mine], "her own files stay"
+    with Book(client_book()) as book:
+        assert [c.name for c in book.clients()] == [
+            "Ida Lark",
+            "Maud Pell",
+            "Winifred Snow",
+        ]
+
+
+def test_a_table_of_people_is_taken_in_and_a_client_given_out(
+    kept, window, keys, qtbot
+):
+    table = kept / "people.csv"
+    table.write_text(
+        "name,waist,hip,waist_to_hip,waist_to_knee\n"
+        "Ann Bird,72,98,20,58\nBea Crow,seven,98,20,58\n",
+        encoding="utf-8",
+    )
+    window.commands.clients.take_in(table)
+    qtbot.waitUntil(lambda: window.slips.open_name == "orders")
+    assert "row 3 is not taken in" in window.line.words.text()
+    keys("ann bird", KEY.Key_Down)
+    client = window.slips.orders.client_in_hand()
+    window.commands.clients.export(client, kept / "ann.json")
+    qtbot.waitUntil(lambda: "is in ann.json" in window.line.words.text())
+    assert "Ann Bird" in (kept / "ann.json").read_text(encoding="utf-8")
+
+
+def test_a_backup_is_made_and_restored(kept, window, keys, qtbot):
+    commands = window.commands.clients
+    commands.back_up(kept / "b.book")
+    qtbot.waitUntil(lambda: "is in b.book" in window.line.words.text())
+    with Book(client_book()) as book:
+        book.add_client("Zelda Marsh")
+    commands.restore(kept / "b.book")
+    qtbot.waitUntil(lambda: "again; clients: 4" in window.line.words.text())
+    orders_slip(window, keys)
+    assert "Zelda Marsh" not in names(window)
+
+
+@pytest.mark.parametrize("broken", ["no book", "newer", "locked"])
+def test_a_book_that_cannot_be_used_is_told_and_left(kept, window, keys, broken):
+    place = client_book()
+    holder = sqlite3.connect(place, isolation_level=None)
+    if broken == "newer":
+        holder.execute(f"PRAGMA user_version = {book_module.VERSION + 1}")
+    with closing(holder):
+        if broken == "locked":
+            holder.execute("BEGIN EXCLUSIVE")
+        elif broken == "no book":
+            holder.close()
+            place.write_bytes(b"not a book at all" * 100)
+        before = place.read_bytes()
+        slip = orders_slip(window, keys)
+        if broken != "locked":  # Who only reads need not wait.
+            assert slip.said.isVisible()
+            assert slip.said.text().count(".") >= 2
+        window.desk.change(edits.set_client(window.desk.job, "Nan Moth"))
+        assert not window.files.save()
+        assert "Your work is still here" in window.line.words.text()
+        assert place.read_bytes() == before
+
+
+def test_an_older_book_is_brought_up_to_date_with_a_copy_kept(home):
+    place = client_book()
+    place.parent.mkdir(parents=True)
+    with closing(sqlite3.connect(place)) as old:
+        old.executescript(
+            f"PRAGMA journal_mode = WAL; {book_module._TABLES}"
+            f"PRAGMA application_id = {book_module.APPLICATION};"
+            "PRAGMA user_version = 1;"
+            "INSERT INTO client VALUES (1, 'Ida Lark', 'ida lark', '');"
+        )
+    with Book(place) as book:
+        (client,) = book.clients()
+        kept = book.add_order(client, order("Ida Lark"))
+        book.set_price(kept, "85")
+        assert book.orders()[0].price == "85"
+    copy = place.with_name(f".{place.name}.before")
+    with closing(sqlite3.connect(copy)) as before:
+        assert before.execute("PRAGMA user_version").fetchone() == (1,)
+        assert before.execute("SELECT name FROM client").fetchall() == [("Ida Lark",)]
+
+
+def test_on_a_days_first_start_her_orders_lie_over_the_last(opened, qtbot):
+    fill()
+    window = opened(None)
+    qtbot.waitUntil(lambda: window.slips.open_name == "orders")
+    second = opened(None)
+    qtbot.wait(20)
+    assert second.slips.open_name == "", "once a day"
+
+
+def test_not_with_an_empty_book(opened, qtbot):
+    window = opened(None)
+    qtbot.wait(20)
+    assert window.slips.open_name == ""
+
+
+def test_not_over_the_example_of_a_first_start(opened, qtbot):
+    fill()
+    settings = Settings()
+    settings._kept.remove("welcomed")
+    settings.write_now()
+    window = opened(None)
+    qtbot.wait(20)
+    assert window.slips.open_name == ""
+    assert window.welcome.step == 1
+
+
+def test_everything_in_view_where_there_is_no_drawing_yet(window, keys):
+    keys(KEY.Key_N, mods=CTRL)
+    assert window.desk.waits is not None
+    keys(KEY.Key_0, mods=CTRL)
+    assert window.table.scene.layout.laid == ()

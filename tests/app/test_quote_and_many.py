@@ -1,0 +1,167 @@
+"""The quote in the window, and one style on many clients at once."""
+
+from __future__ import annotations
+
+import os
+
+import pypdfium2
+import pytest
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtTest import QTest
+
+from skirtwright.app.beside import Beside
+from skirtwright.draft import styles
+from skirtwright.job import edits, file
+from skirtwright.job.folders import client_book
+from skirtwright.job.job import new_job
+from skirtwright.measures.card import Card
+from skirtwright.workroom import beside_window
+from skirtwright.workroom.beside_window import Seen
+from skirtwright.workroom.book import Book
+
+KEY = Qt.Key
+TAKEN = {"waist": "72", "hip": "98", "waist_to_hip": "20", "waist_to_knee": "58"}
+
+
+@pytest.fixture
+def at_once(monkeypatch):
+    """What is worked in another process is worked here."""
+
+    def ask(self, known_as, work, *values):
+        self.answered.emit(known_as, work(*values))
+
+    monkeypatch.setattr(Beside, "ask", ask)
+
+
+def words_of(data):
+    document = pypdfium2.PdfDocument(data)
+    assert len(document) == 1
+    return document[0].get_textpage().get_text_bounded()
+
+
+def test_a_quote_is_written_by_keys(window, home, keys, qtbot, at_once):
+    window.acts.by_name["quote"].trigger()
+    form = window.commands.clients.form
+    qtbot.waitUntil(form.isVisible)
+    for name, text in {"hours": "6", "rate": "25", "currency": "£"}.items():
+        form.fields[name].setFocus()
+        QTest.keyClicks(form.fields[name], text)
+    QTest.keyClick(form.fields["hours"], KEY.Key_Return)
+    dialog = window.files.dialog
+    assert dialog.selectedFiles()[0].endswith("Quote.pdf")
+    dialog.reject()
+    form.write(home / "q.pdf")
+    words = words_of((home / "q.pdf").read_bytes())
+    assert "£150.00" in words
+    assert "6, at 25.00 each" in words
+    assert "is in q.pdf" in window.line.words.text()
+    window.acts.by_name["quote"].trigger()
+    again = window.commands.clients.form
+    assert again.fields["rate"].text() == "25"
+    assert again.fields["hours"].text() == ""
+    again.fields["hours"].setText("many")
+    again.save.click()
+    assert again.said.isVisible()
+    again.reject()
+
+
+def test_work_is_done_in_a_process_of_its_own(qtbot):
+    parent = QObject()
+    beside = Beside(parent)
+    with qtbot.waitSignal(beside.answered, timeout=60_000) as told:
+        beside.ask("a name", os.getpid)
+    name, number = told.args
+    assert name == "a name"
+    assert number != os.getpid()
+    with qtbot.waitSignal(beside.answered, timeout=60_000) as told:
+        beside.ask("one that dies", os._exit, 1)
+    assert told.args[1].code == "beside.died"
+    assert beside.waiting == 0
+
+
+@pytest.fixture
+def people(home):
+    """Two who can have any skirt, one never measured, one with a misread figure."""
+    with Book(client_book()) as book:
+        for name, taken in (
+            ("Ann Bird", TAKEN),
+            ("Bea Crow", {**TAKEN, "hip": "110"}),
+            ("Cis Dove", {**TAKEN, "waist": "30"}),
+            ("Dot Finch", None),
+        ):
+            client = book.add_client(name)
+            if taken:
+                book.add_card(client, Card(name=name, measurements=taken), "2026-10-01")
+    return home
+
+
+def many(window):
+    window.acts.by_name["many"].trigger()
+    over = window.commands.clients.over
+    over._rest.setInterval(0)
+    return over
+
+
+def test_many_are_chosen_seen_marked_and_kept(window, people, keys, qtbot, at_once):
+    over = many(window)
+    assert "Choose the clients" in window.line.words.text()
+    over.clients.setFocus()
+    for _ in range(4):
+        keys(KEY.Key_Space, KEY.Key_Down)
+    qtbot.waitUntil(lambda: len(over.shown) == 4 and over.ready)
+    seen = list(over.shown.values())
+    assert [one.client.name for one in seen] == [
+        "Ann Bird",
+        "Bea Crow",
+        "Cis Dove",
+        "Dot Finch",
+    ]
+    assert isinstance(seen[0].answer, Seen)
+    assert seen[0].answer.picture
+    assert seen[3].problem.code == "book.not_measured"
+    texts = [over.skirts.item(row).text() for row in range(4)]
+    assert "no measurements" in texts[3]
+    assert over.skirts.item(3).data(Qt.ItemDataRole.UserRole + 1).look
+    over.skirts.setCurrentRow(3)
+    assert "Dot Finch" in window.line.words.text()
+    assert "4 of 4 worked" in window.line.words.text()
+    made = sum(one.answer is not None for one in seen)
+    window.line.buttons[0].click()
+    qtbot.waitUntil(lambda: "kept in the book" in window.line.words.text())
+    assert window.over is None
+    with Book(client_book()) as book:
+        orders = book.orders()
+        assert len(orders) == made >= 2
+        assert all(book.picture(order.number) for order in orders)
+
+
+def test_another_style_is_worked_for_those_chosen(window, people, qtbot, at_once):
+    over = many(window)
+    QTest.mouseClick(over.clients.viewport(), Qt.MouseButton.LeftButton)
+    over.clients.item(0).setCheckState(Qt.CheckState.Checked)
+    qtbot.waitUntil(lambda: over.ready)
+    over.style_box.setCurrentIndex(over.style_box.findData("straight-block"))
+    over.style_box.activated.emit(over.style_box.currentIndex())
+    qtbot.waitUntil(lambda: over.ready)
+    (one,) = over.shown.values()
+    assert one.job.draft.id == "straight-block"
+    QTest.keyClick(over.clients, KEY.Key_Escape)
+    assert window.over is None
+
+
+def test_work_beside_the_window_can_be_stopped(window, people, qtbot):
+    over = many(window)
+    over.clients.item(0).setCheckState(Qt.CheckState.Checked)
+    qtbot.waitUntil(lambda: over.working)
+    window.line.buttons[1].click()
+    assert not over.working
+    assert next(iter(over.shown.values())).answer is None
+    over.reject()
+
+
+def test_what_is_seen_of_an_order():
+    card = Card(name="Ann Bird", measurements=TAKEN)
+    job = edits.set_card(new_job(styles.style("straight-block")), card).job
+    seen = beside_window.seen(file.written(job))
+    assert seen.finished["length"] > 0
+    assert len(seen.picture) < 20_000
