@@ -1,10 +1,12 @@
 """Every option and pair of options of every style: each edge sewn once, in order.
 
-Run: python tests/bench/bench_sewn.py [STYLE...]
+Run: python tests/bench/bench_sewn.py [STYLE...] [--draws N] [--seed N]
 """
 
 from __future__ import annotations
 
+import argparse
+import random
 import sys
 from collections import defaultdict
 from pathlib import Path
@@ -16,13 +18,22 @@ from skirtwright.draft import styles
 
 
 def main():
+    parser = argparse.ArgumentParser()
+    parser.add_argument("styles", nargs="*")
+    parser.add_argument("--draws", type=int, help="so many of each style, by lot")
+    parser.add_argument("--seed", type=int, default=1)
+    asked = parser.parse_args()
+    lot = random.Random(asked.seed)
     found = defaultdict(list)
     print(f"{'style':18}{'tried':>8}{'refused':>9}{'at fault':>10}")
-    for style in sys.argv[1:] or styles.names():
+    for style in asked.styles or styles.names():
         counts = [0, 0, 0]
         for body, measured in (("alike", ALIKE), ("apart", APART)):
             sewn = Sewn(style, measured)
-            for chosen in options(styles.style(style)):
+            tried = list(options(styles.style(style)))
+            if asked.draws is not None:
+                tried = lot.sample(tried, min(asked.draws, len(tried)))
+            for chosen in tried:
                 report = sewn.report(chosen)
                 said = (
                     []

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import astuple
+from itertools import combinations
+
 import pymupdf
 import pytest
 import shapely
@@ -19,6 +22,7 @@ from skirtwright.export.sheet import (
     Sheet,
     Stroke,
     Text,
+    box_of,
     line,
     outline,
 )
@@ -182,3 +186,31 @@ def test_words_of_a_line_without_room_beside_it_are_led_to_it():
     end = leader.points()[-1]
     assert end.x == pytest.approx(15)
     assert 5 <= end.y <= 45
+
+
+@pytest.fixture(scope="module")
+def wrap():
+    return Worktable().look(new_job(style("wrap"))).report
+
+
+def test_thrown_words_stand_on_no_other_piece_and_no_leaders_cross(wrap):
+    """Narrow bands have their words beside them, on nothing and over nothing."""
+    thrown = printing.projected_for(wrap, "Orla", "3 May", Printing(), MANNER)
+    pieces = [group for group in thrown.groups if group.piece]
+    areas = {
+        group.piece: shapely.Polygon(
+            [(p.x, p.y) for p in group.outlines[0].points(0.5)]
+        )
+        for group in pieces
+    }
+    leaders = []
+    for group in pieces:
+        for mark in group.marks:
+            if isinstance(mark, Text):
+                box = shapely.box(*astuple(box_of([mark])))
+                for name, area in areas.items():
+                    assert name == group.piece or not box.intersects(area), mark.words
+            elif isinstance(mark, Stroke) and mark.layer == "label":
+                leaders.append(shapely.LineString([(p.x, p.y) for p in mark.points()]))
+    assert len(leaders) > 3
+    assert not any(a.crosses(b) for a, b in combinations(leaders, 2))

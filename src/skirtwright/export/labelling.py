@@ -13,6 +13,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 
 from skirtwright.budget import look_up
 from skirtwright.export.printed_letters import DESCENT, width_of
@@ -54,8 +55,8 @@ parts of a capital's height."""
 _FIELDS = 6
 """Sheets looked at for a label: those that show most of the piece."""
 
-_SHORTER = 0.6
-"""How wide broken lines are, in parts of the whole."""
+_SHORTER = (0.6, 0.35)
+"""How wide broken lines are, in parts of the whole: the widest first."""
 
 _ALONG = 4.0
 _NAME = 4.0
@@ -123,14 +124,19 @@ class _Block:
             yield Text(words, foot, self.height, layer=layer, bold=bold)
 
 
-def _broken(block: _Block) -> _Block:
-    """The same words in shorter lines, no word cut."""
-    width = _SHORTER * block.size[0]
+def _broken(block: _Block, share: float = _SHORTER[0]) -> _Block:
+    """The same words in lines of a share of their width, no word cut."""
+    width = share * block.size[0]
     lines = []
     for number, words in enumerate(block.lines):
         bold = block.bold and not number
         lines += broken(words, width, block.height, bold=bold, whole=True)
     return replace(block, lines=tuple(lines))
+
+
+def width_aside(label: Label, height: float) -> float:
+    """How wide the shortest of a label's words are in short lines, mm."""
+    return _broken(_Block(label.versions[-1], height, bold=not label.of)).size[0]
 
 
 class Room:
@@ -165,6 +171,7 @@ class Room:
         count = math.ceil(high / fine) + 1
         self._lines: Rows = [0] * count
         self._words: Rows = [0] * count
+        self._leaders: Rows = [0] * count
         for mark in (*sheet.marks, *taken):
             self._keep_clear(mark)
         self.sheet = replace(sheet, groups=tuple(self._lettered(sheet.groups)))
@@ -366,12 +373,14 @@ class Room:
         inside: dict[int, int],
     ) -> list[Mark]:
         """Words aside with a line to the place they are about: on the piece, or off."""
-        for within in (inside, self._outside, None):
+        for crossing, within in product((False, True), (inside, self._outside, None)):
             for field in fields:
                 seen = [p for p in places if field.window.holds(p)]
                 if not seen:
                     continue
-                marks = self._aside(words, seen[0], field, within, seen, bold=False)
+                marks = self._aside(
+                    words, seen[0], field, within, seen, crossing=crossing
+                )
                 if marks:
                     return marks
         return []
@@ -384,8 +393,10 @@ class Room:
         within: dict[int, int] | None,
         ends: Sequence[Point],
         *,
-        bold: bool,
+        bold: bool = False,
+        crossing: bool,
     ) -> list[Mark]:
+        """Words near a place with a leader to it; `crossing` other leaders or not."""
         one = _Block(words, self._least, bold)
         spots = [
             (corner.to(wanted), block, corner)
@@ -397,16 +408,18 @@ class Room:
             wide, high = block.size
             box = Box(corner.x, corner.y, corner.x + wide, corner.y + high)
             end = min(ends, key=box.middle.to)
-            leader = self._leader(box, end)
+            leader = self._leader(box, end, crossing=crossing)
             if leader is not None:
                 texts = self._put(block, corner, "label")
                 for mark in leader:
                     self._keep_clear(mark)
+                    points = self._home(mark.points(_FLAT))
+                    self._take(points, self._leaders, filled=False)
                 return [*texts, *leader]
         return []
 
-    def _leader(self, box: Box, end: Point) -> list[Mark] | None:
-        """A thin line from words to a dot, unless it would run through other words."""
+    def _leader(self, box: Box, end: Point, *, crossing: bool) -> list[Mark] | None:
+        """A thin line from words to a dot, not through other words; see `_aside`."""
         near = Point(
             min(max(end.x, box.left), box.right), min(max(end.y, box.bottom), box.top)
         )
@@ -415,13 +428,10 @@ class Room:
         if reach < 2 * gap:
             return None
         start = near.between(end, gap / reach)
-        steps = math.ceil(reach / self._cell)
-        for number in range(steps + 1):
-            at = start.between(end, number / steps)
-            row = int((at.y - self._low) // self._cell)
-            cell = int((at.x - self._left) // self._cell)
-            if 0 <= row < len(self._words) and self._words[row] >> cell & 1:
-                return None
+        if self._meets(start, end, self._words):
+            return None
+        if not crossing and self._meets(start, end, self._leaders):
+            return None
         radius = max(_DOT, _DOT_SHARE * self._least)
         dot = arc(end, end + Point(radius, 0), 360.0).segments
         weight = max(_LEADER, _LEADER_SHARE * self._least)
@@ -429,6 +439,17 @@ class Room:
             Stroke(line(start, end), "label", weight, ()),
             Fill(dot, "label"),
         ]
+
+    def _meets(self, start: Point, end: Point, rows: Rows) -> bool:
+        """Whether a straight line runs over cells that are taken."""
+        steps = math.ceil(start.to(end) / self._cell)
+        for number in range(steps + 1):
+            at = start.between(end, number / max(steps, 1))
+            row = int((at.y - self._low) // self._cell)
+            cell = int((at.x - self._left) // self._cell)
+            if 0 <= row < len(rows) and rows[row] >> cell & 1:
+                return True
+        return False
 
     # What is said of a piece
 
@@ -470,8 +491,9 @@ class Room:
         for version in label.versions:
             for size in self._sizes(label.height_mm):
                 yield _Block(version, size, bold)
-            for size in self._sizes(label.height_mm):
-                yield _broken(_Block(version, size, bold))
+            for share in _SHORTER:
+                for size in self._sizes(label.height_mm):
+                    yield _broken(_Block(version, size, bold), share)
 
     def _named(
         self, name: str, field: Field, inside: dict[int, int], middle: Point
@@ -486,8 +508,10 @@ class Room:
         target = self._deepest(field.window, inside, middle)
         if target is None:
             return []
-        for within in (self._outside, None):
-            marks = self._aside((name,), target, field, within, [target], bold=True)
+        for crossing, within in product((False, True), (self._outside, None)):
+            marks = self._aside(
+                (name,), target, field, within, [target], bold=True, crossing=crossing
+            )
             if marks:
                 return marks
         return []

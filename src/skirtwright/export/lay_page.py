@@ -7,13 +7,24 @@ left. Pieces have their numbers of the cut list.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from itertools import pairwise
 
+from skirtwright.export.labelling import Field, Room
 from skirtwright.export.lay_words import lay_sentences, material_name, where_it_lies
 from skirtwright.export.pages import Document, Page, language_tag
 from skirtwright.export.papers import Paper, looks, paper_named
 from skirtwright.export.setting import Line, broken, flowed, heading
-from skirtwright.export.sheet import Mark, Path, Sheet, Stroke, Text, line, outline
+from skirtwright.export.sheet import (
+    Group,
+    Label,
+    Mark,
+    Path,
+    Sheet,
+    Stroke,
+    Text,
+    box_of,
+    line,
+    outline,
+)
 from skirtwright.geometry import Line as Straight
 from skirtwright.geometry import Motion, Point
 from skirtwright.geometry.box import Box
@@ -22,9 +33,11 @@ from skirtwright.report import Report
 from skirtwright.words import Manner, say, translate
 
 _TITLE = 5.0
-_NUMBER = 3.2
+_NUMBER = 3.0
 _SMALL = 1.9
 _ARROW = 2.0
+_CLOSE = 0.4
+"""How close words may stand to lines, in parts of what they may on a pattern."""
 
 _PICTURE = 0.56
 """Share of the page's width that the picture takes."""
@@ -72,7 +85,9 @@ def lay_pages(
     for part in broken(title, window.width, _TITLE, bold=True):
         marks.append(Text(part, Point(window.left, top), _TITLE, bold=True))
         top -= _TITLE * 1.7
-    told = " · ".join(filter(None, (*whose, say("lay.not_to_scale", {}, manner))))
+    client = "" if whose[0] in title else whose[0]
+    said = (client, whose[1], say("lay.not_to_scale", {}, manner))
+    told = " · ".join(filter(None, said))
     marks.append(Text(told, Point(window.left, top), _SMALL))
     top -= _BESIDE
     wide = window.width * _PICTURE
@@ -132,12 +147,17 @@ def picture(
         home = Motion(a=0, b=-scale, c=scale, d=0, e=inner.left, f=inner.top)
     else:
         home = Motion(a=scale, d=scale, e=inner.left, f=inner.top - along * scale)
-    marks: list[Mark] = [*_cloth(laid, wide, home)]
-    for placed in laid.placed:
-        number = numbers[placed.copy.piece.name]
-        marks += _piece(placed, number, home, manner)
-    marks += _measures(laid, wide, home, manner, lying=lying)
-    return marks
+    around = [
+        *_cloth(laid, wide, home),
+        *_measures(laid, wide, home, manner, lying=lying),
+    ]
+    pieces = tuple(
+        _piece(placed, numbers[placed.copy.piece.name], home, manner)
+        for placed in laid.placed
+    )
+    whole = box_of(around)
+    words = Room(Sheet("", pieces), [Field(whole, whole)], around, close=_CLOSE)
+    return [*around, *words.sheet.marks]
 
 
 def _cloth(laid: Lay, wide: float, home: Motion) -> Iterator[Mark]:
@@ -163,36 +183,18 @@ def _cloth(laid: Lay, wide: float, home: Motion) -> Iterator[Mark]:
         yield Stroke(line(home(Point(x, 0)), home(Point(x, top))), "frame")
 
 
-def _piece(placed: Placed, number: int, home: Motion, manner: Manner) -> list[Mark]:
+def _piece(placed: Placed, number: int, home: Motion, manner: Manner) -> Group:
+    """A piece where it lies, with its grain, its number and its name."""
     ring = [home(p) for p in placed.outline]
-    marks: list[Mark] = [Stroke(outline(*ring), "cutting", weight=0.35, closed=True)]
     motion = placed.motion.then(home)
     grain = placed.copy.piece.grain
-    start, end = motion(grain.start), motion(grain.end)
-    marks.append(Stroke(_arrow(start, end), "grain"))
-    at, room = placed.copy.piece.middle
-    middle = motion(at)
+    marks = (
+        Stroke(outline(*ring), "cutting", weight=0.35, closed=True),
+        Stroke(_arrow(motion(grain.start), motion(grain.end)), "grain"),
+    )
     name = translate(placed.copy.piece.spec.title, manner)
-    words = broken(name, max(_width_at(ring, middle), 4 * _NUMBER), _SMALL)
-    marks.append(
-        Text(str(number), middle, _NUMBER, bold=True, anchor="middle"),
-    )
-    if scale_of(motion) * room > len(words) * _SMALL * 2:
-        below = Point(middle.x, middle.y - _NUMBER * 1.3)
-        marks.append(Text("\n".join(words), below, _SMALL, anchor="middle"))
-    return marks
-
-
-def _width_at(ring: list[Point], place: Point) -> float:
-    """Room across at a place inside a ring, mm."""
-    met = sorted(
-        p.x + (place.y - p.y) / (q.y - p.y) * (q.x - p.x)
-        for p, q in pairwise((*ring, ring[0]))
-        if (p.y <= place.y) != (q.y <= place.y)
-    )
-    left = max((x for x in met if x < place.x), default=place.x)
-    right = min((x for x in met if x > place.x), default=place.x)
-    return 1.8 * min(place.x - left, right - place.x)
+    label = Label(((f"{number}", name), (f"{number}",)), _NUMBER)
+    return Group.of(name, marks, labels=(label,))
 
 
 def _arrow(start: Point, end: Point) -> Path:

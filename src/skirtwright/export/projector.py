@@ -16,7 +16,7 @@ from typing import Literal, get_args
 from skirtwright.export.facts import CoverFacts, one_line
 from skirtwright.export.furniture import clear_of
 from skirtwright.export.head import head, with_head
-from skirtwright.export.labelling import Field, labelled
+from skirtwright.export.labelling import Field, labelled, width_aside
 from skirtwright.export.pages import (
     Document,
     Page,
@@ -40,6 +40,7 @@ from skirtwright.export.sheet import (
 from skirtwright.geometry import Motion, Point, shift
 from skirtwright.geometry.arc import arc
 from skirtwright.geometry.box import Box
+from skirtwright.geometry.box import box_of as room_of
 from skirtwright.pieces.arrange import side_by_side
 from skirtwright.problems import Refused
 from skirtwright.words import Manner, say
@@ -66,7 +67,10 @@ _OFF = 4.0
 """How far the grid keeps from words, mm."""
 
 _APART = 60.0
-"""Between pieces, mm: room for the words of narrow ones."""
+"""Between pieces, mm."""
+
+_NARROW = 1.5
+"""A piece no wider than so many times its words has them beside it."""
 
 
 def projected(sheet: Sheet, facts: CoverFacts, manner: Manner | None = None) -> Sheet:
@@ -84,7 +88,8 @@ def projected(sheet: Sheet, facts: CoverFacts, manner: Manner | None = None) -> 
     width = max(large.box.width, 600.0)
     foot = head(sheet, told, manner, width, letters=LETTERS, inches=False)
     foot = _without_small_words(foot)
-    large = labelled(large, [Field(large.box, large.box)], least=LETTERS)
+    room = room_of(p for group in large.groups for p in _with_words(group).corners)
+    large = labelled(large, [Field(room, room)], least=LETTERS)
     large = with_head(large, foot, gap=40.0)
     box = large.box.grown(_BORDER)
     wide, high = (math.ceil(side / 10 - 1e-9) * 10 for side in (box.width, box.height))
@@ -104,10 +109,28 @@ def projected(sheet: Sheet, facts: CoverFacts, manner: Manner | None = None) -> 
 def _apart(sheet: Sheet) -> Sheet:
     """The pieces further from one another, in the order in which they lie."""
     groups = sorted(sheet.groups, key=lambda group: group.outline_box.left)
-    rings = [group.outline_box.corners for group in groups]
+    rings = [_with_words(group).corners for group in groups]
     moves = side_by_side(rings, _APART)
     moved = (g.moved(shift(m)) for g, m in zip(groups, moves, strict=True))
     return replace(sheet, groups=tuple(moved))
+
+
+def _with_words(group: Group) -> Box:
+    """The room of a piece; of a narrow one with that of its words beside it.
+
+    The words of its lines stand at the left, its name at the right.
+    """
+    box = group.outline_box
+    of_lines, name = (
+        max(
+            (width_aside(w, LETTERS) for w in group.labels if bool(w.of) == of),
+            default=0.0,
+        )
+        for of in (True, False)
+    )
+    if box.width > _NARROW * max(of_lines, name):
+        return box
+    return Box(box.left - of_lines, box.bottom, box.right + name, box.top)
 
 
 def _without_small_words(group: Group) -> Group:
