@@ -15,17 +15,30 @@ from overlaps import overlaps
 
 from skirtwright.draft.styles import names, style
 from skirtwright.export import printing
+from skirtwright.export.lay_page import lays_pdf
+from skirtwright.export.papers import paper_named
 from skirtwright.export.printing import Printing
+from skirtwright.export.sewing.worksheet import worksheet_pdf
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
+from skirtwright.lay.all_cloths import lay_all
+from skirtwright.lay.cloth_to_cut import usual
 from skirtwright.words import Manner
 
-PAPERS = ("a4", "a3", "letter", "a0", "914mm", "projector")
+PAPERS = ("a4", "a3", "letter", "a0", "914mm", "projector", "lay", "worksheet")
 MANNER = Manner()
+TRIES = 20
+"""Lays tried: where the pieces lie is not what is measured."""
 
 
 def printed(report, paper):
     """The style on a paper, as PDF."""
+    if paper == "worksheet":
+        return worksheet_pdf(report, "Orla", "3 May", paper_named("a4"), MANNER)
+    if paper == "lay":
+        cloths = [usual(p.spec.material, "cm") for p in report.cut.pieces]
+        laid = lay_all(report.cut, list(dict.fromkeys(cloths)), TRIES)
+        return lays_pdf(report.with_lays(laid), "Orla", "3 May", MANNER)
     if paper == "projector":
         return printing.projector_pdf(report, "Orla", "3 May", Printing(), MANNER)
     if paper in ("a0", "914mm"):

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 import shapely
 
 from skirtwright.draft import styles
 from skirtwright.export import printing
-from skirtwright.export.sheet import Stroke, Text
+from skirtwright.export.sheet import Stroke, Text, box_of
+from skirtwright.export.tiled import with_words
+from skirtwright.export.tiles import Blocks
 from skirtwright.geometry import Point
 from skirtwright.geometry.area import shared_area
 from skirtwright.job import edits, piece_edits
@@ -250,3 +254,71 @@ def test_a_piece_is_laid_from_the_place_it_was_drafted(mermaid):
         cut = next(m for m in group.marks if m.layer == "cutting").points()
         assert spot.motion(piece.cut[0]).to(cut[0]) < 0.01
         assert isinstance(spot.motion(Point(0, 0)), Point)
+
+
+def test_what_is_said_on_a_sheet_that_stays_is_not_said_elsewhere_as_well(straight):
+    """The words of a sheet that stays stand nowhere else, unless their line moved."""
+    job = edits.set_measurement(straight.job, "waist", "74").job
+    _, before, tiling = straight.again(job)
+    whole = replace(before, whole=True)
+    old = with_words(Blocks((straight.tiling,))).sheet.groups
+    twice = {}
+    for how in (before, whole):
+        blocks = Blocks((tiling,))
+        blocks = printing.with_words_staying(
+            blocks, "", "3rd", how.printed_so(HOW), Manner(), how
+        )
+        now = {group.piece: group for group in with_words(blocks).sheet.groups}
+        twice[how.whole] = [
+            (was.piece, word)
+            for was in old
+            for word, place in said_again(was, now[was.piece], tiling)
+            if place not in {p for _, p in words_of(was)}
+        ]
+    assert twice[True] == []
+    assert len(twice[False]) > 5
+
+
+def words_of(group):
+    return {
+        (mark.text, (round(mark.at.x), round(mark.at.y)))
+        for mark in group.marks
+        if isinstance(mark, Text)
+    }
+
+
+def said_again(was, now, tiling):
+    """Words of sheets that stay that are on a sheet printed again: but for the name."""
+    kept = {
+        word
+        for word, place in words_of(was)
+        if any(tile.window.holds(Point(*place)) for tile in tiling.kept)
+    }
+    name = {was.name, *was.name.split()}
+    return [
+        (word, place)
+        for word, place in words_of(now)
+        if word in kept - name
+        and any(tile.window.holds(Point(*place)) for tile in tiling.printed)
+    ]
+
+
+def test_the_grain_stays_where_sheets_that_stay_show_it(straight):
+    """A longer skirt has it lower; the sheets that stay have it where it was."""
+    job = edits.set_amount(straight.job, "length", "64").job
+    _, _, tiling = straight.again(job)
+    before = {group.piece: group for group in straight.tiling.sheet.groups}
+    stayed = 0
+    for group in tiling.sheet.groups:
+        was = before[group.piece]
+        here, there = (
+            box_of(m for m in g.marks if m.layer == "grain") for g in (group, was)
+        )
+        longer = abs(group.outline_box.width - was.outline_box.width) + abs(
+            group.outline_box.height - was.outline_box.height
+        )
+        spots = [Point(g.motion.e, g.motion.f) for g in (group, was)]
+        if longer > 1.0 and spots[0].to(spots[1]) < 0.01:
+            assert here.middle.to(there.middle) < 0.01, group.piece
+            stayed += 1
+    assert stayed

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import astuple
+from dataclasses import astuple, replace
 from itertools import combinations
 
 import pymupdf
@@ -13,6 +13,7 @@ from overlaps import overlaps, words_on_pages
 from skirtwright.draft.styles import style
 from skirtwright.export import printing
 from skirtwright.export.labelling import Field, labelled
+from skirtwright.export.lay_page import lays_pdf
 from skirtwright.export.pattern import pattern_of
 from skirtwright.export.printing import Printing
 from skirtwright.export.sheet import (
@@ -31,6 +32,8 @@ from skirtwright.geometry import Point
 from skirtwright.geometry.box import Box
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
+from skirtwright.lay.all_cloths import lay_all
+from skirtwright.lay.cloth_to_cut import usual
 from skirtwright.words import Manner
 
 MANNER = Manner()
@@ -214,3 +217,13 @@ def test_thrown_words_stand_on_no_other_piece_and_no_leaders_cross(wrap):
                 leaders.append(shapely.LineString([(p.x, p.y) for p in mark.points()]))
     assert len(leaders) > 3
     assert not any(a.crosses(b) for a, b in combinations(leaders, 2))
+
+
+def test_nor_on_a_lay_and_she_is_named_once(mermaid):
+    cloths = [usual(material, "cm") for material in ("shell", "lining", "interfacing")]
+    laid = lay_all(mermaid.cut, cloths, 20)
+    told = replace(mermaid.with_lays(laid), title="Mermaid skirt, Orla")
+    made = lays_pdf(told, "Orla", "3 May", MANNER)
+    assert overlaps(made) == []
+    for words in words_on_pages(made):
+        assert sum("Orla" in said for said in words) == 1

@@ -11,11 +11,16 @@ from paper_readers import MM
 from bodies import SAMPLE
 from drafting import reported
 from skirtwright.export import printing
+from skirtwright.export.changed_sheets import BEFORE
 from skirtwright.export.cover import cover_pages
+from skirtwright.export.cover_drawings import key_of_lines
 from skirtwright.export.papers import looks
 from skirtwright.export.pattern import cover_facts
 from skirtwright.export.printing import Printing
-from skirtwright.export.sheet import Stroke, Text, box_of
+from skirtwright.export.sheet import Group, Sheet, Stroke, Text, box_of, line
+from skirtwright.export.traced_twice import LINING_CUTTING, LINING_STITCHING
+from skirtwright.geometry import Point
+from skirtwright.geometry.box import Box
 from skirtwright.words import Manner, say
 
 MANNER = Manner()
@@ -57,6 +62,29 @@ def test_kinds_of_line_differ_in_width_or_pattern_without_colour(straight):
         assert all(max(d["color"]) == 0 for d in lines), layer
         seen[layer] = looked.pop()
     assert len(set(seen.values())) == len(TOLD_APART)
+
+
+def test_the_key_shows_each_line_as_it_is_drawn():
+    """A lining's lines, sizes over one another and the line as it was: their dashes."""
+    path = line(Point(0, 0), Point(9, 0))
+    kinds = {
+        "Cutting line of a lining": Stroke(path, "cutting", *LINING_CUTTING),
+        "Stitching line of a lining": Stroke(path, "stitching", *LINING_STITCHING),
+        "As it was before": Stroke(path, "inside", *BEFORE),
+        "Cutting line of size 12": Stroke(path, "size-1"),
+    }
+    for words, drawn in kinds.items():
+        sizes = ("12",) if drawn.layer == "size-1" else ()
+        plain = Stroke(path, "fold")
+        sheet = Sheet("", (Group.of("Front", [drawn, plain]),), sizes=sizes)
+        key = list(key_of_lines(sheet, Box(0, 0, 88, 86), MANNER))
+        said = {mark.text for mark in key if isinstance(mark, Text)}
+        assert said >= {words, "Fold"}
+        assert said.isdisjoint(kinds.keys() - {words})
+        assert "Drill" not in said
+        pens = {(m.weight, m.dash) for m in key if isinstance(m, Stroke)}
+        assert (drawn.weight, drawn.dash) in pens
+        assert all(0 <= mark.at.y <= 86 for mark in key if isinstance(mark, Text))
 
 
 def dashes_of(drawing):

@@ -11,7 +11,7 @@ from skirtwright.draft.alterations import typed_alteration
 from skirtwright.job import edits, file, fitting_edits, piece_edits
 from skirtwright.job.changed import changed_since
 from skirtwright.job.job import new_job
-from skirtwright.job.prints import MOST_PRINTS, last_on_sheets
+from skirtwright.job.prints import MOST_PRINTS, last_on_sheets, printed_whole
 from skirtwright.job.worktable import Worktable
 from skirtwright.pieces.sheets_laid import PieceLaid, SheetsLaid
 from skirtwright.problems import SkirtwrightError
@@ -62,6 +62,20 @@ def test_another_style_leaves_the_print_its_own(printed):
     one = again.prints[-1]
     assert again.draft.id == "a-line"
     assert again.as_printed(one).draft == printed.draft
+
+
+def test_a_print_of_what_changed_is_told_from_a_whole_one(table, printed):
+    """It has pieces where they lay before; laid anew they lie elsewhere."""
+    assert printed_whole(printed.prints[-1], printed.prints)
+    pieces = table.look(printed).shown
+    again = printed.printed("2026-11-03", "sheets", pieces, LAID)
+    assert not printed_whole(again.prints[-1], again.prints)
+    spot = LAID.pieces[0].model_copy(update={"right": 20.0})
+    anew = LAID.model_copy(update={"pieces": (spot,)})
+    other = printed.printed("2026-11-03", "sheets", pieces, anew)
+    assert printed_whole(other.prints[-1], other.prints)
+    roll = printed.printed("2026-11-03", "roll", pieces)
+    assert not printed_whole(roll.prints[-1], roll.prints)
 
 
 def test_of_earlier_prints_only_the_figures_are_kept(table, printed):

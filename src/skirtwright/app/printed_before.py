@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from skirtwright.job.changed import Changed, changed_since
 from skirtwright.job.job import Job
-from skirtwright.job.prints import Print, last_on_sheets
+from skirtwright.job.prints import Print, last_on_sheets, printed_whole
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner, say
@@ -59,7 +59,8 @@ class PrintedBefore:
         # What prints is slow to load.
         from skirtwright.export.printing import PrintBefore
 
-        return PrintBefore(before.report, one.laid, one.drawn, one.on)
+        whole = printed_whole(one, job.prints)
+        return PrintBefore(before.report, one.laid, one.drawn, one.on, whole)
 
 
 def said_since(one: Print, changed: Changed, manner: Manner) -> str:

@@ -13,7 +13,7 @@ from skirtwright.export.printing import PrintBefore, Printing
 from skirtwright.job import file
 from skirtwright.job.changed import changed_since
 from skirtwright.job.job import Job
-from skirtwright.job.prints import How, last_on_sheets
+from skirtwright.job.prints import How, last_on_sheets, printed_whole
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.sheets_laid import SheetsLaid
@@ -79,9 +79,10 @@ def _before(look: Look, manner: Manner) -> tuple[PrintBefore, tuple[str, ...]]:
         raise Refused("print.none_before")
     then = Worktable().look(job)
     phrases = changed_since(one, then, look).phrases()
+    whole = printed_whole(one, look.job.prints)
     told = (f"  {phrase.said(manner)}" for phrase in phrases)
     return (
-        PrintBefore(then.report, one.laid, one.drawn, one.on),
+        PrintBefore(then.report, one.laid, one.drawn, one.on, whole),
         (say("changed.since", {"on": one.on}, manner), *told),
     )
 

@@ -5,7 +5,8 @@ whatever did not move is where it was and its sheets stay good. A piece that has
 room there any more, or is new, is laid on sheets below the others, and so no sheet
 gets another name. A sheet is printed again where a line, or what is said of it, is not
 what it was, and all of a piece where its label is; words are given their places on the
-sheets that are printed, and so none is lost. The grain may move within a piece.
+sheets that are printed, and so none is lost. Grain and words that are the same stay
+where they were while nothing comes in their way.
 The line as it was is drawn beside the new one, dotted thin.
 """
 
@@ -14,11 +15,21 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import astuple, dataclass, replace
 from itertools import pairwise
 
 from skirtwright.export.packing import on_sheets
-from skirtwright.export.sheet import Group, Mark, Path, Sheet, Stroke, Text
+from skirtwright.export.sheet import (
+    Group,
+    Label,
+    Mark,
+    Path,
+    Pen,
+    Sheet,
+    Stroke,
+    Text,
+    flattened,
+)
 from skirtwright.export.tiles import (
     Tiling,
     check_count,
@@ -36,11 +47,12 @@ from skirtwright.export.windows import (
 from skirtwright.geometry import Line, Motion, Point, bend_deg
 from skirtwright.geometry.apart import Lines, Run
 from skirtwright.geometry.area import shared_area
+from skirtwright.geometry.ring import holds
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.sheets_laid import PieceLaid, SheetsLaid
 
-_WEIGHT, _DOTTED = 0.18, (0.3, 1.5)
-"""Of the line as it was, mm."""
+BEFORE: Pen = (0.18, (0.3, 1.5))
+"""Of the line as it was."""
 
 _SHOWN_BEFORE = ("cutting", "stitching", "fold", "notch")
 """Kinds of line that are drawn as they were."""
@@ -49,6 +61,13 @@ _TOUCH = 1.0
 """Pieces that share less than this, mm2, do not lie over each other."""
 
 _ROUGH = 0.1
+
+
+_BESIDE = 0.5
+"""How much nearer or further a line may lie from words that are about it, mm."""
+
+Placed = Sequence[tuple[Mark, ...]]
+"""Where the words of each label of a piece stand."""
 
 
 @dataclass(frozen=True)
@@ -88,6 +107,89 @@ def rows_of(tiling: Tiling) -> tuple[str, ...]:
     )
 
 
+def as_it_lay(sheet: Sheet, laid: SheetsLaid, bare: Tiling) -> Tiling:
+    """The sheets as they were printed.
+
+    Args:
+        sheet: the pieces as they were printed.
+        laid: how they lay.
+        bare: a page of the paper.
+    """
+    rows, columns = len(laid.sheets), laid.columns
+    corner = Point(laid.right, laid.up)
+    grid = Grid(corner, bare.window, bare.overlap, columns, rows)
+    places = {spot.piece: spot.motion for spot in laid.pieces}
+    groups = [_moved_to(g, places[g.piece]) for g in sheet.groups if g.piece in places]
+    printed = {
+        (column, rows - 1 - row)
+        for row in range(rows)
+        for column in range(columns)
+        if laid.was_printed(row, column)
+    }
+    return replace(
+        bare,
+        sheet=replace(sheet, groups=tuple(groups)),
+        columns=columns,
+        rows=rows,
+        tiles=tiles_of(grid, printed),
+    )
+
+
+def words_staying(sheet: Sheet, before: Sheet, placed: Sequence[Placed]) -> Sheet:
+    """The sheet with those labels held where they stood that say what they said.
+
+    Args:
+        sheet: the pieces as they are, laid as they were.
+        before: the pieces as they were printed, where they lay.
+        placed: of each, where the words of each label stood.
+    """
+    old = {g.piece: (g, words) for g, words in zip(before.groups, placed, strict=True)}
+    groups = []
+    for group in sheet.groups:
+        was = old.get(group.piece)
+        if was and _same_place(group.motion, was[0].motion):
+            labels = tuple(_labels_staying(group.labels, was[0].labels, was[1]))
+            groups.append(replace(group, labels=labels))
+        else:
+            groups.append(group)
+    return replace(sheet, groups=tuple(groups))
+
+
+def _same_place(one: Motion, other: Motion) -> bool:
+    pairs = zip(astuple(one), astuple(other), strict=True)
+    return all(abs(p - q) < SAME for p, q in pairs)
+
+
+def _labels_staying(
+    labels: Sequence[Label], before: Sequence[Label], placed: Placed
+) -> Iterator[Label]:
+    stood = list(zip(before, placed, strict=True))
+    for label in labels:
+        alike = (
+            (was, words)
+            for was, words in stood
+            if was.versions == label.versions and _is_about(label, was, words)
+        )
+        found = next(alike, None)
+        if found:
+            stood.remove(found)
+        yield replace(label, stays=found[1]) if found else label
+
+
+def _is_about(label: Label, was: Label, words: Sequence[Mark]) -> bool:
+    """Whether words that stood by a line stand by it still."""
+    if not was.of:
+        return not label.of
+    texts = [mark for mark in words if isinstance(mark, Text)]
+    if not texts or not label.of:
+        return False
+    near, then = (
+        min(texts[0].at.to(p) for p in flattened(path, _ROUGH))
+        for path in (label.of, was.of)
+    )
+    return abs(near - then) < _BESIDE
+
+
 def tiled_again(
     sheet: Sheet,
     before: Sheet,
@@ -125,7 +227,11 @@ def tiled_again(
     if leaving:
         grid, laid_anew = _below(grid, Sheet(sheet.title, tuple(leaving)))
     check_count(grid.columns * grid.rows)
-    pairs = [Again(now, old.pop(now.piece)) for now in staying]
+    pairs = [
+        Again(_with_grain_of(now, was), was)
+        for now in staying
+        for was in (old.pop(now.piece),)
+    ]
     pairs += [Again(now, None) for now in laid_anew]
     pairs += [Again(None, gone) for gone in old.values()]
     changed = {
@@ -292,6 +398,21 @@ def _said_otherwise(one: Group, two: Group) -> list[Mark]:
     return found
 
 
+def _with_grain_of(group: Group, before: Group) -> Group:
+    """The group with the grain where it was, if it lies within the piece still.
+
+    Sheets that stay show it there.
+    """
+    grain = [mark for mark in before.marks if mark.layer == "grain"]
+    if not grain or _turned(group, before):
+        return group
+    ring = _outline(group)
+    if not all(holds(ring, point) for mark in grain for point in mark.points(_ROUGH)):
+        return group
+    others = (mark for mark in group.marks if mark.layer != "grain")
+    return group.holding((*others, *grain))
+
+
 _TURNED_DEG = 0.1
 
 
@@ -317,7 +438,7 @@ def _with_old_lines(pairs: Iterable[Again]) -> Iterator[Group]:
         marks = [m for m in before.marks if isinstance(m, Stroke)] if before else []
         gone = _parts_apart(marks, pair.now.marks)
         old = [
-            Stroke(_path(run), "inside", _WEIGHT, _DOTTED)
+            Stroke(_path(run), "inside", *BEFORE)
             for layer, run in gone
             if layer in _SHOWN_BEFORE
         ]

@@ -204,7 +204,7 @@ def _blocks(
     """The two squares, what more there is, and the maps in their share of the room."""
     home = Point(0, 0)
     butted = not blocks.tilings[0].overlap
-    key = key_of_lines(_inside(SQUARE), manner)
+    key = key_of_lines(blocks.sheet, _inside(SQUARE), manner)
     joins = how_to_join(_inside(INCH_SQUARE), manner, butted=butted)
     squares = (
         ([*metric_square(home, manner), *key], (SQUARE, SQUARE)),
@@ -295,7 +295,7 @@ def _lists(
         lines.append(Line(facts.toile))
     if facts.cut_list:
         cut = [
-            (f"{number}  {name}", f"{how}; {where[name]}" if name in where else how)
+            (f"{number} {name}", f"{how}; {where[name]}" if name in where else how)
             for number, name, how in facts.cut_list
         ]
         lines += heading(say("print.cut_list", manner=manner))

@@ -4,18 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from skirtwright.export.changed_sheets import BEFORE
 from skirtwright.export.furniture import HAIR, cross
 from skirtwright.export.setting import LETTERS, broken
 from skirtwright.export.sheet import (
     LEADING,
+    SIZE_LAYERS,
     SMALLEST_LETTERS,
     Fill,
     Layer,
     Mark,
+    Pen,
+    Sheet,
     Stroke,
     Text,
     line,
     outline,
+)
+from skirtwright.export.traced_twice import (
+    LINING_CUTTING,
+    LINING_INSIDE,
+    LINING_STITCHING,
 )
 from skirtwright.geometry import Point
 from skirtwright.geometry.arc import arc
@@ -34,26 +43,49 @@ KEY: tuple[Layer, ...] = (
 )
 """Kinds of line that the key shows, in its order."""
 
+_OTHERWISE = {
+    "print.layer.lining_cutting": LINING_CUTTING,
+    "print.layer.lining_stitching": LINING_STITCHING,
+    "print.layer.lining_inside": LINING_INSIDE,
+    "print.layer.before": BEFORE,
+}
+"""What is drawn with a pen of its own, and which."""
+
 _ROW = 8.2
 _LONG = 38.0
 _HEADING = 7.0
 
 
-def key_of_lines(box: Box, manner: Manner) -> Iterator[Mark]:
-    """Each kind of line with its name, from the top of a box down."""
+def key_of_lines(sheet: Sheet, box: Box, manner: Manner) -> Iterator[Mark]:
+    """Each kind of line that is drawn, with its name, from the top of a box down."""
     y = box.top - LETTERS
     words = say("print.key", manner=manner)
     yield Text(words, Point(box.left, y), LETTERS, bold=True)
     y -= _HEADING
-    for layer in KEY:
-        yield from _sample(layer, Point(box.left, y))
-        words = say(f"print.layer.{layer}", manner=manner)
+    kinds = list(_kinds(sheet, manner))
+    row = min(_ROW, (y - box.bottom) / max(len(kinds), 1))
+    for words, layer, pen in kinds:
+        yield from _sample(layer, Point(box.left, y), pen)
         at = Point(box.left + _LONG + 5, y - LETTERS / 2)
         yield Text(words, at, LETTERS)
-        y -= _ROW
+        y -= row
 
 
-def _sample(layer: Layer, at: Point) -> Iterator[Mark]:
+def _kinds(sheet: Sheet, manner: Manner) -> Iterator[tuple[str, Layer, Pen | None]]:
+    """What each kind of line on a sheet is called, its layer, and a pen of its own."""
+    drawn = {mark.layer for mark in sheet.marks if not isinstance(mark, Text)}
+    pens = {(m.weight, m.dash) for m in sheet.marks if isinstance(m, Stroke)}
+    for layer, name in zip(SIZE_LAYERS, sheet.sizes, strict=False):
+        yield say("print.layer.size", {"name": name}, manner), layer, None
+    for layer in KEY:
+        if layer in drawn:
+            yield say(f"print.layer.{layer}", manner=manner), layer, None
+    for words, pen in _OTHERWISE.items():
+        if pen in pens:
+            yield say(words, manner=manner), "inside", pen
+
+
+def _sample(layer: Layer, at: Point, pen: Pen | None) -> Iterator[Mark]:
     """A piece of a line as it is drawn on the pattern."""
     end = at + Point(_LONG, 0)
     if layer == "notch":
@@ -69,7 +101,7 @@ def _sample(layer: Layer, at: Point) -> Iterator[Mark]:
         for up in (1.5, -1.5):
             yield Stroke(line(at + Point(0, up), end + Point(0, up)), layer)
     else:
-        yield Stroke(line(at, end), layer)
+        yield Stroke(line(at, end), layer, *(pen or ()))
     if layer == "grain":
         for tip, way in ((at, 1.0), (end, -1.0)):
             back = tip + Point(8 * way, 0)

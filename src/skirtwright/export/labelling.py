@@ -29,6 +29,7 @@ from skirtwright.export.sheet import (
     Sheet,
     Stroke,
     Text,
+    box_of,
     line,
 )
 from skirtwright.geometry import Chain, Point
@@ -148,6 +149,10 @@ class Room:
         taken: marks of the pages themselves, where they come to lie in the drawing.
         least: height of the smallest capitals, mm.
         close: how close together things may stand, 1 as on a pattern.
+
+    Attributes:
+        sheet: the same with all words in their places, and no labels.
+        placed: of each piece, where the words of each label came to stand.
     """
 
     def __init__(
@@ -172,6 +177,7 @@ class Room:
         self._lines: Rows = [0] * count
         self._words: Rows = [0] * count
         self._leaders: Rows = [0] * count
+        self.placed: list[list[tuple[Mark, ...]]] = []
         for mark in (*sheet.marks, *taken):
             self._keep_clear(mark)
         self.sheet = replace(sheet, groups=tuple(self._lettered(sheet.groups)))
@@ -284,8 +290,8 @@ class Room:
             for _, at, row in found
         ]
 
-    def _fits(self, box: Box, within: dict[int, int]) -> bool:
-        """Whether words have room in a box on a piece."""
+    def _fits(self, box: Box, within: dict[int, int] | None = None) -> bool:
+        """Whether words have room in a box, on a piece if one is given."""
         first = math.floor((box.left - self._left) / self._cell)
         last = math.ceil((box.right - self._left) / self._cell)
         low = math.floor((box.bottom - self._low) / self._cell)
@@ -294,7 +300,8 @@ class Room:
             return False
         mask = (1 << last) - (1 << first)
         return all(
-            not self._lines[row] & mask and within.get(row, 0) & mask == mask
+            not self._lines[row] & mask
+            and (within is None or within.get(row, 0) & mask == mask)
             for row in range(low, high)
         )
 
@@ -303,17 +310,41 @@ class Room:
     def _lettered(self, groups: Sequence[Group]) -> Iterator[Group]:
         insides = [self._inside(group) for group in groups]
         self._outside = self._clear_of(insides)
-        made: list[list[Mark]] = [[] for _ in groups]
-        for group, inside, marks in zip(groups, insides, made, strict=True):
-            for label in group.labels:
-                if label.of:
-                    marks.extend(self._on_a_line(label, group, inside))
-        for group, inside, marks in zip(groups, insides, made, strict=True):
-            for label in group.labels:
-                if not label.of:
-                    marks.extend(self._on_a_piece(label, group, inside))
-        for group, marks in zip(groups, made, strict=True):
-            yield replace(group.holding((*group.marks, *marks)), labels=())
+        self.placed = [[self._stay(label) for label in g.labels] for g in groups]
+        names: list[list[Mark]] = [[] for _ in groups]
+        for of_lines in (True, False):
+            for n, (group, inside) in enumerate(zip(groups, insides, strict=True)):
+                for i, label in enumerate(group.labels):
+                    if bool(label.of) != of_lines:
+                        continue
+                    words = self.placed[n][i] or tuple(
+                        self._put_label(label, group, inside)
+                    )
+                    self.placed[n][i] = words
+                    if not of_lines:
+                        names[n] += self._names(label, group, inside, words)
+        for group, placed, further in zip(groups, self.placed, names, strict=True):
+            marks = (*group.marks, *(m for of_one in placed for m in of_one), *further)
+            yield replace(group.holding(marks), labels=())
+
+    def _stay(self, label: Label) -> tuple[Mark, ...]:
+        """Words that stood there before stay, unless something is in their way."""
+        words = [mark for mark in label.stays if isinstance(mark, Text)]
+        # The cells may lie a little otherwise than they did.
+        boxes = [box_of([text]).grown(-self._cell) for text in words]
+        if not all(self._fits(box) for box in boxes):
+            return ()
+        for text in words:
+            self._keep_clear(text)
+        self._keep_leader([m for m in label.stays if not isinstance(m, Text)])
+        return label.stays
+
+    def _put_label(
+        self, label: Label, group: Group, inside: dict[int, int]
+    ) -> list[Mark]:
+        if label.of:
+            return self._on_a_line(label, group, inside)
+        return self._on_a_piece(label, group, inside)
 
     def _sizes(self, wanted: float) -> Iterator[float]:
         size = max(wanted, self._least)
@@ -411,10 +442,7 @@ class Room:
             leader = self._leader(box, end, crossing=crossing)
             if leader is not None:
                 texts = self._put(block, corner, "label")
-                for mark in leader:
-                    self._keep_clear(mark)
-                    points = self._home(mark.points(_FLAT))
-                    self._take(points, self._leaders, filled=False)
+                self._keep_leader(leader)
                 return [*texts, *leader]
         return []
 
@@ -440,6 +468,12 @@ class Room:
             Fill(dot, "label"),
         ]
 
+    def _keep_leader(self, leader: Iterable[Mark]) -> None:
+        for mark in leader:
+            self._keep_clear(mark)
+            points = self._home(mark.points(_FLAT))
+            self._take(points, self._leaders, filled=False)
+
     def _meets(self, start: Point, end: Point, rows: Rows) -> bool:
         """Whether a straight line runs over cells that are taken."""
         steps = math.ceil(start.to(end) / self._cell)
@@ -456,35 +490,48 @@ class Room:
     def _on_a_piece(
         self, label: Label, group: Group, inside: dict[int, int]
     ) -> list[Mark]:
-        """The label where it is read best, and the name on all other sheets."""
-        fields = [(self._share(f.core, inside), f) for f in self._touching(group)]
-        fields.sort(key=lambda each: -each[0][0])
-        marks: list[Mark] = []
-        told: Field | None = None
+        """The label where it is read best."""
+        fields = self._most_first(group, inside)
         for block in self._blocks(label, bold=True):
-            told, put = self._label_put(block, fields[:_FIELDS], inside)
-            marks.extend(put)
-            if told:
-                break
+            put = self._label_put(block, fields[:_FIELDS], inside)
+            if put:
+                return put
+        return []
+
+    def _names(
+        self,
+        label: Label,
+        group: Group,
+        inside: dict[int, int],
+        words: Sequence[Mark],
+    ) -> Iterator[Mark]:
+        """The name on all sheets but that of the label's words."""
         name = label.versions[-1][0]
-        for (_, middle), field in fields:
-            if field is not told and self._share(field.window, inside)[0]:
-                marks.extend(self._named(name, field, inside, middle))
-        return marks
+        for (_, middle), field in self._most_first(group, inside):
+            told = any(isinstance(w, Text) and field.core.holds(w.at) for w in words)
+            if not told and self._share(field.window, inside)[0]:
+                yield from self._named(name, field, inside, middle)
+
+    def _most_first(
+        self, group: Group, inside: dict[int, int]
+    ) -> list[tuple[tuple[int, Point], Field]]:
+        """The sheets of a piece, those that show most of it first; see `_share`."""
+        fields = [(self._share(f.core, inside), f) for f in self._touching(group)]
+        return sorted(fields, key=lambda each: -each[0][0])
 
     def _label_put(
         self,
         block: _Block,
         fields: Sequence[tuple[tuple[int, Point], Field]],
         inside: dict[int, int],
-    ) -> tuple[Field | None, list[Mark]]:
+    ) -> list[Mark]:
         """A label on the first sheet with room for it, at ease or closely."""
         for aside in (_AT_EASE * block.height, 0.0):
             for (_, middle), field in fields:
                 spots = self._near(block, field.core, inside, middle, aside)
                 if spots:
-                    return field, self._put(block, spots[0], "label")
-        return None, []
+                    return self._put(block, spots[0], "label")
+        return []
 
     def _blocks(self, label: Label, *, bold: bool) -> Iterator[_Block]:
         """Each version large and small, then broken into shorter lines."""

@@ -12,6 +12,7 @@ from skirtwright.export.labelling import Field, Room
 from skirtwright.export.lay_words import lay_sentences, material_name, where_it_lies
 from skirtwright.export.pages import Document, Page, language_tag
 from skirtwright.export.papers import Paper, looks, paper_named
+from skirtwright.export.printed_letters import width_of
 from skirtwright.export.setting import Line, broken, flowed, heading
 from skirtwright.export.sheet import (
     Group,
@@ -32,7 +33,9 @@ from skirtwright.lay.lay import Lay, Placed
 from skirtwright.report import Report
 from skirtwright.words import Manner, say, translate
 
-_TITLE = 5.0
+_TITLES = (5.0, 4.5, 4.0, 3.5)
+"""Heights of a title's capitals: the largest in which it is one line, mm."""
+
 _NUMBER = 3.0
 _SMALL = 1.9
 _ARROW = 2.0
@@ -80,11 +83,15 @@ def lay_pages(
     window = Box(edge, edge, paper.width - edge, paper.height - edge)
     name = material_name(laid.cloth.material, manner)
     title = say("lay.heading", {"cloth": name, "title": report.title}, manner)
-    top = window.top - _TITLE
+    high = next(
+        (h for h in _TITLES if width_of(title, h, bold=True) <= window.width),
+        _TITLES[-1],
+    )
+    top = window.top - high
     marks: list[Mark] = []
-    for part in broken(title, window.width, _TITLE, bold=True):
-        marks.append(Text(part, Point(window.left, top), _TITLE, bold=True))
-        top -= _TITLE * 1.7
+    for part in broken(title, window.width, high, bold=True):
+        marks.append(Text(part, Point(window.left, top), high, bold=True))
+        top -= high * 1.7
     client = "" if whose[0] in title else whose[0]
     said = (client, whose[1], say("lay.not_to_scale", {}, manner))
     told = " · ".join(filter(None, said))

@@ -7,7 +7,13 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from skirtwright.budget import bounded
-from skirtwright.export.changed_sheets import laid_as, rows_of, tiled_again
+from skirtwright.export.changed_sheets import (
+    as_it_lay,
+    laid_as,
+    rows_of,
+    tiled_again,
+    words_staying,
+)
 from skirtwright.export.correction import AS_IT_IS, Correction
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.nested import Nest, nested_facts, nested_sheet
@@ -190,12 +196,15 @@ class PrintBefore:
         laid: how the pieces lay.
         drawn: the pieces printed, each with the length of its cutting line, mm.
         on: the day, as it is read.
+        whole: whether all its sheets were printed at once: then it is known where on
+            them each word stood.
     """
 
     report: Report
     laid: SheetsLaid
     drawn: Mapping[str, float]
     on: str = ""
+    whole: bool = False
 
     def printed_so(self, printing: Printing) -> Printing:
         """Printed as it was then: all that was, and what has come since."""
@@ -275,13 +284,44 @@ def _changed_tiling(
     if not how.only:
         shown = [piece.name for piece in report.cut.shown]
         how = replace(how, only=tuple(n for n in shown if n not in before.left_out()))
+    sheet = sheet_for(report, client, how, manner, date=date)
+    then = _printed_then(client, how, manner, date, before)
+    bare = bare_tiling(paper_named(how.paper), _options(how), before.laid.landscape)
+    return tiled_again(sheet, then, before.laid, bare, before.otherwise())
+
+
+def _printed_then(
+    client: str, how: Printing, manner: Manner, date: str, before: PrintBefore
+) -> Sheet:
+    """The pieces as they were printed, with what is said of them today."""
     known = {piece.name for piece in before.report.cut.pieces}
     laid = [spot.piece for spot in before.laid.pieces if spot.piece in known]
     old = replace(how, only=tuple(laid))
-    sheet = sheet_for(report, client, how, manner, date=date)
-    then = sheet_for(before.report, client, old, manner, date=date)
-    bare = bare_tiling(paper_named(how.paper), _options(how), before.laid.landscape)
-    return tiled_again(sheet, then, before.laid, bare, before.otherwise())
+    return sheet_for(before.report, client, old, manner, date=date)
+
+
+def with_words_staying(
+    blocks: Blocks,
+    client: str,
+    date: str,
+    how: Printing,
+    manner: Manner,
+    before: PrintBefore,
+) -> Blocks:
+    """The sheets with words that are the same held where they stood.
+
+    After a print of what changed they stand anew: none is lost, some are there twice.
+    """
+    if not before.whole:
+        return blocks
+    from skirtwright.export.tiled import with_words
+
+    (tiling,) = blocks.tilings
+    then = _printed_then(client, how, manner, date, before)
+    old = as_it_lay(then, before.laid, tiling)
+    placed = with_words(Blocks((old,))).placed
+    sheet = words_staying(tiling.sheet, old.sheet, placed)
+    return Blocks((replace(tiling, sheet=sheet),))
 
 
 def laid_of(tiling: Tiling, printing: Printing) -> SheetsLaid | None:
@@ -404,6 +444,7 @@ def pdf_of(
             raise Refused("print.nothing_differs", on=before.on)
         kept = kept_said(blocks.tilings[0], before, manner)
         facts = replace(facts, notes=(*facts.notes, kept))
+        blocks = with_words_staying(blocks, client, date, how, manner, before)
     return write_tiled(
         blocks,
         facts,

@@ -72,6 +72,9 @@ Anchor = Literal["start", "middle", "end"]
 Path = tuple[Segment, ...]
 """Lines and cubics, each beginning where the last one ended."""
 
+Pen = tuple[float, tuple[float, ...]]
+"""Weight, and dash and gap lengths, mm."""
+
 LEADING = 1.9
 """Distance between lines of text, as a multiple of the height of its capitals."""
 
@@ -208,6 +211,8 @@ class Label:
             name and the last version the shortest that will do.
         share: how far along the line they stand best.
         layer: the kind of line they belong to.
+        stays: the words where they stood on a print before; there they stay while no
+            line comes in their way.
     """
 
     versions: tuple[tuple[str, ...], ...]
@@ -215,10 +220,12 @@ class Label:
     of: Path = ()
     share: float = 0.5
     layer: Layer = "label"
+    stays: tuple[Mark, ...] = ()
 
     def moved(self, motion: Motion) -> Label:
         """The same words about the line after a motion."""
-        return replace(self, of=tuple(s.moved(motion) for s in self.of))
+        of = tuple(s.moved(motion) for s in self.of)
+        return replace(self, of=of, stays=tuple(m.moved(motion) for m in self.stays))
 
 
 @dataclass(frozen=True)

@@ -94,9 +94,7 @@ def tiled_document(
     foot = one_line(blocks.sheet, facts, manner)
     corrected = correction_said(blocks.tilings[0], manner, printer)
     foot = " · ".join([foot, *(told.rstrip(".") for told in corrected)])
-    fields = [field for tiling in blocks.tilings for field in fields_of(tiling)]
-    crosses = [mark for tiling in blocks.tilings for mark in _crosses(tiling)]
-    room = Room(blocks.sheet, fields, crosses)
+    room = with_words(blocks)
     pages = [
         _page(tiling, tile, _said_of(blocks, number, foot, manner), manner, room)
         for number, (tiling, tile) in enumerate(blocks.printed, 1)
@@ -117,6 +115,13 @@ def tiled_document(
         stencils={k: v for t in blocks.tilings for k, v in _stencils(t).items()},
         layer_names=layer_names(room.sheet, manner) if layered else {},
     )
+
+
+def with_words(blocks: Blocks) -> Room:
+    """The pieces with their words on the sheets that are printed."""
+    fields = [field for tiling in blocks.tilings for field in fields_of(tiling)]
+    crosses = [mark for tiling in blocks.tilings for mark in _crosses(tiling)]
+    return Room(blocks.sheet, fields, crosses)
 
 
 def _said_of(blocks: Blocks, number: int, line: str, manner: Manner) -> str:

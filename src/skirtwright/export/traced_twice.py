@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from skirtwright.export.sheet import Label, Layer, Stroke
+from skirtwright.export.sheet import Label, Layer, Pen, Stroke
 from skirtwright.geometry import straight
 from skirtwright.geometry.area import grown_ring, shared_area
 from skirtwright.pieces.differing import parts_apart
@@ -34,10 +34,15 @@ _LAYER: dict[Kind, Layer] = {
     "notch": "notch",
 }
 
-_PEN: dict[Layer, tuple[float, tuple[float, ...]]] = {
-    "cutting": (0.7, (9.0, 2.5)),
-    "stitching": (0.5, (1.5, 4.0)),
-    "inside": (0.5, (5.0, 3.0)),
+LINING_CUTTING: Pen = (0.7, (9.0, 2.5))
+LINING_STITCHING: Pen = (0.5, (1.5, 4.0))
+LINING_INSIDE: Pen = (0.5, (5.0, 3.0))
+"""Of the lining's own lines."""
+
+_PEN: dict[Layer, Pen] = {
+    "cutting": LINING_CUTTING,
+    "stitching": LINING_STITCHING,
+    "inside": LINING_INSIDE,
     "notch": (0.7, ()),
 }
 """Weight and dashes, mm: unlike every line of the shell."""

@@ -93,6 +93,18 @@ def last_on_sheets(prints: Sequence[Print]) -> Print | None:
     return next((one for one in reversed(prints) if one.laid), None)
 
 
+def printed_whole(one: Print, prints: Sequence[Print]) -> bool:
+    """Whether a print surely took all its sheets, not only those that had changed.
+
+    What changed is laid as it lay: then an earlier print has pieces at the same places.
+    """
+    if one.laid is None:
+        return False
+    earlier = prints[: next(n for n, each in enumerate(prints) if each is one)]
+    laid = {spot for each in earlier if each.laid for spot in each.laid.pieces}
+    return laid.isdisjoint(one.laid.pieces)
+
+
 def without_draft(one: Print) -> Print:
     """Only its figures."""
     return one if one.draft is None else one.model_copy(update={"draft": None})

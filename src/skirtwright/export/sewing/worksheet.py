@@ -69,8 +69,14 @@ _STEP_WIDE, _STEP_HIGH = 44.0, 20.0
 _STAGE_HIGH, _STAGE_GAP = 34.0, 4.0
 """Room for the drawing of a stage of the draft, and below it, mm."""
 
-_LAY_HIGH = 56.0
-"""Room for the picture of a lay, mm."""
+_LAY_HIGH = (34.0, 56.0)
+"""Room for the picture of a lay at least and at most, mm."""
+
+_ORDER_BEGINS = 60.0
+"""Room for the heading of the order and its first steps, mm."""
+
+_LAY_BELOW = 4.0
+"""Left free over and under the picture of a lay together, mm."""
 
 _PIECES_SHARE = 0.55
 """Of a page, for the pictures of all pieces: other words stand on it too."""
@@ -184,10 +190,11 @@ def _story(
     yield _pinned_page(making, width, height, manner)
     yield PageBreak()
     yield _heading("cut", manner)
-    yield from _cut_list(making, width, manner)
+    yield from _cut_list(making, width, height, manner)
     yield _heading("measures", manner)
     yield _measures(making, width, manner)
     yield from _pictures(making, width, height, manner)
+    yield CondPageBreak(_ORDER_BEGINS * POINT)
     yield _heading("order", manner)
     yield _words(say("making.order_intro", manner=manner), _NOTE)
     if making.halved:
@@ -227,9 +234,9 @@ def _pinned(making: Making, width: float, manner: Manner) -> Iterator[Any]:
     for section, lines in (("altered", making.altered), ("look", making.look)):
         if lines:
             yield _heading(section, manner)
-            yield from (_words(line, _FINE) for line in lines)
+            yield from (_words(line, _WARNED) for line in lines)
     order: list[Cells] = [
-        (_BOX, _words(str(number), _STEP), _words(step.title, _PINNED))
+        (_BOX, _words(str(number), _PINNED_BOLD), _words(step.title, _PINNED))
         for number, step in enumerate(making.order, 1)
     ]
     rows = [
@@ -239,7 +246,7 @@ def _pinned(making: Making, width: float, manner: Manner) -> Iterator[Any]:
         )
     ]
     alone = [n for n, row in enumerate(rows) if row[1] == ""]
-    columns = (0.32 * width, 0.2 * width, 0.02 * width, 6, 8, 0.46 * width - 14)
+    columns = (0.32 * width, 0.2 * width, 0.02 * width, 6, 9, 0.46 * width - 15)
     yield Table(
         rows,
         [wide * POINT for wide in columns],
@@ -253,7 +260,7 @@ def _pinned(making: Making, width: float, manner: Manner) -> Iterator[Any]:
     )
     if making.cautions:
         yield _heading("cautions", manner)
-        yield from (_words(line, _FINE) for line in making.cautions)
+        yield from (_words(line, _WARNED) for line in making.cautions)
 
 
 Cells = tuple[Any, Any, Any]
@@ -262,10 +269,11 @@ Cells = tuple[Any, Any, Any]
 def _to_cut_and_buy(making: Making, manner: Manner) -> Iterator[Cells]:
     """Each piece with how it is cut, cloth by cloth, and the notions."""
     for cut in making.cut:
-        yield (_words(cut.cloth, _STEP), "", "")
+        yield (_words(cut.cloth, _PINNED_BOLD), "", "")
         for row in cut.rows:
             yield (_words(row.piece, _PINNED), _words(row.cut, _PINNED), "")
-    yield (_words(say("making.section.notions", manner=manner), _STEP), "", "")
+    notions = say("making.section.notions", manner=manner)
+    yield (_words(notions, _PINNED_BOLD), "", "")
     for words in making.notions:
         yield (_words(words, _PINNED), "", "")
 
@@ -292,26 +300,53 @@ def _order(making: Making, width: float) -> Any:
     )
 
 
-def _cut_list(making: Making, width: float, manner: Manner) -> Iterator[Any]:
+def _cut_list(
+    making: Making, width: float, height: float, manner: Manner
+) -> Iterator[Any]:
+    """What is cut, cloth by cloth, with its lay: on one page where there is room."""
     heads = [
         say(f"making.column.{name}", manner=manner)
         for name in ("piece", "cut", "size", "allowances")
     ]
     columns = (0.25 * width, 0.14 * width, 0.21 * width, 0.4 * width)
-    for cut in making.cut:
-        yield _words(cut.needs, _CLOTH)
-        rows = [
-            (f"{r.number}  {r.piece}", r.cut, r.size, r.allowances) for r in cut.rows
-        ]
-        yield _table([heads, *rows], columns)
+    notes = [_words(say(note, manner=manner), _NOTE) for note in CUT_NOTES]
+    tables = [
+        _table(
+            [
+                heads,
+                *(
+                    (f"{r.number} {r.piece}", r.cut, r.size, r.allowances)
+                    for r in cut.rows
+                ),
+            ],
+            columns,
+        )
+        for cut in making.cut
+    ]
+    laid = [_LAY_HIGH[1] for cut in making.cut if cut.lay]
+    words = [_words(cut.needs, _CLOTH) for cut in making.cut]
+    told = _high([_heading("cut", manner), *words, *tables, *notes], width)
+    high = max(_LAY_HIGH[0], min([(height - told) / max(len(laid), 1), *laid]))
+    for cut, needs, table in zip(making.cut, words, tables, strict=True):
+        yield needs
+        yield table
         if cut.lay:
-            room = Box(0, 0, width, _LAY_HIGH)
+            room = Box(0, 0, width, high - _LAY_BELOW)
             drawn = picture(cut.lay, making.numbers, room, manner, lying=True)
-            lower = shift(Point(0, 2 - box_of(drawn).bottom))
+            lower = shift(Point(0, _LAY_BELOW / 2 - box_of(drawn).bottom))
             marks = [mark.moved(lower) for mark in drawn]
-            yield set_marks(marks, width, box_of(marks).top + 2)
-    for note in CUT_NOTES:
-        yield _words(say(note, manner=manner), _NOTE)
+            yield set_marks(marks, width, box_of(marks).top + _LAY_BELOW / 2)
+    yield from notes
+
+
+def _high(flowables: Sequence[Any], width: float) -> float:
+    """How high what is set one below another stands, mm."""
+    high: float = sum(
+        (one.getSpaceBefore() + one.wrap(width * POINT, 1e6)[1] + one.getSpaceAfter())
+        / POINT
+        for one in flowables
+    )
+    return high
 
 
 def _measures(making: Making, width: float, manner: Manner) -> Any:
@@ -374,7 +409,9 @@ _HEADING = _style(14, 18, bold=True, spaceBefore=16, spaceAfter=5, keepWithNext=
 _CLOTH = _style(11, 15, bold=True, spaceBefore=9, spaceAfter=3, keepWithNext=1)
 _PART = _style(11, 15, bold=True, spaceBefore=9, spaceAfter=3)
 _BODY = _style(10.5, 14.5)
-_PINNED = _style(10.5, 14.5)
+_PINNED = _style(12.5, 17)
+_PINNED_BOLD = _style(12.5, 17, bold=True)
+_WARNED = _style(11, 15, spaceAfter=3)
 _STEP = _style(10.5, 14.5, bold=True)
 _ITEM = _style(11, 15.5, spaceAfter=2)
 _CELL = _style(10, 13.5)
