@@ -84,7 +84,7 @@ def test_each_figure_is_one_step_and_stands_in_her_unit(cloth, qtbot):
     cloth.settings.choose("unit", "in")
     assert made.fields["width"].line.text() == "55 1/8"
     assert made.fields["width"].unit.text() == "in"
-    typed(made.fields["width"], "45")
+    typed(made.fields["width"], "80")
     assert cloth.desk.job.cloth("shell").width == pytest.approx(45 * 25.4)
     for _ in range(6):
         cloth.desk.history.undo()
@@ -259,6 +259,19 @@ def test_a_piece_is_moved_by_the_mouse(cloth, qtbot):
     assert cloth.cloth_work.is_known("shell")
     assert corner(cloth, "back") == before
     assert cloth.desk.job.cloths == ()
+
+
+def test_cloth_that_has_to_lie_open_is_shown_so(cloth):
+    """What is lit is how it lies, where a piece does not go on it folded."""
+    made = cloth.slips.cloth
+    assert made.fold.buttons["lengthwise"].isChecked()
+    typed(made.fields["width"], "80")
+    lay_now(cloth, ["shell"])
+    assert (laid(cloth).asked.fold, laid(cloth).cloth.fold) == ("lengthwise", "single")
+    assert made.fold.buttons["single"].isChecked()
+    typed(made.fields["width"], "150")
+    lay_now(cloth, ["shell"])
+    assert made.fold.buttons["lengthwise"].isChecked()
 
 
 def test_what_is_undone_is_not_laid_anew(cloth):
@@ -442,10 +455,18 @@ def test_as_much_as_the_cloth_gives(cloth, qtbot, monkeypatch):
     assert cloth.desk.history.count() == count + 1
     assert cloth.desk.history.undoText() == "as much as the cloth gives"
     assert "The cloth gives" in given.said.text()
+    assert given.said.text().endswith("The skirt is changed so.")
     # The proof lies on the table, and goes on what she has.
     assert cloth.cloth_work.is_known("shell")
     assert laid(cloth).bought <= 1050.0
     assert made.trouble.text() == ""
+    job = cloth.desk.job
+    assert given.back.isVisible()
+    given.back.click()
+    assert cloth.desk.history.count() == count + 1
+    assert cloth.desk.job.amounts.get("length") != job.amounts.get("length")
+    assert not given.back.isVisible()
+    assert given.said.text() == ""
 
 
 QUICKER = """

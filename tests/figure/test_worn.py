@@ -60,6 +60,22 @@ def test_its_girths_are_those_of_the_finished_skirt(look):
     assert max(lengths) >= finished["length"] - NEAR
 
 
+@pytest.mark.parametrize("where", ["sides", "sides_and_back"])
+def test_godets_are_let_in_from_their_points_down(where):
+    """At the hem it is as wide as the finished skirt; above them it is as without."""
+    look = look_of("godet", godets_in=where)
+    skirt, finished = look.report.worn(), look.report.finished
+    assert skirt.levels[-1].girth == pytest.approx(finished["sweep"], abs=6 * NEAR)
+    assert finished["sweep"] > 1.4 * finished["hip"]
+    height = look.report.worked.stated.amounts["godet_height"].value
+    for level in skirt.levels:
+        plain = sum(walked[-1] for walked in level.walked)
+        if level.down < finished["length"] - height - 2 * NEAR:
+            assert level.girth == pytest.approx(plain, abs=2 * NEAR)
+    # Seen from the front it is wider at the hem than at the hip.
+    assert skirt.levels[-1].wave > 10
+
+
 def test_each_level_is_as_long_as_its_cloth(look):
     """The line with its waves, measured; on a curve a sine is up to 3 % off."""
     skirt = look.report.worn(fine=False)

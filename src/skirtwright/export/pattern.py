@@ -331,23 +331,29 @@ def _widths(pieces: Sequence[Piece], manner: Manner) -> Iterator[tuple[str, str]
 
     A band, a facing or what else is alike all round is told as one.
     """
-    found: dict[str, dict[float, None]] = {}
+    found: dict[str, dict[str, list[str]]] = {}
     for piece in pieces:
         if piece.spec.material != MAIN_CLOTH:
             continue
         every = [run.width for runs in piece.spec.allowances.values() for run in runs]
         if len(every) >= _ALL_ROUND and len({*every}) == 1:
-            widths = {"width": _length(every[0], manner)}
+            alike = {"width": _length(every[0], manner)}
             name = translate(piece.spec.title, manner)
-            yield name, say("making.allowance_all_round", widths, manner)
+            yield name, say("making.allowance_all_round", alike, manner)
             continue
         for edge, runs in piece.spec.allowances.items():
             name = edge_title(edge, manner)
-            known = found.setdefault(name[:1].upper() + name[1:], {})
-            known.update(dict.fromkeys(run.width for run in runs if run.width))
+            widths = dict.fromkeys(_length(r.width, manner) for r in runs if r.width)
+            words = say("making.then", {}, manner).join(widths)
+            if words:
+                titles = found.setdefault(name, {}).setdefault(words, [])
+                titles.append(translate(piece.spec.title, manner))
     for name, known in found.items():
-        if known:
-            yield name, ", ".join(_length(width, manner) for width in known)
+        for words, titles in known.items():
+            # An edge that is not alike on all pieces is told of each.
+            of = say("print.edge_of", {"edge": name, "pieces": titles}, manner)
+            told = of if len(known) > 1 else name
+            yield told[:1].upper() + told[1:], words
 
 
 def _length(value: float, manner: Manner) -> str:

@@ -98,17 +98,44 @@ class Quarter:
 
 
 @dataclass(frozen=True)
+class Godet:
+    """Cloth let into a seam, from a point down to the hem.
+
+    Attributes:
+        length: from the point down, mm.
+        foot: how wide all that are cut alike are at the hem, mm.
+    """
+
+    length: float
+    foot: float
+
+
+@dataclass(frozen=True)
 class Cloth:
     """The whole skirt.
 
     Attributes:
         left, right: front and back quarter of each side of her.
         begins: how far under her waist it hangs from, mm.
+        godets: what is let into its seams.
     """
 
     left: tuple[Quarter, Quarter]
     right: tuple[Quarter, Quarter]
     begins: float
+    godets: tuple[Godet, ...] = ()
+
+    def let_in(self, down: float) -> float:
+        """How wide the godets are so far down, all together, mm.
+
+        They are as long as the seam below their points, and widen evenly. What they
+        are wide falls in waves all round, wherever they are let in.
+        """
+        long = self.left[0].lengths[-1]
+        return sum(
+            godet.foot * min(max(1 - (long - down) / godet.length, 0.0), 1.0)
+            for godet in self.godets
+        )
 
     @property
     def quarters(self) -> tuple[Quarter, Quarter, Quarter, Quarter]:
@@ -141,7 +168,8 @@ class ClothOnHer:
             halves.append((quarters[0], quarters[1]))
         begins = _begins([piece for piece, _, _ in tiers[0]], waist_to_hip)
         left, right = halves
-        return Cloth(left, right, begins)  # type: ignore[arg-type]
+        godets = tuple(_godets(cut))
+        return Cloth(left, right, begins, godets)  # type: ignore[arg-type]
 
     def _quarter(
         self, tiers: Sequence[Sequence[Hung]], side: str, body: str
@@ -229,6 +257,17 @@ def _tiers(cut: Cut) -> Iterator[list[Hung]]:
             tier.append((piece, frozenset(top), frozenset(feet)))
         yield tier
         tops = below
+
+
+def _godets(cut: Cut) -> Iterator[Godet]:
+    """The pieces that are sewn in between others at both edges, and end in the hem."""
+    for piece in cut.pieces:
+        if {edge.role for edge in piece.edges} == {"godet", "hem"}:
+            walked = [(e.role, piece.panel.edge(e.name).chain) for e in piece.edges]
+            sides = [chain.length for role, chain in walked if role == "godet"]
+            foot = sum(chain.length for role, chain in walked if role == "hem")
+            times = piece.spec.count * (2 if piece.spec.folds else 1)
+            yield Godet(sum(sides) / len(sides), foot * times)
 
 
 def _hangs(piece: Piece) -> bool:

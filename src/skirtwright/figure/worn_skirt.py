@@ -250,7 +250,7 @@ def worn(
     overlap = []
     for i, row in enumerate(rows):
         more = laps.at(i * step)
-        girth = sum(walked[-1] for walked in row) - more
+        girth = sum(walked[-1] for walked in row) - more + cloth.let_in(i * step)
         girths.append(max(girth, 1.0))
         overlap.append(more if laps.over else 0.0)
     falling = _Falling(body, cloth.begins, step, finished.get("waist"))
@@ -306,7 +306,7 @@ class _Laps:
         paper = {
             "waist": sum(walked[-1] for walked in _row(cloth, 0.0)),
             "hip": sum(walked[-1] for walked in _row(cloth, self._hip)),
-            "sweep": sum(feet),
+            "sweep": sum(feet) + cloth.let_in(math.inf),
         }
         more = {
             name: on_paper - wanted

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 from skirtwright.app.child import Child
 from skirtwright.app.cloth_work import ClothWork
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import Choosing, sentence_label, tell
+from skirtwright.app.fields import Choosing, link_button, sentence_label, tell
 from skirtwright.app.slips.progress import Progress
 from skirtwright.export.lay_words import bought_words, cost_words
 from skirtwright.job.edits import Edited, set_amount
@@ -173,15 +173,20 @@ class Given(Asked):
         row.addWidget(self.button, 0, Qt.AlignmentFlag.AlignTop)
         self.rows.addWidget(self.label)
         self.rows.addLayout(row)
+        self.back = link_button()
+        self.back.hide()
         for widget in (self.progress, self.said):
             self.rows.addWidget(widget)
+        self.rows.addWidget(self.back, 0, Qt.AlignmentFlag.AlignLeft)
         self.button.clicked.connect(self.begin)
+        self.back.clicked.connect(self._put_back)
         self._on_hand: float | None = None
 
     def say_again(self) -> None:
         """Labels in her manner."""
         manner = self.desk.manner
         self.button.setText(say("cloth.find", manner=manner))
+        self.back.setText(say("cloth.given_back", manner=manner))
         self.box.setAccessibleName(say("cloth.gives_what", manner=manner))
         stop = say("cloth.stop", manner=manner)
         self.progress.say_again(say("cloth.searching", manner=manner), stop)
@@ -227,14 +232,29 @@ class Given(Asked):
             return
         desk, job = self.desk, self.desk.job
         amounts = news.get("amounts", {})
+        told = list(news["said"])
         self._over()
         if amounts:
             for name, text in amounts.items():
                 job = set_amount(job, name, text).job
+            changed = job != desk.job
             desk.change(Edited(job, "edit.on_hand", {}))
             self._work.take(news)
             self._work.told.emit()
-        tell(self.said, "\n".join(news["said"]), "ink" if amounts else "wrong")
+            words = "cloth.given_changed" if changed else "cloth.given_same"
+            told.append(say(words, manner=desk.manner))
+            self.back.setVisible(changed)
+        tell(self.said, "\n".join(told), "ink" if amounts else "wrong")
+
+    def drop(self) -> None:
+        """Of another order nothing is told, and this is not its last step."""
+        super().drop()
+        self.back.hide()
+
+    def _put_back(self) -> None:
+        """The skirt as it was before the cloth was asked."""
+        self.desk.history.undo()
+        self.button.setFocus(Qt.FocusReason.OtherFocusReason)
 
 
 def offers(look: Look) -> Iterator[tuple[str, ...]]:

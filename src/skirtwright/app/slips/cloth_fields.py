@@ -197,10 +197,10 @@ class FoldRow(QWidget):
             button.setAccessibleName(f"{button.text()}. {how}")
             button.setIcon(_picture(fold, colours, self.devicePixelRatioF()))
 
-    def show_cloth(self, material: str, cloth: Cloth) -> None:
-        """How it lies."""
+    def show_cloth(self, material: str, fold: Fold) -> None:
+        """How it lies: as she chose, or open where a piece does not go on it folded."""
         self._material = material
-        self.buttons[cloth.fold].setChecked(True)
+        self.buttons[fold].setChecked(True)
         tell(self.said, "")
 
     def _choose(self, fold: Fold) -> None:
@@ -208,7 +208,7 @@ class FoldRow(QWidget):
         try:
             desk.change(set_cloth(desk.job, self._material, fold=fold))
         except SkirtwrightError as refused:
-            self.show_cloth(self._material, desk.job.cloth(self._material))
+            self.show_cloth(self._material, desk.job.cloth(self._material).fold)
             words = in_one_sentence(refused.problem, desk.manner)
             tell(self.said, words, "wrong")
 

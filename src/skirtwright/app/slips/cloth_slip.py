@@ -170,7 +170,7 @@ class ClothSlip(Slip):
             cloth, wrong = usual(self.material, look.job.unit), True
         for field in self.fields.values():
             field.show_cloth(self.material, cloth, wrong=wrong)
-        self.fold.show_cloth(self.material, cloth)
+        self.fold.show_cloth(self.material, cloth.fold)
         self.nap.setChecked(cloth.one_way)
         larger = look.job.chosen_cloth(self.material).cut_larger
         self.shrunk.setCurrentIndex(int(larger))
@@ -190,6 +190,7 @@ class ClothSlip(Slip):
         words = "" if lay is None else needs_in_short(lay, manner, sure=sure)
         if lay is not None and sure:
             words = " ".join([words, *self._besides(lay)])
+            self.fold.show_cloth(self.material, lay.cloth.fold)
         tell(self.taken, words, "strong")
         self.progress.show_share(work.share)
         wrong = [in_one_sentence(problem, manner) for problem in self._wrong(lay, sure)]
