@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+from dataclasses import replace
 from itertools import groupby
 from threading import Event, get_ident
 from time import thread_time
@@ -62,6 +63,29 @@ def test_it_is_shown_while_it_is_pointed_at_and_changes_nothing(window, near_the
     button.setFocus()
     QTest.keyClick(button, Qt.Key.Key_Space)
     assert window.desk.state("length").value == pytest.approx(1015)
+
+
+def test_a_remedy_that_is_found_later_takes_no_other_from_the_keyboard(
+    window, near_the_floor
+):
+    slip(window, "check")
+    (row,) = window.slips.check.found
+    button = row.buttons[0]
+    button.setFocus()
+    # Of another finding; then a lesser change for this one.
+    window.mending.found.emit()
+    assert window.slips.check.found == [row]
+    assert row.buttons[0] is button
+    assert button.hasFocus()
+    (found,) = window.mending.of(near_the_floor)
+    better = (replace(found),)
+    window.mending._ended.emit(window.desk.look, near_the_floor, better)
+    assert row.buttons[0] is button, "it is equal: nothing is new"
+    key = (near_the_floor.code, near_the_floor.where)
+    window.mending._known[key] = better
+    window.mending.found.emit()
+    assert row.buttons[0] is not button
+    assert row.buttons[0].hasFocus()
 
 
 def test_an_answer_for_an_order_that_changed_is_dropped(window, near_the_floor):

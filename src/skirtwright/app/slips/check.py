@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
+from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QEnterEvent, QKeyEvent, QMouseEvent
@@ -126,6 +127,7 @@ class CheckRow(QFrame):
         self._remedies = QVBoxLayout()
         self._remedies.setSpacing(7)
         self.buttons: list[RemedyButton] = []
+        self._offered: tuple[object, ...] = ()
         grid.addLayout(self._remedies, 2, 1)
         grid.setColumnStretch(1, 1)
 
@@ -139,9 +141,18 @@ class CheckRow(QFrame):
         self.setAccessibleName(f"{grave}: {words} {advice}".strip())
 
     def offer(self, found: Sequence[Remedy], desk: Desk, mending: Mending) -> None:
-        """Put what mends it under it; the general advice is then not needed."""
+        """Put what mends it under it; the general advice is then not needed.
+
+        What stands there stays while it is the same, and what takes its place takes
+        the keyboard over.
+        """
+        offered = (desk.look, desk.manner, *map(id, found))
+        if found and offered == self._offered:
+            tell(self.advice, "")
+            return
+        held = next((n for n, b in enumerate(self.buttons) if b.hasFocus()), None)
         clear(self._remedies)
-        self.buttons, manner = [], desk.manner
+        self.buttons, self._offered, manner = [], offered, desk.manner
         for remedy_found in found:
             words = says_what(remedy_found, manner)
             effect = says_effect(remedy_found, desk.look, manner)
@@ -150,8 +161,16 @@ class CheckRow(QFrame):
             button.pointed.connect(partial(_preview, desk, remedy_found))
             self._remedies.addWidget(button)
             self.buttons.append(button)
+        # Tab goes as she reads, though the buttons were made last.
+        for one, other in pairwise([self, *self.buttons]):
+            QWidget.setTabOrder(one, other)
         if found:
             tell(self.advice, "")
+        if held is not None:
+            after = self.buttons[min(held, len(found) - 1)] if found else self
+            # What is hidden yet takes no keyboard.
+            after.show()
+            after.setFocus(Qt.FocusReason.OtherFocusReason)
 
     @guarded()
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
@@ -213,7 +232,6 @@ class CheckSlip(Slip):
         manner = self.desk.manner
         self.head(say("checks.title", manner=manner))
         self.heading.setText(say("checks.figures", manner=manner))
-        self._kinds = None
 
     def show_look(self, look: Look) -> None:
         """Show the checks and the figures of a look."""
