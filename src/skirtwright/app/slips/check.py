@@ -160,6 +160,8 @@ class CheckRow(QFrame):
             button.clicked.connect(partial(mending.take, remedy_found))
             button.pointed.connect(partial(_preview, desk, remedy_found))
             self._remedies.addWidget(button)
+            # What is hidden yet takes no keyboard.
+            button.show()
             self.buttons.append(button)
         # Tab goes as she reads, though the buttons were made last.
         for one, other in pairwise([self, *self.buttons]):
@@ -168,8 +170,6 @@ class CheckRow(QFrame):
             tell(self.advice, "")
         if held is not None:
             after = self.buttons[min(held, len(found) - 1)] if found else self
-            # What is hidden yet takes no keyboard.
-            after.show()
             after.setFocus(Qt.FocusReason.OtherFocusReason)
 
     @guarded()
