@@ -22,7 +22,14 @@ from skirtwright.problems import BadInput
 from skirtwright.report import as_json
 
 TAKING = ("straight", "a-line", "mermaid")
-AT_HEM = ("flounce", "godets", "godets_behind")
+ADDED = {
+    "flounce": {"at_hem": "flounce"},
+    "godet": {"at_hem": "godets"},
+    "godet_": {"at_hem": "godets_behind"},
+    "slit": {"at_hem": "slits"},
+    "patch": {"patch_pocket": "front"},
+}
+"""What is chosen for each addition, under what the names of its amounts begin with."""
 SOME = 60
 """Women in the suite, each in one style with one addition; at length all in all."""
 
@@ -42,16 +49,17 @@ def must_be_sewable(told, body, length):
 def test_every_addition_is_sewable_on_women(real_women, at_length):
     """As it comes, or with one of its amounts at an end of its range."""
     chance = random.Random(5)
-    each = [(style, added) for style in TAKING for added in AT_HEM]
+    each = [(style, named) for style in TAKING for named in ADDED]
     women = real_women if at_length else chance.sample(real_women, SOME)
     for number, woman in enumerate(women):
         body = body_of(woman)
-        for style, added in each if at_length else [each[number * len(each) // SOME]]:
-            stated = work(style, body, at_hem=added).stated.amounts
-            own = [name for name in stated if name.startswith(added[:5])]
+        for style, named in each if at_length else [each[number * len(each) // SOME]]:
+            added = ADDED[named]
+            stated = work(style, body, **added).stated.amounts
+            own = [name for name in stated if name.startswith(named)]
             name = chance.choice(own)
             ends = {name: chance.choice(ends_of(stated[name]))} if number % 3 else {}
-            told = reported(style, body, at_hem=added, **ends)
+            told = reported(style, body, **added, **ends)
             must_be_sewable(told, body, stated["length"].value)
 
 
@@ -129,7 +137,42 @@ def test_room_to_walk_is_that_of_the_skirt_above_the_addition():
         assert steps[1] < steps[0] - 100
 
 
-@pytest.mark.parametrize("added", ["flounce", "godets_behind"])
+@pytest.mark.parametrize("style", TAKING)
+def test_slits_open_the_skirt_from_their_tops_down(style):
+    """The seam is as long as before, marked where it stops; below it nothing binds."""
+    plain, told = (reported(style, SAMPLE, at_hem=at) for at in ("none", "slits"))
+    assert told.finished["step_allowed"] >= plain.finished["step_allowed"] - 0.01
+    slit = told.worked.stated.amounts["slit_length"].value
+    sides = [
+        next(w.lengths for w in told.cut.seams if w.seam.name == "side")
+        for told in (plain, told)
+    ]
+    assert sides[0] == pytest.approx(sides[1])
+    for name in ("front", "back"):
+        piece = next(p for p in told.cut.pieces if p.name == name)
+        places = [n.distance for n in piece.notches if n.edge == "side" and not n.dart]
+        assert any(abs(sides[1][0] - slit - at) < 0.1 for at in places)
+
+
+def test_a_patch_pocket_lies_on_the_front_below_its_darts():
+    told = reported("straight", SAMPLE, patch_pocket="front")
+    front = told.worked.values["front"]
+    outline = next(mark for mark in front.marks if mark.name == "patch[1]").shape
+    tips = [dart.tip.y for dart in front.darts]
+    corners = [segment.start for segment in outline.segments]
+    corners.append(outline.end)
+    assert max(at.y for at in corners) < min(tips)
+    assert min(at.x for at in corners) > 0
+    pocket = next(p for p in told.cut.pieces if p.name == "patch_piece")
+    assert pocket.spec.count == 2
+    wide = told.worked.stated.amounts["patch_width"].value
+    across = max(at.x for at in corners) - min(at.x for at in corners)
+    assert across == pytest.approx(wide, abs=0.01)
+    drawn = next(p for p in told.cut.pieces if p.name == "front").inside
+    assert ("patch[1]", outline) in drawn
+
+
+@pytest.mark.parametrize("added", ["flounce", "godets_behind", "slits"])
 def test_a_vent_and_an_addition_at_one_hem_are_refused(added):
     told = reported("straight", SAMPLE, at_hem=added, vent="vent")
     assert "style.hem_taken" in {problem.code for problem in told.problems}

@@ -7,7 +7,9 @@ written out for each addition, and for none. A hem takes one of them at a time.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
+from itertools import chain
+from typing import TypeVar
 
 from skirtwright.draft.draft import (
     Addition,
@@ -25,6 +27,7 @@ _BEFORE = "before"
 """In a working of an addition: what the style has there."""
 
 Additions = Sequence[Addition]
+_Said = TypeVar("_Said", bound=Hashable)
 
 
 def with_additions(draft: Draft, additions: Additions) -> Draft:
@@ -68,6 +71,8 @@ def _without(when: str | None, additions: Additions) -> str:
 
 def _pieces(piece: PieceOf, additions: Additions) -> Iterator[PieceOf]:
     """A piece, once more as it is cut with each addition that changes it."""
+    drawn = chain.from_iterable(a.lines.get(piece.panel, ()) for a in additions)
+    piece = piece.model_copy(update={"lines": (*piece.lines, *drawn)})
     changing = [a for a in additions if _changes(piece, a)]
     if not changing:
         yield piece
@@ -119,12 +124,21 @@ def _reworked(
 ) -> dict[str, str]:
     """Workings, each as an addition has it where that is taken in, else as it was."""
     found = dict(told)
-    for when, workings in new:
-        for name, working in workings.items():
-            if name in told:
-                after = written_in(working, ((_BEFORE, told[name]),))
-                found[name] = _either(after, when, found[name])
+    for name, before in told.items():
+        workings = [(when, one[name]) for when, one in new if name in one]
+        for working, when in _alike(workings):
+            after = written_in(working, ((_BEFORE, before),))
+            found[name] = _either(after, when, found[name])
     return found
+
+
+def _alike(said: Iterable[tuple[str, _Said]]) -> Iterator[tuple[_Said, str]]:
+    """What is said, each once, with the conditions under which it is in one."""
+    whens: dict[_Said, list[str]] = {}
+    for when, what in said:
+        whens.setdefault(what, []).append(when)
+    for what, conditions in whens.items():
+        yield what, " or ".join(conditions)
 
 
 def _either(working: str, when: str, otherwise: str) -> str:
@@ -133,17 +147,15 @@ def _either(working: str, when: str, otherwise: str) -> str:
 
 def _levels(own: Sequence[Level], additions: Additions) -> Iterator[Level]:
     """Levels to stride at: none of the style's own below where its cloth ends now."""
+    ends = list(_alike((a.when, a.stride) for a in additions if a.stride is not None))
     for level in own:
         new = level
-        for addition in additions:
-            if addition.stride is not None:
-                low = addition.stride
-                deep = f"({low.below_waist}) <= ({level.below_waist})"
-                new = _level(low, f"{_held(addition.when)} and {deep}", new)
+        for low, when in ends:
+            deep = f"({low.below_waist}) <= ({level.below_waist})"
+            new = _level(low, f"({when}) and {deep}", new)
         yield new
-    for addition in additions:
-        for level in addition.levels:
-            yield _level(level, addition.when, own[-1])
+    for level, when in _alike((a.when, level) for a in additions for level in a.levels):
+        yield _level(level, when, own[-1])
 
 
 def _level(level: Level, when: str, otherwise: Level) -> Level:

@@ -351,6 +351,8 @@ class Addition(Record):
         edges: of the style's panels (`front.hem`), each with what it becomes.
         goes_on: edges of the style at the end of a side of a seam, each with the edge
             of the addition that goes on from it, so that both are sewn in one.
+        lines: drawn on the style's panels, each with the names of the marks, whose
+            turns may be many (`patch[]`) and are on a piece only where they are drawn.
         finished, checks: new workings of what the style tells there; `before` in one
             is what it told.
         stride: the level that the style's own cloth reaches down to now; levels below
@@ -361,6 +363,7 @@ class Addition(Record):
     when: str
     edges: dict[str, EdgeChange] = {}
     goes_on: dict[str, SeamRun] = {}
+    lines: dict[str, tuple[str, ...]] = {}
     finished: dict[str, str] = {}
     checks: dict[str, str] = {}
     stride: Level | None = None

@@ -104,7 +104,8 @@ def facts_of(report: Report) -> Facts:
     values.update({name: found[0][1] for name, found in told.items()})
     seams = seam_groups(report, told)
     strips = [float(length) for _, length in told.get("zip_strip", ())]
-    pieces = piece_groups(list(report.skirt.papers.values()), strips)
+    patches = {place for place, _ in told.get("patch_pockets", ())}
+    pieces = piece_groups(list(report.skirt.papers.values()), strips, patches)
     values.update(seen_facts(report, told, seams, pieces))
     inches = report.worked.inputs.unit == "in"
     reckon(values, inches=inches)

@@ -5,7 +5,7 @@ What a piece is, is read off its cloth and the roles of its edges.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from skirtwright.checks.measured_outline import HEM, Paper
 from skirtwright.geometry import heading
@@ -18,21 +18,26 @@ _INSIDE = {"caught", "facing_edge"}
 _PLACKET = _INSIDE | {"opening", "turned_in"}
 
 PieceGroups = Mapping[str, tuple[Piece, ...]]
-"""By group: strip, interfacing, lining, pocket_bag, pocket_facing, tie, placket,
+"""By group: strip, patch, interfacing, lining, pocket_bag, pocket_facing, tie, placket,
 waist, hem_facing, skirt; those of the main cloth with an open edge down to the hem, as
 a wrap or a vent has, are `open_edged` as well."""
 
 
-def piece_groups(papers: Sequence[Paper], strips: Sequence[float]) -> PieceGroups:
+def piece_groups(
+    papers: Sequence[Paper], strips: Sequence[float], patches: Collection[str] = ()
+) -> PieceGroups:
     """Every piece in its group.
 
     Args:
         papers: all pieces of the skirt.
         strips: lengths of the strips behind an opening, mm.
+        patches: names of the pieces that are stitched onto another.
     """
     found: dict[str, list[Piece]] = {}
     for paper in papers:
-        found.setdefault(_group(paper, strips), []).append(paper.piece)
+        is_patch = paper.piece.spec.stem in patches
+        group = "patch" if is_patch else _group(paper, strips)
+        found.setdefault(group, []).append(paper.piece)
         if paper.is_shell and paper.of_role("opening") and paper.of_role(HEM):
             found.setdefault("open_edged", []).append(paper.piece)
     return {group: tuple(pieces) for group, pieces in found.items()}
