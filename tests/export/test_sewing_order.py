@@ -137,6 +137,8 @@ TRIPPED = {
     "sew.peg_pleats": ({"pleats": "4", "pleat_kind": "peg"}, {}),
     "sew.yoke": ({"yoke": "1"}, {}),
     "sew.pockets": ({"pockets": "2", "pocket_below": "5"}, {}),
+    "sew.patch_pockets": ("straight+patch pockets", "straight"),
+    "sew.side_slits": ("straight+slits", "straight"),
     "sew.godets": ({"godets": "6", "godet_height": "30"}, {}),
     "sew.gores": ("trumpet+gores", {}),
     "sew.opening_crossed": ({"opening_crossed": "1"}, {}),
@@ -246,6 +248,8 @@ NAMED = {
         "a-line", waist_shape="side_elastic", elastic_kind="all_round"
     ),
     "straight+vent": lambda: style("straight", vent="vent", closing="zip_left_side"),
+    "straight+slits": lambda: style("straight", at_hem="slits"),
+    "straight+patch pockets": lambda: style("straight", patch_pocket="front"),
     "trumpet+gores": gored,
     "length 102": lambda: plain(length="102"),
     "lean 60": lambda: plain(lean="60"),
