@@ -31,7 +31,7 @@ from skirtwright.measures.card import read_card, values_of
 from skirtwright.measures.measurements import read_measurement
 from skirtwright.measures.records import fields_of
 from skirtwright.measures.sizes import charts, read_size
-from skirtwright.measures.units import read_angle, read_length, read_number
+from skirtwright.measures.units import read_length, read_number
 from skirtwright.measures.workings import (
     parse_condition,
     parse_place,
@@ -350,7 +350,6 @@ def try_text(chance: Chance) -> None:
     readers: tuple[Callable[[str], Any], ...] = (
         read_length,
         read_number,
-        read_angle,
         parse_working,
         parse_condition,
         parse_place,

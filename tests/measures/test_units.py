@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from skirtwright.measures.units import (
     MM_PER,
-    read_angle,
     read_length,
     read_number,
     show_length,
@@ -124,16 +123,12 @@ def test_what_is_not_a_length(text: str) -> None:
 
 
 def test_numbers_and_angles() -> None:
-    """Counts take no unit; angles take degrees only."""
+    """Counts take no unit."""
     assert read_number("2,5") == 2.5
     assert read_number("1 1/2") == 1.5
-    assert read_angle("12.5 deg") == 12.5
-    assert read_angle("45°") == 45
     for text in ("3 cm", "two", '3"'):
         with pytest.raises(BadInput, match=r"units\.not_a_number"):
             read_number(text)
-        with pytest.raises(BadInput, match=r"units\.not_an_angle"):
-            read_angle(text)
 
 
 @pytest.mark.parametrize(

@@ -30,9 +30,6 @@ if TYPE_CHECKING:
 POINT = 72 / 25.4
 """Points in a millimetre."""
 
-LONGEST_SIDE = 14_400 / POINT
-"""Readers stop at 14,400 points (ISO 32000 names it as a limit), mm."""
-
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 REGULAR, BOLD = "NotoSans-Regular", "NotoSans-Bold"

@@ -6,7 +6,6 @@ that come with the program. Hers are kept for this machine's user.
 
 from __future__ import annotations
 
-import json
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import cache
@@ -20,7 +19,6 @@ from skirtwright.job.piece_edits import set_allowances
 from skirtwright.job.worktable import Look
 from skirtwright.measures.letters import check_letters
 from skirtwright.measures.records import Record, ruled, take
-from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.measures.units import read_length, show_number
 from skirtwright.pieces.piece_settings import (
     AS_THE_STYLE,
@@ -74,10 +72,9 @@ class AllowanceSet(Record):
     source: str = ""
 
 
-class _KeptSets(Record):
+class _KeptSets(habits.Habit):
     """The file of her sets."""
 
-    format: int = ruled(default=1, ge=1, le=1)
     sets: tuple[AllowanceSet, ...] = ()
 
 
@@ -106,10 +103,7 @@ def kept() -> tuple[AllowanceSet, ...]:
     Raises:
         FileTrouble, BadInput: the file is there and cannot be read.
     """
-    text = habits.kept(_KEPT)
-    if not text:
-        return ()
-    found = read_as(_KeptSets, read_strict(text, _KEPT), _KEPT).sets
+    found = habits.kept_as(_KeptSets, _KEPT).sets
     for one in found:
         for width in one.widths.values():
             read_length(width)
@@ -122,9 +116,7 @@ def keep(sets: Sequence[AllowanceSet]) -> None:
     Raises:
         FileTrouble: they cannot be written; what was kept stays.
     """
-    dumped = _KeptSets(sets=tuple(sets)).model_dump(exclude_defaults=True)
-    whole = {"format": 1, "sets": dumped.get("sets", [])}
-    habits.keep(_KEPT, json.dumps(whole, ensure_ascii=False, indent=1) + "\n")
+    habits.keep_as(_KEPT, _KeptSets(sets=tuple(sets)))
 
 
 def with_set(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Sequence
 from typing import Any
 
@@ -12,7 +11,6 @@ from skirtwright.job.job import Job
 from skirtwright.lay.cloth_to_cut import Fold
 from skirtwright.measures.letters import check_letters
 from skirtwright.measures.records import Record, ruled
-from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.measures.unit_marking import with_units
 from skirtwright.problems import BadInput
 
@@ -53,10 +51,9 @@ class ShelfCloth(Record):
         return {name: value for name, value in self if name != "title"}
 
 
-class _Shelf(Record):
+class _Shelf(habits.Habit):
     """The file of her cloths."""
 
-    format: int = ruled(default=1, ge=1, le=1)
     cloths: tuple[ShelfCloth, ...] = ruled(default=(), max_length=MOST_KEPT)
 
 
@@ -66,10 +63,7 @@ def kept() -> tuple[ShelfCloth, ...]:
     Raises:
         FileTrouble, BadInput: the file is there and cannot be read.
     """
-    text = habits.kept(_KEPT)
-    if not text:
-        return ()
-    found = read_as(_Shelf, read_strict(text, _KEPT), _KEPT).cloths
+    found = habits.kept_as(_Shelf, _KEPT).cloths
     for one in found:
         ChosenCloth(material="shell", **one.typed).cloth("cm")
     return found
@@ -81,9 +75,7 @@ def keep(cloths: Sequence[ShelfCloth]) -> None:
     Raises:
         FileTrouble: they cannot be written; what was kept stays.
     """
-    dumped = [cloth.model_dump(exclude_defaults=True) for cloth in cloths]
-    whole = {"format": 1, "cloths": dumped}
-    habits.keep(_KEPT, json.dumps(whole, ensure_ascii=False, indent=1) + "\n")
+    habits.keep_as(_KEPT, _Shelf(cloths=tuple(cloths)))
 
 
 def put(job: Job, material: str, title: str) -> ShelfCloth:

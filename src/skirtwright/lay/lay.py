@@ -19,9 +19,6 @@ from skirtwright.geometry.tolerance import SAME
 from skirtwright.lay.cells import ANYWHERE, Cells, Place, Shape, Steps, rows_of
 from skirtwright.lay.cloth_to_cut import Cloth, checked, opened, widest_sold
 from skirtwright.lay.copies import Copy, Way, copies_of
-from skirtwright.lay.placing import Floor
-from skirtwright.lay.repeats import centres, phases
-from skirtwright.lay.settling import settled
 from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem, Refused
 
@@ -247,6 +244,8 @@ def copies_in_phase(cut: Cut, cloth: Cloth) -> list[Copy]:
     Raises:
         Refused: more than any skirt is cut of.
     """
+    from skirtwright.lay.repeats import centres, phases
+
     pieces = [p for p in cut.shown if p.spec.material == cloth.material]
     along = phases(cut, cloth.material) if cloth.repeat_along else {}
     across = centres(cut, cloth.material) if cloth.repeat_across else {}
@@ -272,6 +271,9 @@ def _placed(
     held: Sequence[Placed],
 ) -> list[Placed]:
     """The copies where they lie in the best lay found; none where there is none."""
+    # What places them is loaded for the first lay, which few starts come to.
+    from skirtwright.lay.placing import Floor
+
     cells = Cells(
         _fitting(cloth.repeat_across, _CELLS.width),
         _fitting(cloth.repeat_along, _CELLS.height),
@@ -384,6 +386,8 @@ def _put(
 
 def _settled(placed: Sequence[Placed], cloth: Cloth) -> list[Placed]:
     """Slid down and to the left as far as each is free to."""
+    from skirtwright.lay.settling import settled
+
     slides = []
     for one in placed:
         across = not (

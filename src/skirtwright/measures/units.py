@@ -56,7 +56,6 @@ _LENGTH_UNITS = {
     "yard": "yd",
     "yards": "yd",
 }
-_ANGLE_UNITS = frozenset({"deg", "degree", "degrees", "°"})
 
 
 def read_length(text: str, unit: Unit = "cm") -> float:
@@ -89,19 +88,6 @@ def read_number(text: str) -> float:
     match = _match(text, "units.not_a_number")
     if match["unit"]:
         raise BadInput("units.not_a_number", text=text)
-    return _value(match)
-
-
-def read_angle(text: str) -> float:
-    """The angle written in `text`, in degrees: `12`, `12.5 deg`, `12°`.
-
-    Raises:
-        BadInput: when it is not an angle.
-    """
-    match = _match(text, "units.not_an_angle")
-    written = (match["unit"] or "").lower()
-    if written and written not in _ANGLE_UNITS:
-        raise BadInput("units.not_an_angle", text=text)
     return _value(match)
 
 

@@ -34,12 +34,10 @@ class SewingOrder:
 
     Attributes:
         turns: for each sewn edge, how many seams have to be sewn before it.
-        pressed_onto: edges whose allowances are pressed onto their own piece.
         pressed_off: edges whose allowances are pressed away from their piece.
     """
 
     turns: Mapping[PieceEdge, int]
-    pressed_onto: frozenset[PieceEdge]
     pressed_off: frozenset[PieceEdge]
 
     def turn_of(self, piece: str, edge: str) -> int:
@@ -75,19 +73,17 @@ def sewing_order(
         if turns == before:
             break
     pressed = {data.name: data.pressed for data in written}
-    onto: set[PieceEdge] = set()
     off: set[PieceEdge] = set()
     for seam in seams:
         way = pressed.get(seam.name, "open")
         if way != "open":
             first, second = ([run.key for run in side] for side in seam.sides)
-            onto.update(first if way == "first" else second)
             off.update(second if way == "first" else first)
     found = {key: min(turns[n] for n in numbers) for key, numbers in of_edge.items()}
     for key, turn in found.items():
         if key in waists:
             found[key] = max(turn, 1)
-    return SewingOrder(found, frozenset(onto), frozenset(off))
+    return SewingOrder(found, frozenset(off))
 
 
 def corners_of(data: PieceOf, panel: Panel, order: SewingOrder) -> Corners:
