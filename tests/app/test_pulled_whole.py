@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import gc
+
 import pytest
 
+from skirtwright.app import main
 from skirtwright.job.worktable import Worktable
 
 
@@ -32,3 +35,29 @@ def test_what_cannot_be_drawn_leaves_the_last_good_drawing(window):
     desk.looked.connect(looks.append)
     desk.pull({"knee_curve": 450.0})
     assert looks == []
+
+
+@pytest.fixture
+def collections():
+    """The generations that are collected from here on."""
+    found, known = [], gc.get_threshold()
+
+    def told(phase, info):
+        if phase == "start":
+            found.append(info["generation"])
+
+    gc.callbacks.append(told)
+    yield found
+    gc.callbacks.remove(told)
+    gc.set_threshold(*known)
+    gc.unfreeze()
+
+
+def test_no_move_of_a_hand_waits_for_the_collector(window, collections):
+    main._settle()
+    window.desk.pull({"length": 900.0})
+    collections.clear()
+    for length in range(901, 905):
+        window.desk.pull({"length": float(length)})
+    assert not collections
+    window.desk.drop()

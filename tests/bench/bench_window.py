@@ -7,7 +7,6 @@ machine, and its target. Nothing here passes or fails.
 
 from __future__ import annotations
 
-import gc
 import os
 import shutil
 import statistics
@@ -253,7 +252,7 @@ class Pulled:
     def __init__(self, style_name: str) -> None:
         from PySide6.QtWidgets import QApplication
 
-        from skirtwright.app.main import open_window
+        from skirtwright.app.main import _settle, open_window
         from skirtwright.draft.styles import style
         from skirtwright.job.job import new_job
 
@@ -266,8 +265,8 @@ class Pulled:
         for _ in range(60):
             self.app.processEvents()
             time.sleep(0.01)
-        gc.collect()
-        gc.freeze()
+        # As the program does once it stands.
+        _settle()
         self.painted = 0
         paint = self.table.paintEvent
         self.table.paintEvent = lambda event: (paint(event), self._seen())

@@ -298,12 +298,13 @@ def place_for(
     wide, tall = size
     across = range(round(room.left()) + 4, round(room.right() - wide) - 3, _GRID)
     down = range(round(room.top()) + 4, round(room.bottom() - tall) - 3, _GRID)
-    rows = [(y, _aside(hand[1], y, y + tall)) for y in down]
+    columns = [(x, _aside(hand[0], x, x + wide) ** 2) for x in across]
+    rows = [(y, _aside(hand[1], y, y + tall) ** 2) for y in down]
     places = [
-        (far, x, y)
-        for x, away in ((x, _aside(hand[0], x, x + wide)) for x in across)
+        (away + off, x, y)
+        for x, away in columns
         for y, off in rows
-        if (far := math.hypot(away, off)) >= _BESIDE
+        if away + off >= _BESIDE**2
     ]
     # Of more than a thousand only the nearest few are looked at.
     heapify(places)

@@ -135,17 +135,17 @@ def write(
     for entry in entries:
         wide, tall = _size(entry, brushes)
         covered = [*taken, *(each.area for each in done)]
-        known = list(_places(entry, view, room, column, wide, tall))
-        free = [
+        free = (
             (area, turned)
-            for area, turned in known
+            for area, turned in _places(entry, view, room, column, wide, tall)
             if room.contains(area)
-            and not any(area.intersects(other) for other in covered)
+            and not any(map(area.intersects, covered))
             and not any(piece.intersects(area) for piece in pieces)
-        ]
-        if not free:
+        )
+        found = next(free, None)
+        if found is None:
             continue
-        area, turned = free[0]
+        area, turned = found
         whole, rest = number_of(entry, brushes.manner)
         word = word_of(entry, brushes.manner)
         done.append(Written(entry, word, whole, rest, area, turned))

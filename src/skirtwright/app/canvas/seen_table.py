@@ -22,12 +22,11 @@ from skirtwright.app.canvas.fitting import (
     Fit,
     Stacked,
     Window,
-    best_fit,
     figure_place,
     stacked,
 )
 from skirtwright.app.canvas.laid_cloths import Cloths
-from skirtwright.app.canvas.laying import ALL, SKIRT, STAGES
+from skirtwright.app.canvas.laying import ALL, SKIRT, STAGES, Layout
 from skirtwright.app.canvas.lines_before import LinesBefore
 from skirtwright.app.canvas.pointing import Found
 from skirtwright.app.canvas.points import Points
@@ -83,6 +82,7 @@ class SeenTable(QWidget):
     _setters: Setters
     _printed: Look | None
     _ghost: Look | None
+    _best: Remembered[Fit | None, Layout, Window]
     _apart: Remembered[tuple[Run, ...], Panel | Piece, Panel | Piece | None, bool]
     _cutting: bool
 
@@ -239,7 +239,7 @@ class SeenTable(QWidget):
 
     def best_fit(self) -> Fit | None:
         """How what is on the table is best seen."""
-        return best_fit(self.scene.layout, self.window_left)
+        return self._best.of("", self.scene.layout, self.window_left)
 
     def stack(self) -> list[Stacked]:
         """The cards where they stand."""

@@ -26,6 +26,7 @@ from skirtwright.app.canvas.entries import (
 )
 from skirtwright.app.canvas.entry_field import EntryField, read_entry
 from skirtwright.app.canvas.first_paper import FirstLine, first_lines
+from skirtwright.app.canvas.fitting import best_fit
 from skirtwright.app.canvas.frame import Frame, Item
 from skirtwright.app.canvas.laid_cloths import Cloths
 from skirtwright.app.canvas.ledger import Written
@@ -119,6 +120,7 @@ class Tabletop(WrittenTable):
         self._stale = True
         self._printed: Look | None = None
         self._ghost: Look | None = None
+        self._best = Remembered(best_fit)
         self._apart = Remembered(runs_before)
         self._cutting = False
         self._seams: tuple[SeamState, ...] | None = None
