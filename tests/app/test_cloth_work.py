@@ -72,6 +72,7 @@ def test_a_laying_that_dies_is_told_and_tried_again(laid, qtbot, monkeypatch):
     for run in (("-c", "print(7)"), ("-c", "raise SystemExit(3)"), ("-c", "(")):
         with monkeypatch.context() as patch:
             patch.setattr(child, "CHILD", run)
+            laid.cloth_work.kept.close()
             laid.desk.set_amounts({"length": "80"})
             qtbot.waitUntil(lambda: laid.table.cloth_lines == FAILED, timeout=60000)
             laid.desk.history.undo()

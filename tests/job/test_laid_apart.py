@@ -121,3 +121,30 @@ def test_other_news_is_none_of_ours(news):
     look = Worktable().look(new_job(styles.style("straight")))
     with pytest.raises(ValueError, match="no lays of this order"):
         laid_again(look, news)
+
+
+def test_a_kept_child_leaves_what_it_does_for_what_is_asked_next():
+    job = new_job(styles.style("straight"))
+    names = materials(Worktable().look(job).report.cut)
+    asked = (["lay", "100000", "/", *names], [], ["lay", "5", "/", *names])
+    lines = [
+        {"number": n, "asked": one, "order": file.written(job) if one else ""}
+        for n, one in enumerate(asked)
+    ]
+    with subprocess.Popen(
+        [sys.executable, "-m", "skirtwright.job.laid_apart", "kept"],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        env=dict(os.environ),
+    ) as kept:
+        for line in lines:
+            kept.stdin.write(json.dumps(line).encode() + b"\n")
+        kept.stdin.flush()
+        news = [json.loads(kept.stdout.readline())]
+        while not (news[-1]["number"] == 2 and news[-1].get("done")):
+            news.append(json.loads(kept.stdout.readline()))
+        # Once nobody can ask any more it goes.
+        kept.stdin.close()
+        assert kept.wait(60) == 0
+    assert [line["number"] for line in news if "lays" in line] == [2]
+    assert not any(line["number"] == 0 and line.get("done") for line in news)

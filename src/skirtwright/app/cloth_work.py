@@ -1,10 +1,10 @@
 """How much cloth the skirt takes, laid while the order rests.
 
 Pieces are laid in a process of their own, first quickly, then in earnest; nothing of
-the window waits. It is ended when the order changes; until the next lay is there the
-pieces lie where they lay, as they are now, and what they take is an estimate. A lay by
-hand, and one whose pieces and cloth are what they were, is not worked again; nor is one
-of the last few when what was done since is undone.
+the window waits. It leaves off when the order changes, and stays for the next. Until
+that is done pieces lie where they lay, as they are now, and what they take is an
+estimate. A lay by hand, and one whose pieces and cloth are what they were, is not
+worked again; nor is one of the last few when what was done since is undone.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from skirtwright.app.child import Child
+from skirtwright.app.child import KeptChild, Task
 from skirtwright.app.desk import Desk
 from skirtwright.export.lay_words import bought_words, material_name
 from skirtwright.job.cloth_edits import set_hand_lay
@@ -33,7 +33,7 @@ from skirtwright.words import say
 FIRST = 20
 """Lays tried for the first that is shown."""
 
-REST_MS = 400
+REST_MS = 200
 """How long the order must rest before its pieces are laid, ms."""
 
 _REMEMBERED = 4
@@ -98,7 +98,8 @@ class ClothWork(QObject):
         self.share, self.failed = 1.0, False
         self._closed = False
         self.trouble: Problem | None = None
-        self.child: Child | None = None
+        self.kept = KeptChild(self)
+        self.child: Task | None = None
         self._after: Callable[[bool], None] | None = None
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
@@ -283,8 +284,8 @@ class ClothWork(QObject):
         # What is still shown on the way out begins nothing anew.
         self._closed = True
         self._rest.stop()
-        if self.child is not None:
-            self.child.stop(wait=True)
+        self.child = None
+        self.kept.close(wait=True)
 
     def stop(self) -> None:
         """Let what was found so far do."""
@@ -319,7 +320,7 @@ class ClothWork(QObject):
     def _start(
         self, asked: Sequence[str], after: Callable[[bool], None] | None = None
     ) -> None:
-        child = self.child = Child(self, asked, self._desk.job)
+        child = self.child = self.kept.ask(asked, self._desk.job)
         self.share, self.failed, self._after = 0.0, False, after
         child.told.connect(self._news)
         child.ended.connect(self._ended)
