@@ -58,6 +58,24 @@ def test_side_seams_at_the_waist_change_the_waist_by_so_much_an_edge(
     assert moved["length"] == pytest.approx(0.0, abs=EXACT)
 
 
+def test_the_half_that_is_not_altered_keeps_its_waist():
+    """A measured body on which two back darts are shut in part."""
+    body = {"waist": "83.6", "hip": "108.3", "waist_to_hip": "22.314"}
+    plain = order("a-line")
+    for name, measured in body.items():
+        plain = edits.set_measurement(plain, name, measured).job
+    out = Alteration(what="side_seams", by="0.5", side="left", first="waist", last="12")
+    whole = panels(TABLE.look(plain))
+    halves = panels(TABLE.look(plain.model_copy(update={"fitting": (out,)})))
+    for half in ("front", "back"):
+        kept = whole[half].edge("waist").chain.length
+        lengths = [
+            halves[f"{half}_{side}"].edge("waist").chain.length
+            for side in ("left", "right")
+        ]
+        assert lengths == pytest.approx([kept + 5.0, kept], abs=0.001)
+
+
 @pytest.mark.parametrize("style", ["straight", "a-line", "wrap", "mermaid", "circle"])
 def test_a_seam_is_let_out_to_the_hem_and_keeps_its_length(style: str):
     out = Alteration(what="side_seams", by="0.5", first="14", last="hem")

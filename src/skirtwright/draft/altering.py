@@ -337,16 +337,16 @@ class _Steps:
             "most": f"{by} + {_MOST_FOUND} mm",
             "match": walked,
             "to": f"{name}_before + {by}",
-            "wanted": f"{by} > 0 or {by} < 0",
-            "otherwise": by,
         }
         drawn = {"kind": "redraw", "panel": target.panel, "edge": target.waist}
         steps = [
             _raw(f"{name}_out", {**out, "by": f"{name}_by"}),
             _raw(f"{name}_drawn", drawn),
         ]
-        raw = {"group": f"{name}_found", "find": find, "steps": steps}
-        self.written.append(take(Group, raw))
+        found = {"group": f"{name}_found", "find": find, "steps": steps}
+        # A half that is not altered keeps the line it has.
+        is_altered = {"when": f"{by} > 0 or {by} < 0", "steps": [found]}
+        self.written.append(take(Group, {"group": f"{name}_altered", **is_altered}))
 
 
 def _raw(name: str, fields: Mapping[str, Any]) -> dict[str, Any]:
