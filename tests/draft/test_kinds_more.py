@@ -7,6 +7,7 @@ dart 20 wide and 100 long in the middle of the top; lengths in steps are cm.
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 
@@ -219,7 +220,9 @@ LEVEL = [point("P", 0, 18), point("Q", 20, 18), join("line", "P", "Q")]
     [
         (18.0, "0", 180.0),  # ends short of the line: lengthened
         (22.0, "2.5", 220.0),  # ends 2 beyond it: shortened
-        (24.0, "2.5", 200.0),  # ends 4 beyond it: left alone
+        (24.0, "2.5", 210.0),  # ends 4 beyond it: stands over it by twice 4 less 2.5
+        (25.5, "2.5", 200.0),  # ends more than twice 2.5 beyond it: left alone
+        (24.0, "0", 200.0),
     ],
 )
 def test_tips_to_line(up, within, tip):
@@ -228,6 +231,17 @@ def test_tips_to_line(up, within, tip):
     after = drawn(DART, *line, moved)
     assert after.dart("dart[1]").tip.y == pytest.approx(tip, abs=1e-9)
     assert walked(after, "top") == pytest.approx(180, abs=1e-6)
+
+
+def test_no_tip_jumps_where_its_line_lies_a_little_elsewhere():
+    ups = [18 + 0.25 * number for number in range(36)]
+    tips = []
+    for up in ups:
+        line = [point("P", 0, up), point("Q", 20, up), join("line", "P", "Q")]
+        moved = step("tips_to_line", panel="panel", edge="top", line="line")
+        tips.append(drawn(DART, *line, moved).dart("dart[1]").tip.y)
+    # The line moves by 2.5 mm at a time, and what ends over it by twice as much.
+    assert max(abs(b - a) for a, b in pairwise(tips)) <= 2.5 + 1e-9
 
 
 CUT = step(

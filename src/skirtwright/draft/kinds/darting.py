@@ -182,7 +182,8 @@ class TipsToLine(Step):
     """Brings the darts of an edge to end on a line.
 
     A dart that ends short of it is lengthened, one that ends up to `within` beyond it
-    is shortened; a longer one stays. The finished edge keeps its length.
+    is shortened; a longer one by less, and from twice as far on it stays. The finished
+    edge keeps its length.
     """
 
     kind: Literal["tips_to_line"] = "tips_to_line"

@@ -358,7 +358,9 @@ def tips_on_line(panel: Panel, edge: str, line: Chain, within: float) -> Panel:
     """Bring the tips of an edge's darts onto a line along their own middles.
 
     A dart that ends short of the line is lengthened to it; one that ends up to
-    `within` beyond it is shortened. The waist keeps its parts; caps are drawn anew.
+    `within` beyond it is shortened. What reaches further is shortened by less and less,
+    and by nothing from twice as far on, so that no tip jumps. The waist keeps its
+    parts; caps are drawn anew.
     """
     moved = []
     for dart in panel.darts:
@@ -366,11 +368,18 @@ def tips_on_line(panel: Panel, edge: str, line: Chain, within: float) -> Panel:
             moved.append(dart)
             continue
         near, far = panel.legs(dart)
-        mouth = near.between(far, 0.5)
-        place = nearest_of(ray_meets(mouth, dart.tip - mouth, line), dart.tip)
-        beyond = mouth.to(dart.tip) - mouth.to(place) if place else 0.0
-        moved.append(replace(dart, tip=place) if place and beyond <= within else dart)
+        tip = _tip_on(line, near.between(far, 0.5), dart.tip, within)
+        moved.append(replace(dart, tip=tip))
     drawn = replace(panel, darts=tuple(moved))
     if not darts_on(drawn, edge):
         return drawn
     return with_line_opened(drawn, edge, shut_line(drawn, edge))
+
+
+def _tip_on(line: Chain, mouth: Point, tip: Point, within: float) -> Point:
+    place = nearest_of(ray_meets(mouth, tip - mouth, line), tip)
+    if place is None:
+        return tip
+    beyond = mouth.to(tip) - mouth.to(place)
+    stays = max(min(2 * (beyond - within), beyond), 0.0)
+    return tip if stays == beyond else place + (tip - mouth).unit() * stays
