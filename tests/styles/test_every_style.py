@@ -55,6 +55,15 @@ def must_be_right(told):
         assert walked.difference == pytest.approx(0, abs=0.1)
 
 
+@pytest.mark.parametrize("style", STYLES)
+def test_what_may_be_under_nothing_is_told_without_a_minus(style):
+    for state in work(style, SAMPLE).stated.amounts.values():
+        if state.least < 0 and state.amount.kind == "length":
+            told, values = state.amount.told(-10.0, -5.0)
+            assert told != state.amount.label, state.amount.name
+            assert values == (10.0, 5.0)
+
+
 @pytest.mark.sampled
 @pytest.mark.parametrize("style", STYLES)
 def test_women_of_bdims(style, some_women):
