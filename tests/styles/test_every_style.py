@@ -64,6 +64,19 @@ def test_what_may_be_under_nothing_is_told_without_a_minus(style):
             assert values == (10.0, 5.0)
 
 
+@pytest.mark.parametrize("depth", [170.0, 190.0, 200.0])
+def test_a_yoke_deep_behind_counts_where_an_opening_ends_beside_it(depth):
+    """The foot of the opening is as wide as the block, which passes the hip there."""
+    body = {"waist": 616.0, "hip": 899.0, "waist_to_hip": depth, "waist_to_knee": 580.0}
+    left = {"closing": "zip_left_side"}
+    most = work("yoke", body, **left).stated.amounts["yoke_depth_back"].most
+    for told in (
+        reported("straight", body, **left),
+        reported("yoke", body, **left, yoke_depth_back=most),
+    ):
+        assert "check.opening" not in {problem.code for problem in told.problems}
+
+
 @pytest.mark.sampled
 @pytest.mark.parametrize("style", STYLES)
 def test_women_of_bdims(style, some_women):

@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 from skirtwright.checks.edge_walk import DrawnEdge, Place, edges_along
 from skirtwright.geometry import Cubic, Point, Segment
@@ -18,6 +19,9 @@ from skirtwright.pieces.piece import Piece
 
 HEM, WAIST, WAIST_JOIN = "hem", "waist", "waist_join"
 """The roles of the edges that lie in the waist and in the hem of the skirt."""
+
+_DOWN = "centre", "side"
+"""The roles of edges that run from the waist down."""
 
 
 @dataclass(frozen=True)
@@ -160,8 +164,19 @@ class Paper:
             return None
         return min(self.hip.below(points[end]) for points in hems for end in (0, -1))
 
+    @cached_property
+    def hung_from(self) -> tuple[str, ...]:
+        """The edges it is sewn to a yoke along: its sides and centre begin there."""
+        tops = [
+            self.neighbours[name, True] for role in _DOWN for name in self.of_role(role)
+        ]
+        return tuple(dict.fromkeys(top for top in tops if self.role(top) == "seam"))
+
     def width_at(self, below_hip: float) -> float:
-        """Width on paper at a level under the hip line, darts shut, mm."""
+        """Width on paper at a level under the hip line, darts shut, mm.
+
+        Where the level runs above the seam it hangs from, it is as wide as that seam.
+        """
         if self.hip is None:
             return 0.0
         meets = sorted(_level_meets(self.hip, below_hip, self.ring, closed=True))
@@ -174,7 +189,8 @@ class Paper:
             ]
             if legs[0] is not None and legs[1] is not None:
                 width -= abs(legs[1] - legs[0])
-        return width
+        hung = [self.edges[name].coarse for name in self.hung_from] if meets else []
+        return width + sum(_lower(self.hip, below_hip, places) for places in hung)
 
 
 def leaving(segment: Segment) -> Place:
@@ -203,6 +219,20 @@ def turned(before: Place, after: Place) -> float:
     """How far a path turns from one way to another, degrees, left > 0."""
     (x, y), (u, v) = before, after
     return math.degrees(math.atan2(x * v - y * u, x * u + y * v))
+
+
+def _lower(level: Level, below: float, places: list[Place]) -> float:
+    """How much of a line, along a level, lies lower than it."""
+    depths = [level.below(place) - below for place in places]
+    found = 0.0
+    for at, (first, last) in enumerate(pairwise(depths)):
+        ends = level.across(places[at]), level.across(places[at + 1])
+        if max(first, last) > 0:
+            share = (
+                1.0 if min(first, last) >= 0 else max(first, last) / abs(last - first)
+            )
+            found += share * abs(ends[1] - ends[0])
+    return found
 
 
 def _level_meets(
