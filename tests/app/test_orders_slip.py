@@ -11,10 +11,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from skirtwright.app.due_day import shown_day, typed_day
+from skirtwright.app.main import _show_orders
 from skirtwright.app.settings import Settings
 from skirtwright.draft import styles
 from skirtwright.draft.alterations import typed_alteration
-from skirtwright.job import autosave, edits, file
+from skirtwright.job import autosave, edits, file, fitting_edits
 from skirtwright.job.folders import client_book
 from skirtwright.job.in_book import path_of
 from skirtwright.job.job import new_job
@@ -254,6 +255,29 @@ def test_former_alterations_are_offered_and_never_done_unasked(kept, window, key
     assert window.desk.job.fitting == ()
 
 
+def test_what_a_fitting_changed_on_the_card_is_offered_and_not_kept_unasked(
+    kept, opened
+):
+    window = opened(path_of(client_book(), 1))
+    made = typed_alteration(what="hip_fuller", by="8 mm", side="left", on="2026-10-02")
+    stated = window.desk.look.worked.stated
+    window.desk.change_drawn(fitting_edits.alter(window.desk.job, made, stated))
+
+    def cards():
+        with Book(client_book()) as book:
+            return book.cards(book.client_named("Clara Finch"))
+
+    assert window.files.save()
+    assert [one.taken for one in cards()] == ["2026-10-01"], "not unasked"
+    assert "at the fitting" in window.line.words.text()
+    window.line.buttons[0].click()
+    assert [one.taken for one in cards()] == [today(), "2026-10-01"]
+    assert cards()[0].card == window.desk.job.card
+    window.line.done("learn")
+    assert window.files.save()
+    assert window.line.code != "learn", "asked once"
+
+
 def test_a_deleted_client_is_gone_from_every_byte(kept, opened, keys, qtbot):
     """Book, log, unsaved work, pictures, what was open lately, and her table."""
     window = opened(path_of(client_book(), 1))
@@ -343,6 +367,38 @@ def test_a_book_that_cannot_be_used_is_told_and_left(kept, window, keys, broken)
         assert place.read_bytes() == before
 
 
+def test_what_can_be_read_of_a_damaged_book_is_saved(kept, window, keys, qtbot):
+    place = client_book()
+    with closing(sqlite3.connect(place)) as opened:
+        asked = "SELECT rootpage FROM sqlite_schema WHERE name = 'card'"
+        ((page,),) = opened.execute(asked)
+        ((size,),) = opened.execute("PRAGMA page_size")
+    data = bytearray(place.read_bytes())
+    data[(page - 1) * size : page * size] = b"!" * size
+    place.write_bytes(data)
+    orders_slip(window, keys)
+    keys("clara", KEY.Key_Down)
+    window.acts.by_name["new_order"].trigger()
+    assert "is damaged" in window.line.words.text()
+    window.line.buttons[0].click()
+    qtbot.waitUntil(lambda: "kept as" in window.line.words.text(), timeout=20_000)
+    assert "some could not be read" in window.line.words.text()
+    (aside,) = place.parent.glob("clients damaged *.book")
+    assert aside.read_bytes() == data
+    window.slips.orders.sought.clear()
+    assert names(window) == ["Ida Lark", "Clara Finch", "Maud Pell", "Winifred Snow"]
+
+
+def test_no_book_at_all_is_put_aside_and_a_new_one_begun(kept, window, keys, qtbot):
+    client_book().write_bytes(b"not a book at all" * 100)
+    slip = orders_slip(window, keys)
+    slip.mend.click()
+    qtbot.waitUntil(lambda: window.line.code == "book")
+    assert "no client book" in window.line.words.text()
+    assert list(client_book().parent.glob("clients damaged *.book"))
+    assert "No order is in the book" in slip.said.text()
+
+
 def test_an_older_book_is_brought_up_to_date_with_a_copy_kept(home):
     place = client_book()
     place.parent.mkdir(parents=True)
@@ -368,6 +424,8 @@ def test_on_a_days_first_start_her_orders_lie_over_the_last(opened, qtbot):
     fill()
     window = opened(None)
     qtbot.waitUntil(lambda: window.slips.open_name == "orders")
+    _show_orders(window)
+    assert window.slips.open_name == "orders", "what she opened herself stays"
     second = opened(None)
     qtbot.wait(20)
     assert second.slips.open_name == "", "once a day"

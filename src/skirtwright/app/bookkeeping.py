@@ -11,11 +11,15 @@ from PySide6.QtCore import QObject, QThread, Signal
 
 from skirtwright.app.guard import guarded, report
 from skirtwright.job.folders import client_book
+from skirtwright.job.prints import today
 from skirtwright.problems import SkirtwrightError
 
 if TYPE_CHECKING:
     from skirtwright.figure.drawn_figure import Picture
     from skirtwright.workroom.book import Book, Client, KeptOrder
+
+DAMAGED = ("book.damaged", "book.not_one")
+"""Troubles of a book that can be begun anew with what can be read of it."""
 
 _Answer = TypeVar("_Answer")
 
@@ -144,6 +148,28 @@ class Bookkeeping(QObject):
         """
         work(self.book)
         self.changed.emit()
+
+    def mend(
+        self,
+        then: Callable[[tuple[Path, int, bool]], object],
+        refused: Callable[[SkirtwrightError], object],
+    ) -> None:
+        """Begin a new book with what can be read of one that is damaged.
+
+        Args:
+            then: told where the damaged one lies now, how many entries were read, and
+                whether that was all.
+            refused: told why it cannot be done.
+        """
+        from skirtwright.workroom.book import put_aside
+
+        self.close()
+        try:
+            aside = put_aside(self.path, today())
+        except SkirtwrightError as trouble:
+            refused(trouble)
+            return
+        self.aside(lambda book: (aside, *book.salvage(aside)), then, refused)
 
     # What takes longer
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
+from skirtwright.app.bookkeeping import DAMAGED
 from skirtwright.app.files import Files
 from skirtwright.app.line import Way
 from skirtwright.app.window_frame import Frame
@@ -66,6 +67,7 @@ class ClientCommands(QObject):
         slip.order_wanted.connect(self.open_order)
         slip.client_wanted.connect(self.new_order_of)
         slip.new_client.connect(new_client)
+        slip.mend_wanted.connect(self.mend)
         slip.more.setMenu(self._window.acts.menus["clients"])
 
     # Orders
@@ -350,6 +352,18 @@ class ClientCommands(QObject):
 
         self._book.aside(work, done, self._tell)
 
+    def mend(self) -> None:
+        """A new book with what can be read of the damaged one, which stays."""
+        self._book.mend(self._mended, self._tell)
+
+    def _mended(self, answer: tuple[Path, int, bool]) -> None:
+        aside, count, whole = answer
+        manner = self._window.settings.manner
+        code = "book.salvaged" if whole else "book.salvaged_in_part"
+        words = say(code, {"count": count}, manner)
+        kept = say("clients.damaged_kept", {"file": aside.name}, manner)
+        self._say(f"{words} {kept}")
+
     # Telling
 
     def _aside(
@@ -370,7 +384,15 @@ class ClientCommands(QObject):
 
     def _tell(self, trouble: SkirtwrightError) -> None:
         manner, problem = self._window.settings.manner, trouble.problem
-        self._say(f"{says(problem, manner)} {remedy(problem, manner)}".strip())
+        words = f"{says(problem, manner)} {remedy(problem, manner)}".strip()
+        if problem.code in DAMAGED:
+            ways: list[Way] = [
+                (say("orders.mend", manner=manner), self.mend),
+                (say("notice.close", manner=manner), _nothing),
+            ]
+            self._window.line.tell(_CODE, words, ways)
+        else:
+            self._say(words)
 
 
 _NAMED = 3

@@ -25,6 +25,7 @@ from skirtwright.words import remedy, say, says
 
 if TYPE_CHECKING:
     from skirtwright.app.window_frame import Frame
+    from skirtwright.measures.card import Card
 
 _LETTERS = 60
 """Of a file's name that is suggested; every file system holds as many."""
@@ -43,6 +44,7 @@ class Files(QObject):
         self._window = window
         self.may_lose = False
         self.dialog: QFileDialog | None = None
+        self._asked: Card | None = None
 
     # Asking where
 
@@ -189,7 +191,39 @@ class Files(QObject):
             window.line.tell("save", told, [self._enough()])
         elif not known:
             window.point(say("book.kept", {"name": window.desk.job.card.name}, manner))
+        self._offer_to_learn()
         return True
+
+    def _offer_to_learn(self) -> None:
+        """What a fitting changed on the card is offered as hers, never kept unasked."""
+        from skirtwright.workroom.book_entries import learn, to_learn
+
+        window, manner = self._window, self._window.settings.manner
+        job, path = window.desk.job, window.keeper.path
+        known = in_book(path) if path is not None else None
+        if known is None or job.card == self._asked:
+            return
+        number = known[1]
+
+        def keep() -> None:
+            try:
+                window.bookkeeping.write(lambda book: learn(book, number, job, today()))
+            except SkirtwrightError as trouble:
+                self._tell_trouble("learn", trouble, [])
+
+        try:
+            if not to_learn(window.bookkeeping.book, number, job):
+                return
+        except SkirtwrightError:
+            # An offer less: the order itself is kept.
+            return
+        self._asked = job.card
+        ways: list[tuple[str, Callable[[], object]]] = [
+            (say("book.learn", manner=manner), keep),
+            (say("book.learn_not", manner=manner), _nothing),
+        ]
+        words = say("book.to_learn", {"name": job.card.name}, manner)
+        window.line.tell("learn", words, ways)
 
     def back_to_saved(self) -> None:
         """What the file holds again; undo leads back to what was not saved."""

@@ -70,8 +70,10 @@ def _show_orders(window: Window) -> None:
     from skirtwright.job.prints import today
 
     first = window.settings.is_first_today(today())
-    if first and window.settings.welcomed and window.bookkeeping.has_orders():
-        window.slips.show("orders", on=not window.slips.open_name)
+    if not first or not window.settings.welcomed or window.slips.open_name:
+        return
+    if window.bookkeeping.has_orders():
+        window.slips.show("orders", on=True)
 
 
 def run(path: Path | None = None) -> int:

@@ -329,7 +329,7 @@ def _add_quote(verb: argparse.ArgumentParser) -> None:
     _takes_output(verb, "F.pdf")
     for option in ("--hours", "--rate", "--notions"):
         verb.add_argument(option, metavar="N")
-    verb.add_argument("--currency", metavar="SIGN", default="")
+    verb.add_argument("--currency", metavar="SIGN")
     verb.add_argument(
         "--paper", choices=("a4", "letter"), default="a4", type=str.casefold
     )

@@ -24,7 +24,7 @@ def quote(options: Options) -> Done:
         name: None if (text := getattr(options, name)) is None else read_number(text)
         for name in ("hours", "rate", "notions")
     }
-    terms = Terms(**asked, currency=options.currency)
+    terms = Terms(**asked, currency=options.currency or "")
     look = laid(look_at(options))
     whose = (look.report, look.job.card.name, today())
     data = quote_pdf(*whose, terms, options.manner, options.paper)

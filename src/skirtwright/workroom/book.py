@@ -17,7 +17,7 @@ from typing import Any, Self, TypeVar
 from skirtwright.figure.drawn_figure import Picture, read_picture, written_picture
 from skirtwright.job import file
 from skirtwright.job.job import Job
-from skirtwright.job.saving import companion, take_away, trouble_with
+from skirtwright.job.saving import companion, free, take_away, trouble_with
 from skirtwright.measures.card import Card, read_card
 from skirtwright.problems import BadInput, FileTrouble, NotFound, nearest
 from skirtwright.workroom.people import name_key
@@ -629,6 +629,35 @@ class Book:
 def _plain(text: str) -> str:
     """A text as it is sought: few titles are many orders'."""
     return name_key(text)
+
+
+def put_aside(path: Path, day: str) -> Path:
+    """Give a book that cannot be used another name, so that a new one can begin.
+
+    Args:
+        path: of the book.
+        day: stands in its new name.
+
+    Returns:
+        Where it lies now, with what was not yet written into it.
+
+    Raises:
+        FileTrouble: it cannot be moved; all stays.
+    """
+    aside = free(path.with_stem(f"{path.stem} damaged {day}"))
+    try:
+        path.rename(aside)
+        for ending in _BESIDE:
+            log = path.with_name(path.name + ending)
+            if log.exists():
+                log.rename(aside.with_name(aside.name + ending))
+    except OSError as trouble:
+        raise trouble_with(path, trouble) from trouble
+    return aside
+
+
+_BESIDE = ("-wal", "-shm")
+"""What SQLite keeps beside a book that is open."""
 
 
 def _schema(open_file: sqlite3.Connection) -> set[tuple[str, str, str]]:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from skirtwright.draft.alterations import alterable
 from skirtwright.job import file
 from skirtwright.job.job import Job
 from skirtwright.job.reading import load_bytes
@@ -140,7 +141,8 @@ def keep_order(
     """Keep an order in the book as it stands, with its card for its client.
 
     It belongs to the client whose name is on its card: one in the book, else a new one;
-    a client with this order alone takes another name with it.
+    a client with this order alone takes another name with it. A card that a fitting
+    changed is hers only once she says so: see `learn`.
 
     Args:
         book: open.
@@ -159,13 +161,39 @@ def keep_order(
     with book.whole_or_nothing():
         known, text = (None, "") if number is None else book.order_text(number)
         client = _client_for(book, job.card.name, known)
-        book.keep_card(client, job.card, day)
+        if not (fitted_card(job) and book.cards(client)):
+            book.keep_card(client, job.card, day)
         if known is None:
             return book.add_order(client, job)
         if client != known.client:
             known = book.give_to(known, client)
         version = known.version if text == before else 0
         return book.save_order(replace(known, version=version), job)
+
+
+def fitted_card(job: Job) -> bool:
+    """Whether the card of an order says what the pins said, beside the tape."""
+    return any(alterable(one.what).measurement for one in job.fitting)
+
+
+def to_learn(book: Book, number: int, job: Job) -> bool:
+    """Whether an order's card says something of its client that no card of hers does.
+
+    Raises:
+        SkirtwrightError: the book cannot be read.
+    """
+    client = book.order_text(number)[0].client
+    known = [kept.card for kept in book.cards(client)]
+    return fitted_card(job) and job.card not in known
+
+
+def learn(book: Book, number: int, job: Job, day: str) -> None:
+    """Keep the card of an order as its client's, from a day on.
+
+    Raises:
+        SkirtwrightError: the book cannot be read or written.
+    """
+    book.add_card(book.order_text(number)[0].client, job.card, day)
 
 
 def _client_for(book: Book, name: str, known: KeptOrder | None) -> Client:

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from skirtwright.app.bookkeeping import Bookkeeping, Found
+from skirtwright.app.bookkeeping import DAMAGED, Bookkeeping, Found
 from skirtwright.app.desk import Desk
 from skirtwright.app.due_day import typed_day
 from skirtwright.app.fields import sentence_label, tell
@@ -62,11 +62,13 @@ class OrdersSlip(Slip):
         order_wanted: an order is to come on the table.
         client_wanted: a new order for this client.
         new_client: someone who is not in the book.
+        mend_wanted: the book is damaged, and what can be read of it is to be saved.
     """
 
     order_wanted = Signal(object)
     client_wanted = Signal(object)
     new_client = Signal()
+    mend_wanted = Signal()
 
     def __init__(self, desk: Desk, book: Bookkeeping) -> None:
         super().__init__(desk)
@@ -81,6 +83,7 @@ class OrdersSlip(Slip):
         self.more.setProperty("small", True)
         self.more.setText("⋯")
         self.said = sentence_label()
+        self.mend = QPushButton()
         self.others = QPushButton()
         self._listed = QVBoxLayout()
         self._listed.setSpacing(6)
@@ -91,6 +94,7 @@ class OrdersSlip(Slip):
         self.rows.addWidget(self.sought)
         self.rows.addLayout(top)
         self.rows.addWidget(self.said)
+        self.rows.addWidget(self.mend)
         self.rows.addLayout(self._listed)
         self.rows.addWidget(self.others)
         self.rows.addStretch(1)
@@ -102,6 +106,7 @@ class OrdersSlip(Slip):
         self.sought.down.connect(partial(self._go, 0))
         self.sought.returnPressed.connect(self._open_first)
         self.new.clicked.connect(self.new_client)
+        self.mend.clicked.connect(self.mend_wanted)
         self.others.clicked.connect(self._show_more)
 
     def first_place(self) -> QWidget:
@@ -125,6 +130,7 @@ class OrdersSlip(Slip):
         self.more.setAccessibleName(say("orders.more", manner=manner))
         self.more.setToolTip(say("orders.more", manner=manner))
         self.others.setText(say("orders.others", manner=manner))
+        self.mend.setText(say("orders.mend", manner=manner))
         self.show_found()
 
     def _changed(self) -> None:
@@ -151,7 +157,9 @@ class OrdersSlip(Slip):
             problem = trouble.problem
             words = f"{says(problem, manner)} {remedy(problem, manner)}".strip()
             tell(self.said, words, "wrong")
+            self.mend.setVisible(problem.code in DAMAGED)
             return
+        self.mend.hide()
         none = not (found.orders or found.clients)
         code = "orders.not_found" if self.sought.text() else "orders.none_yet"
         tell(self.said, say(code, manner=manner) if none else "", "ink")

@@ -1,0 +1,90 @@
+"""The quote: what it adds up to, on one page, by the program and by the command."""
+
+from __future__ import annotations
+
+import pypdfium2
+import pytest
+
+from drafting import reported
+from skirtwright.cli import main
+from skirtwright.draft import styles
+from skirtwright.export.quote import Terms, quote_of, quote_pdf
+from skirtwright.job.cloth_edits import set_cloth
+from skirtwright.job.job import new_job
+from skirtwright.job.worktable import Worktable, laid
+from skirtwright.problems import BadInput, Refused
+from skirtwright.words import Manner
+
+TERMS = Terms(hours=6.5, rate=24, notions=12.25, currency="£")
+
+
+@pytest.fixture(scope="module")
+def report():
+    """The straight block with cloth at 18 a metre."""
+    job = new_job(styles.style("straight-block"))
+    job = set_cloth(job, "shell", price="18").job
+    return laid(Worktable().look(job), 20).report
+
+
+def text_of(data):
+    document = pypdfium2.PdfDocument(data)
+    assert len(document) == 1
+    return document[0].get_textpage().get_text_bounded()
+
+
+def test_it_adds_up(report):
+    """Cloth as the shop cuts it, to the next 10 cm, at the price of a metre."""
+    quote = quote_of(report, TERMS, Manner())
+    (cloth,) = [row for row in quote.rows if row.what == "Main cloth"]
+    (shell,) = [one for one in report.lays if one.cloth.material == "shell"]
+    metres = -(-round(shell.bought, 3) // 100) / 10
+    assert cloth.cost == pytest.approx(metres * 18)
+    costs = [row.cost for row in quote.rows if row.cost is not None]
+    assert quote.total == pytest.approx(metres * 18 + 12.25 + 6.5 * 24)
+    assert sum(costs) == pytest.approx(quote.total)
+    words = text_of(quote_pdf(report, "Ann Bird", "2026-11-29", TERMS, Manner()))
+    assert "Quote for Ann Bird" in words
+    assert f"£{quote.total:.2f}" in words
+
+
+def test_what_is_left_open_is_not_on_the_page(report):
+    quote = quote_of(report, Terms(hours=6), Manner())
+    assert [row.cost for row in quote.rows if row.what in ("Work", "Notions")] == [
+        None,
+        None,
+    ]
+    assert quote.without
+    bare = quote_of(report, Terms(), Manner())
+    assert "Work" not in [row.what for row in bare.rows]
+
+
+@pytest.mark.parametrize("style", ["knife-pleat", "half-circle-yoke", "mermaid-gored"])
+def test_every_quote_is_one_page(style):
+    report = reported(style)
+    words = text_of(quote_pdf(report, "x" * 150, "2026-11-29", TERMS, Manner("in")))
+    assert "Total" in words
+
+
+@pytest.mark.parametrize("amount", [-1.0, 1e7])
+def test_what_nobody_asks_is_refused(amount):
+    with pytest.raises(BadInput) as refused:
+        Terms(rate=amount)
+    assert refused.value.problem.code == "quote.amount"
+
+
+def test_without_a_piece_there_is_no_quote(report):
+    from dataclasses import replace
+
+    bare = replace(report, cut=replace(report.cut, pieces=()))
+    with pytest.raises(Refused):
+        quote_of(bare, TERMS, Manner())
+
+
+def test_by_the_command(tmp_path, capsys):
+    place = tmp_path / "q.pdf"
+    asked = ["quote", "straight-block", "-o", str(place), "--hours", "6"]
+    assert main([*asked, "--rate", "25", "--currency", "€"]) == 0
+    assert "€150.00" in text_of(place.read_bytes())
+    capsys.readouterr()
+    assert main([*asked, "--rate", "a lot"]) == 2
+    assert "a lot" in capsys.readouterr().err
