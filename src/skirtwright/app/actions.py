@@ -87,6 +87,8 @@ ROWS = (
     Row("next_place", "view", ("F6",), line=True),
     Row("last_place", "view", ("Shift+F6",)),
     Row("styles", "skirt", ("Ctrl+T",)),
+    Row("own_style", "skirt"),
+    Row("keep_style", "skirt"),
     Row("apart", "skirt", ("Ctrl+L",)),
     Row("next_check", "skirt", ("F8",), line=True),
     Row("walk", "skirt", opens=True, line=True),

@@ -18,6 +18,7 @@ from skirtwright.app.client_commands import ClientCommands
 from skirtwright.app.fields import NumberLine
 from skirtwright.app.files import Files
 from skirtwright.app.line import Way
+from skirtwright.app.own_styles import OwnStyles
 from skirtwright.app.piecework import Piecework
 from skirtwright.app.printed_before import said_since
 from skirtwright.app.recent_pictures import picture_of
@@ -66,6 +67,7 @@ class Commands(QObject):
         self._files = files
         self._piecework = piecework
         self.clients = clients
+        self.own_styles = OwnStyles(window, files)
         self._since = QTimer(self)
         self._since.setSingleShot(True)
         self._since.setInterval(_REST_MS)
@@ -120,6 +122,7 @@ class Commands(QObject):
             "notch": self._piecework.add_notch,
             "why": self.why,
             **self.clients.table(),
+            **self.own_styles.table(),
             "find": self.find,
             "welcome": window.welcome.begin,
             "about": self.about,
