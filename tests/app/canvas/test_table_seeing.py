@@ -9,17 +9,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QWheelEvent
+from PySide6.QtGui import QFontMetricsF, QWheelEvent
 from PySide6.QtWidgets import QApplication
 
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.fitting import Window, best_fit
 from skirtwright.app.canvas.laying import ALL, LEAST_GAP, SKIRT
-from skirtwright.app.canvas.lettering import named_beside
+from skirtwright.app.canvas.lettering import _wrapped, named_beside
 from skirtwright.app.canvas.paths import body_of
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.view import Margins, View, fitted
-from skirtwright.app.look import LIGHT
+from skirtwright.app.look import LIGHT, letters
 from skirtwright.draft import styles
 from skirtwright.draft.styles import style
 from skirtwright.geometry.box import Box
@@ -397,12 +397,18 @@ def test_the_skirt_is_large(size):
 
 @pytest.mark.parametrize("size", TABLES)
 def test_a_slip_moves_the_skirt_no_further_than_it_must(size):
-    for name in ("mermaid", "straight", "half-circle-yoke"):
+    for name in ("mermaid", "straight", "half-circle-yoke", "circle", "gored"):
         layout = skirt(name).layout
         before = best_fit(layout, Window(*size)).view
         after = best_fit(layout, Window(*size, right=344)).view
-        assert after.scale >= 0.9 * before.scale - 1e-9
-        box = layout.box()
+        box, free = layout.box(), size[0] - 344
+        right = after.screen(Point(box.right, box.top))[0]
+        # A tenth smaller at most, unless some of it would then be under the slip.
+        if 0.9 * box.width * before.scale <= free - 48:
+            assert after.scale >= 0.9 * before.scale - 1e-9
+        else:
+            assert after.scale >= 0.6 * before.scale - 1e-9
+            assert right <= free or after.scale == pytest.approx(0.6 * before.scale)
         here, there = (v.screen(Point(box.left, box.top)) for v in (before, after))
         assert there[1] == pytest.approx(here[1], abs=1e-6)
         assert 0 < there[0] <= here[0] + 1e-6
@@ -510,6 +516,39 @@ def test_what_is_laid_again_stays_where_it_lies(name, amounts):
         laid = scene.layout
         scene.show(look)
         assert scene.layout == laid
+
+
+def test_a_skirt_that_grows_stays_beside_what_lies_over_the_edge(bench):
+    """A view she has not moved makes room, and no other does."""
+    table = bench.table
+    table.resize(1440, 852)
+    table.fit_draft()
+    table.bring(SKIRT)
+    table.set_covered(right=344, bottom=0)
+    before = table.camera.goal()
+    table.show_look(bench.look({"length": 960.0}))
+    assert table.camera.goal() == before, "it fits: nothing moves"
+
+    def right():
+        box = table.scene.layout.box()
+        return table.camera.goal().screen(Point(box.right, box.bottom))[0]
+
+    table.show_look(bench.look({"front_spread": 70.0, "back_spread": 70.0}))
+    assert right() <= table.width() - 344
+    assert table.camera.goal().scale < before.scale
+    table.pan_by(30, 0)
+    moved = table.camera.goal()
+    table.show_look(bench.look({"front_spread": 80.0, "back_spread": 80.0}))
+    assert table.camera.goal() == moved, "the view is hers once she has moved it"
+
+
+def test_a_name_too_long_for_its_piece_stands_word_under_word(qapp):
+    font = letters(100, 15, bold=True)
+    wide = QFontMetricsF(font).horizontalAdvance
+    name = "Centre front gore"
+    assert _wrapped(name, font, wide("Centre front ") + 1) == ["Centre front", "gore"]
+    assert _wrapped(name, font, wide("Centre ") + 1) == ["Centre", "front", "gore"]
+    assert _wrapped(name, font, wide("Cen")) == []
 
 
 def test_what_lies_over_the_edge_moves_the_drawing_no_further_than_it_must(bench):

@@ -20,6 +20,9 @@ LEAST_SHARE = 0.9
 _LEAST_APART = 0.55
 """The same of halves drafted apart: all of them and the figures are to be seen."""
 
+_LEAST_WIDE = 0.6
+"""The same of a drawing so wide that else some of it would be under the slip."""
+
 _FIGURES = 120.0
 """Room for the figures left of the drawing, px."""
 
@@ -137,7 +140,7 @@ def best_fit(layout: Layout, window: Window) -> Fit | None:
         fit = _cards(box, plain)
     if not window.right:
         return fit
-    return _beside_cover(fit, box, window, _LEAST_APART if apart else LEAST_SHARE)
+    return _beside_cover(fit, box, window, apart=apart)
 
 
 def _skirt(box: Box, window: Window, *, apart: bool) -> Fit:
@@ -174,7 +177,7 @@ def fitted_from_top(box: Box, width: float, height: float, margins: Margins) -> 
     return view.panned(0.0, -spare / 2)
 
 
-def _beside_cover(fit: Fit, box: Box, window: Window, least: float) -> Fit:
+def _beside_cover(fit: Fit, box: Box, window: Window, *, apart: bool) -> Fit:
     """No further aside and no smaller than it must be; the left stays in sight.
 
     What does not fit even at the least share of its scale goes under the cover.
@@ -182,10 +185,14 @@ def _beside_cover(fit: Fit, box: Box, window: Window, least: float) -> Fit:
     free = window.free_width - MARGIN
     before = fit.view
     left = before.screen(box.corners[3])[0]
-    over = left + box.width * before.scale - free
-    if over <= 0:
+    wide = box.width * before.scale
+    if left + wide <= free:
         return fit
-    room = window.between(170.0, 262.0)
+    too_wide = LEAST_SHARE * wide > free - MARGIN
+    least = _LEAST_WIDE if too_wide else LEAST_SHARE
+    room = MARGIN if too_wide else window.between(170.0, 262.0)
+    if apart:
+        least, room = _LEAST_APART, window.between(170.0, 262.0)
     scale = max(least * before.scale, (free - room) / box.width)
     scale = min(scale, before.scale)
     left = max(min(left, free - box.width * scale), MARGIN)

@@ -136,7 +136,8 @@ def paint_words(
 ) -> None:
     """A name with the line below it, small if need be; else the name alone.
 
-    Alone it stands across, else along, else small, else its number does.
+    Alone it stands across, else along, else small, else word under word, else its
+    number does.
 
     Args:
         painter: the table's.
@@ -169,7 +170,26 @@ def paint_words(
             _write(painter, (0.0, 0.0), (words[0], ""), font, brushes)
             painter.restore()
             return
+    for font in sizes:
+        lines = _wrapped(words[0], font, room[0])
+        if lines and len(lines) * QFontMetricsF(font).height() <= room[1]:
+            _write(painter, middle, ("\n".join(lines), ""), font, brushes)
+            return
     _write(painter, middle, (number, ""), sizes[-1], brushes)
+
+
+def _wrapped(name: str, font: QFont, wide: float) -> list[str]:
+    """A name in lines of so many px at most; none where a word is wider."""
+    metrics, lines = QFontMetricsF(font), [""]
+    for word in name.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if metrics.horizontalAdvance(longer) <= wide:
+            lines[-1] = longer
+        elif metrics.horizontalAdvance(word) <= wide:
+            lines.append(word)
+        else:
+            return []
+    return lines
 
 
 def _write(
@@ -181,7 +201,7 @@ def _write(
 ) -> None:
     """A name, and the quiet line below it, round a place."""
     below = letters(brushes.percent, sized(_BELOW))
-    rows = [(words[0], font, brushes.colours.ink)]
+    rows = [(line, font, brushes.colours.ink) for line in words[0].split("\n")]
     if words[1]:
         rows.append((words[1], below, brushes.colours.faint))
     heights = [QFontMetricsF(each).height() for _, each, _ in rows]

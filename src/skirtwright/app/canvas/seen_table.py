@@ -37,6 +37,7 @@ from skirtwright.app.canvas.view import View
 from skirtwright.app.canvas.walk_player import WalkPlayer
 from skirtwright.app.figure_view import FigureView
 from skirtwright.draft.shapes.panel import Panel
+from skirtwright.geometry import Point
 from skirtwright.geometry.apart import Run
 from skirtwright.job.worktable import Look
 from skirtwright.lay.lay import Lay
@@ -240,6 +241,18 @@ class SeenTable(QWidget):
     def best_fit(self) -> Fit | None:
         """How what is on the table is best seen."""
         return self._best.of("", self.scene.layout, self.window_left)
+
+    def has_outgrown(self) -> bool:
+        """Whether the skirt runs out of the free table as it is seen, and need not."""
+        box, best, window = self.scene.layout.box(), self.best_fit(), self.window_left
+        if box is None or best is None:
+            return False
+
+        def beyond(view: View) -> float:
+            right, bottom = view.screen(Point(box.right, box.bottom))
+            return max(right - window.free_width, bottom - window.free_height, 0.0)
+
+        return beyond(self.camera.goal()) > beyond(best.view) + 1.0
 
     def stack(self) -> list[Stacked]:
         """The cards where they stand."""

@@ -179,6 +179,8 @@ class Tabletop(WrittenTable):
         other = before is None or before.job.draft.id != look.job.draft.id
         if other or (afresh and self.camera.fitted):
             self.fit(glide=False)
+        elif held is None and self.camera.fitted and self.has_outgrown():
+            self.fit()
         self.points.tell_value(self.brushes.manner)
         self._seams = None
         self.refresh()
