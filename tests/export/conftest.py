@@ -14,6 +14,13 @@ sys.path.insert(0, str(Path(__file__).parent))
 import skirt_sheet
 
 from skirtwright.export.facts import CoverFacts
+from skirtwright.export.sewing import making_up_sheet
+
+
+@pytest.fixture
+def no_figure(monkeypatch):
+    """The skirt on her is not drawn on sheets of which the words alone are read."""
+    monkeypatch.setattr(making_up_sheet, "figure_marks", lambda *_: ())
 
 
 @pytest.fixture(scope="session")

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import pytest
+
 from drafting import look_of
 from skirtwright.export.sewing.drafting_halves import both_halves
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.job import edits, opening
 from skirtwright.words import Manner
+
+pytestmark = pytest.mark.usefixtures("no_figure")
 
 
 def test_figures_that_differ_stand_together_and_the_half_is_not_named():

@@ -268,6 +268,7 @@ def test_a_measurement_taken_by_sides_is_told_by_sides_and_not_as_their_mean():
     assert not {"Waist to hip", "Hip"} & set(told)
 
 
+@pytest.mark.usefixtures("no_figure")
 @pytest.mark.parametrize("manner", [CM, INCHES])
 def test_elastic_at_the_sides_is_one_figure_with_its_ends(manner):
     found = reported("mermaid", SAMPLE, waist_shape="side_elastic")
@@ -348,6 +349,7 @@ def finishing_choices(draft):
     ]
 
 
+@pytest.mark.usefixtures("no_figure")
 @pytest.mark.parametrize("name", styles.names())
 def test_nothing_is_left_untold(name):
     """A fact that a finishing forgets would be a nought, or a question mark."""
@@ -366,6 +368,7 @@ def test_nothing_is_left_untold(name):
         assert "zip" in rows or not any("zip" in n for n in made.notions)
 
 
+@pytest.mark.usefixtures("no_figure")
 @pytest.mark.parametrize("name", styles.names())
 def test_left_and_right_apart_are_sewn_in_one_step(name):
     """Each half has its own side seam; both are sewn alike and told once."""
@@ -386,6 +389,7 @@ def test_left_and_right_apart_are_sewn_in_one_step(name):
     assert words.count("centre back seam") <= 1
 
 
+@pytest.mark.usefixtures("no_figure")
 @pytest.mark.parametrize("body", FIVE.values(), ids=FIVE)
 def test_five_bodies_get_a_whole_sheet(body):
     """Every shape of dart, and none of them a nought wide."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 import re
 import shutil
 from dataclasses import replace
@@ -16,9 +17,11 @@ from skirt_sheet import P, rectangle
 
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.papers import looks, plotter_named, plotters
+from skirtwright.export.pen_order import _Grid
 from skirtwright.export.penwork import Drawn, dashed, drawn, in_order, within
 from skirtwright.export.plotter import OVERLAP, frame_lines, plot, write_plotter
 from skirtwright.export.sheet import Group, Sheet, Stroke, outline
+from skirtwright.geometry import Point
 from skirtwright.geometry.box import Box
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner
@@ -362,3 +365,20 @@ def test_speed_and_prefix_are_the_machines_own(skirt, facts):
     data = write_plotter(plot(skirt, slow, facts), facts)
     assert data.startswith(b"\x1b%0BIN;\nVS12;\n")
     assert write_plotter(plot(skirt, PEN, facts), facts).startswith(b"IN;\nPS")
+
+
+def test_the_nearest_ends_are_those_of_all_that_are_left():
+    chance = random.Random(3)
+    places = {
+        (number, side): Point(chance.uniform(0, 900), chance.uniform(0, 300))
+        for number in range(60)
+        for side in (0, 1)
+    }
+    grid = _Grid(places)
+    while grid.left:
+        here = Point(chance.uniform(-50, 950), chance.uniform(-50, 350))
+        but = next(iter(grid.left))[0]
+        known = [end for end in grid.left if end[0] != but]
+        known.sort(key=lambda end: (here.to(places[end]), end))
+        assert grid.nearest(here, 8, but) == known[:8]
+        grid.drop(but)

@@ -33,6 +33,8 @@ from skirtwright.job.worktable import Worktable
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner
 
+pytestmark = pytest.mark.usefixtures("no_figure")
+
 PLACES = {"a": (0, 0), "b": (26, 0), "c": (26, 60), "d": (0, 60)}
 EDGES = {"waist": "dc", "side": "cb", "hem": "ab", "centre": "da"}
 

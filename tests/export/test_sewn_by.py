@@ -16,6 +16,8 @@ from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.export.sewing.sewing_facts import table
 from skirtwright.words import Manner, says
 
+pytestmark = pytest.mark.usefixtures("no_figure")
+
 
 def steps(style, **chosen):
     """The words of each step by its name; those of one name together."""

@@ -39,6 +39,7 @@ class _Grid:
         self.size = max(math.sqrt(wide * high * _A_CELL / len(places)), 1.0)
         self.reach = math.ceil(max(wide, high) / self.size) + 1
         self.low = self._cell(Point(min(xs), min(ys)))
+        self.left = set(places)
         self.cells: dict[tuple[int, int], set[End]] = {}
         for end, place in places.items():
             self.cells.setdefault(self._cell(place), set()).add(end)
@@ -49,6 +50,7 @@ class _Grid:
     def drop(self, number: int) -> None:
         """Take both ends of a line out."""
         for end in ((number, 0), (number, 1)):
+            self.left.discard(end)
             self.cells[self._cell(self.places[end])].discard(end)
 
     def nearest(self, place: Point, count: int, but: int = -1) -> list[End]:
@@ -57,15 +59,22 @@ class _Grid:
         found: list[tuple[float, End]] = []
         far = self.reach + max(abs(x - self.low[0]), abs(y - self.low[1]))
         for ring in range(far + 1):
+            if 8 * ring > len(self.left):
+                # There are more cells beyond than ends.
+                found = self._away(place, self.left, but)
+                break
             for cell in _round_about(x, y, ring):
-                held = (end for end in self.cells.get(cell, ()) if end[0] != but)
-                found.extend((place.to(self.places[end]), end) for end in held)
+                if cell in self.cells:
+                    found += self._away(place, self.cells[cell], but)
+            found.sort()
             # What lies in the cells beyond is further away than this.
-            sure = ring * self.size
-            if sum(away <= sure for away, _ in found) >= count:
+            if len(found) >= count and found[count - 1][0] <= ring * self.size:
                 break
         found.sort()
         return [end for _, end in found[:count]]
+
+    def _away(self, place: Point, ends: set[End], but: int) -> list[tuple[float, End]]:
+        return [(place.to(self.places[e]), e) for e in ends if e[0] != but]
 
 
 def _round_about(x: int, y: int, ring: int) -> Iterator[tuple[int, int]]:
@@ -145,8 +154,9 @@ class _Tour:
 
     def _joined(self, end: End, other: End) -> bool:
         """Two near ends drawn one after the other, where that saves way."""
-        first, second = sorted((end, other), key=lambda e: self.at[e[0]])
-        one, two = self.at[first[0]], self.at[second[0]]
+        first, second, one, two = end, other, self.at[end[0]], self.at[other[0]]
+        if one > two:
+            first, second, one, two = second, first, two, one
         if self.order[one] == first and self.order[two] == second:
             # Both are begun there: what lies from the one up to the other is turned.
             return self._turned(one, two - 1)

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise, product
 
 from skirtwright.export.sheet import Sheet, Stroke
@@ -21,6 +21,9 @@ from skirtwright.geometry.tolerance import SAME
 
 Spot = tuple[int, int]
 """A window's column, and its row counted from the foot."""
+
+Band = tuple[int, int]
+"""First and last window along one axis that show a place."""
 
 Zone = tuple[int, int, int, int]
 """First and last column, first and last row from the foot, of the windows that show
@@ -54,40 +57,80 @@ class Grid:
         foot = self.corner.y + up * self.step[1]
         return Box(left, foot, left + self.window[0], foot + self.window[1])
 
-    def zone(self, place: Point) -> Zone:
-        """The zone a place of the drawing lies in."""
-        x, y = place.x - self.corner.x, place.y - self.corner.y
+    @property
+    def ways(self) -> tuple[Row, Row]:
+        """The windows side by side, and one over the other."""
+        (wide, high), (across, up) = self.window, self.step
         return (
-            *_shown_by(x, self.window[0], self.step[0], self.columns),
-            *_shown_by(y, self.window[1], self.step[1], self.rows),
+            Row(self.corner.x, wide, across, self.columns),
+            Row(self.corner.y, high, up, self.rows),
         )
 
     def cuts(self) -> tuple[list[float], list[float]]:
         """Where windows begin and end, across and up, in order."""
+        across, up = self.ways
+        return (across.cuts(), up.cuts())
+
+
+@dataclass(frozen=True)
+class Row:
+    """Windows of a grid along one axis: where the first begins, their size, how many.
+
+    Attributes:
+        begin: where the first begins, mm.
+        window: how long each is, mm.
+        step: from one to the next, mm.
+        count: how many.
+    """
+
+    begin: float
+    window: float
+    step: float
+    count: int
+
+    def showing(self, at: float) -> Band:
+        """First and last window that show a place; the edge belongs."""
+        first = math.ceil((at - self.begin - self.window - SAME) / self.step)
+        last = math.floor((at - self.begin + SAME) / self.step)
         return (
-            _cuts(self.corner.x, self.window[0], self.step[0], self.columns),
-            _cuts(self.corner.y, self.window[1], self.step[1], self.rows),
+            min(max(first, 0), self.count - 1),
+            max(min(last, self.count - 1), 0),
         )
 
-
-def _shown_by(at: float, window: float, step: float, count: int) -> tuple[int, int]:
-    """First and last window along one axis that show a place; the edge belongs."""
-    first = math.ceil((at - window - SAME) / step)
-    last = math.floor((at + SAME) / step)
-    return min(max(first, 0), count - 1), max(min(last, count - 1), 0)
-
-
-def _cuts(corner: float, window: float, step: float, count: int) -> list[float]:
-    ends = (corner + n * step + far for n in range(count) for far in (0.0, window))
-    return sorted(ends)
+    def cuts(self) -> list[float]:
+        """Where windows begin and end, in order."""
+        starts = (self.begin + n * self.step for n in range(self.count))
+        return sorted(start + far for start in starts for far in (0.0, self.window))
 
 
 @dataclass(frozen=True)
 class Ink:
-    """Lines as points, and those of them that close round a piece."""
+    """Lines as points, and those of them that close round a piece.
+
+    Attributes:
+        runs: the points of each line.
+        outlines: those that close, each with its box.
+    """
 
     runs: tuple[Sequence[Point], ...]
     outlines: tuple[tuple[Box, Sequence[Point]], ...]
+    _known: dict[tuple[int, Row], list[list[Band]]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
+
+    def zones(self, grid: Grid) -> Iterator[tuple[Sequence[Point], list[Zone]]]:
+        """Each line with the zones its points lie in."""
+        across, up = (self._bands(axis, row) for axis, row in enumerate(grid.ways))
+        for points, columns, rows in zip(self.runs, across, up, strict=True):
+            yield points, [(*c, *r) for c, r in zip(columns, rows, strict=True)]
+
+    def _bands(self, axis: int, row: Row) -> list[list[Band]]:
+        """Of each line; grids slid along one axis are alike on the other."""
+        if (axis, row) not in self._known:
+            self._known[axis, row] = [
+                [row.showing(p.y if axis else p.x) for p in run] for run in self.runs
+            ]
+        return self._known[axis, row]
 
     @classmethod
     def of(cls, sheet: Sheet) -> Ink:
@@ -157,10 +200,10 @@ def _spots(zone: Zone) -> Iterator[Spot]:
 
 def _zones_taken(ink: Ink, grid: Grid) -> set[Zone]:
     """Zones with a line in them, or wholly in a piece."""
+    across, up = grid.ways
     cuts = grid.cuts()
     taken: set[Zone] = set()
-    for points in ink.runs:
-        zones = [grid.zone(point) for point in points]
+    for points, zones in ink.zones(grid):
         if len(points) == 1:
             taken.update(zones)
         for (p, q), (here, there) in zip(
@@ -169,11 +212,17 @@ def _zones_taken(ink: Ink, grid: Grid) -> set[Zone]:
             if here == there:
                 taken.add(here)
             else:
-                taken.update(map(grid.zone, _between_cuts(p, q, cuts)))
-    for x, y in product(*map(_middles, cuts)):
-        place = Point(x, y)
-        zone = grid.zone(place)
-        if zone not in taken and ink.covers(place):
+                taken.update(
+                    (*across.showing(place.x), *up.showing(place.y))
+                    for place in _between_cuts(p, q, cuts)
+                )
+    columns, rows = (
+        [(at, row.showing(at)) for at in _middles(row_cuts)]
+        for row, row_cuts in zip(grid.ways, cuts, strict=True)
+    )
+    for (x, column), (y, row) in product(columns, rows):
+        zone = (*column, *row)
+        if zone not in taken and ink.covers(Point(x, y)):
             taken.add(zone)
     return taken
 
