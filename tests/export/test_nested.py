@@ -102,7 +102,10 @@ def test_a_reader_turns_sizes_off_one_by_one():
     none, _ = dark(data, SIZES)
     assert none < one < every
     text = pypdfium2.PdfDocument(data)[0].get_textpage().get_text_range()
-    assert "Sizes 10, 12, 14" in " ".join(text.split())
+    # In the title, and in no line below it; what is alike in all sizes is told once.
+    assert " ".join(text.split()).count("sizes 10, 12, 14") == 1
+    assert "Sizes 10" not in text
+    assert "60 cm, 60 cm" not in text
 
 
 def test_a_plotter_draws_every_size():

@@ -184,3 +184,12 @@ def test_both_squares_and_all_that_is_told_are_on_one_first_page(style, paper):
     for name, value in facts.finished:
         assert name in words
         assert value.partition(" ")[0] in words
+
+
+def test_a_piece_at_a_time_has_one_first_page_too():
+    """Small maps of many blocks rather than a second page."""
+    report = reported("wrap", SAMPLE)
+    how = Printing(laying="piece")
+    blocks = printing.blocks_for(report, "", how, MANNER)
+    assert len(blocks.tilings) > 4
+    assert len(cover_pages(blocks, cover_facts(report, "", "", MANNER), MANNER)) == 1

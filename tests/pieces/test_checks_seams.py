@@ -257,6 +257,15 @@ def test_pieces_of_another_cloth_are_not_mistaken():
     assert grades(checked(lining, seams=[SIDE, CENTRE_BACK]), "notches_near") == []
 
 
+def test_a_piece_that_no_seam_joins_is_not_mistaken():
+    """A placket as long as the centre is put on by a step of its own."""
+    strip = quarter("front")
+    strip = replace(strip, spec=replace(strip.spec, name="strip"))
+    found = checked(strip, seams=[SIDE, CENTRE_BACK])
+    assert grades(found, "notches_alike") == []
+    assert grades(found, "notches_near") == []
+
+
 def test_a_seam_of_one_half_is_called_as_of_a_hand():
     assert edge_words("side_left") == "left side"
     assert edge_words("yoke_front_right") == "right yoke front"

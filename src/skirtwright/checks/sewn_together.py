@@ -315,12 +315,16 @@ def notch_proof(skirt: Skirt) -> Iterator[Problem]:
         for group in alike([walked.seam for walked in skirt.cut.seams], panels)
     ]
     sewn = frozenset().union(*belong)
+    joined = {stem for stem, _ in sewn}
     said: set[frozenset[tuple[str, str]]] = set()
     for one, other in _of_one_length(skirt):
         keys = {one.key, other.key}
         # An edge of no seam is sewn to nothing that could be mistaken. Left and right
         # are each other's mirror image, told apart by "right side up".
         if len(keys) == 1 or not keys & sewn or any(keys <= pair for pair in belong):
+            continue
+        # What no seam joins, such as a placket, is put on by steps of its own.
+        if not {one.paper.stem, other.paper.stem} <= joined:
             continue
         # The waist of a piece lies over its hip: no end or hem is taken for it.
         if not keys <= sewn and WAIST in (one.role, other.role):

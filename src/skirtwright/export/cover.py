@@ -65,7 +65,8 @@ def cover_pages(
         beside.append((list(facts.figure), (drawn.right, drawn.top)))
     room = Box(window.left, window.bottom, window.right, top)
     pages: list[tuple[Mark, ...]] = []
-    for share, close in _WAYS:
+    ways = _WAYS if len(blocks.tilings) == 1 else (*_WAYS, *_OF_MANY)
+    for share, close in ways:
         squares_and_maps = _blocks(blocks, manner, room, facts, beside, share)
         lists = _lists(blocks, facts, manner, close=close)
         found = _set(marks, window, room, squares_and_maps, lists)
@@ -79,6 +80,9 @@ def cover_pages(
 _WAYS = ((0.55, False), (0.42, False), (0.42, True), (0.32, True))
 """Share of the room for the map, and whether lists are set close: what comes first
 that takes no other page."""
+
+_OF_MANY = ((0.2, True), (0.15, True), (0.12, True))
+"""The same where there are several maps, each of a few sheets."""
 
 
 def _set(

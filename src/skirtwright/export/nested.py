@@ -203,17 +203,20 @@ def _point(panel: Panel, on: str) -> Point | None:
 def nested_facts(
     nest: Nest, facts: Callable[[Report], CoverFacts], manner: Manner
 ) -> CoverFacts:
-    """What the first page says: finished measures of every size, in their order."""
+    """What the first page says: finished measures of every size, in their order.
+
+    What is alike in all is told once.
+    """
     told = [facts(report) for _, report in nest.sizes]
     finished: dict[str, list[str]] = {}
     for one in told:
         for name, value in one.finished:
             finished.setdefault(name, []).append(value)
     values = {"names": ", ".join(nest.names)}
-    rows = tuple((name, ", ".join(held)) for name, held in finished.items())
-    whose = say("nest.sizes", values, manner)
+    alike = {n: held[:1] if len({*held}) == 1 else held for n, held in finished.items()}
+    rows = tuple((name, ", ".join(held)) for name, held in alike.items())
     note = say("nest.note", values, manner)
-    return replace(told[-1], client=whose, finished=rows, notes=(note, *told[-1].notes))
+    return replace(told[-1], client="", finished=rows, notes=(note, *told[-1].notes))
 
 
 def sized(names: Sequence[str], text: str) -> tuple[str, ...]:
