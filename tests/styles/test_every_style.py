@@ -77,6 +77,12 @@ def test_a_yoke_deep_behind_counts_where_an_opening_ends_beside_it(depth):
         assert "check.opening" not in {problem.code for problem in told.problems}
 
 
+def test_darts_beside_pegged_pleats_have_room_when_the_front_takes_most():
+    """A measured woman on whom two front darts lay 10 mm apart, each 28 wide."""
+    body = {"waist": 590.0, "hip": 885.0, "waist_to_hip": 205.2, "waist_to_knee": 588.7}
+    assert wrong_of(reported("pegged", body, back_dart_part=0.3)) == []
+
+
 @pytest.mark.sampled
 @pytest.mark.parametrize("style", STYLES)
 def test_women_of_bdims(style, some_women):
