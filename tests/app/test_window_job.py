@@ -57,6 +57,8 @@ def test_a_whole_job_by_keys_alone(window, keys, qtbot, tmp_path, monkeypatch):
     keys(Qt.Key.Key_F8)
     assert window.slips.open_name == "check"
     keys(Qt.Key.Key_S, mods=CTRL)
+    assert "Saved in the client book" in window.band.state.accessibleName()
+    keys(Qt.Key.Key_S, mods=CTRL | Qt.KeyboardModifier.ShiftModifier)
     type_name(keys, qtbot, window, tmp_path / "clara.skirt")
     assert file.load(tmp_path / "clara.skirt") == window.desk.job
     assert "not saved" not in window.windowTitle()
