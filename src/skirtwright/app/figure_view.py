@@ -37,7 +37,7 @@ _LINES: dict[Kind, float] = {
 
 _SMALL_LEAVES_OUT: frozenset[Kind] = frozenset({"taped", "guessed"})
 
-_SEEN = 0.5
+_SEEN = 1.0
 """Points of a line nearer to one another than this, px, are not told apart."""
 
 _BETWEEN = 0.08
