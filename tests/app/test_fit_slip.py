@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import pytest
+from places import settled
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel
 
 READ = ("30", "30.2", "29.6", "30", "30.1", "30.5", "30.1", "30")
 """Heights off the floor, from the front round by the left."""
@@ -112,3 +114,19 @@ def test_a_way_is_called_as_she_says_it_and_inches_are_kept(window, slip, qtbot)
     assert slip.said.text() == ""
     # 0.8 cm are 0.315 in: 5/16, where eighths would say 3/8.
     assert slip._told == ("Waist at the centre back: raised by 5/16 in.",)
+
+
+def test_a_long_line_is_whole_and_presses_nothing_flat(window, slip, qtbot):
+    """In the small window the slip scrolls; words and fields keep their height."""
+    window.resize(1024, 700)
+    settled(window)
+    choose(slip, "level_hem")
+    high = slip.readings["front"].height()
+    for line, text in zip(slip.readings.values(), READ, strict=True):
+        line.setText(text)
+    qtbot.mouseClick(slip.do, Qt.MouseButton.LeftButton)
+    settled(window)
+    row = slip.back[0].parentWidget()
+    words = row.findChild(QLabel)
+    assert words.height() >= words.heightForWidth(words.width())
+    assert slip.readings["front"].height() == high

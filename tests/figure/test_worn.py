@@ -14,7 +14,7 @@ from shapely import LinearRing, Point, Polygon
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from figure_cases import FOLDER, look_of, svg_of, worn_by_sample
+from figure_cases import FOLDER, WORKTABLE, look_of, svg_of, worn_by_sample
 
 from skirtwright.draft import styles
 from skirtwright.figure.bare_views import bare
@@ -23,6 +23,8 @@ from skirtwright.figure.drawn_figure import FILLED, VIEWS
 from skirtwright.figure.views import _one_stroke, _spread, dressed
 from skirtwright.figure.wearing import Wearing
 from skirtwright.figure.worn_skirt import worn
+from skirtwright.job.edits import part_sides, set_measurement
+from skirtwright.job.job import new_job
 from skirtwright.problems import Refused
 
 STYLES = styles.names()
@@ -58,6 +60,17 @@ def test_its_girths_are_those_of_the_finished_skirt(look):
     lengths = [x for quarter in skirt.cloth.quarters for x in quarter.lengths]
     assert min(lengths) <= finished["length"] + NEAR
     assert max(lengths) >= finished["length"] - NEAR
+
+
+@pytest.mark.parametrize("style", ["straight", "mermaid"])
+def test_unlike_sides_hang_from_her_waist_and_are_not_called_tight(style):
+    job = part_sides(new_job(styles.style(style)), "waist_to_hip").job
+    for text in ("20.5 cm", "22 cm"):
+        uneven = set_measurement(job, "waist_to_hip_right", text).job
+        skirt = WORKTABLE.look(uneven).report.worn()
+        # Its sides are as long to the hip as hers, so it begins at her waist.
+        assert skirt.cloth.begins == pytest.approx(0.0, abs=0.1)
+        assert not any(level.tight for level in skirt.levels)
 
 
 @pytest.mark.parametrize("where", ["sides", "sides_and_back"])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import pytest
 
@@ -111,11 +112,14 @@ def test_a_fitting_is_told_and_halves_are_named_once(table, printed):
     made = typed_alteration(
         what="side_seams", by="-0.5 cm", side="left", first="waist", last="hip"
     )
-    _, told = since(table, fitting_edits.alter(printed, made, stated).job)
+    found, told = since(table, fitting_edits.alter(printed, made, stated).job)
     assert told[0] == (
         "At a fitting: Side seams, left: taken in by 0.5 cm, from the waist to the hip."
     )
-    assert "Front, left and right; Back, left and right" in told[-1]
+    assert told[-1] == f"All {found.of} pieces differ."
+    some = replace(found, differing=found.differing[:4]).phrases()[-1].said(Manner())
+    assert some.startswith(f"4 of {found.of} pieces differ: Front, left and right; ")
+    assert not any(line.startswith("No longer cut") for line in told)
     # Taken back after it was printed.
     altered = fitting_edits.alter(printed, made, stated).job
     pieces = table.look(altered).shown

@@ -300,12 +300,16 @@ def _is_plain(piece: Piece, edge: str) -> bool:
 
 
 def _begins(pieces: Sequence[Piece], waist_to_hip: float) -> float:
-    """How far under her waist pieces hang from: their hip line lies on her hip."""
+    """How far under her waist pieces hang from: their hip line lies on her hip.
+
+    Where her sides are unlike, their mean; `waist_to_hip` is hers.
+    """
+    found = []
     for piece in pieces:
         hip = piece.panel.level("hip")
         for edge in piece.panel.edges:
             if hip is not None and piece.spec.role(edge.name) == "side":
                 ends = [edge.chain.nearest(end) for end in (hip.start, hip.end)]
-                down = min(ends, key=lambda found: found[1])[0]
-                return min(max(waist_to_hip - down, -100.0), 300.0)
-    return 0.0
+                down = min(ends, key=lambda place: place[1])[0]
+                found.append(min(max(waist_to_hip - down, -100.0), 300.0))
+    return sum(found) / len(found) if found else 0.0

@@ -87,7 +87,10 @@ def changed_since(one: Print, before: Look, now: Look) -> Changed:
         piece for piece in shown if _is_another(piece, then.get(piece.name), one)
     )
     names = {piece.name for piece in now.pieces}
-    gone = [then[n].spec.title for n in one.drawn if n not in names and n in then]
+    # What is cut for both halves now, or again for one, is not gone.
+    cut = {_base(piece.spec.title) for piece in now.pieces}
+    lost = [then[n].spec.title for n in one.drawn if n not in names and n in then]
+    gone = [title for title in lost if _base(title) not in cut]
     return Changed(
         tuple(figures_changed(before, now)), differing, len(shown), tuple(gone)
     )
@@ -164,7 +167,8 @@ def _fittings(old: Job, new: Job) -> Iterator[Phrase]:
         (old, new, "changed.altered_back"),
     ):
         left = list(other.fitting)
-        for alteration, line in zip(job.fitting, fitting_edits.told(job), strict=True):
+        lines = fitting_edits.told(job, readings=False)
+        for alteration, line in zip(job.fitting, lines, strict=True):
             if alteration in left:
                 left.remove(alteration)
             else:

@@ -155,12 +155,12 @@ def again(
     return Edited(changed, "edit.altered_again", {"count": count}) if count else None
 
 
-def told(job: Job) -> tuple[Sayable, ...]:
-    """What was altered, a line each."""
-    return tuple(_line(job, alteration) for alteration in job.fitting)
+def told(job: Job, *, readings: bool = True) -> tuple[Sayable, ...]:
+    """What was altered, a line each; with what was read off the floor, or without."""
+    return tuple(_line(job, each, readings=readings) for each in job.fitting)
 
 
-def _line(job: Job, alteration: Alteration) -> Sayable:
+def _line(job: Job, alteration: Alteration, *, readings: bool) -> Sayable:
     known = alterable(alteration.what)
     label: Sayable | str = known.label
     if alteration.side:
@@ -168,8 +168,11 @@ def _line(job: Job, alteration: Alteration) -> Sayable:
     values: dict[str, Any] = {"label": label}
     if known.reads:
         most = max(max(both) for both in alteration.cut_off(job.unit).values())
+        values["most"] = most
+        if not readings:
+            return Phrase("fitting.levelled", values)
         read = Several(tuple(_readings(job, alteration)))
-        return Phrase("fitting.levelled", {**values, "most": most, "read": read})
+        return Phrase("fitting.levelled_read", {**values, "read": read})
     by = alteration.length(job.unit)
     values["by"] = abs(by)
     if not known.seam:

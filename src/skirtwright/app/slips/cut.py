@@ -161,12 +161,7 @@ class CutSlip(Slip):
 
     def _grew(self) -> None:
         self._order_keys()
-        # New rows have a height once they are shown; the slip must ask for it again.
-        QTimer.singleShot(0, self, self._measure)
-
-    def _measure(self) -> None:
-        self.rows.invalidate()
-        self.rows.activate()
+        self.measure_again()
 
     def _order_keys(self) -> None:
         """Tab goes as she reads, whatever was made last."""

@@ -187,6 +187,7 @@ class FittingSlip(Slip):
             across.addWidget(back, 0, Qt.AlignmentFlag.AlignTop)
             self._done.addWidget(row)
             self.back.append(back)
+        self.measure_again()
 
     @property
     def known(self) -> Alterable | None:

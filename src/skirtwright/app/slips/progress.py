@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QPushButton, QWidget
 
 
@@ -18,7 +19,7 @@ class Progress(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self.bar, 1)
-        row.addWidget(self.button)
+        row.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
         self.button.clicked.connect(stop)
         self.hide()
 
@@ -28,8 +29,8 @@ class Progress(QWidget):
         self.button.setText(stop)
 
     def show_share(self, share: float | None) -> None:
-        """So much is done, None where nobody knows; nothing is shown when all is."""
-        self.bar.setRange(0, 0 if share is None else 100)
+        """So much is done; nothing is shown when all is, and no bar for None."""
+        self.bar.setVisible(share is not None)
         if share is not None:
             self.bar.setValue(round(100 * share))
         self.setVisible(share is None or share < 1)

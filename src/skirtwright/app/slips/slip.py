@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtWidgets import (
     QFrame,
     QScrollArea,
@@ -94,6 +94,14 @@ class Slip(QFrame):
     def needs(self) -> int:
         """The width below which something of the slip would be cut."""
         return self.body.minimumSizeHint().width() + 14
+
+    def measure_again(self) -> None:
+        """New rows have a height once they are shown: the slip asks for it then."""
+        QTimer.singleShot(0, self, self._measure)
+
+    def _measure(self) -> None:
+        self.rows.invalidate()
+        self.rows.activate()
 
     def head(self, text: str) -> None:
         """Name the slip for assistive technology."""
