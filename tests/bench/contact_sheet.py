@@ -1,10 +1,11 @@
 """A contact sheet: every style of the shelf, worn by five bodies, as a PDF to look at.
 
-    python tests/bench/contact_sheet.py [FILE.pdf] [STYLE ...]
+    python tests/bench/contact_sheet.py [FILE.pdf] [ROW ...]
 
-A row a style, a column a body: small waist, straight figure, apple, tall and large, a
-child. Where a style refuses a body the sentence stands in its place; under each figure
-stands what is wrong with it, if anything is. All bodies are invented.
+A row a style, or one with an addition (`mermaid at_hem=godets`), a column a body: small
+waist, straight figure, apple, tall and large, a child. Where a style refuses a body the
+sentence stands in its place; under each figure stands what is wrong with it, if
+anything is. All bodies are invented.
 """
 
 from __future__ import annotations
@@ -43,13 +44,31 @@ KNEES = {"tall, large": "66", "child": "41"}
 WIDE, HIGH, LEFT, TOP = 150.0, 180.0, 90.0, 30.0
 """Of a cell, and of the margins, points."""
 
+TAKING = ("straight", "a-line", "mermaid")
+ADDED = (
+    *("at_hem=flounce", "at_hem=godets", "at_hem=godets_behind", "at_hem=slits"),
+    "patch_pocket=front",
+)
+"""Styles shown with each addition, and what is chosen for it."""
+
 ROWS = 4
 """To a page."""
 
 
-def ordered(style: str, body: str) -> Job:
-    """An order of a style by one of the bodies."""
+def rows() -> Iterator[str]:
+    """Every style; behind one that takes additions, it with each of them."""
+    for style in styles.names():
+        yield style
+        if style in TAKING:
+            yield from (f"{style} {choice}" for choice in ADDED)
+
+
+def ordered(row: str, body: str) -> Job:
+    """An order of a style by one of the bodies, with what is added to it."""
+    style, *chosen = row.split()
     job = new_job(styles.style(style))
+    choices = dict(choice.split("=") for choice in chosen)
+    job = job.model_copy(update={"choices": choices})
     taken = {"waist_to_knee": KNEES.get(body, "58"), **BODIES[body]}
     card = job.card.model_copy(update={"measurements": taken, "unit": "cm"})
     return job.model_copy(update={"card": card, "unit": "cm"})
@@ -66,7 +85,8 @@ def sheet(path: Path, names: list[str]) -> None:
                 canvas.drawString(LEFT + column * WIDE + 8, height - 18, body)
         foot = height - TOP - (row + 1) * HIGH
         canvas.setFontSize(9)
-        canvas.drawString(6, foot + HIGH / 2, style)
+        for line, word in enumerate(style.split()):
+            canvas.drawString(6, foot + HIGH / 2 - 11 * line, word)
         for column, body in enumerate(BODIES):
             cell(canvas, table, ordered(style, body), LEFT + column * WIDE, foot)
         if row == ROWS - 1 or number == len(names) - 1:
@@ -114,4 +134,4 @@ def write(canvas: Canvas, lines: list[str], left: float, top: float) -> None:
 if __name__ == "__main__":
     given = sys.argv[1:]
     target = Path(given[0] if given else "contact_sheet.pdf")
-    sheet(target, given[1:] or list(styles.names()))
+    sheet(target, given[1:] or list(rows()))
