@@ -18,6 +18,7 @@ from options import wrong_of
 from orders import body_of, ends_of
 from skirtwright import shelf
 from skirtwright.draft import styles
+from skirtwright.export.sewing.sewing_facts import facts_of
 from skirtwright.problems import BadInput
 from skirtwright.report import as_json
 
@@ -121,6 +122,17 @@ def test_godets_add_their_arcs_and_stop_the_seam_at_their_points(style, added, c
         assert seams[name].lengths == pytest.approx((200, 200), abs=0.1)
     before = next(w for w in plain.cut.seams if w.seam.name == "side").lengths[0]
     assert seams["side"].lengths[0] == pytest.approx(before - 200, abs=0.1)
+
+
+@pytest.mark.parametrize("named", ADDED)
+def test_the_sheet_tells_the_skirt_as_long_down_the_back_as_it_is(named):
+    """A seam goes on down a godet, and down a flounce."""
+    added = ADDED[named]
+    backs = [
+        facts_of(reported("mermaid", SAMPLE, **chosen)).values["skirt_back"]
+        for chosen in ({}, added)
+    ]
+    assert backs[1] == pytest.approx(backs[0], abs=0.5)
 
 
 def test_room_to_walk_is_that_of_the_skirt_above_the_addition():

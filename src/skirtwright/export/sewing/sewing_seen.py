@@ -49,6 +49,8 @@ _INWARD_WITHIN, _CORNER_WITHIN = 120.0, 10.0
 """Along so much of a seam that hangs, mm (a knee corner eased over 5 cm each way is
 one), and of any other edge, where a gentle curve is no corner."""
 
+_GODET, _ENDS = "godet", (True, False)
+
 Seen = dict[str, float | str | Listed]
 
 
@@ -380,7 +382,10 @@ def _down_the_back(papers: list[Paper]) -> Seen:
         if material in lengths and paper.piece.spec.body == "back" and not inside:
             # Below a vent there is no centre to be measured.
             centres = () if paper.of_role("opening") else paper.of_role("centre")
-            long = sum(paper.edges[edge].length for edge in centres)
+            # A godet's edge goes on from where the centre seam stops.
+            met = {paper.neighbours[edge, end] for edge in centres for end in _ENDS}
+            down = [*centres, *(edge for edge in met if paper.role(edge) == _GODET)]
+            long = sum(paper.edges[edge].length for edge in down)
             lengths[material].setdefault(paper.stem, long)
     skirt, lining = (sum(found.values()) for found in lengths.values())
     known = min(skirt, lining) > 0
