@@ -31,8 +31,8 @@ ADDED = {
     "patch": {"patch_pocket": "front"},
 }
 """What is chosen for each addition, under what the names of its amounts begin with."""
-SOME = 60
-"""Women in the suite, each in one style with one addition; at length all in all."""
+SOME = 4
+"""Women to each style and addition in the suite, 60 in all; at length all of them."""
 
 
 def must_be_sewable(told, body, length):
@@ -47,21 +47,20 @@ def must_be_sewable(told, body, length):
 
 
 @pytest.mark.sampled
-def test_every_addition_is_sewable_on_women(real_women, at_length):
+@pytest.mark.parametrize("style", TAKING)
+@pytest.mark.parametrize("named", ADDED)
+def test_an_addition_is_sewable_on_women(style, named, real_women, at_length):
     """As it comes, or with one of its amounts at an end of its range."""
-    chance = random.Random(5)
-    each = [(style, named) for style in TAKING for named in ADDED]
+    chance, added = random.Random(f"{style} {named}"), ADDED[named]
     women = real_women if at_length else chance.sample(real_women, SOME)
     for number, woman in enumerate(women):
         body = body_of(woman)
-        for style, named in each if at_length else [each[number * len(each) // SOME]]:
-            added = ADDED[named]
-            stated = work(style, body, **added).stated.amounts
-            own = [name for name in stated if name.startswith(named)]
-            name = chance.choice(own)
-            ends = {name: chance.choice(ends_of(stated[name]))} if number % 3 else {}
-            told = reported(style, body, **added, **ends)
-            must_be_sewable(told, body, stated["length"].value)
+        stated = work(style, body, **added).stated.amounts
+        own = [name for name in stated if name.startswith(named)]
+        name = chance.choice(own)
+        ends = {name: chance.choice(ends_of(stated[name]))} if number % 3 else {}
+        told = reported(style, body, **added, **ends)
+        must_be_sewable(told, body, stated["length"].value)
 
 
 @pytest.mark.parametrize("style", TAKING)
