@@ -524,8 +524,8 @@ def test_a_piece_too_wide_is_joined_by_one_click_and_that_is_one_step(cloth):
     desk.change(set_cloth(desk.job, "shell", width="45 cm"))
     lay_now(cloth)
     # As the child tells it.
-    found = [as_record(offer) for offer in offers_for(desk.look, "shell")]
-    cloth.cloth_work._news({"would": found})
+    found = offers_for(desk.look, desk.job.cloth("shell"))
+    cloth.cloth_work._news({"would": [*map(as_record, found)]})
     assert made.trouble.text()
     words = [button.text() for button in made.ways.buttons]
     assert words[0].startswith("Join Front")

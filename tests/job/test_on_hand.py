@@ -90,3 +90,13 @@ def test_what_is_asked_has_to_be_there(mermaid):
         largest(mermaid, ["front_spread"], cloth(None), "cm")
     with pytest.raises(BadInput):
         largest(mermaid, [], cloth(1200.0), "cm")
+
+
+def test_what_is_too_wide_would_go_with_a_join():
+    job = new_job(styles.style("circle"))
+    found = largest(job, ["length"], cloth(4000.0, width=600.0), "cm")
+    assert isinstance(found, NothingGoes)
+    # The front takes more than 57 cm across, opened out, however short.
+    joined = [p for p in found.would if p.message == "lay.would_joined"]
+    assert joined
+    assert all(phrase.values["length"] <= 4000.0 for phrase in joined)

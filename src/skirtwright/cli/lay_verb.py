@@ -128,7 +128,7 @@ def _offered(look: Look, name: str, material: str) -> Sequence[str]:
     Raises:
         BadInput: it goes on its cloth as it is, or no join helps.
     """
-    for offer in offers(look, material):
+    for offer in offers(look, look.job.cloth(material)):
         if name in offer.joins:
             return offer.joins[name]
     title = next(p.spec.title for p in look.report.cut.whole.pieces if p.name == name)

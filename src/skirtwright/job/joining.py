@@ -86,18 +86,14 @@ class Offer:
         return Phrase(f"join.offer_{self.kind}", values)
 
 
-def offers(look: Look, material: str, table: Worktable | None = None) -> list[Offer]:
+def offers(look: Look, cloth: Cloth, table: Worktable | None = None) -> list[Offer]:
     """What would make the pieces of a cloth go on it; nothing where they do.
 
     Args:
         look: of the order.
-        material: of the cloth.
+        cloth: what they are to lie on.
         table: to try on.
-
-    Raises:
-        BadInput: what she set for it is no cloth.
     """
-    cloth = look.job.cloth(material)
     if not any(too_wide(look.report.to_cut, cloth, look.job.unit)):
         return []
     return list(_offers(look, cloth, table or Worktable()))
@@ -117,10 +113,14 @@ def _offers(look: Look, cloth: Cloth, table: Worktable) -> Iterator[Offer]:
             break
         beyond += over + _EASY
     centre = Offer(material, "centre", _typed(centre_seams_for(cut, cloth, unit), unit))
-    if centre.joins and centre.joins != offer.joins and _goes(centre, look, table):
+    if (
+        centre.joins
+        and centre.joins != offer.joins
+        and _goes(centre, look, cloth, table)
+    ):
         yield centre
     across = Offer(material, "across", {}, across_for(cut, cloth, unit))
-    if across.pieces and _goes(across, look, table):
+    if across.pieces and _goes(across, look, cloth, table):
         yield across
 
 
@@ -131,8 +131,8 @@ def _typed(joins: Joins, unit: Unit) -> dict[str, tuple[str, ...]]:
     }
 
 
-def _goes(offer: Offer, look: Look, table: Worktable) -> bool:
-    over = _over(offer, look.job, look.job.cloth(offer.material), table)
+def _goes(offer: Offer, look: Look, cloth: Cloth, table: Worktable) -> bool:
+    over = _over(offer, look.job, cloth, table)
     return over is not None and over <= 0
 
 

@@ -147,7 +147,7 @@ def _lay(look: Look, asked: Sequence[str], telling: _Telling) -> None:
     for tries, part in telling.in_parts([*map(int, asked[:at])]):
         lays = lay_all(cut, cloths, tries, part, job.hand_lays)
         telling.news(**recorded(lays))
-    found = [offer for name in names for offer in offers(look, name)]
+    found = [offer for name in names for offer in offers(look, job.cloth(name))]
     for one in lays.lays:
         single = saved_by_opening(cut, one) if one.cloth.material in names else None
         if single:

@@ -15,6 +15,7 @@ from skirtwright.budget import look_up
 from skirtwright.draft.inputs import AmountState
 from skirtwright.job.edits import Edited, amount_text, set_amount
 from skirtwright.job.job import Job
+from skirtwright.job.joining import offers
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.lay.cloth_to_cut import Cloth, opened, widths_sold
 from skirtwright.lay.lay import QUICK, TRIES, Lay, lay
@@ -190,8 +191,9 @@ def _nothing(search: _Search) -> NothingGoes:
 
 
 def _would(search: _Search, values: dict[str, float]) -> Iterator[Phrase]:
-    """What would do: another way to lay it, another width, a shorter skirt."""
+    """What would do: a join, another way to lay it, another width, a shorter skirt."""
     cloth, on_hand = search.cloth, search.cloth.on_hand or 0.0
+    yield from _joined(search, values)
     if cloth.fold != "single":
         single = search.laid(values, opened(cloth), TRIES)
         if single and single[1].bought <= on_hand:
@@ -213,6 +215,18 @@ def _would(search: _Search, values: dict[str, float]) -> Iterator[Phrase]:
         if shorter:
             yield shorter
         break
+
+
+def _joined(search: _Search, values: dict[str, float]) -> Iterator[Phrase]:
+    """Joins and seams with which the least goes on the cloth."""
+    cloth, on_hand = search.cloth, search.cloth.on_hand or 0.0
+    job = search.edited(values).job
+    for offer in offers(search.table.look(job), cloth, search.table):
+        look = search.table.look(offer.edited(job).job)
+        found = lay(look.report.to_cut, cloth, QUICK)
+        if found and found.bought <= on_hand:
+            told = {"way": offer.says(job, search.unit), "length": found.bought}
+            yield Phrase("lay.would_joined", told)
 
 
 def _shorter(job: Job, name: str, search: _Search) -> Phrase | None:
