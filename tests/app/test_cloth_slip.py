@@ -17,6 +17,7 @@ from skirtwright.job.cloths import ChosenCloth
 from skirtwright.job.joining import Offer, as_record
 from skirtwright.job.joining import offers as offers_for
 from skirtwright.job.laid_apart import recorded
+from skirtwright.job.piece_edits import set_allowance, set_joins
 from skirtwright.lay.all_cloths import lay_all, materials
 
 KEY = Qt.Key
@@ -552,3 +553,13 @@ def test_what_less_cloth_would_do_is_offered_with_its_length(cloth):
     button.click()
     assert desk.job.cloth("shell").fold == "single"
     assert not made.ways.buttons  # It is laid anew: nothing more is known to do.
+
+
+def test_parts_are_shown_in_every_slip_and_given_allowances_of_their_own(cloth):
+    desk = cloth.desk
+    desk.change(set_joins(desk.job, {"front": ("21",)}))
+    for name in ("cut", "paper", "check", "measure"):
+        slip(cloth, name)
+    desk.change(set_allowance(desk.job, "front_part_2", "join", "2"))
+    found = {(p.name, e.name): e.allowance for p in desk.look.pieces for e in p.edges}
+    assert (found["front_part_1", "join"], found["front_part_2", "join"]) == (15, 20)

@@ -19,6 +19,7 @@ from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.marks.notches import distances_out
 from skirtwright.pieces.outline.room import roomiest_place
+from skirtwright.pieces.parts import piece_of_part
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import SkirtwrightError
 from skirtwright.remembered import Remembered
@@ -235,7 +236,8 @@ class Scene:
 
     def panel_of(self, laid: Laid) -> Panel:
         """The panel that lies there, or that a piece there is made from."""
-        return self.panels[laid.panel]
+        part = self.piece_of(laid) if piece_of_part(laid.name) else None
+        return part.panel if part else self.panels[laid.panel]
 
     def piece_of(self, laid: Laid) -> Piece | None:
         """The piece that lies there; None for a stage of the draft."""
