@@ -32,7 +32,7 @@ _WIDTHS = 10.0
 _CELLS = Cells(4.0, 8.0)
 """How fine to look."""
 
-_RUN = 12
+_RUN = 40
 """Widths searched one after another, each beginning with the best lay so far."""
 
 _TRIES = range(8, 81)
