@@ -12,6 +12,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit
 
 from skirtwright.app.set_desk import SetDesk
+from skirtwright.app.style_chooser import StylesChooser
 from skirtwright.draft import styles
 from skirtwright.job import file
 from skirtwright.job.edits import part_sides, set_choice, set_measurement, set_style
@@ -358,7 +359,13 @@ def test_another_style_keeps_client_and_common_measures(window, qtbot):
     assert window.desk.job.draft.id == "mermaid"
 
 
-def test_what_is_said_of_a_style_is_never_cut(opened):
+@pytest.fixture
+def no_figures(monkeypatch):
+    """The styles stand in their places, but no skirt is worked for them."""
+    monkeypatch.setattr(StylesChooser, "draw_next", lambda _: None)
+
+
+def test_what_is_said_of_a_style_is_never_cut(opened, no_figures):
     window = opened(None, (1024, 700))
     window.acts.by_name["styles"].trigger()
     chooser, words = window.commands.chooser, window.line.words
@@ -372,7 +379,7 @@ def card_of(item):
     return item.data(Qt.ItemDataRole.UserRole + 1)
 
 
-def test_styles_lie_six_by_two_by_families_and_more_are_scrolled_to(window, qtbot):
+def test_styles_lie_six_by_two_by_families_and_more_are_scrolled_to(window, no_figures):
     window.acts.by_name["styles"].trigger()
     chooser = window.commands.chooser
     settled(window)
@@ -393,7 +400,9 @@ def test_styles_lie_six_by_two_by_families_and_more_are_scrolled_to(window, qtbo
     assert firsts[0] == ("Straight and narrow", "Straight skirt block")
 
 
-def test_a_style_is_pointed_at_by_mouse_and_taken_by_keys(window, qtbot, keys):
+def test_a_style_is_pointed_at_by_mouse_and_taken_by_keys(
+    window, qtbot, keys, no_figures
+):
     keys(Qt.Key.Key_T, mods=Qt.KeyboardModifier.ControlModifier)
     chooser = window.commands.chooser
     settled(window)
@@ -413,7 +422,7 @@ def test_a_style_is_pointed_at_by_mouse_and_taken_by_keys(window, qtbot, keys):
 
 
 def test_a_style_is_not_in_hand_for_opening_or_scrolling_under_the_pointer(
-    window, qtbot, keys
+    window, qtbot, keys, no_figures
 ):
     QTest.mouseMove(window.table, window.table.rect().center())
     keys(Qt.Key.Key_T, mods=CTRL)
@@ -446,7 +455,7 @@ def test_a_style_no_family_lists_stands_among_the_last(monkeypatch):
     assert styles.families() == (("First", ("one",)), ("Last", ("two", "new")))
 
 
-def test_the_styles_are_left_by_escape(window, keys):
+def test_the_styles_are_left_by_escape(window, keys, no_figures):
     window.acts.by_name["styles"].trigger()
     assert window.over is not None
     keys(Qt.Key.Key_Escape)
@@ -531,7 +540,7 @@ def test_typing_undone_in_a_number_field_is_redone_there(window, keys):
 
 
 @pytest.mark.parametrize("wide", [1440, 1024])
-def test_the_line_under_the_styles_is_as_tall_for_each(window, wide):
+def test_the_line_under_the_styles_is_as_tall_for_each(window, wide, no_figures):
     window.resize(wide, 700)
     window.acts.by_name["styles"].trigger()
     styles_shown = window.commands.chooser.list
