@@ -12,13 +12,16 @@ import random
 import pytest
 
 from bodies import SAMPLE
-from drafting import as_read, reported, work
+from drafting import as_read, look_of, reported, work
 from fairness import unfair
 from options import wrong_of
 from orders import body_of, ends_of
 from skirtwright import shelf
 from skirtwright.draft import styles
+from skirtwright.draft.alterations import Alteration
 from skirtwright.export.sewing.sewing_facts import facts_of
+from skirtwright.job import edits
+from skirtwright.job.job import new_job
 from skirtwright.problems import BadInput
 from skirtwright.report import as_json
 
@@ -63,6 +66,56 @@ def test_an_addition_is_sewable_on_women(style, named, real_women, at_length):
         must_be_sewable(told, body, stated["length"].value)
 
 
+TAKEN_IN = Alteration(
+    what="side_seams", by="-0.6", side="left", first="waist", last="hip"
+)
+LET_OUT = Alteration(what="side_seams", by="0.5", first="hip", last="hem")
+LEVELLED = Alteration(
+    what="level_hem",
+    readings=("30", "30.2", "29.6", "30", "30.1", "30.5", "30.1", "30"),
+)
+
+
+@pytest.mark.parametrize(
+    ("style", "alteration", "sides", "waist", "length"),
+    [
+        (
+            "straight",
+            TAKEN_IN,
+            {"waist_to_hip_left": "20", "waist_to_hip_right": "21.5"},
+            735.0 - 2 * 6.0,
+            600.0,
+        ),
+        ("a-line", LET_OUT, {"waist_shape": "side_elastic"}, 735.0, 600.0),
+        (
+            "mermaid",
+            LEVELLED,
+            {"hip_left": "47.5", "hip_right": "50.5", "front_hip": "48"},
+            735.0,
+            950.0 - (9.0 + 4.0) / 2,
+        ),
+    ],
+    ids=["one hip higher", "elastic", "one hip fuller"],
+)
+def test_an_addition_follows_what_is_fitted(style, alteration, sides, waist, length):
+    """The seams that are taken in, let out and levelled are those that it is sewn to.
+
+    Two edges of a side; the lowest readings of the sides over the highest of all.
+    """
+    job = new_job(styles.style(style)).model_copy(update={"fitting": (alteration,)})
+    for name, given in sides.items():
+        put = edits.set_choice if name == "waist_shape" else edits.set_measurement
+        job = put(job, name, given).job
+    for added in ADDED.values():
+        ((choice, option),) = added.items()
+        told = look_of(edits.set_choice(job, choice, option).job).report
+        assert not wrong_of(told)
+        for walked in told.cut.seams:
+            assert abs(walked.difference) <= 0.1, walked.seam.name
+        found = [told.finished[name] for name in ("waist", "hip", "length")]
+        assert found == pytest.approx([waist, 1020.0, length], abs=0.1), option
+
+
 @pytest.mark.parametrize("style", TAKING)
 def test_without_an_addition_the_skirt_is_as_if_there_were_none(style):
     raw = shelf.read_json(f"styles/{style}.json")
@@ -85,8 +138,9 @@ def test_without_an_addition_the_skirt_is_as_if_there_were_none(style):
         assert told[key] == expected[key]
 
 
-@pytest.mark.parametrize("style", TAKING)
-@pytest.mark.parametrize("fullness", [1.5, 2.0, 2.5])
+@pytest.mark.parametrize(
+    ("style", "fullness"), [("straight", 1.5), ("a-line", 2.5), ("mermaid", 2.0)]
+)
 def test_a_flounce_is_a_sector_of_a_ring(style, fullness):
     """Baldt (1916): radius of the inner edge is line x depth / (hem less line)."""
     depth = 160.0
@@ -107,8 +161,14 @@ def test_a_flounce_is_a_sector_of_a_ring(style, fullness):
     assert turned == pytest.approx(line / radius, abs=1e-3)
 
 
-@pytest.mark.parametrize("style", TAKING)
-@pytest.mark.parametrize(("added", "count"), [("godets", 2), ("godets_behind", 3)])
+@pytest.mark.parametrize(
+    ("style", "added", "count"),
+    [
+        ("straight", "godets", 2),
+        ("a-line", "godets_behind", 3),
+        ("mermaid", "godets", 2),
+    ],
+)
 def test_godets_add_their_arcs_and_stop_the_seam_at_their_points(style, added, count):
     plain = reported(style, SAMPLE)
     told = reported(style, SAMPLE, at_hem=added, godet_height=200.0, godet_angle=45.0)
