@@ -123,7 +123,7 @@ def test_more_pieces_than_any_skirt_has_are_held_against_their_file():
 def test_fewer_lays_are_tried_of_more_pieces(skirt):
     """The work at a width stays about the same."""
     few, many = (
-        Floor([shapes_of(g, _CELLS, QUARTERS) for g in groups], _CELLS)
+        Floor([shapes_of(g.marks, _CELLS, QUARTERS) for g in groups], _CELLS)
         for groups in (skirt.groups, skirt.groups * 5)
     )
     assert _tries(few) == _TRIES[-1]
@@ -134,7 +134,7 @@ def test_fewer_lays_are_tried_of_more_pieces(skirt):
 def test_where_two_shapes_would_overlap(skirt):
     """By looking at every cell of the one over every cell of the other."""
     cells = Cells(30.0, 60.0)
-    shapes = [s for g in skirt.groups for s in shapes_of(g, cells, QUARTERS)]
+    shapes = [s for g in skirt.groups for s in shapes_of(g.marks, cells, QUARTERS)]
     for lying in shapes[::2]:
         for laid in shapes[1::2]:
             region = no_fit(lying, laid)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 import shapely
@@ -12,7 +13,7 @@ from skirt_sheet import P, rectangle
 
 from skirtwright.export.correction import Correction
 from skirtwright.export.papers import Paper, paper_named, papers
-from skirtwright.export.sheet import Group, Sheet, Stroke, line
+from skirtwright.export.sheet import Group, Label, Sheet, Stroke, line
 from skirtwright.export.tiles import TileOptions, moved_to_page, tile, tile_name
 from skirtwright.problems import SkirtwrightError
 
@@ -192,6 +193,26 @@ def test_packing_saves_sheets_and_keeps_pieces_whole(skirt, key, overlap):
 def test_packing_saves_paper_on_the_made_up_skirt(skirt):
     plain = tile(skirt, A4, TileOptions(pack=False))
     assert tile(skirt, A4).sheets < plain.sheets
+
+
+def test_pieces_with_other_words_lie_the_same_each_with_its_own(skirt):
+    """What was counted is kept, and words move with their piece."""
+
+    of_a_line = Label((("",),), 4.0, line(P(0, 0), P(10, 20)))
+
+    def with_words(words):
+        label = replace(of_a_line, versions=((words,),))
+        groups = (Group.of("A piece", g.marks, labels=[label]) for g in skirt.groups)
+        return replace(skirt, title=words, groups=tuple(groups))
+
+    first, second = (tile(with_words(words), A4) for words in ("Front", "Back"))
+    assert first.tiles == second.tiles
+    assert (first.sheet.title, second.sheet.title) == ("Front", "Back")
+    for before, group in zip(skirt.groups, second.sheet.groups, strict=True):
+        assert before.moved(group.motion).marks == group.marks
+        (label,) = group.labels
+        assert label.versions == (("Back",),)
+        assert label.of == of_a_line.moved(group.motion).of
 
 
 lengths = st.floats(20, 1500, allow_nan=False)

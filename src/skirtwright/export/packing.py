@@ -8,10 +8,11 @@ the search of `lay.placing`: paper is cheap, and she waits for the count of shee
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 
-from skirtwright.export.sheet import Group, Sheet, Stroke
+from skirtwright.export.sheet import Mark, Sheet, Stroke
 from skirtwright.geometry import Motion, Point, turn
 from skirtwright.lay.cells import Cells, Place, Shape, Span, rows_of
 
@@ -28,12 +29,15 @@ _CELL = 16.0
 """About the side of a cell when sheets are saved, mm."""
 
 
-def shapes_of(group: Group, cells: Cells, turns: Sequence[int]) -> list[Shape]:
-    """The piece turned each allowed way, without like ones."""
+@lru_cache(maxsize=64)
+def shapes_of(
+    marks: tuple[Mark, ...], cells: Cells, turns: tuple[int, ...]
+) -> tuple[Shape, ...]:
+    """A piece turned each allowed way, without like ones."""
     found: dict[tuple[int, ...], Shape] = {}
     runs = [
         (mark.points(_ROUGH), isinstance(mark, Stroke) and mark.closed)
-        for mark in group.marks
+        for mark in marks
     ]
     for angle in turns:
         spin = turn(Point(0, 0), angle)
@@ -43,7 +47,7 @@ def shapes_of(group: Group, cells: Cells, turns: Sequence[int]) -> list[Shape]:
         brought = [([home(p) for p in run], closed) for run, closed in runs]
         rows = rows_of(brought, cells, CLEAR)
         found.setdefault(rows, Shape(home, max(xs) - min(xs) + 2 * CLEAR, rows))
-    return list(found.values())
+    return tuple(found.values())
 
 
 class Mat:
@@ -159,7 +163,7 @@ def on_sheets(
     keeper = Windows(fine, lap, columns)
     mat = Mat()
     motions: dict[int, Motion] = {}
-    pieces = [shapes_of(group, cells, QUARTERS) for group in sheet.groups]
+    pieces = [shapes_of(group.marks, cells, QUARTERS) for group in sheet.groups]
     for number in sorted(range(len(pieces)), key=lambda n: -pieces[n][0].area):
         places = [p for shape in pieces[number] for p in _places(mat, shape, keeper)]
         if not places:

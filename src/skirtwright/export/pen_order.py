@@ -24,34 +24,33 @@ _SAVES = 1e-6
 _A_CELL = 3.0
 """About so many ends lie in a cell of the grid they are found by."""
 
-End = tuple[int, int]
-"""A line's number, and 0 for where it begins, 1 for where it ends."""
+End = int
+"""Twice a line's number, and one more where it ends; `end ^ 1` is its other end."""
 
 
 class _Grid:
     """Ends of lines in cells, so that near ones are found quickly."""
 
-    def __init__(self, places: dict[End, Point]) -> None:
+    def __init__(self, places: Sequence[Point]) -> None:
         self.places = places
-        xs = [p.x for p in places.values()]
-        ys = [p.y for p in places.values()]
+        xs, ys = [p.x for p in places], [p.y for p in places]
         wide, high = max(xs) - min(xs), max(ys) - min(ys)
         self.size = max(math.sqrt(wide * high * _A_CELL / len(places)), 1.0)
         self.reach = math.ceil(max(wide, high) / self.size) + 1
         self.low = self._cell(Point(min(xs), min(ys)))
-        self.left = set(places)
-        self.cells: dict[tuple[int, int], set[End]] = {}
-        for end, place in places.items():
-            self.cells.setdefault(self._cell(place), set()).add(end)
+        self.left = dict(enumerate(places))
+        self.cells: dict[tuple[int, int], dict[End, Point]] = {}
+        for end, place in enumerate(places):
+            self.cells.setdefault(self._cell(place), {})[end] = place
 
     def _cell(self, place: Point) -> tuple[int, int]:
         return math.floor(place.x / self.size), math.floor(place.y / self.size)
 
     def drop(self, number: int) -> None:
         """Take both ends of a line out."""
-        for end in ((number, 0), (number, 1)):
-            self.left.discard(end)
-            self.cells[self._cell(self.places[end])].discard(end)
+        for end in (2 * number, 2 * number + 1):
+            del self.left[end]
+            del self.cells[self._cell(self.places[end])][end]
 
     def nearest(self, place: Point, count: int, but: int = -1) -> list[End]:
         """The nearest ends of other lines, nearest first."""
@@ -61,11 +60,11 @@ class _Grid:
         for ring in range(far + 1):
             if 8 * ring > len(self.left):
                 # There are more cells beyond than ends.
-                found = self._away(place, self.left, but)
+                found = _away(place, self.left, but)
                 break
             for cell in _round_about(x, y, ring):
-                if cell in self.cells:
-                    found += self._away(place, self.cells[cell], but)
+                if self.cells.get(cell):
+                    found += _away(place, self.cells[cell], but)
             found.sort()
             # What lies in the cells beyond is further away than this.
             if len(found) >= count and found[count - 1][0] <= ring * self.size:
@@ -73,8 +72,9 @@ class _Grid:
         found.sort()
         return [end for _, end in found[:count]]
 
-    def _away(self, place: Point, ends: set[End], but: int) -> list[tuple[float, End]]:
-        return [(place.to(self.places[e]), e) for e in ends if e[0] != but]
+
+def _away(place: Point, ends: dict[End, Point], but: int) -> list[tuple[float, End]]:
+    return [(place.to(there), end) for end, there in ends.items() if end >> 1 != but]
 
 
 def _round_about(x: int, y: int, ring: int) -> Iterator[tuple[int, int]]:
@@ -96,8 +96,8 @@ def pen_order(runs: Sequence[Run], start: Point) -> list[tuple[int, Run]]:
     tour = _Tour(runs, start)
     tour.shorten()
     drawn = [
-        (number, runs[number][::-1] if side else runs[number])
-        for number, side in tour.order
+        (end >> 1, runs[end >> 1][::-1] if end & 1 else runs[end >> 1])
+        for end in tour.order
     ]
     return list(_rings_begun(drawn, start))
 
@@ -107,80 +107,68 @@ class _Tour:
 
     def __init__(self, runs: Sequence[Run], start: Point) -> None:
         self.start = start
-        self.places = {
-            (number, side): run[-side]
-            for number, run in enumerate(runs)
-            for side in (0, 1)
-        }
+        self.places = [run[place] for run in runs for place in (0, -1)]
         self.order = self._nearest_first(len(runs))
-        self.at = {end[0]: place for place, end in enumerate(self.order)}
+        self.at = [0] * len(runs)
+        for place, end in enumerate(self.order):
+            self.at[end >> 1] = place
 
     def _nearest_first(self, count: int) -> list[End]:
         grid = _Grid(self.places)
         here, order = self.start, []
         for _ in range(count):
             look_up()
-            ((number, side),) = grid.nearest(here, 1)
-            grid.drop(number)
-            order.append((number, side))
-            here = self.places[number, 1 - side]
+            (end,) = grid.nearest(here, 1)
+            grid.drop(end >> 1)
+            order.append(end)
+            here = self.places[end ^ 1]
         return order
-
-    def _begun(self, place: int) -> Point:
-        return self.places[self.order[place]]
-
-    def _ended(self, place: int) -> Point:
-        if place < 0:
-            return self.start
-        number, side = self.order[place]
-        return self.places[number, 1 - side]
 
     def shorten(self) -> None:
         """Turn stretches round as long as that saves way."""
         grid = _Grid(self.places)
-        near = {
-            end: grid.nearest(place, _NEAR, end[0])
-            for end, place in self.places.items()
-        }
+        near = [
+            grid.nearest(place, _NEAR, end >> 1)
+            for end, place in enumerate(self.places)
+        ]
         for _ in range(_TURNS):
             saved = False
-            for number in range(len(self.order)):
+            for end, others in enumerate(near):
                 look_up()
-                for side in (0, 1):
-                    for other in near[number, side]:
-                        saved |= self._joined((number, side), other)
+                for other in others:
+                    saved |= self._joined(end, other)
             if not saved:
                 break
 
     def _joined(self, end: End, other: End) -> bool:
         """Two near ends drawn one after the other, where that saves way."""
-        first, second, one, two = end, other, self.at[end[0]], self.at[other[0]]
+        order = self.order
+        one, two = self.at[end >> 1], self.at[other >> 1]
         if one > two:
-            first, second, one, two = second, first, two, one
-        if self.order[one] == first and self.order[two] == second:
-            # Both are begun there: what lies from the one up to the other is turned.
-            return self._turned(one, two - 1)
-        if self.order[one] != first and self.order[two] != second:
-            return self._turned(one + 1, two)
-        return False
+            end, other, one, two = other, end, two, one
+        begun = order[one] == end
+        if begun != (order[two] == other):
+            return False
+        # Where both are begun, what lies from the one up to the other is turned.
+        low, high = (one, two - 1) if begun else (one + 1, two)
+        return low <= high and self._turned(low, high)
 
     def _turned(self, low: int, high: int) -> bool:
         """A stretch turned round, if that saves way."""
-        if low > high:
-            return False
-        before = self._ended(low - 1)
-        now = before.to(self._begun(low))
-        then = before.to(self._ended(high))
-        if high + 1 < len(self.order):
-            after = self._begun(high + 1)
-            now += self._ended(high).to(after)
-            then += self._begun(low).to(after)
+        order, places = self.order, self.places
+        before = places[order[low - 1] ^ 1] if low else self.start
+        first, last = places[order[low]], places[order[high] ^ 1]
+        now, then = before.to(first), before.to(last)
+        if high + 1 < len(order):
+            after = places[order[high + 1]]
+            now += last.to(after)
+            then += first.to(after)
         if then >= now - _SAVES:
             return False
-        part = [(n, 1 - side) for n, side in reversed(self.order[low : high + 1])]
-        self.order[low : high + 1] = part
-        for place, (number, _) in enumerate(part, low):
-            self.at[number] = place
+        part = [end ^ 1 for end in reversed(order[low : high + 1])]
+        order[low : high + 1] = part
+        for place, end in enumerate(part, low):
+            self.at[end >> 1] = place
         return True
 
 

@@ -386,6 +386,7 @@ def blocks_for(
     return in_blocks(sheet, paper, _options(printing), printing.laying)
 
 
+@bounded()
 def counts_otherwise(
     report: Report, printing: Printing, manner: Manner
 ) -> dict[Laying, int]:
@@ -394,8 +395,10 @@ def counts_otherwise(
     Raises:
         SkirtwrightError: see `blocks_for`.
     """
+    sheet = sheet_for(report, "", printing, manner)
+    paper, options = paper_named(printing.paper), _options(printing)
     return {
-        way: blocks_for(report, "", replace(printing, laying=way), manner).sheets
+        way: in_blocks(sheet, paper, options, way).sheets
         for way in LAYINGS
         if way != printing.laying
     }

@@ -18,10 +18,12 @@ import random
 from collections.abc import Iterator, Sequence
 from contextlib import nullcontext
 from dataclasses import replace
+from functools import lru_cache
 
 from skirtwright.budget import own_search
 from skirtwright.export.packing import shapes_of
-from skirtwright.export.sheet import Sheet
+from skirtwright.export.sheet import Mark, Sheet
+from skirtwright.geometry import Motion
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.lay.cells import Cells
 from skirtwright.lay.placing import Floor, Laid
@@ -55,15 +57,27 @@ def on_a_roll(sheet: Sheet, width: float, turns: Sequence[int]) -> Sheet | None:
         width: room across the roll, mm.
         turns: the angles a piece may be turned by, degrees.
     """
-    pieces = [shapes_of(group, _CELLS, turns) for group in sheet.groups]
+    marks = tuple(group.marks for group in sheet.groups)
+    motions = _motions(marks, width, tuple(turns))
+    if motions is None:
+        return None
+    groups = (g.moved(m) for g, m in zip(sheet.groups, motions, strict=True))
+    return replace(sheet, groups=tuple(groups))
+
+
+@lru_cache(maxsize=4)
+def _motions(
+    pieces_marks: tuple[tuple[Mark, ...], ...], width: float, turns: tuple[int, ...]
+) -> tuple[Motion, ...] | None:
+    """What lays each piece; kept, since what was measured is then printed."""
+    pieces = [shapes_of(marks, _CELLS, turns) for marks in pieces_marks]
     least = max(min(shape.across for shape in shapes) for shapes in pieces)
     if least > width + SAME:
         return None
     floor = Floor(pieces, _CELLS)
     with own_search() if floor.work <= _OURS else nullcontext():
         best = _shortest(floor, least, width).places
-    groups = (g.moved(best[n].motion(_CELLS)) for n, g in enumerate(sheet.groups))
-    return replace(sheet, groups=tuple(groups))
+    return tuple(best[n].motion(_CELLS) for n in range(len(pieces)))
 
 
 def _shortest(floor: Floor, least: float, width: float) -> Laid:

@@ -20,6 +20,7 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Literal, get_args
 
 from skirtwright.export.correction import AS_IT_IS, Correction
@@ -235,9 +236,30 @@ def tile(sheet: Sheet, paper: Paper, options: TileOptions | None = None) -> Tili
             overlap leave too little of the paper), `print.too_many_sheets`.
         BadInput: `print.margin_size`, `print.overlap_size`.
     """
-    options = options or TileOptions()
     if not sheet.groups:
         raise Refused("print.nothing")
+    # What is said of the pieces does not decide how they lie.
+    silent = (replace(g, motion=Motion(), labels=()) for g in sheet.groups)
+    bare = replace(sheet, title="", groups=tuple(silent))
+    tiling = _fewest(bare, paper, options or TileOptions())
+    groups = tuple(
+        replace(
+            laid,
+            motion=group.motion.then(laid.motion),
+            labels=tuple(label.moved(laid.motion) for label in group.labels),
+        )
+        for group, laid in zip(sheet.groups, tiling.sheet.groups, strict=True)
+    )
+    return replace(tiling, sheet=replace(sheet, groups=groups))
+
+
+@lru_cache(maxsize=32)
+def _fewest(sheet: Sheet, paper: Paper, options: TileOptions) -> Tiling:
+    """The sheet laid and cut so that fewest pages are needed.
+
+    Kept, since what was counted is then printed, and a cloth of one piece is laid as
+    that piece is alone.
+    """
     ways = {"portrait": (False,), "landscape": (True,), "auto": (False, True)}
     tilings = [
         tiling

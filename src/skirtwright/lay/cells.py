@@ -177,10 +177,9 @@ def fill(outline: Sequence[Point], cells: Cells, rows: dict[int, int]) -> None:
 
 def _across(p: Point, q: Point, low: float, high: float) -> tuple[float, float]:
     """Where a straight line runs, in x, between two heights."""
-    xs = []
-    rise = q.y - p.y
-    for end in (p, q):
-        y = min(max(end.y, low), high)
-        share = (y - p.y) / rise if abs(rise) > 1e-9 else 0.0
-        xs.append(p.x + share * (q.x - p.x) if abs(rise) > 1e-9 else end.x)
-    return min(xs), max(xs)
+    rise, run = q.y - p.y, q.x - p.x
+    if abs(rise) <= 1e-9:
+        return (p.x, q.x) if run > 0 else (q.x, p.x)
+    a = p.x + (min(max(p.y, low), high) - p.y) / rise * run
+    b = p.x + (min(max(q.y, low), high) - p.y) / rise * run
+    return (a, b) if a < b else (b, a)
