@@ -402,6 +402,9 @@ _OUTPUTS = {
     "plot": "o.plt",
     "worksheet": "o.pdf",
     "figure": "o.svg",
+    "quote": "o.pdf",
+    "lay": "o.pdf",
+    "fit": "o.skirt",
 }
 _OPTIONS = (
     ("--measure", "waist=74"),
@@ -433,6 +436,32 @@ _OPTIONS = (
     ("-o", "o.skirt"),
     ("--json",),
 )
+_OWN_OPTIONS = {
+    "quote": (
+        ("--hours", "6"),
+        ("--rate", "25.50"),
+        ("--notions", "8,5"),
+        ("--currency", "£"),
+    ),
+    "lay": (
+        ("--cloth-width", "140"),
+        ("--open",),
+        ("--folded",),
+        ("--one-way",),
+        ("--on-hand", "2 m"),
+        ("--join", "front"),
+        ("--join", "front=30,60"),
+        ("--largest", "length"),
+    ),
+    "fit": (
+        ("--alter", "side_seams=-8 mm"),
+        ("--alter", "side_seams=1; left; waist to hip"),
+        ("--alter", "waist_back=-1/2"),
+        ("--alter", "level_hem=" + "; ".join(["61", "60", "60,5", "61"] * 2)),
+        ("--take-back", "1"),
+    ),
+}
+"""Of one verb alone."""
 
 
 def _arguments(verb: str, chance: Chance) -> list[str]:
@@ -440,8 +469,9 @@ def _arguments(verb: str, chance: Chance) -> list[str]:
     arguments = [verb, source]
     if _OUTPUTS.get(verb) and chance.random() < 0.9:
         arguments += ["-o", _OUTPUTS[verb]]
+    own = _OWN_OPTIONS.get(verb, _OPTIONS)
     for _ in range(chance.choice((0, 1, 1, 2, 3))):
-        arguments.extend(chance.choice(_OPTIONS))
+        arguments.extend(chance.choice(chance.choice((own, _OPTIONS))))
     if chance.random() < 0.4:
         place = chance.randrange(1, len(arguments))
         nasty = str(chance.choice(NASTY))

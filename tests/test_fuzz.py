@@ -30,6 +30,9 @@ TRIES = {
     "plot": 20,
     "worksheet": 40,
     "figure": 30,
+    "quote": 10,
+    "lay": 10,
+    "fit": 20,
     "styles": 30,
 }
 

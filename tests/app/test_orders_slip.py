@@ -10,6 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
+from skirtwright.app.beside import Beside
 from skirtwright.app.due_day import shown_day, typed_day
 from skirtwright.app.main import _show_orders
 from skirtwright.app.settings import Settings
@@ -311,6 +312,109 @@ def test_a_deleted_client_is_gone_from_every_byte(kept, opened, keys, qtbot):
             "Maud Pell",
             "Winifred Snow",
         ]
+
+
+def test_a_deleted_order_is_gone_from_every_byte_and_its_client_stays(
+    kept, opened, keys, qtbot
+):
+    kept_of_it = b"heather hem"
+    with Book(client_book()) as book:
+        client = book.client_named("Clara Finch")
+        titled = order("Clara Finch").model_copy(update={"title": "Heather hem"})
+        added = book.add_order(client, titled, "2026-12-24")
+        book.set_price(added, "85")
+    window = opened(path_of(client_book(), added.number))
+    window.files.keep_picture()
+    window.desk.set_amounts({"length": "50"})
+    assert window.keeper.keep_now()
+    window.acts.by_name["forget_order"].trigger()
+    assert "Heather hem of Clara Finch goes" in window.line.words.text()
+    window.line.buttons[0].click()
+    assert len(in_book("Clara Finch")) == 2, "kept"
+    keys(KEY.Key_B, mods=CTRL)
+    window.acts.by_name["forget_order"].trigger()
+    assert window.line.code != "book", "which one is asked first"
+    keys("heather", KEY.Key_Down)
+    window.acts.by_name["forget_order"].trigger()
+    window.line.buttons[1].click()
+    qtbot.waitUntil(lambda: "is deleted" in window.line.words.text())
+    assert window.keeper.path is None
+    window.line.done("book")
+    window.close()
+    holding = [
+        place
+        for place in kept.rglob("*")
+        if place.is_file() and kept_of_it in place.read_bytes().lower()
+    ]
+    assert holding == []
+    ((left, _),) = in_book("Clara Finch")
+    assert left.title != "Heather hem"
+    with Book(client_book()) as book:
+        assert len(book.cards(book.client_named("Clara Finch"))) == 1
+
+
+def test_an_order_that_came_without_a_picture_gets_one(
+    kept, window, keys, qtbot, monkeypatch
+):
+    """As by the command line; drawn once, not again where nothing can be drawn."""
+    asked = []
+
+    def ask(self, known_as, work, *values):
+        asked.append(known_as)
+        self.answered.emit(known_as, work(*values))
+
+    monkeypatch.setattr(Beside, "ask", ask)
+    with Book(client_book()) as book:
+        flat = order("Ida Lark", waist="")
+        book.save_order(book.order(2)[0], flat)
+    orders_slip(window, keys)
+    assert rows(window)[1].worn._figure is None
+    qtbot.waitUntil(lambda: rows(window)[1].worn._figure is not None, timeout=30_000)
+    qtbot.waitUntil(lambda: len(asked) == 3)
+    assert rows(window)[0].worn._figure is None, "she has no waist"
+    with Book(client_book()) as book:
+        assert book.picture(1)
+    window.slips.orders.show_found()
+    qtbot.wait(400)
+    assert len(asked) == 3
+
+
+def test_a_client_is_given_out_and_taken_in_with_a_passphrase(
+    kept, window, keys, qtbot
+):
+    commands = window.commands.clients
+    orders_slip(window, keys)
+    keys("clara", KEY.Key_Down)
+    window.acts.by_name["export_client"].trigger()
+    form = commands.passphrase
+    qtbot.waitUntil(form.isVisible)
+    for line, text in zip(form.lines, ("plain words", "plain worms"), strict=True):
+        QTest.keyClicks(line, text)
+    form.on.click()
+    assert "not the same both times" in form.said.text()
+    form.lines[1].setText("plain words")
+    form.on.click()
+    assert window.files.dialog.selectedFiles()[0].endswith("Clara Finch.age")
+    window.files.dialog.reject()
+    place = kept / "clara.age"
+    commands.export(window.slips.orders.client_in_hand(), place, "plain words")
+    qtbot.waitUntil(lambda: "is in clara.age" in window.line.words.text())
+    assert b"Clara" not in place.read_bytes()
+    with Book(client_book()) as book:
+        book.forget(book.client_named("Clara Finch"))
+    commands.take_in(place)
+    qtbot.waitUntil(lambda: commands.passphrase is not form, timeout=20_000)
+    shut = commands.passphrase
+    shut.on.click()
+    assert "There is no passphrase" in shut.said.text()
+    shut.lines[0].setText("plain worms")
+    shut.on.click()
+    qtbot.waitUntil(lambda: commands.passphrase is not shut, timeout=20_000)
+    commands.passphrase.lines[0].setText("plain words")
+    commands.passphrase.on.click()
+    taken = lambda: "clients: 1" in window.line.words.text()  # noqa: E731
+    qtbot.waitUntil(taken, timeout=20_000)
+    assert len(in_book("Clara Finch")) == 1
 
 
 def test_a_table_of_people_is_taken_in_and_a_client_given_out(

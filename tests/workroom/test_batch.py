@@ -17,6 +17,7 @@ import pytest
 from skirtwright.cli import main
 from skirtwright.job import file
 from skirtwright.workroom import batch as batch_of_all
+from skirtwright.workroom import cluster
 from skirtwright.workroom.batch import NOTE, TABLE, Outcome, summary
 from skirtwright.workroom.one_person import ORDER, PATTERN, SHEET, Made
 
@@ -195,12 +196,65 @@ def test_no_more_orders_are_held_than_are_worked(capsys, monkeypatch):
     assert held == list(range(1, 24))
 
 
-def test_processes_side_by_side_make_the_same_to_the_byte(capsys):
-    run(capsys)
-    alone = contents("all")
-    Path("all").rename("alone")
-    assert run(capsys, workers=2)[0] == 0
+@pytest.fixture(scope="module")
+def alone(tmp_path_factory):
+    """What is made of two people in one process."""
+    before = Path.cwd()
+    os.chdir(tmp_path_factory.mktemp("alone"))
+    try:
+        assert main(two("--workers", "1")) == 0
+        return contents("all")
+    finally:
+        os.chdir(before)
+
+
+def two(*more):
+    rows = PEOPLE.splitlines(keepends=True)[:3]
+    Path("people.csv").write_text("".join(rows), encoding="utf-8")
+    return ["batch", "people.csv", "straight-block", "-o", "all", *DAY, *more]
+
+
+def test_processes_side_by_side_make_the_same_to_the_byte(alone):
+    assert main(two("--workers", "2")) == 0
     assert contents("all") == alone
+
+
+@pytest.fixture
+def scheduler():
+    """A Dask scheduler on this machine, with one worker."""
+    distributed = pytest.importorskip("distributed", reason="needs the extra cluster")
+    with distributed.LocalCluster(
+        n_workers=1, threads_per_worker=2, dashboard_address=None, silence_logs=50
+    ) as cluster:
+        yield cluster.scheduler_address
+
+
+def test_a_dask_scheduler_has_the_same_made_to_the_byte(capsys, alone, scheduler):
+    assert main(two("--scheduler", scheduler)) == 0
+    assert contents("all") == alone
+    assert capsys.readouterr().err.count(": done") >= 2
+
+
+@pytest.mark.parametrize(
+    ("address", "missing", "said"),
+    [
+        ("tcp://127.0.0.1:1", False, "No Dask scheduler answers at tcp://127.0.0.1:1"),
+        ("nowhere at all", False, "No Dask scheduler answers at nowhere at all"),
+        ("tcp://127.0.0.1:1", True, "skirtwright[cluster]"),
+    ],
+)
+def test_a_scheduler_that_is_not_there_is_told(
+    capsys, monkeypatch, address, missing, said
+):
+    if missing:
+        monkeypatch.setitem(sys.modules, "distributed", None)
+        monkeypatch.setitem(sys.modules, "dask", None)
+    else:
+        pytest.importorskip("distributed", reason="needs the extra cluster")
+        monkeypatch.setattr(cluster, "_WAIT_SECONDS", 0.5)
+    assert main(two("--scheduler", address)) == 2
+    assert said in capsys.readouterr().err
+    assert not Path("all").exists(), "nothing is begun"
 
 
 def test_who_cannot_be_dressed_is_told_and_the_others_are(capsys):

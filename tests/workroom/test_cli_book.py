@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import io
 import json
 import sqlite3
+import sys
 from pathlib import Path
 
 import pytest
@@ -146,3 +148,55 @@ def test_what_cannot_be_done_is_said(capsys, asked, said):
     assert said in err
     assert err.count("\n") == 1
     assert {p: p.read_bytes() for p in Path().rglob("*") if p.is_file()} == before
+
+
+class Screen(io.StringIO):
+    """Stands in for a terminal."""
+
+    def isatty(self):
+        return True
+
+
+def test_a_client_is_given_out_and_taken_in_with_a_passphrase(capsys, monkeypatch):
+    def piped(text, *arguments):
+        monkeypatch.setattr(sys, "stdin", io.StringIO(text))
+        return run(capsys, "book", *arguments, "--passphrase")
+
+    run(capsys, "book", "add", "people.csv")
+    code, _, err = piped("four plain words\n", "export", "Maud Pell", "-o", "m.json")
+    assert (code, Path("m.json").exists()) == (2, False)
+    assert ".age" in err
+    code, _, _ = piped("four plain words\n", "export", "Maud Pell", "-o", "m.age")
+    assert code == 0
+    sealed = Path("m.age").read_bytes()
+    assert sealed.startswith(b"age-encryption.org/v1\n"), "the published format"
+    assert b"Maud" not in sealed
+    new = ("--book", "new.book")
+    code, _, err = run(capsys, "book", "add", "m.age", *new)
+    assert code == 2
+    assert "m.age opens with its passphrase only" in err
+    code, _, err = piped("four plain word\n", "add", "m.age", *new)
+    assert code == 2
+    assert "This passphrase does not open m.age" in err
+    code, out, _ = piped("four plain words\n", "add", "m.age", *new)
+    assert code == 0
+    assert "clients: 1" in out
+    _, out, _ = run(capsys, "book", "list", *new)
+    assert "Maud Pell" in out
+    code, _, err = piped("\n", "add", "m.age", *new)
+    assert code == 2
+    assert "There is no passphrase" in err
+    code, _, err = piped("four plain words\n", "list")
+    assert code == 2
+    assert "--passphrase" in err
+
+
+def test_a_new_passphrase_is_typed_twice_alike(capsys, monkeypatch):
+    run(capsys, "book", "add", "people.csv")
+    typed = iter(("four plain words", "four plain worms"))
+    monkeypatch.setattr(sys, "stdin", Screen())
+    monkeypatch.setattr("getpass.getpass", lambda _: next(typed))
+    asked = ("export", "Maud Pell", "-o", "m.age", "--passphrase")
+    code, _, err = run(capsys, "book", *asked)
+    assert (code, Path("m.age").exists()) == (2, False)
+    assert "not the same both times" in err

@@ -101,6 +101,7 @@ ROWS = (
     Row("many", "clients"),
     Row("take_in", "clients", line=True),
     Row("export_client", "clients"),
+    Row("forget_order", "clients"),
     Row("forget_client", "clients"),
     Row("back_up", "clients", line=True),
     Row("restore", "clients"),

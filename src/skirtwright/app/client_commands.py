@@ -23,9 +23,11 @@ from skirtwright.job.saving import save_whole
 from skirtwright.measures.card import Card
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, remedy, say, says
+from skirtwright.workroom.sealed import SUFFIX, seal
 
 if TYPE_CHECKING:
     from skirtwright.app.many_at_once import ManyAtOnce
+    from skirtwright.app.passphrase_form import PassphraseForm
     from skirtwright.app.quote_form import QuoteForm
     from skirtwright.app.slips.orders_slip import OrdersSlip
     from skirtwright.workroom.book import Book, Client, KeptOrder
@@ -46,6 +48,7 @@ class ClientCommands(QObject):
         self._window, self._files = window, files
         self._book = window.bookkeeping
         self.form: QuoteForm | None = None
+        self.passphrase: PassphraseForm | None = None
         self.over: ManyAtOnce | None = None
 
     def table(self) -> Mapping[str, Callable[..., object]]:
@@ -57,6 +60,7 @@ class ClientCommands(QObject):
             "many": self.many,
             "take_in": self.ask_take_in,
             "export_client": self.ask_export,
+            "forget_order": self.ask_forget_order,
             "forget_client": self.ask_forget,
             "back_up": self.ask_back_up,
             "restore": self.ask_restore,
@@ -234,17 +238,39 @@ class ClientCommands(QObject):
 
     def ask_take_in(self) -> None:
         """Clients and orders from a file into the book."""
-        kinds = (".csv", ".skirt", _ENTRY)
+        kinds = (".csv", ".skirt", _ENTRY, SUFFIX)
         self._files.ask("clients.take_in", kinds[0], self.take_in, *kinds[1:])
 
-    def take_in(self, path: Path) -> None:
+    def take_in(self, path: Path, passphrase: str = "") -> None:
         """Take a file in; rows that cannot be taken are named."""
         from skirtwright.workroom.book_entries import add_file
 
+        def refused(trouble: SkirtwrightError) -> None:
+            if trouble.problem.code not in ("sealed.shut", "sealed.wrong"):
+                self._tell(trouble)
+                return
+            self._window.line.done(_CODE)
+            words = in_one_sentence(trouble.problem, self._window.settings.manner)
+            self._ask_passphrase(words, partial(self.take_in, path), new=False)
+
         self._telling("clients.taking_in", {"file": path.name})
         self._book.aside(
-            lambda book: add_file(book, path, today()), self._taken_in, self._tell
+            lambda book: add_file(book, path, today(), passphrase),
+            self._taken_in,
+            refused,
         )
+
+    def _ask_passphrase(
+        self, words: str, then: Callable[[str], object], *, new: bool
+    ) -> None:
+        from skirtwright.app.passphrase_form import PassphraseForm
+
+        manner = self._window.settings.manner
+        form = PassphraseForm(words, new=new, manner=manner, parent=self._window)
+        form.given.connect(then)
+        form.finished.connect(form.deleteLater)
+        self.passphrase = form
+        form.open()
 
     def _taken_in(
         self, answer: tuple[tuple[Client, ...], tuple[RefusedRow, ...]]
@@ -265,20 +291,68 @@ class ClientCommands(QObject):
         self._with_client(self._ask_export)
 
     def _ask_export(self, client: Client) -> None:
-        then = partial(self.export, client)
-        self._files.ask("clients.export", _ENTRY, then, called=client.name)
+        words = say("passphrase.new", manner=self._window.settings.manner)
+        self._ask_passphrase(words, partial(self._ask_where, client), new=True)
 
-    def export(self, client: Client, path: Path) -> None:
+    def _ask_where(self, client: Client, passphrase: str) -> None:
+        then = partial(self.export, client, passphrase=passphrase)
+        kind = SUFFIX if passphrase else _ENTRY
+        self._files.ask("clients.export", kind, then, called=client.name)
+
+    def export(self, client: Client, path: Path, passphrase: str = "") -> None:
         """Write all that is kept of a client, for her eyes alone."""
         from skirtwright.workroom.book_entries import entry_of
 
         def work(book: Book) -> None:
-            save_whole(path, entry_of(book, client).encode(), mode=0o600)
+            data = entry_of(book, client).encode()
+            data = seal(data, passphrase) if passphrase else data
+            save_whole(path, data, mode=0o600)
 
         values = {"name": client.name, "file": path.name}
         self._aside("clients.exported", values, work)
 
     # Deleting
+
+    def ask_forget_order(self) -> None:
+        """Delete one order; asked, since nothing can bring it back."""
+        order = self._order_in_hand()
+        manner = self._window.settings.manner
+        if order is None:
+            self._window.acts.by_name["orders"].setChecked(True)
+            self._window.point(say("orders.choose_order", manner=manner))
+            return
+        values = {"name": order.client.name, "title": order.title}
+        ways: list[Way] = [
+            (say("clients.keep_order", manner=manner), _nothing),
+            (
+                say("clients.forget_order", manner=manner),
+                partial(self.forget_order, order),
+            ),
+        ]
+        words = say("clients.ask_forget_order", values, manner)
+        self._window.line.tell(_CODE, words, ways)
+
+    def _order_in_hand(self) -> KeptOrder | None:
+        slips, path = self._window.slips, self._window.keeper.path
+        if slips.open_name == "orders":
+            return slips.orders.order_in_hand()
+        known = in_book(path) if path is not None else None
+        try:
+            return self._book.book.order_text(known[1])[0] if known else None
+        except SkirtwrightError:
+            return None
+
+    def forget_order(self, order: KeptOrder) -> None:
+        """Delete an order with its unsaved work and picture."""
+        from skirtwright.workroom.forgetting import forget_order
+
+        window, path = self._window, path_of(self._book.path, order.number)
+        window.settings.forget([path])
+        if window.keeper.path == path:
+            window.keeper.drop()
+        values = {"name": order.client.name, "title": order.title}
+        work = partial(forget_order, order=order)
+        self._aside("clients.order_forgotten", values, work)
 
     def ask_forget(self) -> None:
         """Delete a client; asked, since nothing can bring her back."""

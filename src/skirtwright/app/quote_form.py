@@ -75,6 +75,7 @@ class QuoteForm(QDialog):
         self.save.setDefault(True)
         self.away = QPushButton(say("notice.close", manner=manner))
         buttons = QHBoxLayout()
+        buttons.setSpacing(8)
         buttons.addWidget(self.save)
         buttons.addWidget(self.away)
         form.addRow(self.said)

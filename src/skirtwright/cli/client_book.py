@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from skirtwright import __version__
+from skirtwright.cli.passphrases import asked_passphrase
 from skirtwright.cli.verbs import (
     DONE,
     WRONG,
@@ -18,6 +19,7 @@ from skirtwright.cli.verbs import (
     Options,
     report_saved,
     translated_label,
+    wants_suffix,
 )
 from skirtwright.job.folders import client_book
 from skirtwright.job.prints import today
@@ -27,6 +29,7 @@ from skirtwright.words import in_one_sentence, say
 from skirtwright.workroom.book import Book, Client
 from skirtwright.workroom.book_entries import add_file, differences, entry_of
 from skirtwright.workroom.forgetting import forget
+from skirtwright.workroom.sealed import SUFFIX, seal
 
 
 def run(options: Options) -> Done:
@@ -34,6 +37,9 @@ def run(options: Options) -> Done:
     if options.output is not None and options.what != "export":
         raise BadInput("cli.not_together", "-o", first="-o", second=options.what)
     make = options.what in ("add", "restore", "salvage")
+    if options.passphrase and options.what not in ("add", "export"):
+        values = {"first": "--passphrase", "second": options.what}
+        raise BadInput("cli.not_together", "--passphrase", **values)
     with Book(options.book or client_book(), make=make) as opened:
         done = ACTIONS[options.what](options, opened)
         sought = options.subject if options.what == "list" else None
@@ -89,7 +95,9 @@ def _changed(options: Options, before: Any, after: Any) -> list[str]:
 
 
 def _add(options: Options, opened: Book) -> Done:
-    clients, refused = add_file(opened, Path(_subject(options)), today())
+    place = Path(_subject(options))
+    passphrase = asked_passphrase(twice=False) if options.passphrase else ""
+    clients, refused = add_file(opened, place, today(), passphrase)
     values = {"count": len(clients)}
     lines = [say("book.added", values, options.manner)]
     for row in refused:
@@ -103,6 +111,9 @@ def _export(options: Options, opened: Book) -> Done:
     if options.output is None:
         raise BadInput("cli.required", "-o", names="-o")
     data = entry_of(opened, client).encode()
+    if options.passphrase:
+        wants_suffix(options.output, (SUFFIX,))
+        data = seal(data, asked_passphrase(twice=True))
     save = partial(save_whole, options.output, data, mode=0o600)
     return Done((client.name,), (save,), (options.output,))
 

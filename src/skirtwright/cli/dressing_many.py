@@ -62,6 +62,7 @@ def dress(options: Options) -> Done:
         wanted,
         options.folder,
         workers=workers,
+        scheduler=options.scheduler or "",
         told=tell,
     )
     return Done(

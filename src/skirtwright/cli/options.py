@@ -388,7 +388,9 @@ def _add_batch(verb: argparse.ArgumentParser) -> None:
     )
     _takes_style_options(verb)
     verb.add_argument("--paper", metavar="a4|letter|a3|legal|tabloid", default="a4")
-    verb.add_argument("--workers", metavar="N")
+    where = verb.add_mutually_exclusive_group()
+    where.add_argument("--workers", metavar="N")
+    where.add_argument("--scheduler", metavar="ADDRESS")
     verb.add_argument("--date", metavar="YYYY-MM-DD")
     verb.set_defaults(run=dressing_many.dress)
 
@@ -396,8 +398,9 @@ def _add_batch(verb: argparse.ArgumentParser) -> None:
 def _add_book(verb: argparse.ArgumentParser) -> None:
     verb.add_argument("what", choices=tuple(client_book.ACTIONS))
     verb.add_argument("subject", metavar="FILE|NAME", nargs="?")
-    verb.add_argument("-o", dest="output", metavar="F.json", type=Path)
+    verb.add_argument("-o", dest="output", metavar="F.json|F.age", type=Path)
     verb.add_argument("--book", metavar="FILE", type=Path)
+    verb.add_argument("--passphrase", action="store_true")
     verb.set_defaults(run=client_book.run)
 
 

@@ -14,8 +14,15 @@ import json
 import os
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from concurrent.futures import (
+    FIRST_COMPLETED,
+    Executor,
+    Future,
+    ProcessPoolExecutor,
+    wait,
+)
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
 from dataclasses import asdict, dataclass, field
 from multiprocessing import get_context
 from pathlib import Path
@@ -31,7 +38,15 @@ from skirtwright.measures.records import Record
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.problems import BadInput, FileTrouble, Problem, SkirtwrightError
 from skirtwright.words import Manner, in_one_sentence, plain, say
-from skirtwright.workroom.one_person import ORDER, PATTERN, SHEET, Made, Wanted, make
+from skirtwright.workroom.one_person import (
+    ORDER,
+    PATTERN,
+    SHEET,
+    Made,
+    Wanted,
+    make,
+    make_alone,
+)
 from skirtwright.workroom.people import People
 
 NOTE, TABLE = ".made.json", "summary.csv"
@@ -110,6 +125,7 @@ def dress(
     folder: Path,
     *,
     workers: int = 1,
+    scheduler: str = "",
     told: Callable[[Outcome, int, int], None] = lambda _outcome, _done, _all: None,
 ) -> tuple[Outcome, ...]:
     """Make one style for everyone in a table.
@@ -120,22 +136,26 @@ def dress(
         wanted: what each gets.
         folder: where; it is made when it is not there.
         workers: processes; 1 works in this one.
+        scheduler: the address of a Dask scheduler whose workers do it instead.
         told: called after each, with how many are done of how many.
 
     Returns:
         How each row ended, in the order of the table.
 
     Raises:
+        BadInput: no scheduler can be worked with at that address.
         FileTrouble: something cannot be written, or a process died; who was done is
             done.
     """
     _check_table(folder)
-    _make_folder(folder)
     whole = len(people.persons) + len(people.refused)
     ended: list[Outcome] = []
-    for outcome in _outcomes(order, people, wanted, folder, workers):
-        ended.append(outcome)
-        told(outcome, len(ended), whole)
+    alone = workers == 1 or len(people.persons) == 1
+    with _pool(0 if alone else workers, scheduler) as pool:
+        _make_folder(folder)
+        for outcome in _outcomes(order, people, wanted, folder, pool):
+            ended.append(outcome)
+            told(outcome, len(ended), whole)
     ended.sort(key=lambda outcome: outcome.row)
     save_whole(folder / TABLE, summary(ended))
     return tuple(ended)
@@ -158,15 +178,13 @@ def _outcomes(
     people: People,
     wanted: Wanted,
     folder: Path,
-    workers: int,
+    pool: tuple[Executor, int] | None,
 ) -> Iterator[Outcome]:
     """How each row ends, as they come; no more orders are held than are worked."""
     for row in people.refused:
         yield _refused(row.row, row.name, row.problem)
     fresh = _Fresh(order, people, wanted, folder)
-    alone = workers == 1 or len(people.persons) == 1
-    worked = _worked_here if alone else _worked_beside
-    for task, made in worked(iter(fresh), wanted, workers):
+    for task, made in _worked(iter(fresh), wanted, pool):
         yield from fresh.take_ended()
         yield _kept(folder, task, made)
     yield from fresh.take_ended()
@@ -289,33 +307,46 @@ _NOT_FOLDERS = r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?"
 """Names that Windows keeps for devices."""
 
 
-def _worked_here(
-    tasks: Iterator[_Task], wanted: Wanted, _: int
-) -> Iterator[tuple[_Task, Made]]:
-    """Each task with what came of it, in this process."""
-    for task in tasks:
-        yield task, make(task.text, wanted)
+@contextmanager
+def _pool(workers: int, scheduler: str) -> Iterator[tuple[Executor, int] | None]:
+    """What works orders side by side, and how many at once; None for this process."""
+    if scheduler:
+        from skirtwright.workroom.cluster import workers_at
 
-
-def _worked_beside(
-    tasks: Iterator[_Task], wanted: Wanted, workers: int
-) -> Iterator[tuple[_Task, Made]]:
-    """The same in processes side by side, as they come."""
+        with workers_at(scheduler) as pool:
+            yield pool
+        return
+    if not workers:
+        yield None
+        return
     context = get_context("spawn")
-    with ProcessPoolExecutor(workers, context, initializer=_heed_no_stop) as pool:
-        waiting: dict[Future[Made], _Task] = {}
+    with ProcessPoolExecutor(workers, context, initializer=_heed_no_stop) as processes:
         try:
-            for task in tasks:
-                waiting[pool.submit(make, task.text, wanted)] = task
-                if len(waiting) == _AHEAD * workers:
-                    yield from _finished(waiting)
-            while waiting:
-                yield from _finished(waiting)
-        except BrokenProcessPool as died:
-            name = next(iter(waiting.values())).name if waiting else ""
-            raise FileTrouble("people.process_died", name) from died
+            yield processes, workers
         finally:
-            pool.shutdown(wait=False, cancel_futures=True)
+            processes.shutdown(wait=False, cancel_futures=True)
+
+
+def _worked(
+    tasks: Iterator[_Task], wanted: Wanted, pool: tuple[Executor, int] | None
+) -> Iterator[tuple[_Task, Made]]:
+    """Each task with what came of it, as they come."""
+    if pool is None:
+        for task in tasks:
+            yield task, make(task.text, wanted)
+        return
+    workers, count = pool
+    waiting: dict[Future[Made], _Task] = {}
+    try:
+        for task in tasks:
+            waiting[workers.submit(make_alone, task.text, wanted)] = task
+            if len(waiting) >= _AHEAD * count:
+                yield from _finished(waiting)
+        while waiting:
+            yield from _finished(waiting)
+    except BrokenProcessPool as died:
+        name = next(iter(waiting.values())).name if waiting else ""
+        raise FileTrouble("people.process_died", name) from died
 
 
 _AHEAD = 2

@@ -272,11 +272,24 @@ class Book:
             FileTrouble: she is deleted, and another window keeps the bytes for now.
         """
         self._change("DELETE FROM client WHERE id = ?", client.number)
+        self._leave_no_bytes(client.name)
+
+    def forget_order(self, order: KeptOrder) -> None:
+        """Delete an order with its price and picture, as `forget` does a client.
+
+        Raises:
+            FileTrouble: it is deleted, and another window keeps the bytes for now.
+        """
+        self._change("DELETE FROM skirt WHERE id = ?", order.number)
+        self._leave_no_bytes(order.title)
+
+    def _leave_no_bytes(self, name: str) -> None:
+        """Clear the file and what lies beside it of what was deleted."""
         self._told(lambda: self._file.execute("VACUUM"))
         take_away(companion(self.path, "before"))
         ((held, *_),) = self._rows("PRAGMA wal_checkpoint(TRUNCATE)")
         if held:
-            raise FileTrouble("book.still_read", str(self.path), name=client.name)
+            raise FileTrouble("book.still_read", str(self.path), name=name)
 
     # Cards
 

@@ -19,6 +19,7 @@ from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.problems import BadInput, NotFound
 from skirtwright.workroom.book import STAGES, Book, Client, DatedCard, KeptOrder
 from skirtwright.workroom.people import RefusedRow, name_key, read_people
+from skirtwright.workroom.sealed import is_sealed, unseal
 
 
 def check_day(text: str) -> str:
@@ -70,7 +71,7 @@ class _ClientEntry(Record):
 
 
 def add_file(
-    book: Book, path: Path, day: str
+    book: Book, path: Path, day: str, passphrase: str = ""
 ) -> tuple[tuple[Client, ...], tuple[RefusedRow, ...]]:
     """Take a file in: a table of people, a card, an order, or one client's entry.
 
@@ -78,6 +79,7 @@ def add_file(
         book: open.
         path: the file, told by what is in it.
         day: on which cards without a day of their own were taken.
+        passphrase: what opens it, where it is sealed.
 
     Returns:
         Whose something was taken in, and rows of a table that were not.
@@ -86,7 +88,9 @@ def add_file(
         SkirtwrightError: the file cannot be read; nothing of it is taken in.
     """
     data = load_bytes(path)
-    if path.suffix.lower() not in (".json", file.SUFFIX):
+    if is_sealed(data):
+        data = unseal(data, passphrase, path.name)
+    elif path.suffix.lower() not in (".json", file.SUFFIX):
         people = read_people(data, path.name)
         with book.whole_or_nothing():
             added = [_with_card(book, p.card, day) for p in people.persons]

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from threading import Lock
 
 from skirtwright.export.papers import paper_named
 from skirtwright.export.printing import Printing, tiled_pdf
@@ -80,6 +81,15 @@ def make(text: str, wanted: Wanted) -> Made:
     finished = dict(look.report.finished)
     wrong, cautions = tuple(said["wrong"]), tuple(said["caution"])
     return Made({**order, **papers}, wrong, cautions, finished)
+
+
+_ALONE = Lock()
+
+
+def make_alone(text: str, wanted: Wanted) -> Made:
+    """The same, one at a time in a process: workers of others may run threads."""
+    with _ALONE:
+        return make(text, wanted)
 
 
 def _papers(look: Look, wanted: Wanted, manner: Manner) -> Mapping[str, bytes]:

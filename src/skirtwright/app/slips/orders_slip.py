@@ -22,6 +22,7 @@ from skirtwright.app.due_day import typed_day
 from skirtwright.app.fields import sentence_label, tell
 from skirtwright.app.figure_view import Figure
 from skirtwright.app.guard import guarded
+from skirtwright.app.missing_pictures import MissingPictures
 from skirtwright.app.slips.order_row import OrderRow
 from skirtwright.app.slips.slip import Slip
 from skirtwright.job.prints import today
@@ -73,6 +74,7 @@ class OrdersSlip(Slip):
     def __init__(self, desk: Desk, book: Bookkeeping) -> None:
         super().__init__(desk)
         self._book = book
+        self._missing = MissingPictures(self, book)
         self._most = _AT_ONCE
         self.in_hand: OrderRow | None = None
         self.sought = Sought()
@@ -117,6 +119,11 @@ class OrdersSlip(Slip):
         """Whose row is in hand."""
         row = self.in_hand
         return row.client if row is not None and row.isVisible() else None
+
+    def order_in_hand(self) -> KeptOrder | None:
+        """The order whose row is in hand."""
+        row = self.in_hand
+        return row.order if row is not None and row.isVisible() else None
 
     # Showing
 
@@ -170,8 +177,13 @@ class OrdersSlip(Slip):
         wanted = len(found.orders) + len(found.clients)
         while len(self.order_rows) < wanted:
             self.order_rows.append(self._made())
+        without = []
         for row, order in zip(self.order_rows, found.orders, strict=False):
-            row.show_order(order, self._figure(order), manner)
+            figure = self._figure(order)
+            row.show_order(order, figure, manner)
+            if figure is None:
+                without.append(order)
+        self._missing.want(without)
         clients = self.order_rows[len(found.orders) :]
         for row, client in zip(clients, found.clients, strict=False):
             row.show_client(client, manner)
@@ -255,3 +267,4 @@ class OrdersSlip(Slip):
         """Out of sight it costs nothing."""
         super().hideEvent(event)
         self._watch.stop()
+        self._missing.stop()
