@@ -34,8 +34,11 @@ ADDED = {
     "patch": {"patch_pocket": "front"},
 }
 """What is chosen for each addition, under what the names of its amounts begin with."""
-SOME = 4
-"""Women to each style and addition in the suite, 60 in all; at length all of them."""
+TAKEN = [
+    (s, a) for s in (*TAKING, "yoke") for a in ADDED if (s, a) != ("yoke", "patch")
+]
+SOME = 3
+"""Women to each style and addition in the suite, 57 in all; at length all of them."""
 
 
 def must_be_sewable(told, body, length):
@@ -50,8 +53,7 @@ def must_be_sewable(told, body, length):
 
 
 @pytest.mark.sampled
-@pytest.mark.parametrize("style", TAKING)
-@pytest.mark.parametrize("named", ADDED)
+@pytest.mark.parametrize(("style", "named"), TAKEN)
 def test_an_addition_is_sewable_on_women(style, named, real_women, at_length):
     """As it comes, or with one of its amounts at an end of its range."""
     chance, added = random.Random(f"{style} {named}"), ADDED[named]
@@ -88,6 +90,13 @@ LEVELLED = Alteration(
         ),
         ("a-line", LET_OUT, {"waist_shape": "side_elastic"}, 735.0, 600.0),
         (
+            "yoke",
+            TAKEN_IN,
+            {"waist_to_hip_left": "20", "waist_to_hip_right": "21.5"},
+            735.0 - 2 * 6.0,
+            600.0,
+        ),
+        (
             "mermaid",
             LEVELLED,
             {"hip_left": "47.5", "hip_right": "50.5", "front_hip": "48"},
@@ -95,7 +104,7 @@ LEVELLED = Alteration(
             950.0 - (9.0 + 4.0) / 2,
         ),
     ],
-    ids=["one hip higher", "elastic", "one hip fuller"],
+    ids=["one hip higher", "elastic", "below a yoke", "one hip fuller"],
 )
 def test_an_addition_follows_what_is_fitted(style, alteration, sides, waist, length):
     """The seams that are taken in, let out and levelled are those that it is sewn to.
@@ -106,8 +115,8 @@ def test_an_addition_follows_what_is_fitted(style, alteration, sides, waist, len
     for name, given in sides.items():
         put = edits.set_choice if name == "waist_shape" else edits.set_measurement
         job = put(job, name, given).job
-    for added in ADDED.values():
-        ((choice, option),) = added.items()
+    for named in (named for of, named in TAKEN if of == style):
+        ((choice, option),) = ADDED[named].items()
         told = look_of(edits.set_choice(job, choice, option).job).report
         assert not wrong_of(told)
         for walked in told.cut.seams:
@@ -254,6 +263,32 @@ def test_a_train_takes_nothing_else_at_its_hem():
     assert choice.offered == ("none",)
     worked = work("train", SAMPLE, at_hem="flounce")
     assert [p.code for p in worked.problems if p.stops][:1] == ["style.train_alone"]
+
+
+@pytest.mark.parametrize(
+    ("panels", "code"),
+    [
+        ({"front": "front_skirt", "bakc": "back_skirt"}, "draft.panel_not_named"),
+        ({"front": "front_skrit", "back": "back_skirt"}, "draft.nothing_called_near"),
+    ],
+)
+def test_a_panel_that_is_meant_and_misspelt_is_refused(panels, code):
+    raw = shelf.read_json("styles/yoke.json")
+    next(s for s in raw["steps"] if s.get("from") == "addition/slits")["panels"] = (
+        panels
+    )
+    with pytest.raises(BadInput) as caught:
+        styles.whole(styles.draft_of(raw, "mine"), "mine")
+    assert caught.value.problem.code == code
+
+
+def test_panels_are_meant_only_where_something_is_taken_in():
+    raw = shelf.read_json("styles/yoke.json")
+    fitted = next(s for s in raw["steps"] if s.get("group") == "fitted")
+    fitted["panels"] = {"front": "front_skirt"}
+    with pytest.raises(BadInput) as caught:
+        styles.draft_of(raw, "mine")
+    assert caught.value.problem.code == "draft.panels_of_nothing"
 
 
 def test_a_style_of_hers_says_what_it_changes_in_its_own_pieces():

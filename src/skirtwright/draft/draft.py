@@ -184,7 +184,8 @@ class Group(Record):
     """A named run of steps, with at most one of when, repeat, find and from.
 
     A `from` names another draft on the shelf: a style, or `finishing/` or `addition/`
-    and the name of one. With `pieces` its pieces, seams and handles are taken in too.
+    and the name of one. With `pieces` its pieces, seams and handles are taken in too;
+    `panels` says which panels are meant by those that it names.
     """
 
     group: str
@@ -193,6 +194,7 @@ class Group(Record):
     find: Find | None = None
     from_: str | None = ruled(default=None, alias="from")
     pieces: bool = False
+    panels: dict[str, str] = {}
     start: dict[str, str] = {}
     steps: tuple[Item, ...] = ()
 
@@ -201,6 +203,8 @@ class Group(Record):
         rules = [self.when, self.repeat, self.find, self.from_]
         if sum(rule is not None for rule in rules) > 1:
             raise BadInput("draft.group_has_two_rules", self.group, group=self.group)
+        if self.panels and self.from_ is None:
+            raise BadInput("draft.panels_of_nothing", self.group, group=self.group)
 
 
 def _read_run(raw: Any, read: Callable[[Any], str]) -> Run:

@@ -14,6 +14,7 @@ from skirtwright.draft.draft import Choice, Draft, Group, Seam, SeamNotch, Told
 from skirtwright.draft.draft_upgrade import upgraded
 from skirtwright.draft.every_name import check_names
 from skirtwright.draft.made_of import written_out
+from skirtwright.draft.panels_meant import on_panels
 from skirtwright.draft.runs import Run
 from skirtwright.measures.records import take
 from skirtwright.measures.strict_json import read_as, read_strict
@@ -163,8 +164,8 @@ def with_origins(draft: Draft, find: Callable[[str], Draft], what: str = "") -> 
             grown = _grown_from(grown, find(str(group.from_)))
     for group, when in unfilled:
         if group.pieces:
-            grown = _finished_by(grown, find(str(group.from_)), when)
-    added = [a for group, _ in unfilled for a in find(str(group.from_)).adds]
+            grown = _finished_by(grown, _origin(group, find), when)
+    added = [a for group, _ in unfilled for a in _origin(group, find).adds]
     return written_out(with_additions(grown, added))
 
 
@@ -282,11 +283,16 @@ def _filled(item: Any, find: Callable[[str], Draft], what: str) -> Any:
         return item
     if item.from_ is not None and not item.steps:
         try:
-            return item.model_copy(update={"steps": find(item.from_).steps})
+            return item.model_copy(update={"steps": _origin(item, find).steps})
         except NotFound as missing:
             raise told_of(missing, f"{what}, {item.group}.from") from None
     steps = tuple(_filled(inner, find, what) for inner in item.steps)
     return item.model_copy(update={"steps": steps})
+
+
+def _origin(group: Group, find: Callable[[str], Draft]) -> Draft:
+    """What a group is filled from, joined to the panels that it says are meant."""
+    return on_panels(find(str(group.from_)), group.panels, f"{group.group}.panels")
 
 
 def _merged(origin: tuple[Any, ...], own: tuple[Any, ...]) -> tuple[Any, ...]:

@@ -154,7 +154,7 @@ class _Writing:
         centres += [Centre((fold,), of_both((fold,))) for fold in folds_out]
         items = list(_one_by_one(whole.steps))
         steps = self._steps(items, meetings(items, centres))
-        for step in faced(self._halved(), whole.seams):
+        for step in faced(self._halved(), whole.seams, self._conditions):
             steps += self._where_drawn(step.panel.rpartition("_")[0], [step])
         steps += self._once.steps(self._mean_for_once, self._one_for_once)
         return whole.model_copy(

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
 from skirtwright.draft.draft import PieceOf, Seam, SeamNotch
+from skirtwright.draft.halves.alike_conditions import alike
 from skirtwright.draft.halves.rewriting import Rewrite, at_share, named
 from skirtwright.draft.kinds.panels_from_panels import TurnOver
 from skirtwright.draft.runs import Run, Side
@@ -16,6 +17,9 @@ from skirtwright.measures.records import take
 from skirtwright.words import Composed
 
 LEFT, RIGHT = SIDES
+
+Drawn = Mapping[str, Sequence[tuple[str, ...]]]
+"""Panels, each with the conditions under which it is drawn, for each way it is."""
 
 _SHARES = (Fraction(1, 2), Fraction(1, 5), Fraction(1, 3))
 """Where along a joined fold its mark lies, by which it is told from others."""
@@ -233,8 +237,8 @@ def columns(
             del waiting[fold]
             column.append(fold)
             below_it = fold.on(below.get(fold.piece, ""))
-            alike = folds.get(below_it) == folds[fold]
-            fold = below_it if alike else fold
+            if below_it in folds and alike(folds[below_it], folds[fold]):
+                fold = below_it
         if column:
             found.append(tuple(column))
     return found
@@ -256,8 +260,8 @@ def _hanging_below(seams: Iterable[Seam]) -> dict[str, str]:
     for side in sides:
         for upper, lower in pairwise(side):
             panels = frozenset((upper.piece, lower.piece))
-            alike = upper.signed == lower.signed
-            if alike and len(panels) == 2 and panels in across:
+            one_edge = upper.signed == lower.signed
+            if one_edge and len(panels) == 2 and panels in across:
                 # A side that walks its edges backwards goes up.
                 one, two = (upper, lower) if upper.forward else (lower, upper)
                 found[one.piece] = two.piece
@@ -273,30 +277,43 @@ def _of_half(runs: Side, side: str) -> Side:
     return tuple(of_side(run, side) for run in runs)
 
 
-def faced(panels: list[str], seams: Iterable[Seam]) -> list[TurnOver]:
+def faced(panels: list[str], seams: Iterable[Seam], drawn: Drawn) -> list[TurnOver]:
     """Steps that turn panels over, so that all lie with the same side up.
 
     The first panel is drawn as the left one lies; each further one lies beside one
-    that is known, along their seam.
+    that is known, along their seam: one that is always there, before one that is drawn
+    for what is added to the skirt.
     """
     if not panels:
         return []
     steps = [_turned(panels[0], RIGHT)]
-    known, sewn = {panels[0]}, list(seams)
-    for _ in panels:
-        for seam in sewn:
-            ends = [side[0] for side in seam.sides]
-            for run, beside in (ends, ends[::-1]):
-                panel = run.piece
-                if panel in known or beside.piece not in known or panel not in panels:
-                    continue
-                known.add(panel)
-                more = {"edge": run.signed, "beside_edge": beside.signed}
-                steps += [
-                    _turned(panel, side, beside=named(f"{beside.piece}_{side}"), **more)
-                    for side in SIDES
-                ]
+    pairs = [
+        pair
+        for seam in seams
+        for ends in [[side[0] for side in seam.sides]]
+        for pair in (ends, ends[::-1])
+        if pair[0].piece in panels
+    ]
+    known = {panels[0]}
+    while met := [
+        pair for pair in pairs if pair[0].piece not in known and pair[1].piece in known
+    ]:
+        run, beside = min(met, key=lambda pair: _may_lack(pair[0], pair[1], drawn))
+        known.add(run.piece)
+        more = {"edge": run.signed, "beside_edge": beside.signed}
+        steps += [
+            _turned(run.piece, side, beside=named(f"{beside.piece}_{side}"), **more)
+            for side in SIDES
+        ]
     return steps
+
+
+def _may_lack(run: Run, beside: Run, drawn: Drawn) -> bool:
+    """Whether a panel may be drawn where the one beside it is not."""
+    ways = drawn.get(beside.piece, [()])
+    return not all(
+        any(set(way) <= set(own) for way in ways) for own in drawn.get(run.piece, [()])
+    )
 
 
 def _turned(panel: str, side: str, **fields: str) -> TurnOver:
