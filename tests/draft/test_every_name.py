@@ -16,7 +16,7 @@ from drafting import as_read
 from misspelling import Misspelling, references
 from skirtwright import shelf
 from skirtwright.draft import styles
-from skirtwright.draft.every_name import check_names
+from skirtwright.draft.every_name import check_names, places, without_unused
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.known_names import KnownNames
 from skirtwright.draft.shapes.panel import Panel
@@ -24,7 +24,7 @@ from skirtwright.draft.working.recompute import Reworking
 from skirtwright.problems import BadInput, SkirtwrightError
 from skirtwright.words import says
 
-TRIES = 120
+TRIES = 80
 """Misspellings in all; about 60 ms each."""
 
 
@@ -54,16 +54,9 @@ def test_no_name_misspelt_in_a_finishing_passes():
     for _ in range(TRIES // 4):
         finishing = rng.choice(shelf.names("finishings", ".json"))
         wrong = Misspelling.of(raw(finishing, "finishings"), rng)
-        if not wrong.is_refused_in(*_hosts(finishing)):
+        if not wrong.is_refused_in(f"finishing/{finishing}"):
             passed.append((finishing, wrong))
     assert passed == []
-
-
-def _hosts(finishing):
-    """The finishing's own name and the styles that take it in."""
-    named = f"finishing/{finishing}"
-    hosts = [n for n in styles.names() if f'"{named}"' in json.dumps(raw(n))]
-    return named, *hosts
 
 
 WRONG = {
@@ -261,3 +254,63 @@ def test_a_cloth_misspelt_is_refused():
     with pytest.raises(BadInput) as caught:
         check_names(draft.model_copy(update={"pieces": pieces}), "straight")
     assert caught.value.problem.code == "draft.letter_apart"
+
+
+# What is made and nothing asks for
+
+
+MADE_IN_A_BRANCH = {
+    "number": ("gored", "swept", '"{}", "kind": "number", "value": "swept +', "sewpt"),
+    "line": ("handkerchief", "back_side_hem_line", '"step": "{}"', "back_sied_hm_line"),
+    "edge unlike any": ("handkerchief", "centre", '"{}": "back_centre_line"', "zqxj"),
+}
+
+
+@pytest.mark.parametrize(
+    ("name", "right", "place", "wrong"), MADE_IN_A_BRANCH.values(), ids=MADE_IN_A_BRANCH
+)
+def test_what_one_branch_alone_calls_otherwise_is_refused(name, right, place, wrong):
+    """Others of that name are made under other conditions: it is missed in this one."""
+    text = json.dumps(raw(name))
+    assert text.count(place.format(right)) > 1
+    text = text.replace(place.format(right), place.format(wrong), 1)
+    with pytest.raises(BadInput) as caught:
+        styles.read_draft(text, "my.json")
+    problem = caught.value.problem
+    assert problem.code.startswith("draft.unused")
+    assert problem.values["name"] == wrong
+    assert right in (problem.values["nearest"], "centre")
+
+
+def test_an_edge_of_an_outline_that_nothing_asks_for_is_refused():
+    style = circle(("a", "b", "c", "d"))
+    del style["pieces"][0]["allowances"]["a"]
+    with pytest.raises(BadInput) as caught:
+        styles.read_draft(json.dumps(style), "my.json")
+    assert caught.value.problem.where == "steps.quarter"
+
+
+def test_halves_are_called_together_by_one_name():
+    wrong = Misspelling(raw("lining-vent", "finishings"), (), "", "")
+    said = json.dumps(wrong.raw).replace('"whole": "back_', '"whole": "bakc_', 1)
+    assert Misspelling(json.loads(said), (), "", "").is_refused_in(
+        "finishing/lining-vent"
+    )
+
+
+def test_a_style_kept_draws_nothing_that_nothing_asks_for():
+    """What it grew from may find more than it needs; so it can be read again."""
+    draft = styles.style("train")
+    kept = without_unused(draft)
+    assert len(list(places(kept.steps, ""))) < len(list(places(draft.steps, "")))
+    check_names(kept, "train", kept)
+    with pytest.raises(BadInput):
+        check_names(draft, "train", draft)
+
+
+def test_a_mark_beside_a_seam_of_other_pieces_is_refused():
+    """Of the cut edges that the seam is made of none is left to measure it from."""
+    wrong = json.loads(json.dumps(raw("facing", "finishings")))
+    (seam,) = [one for one in wrong["seams"] if one["name"] == "facing_waist"]
+    seam["sides"][0][1] = "-rfont.waist"
+    assert Misspelling(wrong, (), "", "").is_refused_in("finishing/facing")

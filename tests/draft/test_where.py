@@ -42,6 +42,7 @@ def draft_with(where, default):
     (amount,) = data["amounts"]
     amount |= {"where": where, "default": default}
     data["steps"] = [{"step": "n", "kind": "number", "value": "deep"}]
+    data["finished"] = {"length": "n"}
     return json.dumps(data)
 
 

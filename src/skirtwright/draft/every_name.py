@@ -29,7 +29,7 @@ from skirtwright.draft.draft import (
     WorkingOf,
 )
 from skirtwright.draft.inputs import READS
-from skirtwright.draft.kinds.numbers import Check
+from skirtwright.draft.kinds.numbers import Check, Number
 from skirtwright.draft.kinds.panels import Outline
 from skirtwright.draft.kinds.pleating import AddPleats
 from skirtwright.draft.known_names import SEVERAL, TURN, KnownNames, plain_path
@@ -54,21 +54,41 @@ from skirtwright.problems import BadInput, SkirtwrightError, nearest, told_of
 _DART = frozenset(f"dart[].{part}" for part in DART_PARTS)
 _MADE_FOR_ALL = frozenset({"pi", "i"})
 
+_ALIKE, _MUCH_ALIKE = 0.4, 0.75
+"""How like a name is to one that was meant: at all, and hardly by chance."""
+
 _COMPARED = 4
 """So many names held against another are as much work as to find a point."""
 
 
-def check_names(draft: Draft, what: str) -> None:
+def check_names(draft: Draft, what: str, own: Draft | None = None) -> None:
     """Look for every name that a draft uses.
 
     Args:
         draft: with the drafts it grows from copied in.
         what: the file it is from.
+        own: as the file was written, before anything was copied in: what its own steps
+            make is used, too.
 
     Raises:
-        BadInput: one is not there; its place and the nearest name are told.
+        BadInput: one is not there, or nothing asks for it; its place and the nearest
+            name are told.
     """
-    _Looking(draft, what).all()
+    looking = _Looking(draft, what)
+    looking.all()
+    if own is not None:
+        looking.all_used(frozenset(places(own.steps, "steps.")))
+
+
+def without_unused(draft: Draft) -> Draft:
+    """The draft without the steps that draw what nothing asks for.
+
+    What a style grew from may find more than this one needs.
+    """
+    left = None
+    while left != (left := _Looking(draft, draft.id).unused_steps()):
+        draft = draft.model_copy(update={"steps": _left(draft.steps, "steps.", left)})
+    return draft
 
 
 class _Looking:
@@ -84,6 +104,8 @@ class _Looking:
         self.used: set[str] = set()
         self.parts_used: set[str] = set()
         self.outlines: list[tuple[str, str, Mapping[str, str]]] = []
+        self.made: list[tuple[str, Step, tuple[str, ...]]] = []
+        """Each step that makes something new: its place, and the full names."""
 
     # The search
 
@@ -121,7 +143,10 @@ class _Looking:
         self._unused_edges()
         self._alike("pieces", [piece.name for piece in draft.pieces])
         cloths = dict.fromkeys((*CLOTHS, *(piece.material for piece in draft.pieces)))
-        self._alike("cloths", list(cloths))
+        for number, cloth in enumerate(cloths):
+            near = nearest(cloth, list(cloths)[:number], _MUCH_ALIKE)
+            if near:
+                self._refuse("draft.letter_apart", f"cloths.{cloth}", cloth, near)
         self._alike("seams", [seam.name for seam in draft.seams])
         for panel, parts in self.parts.items():
             self._alike(f"steps.{panel}", list(parts))
@@ -234,6 +259,42 @@ class _Looking:
                 if near:
                     self._refuse("draft.unused_near", f"{at}.edges", edge, near)
 
+    def all_used(self, places: frozenset[str]) -> None:
+        """What the steps at these places make is asked for somewhere.
+
+        Else it was meant to be what another makes under other conditions, and is
+        missed where they do not hold.
+
+        Raises:
+            BadInput: nothing asks for it.
+        """
+        unused = self._unused_steps()
+        for at, step, names in self.made:
+            if at in places and at in unused:
+                self._unasked(at, names[0], self.used, _offered(step))
+            for part in _parts_written(step) if at in places else ():
+                if part not in self.parts_used:
+                    self._unasked(at, part, self.parts_used)
+
+    def unused_steps(self) -> frozenset[str]:
+        """The places of steps that make only what nothing asks for."""
+        self.all()
+        return self._unused_steps()
+
+    def _unused_steps(self) -> frozenset[str]:
+        used = self.used | {plain_path(piece.panel) for piece in self.draft.pieces}
+        return frozenset(
+            at for at, _, names in self.made if names and used.isdisjoint(names)
+        )
+
+    def _unasked(
+        self, at: str, name: str, known: Iterable[str], offered: bool = False
+    ) -> None:
+        near = nearest(name, sorted(known), _MUCH_ALIKE if offered else _ALIKE)
+        if near or not offered:
+            code = "draft.unused_near" if near else "draft.unused"
+            self._refuse(code, at, name, near)
+
     def _alike(self, at: str, names: list[str]) -> None:
         """Two names a letter apart were meant to be one."""
         for number, name in enumerate(names):
@@ -279,9 +340,7 @@ class _Looking:
             fold = Fold.of(step.dart)
             if fold is None or fold.kind != "dart" or fold.number < 1:
                 self._lost(f"{at}.dart", step.dart, [str(Fold("dart", 1))])
-        if isinstance(step, Outline):
-            panel = self.known.find(plain_path(step.step), within)[0]
-            self.outlines.append((at, panel, step.edges))
+        self._makes(step, within, at)
         for field, panel in type(step).on_edges():
             named = getattr(step, field)
             base = self.known.find(plain_path(getattr(step, panel) or ""), within)[0]
@@ -289,8 +348,22 @@ class _Looking:
                 if edge:
                     self._part(f"{at}.{field}", base, Run.of(edge).edge)
 
+    def _makes(self, step: Step, within: tuple[str, ...], at: str) -> None:
+        """Keep what a step makes, to be asked for."""
+        names = step.results()[1 if step.rewrites else 0 :]
+        if not isinstance(step, Check):
+            before = within[0] if within else ""
+            self.made.append((at, step, tuple(before + name for name in names)))
+        if isinstance(step, Outline):
+            panel = self.known.find(plain_path(step.step), within)[0]
+            self.outlines.append((at, panel, step.edges))
+
     def _piece(self, piece: PieceOf, at: str) -> None:
         panel = self._panel(f"{at}.panel", piece.panel)
+        if piece.whole is not None:
+            others = [one for one in self.draft.pieces if one is not piece]
+            halves = (name for one in others for name in (one.whole, one.name) if name)
+            self._each(f"{at}.whole", [piece.whole], halves)
         self._text(f"{at}.repeat", piece.repeat, Reads.RATIO)
         self._text(f"{at}.when", piece.when, Reads.WHETHER)
         self._text(f"{at}.count", piece.count, Reads.RATIO)
@@ -529,6 +602,46 @@ def _shown(text: str) -> Iterator[str]:
         # A brace that is not closed: the sentence shows nothing.
         return
     yield from (field.partition(":")[0] for field in fields if field)
+
+
+def places(items: Iterable[Any], at: str) -> Iterator[str]:
+    """Where each step stands."""
+    for item in items:
+        if isinstance(item, Group):
+            yield from places(item.steps, f"{at}{item.group}.")
+        else:
+            yield at + item.step
+
+
+def _offered(step: Step) -> bool:
+    """Whether it is a plain figure: a default for drafts that grow from this one."""
+    return isinstance(step, Number) and not _names_anything(parse_working(step.value))
+
+
+def _left(items: Iterable[Any], at: str, out: frozenset[str]) -> tuple[Any, ...]:
+    """The items without the steps at these places."""
+    return tuple(
+        item.model_copy(update={"steps": _left(item.steps, f"{at}{item.group}.", out)})
+        if isinstance(item, Group)
+        else item
+        for item in items
+        if isinstance(item, Group) or at + item.step not in out
+    )
+
+
+def _parts_written(step: Step) -> Iterator[str]:
+    """The edges and marks a step makes whose names are its own choice.
+
+    Those of a half laid the other way (`others`) have to be named, used or not; of
+    several that are counted, some may be asked for.
+    """
+    if isinstance(step, Outline):
+        yield from map(plain_path, step.edges)
+        return
+    for field in ("name", "edge"):
+        name = getattr(step, field, "")
+        if name in (step.parts(()) or ()) and SEVERAL not in plain_path(name):
+            yield name
 
 
 def _slip(name: str, other: str) -> bool:

@@ -141,7 +141,7 @@ def _mark(mark: SeamNotch, side: Side, way: MadeOf) -> SeamNotch:
     made = way.edges.get(edge)
     if made is None:
         return mark
-    if all(way.edges.get(run.named, (run,)) for run in side):
+    if made and all(way.edges.get(run.named, (run,)) for run in side):
         if len(made) == 1 and made[0].forward:
             return mark.model_copy(update={"at": f"{made[0].named} {spot}"})
         if spot in _OTHER_END:
@@ -149,7 +149,10 @@ def _mark(mark: SeamNotch, side: Side, way: MadeOf) -> SeamNotch:
     # One piece lies over where two edges meet: it is found by how far along it lies.
     if spot not in _OTHER_END:
         raise BadInput("draft.made_of_place", mark.at, place=mark.at)
-    begun = _end(tuple(_cut(side, way.edges)), "start")
+    cut = tuple(_cut(side, way.edges))
+    if not cut or edge not in [run.named for run in side]:
+        raise BadInput("draft.made_of_place", mark.at, place=mark.at)
+    begun = _end(cut, "start")
     before = [run.named for run in side]
     number = before.index(edge)
     reached = before[:number]

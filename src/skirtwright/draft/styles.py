@@ -113,7 +113,10 @@ def read_draft(text: str | bytes, what: str) -> Draft:
     """
     raw = read_strict(text, what)
     with bounded():
-        return whole(draft_of(raw, what), what)
+        own = _written(raw, what)
+        grown = with_origins(own, origin, what)
+        check_names(grown, what, own)
+        return grown
 
 
 def whole(draft: Draft, what: str) -> Draft:
@@ -134,6 +137,11 @@ def draft_of(raw: Any, what: str) -> Draft:
     Raises:
         BadInput: it is of a newer format, or not a draft.
     """
+    return with_origins(_written(raw, what), origin, what)
+
+
+def _written(raw: Any, what: str) -> Draft:
+    """The draft as it is written."""
     if not isinstance(raw, dict):
         raise BadInput("draft.not_a_draft", what, what=what)
     draft = read_as(Draft, upgraded(raw, what), what)
@@ -142,7 +150,7 @@ def draft_of(raw: Any, what: str) -> Draft:
             at, name = f"handles.{number}", handle.amount
             values = {"what": what, "place": at, "name": name, "nearest": ""}
             raise BadInput("draft.listed_twice", at, **values)
-    return with_origins(draft, origin, what)
+    return draft
 
 
 def with_origins(draft: Draft, find: Callable[[str], Draft], what: str = "") -> Draft:

@@ -8,6 +8,7 @@ from typing import Any
 
 from skirtwright.budget import LONGEST_NAME
 from skirtwright.draft.draft import Amount, Choice, Draft
+from skirtwright.draft.every_name import without_unused
 from skirtwright.draft.inputs import Stated
 from skirtwright.job.edits import amount_text
 from skirtwright.job.job import Job
@@ -39,7 +40,8 @@ def _beginning(item: Choice | Amount, told: Mapping[str, str]) -> Any:
 def style_of(job: Job, stated: Stated, title: str) -> Draft:
     """The order's style as she has it, under a title of her own.
 
-    What she set for single pieces, her card and her cloth stay with the order.
+    What she set for single pieces, her card and her cloth stay with the order; steps
+    that draw what nothing asks for are left out.
 
     Args:
         job: the order.
@@ -60,5 +62,5 @@ def style_of(job: Job, stated: Stated, title: str) -> Draft:
         for amount in job.draft.amounts
         if amount.name in job.amounts
     }
-    kept = with_defaults(job.draft, job.choices, set_by_her)
+    kept = with_defaults(without_unused(job.draft), job.choices, set_by_her)
     return kept.model_copy(update={"id": name, "title": title})
