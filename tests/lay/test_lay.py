@@ -13,6 +13,7 @@ from skirtwright.lay.all_cloths import lay_all, materials, saved_by_opening
 from skirtwright.lay.cloth_to_cut import Cloth, checked, sold, usual, widths_sold
 from skirtwright.lay.copies import Way, copies_of
 from skirtwright.lay.lay import lay
+from skirtwright.lay.placing import Floor, Laid
 from skirtwright.problems import BadInput, Refused
 from skirtwright.words import Manner, says
 
@@ -29,7 +30,9 @@ KINDS = {
 
 
 @pytest.mark.parametrize("kind", KINDS)
-@pytest.mark.parametrize("name", ["mermaid", "circle", "bias-slip", "yoke", "wrap"])
+@pytest.mark.parametrize(
+    "name", ["mermaid", "circle", "bias-slip", "yoke", "wrap", "gored"]
+)
 def test_lays_can_be_cut(look_of, name, kind):
     """Apart, on the cloth, with the grain, on the fold, in phase, all there."""
     cut = look_of(name).report.cut
@@ -73,6 +76,32 @@ def test_more_tries_are_never_longer(look_of):
     # Sliding may give a little back to a lay that had more cells left over.
     assert all(b < a + 6 for a, b in pairwise(lengths))
     assert lengths[2] < lengths[0]
+
+
+@pytest.mark.parametrize("fold", ["single", "lengthwise"])
+def test_gores_lie_head_to_tail(look_of, fold):
+    """About as short as the packing library spyrrow lays them open in five seconds."""
+    cut = look_of("gored").report.cut
+    laid = lay(cut, replace(usual("shell", "cm"), fold=fold))
+    assert laid.length < 1.02 * 1019
+    assert {p.way.rotation_deg for p in laid.placed} == {0.0, 180.0}
+
+
+def test_what_a_plan_lays_as_before_is_not_looked_for_anew(look_of, monkeypatch):
+    """The same lay, with fewer places looked for."""
+    cut = look_of("gored").report.cut
+    looked, lowest = [], Floor._lowest
+
+    def counted(*args):
+        looked.append(args)
+        return lowest(*args)
+
+    monkeypatch.setattr(Floor, "_lowest", counted)
+    laid = lay(cut, usual("shell", "cm"), 3 * FEW)
+    few = len(looked)
+    monkeypatch.setattr(Laid, "kept", lambda *_: iter(()))
+    assert lay(cut, usual("shell", "cm"), 3 * FEW) == laid
+    assert len(looked) - few > 1.2 * few
 
 
 def test_folded_cloth_holds_a_pair_and_the_half_on_the_fold(look_of):

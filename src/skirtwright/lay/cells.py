@@ -84,6 +84,12 @@ class Shape:
         return sum(map(int.bit_count, self.rows))
 
     @cached_property
+    def middle(self) -> float:
+        """The mean row of the cells it takes."""
+        taken = (row * cells.bit_count() for row, cells in enumerate(self.rows))
+        return sum(taken) / self.area + 0.5
+
+    @cached_property
     def runs(self) -> tuple[tuple[Span, ...], ...]:
         """For each row, the first and last cell of every run of taken ones."""
         return tuple(tuple(_runs(row)) for row in self.rows)

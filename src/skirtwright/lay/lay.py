@@ -105,7 +105,7 @@ class Lay:
     @cached_property
     def reach(self) -> float:
         """How far along the cloth the pieces lie, mm."""
-        return max(p.y for placed in self.placed for p in placed.outline)
+        return _reach(self.placed)
 
     @property
     def length(self) -> float:
@@ -138,6 +138,11 @@ class Lay:
         """Pieces that lie over one another, off the cloth or off its fold."""
         off = (fault for one in self.placed if (fault := _off(one, self.cloth)))
         return (*_overlaps(self.placed), *off)
+
+
+def _reach(placed: Iterable[Placed]) -> float:
+    """How far along the cloth pieces lie, mm."""
+    return max(p.y for one in placed for p in one.outline)
 
 
 def _overlaps(placed: Sequence[Placed]) -> Iterator[Fault]:
@@ -289,14 +294,17 @@ def _placed(
         chance = random.Random(_SEED)  # noqa: S311 -- the same tries every time
         count = max(round(tries * min(1.0, _WORK / floor.work)), 1)
         room = cloth.room + 2 * Copy.margin(cloth.gap)
-        best = floor.shortest(room, count, chance, better)
-        if best is None:
-            return []
-        found = [
-            _put(copy, shapes, best.places[number], cells, cloth)
-            for number, (copy, shapes) in enumerate(zip(copies, turned, strict=True))
+        lays = [
+            [
+                _put(copy, shapes, found.places[number], cells, cloth)
+                for number, (copy, shapes) in enumerate(
+                    zip(copies, turned, strict=True)
+                )
+            ]
+            for found in floor.shortest(room, count, chance, better)
         ]
-        return _settled([*found, *held], cloth)
+        settled = [_settled([*placed, *held], cloth) for placed in lays]
+        return min(settled, key=_reach, default=[])
 
 
 def _held_at(one: Placed, cells: Cells, cloth: Cloth) -> Place | None:

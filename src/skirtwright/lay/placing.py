@@ -4,6 +4,10 @@ The order in which shapes are laid and the turn of each decide the length, and n
 gives the best: a lay is changed a little, again and again, and kept when it is no
 longer than before. Chance is seeded: the same tries give the same lay.
 
+Shapes wider at one end than at the other, as gores are, lie closest head to tail in two
+rows, the upper hanging down into the gaps of the lower. Small changes hardly ever come
+to that from another lay, each piece by itself being higher so: it is tried as a whole.
+
 For two turned shapes it is worked out once at which steps across and up the one would
 lie on the other (their no-fit region, in cells); a free place is then found by looking
 at the shapes laid before, not at every cell.
@@ -13,8 +17,9 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from skirtwright.budget import look_up
 from skirtwright.geometry.tolerance import SAME
@@ -31,6 +36,15 @@ _ANEW = 0.05
 
 _RAISED = 0.5
 """How often a change of a plan is of how low a piece may lie."""
+
+_TAPERS = 0.035
+"""How far the middle of what tapers lies from mid-height, as a share of its height."""
+
+_WEDGES = 3
+"""How many must taper; fewer come head to tail by small changes."""
+
+_LOWERED = 8
+"""Rows by which all that hang are lowered at once, at the most."""
 
 
 @dataclass(frozen=True)
@@ -51,30 +65,56 @@ class Plan:
     feet: Mapping[int, int] = field(default_factory=dict)
 
 
-@dataclass
+Lying = tuple[int, int, Place]
+"""The number of a shape, that of the turn it took, and where it lies."""
+
+
+@dataclass(frozen=True)
 class Laid:
-    """Shapes laid by a plan, by their number.
+    """Shapes laid by a plan.
 
     Attributes:
         plan: of theirs.
-        places: where each lies.
+        room: across, mm.
+        lying: where each lies, the first laid first.
         fixed: rows of cells that is taken up by what lay there before.
     """
 
     plan: Plan
-    places: dict[int, Place] = field(default_factory=dict)
-    fixed: int = 0
+    room: float
+    lying: tuple[Lying, ...]
+    fixed: int
 
-    @property
+    @cached_property
+    def places(self) -> dict[int, Place]:
+        """Where each lies, by its number."""
+        return {number: place for number, _, place in self.lying}
+
+    @cached_property
     def top(self) -> int:
         """Rows of cells used."""
         return max(self.fixed, *(place.top for place in self.places.values()))
 
-    @property
+    @cached_property
     def cost(self) -> tuple[int, int]:
         """Rows used, then how high the shapes reach, weighed by their size."""
         heights = (p.top * p.shape.area for p in self.places.values())
         return self.top, sum(heights)
+
+    def kept(self, plan: Plan, room: float) -> Iterator[Lying]:
+        """What another plan lays first just as it lies here."""
+        was = self.plan
+        if room != self.room:
+            return
+        for number, one in zip(plan.order, self.lying, strict=True):
+            before, _, place = one
+            like = number == before and plan.turns[number] == was.turns[number]
+            like = like and plan.right[number] == was.right[number]
+            # A foot is nothing new to what lies above it.
+            foot = plan.feet.get(number, 0)
+            if not (like and was.feet.get(number, 0) <= foot <= place.y):
+                return
+            yield one
 
 
 class Floor:
@@ -88,6 +128,9 @@ class Floor:
     Attributes:
         ways: the turns each may take: all, the upright ones, the lying ones, each
             alone.
+        ends: the turns with the wide end down, and with it up; all of what has none or
+            cannot be turned.
+        tapering: whether there are enough with a wide end to be laid head to tail.
         most: rows all take, one above another.
         work: of one lay: each piece is held against all others, row by row.
     """
@@ -103,6 +146,8 @@ class Floor:
         self._fixed = [(n, 0, place) for n, place in enumerate(fixed, len(pieces))]
         self._fixed_top = max((place.top for place in fixed), default=0)
         self.ways = [self._ways(shapes) for shapes in pieces]
+        self.ends = [_ends(shapes) for shapes in pieces]
+        self.tapering = sum(down != up for down, up in self.ends) >= _WEDGES
         self.most = sum(
             max(
                 len(s.rows) + s.levels.first + max(s.levels.apart - 1, 0)
@@ -128,19 +173,43 @@ class Floor:
         lying = tuple(n for n in every if n not in upright)
         return [every, upright or every, lying or every, *((n,) for n in every)]
 
-    def begun(self, chance: random.Random) -> Plan:
-        """A plan from nothing: about the largest or longest first, some upright."""
+    def _order(self, chance: random.Random) -> list[int]:
+        """The pieces, about the largest or longest first."""
         rule = chance.choice(self._rules)
         sizes = [
             rule(shapes[0]) * chance.lognormvariate(0, _SHUFFLE)
             for shapes in self.pieces
         ]
-        order = sorted(range(len(sizes)), key=lambda n: -sizes[n])
+        return sorted(range(len(sizes)), key=lambda n: -sizes[n])
+
+    def begun(self, chance: random.Random) -> Plan:
+        """A plan from nothing: about the largest or longest first, some upright."""
+        order = self._order(chance)
         upright = order[: chance.randrange(len(order) + 1)]
         turns = [ways[1 if n in upright else 2] for n, ways in enumerate(self.ways)]
         if chance.random() < _AS_IT_COMES:
             turns = [ways[0] for ways in self.ways]
         return Plan(tuple(order), tuple(turns), (False,) * len(order))
+
+    def head_to_tail(self, top: int, chance: random.Random) -> Plan:
+        """A plan from nothing: wide ends down and up by turns, the latter up to a row.
+
+        Args:
+            top: the row above the highest of these.
+            chance: what is drawn by lot.
+        """
+        order, begins = self._order(chance), chance.randrange(2)
+        hanging = order[begins::2]
+        turns = tuple(ends[n in hanging] for n, ends in enumerate(self.ends))
+        heights = {n: len(self.pieces[n][turns[n][0]].rows) for n in hanging}
+        feet = {n: max(top - height, 0) for n, height in heights.items()}
+        return Plan(tuple(order), turns, (False,) * len(order), feet)
+
+    def lowered(self, plan: Plan, chance: random.Random) -> Plan:
+        """A plan in which all that may not lie lower may lie a little lower."""
+        step = chance.randrange(1, _LOWERED)
+        feet = {number: max(foot - step, 0) for number, foot in plan.feet.items()}
+        return replace(plan, feet=feet)
 
     def changed(self, plan: Plan, chance: random.Random) -> Plan:
         """A plan changed a little: two pieces swapped, one moved or turned."""
@@ -170,32 +239,55 @@ class Floor:
         tries: int,
         chance: random.Random,
         better: Callable[[float], None] | None = None,
-    ) -> Laid | None:
-        """The shortest lay found; None where none was, for want of room on a fold.
+    ) -> list[Laid]:
+        """The shortest lay found, and the still shorter of tries head to tail.
+
+        Both, for of two lays of about as many rows the upper may yet be the shorter
+        in millimetres. None at all where there was none, for want of room on a fold.
 
         Args:
             room: across, mm.
-            tries: how many; none is wasted on a lay that cannot be bettered.
+            tries: how many, and as many again where shapes taper; none is wasted on a
+                lay that cannot be bettered.
             chance: what is drawn by lot.
             better: told after each try what share of them is done.
         """
         least = max(min(len(s.rows) for s in shapes) for shapes in self.pieces)
+        first: Laid | None = None
         best: Laid | None = None
-        for number in range(tries):
+        every = tries * (1 + self.tapering)
+        for number in range(every):
             if best and best.top <= least:
                 break
-            if best is None or chance.random() < _ANEW:
-                plan = self.begun(chance)
-            elif chance.random() < _RAISED:
-                plan = self.raised(best.plan, best.top, chance)
+            if best and number >= tries:
+                plan = self._next_head_to_tail(best, least, chance)
             else:
-                plan = self.changed(best.plan, chance)
-            lay = self.laid(plan, room, best.top if best else None)
+                plan = self._next(best, chance)
+            lay = self.laid(plan, room, best)
             if lay and (best is None or lay.cost <= best.cost):
                 best = lay
+            if number < tries:
+                first = best
             if better:
-                better((number + 1) / tries)
-        return best
+                better((number + 1) / every)
+        return [lay for lay in (first, best if best is not first else None) if lay]
+
+    def _next(self, best: Laid | None, chance: random.Random) -> Plan:
+        if best is None or chance.random() < _ANEW:
+            return self.begun(chance)
+        if chance.random() < _RAISED:
+            return self.raised(best.plan, best.top, chance)
+        return self.changed(best.plan, chance)
+
+    def _next_head_to_tail(self, best: Laid, least: int, chance: random.Random) -> Plan:
+        deed = chance.randrange(5)
+        if deed < 2:
+            return self.head_to_tail(chance.randrange(least, best.top), chance)
+        if deed == 2:
+            return self.lowered(best.plan, chance)
+        if deed == 3:
+            return self.raised(best.plan, best.top, chance)
+        return self.changed(best.plan, chance)
 
     def tried(
         self,
@@ -220,22 +312,20 @@ class Floor:
             plan = self.changed(best.plan, chance)
         else:
             plan = self.begun(chance)
-        lay = self.laid(plan, room, best.top if best else None)
+        lay = self.laid(plan, room, best)
         return lay if lay and (best is None or lay.cost <= best.cost) else best
 
-    def laid(self, plan: Plan, room: float, limit: int | None) -> Laid | None:
-        """Pieces laid by a plan, or None when they take over `limit` rows."""
-        limit = self.most if limit is None else limit
-        lay = Laid(plan, fixed=self._fixed_top)
-        below = list(self._fixed)
-        for number in plan.order:
+    def laid(self, plan: Plan, room: float, best: Laid | None) -> Laid | None:
+        """Pieces laid by a plan, or None when they take more rows than the best lay."""
+        limit = best.top if best else self.most
+        lying = list(best.kept(plan, room)) if best else []
+        for number in plan.order[len(lying) :]:
             look_up()
-            found = self._lowest(number, plan, room, limit, below)
+            found = self._lowest(number, plan, room, limit, [*self._fixed, *lying])
             if found is None:
                 return None
-            below.append(found)
-            lay.places[number] = found[2]
-        return lay
+            lying.append(found)
+        return Laid(plan, room, tuple(lying), self._fixed_top)
 
     def _lowest(
         self,
@@ -243,10 +333,10 @@ class Floor:
         plan: Plan,
         room: float,
         limit: int,
-        below: Sequence[tuple[int, int, Place]],
-    ) -> tuple[int, int, Place] | None:
+        below: Sequence[Lying],
+    ) -> Lying | None:
         """The lowest place, then the furthest to its side, at most `limit` high."""
-        best: tuple[int, int, Place] | None = None
+        best: Lying | None = None
         shapes = self.pieces[number]
         for turn in plan.turns[number]:
             shape = shapes[turn]
@@ -289,6 +379,15 @@ class Floor:
                 self._shapes[other][way], self._shapes[number][turn]
             )
         return self._regions[key]
+
+
+def _ends(shapes: Sequence[Shape]) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """The turns with the wide end down, and with it up; all where there is none."""
+    leans = [shape.middle / len(shape.rows) - 0.5 for shape in shapes]
+    down = tuple(n for n, lean in enumerate(leans) if lean < -_TAPERS)
+    up = tuple(n for n, lean in enumerate(leans) if lean > _TAPERS)
+    every = tuple(range(len(shapes)))
+    return (down, up) if down and up else (every, every)
 
 
 def no_fit(lying: Shape, laid: Shape) -> list[int]:
