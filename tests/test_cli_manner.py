@@ -34,6 +34,8 @@ ENDINGS = {
     "plot": ".plt",
     "figure": ".svg",
 }
+FRONT = ("--only", "front")
+"""One piece on paper is enough where what is read does not lean on the others."""
 METRIC = re.compile(r"\d cm\b")
 
 
@@ -51,8 +53,8 @@ def run(capsys, *arguments):
 
 
 def output(verb):
-    wide = ("--roll", "1200mm") if verb == "plot" else ()
-    return wide if verb == "check" else ("-o", f"a{ENDINGS.get(verb, '.pdf')}", *wide)
+    more = {"plot": ("--roll", "1200mm", *FRONT), "print": FRONT}.get(verb, ())
+    return more if verb == "check" else ("-o", f"a{ENDINGS.get(verb, '.pdf')}", *more)
 
 
 @pytest.mark.parametrize(
@@ -112,7 +114,8 @@ def told(place):
 
 
 def test_the_file_for_a_copy_shop_names_her_only_if_asked(capsys):
-    asked = ("print", "bias-slip", "--card", "c.json", "-o", "a.pdf", "--full-size")
+    order = ("print", "bias-slip", "--card", "c.json", "-o", "a.pdf", *FRONT)
+    asked = (*order, "--full-size")
     run(capsys, *asked)
     assert "Ottoline" not in json.dumps(told("a.pdf"))
     run(capsys, *asked, "--name-client")
@@ -124,7 +127,12 @@ def test_the_file_for_a_copy_shop_names_her_only_if_asked(capsys):
 
 @pytest.mark.parametrize(
     "asked",
-    [("print",), ("print", "--full-size"), ("print", "--projector"), ("worksheet",)],
+    [
+        ("print", *FRONT),
+        ("print", "--full-size", *FRONT),
+        ("print", "--projector", *FRONT),
+        ("worksheet",),
+    ],
 )
 def test_a_file_says_the_day_it_was_written(capsys, asked):
     before = time.strftime("%Y%m%d")
@@ -217,7 +225,7 @@ def test_lengths_of_paper_are_read_in_the_unit_she_is_shown(capsys, monkeypatch)
 def test_a_bare_width_of_a_roll_is_in_the_unit_she_is_shown(capsys):
     written = []
     for roll in ("36", "36 in"):
-        asked = ("plot", "straight", "--card", "c.json", "-o", "a.plt")
+        asked = ("plot", "straight", "--card", "c.json", "-o", "a.plt", *FRONT)
         assert run(capsys, *asked, "--roll", roll)[0] in (0, 1)
         written.append(Path("a.plt").read_bytes())
     assert written[0] == written[1]
@@ -232,7 +240,7 @@ def test_the_styles_list_takes_no_unit(capsys):
 
 
 def test_a_printer_nobody_kept_is_refused_with_the_nearest(capsys):
-    asked = ("print", "straight", "-o", "a.pdf", "--printer")
+    asked = ("print", "straight", "-o", "a.pdf", *FRONT, "--printer")
     code, _, err = run(capsys, *asked, "attik")
     assert (code, err.count("\n"), Path("a.pdf").exists()) == (2, 1, False)
     # One that prints true is kept too.
