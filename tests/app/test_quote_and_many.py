@@ -60,8 +60,14 @@ def test_a_quote_is_written_by_keys(window, home, keys, qtbot, at_once):
     assert again.fields["rate"].text() == "25"
     assert again.fields["hours"].text() == ""
     again.fields["hours"].setText("many")
-    again.save.click()
+    again.on.click()
     assert again.said.isVisible()
+
+    def whole():
+        return again.said.height() >= again.said.heightForWidth(again.said.width())
+
+    qtbot.waitUntil(whole)
+    assert again.away.x() > again.on.geometry().right() + 1, "they do not touch"
     again.reject()
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import logging
 import os
 import signal
 import subprocess
@@ -248,13 +249,15 @@ def test_a_scheduler_that_is_not_there_is_told(
 ):
     if missing:
         monkeypatch.setitem(sys.modules, "distributed", None)
-        monkeypatch.setitem(sys.modules, "dask", None)
     else:
         pytest.importorskip("distributed", reason="needs the extra cluster")
         monkeypatch.setattr(cluster, "_WAIT_SECONDS", 0.5)
     assert main(two("--scheduler", address)) == 2
     assert said in capsys.readouterr().err
     assert not Path("all").exists(), "nothing is begun"
+    if not missing:
+        logger = logging.getLogger("distributed.client")
+        assert not logger.isEnabledFor(logging.ERROR), "one sentence, no log beside it"
 
 
 def test_who_cannot_be_dressed_is_told_and_the_others_are(capsys):

@@ -2,27 +2,18 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QTimer, Signal
-from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import (
-    QDialog,
-    QFormLayout,
-    QHBoxLayout,
-    QLabel,
-    QLineEdit,
-    QPushButton,
-    QWidget,
-)
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QLineEdit, QWidget
 
 from skirtwright.app.fields import sentence_label, tell
-from skirtwright.app.guard import guarded
+from skirtwright.app.form import Form
 from skirtwright.problems import Problem
-from skirtwright.words import Manner, in_one_sentence, say
+from skirtwright.words import Manner, in_one_sentence
 
 _LONGEST = 1_000
 
 
-class PassphraseForm(QDialog):
+class PassphraseForm(Form):
     """Asks for a passphrase.
 
     Args:
@@ -40,39 +31,17 @@ class PassphraseForm(QDialog):
     def __init__(
         self, words: str, *, new: bool, manner: Manner, parent: QWidget
     ) -> None:
-        super().__init__(parent)
-        self._new, self._manner = new, manner
-        self.setWindowTitle(say("passphrase.title", manner=manner))
-        form = QFormLayout(self)
-        form.setContentsMargins(20, 20, 20, 16)
-        form.setVerticalSpacing(12)
+        super().__init__("passphrase.title", "passphrase.go_on", manner, parent)
+        self._new = new
         told = sentence_label()
-        told.setMinimumWidth(360)
         tell(told, words, "ink")
-        form.addRow(told)
-        self.lines: list[QLineEdit] = []
-        for name in ("field", "again") if new else ("field",):
-            line = QLineEdit()
+        self._rows.addRow(told)
+        names = ("field", "again") if new else ("field",)
+        self.lines = [self.add_line(f"passphrase.{n}", _LONGEST) for n in names]
+        for line in self.lines:
             line.setEchoMode(QLineEdit.EchoMode.Password)
-            line.setMaxLength(_LONGEST)
-            label = QLabel(say(f"passphrase.{name}", manner=manner))
-            label.setBuddy(line)
-            line.setAccessibleName(label.text().replace("&", ""))
-            form.addRow(label, line)
-            self.lines.append(line)
-        self.said = sentence_label()
-        self.on = QPushButton(say("passphrase.go_on", manner=manner))
-        self.on.setProperty("main", True)
-        self.on.setDefault(True)
-        self.away = QPushButton(say("notice.close", manner=manner))
-        buttons = QHBoxLayout()
-        buttons.setSpacing(8)
-        buttons.addWidget(self.on)
-        buttons.addWidget(self.away)
-        form.addRow(self.said)
-        form.addRow(buttons)
+        self.add_foot()
         self.on.clicked.connect(self._give)
-        self.away.clicked.connect(self.reject)
 
     def _give(self) -> None:
         typed = {line.text() for line in self.lines}
@@ -87,9 +56,3 @@ class PassphraseForm(QDialog):
     def _refuse(self, code: str) -> None:
         words = in_one_sentence(Problem(code, "wrong"), self._manner)
         tell(self.said, words, "wrong")
-
-    @guarded()
-    def showEvent(self, event: QShowEvent) -> None:
-        """Never smaller than its text."""
-        super().showEvent(event)
-        QTimer.singleShot(0, self, self.adjustSize)

@@ -4,23 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QTimer, Signal
-from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import (
-    QDialog,
-    QFormLayout,
-    QHBoxLayout,
-    QLabel,
-    QLineEdit,
-    QPushButton,
-    QWidget,
-)
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QWidget
 
 from skirtwright.app.beside import Beside
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import sentence_label, tell
+from skirtwright.app.fields import tell
 from skirtwright.app.files import Files
-from skirtwright.app.guard import guarded
+from skirtwright.app.form import Form
 from skirtwright.export.quote import Terms
 from skirtwright.job import file
 from skirtwright.job.prints import today
@@ -38,7 +29,7 @@ _KEPT = ("rate", "currency")
 _LONGEST = 12
 
 
-class QuoteForm(QDialog):
+class QuoteForm(Form):
     """Hours, rate, notions: each may stay open.
 
     Signals:
@@ -48,40 +39,15 @@ class QuoteForm(QDialog):
     written = Signal(object)
 
     def __init__(self, desk: Desk, files: Files, parent: QWidget) -> None:
-        super().__init__(parent)
+        super().__init__("quote.title", "quote.save", desk.manner, parent)
         self._desk, self._files = desk, files
         self._beside = Beside(self)
         self._beside.answered.connect(self._answered)
-        manner = desk.manner
-        self.setWindowTitle(say("quote.title", manner=manner))
-        form = QFormLayout(self)
-        form.setContentsMargins(20, 20, 20, 16)
-        form.setVerticalSpacing(12)
-        self.fields: dict[str, QLineEdit] = {}
-        for name in _FIELDS:
-            line = QLineEdit()
-            line.setMaxLength(_LONGEST)
-            label = QLabel(say(f"quote.field.{name}", manner=manner))
-            label.setBuddy(line)
-            line.setAccessibleName(label.text().replace("&", ""))
-            form.addRow(label, line)
-            self.fields[name] = line
+        self.fields = {n: self.add_line(f"quote.field.{n}", _LONGEST) for n in _FIELDS}
         for name in _KEPT:
             self.fields[name].setText(desk.settings.kept_text(f"quote_{name}"))
-        self.said = sentence_label()
-        self.said.setMinimumWidth(320)
-        self.save = QPushButton(say("quote.save", manner=manner))
-        self.save.setProperty("main", True)
-        self.save.setDefault(True)
-        self.away = QPushButton(say("notice.close", manner=manner))
-        buttons = QHBoxLayout()
-        buttons.setSpacing(8)
-        buttons.addWidget(self.save)
-        buttons.addWidget(self.away)
-        form.addRow(self.said)
-        form.addRow(buttons)
-        self.save.clicked.connect(self._ask)
-        self.away.clicked.connect(self.reject)
+        self.add_foot()
+        self.on.clicked.connect(self._ask)
         self.finished.connect(self._beside.stop)
 
     def terms(self) -> Terms:
@@ -118,12 +84,12 @@ class QuoteForm(QDialog):
             text = self.fields[name].text().strip()
             self._desk.settings.keep_text(f"quote_{name}", text)
         tell(self.said, say("quote.working", manner=self._desk.manner), "ink")
-        self.save.setEnabled(False)
+        self.on.setEnabled(False)
         text = file.written(self._desk.job)
         self._beside.ask(path, quoted, text, today(), terms, self._desk.manner)
 
     def _answered(self, path: Path, answer: bytes | Problem) -> None:
-        self.save.setEnabled(True)
+        self.on.setEnabled(True)
         manner = self._desk.manner
         try:
             if isinstance(answer, Problem):
@@ -134,9 +100,3 @@ class QuoteForm(QDialog):
             return
         self.accept()
         self.written.emit(path)
-
-    @guarded()
-    def showEvent(self, event: QShowEvent) -> None:
-        """Never smaller than its text."""
-        super().showEvent(event)
-        QTimer.singleShot(0, self, self.adjustSize)

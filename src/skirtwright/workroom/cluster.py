@@ -5,6 +5,7 @@ Its workers need Skirtwright of the same version, or the files would not be the 
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Iterator
 from concurrent.futures import CancelledError, Executor
 from contextlib import contextmanager
@@ -31,14 +32,13 @@ def workers_at(address: str) -> Iterator[tuple[Executor, int]]:
     """
     values = {"address": address}
     try:
-        import dask
-
-        # What is wrong is said here; a log on stderr would be taken for the progress.
-        dask.config.set({"logging.distributed": "critical"})
         import distributed
         from distributed.comm import CommClosedError
     except ImportError as missing:
         raise BadInput("batch.no_dask", address, **values) from missing
+    # What is wrong is said here, in a sentence; its own log would stand beside it.
+    for name in ("distributed", "distributed.client"):
+        logging.getLogger(name).setLevel(logging.CRITICAL)
     try:
         client = distributed.Client(
             address, timeout=_WAIT_SECONDS, set_as_default=False

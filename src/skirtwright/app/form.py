@@ -1,0 +1,79 @@
+"""A small form over the window: lines to fill in, a sentence, and two buttons."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QTimer
+from PySide6.QtWidgets import (
+    QDialog,
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QWidget,
+)
+
+from skirtwright.app.fields import sentence_label
+from skirtwright.app.guard import guarded
+from skirtwright.words import Manner, say
+
+
+class Form(QDialog):
+    """Never smaller than its text, also when a sentence comes.
+
+    Args:
+        title: a message id.
+        on: of the button that goes on, a message id.
+        manner: her unit and language.
+        parent: the window.
+
+    Attributes:
+        said: the sentence.
+        on, away: the buttons; the second closes the form.
+    """
+
+    def __init__(self, title: str, on: str, manner: Manner, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._manner = manner
+        self.setWindowTitle(say(title, manner=manner))
+        self._rows = QFormLayout(self)
+        self._rows.setContentsMargins(20, 20, 20, 16)
+        self._rows.setVerticalSpacing(12)
+        self.said = sentence_label()
+        self.said.setMinimumWidth(320)
+        self.on = QPushButton(say(on, manner=manner))
+        self.on.setProperty("main", True)
+        self.on.setDefault(True)
+        self.away = QPushButton(say("notice.close", manner=manner))
+        self.away.clicked.connect(self.reject)
+
+    def add_line(self, label: str, longest: int) -> QLineEdit:
+        """A line to be filled in.
+
+        Args:
+            label: a message id.
+            longest: letters.
+        """
+        line = QLineEdit()
+        line.setMaxLength(longest)
+        shown = QLabel(say(label, manner=self._manner))
+        shown.setBuddy(line)
+        line.setAccessibleName(shown.text().replace("&", ""))
+        self._rows.addRow(shown, line)
+        return line
+
+    def add_foot(self) -> None:
+        """The sentence and the buttons, under all that is in the form."""
+        buttons = QHBoxLayout()
+        buttons.setSpacing(8)
+        buttons.addWidget(self.on)
+        buttons.addWidget(self.away)
+        self._rows.addRow(self.said)
+        self._rows.addRow(buttons)
+
+    @guarded(otherwise=False)
+    def event(self, event: QEvent) -> bool:
+        """A row that comes, or grows, takes room of its own."""
+        if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Show):
+            QTimer.singleShot(0, self, self.adjustSize)
+        return super().event(event)
