@@ -323,7 +323,7 @@ WRONG = {
     "lining_step_short": lambda: lined(200),
     "stairs": lambda: striding("90"),
     "stairs_tight": lambda: striding("84"),
-    "vent_top": lambda: striding("120", says={"vent_top at back.centre": "60"}),
+    "vent_top": lambda: striding("90", says={"vent_top at back.centre": "60"}),
     "sitting": lambda: measured({"waist_to_knee": 580.0}, length=560.0),
     "hem_low": lambda: floor(15),
     "hem_near_floor": lambda: floor(5),

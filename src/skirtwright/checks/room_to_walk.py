@@ -166,7 +166,10 @@ def _step_in(skirt: Skirt, hung: Sequence[Paper], depth: float) -> float | None:
 
 
 def _vent(skirt: Skirt, levels: Sequence[Level]) -> Iterator[Problem]:
-    """A vent that begins below the narrowest place gives no room where it is needed."""
+    """A vent that begins below the narrowest place gives no room where it is needed.
+
+    Where a free step is allowed there, none is.
+    """
     body = skirt.worked.stated.measurements
     hers = [
         (step, depth)
@@ -174,8 +177,10 @@ def _vent(skirt: Skirt, levels: Sequence[Level]) -> Iterator[Problem]:
         if (step := step_allowed(girth, body["waist_to_floor_side"] - depth, body))
         is not None
     ]
+    if not hers or not _grade(skirt, min(hers)[0])[0]:
+        return
     for place, top in skirt.stated_at("vent_top"):
-        if hers and top > min(hers)[1] > 0:
+        if top > min(hers)[1] > 0:
             values = {"top": top, "narrowest": min(hers)[1]}
             yield Problem("check.vent_top", "caution", place, values)
 

@@ -146,7 +146,10 @@ def _either(working: str, when: str, otherwise: str) -> str:
 
 
 def _levels(own: Sequence[Level], additions: Additions) -> Iterator[Level]:
-    """Levels to stride at: none of the style's own below where its cloth ends now."""
+    """Levels to stride at: none of the style's own below where its cloth ends now.
+
+    Where a further one is not, the last of the style's own is told once more.
+    """
     ends = list(_alike((a.when, a.stride) for a in additions if a.stride is not None))
     for level in own:
         new = level
@@ -155,7 +158,7 @@ def _levels(own: Sequence[Level], additions: Additions) -> Iterator[Level]:
             new = _level(low, f"({when}) and {deep}", new)
         yield new
     for level, when in _alike((a.when, level) for a in additions for level in a.levels):
-        yield _level(level, when, own[-1])
+        yield _level(level, when, new)
 
 
 def _level(level: Level, when: str, otherwise: Level) -> Level:
