@@ -16,9 +16,10 @@ import pytest
 
 from bodies import SAMPLE
 from drafting import angle_at, as_read, work
-from fairness import MEANT, at_ends, drawn_edges, fairness, meant_at, unfair
+from fairness import MEANT, TIGHTEST, at_ends, drawn_edges, fairness, meant_at, unfair
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Reworking
 
@@ -88,6 +89,25 @@ def test_an_a_line_without_darts_hangs_level():
     below = [hem.at(hem.length * share / 20).y for share in range(16)]
     assert below == pytest.approx([-depth] * 16, abs=0.1)
     assert angle_at(hem.end_direction, hip.end_direction) == pytest.approx(90, abs=1e-6)
+
+
+@pytest.mark.parametrize("style", ["yoke", "half-circle-yoke"])
+def test_a_centre_far_over_the_side_is_drawn_as_asked_and_its_bends_told(style):
+    """It leaves the line no room to be fair: what bends too tightly is said."""
+    her, amounts = body("58/85.5/19.41/55.69"), {"centre_front_below": -30.0}
+    worked = work(style, her, **amounts)
+    tight = {
+        f"{piece.name}.{edge}"
+        for piece in worked.draft.pieces
+        for panel in [worked.values.get(piece.panel)]
+        if isinstance(panel, Panel) and piece.material == "shell"
+        for edge, chain in drawn_edges(panel)
+        if fairness(chain).radius < TIGHTEST
+    }
+    found = as_read(style, her, **amounts)["problems"]
+    told = {one["where"] for one in found if one["code"] == "check.bend"}
+    assert "front_yoke.waist" in tight
+    assert tight <= told
 
 
 SEAT = ("81.8/99.3/20.7/59.5", "65.5/95.9/20.3/58.2", "73.6/106.2/21.4/61.4")
