@@ -211,9 +211,23 @@ def test_what_another_program_wrote_meanwhile_is_kept_too(kept, opened):
         book.save_order(theirs, edits.set_amount(job, "length", "45").job)
     window.desk.set_amounts({"length": "50"})
     assert window.files.save()
-    assert "Both are kept" in window.line.words.text()
+    assert "changed or deleted elsewhere" in window.line.words.text()
     lengths = sorted(job.amounts["length"] for _, job in in_book("Clara Finch"))
     assert lengths == ["45", "50"]
+
+
+def test_an_order_another_deleted_is_kept_as_a_new_one(kept, opened):
+    window = opened(path_of(client_book(), 1))
+    window.desk.set_amounts({"length": "50"})
+    with Book(client_book()) as book:
+        book.forget(book.client_named("Clara Finch"))
+        other = book.add_order(book.add_client("Zelda Marsh"), order("Zelda Marsh"))
+    assert window.files.save()
+    assert "changed or deleted elsewhere" in window.line.words.text()
+    ((mine, job),) = in_book("Clara Finch")
+    assert job.amounts["length"] == "50"
+    assert window.keeper.path == path_of(client_book(), mine.number)
+    assert [one.number for one, _ in in_book("Zelda Marsh")] == [other.number]
 
 
 def test_what_another_window_writes_is_seen(kept, window, keys, qtbot):
@@ -503,24 +517,51 @@ def test_no_book_at_all_is_put_aside_and_a_new_one_begun(kept, window, keys, qtb
     assert "No order is in the book" in slip.said.text()
 
 
-def test_an_older_book_is_brought_up_to_date_with_a_copy_kept(home):
+@pytest.mark.parametrize("version", [1, 2])
+def test_an_older_book_is_brought_up_to_date_with_a_copy_kept(home, version):
+    place = client_book()
+    place.parent.mkdir(parents=True)
+    text = file.written(order("Ida Lark"))
+    with closing(sqlite3.connect(place, isolation_level=None)) as old:
+        old.executescript(
+            f"PRAGMA journal_mode = WAL; {book_module._tables(version)}"
+            f"PRAGMA application_id = {book_module.APPLICATION};"
+            f"PRAGMA user_version = {version};"
+            "INSERT INTO client VALUES (3, 'Ida Lark', 'ida lark', 'tall');"
+        )
+        asked = "INSERT INTO skirt VALUES (7, 3, 'Her skirt', 's', 'cut', '', 4, ?)"
+        old.execute(asked, (text,))
+        if version > 1:
+            old.execute("INSERT INTO price VALUES (7, '85')")
+    with Book(place) as book:
+        (client,) = book.clients()
+        assert (client.number, client.notes) == (3, "tall")
+        (kept,) = book.orders()
+        assert (kept.number, kept.stage, kept.version) == (7, "cut", 4)
+        assert kept.price == ("85" if version > 1 else "")
+        assert book.order_text(7)[1] == text
+        book.set_price(kept, "90")
+        assert book.orders()[0].price == "90"
+        book.forget(client)
+        assert book.orders() == ()
+        assert book.add_client("Zoe").number == 4
+    assert b"Ida" not in place.read_bytes()
+
+
+def test_of_an_older_book_a_copy_is_kept(home):
     place = client_book()
     place.parent.mkdir(parents=True)
     with closing(sqlite3.connect(place)) as old:
         old.executescript(
-            f"PRAGMA journal_mode = WAL; {book_module._TABLES}"
+            f"{book_module._tables(2)}PRAGMA user_version = 2;"
             f"PRAGMA application_id = {book_module.APPLICATION};"
-            "PRAGMA user_version = 1;"
             "INSERT INTO client VALUES (1, 'Ida Lark', 'ida lark', '');"
         )
-    with Book(place) as book:
-        (client,) = book.clients()
-        kept = book.add_order(client, order("Ida Lark"))
-        book.set_price(kept, "85")
-        assert book.orders()[0].price == "85"
+    Book(place).close()
+    Book(place).close()
     copy = place.with_name(f".{place.name}.before")
     with closing(sqlite3.connect(copy)) as before:
-        assert before.execute("PRAGMA user_version").fetchone() == (1,)
+        assert before.execute("PRAGMA user_version").fetchone() == (2,)
         assert before.execute("SELECT name FROM client").fetchall() == [("Ida Lark",)]
 
 

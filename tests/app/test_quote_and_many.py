@@ -141,6 +141,22 @@ def test_many_are_chosen_seen_marked_and_kept(window, people, keys, qtbot, at_on
         assert all(book.picture(order.number) for order in orders)
 
 
+def test_a_client_deleted_meanwhile_keeps_no_other_out(window, people, qtbot, at_once):
+    over = many(window)
+    for row in (0, 1):
+        over.clients.item(row).setCheckState(Qt.CheckState.Checked)
+    qtbot.waitUntil(lambda: len(over.shown) == 2 and over.ready)
+    with Book(client_book()) as book:
+        for client in book.clients():
+            if client.name != "Bea Crow":
+                book.forget(client)
+        book.add_client("Eve Grebe")
+    over.keep()
+    qtbot.waitUntil(lambda: "without an order: Ann Bird" in window.line.words.text())
+    with Book(client_book()) as book:
+        assert [one.client.name for one in book.orders()] == ["Bea Crow"]
+
+
 def test_another_style_is_worked_for_those_chosen(window, people, qtbot, at_once):
     over = many(window)
     QTest.mouseClick(over.clients.viewport(), Qt.MouseButton.LeftButton)

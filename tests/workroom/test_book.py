@@ -21,7 +21,12 @@ from skirtwright.measures.card import Card
 from skirtwright.problems import NotFound, SkirtwrightError
 from skirtwright.words import in_one_sentence
 from skirtwright.workroom.book import Book
-from skirtwright.workroom.book_entries import add_file, differences, entry_of
+from skirtwright.workroom.book_entries import (
+    add_file,
+    differences,
+    entry_of,
+    keep_order,
+)
 
 NAME = client_book().name
 ENDLESS = """
@@ -359,3 +364,35 @@ def test_many_clients_are_sought_quickly(tmp_path):
         book._file.set_trace_callback(asked.append)
         book.clients("ida")
         assert len(asked) == 1
+
+
+def test_what_another_put_under_an_orders_number_stays_as_it_is(book, tmp_path):
+    """Forgotten and another's begun, or a backup of other orders taken over."""
+    kept = book.add_order(book.add_client("Bea"), order("Bea"))
+    read = book.order_text(kept.number)[1]
+    copy = _copy_of(book, tmp_path / "empty.book")
+    with Book(copy) as other:
+        other.forget(other.client_named("Bea"))
+        assert other.add_order(other.add_client("Cleo"), order("Cleo")).number == 2
+        other._file.execute("UPDATE skirt SET id = ?", (kept.number,))
+    book.restore(copy)
+    changed = edits.set_amount(order("Bea"), "length", "51").job
+    again = keep_order(book, changed, kept.number, read, DAY)
+    assert book.order(kept.number)[1].card.name == "Cleo"
+    assert [one.client.name for one in book.orders()] == ["Bea", "Cleo"]
+    assert book.order(again.number)[1].amounts == {"length": "51"}
+    book.forget(again.client)
+    new = keep_order(book, changed, again.number, file.written(changed), DAY)
+    assert new.number > again.number
+    assert new.client.number > again.client.number
+    assert [one.client.name for one in book.orders()] == ["Bea", "Cleo"]
+
+
+def test_no_number_is_given_twice_after_a_backup_is_taken_over(book, tmp_path):
+    copy = _copy_of(book, tmp_path / "empty.book")
+    gone = book.add_order(book.add_client("Bea"), order("Bea"))
+    book.restore(copy)
+    client = book.add_client("Cleo")
+    assert client.number > gone.client.number
+    assert book.add_order(client, order("Cleo")).number > gone.number
+    assert not book.has(gone.client)

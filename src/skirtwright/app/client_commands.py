@@ -230,9 +230,12 @@ class ClientCommands(QObject):
         self._window.lay_over(None)
         self._window.table.setFocus()
 
-    def _many_kept(self, count: int) -> None:
+    def _many_kept(self, count: int, gone: list[str]) -> None:
         manner = self._window.settings.manner
-        self._say(say("many.kept", {"count": count}, manner))
+        words = say("many.kept", {"count": count}, manner)
+        if gone:
+            words += " " + say("many.gone", {"names": gone}, manner)
+        self._say(words)
 
     # Files in and out
 

@@ -187,7 +187,7 @@ class Files(QObject):
         window.line.done("save")
         self.keep_picture()
         if known and keeper.path != before:
-            told = say("book.kept_twice", manner=manner)
+            told = say("book.kept_anew", manner=manner)
             window.line.tell("save", told, [self._enough()])
         elif not known:
             window.point(say("book.kept", {"name": window.desk.job.card.name}, manner))

@@ -86,12 +86,13 @@ class ManyAtOnce(QFrame):
 
     Signals:
         told: how far it is.
-        kept: so many orders are in the book now.
+        kept: so many orders are in the book now; and clients whom it has no more, for
+            whom none was kept.
         finished: she is done here.
     """
 
     told = Signal(str)
-    kept = Signal(int)
+    kept = Signal(int, list)
     finished = Signal()
 
     def __init__(self, desk: Desk, book: Bookkeeping, parent: QWidget) -> None:
@@ -313,20 +314,21 @@ class ManyAtOnce(QFrame):
         """Every skirt that could be worked becomes an order in the book."""
         made = [one for one in self.shown.values() if one.answer and one.job]
 
-        def work(book: Book) -> int:
+        def work(book: Book) -> list[str]:
+            gone = []
             with book.whole_or_nothing():
                 for one in made:
-                    if one.job is None or one.answer is None:
-                        continue
-                    order = book.add_order(one.client, one.job)
-                    picture = read_picture(one.answer.picture)
-                    if picture:
-                        book.set_picture(order.number, picture)
-            return len(made)
+                    if not book.has(one.client):
+                        gone.append(one.client.name)
+                    elif one.job is not None and one.answer is not None:
+                        order = book.add_order(one.client, one.job)
+                        if picture := read_picture(one.answer.picture):
+                            book.set_picture(order.number, picture)
+            return gone
 
-        def done(count: int) -> None:
+        def done(gone: list[str]) -> None:
             self.reject()
-            self.kept.emit(count)
+            self.kept.emit(len(made) - len(gone), gone)
 
         self._book.aside(work, done, self._refused)
 

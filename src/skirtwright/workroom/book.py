@@ -25,7 +25,7 @@ from skirtwright.workroom.people import name_key
 APPLICATION = 0x536B7274
 """Which program's the file is, in its header: `Skrt` in ASCII."""
 
-VERSION = 2
+VERSION = 3
 STAGES = ("measured", "drafted", "cut", "fitted", "finished")
 _WAIT_SECONDS = 5.0
 _LONGEST = 5_000_000
@@ -74,6 +74,16 @@ CREATE INDEX IF NOT EXISTS skirt_listed
 """
 """Prices and pictures, apart from the orders so that these are listed quickly."""
 
+
+def _tables(version: int) -> str:
+    """The tables of a version; since 3, no number is ever given a second time."""
+    made = _TABLES if version == 1 else _TABLES + _SINCE_2
+    if version < _NUMBERED_SINCE:
+        return made
+    return made.replace("PRIMARY KEY,", "PRIMARY KEY AUTOINCREMENT,")
+
+
+_NUMBERED_SINCE = 3
 
 _COLUMNS = {
     "client": ("id", "name", "sought", "notes"),
@@ -255,6 +265,11 @@ class Book:
             notes,
         )
         return Client(number, plain, notes)
+
+    def has(self, client: Client) -> bool:
+        """Whether a client is in it still, under the name she was read with."""
+        asked = "SELECT 1 FROM client WHERE id = ? AND name = ?"
+        return bool(self._rows(asked, client.number, client.name))
 
     def rename(self, client: Client, name: str) -> Client:
         """Another name for a client, which nobody else in the book has."""
@@ -539,7 +554,17 @@ class Book:
         """
         with Book(path, make=False) as other:
             self.back_up(companion(self.path, "before"))
+            given = self._rows("SELECT name, seq FROM sqlite_sequence")
             self._told(lambda: other._file.backup(self._file))
+            self._go_on_from(given)
+
+    def _go_on_from(self, given: list[tuple[str, int]]) -> None:
+        """Give no number again that was given before all was taken over."""
+        taken = dict(self._rows("SELECT name, seq FROM sqlite_sequence"))
+        for table, last in given:
+            self._change("DELETE FROM sqlite_sequence WHERE name = ?", table)
+            highest = max(last, taken.get(table, 0))
+            self._change("INSERT INTO sqlite_sequence VALUES (?, ?)", table, highest)
 
     def salvage(self, path: Path) -> tuple[int, bool]:
         """Take in what can be read of a damaged book, which is left as it is.
@@ -607,17 +632,39 @@ class Book:
             raise BadInput("book.not_one", what, what=what)
         elif version < VERSION:
             self.back_up(companion(self.path, "before"))
-            self._make_tables()
+            self._upgrade()
 
     def _make_tables(self) -> None:
         """In one step: another that opens it at the same moment finds none or all."""
         self._file.executescript(
             "BEGIN IMMEDIATE;"
-            f"{_TABLES}{_SINCE_2}"
+            f"{_tables(VERSION)}"
             f"PRAGMA application_id = {APPLICATION};"
             f"PRAGMA user_version = {VERSION};"
             "COMMIT;"
         )
+
+    def _upgrade(self) -> None:
+        """Put all there is into tables of this version, in one step."""
+        run = self._file.execute
+        run("PRAGMA temp_store = MEMORY")
+        run("PRAGMA foreign_keys = OFF")
+        with self.whole_or_nothing():
+            ((version,),) = run("PRAGMA user_version")
+            if version < VERSION:  # Another may have done it meanwhile.
+                there = {name for kind, name, _ in _schema(self._file)}
+                kept = [name for name in _COLUMNS if name in there]
+                for name in kept:
+                    run(f"CREATE TEMP TABLE old_{name} AS SELECT * FROM {name}")  # noqa: S608 - ours
+                for name in reversed(kept):
+                    run(f"DROP TABLE {name}")
+                for statement in _tables(VERSION).split(";"):
+                    run(statement)
+                for name in kept:
+                    run(f"INSERT INTO {name} SELECT * FROM old_{name}")  # noqa: S608 - ours
+                    run(f"DROP TABLE old_{name}")
+                run(f"PRAGMA user_version = {VERSION}")
+        run("PRAGMA foreign_keys = ON")
 
     def _rows(self, asked: str, *values: Any) -> list[tuple[Any, ...]]:
         return self._told(lambda: self._file.execute(asked, values).fetchall())
@@ -681,7 +728,7 @@ def _schema(open_file: sqlite3.Connection) -> set[tuple[str, str, str]]:
 @cache
 def _schema_of(version: int) -> set[tuple[str, str, str]]:
     with closing(sqlite3.connect(":memory:")) as made:
-        made.executescript(_TABLES if version == 1 else _TABLES + _SINCE_2)
+        made.executescript(_tables(version))
         return _schema(made)
 
 

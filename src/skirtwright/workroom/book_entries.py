@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime as dt
 import json
 from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -153,7 +152,8 @@ def keep_order(
         job: the order.
         number: of the order in the book; None for a new one.
         before: its text when it was read or kept last. Where the book holds another,
-            another window kept that, and both are.
+            or none of that number any more, what the book holds stays as it is, and
+            this is an order of its own.
         day: today, of a card that differs from her last.
 
     Returns:
@@ -163,16 +163,33 @@ def keep_order(
         SkirtwrightError: it cannot be kept; nothing is changed.
     """
     with book.whole_or_nothing():
-        known, text = (None, "") if number is None else book.order_text(number)
+        known, due = _same(book, number, before, job.card.name)
         client = _client_for(book, job.card.name, known)
         if not (fitted_card(job) and book.cards(client)):
             book.keep_card(client, job.card, day)
         if known is None:
-            return book.add_order(client, job)
+            return book.add_order(client, job, due)
         if client != known.client:
             known = book.give_to(known, client)
-        version = known.version if text == before else 0
-        return book.save_order(replace(known, version=version), job)
+        return book.save_order(known, job)
+
+
+def _same(
+    book: Book, number: int | None, before: str | None, name: str
+) -> tuple[KeptOrder | None, str]:
+    """The order of a number, if the book holds what was read of it.
+
+    And the day it is due, if it is still an order of the client of that name.
+    """
+    if number is None:
+        return None, ""
+    try:
+        known, text = book.order_text(number)
+    except NotFound:
+        return None, ""
+    if text == before:
+        return known, known.due
+    return None, known.due if name_key(known.client.name) == name_key(name) else ""
 
 
 def fitted_card(job: Job) -> bool:
