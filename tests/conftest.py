@@ -11,6 +11,7 @@ import warnings
 from dataclasses import dataclass
 from importlib.util import find_spec
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any, Self
 
 import pytest
@@ -46,6 +47,18 @@ SOME, SEED = 12, 7
 def repository() -> Path:
     """The folder that holds pyproject.toml."""
     return ROOT
+
+
+@pytest.fixture
+def drafted_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What one command worked of a style, the next need not.
+
+    A worktable only remembers, and `tests/job/test_walk.py` holds it to that.
+    """
+    from drafting import look_of
+    from skirtwright.cli import verbs
+
+    monkeypatch.setattr(verbs, "Worktable", lambda: SimpleNamespace(look=look_of))
 
 
 @dataclass(frozen=True)

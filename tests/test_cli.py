@@ -31,7 +31,7 @@ MEASURES = [
 
 
 @pytest.fixture(autouse=True)
-def elsewhere(tmp_path, monkeypatch):
+def elsewhere(tmp_path, monkeypatch, drafted_once):
     monkeypatch.chdir(tmp_path)
     return tmp_path
 

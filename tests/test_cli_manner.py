@@ -40,7 +40,7 @@ METRIC = re.compile(r"\d cm\b")
 
 
 @pytest.fixture(autouse=True)
-def elsewhere(tmp_path, monkeypatch):
+def elsewhere(tmp_path, monkeypatch, drafted_once):
     monkeypatch.chdir(tmp_path)
     for name in ("XDG_CONFIG_HOME", "XDG_STATE_HOME"):
         monkeypatch.setenv(name, str(tmp_path / name))

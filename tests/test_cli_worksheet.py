@@ -11,7 +11,7 @@ from skirtwright.cli import main
 
 
 @pytest.fixture(autouse=True)
-def elsewhere(tmp_path, monkeypatch):
+def elsewhere(tmp_path, monkeypatch, drafted_once):
     monkeypatch.chdir(tmp_path)
     return tmp_path
 
