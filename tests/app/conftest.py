@@ -12,7 +12,14 @@ from PySide6.QtGui import QCursor
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
-from skirtwright.app import cloth_work, desk, figure_view, mending, style_chooser
+from skirtwright.app import (
+    cloth_work,
+    desk,
+    figure_view,
+    mending,
+    missing_pictures,
+    style_chooser,
+)
 from skirtwright.app.canvas.camera import Camera
 from skirtwright.figure.wearing import Wearing
 from skirtwright.job.worktable import Worktable
@@ -38,12 +45,14 @@ def worked_once(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 REST_MS, LAYS_AFTER_MS = mending.REST_MS, cloth_work.REST_MS
+DRAWS_AFTER_MS = missing_pictures.REST_MS
 
 
 @pytest.fixture(autouse=True)
 def mends_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Remedies are tried, and pieces laid, only where a test asks for that."""
+    """Remedies are tried, pieces laid, orders drawn, only where a test asks for it."""
     monkeypatch.setattr(mending, "REST_MS", 3_600_000)
+    monkeypatch.setattr(missing_pictures, "REST_MS", 3_600_000)
     monkeypatch.setattr(cloth_work, "REST_MS", 3_600_000)
 
 
@@ -68,6 +77,12 @@ def glides(no_glides: None, monkeypatch: pytest.MonkeyPatch) -> None:
 def mends(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """Remedies are tried while the order rests, as they are for her."""
     monkeypatch.setattr(mending, "REST_MS", REST_MS)
+
+
+@pytest.fixture
+def draws(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Orders without a picture are drawn when they are seen, as they are for her."""
+    monkeypatch.setattr(missing_pictures, "REST_MS", DRAWS_AFTER_MS)
 
 
 @pytest.fixture

@@ -368,7 +368,7 @@ def test_a_deleted_order_is_gone_from_every_byte_and_its_client_stays(
 
 
 def test_an_order_that_came_without_a_picture_gets_one(
-    kept, window, keys, qtbot, monkeypatch
+    kept, draws, window, keys, qtbot, monkeypatch
 ):
     """As by the command line; drawn once, not again where nothing can be drawn."""
     asked = []

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import os
+from concurrent.futures import Future
 
 import pypdfium2
 import pytest
+import shiboken6
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtTest import QTest
 
@@ -83,6 +85,15 @@ def test_work_is_done_in_a_process_of_its_own(qtbot):
         beside.ask("one that dies", os._exit, 1)
     assert told.args[1].code == "beside.died"
     assert beside.waiting == 0
+
+
+def test_what_answers_after_the_window_has_gone_is_not_heard(qtbot):
+    parent, done = QObject(), Future()
+    gone = Beside(parent)
+    gone._pool = pool = object()
+    done.set_result(1)
+    shiboken6.delete(parent)
+    gone._come(pool, "a name", done)
 
 
 @pytest.fixture

@@ -9,6 +9,7 @@ from multiprocessing import get_context
 from typing import Any
 
 from PySide6.QtCore import QObject, Signal
+from shiboken6 import isValid
 
 from skirtwright.app.guard import report
 from skirtwright.problems import Problem
@@ -49,7 +50,8 @@ class Beside(QObject):
     def _come(
         self, pool: ProcessPoolExecutor, known_as: object, done: Future[Any]
     ) -> None:
-        if not done.cancelled():
+        # In the pool's thread; the window may have gone while a process worked on.
+        if pool is self._pool and isValid(self) and not done.cancelled():
             self._came.emit(pool, known_as, done)
 
     def _take(self, pool: object, known_as: object, done: Future[Any]) -> None:

@@ -13,7 +13,7 @@ from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.workroom.beside_window import Seen, seen
 from skirtwright.workroom.book import KeptOrder
 
-_REST_MS = 300
+REST_MS = 300
 """After the last change of what is shown: while she types nothing is begun."""
 
 _Known = tuple[int, int]
@@ -32,7 +32,7 @@ class MissingPictures(QObject):
         self._tried: set[_Known] = set()
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
-        self._rest.setInterval(_REST_MS)
+        self._rest.setInterval(REST_MS)
         self._rest.timeout.connect(self._next)
 
     def want(self, orders: Sequence[KeptOrder]) -> None:
