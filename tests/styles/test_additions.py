@@ -234,6 +234,17 @@ def test_slits_open_the_skirt_from_their_tops_down(style):
         assert any(abs(sides[1][0] - slit - at) < 0.1 for at in places)
 
 
+@pytest.mark.parametrize("named", ["flounce", "godet", "slit"])
+def test_a_lining_is_left_open_as_high_as_the_skirt_is_freed(named):
+    """One that hangs straight to the hem would bind what the addition frees."""
+    told = reported("straight", SAMPLE, length=950.0, lining="lined", **ADDED[named])
+    assert not [p.code for p in told.problems if p.code.startswith("check.lining_step")]
+    amounts = told.worked.stated.amounts
+    high = {"flounce": "flounce_depth", "godet": "godet_height", "slit": "slit_length"}
+    open_to = facts_of(told).values["lining_side_slits"]
+    assert open_to == pytest.approx(amounts[high[named]].value)
+
+
 @pytest.mark.parametrize("length", ["least", "value"])
 def test_slits_of_a_mermaid_begin_where_she_steps(length):
     """At their shortest too they reach up to where the skirt is narrowest."""

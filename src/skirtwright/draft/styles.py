@@ -203,8 +203,8 @@ def _finished_by(draft: Draft, finishing: Draft, when: tuple[str, ...]) -> Draft
             "pieces": _behind(draft.pieces, brought["pieces"]),
             "seams": _marked(draft.seams, finishing, when),
             "handles": tuple(dict.fromkeys(draft.handles + brought["handles"])),
-            "checks": {**_told(finishing.checks, when), **draft.checks},
-            "sewing": {**_told(finishing.sewing, when), **draft.sewing},
+            "checks": _all_told(draft.checks, finishing, finishing.checks, when),
+            "sewing": _all_told(draft.sewing, finishing, finishing.sewing, when),
             "measurements": _all_of(draft.measurements, finishing.measurements),
             "finished": {**finishing.finished, **draft.finished},
             "stride": draft.stride or finishing.stride,
@@ -272,6 +272,28 @@ def _told(
 ) -> dict[str, str | Told]:
     """What is said, told only where these conditions hold."""
     return {name: _applying(Told.of(told), when) for name, told in said.items()}
+
+
+def _all_told(
+    own: Mapping[str, str | Told],
+    finishing: Draft,
+    said: Mapping[str, str | Told],
+    when: tuple[str, ...],
+) -> dict[str, str | Told]:
+    """What a draft tells and behind it what finishes it tells besides.
+
+    Several additions may tell the same, each where it is taken in.
+    """
+    brought = _told(said, when)
+    both = {**brought, **own}
+    for name in brought.keys() & own.keys() if finishing.adds else ():
+        first, then = Told.of(own[name]), Told.of(brought[name])
+        if first.when is None or then.when is None:
+            continue
+        value = f"({first.value}) if {first.when} else ({then.value})"
+        update = {"value": value, "when": f"({first.when}) or ({then.when})"}
+        both[name] = first.model_copy(update=update)
+    return both
 
 
 def _unfilled(
