@@ -425,6 +425,23 @@ def test_exporting_gives_what_the_command_line_gives(opened, saved, tmp_path):
     assert mine.read_bytes() == theirs.read_bytes()
 
 
+def test_an_order_that_was_saved_is_so_after_printing_too(opened, saved, tmp_path):
+    window = opened(saved)
+    assert window.files.export(tmp_path / "first.svg")
+    assert window.desk.saved
+    assert [p.how for p in file.load(saved).prints] == ["drawing"]
+    edit(window)
+    before = saved.read_bytes()
+    assert window.files.export(tmp_path / "second.svg")
+    assert not window.desk.saved, "what she changed is hers to save"
+    assert saved.read_bytes() == before
+    window.files.save()
+    saved.unlink()
+    saved.mkdir()
+    assert window.files.export(tmp_path / "third.svg"), "the print itself is there"
+    assert not window.desk.saved, "it could not be noted"
+
+
 @pytest.mark.parametrize("named", [True, False])
 def test_the_window_killed_while_editing_offers_the_work_back(
     opened, saved, named, home

@@ -114,3 +114,31 @@ def test_what_she_was_measured_for_is_never_guessed():
 def test_a_length_below_the_waist_alone_is_a_level():
     assert first_lines({"waist_to_knee": 590.0}) == (FirstLine("knee", 590.0, None),)
     assert first_lines({"hip": 1000.0}) == ()
+
+
+def test_another_client_begins_whole_whatever_was_taken_apart_before(window, keys):
+    slip = window.slips
+    slip.show("measure", on=True)
+    settled(window)
+    rows = window.slips.measure.rows_by_name
+    for name in ("waist_to_hip", "waist_to_floor_side"):
+        rows[name].sign.click()
+    assert rows["waist_to_hip"].apart
+    keys(Qt.Key.Key_N, mods=CTRL)
+    assert [name for name, row in rows.items() if row.apart] == []
+    assert rows["waist_to_hip"].line.isVisible()
+
+
+def test_enter_goes_from_her_name_through_every_figure(fresh, keys):
+    rows = fresh.slips.measure.rows_by_name
+    keys("Odile Marchetti", Qt.Key.Key_Return, "71", Qt.Key.Key_Return)
+    assert fresh.desk.job.card.name == "Odile Marchetti"
+    assert fresh.desk.job.card.measurements == {"waist": "71"}
+    needed = [row for row in rows.values() if row.is_needed]
+    for row in needed[1:]:
+        assert row.line.hasFocus()
+        keys(str({"hip": 99, "waist_to_hip": 20.5}.get(row.known.name, 59)))
+        keys(Qt.Key.Key_Return)
+    held = fresh.focusWidget()
+    rest = [row.line for row in rows.values() if row not in needed]
+    assert held in rest, "past the links, in the next figure"

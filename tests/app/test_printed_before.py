@@ -56,16 +56,15 @@ def test_a_print_is_noted_and_no_undo_takes_it_away(window, strip, qtbot, tmp_pa
     assert one.card.measurements["waist"] == "74"
     assert set(one.drawn) == {piece.name for piece in desk.look.shown}
     assert one.laid.paper == "a4"
-    # The file does not hold it yet, and no step back makes it so.
-    assert not desk.saved
+    # It was saved, and is so still, with the record of the print.
+    assert desk.saved
     desk.history.undo()
     assert desk.job.prints == (one,)
     assert desk.job.card.measurements["waist"] != "74"
     assert not desk.saved
     desk.history.redo()
     assert desk.job.prints == (one,)
-    assert not desk.saved
-    window.keeper.save()
+    assert desk.saved
     assert file.load(tmp_path / "o.skirt").prints == (one,)
     assert desk.saved
 

@@ -49,11 +49,13 @@ class Desk(QObject):
         begun: another order lies on the table.
         looked: there is another look; also while something is being pulled.
         changed: the order, its history or how she is spoken to changed.
+        noted: a print was noted in the order; whether it was saved until then.
     """
 
     begun = Signal()
     looked = Signal(object)
     changed = Signal()
+    noted = Signal(bool)
 
     def __init__(self, settings: Settings, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -107,9 +109,11 @@ class Desk(QObject):
         self, how: How, pieces: Iterable[Piece], laid: SheetsLaid | None = None
     ) -> None:
         """Note in the order that it was printed, or saved as a file, as it stands."""
+        was_saved = self.saved
         self.job = self.job.printed(today(), how, pieces, laid)
         self.history.noted(self.job)
         self.printed.just_now(self.job, self.look)
+        self.noted.emit(was_saved)
         self.changed.emit()
 
     def change(self, edited: Edited) -> None:

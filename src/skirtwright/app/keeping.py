@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 from typing import Literal
 
@@ -68,6 +69,7 @@ class Keeper(QObject):
         self._timer.setInterval(AFTER_MS)
         self._timer.timeout.connect(self.keep_now)
         desk.changed.connect(self._wait)
+        desk.noted.connect(self._save_note)
         program = QGuiApplication.instance()
         if isinstance(program, QGuiApplication):
             program.applicationStateChanged.connect(self._left)
@@ -257,6 +259,16 @@ class Keeper(QObject):
             self._forget()
             self._hold(path, session)
         self._saved(path)
+
+    def _save_note(self, was_saved: bool) -> None:
+        """A print noted in an order that was saved is saved with it.
+
+        She changed nothing, so nothing is hers to save. Where it cannot be written the
+        order stands as not saved, and Save tells her why.
+        """
+        if was_saved and self.may_write:
+            with suppress(SkirtwrightError):
+                self.save()
 
     def save_as(self, path: Path) -> None:
         """Save the order in another file, and go on with that one.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
@@ -16,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import link_button, sentence_label, tell
+from skirtwright.app.fields import NumberLine, link_button, sentence_label, tell
 from skirtwright.app.slips.measurement import MeasurementRow
 from skirtwright.app.slips.notes import Notes
 from skirtwright.app.slips.slip import Fold, Slip
@@ -57,9 +58,11 @@ class MeasureSlip(Slip):
         for name, row in self.rows_by_name.items():
             for line in (row.line, row.left, row.right):
                 line.came.connect(lambda name=name: self._show_tape(name))
-                line.taken.connect(self.focusNextChild)
+                line.taken.connect(partial(self._go_on, line))
         self._arrange()
         self.outer.addWidget(self._tape_box())
+        self.client.returnPressed.connect(partial(self._go_on, self.client))
+        desk.begun.connect(self._begin)
 
     def _arrange(self) -> None:
         head = QHBoxLayout()
@@ -126,7 +129,23 @@ class MeasureSlip(Slip):
             if whole in self.rows_by_name:
                 self.scrolled.ensureWidgetVisible(self.rows_by_name[whole])
 
+    def _go_on(self, before: QWidget) -> None:
+        """Enter goes from her name to the first figure, and from each to the next."""
+        at = before.nextInFocusChain()
+        while at not in (before, self.client):
+            if isinstance(at, NumberLine) and at.isVisible() and self.isAncestorOf(at):
+                at.setFocus(Qt.FocusReason.TabFocusReason)
+                return
+            at = at.nextInFocusChain()
+        self.focusNextChild()
+
     # Showing
+
+    def _begin(self) -> None:
+        """Another order: nothing of how the last was shown is left."""
+        for row in self.rows_by_name.values():
+            row.begin()
+        self._place()
 
     def show_look(self, look: Look) -> None:
         """Show the card of the order in hand."""

@@ -228,6 +228,13 @@ class MeasurementRow(QWidget):
         self.said.setMinimumHeight(0)
         tell(self.said, words)
 
+    def begin(self) -> None:
+        """Another order: whole again, unless its card has the sides."""
+        self.sign.setChecked(False)
+        for part in self._parts:
+            part.line.restore()
+        self.refresh()
+
     def refresh(self) -> None:
         """Show what the card says now."""
         manner, card = self._desk.manner, self._desk.job.card.measurements
