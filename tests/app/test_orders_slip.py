@@ -250,9 +250,15 @@ def test_former_alterations_are_offered_and_never_done_unasked(kept, window, key
     narrower = typed_alteration(
         what="side_seams", by="-8 mm", first="waist", last="hip", on="2026-10-02"
     )
+    level = typed_alteration(
+        what="level_hem",
+        readings=("30", "30", "31", "31", "30", "30", "29", "29"),
+        on=today(),
+    )
     with Book(client_book()) as book:
         client = book.client_named("Clara Finch")
-        fitted = order("Clara Finch").model_copy(update={"fitting": (narrower,)})
+        made = (narrower, level)
+        fitted = order("Clara Finch").model_copy(update={"fitting": made})
         book.add_order(client, fitted)
     style = styles.style("straight-block")
     window.desk.change(edits.set_style(window.desk.job, style))
@@ -262,6 +268,7 @@ def test_former_alterations_are_offered_and_never_done_unasked(kept, window, key
     assert window.desk.job.card.name == "Clara Finch"
     assert window.desk.job.fitting == ()
     assert window.line.code == "former"
+    assert "evel" not in window.line.words.text(), "a hem is read on its own skirt"
     window.line.buttons[0].click()
     (done,) = window.desk.job.fitting
     assert (done.what, done.by) == (narrower.what, narrower.by)

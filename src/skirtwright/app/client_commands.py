@@ -113,10 +113,11 @@ class ClientCommands(QObject):
 
     def _offer_former(self, client: Client) -> None:
         """What was altered at her last fitting is offered, never done unasked."""
-        former = self._former(client)
-        if former is None:
+        found = self._former(client)
+        if found is None:
             return
-        lines = tuple(line.strip(" .") for line in self._said(former))
+        former, done = found
+        lines = tuple(line.strip(" .") for line in self._said(done))
         manner = self._window.settings.manner
         values = {"name": client.name, "what": "; ".join(lines)}
         ways: list[Way] = [
@@ -125,22 +126,27 @@ class ClientCommands(QObject):
         ]
         self._window.line.tell("former", say("clients.former", values, manner), ways)
 
-    def _former(self, client: Client) -> Job | None:
-        """Her latest order with alterations that can be made on this one too."""
+    def _former(self, client: Client) -> tuple[Job, Job] | None:
+        """Her latest order with alterations that can be made on this one too.
+
+        With it the order on the table with those alone that would be made.
+        """
         desk = self._window.desk
         try:
             for order in self._book.book.orders(client):
                 job = self._book.book.order(order.number)[1]
-                if again(desk.job, job.fitting, desk.look.worked.stated, today()):
-                    return job
+                made = again(desk.job, job.fitting, desk.look.worked.stated, today())
+                if made is not None:
+                    added = made.job.fitting[len(desk.job.fitting) :]
+                    return job, made.job.model_copy(update={"fitting": added})
         except SkirtwrightError:
             # An offer less: what is wrong with the book is told when she asks it.
             return None
         return None
 
-    def _said(self, former: Job) -> list[str]:
+    def _said(self, done: Job) -> list[str]:
         manner = self._window.settings.manner
-        return [line.said(manner) for line in told(former)]
+        return [line.said(manner) for line in told(done)]
 
     def _alter(self, former: Job) -> None:
         desk = self._window.desk

@@ -131,8 +131,8 @@ class MeasureSlip(Slip):
 
     def _go_on(self, before: QWidget) -> None:
         """Enter goes from her name to the first figure, and from each to the next."""
-        at = before.nextInFocusChain()
-        while at not in (before, self.client):
+        at: QWidget | None = before.nextInFocusChain()
+        while at is not None and at not in (before, self.client):
             if isinstance(at, NumberLine) and at.isVisible() and self.isAncestorOf(at):
                 at.setFocus(Qt.FocusReason.TabFocusReason)
                 return
