@@ -43,6 +43,9 @@ _TAPERS = 0.035
 _WEDGES = 3
 """How many must taper; fewer come head to tail by small changes."""
 
+_SOON = 20
+"""Tries up to which a lay is wanted soon: none is made head to tail."""
+
 _LOWERED = 8
 """Rows by which all that hang are lowered at once, at the most."""
 
@@ -247,15 +250,15 @@ class Floor:
 
         Args:
             room: across, mm.
-            tries: how many, and as many again where shapes taper; none is wasted on a
-                lay that cannot be bettered.
+            tries: how many, and about as many again where shapes taper; none is wasted
+                on a lay that cannot be bettered.
             chance: what is drawn by lot.
             better: told after each try what share of them is done.
         """
         least = max(min(len(s.rows) for s in shapes) for shapes in self.pieces)
         first: Laid | None = None
         best: Laid | None = None
-        every = tries * (1 + self.tapering)
+        every = tries + max(tries - _SOON, 0) * self.tapering
         for number in range(every):
             if best and best.top <= least:
                 break
