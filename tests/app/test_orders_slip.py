@@ -605,3 +605,36 @@ def test_everything_in_view_where_there_is_no_drawing_yet(window, keys):
     assert window.desk.waits is not None
     keys(KEY.Key_0, mods=CTRL)
     assert window.table.scene.layout.laid == ()
+
+
+def test_the_order_on_the_table_is_marked_and_its_like_told_apart(kept, opened, keys):
+    with Book(client_book()) as book:
+        book.add_order(book.client_named("Ida Lark"), order("Ida Lark"))
+    window = opened(path_of(client_book(), 2))
+    orders_slip(window, keys)
+    marked = [row for row in rows(window) if row.here.isVisible()]
+    assert [row.order.number for row in marked] == [2]
+    assert marked[0].accessibleName().endswith(", On the table")
+    titles = [row.title.text() for row in rows(window) if row.name.text() == "Ida Lark"]
+    assert [title.rpartition(", ")[2] for title in titles] == ["order 2", "order 4"]
+    others = [row.title.text() for row in rows(window) if row not in marked]
+    assert sum("order" in title for title in others[:-1]) == 1, "numbers only for twins"
+
+
+def test_whose_order_lies_on_the_table_can_be_kept_and_gets_another(window, keys):
+    card = Card(name="Odile Marchetti", measurements=TAKEN)
+    window.desk.change(edits.set_card(window.desk.job, card))
+    slip = orders_slip(window, keys)
+    assert slip.keep.isVisible()
+    assert slip.keep.text() == "Keep Odile Marchetti"
+    keys(KEY.Key_N, mods=CTRL | Qt.KeyboardModifier.ShiftModifier)
+    assert window.desk.job.card.measurements == TAKEN, "hers, though not in the book"
+    assert window.slips.open_name == ""
+    slip = orders_slip(window, keys)
+    slip.keep.click()
+    assert not slip.keep.isVisible()
+    assert names(window) == ["Odile Marchetti"]
+    assert rows(window)[0].here.isVisible()
+    keys(KEY.Key_N, mods=CTRL | Qt.KeyboardModifier.ShiftModifier)
+    assert window.desk.job.card.name == "Odile Marchetti"
+    assert window.keeper.path is None

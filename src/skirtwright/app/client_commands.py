@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from skirtwright.app.many_at_once import ManyAtOnce
     from skirtwright.app.passphrase_form import PassphraseForm
     from skirtwright.app.quote_form import QuoteForm
-    from skirtwright.app.slips.orders_slip import OrdersSlip
+    from skirtwright.app.slips.orders_slip import OnTable, OrdersSlip
     from skirtwright.workroom.book import Book, Client, KeptOrder
     from skirtwright.workroom.people import RefusedRow
 
@@ -72,7 +72,21 @@ class ClientCommands(QObject):
         slip.client_wanted.connect(self.new_order_of)
         slip.new_client.connect(new_client)
         slip.mend_wanted.connect(self.mend)
+        slip.on_table = self._on_table
+        slip.keep_wanted.connect(self._files.keep_in_book)
+        self._window.keeper.moved.connect(slip.show_on_table)
+        self._window.desk.changed.connect(slip.show_on_table)
         slip.more.setMenu(self._window.acts.menus["clients"])
+
+    def _on_table(self) -> OnTable:
+        """The order on the table, as the list of orders shows it."""
+        from skirtwright.app.slips.orders_slip import OnTable
+
+        path, job = self._window.keeper.path, self._window.desk.job
+        known = in_book(path) if path is not None else None
+        if known is not None:
+            return OnTable(number=known[1])
+        return OnTable(to_keep="" if job.sample else job.card.name.strip())
 
     # Orders
 
@@ -83,8 +97,16 @@ class ClientCommands(QObject):
             self._window.table.setFocus()
 
     def new_order(self) -> None:
-        """Another order of the client in hand, on her latest measurements."""
-        self._with_client(self.new_order_of)
+        """Another order of the client in hand, on her latest measurements.
+
+        One on the table who is not in the book yet brings her measurements from there.
+        """
+        card = self._window.desk.job.card
+        on_table = self._on_table()
+        if self._client_in_hand() is None and on_table.to_keep:
+            self._begin(card)
+        else:
+            self._with_client(self.new_order_of)
 
     def new_order_of(self, client: Client) -> None:
         """Another order of a client, in the style that is on the table."""
@@ -97,19 +119,28 @@ class ClientCommands(QObject):
         unit = window.settings.manner.unit
         blank = Card(name=client.name, measurements={}, unit=unit)
         card = cards[0].card if cards else blank
-        job = begun_in(Job(card=card, draft=window.desk.job.draft), card.unit)
+        if self._begin(card) and cards:
+            self._offer_former(client)
+
+    def _begin(self, card: Card) -> bool:
+        """A new order on a card, in the style that is on the table.
+
+        Returns:
+            False when what is on the table cannot be kept, and stays: it is told.
+        """
+        window = self._window
         window.take_typed()
+        job = begun_in(Job(card=card, draft=window.desk.job.draft), card.unit)
         try:
             window.keeper.begin_new(job)
         except SkirtwrightError:
-            # Told already: what is on the table cannot be kept, and stays.
-            return
+            return False
         window.table.fit_all()
-        if cards:
+        if card.measurements:
             window.slips.put_away()
-            self._offer_former(client)
         else:
             window.slips.show("measure", on=True)
+        return True
 
     def _offer_former(self, client: Client) -> None:
         """What was altered at her last fitting is offered, never done unasked."""
@@ -172,7 +203,9 @@ class ClientCommands(QObject):
     def _client_in_hand(self) -> Client | None:
         slips = self._window.slips
         if slips.open_name == "orders":
-            return slips.orders.client_in_hand()
+            client: Client | None = slips.orders.client_in_hand()
+            if client is not None:
+                return client
         path = self._window.keeper.path
         known = in_book(path) if path is not None else None
         if known is None:

@@ -101,6 +101,7 @@ class OrderRow(QFrame):
         self.order: KeptOrder | None = None
         self.client: Client | None = None
         self._manner = Manner()
+        self._called = ""
         self.setProperty("check", True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
@@ -117,7 +118,9 @@ class OrderRow(QFrame):
         self.due, self.price = Entry(), Entry()
         self.price.setMaxLength(20)
         self.late = sentence_label("wrong")
-        self.late.setIndent(_INDENT)
+        self.here = sentence_label("strong")
+        for label in (self.late, self.here):
+            label.setIndent(_INDENT)
         grid = QGridLayout(self)
         grid.setContentsMargins(2, 4, 2, 4)
         grid.setHorizontalSpacing(8)
@@ -129,6 +132,7 @@ class OrderRow(QFrame):
         grid.addWidget(self.due, 3, 1)
         grid.addWidget(self.price, 3, 2)
         grid.addWidget(self.late, 4, 1, 1, 2)
+        grid.addWidget(self.here, 5, 1, 1, 2)
         grid.setColumnStretch(1, 5)
         grid.setColumnStretch(2, 3)
         self.stage.activated.connect(self._stage)
@@ -136,12 +140,21 @@ class OrderRow(QFrame):
         self.price.entered.connect(self._price)
 
     def show_order(
-        self, order: KeptOrder, figure: Figure | None, manner: Manner
+        self,
+        order: KeptOrder,
+        figure: Figure | None,
+        manner: Manner,
+        *,
+        has_twin: bool = False,
     ) -> None:
-        """Show an order."""
+        """Show an order; by its number, too, where another is called the same."""
         self.order, self.client, self._manner = order, order.client, manner
         self.name.setText(order.client.name)
-        self.title.setText(order.title)
+        title = order.title
+        if has_twin:
+            values = {"title": title, "number": order.number}
+            title = say("orders.numbered", values, manner)
+        self.title.setText(title)
         self.worn.show_figure(figure)
         names = [say(f"stage.{stage}", manner=manner) for stage in STAGES]
         if names != [self.stage.itemText(n) for n in range(self.stage.count())]:
@@ -158,11 +171,12 @@ class OrderRow(QFrame):
         self._name_fields()
         values = {
             "client": order.client.name,
-            "title": order.title,
+            "title": title,
             "stage": names[STAGES.index(order.stage)],
         }
         told = "orders.row_due" if due else "orders.row"
-        self.setAccessibleName(say(told, {**values, "due": due}, manner))
+        self._called = say(told, {**values, "due": due}, manner)
+        self.setAccessibleName(self._called)
 
     def show_client(self, client: Client, manner: Manner) -> None:
         """Show a client without orders."""
@@ -173,7 +187,14 @@ class OrderRow(QFrame):
         tell(self.late, "")
         for widget in (self.stage, self.due, self.price):
             widget.setVisible(False)
-        self.setAccessibleName(f"{client.name}: {self.title.text()}")
+        self._called = f"{client.name}: {self.title.text()}"
+        self.setAccessibleName(self._called)
+
+    def mark(self, *, on_table: bool) -> None:
+        """Say that this is the order on the table, or that it is not."""
+        words = say("orders.on_table", manner=self._manner) if on_table else ""
+        tell(self.here, words, "strong")
+        self.setAccessibleName(", ".join(filter(None, (self._called, words))))
 
     def _name_fields(self) -> None:
         manner = self._manner

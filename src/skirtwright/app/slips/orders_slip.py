@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import partial
 
 from PySide6.QtCore import Qt, QTimer, Signal
@@ -37,6 +39,19 @@ _LOOKS_MS = 1500
 """How often the book is asked whether another window wrote in it."""
 
 
+@dataclass(frozen=True)
+class OnTable:
+    """What lies on the table, as far as the list of orders shows it.
+
+    Attributes:
+        number: of the order in the book; None for one that is not in it.
+        to_keep: whose it is, if it is not in the book yet; else nothing.
+    """
+
+    number: int | None = None
+    to_keep: str = ""
+
+
 class Sought(QLineEdit):
     """Where she types what she seeks."""
 
@@ -58,17 +73,20 @@ class OrdersSlip(Slip):
 
     Attributes:
         in_hand: the row the keyboard was in last; None for none.
+        on_table: asks what lies on the table.
 
     Signals:
         order_wanted: an order is to come on the table.
         client_wanted: a new order for this client.
         new_client: someone who is not in the book.
+        keep_wanted: the order on the table goes into the book.
         mend_wanted: the book is damaged, and what can be read of it is to be saved.
     """
 
     order_wanted = Signal(object)
     client_wanted = Signal(object)
     new_client = Signal()
+    keep_wanted = Signal()
     mend_wanted = Signal()
 
     def __init__(self, desk: Desk, book: Bookkeeping) -> None:
@@ -77,8 +95,10 @@ class OrdersSlip(Slip):
         self._missing = MissingPictures(self, book)
         self._most = _AT_ONCE
         self.in_hand: OrderRow | None = None
+        self.on_table: Callable[[], OnTable] = OnTable
         self.sought = Sought()
         self.sought.setClearButtonEnabled(True)
+        self.keep = QPushButton()
         self.new = QPushButton()
         self.more = QToolButton()
         self.more.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
@@ -93,6 +113,7 @@ class OrdersSlip(Slip):
         top = QHBoxLayout()
         top.addWidget(self.new, 1)
         top.addWidget(self.more)
+        self.rows.addWidget(self.keep)
         self.rows.addWidget(self.sought)
         self.rows.addLayout(top)
         self.rows.addWidget(self.said)
@@ -108,6 +129,7 @@ class OrdersSlip(Slip):
         self.sought.down.connect(partial(self._go, 0))
         self.sought.returnPressed.connect(self._open_first)
         self.new.clicked.connect(self.new_client)
+        self.keep.clicked.connect(self.keep_wanted)
         self.mend.clicked.connect(self.mend_wanted)
         self.others.clicked.connect(self._show_more)
 
@@ -139,6 +161,16 @@ class OrdersSlip(Slip):
         self.others.setText(say("orders.others", manner=manner))
         self.mend.setText(say("orders.mend", manner=manner))
         self.show_found()
+
+    def show_on_table(self) -> None:
+        """Mark the order on the table; one that is not in the book can be kept."""
+        here = self.on_table()
+        values = {"name": here.to_keep}
+        self.keep.setText(say("orders.keep", values, self.desk.manner))
+        self.keep.setVisible(bool(here.to_keep))
+        for row in self.order_rows:
+            number = row.order.number if row.order is not None else None
+            row.mark(on_table=number is not None and number == here.number)
 
     def _changed(self) -> None:
         if self.isVisible():
@@ -178,9 +210,11 @@ class OrdersSlip(Slip):
         while len(self.order_rows) < wanted:
             self.order_rows.append(self._made())
         without = []
+        called = Counter((one.client.number, one.title) for one in found.orders)
         for row, order in zip(self.order_rows, found.orders, strict=False):
             figure = self._figure(order)
-            row.show_order(order, figure, manner)
+            has_twin = called[order.client.number, order.title] > 1
+            row.show_order(order, figure, manner, has_twin=has_twin)
             if figure is None:
                 without.append(order)
         self._missing.want(without)
@@ -190,6 +224,7 @@ class OrdersSlip(Slip):
         for number, row in enumerate(self.order_rows):
             row.setVisible(number < wanted)
         self.others.setVisible(found.more)
+        self.show_on_table()
 
     def _made(self) -> OrderRow:
         row = OrderRow()
