@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from skirtwright.checks.measured_outline import Paper
 from skirtwright.draft import styles
 from skirtwright.draft.alterations import Alteration, alterables, typed_alteration
 from skirtwright.job import edits, fitting_edits
@@ -274,3 +275,72 @@ def test_from_waist_to_hem_is_refused_where_the_seam_is_shaped_further(style: st
     with pytest.raises(SkirtwrightError) as caught:
         TABLE.look(order(style, taken_in))
     assert caught.value.problem.code == "fitting.shaped_on"
+
+
+TAKEN_TO_THE_HEM = {
+    "straight": {"vent": "vent"},
+    "a-line": {},
+    "trumpet": {},
+    "pegged": {"vent": "kick_pleat"},
+    "wrap": {},
+    "mermaid": {},
+    "train": {},
+}
+
+
+@pytest.mark.parametrize("style", TAKEN_TO_THE_HEM)
+def test_the_hem_and_the_step_are_told_as_the_edges_are_cut(style: str):
+    """What the hem edges of front and back lose is what the sweep told loses.
+
+    Plain geometry: less cloth round her leaves a shorter step.
+    """
+    job = order(style)
+    for choice, option in TAKEN_TO_THE_HEM[style].items():
+        job = edits.set_choice(job, choice, option).job
+    narrow = Alteration(what="side_seams", by="-4", first="hip", last="hem")
+    plain, taken_in = (
+        TABLE.look(job.model_copy(update={"fitting": fitting}))
+        for fitting in ((), (narrow,))
+    )
+    cut, told = (
+        [measured(look) for look in (plain, taken_in)]
+        for measured in (hem_as_cut, lambda look: look.report.finished["sweep"])
+    )
+    assert told[1] - told[0] == pytest.approx(cut[1] - cut[0], abs=EXACT)
+    assert told[1] < told[0] - 100.0
+    steps = [look.report.finished["step_allowed"] for look in (plain, taken_in)]
+    assert steps[1] < steps[0] - 50.0
+
+
+@pytest.mark.parametrize("style", ["gored", "mermaid-gored"])
+def test_the_hem_of_gores_is_told_as_cut(style: str):
+    """Two edges at the centre back, square to the hem (plain geometry)."""
+    narrow = Alteration(what="centre_back_seam", by="-2", first="30", last="hem")
+    plain, taken_in = TABLE.look(order(style)), TABLE.look(order(style, narrow))
+    lost = hem_as_cut(plain) - hem_as_cut(taken_in)
+    assert lost > 35.0
+    told = plain.report.finished["sweep"] - taken_in.report.finished["sweep"]
+    assert told == pytest.approx(lost, abs=EXACT)
+
+
+def hem_as_cut(look: Look) -> float:
+    """Along the hem edges of the shell's pieces, mm."""
+    papers = [Paper(p) for p in look.report.cut.shown if p.spec.material == "shell"]
+    return sum(
+        paper.times * paper.edges[edge].length
+        for paper in papers
+        for edge in paper.of_role("hem")
+    )
+
+
+def test_a_seam_let_out_at_the_hem_opens_no_more_where_the_vent_begins():
+    """Plain geometry: half way down from the hip, about half of it."""
+    job = edits.set_choice(order("straight"), "vent", "slit").job
+    job = edits.set_amount(job, "vent_length", "20").job
+    out = Alteration(what="side_seams", by="3", first="hip", last="hem")
+    plain, let_out = (
+        TABLE.look(job.model_copy(update={"fitting": fitting})).worked.values
+        for fitting in ((), (out,))
+    )
+    more = let_out["closed_girth"] - plain["closed_girth"]
+    assert 40.0 < more < 80.0
