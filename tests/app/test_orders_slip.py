@@ -335,6 +335,41 @@ def test_a_deleted_client_is_gone_from_every_byte(kept, opened, keys, qtbot):
         ]
 
 
+def test_a_client_a_held_book_keeps_loses_nothing(kept, opened, qtbot, monkeypatch):
+    monkeypatch.setattr(book_module, "_WAIT_SECONDS", 0.05)
+    window = opened(path_of(client_book(), 1))
+    window.desk.set_amounts({"length": "50"})
+    ((mine, _),) = in_book("Clara Finch")
+    held = "held by another window"
+    with closing(sqlite3.connect(client_book(), isolation_level=None)) as other:
+        other.execute("BEGIN IMMEDIATE")
+        for delete, what in (
+            (window.commands.clients.forget, mine.client),
+            (window.commands.clients.forget_order, mine),
+        ):
+            delete(what)
+            qtbot.waitUntil(lambda: held in window.line.words.text())
+            window.line.done("book")
+        other.execute("ROLLBACK")
+    assert window.keeper.path == path_of(client_book(), 1)
+    assert window.desk.job.amounts["length"] == "50"
+    assert window.files.save()
+    assert in_book("Clara Finch")[0][1].amounts["length"] == "50"
+
+
+def test_unsaved_work_on_a_file_of_her_own_outlives_a_client(kept, opened, qtbot):
+    mine = kept / "hers.skirt"
+    file.save(order("Clara Finch"), mine)
+    window = opened(mine)
+    window.desk.set_amounts({"length": "47"})
+    assert window.keeper.keep_now()
+    ((hers, _),) = in_book("Clara Finch")
+    window.commands.clients.forget(hers.client)
+    qtbot.waitUntil(lambda: "is deleted" in window.line.words.text())
+    assert (window.keeper.path, window.desk.job.amounts["length"]) == (mine, "47")
+    assert autosave.beside(mine).exists()
+
+
 def test_a_deleted_order_is_gone_from_every_byte_and_its_client_stays(
     kept, opened, keys, qtbot
 ):

@@ -10,12 +10,15 @@ import subprocess
 import sys
 import textwrap
 import time
+from contextlib import closing
+from functools import partial
 
 import pytest
 
 from skirtwright.draft import styles
-from skirtwright.job import edits, file
+from skirtwright.job import autosave, edits, file
 from skirtwright.job.folders import client_book
+from skirtwright.job.in_book import path_of
 from skirtwright.job.job import new_job
 from skirtwright.measures.card import Card
 from skirtwright.problems import NotFound, SkirtwrightError
@@ -27,6 +30,7 @@ from skirtwright.workroom.book_entries import (
     entry_of,
     keep_order,
 )
+from skirtwright.workroom.forgetting import deleted_order, forget
 
 NAME = client_book().name
 ENDLESS = """
@@ -302,6 +306,62 @@ def test_a_book_another_holds(book, place, monkeypatch):
     other.execute("ROLLBACK")
     other.close()
     assert book.add_client("Ida")
+
+
+def test_a_book_another_holds_is_not_restored_nor_waited_for_without_end(
+    book, place, tmp_path
+):
+    copy = _copy_of(book, tmp_path / "copy.book")
+    book.add_client("Zoe")
+    with closing(sqlite3.connect(place, isolation_level=None)) as other:
+        other.execute("BEGIN IMMEDIATE")
+        with Book(place, wait=0.05) as waiting:
+            assert "another window" in refused(lambda: waiting.restore(copy))
+        begun = time.monotonic()
+        with Book(place, wait=20) as reading:
+            assert len(reading.clients()) == 1
+        assert time.monotonic() - begun < 10, "to read takes no waiting"
+        other.execute("ROLLBACK")
+    book.restore(copy)
+    assert book.clients() == ()
+
+
+def test_what_a_held_book_does_not_let_go_is_kept_beside_it_too(
+    book, place, tmp_path, monkeypatch
+):
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path))
+    kept = book.add_order(book.add_client("Ida"), order("Ida"))
+    session = autosave.Session(path_of(place, kept.number))
+    unsaved = session.keep(order("Ida"))
+    session.close()
+    with closing(sqlite3.connect(place, isolation_level=None)) as other:
+        other.execute("BEGIN IMMEDIATE")
+        with Book(place, wait=0.05) as waiting:
+            assert "another" in refused(lambda: forget(waiting, kept.client))
+            deleting = partial(deleted_order, waiting, kept)
+            assert "another" in refused(deleting)
+        other.execute("ROLLBACK")
+    assert unsaved.exists()
+    with Book(place) as reading:
+        book._file.execute("PRAGMA busy_timeout = 50")
+        reading._file.execute("BEGIN")
+        reading.clients()
+        assert "old bytes" in refused(lambda: forget(book, kept.client))
+        reading._file.execute("ROLLBACK")
+    assert not unsaved.exists()
+
+
+def test_of_a_damaged_book_no_backup_is_made(place, tmp_path):
+    with Book(place) as whole:
+        for number in range(60):
+            whole.add_client(f"Client {number}", "notes " * 60)
+    data = bytearray(place.read_bytes())
+    data[-8192:-4096] = b"\xff" * 4096
+    place.write_bytes(data)
+    copy = tmp_path / "copy.book"
+    with Book(place) as opened:
+        assert "clients.book is damaged" in refused(lambda: opened.back_up(copy))
+    assert list(tmp_path.glob("*copy*")) == []
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no such limit there")

@@ -15,7 +15,6 @@ from skirtwright.app.line import Way
 from skirtwright.app.window_frame import Frame
 from skirtwright.job.edits import begun_in
 from skirtwright.job.fitting_edits import again, told
-from skirtwright.job.folders import recent_pictures_folder
 from skirtwright.job.in_book import in_book, path_of
 from skirtwright.job.job import Job
 from skirtwright.job.prints import today
@@ -35,6 +34,9 @@ if TYPE_CHECKING:
 
 _CODE = "book"
 """What is told of the book."""
+
+_Deleted = tuple[tuple[Path, ...], Callable[[], None]]
+"""What is in the book no more, by its paths, and what deletes the rest."""
 
 _ENTRY = ".json"
 _BOOK = ".book"
@@ -386,15 +388,13 @@ class ClientCommands(QObject):
 
     def forget_order(self, order: KeptOrder) -> None:
         """Delete an order with its unsaved work and picture."""
-        from skirtwright.workroom.forgetting import forget_order
+        from skirtwright.workroom.forgetting import deleted_order
 
-        window, path = self._window, path_of(self._book.path, order.number)
-        window.settings.forget([path])
-        if window.keeper.path == path:
-            window.keeper.drop()
+        def work(book: Book) -> _Deleted:
+            return (path_of(book.path, order.number),), deleted_order(book, order)
+
         values = {"name": order.client.name, "title": order.title}
-        work = partial(forget_order, order=order)
-        self._aside("clients.order_forgotten", values, work)
+        self._delete(work, "clients.order_forgotten", values)
 
     def ask_forget(self) -> None:
         """Delete a client; asked, since nothing can bring her back."""
@@ -417,26 +417,43 @@ class ClientCommands(QObject):
 
     def forget(self, client: Client) -> None:
         """Delete a client with her orders, unsaved work and pictures."""
-        from skirtwright.workroom.forgetting import forget
+        from skirtwright.workroom.forgetting import deleted
 
-        self._let_go_of(client)
-        values = {"name": client.name}
-        self._aside("book.forgotten", values, lambda book: forget(book, client))
+        def work(book: Book) -> _Deleted:
+            orders = book.orders(client)
+            paths = tuple(path_of(book.path, order.number) for order in orders)
+            return paths, deleted(book, client)
 
-    def _let_go_of(self, client: Client) -> None:
-        """Her order goes from the table, and from what was open lately."""
+        self._delete(work, "book.forgotten", {"name": client.name}, client.name)
+
+    def _delete(
+        self,
+        work: Callable[[Book], _Deleted],
+        said: str,
+        values: Mapping[str, object],
+        name: str = "",
+    ) -> None:
+        """Delete from the book, and once that has let go, from all beside it.
+
+        What is deleted goes from the table and from what was open lately; so does an
+        order without a file of its own that has the name of a client deleted.
+        """
         window = self._window
-        orders = self._book.book.orders(client)
-        paths = [path_of(self._book.path, order.number) for order in orders]
-        window.settings.forget(paths)
-        on_table = self._client_in_hand_on_table()
-        if on_table == client.name or window.keeper.path in paths:
-            window.keeper.drop()
-        for picture in recent_pictures_folder().glob("*"):
-            picture.unlink(missing_ok=True)
 
-    def _client_in_hand_on_table(self) -> str:
-        return self._window.desk.job.card.name
+        def done(answer: _Deleted) -> None:
+            paths, rest = answer
+            window.settings.forget(paths)
+            keeper, on_table = window.keeper, window.desk.job.card.name
+            if keeper.path in paths or (name == on_table and keeper.file is None):
+                keeper.drop()
+            try:
+                rest()
+            except SkirtwrightError as trouble:
+                self._tell(trouble)
+            else:
+                self._say(say(said, values, window.settings.manner))
+
+        self._book.aside(work, done, self._tell)
 
     # Backups
 

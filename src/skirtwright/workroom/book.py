@@ -163,7 +163,7 @@ class Book:
     Args:
         path: of its file.
         make: make it, for this user alone, when it is not there or empty.
-        wait: how long another that writes is waited for, seconds.
+        wait: how long another that writes is waited for, seconds; 5 for None.
 
     Raises:
         FileTrouble: it cannot be opened, or another holds it.
@@ -171,7 +171,7 @@ class Book:
     """
 
     def __init__(
-        self, path: Path, *, make: bool = True, wait: float = _WAIT_SECONDS
+        self, path: Path, *, make: bool = True, wait: float | None = None
     ) -> None:
         self.path = path
         new = not path.exists()
@@ -184,6 +184,7 @@ class Book:
             if new:
                 path.parent.mkdir(0o700, parents=True, exist_ok=True)
                 path.touch(0o600)
+            wait = _WAIT_SECONDS if wait is None else wait
             self._file = sqlite3.connect(path, timeout=wait, isolation_level=None)
         except OSError as trouble:
             raise trouble_with(path, trouble) from trouble
@@ -208,6 +209,7 @@ class Book:
     def close(self) -> None:
         """Close it; what is kept is in the one file then."""
         with suppress(sqlite3.Error):  # Another has it open, and will do it.
+            self._file.execute("PRAGMA busy_timeout = 0")
             self._file.execute("PRAGMA wal_checkpoint(TRUNCATE)")
         self._file.close()
 
@@ -300,9 +302,15 @@ class Book:
 
     def _leave_no_bytes(self, name: str) -> None:
         """Clear the file and what lies beside it of what was deleted."""
-        self._told(lambda: self._file.execute("VACUUM"))
         take_away(companion(self.path, "before"))
-        ((held, *_),) = self._rows("PRAGMA wal_checkpoint(TRUNCATE)")
+        try:
+            self._file.execute("VACUUM")
+            ((held, *_),) = self._file.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        except sqlite3.OperationalError as trouble:
+            told = self._trouble(trouble)
+            if told.problem.code != "book.locked":
+                raise told from trouble
+            held = True
         if held:
             raise FileTrouble("book.still_read", str(self.path), name=name)
 
@@ -524,26 +532,35 @@ class Book:
             raise
         self._told(lambda: self._file.execute("COMMIT"))
 
-    def back_up(self, path: Path) -> None:
+    def back_up(self, path: Path, *, checked: bool = True) -> None:
         """Copy the book, as it stands at one moment, to a file.
+
+        Args:
+            path: of the copy.
+            checked: refuse to copy a damaged book, since nobody could restore that.
 
         Raises:
             FileTrouble: it cannot be written; nothing half-written stays.
+            BadInput: it is damaged.
         """
         part = companion(path, "part")
         take_away(part)
         try:
             part.touch(0o600)
             with closing(sqlite3.connect(part)) as copy:
-                self._file.backup(copy)
+                _copy(self._file, copy)
                 copy.execute("PRAGMA journal_mode = DELETE")
+                if checked and [*copy.execute("PRAGMA quick_check(1)")] != [("ok",)]:
+                    raise BadInput("book.damaged", str(self.path), what=self.path.name)
             part.replace(path)
         except OSError as trouble:
-            take_away(part)
             raise trouble_with(path, trouble) from trouble
         except sqlite3.Error as trouble:
+            told = _told_of(path, trouble)
+            of_book = told.problem.code in ("book.damaged", "book.locked")
+            raise (self._trouble(trouble) if of_book else told) from trouble
+        finally:
             take_away(part)
-            raise _told_of(path, trouble) from trouble
 
     def restore(self, path: Path) -> None:
         """Take over all of another book; what was here is kept beside, `.NAME.before`.
@@ -553,12 +570,14 @@ class Book:
             BadInput: the other is no client book, damaged, or of a newer version.
         """
         with Book(path, make=False) as other:
-            self.back_up(companion(self.path, "before"))
-            given = self._rows("SELECT name, seq FROM sqlite_sequence")
-            self._told(lambda: other._file.backup(self._file))
+            self.back_up(companion(self.path, "before"), checked=False)
+            given: list[tuple[Any, ...]] = []
+            with suppress(BadInput):  # A damaged book may be restored too.
+                given = self._rows("SELECT name, seq FROM sqlite_sequence")
+            self._told(lambda: _copy(other._file, self._file))
             self._go_on_from(given)
 
-    def _go_on_from(self, given: list[tuple[str, int]]) -> None:
+    def _go_on_from(self, given: list[tuple[Any, ...]]) -> None:
         """Give no number again that was given before all was taken over."""
         taken = dict(self._rows("SELECT name, seq FROM sqlite_sequence"))
         for table, last in given:
@@ -631,7 +650,7 @@ class Book:
         elif _schema(self._file) != _schema_of(version):
             raise BadInput("book.not_one", what, what=what)
         elif version < VERSION:
-            self.back_up(companion(self.path, "before"))
+            self.back_up(companion(self.path, "before"), checked=False)
             self._upgrade()
 
     def _make_tables(self) -> None:
@@ -718,6 +737,19 @@ def put_aside(path: Path, day: str) -> Path:
 
 _BESIDE = ("-wal", "-shm")
 """What SQLite keeps beside a book that is open."""
+
+
+def _copy(source: sqlite3.Connection, target: sqlite3.Connection) -> None:
+    """Copy all of a database; refused where another holds one of the two."""
+
+    def still_well(status: int, *_: int) -> None:
+        # The library has waited as long as the connection says; else it never ends.
+        if status in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
+            held = sqlite3.OperationalError("database is locked")
+            held.sqlite_errorcode = status
+            raise held
+
+    source.backup(target, progress=still_well)
 
 
 def _schema(open_file: sqlite3.Connection) -> set[tuple[str, str, str]]:

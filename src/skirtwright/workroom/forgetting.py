@@ -5,6 +5,8 @@ What lies in files of her own, wherever they were put, stays.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from skirtwright.job import autosave
@@ -21,8 +23,21 @@ def forget(book: Book, client: Client) -> None:
     """Delete a client with her cards, orders, unsaved work and pictures.
 
     Raises:
-        FileTrouble: she is deleted, but another window still has the book or her work
-            open; the sentence says so.
+        FileTrouble: the book refuses, and all stays; or she is deleted, but another
+            window still has the book or her work open. The sentence says which.
+    """
+    deleted(book, client)()
+
+
+def deleted(book: Book, client: Client) -> Callable[[], None]:
+    """Delete a client from the book.
+
+    Returns:
+        What deletes her unsaved work and pictures then; it raises a FileTrouble where
+        another window still has the book or her work open.
+
+    Raises:
+        FileTrouble: the book refuses; all stays.
     """
     numbers = {order.number for order in book.orders(client)}
     named = name_key(client.name)
@@ -34,19 +49,19 @@ def forget(book: Book, client: Client) -> None:
         # Work on a file of its own stays where that file does.
         return source is None and name_key(job.card.name) == named
 
-    closed = autosave.forget(is_hers)
-    _take_pictures_away()
-    book.forget(client)
-    if not closed:
-        raise FileTrouble("book.work_open", str(book.path), name=client.name)
+    told = _from_book(partial(book.forget, client), lambda: book.has(client))
+    is_open = FileTrouble("book.work_open", str(book.path), name=client.name)
+    return partial(_beside_book, is_hers, is_open, told)
 
 
-def forget_order(book: Book, order: KeptOrder) -> None:
-    """Delete an order with its unsaved work and pictures; its client's cards stay.
+def deleted_order(book: Book, order: KeptOrder) -> Callable[[], None]:
+    """Delete an order from the book; its client's cards stay.
+
+    Returns:
+        What deletes its unsaved work and pictures then, as of `deleted`.
 
     Raises:
-        FileTrouble: it is deleted, but another window still has the book or the order
-            open; the sentence says so.
+        FileTrouble: the book refuses; all stays.
     """
 
     def is_of_it(source: Path | None, _: Job) -> bool:
@@ -55,15 +70,39 @@ def forget_order(book: Book, order: KeptOrder) -> None:
             return False
         return known[0].resolve() == book.path.resolve()
 
+    def is_there() -> bool:
+        return order.number in {one.number for one in book.orders(order.client)}
+
+    told = _from_book(partial(book.forget_order, order), is_there)
+    is_open = FileTrouble("book.order_open", str(book.path), name=order.title)
+    return partial(_beside_book, is_of_it, is_open, told)
+
+
+def _from_book(
+    delete: Callable[[], None], is_there: Callable[[], bool]
+) -> FileTrouble | None:
+    """Delete from the book; what is to be told where it is deleted all the same."""
+    try:
+        delete()
+    except FileTrouble as trouble:
+        if is_there():
+            raise
+        return trouble
+    return None
+
+
+def _beside_book(
+    is_of_it: Callable[[Path | None, Job], bool],
+    is_open: FileTrouble,
+    told: FileTrouble | None,
+) -> None:
+    """Take away the rest, once the book has let go."""
     closed = autosave.forget(is_of_it)
-    _take_pictures_away()
-    book.forget_order(order)
-    if not closed:
-        raise FileTrouble("book.order_open", str(book.path), name=order.title)
-
-
-def _take_pictures_away() -> None:
-    """What was drawn of orders open last: whose each is cannot be told; no loss."""
     take_away(first_picture_file())
+    # Of orders open last: whose each is cannot be told; no loss.
     for picture in recent_pictures_folder().glob("*"):
         take_away(picture)
+    if not closed:
+        raise is_open
+    if told is not None:
+        raise told
