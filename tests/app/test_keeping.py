@@ -335,6 +335,8 @@ def test_a_new_client_keeps_the_work_of_before(opened, tmp_path):
     edit(window)
     window.acts.by_name["new_client"].trigger()
     assert "is kept" in window.line.words.text()
+    window.acts.by_name["shape"].trigger()
+    assert "is kept" not in window.line.words.text(), "she has gone on"
     assert window.desk.job.card.measurements == {}
     (kept,) = window.keeper.others_left()
     window.acts.menus["unsaved"].aboutToShow.emit()

@@ -673,3 +673,19 @@ def test_whose_order_lies_on_the_table_can_be_kept_and_gets_another(window, keys
     keys(KEY.Key_N, mods=CTRL | Qt.KeyboardModifier.ShiftModifier)
     assert window.desk.job.card.name == "Odile Marchetti"
     assert window.keeper.path is None
+
+
+def test_work_left_by_opening_another_is_told_and_called_what_it_is(kept, opened, keys):
+    window = opened(path_of(client_book(), 1))
+    style = styles.style("mermaid")
+    window.desk.change(edits.set_style(window.desk.job, style))
+    orders_slip(window, keys)
+    wanted = next(row for row in rows(window) if row.name.text() == "Maud Pell")
+    QTest.mouseClick(wanted.name, Qt.MouseButton.LeftButton)
+    assert window.desk.job.card.name == "Maud Pell"
+    assert window.line.code == "kept"
+    window.acts.menus["unsaved"].aboutToShow.emit()
+    (entry,) = window.acts.menus["unsaved"].actions()
+    assert "Clara Finch, Mermaid skirt  —" in entry.text()
+    window.files.save()
+    assert window.line.code != "kept"

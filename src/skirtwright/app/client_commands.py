@@ -97,6 +97,7 @@ class ClientCommands(QObject):
         if self._files.open(path_of(self._book.path, order.number)):
             self._window.slips.put_away()
             self._window.table.setFocus()
+            self._files.tell_left()
 
     def new_order(self) -> None:
         """Another order of the client in hand, on her latest measurements.
@@ -142,6 +143,7 @@ class ClientCommands(QObject):
             window.slips.put_away()
         else:
             window.slips.show("measure", on=True)
+        self._files.tell_left()
         return True
 
     def _offer_former(self, client: Client) -> None:

@@ -33,7 +33,7 @@ from skirtwright.job.in_book import in_book, is_there
 from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look
 from skirtwright.measures.card import Card
-from skirtwright.problems import FileTrouble, Problem
+from skirtwright.problems import FileTrouble, Problem, SkirtwrightError
 from skirtwright.words import in_one_sentence, say, translate
 
 if TYPE_CHECKING:
@@ -134,7 +134,6 @@ class Commands(QObject):
         """An empty measurement sheet with the style that is on the table."""
         window = self._window
         window.take_typed()
-        was_unsaved = not window.desk.saved
         unit = window.settings.manner.unit
         card = Card(name="", measurements={}, unit=unit)
         job = begun_in(Job(card=card, draft=window.desk.job.draft), unit)
@@ -143,11 +142,8 @@ class Commands(QObject):
         except FileTrouble:
             # Told already: what is on the table cannot be kept, and stays.
             return
-        if was_unsaved:
-            manner = window.settings.manner
-            close = (say("notice.close", manner=manner), lambda: None)
-            window.line.tell("kept", say("files.kept", manner=manner), [close])
         self.client()
+        self._files.tell_left()
 
     def client(self) -> None:
         """Her name, in the slip of measurements."""
@@ -236,10 +232,20 @@ class Commands(QObject):
         when = datetime.fromtimestamp(kept.at)  # noqa: DTZ006 - her own clock
         manner = self._window.settings.manner
         name = kept.source.name if kept.source else say("files.unnamed", manner=manner)
-        known = in_book(kept.source) if kept.source else None
-        if known is not None:
-            name = self._window.bookkeeping.called(known[1])
+        if kept.source is None or in_book(kept.source) is not None:
+            name = self._called(kept) or name
         return f"{name}  —  {when:%d.%m.%Y %H:%M}"
+
+    def _called(self, kept: autosave.Kept) -> str:
+        """Work by client and style as it is kept, not as it was saved."""
+        try:
+            job = kept.job()
+        except SkirtwrightError:
+            # Why is told when she asks for it.
+            known = in_book(kept.source) if kept.source else None
+            return self._window.bookkeeping.called(known[1]) if known else ""
+        title = job.title or translate(job.draft.title, self._window.settings.manner)
+        return ", ".join(filter(None, (job.card.name, title)))
 
     def fill_walk(self) -> None:
         """The seams of the order."""

@@ -133,6 +133,7 @@ class Files(QObject):
             return False
         window.line.done("open")
         window.table.fit_all()
+        self.tell_left()
         return True
 
     def resume(self, kept: autosave.Kept) -> bool:
@@ -293,7 +294,7 @@ class Files(QObject):
             self._tell_trouble("export", trouble, ways)
             return False
         told = say("files.exported", {"file": path.name}, manner)
-        window.line.tell("export", told, [self._enough()])
+        window.line.tell("export", told, [self._enough()], passes=True)
         return True
 
     # Recent orders
@@ -379,6 +380,12 @@ class Files(QObject):
     def _lose(self) -> None:
         self.may_lose = True
         self._window.close()
+
+    def tell_left(self) -> None:
+        """What lay on the table before was not saved: it is kept, and where."""
+        if self._window.keeper.left_unsaved:
+            words = say("files.kept", manner=self._window.settings.manner)
+            self._window.line.tell("kept", words, [self._enough()], passes=True)
 
     def tell_put_aside(self, trouble: SkirtwrightError) -> None:
         """Kept work that cannot be used, and where it lies."""

@@ -39,6 +39,7 @@ class Keeper(QObject):
         stands: how its file stood to that work.
         trouble: what stopped the last keeping, or None.
         second: True when another window has the same file open.
+        left_unsaved: the order that lay on the table before was not saved, and is kept.
 
     Signals:
         moved: another file, or none.
@@ -60,6 +61,7 @@ class Keeper(QObject):
         self.stands: Stands = "before"
         self.trouble: FileTrouble | None = None
         self.second = False
+        self.left_unsaved = False
         self._session: autosave.Session | None = None
         self._on_disk: bytes | None = None
         self._keeping = False
@@ -160,6 +162,7 @@ class Keeper(QObject):
     def _put_back(self, kept: autosave.Kept, job: Job, stands: Stands) -> None:
         """Kept work as one step, so that undo leads to what the file holds."""
         self._desk.change(Edited(job, "edit.brought_back", {}))
+        self.left_unsaved = False
         self.brought_back, self.stands = kept, stands
         self.moved.emit()
 
@@ -171,9 +174,11 @@ class Keeper(QObject):
         """
         if not self.keep_now() and self.trouble is not None:
             raise self.trouble
+        was_unsaved = not self._desk.saved
         self._moving = True
         try:
             self._desk.begin(job)
+            self.left_unsaved = was_unsaved
         finally:
             self._moving = False
 

@@ -25,11 +25,13 @@ class Told:
         words: the sentence.
         ways: its buttons.
         room: sentences that take turns with it: the line is as tall for each.
+        passes: it goes with the next thing she does.
     """
 
     words: str
     ways: tuple[Way, ...] = ()
     room: tuple[str, ...] = ()
+    passes: bool = False
 
 
 class SentenceLine(QFrame):
@@ -68,7 +70,13 @@ class SentenceLine(QFrame):
         return self._told[self.code] if self._told else self._standing
 
     def tell(
-        self, code: str, words: str, ways: Sequence[Way], room: Sequence[str] = ()
+        self,
+        code: str,
+        words: str,
+        ways: Sequence[Way],
+        room: Sequence[str] = (),
+        *,
+        passes: bool = False,
     ) -> None:
         """Tell something.
 
@@ -77,9 +85,10 @@ class SentenceLine(QFrame):
             words: the sentences.
             ways: buttons and what each does; each also ends it.
             room: sentences that will take turns with it.
+            passes: it goes with the next thing she does, closed or not.
         """
         self._told.pop(code, None)
-        self._told[code] = Told(words, tuple(ways), tuple(room))
+        self._told[code] = Told(words, tuple(ways), tuple(room), passes)
         self._show()
 
     def stand(self, words: str, ways: Sequence[Way]) -> None:
@@ -96,6 +105,11 @@ class SentenceLine(QFrame):
         """Nothing of that kind is left to tell."""
         if self._told.pop(code, None) is not None:
             self._show()
+
+    def pass_on(self) -> None:
+        """She has gone on to something else: what was told of the last is over."""
+        for code in [code for code, told in self._told.items() if told.passes]:
+            self.done(code)
 
     def _show(self) -> None:
         held = next((b.text() for b in self.buttons if b.hasFocus()), "")
