@@ -111,6 +111,15 @@ def test_the_highest_reading_is_what_the_hem_is_cut_to():
         assert whole - long[f"{body}_right"] == pytest.approx(4.0, abs=0.01)
 
 
+def test_a_hem_levelled_by_readings_is_not_to_be_levelled_again():
+    readings = ("30", "30.5", "31", "31.5", "32", "31.5", "31", "30.5")
+    uneven = "check.hem_spread"
+    before = {problem.code for problem in TABLE.look(order("mermaid")).problems}
+    look, _ = changes("mermaid", Alteration(what="level_hem", readings=readings))
+    assert uneven in before
+    assert uneven not in {problem.code for problem in look.problems}
+
+
 def panels(look: Look):
     names = ("front", "back", "front_left", "front_right", "back_left", "back_right")
     values = look.worked.values

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import islice
 
 import pytest
@@ -109,3 +110,30 @@ def test_a_hem_near_the_floor_is_never_mended_by_a_longer_skirt():
             finished = remedy.look.report.finished["length"]
             assert finished <= look.report.finished["length"] + 1e-6
     assert best, "a shorter skirt is offered"
+
+
+def test_a_choice_of_hers_is_a_remedy_only_where_the_checks_say_so():
+    """A flounce hides a side that runs off the grain: it is another skirt."""
+    job = order("straight", length="70")
+    look = Worktable().look(job)
+    short = next(p for p in look.problems if p.code == "check.step_short")
+    off_grain = replace(short, code="check.off_grain")
+    assert chosen_in_tries(look, off_grain) == set()
+    assert chosen_in_tries(look, short) == {
+        ("vent", "vent"),
+        ("vent", "kick_pleat"),
+        ("vent", "slit"),
+        ("at_hem", "slits"),
+    }
+
+
+def chosen_in_tries(look, problem):
+    tried = []
+
+    def try_out(changed):
+        tried.append(changed)
+        return look
+
+    list(remedies(problem, look, try_out, "cm"))
+    assert tried
+    return {pair for job in tried for pair in job.choices.items()}

@@ -116,6 +116,7 @@ class _Writing:
         self._sides: dict[str, tuple[float, float]] = {}
         self._more: dict[str, list[str]] = {"waist_asked": [], "hip_asked": []}
         self._count = 0
+        self._levelled = False
 
     def altered(self) -> Altered:
         """The draft with all that was written."""
@@ -126,6 +127,8 @@ class _Writing:
                 steps.append(item)
         steps += self._said
         checks = {name: self._told(name, t) for name, t in self._draft.checks.items()}
+        if self._levelled:
+            checks["hem_levelled"] = "1"
         changes = {"steps": tuple(steps), "checks": checks}
         return Altered(self._draft.model_copy(update=changes), dict(self._sides))
 
@@ -213,6 +216,7 @@ class _Writing:
                 raise BadInput("fitting.no_seam", known.id, alteration=known.label)
             hem = {"panel": found[0].panel, "edge": found[0].edge, "cuts": places}
             steps.step(f"{name}_{body}_cut", {"kind": "shorten_along", **hem})
+        self._levelled = True
         self._put(steps, shapes, shapes.ends_at(t.panel for t in targets))
 
     def _begin(

@@ -4,7 +4,8 @@ An amount is tried in steps a tape can read, one step first, then twice as many 
 the finding is gone, and back to the least number that does; what is told was itself
 tried, as it would be typed. A remedy that makes another finding, or a graver one, is
 none, and so is one that changes what was measured the way its check says never mends.
-Nothing else is known of any check: what mends is seen, not said.
+A choice is a design of hers: it is tried only where the data of the checks says that it
+mends. Nothing else is known of any check: what mends is seen, not said.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from collections.abc import Callable, Generator, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import count
 
+from skirtwright.checks.limits import limits
 from skirtwright.draft.draft import Amount, Choice
 from skirtwright.draft.inputs import AmountState
 from skirtwright.geometry.tolerance import SAME
@@ -102,7 +104,7 @@ class _Search:
         ]
         yield from self._amounts(first)
         for choice in draft.choices:
-            if self._look.worked.applies(choice):
+            if self._stated(choice) and self._look.worked.applies(choice):
                 yield from self._options(choice)
         yield from self._amounts(rest)
 
@@ -167,11 +169,16 @@ class _Search:
         edited = set_amount(self._look.job, amount.name, amount_text(amount, after))
         self.found.append(Remedy(amount, state.value, after, edited, look, share))
 
+    def _stated(self, choice: Choice) -> list[str]:
+        """The options said to mend the finding; a choice unsaid is hers alone."""
+        code = self._problem.code.removeprefix("check.")
+        return list(limits()["mended_by_choice"].get(code, {}).get(choice.name, []))
+
     def _options(self, choice: Choice) -> Iterator[None]:
         job = self._look.job
         now = self._look.worked.stated.choices[choice.name]
         for option in choice.offered:
-            if option == now:
+            if option == now or option not in self._stated(choice):
                 continue
             edited = set_choice(job, choice.name, option)
             look = self._worked(edited.job)
