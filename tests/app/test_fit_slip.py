@@ -80,6 +80,30 @@ def test_the_hem_is_read_at_eight_places(window, slip, qtbot):
     assert "0.9" in window.desk.look.report.altered[0].said(window.desk.manner)
 
 
+def test_readings_are_typed_along_the_rows_and_the_unit_is_seen(window, slip, qtbot):
+    choose(slip, "level_hem")
+    assert slip.around_unit.isVisible()
+    assert slip.around_unit.text() == "cm"
+    lines = slip.readings
+    assert lines["front"].accessibleName().endswith("centimetres")
+    lines["front_left"].setFocus()
+    typed = []
+    for _ in lines:
+        held = window.focusWidget()
+        typed.append(next(p for p, line in lines.items() if line is held))
+        qtbot.keyClick(held, Qt.Key.Key_Tab)
+    assert typed == [
+        "front_left",
+        "front",
+        "front_right",
+        "side_left",
+        "side_right",
+        "back_left",
+        "back",
+        "back_right",
+    ]
+
+
 def test_an_empty_reading_is_named_and_in_hand_and_what_was_read_is_told(
     window, slip, qtbot
 ):

@@ -53,7 +53,7 @@ def test_what_is_left_open_is_not_on_the_page(report):
         None,
         None,
     ]
-    assert quote.without
+    assert quote.without[-2:] == ("Notions", "Work")
     bare = quote_of(report, Terms(), Manner())
     assert "Work" not in [row.what for row in bare.rows]
 
@@ -63,6 +63,18 @@ def test_every_quote_is_one_page(style):
     report = reported(style)
     words = text_of(quote_pdf(report, "x" * 150, "2026-11-29", TERMS, Manner("in")))
     assert "Total" in words
+
+
+def test_what_leaves_something_out_is_not_called_the_total(report):
+    terms = Terms(hours=6, rate=25, currency="EUR")
+    words = text_of(quote_pdf(report, "Ann Bird", "2026-11-29", terms, Manner()))
+    assert "Total" not in words
+    assert "So far" in words
+    assert "Not included: " in words
+    assert "Notions." in words
+    assert "EUR " in words
+    assert terms.money(212) == "EUR 212.00"
+    assert Terms(currency="£").money(212) == "£212.00"
 
 
 @pytest.mark.parametrize("amount", [-1.0, 1e7])

@@ -47,7 +47,7 @@ class Terms:
         hours: of work.
         rate: for an hour.
         notions: what they cost together.
-        currency: stands before the total, such as "£"; may be empty.
+        currency: stands before the total, such as "£" or "EUR"; may be empty.
     """
 
     hours: float | None = None
@@ -66,6 +66,11 @@ class Terms:
             if value is not None and not 0 <= value <= MOST:
                 raise BadInput("quote.amount", name, value=value, most=MOST)
 
+    def money(self, amount: float) -> str:
+        """An amount with its currency; letters stand apart from the figure."""
+        apart = " " if self.currency[-1:].isalpha() else ""
+        return f"{self.currency}{apart}{amount:.2f}"
+
 
 @dataclass(frozen=True)
 class Row:
@@ -83,7 +88,7 @@ class Quote:
     Attributes:
         rows: cloth by cloth, the notions, and the work.
         total: of what has a price; None where nothing has.
-        without: there are things without a price.
+        without: what of it has no price.
     """
 
     rows: tuple[Row, ...]
@@ -95,9 +100,9 @@ class Quote:
         return sum(costs) if costs else None
 
     @property
-    def without(self) -> bool:
-        """Whether something on the page has no price."""
-        return any(row.cost is None for row in self.rows)
+    def without(self) -> tuple[str, ...]:
+        """What on the page has no price."""
+        return tuple(row.what for row in self.rows if row.cost is None)
 
 
 def quote_of(report: Report, terms: Terms, manner: Manner) -> Quote:
@@ -258,16 +263,19 @@ def _table(
     if quote.total is None:
         return marks, top
     top -= name
-    words = say("quote.total", manner=manner)
-    told = f"{terms.currency}{quote.total:.2f}"
+    # What leaves something out is not called the total.
+    words = say("quote.so_far" if quote.without else "quote.total", manner=manner)
+    told = terms.money(quote.total)
     marks += [
         Text(words, Point(room.left, top), name * 1.2, bold=True),
         Text(told, Point(room.right, top), name * 1.2, anchor="end", bold=True),
     ]
     if quote.without:
         top -= name * _LEADING
-        words = say("quote.without", manner=manner)
-        marks.append(Text(words, Point(room.left, top), small))
+        values = {"what": ", ".join(quote.without)}
+        lines = broken(say("quote.without", values, manner), room.width, small)
+        marks += _down(lines, room.left, top, small)
+        top -= (len(lines) - 1) * small * _LEADING
     return marks, top
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import partial
+from itertools import pairwise
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
@@ -24,6 +25,7 @@ from skirtwright.app.fields import (
     sentence_label,
     tell,
     unit_shown,
+    unit_spoken,
 )
 from skirtwright.app.slips.slip import Slip, clear
 from skirtwright.draft.alterations import (
@@ -59,7 +61,9 @@ class FittingSlip(Slip):
         self.what = Choosing()
         self.help = sentence_label()
         self.by, self.unit = NumberLine(longest="37 3/8"), QLabel()
-        self.unit.setProperty("role", "faint")
+        self.around_unit = QLabel()
+        for label in (self.unit, self.around_unit):
+            label.setProperty("role", "faint")
         self.way, self.side = Choosing(), Choosing()
         self.first, self.last = Choosing(), Choosing()
         for choice in (self.first, self.last):
@@ -103,6 +107,11 @@ class FittingSlip(Slip):
             cell.addWidget(self.readings[place])
             self.labels[place].setBuddy(self.readings[place])
             around.addLayout(cell, row, column)
+        around.addWidget(self.around_unit, 1, 1, Qt.AlignmentFlag.AlignCenter)
+        # Along the rows, as they are read, not round her.
+        in_rows = [place for _, place in sorted(zip(_ROUND, AROUND, strict=True))]
+        for before, place in pairwise(in_rows):
+            QWidget.setTabOrder(self.readings[before], self.readings[place])
         self.rows.addWidget(self.none)
         self.rows.addLayout(self._done)
         below = (self.heading, self.what, self.help, self.asked, self.around, self.do)
@@ -122,11 +131,16 @@ class FittingSlip(Slip):
         self.head(say("fit.title", manner=manner))
         self.heading.setText(say("fit.next", manner=manner))
         self.do.setText(say("fit.do", manner=manner))
-        self.unit.setText(unit_shown("length", manner))
+        for label in (self.unit, self.around_unit):
+            label.setText(unit_shown("length", manner))
         for name, label in self.labels.items():
             label.setText(say(_message(name), manner=manner))
         for name, widget in self._fields().items():
-            widget.setAccessibleName(say(_message(name), manner=manner))
+            called = say(_message(name), manner=manner)
+            if name in AROUND:
+                values = {"label": called, "unit": unit_spoken("length", manner)}
+                called = say("field.name", values, manner)
+            widget.setAccessibleName(called)
             line = widget.lineEdit() if isinstance(widget, Choosing) else None
             if line is not None:
                 line.setAccessibleName(widget.accessibleName())
