@@ -47,6 +47,18 @@ def test_it_adds_up(report):
     assert f"£{quote.total:.2f}" in words
 
 
+@pytest.mark.parametrize(
+    ("hours", "rate", "cost"),
+    [(7.5, 31.35, 235.13), (0.5, 2.01, 1.01), (1.15, 1.9, 2.19), (3.0, 1.414, 4.24)],
+)
+def test_half_a_hundredth_is_a_whole_one(report, hours, rate, cost):
+    """7.5 times 31.35 is 235.125; the total is of what stands on the page."""
+    quote = quote_of(report, Terms(hours=hours, rate=rate, notions=0.125), Manner())
+    told = {row.what: row.cost for row in quote.rows}
+    assert (told["Work"], told["Notions"]) == (cost, 0.13)
+    assert quote.total == pytest.approx(told["Main cloth"] + cost + 0.13, abs=1e-9)
+
+
 def test_what_is_left_open_is_not_on_the_page(report):
     quote = quote_of(report, Terms(hours=6), Manner())
     assert [row.cost for row in quote.rows if row.what in ("Work", "Notions")] == [

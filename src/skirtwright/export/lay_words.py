@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import ROUND_HALF_UP, Decimal
 
 from skirtwright.geometry.box import box_of
 from skirtwright.lay.all_cloths import (
@@ -34,14 +35,23 @@ def bought_words(length: float, unit: Unit) -> str:
 def cost_words(length: float, cloth: Cloth, unit: Unit) -> str:
     """What a length up to what a shop cuts costs; empty where no price is known."""
     cost = cost_of(length, cloth, unit)
-    return "" if cost is None else show_number(round(cost, 2))
+    return "" if cost is None else show_number(cost)
 
 
 def cost_of(length: float, cloth: Cloth, unit: Unit) -> float | None:
     """The same as a number; None where no price is known."""
     if cloth.price is None:
         return None
-    return sold(length, unit) / _METRE * cloth.price
+    return in_hundredths(sold(length, unit) / _METRE * cloth.price)
+
+
+def in_hundredths(cost: float) -> float:
+    """A cost in whole hundredths of the currency, a half up as on a till.
+
+    What a product of figures with few decimals is off by in binary is not counted.
+    """
+    exact = Decimal(repr(round(cost, 6)))
+    return float(exact.quantize(Decimal("0.01"), ROUND_HALF_UP))
 
 
 def material_name(material: str, manner: Manner) -> str:

@@ -10,7 +10,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from skirtwright.export.figure_marks import figure_marks
-from skirtwright.export.lay_words import bought_words, cost_of, material_name
+from skirtwright.export.lay_words import (
+    bought_words,
+    cost_of,
+    in_hundredths,
+    material_name,
+)
 from skirtwright.export.pages import Document, Page, language_tag
 from skirtwright.export.papers import Paper, looks, paper_named
 from skirtwright.export.setting import broken
@@ -96,8 +101,8 @@ class Quote:
     @property
     def total(self) -> float | None:
         """Of what has a price; None where nothing has."""
-        costs = [round(row.cost, 2) for row in self.rows if row.cost is not None]
-        return sum(costs) if costs else None
+        costs = [row.cost for row in self.rows if row.cost is not None]
+        return in_hundredths(sum(costs)) if costs else None
 
     @property
     def without(self) -> tuple[str, ...]:
@@ -133,9 +138,10 @@ def _rows(report: Report, terms: Terms, manner: Manner) -> Iterator[Row]:
     listed = [phrase(saying, manner) for saying in notions(facts_of(report))]
     if listed:
         words = "; ".join(words.rstrip(".") for words in listed)
-        yield Row(say("quote.notions", manner=manner), words, terms.notions)
+        cost = None if terms.notions is None else in_hundredths(terms.notions)
+        yield Row(say("quote.notions", manner=manner), words, cost)
     if terms.hours is not None:
-        cost = None if terms.rate is None else terms.hours * terms.rate
+        cost = None if terms.rate is None else in_hundredths(terms.hours * terms.rate)
         much = say("quote.hours", {"hours": terms.hours}, manner)
         if terms.rate is not None:
             values = {"hours": terms.hours, "rate": f"{terms.rate:.2f}"}
