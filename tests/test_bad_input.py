@@ -1,4 +1,4 @@
-"""Bad input: one sentence naming the thing, exit 2, nothing written (issue 2)."""
+"""Bad input: one sentence naming the thing, exit 2, nothing written."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from skirtwright.cli import main
+from skirtwright.job.upgrade import FORMAT
 
 GOOD = {
     "waist": "74cm",
@@ -18,6 +19,10 @@ GOOD = {
     "waist_to_hip": "21cm",
     "waist_to_knee": "59cm",
 }
+
+
+NOW = f'"format": {FORMAT}'
+"""How an order says its format."""
 
 
 @pytest.fixture(autouse=True)
@@ -194,12 +199,12 @@ def test_a_file_cut_short(capsys, elsewhere, order, share):
         lambda text: "null",
         lambda text: "7",
         lambda text: text.replace('"title"', '"tilte"', 1),
-        lambda text: text.replace('"format": 5', '"format": 99', 1),
-        lambda text: text.replace('"format": 5', '"format": "one"', 1),
-        lambda text: text.replace('"format": 5,', "", 1),
-        lambda text: text.replace('"format": 5', '"format": 5, "format": 5', 1),
-        lambda text: text.replace('"format": 5', '"format": NaN', 1),
-        lambda text: text.replace('"format": 5', '"format": 1e999', 1),
+        lambda text: text.replace(NOW, '"format": 99', 1),
+        lambda text: text.replace(NOW, '"format": "one"', 1),
+        lambda text: text.replace(f"{NOW},", "", 1),
+        lambda text: text.replace(NOW, f"{NOW}, {NOW}", 1),
+        lambda text: text.replace(NOW, '"format": NaN', 1),
+        lambda text: text.replace(NOW, '"format": 1e999', 1),
         lambda text: text.replace('"kind": "start"', '"kind": "strat"', 1),
         lambda text: text.replace('"kind": "number"', '"kind": 7', 1),
         lambda text: text.replace('"waist": "74cm"', '"waist": "NaN"', 1),
@@ -221,10 +226,10 @@ def test_a_file_of_bytes_that_are_no_text(capsys, elsewhere):
 
 def test_a_newer_format_says_so(capsys, elsewhere, order):
     Path("bad.skirt").write_text(
-        order.replace('"format": 5', '"format": 6', 1), encoding="utf-8"
+        order.replace(NOW, f'"format": {FORMAT + 1}', 1), encoding="utf-8"
     )
     line = refused(capsys, elsewhere, "bad.skirt", *OUT, says="newer")
-    assert "5" in line
+    assert str(FORMAT) in line
 
 
 def test_unknown_keys_say_where(capsys, elsewhere, order):
