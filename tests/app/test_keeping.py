@@ -16,6 +16,7 @@ from places import amount
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor
 
+from skirtwright.app.due_day import shown_day
 from skirtwright.app.recent_pictures import keep_picture, picture_of
 from skirtwright.draft import styles
 from skirtwright.job import autosave, file, saving
@@ -385,7 +386,7 @@ def test_recent_files(opened, saved, qtbot):
     assert name == "&1 Orla Penhallow, Mermaid skirt", (
         "by client and style, not by path"
     )
-    assert day == time.strftime("%d.%m.%Y")
+    assert day == shown_day(time.strftime("%Y-%m-%d"), "en_GB")
     qtbot.waitUntil(lambda: not picture_of(saved).isNull())
     window.acts.menus["recent"].aboutToShow.emit()
     (entry,) = window.acts.menus["recent"].actions()

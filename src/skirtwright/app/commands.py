@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QMenu, QWidget
 from skirtwright import __version__
 from skirtwright.app.actions import Finder
 from skirtwright.app.client_commands import ClientCommands
+from skirtwright.app.due_day import shown_day
 from skirtwright.app.fields import NumberLine
 from skirtwright.app.files import Files
 from skirtwright.app.line import Way
@@ -217,7 +218,8 @@ class Commands(QObject):
             return self._window.bookkeeping.called(known[1])
         when = datetime.fromtimestamp(path.stat().st_mtime)  # noqa: DTZ006 - her own clock
         name = self._window.settings.called(path) or path.stem
-        return f"{name}  —  {when:%d.%m.%Y}"
+        language = self._window.settings.manner.language
+        return f"{name}  —  {shown_day(f'{when:%Y-%m-%d}', language)}"
 
     def fill_unsaved(self) -> None:
         """Work that was not saved when its window closed."""
@@ -234,7 +236,8 @@ class Commands(QObject):
         name = kept.source.name if kept.source else say("files.unnamed", manner=manner)
         if kept.source is None or in_book(kept.source) is not None:
             name = self._called(kept) or name
-        return f"{name}  —  {when:%d.%m.%Y %H:%M}"
+        day = shown_day(f"{when:%Y-%m-%d}", manner.language)
+        return f"{name}  —  {day}, {when:%H:%M}"
 
     def _called(self, kept: autosave.Kept) -> str:
         """Work by client and style as it is kept, not as it was saved."""

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QStandardPaths
 from PySide6.QtWidgets import QFileDialog
 
+from skirtwright.app.due_day import shown_day
 from skirtwright.app.recent_pictures import keep_picture
 from skirtwright.job import autosave
 from skirtwright.job.file import SUFFIX
@@ -420,7 +421,8 @@ class Files(QObject):
         elif keeper.brought_back is not None:
             kept = keeper.brought_back
             when = datetime.fromtimestamp(kept.at)  # noqa: DTZ006 - hers
-            values = {"when": f"{when:%H:%M}", "day": f"{when:%d.%m.%Y}"}
+            day = shown_day(f"{when:%Y-%m-%d}", manner.language)
+            values = {"when": f"{when:%H:%M}", "day": day}
             values["file"] = keeper.called if kept.source else ""
             words = say(f"files.brought_back.{keeper.stands}", values, manner)
             way = say("files.back", manner=manner)
