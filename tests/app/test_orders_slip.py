@@ -230,6 +230,24 @@ def test_an_order_another_deleted_is_kept_as_a_new_one(kept, opened):
     assert [one.number for one, _ in in_book("Zelda Marsh")] == [other.number]
 
 
+def test_a_book_moved_away_is_named_and_no_empty_one_made(kept, opened):
+    path, away = path_of(client_book(), 1), client_book().with_name("away.book")
+    window = opened(path)
+    window.desk.set_amounts({"length": "50"})
+    window.bookkeeping.close()
+    client_book().rename(away)
+    assert not window.files.save()
+    assert "clients.book is no longer in" in window.line.words.text()
+    window.acts.by_name["forget_order"].trigger()
+    window.acts.by_name["export_client"].trigger()
+    window.commands.fill_recent()
+    window.commands.fill_unsaved()
+    assert not client_book().exists()
+    away.rename(client_book())
+    assert window.files.save()
+    assert in_book("Clara Finch")[0][1].amounts["length"] == "50"
+
+
 def test_what_another_window_writes_is_seen(kept, window, keys, qtbot):
     orders_slip(window, keys)
     with Book(client_book()) as book:

@@ -112,3 +112,8 @@ def test_by_the_command(tmp_path, capsys):
     capsys.readouterr()
     assert main([*asked, "--rate", "a lot"]) == 2
     assert "a lot" in capsys.readouterr().err
+    capsys.readouterr()
+    assert main([*asked[:-2], "--rate", "25"]) == 2
+    assert "--hours" in capsys.readouterr().err
+    assert main([*asked, "--rate", "25", "--currency", "£" * 110]) == 2
+    assert "at most 5 letters" in capsys.readouterr().err

@@ -104,6 +104,8 @@ class Bookkeeping(QObject):
 
     def called(self, number: int) -> str:
         """An order by client and title; by its number where that cannot be read."""
+        if not self.is_there:
+            return str(number)
         try:
             order, _ = self.book.order_text(number)
         except SkirtwrightError:

@@ -212,7 +212,7 @@ class ClientCommands(QObject):
                 return client
         path = self._window.keeper.path
         known = in_book(path) if path is not None else None
-        if known is None:
+        if known is None or not self._book.is_there:
             return None
         try:
             return self._book.book.order_text(known[1])[0].client
@@ -383,8 +383,10 @@ class ClientCommands(QObject):
         if slips.open_name == "orders":
             return slips.orders.order_in_hand()
         known = in_book(path) if path is not None else None
+        if known is None or not self._book.is_there:
+            return None
         try:
-            return self._book.book.order_text(known[1])[0] if known else None
+            return self._book.book.order_text(known[1])[0]
         except SkirtwrightError:
             return None
 

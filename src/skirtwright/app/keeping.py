@@ -254,6 +254,9 @@ class Keeper(QObject):
         from skirtwright.workroom.book import Book
         from skirtwright.workroom.book_entries import keep_order
 
+        if self.is_in_book and not book.is_file():
+            values = {"file": book.name, "folder": str(book.parent)}
+            raise FileTrouble("book.moved", str(book), **values)
         job = self._desk.job
         before = None if self._on_disk is None else self._on_disk.decode()
         with Book(book, make=number is None, wait=_WAIT_SECONDS) as opened:

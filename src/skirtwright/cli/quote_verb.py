@@ -13,6 +13,7 @@ from skirtwright.cli.verbs import (
 from skirtwright.job.prints import today
 from skirtwright.job.worktable import laid
 from skirtwright.measures.units import read_number
+from skirtwright.problems import BadInput
 
 
 def quote(options: Options) -> Done:
@@ -24,6 +25,8 @@ def quote(options: Options) -> Done:
         name: None if (text := getattr(options, name)) is None else read_number(text)
         for name in ("hours", "rate", "notions")
     }
+    if options.rate is not None and options.hours is None:
+        raise BadInput("cli.required", "--rate", names="--hours")
     terms = Terms(**asked, currency=options.currency or "")
     look = laid(look_at(options))
     whose = (look.report, look.job.card.name, today())

@@ -42,6 +42,8 @@ _HIGH = 92.0
 
 _SMALLEST = 0.5
 MOST = 1_000_000.0
+LONGEST_SIGN = 5
+"""Letters of a currency: its code has three, some signs have four."""
 
 
 @dataclass(frozen=True)
@@ -64,8 +66,11 @@ class Terms:
         """Refuse what nobody asks.
 
         Raises:
-            BadInput: an amount is less than nothing or beyond a million.
+            BadInput: an amount is less than nothing or beyond a million, or the
+                currency is longer than any sign.
         """
+        if len(self.currency) > LONGEST_SIGN:
+            raise BadInput("quote.currency", self.currency, most=LONGEST_SIGN)
         for name in ("hours", "rate", "notions"):
             value = getattr(self, name)
             if value is not None and not 0 <= value <= MOST:

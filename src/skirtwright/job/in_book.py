@@ -10,6 +10,7 @@ from contextlib import closing
 from pathlib import Path
 
 from skirtwright.budget import LARGEST
+from skirtwright.job.folders import client_book
 from skirtwright.job.reading import load_bytes as file_bytes
 from skirtwright.problems import FileTrouble
 
@@ -22,15 +23,21 @@ def path_of(book: Path, number: int) -> Path:
 
 
 def in_book(path: Path) -> tuple[Path, int] | None:
-    """The book and the number of an order in it; None for a path of a file."""
-    if path.name.isascii() and path.name.isdecimal() and path.parent.is_file():
-        return path.parent, int(path.name)
-    return None
+    """The book and the number of an order in it; None for a path of a file.
+
+    The user's own book is known by its place where it was moved away, too.
+    """
+    if not (path.name.isascii() and path.name.isdecimal()):
+        return None
+    book = path.parent
+    moved = not book.exists() and book.resolve() == client_book().resolve()
+    return (book, int(path.name)) if book.is_file() or moved else None
 
 
 def is_there(path: Path) -> bool:
     """Whether there is a file, or a book in which the order may be."""
-    return path.is_file() or in_book(path) is not None
+    known = in_book(path)
+    return path.is_file() if known is None else known[0].is_file()
 
 
 def load_bytes(path: Path) -> bytes:
