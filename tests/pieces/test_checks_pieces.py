@@ -13,6 +13,8 @@ import pytest
 from outlines import polygon
 from wrong_on_purpose import HIP, WAIST, checked, grades, quarter, side
 
+from bodies import SAMPLE
+from drafting import reported
 from skirtwright.checks.hem_line import tightest
 from skirtwright.checks.limits import limits
 from skirtwright.checks.measured_outline import Paper
@@ -353,3 +355,13 @@ def test_a_hem_that_is_not_turned_up_may_be_as_deep_as_it_likes():
 def test_every_limit_has_its_source():
     for name, limit in limits().items():
         assert limit["source"].endswith("."), name
+
+
+@pytest.mark.parametrize(
+    ("style", "shape"),
+    [("straight", "side_elastic"), ("a-line", "darted"), ("gored", "darted")],
+)
+@pytest.mark.parametrize("level", [20.0, -40.0])
+def test_a_waist_moved_on_purpose_is_no_fault_of_the_side(style, shape, level):
+    told = reported(style, SAMPLE, waist_shape=shape, waist_level=level)
+    assert "check.hip_level" not in {problem.code for problem in told.problems}

@@ -63,11 +63,12 @@ class Checking:
 
 def checks(skirt: Skirt) -> tuple[Problem, ...]:
     """What is to be said of a worked and cut draft."""
+    raised = skirt.stated("waist_raised") or 0.0
     of_pieces = [
         problem
         for paper in skirt.papers.values()
         for problem in skirt.remembered(
-            paper.name, _piece_checks, paper, skirt.depth_of(paper)
+            paper.name, _piece_checks, paper, skirt.depth_of(paper), raised
         )
         if not (problem.code == WIDER and paper.name in skirt.cut.apart)
     ]
@@ -123,9 +124,11 @@ def _found(check: Callable[..., Iterator[Problem]], *leans: Any) -> tuple[Proble
     return tuple(check(*leans))
 
 
-def _piece_checks(paper: Paper, depth: float | None) -> Iterator[Problem]:
+def _piece_checks(
+    paper: Paper, depth: float | None, raised: float
+) -> Iterator[Problem]:
     yield from outline_checks(paper)
     yield from cut_checks(paper)
     if paper.is_shell:
         # A lining's tucks are no darts, and what holds of the shell was said of it.
-        yield from waist_checks(paper, depth)
+        yield from waist_checks(paper, depth, raised)

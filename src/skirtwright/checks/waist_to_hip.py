@@ -27,14 +27,20 @@ _LOOKS = 12
 """Places at which the direction of a curve is looked at."""
 
 
-def waist_checks(paper: Paper, depth: float | None) -> Iterator[Problem]:
-    """What there is to say of a piece above its hip line; `depth` is hers, mm."""
+def waist_checks(paper: Paper, depth: float | None, raised: float) -> Iterator[Problem]:
+    """What there is to say of a piece above its hip line.
+
+    Args:
+        paper: the piece.
+        depth: from her waist to her hip, mm.
+        raised: how far its waist is moved up from hers on purpose, mm.
+    """
     yield from _dart_shapes(paper, depth)
     yield from _dart_places(paper)
     for waist in paper.of_role(WAIST):
         yield from _waist_curve(paper, waist)
         if depth:
-            yield from _sides(paper, waist, depth)
+            yield from _sides(paper, waist, depth, raised)
 
 
 def waist_of_skirt(skirt: Skirt) -> Iterator[Problem]:
@@ -214,7 +220,7 @@ def _dart_angle(paper: Paper, name: str) -> float:
 # Sides
 
 
-def _sides(paper: Paper, waist: str, depth: float) -> Iterator[Problem]:
+def _sides(paper: Paper, waist: str, depth: float, raised: float) -> Iterator[Problem]:
     """The edges that run down from the ends of the waist to the hip line."""
     hip = paper.hip
     if hip is None:
@@ -229,7 +235,7 @@ def _sides(paper: Paper, waist: str, depth: float) -> Iterator[Problem]:
         if len(above) > 1:
             yield from _side(paper, name, above, hip, depth)
             if paper.role(name) == "side":
-                yield from _tape(paper, name, above[-1][2], depth)
+                yield from _tape(paper, name, above[-1][2], depth + raised)
 
 
 def _above_hip(edge: DrawnEdge, hip: Level) -> list[tuple[float, float, float]]:
@@ -288,7 +294,7 @@ def _side(
 
 
 def _tape(paper: Paper, name: str, walked: float, depth: float) -> Iterator[Problem]:
-    """The side from waist to hip line against what the tape said."""
+    """The side from waist to hip line against the tape, from the waist as meant."""
     off = abs(walked - depth)
     values = {"piece": paper.title, "walked": walked, "depth": depth, "off": off}
     yield from finding("hip_level", off, f"{paper.name}.{name}", values)
