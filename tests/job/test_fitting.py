@@ -353,3 +353,16 @@ def test_a_seam_let_out_at_the_hem_opens_no_more_where_the_vent_begins():
     )
     more = let_out["closed_girth"] - plain["closed_girth"]
     assert 40.0 < more < 80.0
+
+
+@pytest.mark.parametrize(("unit", "mm"), [("cm", -6.0), ("in", -15.24)])
+def test_what_is_altered_again_keeps_the_unit_it_was_typed_in(unit, mm):
+    taken_in = Alteration(what="side_seams", by="-0.6", first="waist", last="hip")
+    former = order("straight", taken_in).model_copy(update={"unit": unit})
+    for now in ("cm", "in"):
+        job = edits.set_unit(order("straight"), now).job
+        stated = TABLE.look(job).worked.stated
+        edited = fitting_edits.again(job, former, stated, "2026-03-02")
+        assert edited is not None
+        (done,) = edited.job.fitting
+        assert done.length(edited.job.unit) == pytest.approx(mm)

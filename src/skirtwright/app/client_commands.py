@@ -170,7 +170,7 @@ class ClientCommands(QObject):
         try:
             for order in self._book.book.orders(client):
                 job = self._book.book.order(order.number)[1]
-                made = again(desk.job, job.fitting, desk.look.worked.stated, today())
+                made = again(desk.job, job, desk.look.worked.stated, today())
                 if made is not None:
                     added = made.job.fitting[len(desk.job.fitting) :]
                     return job, made.job.model_copy(update={"fitting": added})
@@ -185,7 +185,7 @@ class ClientCommands(QObject):
 
     def _alter(self, former: Job) -> None:
         desk = self._window.desk
-        edited = again(desk.job, former.fitting, desk.look.worked.stated, today())
+        edited = again(desk.job, former, desk.look.worked.stated, today())
         try:
             if edited is not None:
                 desk.change_drawn(edited)

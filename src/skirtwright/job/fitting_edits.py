@@ -7,7 +7,7 @@ what was done.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import Any
 
 from skirtwright.draft.alterations import (
@@ -24,6 +24,7 @@ from skirtwright.job import edits
 from skirtwright.job.edits import Edited
 from skirtwright.job.job import Job
 from skirtwright.measures.measurements import known_measurement
+from skirtwright.measures.unit_marking import length_with_unit
 from skirtwright.measures.units import Unit, read_length, show_length
 from skirtwright.problems import BadInput, NotFound
 from skirtwright.words import Phrase, Sayable, Several
@@ -127,9 +128,7 @@ def _with_measurement(
     return edits.set_measurement(job, own, text).job
 
 
-def again(
-    job: Job, former: Iterable[Alteration], stated: Stated, day: str
-) -> Edited | None:
+def again(job: Job, former: Job, stated: Stated, day: str) -> Edited | None:
     """The order with what was altered for her before; None where nothing of it fits.
 
     What altered her card is left out, for the card has it; so are readings of a hem,
@@ -137,16 +136,22 @@ def again(
 
     Args:
         job: the order.
-        former: of an earlier order of hers.
+        former: an earlier order of hers; its lengths keep the unit they were typed in.
         stated: of the order as it stands.
         day: today.
     """
+
+    def given(text: str) -> str:
+        return length_with_unit(text, former.unit)
+
     changed, count = job, 0
-    for alteration in former:
+    for alteration in former.fitting:
         known = alterable(alteration.what)
         if known.measurement or known.reads:
             continue
         typed = alteration.model_copy(update={"on": day})
+        if former.unit != job.unit:
+            typed = typed.with_units(given)
         try:
             changed = alter(changed, typed, stated).job
         except (BadInput, NotFound):
