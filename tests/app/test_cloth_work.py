@@ -85,3 +85,12 @@ def test_once_the_window_is_closed_nothing_more_is_laid(laid, qtbot):
     laid.desk.set_amounts({"length": "84"})
     qtbot.wait(REST_MS + 200)
     assert laid.cloth_work.child is None
+
+
+def test_what_to_buy_is_not_written_over_a_piece(window):
+    """Where there is no room over the stack the slip of the cloth alone says it."""
+    table = window.table
+    table.tell_cloth(("Cloth to buy",))
+    assert table.cloth_told() is not None
+    table.tell_cloth(("Cloth to buy", *("w" * 40,) * 12))
+    assert table.cloth_told() is None

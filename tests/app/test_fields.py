@@ -11,9 +11,9 @@ from places import amount, choice, measurement, settled, slip
 from PySide6.QtCore import QLocale, QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QApplication
+from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox
 
-from skirtwright.app.fields import NumberLine, shown, unbroken
+from skirtwright.app.fields import Choosing, NumberLine, shown, unbroken
 from skirtwright.draft import styles
 from skirtwright.job.edits import set_style
 from skirtwright.measures.units import read_length
@@ -179,6 +179,17 @@ def test_the_wheel_passes_over(window):
     row.line.setFocus()
     QApplication.sendEvent(row.line, wheel(row.line))
     assert window.desk.job.amounts == {"length": "95.1 cm"}
+
+
+def test_the_wheel_never_turns_a_list_even_one_just_chosen_from(window):
+    box = choice(window, "closing").box
+    box.setFocus()
+    rolled = wheel(box)
+    QApplication.sendEvent(box, rolled)
+    assert not rolled.isAccepted(), "what lies under it scrolls"
+    assert window.desk.saved
+    for each in window.findChildren(QComboBox):
+        assert isinstance(each, Choosing), each.accessibleName()
 
 
 def test_out_of_range_keeps_the_entry_and_the_drawing(window):

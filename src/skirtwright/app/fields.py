@@ -376,11 +376,8 @@ class Choosing(QComboBox):
 
     @guarded()
     def wheelEvent(self, event: QWheelEvent) -> None:
-        """Only a list in hand follows the wheel."""
-        if self.hasFocus():
-            super().wheelEvent(event)
-        else:
-            event.ignore()
+        """The wheel goes on past a list: what stands below it is being looked for."""
+        event.ignore()
 
 
 def asks_undo(event: QEvent) -> bool:

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QFontMetricsF
 from PySide6.QtTest import QTest
 
 from skirtwright.app.canvas.drawing import outline_of
 from skirtwright.app.canvas.entries import amounts_for, entries, levels, setters
 from skirtwright.app.canvas.laying import ALL
-from skirtwright.app.canvas.ledger import word_of
+from skirtwright.app.canvas.ledger import word_of, write
+from skirtwright.app.canvas.lettering import sized
 from skirtwright.app.canvas.scene import Scene
+from skirtwright.app.canvas.view import View
+from skirtwright.app.look import letters
 from skirtwright.draft import styles
 from skirtwright.draft.styles import style
 from skirtwright.geometry.point import Point
@@ -303,3 +309,33 @@ def test_the_arc_of_a_circle_is_no_level():
     assert "waist" not in {level.name for level in levels(scene)}
     assert entry_of(scene, "waist").where == "edge"
     assert entry_of(scene, "sweep").where == "edge"
+
+
+def test_no_figure_is_struck_through_by_the_line_of_another(bench):
+    """Large letters, lines close together: each stands at its own line, or nowhere."""
+    brushes = replace(bench.table.brushes, percent=150)
+    girths = [entry_of(bench.table.scene, name) for name in ("waist", "hip")]
+    for gap in range(24, 90, 3):
+        close = [
+            replace(entry, place=Point(0, -(28 + at * gap)))
+            for at, entry in enumerate(girths)
+        ]
+        made = write(close, View(1, 0, 0), QRectF(0, 0, 600, 400), 24, [], [], brushes)
+        font = QFontMetricsF(letters(150, sized(25), bold=True))
+        for one in made:
+            foot = one.area.top() + font.ascent()
+            for line in (28, 28 + gap):
+                assert not foot - font.capHeight() <= line <= foot, (gap, line)
+        if gap > 36:
+            assert "waist" in {one.entry.name for one in made}
+
+
+def test_a_waist_on_elastic_has_a_shorter_word_where_there_is_no_room(bench):
+    waist = replace(entry_of(bench.table.scene, "waist"), drawn_up=True)
+    waist = replace(waist, place=Point(0, -60))
+    brushes, view = bench.table.brushes, View(1, 0, 0)
+    words = [
+        [w.word for w in write([waist], view, room, 24, [], [], brushes)]
+        for room in (QRectF(0, 0, 600, 400), QRectF(0, 0, 170, 400))
+    ]
+    assert words == [["waist, on elastic"], ["waist"]]

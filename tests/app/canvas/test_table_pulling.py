@@ -6,6 +6,8 @@ import random
 
 import pytest
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSizeF, Qt
+from PySide6.QtGui import QFocusEvent
+from PySide6.QtWidgets import QApplication
 
 from honest_points import Hand, orders
 from skirtwright.app.canvas import in_hand as in_hand_module
@@ -478,3 +480,14 @@ def test_the_arrows_move_the_point_that_was_pulled_and_not_the_figure_before(ben
     bench.table.entry_in_hand = bench.table.written()[0].entry.name
     bench.pull(SIDE, 30, 0)
     assert (bench.table.entry_in_hand, bench.table.points.focused) == ("", SIDE)
+
+
+def test_a_point_is_let_go_of_when_the_hand_goes_to_something_else(window):
+    table, name = window.table, window.table.points.names()[0]
+    for reason, kept in (
+        (Qt.FocusReason.ActiveWindowFocusReason, name),
+        (Qt.FocusReason.OtherFocusReason, ""),
+    ):
+        table.points.chosen = table.points.focused = name
+        QApplication.sendEvent(table, QFocusEvent(QEvent.Type.FocusOut, reason))
+        assert (table.points.chosen, table.points.focused) == (kept, kept)

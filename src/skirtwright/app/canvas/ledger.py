@@ -7,7 +7,7 @@ the value beside the unbroken line. No entry stands on a piece, or on another.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QLineF, QPointF, QRectF
 from PySide6.QtGui import (
@@ -97,11 +97,11 @@ def _fonts(brushes: Brushes, *, bold: bool) -> tuple[QFont, QFont, QFont]:
     )
 
 
-def _size(entry: Entry, brushes: Brushes) -> tuple[float, float]:
+def _size(entry: Entry, before: str, brushes: Brushes) -> tuple[float, float]:
     """Width and height of an entry with its word before it, px."""
     word, number, fraction = _fonts(brushes, bold=True)
     whole, rest = number_of(entry, brushes.manner)
-    wide = QFontMetricsF(word).horizontalAdvance(word_of(entry, brushes.manner))
+    wide = QFontMetricsF(word).horizontalAdvance(before)
     wide += _GAP + QFontMetricsF(number).horizontalAdvance(whole)
     if rest:
         wide += 3 + QFontMetricsF(fraction).horizontalAdvance(rest)
@@ -132,24 +132,41 @@ def write(
         brushes: text size, manner.
     """
     done: list[Written] = []
+    lines = [view.screen(each.place)[1] for each in entries if each.where == "level"]
     for entry in entries:
-        wide, tall = _size(entry, brushes)
         covered = [*taken, *(each.area for each in done)]
         free = (
-            (area, turned)
-            for area, turned in _places(entry, view, room, column, wide, tall)
+            (word, area, turned)
+            for word in _words(entry, brushes.manner)
+            for area, turned in _places(
+                entry, view, room, column, *_size(entry, word, brushes)
+            )
             if room.contains(area)
+            and not (entry.where == "level" and _is_struck(area, lines, brushes))
             and not any(map(area.intersects, covered))
             and not any(piece.intersects(area) for piece in pieces)
         )
         found = next(free, None)
         if found is None:
             continue
-        area, turned = found
+        word, area, turned = found
         whole, rest = number_of(entry, brushes.manner)
-        word = word_of(entry, brushes.manner)
         done.append(Written(entry, word, whole, rest, area, turned))
     return done
+
+
+def _words(entry: Entry, manner: Manner) -> tuple[str, ...]:
+    """The word before an entry, and a shorter one for where that has no room."""
+    if not entry.drawn_up:
+        return (word_of(entry, manner),)
+    return word_of(entry, manner), word_of(replace(entry, drawn_up=False), manner)
+
+
+def _is_struck(area: QRectF, lines: Sequence[float], brushes: Brushes) -> bool:
+    """Whether a line goes through the figures written in an area, px."""
+    metrics = QFontMetricsF(_fonts(brushes, bold=True)[1])
+    foot = area.top() + metrics.ascent()
+    return any(foot - metrics.capHeight() <= y <= foot for y in lines)
 
 
 def _places(
@@ -170,7 +187,8 @@ def _places(
                 yield QRectF(left, y + down, wide, tall), False
         return
     lift = tall + 2 if entry.where == "level" else tall + 10
-    lifts = [-lift, 6.0] if entry.where == "level" else [-lift, -2 * lift]
+    # Below a line its figures begin right under it.
+    lifts = [-lift, -tall / 6] if entry.where == "level" else [-lift, -2 * lift]
     for left in (column, room.left() + 24):
         for step in lifts:
             yield QRectF(left, y + step, wide, tall), False

@@ -13,6 +13,9 @@ from skirtwright.app.canvas.tabletop import Tabletop
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours
 
+_COMES_BACK = (Qt.FocusReason.PopupFocusReason, Qt.FocusReason.ActiveWindowFocusReason)
+"""After a menu or another program the hand is where it was."""
+
 
 class Table(Tabletop):
     """The table.
@@ -105,7 +108,9 @@ class Table(Tabletop):
 
     @guarded()
     def focusOutEvent(self, event: Any) -> None:
-        """Its frame goes; a pull goes on."""
+        """Its frame goes; a pull goes on; a point at rest is let go of."""
         super().focusOutEvent(event)
+        if self.pull is None and event.reason() not in _COMES_BACK:
+            self.points.chosen = self.points.focused = ""
         self.say_pointed()
         self.refresh()

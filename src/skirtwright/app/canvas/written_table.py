@@ -31,7 +31,13 @@ from skirtwright.app.canvas.in_hand import (
     lens_for,
     place_for,
 )
-from skirtwright.app.canvas.ledger import Written, number_of, word_of, write
+from skirtwright.app.canvas.ledger import (
+    Written,
+    dimension_area,
+    number_of,
+    word_of,
+    write,
+)
 from skirtwright.app.canvas.seen_table import SeenTable
 from skirtwright.app.canvas.signs import PIN, Pin
 from skirtwright.app.canvas.stepping import shown
@@ -201,11 +207,24 @@ class WrittenTable(SeenTable):
         return [*found, rect_of(on_her)] if on_her else found
 
     def cloth_told(self) -> ClothTold | None:
-        """How much cloth is needed, over the stack where there is one."""
+        """How much cloth is needed, over the stack where no piece or line is there.
+
+        Where there is no room the slip of the cloth alone says it.
+        """
         stack = self.stack()
         if not (stack and self.cloth_lines):
             return None
-        return cloth_told(self.cloth_lines, stack, self.brushes)
+        told = cloth_told(self.cloth_lines, stack, self.brushes)
+        covered = [
+            area_of(point).adjusted(8, 8, -8, -8) for point in self.shown_points()
+        ]
+        covered += [dimension_area(entry, self.view) for entry in self.entries()]
+        is_clear = (
+            self.room().contains(told.area)
+            and not any(map(told.area.intersects, covered))
+            and not any(piece.intersects(told.area) for piece in self.outlines())
+        )
+        return told if is_clear else None
 
     def drawn(self) -> list[QRectF]:
         """All that lies on the table or is written there, px."""

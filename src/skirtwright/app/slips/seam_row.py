@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QComboBox,
     QFrame,
     QHBoxLayout,
     QLabel,
@@ -12,7 +11,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from skirtwright.app.fields import length_about, link_button, sentence_label, tell
+from skirtwright.app.fields import (
+    Choosing,
+    length_about,
+    link_button,
+    sentence_label,
+    tell,
+)
 from skirtwright.app.guard import guarded
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.seams import SeamAllowance, SeamNotch, SeamState
@@ -36,12 +41,12 @@ class NotchRow(LengthField):
 
         super().__init__(desk, take, "−")
         self.piece, self.number = piece, number
-        self.count = QComboBox()
+        self.count = Choosing()
         for snips in range(1, MOST_SNIPS + 1):
             self.count.addItem(str(snips), snips)
         # Its words come after it is first shown.
-        self.count.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
-        self.count.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.count.setSizeAdjustPolicy(Choosing.SizeAdjustPolicy.AdjustToContents)
+        self.count.setMinimumContentsLength(1)
         self.count.activated.connect(self._count)
         self.grid.addWidget(self.count, 0, 0, Qt.AlignmentFlag.AlignLeft)
         self.grid.addWidget(self.label, 1, 0, 1, 5)
