@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import gc
 import sys
+import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -18,9 +20,11 @@ from skirtwright.app import (
     figure_view,
     mending,
     missing_pictures,
+    side_work,
     style_chooser,
 )
 from skirtwright.app.canvas.camera import Camera
+from skirtwright.app.collecting import collect_what_is_due
 from skirtwright.figure.wearing import Wearing
 from skirtwright.job.worktable import Worktable
 
@@ -30,6 +34,18 @@ from places import settled
 
 WORKTABLE, WEARING = Worktable(), Wearing()
 """Of all windows: what one has worked, the next need not work again."""
+
+
+@pytest.fixture(autouse=True)
+def collected_in_turn() -> Iterator[None]:
+    """As in the program, see `app/collecting.py`."""
+    gc.disable()
+    yield
+    for thread in threading.enumerate():
+        if thread.name == side_work.NAME:
+            thread.join(20)
+    collect_what_is_due()
+    gc.enable()
 
 
 AWAY = QPoint(9000, 9000)

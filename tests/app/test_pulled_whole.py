@@ -54,6 +54,7 @@ def collections():
 
 
 def test_no_move_of_a_hand_waits_for_the_collector(window, collections):
+    gc.enable()
     main._settle()
     window.desk.pull({"length": 900.0})
     collections.clear()

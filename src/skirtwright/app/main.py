@@ -14,6 +14,7 @@ from types import TracebackType
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
+from skirtwright.app.collecting import Collector
 from skirtwright.app.first_picture import kept_picture
 from skirtwright.app.settings import Settings
 from skirtwright.app.window import Window
@@ -97,13 +98,13 @@ def _settle() -> None:
     read of our sources is let go.
 
     A look makes some 14,000 things in place of as many that go by themselves: they are
-    not looked through at every move of a hand.
+    not looked through at every move of a hand, and never in another thread.
     """
     linecache.clearcache()
     gc.collect()
     gc.freeze()
     gc.set_threshold(_YOUNG)
-    gc.enable()
+    Collector(_program())
 
 
 def _program() -> QApplication:

@@ -13,6 +13,9 @@ from skirtwright.problems import SkirtwrightError
 
 Work = Callable[[], object]
 
+NAME = "side work"
+"""What its threads are called."""
+
 
 class SideWork(QObject):
     """One piece of work at a time; only what was asked last is heard of.
@@ -41,7 +44,7 @@ class SideWork(QObject):
         self.stop()
         self.busy, self._stop = True, Event()
         given = (parts, self._stop)
-        Thread(target=self._work, args=given, daemon=True).start()
+        Thread(target=self._work, args=given, name=NAME, daemon=True).start()
 
     def stop(self) -> None:
         """Want nothing more."""
