@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 from types import ModuleType
 
@@ -13,7 +15,7 @@ from skirtwright.__main__ import STOPPED, main
 
 
 @pytest.fixture
-def called(monkeypatch) -> list[tuple[str, object]]:
+def called(monkeypatch) -> Iterator[list[tuple[str, object]]]:
     """What was called, with a command line and a window that only note it."""
     calls: list[tuple[str, object]] = []
     cli = ModuleType("skirtwright.cli")
@@ -27,7 +29,8 @@ def called(monkeypatch) -> list[tuple[str, object]]:
     monkeypatch.setitem(sys.modules, "skirtwright.cli", cli)
     monkeypatch.setitem(sys.modules, "skirtwright.app", app)
     monkeypatch.setitem(sys.modules, "skirtwright.app.main", window)
-    return calls
+    yield calls
+    gc.enable()  # The door to the window leaves it off.
 
 
 @pytest.mark.parametrize(

@@ -12,6 +12,12 @@ from skirtwright.job.job import new_job
 from skirtwright.resting import collector_resting
 
 
+@pytest.fixture(autouse=True)
+def collector_on():
+    """As each test here begins, whatever a window before it left."""
+    gc.enable()
+
+
 def test_nothing_is_collected_within_and_all_is_as_it_was_after():
     assert gc.isenabled()
     with collector_resting():

@@ -62,6 +62,7 @@ def test_one_spread_reworks_its_panel_from_the_slash_down(working):
         "back_knee_eased",
         "back_seat_eased",
         "back_side_trued",
+        "knee_rounding",
         "back_hem_curve",
     }
     first = worked.reworked[0]
@@ -87,11 +88,15 @@ def test_moving_the_fronts_darts_does_not_redo_the_back(working):
 
 def test_lowering_the_front_fold_reaches_the_hem_only(working):
     worked = working(hem_drop=20.0)
+    # The knee is measured on the front, so it is looked at; equal.
     assert names(worked) <= {
         "front_fold_lowered",
         "front_hem_curve",
         "back_side_trued",
+        "knee_rounding",
     }
+    rounding = working.first.values["knee_rounding"]
+    assert worked.values["knee_rounding"] == rounding
     assert worked.values["back"] is working.first.values["back"]
 
 

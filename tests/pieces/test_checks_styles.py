@@ -150,9 +150,9 @@ def test_only_pieces_that_changed_are_looked_at_anew(monkeypatch, amount, anew):
     reworking, cutting, checking, seen = Reworking(), Cutting(), Checking(), set()
     look = module._piece_checks
 
-    def noted(paper, depth):
+    def noted(paper, *leans):
         seen.add(paper.name)
-        return look(paper, depth)
+        return look(paper, *leans)
 
     monkeypatch.setattr(module, "_piece_checks", noted)
     for amounts in ({}, amount):
