@@ -85,7 +85,7 @@ def test_each_figure_is_one_step_and_stands_in_her_unit(cloth, qtbot):
     cloth.settings.choose("unit", "in")
     assert made.fields["width"].line.text() == "55 1/8"
     assert made.fields["width"].unit.text() == "in"
-    typed(made.fields["width"], "80")
+    typed(made.fields["width"], "45")
     assert cloth.desk.job.cloth("shell").width == pytest.approx(45 * 25.4)
     for _ in range(6):
         cloth.desk.history.undo()

@@ -11,6 +11,7 @@ from skirtwright.geometry import Point, heading
 from skirtwright.geometry.area import gaps, union_ring
 from skirtwright.geometry.ring import (
     area_of_points,
+    crossed_at,
     crossing,
     holds,
     lies_on,
@@ -143,3 +144,13 @@ def test_a_way_out_and_straight_back_is_left_out():
     assert without_spikes(square) == square
     assert without_spikes([*square[:3], Point(10.004, 10), *square[2:]]) == square
     assert without_spikes([*spiked, *square[2:]]) == square
+
+
+def test_crossings_of_a_level_line_tell_inside_as_holds_does():
+    star = [Point(0, 0), Point(9, 7), Point(4, 7), Point(12, -3), Point(2, 10)]
+    for height in (-3.0, -1.0, 0.0, 3.3, 7.0, 9.9, 10.0):
+        xs = crossed_at(star, height)
+        assert xs == sorted(xs)
+        for n in range(-4, 54):
+            right = sum(x > n / 4 for x in xs)
+            assert holds(star, Point(n / 4, height)) == bool(right % 2)

@@ -8,6 +8,7 @@ show a zone with something in it one must be printed, and no more are.
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
@@ -16,7 +17,7 @@ from itertools import pairwise, product
 from skirtwright.export.sheet import Sheet, Stroke
 from skirtwright.geometry import Point
 from skirtwright.geometry.box import Box
-from skirtwright.geometry.ring import holds
+from skirtwright.geometry.ring import crossed_at
 from skirtwright.geometry.tolerance import SAME
 
 Spot = tuple[int, int]
@@ -117,6 +118,9 @@ class Ink:
     _known: dict[tuple[int, Row], list[list[Band]]] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
+    _levels: dict[float, list[tuple[Box, list[float]]]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
 
     def zones(self, grid: Grid) -> Iterator[tuple[Sequence[Point], list[Zone]]]:
         """Each line with the zones its points lie in."""
@@ -147,8 +151,19 @@ class Ink:
     def covers(self, place: Point) -> bool:
         """True for a place inside a piece."""
         return any(
-            box.holds(place) and holds(points, place) for box, points in self.outlines
+            box.holds(place) and (len(xs) - bisect_right(xs, place.x)) % 2
+            for box, xs in self._crossed(place.y)
         )
+
+    def _crossed(self, height: float) -> list[tuple[Box, list[float]]]:
+        """Of each outline; grids slid sideways ask again for the same heights."""
+        if height not in self._levels:
+            self._levels[height] = [
+                (box, crossed_at(points, height))
+                for box, points in self.outlines
+                if box.bottom <= height <= box.top
+            ]
+        return self._levels[height]
 
     @classmethod
     def _read(cls, marks: Iterable[tuple[Sequence[Point], object]]) -> Ink:

@@ -68,6 +68,23 @@ def holds(points: Sequence[Point], place: Point) -> bool:
     return inside
 
 
+def crossed_at(points: Sequence[Point], height: float) -> list[float]:
+    """Where a level line crosses a ring, from the left.
+
+    A place on the line lies inside where an odd number of them is to its right, as
+    `holds` counts; for many places at one height.
+    """
+    spend("points", 1 + len(points) // _SIDES_A_POINT)
+    found = []
+    last = points[-1]
+    for point in points:
+        if (point.y > height) != (last.y > height):
+            share = (height - point.y) / (last.y - point.y)
+            found.append(point.x + share * (last.x - point.x))
+        last = point
+    return sorted(found)
+
+
 def lies_on(points: Sequence[Point], place: Point, within: float) -> bool:
     """True when a place is no further than `within` mm from a ring's line."""
     spend("points", 1 + len(points) // _SIDES_A_POINT)
