@@ -127,13 +127,14 @@ def test_trumpet_hem_hangs_evenly_from_the_break():
 
 
 def test_yoke_line_well_over_a_tip_leaves_a_small_dart():
-    # 2.10 step 3: what is left below is the dart x (length left / dart length); the
-    # page's 0.9 at depth 7 is 2.97 x 3/10. At 6 the front dart, 10 long, is cut 6.5
-    # below the waist, where it stands: 2.97 x 3.5/10.
-    told = reported("yoke", SAMPLE, yoke_depth_front=60.0, yoke_depth_back=60.0)
+    # 2.10 step 3: what is left below is the dart x (length left / dart length). At 5
+    # the front dart, 2.95 wide and 10 long, is cut 5.7 below the waist. Of the 4.3
+    # beyond the line 2 x (4.3 - 2.5) = 3.6 are left, and the dart is 9.3 long.
+    told = reported("yoke", SAMPLE, yoke_depth_front=50.0, yoke_depth_back=60.0)
     (stub,) = panel(told, "front_skirt").darts
     near, far = panel(told, "front_skirt").legs(stub)
-    assert near.to(far) == pytest.approx(10.4, abs=1.0)
+    assert near.between(far, 0.5).to(stub.tip) == pytest.approx(36, abs=1.0)
+    assert near.to(far) == pytest.approx(29.5 * 36 / 93, abs=0.5)
     assert panel(told, "front_yoke").darts == ()
 
 
