@@ -9,9 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
-    QFrame,
     QHBoxLayout,
     QLineEdit,
     QListWidget,
@@ -22,14 +21,11 @@ from PySide6.QtWidgets import (
 
 from skirtwright.app.beside import Beside
 from skirtwright.app.bookkeeping import Bookkeeping
-from skirtwright.app.canvas.drawing import Brushes, paint_linen
-from skirtwright.app.canvas.view import View
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import Choosing, length_about
 from skirtwright.app.figure_view import Figure
 from skirtwright.app.guard import guarded
-from skirtwright.app.look import colours_for
-from skirtwright.app.style_chooser import CARD, Cards, StyleCard
+from skirtwright.app.style_chooser import CARD, OverTable, StyleCard
 from skirtwright.draft import styles
 from skirtwright.figure.drawn_figure import read_picture
 from skirtwright.job import edits, file
@@ -78,7 +74,7 @@ class Shown:
         return self.problem or next(iter(found), None)
 
 
-class ManyAtOnce(QFrame):
+class ManyAtOnce(OverTable):
     """Clients and a style to choose, and the skirts.
 
     Attributes:
@@ -88,16 +84,14 @@ class ManyAtOnce(QFrame):
         told: how far it is.
         kept: so many orders are in the book now; and clients whom it has no more, for
             whom none was kept.
-        finished: she is done here.
     """
 
     told = Signal(str)
     kept = Signal(int, list)
-    finished = Signal()
 
     def __init__(self, desk: Desk, book: Bookkeeping, parent: QWidget) -> None:
-        super().__init__(parent)
-        self._desk, self._book = desk, book
+        super().__init__(desk, parent)
+        self._book = book
         self._clients: dict[int, Client] = {}
         self.shown: dict[int, Shown] = {}
         self._round = 0
@@ -112,18 +106,9 @@ class ManyAtOnce(QFrame):
         self.sought.setClearButtonEnabled(True)
         self.clients = QListWidget()
         self.clients.setAccessibleName(say("many.clients", manner=manner))
-        self._cards = Cards(self)
-        self._cards.colours = colours_for(desk.settings.theme)
-        self._cards.percent = desk.settings.text_size
         self.skirts = QListWidget()
-        self.skirts.setProperty("styles", True)
-        self.skirts.setItemDelegate(self._cards)
         self.skirts.setAccessibleName(say("many.skirts", manner=manner))
-        self.skirts.setViewMode(QListWidget.ViewMode.IconMode)
-        self.skirts.setMovement(QListWidget.Movement.Static)
-        self.skirts.setResizeMode(QListWidget.ResizeMode.Adjust)
-        self.skirts.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
-        self.skirts.setFrameShape(QFrame.Shape.NoFrame)
+        self._show_cards(self.skirts)
         self._arrange()
         self._beside = Beside(self, _WORKERS)
         self._beside.answered.connect(self._answered)
@@ -339,15 +324,7 @@ class ManyAtOnce(QFrame):
         """Done here; nothing is kept."""
         self._rest.stop()
         self._beside.stop()
-        self.hide()
-        self.finished.emit()
-
-    @guarded()
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """The table's own linen."""
-        brushes = Brushes(self._cards.colours, self._desk.manner)
-        with QPainter(self) as painter:
-            paint_linen(painter, View(), self.rect(), brushes)
+        super().reject()
 
     @guarded()
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -359,14 +336,6 @@ class ManyAtOnce(QFrame):
         across = max(1, wide * 100 // (_NARROWEST * percent))
         self._cards.size = QSize(wide // across - 1, _LOWEST * percent // 100)
         self.skirts.setGridSize(self._cards.size)
-
-    @guarded()
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape leaves everything as it was."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.reject()
-        else:
-            super().keyPressEvent(event)
 
 
 def _turn(item: QListWidgetItem) -> None:

@@ -186,33 +186,68 @@ class _Sheet(QListWidget):
             self.setCurrentItem(under)
 
 
-class StylesChooser(QFrame):
-    """One figure for each style on the shelf; Enter or a double click takes it.
+class OverTable(QFrame):
+    """Cards over the whole table, on its linen; Escape leaves all as it was.
 
     Signals:
-        pointed: another style is in hand: what is to be said of it.
-        finished: a style was taken, or none.
+        finished: she is done here.
     """
 
-    pointed = Signal(str)
     finished = Signal()
 
     def __init__(self, desk: Desk, parent: QWidget) -> None:
         super().__init__(parent)
         self._desk = desk
-        manner = desk.manner
         self._cards = Cards(self)
         self._cards.colours = colours_for(desk.settings.theme)
         self._cards.percent = desk.settings.text_size
+
+    def _show_cards(self, on: QListWidget) -> None:
+        """Let a list show its items as cards side by side."""
+        on.setProperty("styles", True)
+        on.setItemDelegate(self._cards)
+        on.setViewMode(QListWidget.ViewMode.IconMode)
+        on.setMovement(QListWidget.Movement.Static)
+        on.setResizeMode(QListWidget.ResizeMode.Adjust)
+        on.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
+        on.setFrameShape(QFrame.Shape.NoFrame)
+
+    def reject(self) -> None:
+        """Done here, with nothing taken."""
+        self.hide()
+        self.finished.emit()
+
+    @guarded()
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The table's own linen."""
+        brushes = Brushes(self._cards.colours, self._desk.manner)
+        with QPainter(self) as painter:
+            paint_linen(painter, View(), self.rect(), brushes)
+
+    @guarded()
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape leaves everything as it was."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.reject()
+        else:
+            super().keyPressEvent(event)
+
+
+class StylesChooser(OverTable):
+    """One figure for each style on the shelf; Enter or a double click takes it.
+
+    Signals:
+        pointed: another style is in hand: what is to be said of it.
+    """
+
+    pointed = Signal(str)
+
+    def __init__(self, desk: Desk, parent: QWidget) -> None:
+        super().__init__(desk, parent)
+        manner = desk.manner
         self.list = _Sheet()
-        self.list.setProperty("styles", True)
-        self.list.setItemDelegate(self._cards)
         self.list.setAccessibleName(say("styles.title", manner=manner))
-        self.list.setViewMode(QListWidget.ViewMode.IconMode)
-        self.list.setMovement(QListWidget.Movement.Static)
-        self.list.setResizeMode(QListWidget.ResizeMode.Adjust)
-        self.list.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
-        self.list.setFrameShape(QFrame.Shape.NoFrame)
+        self._show_cards(self.list)
         self.list.viewport().setAutoFillBackground(False)
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 12, 0)
@@ -342,15 +377,7 @@ class StylesChooser(QFrame):
     def reject(self) -> None:
         """Done, with the style that is on the table."""
         self._timer.stop()
-        self.hide()
-        self.finished.emit()
-
-    @guarded()
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """The table's own linen."""
-        brushes = Brushes(self._cards.colours, self._desk.manner)
-        with QPainter(self) as painter:
-            paint_linen(painter, View(), self.rect(), brushes)
+        super().reject()
 
     @guarded()
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -363,11 +390,3 @@ class StylesChooser(QFrame):
         least = _LOWEST + round(self._cards.words_tall()) - 50
         self._cards.size = QSize(wide // across - 1, max(least, tall // _DOWN))
         self.list.setGridSize(self._cards.size)
-
-    @guarded()
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape leaves the style as it is."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.reject()
-        else:
-            super().keyPressEvent(event)
