@@ -23,7 +23,7 @@ from skirtwright.job.job import new_job
 from skirtwright.job.prints import today
 from skirtwright.measures.card import Card
 from skirtwright.problems import BadInput
-from skirtwright.workroom import book as book_module
+from skirtwright.workroom import book_file
 from skirtwright.workroom.book import Book
 
 KEY, CTRL = Qt.Key, Qt.KeyboardModifier.ControlModifier
@@ -354,7 +354,7 @@ def test_a_deleted_client_is_gone_from_every_byte(kept, opened, keys, qtbot):
 
 
 def test_a_client_a_held_book_keeps_loses_nothing(kept, opened, qtbot, monkeypatch):
-    monkeypatch.setattr(book_module, "_WAIT_SECONDS", 0.05)
+    monkeypatch.setattr(book_file, "_WAIT_SECONDS", 0.05)
     window = opened(path_of(client_book(), 1))
     window.desk.set_amounts({"length": "50"})
     ((mine, _),) = in_book("Clara Finch")
@@ -527,7 +527,7 @@ def test_a_book_that_cannot_be_used_is_told_and_left(kept, window, keys, broken)
     place = client_book()
     holder = sqlite3.connect(place, isolation_level=None)
     if broken == "newer":
-        holder.execute(f"PRAGMA user_version = {book_module.VERSION + 1}")
+        holder.execute(f"PRAGMA user_version = {book_file.VERSION + 1}")
     with closing(holder):
         if broken == "locked":
             holder.execute("BEGIN EXCLUSIVE")
@@ -584,8 +584,8 @@ def test_an_older_book_is_brought_up_to_date_with_a_copy_kept(home, version):
     text = file.written(order("Ida Lark"))
     with closing(sqlite3.connect(place, isolation_level=None)) as old:
         old.executescript(
-            f"PRAGMA journal_mode = WAL; {book_module._tables(version)}"
-            f"PRAGMA application_id = {book_module.APPLICATION};"
+            f"PRAGMA journal_mode = WAL; {book_file._tables(version)}"
+            f"PRAGMA application_id = {book_file.APPLICATION};"
             f"PRAGMA user_version = {version};"
             "INSERT INTO client VALUES (3, 'Ida Lark', 'ida lark', 'tall');"
         )
@@ -613,8 +613,8 @@ def test_of_an_older_book_a_copy_is_kept(home):
     place.parent.mkdir(parents=True)
     with closing(sqlite3.connect(place)) as old:
         old.executescript(
-            f"{book_module._tables(2)}PRAGMA user_version = 2;"
-            f"PRAGMA application_id = {book_module.APPLICATION};"
+            f"{book_file._tables(2)}PRAGMA user_version = 2;"
+            f"PRAGMA application_id = {book_file.APPLICATION};"
             "INSERT INTO client VALUES (1, 'Ida Lark', 'ida lark', '');"
         )
     Book(place).close()

@@ -12,7 +12,7 @@ from overlaps import overlaps, words_on_pages
 
 from skirtwright.draft.styles import style
 from skirtwright.export import printing
-from skirtwright.export.labelling import Field, labelled
+from skirtwright.export.labelling import Field, Room
 from skirtwright.export.lay_page import lays_pdf
 from skirtwright.export.pattern import pattern_of
 from skirtwright.export.printing import Printing
@@ -112,7 +112,7 @@ def _sides(box: Box):
 def test_words_read_level_within_one_sheet_and_at_least_8_points(mermaid):
     tiling = printing.blocks_for(mermaid, "Orla", A3, MANNER, "3 May").tilings[0]
     fields = fields_of(tiling)
-    made = labelled(tiling.sheet, fields)
+    made = Room(tiling.sheet, fields).sheet
     texts = [mark for mark in made.marks if isinstance(mark, Text)]
     assert {text.text for text in texts} >= {"Hip line", "Place to fold", "Front"}
     for text in texts:
@@ -126,7 +126,7 @@ def test_words_read_level_within_one_sheet_and_at_least_8_points(mermaid):
 
 def test_what_is_said_of_a_line_stands_beside_it(mermaid):
     sheet = pattern_of(mermaid, "Orla", MANNER)
-    made = labelled(sheet, [Field(sheet.box, sheet.box)])
+    made = Room(sheet, [Field(sheet.box, sheet.box)]).sheet
     for before, after in zip(sheet.groups, made.groups, strict=True):
         words = {t.text: t for t in after.marks if isinstance(t, Text)}
         for label in before.labels:
@@ -147,7 +147,7 @@ def _piece(name, wide, high, *labels):
 def _said(group):
     sheet = Sheet("One", (group,))
     whole = sheet.box.grown(60)
-    made = labelled(sheet, [Field(whole, whole)]).groups[0].marks
+    made = Room(sheet, [Field(whole, whole)]).sheet.groups[0].marks
     return [m for m in made if isinstance(m, Text)], [
         m for m in made if isinstance(m, Stroke) and m.layer == "label"
     ]

@@ -10,7 +10,7 @@ import pytest
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
-from skirtwright.export.labelling import Field, labelled
+from skirtwright.export.labelling import Field, Room
 from skirtwright.export.pattern import pattern_of, svg_of
 from skirtwright.export.printing import Printing, full_size_pdf, plot_for, tiled_pdf
 from skirtwright.export.sheet import Stroke, Text
@@ -68,6 +68,6 @@ def test_plotter_draws_every_line_of_the_pattern(mermaid):
     for layer in {mark.layer for mark in strokes}:
         there = sum(isinstance(m, Stroke) and m.layer == layer for m in drawn)
         assert there >= sum(mark.layer == layer for mark in strokes), layer
-    made = labelled(plotted.sheet, [Field(frame, frame) for frame in plotted.frames])
+    made = Room(plotted.sheet, [Field(frame, frame) for frame in plotted.frames]).sheet
     said = " ".join(mark.text for mark in made.marks if isinstance(mark, Text))
     assert [words for words in WORDS if words not in said] == []

@@ -9,7 +9,7 @@ from xml.sax.saxutils import escape
 
 import shapely
 
-from skirtwright.export.labelling import Field, labelled
+from skirtwright.export.labelling import Field, Room
 from skirtwright.export.pattern import pattern
 from skirtwright.export.sheet import Text, box_of
 from skirtwright.geometry import Chain, Motion, Point
@@ -81,7 +81,7 @@ def _placed(piece, label):
     cut = box_of(group.outlines)
     home = Motion(e=min(xs) - cut.left, f=min(ys) - cut.bottom)
     sheet = sheet.moved(home)
-    made = labelled(sheet, [Field(sheet.box, sheet.box)])
+    made = Room(sheet, [Field(sheet.box, sheet.box)]).sheet
     return [mark for mark in made.marks if isinstance(mark, Text)]
 
 

@@ -297,7 +297,7 @@ def test_a_damaged_book_is_told_and_left(place):
 
 
 def test_a_book_another_holds(book, place, monkeypatch):
-    monkeypatch.setattr("skirtwright.workroom.book._WAIT_SECONDS", 0.05)
+    monkeypatch.setattr("skirtwright.workroom.book_file._WAIT_SECONDS", 0.05)
     other = sqlite3.connect(place, isolation_level=None)
     other.execute("BEGIN IMMEDIATE")
     with Book(place) as waiting:

@@ -163,7 +163,7 @@ class Bookkeeping(QObject):
                 whether that was all.
             refused: told why it cannot be done.
         """
-        from skirtwright.workroom.book import put_aside
+        from skirtwright.workroom.book_file import put_aside
 
         self.close()
         try:

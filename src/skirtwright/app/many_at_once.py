@@ -141,7 +141,7 @@ class ManyAtOnce(OverTable):
     def _list(self) -> None:
         """Those chosen first, then those whose name is sought."""
         text = self.sought.text()
-        found = self._book.book.found_clients(text, _LISTED)
+        found = self._book.book.clients(text, _LISTED)
         rest = [client for client in found if client.number not in self.shown]
         listed = [one.client for one in self.shown.values()] + rest
         self._clients = {client.number: client for client in listed}

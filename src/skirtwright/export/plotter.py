@@ -20,7 +20,7 @@ from skirtwright.export.facts import CoverFacts, one_line
 from skirtwright.export.full_size import check_room, too_narrow
 from skirtwright.export.furniture import cross
 from skirtwright.export.head import head
-from skirtwright.export.labelling import Field, labelled
+from skirtwright.export.labelling import Field, Room
 from skirtwright.export.packing import HALVES, QUARTERS
 from skirtwright.export.papers import Plotter, looks
 from skirtwright.export.penwork import Bundle, Drawn, drawn, in_order, within
@@ -182,7 +182,7 @@ def write_plotter(
 ) -> bytes:
     """The HP-GL file."""
     manner = manner or Manner()
-    plotted = replace(plotted, sheet=labelled(plotted.sheet, _fields(plotted)))
+    plotted = replace(plotted, sheet=Room(plotted.sheet, _fields(plotted)).sheet)
     machine = plotted.plotter
     lines = [f"{machine.prefix}IN;"]
     if machine.speed:

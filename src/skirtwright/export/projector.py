@@ -16,7 +16,7 @@ from typing import Literal, get_args
 from skirtwright.export.facts import CoverFacts, one_line
 from skirtwright.export.furniture import clear_of
 from skirtwright.export.head import head, with_head
-from skirtwright.export.labelling import Field, labelled, width_aside
+from skirtwright.export.labelling import Field, Room, width_aside
 from skirtwright.export.pages import (
     Document,
     Page,
@@ -89,7 +89,7 @@ def projected(sheet: Sheet, facts: CoverFacts, manner: Manner | None = None) -> 
     foot = head(sheet, told, manner, width, letters=LETTERS, inches=False)
     foot = _without_small_words(foot)
     room = room_of(p for group in large.groups for p in _with_words(group).corners)
-    large = labelled(large, [Field(room, room)], least=LETTERS)
+    large = Room(large, [Field(room, room)], least=LETTERS).sheet
     large = with_head(large, foot, gap=40.0)
     box = large.box.grown(_BORDER)
     wide, high = (math.ceil(side / 10 - 1e-9) * 10 for side in (box.width, box.height))

@@ -14,7 +14,7 @@ from xml.sax.saxutils import escape, quoteattr
 from skirtwright.budget import spend
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.head import head, with_head
-from skirtwright.export.labelling import Field, labelled
+from skirtwright.export.labelling import Field, Room
 from skirtwright.export.papers import Look, looks
 from skirtwright.export.printed_letters import CAPITAL, composed
 from skirtwright.export.sheet import LAYERS, Fill, Layer, Mark, Path, Sheet, Text
@@ -45,7 +45,7 @@ def write_svg(
     if facts is not None:
         width = max(sheet.box.width, 300.0)
         sheet = with_head(sheet, head(sheet, facts, manner, width))
-    sheet = labelled(sheet, [Field(sheet.box, sheet.box)])
+    sheet = Room(sheet, [Field(sheet.box, sheet.box)]).sheet
     box = sheet.box.grown(_BORDER)
     return "\n".join(_lines(sheet, box, looks()["paper"])) + "\n"
 

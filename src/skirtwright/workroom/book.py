@@ -6,92 +6,16 @@ its .skirt file, a card the text of a card file, so that either goes in and out 
 
 from __future__ import annotations
 
-import sqlite3
-from collections.abc import Callable, Iterator
-from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
-from pathlib import Path
-from typing import Any, Self, TypeVar
+from typing import Any
 
 from skirtwright.figure.drawn_figure import Picture, read_picture, written_picture
 from skirtwright.job import file
 from skirtwright.job.job import Job
-from skirtwright.job.saving import companion, free, take_away, trouble_with
 from skirtwright.measures.card import Card, read_card
-from skirtwright.problems import BadInput, FileTrouble, NotFound, nearest
+from skirtwright.problems import BadInput, NotFound, nearest
+from skirtwright.workroom.book_file import STAGES, BookFile
 from skirtwright.workroom.people import name_key
-
-APPLICATION = 0x536B7274
-"""Which program's the file is, in its header: `Skrt` in ASCII."""
-
-VERSION = 3
-STAGES = ("measured", "drafted", "cut", "fitted", "finished")
-_WAIT_SECONDS = 5.0
-_LONGEST = 5_000_000
-"""Bytes of one value, in the book of a stranger too."""
-
-_TABLES = f"""
-CREATE TABLE IF NOT EXISTS client (
-    id INTEGER PRIMARY KEY,
-    name TEXT NOT NULL,
-    sought TEXT NOT NULL,
-    notes TEXT NOT NULL DEFAULT ''
-) STRICT;
-CREATE INDEX IF NOT EXISTS client_sought ON client (sought);
-CREATE TABLE IF NOT EXISTS card (
-    id INTEGER PRIMARY KEY,
-    client INTEGER NOT NULL REFERENCES client ON DELETE CASCADE,
-    taken TEXT NOT NULL,
-    document TEXT NOT NULL
-) STRICT;
-CREATE INDEX IF NOT EXISTS card_client ON card (client, taken);
-CREATE TABLE IF NOT EXISTS skirt (
-    id INTEGER PRIMARY KEY,
-    client INTEGER NOT NULL REFERENCES client ON DELETE CASCADE,
-    title TEXT NOT NULL,
-    style TEXT NOT NULL,
-    stage TEXT NOT NULL CHECK (stage IN {STAGES}),
-    due TEXT NOT NULL DEFAULT '',
-    version INTEGER NOT NULL DEFAULT 1,
-    document TEXT NOT NULL
-) STRICT;
-CREATE INDEX IF NOT EXISTS skirt_client ON skirt (client);
-CREATE INDEX IF NOT EXISTS skirt_due ON skirt (due);
-"""
-
-_SINCE_2 = """
-CREATE TABLE IF NOT EXISTS price (
-    id INTEGER PRIMARY KEY REFERENCES skirt ON DELETE CASCADE,
-    asked TEXT NOT NULL
-) STRICT;
-CREATE TABLE IF NOT EXISTS picture (
-    id INTEGER PRIMARY KEY REFERENCES skirt ON DELETE CASCADE,
-    lines TEXT NOT NULL
-) STRICT;
-CREATE INDEX IF NOT EXISTS skirt_listed
-    ON skirt (client, stage, due, title, style, version);
-"""
-"""Prices and pictures, apart from the orders so that these are listed quickly."""
-
-
-def _tables(version: int) -> str:
-    """The tables of a version; since 3, no number is ever given a second time."""
-    made = _TABLES if version == 1 else _TABLES + _SINCE_2
-    if version < _NUMBERED_SINCE:
-        return made
-    return made.replace("PRIMARY KEY,", "PRIMARY KEY AUTOINCREMENT,")
-
-
-_NUMBERED_SINCE = 3
-
-_COLUMNS = {
-    "client": ("id", "name", "sought", "notes"),
-    "card": ("id", "client", "taken", "document"),
-    "skirt": ("id", "client", "title", "style", "stage", "due", "version", "document"),
-    "price": ("id", "asked"),
-    "picture": ("id", "lines"),
-}
 
 
 @dataclass(frozen=True)
@@ -154,77 +78,18 @@ def _order_of(row: tuple[Any, ...]) -> KeptOrder:
     return KeptOrder(row[0], Client(*row[1:4]), *row[4:])
 
 
-_Answer = TypeVar("_Answer")
-
-
-class Book:
-    """An open book; closed by `close`, or as a context.
-
-    Args:
-        path: of its file.
-        make: make it, for this user alone, when it is not there or empty.
-        wait: how long another that writes is waited for, seconds; 5 for None.
-
-    Raises:
-        FileTrouble: it cannot be opened, or another holds it.
-        BadInput: it is no client book, damaged, of a newer version, or not there.
-    """
-
-    def __init__(
-        self, path: Path, *, make: bool = True, wait: float | None = None
-    ) -> None:
-        self.path = path
-        new = not path.exists()
-        if not new and not path.is_file():
-            raise FileTrouble("file.no_file", str(path), file=path.name)
-        if not make and (new or not path.stat().st_size):
-            code = "book.none_yet" if new else "book.not_one"
-            raise BadInput(code, str(path), what=path.name)
-        try:
-            if new:
-                path.parent.mkdir(0o700, parents=True, exist_ok=True)
-                path.touch(0o600)
-            wait = _WAIT_SECONDS if wait is None else wait
-            self._file = sqlite3.connect(path, timeout=wait, isolation_level=None)
-        except OSError as trouble:
-            raise trouble_with(path, trouble) from trouble
-        except sqlite3.Error as trouble:
-            raise self._trouble(trouble) from trouble
-        try:
-            self._told(self._prepare)
-        except BaseException:
-            self._file.close()
-            if new:
-                take_away(path)
-            raise
-
-    def __enter__(self) -> Self:
-        """It, open."""
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        """Close it."""
-        self.close()
-
-    def close(self) -> None:
-        """Close it; what is kept is in the one file then."""
-        with suppress(sqlite3.Error):  # Another has it open, and will do it.
-            self._file.execute("PRAGMA busy_timeout = 0")
-            self._file.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-        self._file.close()
+class Book(BookFile):
+    """The client book; how it is opened, see `BookFile`."""
 
     # Clients
 
-    def clients(self, sought: str = "") -> tuple[Client, ...]:
-        """Those whose name holds what is sought, by name; all for nothing."""
-        found = self._rows(
-            "SELECT id, name, notes FROM client WHERE instr(sought, ?) ORDER BY sought",
-            name_key(sought),
-        )
-        return tuple(Client(*row) for row in found)
+    def clients(self, sought: str = "", most: int = -1) -> tuple[Client, ...]:
+        """The first clients whose name holds what is sought, by name.
 
-    def found_clients(self, sought: str, most: int) -> tuple[Client, ...]:
-        """The first clients whose name holds what is sought, by name."""
+        Args:
+            sought: empty for all.
+            most: so many; less than nothing for all.
+        """
         found = self._rows(
             "SELECT id, name, notes FROM client WHERE instr(sought, ?)"
             " ORDER BY sought LIMIT ?",
@@ -299,20 +164,6 @@ class Book:
         """
         self._change("DELETE FROM skirt WHERE id = ?", order.number)
         self._leave_no_bytes(order.title)
-
-    def _leave_no_bytes(self, name: str) -> None:
-        """Clear the file and what lies beside it of what was deleted."""
-        take_away(companion(self.path, "before"))
-        try:
-            self._file.execute("VACUUM")
-            ((held, *_),) = self._file.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-        except sqlite3.OperationalError as trouble:
-            told = self._trouble(trouble)
-            if told.problem.code != "book.locked":
-                raise told from trouble
-            held = True
-        if held:
-            raise FileTrouble("book.still_read", str(self.path), name=name)
 
     # Cards
 
@@ -459,14 +310,14 @@ class Book:
             FileTrouble: it cannot be written.
         """
         title, style = job.title or job.draft.title, job.draft.id
-        changed = self._told(
-            lambda: (
-                self._file.execute(
-                    "UPDATE skirt SET title = ?, style = ?, document = ?,"
-                    " version = version + 1 WHERE id = ? AND version = ?",
-                    (title, style, file.written(job), order.number, order.version),
-                ).rowcount
-            )
+        changed = self._rows(
+            "UPDATE skirt SET title = ?, style = ?, document = ?, version = version + 1"
+            " WHERE id = ? AND version = ? RETURNING id",
+            title,
+            style,
+            file.written(job),
+            order.number,
+            order.version,
         )
         if not changed:
             return self.add_order(order.client, job, order.due)
@@ -513,296 +364,3 @@ class Book:
         """How an order looks on the client; nothing where that is not kept."""
         found = self._rows("SELECT lines FROM picture WHERE id = ?", number)
         return read_picture(found[0][0]) if found else ()
-
-    # The whole
-
-    def changes(self) -> int:
-        """Another number once another window has written in the book."""
-        ((number,),) = self._rows("PRAGMA data_version")
-        return int(number)
-
-    @contextmanager
-    def whole_or_nothing(self) -> Iterator[None]:
-        """All that is changed within is kept, or nothing of it where it ends badly."""
-        self._told(lambda: self._file.execute("BEGIN IMMEDIATE"))
-        try:
-            yield
-        except BaseException:
-            self._file.execute("ROLLBACK")
-            raise
-        self._told(lambda: self._file.execute("COMMIT"))
-
-    def back_up(self, path: Path, *, checked: bool = True) -> None:
-        """Copy the book, as it stands at one moment, to a file.
-
-        Args:
-            path: of the copy.
-            checked: refuse to copy a damaged book, since nobody could restore that.
-
-        Raises:
-            FileTrouble: it cannot be written; nothing half-written stays.
-            BadInput: it is damaged.
-        """
-        part = companion(path, "part")
-        take_away(part)
-        try:
-            part.touch(0o600)
-            with closing(sqlite3.connect(part)) as copy:
-                _copy(self._file, copy)
-                copy.execute("PRAGMA journal_mode = DELETE")
-                if checked and [*copy.execute("PRAGMA quick_check(1)")] != [("ok",)]:
-                    raise BadInput("book.damaged", str(self.path), what=self.path.name)
-            part.replace(path)
-        except OSError as trouble:
-            raise trouble_with(path, trouble) from trouble
-        except sqlite3.Error as trouble:
-            told = _told_of(path, trouble)
-            of_book = told.problem.code in ("book.damaged", "book.locked")
-            raise (self._trouble(trouble) if of_book else told) from trouble
-        finally:
-            take_away(part)
-
-    def restore(self, path: Path) -> None:
-        """Take over all of another book; what was here is kept beside, `.NAME.before`.
-
-        Raises:
-            FileTrouble: one of them cannot be read or written.
-            BadInput: the other is no client book, damaged, or of a newer version.
-        """
-        with Book(path, make=False) as other:
-            self.back_up(companion(self.path, "before"), checked=False)
-            given: list[tuple[Any, ...]] = []
-            with suppress(BadInput):  # A damaged book may be restored too.
-                given = self._rows("SELECT name, seq FROM sqlite_sequence")
-            self._told(lambda: _copy(other._file, self._file))
-            self._go_on_from(given)
-
-    def _go_on_from(self, given: list[tuple[Any, ...]]) -> None:
-        """Give no number again that was given before all was taken over."""
-        taken = dict(self._rows("SELECT name, seq FROM sqlite_sequence"))
-        for table, last in given:
-            self._change("DELETE FROM sqlite_sequence WHERE name = ?", table)
-            highest = max(last, taken.get(table, 0))
-            self._change("INSERT INTO sqlite_sequence VALUES (?, ?)", table, highest)
-
-    def salvage(self, path: Path) -> tuple[int, bool]:
-        """Take in what can be read of a damaged book, which is left as it is.
-
-        Each row is asked for by its number, so that one that cannot be read does not
-        keep those after it from being read.
-
-        Returns:
-            How many rows were taken in, and whether that was all of it.
-
-        Raises:
-            FileTrouble, BadInput: nothing of it can be read, or this one is not empty.
-        """
-        if self.clients():
-            raise BadInput("book.salvage_into", str(self.path), what=self.path.name)
-        address = f"{path.resolve().as_uri()}?mode=ro"
-        taken, whole = 0, True
-        try:
-            with closing(sqlite3.connect(address, uri=True)) as old:
-                listed = old.execute("SELECT name FROM sqlite_schema").fetchall()
-                for table, columns in _COLUMNS.items():
-                    if (table,) not in listed:  # Of an older book.
-                        continue
-                    for row in _salvaged(old, table, ", ".join(columns)):
-                        kept = row is not None and self._take_in(table, columns, row)
-                        taken += kept
-                        whole &= kept
-        except sqlite3.Error as trouble:
-            raise _told_of(path, trouble) from trouble
-        return taken, whole
-
-    def _take_in(self, table: str, columns: tuple[str, ...], row: tuple[Any]) -> bool:
-        """A row of another book; one whose client was lost cannot be taken in."""
-        listed, marks = ", ".join(columns), ", ".join("?" * len(columns))
-        keep = f"INSERT INTO {table} ({listed}) VALUES ({marks})"  # noqa: S608 - ours
-        try:
-            self._file.execute(keep, row)
-        except sqlite3.IntegrityError:
-            return False
-        return True
-
-    # Shared
-
-    def _prepare(self) -> None:
-        """Make it ready: settings, and tables in a new one; refuse a stranger's."""
-        run = self._file.execute
-        self._file.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, _LONGEST)
-        run("PRAGMA trusted_schema = OFF")
-        run("PRAGMA secure_delete = ON")
-        run("PRAGMA foreign_keys = ON")
-        run("PRAGMA synchronous = FULL")
-        self._file.create_function("plain", 1, _plain, deterministic=True)
-        (application,) = run("PRAGMA application_id").fetchone()
-        (version,) = run("PRAGMA user_version").fetchone()
-        (tables,) = run("SELECT count(*) FROM sqlite_schema").fetchone()
-        what = self.path.name
-        if not (application or version or tables):
-            run("PRAGMA journal_mode = WAL")
-            self._make_tables()
-        elif application != APPLICATION:
-            raise BadInput("book.not_one", what, what=what)
-        elif version > VERSION:
-            raise BadInput("book.newer", what, what=what)
-        elif _schema(self._file) != _schema_of(version):
-            raise BadInput("book.not_one", what, what=what)
-        elif version < VERSION:
-            self.back_up(companion(self.path, "before"), checked=False)
-            self._upgrade()
-
-    def _make_tables(self) -> None:
-        """In one step: another that opens it at the same moment finds none or all."""
-        self._file.executescript(
-            "BEGIN IMMEDIATE;"
-            f"{_tables(VERSION)}"
-            f"PRAGMA application_id = {APPLICATION};"
-            f"PRAGMA user_version = {VERSION};"
-            "COMMIT;"
-        )
-
-    def _upgrade(self) -> None:
-        """Put all there is into tables of this version, in one step."""
-        run = self._file.execute
-        run("PRAGMA temp_store = MEMORY")
-        run("PRAGMA foreign_keys = OFF")
-        with self.whole_or_nothing():
-            ((version,),) = run("PRAGMA user_version")
-            if version < VERSION:  # Another may have done it meanwhile.
-                there = {name for kind, name, _ in _schema(self._file)}
-                kept = [name for name in _COLUMNS if name in there]
-                for name in kept:
-                    run(f"CREATE TEMP TABLE old_{name} AS SELECT * FROM {name}")  # noqa: S608 - ours
-                for name in reversed(kept):
-                    run(f"DROP TABLE {name}")
-                for statement in _tables(VERSION).split(";"):
-                    run(statement)
-                for name in kept:
-                    run(f"INSERT INTO {name} SELECT * FROM old_{name}")  # noqa: S608 - ours
-                    run(f"DROP TABLE old_{name}")
-                run(f"PRAGMA user_version = {VERSION}")
-        run("PRAGMA foreign_keys = ON")
-
-    def _rows(self, asked: str, *values: Any) -> list[tuple[Any, ...]]:
-        return self._told(lambda: self._file.execute(asked, values).fetchall())
-
-    def _change(self, asked: str, *values: Any) -> int:
-        """The number of the row that was added, if one was."""
-        changed = self._told(lambda: self._file.execute(asked, values))
-        return changed.lastrowid or 0
-
-    def _told(self, work: Callable[[], _Answer]) -> _Answer:
-        """What it gives; what SQLite refuses is told in a sentence."""
-        try:
-            return work()
-        except sqlite3.Error as trouble:
-            raise self._trouble(trouble) from trouble
-
-    def _trouble(self, trouble: sqlite3.Error) -> FileTrouble | BadInput:
-        return _told_of(self.path, trouble)
-
-
-@lru_cache(maxsize=4096)
-def _plain(text: str) -> str:
-    """A text as it is sought: few titles are many orders'."""
-    return name_key(text)
-
-
-def put_aside(path: Path, day: str) -> Path:
-    """Give a book that cannot be used another name, so that a new one can begin.
-
-    Args:
-        path: of the book.
-        day: stands in its new name.
-
-    Returns:
-        Where it lies now, with what was not yet written into it.
-
-    Raises:
-        FileTrouble: it cannot be moved; all stays.
-    """
-    aside = free(path.with_stem(f"{path.stem} damaged {day}"))
-    try:
-        path.rename(aside)
-        for ending in _BESIDE:
-            log = path.with_name(path.name + ending)
-            if log.exists():
-                log.rename(aside.with_name(aside.name + ending))
-    except OSError as trouble:
-        raise trouble_with(path, trouble) from trouble
-    return aside
-
-
-_BESIDE = ("-wal", "-shm")
-"""What SQLite keeps beside a book that is open."""
-
-
-def _copy(source: sqlite3.Connection, target: sqlite3.Connection) -> None:
-    """Copy all of a database; refused where another holds one of the two."""
-
-    def still_well(status: int, *_: int) -> None:
-        # The library has waited as long as the connection says; else it never ends.
-        if status in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
-            held = sqlite3.OperationalError("database is locked")
-            held.sqlite_errorcode = status
-            raise held
-
-    source.backup(target, progress=still_well)
-
-
-def _schema(open_file: sqlite3.Connection) -> set[tuple[str, str, str]]:
-    asked = "SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL"
-    return set(open_file.execute(asked))
-
-
-@cache
-def _schema_of(version: int) -> set[tuple[str, str, str]]:
-    with closing(sqlite3.connect(":memory:")) as made:
-        made.executescript(_tables(version))
-        return _schema(made)
-
-
-def _salvaged(
-    old: sqlite3.Connection, table: str, listed: str
-) -> Iterator[tuple[Any] | None]:
-    """Each row of a damaged table by its number; None where one cannot be read."""
-    asked = f"SELECT {listed} FROM {table} WHERE id = ?"  # noqa: S608 - ours
-    number = missed = 0
-    try:
-        (last,) = old.execute(f"SELECT max(id) FROM {table}").fetchone()  # noqa: S608 - ours
-    except sqlite3.DatabaseError:
-        last = None
-    while number < (last or 0) or missed < _MOST_MISSED:
-        number += 1
-        missed += 1
-        try:
-            row = old.execute(asked, (number,)).fetchone()
-        except sqlite3.DatabaseError:
-            yield None
-            continue
-        if row is not None:
-            missed = 0
-            yield row
-
-
-_MOST_MISSED = 2_000
-"""Numbers on end without a row, after which no more are looked for."""
-
-
-def _told_of(path: Path, trouble: sqlite3.Error) -> FileTrouble | BadInput:
-    code = getattr(trouble, "sqlite_errorcode", None)
-    primary = None if code is None else code & 0xFF
-    values = {"what": path.name, "file": path.name, "folder": str(path.parent)}
-    if primary in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
-        return FileTrouble("book.locked", str(path), **values)
-    if primary == sqlite3.SQLITE_FULL:
-        return FileTrouble("file.disk_full", str(path), **values)
-    if primary == sqlite3.SQLITE_NOTADB:
-        return BadInput("book.not_one", str(path), **values)
-    if primary == sqlite3.SQLITE_CORRUPT:
-        return BadInput("book.damaged", str(path), **values)
-    if primary == sqlite3.SQLITE_READONLY:
-        return FileTrouble("file.read_only", str(path), **values)
-    return FileTrouble("file.trouble", str(path), **values, reason=str(trouble))

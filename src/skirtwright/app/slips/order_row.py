@@ -12,7 +12,8 @@ from skirtwright.app.figure_view import Figure, paint
 from skirtwright.app.guard import guarded
 from skirtwright.job.prints import today
 from skirtwright.words import Manner, say
-from skirtwright.workroom.book import STAGES, Client, KeptOrder
+from skirtwright.workroom.book import Client, KeptOrder
+from skirtwright.workroom.book_file import STAGES
 
 _PICTURE = QSize(60, 88)
 _INDENT = 5
