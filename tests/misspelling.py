@@ -20,7 +20,8 @@ from typing import Any
 from skirtwright import shelf
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
-from skirtwright.draft.every_name import check_names, places, without_unused
+from skirtwright.draft.every_name import check_names, without_unused
+from skirtwright.draft.unused_names import places
 from skirtwright.problems import SkirtwrightError
 
 WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")

@@ -15,6 +15,7 @@ from skirtwright.budget import REACH
 from skirtwright.checks.all_checks import Checking, checks
 from skirtwright.checks.checked_skirt import Skirt
 from skirtwright.checks.striding import step_allowed
+from skirtwright.draft.draft import FINISHED
 from skirtwright.draft.halves.halving import both_sides
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
@@ -43,10 +44,6 @@ from skirtwright.words import (
     says,
     worth_saying,
 )
-
-FINISHED = ("waist", "hip", "knee", "sweep", "length", "step_allowed")
-"""The finished measures of every report; None where a style has none."""
-
 
 _WALKING = ("height", "waist_to_floor_side", "thigh", "knee", "calf")
 """The measurements room to walk is worked from, beside the style's own."""

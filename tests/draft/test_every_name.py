@@ -16,10 +16,11 @@ from drafting import as_read
 from misspelling import Misspelling, references
 from skirtwright import shelf
 from skirtwright.draft import styles
-from skirtwright.draft.every_name import check_names, places, without_unused
+from skirtwright.draft.every_name import check_names, without_unused
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.known_names import KnownNames
 from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.unused_names import places
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.problems import BadInput, SkirtwrightError
 from skirtwright.words import says

@@ -18,12 +18,13 @@ from bodies import HOUSE
 from drafting import angle_at
 from skirtwright.checks.limits import limits
 from skirtwright.draft import styles
+from skirtwright.draft.draft import FINISHED
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.geometry.point import Point
 from skirtwright.measures.measurements import measurements
 from skirtwright.pieces.cutting import Cutting
-from skirtwright.report import FINISHED, as_json, report
+from skirtwright.report import as_json, report
 
 WORD = re.compile(r"[a-z_][a-z_0-9]*")
 KEPT = {

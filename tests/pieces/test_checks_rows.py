@@ -11,8 +11,8 @@ import pytest
 from wrong_drafts import WRONG
 
 from skirtwright.checks.limits import limits
+from skirtwright.draft.draft import FINISHED
 from skirtwright.measures.measurements import unlikely
-from skirtwright.report import FINISHED
 from skirtwright.words import has_message, remedy, says
 
 PATTERN = {

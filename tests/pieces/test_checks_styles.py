@@ -13,10 +13,10 @@ from skirtwright.checks.all_checks import Checking, checks
 from skirtwright.checks.limits import limits
 from skirtwright.checks.measured_outline import HEM, WAIST, Paper
 from skirtwright.draft import styles
+from skirtwright.draft.draft import FINISHED
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.problems import Problem
-from skirtwright.report import FINISHED
 from skirtwright.words import remedy, says
 
 SHELF = styles.names()

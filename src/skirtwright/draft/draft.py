@@ -42,6 +42,12 @@ Role = Literal[
 ]
 """What an edge of a piece is: a plain seam unless the style says otherwise."""
 
+CLOTHS = ("shell", "lining", "interfacing")
+"""The cloths every draft knows, in the order of a cut list; a style may name others."""
+
+FINISHED = ("waist", "hip", "knee", "sweep", "length", "step_allowed")
+"""The finished measures a draft may state."""
+
 Half = Literal["left", "right"]
 """A half of the skirt, as she wears it."""
 

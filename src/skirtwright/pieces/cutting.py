@@ -8,7 +8,7 @@ from functools import cached_property, partial
 
 from skirtwright.budget import MOST_TURNS, spend
 from skirtwright.draft.counting import whole_number
-from skirtwright.draft.draft import PieceOf
+from skirtwright.draft.draft import CLOTHS, PieceOf
 from skirtwright.draft.draft import Seam as SeamOf
 from skirtwright.draft.runs import Side
 from skirtwright.draft.shapes.panel import Panel
@@ -52,9 +52,6 @@ _NEAR_MARK = 12.0
 Marks = tuple[tuple[str, NotchSpec], ...]
 """Balance marks with the pieces they are on."""
 
-_CLOTHS = ("shell", "lining", "interfacing")
-"""In the order of a cut list; others as they come."""
-
 
 @dataclass(frozen=True)
 class Cut:
@@ -93,7 +90,7 @@ class Cut:
     @cached_property
     def listed(self) -> tuple[Piece, ...]:
         """All pieces as a cut list has them: cloth by cloth."""
-        of_cloth: dict[str, list[Piece]] = {cloth: [] for cloth in _CLOTHS}
+        of_cloth: dict[str, list[Piece]] = {cloth: [] for cloth in CLOTHS}
         for piece in self.pieces:
             of_cloth.setdefault(piece.spec.material, []).append(piece)
         return tuple(piece for alike in of_cloth.values() for piece in alike)

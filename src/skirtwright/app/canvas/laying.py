@@ -17,6 +17,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from skirtwright.app.canvas.view import box_round
+from skirtwright.draft.draft import CLOTHS
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.point import Motion, Point, reflect
@@ -29,7 +30,6 @@ SKIRT, STAGES, ALL = "skirt", "stages", "all"
 """What can be on the table beside a card of pieces; `ALL`: all side by side."""
 
 SHELL = "shell"
-_CLOTHS = (SHELL, "lining", "interfacing")
 _ONE_CARD = "interfacing"
 """The cloth whose pieces share a card."""
 
@@ -465,7 +465,7 @@ def _beside(things: Sequence[_Thing]) -> tuple[Laid, ...]:
 
 
 def _cloth(material: str) -> int:
-    return _CLOTHS.index(material) if material in _CLOTHS else len(_CLOTHS)
+    return CLOTHS.index(material) if material in CLOTHS else len(CLOTHS)
 
 
 # Nothing jumps

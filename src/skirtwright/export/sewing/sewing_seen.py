@@ -14,6 +14,7 @@ from skirtwright.checks.edge_walk import Place
 from skirtwright.checks.hem_line import tightest
 from skirtwright.checks.limits import limits
 from skirtwright.checks.measured_outline import HEM, WAIST, Paper, turned
+from skirtwright.draft.draft import FINISHED
 from skirtwright.draft.shapes.folds import Fold
 from skirtwright.export.sewing.sewing_pieces import PieceGroups
 from skirtwright.export.sewing.sewing_seams import Grouping, Groups, Sewn
@@ -30,7 +31,7 @@ from skirtwright.geometry import heading
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.piece import CutDart, Piece
 from skirtwright.pieces.walked_seams import WalkedSeam
-from skirtwright.report import FINISHED, Report
+from skirtwright.report import Report
 from skirtwright.telling.names_in_words import edge_words as told_edge
 
 _LEAST_DART = 1.0
