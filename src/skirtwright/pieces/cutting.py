@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 
-from skirtwright.budget import MOST_TURNS, spend
+from skirtwright.budget import MOST_TURNS
 from skirtwright.draft.counting import whole_number
 from skirtwright.draft.draft import CLOTHS, PieceOf
 from skirtwright.draft.draft import Seam as SeamOf
@@ -15,8 +15,7 @@ from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
 from skirtwright.draft.working.turns import turns_not_cut, without_turns
-from skirtwright.geometry import Chain, Point
-from skirtwright.geometry.tolerance import SAME
+from skirtwright.pieces.marks.balance_marks import add_mark, asked_marks, balance_marks
 from skirtwright.pieces.marks.long_seams import Edges, marks_of_long_seams
 from skirtwright.pieces.outline.turning import SewingOrder, corners_of, sewing_order
 from skirtwright.pieces.parts import (
@@ -32,25 +31,21 @@ from skirtwright.pieces.piece_settings import (
     AS_THE_STYLE,
     PieceSettings,
     Settings,
-    allowance_keys,
     edge_and_run,
     hand_notches,
     live_runs,
 )
 from skirtwright.pieces.spec import AllowanceRun, Grain, NotchSpec
 from skirtwright.pieces.spec import PieceSpec as Spec
-from skirtwright.pieces.walked_seams import Seam, WalkedSeam, matched, walk
+from skirtwright.pieces.unused_settings import (
+    allowances_on_folds,
+    settings_without_edge,
+)
+from skirtwright.pieces.walked_seams import Seam, WalkedSeam, walk
 from skirtwright.pieces.wording.notch_words import with_words
-from skirtwright.problems import BadInput, Problem, SkirtwrightError, nearest, told_of
+from skirtwright.problems import BadInput, Problem, SkirtwrightError, told_of
 from skirtwright.remembered import Remembered
-from skirtwright.telling.names_in_words import plain
 from skirtwright.words import Phrase
-
-_NEAR_MARK = 12.0
-"""Balance marks of a seam nearer than this, mm, read as one (common practice)."""
-
-Marks = tuple[tuple[str, NotchSpec], ...]
-"""Balance marks with the pieces they are on."""
 
 
 @dataclass(frozen=True)
@@ -106,7 +101,7 @@ class Cutting:
 
     def __init__(self) -> None:
         self._pieces = Remembered(make_piece)
-        self._marks = Remembered(_balance_marks)
+        self._marks = Remembered(balance_marks)
 
     def cut(self, worked: Worked, settings: Settings) -> Cut:
         """The pieces and seams of a worked draft.
@@ -131,7 +126,7 @@ class Cutting:
         of_parts = {name: one for name, one in own.items() if piece_of_part(name)}
         more = hand_notches(worked, of_parts, parts.seams, parts.panels, problems)
         for name, mark in more:
-            _add(parts.marks, name, mark)
+            add_mark(parts.marks, name, mark)
         return replace(self._finished(worked, own, parts, problems), before_joins=whole)
 
     def _uncut(
@@ -150,9 +145,9 @@ class Cutting:
             try:
                 self._seam(worked, seam_data, panels, piece_of, seams, notches)
             except SkirtwrightError as error:
-                problems.append(_at(error.problem, seam_data.name))
+                problems.append(_told(error, seam_data.name))
         for name, mark in hand_notches(worked, settings, seams, panels, problems):
-            _add(notches, name, mark)
+            add_mark(notches, name, mark)
         return Uncut(tuple(chosen), panels, tuple(seams), worked.seams, notches)
 
     def _finished(
@@ -185,7 +180,7 @@ class Cutting:
             {data.name: data.whole or data.name for data in chosen},
             notches,
         )
-        marks_of_long_seams(seams, edges, partial(_add, notches))
+        marks_of_long_seams(seams, edges, partial(add_mark, notches))
         order = sewing_order(seams, uncut.written, panels, _waists(chosen))
         named = with_words(
             notches,
@@ -203,11 +198,11 @@ class Cutting:
                 spec = _spec(worked, data, panel, own, marks, order)
                 pieces.append(self._pieces.of(data.name + of, panel, spec))
             except SkirtwrightError as error:
-                problems.append(_at(error.problem, data.name))
+                problems.append(_told(error, data.name))
         problems.extend(_turns_not_cut(worked))
         known = {data.name: data for data in (*worked.pieces, *chosen)}
-        problems.extend(_settings_without_edge(known, pieces, settings))
-        problems.extend(_allowances_on_folds(worked, chosen, settings))
+        problems.extend(settings_without_edge(known, pieces, settings))
+        problems.extend(allowances_on_folds(worked, chosen, settings))
         for piece in pieces:
             problems.extend(piece.problems)
         walked = tuple(walk(seam, panels) for seam in seams)
@@ -239,10 +234,10 @@ class Cutting:
             data.half or "",
         )
         seams.append(seam)
-        asked = tuple(_asked(worked, data))
+        asked = tuple(asked_marks(worked, data))
         sewn = tuple(panels[run.piece] for side in seam.sides for run in side)
         for piece, spec in self._marks.of(data.name, seam, asked, *sewn):
-            _add(notches, piece, spec)
+            add_mark(notches, piece, spec)
 
 
 def _joins(
@@ -279,71 +274,6 @@ def _waists(chosen: Sequence[PieceOf]) -> frozenset[tuple[str, str]]:
     )
 
 
-Asked = tuple[tuple[int, ...], Point, float, int]
-"""A mark: on which edges of a seam's first side, where, how far beyond, mm; snips."""
-
-
-def _asked(worked: Worked, data: SeamOf) -> Iterator[Asked]:
-    """The balance marks a style asks for on a seam.
-
-    Panels lie over one another in a draft: a place named on an edge is looked for on
-    that edge, and only another kind of place on all.
-    """
-    edges = [run.named for run in data.sides[0]]
-    for mark in data.notches:
-        if mark.when is None or _holds(worked, mark.when):
-            place = worked.read(mark.at, Reads.PLACE)
-            beyond = worked.read(mark.beyond, Reads.LENGTH)
-            named = mark.at.partition(" ")[0]
-            on = tuple(number for number, edge in enumerate(edges) if edge == named)
-            yield on or tuple(range(len(edges))), place, beyond, mark.count
-
-
-def _balance_marks(seam: Seam, asked: tuple[Asked, ...], *sewn: Panel) -> Marks:
-    """The balance marks of a seam.
-
-    Args:
-        seam: the seam.
-        asked: the marks.
-        sewn: the panels of both sides, edge by edge.
-    """
-    names = [run.piece for side in seam.sides for run in side]
-    panels = dict(zip(names, sewn, strict=True))
-    placed = [
-        (_distance_along(place, on, seam.sides[0], panels) + beyond, count)
-        for on, place, beyond, count in asked
-    ]
-    return tuple(
-        found
-        for distance, count in _told_apart(placed)
-        for found in matched(seam, panels, distance, count)
-    )
-
-
-def _told_apart(asked: Sequence[tuple[float, int]]) -> Iterator[tuple[float, int]]:
-    """Marks of a seam that do not run into one another.
-
-    Of two that lie too near, such as the hip line's and the end of an opening, the one
-    of fewer snips gives way; of two alike the earlier, which is the plainer one.
-    """
-    for number, (distance, count) in enumerate(asked):
-        rivals = (
-            (other_count, other)
-            for other, (place, other_count) in enumerate(asked)
-            if abs(place - distance) < _NEAR_MARK
-        )
-        if max(rivals) == (count, number):
-            yield distance, count
-
-
-def _add(notches: dict[str, list[NotchSpec]], piece: str, spec: NotchSpec) -> None:
-    """One more balance mark, unless it is there already."""
-    marks = notches.setdefault(piece, [])
-    spend("points", 1 + len(marks) // 4)
-    if not any(spec.is_one_with(mark) for mark in marks):
-        marks.append(spec)
-
-
 def _chosen(worked: Worked, problems: list[Problem]) -> Iterator[PieceOf]:
     """The pieces to be cut; of two of one name the second is said, and is not."""
     met: set[str] = set()
@@ -376,8 +306,12 @@ def _is_cut(worked: Worked, data: PieceOf, problems: list[Problem]) -> bool:
     try:
         return data.when is None or _holds(worked, data.when)
     except SkirtwrightError as error:
-        problems.append(_at(error.problem, data.name))
+        problems.append(_told(error, data.name))
         return False
+
+
+def _told(error: SkirtwrightError, where: str) -> Problem:
+    return replace(error.problem, where=error.problem.where or where)
 
 
 def _holds(worked: Worked, condition: str) -> bool:
@@ -388,32 +322,6 @@ def _of_pieces(side: Side, piece_of: Mapping[str, str]) -> Side:
     """One side of a seam, on the pieces cut from its panels."""
     # Of a panel that is not cut there is no piece, whatever another is called.
     return tuple(run.on(piece_of.get(run.piece, "")) for run in side)
-
-
-def _distance_along(
-    place: Point, on: tuple[int, ...], side: Side, panels: Mapping[str, Panel]
-) -> float:
-    """Walked distance, from a side's beginning, of a place on some of its edges."""
-    walked, best = 0.0, (0.0, float("inf"))
-    for number, run in enumerate(side):
-        chain = panels[run.piece].edge(run.edge).chain
-        if number in on:
-            along, gap = _along(chain, place)
-            if gap < best[1]:
-                best = (walked + run.own_distance(along, chain.length), gap)
-            if best[1] <= SAME:
-                break
-        walked += chain.length
-    return best[0]
-
-
-def _along(chain: Chain, place: Point) -> tuple[float, float]:
-    """Walked distance of the nearest place and its gap; ends are seen at once."""
-    if place.is_at(chain.start):
-        return 0.0, 0.0
-    if place.is_at(chain.end):
-        return chain.length, 0.0
-    return chain.nearest(place)
 
 
 def _spec(
@@ -483,73 +391,9 @@ def _edges(own: Mapping[str, str], panel: Panel) -> Iterator[str]:
     yield from (name for key in own if (name := edge_and_run(key)[0]) in known)
 
 
-def _settings_without_edge(
-    known: Mapping[str, PieceOf], pieces: list[Piece], settings: Settings
-) -> Iterator[Problem]:
-    """Settings kept for edges that are not there now: said, not drawn.
-
-    A piece the style knows and does not cut just now, such as a lining she left out,
-    is her own choice: nothing is said of it.
-    """
-    there = {piece.name: {edge.name for edge in piece.edges} for piece in pieces}
-    for piece, own in settings.items():
-        if piece not in known:
-            near, names = plain(nearest(piece, known)), [*map(plain, known)]
-            values = {"piece": plain(piece), "nearest": near, "known": names}
-            yield Problem("pieces.no_piece", "note", piece, values)
-        if piece not in there:
-            continue
-        data, edges = known[piece], there[piece]
-        unused = [key for key in own.allowances if not _is_run(data, key, edges)]
-        unused += [mark.edge for mark in own.notches if mark.edge not in edges]
-        by_nearest: dict[str, dict[str, None]] = {}
-        for key in unused:
-            edge = edge_and_run(key)[0]
-            near = "" if edge in edges else plain(nearest(edge, edges))
-            by_nearest.setdefault(near, {})[plain(key)] = None
-        for near, lost in by_nearest.items():
-            title = own.title or data.title
-            values = {"piece": title, "edges": [*lost], "nearest": near}
-            yield Problem("pieces.setting_unused", "note", piece, values)
-
-
-def _is_run(data: PieceOf, key: str, edges: Collection[str]) -> bool:
-    """Whether an allowance is set for an edge that is there, or a run it may have."""
-    edge = edge_and_run(key)[0]
-    return edge in edges and (key == edge or key in allowance_keys(data, edge))
-
-
-def _allowances_on_folds(
-    worked: Worked, chosen: Sequence[PieceOf], settings: Settings
-) -> Iterator[Problem]:
-    """Allowances asked for on edges that lie on the fold, which have none."""
-    for data in chosen:
-        own = settings.get(data.name, AS_THE_STYLE)
-        for edge in data.folds:
-            try:
-                runs = live_runs(worked, data, edge, own.allowances)
-            except SkirtwrightError:
-                continue  # Said where the piece is made.
-            if any(run.width > 0 for _, run in runs):
-                values = {"piece": own.title or data.title, "edge": plain(edge)}
-                yield Problem("pieces.fold_allowance", "note", data.name, values)
-
-
 def _turns_not_cut(worked: Worked) -> Iterator[Problem]:
     """Turns that are none, and groups that run more often than pieces are cut."""
     yield from without_turns((*worked.draft.pieces, *worked.draft.seams), worked)
     for group, panel, count in turns_not_cut(worked.pieces, worked.values):
         values = {"group": group, "panel": panel, "count": count}
         yield Problem("draft.turn_not_cut", "wrong", panel, values)
-
-
-def _at(problem: Problem, where: str) -> Problem:
-    return Problem(
-        problem.code,
-        problem.severity,
-        problem.where or where,
-        problem.values,
-        problem.says,
-        problem.remedy,
-        problem.stops,
-    )

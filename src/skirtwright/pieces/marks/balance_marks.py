@@ -1,0 +1,112 @@
+"""The balance marks a style asks for on its seams."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from skirtwright.budget import spend
+from skirtwright.draft.draft import Seam as SeamOf
+from skirtwright.draft.runs import Side
+from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.step import Reads
+from skirtwright.draft.working.recompute import Worked
+from skirtwright.geometry import Chain, Point
+from skirtwright.geometry.tolerance import SAME
+from skirtwright.pieces.spec import NotchSpec
+from skirtwright.pieces.walked_seams import Seam, matched
+
+_NEAR_MARK = 12.0
+"""Balance marks of a seam nearer than this, mm, read as one (common practice)."""
+
+
+Asked = tuple[tuple[int, ...], Point, float, int]
+"""A mark: on which edges of a seam's first side, where, how far beyond, mm; snips."""
+
+
+def asked_marks(worked: Worked, data: SeamOf) -> Iterator[Asked]:
+    """The balance marks a style asks for on a seam.
+
+    Panels lie over one another in a draft: a place named on an edge is looked for on
+    that edge, and only another kind of place on all.
+    """
+    edges = [run.named for run in data.sides[0]]
+    for mark in data.notches:
+        if mark.when is None or worked.read(mark.when, Reads.WHETHER):
+            place = worked.read(mark.at, Reads.PLACE)
+            beyond = worked.read(mark.beyond, Reads.LENGTH)
+            named = mark.at.partition(" ")[0]
+            on = tuple(number for number, edge in enumerate(edges) if edge == named)
+            yield on or tuple(range(len(edges))), place, beyond, mark.count
+
+
+def balance_marks(
+    seam: Seam, asked: tuple[Asked, ...], *sewn: Panel
+) -> tuple[tuple[str, NotchSpec], ...]:
+    """The balance marks of a seam, each with the piece it is on.
+
+    Args:
+        seam: the seam.
+        asked: the marks.
+        sewn: the panels of both sides, edge by edge.
+    """
+    names = [run.piece for side in seam.sides for run in side]
+    panels = dict(zip(names, sewn, strict=True))
+    placed = [
+        (_distance_along(place, on, seam.sides[0], panels) + beyond, count)
+        for on, place, beyond, count in asked
+    ]
+    return tuple(
+        found
+        for distance, count in _told_apart(placed)
+        for found in matched(seam, panels, distance, count)
+    )
+
+
+def _told_apart(asked: Sequence[tuple[float, int]]) -> Iterator[tuple[float, int]]:
+    """Marks of a seam that do not run into one another.
+
+    Of two that lie too near, such as the hip line's and the end of an opening, the one
+    of fewer snips gives way; of two alike the earlier, which is the plainer one.
+    """
+    for number, (distance, count) in enumerate(asked):
+        rivals = (
+            (other_count, other)
+            for other, (place, other_count) in enumerate(asked)
+            if abs(place - distance) < _NEAR_MARK
+        )
+        if max(rivals) == (count, number):
+            yield distance, count
+
+
+def add_mark(notches: dict[str, list[NotchSpec]], piece: str, spec: NotchSpec) -> None:
+    """One more balance mark, unless it is there already."""
+    marks = notches.setdefault(piece, [])
+    spend("points", 1 + len(marks) // 4)
+    if not any(spec.is_one_with(mark) for mark in marks):
+        marks.append(spec)
+
+
+def _distance_along(
+    place: Point, on: tuple[int, ...], side: Side, panels: Mapping[str, Panel]
+) -> float:
+    """Walked distance, from a side's beginning, of a place on some of its edges."""
+    walked, best = 0.0, (0.0, float("inf"))
+    for number, run in enumerate(side):
+        chain = panels[run.piece].edge(run.edge).chain
+        if number in on:
+            along, gap = _along(chain, place)
+            if gap < best[1]:
+                best = (walked + run.own_distance(along, chain.length), gap)
+            if best[1] <= SAME:
+                break
+        walked += chain.length
+    return best[0]
+
+
+def _along(chain: Chain, place: Point) -> tuple[float, float]:
+    """Walked distance of the nearest place and its gap; ends are seen at once."""
+    if place.is_at(chain.start):
+        return 0.0, 0.0
+    if place.is_at(chain.end):
+        return chain.length, 0.0
+    return chain.nearest(place)
