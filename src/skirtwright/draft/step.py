@@ -125,6 +125,15 @@ class Step(Record):
         return dict(_readings(cls))
 
 
+class EdgeStep(Step):
+    """A step that draws a panel anew at one of its edges."""
+
+    panel: PanelOf
+    edge: str
+
+    rewrites: ClassVar[str | None] = "panel"
+
+
 _known_readings: dict[type[Step], tuple[tuple[str, Reads], ...]] = {}
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import pairwise
-from typing import ClassVar, Literal
+from typing import Literal
 
 from skirtwright.draft.counting import whole_number
 from skirtwright.draft.shapes.darts import darts_on, opened, shut_darts
@@ -20,6 +20,7 @@ from skirtwright.draft.shapes.shutting import (
 )
 from skirtwright.draft.step import (
     Degrees,
+    EdgeStep,
     Figure,
     Length,
     LineOf,
@@ -33,7 +34,7 @@ from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
 
 
-class InsertDarts(Step):
+class InsertDarts(EdgeStep):
     """Darts set into an edge.
 
     Distances are walked from the edge's start with the darts shut. All are `width`
@@ -42,16 +43,12 @@ class InsertDarts(Step):
     """
 
     kind: Literal["insert_darts"] = "insert_darts"
-    panel: PanelOf
-    edge: str
     count: Ratio
     at: list[Length]
     width: Length
     lengths: list[Length] = []
     tips_up: list[Length] = []
     axis: Literal["square", "upright"] = "square"
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(
         self,
@@ -143,7 +140,7 @@ class DartGives(Step):
         return min(asked, last.gives) if last else 0.0
 
 
-class ShutDart(Step):
+class ShutDart(EdgeStep):
     """Shuts the last dart of an edge until another edge opens by a length.
 
     The paper beyond the dart turns about its tip. What is not shut stays a dart; the
@@ -152,14 +149,10 @@ class ShutDart(Step):
     """
 
     kind: Literal["shut_dart"] = "shut_dart"
-    panel: PanelOf
-    edge: str
     to: str
     opening: Length
     eased: Length = "0 cm"
     direction: Degrees = "270"
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(
         self, panel: Panel, opening: float, eased: float, direction: float
@@ -178,7 +171,7 @@ class ShutDart(Step):
             raise Refused(problem.code, self.step, **problem.values) from refused
 
 
-class TipsToLine(Step):
+class TipsToLine(EdgeStep):
     """Brings the darts of an edge to end on a line.
 
     A dart that ends short of it is lengthened, one that ends up to `within` beyond it
@@ -187,27 +180,19 @@ class TipsToLine(Step):
     """
 
     kind: Literal["tips_to_line"] = "tips_to_line"
-    panel: PanelOf
-    edge: str
     line: LineOf
     within: Length = "2.5 cm"
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, line: Chain, within: float) -> Panel:
         """The panel with its darts' tips moved and their caps drawn anew."""
         return tips_on_line(panel, self.edge, line, within)
 
 
-class ShutDarts(Step):
+class ShutDarts(EdgeStep):
     """Shuts all darts of an edge in a panel they run right across, such as a yoke."""
 
     kind: Literal["shut_darts"] = "shut_darts"
-    panel: PanelOf
-    edge: str
     across: str
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel) -> Panel:
         """The panel without darts; both edges keep their finished lengths.
@@ -222,7 +207,7 @@ class ShutDarts(Step):
             raise Refused(refused.problem.code, self.step, **values) from refused
 
 
-class BowLegs(Step):
+class BowLegs(EdgeStep):
     """Curves the legs of an edge's darts, full (or, by less than nothing, hollow).
 
     Half way down each leg lies `by` further from the fold, but never past 0.8 of its
@@ -230,11 +215,7 @@ class BowLegs(Step):
     """
 
     kind: Literal["bow_legs"] = "bow_legs"
-    panel: PanelOf
-    edge: str
     by: Length
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, by: float) -> Panel:
         """The panel with its darts curved."""
@@ -245,7 +226,7 @@ class BowLegs(Step):
         return replace(panel, darts=tuple(bowed)) if by else panel
 
 
-class DartsToTucks(Step):
+class DartsToTucks(EdgeStep):
     """Makes tucks of the darts of an edge, `tuck[1]` on from its start.
 
     Each takes up what the dart did; its two lines, the marks `tuck[1].left` and
@@ -253,12 +234,8 @@ class DartsToTucks(Step):
     """
 
     kind: Literal["tucks"] = "tucks"
-    panel: PanelOf
-    edge: str
     length: Length
     pressed: Literal["start", "end"] = "end"
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
         """The lines of the tucks too."""

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from typing import ClassVar, Literal
+from typing import Literal
 
 from skirtwright.draft.kinds.moved_edges import led_on
 from skirtwright.draft.shapes.edges import inward, swayed, walked
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.draft.step import Length, PanelOf, PlaceOf, Step
+from skirtwright.draft.step import EdgeStep, Length, PlaceOf, Step
 from skirtwright.geometry.chain import Chain, join
 from skirtwright.geometry.curves import level_at_ends, smooth_through
 from skirtwright.geometry.point import Point
@@ -27,7 +27,7 @@ Move = Callable[[float], Point]
 """Where a place of an edge goes, by its walked distance, mm."""
 
 
-class LetOutBetween(Step):
+class LetOutBetween(EdgeStep):
     """Lets an edge out between two places on it; less than nothing takes it in.
 
     All of `by` half way between them, nothing at both; where one of them is an end of
@@ -37,13 +37,9 @@ class LetOutBetween(Step):
     """
 
     kind: Literal["let_out_between"] = "let_out_between"
-    panel: PanelOf
-    edge: str
     first: PlaceOf
     last: PlaceOf
     by: Length
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, first: Point, last: Point, by: float) -> Panel:
         """The panel; the edges that meet a moved end follow.
@@ -135,7 +131,7 @@ def _with_lines_led(before: Panel, drawn: Panel, chain: Chain, move: Move) -> Pa
     return drawn
 
 
-class ShortenAlong(Step):
+class ShortenAlong(EdgeStep):
     """Cuts the paper off along an edge: so much at each of several places of it.
 
     The places lie at even shares of the edge, the first at its start and the last at
@@ -144,11 +140,7 @@ class ShortenAlong(Step):
     """
 
     kind: Literal["shorten_along"] = "shorten_along"
-    panel: PanelOf
-    edge: str
     cuts: list[Length]
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, cuts: tuple[float, ...]) -> Panel:
         """The panel with its edge drawn anew.

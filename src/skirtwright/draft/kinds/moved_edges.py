@@ -3,19 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import ClassVar, Literal
+from typing import Literal
 
 from skirtwright.draft.shapes.darts import shut_darts
 from skirtwright.draft.shapes.edges import inward, joined_to, walked, with_edge
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.draft.step import (
-    Degrees,
-    Length,
-    LineOf,
-    PanelOf,
-    PlaceOf,
-    Step,
-)
+from skirtwright.draft.step import Degrees, EdgeStep, Length, LineOf, PlaceOf, Step
 from skirtwright.geometry.chain import Chain, join, straight
 from skirtwright.geometry.curves import (
     level_at_ends,
@@ -33,16 +26,12 @@ _NO_DART = 10.0
 _MOST_TURN = 90.0
 
 
-class LeadAlong(Step):
+class LeadAlong(EdgeStep):
     """Leads an edge, from a place on it to its end, along other lines."""
 
     kind: Literal["lead_along"] = "lead_along"
-    panel: PanelOf
-    edge: str
     at: PlaceOf
     lines: list[LineOf]
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, at: Point, lines: tuple[Chain, ...]) -> Panel:
         """The panel; the edge at its end is brought to the new end.
@@ -58,15 +47,11 @@ class LeadAlong(Step):
         return with_edge(panel, self.edge, drawn)
 
 
-class Lengthen(Step):
+class Lengthen(EdgeStep):
     """Lengthens an edge at its end, straight on; a negative amount shortens it."""
 
     kind: Literal["lengthen"] = "lengthen"
-    panel: PanelOf
-    edge: str
     by: Length
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, by: float) -> Panel:
         """The panel; the edge at its end is brought to the new end.
@@ -81,7 +66,7 @@ class Lengthen(Step):
         return with_edge(panel, self.edge, led_on(self.step, chain, by, False))
 
 
-class MoveStart(Step):
+class MoveStart(EdgeStep):
     """Makes an edge longer at its start, straight on, or shorter, cut off along it.
 
     The edge that meets it there goes along with its first stretch only and keeps
@@ -89,11 +74,7 @@ class MoveStart(Step):
     """
 
     kind: Literal["move_start"] = "move_start"
-    panel: PanelOf
-    edge: str
     by: Length
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, by: float) -> Panel:
         """The panel with the corner moved.
@@ -137,7 +118,7 @@ def _corner_moved(chain: Chain, place: Point) -> Chain:
     return Chain((first, *chain.segments[1:]))
 
 
-class SetEdge(Step):
+class SetEdge(EdgeStep):
     """Sets an edge out (or, by less than nothing, in) along the edges that meet it.
 
     Inwards those edges are cut off at the walked distance. Outwards, with the darts
@@ -147,12 +128,8 @@ class SetEdge(Step):
     """
 
     kind: Literal["set_edge"] = "set_edge"
-    panel: PanelOf
-    edge: str
     by: Length
     wider: Length = "0"
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, by: float, wider: float) -> Panel:
         """The panel, its edge ending where it will lie.
@@ -206,7 +183,7 @@ def _leaving(chain: Chain, at_start: bool) -> Point:
     return chain.start_direction if at_start else -chain.end_direction
 
 
-class LetOut(Step):
+class LetOut(EdgeStep):
     """Lets an edge out: nothing at its start, `by` from a place on it to its end.
 
     Below the place the edge keeps its shape and length. Lines that ended on the edge
@@ -214,12 +191,8 @@ class LetOut(Step):
     """
 
     kind: Literal["let_out"] = "let_out"
-    panel: PanelOf
-    edge: str
     at: PlaceOf
     by: Length
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, at: Point, by: float) -> Panel:
         """The panel; the edge at the end of this one is brought along.
@@ -254,7 +227,7 @@ class LetOut(Step):
         return result
 
 
-class SwingEdge(Step):
+class SwingEdge(EdgeStep):
     """Turns an edge out from a place on it to its end; it keeps its length.
 
     A positive turn leads away from the panel. With an `ease` the corner at the break
@@ -262,13 +235,9 @@ class SwingEdge(Step):
     """
 
     kind: Literal["swing_edge"] = "swing_edge"
-    panel: PanelOf
-    edge: str
     at: PlaceOf
     by: Degrees
     ease: Length = "0"
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, at: Point, by: float, ease: float) -> Panel:
         """The panel; the edge at its end is brought along.

@@ -8,6 +8,7 @@ from typing import ClassVar, Literal
 from skirtwright.draft.shapes.panel import Edge, Panel, panel_of
 from skirtwright.draft.step import (
     Degrees,
+    EdgeStep,
     Length,
     LineOf,
     PanelOf,
@@ -121,7 +122,7 @@ class PanelMark(Step):
         return panel.with_mark(self.name, shape, self.level)
 
 
-class AddExtension(Step):
+class AddExtension(EdgeStep):
     """Adds an extension to the end part of an edge, such as a vent.
 
     The edge stops at the place; from there the new edge `name` slopes out by `width`
@@ -129,14 +130,10 @@ class AddExtension(Step):
     """
 
     kind: Literal["add_extension"] = "add_extension"
-    panel: PanelOf
-    edge: str
     at: PlaceOf
     width: Length
     name: str
     slope: Degrees = "45"
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
         """The new edge too."""
@@ -175,16 +172,12 @@ class AddExtension(Step):
         return _with_edge_after(drawn, old, new)
 
 
-class DivideEdge(Step):
+class DivideEdge(EdgeStep):
     """Divides an edge in two at a place; from there to its end it is edge `name`."""
 
     kind: Literal["divide_edge"] = "divide_edge"
-    panel: PanelOf
-    edge: str
     at: PlaceOf
     name: str
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
         """The new edge too."""

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, Literal
+from typing import Literal
 
 from skirtwright.draft.counting import whole_number
 from skirtwright.draft.shapes.folds import PLEAT_LINES, Fold
 from skirtwright.draft.shapes.laid_pleats import PleatedCloth, Side
 from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.draft.shapes.pleats import Pleat, let_in, with_dart_taken_in
-from skirtwright.draft.step import Length, PanelOf, PlaceOf, Ratio, Step
+from skirtwright.draft.step import EdgeStep, Length, PlaceOf, Ratio, Step
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.tolerance import OUTLINE
 from skirtwright.problems import Refused
 
 
-class AddPleats(Step):
+class AddPleats(EdgeStep):
     """Lets pleats into a panel, `pleat[1]` on, each from a place to a place across.
 
     Each takes up `top` where it is folded and adds `bottom` at its foot; with nothing
@@ -26,8 +26,6 @@ class AddPleats(Step):
     """
 
     kind: Literal["add_pleats"] = "add_pleats"
-    panel: PanelOf
-    edge: str
     to: str
     count: Ratio
     at: list[PlaceOf]
@@ -38,8 +36,6 @@ class AddPleats(Step):
     stays: str
     laid: Literal["to_start", "to_end"] = "to_end"
     dart: str = ""
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
         """The lines of the pleats too."""
@@ -117,7 +113,7 @@ def _pleats_there(panel: Panel) -> int:
     return sum(fold is not None and fold.kind == "pleat" for fold in folds)
 
 
-class LayPleats(Step):
+class LayPleats(EdgeStep):
     """Lays pleats all along a straight edge of straight cloth, `pleat[1]` on.
 
     Their middles stand `apart` from one another, the first at the edge's start or, with
@@ -129,8 +125,6 @@ class LayPleats(Step):
     """
 
     kind: Literal["lay_pleats"] = "lay_pleats"
-    panel: PanelOf
-    edge: str
     to: str
     apart: Length
     under: Length
@@ -138,8 +132,6 @@ class LayPleats(Step):
     down: Length
     begins: Literal["under", "shown"] = "under"
     laid: Literal["to_start", "to_end", "both"] = "to_end"
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
         """The lines of the pleats too."""

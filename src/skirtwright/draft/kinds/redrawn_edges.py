@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from typing import ClassVar, Literal
+from typing import Literal
 
 from skirtwright.draft.shapes.darts import shut_darts, with_line_opened
 from skirtwright.draft.shapes.edges import square_direction, swayed, walked, with_edge
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.solving import find
-from skirtwright.draft.step import Length, LineOf, PanelOf, PlaceOf, Ratio, Step
+from skirtwright.draft.step import EdgeStep, Length, LineOf, PlaceOf, Ratio, Step
 from skirtwright.geometry.chain import Chain, straight
 from skirtwright.geometry.curves import (
     FLATTEST,
@@ -46,7 +46,7 @@ _ON_IT = 0.01
 """A place nearer to an edge than this, mm, lies on it."""
 
 
-class Redraw(Step):
+class Redraw(EdgeStep):
     """Redraws an edge as one curve, with its darts shut.
 
     Each end leaves square to the edge it meets, or as the edge runs now; its reach is a
@@ -55,15 +55,11 @@ class Redraw(Step):
     """
 
     kind: Literal["redraw"] = "redraw"
-    panel: PanelOf
-    edge: str
     start: Literal["square", "as_drawn"] = "square"
     end: Literal["square", "as_drawn"] = "square"
     start_handle: Ratio = "0.36"
     end_handle: Ratio = "0.36"
     pressed: Literal["start", "end"] = "start"
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, start_handle: float, end_handle: float) -> Panel:
         """The panel with the edge redrawn.
@@ -95,7 +91,7 @@ class Redraw(Step):
         return with_line_opened(panel, self.edge, shut, self.pressed == "start")
 
 
-class EvenFrom(Step):
+class EvenFrom(EdgeStep):
     """Redraws an edge everywhere at one distance from a line.
 
     Straight stretches run level with the line; about each end of the line the edge
@@ -103,12 +99,8 @@ class EvenFrom(Step):
     """
 
     kind: Literal["even_from"] = "even_from"
-    panel: PanelOf
-    edge: str
     line: LineOf
     distance: Length
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, line: Chain, distance: float) -> Panel:
         """The panel with the edge redrawn between its two ends.
@@ -169,16 +161,12 @@ def _gentle(
     return Chain((reaching(start, leaving, end, arriving, start.to(end) / 3),))
 
 
-class EaseCorner(Step):
+class EaseCorner(EdgeStep):
     """Eases a corner in an edge by a fair curve that begins `run` either side of it."""
 
     kind: Literal["ease_corner"] = "ease_corner"
-    panel: PanelOf
-    edge: str
     at: PlaceOf
     run: Length
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, at: Point, run: float) -> Panel:
         """The panel; lines drawn to the corner are drawn on to the curve.
@@ -205,7 +193,7 @@ class EaseCorner(Step):
         return result
 
 
-class EaseStart(Step):
+class EaseStart(EdgeStep):
     """Leads the start of an edge into the rest past a corner, by one fair curve.
 
     What lies before the corner was set on there. The curve begins `run` before it and
@@ -216,14 +204,10 @@ class EaseStart(Step):
     """
 
     kind: Literal["ease_start"] = "ease_start"
-    panel: PanelOf
-    edge: str
     at: PlaceOf
     run: Length
     beyond: Length
     turned: Ratio = "1"
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(
         self, panel: Panel, at: Point, run: float, beyond: float, turned: float
@@ -271,16 +255,12 @@ def _drawn_on(line: Chain, corner: Point, curve: Chain) -> Chain:
     return line.split(line.nearest(place)[0])[0] or line
 
 
-class SquareEnd(Step):
+class SquareEnd(EdgeStep):
     """Bends the last `run` of an edge so that it ends square to the edge it meets."""
 
     kind: Literal["square_end"] = "square_end"
-    panel: PanelOf
-    edge: str
     which: Literal["start", "end"] = "end"
     run: Length
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, run: float) -> Panel:
         """The panel.
@@ -309,7 +289,7 @@ class SquareEnd(Step):
         return panel.with_chain(self.edge, head.and_then(last) if head else last)
 
 
-class RedrawToLength(Step):
+class RedrawToLength(EdgeStep):
     """Redraws an edge as one fair curve of a given length, with its darts shut.
 
     Both ends are square to what they meet; the fullness is found. Where no fair curve
@@ -318,11 +298,7 @@ class RedrawToLength(Step):
     """
 
     kind: Literal["redraw_to_length"] = "redraw_to_length"
-    panel: PanelOf
-    edge: str
     length: Length
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(self, panel: Panel, length: float) -> Panel:
         """The panel with the edge redrawn, its darts shut and opened again.
@@ -383,7 +359,7 @@ def _of_length(
     return Chain((curve(fullness, moved),)), moved
 
 
-class GradedHem(Step):
+class GradedHem(EdgeStep):
     """Lets an edge down by more and more along its way; the edges it meets follow.
 
     `first` and `last` are what is let down where the whole way begins and ends
@@ -395,16 +371,12 @@ class GradedHem(Step):
     """
 
     kind: Literal["graded_hem"] = "graded_hem"
-    panel: PanelOf
-    edge: str
     first: Length
     last: Length
     start_share: Ratio = "0"
     end_share: Ratio = "1"
     late: Ratio = "1"
     ahead: Ratio = "0"
-
-    rewrites: ClassVar[str | None] = "panel"
 
     def draw(
         self,
