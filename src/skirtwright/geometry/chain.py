@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
 
@@ -139,6 +139,14 @@ class Chain:
     def taken_up(self, fold: str) -> Chain:
         """The same line as part of a dart or pleat."""
         return Chain(tuple(s.taken_up(fold) for s in self.segments))
+
+    def with_ends(self, start: Point, end: Point) -> Chain:
+        """The same line with its ends put exactly where its neighbours end."""
+        first = replace(self.segments[0], start=start)
+        rest = self.segments[1:]
+        if not rest:
+            return Chain((replace(first, end=end),))
+        return Chain((first, *rest[:-1], replace(rest[-1], end=end)))
 
     def flattened(self, tolerance: float) -> list[Point]:
         """All points, start included, within `tolerance` mm of the line."""

@@ -7,7 +7,7 @@ beyond dart k is turned about tip k, then k - 1, down to 1.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.geometry.chain import Chain, straight
@@ -103,10 +103,10 @@ def _cap(shut: ShutDart, head: Chain, after: Chain, pressed_to_start: bool) -> C
         mirrored = _half_cap(tip, far, near, after.reversed())
         half = mirrored.reversed()
         whole = half.moved(reflect(tip, half.start)).reversed().and_then(half)
-        return _exactly(whole, near, far).taken_up(shut.dart.name)
+        return whole.with_ends(near, far).taken_up(shut.dart.name)
     half = _half_cap(tip, near, far, head)
     whole = half.and_then(half.moved(reflect(tip, half.end)).reversed())
-    return _exactly(whole, near, far).taken_up(shut.dart.name)
+    return whole.with_ends(near, far).taken_up(shut.dart.name)
 
 
 def _half_cap(tip: Point, leg: Point, other: Point, line: Chain) -> Chain:
@@ -122,12 +122,3 @@ def _half_cap(tip: Point, leg: Point, other: Point, line: Chain) -> Chain:
         return straight(leg, tip + axis.unit() * tip.to(leg))
     half, _ = longer.split(longer.nearest(place)[0])
     return half or straight(leg, place)
-
-
-def _exactly(chain: Chain, start: Point, end: Point) -> Chain:
-    """The chain with its two ends put exactly where its neighbours end."""
-    first = replace(chain.segments[0], start=start)
-    rest = chain.segments[1:]
-    if not rest:
-        return Chain((replace(first, end=end),))
-    return Chain((first, *rest[:-1], replace(rest[-1], end=end)))

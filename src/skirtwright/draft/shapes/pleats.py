@@ -213,7 +213,7 @@ def _cap(
     half = _to_middle(under, lapped, fold, middle)
     whole = half.and_then(half.moved(reflect(*middle)).reversed())
     ring = whole if pleat.to_start else whole.reversed()
-    ring = _exactly(ring, *ends).taken_up(pleat.name)
+    ring = ring.with_ends(*ends).taken_up(pleat.name)
     drawn = head.and_then(ring, after) if head else ring.and_then(after)
     if crossing([*whole.flattened(1.0), middle[1]]):
         raise Refused("draft.pleat_folds_over", "", pleat=pleat.name)
@@ -259,12 +259,3 @@ def _to_middle(
     else:
         half = longer.split(longer.nearest(place)[0])[0] or straight(start, place)
     return lapped.and_then(half) if lapped else half
-
-
-def _exactly(chain: Chain, start: Point, end: Point) -> Chain:
-    """The chain with its ends put exactly where its neighbours end."""
-    first = replace(chain.segments[0], start=start)
-    rest = chain.segments[1:]
-    if not rest:
-        return Chain((replace(first, end=end),))
-    return Chain((first, *rest[:-1], replace(rest[-1], end=end)))
