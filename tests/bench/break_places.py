@@ -275,7 +275,13 @@ def main(count: int, seed: int, subjects: list[str]) -> int:
         skip = shutil.ignore_patterns("_compiled", "__pycache__", ".*_cache", ".venv")
         for name in ("src", "tests", "resources", "packaging"):
             shutil.copytree(ROOT / name, tree / name, ignore=skip)
-        for name in ("pyproject.toml", "README.md", "LICENSE", "DEVELOPERS.md"):
+        for name in (
+            "pyproject.toml",
+            "README.md",
+            "LICENSE",
+            "DEVELOPERS.md",
+            "FORMATS.md",
+        ):
             shutil.copy(ROOT / name, tree)
         for name in subjects:
             subject = SUBJECTS[name]
