@@ -343,7 +343,7 @@ class ClientCommands(QObject):
     def _ask_where(self, client: Client, passphrase: str) -> None:
         then = partial(self.export, client, passphrase=passphrase)
         kind = SUFFIX if passphrase else _ENTRY
-        self._files.ask("clients.export", kind, then, save=True, called=client.name)
+        self._files.ask("clients.export", kind, then, called=client.name)
 
     def export(self, client: Client, path: Path, passphrase: str = "") -> None:
         """Write all that is kept of a client, for her eyes alone."""
@@ -464,9 +464,7 @@ class ClientCommands(QObject):
     def ask_back_up(self) -> None:
         """The whole book into one file."""
         called = f"{self._book.path.stem} {today()}"
-        self._files.ask(
-            "clients.back_up", _BOOK, self.back_up, save=True, called=called
-        )
+        self._files.ask("clients.back_up", _BOOK, self.back_up, called=called)
 
     def back_up(self, path: Path) -> None:
         """Copy the book as it stands at this moment."""

@@ -55,8 +55,28 @@ class Files(QObject):
         suffix: str,
         then: Callable[[Path], object],
         *others: str,
-        save: bool = False,
         called: str = "",
+    ) -> None:
+        """A file dialog for something else than the order on the table.
+
+        Args:
+            title: a message id.
+            suffix: of the kind of file offered first.
+            then: what is done with the file she names.
+            others: suffixes of other kinds.
+            called: the name suggested for a file to be written; nothing to read one.
+        """
+        self._ask(title, suffix, then, *others, save=bool(called))
+        if self.dialog is not None and called:
+            self.dialog.selectFile(f"{_as_name(called)}{suffix}")
+
+    def _ask(
+        self,
+        title: str,
+        suffix: str,
+        then: Callable[[Path], object],
+        *others: str,
+        save: bool,
     ) -> None:
         """A file dialog that does not hold up the window.
 
@@ -66,7 +86,6 @@ class Files(QObject):
             then: what is done with the file she names.
             others: suffixes of other kinds.
             save: whether it is to be written.
-            called: the name suggested for it; empty for that of the order on the table.
         """
         window, manner = self._window, self._window.settings.manner
         dialog = QFileDialog(window, say(title, manner=manner))
@@ -81,7 +100,7 @@ class Files(QObject):
         if save:
             dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
             dialog.setDefaultSuffix(suffix.lstrip("."))
-            dialog.selectFile(self._suggested(suffix, called))
+            dialog.selectFile(self._suggested(suffix))
         else:
             dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
         dialog.fileSelected.connect(lambda name: then(Path(name)))
@@ -89,19 +108,18 @@ class Files(QObject):
         self.dialog = dialog
         dialog.open()
 
-    def _suggested(self, suffix: str, called: str = "") -> str:
+    def _suggested(self, suffix: str) -> str:
         window = self._window
-        if window.keeper.file is not None and not called:
+        if window.keeper.file is not None:
             return window.keeper.file.with_suffix(suffix).name
         job = window.desk.job
-        name = called or f"{job.card.name} {job.title or job.draft.title}"
-        return _as_name(name) + suffix
+        return _as_name(f"{job.card.name} {job.title or job.draft.title}") + suffix
 
     # Opening
 
     def ask_open(self) -> None:
         """Open another order."""
-        self.ask("files.open", SUFFIX, self.open)
+        self._ask("files.open", SUFFIX, self.open, save=False)
 
     def open(self, path: Path) -> bool:
         """Open an order; what was on the table is kept first."""
@@ -221,7 +239,7 @@ class Files(QObject):
     def ask_save_as(self) -> None:
         """Save in another place."""
         self._window.take_typed()
-        self.ask("files.save_as", SUFFIX, self.save_as, save=True)
+        self._ask("files.save_as", SUFFIX, self.save_as, save=True)
 
     def save_as(self, path: Path) -> bool:
         """Save in another file and go on with that one."""
@@ -251,7 +269,7 @@ class Files(QObject):
             told = say("files.cannot_export", {"why": words}, manner)
             window.line.tell("export", told, [self._enough()])
             return
-        self.ask("files.export", ".svg", self.export, ".dxf", save=True)
+        self._ask("files.export", ".svg", self.export, ".dxf", save=True)
 
     def export(self, path: Path) -> bool:
         """Write the pieces at true size, as the command line does."""
