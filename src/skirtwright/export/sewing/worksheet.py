@@ -10,10 +10,8 @@ from collections.abc import Callable, Iterator, Sequence
 from io import BytesIO
 from itertools import zip_longest
 from typing import Any
-from xml.sax.saxutils import escape
 
-from reportlab.lib.colors import Color, black
-from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.colors import Color
 from reportlab.platypus import (
     BaseDocTemplate,
     CondPageBreak,
@@ -21,7 +19,6 @@ from reportlab.platypus import (
     KeepInFrame,
     PageBreak,
     PageTemplate,
-    Paragraph,
     Table,
 )
 
@@ -30,7 +27,6 @@ from skirtwright.export.lay_page import picture
 from skirtwright.export.pages import language_tag
 from skirtwright.export.papers import Paper
 from skirtwright.export.pdf import (
-    BOLD,
     POINT,
     REGULAR,
     describe,
@@ -47,8 +43,27 @@ from skirtwright.export.sewing.making_up_sheet import (
     making_of,
 )
 from skirtwright.export.sewing.piece_pictures import pictures
+from skirtwright.export.sewing.sheet_setting import (
+    BODY,
+    BOX,
+    CLOTH,
+    GREY,
+    NOTE,
+    PART,
+    PINNED,
+    PINNED_BOLD,
+    PLAIN,
+    SMALL,
+    STEP,
+    TITLE,
+    WARNED,
+    heading,
+    lined_table,
+    numbered,
+    paragraph,
+)
 from skirtwright.export.sewing.step_pictures import stage_picture, step_picture
-from skirtwright.export.sheet import Stroke, box_of, outline
+from skirtwright.export.sheet import box_of
 from skirtwright.geometry import Point, shift
 from skirtwright.geometry.box import Box
 from skirtwright.report import Report
@@ -57,7 +72,6 @@ from skirtwright.words import Manner, say
 _SIDE, _TOP, _FOOT = 18.0, 16.0, 22.0
 """Margins, mm: room to hold the sheet, and for its foot."""
 
-_GREY = Color(0.55, 0.55, 0.55)
 _FAINT = Color(0.35, 0.35, 0.35)
 
 _NOTE_ROOM = 24.0
@@ -167,7 +181,7 @@ def _foot(canvas: Any, making: Making, paper: Paper, page: str) -> None:
     low = (_FOOT - 8) * POINT
     left, right = _SIDE * POINT, (paper.width - _SIDE) * POINT
     canvas.saveState()
-    canvas.setStrokeColor(_GREY)
+    canvas.setStrokeColor(GREY)
     canvas.setLineWidth(0.4)
     canvas.line(left, low + 11, right, low + 11)
     canvas.setFillColor(_FAINT)
@@ -189,18 +203,18 @@ def _story(
     """Everything on the sheet, in order; measures in mm."""
     yield _pinned_page(making, width, height, manner)
     yield PageBreak()
-    yield _heading("cut", manner)
+    yield heading("cut", manner)
     yield from _cut_list(making, width, height, manner)
-    yield _heading("measures", manner)
+    yield heading("measures", manner)
     yield _measures(making, width, manner)
     yield from _pictures(making, width, height, manner)
     yield CondPageBreak(_ORDER_BEGINS * POINT)
-    yield _heading("order", manner)
-    yield _words(say("making.order_intro", manner=manner), _NOTE)
+    yield heading("order", manner)
+    yield paragraph(say("making.order_intro", manner=manner), NOTE)
     if making.halved:
-        yield _words(say("making.halves", manner=manner), _NOTE)
+        yield paragraph(say("making.halves", manner=manner), NOTE)
     yield _order(making, width)
-    yield _heading("draft", manner)
+    yield heading("draft", manner)
     yield from _draft(making, width, manner)
 
 
@@ -217,26 +231,26 @@ def _head(making: Making, width: float, manner: Manner) -> Any:
     """What it is and for whom, with the skirt on her beside it."""
     facts = (making.date, making.lengths)
     told = [
-        _words(say("making.title", manner=manner), _SMALL),
-        _words(making.title, _TITLE),
-        _words(" · ".join(part for part in facts if part), _SMALL),
+        paragraph(say("making.title", manner=manner), SMALL),
+        paragraph(making.title, TITLE),
+        paragraph(" · ".join(part for part in facts if part), SMALL),
     ]
     if not making.figure:
-        return Table([(told,)], [width * POINT], style=[*_PLAIN], hAlign="LEFT")
+        return Table([(told,)], [width * POINT], style=[*PLAIN], hAlign="LEFT")
     wide = box_of(making.figure).right
     drawn = set_marks(making.figure, wide, FIGURE_HIGH)
     columns = [(width - wide - 2) * POINT, (wide + 2) * POINT]
-    return Table([(told, drawn)], columns, style=[*_PLAIN], hAlign="LEFT")
+    return Table([(told, drawn)], columns, style=[*PLAIN], hAlign="LEFT")
 
 
 def _pinned(making: Making, width: float, manner: Manner) -> Iterator[Any]:
     """A page to hang up beside the machine: what to cut, the order, the cautions."""
     for section, lines in (("altered", making.altered), ("look", making.look)):
         if lines:
-            yield _heading(section, manner)
-            yield from (_words(line, _WARNED) for line in lines)
+            yield heading(section, manner)
+            yield from (paragraph(line, WARNED) for line in lines)
     order: list[Cells] = [
-        (_BOX, _words(str(number), _PINNED_BOLD), _words(step.title, _PINNED))
+        (BOX, paragraph(str(number), PINNED_BOLD), paragraph(step.title, PINNED))
         for number, step in enumerate(making.order, 1)
     ]
     rows = [
@@ -251,7 +265,7 @@ def _pinned(making: Making, width: float, manner: Manner) -> Iterator[Any]:
         rows,
         [wide * POINT for wide in columns],
         style=[
-            *_PLAIN,
+            *PLAIN,
             ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5),
             *(("SPAN", (0, n), (1, n)) for n in alone),
         ],
@@ -259,8 +273,8 @@ def _pinned(making: Making, width: float, manner: Manner) -> Iterator[Any]:
         spaceBefore=10,
     )
     if making.cautions:
-        yield _heading("cautions", manner)
-        yield from (_words(line, _WARNED) for line in making.cautions)
+        yield heading("cautions", manner)
+        yield from (paragraph(line, WARNED) for line in making.cautions)
 
 
 Cells = tuple[Any, Any, Any]
@@ -269,13 +283,13 @@ Cells = tuple[Any, Any, Any]
 def _to_cut_and_buy(making: Making, manner: Manner) -> Iterator[Cells]:
     """Each piece with how it is cut, cloth by cloth, and the notions."""
     for cut in making.cut:
-        yield (_words(cut.cloth, _PINNED_BOLD), "", "")
+        yield (paragraph(cut.cloth, PINNED_BOLD), "", "")
         for row in cut.rows:
-            yield (_words(row.piece, _PINNED), _words(row.cut, _PINNED), "")
+            yield (paragraph(row.piece, PINNED), paragraph(row.cut, PINNED), "")
     notions = say("making.section.notions", manner=manner)
-    yield (_words(notions, _PINNED_BOLD), "", "")
+    yield (paragraph(notions, PINNED_BOLD), "", "")
     for words in making.notions:
-        yield (_words(words, _PINNED), "", "")
+        yield (paragraph(words, PINNED), "", "")
 
 
 def _order(making: Making, width: float) -> Any:
@@ -284,15 +298,15 @@ def _order(making: Making, width: float) -> Any:
     for number, step in enumerate(making.order, 1):
         drawn = step_picture(step.row, making.sewn, _STEP_WIDE, _STEP_HIGH)
         high = box_of(drawn).top if drawn else 0.0
-        told = [_words(step.title, _STEP), _words(step.words, _BODY)]
+        told = [paragraph(step.title, STEP), paragraph(step.words, BODY)]
         picture = set_marks(drawn, _STEP_WIDE, high) if drawn else ""
-        rows.append((_words(str(number), _STEP), told, picture))
+        rows.append((paragraph(str(number), STEP), told, picture))
     words = width - 10 - _STEP_WIDE - 6
     return Table(
         rows,
         [10 * POINT, words * POINT, (_STEP_WIDE + 6) * POINT],
         style=[
-            *_PLAIN,
+            *PLAIN,
             ("LEFTPADDING", (2, 0), (2, -1), 6 * POINT),
             ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
         ],
@@ -309,9 +323,9 @@ def _cut_list(
         for name in ("piece", "cut", "size", "allowances")
     ]
     columns = (0.25 * width, 0.14 * width, 0.21 * width, 0.4 * width)
-    notes = [_words(say(note, manner=manner), _NOTE) for note in CUT_NOTES]
+    notes = [paragraph(say(note, manner=manner), NOTE) for note in CUT_NOTES]
     tables = [
-        _table(
+        lined_table(
             [
                 heads,
                 *(
@@ -324,8 +338,8 @@ def _cut_list(
         for cut in making.cut
     ]
     laid = [_LAY_HIGH[1] for cut in making.cut if cut.lay]
-    words = [_words(cut.needs, _CLOTH) for cut in making.cut]
-    told = _high([_heading("cut", manner), *words, *tables, *notes], width)
+    words = [paragraph(cut.needs, CLOTH) for cut in making.cut]
+    told = _high([heading("cut", manner), *words, *tables, *notes], width)
     high = max(_LAY_HIGH[0], min([(height - told) / max(len(laid), 1), *laid]))
     for cut, needs, table in zip(making.cut, words, tables, strict=True):
         yield needs
@@ -354,7 +368,7 @@ def _measures(making: Making, width: float, manner: Manner) -> Any:
     heads = [say(f"making.column.{name}", manner=manner) for name in names]
     rows = [(m.name, m.body, m.ease, m.finished) for m in making.measures]
     columns = (0.4 * width, 0.2 * width, 0.2 * width, 0.2 * width)
-    return _table([heads, *rows], columns, right=3)
+    return lined_table([heads, *rows], columns, right=3)
 
 
 def _draft(making: Making, width: float, manner: Manner) -> Iterator[Any]:
@@ -366,12 +380,12 @@ def _draft(making: Making, width: float, manner: Manner) -> Iterator[Any]:
         half = (len(pairs) + 1) // 2
         second = [*pairs[half:], ("", "")]
         rows = [(*pairs[i], *second[i]) for i in range(half)]
-        yield _table(rows, columns, small=True)
-    yield from (_words(line, _NOTE) for line in making.noted)
-    yield _words(say("making.draft_intro", manner=manner), _NOTE)
+        yield lined_table(rows, columns, small=True)
+    yield from (paragraph(line, NOTE) for line in making.noted)
+    yield paragraph(say("making.draft_intro", manner=manner), NOTE)
     number = 0
     if making.halved:
-        yield _words(say("making.halves", manner=manner), _NOTE)
+        yield paragraph(say("making.halves", manner=manner), NOTE)
     for part in making.drafting:
         yield from _part(part.heading, _STAGE_HIGH if part.panels else 0.0)
         if part.panels:
@@ -379,7 +393,7 @@ def _draft(making: Making, width: float, manner: Manner) -> Iterator[Any]:
             lower = shift(Point(0, _STAGE_GAP))
             marks = [mark.moved(lower) for mark in drawn]
             yield set_marks(marks, width, box_of(marks).top)
-        yield _numbered(part.sentences, width, _FINE, number)
+        yield numbered(part.sentences, width, number)
         number += len(part.sentences)
 
 
@@ -391,131 +405,7 @@ def _part(heading: str, more: float = 0.0) -> Iterator[Any]:
         more: room for what stands between, mm.
     """
     yield CondPageBreak((_PART_BEGINS + more) * POINT)
-    yield _words(heading, _PART)
-
-
-# Setting
-
-
-def _style(size: float, leading: float, **more: Any) -> Any:
-    font = BOLD if more.pop("bold", False) else REGULAR
-    return ParagraphStyle(
-        "", fontName=font, fontSize=size, leading=leading, textColor=black, **more
-    )
-
-
-_TITLE = _style(20, 26, bold=True, spaceAfter=2)
-_HEADING = _style(14, 18, bold=True, spaceBefore=16, spaceAfter=5, keepWithNext=1)
-_CLOTH = _style(11, 15, bold=True, spaceBefore=9, spaceAfter=3, keepWithNext=1)
-_PART = _style(11, 15, bold=True, spaceBefore=9, spaceAfter=3)
-_BODY = _style(10.5, 14.5)
-_PINNED = _style(12.5, 17)
-_PINNED_BOLD = _style(12.5, 17, bold=True)
-_WARNED = _style(11, 15, spaceAfter=3)
-_STEP = _style(10.5, 14.5, bold=True)
-_ITEM = _style(11, 15.5, spaceAfter=2)
-_CELL = _style(10, 13.5)
-_CELL_BOLD = _style(9, 13.5, bold=True)
-_CELL_RIGHT = _style(10, 13.5, alignment=2)
-_CELL_BOLD_RIGHT = _style(9, 13.5, bold=True, alignment=2)
-_FINE = _style(9.5, 13)
-_FINE_RIGHT = _style(9.5, 13, alignment=2)
-_NOTE = _style(9, 12.5, spaceBefore=3, spaceAfter=5)
-_SMALL = _style(10, 14)
-
-
-_BOX = set_marks(
-    [
-        Stroke(
-            outline(Point(0, 0), Point(2.6, 0), Point(2.6, 2.6), Point(0, 2.6)),
-            "test",
-            0.2,
-            (),
-        )
-    ],
-    4,
-    2.8,
-)
-"""To be ticked off."""
-
-_PLAIN = [
-    ("FONTNAME", (0, 0), (-1, -1), REGULAR),
-    ("VALIGN", (0, 0), (-1, -1), "TOP"),
-    ("LEFTPADDING", (0, 0), (-1, -1), 0),
-    ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-    ("TOPPADDING", (0, 0), (-1, -1), 0),
-]
-
-
-def _words(text: str, style: Any) -> Any:
-    return Paragraph(escape(composed(text)), style)
-
-
-def _heading(section: str, manner: Manner) -> Any:
-    words = say(f"making.section.{section}", manner=manner)
-    made = _words(words, _HEADING)
-    made.listed_as = words
-    return made
-
-
-def _table(
-    rows: Sequence[Sequence[str]],
-    columns: Sequence[float],
-    *,
-    right: int = 0,
-    small: bool = False,
-) -> Any:
-    """Rows with hairlines between; the first is the heading unless `small`.
-
-    The last `right` columns stand to the right.
-    """
-    cells = []
-    for number, row in enumerate(rows):
-        head = number == 0 and not small
-        made = []
-        for place, words in enumerate(row):
-            rightwards = place >= len(row) - right
-            if small:
-                style = _FINE
-            elif head:
-                style = _CELL_BOLD_RIGHT if rightwards else _CELL_BOLD
-            else:
-                style = _CELL_RIGHT if rightwards else _CELL
-            made.append(_words(words, style))
-        cells.append(made)
-    gap = 1.0 if small else 2.5
-    return Table(
-        cells,
-        [wide * POINT for wide in columns],
-        repeatRows=0 if small else 1,
-        style=[
-            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
-            ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("LINEBELOW", (0, 0), (-1, -1), 0.4, _GREY),
-            ("LEFTPADDING", (0, 0), (-1, -1), 0),
-            ("RIGHTPADDING", (0, 0), (-1, -1), 6),
-            ("TOPPADDING", (0, 0), (-1, -1), gap),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), gap),
-        ],
-        hAlign="LEFT",
-    )
-
-
-def _numbered(
-    sentences: Sequence[str], width: float, style: Any, after: int = 0
-) -> Any:
-    """Sentences with their numbers before them, counted on from `after`."""
-    number = _style(style.fontSize, style.leading, bold=True)
-    rows = [
-        (_words(str(i), number), _words(words, style))
-        for i, words in enumerate(sentences, after + 1)
-    ]
-    return Table(
-        rows,
-        [10 * POINT, (width - 10) * POINT],
-        style=[*_PLAIN, ("BOTTOMPADDING", (0, 0), (-1, -1), 0.8)],
-        hAlign="LEFT",
-    )
+    yield paragraph(heading, PART)
 
 
 # Pictures
@@ -526,8 +416,8 @@ def _pictures(
 ) -> Iterator[Any]:
     room = _PIECES_SHARE * height - _NOTE_ROOM
     drawn = pictures(making.pieces, width, room, manner)
-    yield _heading("pieces", manner)
-    note = _words(say("making.scale", {"scale": drawn.scale}, manner), _NOTE)
+    yield heading("pieces", manner)
+    note = paragraph(say("making.scale", {"scale": drawn.scale}, manner), NOTE)
     note.keepWithNext = 1
     yield note
     for row in drawn.rows:
