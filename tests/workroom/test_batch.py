@@ -20,7 +20,7 @@ from skirtwright.job import file
 from skirtwright.workroom import batch as batch_of_all
 from skirtwright.workroom import cluster
 from skirtwright.workroom.batch import NOTE, TABLE, Outcome, summary
-from skirtwright.workroom.one_person import ORDER, PATTERN, SHEET, Made
+from skirtwright.workroom.one_person import ORDER, PATTERN, SHEET, PersonFiles
 
 PEOPLE = """\
 name,waist,hip,waist_to_hip,waist_to_knee,unit
@@ -45,7 +45,7 @@ def run(capsys, *more, source="straight-block", workers=1):
 
 def quick(text, wanted):
     """Stands in for what is made, where only who is done when is tried."""
-    return Made({ORDER: text.encode(), PATTERN: wanted.paper.encode()})
+    return PersonFiles({ORDER: text.encode(), PATTERN: wanted.paper.encode()})
 
 
 def table():
@@ -148,7 +148,7 @@ def test_an_order_changed_by_hand_is_left_and_told(capsys, monkeypatch, note):
 
 def test_no_old_pattern_stays_beside_an_order_that_is_refused(capsys, monkeypatch):
     run(capsys)
-    refusing = lambda text, _: Made({ORDER: text.encode()}, refused="No.")  # noqa: E731
+    refusing = lambda text, _: PersonFiles({ORDER: text.encode()}, refused="No.")  # noqa: E731
     monkeypatch.setattr(batch_of_all, "make", refusing)
     run(capsys, "--paper", "letter")
     left = {path.name for path in Path("all", "Maud Pell").iterdir()}

@@ -18,7 +18,7 @@ Way = tuple[str, Callable[[], object] | None]
 
 
 @dataclass(frozen=True)
-class Told:
+class Notice:
     """A sentence, and its buttons with what each does.
 
     Attributes:
@@ -46,8 +46,8 @@ class SentenceLine(QFrame):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self.setProperty("band", True)
-        self._told: dict[str, Told] = {}
-        self._standing = Told("")
+        self._told: dict[str, Notice] = {}
+        self._standing = Notice("")
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(24, 6, 24, 6)
         self._row.setSpacing(12)
@@ -65,7 +65,7 @@ class SentenceLine(QFrame):
         return next(reversed(self._told), "")
 
     @property
-    def now(self) -> Told:
+    def now(self) -> Notice:
         """What the line says."""
         return self._told[self.code] if self._told else self._standing
 
@@ -88,12 +88,12 @@ class SentenceLine(QFrame):
             passes: it goes with the next thing she does, closed or not.
         """
         self._told.pop(code, None)
-        self._told[code] = Told(words, tuple(ways), tuple(room), passes)
+        self._told[code] = Notice(words, tuple(ways), tuple(room), passes)
         self._show()
 
     def stand(self, words: str, ways: Sequence[Way]) -> None:
         """What to look at while nothing is told; empty when all is well."""
-        standing = Told(words, tuple(ways))
+        standing = Notice(words, tuple(ways))
         if (words, _names(standing)) == (self._standing.words, _names(self._standing)):
             self._standing = standing
             return
@@ -171,5 +171,5 @@ class SentenceLine(QFrame):
         return tall + edges.top() + edges.bottom()
 
 
-def _names(told: Told) -> tuple[str, ...]:
+def _names(told: Notice) -> tuple[str, ...]:
     return tuple(name for name, _ in told.ways)

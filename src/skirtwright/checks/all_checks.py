@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
-from skirtwright.checks.checked_skirt import Found, Skirt
+from skirtwright.checks.checked_skirt import FoundByPiece, Skirt
 from skirtwright.checks.cut_cloth import (
     WIDER,
     cut_checks,
@@ -49,7 +49,7 @@ class Checking:
 
     def __init__(self) -> None:
         self._papers = Remembered(Paper)
-        self._found: Found = Remembered(_found)
+        self._found: FoundByPiece = Remembered(_found)
 
     def skirt(
         self, worked: Worked, cut: Cut, finished: Mapping[str, float | None]

@@ -18,7 +18,7 @@ from skirtwright.remembered import Remembered
 from skirtwright.telling.names_in_words import plain
 from skirtwright.words import Sayable
 
-Found = Remembered[tuple[Problem, ...], *tuple[Any, ...]]
+FoundByPiece = Remembered[tuple[Problem, ...], *tuple[Any, ...]]
 """What checks found before."""
 
 _AT = " at "
@@ -41,7 +41,7 @@ class Skirt:
     cut: Cut
     finished: Mapping[str, float | None]
     papers: Mapping[str, Paper]
-    found: Found
+    found: FoundByPiece
 
     def remembered(
         self, key: str, check: Callable[..., Iterator[Problem]], *leans: Any

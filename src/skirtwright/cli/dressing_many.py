@@ -30,7 +30,7 @@ from skirtwright.words import say
 from skirtwright.workroom.batch import TABLE, Outcome, check_columns, said, state
 from skirtwright.workroom.batch import dress as dress_all
 from skirtwright.workroom.book_entries import check_day
-from skirtwright.workroom.one_person import Wanted
+from skirtwright.workroom.one_person import Request
 from skirtwright.workroom.people import read_people
 
 MOST_WORKERS = 64
@@ -44,7 +44,7 @@ def dress(options: Options) -> Done:
     what = options.people.name
     people = read_people(load_bytes(options.people), what, options.unit or "cm")
     check_columns(_must_be_taken(style), people, what)
-    wanted = Wanted(
+    wanted = Request(
         paper=paper_named(options.paper).name,
         sheet_paper="letter" if options.paper in ("letter", "legal") else "a4",
         day=day,

@@ -16,7 +16,7 @@ _MOST_QUICK_TRIES = 8
 
 
 @dataclass(frozen=True)
-class Found:
+class SearchEnd:
     """Where the search ended, and by how much the two still differ there."""
 
     value: float
@@ -33,7 +33,7 @@ def find(
     least: float,
     most: float,
     first: float | None = None,
-) -> Found | None:
+) -> SearchEnd | None:
     """The number between two limits at which a difference is nothing.
 
     The last number tried is the one returned, unless nothing agrees.
@@ -51,7 +51,7 @@ def find(
     if first is not None and least <= first <= most:
         miss = difference(first)
         if miss is not None and abs(miss) <= _AGREES:
-            return Found(first, miss)
+            return SearchEnd(first, miss)
         quick = _from_near(difference, least, most, first) if first > least else None
         if quick is not None:
             return quick
@@ -61,7 +61,7 @@ def find(
     low, low_miss, high, high_miss = ends
     best = min(((low, low_miss), (high, high_miss)), key=lambda end: abs(end[1]))
     if low_miss * high_miss > 0 or abs(best[1]) <= _AGREES:
-        return Found(*best)
+        return SearchEnd(*best)
     return _between(difference, (low, low_miss), (high, high_miss), best)
 
 
@@ -70,7 +70,7 @@ def _from_near(
     least: float,
     most: float,
     first: float,
-) -> Found | None:
+) -> SearchEnd | None:
     """Secant steps from a likely number; None when they lead astray."""
     last, last_miss = first, difference(first)
     here = first + (most - least) / 100
@@ -81,7 +81,7 @@ def _from_near(
         if miss is None or miss == last_miss:
             return None
         if abs(miss) <= _AGREES:
-            return Found(here, miss)
+            return SearchEnd(here, miss)
         step = miss * (here - last) / (miss - last_miss)
         last, last_miss, here = here, miss, here - step
         if not least < here < most:
@@ -119,7 +119,7 @@ def _between(
     low: tuple[float, float],
     high: tuple[float, float],
     best: tuple[float, float],
-) -> Found:
+) -> SearchEnd:
     """Secant through the two latest, kept inside the bracket; else half of it."""
     last, latest = (high, low) if best == low else (low, high)
     slow = 0
@@ -142,4 +142,4 @@ def _between(
             high = latest
         if abs(best[1]) <= _AGREES or high[0] - low[0] <= 1e-12 * max(1, abs(guess)):
             break
-    return Found(*best)
+    return SearchEnd(*best)

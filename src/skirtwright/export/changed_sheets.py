@@ -71,7 +71,7 @@ Placed = Sequence[tuple[Mark, ...]]
 
 
 @dataclass(frozen=True)
-class Again:
+class LaidAgain:
     """A piece laid once more.
 
     Attributes:
@@ -228,12 +228,12 @@ def tiled_again(
         grid, laid_anew = _below(grid, Sheet(sheet.title, tuple(leaving)))
     check_count(grid.columns * grid.rows)
     pairs = [
-        Again(_with_grain_of(now, was), was)
+        LaidAgain(_with_grain_of(now, was), was)
         for now in staying
         for was in (old.pop(now.piece),)
     ]
-    pairs += [Again(now, None) for now in laid_anew]
-    pairs += [Again(None, gone) for gone in old.values()]
+    pairs += [LaidAgain(now, None) for now in laid_anew]
+    pairs += [LaidAgain(None, gone) for gone in old.values()]
     changed = {
         spot for pair in pairs for spot in _windows_changed(pair, grid, otherwise)
     }
@@ -338,7 +338,7 @@ def _below(grid: Grid, rest: Sheet) -> tuple[Grid, tuple[Group, ...]]:
 
 
 def _windows_changed(
-    pair: Again, grid: Grid, otherwise: Collection[str]
+    pair: LaidAgain, grid: Grid, otherwise: Collection[str]
 ) -> Iterable[Spot]:
     """The windows in which a piece is not what it was."""
     now, before = pair.now, pair.before
@@ -429,7 +429,7 @@ def _turned(one: Group, two: Group) -> bool:
     return abs(bend_deg(first, second)) > _TURNED_DEG
 
 
-def _with_old_lines(pairs: Iterable[Again]) -> Iterator[Group]:
+def _with_old_lines(pairs: Iterable[LaidAgain]) -> Iterator[Group]:
     """Each piece with its lines as they were, where these lay elsewhere."""
     for pair in pairs:
         if pair.now is None:

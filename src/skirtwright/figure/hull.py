@@ -90,16 +90,16 @@ class Hull:
             places.append((a + (c - a) * share, b + (d - b) * share))
         return hull_of(places)
 
-    def beside(self, distance: float) -> Beside:
+    def beside(self, distance: float) -> HullOffset:
         """The line at a distance outside it, mm."""
         walked = [
             a + distance * t for a, t in zip(self.along, self.turned, strict=True)
         ]
-        return Beside(self, distance, walked)
+        return HullOffset(self, distance, walked)
 
 
 @dataclass(init=False)
-class Beside:
+class HullOffset:
     """A line at one distance outside a hull.
 
     Attributes:

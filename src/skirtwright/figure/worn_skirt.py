@@ -22,7 +22,7 @@ from typing import Final
 
 from skirtwright.figure.body import Body
 from skirtwright.figure.cloth import Cloth, Quarter
-from skirtwright.figure.hull import Beside, Hull, Place
+from skirtwright.figure.hull import Hull, HullOffset, Place
 
 COARSE, FINE = 18, 72
 """Levels worked from waist to hem: to follow a hand, and to be looked at large."""
@@ -81,7 +81,7 @@ class Level:
     smooth: float
     wave: float
     walked: tuple[Sequence[float], ...]
-    beside: Beside
+    beside: HullOffset
     trail: float
 
     @property
@@ -355,7 +355,7 @@ class _Hanging:
     trail: float
     hangs_from: Hull
 
-    def beside(self, smooth: float) -> Beside:
+    def beside(self, smooth: float) -> HullOffset:
         """The line of a girth: cloth keeps the shape it hangs from."""
         shape = self.hangs_from
         if smooth < shape.girth:

@@ -16,7 +16,7 @@ from skirtwright.telling.names_in_words import (
     way_words,
 )
 from skirtwright.telling.places_named import (
-    Told,
+    PhraseOf,
     lines_of,
     name_of,
     place,
@@ -30,18 +30,18 @@ _HALF = 0.5
 # Points
 
 
-def _start(moment: Moment) -> Told:
+def _start(moment: Moment) -> PhraseOf:
     point: Point = moment.after
     where = {"name": name_of(moment), "offset": offset_words(point)}
     return "", {"where": Phrase("step.point_at", where)}
 
 
-def _measured_off(moment: Moment) -> Told:
+def _measured_off(moment: Moment) -> PhraseOf:
     way = way_words(heading(moment.fields["direction"]))
     return "", {"start": place(moment, "start"), "way": way}
 
 
-def _squared_out(moment: Moment) -> Told:
+def _squared_out(moment: Moment) -> PhraseOf:
     at, line = moment.fields["at"], moment.step.line  # type: ignore[attr-defined]
     values = {
         "name": name_of(moment),
@@ -53,7 +53,7 @@ def _squared_out(moment: Moment) -> Told:
     return "", {"where": Phrase("step.squared", values)}
 
 
-def _divided(moment: Moment) -> Told:
+def _divided(moment: Moment) -> PhraseOf:
     start, end = moment.fields["start"], moment.fields["end"]
     values = {
         "start": place(moment, "start"),
@@ -64,7 +64,7 @@ def _divided(moment: Moment) -> Told:
     return ("_half" if half else ""), values | {"length": start.to(end)}
 
 
-def _met(moment: Moment) -> Told:
+def _met(moment: Moment) -> PhraseOf:
     return "", {
         "start": place(moment, "start"),
         "through": place(moment, "through"),
@@ -73,12 +73,12 @@ def _met(moment: Moment) -> Told:
     }
 
 
-def _placed(moment: Moment) -> Told:
+def _placed(moment: Moment) -> PhraseOf:
     values = {"name": name_of(moment), "at": place(moment, "at")}
     return "", {"where": Phrase("step.placed", values)}
 
 
-def _turned(moment: Moment) -> Told:
+def _turned(moment: Moment) -> PhraseOf:
     angle = moment.fields["angle"]
     return ("_clockwise" if angle < 0 else ""), {
         "point": place(moment, "point"),
@@ -87,14 +87,14 @@ def _turned(moment: Moment) -> Told:
     }
 
 
-def _reflected(moment: Moment) -> Told:
+def _reflected(moment: Moment) -> PhraseOf:
     return "", {name: place(moment, name) for name in ("point", "start", "end")}
 
 
 # Lines
 
 
-def _joined(moment: Moment) -> Told:
+def _joined(moment: Moment) -> PhraseOf:
     through = places_of(moment, "through")
     values: dict[str, Any] = {"name": name_of(moment), "start": through[0]}
     values["end"] = through[-1]
@@ -104,7 +104,7 @@ def _joined(moment: Moment) -> Told:
     return "", {"where": Phrase("step.joined", values)}
 
 
-def _curved(moment: Moment) -> Told:
+def _curved(moment: Moment) -> PhraseOf:
     chain: Chain = moment.after
     values = {
         "start": place(moment, "start"),
@@ -115,7 +115,7 @@ def _curved(moment: Moment) -> Told:
     return swollen(chain, values)
 
 
-def _arc(moment: Moment) -> Told:
+def _arc(moment: Moment) -> PhraseOf:
     centre, start = moment.fields["centre"], moment.fields["start"]
     less = moment.fields["less"]
     chain: Chain = moment.after
@@ -130,11 +130,11 @@ def _arc(moment: Moment) -> Told:
     }
 
 
-def _run(moment: Moment) -> Told:
+def _run(moment: Moment) -> PhraseOf:
     return "", {"lines": lines_of(moment, "lines")}
 
 
-TELLERS: dict[str, Callable[[Moment], Told]] = {
+TELLERS: dict[str, Callable[[Moment], PhraseOf]] = {
     "start": _start,
     "measure_off": _measured_off,
     "square_out": _squared_out,

@@ -22,7 +22,7 @@ from skirtwright.telling.names_in_words import (
     plain,
 )
 from skirtwright.telling.places_named import (
-    Told,
+    PhraseOf,
     by_words,
     edge_of,
     lines_of,
@@ -37,7 +37,7 @@ from skirtwright.words import Phrase, Sayable, Several
 # Panels
 
 
-def _outlined(moment: Moment) -> Told:
+def _outlined(moment: Moment) -> PhraseOf:
     edges = moment.step.edges  # type: ignore[attr-defined]
     parts = []
     for edge, line in edges.items():
@@ -46,7 +46,7 @@ def _outlined(moment: Moment) -> Told:
     return "", {"edges": Several(tuple(parts))}
 
 
-def _marked(moment: Moment) -> Told:
+def _marked(moment: Moment) -> PhraseOf:
     step: Any = moment.step
     values = {"name": plain(step.name), "panel": plain(step.panel)}
     places = places_of(moment, "through")
@@ -65,7 +65,7 @@ def _marked(moment: Moment) -> Told:
     return "", {"where": Phrase("step.marked_along", values)}
 
 
-def _darted(moment: Moment) -> Told:
+def _darted(moment: Moment) -> PhraseOf:
     before, after = panels_of(moment)
     step: Any = moment.step
     begins = before.neighbours(step.edge)[0][0].name
@@ -102,7 +102,7 @@ def _dart(panel: Panel, dart: Any, begins: str, axis: str) -> Sayable:
     return Phrase("step.dart_upright" if axis == "upright" else "step.dart", values)
 
 
-def _led(moment: Moment) -> Told:
+def _led(moment: Moment) -> PhraseOf:
     values = {
         "edge_of": edge_of(moment),
         "at": own_place(moment),
@@ -114,20 +114,20 @@ def _led(moment: Moment) -> Told:
     return anew, {"where": Phrase("step.led", values)}
 
 
-def _lengthened(moment: Moment) -> Told:
+def _lengthened(moment: Moment) -> PhraseOf:
     before, _ = panels_of(moment)
     more, values = by_words(moment)
     met = before.neighbours(moment.step.edge)[1][0].name  # type: ignore[attr-defined]
     return more, {**values, "met": edge_words(met)}
 
 
-def _set(moment: Moment) -> Told:
+def _set(moment: Moment) -> PhraseOf:
     more, values = by_words(moment)
     first, second = meets(moment)
     return more, {**values, "first": first, "second": second}
 
 
-def _redrawn(moment: Moment) -> Told:
+def _redrawn(moment: Moment) -> PhraseOf:
     _, after = panels_of(moment)
     step: Any = moment.step
     first, second = meets(moment)
@@ -149,12 +149,12 @@ def _redrawn(moment: Moment) -> Told:
     return bent or ends, values
 
 
-def _even(moment: Moment) -> Told:
+def _even(moment: Moment) -> PhraseOf:
     line = line_words(moment.step.line, moment.seen)  # type: ignore[attr-defined]
     return "", {"where": edge_of(moment), "line": line}
 
 
-def _graded(moment: Moment) -> Told:
+def _graded(moment: Moment) -> PhraseOf:
     before, after = panels_of(moment)
     step: Any = moment.step
     first, second = meets(moment)
@@ -188,7 +188,7 @@ def _signed(by: float) -> Sayable:
     return Phrase("step.lowered" if by > 0 else "step.raised", {"by": abs(by)})
 
 
-TELLERS: dict[str, Callable[[Moment], Told]] = {
+TELLERS: dict[str, Callable[[Moment], PhraseOf]] = {
     "outline": _outlined,
     "mark": _marked,
     "insert_darts": _darted,

@@ -16,7 +16,7 @@ from skirtwright.telling.names_in_words import (
     plain,
 )
 from skirtwright.telling.places_named import (
-    Told,
+    PhraseOf,
     by_words,
     edge_of,
     meets,
@@ -31,7 +31,7 @@ from skirtwright.words import Phrase, Sayable, Several
 # Paper cut and moved
 
 
-def _slashed(moment: Moment) -> Told:
+def _slashed(moment: Moment) -> PhraseOf:
     step: Any = moment.step
     told: list[Sayable] = []
     gaps: list[Sayable] = []
@@ -55,23 +55,23 @@ def _slashed(moment: Moment) -> Told:
     return "", values
 
 
-def _at_corner(moment: Moment) -> Told:
+def _at_corner(moment: Moment) -> PhraseOf:
     values = {"edge_of": edge_of(moment), "at": own_place(moment)}
     return "", {"where": Phrase("step.corner_in", values)}
 
 
-def _past_corner(moment: Moment) -> Told:
+def _past_corner(moment: Moment) -> PhraseOf:
     partly = moment.fields["turned"] < 1
     return "_partly" if partly else "", _at_corner(moment)[1]
 
 
-def _squared_end(moment: Moment) -> Told:
+def _squared_end(moment: Moment) -> PhraseOf:
     first, second = meets(moment)
     at_start = moment.step.which == "start"  # type: ignore[attr-defined]
     return "", {"where": edge_of(moment), "met": first if at_start else second}
 
 
-def _swung(moment: Moment) -> Told:
+def _swung(moment: Moment) -> PhraseOf:
     before, after = panels_of(moment)
     step: Any = moment.step
     by = moment.fields["by"]
@@ -88,7 +88,7 @@ def _swung(moment: Moment) -> Told:
     return ("_other" if by < 0 else "") + eased, values
 
 
-def _cut(moment: Moment) -> Told:
+def _cut(moment: Moment) -> PhraseOf:
     step: Any = moment.step
     return "", {
         "line": line_words(step.line, moment.seen),
@@ -96,11 +96,11 @@ def _cut(moment: Moment) -> Told:
     }
 
 
-def _extended(moment: Moment) -> Told:
+def _extended(moment: Moment) -> PhraseOf:
     return "", {"where": edge_of(moment), "at": own_place(moment)}
 
 
-def _let_out(moment: Moment) -> Told:
+def _let_out(moment: Moment) -> PhraseOf:
     more, values = by_words(moment)
     edge = Phrase(
         "step.edge_from", {"edge_of": edge_of(moment), "at": own_place(moment)}
@@ -108,7 +108,7 @@ def _let_out(moment: Moment) -> Told:
     return more, {**values, "where": edge}
 
 
-def _let_out_between(moment: Moment) -> Told:
+def _let_out_between(moment: Moment) -> PhraseOf:
     more, values = by_words(moment)
     step: Any = moment.step
     ends = {
@@ -118,17 +118,17 @@ def _let_out_between(moment: Moment) -> Told:
     return more, {**values, **ends, "where": edge_of(moment)}
 
 
-def _shortened_along(moment: Moment) -> Told:
+def _shortened_along(moment: Moment) -> PhraseOf:
     cut = [Phrase("step.cut_off_there", {"by": by}) for by in moment.fields["cuts"]]
     return "", {"where": edge_of(moment), "cuts": Several(tuple(cut))}
 
 
-def _copied(moment: Moment) -> Told:
+def _copied(moment: Moment) -> PhraseOf:
     values = {"panel": plain(moment.step.panel), "name": name_of(moment)}  # type: ignore[attr-defined]
     return "", {"where": Phrase("step.copied", values)}
 
 
-def _strip(moment: Moment) -> Told:
+def _strip(moment: Moment) -> PhraseOf:
     less = moment.fields["less"]
     step: Any = moment.step
     panel: Panel = moment.fields["panel"]
@@ -138,20 +138,20 @@ def _strip(moment: Moment) -> Told:
     return darted + ("_less" if less >= SMALLEST else ""), values
 
 
-def _bowed(moment: Moment) -> Told:
+def _bowed(moment: Moment) -> PhraseOf:
     return by_words(moment)
 
 
-def _moved_start(moment: Moment) -> Told:
+def _moved_start(moment: Moment) -> PhraseOf:
     more, values = by_words(moment)
     return more, {**values, "met": meets(moment)[0]}
 
 
-def _turned_over(moment: Moment) -> Told:
+def _turned_over(moment: Moment) -> PhraseOf:
     return "", {"where": Phrase("place.line", {"name": plain(moment.step.panel)})}  # type: ignore[attr-defined]
 
 
-def _pleated(moment: Moment) -> Told:
+def _pleated(moment: Moment) -> PhraseOf:
     count = round(moment.fields["count"])
     pairs = zip(places_of(moment, "at"), places_of(moment, "feet"), strict=False)
     told = [Phrase("step.pleat", {"at": at, "foot": foot}) for at, foot in pairs]
@@ -166,7 +166,7 @@ def _pleated(moment: Moment) -> Told:
     return (f"{how}_at_dart" if dart and how else how), values
 
 
-def _pleats_laid(moment: Moment) -> Told:
+def _pleats_laid(moment: Moment) -> PhraseOf:
     begins, laid = moment.step.begins, moment.step.laid  # type: ignore[attr-defined]
     first = Phrase(f"step.pleats_from_{begins}")
     return ("_both" if laid == "both" else ""), {"from": first, "met": _laid_to(moment)}
@@ -177,12 +177,12 @@ def _laid_to(moment: Moment) -> Sayable:
     return first if moment.step.laid == "to_start" else second  # type: ignore[attr-defined]
 
 
-def _tips(moment: Moment) -> Told:
+def _tips(moment: Moment) -> PhraseOf:
     line = line_words(moment.step.line, moment.seen)  # type: ignore[attr-defined]
     return "", {"where": edge_of(moment), "line": line}
 
 
-TELLERS: dict[str, Callable[[Moment], Told]] = {
+TELLERS: dict[str, Callable[[Moment], PhraseOf]] = {
     "slash_and_spread": _slashed,
     "ease_corner": _at_corner,
     "ease_start": _past_corner,

@@ -17,7 +17,7 @@ from skirtwright.telling.names_in_words import (
 )
 from skirtwright.words import Phrase, Sayable, Several
 
-Told = tuple[str, dict[str, Any]]
+PhraseOf = tuple[str, dict[str, Any]]
 """What is added to the message id, and the values."""
 
 
@@ -64,7 +64,7 @@ def edge_of(moment: Moment) -> Sayable:
     return Phrase("step.edge_of", values)
 
 
-def where(moment: Moment) -> Told:
+def where(moment: Moment) -> PhraseOf:
     """A step that tells no more than its edge."""
     return "", {"where": edge_of(moment)}
 
@@ -77,7 +77,7 @@ def panels_of(moment: Moment) -> tuple[Panel, Panel]:
     return before, after
 
 
-def swollen(chain: Chain, values: dict[str, Any]) -> Told:
+def swollen(chain: Chain, values: dict[str, Any]) -> PhraseOf:
     """How far a curve stands off the straight between its ends, half way along."""
     middle = chain.at(chain.length / 2)
     along = (chain.end - chain.start).unit()
@@ -95,7 +95,7 @@ def meets(moment: Moment) -> tuple[Sayable, Sayable]:
     return edge_words(first[0].name), edge_words(second[0].name)
 
 
-def by_words(moment: Moment, field: str = "by") -> Told:
+def by_words(moment: Moment, field: str = "by") -> PhraseOf:
     """A change the one way or, by less than nothing, the other."""
     by = moment.fields[field]
     values = {"where": edge_of(moment), "by": abs(by)}

@@ -30,7 +30,7 @@ _FIGURES = frozenset({Reads.LENGTH, Reads.RATIO, Reads.DEGREES, Reads.FIGURE})
 
 
 @dataclass(frozen=True)
-class Said:
+class Sentence:
     """One sentence: a message id and the values it names.
 
     Attributes:
@@ -42,7 +42,7 @@ class Said:
     values: Mapping[str, Any]
 
 
-def sentence(worked: Worked, path: str) -> Said:
+def sentence(worked: Worked, path: str) -> Sentence:
     """The sentence of the step at a path, with its numbers as they stood there."""
     moment = worked.replay.get(path)
     if moment is None:
@@ -53,21 +53,21 @@ def sentence(worked: Worked, path: str) -> Said:
     if isinstance(moment.after, float):
         return _figure(worked, moment, values)
     if not changed(moment):
-        return Said(path, "step.nothing", values)
+        return Sentence(path, "step.nothing", values)
     if step.kind in TELLERS:
         more, told = TELLERS[step.kind](moment)
         values.update(told)
         message += more
-    return Said(path, message, values)
+    return Sentence(path, message, values)
 
 
-def _not_drawn(worked: Worked, path: str) -> Said:
+def _not_drawn(worked: Worked, path: str) -> Sentence:
     """A check, or a step that is not drawn at these numbers."""
     bound = worked.step(path)
     name = plain(path.rpartition("/")[2])
     kind = bound.step.kind if bound is not None else ""
     message = "step.check" if kind == "check" else "step.unknown"
-    return Said(path, message, {"name": name})
+    return Sentence(path, message, {"name": name})
 
 
 def _fields(moment: Moment) -> dict[str, Any]:
@@ -87,7 +87,7 @@ def _fields(moment: Moment) -> dict[str, Any]:
     return values
 
 
-def _figure(worked: Worked, moment: Moment, values: dict[str, Any]) -> Said:
+def _figure(worked: Worked, moment: Moment, values: dict[str, Any]) -> Sentence:
     """A number: its sum as it comes out here, and the number itself."""
     values["result"] = moment.after
     kind = moment.bound.kind
@@ -97,11 +97,11 @@ def _figure(worked: Worked, moment: Moment, values: dict[str, Any]) -> Said:
         summing = Summing(worked, worked.replay)
         tree = summing.short(moment.step.value, moment)
         if isinstance(tree, trees.Number):
-            return Said(moment.path, f"making.{message}{shown}", values)
+            return Sentence(moment.path, f"making.{message}{shown}", values)
         values["value_working"] = summing.said(tree, moment)
     else:
         values.update(_read_off(moment))
-    return Said(moment.path, message + (shown if kind is not None else ""), values)
+    return Sentence(moment.path, message + (shown if kind is not None else ""), values)
 
 
 def _read_off(moment: Moment) -> dict[str, Any]:
@@ -124,7 +124,7 @@ def _text(raw: Any) -> str:
     return plain(str(raw))
 
 
-def why(worked: Worked, text: str) -> tuple[Said, ...]:
+def why(worked: Worked, text: str) -> tuple[Sentence, ...]:
     """The chain behind a place, a line or a number: from the tape down to it.
 
     Raises:
@@ -136,7 +136,7 @@ def why(worked: Worked, text: str) -> tuple[Said, ...]:
     return tuple(said)
 
 
-def _stated(worked: Worked, name: str) -> Said:
+def _stated(worked: Worked, name: str) -> Sentence:
     state = worked.stated.amounts.get(name)
     if state is not None:
         message = "why.amount_given" if state.given else "why.amount_default"
@@ -148,17 +148,17 @@ def _stated(worked: Worked, name: str) -> Said:
             "value": value,
             "working": state.amount.working("default"),
         }
-        return Said(name, f"{message}_{suffix}", values)
+        return Sentence(name, f"{message}_{suffix}", values)
     if name in worked.stated.choices:
         choice = worked.draft.choice(name)
         option = worked.stated.choices[name]
         label, chosen = (choice.label, choice.options[option]) if choice else (name, "")
-        return Said(name, "why.choice", {"label": label, "chosen": chosen})
+        return Sentence(name, "why.choice", {"label": label, "chosen": chosen})
     known = measurements().get(name)
     label = known.label if known else name
     guessed = name in worked.stated.estimated
     message = "why.measurement_estimated" if guessed else "why.measurement"
-    return Said(name, message, {"label": label, "value": worked.values.get(name)})
+    return Sentence(name, message, {"label": label, "value": worked.values.get(name)})
 
 
-__all__ = ["Said", "plain", "sentence", "why"]
+__all__ = ["Sentence", "plain", "sentence", "why"]

@@ -12,9 +12,9 @@ from skirtwright.draft.shapes.panel import Edge, Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.replay import Moment
 from skirtwright.telling import of_lines, of_panels, of_paper
-from skirtwright.telling.places_named import DRAWN, Told
+from skirtwright.telling.places_named import DRAWN, PhraseOf
 
-TELLERS: dict[str, Callable[[Moment], Told]] = {
+TELLERS: dict[str, Callable[[Moment], PhraseOf]] = {
     **of_lines.TELLERS,
     **of_panels.TELLERS,
     **of_paper.TELLERS,

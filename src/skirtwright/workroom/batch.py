@@ -42,8 +42,8 @@ from skirtwright.workroom.one_person import (
     ORDER,
     PATTERN,
     SHEET,
-    Made,
-    Wanted,
+    PersonFiles,
+    Request,
     make,
     make_alone,
 )
@@ -95,7 +95,7 @@ class _Note(Record):
         key: of the order and of what was wanted.
         files: the check sum of each, by name.
         whole: False while the files are being written.
-        wrong, cautions, finished, refused: see `Made`.
+        wrong, cautions, finished, refused: see `PersonFiles`.
     """
 
     key: str
@@ -121,7 +121,7 @@ class _Task:
 def dress(
     order: Callable[[Card], Job],
     people: People,
-    wanted: Wanted,
+    wanted: Request,
     folder: Path,
     *,
     workers: int = 1,
@@ -176,7 +176,7 @@ def _check_table(folder: Path) -> None:
 def _outcomes(
     order: Callable[[Card], Job],
     people: People,
-    wanted: Wanted,
+    wanted: Request,
     folder: Path,
     pool: tuple[Executor, int] | None,
 ) -> Iterator[Outcome]:
@@ -260,7 +260,7 @@ class _Fresh:
 
     order: Callable[[Card], Job]
     people: People
-    wanted: Wanted
+    wanted: Request
     folder: Path
     _ended: list[Outcome] = field(default_factory=list)
 
@@ -328,15 +328,15 @@ def _pool(workers: int, scheduler: str) -> Iterator[tuple[Executor, int] | None]
 
 
 def _worked(
-    tasks: Iterator[_Task], wanted: Wanted, pool: tuple[Executor, int] | None
-) -> Iterator[tuple[_Task, Made]]:
+    tasks: Iterator[_Task], wanted: Request, pool: tuple[Executor, int] | None
+) -> Iterator[tuple[_Task, PersonFiles]]:
     """Each task with what came of it, as they come."""
     if pool is None:
         for task in tasks:
             yield task, make(task.text, wanted)
         return
     workers, count = pool
-    waiting: dict[Future[Made], _Task] = {}
+    waiting: dict[Future[PersonFiles], _Task] = {}
     try:
         for task in tasks:
             waiting[workers.submit(make_alone, task.text, wanted)] = task
@@ -353,7 +353,9 @@ _AHEAD = 2
 """Orders that wait for each process, so that none stands idle."""
 
 
-def _finished(waiting: dict[Future[Made], _Task]) -> Iterator[tuple[_Task, Made]]:
+def _finished(
+    waiting: dict[Future[PersonFiles], _Task],
+) -> Iterator[tuple[_Task, PersonFiles]]:
     """At least one that is done, taken out of those that are waited for."""
     done, _ = wait(waiting, return_when=FIRST_COMPLETED)
     for future in done:
@@ -372,7 +374,7 @@ def _refused(row: int, name: str, problem: Problem) -> Outcome:
     return Outcome(name, row, refused=in_one_sentence(problem))
 
 
-def _kept(folder: Path, task: _Task, made: Made) -> Outcome:
+def _kept(folder: Path, task: _Task, made: PersonFiles) -> Outcome:
     """Save what was made, its note before as begun and after as whole."""
     own = folder / task.folder
     note = _Note(

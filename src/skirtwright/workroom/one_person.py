@@ -20,7 +20,7 @@ ORDER, PATTERN, SHEET = "order.skirt", "pattern.pdf", "making-up.pdf"
 
 
 @dataclass(frozen=True)
-class Wanted:
+class Request:
     """What everyone gets, and how it is said.
 
     Attributes:
@@ -37,7 +37,7 @@ class Wanted:
 
 
 @dataclass(frozen=True)
-class Made:
+class PersonFiles:
     """One person's files, and what there is to say of them.
 
     Attributes:
@@ -54,7 +54,7 @@ class Made:
     refused: str = ""
 
 
-def make(text: str, wanted: Wanted) -> Made:
+def make(text: str, wanted: Request) -> PersonFiles:
     """Work one order and write its papers.
 
     Args:
@@ -74,25 +74,25 @@ def make(text: str, wanted: Wanted) -> Made:
         look = laid(look)
         papers = _papers(look, wanted, manner)
     except SkirtwrightError as refused:
-        return Made(order, refused=in_one_sentence(refused.problem, manner))
+        return PersonFiles(order, refused=in_one_sentence(refused.problem, manner))
     said: dict[str, list[str]] = {"wrong": [], "caution": [], "note": []}
     for problem in look.problems:
         said[problem.severity].append(says(problem, manner))
     finished = dict(look.report.finished)
     wrong, cautions = tuple(said["wrong"]), tuple(said["caution"])
-    return Made({**order, **papers}, wrong, cautions, finished)
+    return PersonFiles({**order, **papers}, wrong, cautions, finished)
 
 
 _ALONE = Lock()
 
 
-def make_alone(text: str, wanted: Wanted) -> Made:
+def make_alone(text: str, wanted: Request) -> PersonFiles:
     """The same, one at a time in a process: workers of others may run threads."""
     with _ALONE:
         return make(text, wanted)
 
 
-def _papers(look: Look, wanted: Wanted, manner: Manner) -> Mapping[str, bytes]:
+def _papers(look: Look, wanted: Request, manner: Manner) -> Mapping[str, bytes]:
     from skirtwright.export.sewing.worksheet import worksheet_pdf
 
     whose = (look.report, look.job.card.name, wanted.day)

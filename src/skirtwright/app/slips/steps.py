@@ -9,7 +9,7 @@ from skirtwright.app.desk import Desk
 from skirtwright.app.slips.slip import Slip
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
-from skirtwright.telling.sentences import Said, plain, sentence, why
+from skirtwright.telling.sentences import Sentence, plain, sentence, why
 from skirtwright.words import say, translate
 
 
@@ -109,7 +109,7 @@ class StepsSlip(Slip):
         self.why_heading.setVisible(on)
         self.why.setVisible(on)
 
-    def _say(self, said: Said) -> str:
+    def _say(self, said: Sentence) -> str:
         return say(said.message, said.values, self._desk.manner)
 
     def _choose(self, row: int) -> None:

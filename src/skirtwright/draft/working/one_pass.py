@@ -12,7 +12,7 @@ from skirtwright.draft.counting import whole_number
 from skirtwright.draft.draft import Draft, Group
 from skirtwright.draft.names import Names
 from skirtwright.draft.shapes.panel import lies_within
-from skirtwright.draft.solving import Found, find
+from skirtwright.draft.solving import SearchEnd, find
 from skirtwright.draft.step_fields import BoundStep
 from skirtwright.draft.working.binding import (
     SOUGHT,
@@ -107,7 +107,7 @@ class Memory:
         path: str,
         limits: tuple[float, float, float | None],
         *leans: Any,
-    ) -> tuple[float, Found | None]:
+    ) -> tuple[float, SearchEnd | None]:
         """Where a search ended and what it found there, if anything could be worked.
 
         Args:

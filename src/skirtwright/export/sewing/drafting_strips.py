@@ -12,7 +12,7 @@ from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Line
 from skirtwright.telling.names_in_words import SMALLEST, edge_words, plain
-from skirtwright.telling.sentences import Said
+from skirtwright.telling.sentences import Sentence
 from skirtwright.words import Phrase, Sayable, Several
 
 _SCAFFOLD = ("start", "join")
@@ -34,7 +34,7 @@ class Strip:
     panel: Panel
     within: tuple[str, ...]
 
-    def said(self) -> Said:
+    def said(self) -> Sentence:
         """The strip in one sentence."""
         left, foot, right, top = _box(self.panel)
         values: dict[str, Any] = {
@@ -44,9 +44,9 @@ class Strip:
         }
         marks = (*_split_sides(self.panel), *_marks(self.panel))
         if not marks:
-            return Said(self.path, "making.strip", values)
+            return Sentence(self.path, "making.strip", values)
         values["marks"] = Several(tuple(marks))
-        return Said(self.path, "making.strip_marked", values)
+        return Sentence(self.path, "making.strip_marked", values)
 
 
 def strips_in(moments: Sequence[Moment]) -> Iterator[Strip]:

@@ -21,7 +21,7 @@ from skirtwright.measures import working_trees as trees
 from skirtwright.measures.working_kinds import LENGTH
 from skirtwright.problems import SkirtwrightError
 from skirtwright.telling.names_in_words import SMALLEST, plain
-from skirtwright.telling.sentences import Said, sentence
+from skirtwright.telling.sentences import Sentence, sentence
 from skirtwright.telling.sums import Summing
 from skirtwright.telling.tellers import changed
 from skirtwright.words import (
@@ -350,7 +350,7 @@ def _figures(figures: list[Sayable], shown: _Shown, manner: Manner) -> str:
 
 
 def _drawn_sentences(paths: list[str], shown: _Shown, manner: Manner) -> Iterator[str]:
-    said: list[Said] = []
+    said: list[Sentence] = []
     about = ""
     for path in paths:
         strip = shown.strips.get(path)
@@ -365,14 +365,14 @@ def _drawn_sentences(paths: list[str], shown: _Shown, manner: Manner) -> Iterato
         yield _together(said, manner)
 
 
-def _blank(said: Said, manner: Manner) -> str:
+def _blank(said: Sentence, manner: Manner) -> str:
     """A sentence without what it is about: alike ones are said together."""
     if "where" not in said.values:
         return ""
     return say(said.message, {**said.values, "where": ""}, manner)
 
 
-def _together(said: list[Said], manner: Manner) -> str:
+def _together(said: list[Sentence], manner: Manner) -> str:
     """One sentence about one thing or about several."""
     values = dict(said[0].values)
     if len(said) > 1:

@@ -52,7 +52,7 @@ one), and of any other edge, where a gentle curve is no corner."""
 
 _GODET, _ENDS = "godet", (True, False)
 
-Seen = dict[str, float | str | Listed]
+SeenFacts = dict[str, float | str | Listed]
 
 
 ToldFacts = Mapping[str, Sequence[tuple[str, float | str]]]
@@ -79,7 +79,7 @@ def _joins(cut: Cut, whole: Cut) -> Iterator[WalkedSeam]:
 
 def seen_facts(
     report: Report, told: ToldFacts, groups: Groups, pieces: PieceGroups
-) -> Seen:
+) -> SeenFacts:
     """What is seen on the pieces of a skirt.
 
     Args:
@@ -108,7 +108,7 @@ def seen_facts(
     }
 
 
-def _joined(cut: Cut) -> Seen:
+def _joined(cut: Cut) -> SeenFacts:
     """The pieces that are put together of parts."""
     parts = {piece.name for piece in cut.pieces}
     apart = [piece for piece in cut.whole.pieces if piece.name not in parts]
@@ -118,7 +118,7 @@ def _joined(cut: Cut) -> Seen:
 
 def _counted(
     papers: list[Paper], pieces: PieceGroups, cut_pieces: Sequence[Piece]
-) -> Seen:
+) -> SeenFacts:
     counts = Counter[str]()
     for piece in cut_pieces:
         counts[piece.spec.material] += piece.spec.count
@@ -141,7 +141,7 @@ def _counted(
 # Darts and tucks
 
 
-def _darts(papers: list[Paper]) -> Seen:
+def _darts(papers: list[Paper]) -> SeenFacts:
     darts = [
         (paper, dart)
         for paper in papers
@@ -213,7 +213,7 @@ def _tucks(paper: Paper) -> set[Fold]:
 # Grain
 
 
-def _grain(shell: list[Paper]) -> Seen:
+def _grain(shell: list[Paper]) -> SeenFacts:
     waists = [_headings(p, name) for p in shell for name in p.of_role(WAIST)]
     tops = [_off_grain(p, name) for p in shell for name in p.of_role(WAIST)]
     hems = [_off_grain(p, name) for p in shell for name in p.of_role(HEM)]
@@ -291,7 +291,7 @@ def _mean_off(paper: Paper, edge: str) -> float:
 # Corners that turn inwards
 
 
-def _inward(shell: list[Paper]) -> Seen:
+def _inward(shell: list[Paper]) -> SeenFacts:
     """Where seams, and corners between edges, turn into a piece."""
     seams, others = [0.0], [0.0]
     where: list[Saying] = []
@@ -352,7 +352,7 @@ def _bend_inwards(paper: Paper, edge: str, within: float) -> float:
 # The hem
 
 
-def _hem(papers: list[Paper]) -> Seen:
+def _hem(papers: list[Paper]) -> SeenFacts:
     depths, shares, linings = [0.0], [0.0], [0.0]
     for paper in papers:
         for edge in paper.piece.edges:
@@ -374,7 +374,7 @@ def _hem(papers: list[Paper]) -> Seen:
     }
 
 
-def _down_the_back(papers: list[Paper]) -> Seen:
+def _down_the_back(papers: list[Paper]) -> SeenFacts:
     """How long skirt and lining are down the centre back, where both are known."""
     lengths: dict[str, dict[str, float]] = {"shell": {}, "lining": {}}
     for paper in papers:
@@ -399,7 +399,7 @@ def _down_the_back(papers: list[Paper]) -> Seen:
 # Seams
 
 
-def _seams(report: Report, groups: Groups) -> Seen:
+def _seams(report: Report, groups: Groups) -> SeenFacts:
     """The seams that hang; those that open have rules of their own."""
     titles = {s.name: s.title or s.name for s in report.worked.seams}
 
@@ -439,10 +439,10 @@ def _opening_depth(skirt: Skirt) -> float:
 # Measures
 
 
-def _measured(report: Report) -> Seen:
+def _measured(report: Report) -> SeenFacts:
     stated, taken = report.worked.stated, report.worked.inputs.measurements
     body = stated.measurements
-    found: Seen = {name: report.finished[name] or 0.0 for name in FINISHED}
+    found: SeenFacts = {name: report.finished[name] or 0.0 for name in FINISHED}
     floor, length = body.get("waist_to_floor_side"), report.finished["length"]
     known = floor is not None and length is not None
     found["over_floor"] = floor - length if known and floor and length else 0.0

@@ -19,11 +19,11 @@ _NEAR_MARK = 12.0
 """Balance marks of a seam nearer than this, mm, read as one (common practice)."""
 
 
-Asked = tuple[tuple[int, ...], Point, float, int]
+AskedMark = tuple[tuple[int, ...], Point, float, int]
 """A mark: on which edges of a seam's first side, where, how far beyond, mm; snips."""
 
 
-def asked_marks(worked: Worked, data: SeamOf) -> Iterator[Asked]:
+def asked_marks(worked: Worked, data: SeamOf) -> Iterator[AskedMark]:
     """The balance marks a style asks for on a seam.
 
     Panels lie over one another in a draft: a place named on an edge is looked for on
@@ -40,7 +40,7 @@ def asked_marks(worked: Worked, data: SeamOf) -> Iterator[Asked]:
 
 
 def balance_marks(
-    seam: Seam, asked: tuple[Asked, ...], *sewn: Panel
+    seam: Seam, asked: tuple[AskedMark, ...], *sewn: Panel
 ) -> tuple[tuple[str, NotchSpec], ...]:
     """The balance marks of a seam, each with the piece it is on.
 
