@@ -14,7 +14,7 @@ import shapely
 from skirt_sheet import P, rectangle
 
 from skirtwright import budget
-from skirtwright.export.full_size import OVERLAP, full_size, write_full_size
+from skirtwright.export.full_size import MARGIN, OVERLAP, full_size, write_full_size
 from skirtwright.export.packing import CLEAR, QUARTERS, shapes_of
 from skirtwright.export.papers import own_roll, roll_named, rolls
 from skirtwright.export.projector import projected, write_projector
@@ -56,9 +56,9 @@ def test_pieces_lie_on_the_roll_apart_from_each_other(skirt, facts, key):
     laid = full_size(skirt, roll_named(key), facts)
     for group in laid.sheet.groups:
         box = group.outline_box
-        assert box.left >= laid.margin - 1e-6
-        assert box.right <= laid.roll.width - laid.margin + 1e-6
-        assert box.bottom >= laid.margin - 1e-6
+        assert box.left >= MARGIN - 1e-6
+        assert box.right <= laid.roll.width - MARGIN + 1e-6
+        assert box.bottom >= MARGIN - 1e-6
     rooms = [
         shapely.union_all(
             [shapely.LineString([(p.x, p.y) for p in m.points()]) for m in group.marks]
@@ -187,8 +187,8 @@ def test_long_drawings_go_by_pages(long_sheet, facts):
         for page, window in list(enumerate(laid.windows))[number : number + 2]:
             middles = {
                 (
-                    round((a + c) / 2 + window.left - laid.margin, 2),
-                    round((b + d) / 2 + window.bottom - laid.margin, 2),
+                    round((a + c) / 2 + window.left - MARGIN, 2),
+                    round((b + d) / 2 + window.bottom - MARGIN, 2),
                 )
                 for (a, b), (c, d) in read.mupdf_lines(data, page)
                 if abs(read.length(((a, b), (c, d))) - 8) < 0.001
@@ -198,13 +198,6 @@ def test_long_drawings_go_by_pages(long_sheet, facts):
             any(np.hypot(*np.subtract(p, q)) < 0.02 for q in seen[1]) for p in seen[0]
         )
         assert shared == 3
-
-
-def test_one_page_if_she_insists(long_sheet, facts):
-    laid = full_size(long_sheet, own_roll(800), facts, one_page=True)
-    ((_, high),) = _pages(write_full_size(laid, facts))
-    assert high > 5080
-    assert high == pytest.approx(laid.length, abs=0.01)
 
 
 def test_a0_is_whole_sheets(long_sheet, facts):

@@ -40,7 +40,6 @@ from skirtwright.export.sheet import (
     Sheet,
     Stroke,
     Text,
-    chosen,
     drawn_at,
     line,
 )
@@ -178,10 +177,7 @@ def test_a_spoilt_file_of_corrections_is_bad_input(kept):
 
 def test_scales_and_pieces_that_are_not_there():
     sheet = Sheet("A", (Group.of("Front", [Stroke(line(P(0, 0), P(9, 0)), "grain")]),))
-    for call, code in (
-        (lambda: drawn_at(sheet, 0.3), "print.scale_size"),
-        (lambda: chosen(sheet, pieces=["Bakc"]), "print.unknown_piece"),
-    ):
+    for call, code in ((lambda: drawn_at(sheet, 0.3), "print.scale_size"),):
         with pytest.raises(SkirtwrightError) as caught:
             call()
         assert caught.value.problem.code == code
@@ -207,7 +203,6 @@ def _refusals(skirt, facts):
         lambda: plot(skirt, replace(pen, most=32767), facts),
         lambda: write_projector(long, facts),
         lambda: drawn_at(skirt, 0.3),
-        lambda: chosen(skirt, pieces=["Bakc"]),
         lambda: paper_named("quarto"),
         lambda: roll_named("quarto"),
         lambda: plotter_named("quarto"),

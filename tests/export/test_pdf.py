@@ -30,9 +30,9 @@ from skirtwright.export.sheet import (
     Sheet,
     Stroke,
     Text,
-    chosen,
     drawn_at,
     line,
+    with_layers,
 )
 from skirtwright.export.tiled import tiled_document, write_tiled
 from skirtwright.export.tiles import Blocks, TileOptions, tile
@@ -335,7 +335,7 @@ def test_a_layer_can_be_turned_off(skirt, facts, reader):
     tiling = tile(skirt, A4, TileOptions(pack=False))
     document = tiled_document(Blocks((tiling,)), facts)
     data = write(document)
-    drawing = chosen(document.drawing, layers=[x for x in LAYERS if x != "cutting"])
+    drawing = with_layers(document.drawing, [x for x in LAYERS if x != "cutting"])
     wanted = write(replace(document, drawing=drawing))
     hidden = _turned_off(data, "Cutting line")
     changed = 0
@@ -457,12 +457,9 @@ def test_part_scale_prints(skirt, facts, scale):
             assert f"drawn at 1 : {round(1 / scale)}" in page.get_text()
 
 
-def test_stitching_alone_cutting_alone_or_some_pieces(skirt):
-    cut = chosen(skirt, layers=["cutting"])
+def test_cutting_alone(skirt):
+    cut = with_layers(skirt, ["cutting"])
     assert {m.layer for m in cut.marks} == {"cutting"}
-    front = chosen(skirt, pieces=["Front"])
-    assert [g.name for g in front.groups] == ["Front"]
-    assert front.groups[0].marks == skirt.groups[0].marks
 
 
 def test_long_lists_go_on_to_another_page(skirt, facts):

@@ -30,8 +30,11 @@ from skirtwright.export.roll_packing import on_a_roll
 from skirtwright.export.sheet import Group, Mark, Sheet, Stroke, line
 from skirtwright.geometry import Motion, Point, shift
 from skirtwright.geometry.box import Box
-from skirtwright.problems import BadInput, Refused
+from skirtwright.problems import Refused
 from skirtwright.words import Manner, say
+
+MARGIN = 5.0
+"""Left unprinted all round, mm."""
 
 OVERLAP = 20.0
 """What two pages of a roll share, mm."""
@@ -53,19 +56,17 @@ class FullSize:
         sheet: the pieces, the squares and the check line where they lie; the paper's
             lower left corner is the origin.
         roll: what it is printed on.
-        margin: left unprinted all round, mm.
         windows: what each page shows.
     """
 
     sheet: Sheet
     roll: Roll
-    margin: float
     windows: tuple[Box, ...]
 
     @property
     def length(self) -> float:
         """Length of roll used if it were one piece, mm."""
-        return self.windows[-1].top + self.margin
+        return self.windows[-1].top + MARGIN
 
 
 def full_size(
@@ -73,9 +74,6 @@ def full_size(
     roll: Roll,
     facts: CoverFacts,
     manner: Manner | None = None,
-    *,
-    margin: float = 5.0,
-    one_page: bool = False,
 ) -> FullSize:
     """Lay a sheet on a roll.
 
@@ -84,34 +82,29 @@ def full_size(
         roll: how wide, and how long a page may be.
         facts: what the head says.
         manner: her unit and language.
-        margin: side margins, mm.
-        one_page: one page however long; beyond 5080 mm some readers stop.
 
     Raises:
         Refused: `print.nothing`; `print.roll_too_narrow` when a piece does not fit
             however it is turned.
-        BadInput: `print.margin_size`.
     """
     manner = manner or Manner()
     if not sheet.groups:
         raise Refused("print.nothing")
-    if not (math.isfinite(margin) and 0 <= margin <= 50):
-        raise BadInput("print.margin_size", "margin", margin=margin)
-    room = roll.width - 2 * margin - _BAND
+    room = roll.width - 2 * MARGIN - _BAND
     check_room(sheet, roll.width, room)
     packed = on_a_roll(sheet, room, QUARTERS)
     if packed is None:
         raise too_narrow(sheet, roll.width, room)
     top = head(sheet, facts, manner, room)
-    corner = Motion(e=margin + _BAND, f=margin)
+    corner = Motion(e=MARGIN + _BAND, f=MARGIN)
     above = corner.then(Motion(f=top.outline_box.top + _GAP))
     groups = [group.moved(above) for group in packed.groups]
     laid = replace(sheet, groups=(*groups, top.moved(corner)))
-    tape = check_line(Point(margin + 4, margin + 2), laid.box.top - margin - 4, manner)
+    tape = check_line(Point(MARGIN + 4, MARGIN + 2), laid.box.top - MARGIN - 4, manner)
     name = say("print.check_line", {"length": 1000.0}, manner)
     laid = replace(sheet, groups=(*laid.groups, Group.of(name, tape)))
-    windows = _windows(laid.box.top, roll, margin, one_page=one_page)
-    return FullSize(laid, roll, margin, windows)
+    windows = _windows(laid.box.top, roll)
+    return FullSize(laid, roll, windows)
 
 
 def check_room(sheet: Sheet, roll: float, room: float) -> None:
@@ -142,18 +135,16 @@ def _least(group: Group) -> float:
     return min(group.outline_box.width, group.outline_box.height) + 2 * CLEAR
 
 
-def _windows(
-    top: float, roll: Roll, margin: float, *, one_page: bool
-) -> tuple[Box, ...]:
+def _windows(top: float, roll: Roll) -> tuple[Box, ...]:
     """What each page shows: all across, and as much along as a page may hold."""
-    left, right = margin, roll.width - margin
-    most = math.inf if one_page else roll.longest_page - 2 * margin
+    left, right = MARGIN, roll.width - MARGIN
+    most = roll.longest_page - 2 * MARGIN
     windows: list[Box] = []
-    foot = margin
+    foot = MARGIN
     while not windows or windows[-1].top < top:
         if windows:
             foot = windows[-1].top - OVERLAP
-        end = foot + most if roll.sheets and not one_page else min(foot + most, top)
+        end = foot + most if roll.sheets else min(foot + most, top)
         windows.append(Box(left, foot, right, end))
     return tuple(windows)
 
@@ -230,9 +221,8 @@ def _page_of(number: int, of: int, manner: Manner) -> str:
 
 def _page(laid: FullSize, number: int, name: list[Mark], manner: Manner) -> Page:
     seen = laid.windows[number]
-    margin = laid.margin
-    window = Box(margin, margin, margin + seen.width, margin + seen.height)
-    home = Point(margin - seen.left, margin - seen.bottom)
+    window = Box(MARGIN, MARGIN, MARGIN + seen.width, MARGIN + seen.height)
+    home = Point(MARGIN - seen.left, MARGIN - seen.bottom)
     marks = [mark.moved(shift(home)) for mark in name]
     for joined, edge in (
         (number > 0, window.bottom + OVERLAP / 2),
@@ -243,7 +233,7 @@ def _page(laid: FullSize, number: int, name: list[Mark], manner: Manner) -> Page
     return Page(
         _page_of(number, len(laid.windows), manner),
         laid.roll.width,
-        window.top + margin,
+        window.top + MARGIN,
         tuple(marks),
         view=View(window, home),
     )

@@ -26,7 +26,7 @@ from skirtwright.export.papers import (
     rolls,
 )
 from skirtwright.export.pattern import Drawing, cover_facts, pattern_of
-from skirtwright.export.sheet import LAYERS, Layer, Sheet, chosen, drawn_at
+from skirtwright.export.sheet import LAYERS, Layer, Sheet, drawn_at, with_layers
 from skirtwright.export.tiles import (
     LAYINGS,
     Blocks,
@@ -182,7 +182,7 @@ def _drawn(sheet: Sheet, printing: Printing) -> Sheet:
     left_out = {"stitching": "cutting", "cutting": "stitching"}.get(printing.lines)
     if left_out:
         layers: Collection[Layer] = [layer for layer in LAYERS if layer != left_out]
-        sheet = chosen(sheet, layers=layers)
+        sheet = with_layers(sheet, layers)
     scale = SCALES[printing.scale]
     return sheet if scale == 1.0 else drawn_at(sheet, scale)
 

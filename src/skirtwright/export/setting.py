@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from skirtwright.export.facts import Row
 from skirtwright.export.printed_letters import width_of
-from skirtwright.export.sheet import Layer, Mark, Text
+from skirtwright.export.sheet import Mark, Text
 from skirtwright.geometry import Point
 from skirtwright.geometry.box import Box
 
@@ -77,7 +77,7 @@ def _letters_that_fit(word: str, width: float, height: float, bold: bool) -> int
 
 
 def flowed(
-    lines: Sequence[Line], boxes: Sequence[Box], layer: Layer = "label"
+    lines: Sequence[Line], boxes: Sequence[Box]
 ) -> tuple[list[Mark], list[Line]]:
     """Lines set into boxes in turn, and the lines for which there was no room."""
     marks: list[Mark] = []
@@ -87,7 +87,7 @@ def flowed(
         if waiting and not waiting[0].words:
             waiting.pop(0)
         while waiting:
-            set_line, used = _set(waiting[0], box, foot, layer)
+            set_line, used = _set(waiting[0], box, foot)
             needed = used + (LINE if waiting[0].heading else 0)
             if foot - needed < box.bottom:
                 break
@@ -97,7 +97,7 @@ def flowed(
     return marks, waiting
 
 
-def _set(line: Line, box: Box, top: float, layer: Layer) -> tuple[list[Mark], float]:
+def _set(line: Line, box: Box, top: float) -> tuple[list[Mark], float]:
     """One line's marks from a height down, and the room it takes."""
     if not line.words:
         return [], LINE / 2
@@ -106,8 +106,8 @@ def _set(line: Line, box: Box, top: float, layer: Layer) -> tuple[list[Mark], fl
         at = Point(box.left, top - LINE)
         right = Point(box.right, top - LINE)
         return [
-            Text(line.words, at, LETTERS, layer=layer),
-            Text(line.value, right, LETTERS, layer=layer, anchor="end"),
+            Text(line.words, at, LETTERS, layer="label"),
+            Text(line.value, right, LETTERS, layer="label", anchor="end"),
         ], LINE
     parts = [(0.0, part) for part in _parts(line.words, box.width, line.heading)]
     if line.value:
@@ -118,7 +118,7 @@ def _set(line: Line, box: Box, top: float, layer: Layer) -> tuple[list[Mark], fl
             part,
             Point(box.left + indent, top - LINE * number),
             LETTERS,
-            layer=layer,
+            layer="label",
             bold=line.heading,
         )
         for number, (indent, part) in enumerate(parts, 1)

@@ -337,31 +337,13 @@ class Sheet:
         return replace(self, groups=tuple(g.moved(motion) for g in self.groups))
 
 
-def chosen(
-    sheet: Sheet,
-    pieces: Collection[str] | None = None,
-    layers: Collection[Layer] | None = None,
-) -> Sheet:
-    """Only the named pieces, and only the named kinds of line; None means all.
-
-    A group left without marks is left out.
-
-    Raises:
-        BadInput: `print.unknown_piece`, for a name that is no piece's.
-    """
-    known = [group.name for group in sheet.groups]
-    for name in pieces or ():
-        if name not in known:
-            raise BadInput(
-                "print.unknown_piece", name, name=name, known=", ".join(known)
-            )
-    groups = []
-    for group in sheet.groups:
-        if pieces is not None and group.name not in pieces:
-            continue
-        marks = [m for m in group.marks if layers is None or m.layer in layers]
-        if marks:
-            groups.append(group.holding(marks))
+def with_layers(sheet: Sheet, layers: Collection[Layer]) -> Sheet:
+    """Only the named kinds of line; a group left without marks is left out."""
+    groups = [
+        group.holding(marks)
+        for group in sheet.groups
+        if (marks := [mark for mark in group.marks if mark.layer in layers])
+    ]
     return replace(sheet, groups=tuple(groups))
 
 

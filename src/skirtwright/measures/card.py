@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from typing import Annotated, Any
 
 from skirtwright.measures.measurements import read_measurement
@@ -46,22 +46,13 @@ def read_card(json_text: str | bytes, what: str = "the measurement card") -> Car
     return read_as(Card, read_strict(json_text, what), what)
 
 
-def values_of(card: Card, known: Iterable[str] | None = None) -> dict[str, float]:
+def values_of(card: Card) -> dict[str, float]:
     """The measurements of a card in mm.
-
-    Args:
-        card: as read.
-        known: the names wanted; None takes all. Every entry is read all the same, so
-            that a slip never passes in silence.
 
     Raises:
         BadInput: an unknown measurement, or one that is not a usable length.
     """
-    values = {
+    return {
         name: read_measurement(name, text, card.unit)
         for name, text in card.measurements.items()
     }
-    if known is None:
-        return values
-    wanted = set(known)
-    return {name: value for name, value in values.items() if name in wanted}

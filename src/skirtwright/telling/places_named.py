@@ -95,8 +95,8 @@ def meets(moment: Moment) -> tuple[Sayable, Sayable]:
     return edge_words(first[0].name), edge_words(second[0].name)
 
 
-def by_words(moment: Moment, field: str = "by") -> PhraseOf:
+def by_words(moment: Moment) -> PhraseOf:
     """A change the one way or, by less than nothing, the other."""
-    by = moment.fields[field]
+    by = moment.fields["by"]
     values = {"where": edge_of(moment), "by": abs(by)}
     return ("_other" if by < 0 else ""), values
