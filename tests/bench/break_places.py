@@ -280,7 +280,7 @@ def main(count: int, seed: int, subjects: list[str]) -> int:
             "README.md",
             "LICENSE",
             "DEVELOPERS.md",
-            "FORMATS.md",
+            "FILES.md",
         ):
             shutil.copy(ROOT / name, tree)
         for name in subjects:
