@@ -7,6 +7,9 @@ from places import settled
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
+from skirtwright.draft.alterations import typed_alteration
+from skirtwright.job.fitting_edits import alter
+
 READ = ("30", "30.2", "29.6", "30", "30.1", "30.5", "30.1", "30")
 """Heights off the floor, from the front round by the left."""
 
@@ -154,3 +157,30 @@ def test_a_long_line_is_whole_and_presses_nothing_flat(window, slip, qtbot):
     words = row.findChild(QLabel)
     assert words.height() >= words.heightForWidth(words.width())
     assert slip.readings["front"].height() == high
+
+
+def test_a_style_without_a_place_for_an_alteration_is_taken_without_it(window, slip):
+    desk = window.desk
+    taken_in = typed_alteration(what="side_seams", by="-0.5", first="waist", last="hip")
+    desk.change_drawn(alter(desk.job, taken_in, desk.look.worked.stated))
+    before = desk.job
+    window.acts.by_name["styles"].trigger()
+    chooser = window.commands.chooser
+    for row in range(chooser.list.count()):
+        if chooser.list.item(row).text().startswith("Gored"):
+            chooser.list.setCurrentRow(row)
+    chooser.take()
+    assert "has no place for this" in window.line.words.text()
+    assert "Side seams: taken in by 0.5 cm" in window.line.words.text()
+    assert desk.job is before
+    window.line.buttons[0].click()
+    assert "gored" in desk.job.draft.id
+    assert desk.job.fitting == before.fitting
+    (row,) = slip._told
+    assert row.endswith("kept with the order, and not drawn.")
+    desk.history.undo()
+    assert desk.job == before
+    desk.history.redo()
+    slip.back[0].click()
+    assert desk.job.fitting == ()
+    assert desk.look.left_out == ()

@@ -191,6 +191,103 @@ def test_an_order_of_the_book_is_kept_while_it_is_worked_on(kept, opened, keys):
     assert opened(None).keeper.path == path, "where she left off"
 
 
+def left_behind(opened, length="50"):
+    """Work on the first order, kept when its window ended; and what it is called by."""
+    path = path_of(client_book(), 1)
+    window = opened(path)
+    window.desk.set_amounts({"length": length})
+    window.close()
+    return path
+
+
+def another_saves(length="45"):
+    with Book(client_book()) as book:
+        theirs, job = book.order(1)
+        book.save_order(theirs, edits.set_amount(job, "length", length).job)
+
+
+def lengths_in_book():
+    found = (job.amounts.get("length") for _, job in in_book("Clara Finch"))
+    return sorted(filter(None, found))
+
+
+def test_work_brought_back_over_a_newer_order_leaves_both(kept, opened):
+    path = left_behind(opened)
+    another_saves()
+    again = opened(path)
+    assert "it is newer" in again.line.words.text()
+    assert "clients.book" not in again.line.words.text()
+    assert again.desk.job.amounts["length"] == "50"
+    again.desk.set_amounts({"length": "51"})
+    again.close()
+    third = opened(path)
+    assert "it is newer" in third.line.words.text(), "not only the first time"
+    assert third.files.save()
+    assert lengths_in_book() == ["45", "51"]
+    assert third.keeper.path != path
+    assert autosave.left_behind() == ()
+
+
+def test_back_at_what_the_book_holds_it_is_saved_there(kept, opened):
+    path = left_behind(opened)
+    another_saves()
+    window = opened(path)
+    window.line.buttons[0].click()
+    assert window.desk.job.amounts["length"] == "45"
+    window.desk.history.redo()
+    assert window.desk.job.amounts["length"] == "50"
+    assert window.files.save()
+    assert lengths_in_book() == ["45", "50"], "redone, it is an order of its own again"
+    path = left_behind(opened, "60")
+    another_saves("46")
+    window = opened(path)
+    window.line.buttons[0].click()
+    window.desk.set_amounts({"length": "47"})
+    assert window.files.save()
+    assert lengths_in_book() == ["47", "50"]
+    assert window.keeper.path == path
+
+
+@pytest.mark.parametrize("book", ["there", "away"])
+def test_work_on_an_order_that_is_gone_is_brought_back_once(kept, opened, book):
+    left_behind(opened)
+    if book == "away":
+        client_book().rename(kept / "away.book")
+    else:
+        with sqlite3.connect(client_book()) as other:
+            other.execute("DELETE FROM skirt WHERE id = 1")
+        other.close()
+    window = opened(None)
+    words = {"there": "has the order no more", "away": "is not in its place"}
+    assert words[book] in window.line.words.text()
+    assert window.desk.job.amounts["length"] == "50"
+    assert autosave.left_behind() == ()
+    window.close()
+    (work,) = autosave.left_behind()
+    assert work.source is None
+
+
+def test_a_print_of_what_another_changed_makes_no_order(kept, opened):
+    """It is noted on the table, and Save tells why it is not in the book."""
+    window = opened(path_of(client_book(), 1))
+    another_saves()
+    window.desk.note_print("drawing", window.desk.look.shown)
+    assert lengths_in_book() == ["45"]
+    assert len(in_book("Clara Finch")) == 1
+    assert not window.desk.saved
+    assert window.files.save()
+    assert "changed or deleted elsewhere" in window.line.words.text()
+    assert len(in_book("Clara Finch")) == 2
+
+
+def test_a_print_noted_by_another_is_newer_too(kept, opened):
+    path = left_behind(opened)
+    with Book(client_book()) as book:
+        theirs, job = book.order(1)
+        book.save_order(theirs, job.printed("2026-11-29", "drawing", ()))
+    assert "it is newer" in opened(path).line.words.text()
+
+
 def test_two_windows_on_one_order_keep_both(kept, opened):
     path = path_of(client_book(), 1)
     first, second = opened(path), opened(path)
@@ -329,12 +426,27 @@ def test_a_deleted_client_is_gone_from_every_byte(kept, opened, keys, qtbot):
     nameless.close()
     mine = kept / "hers.skirt"
     file.save(order("Clara Finch"), mine)
+    folder = kept / "Clara Finch"
+    folder.mkdir()
+    file.save(order("Clara Finch"), folder / "one.skirt")
+    file.save(order("Clarissa"), kept / "clarissa.skirt")
+    others = [mine, folder / "one.skirt", kept / "clarissa.skirt"]
+    for other in (*others, path_of(client_book(), 1)):
+        assert window.files.open(other)
+    unread = autosave.state_folder() / "one not saved 2026-11-01 10.00.skirt"
+    unread.write_text('{"format": 99, "card": {"name": "Clara Finch"}}', "utf-8")
+    aside = client_book().with_name("clients damaged 2026-11-02.book")
+    aside.write_bytes(b"Clara Finch")
+    window.desk.set_amounts({"length": "51"})
+    assert window.keeper.keep_now()
     keys(KEY.Key_B, mods=CTRL)
     keys("clara", KEY.Key_Down)
     window.acts.by_name["forget_client"].trigger()
     assert "Nothing can bring her back" in window.line.words.text()
     window.line.buttons[1].click()
     qtbot.waitUntil(lambda: "is deleted" in window.line.words.text())
+    assert "damaged 2026-11-02.book, put aside" in window.line.words.text()
+    aside.unlink()
     assert window.desk.job.card.name != "Clara Finch"
     window.line.done("book")
     assert names(window) == [], "nothing else has the word sought"
@@ -344,7 +456,8 @@ def test_a_deleted_client_is_gone_from_every_byte(kept, opened, keys, qtbot):
         for place in kept.rglob("*")
         if place.is_file() and b"clara finch" in place.read_bytes().lower()
     ]
-    assert holding == [mine], "her own files stay"
+    assert sorted(holding) == sorted(others[:2]), "her own files stay"
+    assert Settings().recent() == [others[2]], "who is called nearly so stays"
     with Book(client_book()) as book:
         assert [c.name for c in book.clients()] == [
             "Ida Lark",

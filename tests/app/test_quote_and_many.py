@@ -11,13 +11,15 @@ import shiboken6
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtTest import QTest
 
+from skirtwright.app import folder_printing
 from skirtwright.app.beside import Beside
 from skirtwright.draft import styles
 from skirtwright.job import edits, file
 from skirtwright.job.folders import client_book
+from skirtwright.job.in_book import path_of
 from skirtwright.job.job import new_job
 from skirtwright.measures.card import Card
-from skirtwright.workroom import beside_window
+from skirtwright.workroom import batch, beside_window, one_person
 from skirtwright.workroom.beside_window import Seen
 from skirtwright.workroom.book import Book
 
@@ -45,6 +47,11 @@ def test_a_quote_is_written_by_keys(window, home, keys, qtbot, at_once):
     window.acts.by_name["quote"].trigger()
     form = window.commands.clients.form
     qtbot.waitUntil(form.isVisible)
+    assert not form.ask.isVisible(), "it is in no book"
+    shell = form.prices["shell"]
+    assert form.missing.text().startswith("Without a price: Main cloth")
+    shell.setFocus()
+    QTest.keyClicks(shell, "18")
     for name, text in {"hours": "6", "rate": "25", "currency": "£"}.items():
         form.fields[name].setFocus()
         QTest.keyClicks(form.fields[name], text)
@@ -54,7 +61,11 @@ def test_a_quote_is_written_by_keys(window, home, keys, qtbot, at_once):
     dialog.reject()
     form.write(home / "q.pdf")
     words = words_of((home / "q.pdf").read_bytes())
-    assert "£150.00" in words
+    assert "£150.00" not in words
+    assert form.total.text() in {f"Sum: £{n / 100:.2f}" for n in range(15000, 30000)}
+    assert form.total.text().removeprefix("Sum: ") in words
+    assert window.desk.job.chosen_cloth("shell").price == "18"
+    assert "Without a price" not in words
     assert "6, at 25.00 each" in words
     assert "is in q.pdf" in window.line.words.text()
     window.acts.by_name["quote"].trigger()
@@ -71,6 +82,27 @@ def test_a_quote_is_written_by_keys(window, home, keys, qtbot, at_once):
     qtbot.waitUntil(whole)
     assert again.away.x() > again.on.geometry().right() + 1, "they do not touch"
     again.reject()
+
+
+def test_the_sum_is_made_the_price_of_the_order(people, opened, qtbot, at_once):
+    with Book(client_book()) as book:
+        card = Card(name="Ann Bird", measurements=TAKEN)
+        job = edits.set_card(new_job(styles.style("straight-block")), card).job
+        kept = book.add_order(book.client_named("Ann Bird"), job)
+    window = opened(path_of(client_book(), kept.number))
+    window.acts.by_name["quote"].trigger()
+    form = window.commands.clients.form
+    for name, text in (("hours", "8"), ("rate", "26.5"), ("currency", "EUR")):
+        form.fields[name].setText(text)
+    assert form.total.text() == "Sum: EUR 212.00"
+    form.ask.click()
+    assert "EUR 212.00" in form.said.text()
+    with Book(client_book()) as book:
+        assert book.orders()[0].price == "EUR 212.00"
+    form.prices["shell"].setText("dear")
+    assert form.said.property("role") == "wrong"
+    assert not form.ask.isVisible()
+    form.reject()
 
 
 def test_work_is_done_in_a_process_of_its_own(qtbot):
@@ -152,6 +184,47 @@ def test_many_are_chosen_seen_marked_and_kept(window, people, keys, qtbot, at_on
         assert all(book.picture(order.number) for order in orders)
 
 
+def test_many_are_printed_into_a_folder_and_gone_on_with(
+    window, people, qtbot, at_once, monkeypatch
+):
+    files = dict.fromkeys((one_person.PATTERN, one_person.SHEET), b"paper")
+
+    def made(text, wanted):
+        return one_person.PersonFiles({one_person.ORDER: text.encode(), **files})
+
+    monkeypatch.setattr(batch, "make", made)
+    monkeypatch.setattr(folder_printing, "_WORKERS", 1)
+    over, place = many(window), people / "all of them"
+    for row in (0, 1, 3):
+        over.clients.item(row).setCheckState(Qt.CheckState.Checked)
+    over.style_box.setCurrentIndex(over.style_box.findData("straight-block"))
+    over.style_box.activated.emit(over.style_box.currentIndex())
+    qtbot.waitUntil(lambda: over.ready)
+    window.line.buttons[1].click()
+    dialog = window.files.dialog
+    assert dialog.testOption(dialog.Option.ShowDirsOnly)
+    dialog.reject()
+    over.print_in(place)
+    assert over.working
+    assert not over.clients.isEnabled()
+    over.stop()
+    qtbot.waitUntil(lambda: "Stopped" in window.line.words.text(), timeout=30_000)
+    said = []
+    over.told.connect(said.append)
+    over.print_in(place)
+    qtbot.waitUntil(lambda: "2 of 3 have" in window.line.words.text(), timeout=30_000)
+    assert any("Dot Finch: no pattern" in words for words in said)
+    for name in ("Ann Bird", "Bea Crow"):
+        made = {each.name for each in (place / name).iterdir()}
+        assert made >= {"pattern.pdf", "making-up.pdf", "order.skirt"}
+    assert len((place / "summary.csv").read_text().splitlines()) == 4
+    said.clear()
+    over.print_in(place)
+    qtbot.waitUntil(lambda: not over.working, timeout=30_000)
+    assert any("Ann Bird: done before" in words for words in said)
+    over.reject()
+
+
 def test_a_client_deleted_meanwhile_keeps_no_other_out(window, people, qtbot, at_once):
     over = many(window)
     for row in (0, 1):
@@ -186,7 +259,7 @@ def test_work_beside_the_window_can_be_stopped(window, people, qtbot):
     over = many(window)
     over.clients.item(0).setCheckState(Qt.CheckState.Checked)
     qtbot.waitUntil(lambda: over.working)
-    window.line.buttons[1].click()
+    window.line.buttons[2].click()
     assert not over.working
     assert next(iter(over.shown.values())).answer is None
     over.reject()

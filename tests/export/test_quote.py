@@ -8,7 +8,7 @@ import pytest
 from drafting import reported
 from skirtwright.cli import main
 from skirtwright.draft import styles
-from skirtwright.export.quote import Terms, quote_of, quote_pdf
+from skirtwright.export.quote import Terms, needed, quote_of, quote_pdf
 from skirtwright.job.cloth_edits import set_cloth
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable, laid
@@ -26,6 +26,10 @@ def report():
     return laid(Worktable().look(job), 20).report
 
 
+def quoted(report, terms, manner):
+    return quote_of(needed(report, manner), terms, manner)
+
+
 def text_of(data):
     document = pypdfium2.PdfDocument(data)
     assert len(document) == 1
@@ -34,7 +38,7 @@ def text_of(data):
 
 def test_it_adds_up(report):
     """Cloth as the shop cuts it, to the next 10 cm, at the price of a metre."""
-    quote = quote_of(report, TERMS, Manner())
+    quote = quoted(report, TERMS, Manner())
     (cloth,) = [row for row in quote.rows if row.what == "Main cloth"]
     (shell,) = [one for one in report.lays if one.cloth.material == "shell"]
     metres = -(-round(shell.bought, 3) // 100) / 10
@@ -53,20 +57,20 @@ def test_it_adds_up(report):
 )
 def test_half_a_hundredth_is_a_whole_one(report, hours, rate, cost):
     """7.5 times 31.35 is 235.125; the total is of what stands on the page."""
-    quote = quote_of(report, Terms(hours=hours, rate=rate, notions=0.125), Manner())
+    quote = quoted(report, Terms(hours=hours, rate=rate, notions=0.125), Manner())
     told = {row.what: row.cost for row in quote.rows}
     assert (told["Work"], told["Notions"]) == (cost, 0.13)
     assert quote.total == pytest.approx(told["Main cloth"] + cost + 0.13, abs=1e-9)
 
 
 def test_what_is_left_open_is_not_on_the_page(report):
-    quote = quote_of(report, Terms(hours=6), Manner())
+    quote = quoted(report, Terms(hours=6), Manner())
     assert [row.cost for row in quote.rows if row.what in ("Work", "Notions")] == [
         None,
         None,
     ]
     assert quote.without[-2:] == ("Notions", "Work")
-    bare = quote_of(report, Terms(), Manner())
+    bare = quoted(report, Terms(), Manner())
     assert "Work" not in [row.what for row in bare.rows]
 
 
@@ -81,11 +85,13 @@ def test_what_leaves_something_out_is_not_called_the_total(report):
     terms = Terms(hours=6, rate=25, currency="EUR")
     words = text_of(quote_pdf(report, "Ann Bird", "2026-11-29", terms, Manner()))
     assert "Total" not in words
-    assert "So far" in words
-    assert "Not included: " in words
-    assert "Notions." in words
-    assert "EUR " in words
+    assert "Without a price" not in words, "that is not for the client"
+    assert "Sum EUR " in " ".join(words.split())
     assert terms.money(212) == "EUR 212.00"
+    told = quoted(report, terms, Manner()).summed_up(terms, Manner())
+    assert told[0].startswith("Sum: EUR ")
+    assert told[1].startswith("Without a price: ")
+    assert told[1].endswith("Notions.")
     assert Terms(currency="£").money(212) == "£212.00"
 
 
@@ -101,7 +107,7 @@ def test_without_a_piece_there_is_no_quote(report):
 
     bare = replace(report, cut=replace(report.cut, pieces=()))
     with pytest.raises(Refused):
-        quote_of(bare, TERMS, Manner())
+        needed(bare, Manner())
 
 
 def test_by_the_command(tmp_path, capsys):

@@ -281,9 +281,33 @@ def test_from_waist_to_hem_the_hip_and_the_band_go_along(style: str):
 @pytest.mark.parametrize("style", ["mermaid", "train", "trumpet", "high-low"])
 def test_from_waist_to_hem_is_refused_where_the_seam_is_shaped_further(style: str):
     taken_in = Alteration(what="side_seams", by="-1", first="waist", last="hem")
-    with pytest.raises(SkirtwrightError) as caught:
-        TABLE.look(order(style, taken_in))
-    assert caught.value.problem.code == "fitting.shaped_on"
+    ((_, why),) = TABLE.look(order(style, taken_in)).left_out
+    assert why.code == "fitting.shaped_on"
+
+
+def test_what_a_style_has_no_place_for_is_kept_told_and_drawn_again():
+    taken_in = Alteration(what="side_seams", by="-0.5", first="waist", last="hip")
+    straight = order("straight", taken_in)
+    gored = edits.set_style(straight, styles.style("gored")).job
+    look, bare = TABLE.look(gored), TABLE.look(order("gored"))
+    assert [one for one, _ in look.left_out] == [taken_in]
+    assert look.report.altered == ()
+    assert look.report.finished == bare.report.finished
+    (told,) = [p for p in look.problems if p.code == "fitting.left_out"]
+    assert told.severity == "caution"
+    back = TABLE.look(edits.set_style(gored, styles.style("straight")).job)
+    assert back.left_out == ()
+    assert back.report.finished == TABLE.look(straight).report.finished
+
+
+def test_a_note_of_an_amount_another_style_has_not_can_be_taken_back():
+    job = order("straight")
+    one = Alteration(what="front_darts", by="0.5")
+    altered = fitting_edits.alter(job, one, TABLE.stated(job)).job
+    circle = edits.set_style(altered, styles.style("circle")).job
+    back = fitting_edits.without(circle, 0, TABLE.stated(circle)).job
+    assert back.fitting == ()
+    assert back.amounts == circle.amounts
 
 
 TAKEN_TO_THE_HEM = {

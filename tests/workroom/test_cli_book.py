@@ -103,6 +103,20 @@ def test_export_forget_and_take_in_again(capsys):
     assert "Maud Pell" in run(capsys, "book", "list")[1]
 
 
+def test_one_order_is_deleted_by_its_number(capsys):
+    run(capsys, "book", "add", "people.csv")
+    for name in ("one", "two"):
+        asked = ("draft", "straight-block", "--client", "Maud Pell", "-o")
+        run(capsys, *asked, f"{name}.skirt")
+        run(capsys, "book", "add", f"{name}.skirt")
+    assert "block, order 2, Drafted" in run(capsys, "book", "list")[1]
+    code, out, _ = run(capsys, "book", "forget-order", "1")
+    assert (code, "is deleted" in out) == (0, True)
+    listed = run(capsys, "book", "list")[1]
+    assert "order 1" not in listed
+    assert "order 2" in listed
+
+
 def test_back_up_restore_and_salvage(capsys):
     run(capsys, "book", "add", "people.csv")
     assert run(capsys, "book", "backup", "copy.book")[0] == 0
@@ -136,6 +150,10 @@ def test_back_up_restore_and_salvage(capsys):
         (("add", "people.csv", "--report", "people.csv"), "read"),
         (("backup", "no/where.book"), "where.book"),
         (("burn", "it"), "list, add"),
+        (("forget-order", "seven"), "seven"),
+        (("forget-order", "7"), "Order 7"),
+        (("forget-order", "9" * 30), "no number"),
+        (("forget-order",), "NUMBER"),
         (("list", "--book", "people.csv"), "no client book"),
     ],
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,11 +11,13 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 
 from skirtwright.app.bookkeeping import DAMAGED
+from skirtwright.app.fields import tell
 from skirtwright.app.files import Files
 from skirtwright.app.line import Way
 from skirtwright.app.window_frame import Frame
-from skirtwright.job.edits import begun_in
+from skirtwright.job.edits import Edited, begun_in
 from skirtwright.job.fitting_edits import again, told
+from skirtwright.job.in_book import SUFFIX as BOOK
 from skirtwright.job.in_book import in_book, path_of
 from skirtwright.job.job import Job
 from skirtwright.job.prints import today
@@ -35,11 +38,10 @@ if TYPE_CHECKING:
 _CODE = "book"
 """What is told of the book."""
 
-_Deleted = tuple[tuple[Path, ...], Callable[[], None]]
-"""What is in the book no more, by its paths, and what deletes the rest."""
+_Deleted = tuple[tuple[Path, ...], Callable[[], None], tuple[Path, ...]]
+"""What is in the book no more, by its paths; what deletes the rest; what is left."""
 
 _ENTRY = ".json"
-_BOOK = ".book"
 
 
 class ClientCommands(QObject):
@@ -170,7 +172,7 @@ class ClientCommands(QObject):
         try:
             for order in self._book.book.orders(client):
                 job = self._book.book.order(order.number)[1]
-                made = again(desk.job, job, desk.look.worked.stated, today())
+                made = self._again(job)
                 if made is not None:
                     added = made.job.fitting[len(desk.job.fitting) :]
                     return job, made.job.model_copy(update={"fitting": added})
@@ -179,16 +181,27 @@ class ClientCommands(QObject):
             return None
         return None
 
+    def _again(self, former: Job) -> Edited | None:
+        """The order on the table with what was altered before and has a place here."""
+        desk = self._window.desk
+        edited = again(desk.job, former, desk.look.worked.stated, today())
+        if edited is None:
+            return None
+        left = desk.leaves_out(edited.job)
+        fitting = tuple(one for one in edited.job.fitting if one not in left)
+        if len(fitting) == len(desk.job.fitting):
+            return None
+        return replace(edited, job=edited.job.model_copy(update={"fitting": fitting}))
+
     def _said(self, done: Job) -> list[str]:
         manner = self._window.settings.manner
         return [line.said(manner) for line in told(done)]
 
     def _alter(self, former: Job) -> None:
-        desk = self._window.desk
-        edited = again(desk.job, former, desk.look.worked.stated, today())
         try:
+            edited = self._again(former)
             if edited is not None:
-                desk.change_drawn(edited)
+                self._window.desk.change_drawn(edited)
         except SkirtwrightError as refused:
             self._tell(refused)
 
@@ -227,10 +240,27 @@ class ClientCommands(QObject):
 
         window = self._window
         window.take_typed()
-        form = self.form = QuoteForm(window.desk, self._files, window)
+        path, is_kept = window.keeper.path, window.keeper.is_in_book
+        form = QuoteForm(window.desk, self._files, window, in_book=is_kept)
+        self.form = form
         form.written.connect(self._quoted)
+        form.asked.connect(lambda price: self._priced(path, price))
         form.finished.connect(form.deleteLater)
         form.open()
+
+    def _priced(self, path: Path | None, price: str) -> None:
+        """The sum of the quote is what is asked for the order."""
+        form, manner = self.form, self._window.settings.manner
+        known = in_book(path) if path is not None else None
+        if form is None or known is None:
+            return
+        try:
+            order = self._book.book.order_text(known[1])[0]
+            self._book.write(lambda book: book.set_price(order, price))
+        except SkirtwrightError as trouble:
+            tell(form.said, in_one_sentence(trouble.problem, manner), "wrong")
+        else:
+            tell(form.said, say("quote.is_asked", {"price": price}, manner), "ink")
 
     def _quoted(self, path: Path) -> None:
         manner = self._window.settings.manner
@@ -262,10 +292,19 @@ class ClientCommands(QObject):
             return
         ways: list[Way] = [
             (say("many.keep", manner=manner), over.keep if over.ready else None),
+            (say("many.print", manner=manner), self._ask_print if over.ready else None),
             (say("many.stop", manner=manner), over.stop if over.working else None),
             (say("many.leave", manner=manner), over.reject),
         ]
         self._window.line.tell("many", words, ways)
+
+    def _ask_print(self) -> None:
+        """Into which folder each of them is printed."""
+        over = self.over
+        if over is not None:
+            paper = self._window.slips.paper.choices.paper.key
+            then = partial(over.print_in, paper=paper)
+            self._files.ask_folder("many.print_in", then)
 
     def _many_done(self) -> None:
         self.over = None
@@ -395,7 +434,7 @@ class ClientCommands(QObject):
         from skirtwright.workroom.forgetting import deleted_order
 
         def work(book: Book) -> _Deleted:
-            return (path_of(book.path, order.number),), deleted_order(book, order)
+            return (path_of(book.path, order.number),), deleted_order(book, order), ()
 
         values = {"name": order.client.name, "title": order.title}
         self._delete(work, "clients.order_forgotten", values)
@@ -421,12 +460,13 @@ class ClientCommands(QObject):
 
     def forget(self, client: Client) -> None:
         """Delete a client with her orders, unsaved work and pictures."""
-        from skirtwright.workroom.forgetting import deleted
+        from skirtwright.workroom.forgetting import deleted, put_aside_with
 
         def work(book: Book) -> _Deleted:
             orders = book.orders(client)
             paths = tuple(path_of(book.path, order.number) for order in orders)
-            return paths, deleted(book, client)
+            rest = deleted(book, client)
+            return paths, rest, put_aside_with(book, client.name)
 
         self._delete(work, "book.forgotten", {"name": client.name}, client.name)
 
@@ -445,8 +485,8 @@ class ClientCommands(QObject):
         window = self._window
 
         def done(answer: _Deleted) -> None:
-            paths, rest = answer
-            window.settings.forget(paths)
+            paths, rest, left = answer
+            window.settings.forget(paths, name)
             keeper, on_table = window.keeper, window.desk.job.card.name
             if keeper.path in paths or (name == on_table and keeper.file is None):
                 keeper.drop()
@@ -455,7 +495,12 @@ class ClientCommands(QObject):
             except SkirtwrightError as trouble:
                 self._tell(trouble)
             else:
-                self._say(say(said, values, window.settings.manner))
+                words = [say(said, values, window.settings.manner)]
+                for place in left:
+                    where = {"name": name, "file": place.name}
+                    manner = window.settings.manner
+                    words.append(say("book.still_aside", where, manner))
+                self._say(" ".join(words))
 
         self._book.aside(work, done, self._tell)
 
@@ -464,7 +509,7 @@ class ClientCommands(QObject):
     def ask_back_up(self) -> None:
         """The whole book into one file."""
         called = f"{self._book.path.stem} {today()}"
-        self._files.ask("clients.back_up", _BOOK, self.back_up, called=called)
+        self._files.ask("clients.back_up", BOOK, self.back_up, called=called)
 
     def back_up(self, path: Path) -> None:
         """Copy the book as it stands at this moment."""
@@ -473,7 +518,7 @@ class ClientCommands(QObject):
 
     def ask_restore(self) -> None:
         """The book as it was, from a backup."""
-        self._files.ask("clients.restore", _BOOK, self.restore)
+        self._files.ask("clients.restore", BOOK, self.restore)
 
     def restore(self, path: Path) -> None:
         """Take over a backup; what was in the book is kept beside it."""

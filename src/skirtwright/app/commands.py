@@ -444,6 +444,7 @@ class Commands(QObject):
         self._held = window.focusWidget()
         chooser = self.chooser = StylesChooser(window.desk, window.inside)
         chooser.pointed.connect(self._tell_style)
+        chooser.leaves_out.connect(self._offer_style)
         chooser.finished.connect(self._styles_done)
         self._tell_style(chooser.words())
         window.lay_over(chooser)
@@ -459,6 +460,24 @@ class Commands(QObject):
                 (say("styles.leave", manner=manner), chooser.reject),
             ]
             self._window.line.tell(_STYLE, words, ways, chooser.every_words())
+
+    def _offer_style(self, lines: list[str]) -> None:
+        """A style without a place for what was altered can be taken all the same."""
+        chooser, manner = self.chooser, self._window.settings.manner
+        draft = chooser.in_hand() if chooser is not None else None
+        if chooser is not None and draft is not None:
+            ways: list[Way] = [
+                (
+                    say("styles.take_without", manner=manner),
+                    partial(chooser.take, leaving_out=True),
+                ),
+                (say("styles.leave", manner=manner), chooser.reject),
+            ]
+            listed = "; ".join(line.strip(" .") for line in lines)
+            title = translate(draft.title, manner)
+            values = {"style": title, "lines": listed}
+            words = say("styles.no_place", values, manner)
+            self._window.line.tell(_STYLE, words, ways)
 
     def _styles_done(self) -> None:
         window = self._window

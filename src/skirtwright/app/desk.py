@@ -14,6 +14,7 @@ from PySide6.QtCore import QObject, Signal
 from skirtwright.app.history import History
 from skirtwright.app.printed_before import PrintedBefore
 from skirtwright.app.settings import Settings
+from skirtwright.draft.alterations import Alteration
 from skirtwright.draft.inputs import AmountState
 from skirtwright.job.edits import Edited, amount_text, set_amount
 from skirtwright.job.job import Job, sample_card
@@ -116,8 +117,12 @@ class Desk(QObject):
         self.noted.emit(was_saved)
         self.changed.emit()
 
-    def change(self, edited: Edited) -> None:
+    def change(self, edited: Edited, *, leaving_out: bool = False) -> None:
         """Do something to the order: one step of its history.
+
+        Args:
+            edited: the order as it is to be.
+            leaving_out: even where an alteration that is drawn has no place then.
 
         Raises:
             SkirtwrightError: what was typed cannot be read or used; all stays.
@@ -125,7 +130,27 @@ class Desk(QObject):
         edited = self._with_prints(edited)
         self._refuse_beyond(edited.job)
         ready = self._worked(edited.job)
+        if not leaving_out:
+            self._refuse_left_out(ready)
         self._do(edited, ready)
+
+    def leaves_out(self, job: Job) -> tuple[Alteration, ...]:
+        """Alterations of an order that its style has no place for.
+
+        Raises:
+            SkirtwrightError: it cannot be worked at all.
+        """
+        return tuple(one for one, _ in self._worked(job)[1].left_out)
+
+    def _refuse_left_out(self, ready: _Ready) -> None:
+        """An alteration has a place, unless it had none before.
+
+        Raises:
+            BadInput: it has none; the problem says why.
+        """
+        for one, problem in ready[1].left_out:
+            if (one, problem) not in self.look.left_out:
+                raise BadInput.of(problem)
 
     def change_piece(self, edited: Edited, *pieces: str) -> None:
         """Do something to pieces, unless one of them could not be cut any more.
@@ -153,6 +178,7 @@ class Desk(QObject):
         stops = ready[1].report.refusals
         if stops and self.look.drawn:
             raise SkirtwrightError.of(stops[0])
+        self._refuse_left_out(ready)
         self._do(edited, ready)
 
     def _do(self, edited: Edited, ready: _Ready) -> None:

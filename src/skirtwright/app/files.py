@@ -70,6 +70,29 @@ class Files(QObject):
         if self.dialog is not None and called:
             self.dialog.selectFile(f"{_as_name(called)}{suffix}")
 
+    def ask_folder(self, title: str, then: Callable[[Path], object]) -> None:
+        """A file dialog for a folder.
+
+        Args:
+            title: a message id.
+            then: what is done with the folder she names.
+        """
+        dialog = QFileDialog(
+            self._window, say(title, manner=self._window.settings.manner)
+        )
+        dialog.setFileMode(QFileDialog.FileMode.Directory)
+        dialog.setOption(QFileDialog.Option.ShowDirsOnly)
+        self._show(dialog, then)
+
+    def _show(self, dialog: QFileDialog, then: Callable[[Path], object]) -> None:
+        """A file dialog where her own files are; it does not hold up the window."""
+        path = self._window.keeper.file
+        dialog.setDirectory(str(path.parent if path else _home()))
+        dialog.fileSelected.connect(lambda name: then(Path(name)))
+        dialog.finished.connect(dialog.deleteLater)
+        self.dialog = dialog
+        dialog.open()
+
     def _ask(
         self,
         title: str,
@@ -78,7 +101,7 @@ class Files(QObject):
         *others: str,
         save: bool,
     ) -> None:
-        """A file dialog that does not hold up the window.
+        """A file dialog for a file.
 
         Args:
             title: a message id.
@@ -95,18 +118,13 @@ class Files(QObject):
         }
         dialog.setNameFilters(list(kinds))
         dialog.filterSelected.connect(lambda kind: dialog.setDefaultSuffix(kinds[kind]))
-        path = window.keeper.file
-        dialog.setDirectory(str(path.parent if path else _home()))
         if save:
             dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
             dialog.setDefaultSuffix(suffix.lstrip("."))
             dialog.selectFile(self._suggested(suffix))
         else:
             dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
-        dialog.fileSelected.connect(lambda name: then(Path(name)))
-        dialog.finished.connect(dialog.deleteLater)
-        self.dialog = dialog
-        dialog.open()
+        self._show(dialog, then)
 
     def _suggested(self, suffix: str) -> str:
         window = self._window
@@ -422,12 +440,22 @@ class Files(QObject):
             kept = keeper.brought_back
             when = datetime.fromtimestamp(kept.at)  # noqa: DTZ006 - hers
             day = shown_day(f"{when:%Y-%m-%d}", manner.language)
-            values = {"when": f"{when:%H:%M}", "day": day}
-            values["file"] = keeper.called if kept.source else ""
-            words = say(f"files.brought_back.{keeper.stands}", values, manner)
+            name = kept.source.name if kept.source else ""
+            values = {"when": f"{when:%H:%M}", "day": day, "file": name}
+            words = say(self._brought_back(kept), values, manner)
             way = say("files.back", manner=manner)
             ways = [(way, self.back_to_saved)]
             window.line.tell("recovered", words, [*ways, self._enough()])
+
+    def _brought_back(self, kept: autosave.Kept) -> str:
+        """What is said of work brought back, by how its file or book stands to it."""
+        stands = self._window.keeper.stands
+        known = in_book(kept.source) if kept.source is not None else None
+        if known is None or stands == "before":
+            return f"files.brought_back.{stands}"
+        if stands == "gone" and not known[0].exists():
+            return "book.brought_back.moved"
+        return f"book.brought_back.{stands}"
 
 
 def _nothing() -> None:

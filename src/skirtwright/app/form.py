@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from PySide6.QtCore import QEvent, QTimer
 from PySide6.QtWidgets import (
     QDialog,
@@ -47,27 +49,30 @@ class Form(QDialog):
         self.away = QPushButton(say("notice.close", manner=manner))
         self.away.clicked.connect(self.reject)
 
-    def add_line(self, label: str, longest: int) -> QLineEdit:
+    def add_line(
+        self, label: str, longest: int, values: Mapping[str, object] | None = None
+    ) -> QLineEdit:
         """A line to be filled in.
 
         Args:
             label: a message id.
             longest: letters.
+            values: of the message.
         """
         line = QLineEdit()
         line.setMaxLength(longest)
-        shown = QLabel(say(label, manner=self._manner))
+        shown = QLabel(say(label, values, self._manner))
         shown.setBuddy(line)
         line.setAccessibleName(shown.text().replace("&", ""))
         self._rows.addRow(shown, line)
         return line
 
-    def add_foot(self) -> None:
+    def add_foot(self, *others: QPushButton) -> None:
         """The sentence and the buttons, under all that is in the form."""
         buttons = QHBoxLayout()
         buttons.setSpacing(8)
-        buttons.addWidget(self.on)
-        buttons.addWidget(self.away)
+        for button in (self.on, *others, self.away):
+            buttons.addWidget(button)
         self._rows.addRow(self.said)
         self._rows.addRow(buttons)
 

@@ -64,6 +64,8 @@ class Keeper(QObject):
         self.left_unsaved = False
         self._session: autosave.Session | None = None
         self._on_disk: bytes | None = None
+        self._back: tuple[Job, str] | None = None
+        self._begun_from = ""
         self._keeping = False
         self._moving = False
         self._timer = QTimer(self)
@@ -101,7 +103,7 @@ class Keeper(QObject):
         self._let_go()
         kept = autosave.kept_for(path)
         self._hold(path, autosave.Session(path))
-        self._on_disk = content
+        self._holds_now(content)
         self._remember(path)
         if kept is not None and not self.second:
             self._bring_back(kept, path)
@@ -130,7 +132,8 @@ class Keeper(QObject):
         if self.second:
             return
         self._put_back(kept, job, stands)
-        if stands == "unread" and self.keep_now():
+        # Kept elsewhere from now on, where its file is not its own any more.
+        if source != kept.source and self.keep_now():
             autosave.let_go(kept)
 
     def _bring_back(self, kept: autosave.Kept, path: Path) -> None:
@@ -143,7 +146,12 @@ class Keeper(QObject):
         if job == self._desk.job:
             autosave.let_go(kept)
             return
-        saved_since = path.is_file() and path.stat().st_mtime > kept.at
+        if kept.begun_from:
+            saved_since = kept.begun_from != self._begun_from
+        else:
+            saved_since = path.is_file() and path.stat().st_mtime > kept.at
+        if saved_since:
+            self._back = job, kept.begun_from
         self._put_back(kept, job, "newer" if saved_since else "before")
 
     def _job_of(self, kept: autosave.Kept) -> Job:
@@ -186,8 +194,14 @@ class Keeper(QObject):
         self._let_go()
         self.path, self._session = path, session
         self.second = not session.holds
-        self.brought_back, self._on_disk = None, None
+        self.brought_back = None
+        self._holds_now(None)
         self.moved.emit()
+
+    def _holds_now(self, content: bytes | None) -> None:
+        """What the file holds, from which the work on the table goes on."""
+        self._on_disk, self._back = content, None
+        self._begun_from = autosave.sum_of(content)
 
     # Saving
 
@@ -258,7 +272,9 @@ class Keeper(QObject):
             values = {"file": book.name, "folder": str(book.parent)}
             raise FileTrouble("book.moved", str(book), **values)
         job = self._desk.job
-        before = None if self._on_disk is None else self._on_disk.decode()
+        # Work begun before the book had this does not take its place.
+        goes_on = self._begun_from == autosave.sum_of(self._on_disk)
+        before = self._on_disk.decode() if self._on_disk and goes_on else None
         with Book(book, make=number is None, wait=_WAIT_SECONDS) as opened:
             kept = keep_order(opened, job, number, before, today())
         path = in_book.path_of(book, kept.number)
@@ -274,7 +290,9 @@ class Keeper(QObject):
         She changed nothing, so nothing is hers to save. Where it cannot be written the
         order stands as not saved, and Save tells her why.
         """
-        if was_saved and self.may_write:
+        if self.path is None or not (was_saved and self.may_write):
+            return
+        if not self._changed_by_others(self.path):
             with suppress(SkirtwrightError):
                 self.save()
 
@@ -285,7 +303,7 @@ class Keeper(QObject):
             FileTrouble: it cannot be written, or another window has it open.
         """
         if self._is_mine(path):
-            self._on_disk = None
+            self._holds_now(None)
             self.save()
             return
         session = autosave.Session(path)
@@ -314,14 +332,15 @@ class Keeper(QObject):
 
     def _changed_by_others(self, path: Path) -> bool:
         try:
-            return file.load_bytes(path) != self._on_disk
+            return in_book.load_bytes(path) != self._on_disk
         except FileTrouble:
             # It is gone: saving puts it back.
             return False
 
     def _saved(self, path: Path) -> None:
-        self._on_disk = file.written(self._desk.job).encode()
-        own_files.note(self._on_disk)
+        content = file.written(self._desk.job).encode()
+        self._holds_now(content)
+        own_files.note(content)
         self.brought_back = None
         self._forget()
         self._desk.history.setClean()
@@ -341,9 +360,13 @@ class Keeper(QObject):
         if self._desk.saved:
             self._timer.stop()
             self._forget()
+            self._begun_from = autosave.sum_of(self._on_disk)
         elif not self._timer.isActive():
             # Not begun again by the next edit: who never rests is kept all the same.
             self._timer.start()
+        if self._back is not None and self._desk.job == self._back[0]:
+            # Brought back or redone: begun before the file held what it holds now.
+            self._begun_from = self._back[1]
 
     def _left(self, state: Qt.ApplicationState) -> None:
         if state != Qt.ApplicationState.ApplicationActive:
@@ -363,7 +386,7 @@ class Keeper(QObject):
             return False
         self._keeping = True
         try:
-            self._session.keep(self._desk.job)
+            self._session.keep(self._desk.job, self._begun_from)
         except FileTrouble as trouble:
             return self._not_kept(trouble)
         except Exception as fault:  # noqa: BLE001 - told as a fault of ours, and as loss

@@ -1,12 +1,14 @@
 """One style on many clients: each skirt small beside the others, over the table.
 
 Each is worked in a process beside the window, so that she can go on choosing; what has
-something wrong is marked, and what is well can be kept as orders in the book.
+something wrong is marked. They can be kept as orders in the book, and printed, each in
+a folder of its own.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
@@ -24,16 +26,21 @@ from skirtwright.app.bookkeeping import Bookkeeping
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import Choosing, length_about
 from skirtwright.app.figure_view import Figure
+from skirtwright.app.folder_printing import FolderPrinting
 from skirtwright.app.guard import guarded
 from skirtwright.app.style_chooser import CARD, OverTable, StyleCard
 from skirtwright.draft import styles
 from skirtwright.figure.drawn_figure import read_picture
 from skirtwright.job import edits, file
 from skirtwright.job.job import Job, new_job
+from skirtwright.job.prints import today
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.words import in_one_sentence, say, says, translate
+from skirtwright.workroom.batch import TABLE, Outcome, said
 from skirtwright.workroom.beside_window import Seen, seen
 from skirtwright.workroom.book import Book, Client
+from skirtwright.workroom.one_person import Request
+from skirtwright.workroom.people import RefusedRow
 
 _LISTED = 200
 """Clients in the list at once; others are found by typing."""
@@ -112,6 +119,11 @@ class ManyAtOnce(OverTable):
         self._arrange()
         self._beside = Beside(self, _WORKERS)
         self._beside.answered.connect(self._answered)
+        self._printing = FolderPrinting(self)
+        self._printing.told.connect(self._printed_one)
+        self._printing.ended.connect(self._printed)
+        self._folder = Path()
+        self._said = ""
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(_REST_MS)
@@ -180,6 +192,7 @@ class ManyAtOnce(OverTable):
             SkirtwrightError: she was never measured, or her card cannot be read.
         """
         card = self._book.book.card_of(client.name)
+        card = card.model_copy(update={"name": client.name})
         name = self.style_box.currentData()
         job = new_job(styles.style(name)) if name else self._desk.job
         own = {"prints": (), "fitting": (), "title": ""}
@@ -215,17 +228,18 @@ class ManyAtOnce(OverTable):
 
     @property
     def working(self) -> bool:
-        """Whether some are still being worked."""
-        return self._beside.waiting > 0
+        """Whether some are still being worked or printed."""
+        return self._beside.waiting > 0 or self._printing.busy
 
     @property
     def ready(self) -> bool:
-        """Whether all are worked and one of them can be kept."""
+        """Whether all are worked, and one of them can be kept or printed."""
         return not self.working and any(one.answer for one in self.shown.values())
 
     def stop(self) -> None:
-        """What is not worked yet is left."""
+        """What is not worked or printed yet is left."""
         self._beside.stop()
+        self._printing.stop()
         self._tell()
 
     # Showing
@@ -275,8 +289,8 @@ class ManyAtOnce(OverTable):
     def words(self) -> str:
         """How far it is, and what is to be said of the skirt in hand."""
         manner = self._desk.manner
-        if not self.shown:
-            return say("many.choose", manner=manner)
+        if self._said or not self.shown:
+            return self._said or say("many.choose", manner=manner)
         done = [one for one in self.shown.values() if one.answer or one.problem]
         looks = sum(one.needs_a_look is not None for one in done)
         values = {"done": len(done), "all": len(self.shown), "looks": looks}
@@ -290,7 +304,8 @@ class ManyAtOnce(OverTable):
             words += " " + say("batch.needs_a_look", values_held, manner)
         return words
 
-    def _tell(self) -> None:
+    def _tell(self, said: str = "") -> None:
+        self._said = said
         self.told.emit(self.words())
 
     # Doing
@@ -317,6 +332,55 @@ class ManyAtOnce(OverTable):
 
         self._book.aside(work, done, self._refused)
 
+    def print_in(self, folder: Path, paper: str = "") -> None:
+        """Pattern, making-up sheet and order of each, and a table of all.
+
+        Args:
+            folder: where.
+            paper: the name of the sheets; else as is usual with her unit.
+        """
+        if not self.ready:
+            return
+        manner, self._folder = self._desk.manner, folder
+        jobs = [one.job for one in self.shown.values() if one.job is not None]
+        refused = [
+            RefusedRow(len(jobs) + row, one.client.name, one.problem)
+            for row, one in enumerate(self.shown.values(), 1)
+            if one.job is None and one.problem is not None
+        ]
+        sheet = "letter" if manner.unit == "in" else "a4"
+        wanted = Request(paper or sheet, sheet, today(), manner.language)
+        self._printing.begin(jobs, refused, wanted, folder)
+        self._lock()
+
+    def _lock(self) -> None:
+        """Who is printed is not chosen anew meanwhile."""
+        for widget in (self.clients, self.style_box):
+            widget.setEnabled(not self._printing.busy)
+        values = {"folder": self._folder.name}
+        printing = say("many.printing", values, self._desk.manner)
+        self._tell(printing if self._printing.busy else "")
+
+    def _printed_one(self, outcome: Outcome, done: int, whole: int) -> None:
+        self._tell(said(outcome, done, whole, self._desk.manner))
+
+    def _printed(self, ended: tuple[Outcome, ...] | SkirtwrightError | None) -> None:
+        manner = self._desk.manner
+        self._lock()
+        if ended is None:
+            self._tell(say("many.print_stopped", manner=manner))
+        elif isinstance(ended, SkirtwrightError):
+            self._refused(ended)
+        else:
+            values = {
+                "made": sum(not one.refused for one in ended),
+                "all": len(ended),
+                "looks": sum(bool(one.needs_a_look) for one in ended),
+            }
+            where = {"folder": str(self._folder), "file": TABLE}
+            words = say("batch.ended", values, manner)
+            self._tell(f"{words} {say('many.printed', where, manner)}")
+
     def _refused(self, trouble: SkirtwrightError) -> None:
         self.told.emit(in_one_sentence(trouble.problem, self._desk.manner))
 
@@ -324,6 +388,7 @@ class ManyAtOnce(OverTable):
         """Done here; nothing is kept."""
         self._rest.stop()
         self._beside.stop()
+        self._printing.stop()
         super().reject()
 
     @guarded()

@@ -183,14 +183,22 @@ class Settings(QObject):
         kept = {name: named[name] for name in listed if name in named}
         self._kept.setValue("recent_called", json.dumps(kept))
 
-    def forget(self, paths: Collection[Path]) -> None:
-        """Know files no more."""
+    def forget(self, paths: Collection[Path], name: str = "") -> None:
+        """Know files no more, nor any that is called by the name of a client."""
         lost = {path.absolute() for path in paths}
-        listed = [str(path) for path in self.recent() if path not in lost]
+        kept = [path for path in self.recent() if path not in lost]
+        if name:
+            kept = [each for each in kept if not self._has_name(each, name)]
+        listed = [str(path) for path in kept]
         self._kept.setValue("recent", json.dumps(listed))
-        named = {name: c for name, c in self._named().items() if name in listed}
+        named = {path: c for path, c in self._named().items() if path in listed}
         self._kept.setValue("recent_called", json.dumps(named))
         self._kept.sync()
+
+    def _has_name(self, path: Path, name: str) -> bool:
+        from skirtwright.workroom.people import holds_name, path_holds_name
+
+        return path_holds_name(path, name) or holds_name(self.called(path), name)
 
     def kept_text(self, name: str) -> str:
         """A short text as it was typed last; empty for none."""

@@ -44,6 +44,7 @@ from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours, colours_for, letters
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
+from skirtwright.job import fitting_edits
 from skirtwright.job.edits import set_style
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.guessed import with_guesses
@@ -238,9 +239,12 @@ class StylesChooser(OverTable):
 
     Signals:
         pointed: another style is in hand: what is to be said of it.
+        leaves_out: it was taken, and has no place for some of what was altered at a
+            fitting: a line each.
     """
 
     pointed = Signal(str)
+    leaves_out = Signal(list)
 
     def __init__(self, desk: Desk, parent: QWidget) -> None:
         super().__init__(desk, parent)
@@ -362,14 +366,26 @@ class StylesChooser(OverTable):
         item = self.list.currentItem()
         return styles.style(item.data(_NAME)) if item is not None else None
 
-    def take(self) -> None:
-        """Draft this style for the client at hand; undo leads back."""
-        draft = self.in_hand()
-        if draft is not None and draft.id != self._desk.job.draft.id:
+    def take(self, *, leaving_out: bool = False) -> None:
+        """Draft this style for the client at hand; undo leads back.
+
+        Args:
+            leaving_out: even where it has no place for what was altered at a fitting.
+        """
+        draft, desk = self.in_hand(), self._desk
+        if draft is not None and draft.id != desk.job.draft.id:
+            edited = set_style(desk.job, draft)
             try:
-                self._desk.change(set_style(self._desk.job, draft))
+                left = () if leaving_out else desk.leaves_out(edited.job)
+                if left:
+                    lines = fitting_edits.told(
+                        edited.job.model_copy(update={"fitting": left}), readings=False
+                    )
+                    self.leaves_out.emit([line.said(desk.manner) for line in lines])
+                    return
+                desk.change(edited, leaving_out=True)
             except SkirtwrightError as refused:
-                words = in_one_sentence(refused.problem, self._desk.manner)
+                words = in_one_sentence(refused.problem, desk.manner)
                 self.pointed.emit(words)
                 return
         self.reject()

@@ -242,6 +242,8 @@ class Window(Frame):
             self.files.tell_not_kept(closing=True)
             return
         event.accept()
+        if self.commands.clients.over is not None:
+            self.commands.clients.over.reject()
         self.slips.put_away()
         self.slips.wait()
         self.mending.wait()

@@ -22,13 +22,14 @@ from skirtwright.cli.verbs import (
     wants_suffix,
 )
 from skirtwright.job.folders import client_book
+from skirtwright.job.in_book import is_number
 from skirtwright.job.prints import today
 from skirtwright.job.saving import check_place, save_whole
 from skirtwright.problems import BadInput, SkirtwrightError
 from skirtwright.words import in_one_sentence, say
-from skirtwright.workroom.book import Book, Client
+from skirtwright.workroom.book import Book, Client, KeptOrder
 from skirtwright.workroom.book_entries import add_file, differences, entry_of
-from skirtwright.workroom.forgetting import forget
+from skirtwright.workroom.forgetting import deleted_order, forget, put_aside_with
 from skirtwright.workroom.sealed import SUFFIX, seal
 
 
@@ -79,9 +80,13 @@ def _client_lines(options: Options, opened: Book, client: Client) -> list[str]:
     lines = ["  " + said]
     if len(cards) > 1:
         lines += _changed(options, cards[1].card, cards[0].card)
-    return lines + [
-        f"    {one.title}: {one.stage} {one.due}".rstrip() for one in orders
-    ]
+    return lines + [_order_line(options, one) for one in orders]
+
+
+def _order_line(options: Options, one: KeptOrder) -> str:
+    named = say("orders.numbered", {"title": one.title, "number": one.number})
+    stage = say(f"stage.{one.stage}", manner=options.manner)
+    return "    " + ", ".join(filter(None, (named, stage, one.due)))
 
 
 def _changed(options: Options, before: Any, after: Any) -> list[str]:
@@ -121,7 +126,22 @@ def _export(options: Options, opened: Book) -> Done:
 def _forget(options: Options, opened: Book) -> Done:
     client = opened.client_named(_subject(options))
     forget(opened, client)
-    return Done((say("book.forgotten", {"name": client.name}, options.manner),))
+    lines = [say("book.forgotten", {"name": client.name}, options.manner)]
+    for place in put_aside_with(opened, client.name):
+        values = {"name": client.name, "file": place.name}
+        lines.append(say("book.still_aside", values, options.manner))
+    return Done(tuple(lines))
+
+
+def _forget_order(options: Options, opened: Book) -> Done:
+    """One order, by the number it is listed with; its client's cards stay."""
+    text = _subject(options)
+    if not is_number(text):
+        raise BadInput("cli.not_an_order", text, text=text)
+    order, _ = opened.order_text(int(text))
+    deleted_order(opened, order)()
+    values = {"name": order.client.name, "title": order.title}
+    return Done((say("clients.order_forgotten", values, options.manner),))
 
 
 def _backup(options: Options, opened: Book) -> Done:
@@ -166,6 +186,7 @@ ACTIONS: dict[str, Callable[[Options, Book], Done]] = {
     "add": _add,
     "export": _export,
     "forget": _forget,
+    "forget-order": _forget_order,
     "backup": _backup,
     "restore": _restore,
     "salvage": _salvage,
@@ -176,6 +197,7 @@ _WANTS = {
     "add": "FILE",
     "export": "NAME",
     "forget": "NAME",
+    "forget-order": "NUMBER",
     "backup": "FILE",
     "restore": "FILE",
     "salvage": "FILE",

@@ -29,6 +29,8 @@ def fit(options: Options) -> Done:
         stated = look.worked.stated
         made = alteration_of(what, how, options.manner.unit, look.job.unit)
         look = _whole(Worktable().look(fitting_edits.alter(look.job, made, stated).job))
+        for problem in (problem for one, problem in look.left_out if one == made):
+            raise BadInput.of(problem)
     lines = tuple(_told(look, options.manner))
     if not options.output:
         return done(options, look, lines)

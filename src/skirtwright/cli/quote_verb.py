@@ -18,7 +18,7 @@ from skirtwright.problems import BadInput
 
 def quote(options: Options) -> Done:
     """The quote as a PDF."""
-    from skirtwright.export.quote import Terms, quote_pdf
+    from skirtwright.export.quote import Terms, needed, quote_of, quote_pdf
 
     wants_suffix(options.output, (".pdf",))
     asked = {
@@ -31,4 +31,6 @@ def quote(options: Options) -> Done:
     look = laid(look_at(options))
     whose = (look.report, look.job.card.name, today())
     data = quote_pdf(*whose, terms, options.manner, options.paper)
-    return done(options, look, (), output_saved(options, data))
+    summed = quote_of(needed(look.report, options.manner), terms, options.manner)
+    lines = filter(None, summed.summed_up(terms, options.manner))
+    return done(options, look, tuple(lines), output_saved(options, data))

@@ -10,7 +10,7 @@ they become.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from skirtwright.draft.alterations import (
@@ -29,7 +29,7 @@ from skirtwright.draft.shaping import Shapes, Shaping
 from skirtwright.draft.step import Step
 from skirtwright.measures.records import take
 from skirtwright.measures.units import Unit, read_length, show_number
-from skirtwright.problems import BadInput, told_of
+from skirtwright.problems import BadInput, Problem, told_of
 from skirtwright.words import Composed, Phrase
 
 _MOST_FOUND = 100.0
@@ -37,6 +37,15 @@ _MOST_FOUND = 100.0
 
 Sides = Mapping[str, tuple[float, float]]
 """Numbers that differ left and right, mm."""
+
+
+LeftOut = tuple[Alteration, Problem]
+
+_NO_PLACE = frozenset(
+    f"fitting.{name}"
+    for name in ("no_seam", "cut_once", "in_parts", "shaped_on", "drawn_in", "no_hip")
+)
+"""What a style says of an alteration that another has a place for."""
 
 
 @dataclass(frozen=True)
@@ -47,10 +56,12 @@ class Altered:
         draft: the draft.
         sides: what of them differs left and right: numbers it speaks of and does not
             make itself.
+        left_out: alterations the style has no place for, each with why.
     """
 
     draft: Draft
     sides: Sides = field(default_factory=dict)
+    left_out: tuple[LeftOut, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -89,16 +100,18 @@ def altered(
         hip_depth: from her waist to her hip, mm.
 
     Raises:
-        BadInput: a figure cannot be read, or the style has no such seam.
+        BadInput: a figure cannot be read.
         NotFound: nothing of that name can be altered.
     """
-    writing = _Writing(draft, unit, hip_depth)
+    writing, left = _Writing(draft, unit, hip_depth), []
     for alteration in alterations:
-        if alterable(alteration.what).reads:
-            writing.level(alteration)
-        else:
-            writing.seam(alteration)
-    return writing.altered()
+        try:
+            writing.add(alteration)
+        except BadInput as refused:
+            if refused.problem.code not in _NO_PLACE:
+                raise
+            left.append((alteration, refused.problem))
+    return replace(writing.altered(), left_out=tuple(left))
 
 
 _MOST_EDGES = 2
@@ -139,6 +152,22 @@ class _Writing:
         if isinstance(told, str):
             return f"({told}){more}"
         return told.model_copy(update={"value": f"({told.value}){more}"})
+
+    def add(self, alteration: Alteration) -> None:
+        """An alteration; of one that is refused nothing is written.
+
+        Raises:
+            BadInput: the style has no place for it, or a figure cannot be read.
+        """
+        before = dict(self._sides)
+        try:
+            if alterable(alteration.what).reads:
+                self.level(alteration)
+            else:
+                self.seam(alteration)
+        except BadInput:
+            self._sides = before
+            raise
 
     def seam(self, alteration: Alteration) -> None:
         """A seam let out or taken in.

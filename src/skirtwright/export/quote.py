@@ -6,8 +6,8 @@ the dressmaker's own, and what she leaves open is not on the page.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from skirtwright.export.figure_marks import figure_marks
 from skirtwright.export.lay_words import (
@@ -25,6 +25,7 @@ from skirtwright.export.sewing.sewing_words import phrase
 from skirtwright.export.sheet import Mark, Sheet, Stroke, Text, box_of, line
 from skirtwright.geometry import Point, shift
 from skirtwright.geometry.box import Box
+from skirtwright.lay.cloth_to_cut import Cloth
 from skirtwright.problems import BadInput, Refused
 from skirtwright.report import Report
 from skirtwright.words import Manner, say, translate
@@ -83,6 +84,37 @@ class Terms:
 
 
 @dataclass(frozen=True)
+class ClothNeeded:
+    """A cloth that an order takes: what it is like, and how much is bought, mm."""
+
+    cloth: Cloth
+    bought: float
+
+
+@dataclass(frozen=True)
+class Needed:
+    """What an order takes, before anything is asked for it.
+
+    Attributes:
+        cloths: each with its price where that is known.
+        notions: in her language; nothing where there are none.
+    """
+
+    cloths: tuple[ClothNeeded, ...]
+    notions: str
+
+    def at_prices(self, prices: Mapping[str, float | None]) -> Needed:
+        """The same, cloths at these prices of a metre, by material."""
+        cloths = tuple(
+            replace(one, cloth=replace(one.cloth, price=prices[one.cloth.material]))
+            if one.cloth.material in prices
+            else one
+            for one in self.cloths
+        )
+        return replace(self, cloths=cloths)
+
+
+@dataclass(frozen=True)
 class Row:
     """One thing that is paid for: what, how much of it, and what it comes to."""
 
@@ -97,8 +129,6 @@ class Quote:
 
     Attributes:
         rows: cloth by cloth, the notions, and the work.
-        total: of what has a price; None where nothing has.
-        without: what of it has no price.
     """
 
     rows: tuple[Row, ...]
@@ -114,13 +144,29 @@ class Quote:
         """What on the page has no price."""
         return tuple(row.what for row in self.rows if row.cost is None)
 
+    def total_called(self, manner: Manner) -> str:
+        """What leaves something out is not called the total."""
+        return say("quote.so_far" if self.without else "quote.total", manner=manner)
 
-def quote_of(report: Report, terms: Terms, manner: Manner) -> Quote:
-    """What an order comes to.
+    def summed_up(self, terms: Terms, manner: Manner) -> tuple[str, str]:
+        """What it comes to, and what of it has no price: a sentence each, or nothing.
+
+        The second is for the dressmaker alone, and not on the page.
+        """
+        total, missing = "", ""
+        if self.total is not None:
+            values = {"called": self.total_called(manner)}
+            total = say("quote.sum", {**values, "sum": terms.money(self.total)}, manner)
+        if self.without:
+            missing = say("quote.without", {"what": list(self.without)}, manner)
+        return total, missing
+
+
+def needed(report: Report, manner: Manner) -> Needed:
+    """What an order takes.
 
     Args:
         report: of the order, its pieces laid on their cloths.
-        terms: what she asks.
         manner: her unit and language.
 
     Raises:
@@ -128,23 +174,31 @@ def quote_of(report: Report, terms: Terms, manner: Manner) -> Quote:
     """
     if not report.cut.shown:
         raise Refused("print.nothing")
-    return Quote(tuple(_rows(report, terms, manner)))
-
-
-def _rows(report: Report, terms: Terms, manner: Manner) -> Iterator[Row]:
-    for laid in report.lays:
-        values = {
-            "bought": bought_words(laid.bought, manner.unit),
-            "width": laid.cloth.width,
-        }
-        much = say("quote.cloth", values, manner)
-        cost = cost_of(laid.bought, laid.asked, manner.unit)
-        yield Row(material_name(laid.cloth.material, manner), much, cost)
+    cloths = tuple(ClothNeeded(laid.asked, laid.bought) for laid in report.lays)
     listed = [phrase(saying, manner) for saying in notions(facts_of(report))]
-    if listed:
-        words = "; ".join(words.rstrip(".") for words in listed)
+    return Needed(cloths, "; ".join(words.rstrip(".") for words in listed))
+
+
+def quote_of(needs: Needed, terms: Terms, manner: Manner) -> Quote:
+    """What an order comes to.
+
+    Args:
+        needs: what it takes.
+        terms: what she asks.
+        manner: her unit and language.
+    """
+    return Quote(tuple(_rows(needs, terms, manner)))
+
+
+def _rows(needs: Needed, terms: Terms, manner: Manner) -> Iterator[Row]:
+    for one in needs.cloths:
+        bought = bought_words(one.bought, manner.unit)
+        much = say("quote.cloth", {"bought": bought, "width": one.cloth.width}, manner)
+        cost = cost_of(one.bought, one.cloth, manner.unit)
+        yield Row(material_name(one.cloth.material, manner), much, cost)
+    if needs.notions:
         cost = None if terms.notions is None else in_hundredths(terms.notions)
-        yield Row(say("quote.notions", manner=manner), words, cost)
+        yield Row(say("quote.notions", manner=manner), needs.notions, cost)
     if terms.hours is not None:
         cost = None if terms.rate is None else in_hundredths(terms.hours * terms.rate)
         much = say("quote.hours", {"hours": terms.hours}, manner)
@@ -178,7 +232,7 @@ def quote_pdf(
     from skirtwright.export.pdf import write
 
     kind = paper_named(paper)
-    quote = quote_of(report, terms, manner)
+    quote = quote_of(needed(report, manner), terms, manner)
     title = say("quote.title", manner=manner)
     marks = _set(report, quote, client, date, terms, kind, manner)
     return write(
@@ -274,19 +328,11 @@ def _table(
     if quote.total is None:
         return marks, top
     top -= name
-    # What leaves something out is not called the total.
-    words = say("quote.so_far" if quote.without else "quote.total", manner=manner)
-    told = terms.money(quote.total)
+    words, told = quote.total_called(manner), terms.money(quote.total)
     marks += [
         Text(words, Point(room.left, top), name * 1.2, bold=True),
         Text(told, Point(room.right, top), name * 1.2, anchor="end", bold=True),
     ]
-    if quote.without:
-        top -= name * _LEADING
-        values = {"what": ", ".join(quote.without)}
-        lines = broken(say("quote.without", values, manner), room.width, small)
-        marks += _down(lines, room.left, top, small)
-        top -= (len(lines) - 1) * small * _LEADING
     return marks, top
 
 

@@ -23,6 +23,7 @@ from pathlib import Path
 from skirtwright.job.file import SUFFIX, load, written
 from skirtwright.job.folders import state_folder
 from skirtwright.job.job import Job
+from skirtwright.job.reading import load_bytes
 from skirtwright.job.saving import (
     companion,
     free,
@@ -56,12 +57,15 @@ class Kept:
         source: the file it is work on; None for work without a name.
         place: where it is kept.
         at: when it was kept, in seconds since 1970.
+        begun_from: the check sum of what the file held then; empty where that is not
+            known.
     """
 
     key: str
     source: Path | None
     place: Path
     at: float
+    begun_from: str = ""
 
     def job(self) -> Job:
         """The work itself.
@@ -70,6 +74,11 @@ class Kept:
             FileTrouble, BadInput: it cannot be read.
         """
         return load(self.place)
+
+
+def sum_of(data: bytes | None) -> str:
+    """What a file holds, in few letters; nothing for no file."""
+    return "" if data is None else hashlib.sha256(data).hexdigest()
 
 
 class Session:
@@ -90,6 +99,8 @@ class Session:
         if not self.holds:
             self.key = _fresh_key()
             self._lock = _locked(_record(self.key))
+        # Of work that is brought back here: it is known so until it is kept anew.
+        _, self._begun_from = _noted_in(_record(self.key))
         self._noted = self._note()
         self._last: bytes | None = None
 
@@ -100,8 +111,12 @@ class Session:
             return (apart,)
         return (beside(self.source), apart)
 
-    def keep(self, job: Job) -> Path | None:
+    def keep(self, job: Job, begun_from: str = "") -> Path | None:
         """Keep the work; beside the file, else in the folder for state.
+
+        Args:
+            job: the work.
+            begun_from: the check sum of what the file held when it was begun.
 
         Returns:
             Where, or None when the same was kept already.
@@ -112,6 +127,8 @@ class Session:
         data = written(job).encode()
         if data == self._last:
             return None
+        self._noted &= begun_from == self._begun_from
+        self._begun_from = begun_from
         self._noted = self._noted or self._note()
         troubles: list[FileTrouble] = []
         for place in self._places:
@@ -140,7 +157,9 @@ class Session:
         save_whole(place, data, mode=mode)
 
     def _note(self) -> bool:
-        """Write into the record which file is open, so that its work is listed.
+        """Write into the record which file is open, and what it held.
+
+        So the work is listed, and told from what was saved in the file since.
 
         Returns:
             False when that cannot be written just now.
@@ -148,7 +167,8 @@ class Session:
         if self._lock is None or self._lock < 0:
             return False
         named = self.source if self.holds else None
-        text = json.dumps(os.path.realpath(named) if named else None).encode()
+        place = os.path.realpath(named) if named else None
+        text = json.dumps([place, self._begun_from]).encode()
         try:
             os.lseek(self._lock, 0, os.SEEK_SET)
             if os.read(self._lock, len(text) + 1) != text:
@@ -180,7 +200,9 @@ def kept_for(path: Path) -> Kept | None:
     """Unsaved work on a file, left by a session that has ended; the newest."""
     key = _key_of(path)
     apart = state_folder() / f"{key}.autosave"
-    found = [_kept(key, path, place) for place in (beside(path), apart)]
+    _, begun_from = _noted_in(_record(key))
+    places = (beside(path), apart)
+    found = [_kept(key, path, place, begun_from) for place in places]
     there = [kept for kept in found if kept is not None]
     if not there or _is_held(_record(key)):
         return None
@@ -238,11 +260,17 @@ def set_aside(kept: Kept, trouble: SkirtwrightError) -> SkirtwrightError:
     )
 
 
-def forget(is_hers: Callable[[Path | None, Job], bool]) -> bool:
+def forget(
+    is_hers: Callable[[Path | None, Job], bool],
+    is_in: Callable[[str], bool] = lambda _text: False,
+    is_at: Callable[[Path], bool] = lambda _path: False,
+) -> bool:
     """Take away work that was kept in the folder for state, wherever it came from.
 
     Args:
         is_hers: whether kept work is to go, by the file it is work on and by itself.
+        is_in: the same of kept work that cannot be used any more, by its text.
+        is_at: whether the path of a file is to be known no more.
 
     Returns:
         False where such work is still open in a window, which may keep it anew.
@@ -251,13 +279,25 @@ def forget(is_hers: Callable[[Path | None, Job], bool]) -> bool:
     for place in _kept_apart():
         record = _record(place.name.removesuffix(".autosave"))
         try:
-            hers = is_hers(_source_of(record), load(place))
+            hers = is_hers(_noted_in(record)[0], load(place))
         except SkirtwrightError:
-            continue
+            hers = is_in(_text_of(place))
         if hers:
             take_away(place)
             closed &= not _is_held(record)
+    for record in _records():
+        source = _noted_in(record)[0]
+        # Work beside that file is found by it without the record, too.
+        if source is not None and is_at(source) and not _is_held(record):
+            take_away(record)
     return closed
+
+
+def _text_of(place: Path) -> str:
+    try:
+        return load_bytes(place).decode("utf-8", "replace")
+    except FileTrouble:
+        return ""
 
 
 def _kept_apart() -> list[Path]:
@@ -271,18 +311,18 @@ def _kept_apart() -> list[Path]:
 
 def _left_by(record: Path) -> Kept | None:
     key = record.name.removesuffix(".open")
-    source = _source_of(record)
+    source, begun_from = _noted_in(record)
     places = [state_folder() / f"{key}.autosave"]
     if source is not None:
         places.append(beside(source))
-    found = [_kept(key, source, place) for place in places]
+    found = [_kept(key, source, place, begun_from) for place in places]
     there = [kept for kept in found if kept is not None]
     return max(there, key=lambda kept: kept.at) if there else None
 
 
-def _kept(key: str, source: Path | None, place: Path) -> Kept | None:
+def _kept(key: str, source: Path | None, place: Path, begun_from: str) -> Kept | None:
     try:
-        return Kept(key, source, place, place.stat().st_mtime)
+        return Kept(key, source, place, place.stat().st_mtime, begun_from)
     except OSError:
         return None
 
@@ -300,12 +340,18 @@ def _record(key: str) -> Path:
     return state_folder() / f"{key}.open"
 
 
-def _source_of(record: Path) -> Path | None:
+def _noted_in(record: Path) -> tuple[Path | None, str]:
+    """Which file a record is of, and the check sum of what that held."""
     try:
-        text = json.loads(record.read_text("utf-8") or "null")
+        noted = json.loads(record.read_text("utf-8") or "null")
     except (OSError, ValueError):
-        return None
-    return Path(text) if isinstance(text, str) else None
+        return None, ""
+    match noted:
+        case [str() as place, str() as begun_from]:
+            return Path(place), begun_from
+        case str():  # Of an earlier version.
+            return Path(noted), ""
+    return None, ""
 
 
 def _records() -> list[Path]:
@@ -396,4 +442,5 @@ __all__ = [
     "let_go",
     "set_aside",
     "state_folder",
+    "sum_of",
 ]

@@ -7,8 +7,8 @@ what was done.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING, Any
 
 from skirtwright.draft.alterations import (
     MOST_ALTERATIONS,
@@ -26,8 +26,11 @@ from skirtwright.job.job import Job
 from skirtwright.measures.measurements import known_measurement
 from skirtwright.measures.unit_marking import length_with_unit
 from skirtwright.measures.units import Unit, read_length, show_length
-from skirtwright.problems import BadInput, NotFound
+from skirtwright.problems import BadInput, NotFound, Problem
 from skirtwright.words import Phrase, Sayable, Several
+
+if TYPE_CHECKING:
+    from skirtwright.draft.altering import LeftOut
 
 
 def offered(stated: Stated) -> tuple[Alterable, ...]:
@@ -62,12 +65,16 @@ def alter(job: Job, alteration: Alteration, stated: Stated) -> Edited:
 def without(job: Job, number: int, stated: Stated) -> Edited:
     """The order with one alteration taken back.
 
+    Of one that changed an amount which another style has not, only the note goes.
+
     Raises:
-        BadInput: its figure cannot be read, or what it changed is there no more.
+        BadInput: its figure cannot be read, or what it changed on her card is there no
+            more.
     """
     alteration = job.fitting[number]
     known = alterable(alteration.what)
-    changed = _applied(job, known, alteration, stated, -1.0)
+    is_note = known.amounts and _amount(known, stated) is None
+    changed = job if is_note else _applied(job, known, alteration, stated, -1.0)
     kept = job.fitting[:number] + job.fitting[number + 1 :]
     return _edited(changed, kept, "edit.altered_back", known)
 
@@ -160,9 +167,27 @@ def again(job: Job, former: Job, stated: Stated, day: str) -> Edited | None:
     return Edited(changed, "edit.altered_again", {"count": count}) if count else None
 
 
-def told(job: Job, *, readings: bool = True) -> tuple[Sayable, ...]:
-    """What was altered, a line each; with what was read off the floor, or without."""
-    return tuple(_line(job, each, readings=readings) for each in job.fitting)
+def told(
+    job: Job, *, readings: bool = True, besides: Iterable[LeftOut] = ()
+) -> tuple[Sayable, ...]:
+    """What was altered, a line each.
+
+    Args:
+        job: the order.
+        readings: with what was read off the floor, or without.
+        besides: what is left out, and so not said.
+    """
+    left = [alteration for alteration, _ in besides]
+    drawn = (each for each in job.fitting if each not in left)
+    return tuple(_line(job, each, readings=readings) for each in drawn)
+
+
+def left_out_words(job: Job, left_out: Iterable[LeftOut]) -> Iterator[Problem]:
+    """What there is to say of alterations that a style has no place for."""
+    for alteration, problem in left_out:
+        why = Phrase(f"problem.{problem.code}", problem.values)
+        values = {"line": _line(job, alteration, readings=False), "why": why}
+        yield Problem("fitting.left_out", "caution", alteration.what, values)
 
 
 def _line(job: Job, alteration: Alteration, *, readings: bool) -> Sayable:

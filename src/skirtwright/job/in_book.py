@@ -10,9 +10,14 @@ from contextlib import closing
 from pathlib import Path
 
 from skirtwright.budget import LARGEST
-from skirtwright.job.folders import client_book
 from skirtwright.job.reading import load_bytes as file_bytes
 from skirtwright.problems import FileTrouble
+
+SUFFIX = ".book"
+"""Of the name of a client book."""
+
+_MOST_DIGITS = 18
+"""SQLite numbers rows with 63 bits."""
 
 _WAIT_SECONDS = 0.1
 
@@ -22,15 +27,20 @@ def path_of(book: Path, number: int) -> Path:
     return book / str(number)
 
 
+def is_number(text: str) -> bool:
+    """Whether a text can be the number of an order."""
+    return text.isascii() and text.isdecimal() and len(text) <= _MOST_DIGITS
+
+
 def in_book(path: Path) -> tuple[Path, int] | None:
     """The book and the number of an order in it; None for a path of a file.
 
-    The user's own book is known by its place where it was moved away, too.
+    A book that was moved away is known by its name.
     """
-    if not (path.name.isascii() and path.name.isdecimal()):
+    if not is_number(path.name):
         return None
     book = path.parent
-    moved = not book.exists() and book.resolve() == client_book().resolve()
+    moved = book.suffix == SUFFIX and not book.exists()
     return (book, int(path.name)) if book.is_file() or moved else None
 
 
@@ -53,6 +63,8 @@ def load_bytes(path: Path) -> bytes:
 
     book, number = known
     values = {"file": book.name, "folder": str(book.parent)}
+    if not book.exists():
+        raise FileTrouble("book.moved", str(book), **values)
     asked = "SELECT document FROM skirt WHERE id = ?"
     try:
         address = f"{book.resolve().as_uri()}?mode=ro"

@@ -29,7 +29,7 @@ from skirtwright.resting import collector_resting
 from skirtwright.words import say
 
 if TYPE_CHECKING:
-    from skirtwright.draft.altering import Altered
+    from skirtwright.draft.altering import Altered, LeftOut
 
 _TO_HIP = "waist_to_hip"
 
@@ -42,11 +42,13 @@ class Look:
         job: the order.
         worked: its draft.
         report: its pieces and what there is to say.
+        left_out: alterations that the style has no place for, each with why.
     """
 
     job: Job
     worked: Worked
     report: Report
+    left_out: tuple[LeftOut, ...] = ()
 
     @property
     def pieces(self) -> tuple[Piece, ...]:
@@ -104,16 +106,18 @@ class Worktable:
         Raises:
             SkirtwrightError: a measurement, amount or choice cannot be read.
         """
-        return self._reworking.state(*self._to_work(job, job.inputs()))
+        return self._reworking.state(*self._to_work(job, job.inputs())[:2])
 
-    def _to_work(self, job: Job, given: Inputs) -> tuple[Draft, Inputs]:
+    def _to_work(
+        self, job: Job, given: Inputs
+    ) -> tuple[Draft, Inputs, tuple[LeftOut, ...]]:
         """The order's draft as altered, for both halves where they differ."""
         drawn = tuple(one for one in job.fitting if one.is_drawn)
         if not drawn:
-            return self._halving.of(job.draft, given, {})
+            return *self._halving.of(job.draft, given, {}), ()
         depth = given.measurements.get(_TO_HIP, 0.0)
         found = self._altering.of("", job.draft, drawn, job.unit, depth)
-        return self._halving.of(found.draft, given, found.sides)
+        return *self._halving.of(found.draft, given, found.sides), found.left_out
 
     def look(self, job: Job, provisional: dict[str, float] | None = None) -> Look:
         """The order drafted, cut and reported.
@@ -128,15 +132,17 @@ class Worktable:
         """
         with bounded(), collector_resting():
             given = job.inputs(provisional)
-            draft, inputs = self._to_work(job, given)
+            draft, inputs, left_out = self._to_work(job, given)
             worked = self._reworking.work(draft, inputs)
             cut = self._cutting.cut(worked, _settings(job, draft))
             taken = given.measurements
             title, (shrinks, untold) = full_title(job), shrinks_after(job.cloths)
             found = report(worked, cut, title, self._checking, taken, shrinks)
             if job.fitting:
-                found = replace(found, altered=fitting_edits.told(job))
-            return Look(job, worked, found.with_problems(untold))
+                told = fitting_edits.told(job, besides=left_out)
+                found = replace(found, altered=told)
+            said = [*untold, *fitting_edits.left_out_words(job, left_out)]
+            return Look(job, worked, found.with_problems(said), left_out)
 
 
 def _altered(

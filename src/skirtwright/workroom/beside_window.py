@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from skirtwright.export.quote import Terms, quote_pdf
+from skirtwright.export.quote import Needed, Terms, needed, quote_pdf
 from skirtwright.figure.drawn_figure import written_picture
 from skirtwright.figure.views import dressed
 from skirtwright.job import file
@@ -49,6 +49,25 @@ def seen(text: str) -> Seen | Problem:
     picture = written_picture(dressed(skirt, "front")) if skirt else ""
     found = tuple(p for p in report.problems if p.severity != "note")
     return Seen(picture, found, dict(report.finished))
+
+
+def needs(text: str, manner: Manner) -> Needed | Problem:
+    """What an order takes, its pieces laid on their cloths.
+
+    Args:
+        text: of a .skirt file.
+        manner: her unit and language.
+
+    Returns:
+        It; what kept it from being worked.
+    """
+    try:
+        look = laid(Worktable().look(file.read(text, ORDER)))
+        if look.report.refusals:
+            return look.report.refusals[0]
+        return needed(look.report, manner)
+    except SkirtwrightError as refused:
+        return refused.problem
 
 
 def quoted(text: str, day: str, terms: Terms, manner: Manner) -> bytes | Problem:

@@ -371,7 +371,7 @@ def put_aside(path: Path, day: str) -> Path:
     Raises:
         FileTrouble: it cannot be moved; all stays.
     """
-    aside = free(path.with_stem(f"{path.stem} damaged {day}"))
+    aside = free(path.with_stem(f"{path.stem}{ASIDE}{day}"))
     try:
         path.rename(aside)
         for ending in _BESIDE:
@@ -382,6 +382,9 @@ def put_aside(path: Path, day: str) -> Path:
         raise trouble_with(path, trouble) from trouble
     return aside
 
+
+ASIDE = " damaged "
+"""In the name of a book put aside, before the day."""
 
 _BESIDE = ("-wal", "-shm")
 """What SQLite keeps beside a book that is open."""

@@ -5,6 +5,7 @@ What lies in files of her own, wherever they were put, stays.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
@@ -16,7 +17,8 @@ from skirtwright.job.job import Job
 from skirtwright.job.saving import take_away
 from skirtwright.problems import FileTrouble
 from skirtwright.workroom.book import Book, Client, KeptOrder
-from skirtwright.workroom.people import name_key
+from skirtwright.workroom.book_file import ASIDE
+from skirtwright.workroom.people import name_key, path_holds_name
 
 
 def forget(book: Book, client: Client) -> None:
@@ -44,14 +46,33 @@ def deleted(book: Book, client: Client) -> Callable[[], None]:
 
     def is_hers(source: Path | None, job: Job) -> bool:
         known = in_book(source) if source is not None else None
-        if known is not None and known[0].resolve() == book.path.resolve():
-            return known[1] in numbers or name_key(job.card.name) == named
-        # Work on a file of its own stays where that file does.
-        return source is None and name_key(job.card.name) == named
+        is_here = known is not None and known[0].resolve() == book.path.resolve()
+        by_number = known is not None and is_here and known[1] in numbers
+        return by_number or name_key(job.card.name) == named
 
     told = _from_book(partial(book.forget, client), lambda: book.has(client))
     is_open = FileTrouble("book.work_open", str(book.path), name=client.name)
-    return partial(_beside_book, is_hers, is_open, told)
+
+    def beside() -> None:
+        written = json.dumps(client.name, ensure_ascii=False)
+        closed = autosave.forget(
+            is_hers,
+            lambda text: name_key(written) in name_key(text),
+            lambda path: path_holds_name(path, client.name),
+        )
+        _pictures_away()
+        _tell(is_open, told, closed=closed)
+
+    return beside
+
+
+def put_aside_with(book: Book, name: str) -> tuple[Path, ...]:
+    """Damaged books put aside beside this one in which a client may be read still.
+
+    Others are in them too, of whom this may be all there is: they are hers to delete.
+    """
+    found = sorted(book.path.parent.glob(f"{book.path.stem}{ASIDE}*"))
+    return tuple(one for one in found if name.encode() in one.read_bytes())
 
 
 def deleted_order(book: Book, order: KeptOrder) -> Callable[[], None]:
@@ -75,7 +96,13 @@ def deleted_order(book: Book, order: KeptOrder) -> Callable[[], None]:
 
     told = _from_book(partial(book.forget_order, order), is_there)
     is_open = FileTrouble("book.order_open", str(book.path), name=order.title)
-    return partial(_beside_book, is_of_it, is_open, told)
+
+    def beside() -> None:
+        closed = autosave.forget(is_of_it)
+        _pictures_away()
+        _tell(is_open, told, closed=closed)
+
+    return beside
 
 
 def _from_book(
@@ -91,17 +118,15 @@ def _from_book(
     return None
 
 
-def _beside_book(
-    is_of_it: Callable[[Path | None, Job], bool],
-    is_open: FileTrouble,
-    told: FileTrouble | None,
-) -> None:
-    """Take away the rest, once the book has let go."""
-    closed = autosave.forget(is_of_it)
+def _pictures_away() -> None:
+    """Of orders open last: whose each is cannot be told; no loss."""
     take_away(first_picture_file())
-    # Of orders open last: whose each is cannot be told; no loss.
     for picture in recent_pictures_folder().glob("*"):
         take_away(picture)
+
+
+def _tell(is_open: FileTrouble, told: FileTrouble | None, *, closed: bool) -> None:
+    """What is not gone yet, once all has been done."""
     if not closed:
         raise is_open
     if told is not None:

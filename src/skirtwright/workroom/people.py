@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import get_args
 
 from skirtwright.budget import LARGEST
@@ -206,6 +208,18 @@ class _Reading:
 def name_key(name: str) -> str:
     """What two ways of writing one name have in common (Unicode, form NFC)."""
     return unicodedata.normalize("NFC", name.strip()).casefold()
+
+
+def holds_name(text: str, name: str) -> bool:
+    """Whether a name stands in a text as a whole, in whatever capitals."""
+    wanted = re.escape(name_key(name))
+    return bool(wanted and re.search(rf"(?<!\w){wanted}(?!\w)", name_key(text)))
+
+
+def path_holds_name(path: Path, name: str) -> bool:
+    """Whether a file, or a folder of hers it lies in, has a name; not her own home."""
+    inner = path.relative_to(Path.home()) if path.is_relative_to(Path.home()) else path
+    return holds_name(str(inner), name)
 
 
 def _unit(text: str, otherwise: Unit) -> Unit:

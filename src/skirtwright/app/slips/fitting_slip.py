@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import partial
 from itertools import pairwise
 
@@ -40,7 +40,7 @@ from skirtwright.job.edits import Edited
 from skirtwright.job.prints import today
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
-from skirtwright.words import in_one_sentence, say, translate
+from skirtwright.words import in_one_sentence, say, says, translate
 
 _SIDES = ("", "left", "right")
 
@@ -169,7 +169,7 @@ class FittingSlip(Slip):
         if look is not self.desk.look:
             return
         manner = self.desk.manner
-        told = tuple(line.said(manner) for line in look.report.altered)
+        told = tuple(self._lines(look))
         if told != self._told:
             self._told = told
             self._show_done()
@@ -182,6 +182,18 @@ class FittingSlip(Slip):
             if held in offered:
                 self.what.setCurrentIndex(offered.index(held))
             self._show_what()
+
+    def _lines(self, look: Look) -> Iterator[str]:
+        """A line for each alteration, those that are left out with why."""
+        manner = self.desk.manner
+        why = {one: says(problem, manner) for one, problem in look.left_out}
+        lines = fitting_edits.told(look.job)
+        for alteration, line in zip(look.job.fitting, lines, strict=True):
+            said = line.said(manner)
+            if alteration in why:
+                values = {"line": said, "why": why[alteration]}
+                said = say("fit.left_out", values, manner)
+            yield said
 
     def _show_done(self) -> None:
         """A line for each, the number of which is its place in the order."""
