@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
 
 from skirtwright.app.slips.measurement import MeasurementRow
+from skirtwright.app.slips.paper import PaperSlip
 from skirtwright.app.slips.rows import AmountRow, ChoiceRow
 from skirtwright.app.slips.slip import Slip
 from skirtwright.app.window import Window
@@ -25,6 +29,13 @@ def slip(window: Window, name: str) -> Slip:
         window.acts.by_name[name].trigger()
         settled(window)
     return window.slips[name]
+
+
+def save(strip: PaperSlip, qtbot: QtBot, path: Path) -> bool:
+    """Have the Paper slip write a file, and wait for it; whether it was written."""
+    strip.save_to(path)
+    qtbot.waitUntil(strip.save_button.isEnabled, timeout=60000)
+    return not strip.trouble.text()
 
 
 def measurement(window: Window, name: str) -> MeasurementRow:

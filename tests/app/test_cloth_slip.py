@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import json
+from dataclasses import replace
+
 import pytest
 from places import slip
 from PySide6.QtCore import QPoint, Qt
@@ -10,6 +13,7 @@ from PySide6.QtTest import QTest
 from skirtwright.app import child, cloth_work
 from skirtwright.app.slips import cloth_answers
 from skirtwright.app.slips.cloth_answers import offers
+from skirtwright.export.lay_words import lay_title
 from skirtwright.geometry.box import box_of
 from skirtwright.job import cloth_shelf
 from skirtwright.job.cloth_edits import set_cloth
@@ -18,7 +22,7 @@ from skirtwright.job.joining import Offer, as_record
 from skirtwright.job.joining import offers as offers_for
 from skirtwright.job.laid_apart import recorded
 from skirtwright.job.piece_edits import set_allowance, set_joins
-from skirtwright.lay.all_cloths import lay_all, materials
+from skirtwright.lay.all_cloths import lay_all, materials, what_goes
 
 KEY = Qt.Key
 PLAIN = Qt.KeyboardModifier.NoModifier
@@ -175,6 +179,61 @@ def test_narrower_than_a_piece_is_told_with_what_would_do(cloth, qtbot):
     lay_now(cloth)
     assert "across the grain, and the cloth gives 27 cm" in made.trouble.text()
     assert "wide or wider would do" in made.trouble.text()
+
+
+def test_nothing_moves_under_the_hand_as_results_arrive(cloth, qtbot):
+    """Fields and buttons stay where they are, whatever is told; the slip goes on it."""
+    desk, made = cloth.desk, cloth.slips.cloth
+    hands = (*made.fold.buttons.values(), made.given.button, made.given.box)
+    lines = [made.fields[name].line for name in ("width", "on_hand")]
+
+    def places():
+        qtbot.wait(1)
+        return [one.mapTo(made, QPoint()).y() for one in (*lines, *hands)]
+
+    typed(made.fields["on_hand"], "105")
+    lay_now(cloth)
+    before = places()
+    desk.change(set_cloth(desk.job, "shell", width="45 cm", on_hand="105 cm"))
+    assert places() == before
+    lay_now(cloth)
+    found = offers_for(desk.look, desk.job.cloth("shell"))
+    cloth.cloth_work._news({"would": [*map(as_record, found)]})
+    assert made.trouble.isVisible()
+    assert made.ways.buttons
+    made.given.progress.show_share(0.3)
+    assert places() == before
+    made.given.take({"said": ["The cloth is too narrow for a piece. " * 3]})
+    assert places() == before
+    assert made.given.said.isVisible()
+    seen = made.given.said.visibleRegion().boundingRect()
+    assert seen.height() == made.given.said.height()
+    assert made.minimumSizeHint().width() <= made.width()
+    assert made.needs() <= made.width()
+
+
+def test_what_goes_on_a_cloth_too_narrow_for_a_piece_is_seen(cloth):
+    desk, table = cloth.desk, cloth.table
+    desk.change(set_cloth(desk.job, "shell", width="45 cm"))
+    cut, narrow = desk.look.report.to_cut, desk.job.cloth("shell")
+    lays = lay_all(cut, [narrow], 10)
+    assert not lays.lays
+    partial = what_goes(cut, narrow, 10)
+    told = recorded(replace(lays, partial=(partial,)))
+    cloth.cloth_work.take(json.loads(json.dumps(told)))
+    cloth.cloth_work.told.emit()
+    (shown,) = [o for o in table.cloths.spreads if o.lay.cloth.material == "shell"]
+    laid_on = {placed.copy.piece.name for placed in shown.lay.placed}
+    left_off = {piece.name for piece in shown.lay.left_off}
+    assert "band" in laid_on
+    assert "front" in left_off
+    whole = {piece.name for piece in cut.shown if piece.spec.material == "shell"}
+    assert laid_on | left_off == whole
+    title = lay_title(shown.lay, cloth.settings.manner, sure=True)[1]
+    assert title.startswith("too wide: Front")
+    assert "across the grain" in cloth.slips.cloth.trouble.text()
+    # It is nothing to buy by, and nothing to be told in the report.
+    assert "shell" not in {one.cloth.material for one in desk.laid.report.lays}
 
 
 def test_other_widths_with_what_they_cost(cloth, qtbot, monkeypatch):
@@ -528,8 +587,9 @@ def test_a_piece_too_wide_is_joined_by_one_click_and_that_is_one_step(cloth):
     found = offers_for(desk.look, desk.job.cloth("shell"))
     cloth.cloth_work._news({"would": [*map(as_record, found)]})
     assert made.trouble.text()
-    words = [button.text() for button in made.ways.buttons]
-    assert words[0].startswith("Join Front")
+    words = [button.accessibleName() for button in made.ways.buttons]
+    assert words[0].startswith("Join Front at ")
+    assert "from its fold" in words[0]
     count = desk.history.count()
     made.ways.buttons[0].click()
     assert desk.history.count() == count + 1
@@ -537,7 +597,7 @@ def test_a_piece_too_wide_is_joined_by_one_click_and_that_is_one_step(cloth):
     lay_now(cloth)
     assert not made.trouble.text()
     (back,) = made.ways.buttons
-    assert back.text() == "Cut Front, Back in one piece again"
+    assert back.accessibleName() == "Cut Front, Back in one piece again"
     back.click()
     assert "front" in {piece.name for piece in desk.look.pieces}
     desk.history.undo()
@@ -549,7 +609,7 @@ def test_what_less_cloth_would_do_is_offered_with_its_length(cloth):
     offer = Offer("shell", "opened", {}, length=1312.0)
     cloth.cloth_work._news({"would": [as_record(offer)]})
     (button,) = made.ways.buttons
-    assert button.text() == "Lay it open, in a single layer: 140 cm do"
+    assert button.accessibleName() == "Lay it open, in a single layer: 140 cm do"
     button.click()
     assert desk.job.cloth("shell").fold == "single"
     assert not made.ways.buttons  # It is laid anew: nothing more is known to do.

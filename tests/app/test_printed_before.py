@@ -6,6 +6,7 @@ import re
 
 import pymupdf
 import pytest
+from places import save
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 
@@ -51,7 +52,7 @@ def test_a_print_is_noted_and_no_undo_takes_it_away(window, strip, qtbot, tmp_pa
     window.keeper.save_as(tmp_path / "o.skirt")
     assert desk.saved
     counted(strip, qtbot)
-    assert strip.save_to(tmp_path / "a.pdf")
+    assert save(strip, qtbot, tmp_path / "a.pdf")
     (one,) = desk.job.prints
     assert one.card.measurements["waist"] == "74"
     assert set(one.drawn) == {piece.name for piece in desk.look.shown}
@@ -70,11 +71,11 @@ def test_a_print_is_noted_and_no_undo_takes_it_away(window, strip, qtbot, tmp_pa
 
 
 def test_a_change_thought_of_before_the_print_leaves_the_record(
-    window, strip, tmp_path
+    window, strip, qtbot, tmp_path
 ):
     desk = window.desk
     thought_of = edits.set_measurement(desk.job, "waist", "75")
-    assert strip.save_to(tmp_path / "a.pdf")
+    assert save(strip, qtbot, tmp_path / "a.pdf")
     desk.change(thought_of)
     assert len(desk.job.prints) == 1
     assert desk.job.card.measurements["waist"] == "75"
@@ -84,7 +85,7 @@ def test_other_files_are_noted_too(window, strip, qtbot, tmp_path):
     strip.choices.kind_row.choose("plotter")
     strip.choices.changed.emit()
     counted(strip, qtbot)
-    assert strip.save_to(tmp_path / "a.plt")
+    assert save(strip, qtbot, tmp_path / "a.plt")
     assert window.files.export(tmp_path / "a.svg")
     hows = [one.how for one in window.desk.job.prints]
     assert hows == ["plotter", "drawing"]
@@ -94,7 +95,7 @@ def test_other_files_are_noted_too(window, strip, qtbot, tmp_path):
 def test_what_changed_is_told_and_printed_alone(window, strip, qtbot, tmp_path):
     tick = strip.choices.changed_only
     assert not tick.isVisible()
-    assert strip.save_to(tmp_path / "a.pdf")
+    assert save(strip, qtbot, tmp_path / "a.pdf")
     assert strip.since.text().endswith("No piece differs.")
     widen(window, "74")
     counted(strip, qtbot)
@@ -112,7 +113,7 @@ def test_what_changed_is_told_and_printed_alone(window, strip, qtbot, tmp_path):
     # Paper, lines and scale are as they were.
     assert not strip.choices.paper.isVisible()
     assert not strip.choices.scale.isVisible()
-    assert strip.save_to(tmp_path / "b.pdf")
+    assert save(strip, qtbot, tmp_path / "b.pdf")
     with pymupdf.open(tmp_path / "b.pdf") as document:
         footers = re.compile(r"sheet \d+ of \d+")
         pages = [page for page in document if footers.search(page.get_text())]
@@ -121,12 +122,12 @@ def test_what_changed_is_told_and_printed_alone(window, strip, qtbot, tmp_path):
     # Of what lies on her table now nothing differs.
     strip.choices.changed.emit()
     assert counted(strip, qtbot).laid.sheets == 0
-    assert not strip.save_to(tmp_path / "c.pdf")
+    assert not save(strip, qtbot, tmp_path / "c.pdf")
     assert "still good" in strip.trouble.text()
 
 
 def test_the_lines_as_they_were_are_dotted_when_asked(window, strip, qtbot, tmp_path):
-    assert strip.save_to(tmp_path / "a.pdf")
+    assert save(strip, qtbot, tmp_path / "a.pdf")
     window.slips.show("paper", on=False)
     widen(window, "76")
     action = window.acts.by_name["since_print"]

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import subprocess
 import sys
+import threading
 from pathlib import Path
 from threading import Event
 
 import pymupdf
 import pytest
+from places import save
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAccessible, QDesktopServices
 from PySide6.QtTest import QTest
@@ -16,9 +18,11 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QWidget
 
 from skirtwright import cli
 from skirtwright.app.slips import printing_order
+from skirtwright.budget import look_up
 from skirtwright.cli import verbs
+from skirtwright.export import printing
 from skirtwright.export.printing import Printing, blocks_for
-from skirtwright.job import file, printers
+from skirtwright.job import edits, file, printers
 
 CTRL = Qt.KeyboardModifier.ControlModifier
 
@@ -145,7 +149,7 @@ def test_one_piece_only_needs_fewer_sheets(window, strip, qtbot, tmp_path):
     one = counted(qtbot, strip).laid
     assert one.sheets < number
     assert [group.name for group in one.sheet.groups] == ["Front"]
-    assert strip.save_to(tmp_path / "one.pdf")
+    assert save(strip, qtbot, tmp_path / "one.pdf")
     with pymupdf.open(tmp_path / "one.pdf") as document:
         assert document.page_count == one.sheets + 1
 
@@ -215,7 +219,7 @@ def test_the_file_is_the_command_line_s_own(window, strip, qtbot, tmp_path):
     click(choices.layers, strip)
     written: list[str] = []
     strip.saved.connect(written.append)
-    assert strip.save_to(tmp_path / "window")
+    assert save(strip, qtbot, tmp_path / "window")
     assert written == [str(tmp_path / "window.pdf")]
     words = "--paper letter --landscape --overlap 0mm --margin 12.7mm --only back "
     words += "--lines cutting --scale half --toile --flat"
@@ -240,7 +244,7 @@ def test_each_kind_is_the_command_line_s_own(
     choose(strip.choices.kind_row, kind)
     counted(qtbot, strip)
     place = tmp_path / ("w.plt" if verb == "plot" else "w.pdf")
-    assert strip.save_to(place)
+    assert save(strip, qtbot, place)
     assert place.read_bytes() == by_command_line(window, tmp_path, verb, *words)
     assert place.name in strip.done.text()
 
@@ -255,7 +259,7 @@ def test_a_roll_of_her_own_width(window, strip, qtbot, tmp_path):
     assert "Take a roll at least" in strip.trouble.text()
     type_in(strip.choices.width_row, "120 cm")
     assert counted(qtbot, strip).laid.roll.width == pytest.approx(1200)
-    assert strip.save_to(tmp_path / "roll.pdf")
+    assert save(strip, qtbot, tmp_path / "roll.pdf")
     with pymupdf.open(tmp_path / "roll.pdf") as document:
         assert document[0].rect.width * 25.4 / 72 == pytest.approx(1200, abs=0.1)
 
@@ -273,7 +277,7 @@ def test_a_printer_is_put_right(window, strip, qtbot, tmp_path):
     assert right.across == pytest.approx(100 / 99)
     assert right.along == 1.0
     assert printers.kept() == ""
-    assert strip.save_to(tmp_path / "w.pdf")
+    assert save(strip, qtbot, tmp_path / "w.pdf")
     assert '"attic"' in printers.kept()
     assert part.across.line.text() == ""
     assert "put right" in part.meaning.text()
@@ -293,8 +297,8 @@ def test_a_reading_too_far_out_is_refused(window, strip, qtbot):
     assert strip.counted is None
 
 
-def test_a_folder_that_is_gone_is_said(window, strip, tmp_path):
-    assert not strip.save_to(tmp_path / "gone" / "w.pdf")
+def test_a_folder_that_is_gone_is_said(window, strip, qtbot, tmp_path):
+    assert not save(strip, qtbot, tmp_path / "gone" / "w.pdf")
     assert "gone" in strip.trouble.text()
     assert strip.trouble.isVisible()
     assert not strip.open_button.isVisible()
@@ -320,7 +324,7 @@ def test_saved_by_keys_and_opened(window, strip, keys, qtbot, tmp_path, monkeypa
     line.selectAll()
     QTest.keyClicks(line, str(tmp_path / "mine.pdf"))
     QTest.keyClick(line, Qt.Key.Key_Return)
-    qtbot.waitUntil(lambda: bool(strip.done.text()))
+    qtbot.waitUntil((tmp_path / "mine.pdf").exists, timeout=60000)
     assert (tmp_path / "mine.pdf").exists()
     opened = []
     monkeypatch.setattr(
@@ -350,7 +354,7 @@ def test_an_order_not_measured_yet_is_not_printed(window, strip, keys, qtbot):
     qtbot.waitUntil(lambda: bool(strip.trouble.text()))
     assert "Waist" in strip.trouble.text()
     assert strip.counted is None
-    assert not strip.save_to(Path("never.pdf"))
+    assert not save(strip, qtbot, Path("never.pdf"))
     assert not Path("never.pdf").exists()
 
 
@@ -471,3 +475,119 @@ def test_the_way_to_save_is_one_key_from_the_first_choice(window, strip, keys):
     assert QApplication.focusWidget() is strip.save_button
     keys(Qt.Key.Key_F6)
     assert QApplication.focusWidget() is window.table
+
+
+# Written beside the window
+
+
+def test_what_was_counted_is_not_counted_again_to_be_written(
+    window, strip, qtbot, tmp_path, monkeypatch
+):
+    """The window goes on meanwhile; the file is the command line's all the same."""
+    turns, before, real = [], threading.get_ident(), printing.pdf_of
+
+    def told(*given):
+        turns.append(threading.get_ident())
+        return real(*given)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(printing_order, "count", None)
+        patched.setattr(printing, "blocks_for", None)
+        patched.setattr(printing, "pdf_of", told)
+        strip.save_to(tmp_path / "w.pdf")
+        assert not strip.save_button.isEnabled()
+        assert strip.done.text() == "Writing…"
+        assert strip.writing_progress.isVisible()
+        assert not (tmp_path / "w.pdf").exists()
+        qtbot.waitUntil(strip.save_button.isEnabled, timeout=60000)
+    assert before not in turns
+    assert not strip.writing_progress.isVisible()
+    same = by_command_line(window, tmp_path, "print")
+    assert (tmp_path / "w.pdf").read_bytes() == same
+
+
+def test_a_file_that_is_being_written_is_left_by_its_button(
+    window, strip, qtbot, tmp_path, monkeypatch
+):
+    going, stopped = Event(), Event()
+
+    def slow(*given):
+        going.set()
+        try:
+            while True:
+                look_up()
+        finally:
+            stopped.set()
+
+    monkeypatch.setattr(printing, "pdf_of", slow)
+    strip.save_to(tmp_path / "w.pdf")
+    qtbot.waitUntil(going.is_set, timeout=20000)
+    QTest.mouseClick(strip.writing_progress.button, Qt.MouseButton.LeftButton)
+    assert strip.save_button.isEnabled()
+    assert strip.done.text() == ""
+    qtbot.waitUntil(stopped.is_set, timeout=20000)
+    assert not (tmp_path / "w.pdf").exists()
+    assert window.desk.job.prints == ()
+    assert strip.counted is not None
+
+
+def test_a_file_is_finished_before_the_window_goes(window, strip, tmp_path):
+    strip.save_to(tmp_path / "w.pdf")
+    window.slips.wait()
+    assert (tmp_path / "w.pdf").exists()
+
+
+def test_changed_while_it_is_written_the_print_is_noted_as_it_was(
+    window, strip, qtbot, tmp_path
+):
+    was = window.desk.job.card.measurements["waist"]
+    strip.save_to(tmp_path / "w.pdf")
+    desk = window.desk
+    desk.change(edits.set_measurement(desk.job, "waist", "75"))
+    qtbot.waitUntil(strip.save_button.isEnabled, timeout=60000)
+    (noted,) = desk.job.prints
+    assert noted.card.measurements["waist"] == was
+    assert desk.job.card.measurements["waist"] == "75"
+
+
+# Sizes
+
+
+def test_sizes_over_one_another_as_the_command_line_draws_them(
+    window, strip, qtbot, tmp_path
+):
+    """Of a chart and a range, meeting where she says; counted before."""
+    nesting = strip.choices.nesting
+    assert not nesting.sizes.isVisible()
+    alone = strip.counted.laid.sheets
+    choose(nesting.which, "uk-women")
+    type_in(nesting.sizes, "12-14")
+    choose(nesting.on, "side end")
+    nested = counted(qtbot, strip)
+    assert nested.laid.sheet.sizes == ("12", "14")
+    assert strip.count.text() == f"{nested.laid.sheets} sheets of A4"
+    assert nested.laid.sheets >= alone
+    assert not strip.choices.toile.isVisible()
+    assert save(strip, qtbot, tmp_path / "w.pdf")
+    words = ("--size", "uk-women:12-14", "--nest-on", "side end")
+    same = by_command_line(window, tmp_path, "print", *words)
+    assert (tmp_path / "w.pdf").read_bytes() == same
+    # It is no print of her order.
+    assert window.desk.job.prints == ()
+
+
+def test_sizes_of_clients_and_what_is_none(window, strip, qtbot):
+    nesting, desk = strip.choices.nesting, window.desk
+    choose(nesting.which, "uk-women")
+    type_in(nesting.sizes, "12-99")
+    qtbot.waitUntil(lambda: "no size 99" in strip.trouble.text())
+    choose(nesting.which, "clients")
+    type_in(nesting.clients, "Ada")
+    qtbot.waitUntil(lambda: bool(strip.trouble.text()))
+    book = window.bookkeeping.book
+    for name, waist in (("Ada", "70"), ("Bea", "78")):
+        job = edits.set_measurement(desk.job, "waist", waist).job
+        card = edits.set_client(job, name).job.card
+        book.keep_card(book.add_client(name), card, "2026-03-01")
+    type_in(nesting.clients, "Ada, Bea")
+    assert counted(qtbot, strip).laid.sheet.sizes == ("Ada", "Bea")

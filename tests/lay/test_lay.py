@@ -192,9 +192,12 @@ def test_all_cloths_of_a_skirt(look_of):
 def test_what_opening_the_cloth_saves(look_of):
     cut = look_of("inverted-pleat").report.cut
     laid = lay(cut, usual("shell", "cm"), FEW)
-    single = saved_by_opening(cut, laid, FEW)
+    single = saved_by_opening(cut, laid, "cm", FEW)
     assert single.cloth.fold == "single"
     assert single.length < laid.length
+    # Nothing is saved where as much has to be bought.
+    as_long = replace(laid, placed=single.placed)
+    assert saved_by_opening(cut, as_long, "cm", FEW) is None
 
 
 @pytest.mark.parametrize(

@@ -16,6 +16,7 @@ from skirtwright.problems import SkirtwrightError
 
 if TYPE_CHECKING:
     from skirtwright.figure.drawn_figure import Picture
+    from skirtwright.measures.card import Card
     from skirtwright.workroom.book import Book, Client, KeptOrder
 
 DAMAGED = ("book.damaged", "book.not_one")
@@ -80,6 +81,14 @@ class Bookkeeping(QObject):
             self._book = Book(self.path, wait=_WAIT_SECONDS)
             self._seen = self._book.changes()
         return self._book
+
+    def card_of(self, name: str) -> Card:
+        """The latest card of the client of a name.
+
+        Raises:
+            SkirtwrightError: the book cannot be read, or has no such client or card.
+        """
+        return self.book.card_of(name)
 
     def found(self, sought: str, most: int) -> Found:
         """Orders, then clients without any, that have all the words sought.

@@ -53,6 +53,7 @@ class _Known:
         found: the lay, or why there is none.
         by_hand: it is hers.
         would: what would do where a piece is too wide, or take less cloth.
+        partial: where there is none, what goes on the cloth.
     """
 
     cut: Cut
@@ -60,6 +61,7 @@ class _Known:
     found: Lay | Problem
     by_hand: bool = False
     would: tuple[Offer, ...] = ()
+    partial: Lay | None = None
 
     def holds(self, cut: Cut, cloth: Cloth) -> bool:
         """Whether nothing it leans on is another now."""
@@ -119,12 +121,22 @@ class ClothWork(QObject):
         """The pieces where they lie, or lay last, as they are now."""
         if self._lays is None:
             look = self._look or self._desk.look
-            found = [self._lay_of(name, look) for name in materials(look.report.to_cut)]
+            names = materials(look.report.to_cut)
+            found = [self._lay_of(name, look) for name in names]
+            partial = (known.partial for known in self._known.values())
             self._lays = Lays(
                 tuple(one for one in found if isinstance(one, Lay)),
                 tuple(one for one in found if isinstance(one, Problem)),
+                tuple(one for one in partial if one and one.cloth.material in names),
             )
         return self._lays
+
+    @property
+    def seen(self) -> tuple[Lay, ...]:
+        """A lay for each cloth as the cut list has them; of some what goes on them."""
+        of = {one.cloth.material: one for one in (*self.lays.partial, *self.lays.lays)}
+        names = materials((self._look or self._desk.look).report.to_cut)
+        return tuple(of[name] for name in names if name in of)
 
     def _lay_of(self, material: str, look: Look) -> Lay | Problem | None:
         known = self._known.get(material)
@@ -362,9 +374,11 @@ class ClothWork(QObject):
         cut, lays = look.report.to_cut, laid_again(look, news)
         for lay in lays.lays:
             self._keep(_Known(cut, lay.asked, lay))
+        goes = {lay.cloth.material: lay for lay in lays.partial}
         for problem in lays.refused:
             material = str(problem.values.get("material", problem.where))
-            self._keep(_Known(cut, look.job.cloth(material), problem))
+            partial, cloth = goes.get(material), look.job.cloth(material)
+            self._keep(_Known(cut, cloth, problem, partial=partial))
         self._settle()
 
     def _ended(self, well: bool) -> None:

@@ -18,7 +18,7 @@ from skirtwright.draft.alterations import Alteration
 from skirtwright.draft.inputs import AmountState
 from skirtwright.job.edits import Edited, amount_text, set_amount
 from skirtwright.job.job import Job, sample_card
-from skirtwright.job.prints import How, today
+from skirtwright.job.prints import How, today, with_print
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.unit_marking import with_units
 from skirtwright.measures.units import Unit, read_length
@@ -107,13 +107,26 @@ class Desk(QObject):
         self._worked(job)
 
     def note_print(
-        self, how: How, pieces: Iterable[Piece], laid: SheetsLaid | None = None
+        self,
+        look: Look,
+        how: How,
+        pieces: Iterable[Piece],
+        laid: SheetsLaid | None = None,
     ) -> None:
-        """Note in the order that it was printed, or saved as a file, as it stands."""
+        """Note in the order that it was printed, or saved as a file, as it stood.
+
+        Args:
+            look: of the order then.
+            how: on what.
+            pieces: that were printed.
+            laid: how they lay.
+        """
         was_saved = self.saved
-        self.job = self.job.printed(today(), how, pieces, laid)
+        made = look.job.printed(today(), how, pieces, laid).prints[-1]
+        prints = with_print(self.job.prints, made)
+        self.job = self.job.model_copy(update={"prints": prints})
         self.history.noted(self.job)
-        self.printed.just_now(self.job, self.look)
+        self.printed.just_now(self.job, look)
         self.noted.emit(was_saved)
         self.changed.emit()
 

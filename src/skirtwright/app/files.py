@@ -307,7 +307,7 @@ class Files(QObject):
             else:
                 data = svg_of(look.report, name, manner).encode()
             save_whole(path, data)
-            window.desk.note_print("drawing", look.report.to_cut.shown)
+            window.desk.note_print(look, "drawing", look.report.to_cut.shown)
         except SkirtwrightError as trouble:
             ways = [("files.elsewhere", self.ask_export)]
             self._tell_trouble("export", trouble, ways)

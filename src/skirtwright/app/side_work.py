@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from threading import Event, Thread
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QCoreApplication, QObject, Signal
 
 from skirtwright.app.guard import report
 from skirtwright.budget import bounded
@@ -44,12 +44,19 @@ class SideWork(QObject):
         self.stop()
         self.busy, self._stop = True, Event()
         given = (parts, self._stop)
-        Thread(target=self._work, args=given, name=NAME, daemon=True).start()
+        self._thread = Thread(target=self._work, args=given, name=NAME, daemon=True)
+        self._thread.start()
 
     def stop(self) -> None:
         """Want nothing more."""
         self._stop.set()
         self.busy = False
+
+    def finish(self) -> None:
+        """Have what is wanted come to its end, and be told, before anything else."""
+        if self.busy:
+            self._thread.join()
+            QCoreApplication.sendPostedEvents(self)
 
     def _work(self, parts: tuple[Work, ...], stop: Event) -> None:
         """In the thread."""

@@ -122,7 +122,7 @@ class SlipHolder(QObject):
 
     def wait(self) -> None:
         """Let nothing be half written when the window closes."""
-        for name in ("sew", "cloth"):
+        for name in ("sew", "cloth", "paper"):
             if name in self.__dict__:
                 getattr(self, name).wait()
 
@@ -188,7 +188,7 @@ class SlipHolder(QObject):
         """Sheets and files of the pattern."""
         from skirtwright.app.slips.paper import PaperSlip
 
-        slip = PaperSlip(self._desk)
+        slip = PaperSlip(self._desk, self._bookkeeping.card_of)
         self._put("paper", slip)
         return slip
 

@@ -94,7 +94,7 @@ class Window(Frame):
         """Another lay, or an estimate: what it takes, and where the pieces lie."""
         work, table = self.cloth_work, self.table
         table.tell_cloth(work.lines())
-        lays = work.lays.lays
+        lays = work.seen
         names = (lay.cloth.material for lay in lays)
         sure = frozenset(name for name in names if work.is_known(name))
         table.show_lays(lays, sure, work.share)

@@ -111,7 +111,7 @@ def _with_joins(look: Look, options: Options) -> Look:
         cut = look.report.cut.whole
         known = {piece.name: piece for piece in cut.pieces}
         if name not in known:
-            near, names = nearest(name, known), ", ".join(known)
+            near, names = nearest(name, known, 0.0), ", ".join(known)
             raise BadInput("join.no_piece", name, name=name, nearest=near, known=names)
         at: Sequence[str] = [text for text in typed.split(",") if text.strip()]
         if not at:
@@ -119,6 +119,9 @@ def _with_joins(look: Look, options: Options) -> Look:
         elif unit != kept:
             at = [length_with_unit(text, unit) for text in at]
         look = Worktable().look(set_joins(look.job, {name: at}).job)
+        for problem in look.problems:
+            if problem.code.startswith("join.") and problem.where == name:
+                raise SkirtwrightError.of(problem)
     return look
 
 

@@ -17,7 +17,7 @@ from skirtwright.lay.lay import Lay, Placed
 from skirtwright.measures.units import Unit, show_length, show_number
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.wording.labels import material_words
-from skirtwright.words import Left, Manner, say
+from skirtwright.words import Left, Manner, say, translate
 
 _YARD = 36
 
@@ -73,13 +73,14 @@ def needs(laid: Lay, manner: Manner) -> str:
     return say("lay.needs", values, manner)
 
 
-def needs_in_short(laid: Lay, manner: Manner, *, sure: bool) -> str:
+def needs_in_short(laid: Lay, manner: Manner, *, sure: bool) -> list[str]:
     """What is to be bought of a cloth, and how much of it is cut."""
     values = {
         "length": laid.length,
         "bought": bought_words(laid.bought, manner.unit),
     }
-    return say("cloth.needs" if sure else "cloth.needs_about", values, manner)
+    told = ("needs", "lay_is") if sure else ("needs_about", "until_laid")
+    return [say(f"cloth.{name}", values, manner) for name in told]
 
 
 def lay_title(laid: Lay, manner: Manner, *, sure: bool) -> tuple[str, str]:
@@ -95,8 +96,10 @@ def lay_title(laid: Lay, manner: Manner, *, sure: bool) -> tuple[str, str]:
         "how": f"lay.how.{laid.cloth.fold}",
         "length": laid.length,
         "bought": bought_words(laid.bought, manner.unit),
+        "pieces": ", ".join(translate(p.spec.title, manner) for p in laid.left_off),
     }
-    taken = say("cloths.taken" if sure else "cloths.about", values, manner)
+    told = "left_off" if laid.left_off else "taken" if sure else "about"
+    taken = say(f"cloths.{told}", values, manner)
     return material_name(laid.cloth.material, manner), taken
 
 
@@ -112,7 +115,7 @@ def lay_sentences(laid: Lay, cut: Cut, manner: Manner) -> Iterator[str]:
         left = Left(cloth.on_hand, laid.bought)
         values = {"length": cloth.on_hand, "left": left}
         yield say("lay.left_over", values, manner)
-    single = saved_by_opening(cut, laid)
+    single = saved_by_opening(cut, laid, manner.unit)
     if single:
         saved = {
             "length": single.length,

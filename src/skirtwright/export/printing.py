@@ -512,9 +512,22 @@ def full_size_pdf(
     Raises:
         SkirtwrightError: see `full_size_for`.
     """
+    laid = full_size_for(report, client, date, printing, roll, manner)
+    return full_size_of(laid, report, client, date, printing, manner)
+
+
+@bounded()
+def full_size_of(
+    laid: FullSize,
+    report: Report,
+    client: str,
+    date: str,
+    printing: Printing,
+    manner: Manner,
+) -> bytes:
+    """The pages of `full_size_for`, written."""
     from skirtwright.export.full_size import write_full_size
 
-    laid = full_size_for(report, client, date, printing, roll, manner)
     whose = client if printing.named else ""
     facts = _facts(report, whose, date, manner, printing)
     return write_full_size(laid, facts, manner, layered=printing.layered)
@@ -592,9 +605,22 @@ def plotter_file(
     Raises:
         SkirtwrightError: see `plot_for`.
     """
+    plotted = plot_for(report, client, date, printing, plotter, roll, manner)
+    return plotted_of(plotted, report, client, date, printing, manner)
+
+
+@bounded()
+def plotted_of(
+    plotted: Plot,
+    report: Report,
+    client: str,
+    date: str,
+    printing: Printing,
+    manner: Manner,
+) -> bytes:
+    """The file of `plot_for`, written."""
     from skirtwright.export.plotter import write_plotter
 
-    plotted = plot_for(report, client, date, printing, plotter, roll, manner)
     facts = _facts(report, client, date, manner, printing)
     return write_plotter(plotted, facts, manner)
 

@@ -7,7 +7,7 @@ cloth does, that it lies open. Each is tried before it is offered.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from skirtwright.job.cloth_edits import set_cloth
@@ -26,7 +26,7 @@ from skirtwright.lay.where_to_join import (
 )
 from skirtwright.measures.units import Unit, show_length
 from skirtwright.problems import SkirtwrightError
-from skirtwright.words import Phrase
+from skirtwright.words import Phrase, Several
 
 _TIMES = 10
 """How often a join is moved until all parts go on the cloth."""
@@ -48,6 +48,7 @@ class Offer:
         material: of the cloth.
         kind: a join where it shows least, a centre seam, cut across, or laid open.
         joins: of pieces, as typed.
+        begins: by their names, the message that tells from where they are measured.
         pieces: that are cut across.
         length: of the cloth that is to be bought then, mm, where that is known.
     """
@@ -57,6 +58,7 @@ class Offer:
     joins: Mapping[str, Sequence[str]]
     pieces: Sequence[str] = ()
     length: float = 0.0
+    begins: Mapping[str, str] = field(default_factory=dict)
 
     def edited(self, job: Job) -> Edited:
         """The order with it.
@@ -78,11 +80,19 @@ class Offer:
             unit: hers, for the length of cloth.
         """
         titles = {data.name: data.title for data in job.draft.pieces}
-        names = [*(self.joins or self.pieces)]
-        piece = ", ".join(str(job.piece(n).title or titles.get(n, n)) for n in names)
-        at = ", ".join(text for texts in self.joins.values() for text in texts)
-        length = sold(self.length, unit)
-        values = {"piece": piece, "at": at, "length": length}
+        named = {n: str(job.piece(n).title or titles.get(n, n)) for n in self.joins}
+        at = (
+            Phrase(
+                "join.place",
+                {"piece": named[n], "at": ", ".join(at), "from": self.begins[n]},
+            )
+            for n, at in self.joins.items()
+        )
+        values = {
+            "piece": ", ".join(named.values()),
+            "places": Several(tuple(at)),
+            "length": sold(self.length, unit),
+        }
         return Phrase(f"join.offer_{self.kind}", values)
 
 
@@ -101,10 +111,12 @@ def offers(look: Look, cloth: Cloth, table: Worktable | None = None) -> list[Off
 
 def _offers(look: Look, cloth: Cloth, table: Worktable) -> Iterator[Offer]:
     cut, unit, material = look.report.to_cut, look.job.unit, cloth.material
+    wide = list(too_wide(cut, cloth, unit))
+    begins = {one.piece.name: one.ruler.told_from for one in wide}
     beyond = 0.0
     for _ in range(_TIMES):
         joins = joins_for(cut, cloth, unit, beyond)
-        offer = Offer(material, "joined", _typed(joins, unit))
+        offer = Offer(material, "joined", _typed(joins, unit), begins=begins)
         over = _over(offer, look.job, cloth, table) if joins else None
         if over is None:
             break
@@ -112,7 +124,8 @@ def _offers(look: Look, cloth: Cloth, table: Worktable) -> Iterator[Offer]:
             yield offer
             break
         beyond += over + _EASY
-    centre = Offer(material, "centre", _typed(centre_seams_for(cut, cloth, unit), unit))
+    at_centre = _typed(centre_seams_for(cut, cloth, unit), unit)
+    centre = Offer(material, "centre", at_centre, begins=begins)
     if (
         centre.joins
         and centre.joins != offer.joins
@@ -168,6 +181,7 @@ def as_record(offer: Offer) -> dict[str, Any]:
         "joins": {name: list(at) for name, at in offer.joins.items()},
         "pieces": list(offer.pieces),
         "length": offer.length,
+        "begins": dict(offer.begins),
     }
 
 
@@ -184,4 +198,5 @@ def from_record(record: Mapping[str, Any]) -> Offer:
         joins,
         tuple(record["pieces"]),
         record["length"],
+        record["begins"],
     )

@@ -40,10 +40,11 @@ from skirtwright.lay.all_cloths import (
     lay_all,
     materials,
     saved_by_opening,
+    what_goes,
 )
 from skirtwright.lay.by_hand import Spot, at_spots, spots_of
-from skirtwright.lay.cloth_to_cut import widths_sold
-from skirtwright.lay.lay import QUICK, lay
+from skirtwright.lay.cloth_to_cut import Cloth, widths_sold
+from skirtwright.lay.lay import QUICK, Lay, lay
 from skirtwright.measures.records import take
 from skirtwright.problems import Problem, Refused, SkirtwrightError
 from skirtwright.words import Manner
@@ -147,13 +148,24 @@ def _lay(look: Look, asked: Sequence[str], telling: _Telling) -> None:
     for tries, part in telling.in_parts([*map(int, asked[:at])]):
         lays = lay_all(cut, cloths, tries, part, job.hand_lays)
         telling.news(**recorded(lays))
+    if lays.refused:
+        goes = (what_goes(cut, cloth) for cloth in _refused(cloths, lays))
+        lays = replace(lays, partial=tuple(filter(None, goes)))
+        telling.news(**recorded(lays))
     found = [offer for name in names for offer in offers(look, job.cloth(name))]
     for one in lays.lays:
-        single = saved_by_opening(cut, one) if one.cloth.material in names else None
+        material = one.cloth.material
+        single = saved_by_opening(cut, one, job.unit) if material in names else None
         if single:
-            found.append(Offer(one.cloth.material, "opened", {}, length=single.bought))
+            found.append(Offer(material, "opened", {}, length=single.bought))
     if found:
         telling.news(would=[as_record(offer) for offer in found])
+
+
+def _refused(cloths: Sequence[Cloth], lays: Lays) -> Iterator[Cloth]:
+    """The cloths that were laid and hold no lay."""
+    held = {one.cloth.material for one in lays.lays}
+    return (cloth for cloth in cloths if cloth.material not in held)
 
 
 def _rest(look: Look, asked: Sequence[str], telling: _Telling) -> None:
@@ -215,9 +227,10 @@ def recorded(lays: Lays) -> dict[str, Any]:
             {
                 "material": one.cloth.material,
                 "fold": one.cloth.fold,
+                "left_off": [piece.name for piece in one.left_off],
                 "spots": [spot.model_dump() for spot in spots_of(one)],
             }
-            for one in lays.lays
+            for one in (*lays.lays, *lays.partial)
         ],
         "refused": [asdict(problem) for problem in lays.refused],
     }
@@ -229,23 +242,27 @@ def laid_again(look: Look, news: Mapping[str, Any]) -> Lays:
     Raises:
         ValueError: the line is none of ours, or of another order.
     """
-    lays = []
+    lays: list[Lay] = []
+    partial: list[Lay] = []
     try:
         for record in news["lays"]:
             asked = look.job.cloth(record["material"])
             on = replace(asked, fold=record["fold"])
             spots = [take(Spot, spot) for spot in record["spots"]]
-            one = at_spots(look.report.to_cut, on, asked, spots)
+            cut, names = look.report.to_cut, record["left_off"]
+            left_off = tuple(p for p in cut.pieces if p.name in names)
+            one = at_spots(cut.without(names), on, asked, spots)
             keys = {(spot.piece, spot.number) for spot in spots}
             if one is None or {placed.key for placed in one.placed} != keys:
                 message = "no lays of this order"
                 raise ValueError(message)
-            lays.append(one)
+            found = partial if left_off else lays
+            found.append(replace(one, left_off=left_off))
         refused = tuple(Problem(**problem) for problem in news["refused"])
     except (KeyError, TypeError, AttributeError, SkirtwrightError) as fault:
         message = "no lays of this order"
         raise ValueError(message) from fault
-    return Lays(tuple(lays), refused)
+    return Lays(tuple(lays), refused, tuple(partial))
 
 
 if __name__ == "__main__":

@@ -6,9 +6,12 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from skirtwright.geometry.tolerance import SAME
 from skirtwright.lay.by_hand import HandLay, at_spots
-from skirtwright.lay.cloth_to_cut import Cloth, checked, opened
+from skirtwright.lay.cloth_to_cut import Cloth, checked, opened, sold
+from skirtwright.lay.copies import copies_of
 from skirtwright.lay.lay import QUICK, TRIES, Lay, lay
+from skirtwright.measures.units import Unit
 from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem, Refused
 from skirtwright.words import Left
@@ -21,10 +24,12 @@ class Lays:
     Attributes:
         lays: one for each cloth that its pieces go on.
         refused: why they do not go on another.
+        partial: what goes on a cloth that not all pieces go on.
     """
 
     lays: tuple[Lay, ...] = ()
     refused: tuple[Problem, ...] = ()
+    partial: tuple[Lay, ...] = ()
 
     @cached_property
     def problems(self) -> tuple[Problem, ...]:
@@ -92,6 +97,21 @@ def lay_all(
     return Lays(tuple(lays), tuple(refused))
 
 
+def what_goes(cut: Cut, cloth: Cloth, tries: int = QUICK) -> Lay | None:
+    """What goes on a cloth that is too narrow for some pieces; None where nothing does.
+
+    Raises:
+        BadInput: it is no cloth.
+        Refused: more than any skirt is cut of.
+    """
+    single = opened(cloth)
+    pieces = [p for p in cut.shown if p.spec.material == cloth.material]
+    wide = [c.piece for c in copies_of(pieces, single) if c.across > single.room + SAME]
+    left_off = {piece.name: piece for piece in wide}
+    laid = lay(cut.without(left_off), cloth, tries) if left_off else None
+    return replace(laid, left_off=tuple(left_off.values())) if laid else None
+
+
 def _short(laid: Lay) -> Iterator[Problem]:
     """That she has less than the lay takes."""
     cloth = laid.asked
@@ -109,15 +129,24 @@ def _short(laid: Lay) -> Iterator[Problem]:
         )
 
 
-def saved_by_opening(cut: Cut, laid: Lay, tries: int = QUICK) -> Lay | None:
-    """The lay on the same cloth in a single layer, where it is shorter."""
+def saved_by_opening(cut: Cut, laid: Lay, unit: Unit, tries: int = QUICK) -> Lay | None:
+    """The lay on the same cloth in a single layer, where less has to be bought.
+
+    Args:
+        cut: all pieces of the skirt and its seams.
+        laid: how it was to lie.
+        unit: the shop's, for what it cuts.
+        tries: lays to try.
+    """
     if laid.cloth.fold == "single":
         return None
     try:
         single = lay(cut, opened(laid.asked), tries)
     except Refused:
         return None
-    return single if single and single.length < laid.length - 1 else None
+    if single is None or sold(single.bought, unit) >= sold(laid.bought, unit):
+        return None
+    return single
 
 
 def cost_of_repeat(cut: Cut, laid: Lay, tries: int = QUICK) -> float:

@@ -20,6 +20,7 @@ from skirtwright.lay.cells import ANYWHERE, Cells, Place, Shape, Steps, rows_of
 from skirtwright.lay.cloth_to_cut import Cloth, checked, opened, widest_sold
 from skirtwright.lay.copies import Copy, Way, copies_of
 from skirtwright.pieces.cutting import Cut
+from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Problem, Refused
 
 TRIES = 3000
@@ -96,11 +97,13 @@ class Lay:
             pieces do not go on it so, or nothing of them is cut double.
         placed: in the order they are cut, from the end the cloth is cut at.
         asked: how the cloth was to lie.
+        left_off: pieces that do not go on it and are not laid.
     """
 
     cloth: Cloth
     placed: tuple[Placed, ...]
     asked: Cloth
+    left_off: tuple[Piece, ...] = ()
 
     @cached_property
     def reach(self) -> float:

@@ -2,16 +2,18 @@
 
 Stripes and checks meet where seams do: along the cloth at the balance marks of side
 and centre seams, so that pieces sewn there lie in phase; across it at the centres, so
-that both halves are each other's mirror image.
+that both halves are each other's mirror image. Over a join the pattern goes on.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import pairwise
 
 from skirtwright.draft.runs import Side
 from skirtwright.geometry import Point, heading
 from skirtwright.pieces.cutting import Cut
+from skirtwright.pieces.parts import piece_of_part
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.walked_seams import WalkedSeam, place_on
 
@@ -31,6 +33,11 @@ def phases(cut: Cut, material: str) -> dict[str, Point]:
         for (one, at), (other, there) in _meetings(walked, pieces):
             met.setdefault(one, []).append((other, at, there))
             met.setdefault(other, []).append((one, there, at))
+    for one, other in _parts_joined(pieces):
+        # Cut from one panel: what is a level there is one on both.
+        at = pieces[one].panel.box.middle
+        met.setdefault(one, []).append((other, at, at))
+        met.setdefault(other, []).append((one, at, at))
     found: dict[str, Point] = {}
     for first, meetings in met.items():
         if first in found:
@@ -58,7 +65,23 @@ def centres(cut: Cut, material: str) -> dict[str, Point]:
             along = (edge.end - edge.start).unit()
             if abs(along.dot(heading(piece.grain_deg))) > 0.99:
                 found.setdefault(piece.name, edge.end)
+    pieces = {p.name: p for p in cut.pieces if p.spec.material == material}
+    joined = list(_parts_joined(pieces))
+    for one, other in (*joined, *(pair[::-1] for pair in reversed(joined))):
+        if one in found:
+            found.setdefault(other, found[one])
     return found
+
+
+def _parts_joined(pieces: Mapping[str, Piece]) -> Iterator[tuple[str, str]]:
+    """The names of the parts of a piece, each with the next."""
+    of: dict[str, list[str]] = {}
+    for name in pieces:
+        whole = piece_of_part(name)
+        if whole:
+            of.setdefault(whole, []).append(name)
+    for parts in of.values():
+        yield from pairwise(parts)
 
 
 def _meetings(

@@ -14,6 +14,7 @@ from pydantic import (
     ConfigDict,
     Field,
     GetCoreSchemaHandler,
+    StrictBool,
     TypeAdapter,
     create_model,
 )
@@ -54,7 +55,8 @@ def model_of(kind: Any, fields: Mapping[str, Any]) -> type[BaseModel]:
 
 def _defined(field: Any) -> tuple[Any, Any]:
     """A field as pydantic defines one."""
-    annotation = field.annotation
+    # A text such as "yes" is no answer.
+    annotation = StrictBool if field.annotation is bool else field.annotation
     for beside in field.metadata:
         annotation = Annotated[annotation, beside]
     rules = dict(field.rules)

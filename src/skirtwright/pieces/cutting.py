@@ -82,6 +82,10 @@ class Cut:
         """The pieces to be drawn and put on paper."""
         return tuple(piece for piece in self.pieces if piece.name not in self.hidden)
 
+    def without(self, names: Collection[str]) -> Cut:
+        """The same with some pieces not shown."""
+        return replace(self, hidden=self.hidden | set(names))
+
     @cached_property
     def listed(self) -> tuple[Piece, ...]:
         """All pieces as a cut list has them: cloth by cloth."""

@@ -96,12 +96,20 @@ class Ruler:
         begins: where 0 is: at the fold, else at the lower end of the outline.
         long: how far the panel reaches from there, mm.
         fold: the edge that lies there on the fold; empty for none.
+        is_along: True along the grain, as a strip is measured.
     """
 
     way: Point
     begins: float
     long: float
     fold: str = ""
+    is_along: bool = False
+
+    @property
+    def told_from(self) -> str:
+        """The message that tells where 0 is."""
+        begins = "lower_end" if self.is_along else "left"
+        return f"join.from.{'fold' if self.fold else begins}"
 
     def at(self, place: Point) -> float:
         """How far along a place lies, mm."""
@@ -116,7 +124,8 @@ def ruler(panel: Panel, grain_deg: float, folds: Sequence[str]) -> Ruler:
     """
     ring, along = panel.ring(), heading(grain_deg)
     (low, top), (left, right) = (_ends(ring, way) for way in (along, along.right()))
-    if top - low > STRIP * (right - left):
+    is_along = top - low > STRIP * (right - left)
+    if is_along:
         way = along
     else:
         way, low, top = along.right(), left, right
@@ -127,7 +136,7 @@ def ruler(panel: Panel, grain_deg: float, folds: Sequence[str]) -> Ruler:
             if at - low > top - at:
                 return Ruler(-way, -at, at - low, name)
             return Ruler(way, at, top - at, name)
-    return Ruler(way, low, top - low)
+    return Ruler(way, low, top - low, is_along=is_along)
 
 
 def _ends(ring: Sequence[Point], way: Point) -> tuple[float, float]:
@@ -314,7 +323,8 @@ def _parts(panel: Panel, data: PieceOf, joins: Joins, told: Told) -> dict[str, P
             parts[-1:] = _cut(parts[-1], measured, at, _edge(len(parts)), room)
             last = at
         except Refused as error:
-            values = {**error.problem.values, "piece": data.title}
+            begins = {"from": measured.told_from}
+            values = {**error.problem.values, **begins, "piece": data.title}
             problem = replace(error.problem, where=data.name, values=values)
             told(replace(problem, severity="caution", stops=False))
     return {part_name(data.name, n): part for n, part in enumerate(parts, 1)}

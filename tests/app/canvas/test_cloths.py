@@ -5,23 +5,29 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from PySide6.QtCore import QRect
+from PySide6.QtGui import QPainterPath
 
+from skirtwright.app.canvas.cloth_painting import _ring, cloth_items
+from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.fitting import Window
 from skirtwright.app.canvas.laid_cloths import (
     LEFT,
+    RIGHT,
     RULER,
     TITLE,
     Cloths,
     arranged,
-    span,
     spread,
 )
+from skirtwright.app.look import LIGHT
 from skirtwright.draft import styles
 from skirtwright.geometry import Point
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.lay.all_cloths import lay_all, materials
 from skirtwright.lay.cloth_to_cut import usual
+from skirtwright.words import Manner
 
 WINDOWS = [Window(1440, 850, 344), Window(1024, 650, 344), Window(1024, 650)]
 
@@ -96,7 +102,40 @@ def test_what_lies_under_the_hand_goes_with_it(lays):
     assert held.dragged(middle + Point(0.0, 900.0)).wrong_with(key)
 
 
-def test_room_for_a_name_is_the_same_to_both_sides():
-    ring = [Point(0, 0), Point(100, 0), Point(100, 40), Point(0, 40)]
-    assert span(ring, Point(30, 10), across=True) == 60.0
-    assert span(ring, Point(30, 10), across=False) == 20.0
+@pytest.mark.parametrize("percent", [100, 200])
+@pytest.mark.parametrize("window", [WINDOWS[0], WINDOWS[2]])
+def test_names_on_a_cloth_are_of_one_size_and_within_their_pieces(
+    lays, window, percent, qtbot
+):
+    """None is cut by a line or lies over its grain; a number has its key."""
+    cloths = Cloths().shown(lays, "cm", window, afresh=True)
+    brushes = Brushes(LIGHT, Manner(), percent=percent)
+    numbers = {key[1]: n for n, key in enumerate(cloths.pieces(), 1)}
+    room = QRect(0, 0, window.width, window.height)
+    items = [*cloth_items(cloths, numbers, cloths.view, room, brushes)]
+    by_cloth = {i.leans[0].spread.lay.cloth.material: i.leans[0] for i in items[::-1]}
+    pieces = [i.leans[0] for i in items if i.key[0] == "laid"]
+    for material, shown in by_cloth.items():
+        own = [p for p in pieces if p.placed.copy.piece.spec.material == material]
+        assert len({piece.written.size for piece in own}) == 1
+        for piece in own:
+            words, title = piece.written, piece.placed.copy.piece.spec.title
+            assert words.words.replace("\n", " ") == title or words.numbered
+            assert (f"{words.words} {title}" in shown.key) == words.numbered
+            ring = QPainterPath()
+            ring.addPolygon(_ring(piece.placed, piece.spread, cloths.view))
+            area = words.area.translated(*cloths.view.screen(piece.spread.corner))
+            assert ring.contains(area) or not ring.intersects(area)
+            if words.numbered and percent == 100:
+                # Only a strip lower than letters, with no bare cloth past its end.
+                assert ring.boundingRect().height() < 20
+
+
+def test_in_a_small_window_cloths_are_as_large_as_its_table_lets_them(lays):
+    """They lie two in a row, with less said over them, rather than as thumbnails."""
+    window = Window(1024, 650, 344)
+    spreads, view = arranged([spread(lay, "cm") for lay in lays], window)
+    used = sum(one.box.width * one.box.height for one in spreads) * view.scale**2
+    assert used > 0.2 * window.free_width * window.free_height
+    wide = max(view.screen(Point(one.box.right, 0.0))[0] for one in spreads)
+    assert wide > 0.8 * window.free_width - RIGHT

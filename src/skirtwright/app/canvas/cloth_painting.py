@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt
@@ -18,10 +18,10 @@ from PySide6.QtGui import (
     QTransform,
 )
 
+from skirtwright.app.canvas.cloth_lettering import Named, Written, written_on
 from skirtwright.app.canvas.drawing import Brushes, edge_pen, screen_rect, tint_of
 from skirtwright.app.canvas.frame import Item
 from skirtwright.app.canvas.laid_cloths import (
-    LEAST_WIDE,
     LEFT,
     RIGHT,
     RULER,
@@ -30,9 +30,8 @@ from skirtwright.app.canvas.laid_cloths import (
     Key,
     Spread,
     keys_of,
-    span,
 )
-from skirtwright.app.canvas.lettering import cut_short, length_shown, paint_words, sized
+from skirtwright.app.canvas.lettering import cut_short, length_shown, sized
 from skirtwright.app.canvas.view import View, nice_step
 from skirtwright.app.look import letters
 from skirtwright.export.lay_words import lay_title, where_it_lies
@@ -49,6 +48,9 @@ _STEPS = {
     "in": tuple(MM_PER["in"] * n for n in (1, 3, 6, 9, 18, 36)),
 }
 """Between two figures of the measure from the end, mm."""
+
+_SHORTEST_ARROW = 24.0
+"""px."""
 
 _ROOM_FOR_GRAIN = 18.0
 """A narrower piece has its name alone, px: the weave shows the grain."""
@@ -68,11 +70,13 @@ class ClothShown:
         spread: it.
         sure: it is laid as the order stands.
         share: of the laying that is done.
+        key: what the numbers on it stand for.
     """
 
     spread: Spread
     sure: bool
     share: float
+    key: str
 
 
 @dataclass(frozen=True)
@@ -82,14 +86,14 @@ class PieceShown:
     Attributes:
         placed: it.
         spread: the cloth it lies on.
-        number: of the cut list.
+        written: its name, from the corner of the cloth.
         wrong: it overlaps another or lies off the cloth.
         chosen, hovered: by the hand.
     """
 
     placed: Placed
     spread: Spread
-    number: int
+    written: Written
     wrong: bool
     chosen: bool
     hovered: bool
@@ -103,32 +107,26 @@ def cloth_items(
     brushes: Brushes,
 ) -> Iterator[Item]:
     """The cloths, then the pieces on them, what is in hand last."""
-    wrong = {key for fault in cloths.wrong for key in keys_of(fault)}
     over: list[Item] = []
     for one in cloths.seen():
         material = one.lay.cloth.material
         sure = material in cloths.sure
         share = 1.0 if sure else cloths.share
-        area = screen_rect(one.box, view).adjusted(-LEFT, -TITLE - 8, RIGHT, RULER + 8)
-        area.setWidth(max(area.width(), LEFT + LEAST_WIDE))
-        shown = ClothShown(one, sure, share)
+        area = screen_rect(one.box, view).adjusted(-LEFT, -TITLE - 8, RIGHT, RULER + 30)
+        area.setWidth(max(area.width(), LEFT + one.room))
+        pieces = list(_pieces(cloths, one, numbers, view, brushes))
+        shown = ClothShown(one, sure, share, _key_of(pieces, brushes))
         leans = (shown, brushes)
         key = ("cloth", material)
         yield Item(key, area.toAlignedRect() & within, _paint_cloth, leans, kept=True)
-        for placed in one.lay.placed:
-            key_of: Key = (material, *placed.key)
+        for piece in pieces:
+            rect = _ring(piece.placed, one, view).boundingRect().toAlignedRect()
+            words = piece.written.area.translated(*view.screen(one.corner))
+            rect = rect.adjusted(-8, -8, 8, 8) | words.toAlignedRect()
+            key_of: Key = (material, *piece.placed.key)
+            leans_on = (piece, brushes)
+            item = Item(("laid", *key_of), rect & within, paint_laid, leans_on)
             held = cloths.held is not None and cloths.held.key == key_of
-            piece = PieceShown(
-                placed,
-                replace(one, lay=replace(one.lay, placed=())),
-                numbers.get(placed.copy.piece.name, 0),
-                key_of in wrong,
-                key_of == cloths.chosen,
-                key_of == cloths.hovered,
-            )
-            ring = _ring(piece, view)
-            rect = ring.boundingRect().toAlignedRect().adjusted(-8, -8, 8, 8)
-            item = Item(("laid", *key_of), rect & within, paint_laid, (piece, brushes))
             if held or piece.chosen:
                 over.append(item)
             elif not item.area.isEmpty():
@@ -136,9 +134,65 @@ def cloth_items(
     yield from over
 
 
-def _ring(piece: PieceShown, view: View) -> QPolygonF:
-    home = piece.spread.home
-    places = (view.screen(home(p)) for p in piece.placed.outline)
+def _pieces(
+    cloths: Cloths,
+    one: Spread,
+    numbers: Mapping[str, int],
+    view: View,
+    brushes: Brushes,
+) -> Iterator[PieceShown]:
+    """The pieces on a cloth, their names all in letters of one size."""
+    wrong = {key for fault in cloths.wrong for key in keys_of(fault)}
+    material, placed = one.lay.cloth.material, one.lay.placed
+    # Where words stand is told from the corner of the cloth: a table that is pushed
+    # leaves them where they are on it.
+    still = replace(view, left=one.corner.x, top=one.corner.y)
+    named = [_named(each, one, numbers, still, brushes) for each in placed]
+    written = written_on(named, screen_rect(one.box, still), brushes.percent)
+    for each, words in zip(placed, written, strict=True):
+        key: Key = (material, *each.key)
+        yield PieceShown(
+            each,
+            replace(one, lay=replace(one.lay, placed=())),
+            words,
+            key in wrong,
+            key == cloths.chosen,
+            key == cloths.hovered,
+        )
+
+
+def _named(
+    placed: Placed,
+    one: Spread,
+    numbers: Mapping[str, int],
+    view: View,
+    brushes: Brushes,
+) -> Named:
+    piece = placed.copy.piece
+    middle = one.home(placed.motion(piece.middle[0]))
+    arrow = _grain(placed, one, view)
+    covered = QRectF(*arrow).normalized().adjusted(-6, -6, 6, 6) if arrow else QRectF()
+    return Named(
+        translate(piece.spec.title, brushes.manner),
+        numbers.get(piece.name, 0),
+        _ring(placed, one, view),
+        QPointF(*view.screen(middle)),
+        covered,
+    )
+
+
+def _key_of(pieces: Sequence[PieceShown], brushes: Brushes) -> str:
+    """What the numbers on a cloth stand for."""
+    titles = {
+        one.written.words: translate(one.placed.copy.piece.spec.title, brushes.manner)
+        for one in pieces
+        if one.written.numbered
+    }
+    return _BETWEEN_PARTS.join(f"{n} {title}" for n, title in titles.items())
+
+
+def _ring(placed: Placed, one: Spread, view: View) -> QPolygonF:
+    places = (view.screen(one.home(p)) for p in placed.outline)
     return QPolygonF([QPointF(*place) for place in places])
 
 
@@ -168,7 +222,7 @@ def _paint_cloth(
     painter.fillRect(area, _weave(area, brushes))
     _paint_repeats(painter, view, one, brushes)
     _paint_edges(painter, view, area, one, brushes)
-    _paint_measure(painter, view, area, one, brushes)
+    _paint_measure(painter, view, area, shown, brushes)
     _paint_title(painter, area, shown, brushes)
 
 
@@ -280,9 +334,13 @@ def _paint_nap(painter: QPainter, area: QRectF, brushes: Brushes) -> None:
 
 
 def _paint_measure(
-    painter: QPainter, view: View, area: QRectF, one: Spread, brushes: Brushes
+    painter: QPainter, view: View, area: QRectF, shown: ClothShown, brushes: Brushes
 ) -> None:
-    """How far from the end, along the edge nearest to her; and where the lay ends."""
+    """How far from the end, along the edge nearest to her; and where the lay ends.
+
+    Below that stands what the numbers on the pieces are.
+    """
+    one = shown.spread
     colours, manner = brushes.colours, brushes.manner
     unit = "in" if manner.unit == "in" else "cm"
     steps = [step * view.scale for step in _STEPS[unit]]
@@ -310,6 +368,10 @@ def _paint_measure(
         words = length_shown(one.lay.reach, manner)
         wide = metrics.horizontalAdvance(words)
         painter.drawText(QPointF(end - wide / 2, foot + metrics.ascent()), words)
+        room = max(area.width() + RIGHT, one.room)
+        key = cut_short(shown.key, font, room)
+        below = foot + metrics.height() + metrics.ascent()
+        painter.drawText(QPointF(area.left(), below), key)
 
 
 def _paint_title(
@@ -330,7 +392,7 @@ def _paint_title(
     x = area.left() + QFontMetricsF(bold).horizontalAdvance(title) + 12
     painter.setFont(plain)
     painter.setPen(QColor(brushes.colours.faint))
-    room = max(area.width() + RIGHT, LEAST_WIDE) - (x - area.left())
+    room = max(area.width() + RIGHT, shown.spread.room) - (x - area.left())
     painter.drawText(QPointF(x, foot), _as_goes(taken, plain, max(room, 60.0)))
 
 
@@ -351,7 +413,7 @@ def paint_laid(
 ) -> None:
     """A piece of paper on its cloth, its grain and its name."""
     colours = brushes.colours
-    ring = _ring(piece, view)
+    ring = _ring(piece.placed, piece.spread, view)
     path = QPainterPath()
     path.addPolygon(ring)
     path.closeSubpath()
@@ -368,48 +430,53 @@ def paint_laid(
         painter.strokePath(path, edge_pen(QColor(colours.accent), 6.0))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.strokePath(path, line)
-    middle = _middle(piece)
-    _paint_grain(painter, view, piece, brushes)
-    x, y = view.screen(middle)
-    home = piece.spread.home
-    outline = [home(p) for p in piece.placed.outline]
-    room = tuple(
-        0.85 * view.scale * span(outline, middle, across=across)
-        for across in (True, False)
-    )
-    manner = brushes.manner
-    spec = piece.placed.copy.piece.spec
-    below = say("cloths.locked", {}, manner) if piece.placed.locked else ""
-    words = (translate(spec.title, manner), below)
-    paint_words(painter, (x, y), words, str(piece.number), (room[0], room[1]), brushes)
+    arrow = _grain(piece.placed, piece.spread, view)
+    if arrow and not piece.written.over_grain:
+        _paint_arrow(painter, *arrow, brushes)
+    _write(painter, view.screen(piece.spread.corner), piece.written, brushes)
     if piece.placed.locked:
         _paint_lock(painter, ring.boundingRect(), brushes)
 
 
-def _middle(piece: PieceShown) -> Point:
-    """Where its name stands, on the table."""
-    place, _ = piece.placed.copy.piece.middle
-    return piece.spread.home(piece.placed.motion(place))
-
-
-def _paint_grain(
-    painter: QPainter, view: View, piece: PieceShown, brushes: Brushes
+def _write(
+    painter: QPainter, corner: tuple[float, float], words: Written, brushes: Brushes
 ) -> None:
-    """The grain arrow, its head where the upper edge lies."""
-    motion = piece.placed.motion.then(piece.spread.home)
-    grain = piece.placed.copy.piece.grain
+    """The name of a piece, or its number."""
+    area = words.area.translated(*corner)
+    painter.setFont(letters(brushes.percent, sized(words.size), bold=True))
+    painter.setPen(QColor(brushes.colours.ink))
+    painter.save()
+    painter.translate(area.center())
+    if words.upright:
+        painter.rotate(-90)
+    room = QRectF(-400, -200, 800, 400)
+    painter.drawText(room, Qt.AlignmentFlag.AlignCenter, words.words)
+    painter.restore()
+
+
+def _grain(placed: Placed, one: Spread, view: View) -> tuple[QPointF, QPointF] | None:
+    """The ends of the grain arrow, px; None where it has no room."""
+    motion = placed.motion.then(one.home)
+    grain, room = placed.copy.piece.grain, placed.copy.piece.middle[1]
     ends = [QPointF(*view.screen(motion(p))) for p in (grain.start, grain.end)]
     way = ends[1] - ends[0]
     size = (way.x() ** 2 + way.y() ** 2) ** 0.5
-    room = piece.placed.copy.piece.middle[1]
-    if size < 24 or room * view.scale < _ROOM_FOR_GRAIN:
-        return
+    if size < _SHORTEST_ARROW or room * view.scale < _ROOM_FOR_GRAIN:
+        return None
+    return ends[0], ends[1]
+
+
+def _paint_arrow(
+    painter: QPainter, start: QPointF, end: QPointF, brushes: Brushes
+) -> None:
+    """The grain arrow, its head where the upper edge lies."""
     painter.setPen(edge_pen(QColor(brushes.colours.grain), 1.2))
-    painter.drawLine(*ends)
-    way /= size
+    painter.drawLine(start, end)
+    way = end - start
+    way /= (way.x() ** 2 + way.y() ** 2) ** 0.5
     aside = QPointF(-way.y(), way.x())
     for side in (-4.0, 4.0):
-        painter.drawLine(ends[1], ends[1] - way * 9 + aside * side)
+        painter.drawLine(end, end - way * 9 + aside * side)
 
 
 def _paint_lock(painter: QPainter, area: QRectF, brushes: Brushes) -> None:

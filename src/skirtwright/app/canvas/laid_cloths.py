@@ -27,8 +27,11 @@ TITLE, RULER = 34.0, 56.0
 _BETWEEN = 28.0
 """Between two cloths, px."""
 
-LEAST_WIDE = 430.0
-"""Room a cloth has at least, for its name, px."""
+_ROOMS = (430.0, 250.0)
+"""Room a cloth has at least, for all that is told of it, or for its name, px."""
+
+_MUCH_LARGER = 1.15
+"""Cloths have little room for words only where they are seen so many times as large."""
 
 LEFT, RIGHT = 44.0, 76.0
 """Room at both ends of a cloth for what its edges are, px."""
@@ -47,11 +50,13 @@ class Spread:
         lay: the pieces on it.
         long: how much of it is shown: what there is of it, or is bought, mm.
         corner: the table's place of the cut end at the fold or the left edge.
+        room: for its name at least, px.
     """
 
     lay: Lay
     long: float
     corner: Point = ORIGIN
+    room: float = _ROOMS[0]
 
     @property
     def wide(self) -> float:
@@ -91,10 +96,15 @@ def arranged(
         return (), View()
     wide = window.free_width - LEFT
     tall = window.free_height - 2 * MARGIN
-    scale, rows = max(
-        ((_scale(rows, wide, tall), rows) for rows in _rows(spreads)),
-        key=lambda each: each[0],
+    (scale, rows), (larger, closer) = (
+        max(
+            ((_scale(rows, wide, tall), rows) for rows in _rows(roomy)),
+            key=lambda each: each[0],
+        )
+        for roomy in ([replace(one, room=room) for one in spreads] for room in _ROOMS)
     )
+    if larger > scale * _MUCH_LARGER:
+        scale, rows = larger, closer
     view = View(scale, -LEFT / scale, MARGIN / scale)
     laid, y = [], 0.0
     for row in rows:
@@ -115,7 +125,7 @@ def _rows(spreads: Sequence[Spread]) -> Iterator[list[Sequence[Spread]]]:
 
 
 def _room(one: Spread, scale: float) -> float:
-    return max(one.long * scale + RIGHT, LEAST_WIDE) + LEFT
+    return max(one.long * scale + RIGHT, one.room) + LEFT
 
 
 def _scale(rows: Sequence[Sequence[Spread]], wide: float, tall: float) -> float:
@@ -186,10 +196,10 @@ class Cloths:
         before = {one.lay.cloth.material: one for one in self.spreads}
         kept = not afresh and set(before) == {o.lay.cloth.material for o in spreads}
         if kept:
-            corners = (before[o.lay.cloth.material].corner for o in spreads)
+            were = (before[one.lay.cloth.material] for one in spreads)
             now = tuple(
-                replace(one, corner=corner)
-                for one, corner in zip(spreads, corners, strict=True)
+                replace(one, corner=was.corner, room=was.room)
+                for one, was in zip(spreads, were, strict=True)
             )
             return replace(self, spreads=now)
         laid, view = arranged(spreads, window)
@@ -297,17 +307,3 @@ def _pair(found: tuple[Spread, Placed]) -> tuple[Lay, Placed]:
 
 def _key(each: Spread, placed: Placed) -> Key:
     return (each.lay.cloth.material, *placed.key)
-
-
-def span(ring: Sequence[Point], place: Point, *, across: bool) -> float:
-    """Room round a place within a ring, the same to both sides of it, mm."""
-    turned_ = ring if across else [Point(p.y, p.x) for p in ring]
-    at = place if across else Point(place.y, place.x)
-    met = [
-        p.x + (at.y - p.y) / (q.y - p.y) * (q.x - p.x)
-        for p, q in zip(turned_, (*turned_[1:], turned_[0]), strict=True)
-        if (p.y <= at.y) != (q.y <= at.y)
-    ]
-    left = max((x for x in met if x <= at.x), default=at.x)
-    right = min((x for x in met if x >= at.x), default=at.x)
-    return 2 * min(at.x - left, right - at.x)

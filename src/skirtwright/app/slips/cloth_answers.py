@@ -160,6 +160,9 @@ class Given(Asked):
     Args:
         desk: holds the order.
         work: takes the lay that proves it.
+
+    Attributes:
+        answer: what comes of it, to be put where it is always in sight.
     """
 
     def __init__(self, desk: Desk, work: ClothWork) -> None:
@@ -175,9 +178,13 @@ class Given(Asked):
         self.rows.addLayout(row)
         self.back = link_button()
         self.back.hide()
+        self.answer = QWidget()
+        answer = QVBoxLayout(self.answer)
+        answer.setContentsMargins(0, 0, 0, 0)
+        answer.setSpacing(6)
         for widget in (self.progress, self.said):
-            self.rows.addWidget(widget)
-        self.rows.addWidget(self.back, 0, Qt.AlignmentFlag.AlignLeft)
+            answer.addWidget(widget)
+        answer.addWidget(self.back, 0, Qt.AlignmentFlag.AlignLeft)
         self.button.clicked.connect(self.begin)
         self.back.clicked.connect(self._put_back)
         self._on_hand: float | None = None

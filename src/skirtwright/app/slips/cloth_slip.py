@@ -7,9 +7,9 @@ from functools import partial
 
 from PySide6.QtWidgets import (
     QCheckBox,
+    QFrame,
     QHBoxLayout,
     QLabel,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 from skirtwright.app.cloth_work import ClothWork
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import Choosing, link_button, sentence_label, tell
+from skirtwright.app.slips.check import RemedyButton
 from skirtwright.app.slips.cloth_answers import Given, Widths
 from skirtwright.app.slips.cloth_fields import ClothField, FoldRow
 from skirtwright.app.slips.cloth_shelf_row import ShelfRow
@@ -64,7 +65,8 @@ class ClothSlip(Slip):
         super().__init__(desk)
         self._work = work
         self.box = Choosing()
-        self.taken, self.trouble = sentence_label("strong"), sentence_label("wrong")
+        self.taken, self.trouble = sentence_label("title"), sentence_label("wrong")
+        self.besides = sentence_label()
         self.progress = Progress(work.stop)
         self.ways = WaysPart(desk, work)
         self.hand = HandPart(desk, work)
@@ -86,20 +88,37 @@ class ClothSlip(Slip):
         work.told.connect(self._told)
 
     def _arrange(self) -> None:
-        above = (
+        asked = (
             self.box,
+            *(self.fields[name] for name in FIRST),
+            self.fold,
+            self.nap,
+            self.gives,
+            self.given,
+            self.shelf,
+            self.more,
+            self.others,
+        )
+        for widget in asked:
+            self.rows.addWidget(widget)
+        self.rows.addStretch(1)
+        # What is told comes and goes at the foot: nothing above moves under the hand.
+        foot = QFrame()
+        foot.setProperty("tape", True)
+        told = QVBoxLayout(foot)
+        told.setContentsMargins(24, 12, 24, 16)
+        told.setSpacing(6)
+        for part in (
+            self.given.answer,
             self.taken,
+            self.besides,
             self.progress,
             self.trouble,
             self.ways,
             self.hand,
-        )
-        first = [self.fields[name] for name in FIRST]
-        below = (self.others, self.gives, self.given)
-        lists = (self.fold, self.nap, self.shelf, self.more)
-        for widget in (*above, self.hand, *first, *lists, *below):
-            self.rows.addWidget(widget)
-        self.rows.addStretch(1)
+        ):
+            told.addWidget(part)
+        self.outer.addWidget(foot)
 
     def _fill_more(self, rows: QVBoxLayout) -> None:
         rows.setSpacing(2)
@@ -187,11 +206,15 @@ class ClothSlip(Slip):
         work, manner = self._work, self.desk.manner
         lay = self._lay()
         sure = lay is not None and work.is_known(self.material)
-        words = "" if lay is None else needs_in_short(lay, manner, sure=sure)
-        if lay is not None and sure:
-            words = " ".join([words, *self._besides(lay)])
-            self.fold.show_cloth(self.material, lay.cloth.fold)
-        tell(self.taken, words, "strong")
+        words, besides = "", ""
+        if lay is not None:
+            words, *more = needs_in_short(lay, manner, sure=sure)
+            if sure:
+                more += self._besides(lay)
+                self.fold.show_cloth(self.material, lay.cloth.fold)
+            besides = " ".join(more)
+        tell(self.taken, words, "title")
+        tell(self.besides, besides)
         self.progress.show_share(work.share)
         wrong = [in_one_sentence(problem, manner) for problem in self._wrong(lay, sure)]
         if work.failed:
@@ -262,11 +285,11 @@ class WaysPart(QWidget):
     def __init__(self, desk: Desk, work: ClothWork) -> None:
         super().__init__()
         self._desk, self._work = desk, work
-        self.buttons: list[QToolButton] = []
+        self.buttons: list[RemedyButton] = []
         self._ways: list[Callable[[], Edited]] = []
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(0, 0, 0, 0)
-        self.column.setSpacing(2)
+        self.column.setSpacing(7)
 
     def show_ways(self, material: str) -> None:
         """Show what is offered for a cloth."""
@@ -284,15 +307,14 @@ class WaysPart(QWidget):
             ways.append((words, partial(without_joins, job, made)))
         self.setVisible(bool(ways))
         self._ways = [edited for _, edited in ways]
-        if [words for words, _ in ways] == [b.text() for b in self.buttons]:
+        if [words for words, _ in ways] == [b.accessibleName() for b in self.buttons]:
             return
         for button in self.buttons:
             self.column.removeWidget(button)
             button.deleteLater()
         self.buttons = []
         for number, (words, _) in enumerate(ways):
-            button = link_button()
-            button.setText(words)
+            button = RemedyButton(words, "")
             button.clicked.connect(partial(self._do, number))
             self.column.addWidget(button)
             self.buttons.append(button)

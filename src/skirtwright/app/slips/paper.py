@@ -6,6 +6,8 @@ last of them, and are shown on the table; nothing is written before she says whe
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -14,7 +16,6 @@ from PySide6.QtCore import QByteArray, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleAnnouncementEvent,
-    QGuiApplication,
     QHideEvent,
     QShowEvent,
 )
@@ -29,9 +30,16 @@ from skirtwright.app.guard import guarded
 from skirtwright.app.printed_before import said_since
 from skirtwright.app.side_work import SideWork
 from skirtwright.app.slips import printing_order
+from skirtwright.app.slips.nesting_choice import SizesWorked
 from skirtwright.app.slips.other_ways import OtherWays
 from skirtwright.app.slips.printing_choices import Choices
-from skirtwright.app.slips.printing_order import SUFFIXES, Counted, Kind, Wanted
+from skirtwright.app.slips.printing_order import (
+    SUFFIXES,
+    Counted,
+    Kind,
+    Wanted,
+    Written,
+)
 from skirtwright.app.slips.progress import Progress
 from skirtwright.app.slips.saving_slip import SavingSlip
 from skirtwright.export import printing
@@ -41,6 +49,7 @@ from skirtwright.job.changed import Changed
 from skirtwright.job.prints import Print
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look
+from skirtwright.measures.card import Card
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner, say, translate
 
@@ -57,6 +66,10 @@ _LONG_MS = 600
 class PaperSlip(SavingSlip):
     """Choices above; below them, always in sight, the count and the way to save.
 
+    Args:
+        desk: holds the order.
+        card_of: the latest card of a client of the book, by her name.
+
     Signals:
         tiling_changed: the pieces as they lie on paper, or None: for the table.
         saved: a file was written; its path.
@@ -65,12 +78,13 @@ class PaperSlip(SavingSlip):
     tiling_changed = Signal(object)
     saved = Signal(str)
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: Desk, card_of: Callable[[str], Card]) -> None:
         super().__init__(desk)
         self._look: Look | None = None
+        self._sizes = SizesWorked()
         self._manner: Manner | None = None
         self._counted: Counted | None = None
-        self.choices = Choices()
+        self.choices = Choices(card_of)
         self.since = sentence_label()
         self.rows.addWidget(self.since)
         self.rows.addWidget(self.choices)
@@ -79,7 +93,10 @@ class PaperSlip(SavingSlip):
         self._timer.setSingleShot(True)
         self._timer.setInterval(REST_MS)
         self._timer.timeout.connect(self._begin)
-        self._before, self._counting = SideWork(self), SideWork(self)
+        self._before, self._counting, self._writing = (SideWork(self) for _ in range(3))
+        self._writing.done.connect(self._take_written)
+        self._same_order = False
+        desk.begun.connect(self._another_order)
         self._before.done.connect(self._take_before)
         self._counting.done.connect(self._take_count)
         self._long = QTimer(self)
@@ -92,7 +109,8 @@ class PaperSlip(SavingSlip):
         self.count.setWordWrap(True)
         self.more = sentence_label()
         self.progress = Progress(self.stop)
-        self.make_foot(self.count, self.progress, self.more)
+        self.writing_progress = Progress(self.stop_writing)
+        self.make_foot(self.count, self.progress, self.more, self.writing_progress)
         self._ways = OtherWays(self)
         self._ways.told.connect(self._tell_ways)
         self.choices.changed.connect(self._keep)
@@ -108,6 +126,7 @@ class PaperSlip(SavingSlip):
         self.choices.show_pieces(
             [(piece.name, translate(piece.spec.title, manner)) for piece in pieces]
         )
+        self.choices.nesting.show_edges([e.name for e in pieces[0].edges])
         self._order_keys()
         self._recount()
 
@@ -129,6 +148,7 @@ class PaperSlip(SavingSlip):
         self.foot.say_again(manner)
         stop = say("cloth.stop", manner=manner)
         self.progress.say_again(say("printing.counting", manner=manner), stop)
+        self.writing_progress.say_again(say("making.writing", manner=manner), stop)
         self._name_save()
         if fresh and kept is not None:
             self.choices.bring_back(bytes(kept.data()).decode("utf-8", "replace"))
@@ -163,7 +183,8 @@ class PaperSlip(SavingSlip):
             self.count.setText(say("printing.counting", manner=self.desk.manner))
             self.count.show()
             tell(self.more, "")
-            self.say_done("")
+            if not self._writing.busy:
+                self.say_done("")
             self._timer.start()
             self._long.start()
 
@@ -205,8 +226,21 @@ class PaperSlip(SavingSlip):
         except SkirtwrightError as refused:
             self._take_count(refused)
             return
-        if look is not None:
-            self._counting.begin(lambda: printing_order.count(wanted, look, manner))
+        if look is None:
+            return
+        *sizes, last = self._ready(wanted, look)
+        self._counting.begin(*sizes, lambda: printing_order.count(last(), look, manner))
+
+    def _ready(self, wanted: Wanted, look: Look) -> list[Callable[[], Any]]:
+        """What has to be worked before a print, each bounded by itself; last the print.
+
+        Each size is a drawing of its own.
+        """
+        job, sizes, worked = look.job, wanted.sizes, self._sizes
+        if sizes is None:
+            return [lambda: wanted]
+        parts = [partial(worked.look, job, card) for _, card in sizes.cards]
+        return [*parts, lambda: wanted.nested(worked.nest(job, sizes))]
 
     def _tell_before(
         self, on_sheets: PrintBefore | None, changed: tuple[Print, Changed] | None
@@ -223,16 +257,17 @@ class PaperSlip(SavingSlip):
             self._show_count(None)
             self.tiling_changed.emit(None)
             return
-        (counted,) = answers
+        counted = answers[-1]
         self._counted = counted
         self.choices.mark("")
         tell(self.trouble, "", "wrong")
         self._show_count(counted)
         if not self.isVisible():
             return
-        self.tiling_changed.emit(counted.laid)
         wanted = self._wanted
-        if self._look and wanted.kind == "sheets" and wanted.before is None:
+        self.tiling_changed.emit(None if wanted.sizes else counted.laid)
+        alone = wanted.before is None and wanted.sizes is None
+        if self._look and wanted.kind == "sheets" and alone:
             self._ways.count(wanted, self._look, self.desk.manner)
         if asked:
             self.ask_save()
@@ -293,52 +328,93 @@ class PaperSlip(SavingSlip):
         job = self._look.job
         return (job.card.name, job.title or job.draft.title)
 
-    def save_to(self, path: Path) -> bool:
-        """Write the file whole, as the command line does, and say how to print it.
+    def save_to(self, path: Path) -> None:
+        """Have the file written beside the window, as the command line writes it.
 
-        Returns:
-            True when it is written; what failed is said in the strip.
+        `saved` tells when it is there; what failed is said in the strip.
         """
-        if self._look is None:
-            return False
-        path = self.with_suffix(path)
-        QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
+        look, manner, known = self._look, self.desk.manner, self._counted
+        if look is None:
+            return
         try:
             if self.desk.waits is not None:
                 raise SkirtwrightError.of(self.desk.waits)
             wanted = self.choices.wanted()
-            data = printing_order.written(wanted, self._look, self.desk.manner)
-            save_whole(path, data)
-            self._note(wanted)
-            if self.kind == "sheets":
-                self.choices.printer.keep()
         except SkirtwrightError as refused:
-            self.say_done("")
             self._tell_trouble(refused)
-            return False
-        finally:
-            QGuiApplication.restoreOverrideCursor()
-        tell(self.trouble, "", "wrong")
-        values = {"file": path.name}
-        words = say(f"printing.saved.{self.kind}", values, self.desk.manner)
-        self.say_done(words, path)
-        self.saved.emit(str(path))
-        return True
-
-    def _note(self, wanted: Wanted) -> None:
-        """Keep in the order what was printed, and how it lay."""
-        if self._look is None:
             return
-        laid, how = None, wanted.printing
-        counted = self._counted.laid if self._counted else None
-        blocks = counted if isinstance(counted, Blocks) else None
+
+        path = self.with_suffix(path)
+        *sizes, last = self._ready(wanted, look)
+
+        def work() -> Written:
+            whole = last()
+            counted = known or printing_order.count(whole, look, manner)
+            data = printing_order.written(whole, look, manner, counted)
+            return Written(path, whole, look, counted, data)
+
+        self._busy(on=True)
+        self._same_order = True
+        self._writing.begin(*sizes, work)
+
+    def _another_order(self) -> None:
+        """What is being written is of an order that is put away."""
+        self._same_order = False
+
+    def wait(self) -> None:
+        """Have a file that is being written come to its end."""
+        self._writing.finish()
+
+    def _busy(self, *, on: bool) -> None:
+        """Something is being written, or no more."""
+        self.say_done(say("making.writing", manner=self.desk.manner) if on else "")
+        self.open_button.hide()
+        self.save_button.setEnabled(not on)
+        self.writing_progress.show_share(None if on else 1.0)
+        tell(self.trouble, "", "wrong")
+
+    def stop_writing(self) -> None:
+        """Leave the file unwritten."""
+        self._writing.stop()
+        self._busy(on=False)
+
+    def _take_written(self, answers: Any) -> None:
+        self._busy(on=False)
+        try:
+            if isinstance(answers, SkirtwrightError):
+                raise answers
+            made: Written = answers[-1]
+            save_whole(made.path, made.data)
+        except SkirtwrightError as refused:
+            self._tell_trouble(refused)
+            return
+        if self._same_order and made.wanted.sizes is None:
+            self._note(made)
+        kind = made.wanted.kind
+        if kind == "sheets":
+            self.choices.printer.keep()
+        values = {"file": made.path.name}
+        self.say_done(
+            say(f"printing.saved.{kind}", values, self.desk.manner), made.path
+        )
+        self.saved.emit(str(made.path))
+
+    def _note(self, made: Written) -> None:
+        """Keep in the order what was printed, and how it lay."""
+        laid, how = None, made.wanted.printing
+        blocks = made.counted.laid if isinstance(made.counted.laid, Blocks) else None
         if blocks is not None:
-            how = wanted.before.printed_so(how) if wanted.before else how
+            before = made.wanted.before
+            how = before.printed_so(how) if before else how
             laid = printing.laid_of(blocks.tilings[0], how)
-        pieces = printing.pieces_printed(self._look.report, how, blocks)
-        self.desk.note_print(wanted.kind, pieces, laid)
+        pieces = printing.pieces_printed(made.look.report, how, blocks)
+        self.desk.note_print(made.look, made.wanted.kind, pieces, laid)
         printed, job = self.desk.printed, self.desk.job
-        self._tell_before(printed.on_sheets(job), printed.changed(job, self._look))
+        now = self._look or made.look
+        self._tell_before(printed.on_sheets(job), printed.changed(job, now))
+        if made.wanted.before is not None:
+            # Against this print nothing differs any more: so many are left to print.
+            self._recount()
 
     def _take_typed(self) -> None:
         held = self.focusWidget()

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import cast
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QLabel, QVBoxLayout, QWidget
 
+from skirtwright.app.slips.nesting_choice import NestingChoice
 from skirtwright.app.slips.printing_order import KINDS, Kind, Wanted
 from skirtwright.app.slips.printing_printer import PrinterPart
 from skirtwright.app.slips.printing_rows import LengthRow, OptionRow, TextRow
@@ -18,6 +19,7 @@ from skirtwright.export.papers import paper_named, papers, plotters, rolls
 from skirtwright.export.printing import SCALES, Lines, PrintBefore, Printing
 from skirtwright.export.projector import GROUNDS, Ground
 from skirtwright.export.tiles import LAYINGS, Laying, Orientation
+from skirtwright.measures.card import Card
 from skirtwright.problems import Refused
 from skirtwright.words import Manner, say
 
@@ -42,7 +44,7 @@ class Choices(QWidget):
 
     changed = Signal()
 
-    def __init__(self) -> None:
+    def __init__(self, card_of: Callable[[str], Card]) -> None:
         super().__init__()
         self._manner = Manner()
         self._papered = False
@@ -78,6 +80,7 @@ class Choices(QWidget):
         self.layers = QCheckBox()
         self.layers.setChecked(True)
         self.changed_only = QCheckBox()
+        self.nesting = NestingChoice(card_of)
         self._before: PrintBefore | None = None
         self.printer = PrinterPart()
         self.printer_label = QLabel()
@@ -107,6 +110,7 @@ class Choices(QWidget):
             self.mirrored,
             self.named,
             self.solid,
+            self.nesting,
             self.pieces_label,
             self._ticks,
             self.drawn_label,
@@ -127,6 +131,7 @@ class Choices(QWidget):
         for length in (self.overlap, self.margin, self.width_row):
             length.changed.connect(self._changed)
         self.range.changed.connect(self._changed)
+        self.nesting.changed.connect(self._changed)
         for tick in self._named_ticks().values():
             tick.toggled.connect(self._changed)
         self.printer.changed.connect(self._changed)
@@ -164,7 +169,7 @@ class Choices(QWidget):
             only=() if len(only) == len(self.ticks) else only,
             lines=cast(Lines, self.lines.key),
             scale=self.scale.key,
-            toile=self.toile.isChecked(),
+            toile=self.toile.isChecked() and not self._is_nested(),
             layered=self.layers.isChecked(),
             named=self.named.isChecked(),
             solid=self.solid.isChecked(),
@@ -172,7 +177,7 @@ class Choices(QWidget):
             open_out=self.open_out.isChecked(),
             mirrored=self.mirrored.isChecked(),
         )
-        if self.kind in _FEWER:
+        if self.kind in _FEWER and not self._is_nested():
             how = replace(
                 how,
                 lining_on_shell=self.lining_on_shell.isChecked(),
@@ -187,12 +192,17 @@ class Choices(QWidget):
             self.plotter.key,
             self._roll(),
             self._before if self._as_before() else None,
+            self.nesting.wanted() if self._is_nested() else None,
         )
+
+    def _is_nested(self) -> bool:
+        """Whether sizes are drawn over one another, and this kind has them so."""
+        return self.nesting.is_on and self.kind != "projector"
 
     def _as_before(self) -> bool:
         """Whether only what changed is printed, on sheets as they were."""
         changed = self._before is not None and self.changed_only.isChecked()
-        return changed and self.kind == "sheets"
+        return changed and not self._is_nested() and self.kind == "sheets"
 
     def show_before(self, before: PrintBefore | None) -> None:
         """The print of which only what changed can be printed, if there is one."""
@@ -275,6 +285,7 @@ class Choices(QWidget):
             self.mirrored,
             self.named,
             self.solid,
+            *self.nesting.in_reading_order(),
             *self.ticks.values(),
             self.lines.box,
             self.scale.box,
@@ -311,6 +322,7 @@ class Choices(QWidget):
         }
         for name, row in fields.items():
             row.mark(wrong=name == where)
+        self.nesting.mark(where)
 
     # What is shown
 
@@ -365,6 +377,7 @@ class Choices(QWidget):
             tick.setText(say(f"printing.{name}", manner=manner))
             tick.setToolTip(say(f"printing.{name}.help", manner=manner))
         self.printer.say_again(manner)
+        self.nesting.say_again(manner)
         self._fit()
 
     def _said(
@@ -392,8 +405,10 @@ class Choices(QWidget):
         """Only what has a meaning for the kind is shown."""
         kind = self.kind
         self._fill_rolls()
-        self.changed_only.setVisible(kind == "sheets" and self._before is not None)
-        as_before = self._as_before()
+        nested, as_before = self._is_nested(), self._as_before()
+        can_follow = kind == "sheets" and self._before is not None and not nested
+        self.changed_only.setVisible(can_follow)
+        self.nesting.setVisible(kind != "projector" and not as_before)
         shown: dict[Kind, tuple[QWidget, ...]] = {
             "projector": (self.ground, self.open_out, self.mirrored),
             "plotter": (self.plotter, self.solid),
@@ -413,10 +428,11 @@ class Choices(QWidget):
             self.printer_label,
         ):
             row.setVisible(kind == "sheets" and not as_before)
-        for choice in (self.lines, self.scale, self.toile):
-            choice.setVisible(not as_before)
+        for row in (self.lines, self.scale):
+            row.setVisible(not as_before)
+        self.toile.setVisible(not (as_before or nested))
         for choice in (self.lining_on_shell, self.as_sizes):
-            choice.setVisible(kind in _FEWER and not as_before)
+            choice.setVisible(kind in _FEWER and not (as_before or nested))
         self.layers.setVisible(kind != "plotter")
         on_roll = kind in ("roll", "plotter")
         self.roll.setVisible(on_roll)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from pathlib import Path
 from typing import Literal
 
+from skirtwright.app.slips.nesting_choice import Sizes
 from skirtwright.export import printing
 from skirtwright.export.full_size import FullSize
+from skirtwright.export.nested import Nest
 from skirtwright.export.plotter import Plot
 from skirtwright.export.printing import PrintBefore, Printing
 from skirtwright.export.sheet import Sheet
@@ -38,6 +41,7 @@ class Wanted:
         plotter: a machine's name.
         plotter_roll: in the machine, likewise; None for the machine's own.
         before: a print on sheets of which only what changed is printed again.
+        sizes: to be drawn over one another, in place of the order's own.
     """
 
     kind: Kind = "sheets"
@@ -46,6 +50,11 @@ class Wanted:
     plotter: str = "pen"
     plotter_roll: str | None = None
     before: PrintBefore | None = None
+    sizes: Sizes | None = None
+
+    def nested(self, nest: Nest) -> Wanted:
+        """The same with its sizes worked."""
+        return replace(self, printing=replace(self.printing, nest=nest))
 
 
 @dataclass(frozen=True)
@@ -61,6 +70,25 @@ class Counted:
     laid: Laid
     said: str
     more: str
+
+
+@dataclass(frozen=True)
+class Written:
+    """A file, not yet on disk.
+
+    Attributes:
+        path: where it goes.
+        wanted: what was asked for.
+        look: of the order then.
+        counted: what it takes.
+        data: the file.
+    """
+
+    path: Path
+    wanted: Wanted
+    look: Look
+    counted: Counted
+    data: bytes
 
 
 def count(wanted: Wanted, look: Look, manner: Manner) -> Counted:
@@ -79,26 +107,21 @@ def count(wanted: Wanted, look: Look, manner: Manner) -> Counted:
     return how(wanted, look, manner)
 
 
-def written(wanted: Wanted, look: Look, manner: Manner) -> bytes:
-    """The file, as the command line writes it.
+def written(wanted: Wanted, look: Look, manner: Manner, counted: Counted) -> bytes:
+    """The file, as the command line writes it; what was counted is not laid again.
 
     Raises:
         SkirtwrightError: it cannot be printed so, or not at all.
     """
-    _check(look)
-    client, date, how = look.job.card.name, today(), wanted.printing
-    if wanted.kind == "sheets":
-        order = (look.report, client, date, how, manner)
-        return printing.tiled_pdf(*order, wanted.before)
-    if wanted.kind == "roll":
-        return printing.full_size_pdf(
-            look.report, client, date, how, wanted.roll, manner
-        )
-    if wanted.kind == "projector":
-        return printing.projector_pdf(look.report, client, date, how, manner)
-    return printing.plotter_file(
-        look.report, client, date, how, wanted.plotter, wanted.plotter_roll, manner
-    )
+    client, how, laid = look.job.card.name, wanted.printing, counted.laid
+    order = (look.report, client, today(), how, manner)
+    if isinstance(laid, Blocks):
+        return printing.pdf_of(laid, *order, wanted.before)
+    if isinstance(laid, FullSize):
+        return printing.full_size_of(laid, *order)
+    if isinstance(laid, Plot):
+        return printing.plotted_of(laid, *order)
+    return printing.projector_pdf(*order)
 
 
 def _check(look: Look) -> None:
@@ -110,7 +133,7 @@ def _check(look: Look) -> None:
 def _count_sheets(wanted: Wanted, look: Look, manner: Manner) -> Counted:
     how = wanted.printing
     client, before = look.job.card.name, wanted.before
-    blocks = printing.blocks_for(look.report, client, how, manner, before=before)
+    blocks = printing.blocks_for(look.report, client, how, manner, today(), before)
     if before is not None:
         return _changed(blocks, before, manner)
     numbers = printing.numbers_in(how.sheets, blocks.sheets)
