@@ -1,6 +1,6 @@
 """Writes what is made from the classes: the schemas and the table of kinds.
 
-A test sees to it that `resources/schemas` and FILES.md agree with the classes.
+A test sees to it that `resources/schemas` and its README agree with the classes.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ def texts() -> dict[Path, str]:
         folder / name: json.dumps(schema, indent=1, sort_keys=True) + "\n"
         for name, schema in made.items()
     }
-    page = ROOT / "FILES.md"
+    page = ROOT / "resources/schemas/README.md"
     head, _, rest = page.read_text("utf-8").partition(FIRST)
     _, _, tail = rest.partition(LAST)
     written[page] = head + FIRST + "\n" + table_of_kinds() + LAST + tail

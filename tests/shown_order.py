@@ -1,4 +1,4 @@
-"""An order of the style file that FILES.md shows, with any value in it changed."""
+"""An order of the style file that the page of files shows, with any value changed."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from skirtwright.draft import styles
 from skirtwright.job import file
 from skirtwright.job.job import new_job
 
-PAGE = Path(__file__).parents[1] / "FILES.md"
+PAGE = Path(__file__).parents[1] / "resources/schemas/README.md"
 
 
 @cache

@@ -1,4 +1,4 @@
-"""What FILES.md and the schemas say is what the program does."""
+"""What the page of files and the schemas beside it say is what the program does."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ def test_schemas_and_table_of_kinds_are_those_of_the_classes(repository: Path) -
 
 
 def _example(repository: Path) -> str:
-    page = (repository / "FILES.md").read_text("utf-8")
+    page = (repository / "resources/schemas/README.md").read_text("utf-8")
     return page.partition("```json\n")[2].partition("```")[0]
 
 

@@ -1,6 +1,6 @@
 """Nothing in an order or a style is other than what it says without a word.
 
-The order is of the style file that FILES.md shows, with settings of hers. Each
+The order is of the style file that the page of files shows, with settings of hers. Each
 case puts one wrong value in the place of a right one; whatever is done with it, what
 is wrong is told, and by its name.
 """

@@ -46,7 +46,7 @@ def files() -> Iterator[Path]:
             if path.suffix in TEXTS and not made & set(path.parts):
                 yield path
     yield ROOT / "DEVELOPERS.md"
-    yield ROOT / "FILES.md"
+    yield ROOT / "resources/schemas/README.md"
     yield ROOT / "README.md"
 
 

@@ -280,7 +280,6 @@ def main(count: int, seed: int, subjects: list[str]) -> int:
             "README.md",
             "LICENSE",
             "DEVELOPERS.md",
-            "FILES.md",
         ):
             shutil.copy(ROOT / name, tree)
         for name in subjects:

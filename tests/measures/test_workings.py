@@ -230,7 +230,7 @@ TAKES_TWO = ("apart", "round_up", "round_down")
 
 @pytest.mark.parametrize("name", [*TAKES_ONE, *TAKES_TWO])
 def test_a_function_takes_as_many_arguments_as_are_told(name: str) -> None:
-    """As listed in FILES.md."""
+    """As listed in resources/schemas/README.md."""
     takes = 1 if name in TAKES_ONE else 2
     part = "front.side" if name in ("walk", "girth", "apart") else "waist"
     said = "1 if {} else 2" if name == "given" else "{}"

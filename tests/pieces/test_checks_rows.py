@@ -135,7 +135,7 @@ def test_every_limit_has_its_source_and_a_code_that_is_told():
 
 
 def test_what_a_style_may_say_is_on_the_page_of_files(repository):
-    page = (repository / "FILES.md").read_text("utf-8")
+    page = (repository / "resources/schemas/README.md").read_text("utf-8")
     for name in limits()["stated"]:
         assert name == "source" or f"`{name}" in page, name
 
