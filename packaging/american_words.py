@@ -44,6 +44,7 @@ _FOLDERS = (
     "allowances",
     "variants",
     "measurements.json",
+    "lengths.json",
 )
 _WORD = re.compile(
     rf"\b({'|'.join(sorted(WORDS, key=len, reverse=True))})(s?)\b", re.IGNORECASE

@@ -73,11 +73,13 @@ def _read_workings(root: Path) -> Path:
     from skirtwright.draft import styles
     from skirtwright.draft.inch_defaults import in_inches
     from skirtwright.measures.measurements import measurements
+    from skirtwright.measures.named_lengths import named_lengths
     from skirtwright.measures.working_parsing import read_now
     from skirtwright.measures.working_ready import as_text
     from skirtwright.problems import BadInput
 
     texts = {known.estimate for known in measurements().values() if known.estimate}
+    texts |= {named.working for named in named_lengths()}
     for name in styles.names():
         style = styles.style(name)
         texts.update(_texts(style))

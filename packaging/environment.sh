@@ -87,7 +87,7 @@ wanted_stamp() {
 wanted_parts_stamp() {
     { find resources -name '*.lark' -o -name '*.po' -o -path '*/styles/*.json' \
         -o -name sewing.json -o -path '*/finishings/*.json' \
-        -o -path '*/additions/*.json' -o -name measurements.json
+        -o -path '*/additions/*.json' -o -name measurements.json -o -name lengths.json
       find src/skirtwright/geometry src/skirtwright/pieces -name '*.py'
     } | LC_ALL=C sort | {
         cat packaging/build_parts.py packaging/compile_modules.py

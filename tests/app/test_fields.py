@@ -553,3 +553,44 @@ def test_a_pull_of_two_amounts_is_undone_by_their_names(window):
     assert window.desk.history.undoText().startswith("change of ")
     assert "front spread" in window.desk.history.undoText().lower()
     assert "measure" not in window.desk.history.undoText()
+
+
+def test_a_side_far_from_the_other_is_asked_about(window):
+    """A waist to hip of 20 and 31 cm is a figure in the wrong box."""
+    row = measurement(window, "waist_to_hip")
+    QTest.mouseClick(row.sign, Qt.MouseButton.LeftButton)
+    before = window.desk.job
+    enter(row.right, "31")
+    assert row.question.isVisible()
+    assert "left and right are 11 cm apart" in row.question.words.text()
+    assert window.desk.job is before, "never silently"
+    settled(window)
+    QTest.mouseClick(row.question.leave, Qt.MouseButton.LeftButton)
+    assert not row.question.isVisible()
+    assert row.right.text() == "20"
+    assert window.desk.job is before
+    enter(row.right, "31")
+    QTest.keyClick(row.right, Qt.Key.Key_Return)
+    assert window.desk.job.card.measurements["waist_to_hip_right"] == "31"
+    enter(row.left, "28")
+    assert not row.question.isVisible(), "a high hip is nothing odd"
+
+
+def test_what_raises_is_told_as_raising_and_typed_with_its_sign(window):
+    window.desk.change(set_style(window.desk.job, styles.style("straight-block")))
+    name = next(
+        a.name
+        for a in window.desk.job.draft.amounts
+        if a.below_zero and window.desk.state(a.name).least < 0
+    )
+    window.desk.set_amounts({name: "-0.5 cm"})
+    row = amount(window, name)
+    shape = window.slips.shape
+    shape.first_place().setFocus()
+    assert row.line.text() == "0.5"
+    assert row.name.text() == row.amount.below_zero
+    row.line.setFocus()
+    assert row.line.text() == "-0.5"
+    assert row.name.text() == row.amount.label
+    shape.first_place().setFocus()
+    assert row.name.text() == row.amount.below_zero

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from places import amount, measurement, slip
-from PySide6.QtCore import QEvent, QSettings
+from PySide6.QtCore import QEvent, QSettings, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMainWindow
 
@@ -20,6 +20,7 @@ from skirtwright.app.settings import (
     SettingsForm,
     settings_file,
 )
+from skirtwright.job.edits import begun_in
 from skirtwright.words import has_message
 
 
@@ -184,3 +185,23 @@ def test_settings_opened_twice_are_gone_when_closed(window):
     window.settings.choose("unit", "in")
     QTest.qWait(1)
     assert window.findChildren(SettingsForm) == []
+
+
+def test_an_order_is_told_in_the_unit_it_was_begun_in(window):
+    """The window's unit changes words only; the next client begins in her own."""
+    desk, settings = window.desk, window.settings
+    in_inches = begun_in(desk.job, "in")
+    in_centimetres = desk.job
+    desk.begin(in_inches)
+    assert settings.manner.unit == "in"
+    assert settings.own_unit == "cm"
+    slip(window, "measure")
+    assert window.slips.measure.units["in"].isChecked()
+    QTest.mouseClick(window.slips.measure.units["cm"], Qt.MouseButton.LeftButton)
+    assert settings.manner.unit == "cm"
+    assert desk.job is in_inches, "words only"
+    desk.begin(in_centimetres)
+    desk.begin(in_inches)
+    assert settings.manner.unit == "in", "its own again"
+    window.acts.by_name["new_client"].trigger()
+    assert desk.job.unit == desk.job.card.unit == settings.manner.unit == "cm"

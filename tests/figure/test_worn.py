@@ -304,3 +304,33 @@ def test_gathers_all_round_stay_all_round():
     skirt = worn_by_sample("dirndl")
     assert skirt.flat == (0.0, 0.0)
     assert skirt.gathered(skirt.levels[0], 0.0) == 1
+
+
+def test_patch_pockets_are_drawn_on_her_where_they_are_stitched():
+    """Two alike on the front: as far down and as wide as they are on the paper."""
+    look = look_of("mermaid", patch_pocket="front")
+    skirt = look.report.worn(Wearing())
+    amounts = look.worked.stated.amounts
+    front = [quarters[0] for quarters in (skirt.cloth.left, skirt.cloth.right)]
+    for quarter in front:
+        (line,) = quarter.tiers[0].stitched_on()
+        downs = [down for _, down in line]
+        depth = amounts["patch_height"].value
+        assert max(downs) - min(downs) == pytest.approx(depth, rel=0.02)
+        below = amounts["patch_below"].value
+        assert min(downs) == pytest.approx(below, abs=15)
+        widths = quarter.tiers[0].walked_at(sum(downs) / len(downs))
+        cells = len(widths) - 1
+
+        def walked(share, widths=widths, cells=cells):
+            at = share * cells
+            i = min(int(at), cells - 1)
+            return widths[i] + (widths[i + 1] - widths[i]) * (at - i)
+
+        across = [walked(share) for share, _ in line]
+        wide = amounts["patch_width"].value
+        assert max(across) - min(across) == pytest.approx(wide, rel=0.05)
+    plain = look_of("mermaid").report.worn(Wearing())
+    more = len(dressed(skirt, "front")) - len(dressed(plain, "front"))
+    assert more == 2
+    assert len(dressed(skirt, "back")) == len(dressed(plain, "back"))

@@ -90,6 +90,7 @@ ROWS = (
     Row("own_style", "skirt"),
     Row("keep_style", "skirt"),
     Row("apart", "skirt", ("Ctrl+L",)),
+    Row("length", "skirt", opens=True),
     Row("next_check", "skirt", ("F8",), line=True),
     Row("walk", "skirt", opens=True, line=True),
     Row("notch", "skirt", ("Ctrl+M",)),

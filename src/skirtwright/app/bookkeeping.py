@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, QThread, Signal
 
 from skirtwright.app.guard import guarded, report
 from skirtwright.job.folders import client_book
+from skirtwright.job.in_book import in_book
 from skirtwright.job.prints import today
 from skirtwright.problems import SkirtwrightError
 
@@ -120,6 +121,19 @@ class Bookkeeping(QObject):
         except SkirtwrightError:
             return str(number)
         return f"{order.client.name}, {order.title}"
+
+    def is_cut(self, path: Path | None) -> bool:
+        """Whether an order is one of the book whose cloth is cut by now."""
+        known = in_book(path) if path is not None else None
+        if known is None:
+            return False
+        from skirtwright.workroom.book_file import STAGES
+
+        try:
+            order, _ = self.book.order_text(known[1])
+        except SkirtwrightError:
+            return False
+        return STAGES.index(order.stage) >= STAGES.index("cut")
 
     def picture(self, number: int) -> Picture:
         """An order on its client; nothing where that is not kept or cannot be read."""

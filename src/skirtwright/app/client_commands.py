@@ -121,7 +121,7 @@ class ClientCommands(QObject):
         except SkirtwrightError as trouble:
             self._tell(trouble)
             return
-        unit = window.settings.manner.unit
+        unit = window.settings.own_unit
         blank = Card(name=client.name, measurements={}, unit=unit)
         card = cards[0].card if cards else blank
         if self._begin(card) and cards:

@@ -19,6 +19,7 @@ from skirtwright.app.due_day import shown_day
 from skirtwright.app.fields import NumberLine
 from skirtwright.app.files import Files
 from skirtwright.app.line import Way
+from skirtwright.app.offered_lengths import names_for
 from skirtwright.app.own_styles import OwnStyles
 from skirtwright.app.piecework import Piecework
 from skirtwright.app.printed_before import said_since
@@ -119,6 +120,7 @@ class Commands(QObject):
             "styles": self.styles,
             "apart": self.apart,
             "next_check": self.next_check,
+            "length": self.fill_length,
             "walk": self.fill_walk,
             "notch": self._piecework.add_notch,
             "why": self.why,
@@ -135,7 +137,7 @@ class Commands(QObject):
         """An empty measurement sheet with the style that is on the table."""
         window = self._window
         window.take_typed()
-        unit = window.settings.manner.unit
+        unit = window.settings.own_unit
         card = Card(name="", measurements={}, unit=unit)
         job = begun_in(Job(card=card, draft=window.desk.job.draft), unit)
         try:
@@ -249,6 +251,20 @@ class Commands(QObject):
             return self._window.bookkeeping.called(known[1]) if known else ""
         title = job.title or translate(job.draft.title, self._window.settings.manner)
         return ", ".join(filter(None, (job.card.name, title)))
+
+    def fill_length(self) -> None:
+        """The named lengths of the skirt, as long as they are on her."""
+        desk = self._window.desk
+        entries: list[tuple[str, Callable[[], object]]] = [
+            (
+                f"{translate(state.amount.label, desk.manner)}: {offered.told}",
+                partial(desk.set_amounts, {state.amount.name: offered.working}),
+            )
+            for state in desk.look.worked.stated.amounts.values()
+            if state.applies
+            for offered in names_for(desk, state)
+        ]
+        self._fill("length", entries, "lengths.no_order")
 
     def fill_walk(self) -> None:
         """The seams of the order."""

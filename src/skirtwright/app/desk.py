@@ -87,6 +87,8 @@ class Desk(QObject):
     def begin(self, job: Job) -> None:
         """Lay another order on the table; what was done to the last is forgotten.
 
+        It is told in its own unit, which it was begun in.
+
         Raises:
             SkirtwrightError: it cannot be worked at all.
         """
@@ -94,6 +96,7 @@ class Desk(QObject):
         self.drawing = ready[1]
         self._ready = ready
         self._put(job)
+        self.settings.show_unit(job.unit)
         self.history.clear()
         self.begun.emit()
         self.changed.emit()

@@ -61,6 +61,7 @@ class NumberLine(QLineEdit):
         set_back: back to the default.
         restored: she took back what she had typed.
         came: she is in the line now.
+        left: she is not any more.
         agreed: Enter, while she is asked about what she typed.
         taken: Enter, and nothing is left to put right or to answer.
     """
@@ -70,6 +71,7 @@ class NumberLine(QLineEdit):
     stepped = Signal(int)
     set_back = Signal()
     came = Signal()
+    left = Signal()
     agreed = Signal()
     taken = Signal()
 
@@ -224,6 +226,7 @@ class NumberLine(QLineEdit):
         self.done()
         if not self.wrong and not self.asking and not self.isModified():
             self._show(self._rests_at)
+        self.left.emit()
 
     @guarded()
     def wheelEvent(self, event: QWheelEvent) -> None:
@@ -298,10 +301,19 @@ class Choosing(QComboBox):
     """A list of options, written on two lines where one is too short.
 
     Nothing happens when the wheel passes over it.
+
+    Args:
+        parent: as everywhere.
+        at_right: what is chosen ends at the right edge, below figures that do.
     """
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, parent: QWidget | None = None, *, at_right: bool = False
+    ) -> None:
         super().__init__(parent)
+        flag = Qt.AlignmentFlag
+        across = flag.AlignRight if at_right else flag.AlignLeft
+        self._written = (across | flag.AlignVCenter).value | Qt.TextFlag.TextWordWrap
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setSizeAdjustPolicy(
@@ -320,13 +332,21 @@ class Choosing(QComboBox):
         kind = QStyle.ComplexControl.CC_ComboBox
         return self.style().subControlRect(kind, option, part, self)
 
-    def fit(self) -> None:
-        """As tall as the text needs at this width."""
+    def wanted(self) -> int:
+        """How wide it is on one line, px."""
+        beside = self.width() - self._room(self._option()).width()
+        return self.fontMetrics().horizontalAdvance(self.currentText()) + beside + 8
+
+    def _option(self) -> QStyleOptionComboBox:
         from PySide6.QtWidgets import QStyleOptionComboBox
 
         option = QStyleOptionComboBox()
         self.initStyleOption(option)
-        room = self._room(option).adjusted(4, 0, -2, 1000)
+        return option
+
+    def fit(self) -> None:
+        """As tall as the text needs at this width."""
+        room = self._room(self._option()).adjusted(4, 0, -2, 1000)
         needed = self.fontMetrics().boundingRect(
             room, Qt.TextFlag.TextWordWrap.value, self.currentText()
         )
@@ -350,10 +370,9 @@ class Choosing(QComboBox):
     @guarded()
     def paintEvent(self, event: QPaintEvent) -> None:
         """As the style has it, but never cut."""
-        from PySide6.QtWidgets import QStyle, QStyleOptionComboBox
+        from PySide6.QtWidgets import QStyle
 
-        option = QStyleOptionComboBox()
-        self.initStyleOption(option)
+        option = self._option()
         text, option.currentText = option.currentText, ""
         with QPainter(self) as painter:
             style, kind = self.style(), QStyle.ComplexControl.CC_ComboBox
@@ -361,7 +380,7 @@ class Choosing(QComboBox):
             style.drawItemText(
                 painter,
                 self._room(option).adjusted(4, 0, -2, 0),
-                Qt.AlignmentFlag.AlignVCenter.value | Qt.TextFlag.TextWordWrap.value,
+                self._written,
                 option.palette,
                 self.isEnabled(),
                 text,

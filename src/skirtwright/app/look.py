@@ -274,7 +274,9 @@ QWidget {{ font-family: "{family()}"; font-size: {pt(17)}; }}
 QLabel[role="title"] {{ font-size: {pt(25)}; font-weight: bold; }}
 QLabel[role="sentence"] {{ font-size: {pt(20)}; }}
 QLabel[role="heading"], QLabel[role="strong"] {{ font-weight: bold; }}
-QLabel[role="subheading"] {{ font-weight: bold; margin-top: 8px; color: {c.faint}; }}
+QLabel[role="subheading"] {{
+  font-weight: bold; margin-top: 8px; color: {c.faint}; qproperty-indent: 0;
+}}
 QLabel[role="faint"], QLabel[role="quiet"] {{ color: {c.faint}; font-size: {pt(15)}; }}
 QLabel[role="wrong"] {{ color: {c.wrong}; font-weight: bold; font-size: {pt(15)}; }}
 QLabel[role="hint"] {{
@@ -385,8 +387,8 @@ QPushButton[main="true"]:disabled {{
   background: transparent; border-color: {c.field_line};
 }}
 QToolButton[small="true"] {{
-  padding: 0px; min-width: 30px; min-height: 30px; border: 1px solid {c.field_line};
-  color: {c.button}; background: {c.field};
+  padding: 0px; min-width: 30px; min-height: 30px; border: 1px solid transparent;
+  color: {c.button}; background: transparent; font-size: {pt(20)};
 }}
 QToolButton[small="true"]:hover {{ border-color: {c.accent}; }}
 QToolButton[fold="true"], QToolButton[fold="true"]:checked {{
@@ -416,6 +418,11 @@ QFrame[piece="true"][chosen="true"] {{
 QFrame[beside="true"] {{
   background: {c.paper}; border: 1px solid {c.accent}; border-radius: 7px;
 }}
+QProgressBar {{
+  border: 1px solid {c.field_line}; background: {c.field}; border-radius: 5px;
+  min-height: 8px; max-height: 8px;
+}}
+QProgressBar::chunk {{ background: {c.button}; border-radius: 4px; }}
 QSlider {{ min-height: 24px; }}
 QSlider::groove:horizontal {{
   height: 4px; border-radius: 2px; background: {c.field_line};
@@ -433,11 +440,7 @@ QListWidget::item:selected {{
   background: {c.accent_tint}; color: {c.ink}; border: 1px solid {c.accent};
   border-radius: 4px;
 }}
-QListWidget::indicator {{
-  width: 18px; height: 18px; border: 2px solid {c.ink}; border-radius: 3px;
-  background: {c.field};
-}}
-QListWidget::indicator:checked {{ background: {c.button}; border-color: {c.button}; }}
+QListWidget::indicator {{ width: 24px; height: 24px; }}
 QDialog QListWidget {{ background: {c.field}; border: 1px solid {c.field_line}; }}
 QListWidget:focus {{ border: 2px solid {c.accent}; border-radius: 4px; }}
 QListWidget[styles="true"], QListWidget[styles="true"]:focus {{ border: none; }}

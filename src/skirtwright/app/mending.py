@@ -6,6 +6,7 @@ waits. What comes of an order that has changed since is dropped.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from threading import Event, Thread
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -58,10 +59,15 @@ class Mending(QObject):
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
         self._rest.timeout.connect(self._begin)
+        self.is_cut: Callable[[], bool] = lambda: False
         self._tried_for: tuple[object, ...] = ()
         self._ended.connect(self._take)
         self._tried.connect(self._take_unused)
         desk.looked.connect(self._looked)
+
+    def says_cut(self) -> str:
+        """Where the cloth is cut by now: that it stays so, whatever is offered."""
+        return say("mending.cut", manner=self._desk.manner) if self.is_cut() else ""
 
     def of(self, problem: Problem) -> tuple[Remedy, ...]:
         """What would mend a finding, as far as it is known by now."""

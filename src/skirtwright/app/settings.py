@@ -123,11 +123,24 @@ class Settings(QObject):
 
     def choose(self, name: str, value: str | int) -> None:
         """Another value for a preference; one that is no option is passed over."""
-        if value not in _BY_NAME[name].options or value == self._values[name]:
-            return
-        self._values[name] = value
-        self._kept.setValue(name, value)
-        self.changed.emit(name)
+        if value in _BY_NAME[name].options:
+            self._kept.setValue(name, value)
+            self._show(name, value)
+
+    def show_unit(self, unit: Unit) -> None:
+        """The unit of the order on the table; what she prefers stays as it is."""
+        if unit in _BY_NAME["unit"].options:
+            self._show("unit", unit)
+
+    def _show(self, name: str, value: str | int) -> None:
+        if value != self._values[name]:
+            self._values[name] = value
+            self.changed.emit(name)
+
+    @property
+    def own_unit(self) -> Unit:
+        """The one a new client's order begins in."""
+        return cast(Unit, self._read(_BY_NAME["unit"]))
 
     @property
     def theme(self) -> Theme:
@@ -273,6 +286,8 @@ class SettingsForm(QDialog):
         self.boxes: dict[str, QComboBox] = {}
         for entry in PREFERENCES:
             box = Choosing()
+            # As wide as its longest option: no row moves when another is chosen.
+            box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
             for option in entry.options:
                 words = say(f"setting.{entry.name}.{option}", manner=manner)
                 box.addItem(words, option)

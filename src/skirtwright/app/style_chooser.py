@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from PySide6.QtCore import (
@@ -57,6 +58,9 @@ _ACROSS, _DOWN = 6, 2
 _NARROWEST, _LOWEST = 200, 300
 """Of one card at ordinary text size, px."""
 
+_BESIDE_NAME = 20
+"""Of a card's width no name reaches into, px."""
+
 _NAME = Qt.ItemDataRole.UserRole
 CARD = Qt.ItemDataRole.UserRole + 1
 
@@ -87,6 +91,7 @@ class Cards(QStyledItemDelegate):
 
     colours: Colours
     percent = 100
+    lines = 1
     size = QSize(_NARROWEST, _LOWEST)
 
     @guarded(otherwise=lambda: QSize(_NARROWEST, _LOWEST))
@@ -103,6 +108,8 @@ class Cards(QStyledItemDelegate):
     ) -> None:
         """One card; the one in hand lies on paper."""
         card, colours = index.data(CARD), self.colours
+        if card is None:
+            return
         area = QRectF(option.rect).adjusted(6, 4, -6, -4)
         in_hand = index == option.widget.currentIndex()  # type: ignore[attr-defined]
         painter.save()
@@ -125,7 +132,14 @@ class Cards(QStyledItemDelegate):
     def words_tall(self) -> float:
         """Height of name and figures under a figure, px."""
         name, told, _ = self._fonts(bold=True)
-        return QFontMetricsF(name).height() + QFontMetricsF(told).height() + 14
+        names = self.lines * QFontMetricsF(name).height()
+        return names + QFontMetricsF(told).height() + 14
+
+    def give_room(self, titles: Iterable[str]) -> None:
+        """A second line for names, where one of them needs it."""
+        metrics = QFontMetricsF(self._fonts(bold=True)[0])
+        widest = max(map(metrics.horizontalAdvance, titles), default=0.0)
+        self.lines = 2 if widest > self.size.width() - _BESIDE_NAME else 1
 
     def _fonts(self, *, bold: bool) -> tuple:  # type: ignore[type-arg]
         percent = self.percent
@@ -149,19 +163,20 @@ class Cards(QStyledItemDelegate):
             painter.setPen(QColor(colours.wrong))
             painter.drawText(area.adjusted(8, 6, -8, 0), left, card.look)
         top = area.bottom() - self.words_tall() + 2
-        line = QRectF(area.left(), top, area.width(), QFontMetricsF(name).height())
-        for font, colour, text in (
-            (name, colours.ink, card.title),
-            (told, colours.faint, card.told),
-        ):
-            metrics = QFontMetricsF(font)
-            line.setHeight(metrics.height())
-            painter.setFont(font)
-            painter.setPen(QColor(colour))
-            room = line.width() - 8
-            short = metrics.elidedText(text, Qt.TextElideMode.ElideRight, room)
-            painter.drawText(line, centre, short)
-            line.translate(0, metrics.height())
+        line = QRectF(area.left() + 4, top, area.width() - 8, 0)
+        painter.setFont(name)
+        painter.setPen(QColor(colours.ink))
+        line.setHeight(self.lines * QFontMetricsF(name).height())
+        wraps = Qt.TextFlag.TextWordWrap.value | centre.value
+        line.setTop(painter.drawText(line, wraps, card.title).bottom())
+        metrics = QFontMetricsF(told)
+        line.setHeight(metrics.height())
+        painter.setFont(told)
+        painter.setPen(QColor(colours.faint))
+        right = Qt.TextElideMode.ElideRight
+        short = metrics.elidedText(card.told, right, line.width())
+        painter.drawText(line, centre, short)
+        line.translate(0, metrics.height())
         if card.is_now:
             painter.setPen(QPen(QColor(colours.button), 3.0))
             middle, half = area.center().x(), 46.0
@@ -261,9 +276,8 @@ class StylesChooser(OverTable):
         self.list.currentRowChanged.connect(lambda _: self.pointed.emit(self.words()))
         self._worktable = Worktable()
         # The one she has comes first, for she looks there.
-        names = [self.list.item(row).data(_NAME) for row in range(self.list.count())]
         self._waiting: list[str] = sorted(
-            names, key=lambda name: name != desk.job.draft.id
+            self._names(), key=lambda name: name != desk.job.draft.id
         )
         self._timer = QTimer(self)
         self._timer.timeout.connect(self.draw_next)
@@ -283,10 +297,23 @@ class StylesChooser(OverTable):
                 if name == now:
                     self.list.setCurrentItem(item)
 
+    def _items(self) -> list[QListWidgetItem]:
+        return [self.list.item(row) for row in range(self.list.count())]
+
     def _item(self, name: str) -> QListWidgetItem:
-        rows = range(self.list.count())
-        items = (self.list.item(row) for row in rows)
-        return next(item for item in items if item.data(_NAME) == name)
+        return next(item for item in self._items() if item.data(_NAME) == name)
+
+    def _begin_rows(self, across: int) -> None:
+        """Each family begins a row: what is left of the one above stays empty."""
+        for item in self._items():
+            if item.data(_NAME) is None:
+                self.list.takeItem(self.list.row(item))
+        for item in self._items():
+            row = self.list.row(item)
+            for _ in range(-row % across if item.data(CARD).family else 0):
+                empty = QListWidgetItem()
+                empty.setFlags(Qt.ItemFlag.NoItemFlags)
+                self.list.insertItem(row, empty)
 
     def draw_next(self) -> None:
         """Draw one more style; the list stays usable meanwhile."""
@@ -352,7 +379,7 @@ class StylesChooser(OverTable):
         return [self._words_of(styles.style(name)) for name in self._names()]
 
     def _names(self) -> list[str]:
-        return [self.list.item(row).data(_NAME) for row in range(self.list.count())]
+        return [item.data(_NAME) for item in self._items() if item.data(_NAME)]
 
     def _words_of(self, draft: Draft) -> str:
         """Its name and what it is; the figure shows the rest."""
@@ -403,6 +430,12 @@ class StylesChooser(OverTable):
         wide = self.width() - 24 - self.list.verticalScrollBar().sizeHint().width()
         tall = self.height() - 8
         across = max(1, min(_ACROSS, wide * 100 // (_NARROWEST * percent)))
+        self._cards.size = QSize(wide // across - 1, 0)
+        self._cards.give_room(
+            translate(styles.style(name).title, self._desk.manner)
+            for name in self._names()
+        )
         least = _LOWEST + round(self._cards.words_tall()) - 50
         self._cards.size = QSize(wide // across - 1, max(least, tall // _DOWN))
         self.list.setGridSize(self._cards.size)
+        self._begin_rows(across)

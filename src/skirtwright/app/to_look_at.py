@@ -48,7 +48,10 @@ class ToLookAt(QObject):
             self._window.line.stand("", [])
         else:
             worst = problems[0]
-            self._window.line.stand(says(worst, manner), self._ways(worst, manner))
+            ways = self._ways(worst, manner)
+            # More than where it lies is offered: a change.
+            cut = self._window.mending.says_cut() if len(ways) > 1 else ""
+            self._window.line.stand(f"{says(worst, manner)} {cut}".strip(), ways)
         self._announce(problems, manner)
 
     def _ways(self, worst: Problem, manner: Manner) -> list[Way]:

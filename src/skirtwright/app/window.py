@@ -78,6 +78,8 @@ class Window(Frame):
         table.camera.true_scale = self.settings.true_scale
         self.slips.fresh.connect(self._made)
         self.mending.found.connect(self.slips.say_again)
+        self.mending.is_cut = lambda: self.bookkeeping.is_cut(self.keeper.path)
+        self.bookkeeping.changed.connect(self.to_look_at.say_again)
         work = self.cloth_work
         work.told.connect(self._cloth_told)
         table.laid_by_hand.connect(self._laid_by_hand)
@@ -256,5 +258,7 @@ class Window(Frame):
         self.settings.write_now()
         desk = self.desk
         whole = desk.waits is None and desk.look.drawn
+        # The next start shows it in its own unit.
+        whole = whole and desk.manner.unit == desk.job.unit
         order = self.keeper.on_disk if whole else None
         keep_first_picture(order, self.settings, self.at_rest)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from skirtwright.budget import spend
-from skirtwright.figure.strips import Fold, Strip, strip_of
+from skirtwright.figure.strips import Fold, Place, Strip, strip_of
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.piece import Piece
 from skirtwright.remembered import Remembered
@@ -59,6 +59,16 @@ class Tier:
             for fold in strip.folds:
                 yield before + min(max(fold.share, 0.0), 1.0) * cells, fold
             before += cells
+
+    def stitched_on(self) -> Iterator[list[Place]]:
+        """Round what is stitched on: the share of the columns, and how far down."""
+        cells = sum(len(strip.columns) - 1 for strip in self.strips)
+        before = 0
+        for strip in self.strips:
+            own = len(strip.columns) - 1
+            for line in strip.stitched_on:
+                yield [((before + u * own) / cells, down) for u, down in line]
+            before += own
 
 
 @dataclass(frozen=True)

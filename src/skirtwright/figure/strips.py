@@ -27,6 +27,8 @@ _FLAT = 0.5
 
 _CELLS = 6
 _ROWS = 8
+_ROUND = 24
+"""Parts a line round a pocket is taken in."""
 
 _FREE = "opening"
 
@@ -94,6 +96,8 @@ class Strip:
         free: how far the column at the centre lies open: nothing is sewn to it.
         sewn: True where a seam runs down its centre.
         slit: how far down its centre seam opens, mm; None where it does not.
+        stitched_on: round what is stitched on flat: places by the share across, equal
+            from column to column, and how far down, mm.
     """
 
     columns: tuple[Column, ...]
@@ -103,6 +107,7 @@ class Strip:
     free: bool
     sewn: bool
     slit: float | None
+    stitched_on: tuple[tuple[Place, ...], ...] = ()
 
     def widths_at(self, down: float) -> list[float]:
         """The width of each cell so far down, mm."""
@@ -154,7 +159,8 @@ def strip_of(
     part = shares[-1] - shares[0]
     widths = upper.length * part, lower.length * part
     across = tuple((u - shares[0]) / part for u in shares)
-    return Strip(columns, across, taken, widths, free, is_sewn, slit)
+    on_it = tuple(_round(chain, columns) for chain in piece.stitched_on)
+    return Strip(columns, across, taken, widths, free, is_sewn, slit, on_it)
 
 
 Run = list[Edge]
@@ -315,6 +321,37 @@ def _column(
         )
     down = accumulate((math.dist(a, b) for a, b in pairwise(places)), initial=0.0)
     return Column(tuple(places), tuple(down))
+
+
+def _round(chain: Chain, columns: Sequence[Column]) -> tuple[Place, ...]:
+    """A closed line on the paper as places between the columns."""
+    points = [chain.at(chain.length * i / _ROUND) for i in range(_ROUND + 1)]
+    points += [points[-1].between(points[0], i / _ROWS) for i in range(1, _ROWS + 1)]
+    return tuple(_between(columns, (point.x, point.y)) for point in points)
+
+
+def _between(columns: Sequence[Column], place: Place) -> Place:
+    """The share across and the way down at which a place lies, by the columns' own."""
+    spend("points", len(columns))
+    near = [_nearest(column, place) for column in columns]
+    i = min(range(len(near) - 1), key=lambda i: near[i][0] + near[i + 1][0])
+    (off, down), (other, further) = near[i], near[i + 1]
+    t = off / (off + other) if off + other > 0 else 0.0
+    return (i + t) / (len(columns) - 1), down + (further - down) * t
+
+
+def _nearest(column: Column, place: Place) -> tuple[float, float]:
+    """How far a place lies from a column, and how far down."""
+    found = []
+    for (low, high), (a, b) in zip(
+        pairwise(column.down), pairwise(column.places), strict=True
+    ):
+        step = high - low
+        along = (place[0] - a[0]) * (b[0] - a[0]) + (place[1] - a[1]) * (b[1] - a[1])
+        t = min(max(along / step**2, 0.0), 1.0) if step > 0 else 0.0
+        foot = a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t
+        found.append((math.dist(foot, place), low + step * t))
+    return min(found)
 
 
 def _folds(

@@ -254,6 +254,12 @@ class _Dressed:
                 if strip.slit is not None:
                     end = starts[0] + ends[0]
                     yield from self._down("edge", number, 0.0, starts[0] + slit, end)
+            for line in tier.stitched_on():
+                spots = [
+                    self._visible(number, share, _between(starts, share) + down)
+                    for share, down in line
+                ]
+                yield from self._runs("seam", spots)
         for starts in quarter.starts[1:]:
             spots = [
                 self._visible(number, i / _COLUMNS, _between(starts, i / _COLUMNS))

@@ -138,6 +138,17 @@ def estimated(given: Mapping[str, float]) -> dict[str, float]:
     return {name: value for name, value in known.items() if name not in given}
 
 
+_FAR_APART = 50.0
+_FAR_SHARE = 0.2
+"""From so many mm, or so much of both, a slip; common practice, no source."""
+
+
+def too_far_apart(left: float, right: float) -> bool:
+    """Whether two sides of one woman are likelier a slip of the pen, each mm."""
+    least = min(_FAR_APART, _FAR_SHARE * (left + right) / 2)
+    return abs(left - right) > least
+
+
 def unlikely(given: Mapping[str, float]) -> tuple[Problem, ...]:
     """Cautions about measurements outside the ordinary, or at odds with each other."""
     found = []

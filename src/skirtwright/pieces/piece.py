@@ -105,6 +105,10 @@ class CutDart:
     stitching: Chain
 
 
+_STITCHED_ON = "patch["
+"""How marks are called along which something is stitched on flat, as a pocket is."""
+
+
 @dataclass(frozen=True)
 class Piece:
     """A piece ready to be cut; half of it where it lies on a fold.
@@ -152,6 +156,13 @@ class Piece:
     def stitch_area(self) -> float:
         """Area within the stitching line, mm2."""
         return self.panel.area
+
+    @property
+    def stitched_on(self) -> Iterator[Chain]:
+        """Round what is stitched on flat; each begins and ends at its open edge."""
+        for name, shape in self.inside:
+            if name.startswith(_STITCHED_ON) and isinstance(shape, Chain):
+                yield shape
 
     @cached_property
     def box(self) -> Box:

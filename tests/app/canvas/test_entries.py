@@ -284,6 +284,21 @@ def test_beside_a_slip_every_girth_is_still_written(bench):
     assert known[:4] == ["waist", "hip", "knee", "sweep"]
 
 
+@pytest.mark.parametrize(("percent", "right"), [(150, 344), (150, 430), (200, 0)])
+def test_large_letters_leave_no_girth_out(bench, percent, right):
+    """At 1024 x 700, beside a slip too: in smaller ones, all alike, if need be."""
+    bench.table.resize(1024, 560)
+    bench.table.set_text_size(percent)
+    bench.table.set_covered(right=right, bottom=80)
+    bench.settle()
+    bench.table.camera.view = bench.table.camera.goal()
+    bench.table.refresh()
+    made = bench.table.written()
+    known = {one.entry.name for one in made}
+    assert {"waist", "hip", "knee", "sweep"} <= known
+    assert len({one.percent for one in made}) == 1
+
+
 @pytest.mark.parametrize("name", ["circle", "handkerchief", "tiered", "yoke", "godet"])
 def test_wide_and_round_skirts_have_their_figures_too(bench, name):
     """Arcs are told beside the arc; a length along what stands upright."""
@@ -321,8 +336,8 @@ def test_no_figure_is_struck_through_by_the_line_of_another(bench):
             for at, entry in enumerate(girths)
         ]
         made = write(close, View(1, 0, 0), QRectF(0, 0, 600, 400), 24, [], [], brushes)
-        font = QFontMetricsF(letters(150, sized(25), bold=True))
         for one in made:
+            font = QFontMetricsF(letters(one.percent, sized(25), bold=True))
             foot = one.area.top() + font.ascent()
             for line in (28, 28 + gap):
                 assert not foot - font.capHeight() <= line <= foot, (gap, line)

@@ -17,9 +17,12 @@ from skirtwright.app.canvas.drawing import (
     tint_of,
 )
 from skirtwright.app.canvas.handles import Shown, paint_point
+from skirtwright.app.canvas.paths import prepare
 from skirtwright.app.look import DARK, LIGHT
 from skirtwright.draft.styles import style
+from skirtwright.job.edits import set_choice
 from skirtwright.job.job import new_job
+from skirtwright.job.worktable import Worktable
 from skirtwright.problems import BadInput
 from skirtwright.words import Manner
 
@@ -246,3 +249,13 @@ def test_which_half_a_piece_is_of_is_written_as_long_as_there_is_room(
         words, brushes = ("Front", "left"), Brushes(LIGHT, Manner())
         lettering.paint_words(painter, (100, 100), words, "7", room, brushes)
     assert written == [said]
+
+
+def test_patch_pockets_are_seen_on_the_front_at_rest():
+    job = new_job(style("mermaid"))
+    lines = []
+    for option in ("none", "front"):
+        look = Worktable().look(set_choice(job, "patch_pocket", option).job)
+        front = next(piece for piece in look.pieces if piece.name == "front")
+        lines.append(prepare(front).lines["dart"].elementCount())
+    assert lines[1] == lines[0] + 5, "four corners, and back to the first"

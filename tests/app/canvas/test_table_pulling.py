@@ -5,8 +5,9 @@ from __future__ import annotations
 import random
 
 import pytest
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSizeF, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QFocusEvent
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from honest_points import Hand, orders
@@ -18,6 +19,7 @@ from skirtwright.words import Manner
 
 SIDE = "front.side end"
 OTHER = "front.hem middle"
+LEFT = Qt.MouseButton.LeftButton
 SHIFT = Qt.KeyboardModifier.ShiftModifier
 CONTROL = Qt.KeyboardModifier.ControlModifier
 
@@ -491,3 +493,29 @@ def test_a_point_is_let_go_of_when_the_hand_goes_to_something_else(window):
         table.points.chosen = table.points.focused = name
         QApplication.sendEvent(table, QFocusEvent(QEvent.Type.FocusOut, reason))
         assert (table.points.chosen, table.points.focused) == (kept, kept)
+
+
+def test_a_pull_is_let_go_of_with_the_next_thing_she_does(window):
+    """The button of undo takes no keyboard; the value must not stay over the table."""
+    table = window.table
+    at = table.points.target("front.side end", table.view).center()
+    QTest.mousePress(table, LEFT, pos=at)
+    for step in (4, 8, 12):
+        QTest.mouseMove(table, at + QPoint(step, 0))
+        QApplication.processEvents()
+    QTest.mouseRelease(table, LEFT, pos=at + QPoint(12, 0))
+    QTest.qWait(1)
+    assert table.points.chosen == "front.side end"
+    assert "bubble" in [item.key for item in table.frame.items]
+    QTest.mouseClick(window.band.undo, LEFT)
+    QTest.mouseMove(table, QPoint(3, 3))
+    QTest.qWait(1)
+    assert (table.points.chosen, table.points.focused) == ("", "")
+    assert "bubble" not in [item.key for item in table.frame.items]
+
+
+def test_a_plus_pressed_keeps_its_point_in_hand(bench):
+    bench.click(bench.at(SIDE))
+    bench.table.pull_by("front_spread", 1)
+    bench.settle()
+    assert bench.table.points.chosen == SIDE

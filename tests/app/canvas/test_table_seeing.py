@@ -13,6 +13,7 @@ from PySide6.QtGui import QFontMetricsF, QWheelEvent
 from PySide6.QtWidgets import QApplication
 
 from skirtwright.app.canvas.drawing import Brushes
+from skirtwright.app.canvas.entries import levels
 from skirtwright.app.canvas.fitting import Window, best_fit
 from skirtwright.app.canvas.laying import ALL, LEAST_GAP, SKIRT
 from skirtwright.app.canvas.lettering import _wrapped, named_beside
@@ -292,6 +293,20 @@ def test_halves_apart_are_all_seen_beside_a_slip_with_room_for_figures(right):
     view, box = best_fit(scene.layout, window).view, scene.layout.box()
     assert view.screen(box.corners[3])[0] > 130
     assert view.screen(box.corners[2])[0] < window.free_width
+
+
+def test_wide_halves_lie_in_two_rows_where_that_makes_them_larger():
+    """Backs under fronts, each row on its own level lines; a mermaid's beside."""
+    for name, rows in (("circle", 2), ("mermaid", 1)):
+        scene = Scene()
+        scene.show(WORKTABLE.look(halves_apart(name)))
+        tops = {round(laid.seen.top, -2) for laid in scene.layout.laid}
+        assert len(tops) == rows
+        waist = [level for level in levels(scene) if level.name == "hip"]
+        assert len(waist) == rows * bool(waist)
+        if rows == 2:
+            window = Window(1440.0, 850.0, 344.0, 0.0)
+            assert best_fit(scene.layout, window).view.scale > 0.4, "0.25 in one row"
 
 
 def test_taking_left_and_right_apart_is_seen_afresh():

@@ -44,6 +44,9 @@ _DRAWN_UP = 20.0
 _ROUND = 0.4
 """A line that rises by more than so much of its width is an arc, and no level."""
 
+_ROW = 200.0
+"""mm; what lies lower than this below a level is another row of pieces."""
+
 _ROUND_SHARES = (0.5, 0.0, 1.0, 0.25, 0.75)
 """Where along an arc its figure may stand, the best first."""
 
@@ -157,9 +160,20 @@ def levels(scene: Scene) -> tuple[Level, ...]:
     for name in GIRTHS[:-1]:
         lines = _lines(scene, name)
         if lines and not _is_round(lines[0][1]):
-            spans = sorted(_span(laid, line) for laid, line in lines)
-            found.append(Level(name, lines[0][0].at(lines[0][1].start).y, tuple(spans)))
+            for height, row in _rows(lines).items():
+                spans = sorted(_span(laid, line) for laid, line in row)
+                found.append(Level(name, height, tuple(spans)))
     return tuple(found)
+
+
+def _rows(lines: Iterable[tuple[Laid, Chain]]) -> dict[float, list[tuple[Laid, Chain]]]:
+    """A level on the pieces beside one another, by how high on the table it lies."""
+    rows: dict[float, list[tuple[Laid, Chain]]] = {}
+    for laid, line in lines:
+        own = laid.at(line.start).y
+        height = next((each for each in rows if abs(each - own) < _ROW), own)
+        rows.setdefault(height, []).append((laid, line))
+    return rows
 
 
 def _shown(scene: Scene) -> bool:

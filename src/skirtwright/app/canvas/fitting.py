@@ -35,6 +35,9 @@ _WIDE = 0.905
 _TOP = 0.055
 _BELOW = 0.13
 _ROW = 0.17
+_LEAST_SEEN = 72.0
+"""Height of the skirt on her below which she is left out, px."""
+
 _NAMES = 36.0
 """Room for figures under the hem, px."""
 
@@ -192,7 +195,7 @@ def _beside_cover(fit: Fit, box: Box, window: Window, *, apart: bool) -> Fit:
     least = _LEAST_WIDE if too_wide else LEAST_SHARE
     room = MARGIN if too_wide else window.between(170.0, 262.0)
     if apart:
-        least, room = _LEAST_APART, window.between(170.0, 262.0)
+        least, room = _LEAST_APART, window.between(170.0, 200.0)
     scale = max(least * before.scale, (free - room) / box.width)
     scale = min(scale, before.scale)
     left = max(min(left, free - box.width * scale), MARGIN)
@@ -242,10 +245,23 @@ def _row(cards: Sequence[Card], window: Window) -> Iterator[Stacked]:
         yield Stacked(card, area, area, drawn=True)
 
 
-def figure_place(window: Window, *, low: bool) -> Area:
-    """Where the skirt on her stands, in the lower left corner."""
+def figure_place(
+    window: Window, drawing: tuple[float, float], *, low: bool
+) -> Area | None:
+    """Where the skirt on her stands, in the lower left corner, beside or below all.
+
+    Args:
+        window: the table's part of it.
+        drawing: its left and its lower edge, px.
+        low: the cards stand in a row.
+
+    Returns:
+        None where there is no room in which she could be seen.
+    """
     wide = window.between(88.0, 140.0)
     tall = (_ROW if low else 0.4) * window.free_height
     wide = min(wide, 0.75 * tall) if low else wide
-    foot = window.free_height - MARGIN
-    return Area(MARGIN, foot - tall, wide, tall)
+    foot, (left, lowest) = window.free_height - MARGIN, drawing
+    if left < MARGIN + wide:
+        tall = min(tall, foot - lowest - MARGIN)
+    return Area(MARGIN, foot - tall, wide, tall) if tall >= _LEAST_SEEN else None

@@ -184,11 +184,11 @@ class Hands:
         pull.tick(table.brushes.manner)
         table.pull, table.points.held = None, ""
         table.chosen, table.entry_in_hand = None, ""
-        table.points.chosen = pull.handle.place
         if pull.moved and pull.changed:
             table.pulled.emit(dict(pull.values))
         elif pull.moved:
             table.dropped.emit()
+        table.points.chosen = pull.handle.place
         # The arrows go on where the hand left off.
         table.focus_point(pull.handle.place)
 

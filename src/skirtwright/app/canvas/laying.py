@@ -50,6 +50,9 @@ _CENTRE = 12.0
 GAP = 60.0
 """Clear table between pieces of a card, mm."""
 
+_TABLE = 1.4
+"""So many times as wide as high is what is left of a table beside a slip."""
+
 _FLAT = 1.8
 """Many pieces are laid in rows so that they are so many times as wide as high."""
 
@@ -364,6 +367,8 @@ def _skirt(things: Sequence[_Thing]) -> tuple[Laid, ...]:
     front = [one for one in laid if one.body == "front"]
     back = [one for one in laid if one.body == "back"]
     placed = list(_beside_each_other(front, back))
+    if any(one.joined for one in front):
+        placed = min(placed, list(_below_each_other(front, back)), key=_wanted)
     done = box_round(one.seen for one in placed)
     start = Point(done.right + GAP, done.top) if done else Point(0.0, 0.0)
     return (*placed, *(one.moved(start) for one in _beside(rest)))
@@ -376,10 +381,29 @@ def _beside_each_other(front: Sequence[Laid], back: Sequence[Laid]) -> Iterator[
     if left is None or right is None:
         yield from back
         return
-    tall = max(left.top, right.top) - min(left.bottom, right.bottom)
-    hollow = max(_LEAST_HOLLOW, _HOLLOW_SHARE * tall)
-    step = Point(left.right + hollow - right.left, 0.0)
+    step = Point(left.right + _hollow(left, right) - right.left, 0.0)
     yield from (one.moved(step) for one in back)
+
+
+def _below_each_other(front: Sequence[Laid], back: Sequence[Laid]) -> Iterator[Laid]:
+    """The halves of the back under those of the front, and the hollow between them."""
+    upper, lower = box_round(o.seen for o in front), box_round(o.seen for o in back)
+    yield from front
+    if upper and lower:
+        down = upper.bottom - _hollow(upper, lower) - lower.top
+        step = Point(upper.middle.x - lower.middle.x, down)
+        yield from (one.moved(step) for one in back)
+
+
+def _hollow(one: Box, other: Box) -> float:
+    tall = max(one.top, other.top) - min(one.bottom, other.bottom)
+    return max(_LEAST_HOLLOW, _HOLLOW_SHARE * tall)
+
+
+def _wanted(laid: Sequence[Laid]) -> float:
+    """How high a table is in which these have room, mm."""
+    box = box_round(one.seen for one in laid)
+    return max(box.height, box.width / _TABLE) if box else 0.0
 
 
 def _ranks(things: Sequence[_Thing]) -> Iterator[list[Laid]]:

@@ -38,6 +38,9 @@ _GAP = 8.0
 _AWAY = (10.0, 22.0, 36.0, 54.0)
 """From an edge to the figure outside it, px."""
 
+_SMALLER = (150, 125, 100)
+"""Percents of ordinary text that are tried where larger letters have no room."""
+
 _ASIDE = 30.0
 """From the back to its dimension, px."""
 
@@ -55,6 +58,7 @@ class Written:
         turned: it is read from the right, along an upright line.
         hot: it follows what is in hand.
         chosen: it has the keyboard, or the pointer is on it.
+        percent: of ordinary text.
     """
 
     entry: Entry
@@ -65,6 +69,7 @@ class Written:
     turned: bool = False
     hot: bool = False
     chosen: bool = False
+    percent: int = 100
 
 
 def number_of(entry: Entry, manner: Manner) -> tuple[str, str]:
@@ -122,6 +127,8 @@ def write(
 ) -> list[Written]:
     """Every entry where it can be read: aside of pieces, points and each other.
 
+    All are in her letters, or in smaller ones where some would have no room in those.
+
     Args:
         entries: in the order of drafting.
         view: how the table is seen.
@@ -131,6 +138,27 @@ def write(
         taken: what else is not to be covered, px.
         brushes: text size, manner.
     """
+    best: list[Written] = []
+    for percent in (brushes.percent, *(p for p in _SMALLER if p < brushes.percent)):
+        smaller = replace(brushes, percent=percent)
+        found = _written(entries, view, room, column, pieces, taken, smaller)
+        if not best or len(found) > len(best):
+            best = found
+        if len(best) == len(entries):
+            break
+    return best
+
+
+def _written(
+    entries: Sequence[Entry],
+    view: View,
+    room: QRectF,
+    column: float,
+    pieces: Sequence[QPainterPath],
+    taken: Sequence[QRectF],
+    brushes: Brushes,
+) -> list[Written]:
+    """The entries that have room in letters of one size."""
     done: list[Written] = []
     lines = [view.screen(each.place)[1] for each in entries if each.where == "level"]
     for entry in entries:
@@ -151,7 +179,8 @@ def write(
             continue
         word, area, turned = found
         whole, rest = number_of(entry, brushes.manner)
-        done.append(Written(entry, word, whole, rest, area, turned))
+        made = Written(entry, word, whole, rest, area, turned, percent=brushes.percent)
+        done.append(made)
     return done
 
 
@@ -176,26 +205,29 @@ def _places(
     x, y = view.screen(entry.place)
     if entry.where == "length":
         yield from _along(entry, view, wide, tall)
-        return
-    if entry.where == "edge":
+    elif entry.where == "edge":
         yield from _outside(entry, view, wide, tall)
-        return
-    if entry.where == "corner":
+    elif entry.where == "corner":
         # Under the hem, on the side of the corner where its own piece lies.
         for left in (x - wide - 2, x + 2)[:: -entry.aside or 1]:
             for down in range(18, 90, 8):
                 yield QRectF(left, y + down, wide, tall), False
-        return
-    lift = tall + 2 if entry.where == "level" else tall + 10
-    # Below a line its figures begin right under it.
-    lifts = [-lift, -tall / 6] if entry.where == "level" else [-lift, -2 * lift]
-    for left in (column, room.left() + 24):
-        for step in lifts:
+    elif entry.where == "level":
+        # Over the line or right under it, at the column or in a gap between pieces.
+        lefts = (column, *_along_the_room(room, wide))
+        for left, step in ((x, step) for x in lefts for step in (-tall - 2, -tall / 6)):
             yield QRectF(left, y + step, wide, tall), False
-    if entry.where == "hem":
-        for left, top in _by_the_hem(y, room.left(), column):
+    else:
+        lefts, lift = (column, room.left() + 24), tall + 10
+        places = [(left, y - step * lift) for left in lefts for step in (1, 2)]
+        for left, top in (*places, *_by_the_hem(y, room.left(), column)):
             yield QRectF(left, top, wide, tall), False
-        yield QRectF(x - wide, y + 14, wide, tall), False
+        for left in _along_the_room(room, wide):
+            yield QRectF(left, y + 14, wide, tall), False
+
+
+def _along_the_room(room: QRectF, wide: float) -> range:
+    return range(round(room.left()) + 24, round(room.right() - wide), 16)
 
 
 def _along(
@@ -292,6 +324,7 @@ def paint_dimension(
 def paint_entry(painter: QPainter, _: View, written: Written, brushes: Brushes) -> None:
     """The word in quiet letters, then the entry; bold where she set it."""
     colours, entry, area = brushes.colours, written.entry, written.area
+    brushes = replace(brushes, percent=written.percent)
     bold = entry.given or written.hot
     word, number, fraction = _fonts(brushes, bold=bold)
     ink = QColor(colours.accent if written.hot or written.chosen else colours.ink)

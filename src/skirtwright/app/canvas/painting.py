@@ -275,10 +275,10 @@ def _ledger(table: Seen) -> Iterator[Item]:
     """Chalk lines across both pieces, and the entries on them."""
     brushes, best = table.brushes, table.best_fit()
     column = best.column if best else 0.0
-    for level in table.levels() if best else ():
+    for number, level in enumerate(table.levels() if best else ()):
         area = _pixels(level_area(level, table.view, column), 2) & table.rect()
         leans = (level, column, brushes)
-        yield Item(("level", level.name), area, paint_level, leans)
+        yield Item(("level", number), area, paint_level, leans)
     for written in table.written():
         entry = written.entry
         if entry.ends:
@@ -295,14 +295,12 @@ def _sheets(table: Seen) -> Iterator[Item]:
     if not table.sheets:
         return
     brushes = replace(table.brushes, cutting=True)
-    for laid, of in table.scene.things():
+    names = _names(table)
+    for (laid, of), clear in zip(table.scene.things(), names, strict=True):
         sheets = table.sheets.get(laid.name, ())
         if not sheets:
             continue
         outline = outline_of(laid, of, table.view, cutting=True, mirrored=False)
-        rest, _ = table.scene.rest(laid, of)
-        words = name_of(of, laid.name, brushes.manner)
-        clear = name_area(laid, words, rest, table.view, brushes)
         area = _pixels(outline.boundingRect(), 24) & table.rect()
         leans = (laid, sheets, outline, clear, brushes)
         yield Item(("sheets", laid.name), area, paint_sheets, leans)
@@ -424,10 +422,18 @@ def _value(table: Seen, points: list[Shown]) -> Iterator[Item]:
     if handle is None or known is None or not known.about:
         return
     at = table.pull.pointer if table.pull else (known.x, known.y)
-    clear = [known.rect, *(one.area for one in table.written())]
+    clear = [known.rect, *(one.area for one in table.written()), *_names(table)]
     if not table.pull and (known.chosen or known.focused):
         clear += [known.sign_rect(more) for more in (True, False)]
     yield _bubble(table, value_lines(table, handle), at, clear)
+
+
+def _names(table: Seen) -> Iterator[QRectF]:
+    """What the names of the pieces cover, px."""
+    for laid, of in table.scene.things():
+        rest, _ = table.scene.rest(laid, of)
+        words = name_of(of, laid.name, table.brushes.manner)
+        yield name_area(laid, words, rest, table.view, table.brushes)
 
 
 def _bubble(

@@ -114,6 +114,8 @@ def prepare_piece(piece: Piece) -> Prepared:
     for name, shape in piece.inside:
         if Fold.part_of(name)[1] == "fold" and isinstance(shape, Chain):
             add_chain(lines.setdefault("pleat", QPainterPath()), shape)
+    for shape in piece.stitched_on:
+        add_chain(lines["dart"], shape, closed=True)
     return Prepared(lines["stitching"], cut, lines, cutting, solid)
 
 

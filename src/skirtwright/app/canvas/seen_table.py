@@ -262,15 +262,17 @@ class SeenTable(QWidget):
         return stacked(self.scene.layout.stack, self.window_left, low=best.low)
 
     def figure_area(self) -> Area | None:
-        """Where the skirt on her stands; None while a print is laid out."""
+        """Where the skirt on her stands; None where the drawing leaves no room."""
         window, best = self.window_left, self.best_fit()
         if self.figure.is_large and self.scene.good is not None:
             wide, tall = window.free_width, window.free_height
             # A sentence stands over her.
             return Area(MARGIN, 2 * MARGIN, wide - 2 * MARGIN, tall - 3 * MARGIN)
-        if best is None or self.scene.good is None:
+        box = self.scene.layout.box()
+        if best is None or box is None or self.scene.good is None:
             return None
-        return figure_place(window, low=best.low)
+        left, foot = best.view.screen(Point(box.left, box.bottom))
+        return figure_place(window, (left, foot), low=best.low)
 
     def figure_at(self, x: float, y: float) -> bool:
         """Whether a pixel lies on the skirt on her."""

@@ -165,6 +165,8 @@ class Tabletop(WrittenTable):
         """Show an order; one that is not whole leaves the last good drawing."""
         held = self.pull.handle.panel if self.pull else None
         before, self.first_paper, self._ghost = self.scene.good, None, None
+        if before is not None and look.job is not before.job and held is None:
+            self._let_go()
         afresh = self.scene.show(look, held)
         if look.drawn and held is None:
             self.figure.show(look.report)
@@ -184,6 +186,11 @@ class Tabletop(WrittenTable):
         self.points.tell_value(self.brushes.manner)
         self._seams = None
         self.refresh()
+
+    def _let_go(self) -> None:
+        """A point that was taken by mouse: she has gone on to something else."""
+        if self.points.chosen:
+            self.points.chosen = self.points.focused = ""
 
     def show_paper(self, taken: Mapping[str, float]) -> None:
         """Show paper with what her measurements, mm, allow to be drawn so far."""
@@ -258,7 +265,10 @@ class Tabletop(WrittenTable):
         """Give amounts on, unless they are so already."""
         states = {name: self.scene.state(name) for name in amounts}
         if any(s and abs(s.value - amounts[n]) > 1e-9 for n, s in states.items()):
+            points = self.points
+            in_hand = points.chosen, points.focused
             self.pulled.emit(dict(amounts))
+            points.chosen, points.focused = in_hand
 
     def focus_point(self, name: str) -> None:
         """Give a pull point the keyboard."""

@@ -205,7 +205,7 @@ class CheckSlip(Slip):
         mending.found.connect(self._offer)
         self._kinds: list[tuple[str, ...]] | None = None
         self.found: list[CheckRow] = []
-        self.none = sentence_label("ink")
+        self.none, self.cut = sentence_label("ink"), sentence_label("ink")
         self._found = QVBoxLayout()
         self._found.setSpacing(0)
         self.notes: list[QLabel] = []
@@ -216,6 +216,7 @@ class CheckSlip(Slip):
         self._figures = QGridLayout(self.figures)
         self._figures.setContentsMargins(0, 0, 0, 0)
         self._figures.setColumnStretch(0, 1)
+        self.rows.addWidget(self.cut)
         self.rows.addLayout(self._found)
         self.unused = sentence_label("ink")
         below = (self.none, self.unused, self.notes_fold, self.heading, self.figures)
@@ -254,6 +255,7 @@ class CheckSlip(Slip):
         names = [translate(measurements()[n].label, manner) for n in self._unused(look)]
         told_unused = say("checks.unused", {"names": names}, manner) if names else ""
         tell(self.unused, told_unused, "ink")
+        tell(self.cut, self._mending.says_cut() if serious else "", "ink")
         tell(self.none, "" if serious else say("checks.none", manner=manner), "ink")
         told = {"count": len(notes)}
         message = "checks.notes_one" if len(notes) == 1 else "checks.notes"

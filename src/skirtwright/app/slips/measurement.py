@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from skirtwright.app.desk import Desk, with_unit
 from skirtwright.app.fields import (
     NumberLine,
+    length_about,
     sentence_label,
     shown,
     step_of,
@@ -28,7 +29,7 @@ from skirtwright.app.fields import (
 )
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import colours_for
-from skirtwright.app.slips.question import OtherUnit
+from skirtwright.app.slips.question import Question
 from skirtwright.draft.draft import Draft
 from skirtwright.job.edits import Edited, join_sides, part_sides, set_measurement
 from skirtwright.measures.measurements import (
@@ -37,6 +38,7 @@ from skirtwright.measures.measurements import (
     estimated,
     known_measurement,
     read_measurement,
+    too_far_apart,
 )
 from skirtwright.problems import BadInput, SkirtwrightError
 from skirtwright.words import Manner, remedy, say, says, translate
@@ -139,7 +141,7 @@ class MeasurementRow(QWidget):
         self.left.hide()
         self.right.hide()
         self.said = sentence_label()
-        self.question = OtherUnit(desk, self.line)
+        self.question = Question(desk, self.line, self.left, self.right)
         self._arrange()
         self._parts: tuple[_Part, ...] = (_Part(known.name, self.line),)
         sides = zip(SIDES, (self.left, self.right), strict=True)
@@ -148,7 +150,7 @@ class MeasurementRow(QWidget):
         for part in self._parts:
             self._connect(part)
         self.sign.clicked.connect(self._part)
-        self.question.answered.connect(lambda text: self._set(self._parts[0], text))
+        self.question.answered.connect(self._answered)
 
     def _arrange(self) -> None:
         grid = QGridLayout(self)
@@ -350,10 +352,31 @@ class MeasurementRow(QWidget):
             tell(self.said, _two(refused, self._desk), "wrong")
 
     def _enter(self, part: _Part, text: str) -> None:
-        known = known_measurement(part.name)
-        if part.line is self.line and self.question.asks(text, known.least, known.most):
+        known, asked = known_measurement(part.name), self.question
+        if asked.asks_unit(part.line, text, known.least, known.most):
             return
-        self._set(part, text if text.strip() else None)
+        odd = self._odd(part, text)
+        if odd:
+            asked.ask_again(part.line, text, odd)
+        else:
+            self._set(part, text if text.strip() else None)
+
+    def _answered(self, line: NumberLine, text: str) -> None:
+        self._set(next(part for part in self._parts if part.line is line), text)
+
+    def _odd(self, part: _Part, text: str) -> str:
+        """What to ask of a side that is far from the other; mostly nothing."""
+        job, manner = self._desk.job, self._desk.manner
+        others = [p.name for p in self._parts[1:] if p is not part]
+        typed = with_unit(text, manner.unit, job.card.unit)
+        here = self._value(part.name, typed)
+        there = job.card.measurements.get(others[0]) if len(others) == 1 else None
+        other = self._value(others[0], there) if there is not None else None
+        if here is None or other is None or not too_far_apart(here, other):
+            return ""
+        figure = f"{length_about(abs(here - other), manner)} {manner.unit}"
+        label = translate(self.known.label, manner)
+        return say("card.far_apart", {"label": label, "figure": figure}, manner)
 
     def _set(self, part: _Part, text: str | None) -> None:
         desk = self._desk

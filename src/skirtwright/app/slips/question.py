@@ -11,23 +11,24 @@ from skirtwright.measures.other_unit import meant_otherwise
 from skirtwright.words import say
 
 
-class OtherUnit(QFrame):
-    """Whether a number was meant in the other unit.
+class Question(QFrame):
+    """Whether a number was meant as it was typed.
 
     Args:
         desk: knows her unit.
-        line: what was typed into.
+        lines: what is typed into.
 
     Signals:
-        answered: the text to take.
+        answered: the line asked about, and the text to take.
     """
 
-    answered = Signal(str)
+    answered = Signal(object, str)
 
-    def __init__(self, desk: Desk, line: NumberLine) -> None:
+    def __init__(self, desk: Desk, *lines: NumberLine) -> None:
         super().__init__()
-        self._desk, self._line = desk, line
-        self._text, self._taken = "", ""
+        self._desk, self._line = desk, lines[0]
+        self._text: str | None = ""
+        self._taken = ""
         self.setProperty("question", True)
         self.words = QLabel()
         self.words.setProperty("role", "strong")
@@ -48,15 +49,17 @@ class OtherUnit(QFrame):
         column.addLayout(row)
         self.take.clicked.connect(lambda: self._answer(self._taken))
         self.leave.clicked.connect(lambda: self._answer(self._text))
-        line.agreed.connect(lambda: self._answer(self._taken))
-        line.textEdited.connect(self.hide)
-        line.restored.connect(self.hide)
+        for line in lines:
+            line.agreed.connect(lambda: self._answer(self._taken))
+            line.textEdited.connect(self.hide)
+            line.restored.connect(self.hide)
         self.hide()
 
-    def asks(self, text: str, least: float, most: float) -> bool:
+    def asks_unit(self, line: NumberLine, text: str, least: float, most: float) -> bool:
         """Ask, where what was typed only makes sense in the other unit.
 
         Args:
+            line: into which it was typed.
             text: as typed.
             least: of the ordinary range, mm.
             most: of it, mm.
@@ -68,23 +71,46 @@ class OtherUnit(QFrame):
         figure = length_about(meant, manner)
         other = "cm" if manner.unit == "in" else "in"
         values = {"text": text.strip(), "figure": f"{figure} {manner.unit}"}
-        self._text = text
         # In the unit it was meant in, so that nothing is lost by rounding.
-        self._taken = f"{text.strip()} {other}"
-        self.words.setText(say(f"field.other_{other}", values, manner))
-        self.take.setText(say("field.take", {"figure": figure}, manner))
-        self.key.setText(say("field.take_key", manner=manner))
-        self.leave.setText(say("field.leave_it", manner=manner))
-        self.setAccessibleName(self.words.text())
-        self._line.ask()
-        self._line.setAccessibleDescription(self.words.text())
-        self.show()
+        self._taken, self._text = f"{text.strip()} {other}", text
+        take = say("field.take", {"figure": figure}, manner)
+        leave = say("field.leave_it", manner=manner)
+        self._ask(line, say(f"field.other_{other}", values, manner), take, leave)
         return True
 
-    def _answer(self, text: str) -> None:
+    def ask_again(self, line: NumberLine, text: str, words: str) -> None:
+        """Ask whether what was typed is so; else the line is as it was.
+
+        Args:
+            line: into which it was typed.
+            text: as typed.
+            words: what is odd about it.
+        """
+        manner = self._desk.manner
+        self._taken, self._text = text, None
+        yes, no = (say(f"field.{key}", manner=manner) for key in ("is_so", "not_so"))
+        self._ask(line, words, yes, no)
+
+    def _ask(self, line: NumberLine, words: str, take: str, leave: str) -> None:
+        self._line = line
+        self.words.setText(words)
+        self.take.setText(take)
+        self.key.setText(say("field.take_key", manner=self._desk.manner))
+        self.leave.setText(leave)
+        self.setAccessibleName(words)
+        line.ask()
+        line.setAccessibleDescription(words)
+        self.show()
+
+    def _answer(self, text: str | None) -> None:
+        """Take a text; None takes back what was typed."""
         if self.isHidden():
             return
         self.hide()
-        self._line.answer(text)
-        self.answered.emit(text)
+        if text is None:
+            self._line.restore()
+        else:
+            self._line.answer(text)
+            self.answered.emit(self._line, text)
         self._line.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._line.selectAll()

@@ -6,6 +6,7 @@ import math
 from functools import partial
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QWidget
 
 from skirtwright.app.desk import Desk
@@ -21,12 +22,16 @@ from skirtwright.app.fields import (
     unit_shown,
     unit_spoken,
 )
-from skirtwright.app.slips.question import OtherUnit
+from skirtwright.app.guard import guarded
+from skirtwright.app.offered_lengths import working_named
+from skirtwright.app.slips.named_length_row import NamedLengthRow
+from skirtwright.app.slips.question import Question
 from skirtwright.draft.draft import Amount, Choice
 from skirtwright.draft.inputs import AmountState
 from skirtwright.job.edits import set_choice
 from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look
+from skirtwright.measures.named_lengths import is_named, lengths_with_names
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, remedy, say, says, translate
 
@@ -50,13 +55,19 @@ class AmountRow(QWidget):
         self.unit.setProperty("role", "faint")
         self.unit.setMinimumWidth(22)
         self.said = sentence_label()
-        self.question = OtherUnit(desk, self.line)
+        self.question = Question(desk, self.line)
+        self.named: NamedLengthRow | None = None
+        if amount.name in lengths_with_names():
+            self.named = NamedLengthRow(desk, amount.label)
+            self.named.chosen.connect(self._set)
         self._arrange()
         self.line.entered.connect(self._enter)
         self.line.restored.connect(self._restored)
         self.line.stepped.connect(self.step)
         self.line.set_back.connect(self.set_back)
-        self.question.answered.connect(self._set)
+        for there in (self.line.came, self.line.left):
+            there.connect(self._say_which_way)
+        self.question.answered.connect(lambda _, text: self._set(text))
         for button, way in ((self.less, -1), (self.more, 1)):
             button.setAutoRepeat(True)
             button.clicked.connect(partial(self._press, button, way))
@@ -71,8 +82,9 @@ class AmountRow(QWidget):
             (self.name, self.less, self.line, self.unit, self.more)
         ):
             grid.addWidget(widget, 0, column, Qt.AlignmentFlag.AlignVCenter)
-        grid.addWidget(self.question, 1, 0, 1, 5)
-        grid.addWidget(self.said, 2, 0, 1, 5)
+        for row, below in enumerate((self.named, self.question, self.said), 1):
+            if below is not None:
+                grid.addWidget(below, row, 0, 1, 5)
         grid.setColumnStretch(0, 1)
 
     # Showing
@@ -82,7 +94,7 @@ class AmountRow(QWidget):
         amount, manner = self.amount, self._desk.manner
         label = translate(amount.label, manner)
         unit = unit_spoken(amount.kind, manner)
-        self.name.setText(label)
+        self._say_which_way()
         self.unit.setText(unit_shown(amount.kind, manner))
         name = "field.name" if unit else "field.name_plain"
         self.line.setAccessibleName(say(name, {"label": label, "unit": unit}, manner))
@@ -96,21 +108,35 @@ class AmountRow(QWidget):
         if self._state is not None:
             self.show_state(self._state, settled=True)
 
+    def _say_which_way(self) -> None:
+        """Its name: what lowers by less than nothing raises, but is typed signed."""
+        value = self._state.value if self._state and not self.line.hasFocus() else 0.0
+        label, _ = self.amount.told(value)
+        self.name.setText(translate(label, self._desk.manner))
+
     def show_state(self, state: AmountState, *, settled: bool) -> None:
         """Show the amount as it stands; not settled while something is pulled."""
         if not settled and state == self._state:
             return
         before, self._state = self._state, state
         self.setVisible(state.applies)
-        seen = shown(self.amount.kind, state.value, self._desk.manner)
+        manner, kind = self._desk.manner, self.amount.kind
+        _, (told,) = self.amount.told(state.value)
+        self._say_which_way()
+        seen = shown(kind, told, manner)
         moved = not settled and before is not None and before.value != state.value
         self._mark("moving", moved)
         if not settled:
             if not self.line.hasFocus() or self._held is not None:
-                self.line.setText(seen)
+                value = state.value if self.line.hasFocus() else told
+                self.line.setText(shown(kind, value, manner))
             return
         typed = self._desk.job.amounts.get(self.amount.name, "")
-        self.line.rest_at(seen, typed if _is_sum(typed) else "")
+        by_name = self.named is not None and is_named(typed)
+        signed = shown(kind, state.value, manner) if told != state.value else ""
+        self.line.rest_at(seen, typed if _is_sum(typed) and not by_name else signed)
+        if self.named is not None:
+            self.named.show_state(state)
         if self.line.wrong and self._desk.job is not self._refused_for:
             self._refused_for = self._desk.job
             if self._desk.would_take(self.amount.name, self._read(self.line.text())):
@@ -146,10 +172,12 @@ class AmountRow(QWidget):
 
     def _enter(self, text: str) -> None:
         state = self._state
+        if self.named is not None:
+            text = working_named(text, self._desk.manner) or text
         if self.amount.kind == "length" and state is not None:
             # From nothing on: what is small in one unit is not large in the other.
             least = max(state.least, 0.0)
-            if self.question.asks(text, least, state.most):
+            if self.question.asks_unit(self.line, text, least, state.most):
                 return
         self._set(text if text.strip() else None)
 
@@ -242,7 +270,7 @@ class ChoiceRow(QWidget):
         self.choice, self._desk = choice, desk
         self.name = QLabel()
         self.name.setWordWrap(True)
-        self.box = Choosing()
+        self.box = Choosing(at_right=True)
         self.box.setProperty("flat", True)
         self.name.setBuddy(self.box)
         self.said = sentence_label()
@@ -252,8 +280,8 @@ class ChoiceRow(QWidget):
         grid.addWidget(self.name, 0, 0)
         grid.addWidget(self.box, 0, 1)
         grid.addWidget(self.said, 1, 0, 1, 2)
-        grid.setColumnStretch(0, 4)
-        grid.setColumnStretch(1, 5)
+        # The name takes what it needs, the option what is left, up to the same edge.
+        grid.setColumnStretch(1, 1)
         for option in choice.options:
             self.box.addItem("", option)
         self.box.activated.connect(self._choose)
@@ -274,6 +302,19 @@ class ChoiceRow(QWidget):
         option = look.worked.stated.choices[self.choice.name]
         self.box.setCurrentIndex(list(self.choice.options).index(option))
         self.setVisible(look.worked.applies(self.choice))
+        self._share()
+
+    def _share(self) -> None:
+        """Name and option on one line wherever both have room there."""
+        wide = self.name.fontMetrics().horizontalAdvance(self.name.text()) + 2
+        wanted = wide + self.box.wanted()
+        self.name.setMinimumWidth(wide if wanted <= self.width() else 0)
+
+    @guarded()
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Another width may have room for both."""
+        super().resizeEvent(event)
+        self._share()
 
     def _choose(self, index: int) -> None:
         desk, option = self._desk, list(self.choice.options)[index]
