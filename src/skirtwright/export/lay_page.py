@@ -217,11 +217,6 @@ def _arrow(start: Point, end: Point) -> Path:
     )
 
 
-def scale_of(motion: Motion) -> float:
-    """How much larger a motion draws."""
-    return Point(motion.a, motion.b).size()
-
-
 def _measures(
     laid: Lay, wide: float, home: Motion, manner: Manner, *, lying: bool
 ) -> Iterator[Mark]:

@@ -19,7 +19,16 @@ from skirtwright.budget import spend
 from skirtwright.export.pages import Document, Page
 from skirtwright.export.papers import Look
 from skirtwright.export.printed_letters import CAPITAL, FONT_FILES, composed
-from skirtwright.export.sheet import LAYERS, Fill, Layer, Mark, Path, Stroke, Text
+from skirtwright.export.sheet import (
+    LAYERS,
+    Fill,
+    Layer,
+    Mark,
+    Path,
+    Stroke,
+    Text,
+    number_text,
+)
 from skirtwright.geometry import Cubic, Motion
 from skirtwright.geometry.box import Box
 
@@ -123,7 +132,7 @@ def _draw_page(
     if page.view is not None:
         origin = page.view.origin
         canvas.addLiteral(f"q {_rectangle(page.view.window)} W n")
-        canvas.addLiteral(f"1 0 0 1 {_number(origin.x)} {_number(origin.y)} cm")
+        canvas.addLiteral(f"1 0 0 1 {number_text(origin.x)} {number_text(origin.y)} cm")
         for layer in layers:
             _place_layer(canvas, layer, optional=layer in document.layer_names)
         canvas.addLiteral("Q")
@@ -163,22 +172,22 @@ def _pen(mark: Stroke | Fill, look: Look) -> str:
         return _ink((mark.grey,) * 3 if mark.grey else style.ink, "rg")
     weight = style.weight if mark.weight is None else mark.weight
     dash = style.dash if mark.dash is None else mark.dash
-    pattern = " ".join(_number(part) for part in dash)
-    return f"{_ink(style.ink, 'RG')} {_number(weight)} w [{pattern}] 0 d 1 j"
+    pattern = " ".join(number_text(part) for part in dash)
+    return f"{_ink(style.ink, 'RG')} {number_text(weight)} w [{pattern}] 0 d 1 j"
 
 
 def _ink(ink: tuple[float, float, float], operator: str) -> str:
-    return " ".join((*map(_number, ink), operator))
+    return " ".join((*map(number_text, ink), operator))
 
 
 def _path(path: Path, *, closed: bool, ending: str) -> str:
     start = path[0].start
-    parts = [f"{_number(start.x)} {_number(start.y)} m"]
+    parts = [f"{number_text(start.x)} {number_text(start.y)} m"]
     for segment in path:
         points: tuple[Any, ...] = (segment.end,)
         if isinstance(segment, Cubic):
             points = (segment.control1, segment.control2, segment.end)
-        numbers = " ".join(f"{_number(p.x)} {_number(p.y)}" for p in points)
+        numbers = " ".join(f"{number_text(p.x)} {number_text(p.y)}" for p in points)
         parts.append(f"{numbers} {'c' if len(points) == 3 else 'l'}")
     if closed:
         parts.append("h")
@@ -190,13 +199,7 @@ def _path(path: Path, *, closed: bool, ending: str) -> str:
 
 def _rectangle(box: Box) -> str:
     sides = (box.left, box.bottom, box.width, box.height)
-    return " ".join((*map(_number, sides), "re"))
-
-
-def _number(value: float) -> str:
-    """At most four decimals of a millimetre: a tenth of a thousandth is enough."""
-    text = f"{value:.4f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+    return " ".join((*map(number_text, sides), "re"))
 
 
 def _draw_text(canvas: Canvas, text: Text, look: Look) -> None:

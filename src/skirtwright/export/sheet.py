@@ -404,6 +404,12 @@ def box_of(marks: Iterable[Mark]) -> Box:
     return Box(min(xs), min(ys), max(xs), max(ys))
 
 
+def number_text(value: float) -> str:
+    """A number in a file: a tenth of a thousandth of a millimetre is enough."""
+    text = f"{value:.4f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
 def line(start: Point, end: Point) -> Path:
     """A path of one straight line."""
     return (Line(start, end),)

@@ -17,7 +17,16 @@ from skirtwright.export.head import head, with_head
 from skirtwright.export.labelling import Field, Room
 from skirtwright.export.papers import Look, looks
 from skirtwright.export.printed_letters import CAPITAL, composed
-from skirtwright.export.sheet import LAYERS, Fill, Layer, Mark, Path, Sheet, Text
+from skirtwright.export.sheet import (
+    LAYERS,
+    Fill,
+    Layer,
+    Mark,
+    Path,
+    Sheet,
+    Text,
+    number_text,
+)
 from skirtwright.geometry import Cubic, Point
 from skirtwright.geometry.box import Box
 from skirtwright.problems import Refused
@@ -51,7 +60,7 @@ def write_svg(
 
 
 def _lines(sheet: Sheet, box: Box, look: Look) -> Iterator[str]:
-    width, height = _number(box.width), _number(box.height)
+    width, height = number_text(box.width), number_text(box.height)
     yield '<?xml version="1.0" encoding="UTF-8"?>'
     yield (
         '<svg xmlns="http://www.w3.org/2000/svg" version="1.1" '
@@ -93,13 +102,13 @@ def _style(look: Look, layer: Layer) -> str:
     colour = "#" + "".join(f"{round(part * 255):02x}" for part in style.ink)
     dash = f' stroke-dasharray="{_dashes(style.dash)}"' if style.dash else ""
     return (
-        f'fill="none" stroke="{colour}" stroke-width="{_number(style.weight)}"{dash} '
-        f'stroke-linejoin="round"'
+        f'fill="none" stroke="{colour}" stroke-width="{number_text(style.weight)}"'
+        f'{dash} stroke-linejoin="round"'
     )
 
 
 def _dashes(dash: tuple[float, ...]) -> str:
-    return ",".join(_number(part) for part in dash) or "none"
+    return ",".join(number_text(part) for part in dash) or "none"
 
 
 def _mark(mark: Mark, box: Box, look: Look) -> Iterator[str]:
@@ -112,7 +121,7 @@ def _mark(mark: Mark, box: Box, look: Look) -> Iterator[str]:
     else:
         own = ""
         if mark.weight is not None:
-            own += f' stroke-width="{_number(mark.weight)}"'
+            own += f' stroke-width="{number_text(mark.weight)}"'
         if mark.dash is not None:
             own += f' stroke-dasharray="{_dashes(mark.dash)}"'
         yield f'<path{own} d="{_path(mark.path, box, closed=mark.closed)}"/>'
@@ -132,25 +141,20 @@ def _path(path: Path, box: Box, *, closed: bool) -> str:
 
 
 def _at(point: Point, box: Box) -> str:
-    return f"{_number(point.x - box.left)},{_number(box.top - point.y)}"
-
-
-def _number(value: float) -> str:
-    text = f"{value:.4f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+    return f"{number_text(point.x - box.left)},{number_text(box.top - point.y)}"
 
 
 def _text(text: Text, box: Box, colour: str) -> Iterator[str]:
     weight = ' font-weight="bold"' if text.bold else ""
-    size = _number(text.height_mm / CAPITAL)
+    size = number_text(text.height_mm / CAPITAL)
     for words, motion, _ in text.lines():
         if not words.strip():
             continue
         at = motion(Point(0, 0))
-        x, y = _number(at.x - box.left), _number(box.top - at.y)
+        x, y = number_text(at.x - box.left), number_text(box.top - at.y)
         turned = ""
         if text.angle_deg:
-            turned = f' transform="rotate({_number(-text.angle_deg)} {x} {y})"'
+            turned = f' transform="rotate({number_text(-text.angle_deg)} {x} {y})"'
         yield (
             f'<text x="{x}" y="{y}" font-family={quoteattr("Noto Sans, sans-serif")} '
             f'font-size="{size}"{weight} fill="{colour}" stroke="none"{turned}>'

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from skirtwright.budget import spend
+from skirtwright.figure.smooth import value_at
 from skirtwright.figure.strips import Fold, Place, Strip, strip_of
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.piece import Piece
@@ -196,7 +197,7 @@ class ClothOnHer:
                 continue
             hung = Tier(tuple(strips))
             ends = hung.ends
-            start = [_between(before, i / (len(ends) - 1)) for i in range(len(ends))]
+            start = [value_at(before, i / (len(ends) - 1)) for i in range(len(ends))]
             made.append(hung)
             starts.append(tuple(start))
             before = [a + b for a, b in zip(start, ends, strict=True)]
@@ -234,12 +235,6 @@ Hung = tuple[Piece, frozenset[str], frozenset[str]]
 def _from_centre(hung: Hung) -> int:
     roles = set(hung[0].spec.roles.values())
     return ("side" in roles) - ("centre" in roles or "opening" in roles)
-
-
-def _between(values: Sequence[float], share: float) -> float:
-    place = share * (len(values) - 1)
-    i = min(int(place), len(values) - 2)
-    return values[i] + (values[i + 1] - values[i]) * (place - i)
 
 
 def _tiers(cut: Cut) -> Iterator[list[Hung]]:

@@ -88,3 +88,10 @@ def _between(before: float, after: float, rise: float, next_rise: float) -> floa
         return 0.0
     one, other = 2 * after + before, after + 2 * before
     return (one + other) / (one / rise + other / next_rise)
+
+
+def value_at(values: Sequence[float], share: float) -> float:
+    """The value at a share of the way along values that stand evenly apart."""
+    place = min(max(share, 0.0), 1.0) * (len(values) - 1)
+    i = min(int(place), len(values) - 2)
+    return values[i] + (values[i + 1] - values[i]) * (place - i)

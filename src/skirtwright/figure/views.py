@@ -19,7 +19,7 @@ from skirtwright.figure.drawn_figure import (
     Place,
     View,
 )
-from skirtwright.figure.smooth import smooth
+from skirtwright.figure.smooth import smooth, value_at
 from skirtwright.figure.worn_skirt import COARSE, Level, Spot, Worn
 
 _WAVE_SHOWS = 4.0
@@ -131,7 +131,7 @@ class _Dressed:
             lengths = quarter.lengths
             for i in range(steps):
                 column = i / steps if number in (0, 2) else 1 - i / steps
-                down = _between(lengths, column)
+                down = value_at(lengths, column)
                 share = self._share(number, column, down)
                 if 0.0 <= share <= 1.0:
                     yield _Hem(share, down, skirt.place(number, column, down))
@@ -226,7 +226,7 @@ class _Dressed:
             cells = len(starts) - 1
             for place, fold in tier.folds():
                 column = place / cells
-                start = _between(starts, column)
+                start = value_at(starts, column)
                 long = fold.depth
                 if fold.kind != "dart" and not fold.open:
                     long *= _PLEAT_SHOWS
@@ -262,7 +262,7 @@ class _Dressed:
                 yield from self._runs("seam", spots)
         for starts in quarter.starts[1:]:
             spots = [
-                self._visible(number, i / _COLUMNS, _between(starts, i / _COLUMNS))
+                self._visible(number, i / _COLUMNS, value_at(starts, i / _COLUMNS))
                 for i in range(_COLUMNS + 1)
             ]
             yield from self._runs("seam", spots)
@@ -392,9 +392,3 @@ def _apart(one: float, other: float) -> float:
     """How far two shares of a way round lie apart."""
     gap = abs(one - other) % 1.0
     return min(gap, 1.0 - gap)
-
-
-def _between(values: Sequence[float], share: float) -> float:
-    place = min(max(share, 0.0), 1.0) * (len(values) - 1)
-    i = min(int(place), len(values) - 2)
-    return values[i] + (values[i + 1] - values[i]) * (place - i)

@@ -23,6 +23,7 @@ from typing import Final
 from skirtwright.figure.body import Body
 from skirtwright.figure.cloth import Cloth, Quarter
 from skirtwright.figure.hull import Hull, HullOffset, Place
+from skirtwright.figure.smooth import value_at
 
 COARSE, FINE = 18, 72
 """Levels worked from waist to hem: to follow a hand, and to be looked at large."""
@@ -164,7 +165,7 @@ class Worn:
         """The share of the way round her at which a column lies, at a level."""
         level = self.levels[row]
         walked = level.walked[quarter]
-        at = _between(walked, column)
+        at = value_at(walked, column)
         if quarter in (0, 3):
             at -= self.overlap[row] / 2
         ends = self._ends[row]
@@ -483,12 +484,6 @@ def _lengths() -> list[float]:
             total += weight * math.hypot(1.0, slope * cos)
         found.append(total / (3 * steps))
     return found
-
-
-def _between(values: Sequence[float], share: float) -> float:
-    place = min(max(share, 0.0), 1.0) * (len(values) - 1)
-    i = min(int(place), len(values) - 2)
-    return values[i] + (values[i + 1] - values[i]) * (place - i)
 
 
 __all__ = ["Level", "Place", "Quarter", "Spot", "Worn", "worn"]

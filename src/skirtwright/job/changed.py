@@ -14,7 +14,8 @@ from skirtwright.job.worktable import Look
 from skirtwright.measures.measurements import known_measurement, measurements
 from skirtwright.pieces.differing import cutting_length, differ
 from skirtwright.pieces.piece import Piece
-from skirtwright.words import Composed, Phrase, Several
+from skirtwright.pieces.wording.labels import whole_title
+from skirtwright.words import Phrase, Several
 
 _LEAST = 1e-6
 """Figures that differ by less are the same, typed otherwise."""
@@ -55,7 +56,7 @@ def _named(titles: Iterable[str]) -> Several:
     """Pieces by their titles; two halves of one are named once."""
     by_base: dict[str, list[str]] = {}
     for title in titles:
-        by_base.setdefault(_base(title), []).append(title)
+        by_base.setdefault(whole_title(title), []).append(title)
     return Several(
         tuple(
             Phrase("changed.both_halves", {"title": base})
@@ -64,13 +65,6 @@ def _named(titles: Iterable[str]) -> Several:
             for base, both in by_base.items()
         )
     )
-
-
-def _base(title: str) -> str:
-    """What a piece is called on both halves."""
-    if isinstance(title, Composed) and title.is_of("half.left", "half.right"):
-        return str(title.phrase.values["title"])
-    return title
 
 
 def changed_since(one: Print, before: Look, now: Look) -> Changed:
@@ -88,9 +82,9 @@ def changed_since(one: Print, before: Look, now: Look) -> Changed:
     )
     names = {piece.name for piece in now.pieces}
     # What is cut for both halves now, or again for one, is not gone.
-    cut = {_base(piece.spec.title) for piece in now.pieces}
+    cut = {whole_title(piece.spec.title) for piece in now.pieces}
     lost = [then[n].spec.title for n in one.drawn if n not in names and n in then]
-    gone = [title for title in lost if _base(title) not in cut]
+    gone = [title for title in lost if whole_title(title) not in cut]
     return Changed(
         tuple(figures_changed(before, now)), differing, len(shown), tuple(gone)
     )

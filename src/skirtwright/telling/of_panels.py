@@ -31,6 +31,7 @@ from skirtwright.telling.places_named import (
     panels_of,
     places_of,
     swollen,
+    to_line,
 )
 from skirtwright.words import Phrase, Sayable, Several
 
@@ -149,11 +150,6 @@ def _redrawn(moment: Moment) -> PhraseOf:
     return bent or ends, values
 
 
-def _even(moment: Moment) -> PhraseOf:
-    line = line_words(moment.step.line, moment.seen)  # type: ignore[attr-defined]
-    return "", {"where": edge_of(moment), "line": line}
-
-
 def _graded(moment: Moment) -> PhraseOf:
     before, after = panels_of(moment)
     step: Any = moment.step
@@ -197,7 +193,7 @@ TELLERS: dict[str, Callable[[Moment], PhraseOf]] = {
     "set_edge": _set,
     "redraw": _redrawn,
     "redraw_to_length": _redrawn,
-    "even_from": _even,
+    "even_from": to_line,
     "graded_hem": _graded,
 }
 """By kind; see `skirtwright.telling.tellers`."""

@@ -24,6 +24,7 @@ from skirtwright.telling.places_named import (
     own_place,
     panels_of,
     places_of,
+    to_line,
     where,
 )
 from skirtwright.words import Phrase, Sayable, Several
@@ -177,11 +178,6 @@ def _laid_to(moment: Moment) -> Sayable:
     return first if moment.step.laid == "to_start" else second  # type: ignore[attr-defined]
 
 
-def _tips(moment: Moment) -> PhraseOf:
-    line = line_words(moment.step.line, moment.seen)  # type: ignore[attr-defined]
-    return "", {"where": edge_of(moment), "line": line}
-
-
 TELLERS: dict[str, Callable[[Moment], PhraseOf]] = {
     "slash_and_spread": _slashed,
     "ease_corner": _at_corner,
@@ -201,7 +197,7 @@ TELLERS: dict[str, Callable[[Moment], PhraseOf]] = {
     "turn_over": _turned_over,
     "add_pleats": _pleated,
     "lay_pleats": _pleats_laid,
-    "tips_to_line": _tips,
+    "tips_to_line": to_line,
     "tucks": where,
     "shut_dart": where,
     "shut_darts": where,

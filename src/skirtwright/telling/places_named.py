@@ -95,6 +95,12 @@ def meets(moment: Moment) -> tuple[Sayable, Sayable]:
     return edge_words(first[0].name), edge_words(second[0].name)
 
 
+def to_line(moment: Moment) -> PhraseOf:
+    """An edge, and the line it is brought to."""
+    line = line_words(moment.step.line, moment.seen)  # type: ignore[attr-defined]
+    return "", {"where": edge_of(moment), "line": line}
+
+
 def by_words(moment: Moment) -> PhraseOf:
     """A change the one way or, by less than nothing, the other."""
     by = moment.fields["by"]

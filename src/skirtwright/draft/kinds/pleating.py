@@ -39,10 +39,7 @@ class AddPleats(EdgeStep):
 
     def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
         """The lines of the pleats too."""
-        return (
-            *of_panel,
-            *map(Fold("pleat", 1).part, PLEAT_LINES),
-        )
+        return (*of_panel, *map(Fold("pleat", 1).part, PLEAT_LINES))
 
     def draw(
         self,

@@ -24,13 +24,13 @@ from skirtwright.export.sewing.sewing_words import (
     cloth,
     is_other_half,
     named,
-    whole_title,
     without_repeats,
 )
 from skirtwright.geometry import heading
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.piece import CutDart, Piece
 from skirtwright.pieces.walked_seams import WalkedSeam
+from skirtwright.pieces.wording.labels import whole_title
 from skirtwright.report import Report
 from skirtwright.telling.names_in_words import edge_words as told_edge
 

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from skirtwright.words import Composed, Manner, has_message, say
+from skirtwright.pieces.wording.labels import whole_title
+from skirtwright.words import Manner, has_message, say
 
 
 @dataclass(frozen=True)
@@ -30,13 +31,6 @@ def cloth(material: str) -> Saying:
     """What a cloth is called."""
     known = f"label.material.{material}"
     return Saying(known) if has_message(known) else named(material)
-
-
-def whole_title(title: str) -> str:
-    """The title of a piece without the half it is of."""
-    if isinstance(title, Composed) and title.is_of("half.left", "half.right"):
-        return str(title.phrase.values["title"])
-    return title
 
 
 def is_other_half(title: str, other: str) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from skirtwright.geometry import Point
 from skirtwright.geometry.ring import lies_on
 from skirtwright.pieces.piece import Piece
-from skirtwright.words import Manner, has_message, say, translate
+from skirtwright.words import Composed, Manner, has_message, say, translate
 
 _BRITISH = Manner()
 
@@ -42,6 +42,13 @@ def label_lines(
         *_in_lines(notches),
     )
     return tuple(line for line in lines if line)
+
+
+def whole_title(title: str) -> str:
+    """The title of a piece without the half it is of."""
+    if isinstance(title, Composed) and title.is_of("half.left", "half.right"):
+        return str(title.phrase.values["title"])
+    return title
 
 
 def larger_line(shrinks: tuple[float, float], manner: Manner = _BRITISH) -> str:
