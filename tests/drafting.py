@@ -16,6 +16,8 @@ from skirtwright.draft.working.recompute import Reworking, Worked
 from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.pieces.cutting import Cutting
+from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.walked_seams import WalkedSeam
 from skirtwright.report import Report, as_json, report
 
 
@@ -109,6 +111,16 @@ def small(*steps, amounts=(), choices=(), measurements=(), **more) -> Draft:
         },
         "made",
     )
+
+
+def pieces(report: Report) -> dict[str, Piece]:
+    """The pieces that are cut, by their names."""
+    return {piece.name: piece for piece in report.cut.pieces}
+
+
+def seam(report: Report, name: str) -> WalkedSeam:
+    """A seam that is sewn, walked."""
+    return next(w for w in report.cut.seams if w.seam.name == name)
 
 
 def unfinished(style: str) -> Draft:

@@ -12,6 +12,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
+from command_line import run
 from skirtwright.cli import main
 from skirtwright.draft import styles
 from skirtwright.job import file, piece_edits
@@ -34,12 +35,6 @@ MEASURES = [
 def elsewhere(tmp_path, monkeypatch, drafted_once):
     monkeypatch.chdir(tmp_path)
     return tmp_path
-
-
-def run(capsys, *arguments):
-    code = main([str(a) for a in arguments])
-    out, err = capsys.readouterr()
-    return code, out, err
 
 
 def test_styles_as_json(capsys):

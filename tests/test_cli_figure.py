@@ -9,19 +9,13 @@ from xml.etree import ElementTree as ET
 import pytest
 from PIL import Image
 
-from skirtwright.cli import main
+from command_line import run
 
 
 @pytest.fixture(autouse=True)
 def elsewhere(tmp_path, monkeypatch, drafted_once):
     monkeypatch.chdir(tmp_path)
     return tmp_path
-
-
-def run(capsys, *arguments):
-    code = main([str(a) for a in arguments])
-    out, err = capsys.readouterr()
-    return code, out, err
 
 
 def test_a_picture_is_written_and_said(capsys, elsewhere):

@@ -11,7 +11,8 @@ import pymupdf
 import pytest
 from shapely import Polygon, affinity
 
-from skirtwright.cli import lay_verb, main
+from command_line import run
+from skirtwright.cli import lay_verb
 from skirtwright.job import file, on_hand
 from skirtwright.job.worktable import Worktable
 from skirtwright.measures.units import read_length, show_length
@@ -22,11 +23,6 @@ def _in_a_folder(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     # The same code as she runs, with fewer tries.
     monkeypatch.setattr(lay_verb, "TRIES", 60)
-
-
-def run(capsys, *arguments):
-    code = main([str(argument) for argument in arguments])
-    return code, *capsys.readouterr()
 
 
 def test_the_report_says_where_each_piece_lies(capsys, tmp_path):

@@ -11,7 +11,8 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from skirtwright.cli import VERBS, main, verbs
+from command_line import run
+from skirtwright.cli import VERBS, verbs
 from skirtwright.cli.options import Parser
 from skirtwright.draft import styles
 from skirtwright.job import file
@@ -45,11 +46,6 @@ def elsewhere(tmp_path, monkeypatch, drafted_once):
     for name in ("XDG_CONFIG_HOME", "XDG_STATE_HOME"):
         monkeypatch.setenv(name, str(tmp_path / name))
     Path("c.json").write_text(json.dumps(CARD), encoding="utf-8")
-
-
-def run(capsys, *arguments):
-    code = main([str(argument) for argument in arguments])
-    return code, *capsys.readouterr()
 
 
 def output(verb):

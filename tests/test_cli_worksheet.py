@@ -7,19 +7,13 @@ import json
 import pymupdf
 import pytest
 
-from skirtwright.cli import main
+from command_line import run
 
 
 @pytest.fixture(autouse=True)
 def elsewhere(tmp_path, monkeypatch, drafted_once):
     monkeypatch.chdir(tmp_path)
     return tmp_path
-
-
-def run(capsys, *arguments):
-    code = main([str(a) for a in arguments])
-    out, err = capsys.readouterr()
-    return code, out, err
 
 
 def words(path):

@@ -12,7 +12,8 @@ from pathlib import Path
 
 import pytest
 
-from skirtwright.cli import main, verbs
+from command_line import run
+from skirtwright.cli import verbs
 from skirtwright.draft import styles
 from skirtwright.job import file, printers
 from skirtwright.job.job import new_job
@@ -43,15 +44,9 @@ def card() -> Path:
     return place
 
 
-def ended(capsys, *arguments) -> tuple[int, str, str]:
-    code = main([str(a) for a in arguments])
-    out, err = capsys.readouterr()
-    return code, out, err
-
-
 def refused(capsys, *arguments, says="", code=2) -> str:
     before = {p: p.read_bytes() for p in Path().rglob("*") if p.is_file()}
-    found, out, err = ended(capsys, *arguments)
+    found, out, err = run(capsys, *arguments)
     assert (found, out) == (code, ""), err
     assert err.count("\n") == 1, err
     assert says in err
@@ -186,7 +181,7 @@ def test_signs_that_move_a_terminal_never_reach_it(capsys, order):
     check = {"step": "s", "kind": "check", "when": "1 < 2", "grade": "note"}
     raw["draft"]["steps"].append(check | {"says": f"So{signs}", "remedy": f"Do{signs}"})
     order.write_text(json.dumps(raw), encoding="utf-8")
-    code, out, err = ended(capsys, "check", order)
+    code, out, err = run(capsys, "check", order)
     assert (code, err) == (0, "")
     assert "So" in out
     for text in (out, refused(capsys, "check", f"x{signs[:-1]}.skirt")):
@@ -202,7 +197,7 @@ def test_what_is_quoted_is_cut(capsys):
 # Where it tells
 
 
-def run(*arguments, **named) -> subprocess.CompletedProcess[str]:
+def in_a_child(*arguments, **named) -> subprocess.CompletedProcess[str]:
     command = [sys.executable, "-m", "skirtwright", *map(str, arguments)]
     return subprocess.run(
         command, capture_output=named.pop("capture", True), check=False, **named
@@ -216,7 +211,7 @@ def told(done) -> list[str]:
 @pytest.mark.skipif(not FULL.exists(), reason="there is no full device here")
 def test_a_full_stdout_is_told_and_nothing_is_saved():
     with FULL.open("wb") as full:
-        done = run(
+        done = in_a_child(
             "export",
             "bias-slip",
             "-o",
@@ -235,7 +230,7 @@ def test_a_stdout_of_few_letters_or_none_is_no_reason_to_fail(order):
     raw["title"] = "Rök ½"
     order.write_text(json.dumps(raw), encoding="utf-8")
     environment = {**os.environ, "PYTHONIOENCODING": "ascii", "TZ": ":/dev/null"}
-    done = run("export", order, "-o", "a.svg", env=environment)
+    done = in_a_child("export", order, "-o", "a.svg", env=environment)
     assert (done.returncode, done.stderr) == (0, b"")
     assert done.stdout.startswith(b"R?k ?")
     command = f"{sys.executable} -m skirtwright export {order} -o b.svg >&- 2>&-"
@@ -248,8 +243,8 @@ def test_any_zone_of_her_clock_will_do(capsys, monkeypatch, zone):
     monkeypatch.setenv("TZ", zone)
     time.tzset()
     try:
-        code, _, err = ended(capsys, "export", "bias-slip", "-o", "a.svg")
-        paper = ended(capsys, "worksheet", "bias-slip", "-o", "a.pdf")
+        code, _, err = run(capsys, "export", "bias-slip", "-o", "a.svg")
+        paper = run(capsys, "worksheet", "bias-slip", "-o", "a.pdf")
     finally:
         monkeypatch.delenv("TZ")
         time.tzset()
@@ -269,7 +264,7 @@ def test_a_fault_of_ours_is_noted_and_the_order_kept(
 
     monkeypatch.setattr(verbs, "svg_of", broken)
     before = order.read_bytes()
-    code, out, err = ended(capsys, "export", order, "-o", "a.svg")
+    code, out, err = run(capsys, "export", order, "-o", "a.svg")
     assert (code, out) == (70, "")
     assert err.count("\n") == 1
     note = elsewhere / "XDG_STATE_HOME/skirtwright/trouble.log"
@@ -278,7 +273,7 @@ def test_a_fault_of_ours_is_noted_and_the_order_kept(
     assert order.read_bytes() == before
     assert not Path("a.svg").exists()
     monkeypatch.setenv("XDG_STATE_HOME", "/dev/null")
-    code, out, err = ended(capsys, "export", order, "-o", "a.svg")
+    code, out, err = run(capsys, "export", order, "-o", "a.svg")
     assert (code, err.count("\n")) == (70, 1)
     assert "nobody thought of it" in err
 

@@ -11,7 +11,16 @@ import json
 import pytest
 
 from bodies import FIVE, HOUSE, SAMPLE
-from drafting import length_of, reported, small, square_panel, work, worked_of
+from drafting import (
+    length_of,
+    pieces,
+    reported,
+    seam,
+    small,
+    square_panel,
+    work,
+    worked_of,
+)
 from skirtwright.checks.striding import girth_needed
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
@@ -44,14 +53,6 @@ def mermaid():
 def house(mermaid):
     """It worked, cut and reported for the house client with all defaults."""
     return reported(mermaid, SAMPLE)
-
-
-def pieces(report):
-    return {piece.name: piece for piece in report.cut.pieces}
-
-
-def seam(report, name):
-    return next(w for w in report.cut.seams if w.seam.name == name)
 
 
 def marks(report, piece, edge):

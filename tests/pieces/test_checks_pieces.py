@@ -11,12 +11,12 @@ from dataclasses import replace
 
 import pytest
 from outlines import polygon
+from wrong_drafts import dart
 from wrong_on_purpose import HIP, WAIST, checked, grades, quarter, side
 
 from bodies import SAMPLE
 from drafting import reported
 from skirtwright.checks.hem_line import tightest
-from skirtwright.checks.limits import limits
 from skirtwright.checks.measured_outline import Paper
 from skirtwright.checks.scissors import outline_checks
 from skirtwright.geometry import Line, Point, curve, heading, straight
@@ -116,13 +116,6 @@ def test_notch_clear_of_the_stitching(clear, grade):
 def test_a_tab_outside_a_narrow_allowance_cuts_nothing():
     narrow = {"side": (AllowanceRun(None, 2.0),)}
     assert of_outline(quarter(allowances=narrow), "notch_clear") == []
-
-
-def dart(width=20.0, at=100.0, up=95.0, longer=0.0):
-    """Legs and tip of an upright dart."""
-    left, right = Point(at - width / 2, 200), Point(at + width / 2, 200)
-    tip = Point(at, up)
-    return left, tip + (right - tip).unit() * ((right - tip).size() + longer), tip
 
 
 @pytest.mark.parametrize(
@@ -350,11 +343,6 @@ def test_a_hem_that_is_not_turned_up_may_be_as_deep_as_it_likes():
     flat = hem_of(600, 60)
     faced = make_piece(flat.panel, replace(flat.spec, corners={}, turned_up=()))
     assert grades(checked(faced), "hem_will_not_turn") == []
-
-
-def test_every_limit_has_its_source():
-    for name, limit in limits().items():
-        assert limit["source"].endswith("."), name
 
 
 @pytest.mark.parametrize(

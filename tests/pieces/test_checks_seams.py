@@ -6,10 +6,10 @@ skirt of `wrong_on_purpose`.
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
 import pytest
+from wrong_drafts import flared, longer_back, sloping
 from wrong_on_purpose import CENTRE_BACK, SIDE, checked, grades, quarter, side
 
 from skirtwright.checks.checked_skirt import edge_words
@@ -19,16 +19,11 @@ from skirtwright.geometry import Point, straight
 from skirtwright.pieces.piece import NotchSpec
 
 
-def longer_side(by):
-    """A back whose side seam is longer by so much, below the hip."""
-    return quarter("back", side=side(hem=Point(230, -400 - by)))
-
-
 @pytest.mark.parametrize(
     ("by", "grade"), [(0, []), (0.05, []), (0.2, ["wrong"]), (5, ["wrong"])]
 )
 def test_seam_edges_equal(by, grade):
-    found = checked(longer_side(by))
+    found = checked(longer_back(by))
     assert grades(found, "seam_uneven") == grade
     if grade:
         (said,) = [p for p in found if p.code == "check.seam_uneven"]
@@ -43,7 +38,7 @@ def test_the_walk_is_along_the_outline_and_not_the_number_that_is_kept():
     chain._length = chain.length + 5
     assert back.panel.edge("side").chain.length == chain._length
     assert grades(checked(back), "seam_uneven") == []
-    back = longer_side(5)
+    back = longer_back(5)
     back.panel.edge("side").chain._length = chain.length - 5
     assert grades(checked(back), "seam_uneven") == ["wrong"]
 
@@ -61,7 +56,7 @@ def test_walked_lengths_agree_with_the_true_ones_on_curves():
 def test_stated_ease(share, grade):
     length = quarter().panel.edge("side").chain.length
     seam = replace(SIDE, ease=-share * length)
-    found = checked(longer_side(share * length), seams=[seam])
+    found = checked(longer_back(share * length), seams=[seam])
     assert grades(found, "seam_uneven") == []
     assert grades(found, "seam_ease") == grade
 
@@ -69,7 +64,7 @@ def test_stated_ease(share, grade):
 def test_gathers_are_no_ease():
     length = quarter().panel.edge("side").chain.length
     seam = replace(SIDE, ease=-0.5 * length)
-    back = longer_side(0.5 * length)
+    back = longer_back(0.5 * length)
     found = checked(back, seams=[seam], says={"gathers at side": "1.5"})
     assert grades(found, "seam_ease") == []
 
@@ -83,12 +78,6 @@ def test_gathers(ratio, grade):
 
 
 # Angles
-
-
-def sloping(rise):
-    """Front and back whose hems rise to the side seam."""
-    lower = side(hem=Point(230, -400 + rise))
-    return quarter(side=lower), quarter("back", side=lower)
 
 
 @pytest.mark.parametrize(
@@ -130,12 +119,6 @@ def test_each_corner_at_the_hem(rise, grade):
 
 
 # Flare
-
-
-def flared(degrees, name="front"):
-    """A side that leans out below the hip line."""
-    out = 230 + 400 * math.tan(math.radians(degrees))
-    return quarter(name, side=side(hem=Point(out, -400)))
 
 
 @pytest.mark.parametrize(

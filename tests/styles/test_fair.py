@@ -17,21 +17,12 @@ import pytest
 from bodies import SAMPLE
 from drafting import angle_at, as_read, work
 from fairness import MEANT, TIGHTEST, at_ends, drawn_edges, fairness, meant_at, unfair
+from orders import body_of
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Reworking
-
-
-def body_of(woman):
-    return {
-        "waist": woman.waist,
-        "hip": woman.hip,
-        "waist_to_hip": 0.122 * woman.height,
-        "waist_to_knee": 0.35 * woman.height,
-    }
-
 
 HOOKED = ("108.6/117.5/23.3/63.4", "87.2/99.6/21.4/58.9", "83.4/92.8/19.8/63.9")
 HOOKED += ("81.7/87.8/22.1/53.1",)

@@ -10,7 +10,7 @@ import math
 import pytest
 
 from bodies import FIVE, SAMPLE
-from drafting import reported, work
+from drafting import reported, seam, work
 from skirtwright.draft.shapes.panel import Panel
 
 INCH = 25.4
@@ -25,10 +25,6 @@ def panel(told, name) -> Panel:
 def edge(told, name):
     part, of = name.split(".")
     return panel(told, part).edge(of).chain
-
-
-def seam(told, name):
-    return next(w for w in told.cut.seams if w.seam.name == name)
 
 
 # Circle

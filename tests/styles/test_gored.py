@@ -9,6 +9,7 @@ import pytest
 from bodies import SAMPLE
 from drafting import reported
 from fairness import unfair
+from orders import body_of
 from sewn import order_faults
 from skirtwright.draft import styles
 from skirtwright.problems import BadInput
@@ -19,15 +20,6 @@ PULLED_ON = {
     "zip_centre_back": {},
     "none": {"waist_shape": "side_elastic", "elastic_kind": "all_round"},
 }
-
-
-def body_of(woman):
-    return {
-        "waist": woman.waist,
-        "hip": woman.hip,
-        "waist_to_hip": 0.122 * woman.height,
-        "waist_to_knee": 0.35 * woman.height,
-    }
 
 
 def cut_of(told):

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from skirtwright.cli import main
+from command_line import run
 from skirtwright.job import file
 
 PEOPLE = """\
@@ -26,11 +26,6 @@ def elsewhere(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     Path("people.csv").write_text(PEOPLE, encoding="utf-8")
-
-
-def run(capsys, *arguments):
-    code = main([str(a) for a in arguments])
-    return code, *capsys.readouterr()
 
 
 def test_clients_of_a_table_are_taken_in_and_the_rest_told(capsys):
