@@ -256,7 +256,7 @@ class _Dressed:
                     yield from self._down("edge", number, 0.0, starts[0] + slit, end)
             for line in tier.stitched_on():
                 spots = [
-                    self._visible(number, share, _between(starts, share) + down)
+                    self._visible(number, share, value_at(starts, share) + down)
                     for share, down in line
                 ]
                 yield from self._runs("seam", spots)
