@@ -101,6 +101,9 @@ def test_inches_are_bought_by_the_eighth_of_a_yard(capsys):
         (["--cloth-width", "wide"], "--cloth-width"),
         (["--folded", "--open"], "--open"),
         (["-o", "l.svg"], "l.svg"),
+        (["--join", "nope=5"], "did you mean"),
+        (["--join", "front=-5"], "a join at -5 cm from its fold"),
+        (["--join", "front=1000000"], "too narrow to sew"),
     ],
 )
 def test_bad_input_is_one_sentence_and_no_file(capsys, tmp_path, options, said):
@@ -108,6 +111,7 @@ def test_bad_input_is_one_sentence_and_no_file(capsys, tmp_path, options, said):
     assert (code, out) == (2, "")
     assert said in err
     assert err.count("\n") == 1
+    assert "mean ?" not in err
     assert list(tmp_path.iterdir()) == []
 
 

@@ -9,6 +9,8 @@ import pytest
 
 from lay_referee import faults
 from skirtwright.export.lay_page import where_it_lies
+from skirtwright.job.piece_edits import set_joins
+from skirtwright.job.worktable import Worktable
 from skirtwright.lay.all_cloths import lay_all, materials, saved_by_opening
 from skirtwright.lay.cloth_to_cut import Cloth, checked, sold, usual, widths_sold
 from skirtwright.lay.copies import Way, copies_of
@@ -187,6 +189,35 @@ def test_all_cloths_of_a_skirt(look_of):
     assert [p.code for p in problems] == ["lay.too_little"]
     said = f"{round(lays.lays[0].length) / 10 - 50:g} cm too little."
     assert says(problems[0]).endswith(said)
+
+
+@pytest.mark.parametrize("style", ["circle", "straight"])
+def test_a_pattern_goes_on_over_a_join(look_of, style):
+    """Both parts lie as one piece would: the same place of it at the same of a repeat.
+
+    Of a pair either part may lie turned over: then it is mirrored about the centre.
+    """
+    job = set_joins(look_of(style).job, {"front": ("20",)}).job
+    cut = Worktable().look(job).report.cut
+    checks = {"fold": "single", "repeat_along": 77.0, "repeat_across": 50.0}
+    cloth = replace(usual("shell", "cm"), **checks)
+    laid = lay(cut, cloth, 4)
+    for name in ("front_part_1", "front_part_2"):
+        assert any(one.copy.piece.name == name for one in laid.placed)
+    fold = next(
+        p.copy.piece.panel.edge(p.copy.piece.spec.folds[0]).chain.end
+        for p in laid.placed
+        if p.copy.piece.name == "front_part_1"
+    )
+    begins = cloth.pattern_begins
+    levels = set()
+    for one in laid.placed:
+        if one.copy.piece.name.startswith("front_part"):
+            at = one.motion(fold)
+            across = (at.x - begins) % 50.0
+            assert min(across, 50.0 - across) < 0.05
+            levels.add(round(at.y % 77.0, 1) % 77.0)
+    assert len(levels) == 1
 
 
 def test_what_opening_the_cloth_saves(look_of):

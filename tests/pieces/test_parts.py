@@ -10,9 +10,9 @@ import pytest
 from skirtwright.draft import styles
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.job.job import new_job
-from skirtwright.job.piece_edits import set_allowance, set_joins
+from skirtwright.job.piece_edits import set_across, set_allowance, set_joins
 from skirtwright.job.worktable import Worktable
-from skirtwright.words import Manner
+from skirtwright.words import Manner, says
 
 
 @pytest.fixture(scope="module")
@@ -127,3 +127,29 @@ def test_joins_are_sewn_first_and_the_sheet_says_so(table):
     steps = [step.step for step in sheet.order]
     assert steps.index("join") < steps.index("side")
     assert any("Front, part 2" in str(row) for row in sheet.cut[0].rows)
+
+
+@pytest.mark.parametrize("at", ["10 20", "25"])
+def test_a_piece_that_is_cut_across_too_is_joined_all_the_same(table, at):
+    job = set_across(new_job(styles.style("circle")), ["front"], on=True).job
+    before, after = (
+        table.look(each) for each in (job, set_joins(job, {"front": at.split()}).job)
+    )
+    whole = next(piece for piece in before.pieces if piece.name == "front")
+    parts = [p for p in after.pieces if p.name.startswith("front_part_")]
+    assert len(parts) == len(at.split()) + 1
+    areas = sum(part.stitch_area for part in parts)
+    assert areas == pytest.approx(whole.stitch_area, abs=0.5)
+    assert {part.grain_deg for part in parts} == {whole.grain_deg} == {0.0}
+    assert not any("000" in says(problem) for problem in after.problems)
+
+
+def test_a_join_that_cannot_be_is_told_from_where_it_is_measured(table):
+    for style, piece, at, begins in (
+        ("circle", "front", "-5", "from its fold"),
+        ("straight", "back", "900", "from its left"),
+        ("straight", "band", "900", "from its lower end"),
+    ):
+        _, after = joined(table, style, **{piece: at})
+        (told,) = [p for p in after.problems if p.code == "join.misses"]
+        assert f"a join at {at} cm {begins}" in says(told)

@@ -302,6 +302,13 @@ class PieceOf(Record):
     repeat: str | None = None
     when: str | None = None
 
+    @property
+    def grain_edge(self) -> str:
+        """The edge the straight grain runs along; empty where it is an angle."""
+        text = self.grain or ""
+        is_edge = text.rpartition(".")[2][:1].isalpha()
+        return text.partition(".")[2] if is_edge else ""
+
     def role(self, edge: str) -> Role:
         """What an edge of the piece is."""
         return self.roles.get(edge, "seam")

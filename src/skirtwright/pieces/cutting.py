@@ -378,8 +378,8 @@ def _lines(panel: Panel, names: tuple[str, ...]) -> Iterator[str]:
 def _grain(worked: Worked, data: PieceOf) -> Grain:
     if data.grain is None:
         return Grain()
-    if "." in data.grain:
-        return Grain(along=data.grain.partition(".")[2])
+    if data.grain_edge:
+        return Grain(along=data.grain_edge)
     return Grain(angle_deg=worked.read(data.grain, Reads.DEGREES))
 
 

@@ -240,8 +240,8 @@ def grain_of(worked: Worked, data: PieceOf, panel: Panel) -> float:
     """
     if data.grain is None:
         return 90.0
-    if "." in data.grain:
-        chain = panel.edge(data.grain.partition(".")[2]).chain
+    if data.grain_edge:
+        chain = panel.edge(data.grain_edge).chain
         return (chain.end - chain.start).heading_deg() % 180.0
     return float(worked.read(data.grain, Reads.DEGREES))
 
@@ -420,7 +420,7 @@ class _Asked:
             if edge in data.allowances or edge not in self.stretches
         }
         marks = {mark.name for mark in panel.marks}
-        along = (data.grain or "").partition(".")[2]
+        along = data.grain_edge
         changes = {
             "name": name,
             "title": Composed("join.part", {"piece": data.title, "number": number}),
