@@ -9,10 +9,13 @@ import pymupdf
 import pytest
 
 from skirtwright import cli
+from skirtwright.budget import MOST, bounded
 from skirtwright.draft.styles import style
 from skirtwright.export.pattern import toile_piece
+from skirtwright.export.printing import Printing, blocks_for, pdf_of
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
+from skirtwright.words import Manner
 
 
 def run(*words: str) -> int:
@@ -130,3 +133,15 @@ def test_what_cannot_be_printed_is_refused(
     assert "Traceback" not in said
     assert list(tmp_path.glob("*.pdf")) == []
     assert list(tmp_path.glob(".*")) == []
+
+
+@pytest.mark.parametrize("name", ["knife-pleat", "train"])
+def test_a_print_spends_a_small_part_of_what_it_may(name: str) -> None:
+    """Many pleats, all alike, are not all looked at for the roomiest place."""
+    look = Worktable().look(new_job(style(name)))
+    how = Printing()
+    with bounded() as spent:
+        blocks = blocks_for(look.report, "", how, Manner())
+        pdf_of(blocks, look.report, "", "", how, Manner())
+    assert blocks.sheets > 20
+    assert spent.points < MOST["points"] / 4
