@@ -1,4 +1,4 @@
-"""Draw every style on the shelf for three bodies, to be looked at by a dressmaker.
+"""Draw every style on the shelf for five bodies, to be looked at by a dressmaker.
 
 `python packaging/make_contact_sheet.py contact.pdf [STYLE ...]`: one page a style, a
 column for each body, cutting lines full, stitching lines dashed, all to one scale.
@@ -24,23 +24,23 @@ from skirtwright.pieces.piece import Piece
 from skirtwright.report import Report, report
 
 BODIES = {
-    "Small waist 60/97, depth 21": (600.0, 970.0, 210.0),
-    "Straight figure 83/88.1, depth 21": (830.0, 881.0, 210.0),
-    "Large 101.5/128.3, depth 23": (1015.0, 1283.0, 230.0),
+    "Small waist 60/97, depth 21": (600.0, 970.0, 210.0, 580.0),
+    "Straight figure 83/88.1, depth 21": (830.0, 881.0, 210.0, 580.0),
+    "Apple 112/110, depth 20": (1120.0, 1100.0, 200.0, 580.0),
+    "Large 101.5/128.3, depth 24": (1015.0, 1283.0, 240.0, 660.0),
+    "Child 56/66, depth 13": (560.0, 660.0, 130.0, 410.0),
 }
-"""Waist, hip and waist to hip in mm (plain geometry)."""
+"""Waist, hip, waist to hip and to knee in mm; all are invented."""
 
-KNEE = 580.0
 GAP = 60.0
 MARGIN = 12 * mm
 HEAD = 20 * mm
 
 
-def drawn(style: str, body: tuple[float, float, float]) -> Report:
+def drawn(style: str, body: tuple[float, ...]) -> Report:
     """A style worked for a body with its own amounts."""
-    measurements = dict(
-        zip(("waist", "hip", "waist_to_hip"), body, strict=True), waist_to_knee=KNEE
-    )
+    names = "waist", "hip", "waist_to_hip", "waist_to_knee"
+    measurements = dict(zip(names, body, strict=True))
     worked = Reworking().work(styles.style(style), Inputs(measurements))
     return report(worked, Cutting().cut(worked, {}), style)
 

@@ -161,11 +161,15 @@ panel, or of all of a name. What a style means it says itself (`bend_meant`)."""
 CORNERED = {"vent", "rise"}
 """Edges drawn with corners: a vent's sloped top."""
 
-TURNS = {"hem": 2, "joins": 2, "outer": 2, "waist": 2, "side": 3, "other_side": 3}
+TURNS = dict.fromkeys(("hem", "inner", "joins", "outer", "waist"), 2) | {
+    "side": 3,
+    "other_side": 3,
+}
 """Changes of hand that are drafted; of other edges one.
 
-A side: in at a raised waist, out over the hip, in again to the flare. A whole front has
-both halves of them; a hem lowered at its fold runs into the level and up to the side.
+A side, and an edge of a gore: in at a raised waist, out over the hip, in again to the
+flare. A whole front has both halves of them; a hem lowered at its fold runs into the
+level and up to the side.
 """
 
 SHARP_WHEN_NOT_EASED = ("knee_curve", "break_curve")

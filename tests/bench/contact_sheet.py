@@ -44,12 +44,8 @@ KNEES = {"tall, large": "66", "child": "41"}
 WIDE, HIGH, LEFT, TOP = 150.0, 180.0, 90.0, 30.0
 """Of a cell, and of the margins, points."""
 
-TAKING = ("straight", "a-line", "mermaid")
-ADDED = (
-    *("at_hem=flounce", "at_hem=godets", "at_hem=godets_behind", "at_hem=slits"),
-    "patch_pocket=front",
-)
-"""Styles shown with each addition, and what is chosen for it."""
+ADDED = ("at_hem", "patch_pocket")
+"""Choices of which a style is shown with each option: its additions."""
 
 ROWS = 4
 """To a page."""
@@ -59,8 +55,10 @@ def rows() -> Iterator[str]:
     """Every style; behind one that takes additions, it with each of them."""
     for style in styles.names():
         yield style
-        if style in TAKING:
-            yield from (f"{style} {choice}" for choice in ADDED)
+        for choice in styles.style(style).choices:
+            if choice.name in ADDED:
+                others = (each for each in choice.offered if each != choice.default)
+                yield from (f"{style} {choice.name}={option}" for option in others)
 
 
 def ordered(row: str, body: str) -> Job:

@@ -287,6 +287,60 @@ def test_floor_lengths_go_in_at_the_waist(front, back, below_front, below_back):
     assert hem.start.y == pytest.approx(hem.end.y)  # never at the hem
 
 
+FLOOR = {f"waist_to_floor_{way}": 1040.0 for way in ("front", "side", "back")}
+FIGURES = {
+    "sway back": ({**FLOOR, "waist_to_floor_back": 1025.0}, 40, 255, 0, 15),
+    "flat seat": (
+        {**FLOOR, "back_hip": 470.0, "waist_to_floor_back": 1030.0},
+        *(40, 245, 0, 10),
+    ),
+    "full seat": (
+        {**FLOOR, "back_hip": 520.0, "waist_to_floor_back": 1055.0},
+        *(40, 270, 0, -15),
+    ),
+    "full stomach": (
+        {**FLOOR, "front_hip": 510.0, "waist_to_floor_front": 1050.0},
+        *(40, 245, -10, 0),
+    ),
+    "full thighs": ({**FLOOR, "thigh": 640.0}, 76, 264, 0, 0),
+    "larger sitting": ({**FLOOR, "seated_hip": 1060.0}, 80, 265, 0, 0),
+    "sitting": ({**FLOOR, "wearer": "seated"}, 40, 255, 20, -20),
+    "expecting": (
+        {"front_hip": 540.0, "back_hip": 440.0, "wearer": "expecting"},
+        *(40, 230, None, None),
+    ),
+    "expecting, measured": (
+        {**FLOOR, "wearer": "expecting", "waist_to_floor_front": 1065.0},
+        *(40, 255, -25, 0),
+    ),
+}
+"""What is measured or said of a figure: then hip ease, half of the back at the hip,
+and how far the waist stands at both centres below the side. House client otherwise."""
+
+
+@pytest.mark.parametrize("waist_shape", ["darted", "side_elastic"])
+@pytest.mark.parametrize("figure", FIGURES)
+def test_a_figure_no_chart_knows_is_drafted_by_its_measures(figure, waist_shape):
+    """Full thighs: both side by side are 1.64 of one."""
+    given, ease, back, *below = FIGURES[figure]
+    body = {n: v for n, v in given.items() if n != "wearer"}
+    chosen = {"wearer": given.get("wearer", "standing"), "waist_shape": waist_shape}
+    worked = work("straight-block", {**HOUSE, **body}, **chosen)
+    assert not worked.stopped
+    values, amounts = worked.values, worked.stated.amounts
+    assert amounts["hip_ease"].value == pytest.approx(ease)
+    assert values["panel_back"] == pytest.approx(back)
+    for part, lower in zip(("front", "back"), below, strict=True):
+        edge = values[part].edge("waist").chain
+        side = values[part].edge("side").chain.start
+        asked = amounts[f"centre_{part}_below"].value if lower is None else lower
+        ends = sorted((edge.start, edge.end), key=lambda end: end.x)
+        assert side.y - ends[0].y == pytest.approx(asked, abs=0.01)
+    if figure == "expecting":
+        rise = values["side_rise"] if waist_shape == "darted" else 0.0
+        assert amounts["centre_front_below"].value == pytest.approx(rise - 40)
+
+
 def test_a_drop_set_by_hand_rules_over_the_floor_lengths():
     worked = work("straight-block", SAMPLE, waist_drop_front=10.0)
     values = worked.values

@@ -261,7 +261,12 @@ def test_a_cloth_misspelt_is_refused():
 
 
 MADE_IN_A_BRANCH = {
-    "number": ("gored", "swept", '"{}", "kind": "number", "value": "swept +', "sewpt"),
+    "number": (
+        "straight-block",
+        "front_taken",
+        '"step": "{}", "kind": "number"',
+        "fornt_taken",
+    ),
     "line": ("handkerchief", "back_side_hem_line", '"step": "{}"', "back_sied_hm_line"),
     "edge unlike any": ("handkerchief", "centre", '"{}": "back_centre_line"', "zqxj"),
 }

@@ -276,6 +276,7 @@ def test_hip_depth_against_height(height, grade):
     [
         (1400, {"elastic": "1"}, ["caution"]),
         (1400, {"cords": "1"}, ["caution"]),
+        (1400, {"train": "40"}, ["caution"]),
         (1400, {}, []),
         (1600, {"elastic": "1"}, []),
     ],

@@ -385,6 +385,28 @@ def test_a_seated_wearer():
     assert grades(walking(610), "seated") == []
 
 
+@pytest.mark.parametrize(
+    ("hip", "stretch", "grade"),
+    [(1020.0, "0", ["caution"]), (1080.0, "0", []), (1020.0, "0.1", [])],
+)
+def test_a_hip_measured_sitting(hip, stretch, grade):
+    found = measured({"seated_hip": 1070.0}, {"stretch": stretch}, hip=hip)
+    assert grades(found, "seated_hip") == grade
+
+
+@pytest.mark.parametrize(
+    ("body", "grade"),
+    [
+        ({"waist_to_knee": 410.0}, ["caution"]),
+        ({"waist_to_knee": 500.0}, []),
+        ({"waist_to_knee": 410.0, "height": 1500.0}, []),
+    ],
+)
+def test_a_child_without_her_height(body, grade):
+    """Known by the way to the knee; a height that was taken rules."""
+    assert grades(checked(body=body, says={"elastic": "1"}), "child") == grade
+
+
 # Left and right
 
 

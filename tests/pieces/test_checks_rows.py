@@ -86,10 +86,10 @@ CAUTIONS = {
     "floor-length hem": ("floor_length",),
     "train": ("train",),
     "child": ("child",),
-    "nightwear": ("nightwear",),
+    "nightwear": ("nightwear", "child_sleeps"),
     "very full in light cloth": ("flame",),
     "heels": ("shoes",),
-    "seated wearer": ("seated",),
+    "seated wearer": ("seated", "seated_hip"),
 }
 
 CODES = sorted(

@@ -354,4 +354,6 @@ WRONG = {
     "flame": lambda: measured(sweep=4500.0),
     "shoes": lambda: measured({"height": 1650.0}, length=1000.0),
     "seated": lambda: checked(says={"seated": "1"}),
+    "seated_hip": lambda: measured({"seated_hip": 1080.0}, hip=1020.0),
+    "child_sleeps": lambda: checked(body={"height": 1400.0}),
 }

@@ -197,6 +197,15 @@ def test_flounce_is_a_ring_as_deep_as_asked(fullness, radius, turn):
         assert seam(told, name).seam.ease == pytest.approx(0, abs=1e-3)
 
 
+def test_the_flounce_that_baldt_prints():
+    """12 in deep, 72 wide at the top, 112 below: a radius of 21.6 (Baldt, 1916)."""
+    told = reported("flounce", SAMPLE, fullness=112 / 72, flounce_depth=12 * INCH)
+    values = told.worked.values
+    # The line of this skirt is another; a ring as deep has its radius by the share.
+    assert values["radius"] / (12 * INCH) == pytest.approx(21.6 / 12)
+    assert told.finished["sweep"] / values["line_girth"] == pytest.approx(112 / 72)
+
+
 def test_a_gathered_flounce_is_longer_than_its_line_by_its_ratio():
     told = reported("flounce", SAMPLE, gather=1.4)
     for name in ("flounce_front", "flounce_back"):
@@ -347,11 +356,7 @@ def taken_up(told, name):
 
 
 def test_knife_pleats_of_the_house_client():
-    """24 pleats: they show 4.33 and 3.08 and take up 8.67 and 9.92 of 312 of cloth.
-
-    What a pleat shows less at the waist lies under it: R. Conover's 30 at the waist
-    and 24 at the hip are what pleats take up (from memory).
-    """
+    """24 pleats: they show 4.33 and 3.08 and take up 8.67 and 9.92 of 312 of cloth."""
     told = reported("knife-pleat", SAMPLE, waist_ease=20.0)
     values = told.worked.values
     assert values["shows_hip"] == pytest.approx(43.3, abs=0.1)
@@ -361,6 +366,24 @@ def test_knife_pleats_of_the_house_client():
     assert values["cloth"] == pytest.approx(3120, abs=0.1)
     assert told.finished["waist"] == pytest.approx(740, abs=0.01)
     assert told.finished["hip"] == pytest.approx(1040, abs=0.01)
+
+
+def test_pleats_take_up_what_conover_prints():
+    """44 in of cloth on the half, waist 14, hip 20: 30 and 24 go into eight pleats.
+
+    Conover, 1922, pages 63 to 69; equal pleats are 3 3/4 and 3 in deep.
+    """
+    body = {**SAMPLE, "waist": 28 * INCH - 20, "hip": 40 * INCH - 60}
+    told = reported(
+        "knife-pleat", body, waist_ease=20.0, pleats_half=8.0, depth_share=0.6
+    )
+    values = told.worked.values
+    assert values["cloth"] == pytest.approx(2 * 44 * INCH)
+    for level, taken in (("waist", 30), ("hip", 24)):
+        assert 8 * values[f"under_{level}"] == pytest.approx(taken * INCH)
+    for name, pleats in (("front", "front_pleats_half"), ("back", "back_pleats_half")):
+        folded = sum(taken_up(told, f"{name}.waist"))
+        assert folded == pytest.approx(values[pleats] * 3.75 * INCH, abs=0.1)
 
 
 def test_box_pleats_of_the_house_client():

@@ -12,6 +12,7 @@ from fairness import unfair
 from orders import body_of
 from sewn import order_faults
 from skirtwright.draft import styles
+from skirtwright.draft.step import Reads
 from skirtwright.problems import BadInput
 
 GORES = range(4, 13)
@@ -84,6 +85,35 @@ def test_six_gores_of_baldt():
     assert abs(hem.end.x - hem.start.x) == pytest.approx(2 * 1020 / 12, abs=0.01)
 
 
+def test_five_gores_of_a_system_of_1914():
+    """The Perfect Dressmaking System, 1914, page 13: waist 25, hip 40 inches.
+
+    Each gore is 5 in wide at the waist and 8 at the hip; 2 1/4 yards go round the
+    bottom; what the lengths differ is made at the top.
+    """
+    inch = 25.4
+    body = {
+        **SAMPLE,
+        "waist": 25 * inch - 15,
+        "hip": 40 * inch - 40,
+        "waist_to_floor_front": 38 * inch,
+        "waist_to_floor_side": 39 * inch,
+        "waist_to_floor_back": 39.5 * inch,
+    }
+    told = reported("gored", body, gores=5, sweep=81 * inch, length=39 * inch)
+    pieces = cut_of(told)
+    hips = [piece.panel.mark("hip").shape.length for piece in pieces.values()]
+    whole = [4.0 if piece.spec.folds else 8.0 for piece in pieces.values()]
+    assert hips == pytest.approx([wide * inch for wide in whole], abs=0.1)
+    waists = sum(
+        piece.panel.edge("waist").chain.length * 2 for piece in pieces.values()
+    )
+    assert waists / 5 == pytest.approx(5 * inch, abs=0.1)
+    assert told.finished["sweep"] == pytest.approx(81 * inch, abs=0.1)
+    tops = [told.worked.values[f"{end}_depth"] for end in ("front", "back")]
+    assert tops[1] - tops[0] == pytest.approx(1.5 * inch)
+
+
 @pytest.mark.parametrize("gores", GORES)
 def test_edges_of_a_seam_are_one_length_and_the_waist_is_exact(gores, real_women):
     """Seven women for each number of gores: 63; waist and hip to a tenth."""
@@ -109,6 +139,9 @@ def test_edges_of_a_seam_are_one_length_and_the_waist_is_exact(gores, real_women
         {"closing": "placket_left_side", "finish": "facing"},
         {"waist_shape": "side_elastic"},
         {"waist_level": -30.0},
+        {"waist_level": 40.0},
+        {"waist_level": 40.0, "finish": "facing"},
+        {"flare_grade": 0.5, "gore_grain": "front_edge"},
     ],
 )
 @pytest.mark.parametrize("gores", [4, 6, 7, 12])
@@ -159,13 +192,76 @@ def test_gores_lean_by_their_flare():
     assert told.finished["sweep"] == pytest.approx(1020 + 12 * 82, rel=0.01)
 
 
+@pytest.mark.parametrize(
+    ("style", "gores", "chosen"),
+    [
+        ("gored", 6, {}),
+        ("gored", 7, {"flare_grade": 0.5}),
+        ("mermaid-gored", 10, {"flare_grade": 0.3}),
+    ],
+)
+def test_a_sweep_that_is_asked_for_is_the_sweep(style, gores, chosen):
+    told = reported(style, SAMPLE, gores=gores, sweep=2100.0, **chosen)
+    assert told.finished["sweep"] == pytest.approx(2100, abs=0.1)
+    assert not [p for p in told.problems if p.severity == "wrong"]
+    for walked in told.cut.seams:
+        assert abs(walked.difference) < 0.1, walked.seam.name
+
+
+def lean_of(told, name):
+    """How far an edge leans out at the hem, degrees."""
+    away = edge(told, name).end_direction
+    return math.degrees(math.atan2(abs(away.x), -away.y))
+
+
+def test_a_graded_flare_grows_from_seam_to_seam():
+    """Centre front half of the mean, centre back half as much again."""
+    told = reported("gored", SAMPLE, gores=8, flare_grade=0.5, gore_flare=60.0)
+    plain = reported("gored", SAMPLE, gores=8, gore_flare=60.0)
+    seams = [
+        ("gore_1.outer", "gore_2.inner"),
+        ("gore_2.outer", "gore_3.inner"),
+        ("gore_3.outer", "gore_back.inner"),
+    ]
+    leans = [lean_of(told, "gore_1.inner")]
+    for before, behind in seams:
+        assert lean_of(told, before) == pytest.approx(lean_of(told, behind))
+        leans.append(lean_of(told, before))
+    leans.append(lean_of(told, "gore_back.outer"))
+    mean = math.sin(math.radians(lean_of(plain, "gore_2.outer")))
+    shares = [math.sin(math.radians(lean)) / mean for lean in leans]
+    assert shares == pytest.approx([0.5, 0.75, 1, 1.25, 1.5], abs=0.01)
+
+
+def test_a_raised_waist_is_as_wide_as_hers_and_no_seam_bends_there():
+    told = reported("gored", SAMPLE, waist_level=40.0)
+    waists = sum(
+        piece.panel.edge("waist").chain.length
+        * (piece.spec.count * (2 if piece.spec.folds else 1))
+        for piece in cut_of(told).values()
+    )
+    assert waists == pytest.approx(735, abs=0.1)
+    assert edge(told, "gore_2.outer").length == pytest.approx(700 + 40, abs=0.01)
+    assert list(unfair(told.worked)) == []
+
+
+def test_the_straight_grain_runs_along_the_front_edge_of_a_gore():
+    """Baldt, 1916, has it so as well as down the middle."""
+    told = reported("gored", SAMPLE, gores=8, gore_grain="front_edge")
+    for name, piece in cut_of(told).items():
+        way = edge(told, f"{name}.inner").end_direction
+        along = math.degrees(math.atan2(-way.y, -way.x))
+        assert piece.grain_deg == pytest.approx(along, abs=0.01)
+
+
 @pytest.mark.parametrize("gores", [6, 8, 10])
 def test_gored_mermaid_is_narrowest_over_the_knee_and_flares_at_every_seam(gores):
     """Knee: the hip less twice what each edge takes in; sweep: that and the flare."""
     told = reported("mermaid-gored", SAMPLE, gores=gores, gore_flare=60.0)
     taken = told.worked.stated.amounts["break_taken_in"].value
     knee = 1020 - 2 * gores * taken
-    assert 2 * told.worked.values["narrow"] == pytest.approx(knee, abs=0.1)
+    narrowest = told.worked.draft.stride[0].girth
+    assert told.worked.read(narrowest, Reads.LENGTH) == pytest.approx(knee, abs=0.1)
     straight = knee + 2 * gores * 60
     assert straight <= told.finished["sweep"] <= 1.01 * straight
     assert not [p for p in told.problems if p.severity == "wrong"]

@@ -14,6 +14,7 @@ def fit_checks(skirt: Skirt) -> Iterator[Problem]:
     yield from _measurements(skirt)
     yield from _waist(skirt)
     yield from _hip(skirt)
+    yield from _sitting_hip(skirt)
     yield from _top_hip(skirt)
     yield from _thighs(skirt)
     yield from _openings(skirt)
@@ -74,6 +75,15 @@ def _stretched(hip: float, body: float, stretch: float) -> Iterator[Problem]:
     values = {"hip": hip, "need": need, "stretch": stretch, "body": body}
     codes = {"strong": "hip_past_stretch"}
     yield from finding("hip_stretch", need / stretch, "hip", values, codes)
+
+
+def _sitting_hip(skirt: Skirt) -> Iterator[Problem]:
+    """The hip against hers sitting, where that was taken."""
+    seated, hip = skirt.taken("seated_hip"), skirt.finished.get("hip")
+    if seated is not None and hip is not None:
+        over = hip * _give(skirt) - seated
+        values = {"hip": hip, "seated": seated, "lack": -over}
+        yield from finding("seated_hip", over, "hip", values)
 
 
 def _give(skirt: Skirt) -> float:

@@ -139,9 +139,7 @@ def _wearer(skirt: Skirt) -> Iterator[Problem]:
     train = skirt.stated("train")
     if train:
         yield Problem("check.train", "caution", "length", {"train": train})
-    height = skirt.taken("height")
-    if height and (skirt.stated("elastic") or skirt.stated("cords")):
-        yield from finding("child", height, "waist", {"height": height})
+    yield from _child(skirt)
     if skirt.stated("nightwear"):
         yield Problem("check.nightwear", "caution", "length", {})
     if skirt.stated("seated"):
@@ -149,3 +147,15 @@ def _wearer(skirt: Skirt) -> Iterator[Problem]:
     sweep = skirt.finished.get("sweep")
     if sweep is not None:
         yield from finding("flame", sweep, "sweep", {"sweep": sweep})
+
+
+def _child(skirt: Skirt) -> Iterator[Problem]:
+    """What may catch, and what is slept in: by her height, else the way to her knee."""
+    height, knee = skirt.taken("height"), skirt.taken("waist_to_knee")
+    if height is None and knee is not None and knee < limits()["child"]["knee"]:
+        height = skirt.body("height")
+    if height is None or not graded("child", height):
+        return
+    if any(skirt.stated(what) for what in ("elastic", "cords", "train")):
+        yield from finding("child", height, "waist", {"height": height})
+    yield Problem("check.child_sleeps", "note", "length", {})

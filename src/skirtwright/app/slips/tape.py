@@ -55,6 +55,7 @@ _ROUND = {
     "waist": _WAIST,
     "top_hip": _TOP,
     "hip": _HIP,
+    "seated_hip": _HIP,
     "thigh": _THIGH,
     "knee": _KNEE,
     "calf": _CALF,

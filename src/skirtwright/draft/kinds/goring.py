@@ -16,6 +16,7 @@ from skirtwright.geometry.curves import (
     reaching,
     round_curve,
     round_curve_of_length,
+    rounded,
 )
 from skirtwright.geometry.point import Point, heading, reflect, shift
 from skirtwright.geometry.tolerance import SAME
@@ -27,6 +28,9 @@ _LEAN = 1.5
 _HANDLES = 0.30, 0.38
 """How far a hip curve follows its ends, at the waist and at the hip (the block's)."""
 
+_EASED = 40.0
+"""How far to both sides of the waist an edge that stands above it is eased, mm."""
+
 _MOST_LEAN = 60.0
 """Degrees; an edge that leans further is no seam of a skirt (common practice)."""
 
@@ -36,11 +40,13 @@ class Gore(Step):
 
     Its edges are `waist`, `inner` (at x = 0), `hem` and `outer`; `hip` is marked, and
     `knee[1]` where the flare begins below it. The edges, the inner one first, are as
-    long from the waist to the hip as `depths` says, and `below` from there. The waist
+    long from the waist to the hip as `depths` says, and `below` from there; where it
+    says four, the last two are how far they are led on upright above it. The waist
     is as long as asked, square to both: what it is shorter than the hip is taken at
     the inner edge by `inner_share`, at the outer one by the rest. Each edge stands out
     from the hip by the first of `out` at `flare_from` below it, and from there by the
-    second at the hem. One that is `straight` (1) does not: the gore is half of one.
+    second at the hem; the outer one by a third, where it is told. One that is
+    `straight` (1) does not: the gore is half of one.
     """
 
     kind: Literal["gore"] = "gore"
@@ -74,19 +80,26 @@ class Gore(Step):
             Refused: a measure that is not positive or not told for both, edges too
                 short for what they would have to take in, or for the flare.
         """
-        least = min(hip, waist, *depths, below - flare_from)
+        least = min(hip, waist, *depths[:2], below - flare_from)
         if least <= 0:
             raise Refused("draft.distance_not_positive", self.step, distance=least)
-        if {len(depths), len(out), len(straight)} != {2}:
+        if len(straight) != 2 or len(depths) not in (2, 4) or len(out) not in (2, 3):
             raise Refused("draft.gore_of_two_edges", self.step)
         first, line, last = self._shaped(hip, waist, depths, inner_share)
-        edge = self._flared(below, flare_from, out)
+        inner, outer = (
+            self._flared(below, flare_from, out[0], at_hem)
+            for at_hem in (out[1], out[-1])
+        )
+        edge = inner if straight[1] > 0 else outer
         # An edge that is not flared is the middle of a whole gore, and its hem's.
         half = hip + edge.end.x
         low = edge.end.y - half * math.tan(_lean_of(edge) / 2)
         plain = line_through(Point(0.0, 0.0), Point(0.0, low))
         over = reflect(Point(0.0, 0.0), Point(0.0, 1.0))
-        left, right = (plain if told > 0 else edge for told in straight)
+        left, right = (
+            plain if told > 0 else flared
+            for told, flared in zip(straight, (inner, outer), strict=True)
+        )
         left, right = left.moved(over), right.moved(shift(Point(hip, 0.0)))
         square = [edge.end_direction.left() for edge in (left, right)]
         panel = panel_of(
@@ -112,29 +125,31 @@ class Gore(Step):
         self, hip: float, waist: float, depths: tuple[float, ...], share: float
     ) -> tuple[Chain, Chain, Chain]:
         """The inner edge down to the hip, the waist, and the outer edge."""
+        raised = depths[2:] or (0.0, 0.0)
 
         def tops(taken: float) -> tuple[Chain, Chain, Chain]:
             first = _hip_curve(0.0, taken * share, depths[0])
             last = _hip_curve(hip, -taken * (1 - share), depths[1])
+            first, last = _raised(first, raised[0]), _raised(last, raised[1])
             return first, _waist_line(first, last), last
 
-        most = 0.9 * min(depths)
+        most = 0.9 * min(depths[:2])
         found = find(
             lambda taken: tops(taken)[1].length - waist, -most, most, hip - waist
         )
         if found is None or not found.agrees:
-            values = {"taken": hip - waist, "depth": min(depths)}
+            values = {"taken": hip - waist, "depth": min(depths[:2])}
             raise Refused("draft.gore_takes_too_much", self.step, **values)
         return tops(found.value)
 
-    def _flared(self, below: float, flare_from: float, out: tuple[float, ...]) -> Chain:
+    def _flared(self, below: float, flare_from: float, out: float, hem: float) -> Chain:
         """An outer edge from the hip line down, which it leaves at the zero point."""
         hip = Point(0.0, 0.0)
         if flare_from <= SAME:
-            return self._leaning(hip, 0.0, below, 1 / 3, out[1])[0]
-        begun, lean = self._leaning(hip, 0.0, flare_from, 1 / 2, out[0])
+            return self._leaning(hip, 0.0, below, 1 / 3, hem)[0]
+        begun, lean = self._leaning(hip, 0.0, flare_from, 1 / 2, out)
         depth = below - flare_from
-        return begun.and_then(self._leaning(begun.end, lean, depth, 1 / 3, out[1])[0])
+        return begun.and_then(self._leaning(begun.end, lean, depth, 1 / 3, hem)[0])
 
     def _leaning(
         self, start: Point, before: float, length: float, share: float, out: float
@@ -188,6 +203,19 @@ def _hip_curve(x: float, taken: float, length: float) -> Chain:
     level = math.sqrt(max(length * length - taken * taken, 0.0))
     found = find(lambda high: drawn(high).length - length, 0.5 * level, length, level)
     return drawn(found.value if found else level)
+
+
+def _raised(edge: Chain, by: float) -> Chain:
+    """An edge led on upright over the waist, the corner there eased; as much longer."""
+    if by <= SAME:
+        return edge
+    run = min(0.8 * by, _EASED)
+
+    def eased(up: float) -> Chain:
+        top = edge.start + Point(0.0, up)
+        return rounded(line_through(top, edge.start).and_then(edge), up, run)
+
+    return eased(2 * by + edge.length - eased(by).length)
 
 
 def _waist_line(first: Chain, last: Chain) -> Chain:
