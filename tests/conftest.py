@@ -7,6 +7,7 @@ import lzma
 import os
 import pickle
 import random
+import sys
 import warnings
 from dataclasses import dataclass
 from importlib.util import find_spec
@@ -16,6 +17,9 @@ from typing import Any, Self
 
 import pytest
 from hypothesis import settings
+
+# What tests of all folders share stands beside this file.
+sys.path.insert(0, str(Path(__file__).parent))
 
 # Before anything loads Qt: no test may need a screen.
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")

@@ -680,6 +680,42 @@ def test_what_can_be_read_of_a_damaged_book_is_saved(kept, window, keys, qtbot):
     assert names(window) == ["Ida Lark", "Clara Finch", "Maud Pell", "Winifred Snow"]
 
 
+@pytest.mark.parametrize("version", [1, 2])
+def test_a_damaged_book_of_an_earlier_version_is_mended_from_the_window(
+    home, window, keys, qtbot, version
+):
+    place = client_book()
+    place.parent.mkdir(parents=True, exist_ok=True)
+    text = file.written(order("Ida Lark"))
+    with closing(sqlite3.connect(place, isolation_level=None)) as old:
+        old.executescript(
+            f"{book_file._tables(version)}PRAGMA user_version = {version};"
+            f"PRAGMA application_id = {book_file.APPLICATION};"
+        )
+        for number in range(1, 31):
+            name = f"Client {number}"
+            row = (number, name, name.lower(), "x" * 900)
+            old.execute("INSERT INTO client VALUES (?, ?, ?, ?)", row)
+        asked = "INSERT INTO skirt VALUES (1, 2, 'Hers', 's', 'cut', '', 1, ?)"
+        old.execute(asked, (text,))
+        ((size,),) = old.execute("PRAGMA page_size")
+        asked = "SELECT rootpage FROM sqlite_schema WHERE name = 'client_sought'"
+        ((page,),) = old.execute(asked)
+    data = bytearray(place.read_bytes())
+    data[(page - 1) * size : page * size] = b"!" * size
+    place.write_bytes(data)
+    window.desk.change(edits.set_client(window.desk.job, "Nan Moth"))
+    assert not window.files.save()
+    assert "is damaged" in window.line.words.text()
+    window.line.buttons[0].click()
+    qtbot.waitUntil(lambda: "Taken in: clients 30" in window.line.words.text())
+    (aside,) = place.parent.glob("clients damaged *.book")
+    assert aside.read_bytes() == data
+    assert window.files.save()
+    orders_slip(window, keys)
+    assert {"Client 2", "Nan Moth"} <= set(names(window))
+
+
 def test_no_book_at_all_is_put_aside_and_a_new_one_begun(kept, window, keys, qtbot):
     client_book().write_bytes(b"not a book at all" * 100)
     slip = orders_slip(window, keys)

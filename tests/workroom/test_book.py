@@ -23,6 +23,7 @@ from skirtwright.job.job import new_job
 from skirtwright.measures.card import Card
 from skirtwright.problems import NotFound, SkirtwrightError
 from skirtwright.words import in_one_sentence
+from skirtwright.workroom import book_file
 from skirtwright.workroom.book import Book
 from skirtwright.workroom.book_entries import (
     add_file,
@@ -30,6 +31,7 @@ from skirtwright.workroom.book_entries import (
     entry_of,
     keep_order,
 )
+from skirtwright.workroom.book_file import Salvaged
 from skirtwright.workroom.forgetting import deleted_order, forget
 
 NAME = client_book().name
@@ -201,6 +203,31 @@ def test_back_up_and_restore(book, tmp_path):
     assert [one.name for one in book.clients()] == ["Ida"]
 
 
+@pytest.mark.parametrize("version", [1, 2])
+def test_a_backup_of_an_earlier_version_stays_as_it_is(book, tmp_path, version):
+    """A copy of it is brought up to date; nothing of that is left beside either."""
+    place = tmp_path / "old.book"
+    with closing(sqlite3.connect(place)) as old:
+        old.executescript(
+            f"{book_file._tables(version)}PRAGMA user_version = {version};"
+            f"PRAGMA application_id = {book_file.APPLICATION};"
+            "INSERT INTO client VALUES (3, 'Ida Lark', 'ida lark', '');"
+        )
+    data = place.read_bytes()
+    book.add_client("Zoe")
+    book.restore(place)
+    assert [one.name for one in book.clients()] == ["Ida Lark"]
+    assert book.add_client("Nan").number == 4
+    assert place.read_bytes() == data
+    assert [each.name for each in tmp_path.iterdir() if "old" in each.name] == [
+        "old.book"
+    ]
+    left = [each.name for each in book.path.parent.iterdir() if "restored" in each.name]
+    assert left == []
+    book.restore(book.path.with_name(f".{NAME}.before"))
+    assert [one.name for one in book.clients()] == ["Zoe"], "and back"
+
+
 @pytest.mark.parametrize(
     ("made", "said"),
     [
@@ -238,9 +265,9 @@ def test_a_damaged_book_gives_what_can_be_read(place, tmp_path, seed):
     data[page : page + 4096] = chance.randbytes(4096)
     place.write_bytes(data)
     with Book(tmp_path / "new.book") as saved:
-        rows, complete = saved.salvage(place)
-        assert rows == len(saved.clients()) + _count(saved)
-        assert rows == 120 or not complete
+        taken = saved.salvage(place)
+        assert (taken.clients, taken.cards) == (len(saved.clients()), _count(saved))
+        assert taken.clients + taken.cards == 120 or not taken.whole
         for client in saved.clients():
             assert client.notes == "notes " * 60
             assert all(c.card == card(client.name) for c in saved.cards(client))
@@ -256,7 +283,7 @@ def test_salvage_goes_beyond_a_gap_and_into_an_empty_book_alone(book, tmp_path):
         book.add_client(f"Client {number}")
     book._file.execute("UPDATE client SET id = 9000 WHERE id = 5")
     with Book(tmp_path / "new.book") as saved:
-        assert saved.salvage(book.path) == (5, True)
+        assert saved.salvage(book.path) == Salvaged(5, 0, 0, whole=True)
         assert "of its own" in refused(lambda: saved.salvage(book.path))
         assert len(saved.clients()) == 5
 

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from skirtwright.figure.drawn_figure import Picture
     from skirtwright.measures.card import Card
     from skirtwright.workroom.book import Book, Client, KeptOrder
+    from skirtwright.workroom.book_file import Salvaged
 
 DAMAGED = ("book.damaged", "book.not_one")
 """Troubles of a book that can be begun anew with what can be read of it."""
@@ -176,14 +177,13 @@ class Bookkeeping(QObject):
 
     def mend(
         self,
-        then: Callable[[tuple[Path, int, bool]], object],
+        then: Callable[[tuple[Path, Salvaged]], object],
         refused: Callable[[SkirtwrightError], object],
     ) -> None:
         """Begin a new book with what can be read of one that is damaged.
 
         Args:
-            then: told where the damaged one lies now, how many entries were read, and
-                whether that was all.
+            then: told where the damaged one lies now, and what was read of it.
             refused: told why it cannot be done.
         """
         from skirtwright.workroom.book_file import put_aside
@@ -194,7 +194,7 @@ class Bookkeeping(QObject):
         except SkirtwrightError as trouble:
             refused(trouble)
             return
-        self.aside(lambda book: (aside, *book.salvage(aside)), then, refused)
+        self.aside(lambda book: (aside, book.salvage(aside)), then, refused)
 
     # What takes longer
 

@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from skirtwright.app.quote_form import QuoteForm
     from skirtwright.app.slips.orders_slip import OnTable, OrdersSlip
     from skirtwright.workroom.book import Book, Client, KeptOrder
+    from skirtwright.workroom.book_file import Salvaged
     from skirtwright.workroom.people import RefusedRow
 
 _CODE = "book"
@@ -54,6 +55,7 @@ class ClientCommands(QObject):
         self.form: QuoteForm | None = None
         self.passphrase: PassphraseForm | None = None
         self.over: ManyAtOnce | None = None
+        files.mend_wanted.connect(self.mend)
 
     def table(self) -> Mapping[str, Callable[..., object]]:
         """Each row's name with what does it."""
@@ -538,13 +540,11 @@ class ClientCommands(QObject):
         """A new book with what can be read of the damaged one, which stays."""
         self._book.mend(self._mended, self._tell)
 
-    def _mended(self, answer: tuple[Path, int, bool]) -> None:
-        aside, count, whole = answer
+    def _mended(self, answer: tuple[Path, Salvaged]) -> None:
+        aside, taken = answer
         manner = self._window.settings.manner
-        code = "book.salvaged" if whole else "book.salvaged_in_part"
-        words = say(code, {"count": count}, manner)
         kept = say("clients.damaged_kept", {"file": aside.name}, manner)
-        self._say(f"{words} {kept}")
+        self._say(f"{taken.said(manner)} {kept}")
 
     # Telling
 

@@ -10,9 +10,10 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QStandardPaths
+from PySide6.QtCore import QObject, QStandardPaths, Signal
 from PySide6.QtWidgets import QFileDialog
 
+from skirtwright.app.bookkeeping import DAMAGED
 from skirtwright.app.due_day import shown_day
 from skirtwright.app.recent_pictures import keep_picture
 from skirtwright.job import autosave
@@ -38,7 +39,13 @@ class Files(QObject):
     Attributes:
         may_lose: she said that work which can be kept nowhere may go.
         dialog: the file dialog that is open, or was last.
+
+    Signals:
+        mend_wanted: the client book is damaged, and what can be read of it is to be
+            saved.
     """
+
+    mend_wanted = Signal()
 
     def __init__(self, window: Frame) -> None:
         super().__init__(window)
@@ -365,6 +372,9 @@ class Files(QObject):
             (say("files.again", manner=manner), self.save),
             self._enough(),
         ]
+        if trouble.problem.code in DAMAGED:
+            mend = self.mend_wanted.emit
+            ways.insert(0, (say("orders.mend", manner=manner), mend))
         window.line.tell("save", words, ways)
 
     def tell_not_kept(self, *, closing: bool = False) -> None:

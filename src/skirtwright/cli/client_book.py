@@ -161,10 +161,9 @@ def _restore(options: Options, opened: Book) -> Done:
 
 
 def _salvage(options: Options, opened: Book) -> Done:
-    taken, whole = opened.salvage(_there(options))
-    code = "book.salvaged" if whole else "book.salvaged_in_part"
-    line = say(code, {"count": taken}, options.manner)
-    return Done((line,), code=DONE if whole else WRONG)
+    taken = opened.salvage(_there(options))
+    code = DONE if taken.whole else WRONG
+    return Done((taken.said(options.manner),), code=code)
 
 
 def _there(options: Options) -> Path:

@@ -9,12 +9,14 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager, suppress
+from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any, Self, TypeVar
 
 from skirtwright.job.saving import companion, free, take_away, trouble_with
 from skirtwright.problems import BadInput, FileTrouble
+from skirtwright.words import Manner, say
 from skirtwright.workroom.people import name_key
 
 APPLICATION = 0x536B7274
@@ -87,6 +89,26 @@ _COLUMNS = {
     "price": ("id", "asked"),
     "picture": ("id", "lines"),
 }
+
+
+@dataclass(frozen=True)
+class Salvaged:
+    """What was taken in of a damaged book.
+
+    Attributes:
+        clients, cards, orders: how many.
+        whole: that was all of it.
+    """
+
+    clients: int
+    cards: int
+    orders: int
+    whole: bool
+
+    def said(self, manner: Manner) -> str:
+        """A sentence of it."""
+        code = "book.salvaged" if self.whole else "book.salvaged_in_part"
+        return say(code, vars(self), manner)
 
 
 _Answer = TypeVar("_Answer")
@@ -213,11 +235,15 @@ class BookFile:
     def restore(self, path: Path) -> None:
         """Take over all of another book; what was here is kept beside, `.NAME.before`.
 
+        The other stays as it is, of whatever version: a copy of it is brought up to
+        date.
+
         Raises:
             FileTrouble: one of them cannot be read or written.
             BadInput: the other is no client book, damaged, or of a newer version.
         """
-        with BookFile(path, make=False) as other:
+        fresh = companion(self.path, "restored")
+        with _copied(path, fresh), BookFile(fresh, make=False) as other:
             self.back_up(companion(self.path, "before"), checked=False)
             given: list[tuple[Any, ...]] = []
             with suppress(BadInput):  # A damaged book may be restored too.
@@ -233,14 +259,11 @@ class BookFile:
             highest = max(last, taken.get(table, 0))
             self._change("INSERT INTO sqlite_sequence VALUES (?, ?)", table, highest)
 
-    def salvage(self, path: Path) -> tuple[int, bool]:
+    def salvage(self, path: Path) -> Salvaged:
         """Take in what can be read of a damaged book, which is left as it is.
 
         Each row is asked for by its number, so that one that cannot be read does not
         keep those after it from being read.
-
-        Returns:
-            How many rows were taken in, and whether that was all of it.
 
         Raises:
             FileTrouble, BadInput: nothing of it can be read, or this one is not empty.
@@ -248,7 +271,7 @@ class BookFile:
         if self._rows("SELECT 1 FROM client LIMIT 1"):
             raise BadInput("book.salvage_into", str(self.path), what=self.path.name)
         address = f"{path.resolve().as_uri()}?mode=ro"
-        taken, whole = 0, True
+        taken, whole = dict.fromkeys(_COLUMNS, 0), True
         try:
             with closing(sqlite3.connect(address, uri=True)) as old:
                 listed = old.execute("SELECT name FROM sqlite_schema").fetchall()
@@ -257,11 +280,11 @@ class BookFile:
                         continue
                     for row in _salvaged(old, table, ", ".join(columns)):
                         kept = row is not None and self._take_in(table, columns, row)
-                        taken += kept
+                        taken[table] += kept
                         whole &= kept
         except sqlite3.Error as trouble:
             raise _told_of(path, trouble) from trouble
-        return taken, whole
+        return Salvaged(taken["client"], taken["card"], taken["skirt"], whole)
 
     def _take_in(self, table: str, columns: tuple[str, ...], row: tuple[Any]) -> bool:
         """A row of another book; one whose client was lost cannot be taken in."""
@@ -388,6 +411,49 @@ ASIDE = " damaged "
 
 _BESIDE = ("-wal", "-shm")
 """What SQLite keeps beside a book that is open."""
+
+
+@contextmanager
+def _copied(path: Path, place: Path) -> Iterator[None]:
+    """A copy of a book in another place for a while; what is told of it names the book.
+
+    Raises:
+        FileTrouble, BadInput: it cannot be read or copied, or is no client book.
+    """
+    beside = (place.with_name(place.name + ending) for ending in _BESIDE)
+    ours = (place, companion(place, "before"), *beside)
+    for old in ours:
+        take_away(old)
+    try:
+        _copy_to(path, place)
+        yield
+    except BadInput as refused:
+        if refused.problem.values.get("what") != place.name:
+            raise
+        code = refused.problem.code
+        raise BadInput(code, str(path), what=path.name, file=path.name) from refused
+    finally:
+        for old in ours:
+            take_away(old)
+
+
+def _copy_to(path: Path, place: Path) -> None:
+    """A book, as it stands at one moment, into another file; it is only read."""
+    address = f"{path.resolve().as_uri()}?mode=ro"
+    try:
+        place.touch(0o600)
+        with (
+            closing(sqlite3.connect(address, uri=True)) as source,
+            closing(sqlite3.connect(place)) as copy,
+        ):
+            _copy(source, copy)
+            is_empty = not _schema(copy)
+    except OSError as trouble:
+        raise trouble_with(place, trouble) from trouble
+    except sqlite3.Error as trouble:
+        raise _told_of(path, trouble) from trouble
+    if is_empty:
+        raise BadInput("book.not_one", str(path), what=path.name)
 
 
 def _copy(source: sqlite3.Connection, target: sqlite3.Connection) -> None:
