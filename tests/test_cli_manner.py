@@ -78,6 +78,26 @@ def test_a_refusal_is_in_her_unit_too(capsys):
     assert "500 cm" in run(capsys, *asked, "--unit", "cm")[2]
 
 
+@pytest.mark.parametrize(
+    "options",
+    [
+        ("print", "--overlap", "900mm"),
+        ("print", "--margin", "-1"),
+        ("plot", "--roll", "1"),
+        ("print", "--full-size", "--roll", "1"),
+        ("lay", "--cloth-width", "18", "-o", "a.pdf"),
+        ("lay", "--join", "front=400"),
+    ],
+)
+def test_what_would_do_is_told_in_inches_too(capsys, options):
+    verb, *more = options
+    ends = () if "-o" in more else ("-o", f"a{ENDINGS.get(verb, '.pdf')}")
+    code, out, err = run(capsys, verb, "straight", "--card", "c.json", *more, *ends)
+    assert code in (1, 2)
+    assert re.search(r"\d in\b", out + err)
+    assert not re.search(r"\d (?:mm|cm)\b", out + err)
+
+
 def test_what_is_drawn_is_in_inches(capsys):
     run(capsys, "export", "bias-slip", "--card", "c.json", "-o", "a.svg")
     run(capsys, "export", "bias-slip", "--card", "c.json", "-o", "b.svg", *CENTI)

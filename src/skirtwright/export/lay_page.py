@@ -6,7 +6,8 @@ left. Pieces have their numbers of the cut list.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from skirtwright.export.labelling import Field, Room
 from skirtwright.export.lay_words import lay_sentences, material_name, where_it_lies
@@ -43,7 +44,10 @@ _CLOSE = 0.4
 """How close words may stand to lines, in parts of what they may on a pattern."""
 
 _PICTURE = 0.56
-"""Share of the page's width that the picture takes."""
+"""Share of the page's width that the picture takes with its words beside it."""
+
+_OVER = (0.85, 0.75, 0.65, 0.55, 0.45)
+"""Shares of its height that it may take with its words below it."""
 
 _BESIDE = 6.0
 """Between picture and words, and round the picture for its measures, mm."""
@@ -97,18 +101,57 @@ def lay_pages(
     told = " · ".join(filter(None, said))
     marks.append(Text(told, Point(window.left, top), _SMALL))
     top -= _BESIDE
-    wide = window.width * _PICTURE
-    room = Box(window.left, window.bottom, window.left + wide, top)
-    marks += picture(laid, report.cut.numbers, room, manner)
-    words = Box(room.right + _BESIDE, window.bottom, window.right, top)
     lines = list(_lines(laid, report, manner))
-    set_marks, lines = flowed(lines, [words])
+    room, columns = _largest(laid, replace(window, top=top), lines)
+    marks += picture(laid, report.cut.numbers, room, manner)
+    set_marks, lines = flowed(lines, columns)
     yield Page(name, paper.width, paper.height, (*marks, *set_marks))
     while lines:
         set_marks, lines = flowed(lines, [window])
         if not set_marks:
             break
         yield Page(name, paper.width, paper.height, tuple(set_marks))
+
+
+def _largest(
+    laid: Lay, window: Box, lines: Sequence[Line]
+) -> tuple[Box, Sequence[Box]]:
+    """Room for the picture, and for its words where it is largest on one page.
+
+    With the words beside it where they go on no page with it.
+    """
+    wide = window.width * _PICTURE
+    beside = (
+        Box(window.left, window.bottom, window.left + wide, window.top),
+        [Box(window.left + wide + _BESIDE, window.bottom, window.right, window.top)],
+    )
+    ways = [beside, *(_over(laid, window, share) for share in _OVER)]
+    fitting = [way for way in ways if not flowed(list(lines), way[1])[1]]
+    return max(fitting, key=lambda way: _scale(laid, way[0]), default=beside)
+
+
+def _over(laid: Lay, window: Box, share: float) -> tuple[Box, list[Box]]:
+    """Room for the picture over a share of the page, and two columns below it."""
+    most = replace(window, bottom=window.top - share * window.height)
+    low = window.top - laid.reach * _scale(laid, most) - _BESIDE
+    middle = (window.left + window.right) / 2
+    words = replace(window, top=low - _BESIDE / 2)
+    columns = [
+        replace(words, right=middle - _BESIDE / 2),
+        replace(words, left=middle + _BESIDE / 2),
+    ]
+    return replace(window, bottom=low), columns
+
+
+def _across(laid: Lay) -> float:
+    """The width of the cloth as it lies, mm."""
+    return laid.cloth.shrunk_width / (2 if laid.cloth.fold == "lengthwise" else 1)
+
+
+def _scale(laid: Lay, room: Box) -> float:
+    """How large a lay is drawn in a room, its cut end below."""
+    wide, tall = room.width - _BESIDE, room.height - _BESIDE
+    return min(wide / _across(laid), tall / laid.reach)
 
 
 def _lines(laid: Lay, report: Report, manner: Manner) -> Iterator[Line]:
@@ -142,8 +185,7 @@ def picture(
         manner: her unit and language.
         lying: True to have its length across the page, the fold or left edge on top.
     """
-    cloth = laid.cloth
-    wide = cloth.shrunk_width / (2 if cloth.fold == "lengthwise" else 1)
+    wide = _across(laid)
     above = _BESIDE if lying else 0.0
     inner = Box(
         room.left + _BESIDE, room.bottom + _BESIDE - above, room.right, room.top - above

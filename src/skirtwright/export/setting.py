@@ -88,7 +88,9 @@ def flowed(
             waiting.pop(0)
         while waiting:
             set_line, used = _set(waiting[0], box, foot)
-            needed = used + (LINE if waiting[0].heading else 0)
+            # A heading stands over what it heads.
+            heads = waiting[0].heading and waiting[1:2]
+            needed = used + (_set(heads[0], box, foot)[1] if heads else 0)
             if foot - needed < box.bottom:
                 break
             marks.extend(set_line)
