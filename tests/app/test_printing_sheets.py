@@ -8,6 +8,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor
 
 from skirtwright.app.canvas.drawing import outline_of
+from skirtwright.app.canvas.paths import Prepared
 from skirtwright.export.sheet import Stroke
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -90,7 +91,7 @@ def test_edges_are_painted_over_the_pieces_and_beyond(theme, window, strip):
     ink = QColor(window.colours.faint).name()
     laid = table.scene.layout.find("piece", "front")
     (of,) = (of for one, of in table.scene.things() if one is laid)
-    covered = outline_of(laid, of, table.view, cutting=True, mirrored=False)
+    covered = outline_of(laid, Prepared(of), table.view, cutting=True, mirrored=False)
     corners = [
         QPointF(*table.view.screen(laid.at(corner)))
         for sheet in table.sheets["front"]

@@ -436,9 +436,9 @@ def _bare_painting(table, app) -> Took:
     from PySide6.QtWidgets import QWidget
 
     from skirtwright.app.canvas.drawing import STROKES, transform
-    from skirtwright.app.canvas.paths import prepare
+    from skirtwright.app.canvas.paths import Prepared
 
-    things = [(laid, prepare(of)) for laid, of in table.scene.things()]
+    things = [(laid, Prepared(of)) for laid, of in table.scene.things()]
     view = table.view
     pens = {}
     for kind, stroke in STROKES.items():

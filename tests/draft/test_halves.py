@@ -438,6 +438,19 @@ def test_left_and_right_are_written_without_reading_a_text_again(monkeypatch):
     assert uneven("pegged").drawn
 
 
+def test_what_cannot_be_worked_is_told_of_its_own_half():
+    """The right half is bound as the left was, and yet speaks of itself."""
+    steps = [
+        *square_panel(),
+        {"step": "long", "kind": "number", "value": "walk(panel_a) + waist_to_hip"},
+    ]
+    draft = small(*steps, measurements=["waist_to_hip"])
+    body = {"waist_to_hip": 200.0, "waist_to_hip_left": 190.0}
+    worked = Reworking().work(*Halving().of(draft, Inputs(body)))
+    told = {problem.where: problem.values["name"] for problem in worked.problems}
+    assert told == {"long_left": "panel_a_left", "long_right": "panel_a_right"}
+
+
 def test_titles_of_halves_are_said_in_her_language():
     catalogue = {"half.left": "links: {title:text}", "Front": "Vorne"}
     title = next(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from bodies import HOUSE, SAMPLE
-from drafting import small, square_panel, unfinished, work
+from drafting import small, square_panel, unfinished, work, worked_of
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.step import Reads
@@ -346,6 +346,29 @@ def test_the_girth_of_a_mark_counts_a_panel_that_comes_with_a_choice():
     assert reworking.work(draft, Inputs()).values["round"] == pytest.approx(200)
     wider = reworking.work(draft, Inputs(amounts={"wide": "9"}))
     assert wider.values["round"] == pytest.approx(400)
+
+
+def test_a_text_is_read_anew_where_its_name_is_of_another_kind():
+    """A search gives its number, 4 cm, a name that an angle has further up."""
+    worked = worked_of(
+        {"step": "x", "kind": "number", "value": "30 deg"},
+        {"step": "turn", "kind": "number", "value": "x"},
+        {
+            "group": "seek",
+            "find": {
+                "unknown": "x",
+                "kind": "length",
+                "least": "1",
+                "most": "9",
+                "match": "x",
+                "to": "4",
+            },
+            "steps": [{"step": "long", "kind": "number", "value": "x"}],
+        },
+        {"step": "longer", "kind": "number", "value": "long + 1"},
+    )
+    assert worked.values["turn"] == 30.0
+    assert worked.values["longer"] == pytest.approx(50.0)
 
 
 def test_an_equal_step_in_another_unit_is_another_step():

@@ -8,6 +8,8 @@ import random
 import pytest
 
 from skirtwright import shelf
+from skirtwright.measures.measurements import SIDES
+from skirtwright.measures.working_halves import NamesOfHalves, shared_text
 from skirtwright.measures.working_parsing import read_now
 from skirtwright.measures.working_ready import RESOURCE, from_text
 from skirtwright.measures.working_renaming import names_of, renamed
@@ -69,6 +71,30 @@ def test_names_are_renamed_and_what_is_none_stays(how, text, new):
     """A choice and its option, what is given, and marks are no names of the draft."""
     tree = READ[how](text)
     assert written(renamed(tree, {"a": "a_left"})) == new
+
+
+@pytest.mark.parametrize(
+    ("how", "text"),
+    [
+        ("working", "(a + walk(b.side)) * 2 - a_b"),
+        ("condition", "a is a and not (a > b or c < 2)"),
+        ("place", "a.side at share b / 2"),
+        ("place", "b"),
+    ],
+)
+def test_halves_share_a_text_but_for_their_names(how, text):
+    """Put together from its parts it is what was renamed as a tree and written out."""
+    shared = shared_text(READ[how](text), NamesOfHalves(["a", "b"]))
+    for half, side in enumerate(SIDES):
+        own = {name: f"{name}_{side}" for name in "ab"}
+        found = shared.of(half)
+        assert found == written(renamed(READ[how](text), own))
+        assert READ[how](found) == READ[how](str(found))
+        assert found.other is shared.of(1 - half)
+        assert found.from_other == {
+            f"a_{o}": f"a_{side}" for o in SIDES if o != side
+        } | {f"b_{o}": f"b_{side}" for o in SIDES if o != side}
+    assert shared_text(READ[how](text), NamesOfHalves(["side"])) is None
 
 
 def test_a_tree_without_the_names_stays_itself():

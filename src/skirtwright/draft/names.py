@@ -26,11 +26,13 @@ class Names:
         kinds: each name with its kind; None for what is drawn.
         choices: each choice with its options.
         counts: how often each repeated group runs.
+        read: what was read here before, by `step_fields.read_text`.
     """
 
     kinds: dict[str, Kind | None] = field(default_factory=dict)
     choices: dict[str, tuple[str, ...]] = field(default_factory=dict)
     counts: dict[str, int] = field(default_factory=dict)
+    read: dict[Any, Any] = field(default_factory=dict, compare=False, repr=False)
 
     def copy(self) -> Names:
         """The same, as far as they are known now."""

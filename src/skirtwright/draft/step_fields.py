@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from skirtwright.budget import spend
 from skirtwright.draft.names import (
+    Names,
     StandingScope,
     line_reader,
     place_reader,
@@ -17,6 +18,7 @@ from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.shapes.spot import Spot
 from skirtwright.draft.step import Read, Reads, Step
 from skirtwright.measures.units import Unit
+from skirtwright.measures.working_halves import HalfText
 from skirtwright.measures.working_kinds import (
     ANGLE,
     LENGTH,
@@ -31,7 +33,7 @@ from skirtwright.measures.workings import (
     parse_place,
     parse_working,
 )
-from skirtwright.problems import BadInput
+from skirtwright.problems import BadInput, SkirtwrightError
 
 _WANTED = {
     Reads.LENGTH: LENGTH,
@@ -104,13 +106,78 @@ class BoundStep:
         return hash(self._read_by)
 
 
+class _Kept(NamedTuple):
+    """A text as it was read.
+
+    Attributes:
+        read: the text, bound.
+        kind: what comes of it, where that is a number.
+        kinds: those of the names it leans on.
+    """
+
+    read: Read
+    kind: Kind | None
+    kinds: tuple[Kind | None, ...]
+
+
 def read_text(text: str, how: Reads, scope: StandingScope) -> tuple[Read, Kind | None]:
-    """One text of a field, bound.
+    """One text of a field, bound; the same text in another field is not bound again.
+
+    Of the two halves of a skirt the second has what the first has, by other names.
 
     Raises:
         BadInput, NotFound: it cannot be read here.
     """
     spend("steps", len(text) // _LETTERS_A_STEP)
+    if scope.standing.prefixes or "[" in text or "girth" in text:
+        # It hangs on the turn, on how many there are, or on all that stands above.
+        return _read_here(text, how, scope)
+    names = scope.names
+    key = (text, how, scope.unit)
+    kept: _Kept | None = names.read.get(key)
+    if kept is None or kept.kinds != _kinds(kept.read, names):
+        kept = _of_other_half(text, how, scope) if isinstance(text, HalfText) else None
+        if kept is None:
+            read, kind = _read_here(text, how, scope)
+            kept = _Kept(read, kind, _kinds(read, names))
+        names.read[key] = kept
+    return kept.read, kept.kind
+
+
+def _kinds(read: Read, names: Names) -> tuple[Kind | None, ...]:
+    return tuple(map(names.kinds.get, read.leans_on))
+
+
+def _of_other_half(text: HalfText, how: Reads, scope: StandingScope) -> _Kept | None:
+    """A text as it was bound for the other half; None where it was not, or is unlike.
+
+    It is worked by the other half's names, each with the value of its own; where it
+    cannot be, it is bound for itself, so that what is told names its own half.
+    """
+    names = scope.names
+    kept: _Kept | None = names.read.get((text.other, how, scope.unit))
+    if kept is None:
+        return None
+    other, call = kept.read, text.from_other
+    own = tuple(call.get(name, name) for name in other.leans_on)
+    kinds = tuple(map(names.kinds.get, own))
+    pairs = tuple(zip(other.leans_on, own, strict=True))
+    known = all(mine in names.kinds or mine == name for name, mine in pairs)
+    if kinds != kept.kinds or not known:
+        return None
+
+    def work(values: Mapping[str, Any]) -> Any:
+        seen = {name: values[mine] for name, mine in pairs if mine in values}
+        try:
+            return other.work(seen)
+        except (KeyError, SkirtwrightError):
+            return _read_here(text, how, scope)[0].work(values)
+
+    return _Kept(Read(own, work), kept.kind, kinds)
+
+
+def _read_here(text: str, how: Reads, scope: StandingScope) -> tuple[Read, Kind | None]:
+    """One text, bound where it stands."""
     if how in _WANTED:
         bound = bind(parse_working(text), scope, _WANTED[how])
         return Read.of(bound), bound.kind

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal, Self, TypeAlias
 
@@ -141,14 +142,25 @@ Tree: TypeAlias = (
 
 
 class Written(str):
-    """Text that keeps the tree it was written from, so that it need not be read."""
+    """Text that keeps the tree it was written from, so that it need not be read.
 
-    __slots__ = ("tree",)
+    Attributes:
+        source: the tree, or what makes it when it is asked for.
+    """
 
-    tree: Tree
+    __slots__ = ("source",)
 
-    def __new__(cls, text: str, tree: Tree) -> Self:
+    source: Tree | Callable[[], Tree]
+
+    def __new__(cls, text: str, source: Tree | Callable[[], Tree]) -> Self:
         """The text of a tree."""
         made = super().__new__(cls, text)
-        made.tree = tree
+        made.source = source
         return made
+
+    @property
+    def tree(self) -> Tree:
+        """What it was written from."""
+        if callable(self.source):
+            self.source = self.source()
+        return self.source

@@ -34,9 +34,13 @@ _CHOOSING, _EITHER, _BOTH, _NEGATED, _COMPARED, _SUM, _PRODUCT, _SIGNED, _ATOM =
 
 def written(tree: Tree) -> Written:
     """A tree as text that reads as the same tree, and has it with it."""
-    if isinstance(tree, Place) and tree.how is None:
-        tree = tree.object
+    tree = as_written(tree)
     return Written(_text(tree, _CHOOSING), tree)
+
+
+def as_written(tree: Tree) -> Tree:
+    """The tree that its text reads as: a name alone may be a place or a number."""
+    return tree.object if isinstance(tree, Place) and tree.how is None else tree
 
 
 def _text(tree: Tree, least: int) -> str:

@@ -113,7 +113,7 @@ def test_none_stands_on_a_piece_a_card_a_point_or_another(bench, size, unit):
         found = table.written()
         wanted = entries(table.scene, setters(table.scene))
         assert len(found) >= len(wanted) - 1, name
-        pieces = [outline_of(laid, of, table.view) for laid, of in table.scene.things()]
+        pieces = [outline_of(*each, table.view) for each in table.prepared()]
         for one in found:
             assert table.rect().contains(one.area.toRect()), (name, one.word)
             assert not any(piece.intersects(one.area) for piece in pieces), one.word

@@ -22,14 +22,12 @@ from PySide6.QtGui import (
 )
 
 from skirtwright.app.canvas.laying import Laid
-from skirtwright.app.canvas.paths import Prepared, body_of, polygon_of
+from skirtwright.app.canvas.paths import Prepared
 from skirtwright.app.canvas.view import View
 from skirtwright.app.look import Colours
-from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.point import Point, reflect
 from skirtwright.geometry.segment import Line
-from skirtwright.pieces.piece import Piece
 from skirtwright.words import Manner
 
 DETAIL_FROM = 0.3
@@ -117,7 +115,7 @@ def transform(view: View, laid: Laid) -> QTransform:
 
 def outline_of(
     laid: Laid,
-    of: Panel | Piece,
+    thing: Prepared,
     view: View,
     *,
     cutting: bool = False,
@@ -127,14 +125,12 @@ def outline_of(
 
     Args:
         laid: where it lies.
-        of: what lies there.
+        thing: what lies there.
         view: how the table is seen.
         cutting: within its cutting line instead.
         mirrored: with its other half, where it lies on the fold.
     """
-    body = body_of(of)
-    if cutting and not isinstance(of, Panel):
-        body = polygon_of(of.cut)
+    body = thing.cut if cutting else thing.body
     at = transform(view, laid)
     covered = at.map(body)
     covered.setFillRule(Qt.FillRule.WindingFill)

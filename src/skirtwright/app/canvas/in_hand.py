@@ -26,14 +26,13 @@ from skirtwright.app.canvas.drawing import (
 )
 from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.lettering import length_shown, sized
-from skirtwright.app.canvas.paths import add_segments, prepare
+from skirtwright.app.canvas.paths import Prepared, add_segments
 from skirtwright.app.canvas.view import View
 from skirtwright.app.look import letters
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Segment
-from skirtwright.pieces.piece import Piece
 
 LENS = 220.0
 """Across the lens, px."""
@@ -178,7 +177,7 @@ def paint_lens(
     painter: QPainter,
     view: View,
     lens: Lens,
-    things: tuple[tuple[Laid, Panel | Piece], ...],
+    things: tuple[tuple[Laid, Prepared], ...],
     moved: tuple[Followed, ...],
     brushes: Brushes,
 ) -> None:
@@ -194,9 +193,9 @@ def paint_lens(
     painter.save()
     painter.setClipPath(round_glass)
     paint_linen(painter, near, area.toAlignedRect(), brushes)
-    for laid, of in things:
+    for laid, thing in things:
         if screen_rect(laid.covered, near).intersects(area):
-            paint_thing(painter, laid, prepare(of), near, brushes)
+            paint_thing(painter, laid, thing, near, brushes)
     for one in moved:
         paint_followed(painter, near, _within(one, area, near), brushes)
     painter.restore()

@@ -90,6 +90,11 @@ class Laid:
     joined: str = ""
 
     @property
+    def key(self) -> tuple[Kind, str]:
+        """By which it is told from all else on the table."""
+        return self.kind, self.name
+
+    @property
     def covered(self) -> Box:
         """Round its cutting line and the faint other half of that, on the table, mm."""
         if self.fold is None:
@@ -165,9 +170,7 @@ class Layout:
 
     def find(self, kind: Kind, name: str) -> Laid | None:
         """The thing of that kind and name on the table."""
-        return next(
-            (laid for laid in self.laid if (laid.kind, laid.name) == (kind, name)), None
-        )
+        return next((laid for laid in self.laid if laid.key == (kind, name)), None)
 
     def of_panel(self, panel: str) -> Laid | None:
         """What is made from a panel and lies on the table."""
@@ -497,8 +500,8 @@ def _cloth(material: str) -> int:
 
 def _kept(fresh: Sequence[Laid], before: Layout, held: str | None) -> tuple[Laid, ...]:
     """The same things in the places they have, pushed along where they would meet."""
-    old = {(one.kind, one.name): one for one in before.laid}
-    same = set(old) == {(one.kind, one.name) for one in fresh} and all(
+    old = {one.key: one for one in before.laid}
+    same = set(old) == {one.key for one in fresh} and all(
         old[one.kind, one.name].turned == one.turned for one in fresh
     )
     if not same:
@@ -512,7 +515,7 @@ def _kept(fresh: Sequence[Laid], before: Layout, held: str | None) -> tuple[Laid
     placed: list[Laid] = []
     for one in laid:
         placed.append(_pushed(one, placed, old))
-    order = {(one.kind, one.name): number for number, one in enumerate(fresh)}
+    order = {one.key: number for number, one in enumerate(fresh)}
     return tuple(sorted(placed, key=lambda one: order[one.kind, one.name]))
 
 
@@ -523,7 +526,7 @@ def _steps(
     known = {(o.kind, o.name): old[o.kind, o.name].offset - o.offset for o in fresh}
     for one in fresh:
         if one.joined:
-            both = [(one.kind, one.joined), (one.kind, one.name)]
+            both = [(one.kind, one.joined), one.key]
             kept = known[both[1] if one.panel == held else both[0]]
             known.update(dict.fromkeys(both, kept))
     for one in fresh:

@@ -70,7 +70,7 @@ from skirtwright.app.canvas.marking import (
     pin_area,
     walk_lines,
 )
-from skirtwright.app.canvas.paths import prepare
+from skirtwright.app.canvas.paths import Prepared
 from skirtwright.app.canvas.pointing import Found
 from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull
@@ -150,6 +150,9 @@ class Seen(Protocol):
 
     def told(self) -> Told | None:
         """What is told beside the hand."""
+
+    def prepared(self) -> list[tuple[Laid, Prepared]]:
+        """All that lies on the table, ready to be painted."""
 
     def outlines(self) -> list[QPainterPath]:
         """All that lies on the table as it is seen, px."""
@@ -235,31 +238,30 @@ def _things(table: Seen) -> Iterator[Item]:
     scene, held = table.scene, table.pull is not None
     brushes = replace(table.brushes, cutting=table.shows_cutting)
     moving = replace(brushes, moving=True)
-    for laid, of in scene.things():
-        rest, moves = scene.rest(laid, of, held=held)
+    for laid, thing in table.prepared():
+        rest, moves = scene.rest(laid, thing.of, held=held)
         seen = screen_rect(laid.covered, table.view)
         if named_beside(laid, table.view, brushes):
             seen.adjust(0, 0, BESIDE, 0)
         area = _pixels(seen, _ROUND) & table.rect()
         if not area.isEmpty():
             number = scene.number_of(laid)
-            leans = (laid, of, number, rest, moving if moves else brushes)
-            key = (laid.kind, laid.name)
-            yield Item(key, area, _draw_thing, leans, kept=True)
+            leans = (laid, thing, number, rest, moving if moves else brushes)
+            yield Item(laid.key, area, _draw_thing, leans, kept=True)
 
 
 def _draw_thing(
     painter: QPainter,
     view: View,
     laid: Laid,
-    of: Panel | Piece,
+    thing: Prepared,
     number: int,
     rest: Rest,
     brushes: Brushes,
 ) -> None:
     """A panel or piece with its name."""
-    paint_thing(painter, laid, prepare(of), view, brushes)
-    words = name_of(of, laid.name, brushes.manner)
+    paint_thing(painter, laid, thing, view, brushes)
+    words = name_of(thing.of, laid.name, brushes.manner)
     paint_name(painter, laid, words, number, rest, view, brushes)
 
 
@@ -296,11 +298,11 @@ def _sheets(table: Seen) -> Iterator[Item]:
         return
     brushes = replace(table.brushes, cutting=True)
     names = _names(table)
-    for (laid, of), clear in zip(table.scene.things(), names, strict=True):
+    for (laid, thing), clear in zip(table.prepared(), names, strict=True):
         sheets = table.sheets.get(laid.name, ())
         if not sheets:
             continue
-        outline = outline_of(laid, of, table.view, cutting=True, mirrored=False)
+        outline = outline_of(laid, thing, table.view, cutting=True, mirrored=False)
         area = _pixels(outline.boundingRect(), 24) & table.rect()
         leans = (laid, sheets, outline, clear, brushes)
         yield Item(("sheets", laid.name), area, paint_sheets, leans)
@@ -361,7 +363,7 @@ def _in_hand(table: Seen, moved: tuple[Followed, ...]) -> Iterator[Item]:
     brushes = replace(table.brushes, moving=True)
     taken = []
     if lens:
-        things = tuple(table.scene.things())
+        things = tuple(table.prepared())
         taken = [lens.area]
         ends = QRectF(QPointF(*lens.middle), QPointF(*lens.hand)).normalized()
         area = _pixels(lens.area.united(ends), 4)

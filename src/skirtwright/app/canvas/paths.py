@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from PySide6.QtGui import QPainterPath
 
@@ -47,28 +48,65 @@ def add_segments(
 
 @dataclass(frozen=True)
 class Prepared:
-    """A thing of the table ready to be painted.
+    """A thing of the table ready to be painted; each path is made when it is needed.
 
     Attributes:
-        body: within its stitching line, to be filled.
-        cut: within its cutting line, to be filled.
-        lines: for each kind of line, everything of that kind that is shown at rest.
-        cutting_lines: the same while allowances are shown.
-        solid: for each kind of line, small shapes to be filled with it.
+        of: the thing.
     """
 
-    body: QPainterPath
-    cut: QPainterPath
-    lines: dict[str, QPainterPath]
-    cutting_lines: dict[str, QPainterPath]
-    solid: dict[str, QPainterPath]
+    of: Panel | Piece
 
+    @property
+    def body(self) -> QPainterPath:
+        """Within its stitching line, to be filled."""
+        return self.lines["stitching"]
 
-def prepare_panel(panel: Panel) -> Prepared:
-    """A stage of the draft: stitching lines, darts, and the lines it is marked with."""
-    lines = {"working": _marks(panel), **_stitched(panel)}
-    body = lines["stitching"]
-    return Prepared(body, body, lines, lines, {})
+    @cached_property
+    def cut(self) -> QPainterPath:
+        """Within its cutting line, to be filled."""
+        return self.body if isinstance(self.of, Panel) else polygon_of(self.of.cut)
+
+    @cached_property
+    def lines(self) -> dict[str, QPainterPath]:
+        """For each kind of line, everything of that kind that is shown at rest.
+
+        Of a stage of the draft its stitching lines, darts, and the lines it is marked
+        with; of a piece its stitching line with darts and levels.
+        """
+        if isinstance(self.of, Panel):
+            return {"working": _marks(self.of), **_stitched(self.of)}
+        lines = _stitched(self.of.panel)
+        for mark in self.of.panel.marks:
+            if mark.level and isinstance(mark.shape, Chain):
+                add_chain(lines.setdefault("inside", QPainterPath()), mark.shape)
+        for name, shape in self.of.inside:
+            if Fold.part_of(name)[1] == "fold" and isinstance(shape, Chain):
+                add_chain(lines.setdefault("pleat", QPainterPath()), shape)
+        for shape in self.of.stitched_on:
+            add_chain(lines["dart"], shape, closed=True)
+        return lines
+
+    @property
+    def cutting_lines(self) -> dict[str, QPainterPath]:
+        """The same while allowances are shown: a piece is cut, with all its marks."""
+        return self.lines if isinstance(self.of, Panel) else self._within[0]
+
+    @property
+    def solid(self) -> dict[str, QPainterPath]:
+        """For each kind of line, small shapes to be filled with it."""
+        return self._within[1]
+
+    @cached_property
+    def _within(self) -> tuple[dict[str, QPainterPath], dict[str, QPainterPath]]:
+        if isinstance(self.of, Panel):
+            return {}, {}
+        cutting: dict[str, QPainterPath] = {"cutting": self.cut}
+        solid: dict[str, QPainterPath] = {}
+        for thing in lines_within(self.of):
+            kept = solid if thing.filled else cutting
+            path = kept.setdefault(thing.kind, QPainterPath())
+            add_chain(path, thing.chain, closed=thing.closed)
+        return cutting, solid
 
 
 def _stitched(panel: Panel) -> dict[str, QPainterPath]:
@@ -98,27 +136,6 @@ def add_cross(path: QPainterPath, place: Point, arm: float) -> None:
     path.lineTo(place.x, place.y + arm)
 
 
-def prepare_piece(piece: Piece) -> Prepared:
-    """A piece: its stitching line with darts and levels; cut, with all its marks."""
-    lines = _stitched(piece.panel)
-    cut = polygon_of(piece.cut)
-    cutting: dict[str, QPainterPath] = {"cutting": cut}
-    solid: dict[str, QPainterPath] = {}
-    for thing in lines_within(piece):
-        kept = solid if thing.filled else cutting
-        path = kept.setdefault(thing.kind, QPainterPath())
-        add_chain(path, thing.chain, closed=thing.closed)
-    for mark in piece.panel.marks:
-        if mark.level and isinstance(mark.shape, Chain):
-            add_chain(lines.setdefault("inside", QPainterPath()), mark.shape)
-    for name, shape in piece.inside:
-        if Fold.part_of(name)[1] == "fold" and isinstance(shape, Chain):
-            add_chain(lines.setdefault("pleat", QPainterPath()), shape)
-    for shape in piece.stitched_on:
-        add_chain(lines["dart"], shape, closed=True)
-    return Prepared(lines["stitching"], cut, lines, cutting, solid)
-
-
 def body_of(of: Panel | Piece) -> QPainterPath:
     """Within the stitching line of a thing of the table."""
     panel = of if isinstance(of, Panel) else of.panel
@@ -133,8 +150,3 @@ def polygon_of(ring: Sequence[Point]) -> QPainterPath:
         path.lineTo(point.x, point.y)
     path.closeSubpath()
     return path
-
-
-def prepare(of: Panel | Piece) -> Prepared:
-    """A thing of the table ready to be painted."""
-    return prepare_panel(of) if isinstance(of, Panel) else prepare_piece(of)

@@ -252,7 +252,7 @@ class Scene:
 
         While something is held they stay where they were: moving labels cannot be read.
         """
-        key = (laid.kind, laid.name)
+        key = laid.key
         known = self._rests.last(key)
         if known and held:
             return known[1], known[0][0] is not of

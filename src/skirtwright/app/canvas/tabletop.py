@@ -32,6 +32,7 @@ from skirtwright.app.canvas.laid_cloths import Cloths
 from skirtwright.app.canvas.ledger import Written
 from skirtwright.app.canvas.lines_before import runs_before
 from skirtwright.app.canvas.painting import frame_of, is_in_hand
+from skirtwright.app.canvas.paths import Prepared
 from skirtwright.app.canvas.pictures import Pictures
 from skirtwright.app.canvas.places import card_with
 from skirtwright.app.canvas.pointing import Found, describe, found_again
@@ -42,7 +43,7 @@ from skirtwright.app.canvas.sheets import Sheets, sheets_over
 from skirtwright.app.canvas.signs import Pin, Signs
 from skirtwright.app.canvas.stepping import Pace, stepped
 from skirtwright.app.canvas.walk_player import WalkPlayer
-from skirtwright.app.canvas.written_table import WrittenTable
+from skirtwright.app.canvas.written_table import WrittenTable, outlined
 from skirtwright.app.figure_view import FigureView
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours
@@ -122,6 +123,7 @@ class Tabletop(WrittenTable):
         self._ghost: Look | None = None
         self._best = Remembered(best_fit)
         self._apart = Remembered(runs_before)
+        self._prepared, self._outlines = Remembered(Prepared), Remembered(outlined)
         self._cutting = False
         self._seams: tuple[SeamState, ...] | None = None
         self.edges_in_hand: frozenset[Key] = frozenset()
@@ -504,6 +506,8 @@ class Tabletop(WrittenTable):
         before, self.frame = self.frame, frame_of(self)
         self._stale = False
         self.pictures.keep_only(self.frame)
+        self._prepared.next_round()
+        self._outlines.next_round()
         self.update(self.frame.differs_from(before))
 
     @guarded()

@@ -31,6 +31,7 @@ from skirtwright.app.canvas.in_hand import (
     lens_for,
     place_for,
 )
+from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.ledger import (
     Written,
     dimension_area,
@@ -38,14 +39,18 @@ from skirtwright.app.canvas.ledger import (
     word_of,
     write,
 )
+from skirtwright.app.canvas.paths import Prepared
 from skirtwright.app.canvas.seen_table import SeenTable
 from skirtwright.app.canvas.signs import PIN, Pin
 from skirtwright.app.canvas.stepping import shown
+from skirtwright.app.canvas.view import View
 from skirtwright.app.seams import SeamState, seams_of
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.point import Point
 from skirtwright.pieces.joined_edges import Key
+from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Problem
+from skirtwright.remembered import Remembered
 from skirtwright.words import say, translate
 
 if TYPE_CHECKING:
@@ -73,6 +78,8 @@ class WrittenTable(SeenTable):
     entry_hovered: str
     edges_in_hand: frozenset[Key]
     cloth_lines: tuple[str, ...]
+    _prepared: Remembered[Prepared, Panel | Piece]
+    _outlines: Remembered[QPainterPath, Laid, Prepared, View, bool]
     _seams: tuple[SeamState, ...] | None
     _written: list[Written] | None
     _pins: list[Pin] | None
@@ -117,10 +124,15 @@ class WrittenTable(SeenTable):
 
     def outlines(self) -> list[QPainterPath]:
         """All that lies on the table as it is seen, px."""
-        cutting = self.shows_cutting
         return [
-            outline_of(laid, of, self.view, cutting=cutting)
-            for laid, of in self.scene.things()
+            self._outlines.of(laid.key, laid, thing, self.view, self.shows_cutting)
+            for laid, thing in self.prepared()
+        ]
+
+    def prepared(self) -> list[tuple[Laid, Prepared]]:
+        """All that lies on the table, ready to be painted."""
+        return [
+            (laid, self._prepared.of(laid.key, of)) for laid, of in self.scene.things()
         ]
 
     def _as_it_is(self, written: Written) -> Written:
@@ -267,6 +279,13 @@ class WrittenTable(SeenTable):
     def shown_points(self) -> list[Shown]:
         """The pull points as they stand on the screen."""
         return self.points.shown(self.view, has_keyboard=self.hasFocus())
+
+
+def outlined(
+    laid: Laid, thing: Prepared, view: View, shows_cutting: bool
+) -> QPainterPath:
+    """All that a thing covers as it is seen, px."""
+    return outline_of(laid, thing, view, cutting=shows_cutting)
 
 
 def _signed(size: str, more: float) -> str:

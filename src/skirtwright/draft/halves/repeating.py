@@ -32,8 +32,8 @@ from skirtwright.draft.halves.centres_met import (
 )
 from skirtwright.draft.halves.cut_once import CutOnce, has_own_pairs, unfolded
 from skirtwright.draft.halves.rewriting import (
+    Halves,
     Mean,
-    Renaming,
     Rewrite,
     all_of,
     any_of,
@@ -108,6 +108,7 @@ class _Writing:
         self._amounts = _varying(draft.amounts, set(sides))
         # An amount's default sees no step, even one named as a measurement is.
         self._above = {*sides, *(a.name for a in self._amounts)}
+        self._on_side_above = _on_sides(self._above)
         self._once = CutOnce(draft)
         made = set(names_made(draft.steps)) - self._once.only
         self._names = {*self._above, *made}
@@ -115,11 +116,12 @@ class _Writing:
         self._conditions: dict[str, list[tuple[str, ...]]] = {}
         for name, above in conditions_of(draft.steps, ()):
             self._conditions.setdefault(name, []).append(above)
-        self._on_side = {side: _naming(self._names, side) for side in SIDES}
+        self._on_side = _on_sides(self._names)
         self._mean = Mean(*self._on_side.values())
         of_halves = self._names - self._above - self._once.plain()
-        for_once = [_naming(of_halves, side) for side in SIDES]
-        self._mean_for_once, self._one_for_once = Mean(*for_once), for_once[0]
+        for_once = _on_sides(of_halves)
+        self._mean_for_once = Mean(*for_once.values())
+        self._one_for_once = for_once[SIDES[0]]
         self._cut_of = {p.panel: p.name for p in reversed(draft.pieces)}
         paired = {p.panel for p in draft.pieces if has_own_pairs(p)}
         halves = {p.panel: (p.half, p.whole or p.panel) for p in draft.pieces if p.half}
@@ -192,7 +194,7 @@ class _Writing:
         """The finished measures, the mean of both halves; of each side its length."""
         for name, text in self._whole.finished.items():
             yield name, self._mean(text)
-            own = [rewrite(text) for rewrite in self._on_side.values()]
+            own = [rewrite(text, "working") for rewrite in self._on_side.values()]
             if name == "length" and own[0] != own[1]:
                 yield from zip(OF_SIDES, own, strict=True)
 
@@ -264,12 +266,13 @@ class _Writing:
 
     def _numbers(self, side: str) -> Iterator[Step]:
         """Measurements and amounts by rule of one side."""
-        above = _naming(self._above, side)
+        above = self._on_side_above[side]
         for name, both in self._measured.items():
             yield _number(f"{name}_{side}", millimetres(both[SIDES.index(side)]))
         for amount in self._amounts:
             name, own = f"{amount.name}_{side}", f"{amount.name}_{side}_by_rule"
-            yield _number(own, of_kind(above(amount.working("default")), amount.kind))
+            rule = above(amount.working("default"), "working")
+            yield _number(own, of_kind(rule, amount.kind))
             yield _number(name, unless_given(amount.name, own))
 
     def _items(self, item: Any, side: str, *, inside: bool) -> Iterator[Any]:
@@ -400,9 +403,10 @@ def _shares(item: Any) -> bool:
     return _is_of_both(item)
 
 
-def _naming(names: Iterable[str], side: str) -> Renaming:
-    """Gives names the side they are of."""
-    return Renaming({name: f"{name}_{side}" for name in names})
+def _on_sides(names: Iterable[str]) -> dict[str, Rewrite]:
+    """For each side what gives names the side they are of."""
+    halves = Halves(names)
+    return {side: halves.rewriting(side) for side in SIDES}
 
 
 def _allowances(piece: PieceOf, rewrite: Rewrite) -> dict[str, Any]:

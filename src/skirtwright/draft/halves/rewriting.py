@@ -13,8 +13,14 @@ from typing import Any
 
 from skirtwright.draft.draft import Group
 from skirtwright.draft.step import Reads, Step
+from skirtwright.measures.measurements import SIDES
+from skirtwright.measures.working_halves import (
+    NamesOfHalves,
+    SharedText,
+    shared_text,
+)
 from skirtwright.measures.working_parsing import How
-from skirtwright.measures.working_renaming import names_of, renamed
+from skirtwright.measures.working_renaming import names_of
 from skirtwright.measures.working_trees import (
     And,
     Binary,
@@ -65,22 +71,29 @@ def tree_of(text: str, how: How) -> Tree | None:
         return None
 
 
-class Renaming:
-    """A rewriting that gives names others; each text is rewritten once."""
+class Halves:
+    """Texts with the names of either half; each is taken apart once."""
 
-    def __init__(self, names: Mapping[str, str]) -> None:
-        self._names = names
-        self._known: dict[tuple[str, How], str] = {}
+    def __init__(self, names: Iterable[str]) -> None:
+        self._names = NamesOfHalves(names)
+        self._known: dict[tuple[str, How], SharedText | None] = {}
 
-    def __call__(self, text: str, how: How = "working") -> str:
-        """The text with other names; it itself where it has none of them."""
-        found = self._known.get((text, how))
-        if found is None:
+    def rewriting(self, side: str) -> Rewrite:
+        """Gives a text the names of a side; it itself where it has none of them."""
+        half = SIDES.index(side)
+
+        def rewrite(text: str, how: How) -> str:
+            shared = self._shared(text, how)
+            return text if shared is None else shared.of(half)
+
+        return rewrite
+
+    def _shared(self, text: str, how: How) -> SharedText | None:
+        if (text, how) not in self._known:
             tree = tree_of(text, how)
-            new = tree and renamed(tree, self._names)
-            found = text if new is None or new is tree else written(new)
+            found = None if tree is None else shared_text(tree, self._names)
             self._known[text, how] = found
-        return found
+        return self._known[text, how]
 
 
 class Mean:
