@@ -12,10 +12,10 @@ from outlines import polygon, random_panels, skirt_front
 from referee import body, judge, xy
 
 from skirtwright.draft.shapes.panel import panel_of
-from skirtwright.geometry import Point, curve, join, straight
+from skirtwright.geometry import Point, area, curve, heading, join, straight
 from skirtwright.geometry.arc import arc
 from skirtwright.geometry.ring import crossing
-from skirtwright.geometry.tolerance import FLAT
+from skirtwright.geometry.tolerance import FLAT, OUTLINE
 from skirtwright.pieces.outline.allowance import cutting_line, runs_of
 from skirtwright.pieces.outline.hollows import LEAST, RADIUS, SHARE
 from skirtwright.pieces.spec import AllowanceRun
@@ -231,3 +231,26 @@ def test_no_spike_is_left_where_areas_touch():
     line = cutting_line(panel, {name: even(w) for name, w in widths.items()})
     assert crossing(line.ring) is None
     assert judge(panel, widths, line) == []
+
+
+@pytest.mark.parametrize("bow", [-1.0, 1.0], ids=["hollow", "full"])
+@pytest.mark.parametrize("turn_deg", [-0.015, -0.04, -0.09])
+def test_curves_that_turn_in_by_a_hair_need_no_areas(turn_deg, bow, monkeypatch):
+    """At a dart's cap: both lines are cut back to where they cross, on both of them."""
+
+    def refuse(_):
+        raise AssertionError("the line crosses itself")
+
+    monkeypatch.setattr(area, "union_ring", refuse)
+
+    def away(out, bow):
+        reaches = ((0, 0), (30, 0), (60, bow), (90, 3 * bow))
+        return [out * along + out.left() * aside for along, aside in reaches]
+
+    first, second = away(heading(180), -bow), away(heading(turn_deg), bow)
+    low = curve(first[::-1]).and_then(curve(second))
+    rest = straight(low.end, Point(90, 200), Point(-90, 200), low.start)
+    panel = panel_of([("low", low), ("rest", rest)])
+    ring = cutting_line(panel, {"low": (AllowanceRun(None, 12),)}).ring
+    # Both curves are all but level here: 12 mm below the corner.
+    assert min(p.to(Point(0, -12)) for p in ring) < OUTLINE

@@ -127,7 +127,11 @@ def _plain(corner: Point, before: _Side, after: _Side, turn: float) -> Joint:
             made = _drawn_on(before, after)
         made = made or _step(corner, before, after)
     elif turn < STEP_DEG:
-        made = _step(corner, before, after) or _full(corner, before, after)
+        made = _step(corner, before, after)
+        # Of two curves that turn in a hair the lines cross on both of them; where
+        # their tangents do lies beside them, and a line through there crosses itself.
+        made = made or (_trimmed(before, after) if turn < 0 else None)
+        made = made or _full(corner, before, after)
     else:
         sharp = turn > 180 - SHARP_DEG
         made = _cut_off(corner, before, after) if sharp else None
