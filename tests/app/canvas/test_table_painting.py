@@ -17,7 +17,7 @@ from skirtwright.app.canvas.drawing import (
     tint_of,
 )
 from skirtwright.app.canvas.handles import Shown, paint_point
-from skirtwright.app.canvas.paths import prepare
+from skirtwright.app.canvas.paths import Prepared
 from skirtwright.app.look import DARK, LIGHT
 from skirtwright.draft.styles import style
 from skirtwright.job.edits import set_choice
@@ -257,5 +257,5 @@ def test_patch_pockets_are_seen_on_the_front_at_rest():
     for option in ("none", "front"):
         look = Worktable().look(set_choice(job, "patch_pocket", option).job)
         front = next(piece for piece in look.pieces if piece.name == "front")
-        lines.append(prepare(front).lines["dart"].elementCount())
+        lines.append(Prepared(front).lines["dart"].elementCount())
     assert lines[1] == lines[0] + 5, "four corners, and back to the first"
