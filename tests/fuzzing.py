@@ -23,6 +23,7 @@ from skirtwright.draft import styles
 from skirtwright.draft.kinds import ALL
 from skirtwright.export import printing
 from skirtwright.export.correction import put_right
+from skirtwright.export.print_job import PrintJob
 from skirtwright.job import allowance_sets, edits, file, habits
 from skirtwright.job.changed import changed_since
 from skirtwright.job.job import new_job
@@ -244,7 +245,7 @@ def _printed(raw: Any) -> Any:
     """An order that was printed on sheets."""
     job = file.read(json.dumps(raw), "order.skirt")
     look, how = Worktable().look(job), printing.Printing()
-    tiling = printing.tiling_for(look.report, "", how, Manner())
+    tiling = PrintJob(look.report, "", "", how, Manner()).tiling()
     laid = printing.laid_of(tiling, how)
     return json.loads(
         file.written(job.printed("2026-11-28", "sheets", look.pieces, laid))
@@ -280,7 +281,7 @@ def _check_print(job: Any, one: Any, look: Any) -> None:
         _check_sentence(phrase.said(Manner(unit="in")))
     as_laid = printing.PrintBefore(before.report, one.laid, one.drawn, one.on)
     how = printing.Printing()
-    printing.tiling_for(look.report, "", how, Manner(), "", as_laid)
+    PrintJob(look.report, "", "", how, Manner(), as_laid).tiling()
 
 
 def try_style(chance: Chance) -> None:

@@ -12,9 +12,10 @@ import pikepdf
 import pytest
 
 from command_line import run
-from skirtwright.cli import VERBS, verbs
+from skirtwright.cli import VERBS
 from skirtwright.cli.options import Parser
 from skirtwright.draft import styles
+from skirtwright.export.print_job import PrintJob
 from skirtwright.job import file
 from skirtwright.job.job import new_job
 
@@ -221,13 +222,13 @@ def test_a_bare_measurement_is_read_in_the_unit_she_is_shown(capsys):
 def test_lengths_of_paper_are_read_in_the_unit_she_is_shown(capsys, monkeypatch):
     asked_for = []
 
-    def counted(*asked):
-        asked_for.append(asked[2])
-        return tiling_for(*asked)
+    def counted(job):
+        asked_for.append(job.printing)
+        return tiling(job)
 
-    tiling_for = verbs.printing.tiling_for
-    monkeypatch.setattr(verbs.printing, "tiling_for", counted)
-    monkeypatch.setattr(verbs.printing, "pdf_of", lambda *_: b"")
+    tiling = PrintJob.tiling
+    monkeypatch.setattr(PrintJob, "tiling", counted)
+    monkeypatch.setattr(PrintJob, "pdf", lambda *_: b"")
     asked = ("print", "straight", "--card", "c.json", "-o", "a.pdf")
     lengths = ("--margin", "1/4", "--overlap", "1/2", "--read-across", "4")
     assert run(capsys, *asked, *lengths)[0] in (0, 1)

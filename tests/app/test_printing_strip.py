@@ -20,8 +20,8 @@ from skirtwright import cli
 from skirtwright.app.slips import printing_order
 from skirtwright.budget import look_up
 from skirtwright.cli import verbs
-from skirtwright.export import printing
-from skirtwright.export.printing import Printing, blocks_for
+from skirtwright.export.print_job import PrintJob
+from skirtwright.export.printing import Printing
 from skirtwright.job import edits, file, printers
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -48,9 +48,11 @@ def sheets(window, **how) -> int:
     """What the engine says the order takes."""
     look = window.desk.look
     wanted = Printing(**how)
-    return blocks_for(
-        look.report, look.job.card.name, wanted, window.settings.manner
-    ).sheets
+    return (
+        PrintJob(look.report, look.job.card.name, "", wanted, window.settings.manner)
+        .blocks()
+        .sheets
+    )
 
 
 def type_in(row, text: str) -> None:
@@ -484,7 +486,7 @@ def test_what_was_counted_is_not_counted_again_to_be_written(
     window, strip, qtbot, tmp_path, monkeypatch
 ):
     """The window goes on meanwhile; the file is the command line's all the same."""
-    turns, before, real = [], threading.get_ident(), printing.pdf_of
+    turns, before, real = [], threading.get_ident(), PrintJob.pdf
 
     def told(*given):
         turns.append(threading.get_ident())
@@ -492,8 +494,8 @@ def test_what_was_counted_is_not_counted_again_to_be_written(
 
     with monkeypatch.context() as patched:
         patched.setattr(printing_order, "count", None)
-        patched.setattr(printing, "blocks_for", None)
-        patched.setattr(printing, "pdf_of", told)
+        patched.setattr(PrintJob, "blocks", None)
+        patched.setattr(PrintJob, "pdf", told)
         strip.save_to(tmp_path / "w.pdf")
         assert not strip.save_button.isEnabled()
         assert strip.done.text() == "Writing…"
@@ -519,7 +521,7 @@ def test_a_file_that_is_being_written_is_left_by_its_button(
         finally:
             stopped.set()
 
-    monkeypatch.setattr(printing, "pdf_of", slow)
+    monkeypatch.setattr(PrintJob, "pdf", slow)
     strip.save_to(tmp_path / "w.pdf")
     qtbot.waitUntil(going.is_set, timeout=20000)
     QTest.mouseClick(strip.writing_progress.button, Qt.MouseButton.LeftButton)

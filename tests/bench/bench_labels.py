@@ -14,9 +14,9 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "export"))
 from overlaps import overlaps
 
 from skirtwright.draft.styles import names, style
-from skirtwright.export import printing
 from skirtwright.export.lay_page import lays_pdf
 from skirtwright.export.papers import paper_named
+from skirtwright.export.print_job import PrintJob
 from skirtwright.export.printing import Printing
 from skirtwright.export.sewing.worksheet import worksheet_pdf
 from skirtwright.job.job import new_job
@@ -40,11 +40,11 @@ def printed(report, paper):
         laid = lay_all(report.cut, list(dict.fromkeys(cloths)), TRIES)
         return lays_pdf(report.with_lays(laid), "Orla", "3 May", MANNER)
     if paper == "projector":
-        return printing.projector_pdf(report, "Orla", "3 May", Printing(), MANNER)
+        return PrintJob(report, "Orla", "3 May", Printing(), MANNER).projector_pdf()
     if paper in ("a0", "914mm"):
-        how = Printing()
-        return printing.full_size_pdf(report, "Orla", "3 May", how, paper, MANNER)
-    return printing.tiled_pdf(report, "Orla", "3 May", Printing(paper), MANNER)
+        job = PrintJob(report, "Orla", "3 May", Printing(), MANNER)
+        return job.roll_pdf(job.on_roll(paper))
+    return PrintJob(report, "Orla", "3 May", Printing(paper), MANNER).pdf()
 
 
 def main():

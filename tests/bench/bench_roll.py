@@ -15,7 +15,8 @@ from itertools import pairwise
 
 from skirtwright.draft import styles
 from skirtwright.export.packing import CLEAR, QUARTERS
-from skirtwright.export.printing import Printing, sheet_for
+from skirtwright.export.print_job import PrintJob
+from skirtwright.export.printing import Printing
 from skirtwright.export.roll_packing import on_a_roll
 from skirtwright.export.sheet import Sheet, Stroke
 from skirtwright.job.opening import open_source
@@ -60,7 +61,7 @@ def main(names: list[str]) -> int:
     table = Worktable()
     for name in names or styles.names():
         look = table.look(open_source(name))
-        sheet = sheet_for(look.report, "", Printing(), Manner())
+        sheet = PrintJob(look.report, "", "", Printing(), Manner()).sheet()
         lengths: list[float] = []
         for room in range(600, 1601, 10):
             laid = on_a_roll(sheet, room, QUARTERS)

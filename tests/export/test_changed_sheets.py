@@ -9,6 +9,7 @@ import shapely
 
 from skirtwright.draft import styles
 from skirtwright.export import printing
+from skirtwright.export.print_job import PrintJob
 from skirtwright.export.sheet import Stroke, Text, box_of
 from skirtwright.export.tiled import with_words
 from skirtwright.export.tiles import Blocks
@@ -33,7 +34,7 @@ class Printed:
         self.table = Worktable()
         self.job = new_job(styles.style(style))
         self.look = self.table.look(self.job)
-        self.tiling = printing.tiling_for(self.look.report, "", HOW, Manner(), "2nd")
+        self.tiling = PrintJob(self.look.report, "", "2nd", HOW, Manner()).tiling()
         self.laid = printing.laid_of(self.tiling, HOW)
         self.drawn = {
             piece.name: length
@@ -62,7 +63,7 @@ class Printed:
         before = printing.PrintBefore(
             self.look.report, laid or self.laid, self.drawn, "2nd"
         )
-        tiling = printing.tiling_for(report, "", HOW, Manner(), "3rd", before)
+        tiling = PrintJob(report, "", "3rd", HOW, Manner(), before).tiling()
         return report, before, tiling
 
 
@@ -178,7 +179,7 @@ def test_nothing_is_printed_when_nothing_changed(request, style):
     report, before, tiling = printed.again(printed.job)
     assert (tiling.sheets, len(tiling.kept)) == (0, printed.tiling.sheets)
     with pytest.raises(SkirtwrightError) as refused:
-        printing.pdf_of(tiling, report, "", "3rd", HOW, Manner(), before)
+        PrintJob(report, "", "3rd", HOW, Manner(), before).pdf(tiling)
     assert refused.value.problem.code == "print.nothing_differs"
 
 
@@ -223,14 +224,14 @@ def test_new_pieces_are_printed_and_those_left_out_stay_out(straight):
     ]
     unlined = edits.set_choice(straight.job, "lining", "unlined").job
     bare = Worktable().look(unlined)
-    first = printing.tiling_for(bare.report, "", HOW, Manner())
+    first = PrintJob(bare.report, "", "", HOW, Manner()).tiling()
     before = printing.PrintBefore(
         bare.report,
         printing.laid_of(first, HOW),
         unlined.printed("2026-11-02", "sheets", bare.shown).prints[0].drawn,
     )
     lined = straight.look.report
-    tiling = printing.tiling_for(lined, "", HOW, Manner(), "", before)
+    tiling = PrintJob(lined, "", "", HOW, Manner(), before).tiling()
     names = {group.piece for group in tiling.sheet.groups}
     assert {"front_lining", "back_lining"} <= names
 
@@ -239,7 +240,7 @@ def test_a_piece_drawn_otherwise_by_another_version_is_printed_whole(straight):
     report = straight.look.report
     drawn = {**straight.drawn, "front": straight.drawn["front"] + 1}
     before = printing.PrintBefore(report, straight.laid, drawn)
-    tiling = printing.tiling_for(report, "", HOW, Manner(), "", before)
+    tiling = PrintJob(report, "", "", HOW, Manner(), before).tiling()
     group = next(g for g in tiling.sheet.groups if g.piece == "front")
     place = next(m for m in group.marks if m.layer == "cutting").points()[0]
     assert any(tile.window.holds(place) for tile in tiling.printed)
@@ -259,15 +260,13 @@ def test_a_piece_is_laid_from_the_place_it_was_drafted(mermaid):
 def test_what_is_said_on_a_sheet_that_stays_is_not_said_elsewhere_as_well(straight):
     """The words of a sheet that stays stand nowhere else, unless their line moved."""
     job = edits.set_measurement(straight.job, "waist", "74").job
-    _, before, tiling = straight.again(job)
+    report, before, tiling = straight.again(job)
     whole = replace(before, whole=True)
     old = with_words(Blocks((straight.tiling,))).sheet.groups
     twice = {}
     for how in (before, whole):
-        blocks = Blocks((tiling,))
-        blocks = printing.with_words_staying(
-            blocks, "", "3rd", how.printed_so(HOW), Manner(), how
-        )
+        job = PrintJob(report, "", "3rd", HOW, Manner(), how)
+        blocks = job.with_words_staying(Blocks((tiling,)))
         now = {group.piece: group for group in with_words(blocks).sheet.groups}
         twice[how.whole] = [
             (was.piece, word)

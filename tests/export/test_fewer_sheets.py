@@ -12,12 +12,11 @@ from drafting import reported
 from skirtwright.draft import styles
 from skirtwright.export.given_as_sizes import rectangle_of, sentences_of
 from skirtwright.export.pattern import Drawing, pattern_of
+from skirtwright.export.print_job import PrintJob
 from skirtwright.export.printing import (
     Printing,
-    blocks_for,
     laid_of,
     pieces_printed,
-    tiled_pdf,
 )
 from skirtwright.export.sheet import Stroke
 from skirtwright.export.traced_twice import traced_twice
@@ -29,7 +28,7 @@ BOTH = Printing(lining_on_shell=True, as_sizes=True)
 
 
 def sheets(how):
-    return blocks_for(reported("mermaid"), "", how, Manner()).sheets
+    return PrintJob(reported("mermaid"), "", "", how, Manner()).blocks().sheets
 
 
 def test_the_mermaid_takes_half_the_paper():
@@ -137,7 +136,9 @@ def test_only_rectangles_are_told():
 
 
 def test_the_first_page_says_what_is_not_drawn():
-    pdf = pypdfium2.PdfDocument(tiled_pdf(reported("mermaid"), "", "", BOTH, Manner()))
+    pdf = pypdfium2.PdfDocument(
+        PrintJob(reported("mermaid"), "", "", BOTH, Manner()).pdf()
+    )
     told = "".join(pdf[n].get_textpage().get_text_range() for n in range(2))
     told = " ".join(told.split())
     assert "Waistband, to be drawn on the cloth: 78.4 cm along the grain" in told
@@ -146,7 +147,7 @@ def test_the_first_page_says_what_is_not_drawn():
 
 def test_such_a_print_holds_every_piece_and_is_no_ground_for_changed_sheets():
     report = reported("mermaid")
-    blocks = blocks_for(report, "", BOTH, Manner())
+    blocks = PrintJob(report, "", "", BOTH, Manner()).blocks()
     names = [piece.name for piece in pieces_printed(report, BOTH, blocks)]
     assert names == [piece.name for piece in report.cut.shown]
     assert laid_of(blocks.tilings[0], BOTH) is None

@@ -20,6 +20,7 @@ from skirtwright.export.facts import CoverFacts
 from skirtwright.export.figure_marks import figure_marks
 from skirtwright.export.papers import paper_named
 from skirtwright.export.pattern import cover_facts
+from skirtwright.export.print_job import PrintJob
 from skirtwright.export.sewing.worksheet import worksheet_pdf
 from skirtwright.export.sheet import Fill, box_of
 from skirtwright.job import piece_edits
@@ -61,7 +62,7 @@ def test_the_making_up_sheet_begins_with_her(report):
 
 def test_the_first_page_of_a_print_shows_her_right_of_the_words(report):
     manner, order = Manner(), printing.Printing()
-    tiling = printing.blocks_for(report, "", order, manner)
+    tiling = PrintJob(report, "", "", order, manner).blocks()
     facts = cover_facts(report, "", "", manner)
     with_her = cover_pages(tiling, facts, manner)
     bare = CoverFacts(**{**vars(facts), "figure": ()})
@@ -82,7 +83,7 @@ def test_paper_too_narrow_for_both_leaves_her_out(report):
     manner = Manner()
     facts = cover_facts(report, "", "", manner)
     tall = CoverFacts(**{**vars(facts), "figure": figure_marks(report, 120.0)})
-    tiling = printing.blocks_for(report, "", printing.Printing(), manner)
+    tiling = PrintJob(report, "", "", printing.Printing(), manner).blocks()
     page = cover_pages(tiling, tall, manner)[0]
     assert not any(isinstance(mark, Fill) and 0 < mark.grey < 1 for mark in page.marks)
 

@@ -11,10 +11,10 @@ import shapely
 from overlaps import overlaps, words_on_pages
 
 from skirtwright.draft.styles import style
-from skirtwright.export import printing
 from skirtwright.export.labelling import Field, Room
 from skirtwright.export.lay_page import lays_pdf
 from skirtwright.export.pattern import pattern_of
+from skirtwright.export.print_job import PrintJob
 from skirtwright.export.printing import Printing
 from skirtwright.export.sheet import (
     SMALLEST_LETTERS,
@@ -47,7 +47,7 @@ def mermaid():
 
 @pytest.fixture(scope="module")
 def a3(mermaid):
-    return printing.tiled_pdf(mermaid, "Orla", "3 May", A3, MANNER)
+    return PrintJob(mermaid, "Orla", "3 May", A3, MANNER).pdf()
 
 
 def test_no_words_meet_a_line_or_other_words_on_sheets(a3):
@@ -56,7 +56,8 @@ def test_no_words_meet_a_line_or_other_words_on_sheets(a3):
 
 def test_each_page_of_large_paper_says_which_it_is_clear_of_the_squares(mermaid):
     """Two pages of A0: the squares stand at the foot of the first."""
-    made = printing.full_size_pdf(mermaid, "", "3 May", Printing(), "a0", MANNER)
+    job = PrintJob(mermaid, "", "3 May", Printing(), MANNER)
+    made = job.roll_pdf(job.on_roll("a0"))
     assert overlaps(made) == []
     first, second = words_on_pages(made)
     assert any(words.startswith("1 of 2") for words in first)
@@ -65,12 +66,9 @@ def test_each_page_of_large_paper_says_which_it_is_clear_of_the_squares(mermaid)
 
 @pytest.mark.parametrize("kind", ["roll", "projector"])
 def test_nor_on_a_roll_nor_from_a_projector(mermaid, kind):
-    if kind == "roll":
-        made = printing.full_size_pdf(
-            mermaid, "Orla", "3 May", Printing(), "914mm", MANNER
-        )
-    else:
-        made = printing.projector_pdf(mermaid, "Orla", "3 May", Printing(), MANNER)
+    job = PrintJob(mermaid, "Orla", "3 May", Printing(), MANNER)
+    on_roll = kind == "roll"
+    made = job.roll_pdf(job.on_roll("914mm")) if on_roll else job.projector_pdf()
     assert overlaps(made) == []
 
 
@@ -90,7 +88,7 @@ def test_the_meter_finds_what_meets():
 
 def test_every_sheet_says_which_pieces_are_on_it(mermaid, a3):
     """Pieces by shapely, words by PyMuPDF, names broken into lines joined again."""
-    tiling = printing.blocks_for(mermaid, "Orla", A3, MANNER, "3 May").tilings[0]
+    tiling = PrintJob(mermaid, "Orla", "3 May", A3, MANNER).blocks().tilings[0]
     pages = words_on_pages(a3)[-tiling.sheets :]
     for tile, words in zip(tiling.printed, pages, strict=True):
         window = shapely.box(*_sides(tile.window))
@@ -110,7 +108,7 @@ def _sides(box: Box):
 
 
 def test_words_read_level_within_one_sheet_and_at_least_8_points(mermaid):
-    tiling = printing.blocks_for(mermaid, "Orla", A3, MANNER, "3 May").tilings[0]
+    tiling = PrintJob(mermaid, "Orla", "3 May", A3, MANNER).blocks().tilings[0]
     fields = fields_of(tiling)
     made = Room(tiling.sheet, fields).sheet
     texts = [mark for mark in made.marks if isinstance(mark, Text)]
@@ -198,7 +196,7 @@ def wrap():
 
 def test_thrown_words_stand_on_no_other_piece_and_no_leaders_cross(wrap):
     """Narrow bands have their words beside them, on nothing and over nothing."""
-    thrown = printing.projected_for(wrap, "Orla", "3 May", Printing(), MANNER)
+    thrown = PrintJob(wrap, "Orla", "3 May", Printing(), MANNER).projected()
     pieces = [group for group in thrown.groups if group.piece]
     areas = {
         group.piece: shapely.Polygon(

@@ -12,7 +12,8 @@ from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
 from skirtwright.export.labelling import Field, Room
 from skirtwright.export.pattern import pattern_of, svg_of
-from skirtwright.export.printing import Printing, full_size_pdf, plot_for, tiled_pdf
+from skirtwright.export.print_job import PrintJob
+from skirtwright.export.printing import Printing
 from skirtwright.export.sheet import Stroke, Text
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.report import report
@@ -47,11 +48,8 @@ def test_svg(mermaid):
 def test_pdf(mermaid, large):
     """What goes to a copy shop names the client only where that is asked for."""
     named = Printing(named=True) if large else Printing()
-    asked = (mermaid, "Maud Ferrier", "3 May", named)
-    if large:
-        made = full_size_pdf(*asked, "914mm", Manner())
-    else:
-        made = tiled_pdf(*asked, Manner())
+    job = PrintJob(mermaid, "Maud Ferrier", "3 May", named, Manner())
+    made = job.roll_pdf(job.on_roll("914mm")) if large else job.pdf()
     with pymupdf.open(stream=made, filetype="pdf") as pages:
         text = " ".join(page.get_text() for page in pages).replace("\n", " ")
     assert [words for words in WORDS if words not in text] == []
@@ -60,9 +58,8 @@ def test_pdf(mermaid, large):
 def test_plotter_draws_every_line_of_the_pattern(mermaid):
     """As many strokes of each layer as the sheet has, and all its words."""
     sheet = pattern_of(mermaid, "Maud Ferrier", Manner(), date="3 May")
-    plotted = plot_for(
-        mermaid, "Maud Ferrier", "3 May", Printing(), "pen", None, Manner()
-    )
+    job = PrintJob(mermaid, "Maud Ferrier", "3 May", Printing(), Manner())
+    plotted = job.plot("pen", None)
     strokes = [mark for mark in sheet.marks if isinstance(mark, Stroke)]
     drawn = [mark for group in plotted.sheet.groups for mark in group.marks]
     for layer in {mark.layer for mark in strokes}:

@@ -12,7 +12,8 @@ from drafting import look_of
 from skirtwright.draft import styles
 from skirtwright.export.nested import Nest, nested_sheet, sized
 from skirtwright.export.papers import looks, plotters
-from skirtwright.export.printing import Printing, plotter_file, sheet_for, tiled_pdf
+from skirtwright.export.print_job import PrintJob
+from skirtwright.export.printing import Printing
 from skirtwright.export.sheet import MOST_SIZES, SIZE_LAYERS, Stroke, size_layer
 from skirtwright.job import opening
 from skirtwright.job.job import new_job
@@ -95,7 +96,7 @@ def dark(data, off=()):
 
 
 def test_a_reader_turns_sizes_off_one_by_one():
-    data = tiled_pdf(nest().sizes[0][1], "", "", Printing(nest=nest()), Manner())
+    data = PrintJob(nest().sizes[0][1], "", "", Printing(nest=nest()), Manner()).pdf()
     every, names = dark(data)
     assert set(SIZES) <= names
     one, _ = dark(data, SIZES[1:])
@@ -109,23 +110,18 @@ def test_a_reader_turns_sizes_off_one_by_one():
 
 
 def test_a_plotter_draws_every_size():
-    order = (nest().sizes[0][1], "", "")
-    one, more = (
-        plotter_file(
-            *order,
-            Printing(nest=nest(sizes=sizes), only=("front",)),
-            "pen",
-            None,
-            Manner(),
-        )
-        for sizes in (SIZES[:2], SIZES)
-    )
+    found = []
+    for sizes in (SIZES[:2], SIZES):
+        how = Printing(nest=nest(sizes=sizes), only=("front",))
+        job = PrintJob(nest().sizes[0][1], "", "", how, Manner())
+        found.append(job.plotter_file(job.plot("pen", None)))
+    one, more = found
     assert len(more) > len(one) * 1.1
 
 
 def test_stitching_lines_alone_and_pieces_alone():
     how = Printing(nest=nest(), lines="stitching", only=("front",))
-    (group,) = sheet_for(nest().sizes[0][1], "", how, Manner()).groups
+    (group,) = PrintJob(nest().sizes[0][1], "", "", how, Manner()).sheet().groups
     assert group.piece == "front"
     assert not any(m.layer == "cutting" for m in group.marks)
     with pytest.raises(NotFound):

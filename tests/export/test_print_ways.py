@@ -10,12 +10,12 @@ from paper_readers import MM
 
 from bodies import SAMPLE
 from drafting import reported
-from skirtwright.export import printing
 from skirtwright.export.changed_sheets import BEFORE
 from skirtwright.export.cover import cover_pages
 from skirtwright.export.cover_drawings import key_of_lines
 from skirtwright.export.papers import looks
 from skirtwright.export.pattern import cover_facts
+from skirtwright.export.print_job import PrintJob
 from skirtwright.export.printing import Printing
 from skirtwright.export.sheet import Group, Sheet, Stroke, Text, box_of, line
 from skirtwright.export.traced_twice import LINING_CUTTING, LINING_STITCHING
@@ -34,11 +34,11 @@ def straight():
 
 
 def tiled(report, **how):
-    return printing.tiled_pdf(report, "", "3 May", Printing("a3", **how), MANNER)
+    return PrintJob(report, "", "3 May", Printing("a3", **how), MANNER).pdf()
 
 
 def thrown(report, **how):
-    return printing.projector_pdf(report, "", "3 May", Printing(**how), MANNER)
+    return PrintJob(report, "", "3 May", Printing(**how), MANNER).projector_pdf()
 
 
 def drawings(data, layer):
@@ -103,7 +103,7 @@ def test_only_the_sheets_asked_for_are_written_without_the_first_page(straight):
 
 def test_the_other_ways_are_counted_as_they_would_be_printed(straight):
     how = Printing("a3")
-    others = printing.counts_otherwise(straight, how, MANNER)
+    others = PrintJob(straight, "", "", how, MANNER).counts_otherwise()
     assert set(others) == {"cloth", "piece"}
     for way, count in others.items():
         with pymupdf.open(stream=tiled(straight, laying=way)) as document:
@@ -171,7 +171,7 @@ def test_both_squares_and_all_that_is_told_are_on_one_first_page(style, paper):
     inches = Manner(unit="in")
     title = "A skirt for the garden in June, Orla Penhallow"
     report = replace(reported(style, SAMPLE), title=title)
-    blocks = printing.blocks_for(report, "", Printing(paper), inches)
+    blocks = PrintJob(report, "", "", Printing(paper), inches).blocks()
     # Sheets are counted from the first that is needed.
     assert min(tile.column for _, tile in blocks.printed) == 0
     assert min(tile.row for _, tile in blocks.printed) == 0
@@ -190,6 +190,6 @@ def test_a_piece_at_a_time_has_one_first_page_too():
     """Small maps of many blocks rather than a second page."""
     report = reported("wrap", SAMPLE)
     how = Printing(laying="piece")
-    blocks = printing.blocks_for(report, "", how, MANNER)
+    blocks = PrintJob(report, "", "", how, MANNER).blocks()
     assert len(blocks.tilings) > 4
     assert len(cover_pages(blocks, cover_facts(report, "", "", MANNER), MANNER)) == 1

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from skirtwright.export import printing
 from skirtwright.export.papers import paper_named
+from skirtwright.export.print_job import PrintJob
 from skirtwright.export.printing import PrintBefore, Printing
 from skirtwright.job import file
 from skirtwright.job.changed import changed_since
@@ -46,29 +47,28 @@ def on_sheets(
         SkirtwrightError: it cannot be printed so.
     """
     before, told = _before(look, manner) if changed else (None, ())
-    order = (look.report, look.job.card.name)
-    blocks = printing.blocks_for(*order, wanted, manner, date, before)
-    data = printing.pdf_of(blocks, *order, date, wanted, manner, before)
+    job = PrintJob(look.report, look.job.card.name, date, wanted, manner, before)
+    blocks = job.blocks()
+    data = job.pdf(blocks)
     tiling, how = blocks.tilings[0], wanted
     if before is not None:
         how = before.printed_so(wanted)
         told = (*told, printing.changed_said(tiling, before, manner))
     else:
-        told = (_each_way(look, wanted, blocks.sheets, manner),)
+        told = (_each_way(job, blocks.sheets),)
     pieces = printing.pieces_printed(look.report, how, blocks)
     return OnSheets(data, told, (pieces, printing.laid_of(tiling, how)))
 
 
-def _each_way(look: Look, wanted: Printing, sheets: int, manner: Manner) -> str:
+def _each_way(job: PrintJob, sheets: int) -> str:
     """How many sheets the print takes, and how many it would laid another way."""
-    others = printing.counts_otherwise(look.report, wanted, manner)
-    counts = {**others, wanted.laying: sheets}
+    counts = {**job.counts_otherwise(), job.printing.laying: sheets}
     values: dict[str, object] = {str(way): count for way, count in counts.items()}
     values |= {
         "sheets": sheets,
-        "paper": paper_named(wanted.paper).name,
+        "paper": paper_named(job.printing.paper).name,
     }
-    return say("cli.sheets_taken", values, manner)
+    return say("cli.sheets_taken", values, job.manner)
 
 
 def _before(look: Look, manner: Manner) -> tuple[PrintBefore, tuple[str, ...]]:

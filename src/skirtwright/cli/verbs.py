@@ -18,6 +18,7 @@ from skirtwright.export.correction import check_kept, put_right
 from skirtwright.export.cutting_file import cutting_file
 from skirtwright.export.papers import paper_named
 from skirtwright.export.pattern import svg_of
+from skirtwright.export.print_job import PrintJob
 from skirtwright.figure.views import dressed
 from skirtwright.figure.worn_skirt import Worn
 from skirtwright.job import edits, file, opening, printers
@@ -166,12 +167,12 @@ def print_paper(options: Options) -> Done:
         wanted = replace(wanted, correction=correction, printer=name)
         if name and readings != [None, None]:
             keep = (partial(printers.keep, kept),)
-    order = (look.report, look.job.card.name, today(), wanted)
+    job = PrintJob(look.report, look.job.card.name, today(), wanted, options.manner)
     if options.full_size:
-        data = printing.full_size_pdf(*order, options.roll or "914mm", options.manner)
+        data = job.roll_pdf(job.on_roll(options.roll or "914mm"))
         return _printed(options, look, "roll", wanted, data, others)
     if options.projector:
-        data = printing.projector_pdf(*order, options.manner)
+        data = job.projector_pdf()
         return _printed(options, look, "projector", wanted, data)
     sheets = on_sheets(look, wanted, today(), options.manner, changed=options.changed)
     record = recorded(options.record, look.job, today(), "sheets", *sheets.record)
@@ -197,15 +198,8 @@ def plot(options: Options) -> Done:
     """The pieces for a plotter or cutter."""
     wants_suffix(options.output, (".plt", ".hpgl"))
     look, wanted, others = looks_nested(options)
-    data = printing.plotter_file(
-        look.report,
-        look.job.card.name,
-        today(),
-        wanted,
-        options.plotter,
-        options.roll,
-        options.manner,
-    )
+    job = PrintJob(look.report, look.job.card.name, today(), wanted, options.manner)
+    data = job.plotter_file(job.plot(options.plotter, options.roll))
     return _printed(options, look, "plotter", wanted, data, others)
 
 

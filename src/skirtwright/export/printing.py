@@ -1,4 +1,4 @@
-"""An order on paper: what the command line and the window both print and plot."""
+"""How an order is printed: what is chosen, and what a print before leaves good."""
 
 from __future__ import annotations
 
@@ -6,51 +6,34 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
-from skirtwright.budget import bounded
 from skirtwright.export.changed_sheets import (
-    as_it_lay,
     laid_as,
     rows_of,
-    tiled_again,
-    words_staying,
 )
 from skirtwright.export.correction import AS_IT_IS, Correction
-from skirtwright.export.facts import CoverFacts
-from skirtwright.export.nested import Nest, nested_facts, nested_sheet
+from skirtwright.export.nested import Nest
 from skirtwright.export.papers import (
     Roll,
     own_roll,
-    paper_named,
-    plotter_named,
     roll_named,
     rolls,
 )
-from skirtwright.export.pattern import Drawing, cover_facts, pattern_of
-from skirtwright.export.sheet import LAYERS, Layer, Sheet, drawn_at, with_layers
 from skirtwright.export.tiles import (
-    LAYINGS,
     Blocks,
     Laying,
     Orientation,
-    TileOptions,
     Tiling,
-    bare_tiling,
-    in_blocks,
-    tile,
 )
-from skirtwright.geometry import Motion
 from skirtwright.geometry.apart import SEEN
 from skirtwright.measures.units import Unit, read_length
 from skirtwright.pieces.differing import cutting_length
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.sheets_laid import SheetsLaid
-from skirtwright.problems import BadInput, Refused
+from skirtwright.problems import BadInput
 from skirtwright.report import Report
 from skirtwright.words import Manner, say
 
 if TYPE_CHECKING:
-    from skirtwright.export.full_size import FullSize
-    from skirtwright.export.plotter import Plot
     from skirtwright.export.projector import Ground
 
 Lines = Literal["both", "stitching", "cutting"]
@@ -112,81 +95,6 @@ class Printing:
     nest: Nest | None = None
 
 
-def sheet_for(
-    report: Report,
-    client: str,
-    printing: Printing,
-    manner: Manner,
-    *,
-    date: str = "",
-) -> Sheet:
-    """The pieces to be printed, with the lines and at the scale asked for.
-
-    Raises:
-        NotFound: there is no such piece.
-        Refused: there is nothing to print.
-    """
-    if printing.nest:
-        stitching = printing.lines == "stitching"
-        sheet = nested_sheet(printing.nest, manner, printing.only, stitching)
-    else:
-        sheet = pattern_of(report, client, manner, _what(printing), date)
-    return _drawn(sheet, printing)
-
-
-def _what(printing: Printing) -> Drawing:
-    return Drawing(
-        printing.only,
-        printing.toile,
-        lining_on_shell=printing.lining_on_shell,
-        as_sizes=printing.as_sizes,
-    )
-
-
-def _facts(
-    report: Report,
-    client: str,
-    date: str,
-    manner: Manner,
-    printing: Printing,
-    what: Drawing | None = None,
-) -> CoverFacts:
-    """What the first page says: of all pieces, as they are drawn, if not `what`."""
-    fewer = Drawing(
-        lining_on_shell=printing.lining_on_shell, as_sizes=printing.as_sizes
-    )
-
-    def facts(of: Report) -> CoverFacts:
-        return cover_facts(of, client, date, manner, what or fewer)
-
-    if printing.nest:
-        return nested_facts(printing.nest, facts, manner)
-    return facts(report)
-
-
-def _thrown(report: Report, client: str, printing: Printing, manner: Manner) -> Sheet:
-    """The pieces for a projector: told in a few words, opened out or turned over."""
-    what = Drawing(
-        printing.only,
-        printing.toile,
-        short_labels=True,
-        open_out=printing.open_out,
-    )
-    sheet = pattern_of(report, client, manner, what)
-    sheet = _drawn(sheet, printing)
-    return sheet.moved(Motion(a=-1.0)) if printing.mirrored else sheet
-
-
-def _drawn(sheet: Sheet, printing: Printing) -> Sheet:
-    """Only the lines asked for, at the scale asked for."""
-    left_out = {"stitching": "cutting", "cutting": "stitching"}.get(printing.lines)
-    if left_out:
-        layers: Collection[Layer] = [layer for layer in LAYERS if layer != left_out]
-        sheet = with_layers(sheet, layers)
-    scale = SCALES[printing.scale]
-    return sheet if scale == 1.0 else drawn_at(sheet, scale)
-
-
 @dataclass(frozen=True)
 class PrintBefore:
     """A print on sheets that was made of the order before.
@@ -237,93 +145,6 @@ class PrintBefore:
         )
 
 
-@bounded()
-def tiling_for(
-    report: Report,
-    client: str,
-    printing: Printing,
-    manner: Manner,
-    date: str = "",
-    before: PrintBefore | None = None,
-) -> Tiling:
-    """The sheets an order takes: counted, not yet printed.
-
-    Args:
-        report: of the order.
-        client: whom it is for.
-        printing: how.
-        manner: her unit and language.
-        date: as it is to be read on the labels.
-        before: a print of which those sheets stay that are still good; paper and all
-            that concerns sheets are then as they were.
-
-    Raises:
-        SkirtwrightError: unknown paper or piece, no room between the margins.
-    """
-    if before is not None:
-        return _changed_tiling(report, client, printing, manner, date, before)
-    sheet = sheet_for(report, client, printing, manner, date=date)
-    return tile(sheet, paper_named(printing.paper), _options(printing))
-
-
-def _options(printing: Printing) -> TileOptions:
-    return TileOptions(
-        printing.orientation, printing.overlap, printing.margin, printing.correction
-    )
-
-
-def _changed_tiling(
-    report: Report,
-    client: str,
-    printing: Printing,
-    manner: Manner,
-    date: str,
-    before: PrintBefore,
-) -> Tiling:
-    how = before.printed_so(printing)
-    if not how.only:
-        shown = [piece.name for piece in report.cut.shown]
-        how = replace(how, only=tuple(n for n in shown if n not in before.left_out()))
-    sheet = sheet_for(report, client, how, manner, date=date)
-    then = _printed_then(client, how, manner, date, before)
-    bare = bare_tiling(paper_named(how.paper), _options(how), before.laid.landscape)
-    return tiled_again(sheet, then, before.laid, bare, before.otherwise())
-
-
-def _printed_then(
-    client: str, how: Printing, manner: Manner, date: str, before: PrintBefore
-) -> Sheet:
-    """The pieces as they were printed, with what is said of them today."""
-    known = {piece.name for piece in before.report.cut.pieces}
-    laid = [spot.piece for spot in before.laid.pieces if spot.piece in known]
-    old = replace(how, only=tuple(laid))
-    return sheet_for(before.report, client, old, manner, date=date)
-
-
-def with_words_staying(
-    blocks: Blocks,
-    client: str,
-    date: str,
-    how: Printing,
-    manner: Manner,
-    before: PrintBefore,
-) -> Blocks:
-    """The sheets with words that are the same held where they stood.
-
-    After a print of what changed they stand anew: none is lost, some are there twice.
-    """
-    if not before.whole:
-        return blocks
-    from skirtwright.export.tiled import with_words
-
-    (tiling,) = blocks.tilings
-    then = _printed_then(client, how, manner, date, before)
-    old = as_it_lay(then, before.laid, tiling)
-    placed = with_words(Blocks((old,))).placed
-    sheet = words_staying(tiling.sheet, old.sheet, placed)
-    return Blocks((replace(tiling, sheet=sheet),))
-
-
 def laid_of(tiling: Tiling, printing: Printing) -> SheetsLaid | None:
     """How the pieces lie, to be kept.
 
@@ -365,99 +186,6 @@ def changed_said(tiling: Tiling, before: PrintBefore, manner: Manner) -> str:
     return say("changed.sheets", {**values, "on": before.on}, manner)
 
 
-@bounded()
-def blocks_for(
-    report: Report,
-    client: str,
-    printing: Printing,
-    manner: Manner,
-    date: str = "",
-    before: PrintBefore | None = None,
-) -> Blocks:
-    """The same in blocks: all together, a cloth or a piece at a time.
-
-    Raises:
-        SkirtwrightError: see `tiling_for`.
-    """
-    if printing.laying == "together" or before is not None:
-        return Blocks((tiling_for(report, client, printing, manner, date, before),))
-    sheet = sheet_for(report, client, printing, manner, date=date)
-    paper = paper_named(printing.paper)
-    return in_blocks(sheet, paper, _options(printing), printing.laying)
-
-
-@bounded()
-def counts_otherwise(
-    report: Report, printing: Printing, manner: Manner
-) -> dict[Laying, int]:
-    """How many sheets it takes laid any other way; the fewest are not always wanted.
-
-    Raises:
-        SkirtwrightError: see `blocks_for`.
-    """
-    sheet = sheet_for(report, "", printing, manner)
-    paper, options = paper_named(printing.paper), _options(printing)
-    return {
-        way: in_blocks(sheet, paper, options, way).sheets
-        for way in LAYINGS
-        if way != printing.laying
-    }
-
-
-@bounded()
-def tiled_pdf(
-    report: Report,
-    client: str,
-    date: str,
-    printing: Printing,
-    manner: Manner,
-    before: PrintBefore | None = None,
-) -> bytes:
-    """The pieces on sheets to be taped together.
-
-    Raises:
-        SkirtwrightError: see `blocks_for`; `print.no_such_sheets`.
-    """
-    blocks = blocks_for(report, client, printing, manner, date, before)
-    return pdf_of(blocks, report, client, date, printing, manner, before)
-
-
-@bounded()
-def pdf_of(
-    blocks: Blocks,
-    report: Report,
-    client: str,
-    date: str,
-    printing: Printing,
-    manner: Manner,
-    before: PrintBefore | None = None,
-) -> bytes:
-    """The sheets of `blocks_for`, written.
-
-    Raises:
-        Refused: every sheet of the print before is still good.
-        BadInput: `print.no_such_sheets`.
-    """
-    from skirtwright.export.tiled import write_tiled
-
-    how = printing if before is None else before.printed_so(printing)
-    facts = _facts(report, client, date, manner, printing, _what(how))
-    if before is not None:
-        if not blocks.sheets:
-            raise Refused("print.nothing_differs", on=before.on)
-        kept = kept_said(blocks.tilings[0], before, manner)
-        facts = replace(facts, notes=(*facts.notes, kept))
-        blocks = with_words_staying(blocks, client, date, how, manner, before)
-    return write_tiled(
-        blocks,
-        facts,
-        manner,
-        layered=how.layered,
-        printer=how.printer,
-        only=numbers_in(printing.sheets, blocks.sheets),
-    )
-
-
 def pieces_printed(
     report: Report, printing: Printing, blocks: Blocks | None = None
 ) -> list[Piece]:
@@ -472,157 +200,6 @@ def pieces_printed(
         whole = replace(printing, lining_on_shell=False, as_sizes=False)
         names |= {piece.name for piece in pieces_printed(report, whole)}
     return [piece for piece in report.to_cut.pieces if piece.name in names]
-
-
-@bounded()
-def full_size_for(
-    report: Report,
-    client: str,
-    date: str,
-    printing: Printing,
-    roll: str,
-    manner: Manner,
-) -> FullSize:
-    """The pieces as they lie on a roll, not yet printed.
-
-    Raises:
-        SkirtwrightError: unknown piece or roll, or a piece wider than the roll.
-    """
-    from skirtwright.export.full_size import full_size
-
-    if not printing.named:
-        # Whoever prints it need not know whom it is for.
-        report, client = replace(report, title=report.worked.draft.title), ""
-    sheet = sheet_for(report, client, printing, manner, date=date)
-    facts = _facts(report, client, date, manner, printing)
-    return full_size(sheet, roll_of(roll, manner.unit), facts, manner)
-
-
-@bounded()
-def full_size_pdf(
-    report: Report,
-    client: str,
-    date: str,
-    printing: Printing,
-    roll: str,
-    manner: Manner,
-) -> bytes:
-    """The pieces at full size on a roll, for a copy shop.
-
-    Raises:
-        SkirtwrightError: see `full_size_for`.
-    """
-    laid = full_size_for(report, client, date, printing, roll, manner)
-    return full_size_of(laid, report, client, date, printing, manner)
-
-
-@bounded()
-def full_size_of(
-    laid: FullSize,
-    report: Report,
-    client: str,
-    date: str,
-    printing: Printing,
-    manner: Manner,
-) -> bytes:
-    """The pages of `full_size_for`, written."""
-    from skirtwright.export.full_size import write_full_size
-
-    whose = client if printing.named else ""
-    facts = _facts(report, whose, date, manner, printing)
-    return write_full_size(laid, facts, manner, layered=printing.layered)
-
-
-@bounded()
-def projected_for(
-    report: Report, client: str, date: str, printing: Printing, manner: Manner
-) -> Sheet:
-    """The page that is thrown on cloth, not yet written; its first group is the grid.
-
-    Raises:
-        SkirtwrightError: unknown piece, or a page larger than the format allows.
-    """
-    from skirtwright.export.projector import projected
-
-    sheet = _thrown(report, client, printing, manner)
-    return projected(sheet, cover_facts(report, client, date, manner), manner)
-
-
-@bounded()
-def projector_pdf(
-    report: Report, client: str, date: str, printing: Printing, manner: Manner
-) -> bytes:
-    """The pieces to be thrown on cloth, on one page.
-
-    Raises:
-        SkirtwrightError: unknown piece, or a page larger than the format allows.
-    """
-    from skirtwright.export.projector import write_projector
-
-    sheet = _thrown(report, client, printing, manner)
-    facts = cover_facts(report, client, date, manner)
-    return write_projector(
-        sheet, facts, manner, ground=printing.ground, layered=printing.layered
-    )
-
-
-@bounded()
-def plot_for(
-    report: Report,
-    client: str,
-    date: str,
-    printing: Printing,
-    plotter: str,
-    roll: str | None,
-    manner: Manner,
-) -> Plot:
-    """The pieces as they lie on a plotter's roll, not yet written.
-
-    Raises:
-        SkirtwrightError: unknown piece or plotter, or a roll too narrow.
-    """
-    from skirtwright.export.plotter import plot
-
-    sheet = sheet_for(report, client, printing, manner, date=date)
-    facts = _facts(report, client, date, manner, printing)
-    width = None if roll is None else roll_of(roll, manner.unit).width
-    machine = plotter_named(plotter)
-    return plot(sheet, machine, facts, manner, roll=width, solid=printing.solid)
-
-
-@bounded()
-def plotter_file(
-    report: Report,
-    client: str,
-    date: str,
-    printing: Printing,
-    plotter: str,
-    roll: str | None,
-    manner: Manner,
-) -> bytes:
-    """The pieces for a plotter or cutter.
-
-    Raises:
-        SkirtwrightError: see `plot_for`.
-    """
-    plotted = plot_for(report, client, date, printing, plotter, roll, manner)
-    return plotted_of(plotted, report, client, date, printing, manner)
-
-
-@bounded()
-def plotted_of(
-    plotted: Plot,
-    report: Report,
-    client: str,
-    date: str,
-    printing: Printing,
-    manner: Manner,
-) -> bytes:
-    """The file of `plot_for`, written."""
-    from skirtwright.export.plotter import write_plotter
-
-    facts = _facts(report, client, date, manner, printing)
-    return write_plotter(plotted, facts, manner)
 
 
 def roll_of(text: str, unit: Unit = "cm") -> Roll:

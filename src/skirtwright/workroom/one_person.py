@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from threading import Lock
 
 from skirtwright.export.papers import paper_named
-from skirtwright.export.printing import Printing, tiled_pdf
+from skirtwright.export.print_job import PrintJob
+from skirtwright.export.printing import Printing
 from skirtwright.job import file
 from skirtwright.job.worktable import Look, Worktable, laid
 from skirtwright.problems import SkirtwrightError
@@ -97,6 +98,6 @@ def _papers(look: Look, wanted: Request, manner: Manner) -> Mapping[str, bytes]:
 
     whose = (look.report, look.job.card.name, wanted.day)
     return {
-        PATTERN: tiled_pdf(*whose, Printing(paper=wanted.paper), manner),
+        PATTERN: PrintJob(*whose, Printing(paper=wanted.paper), manner).pdf(),
         SHEET: worksheet_pdf(*whose, paper_named(wanted.sheet_paper), manner),
     }

@@ -7,11 +7,11 @@ from pathlib import Path
 from typing import Literal
 
 from skirtwright.app.slips.nesting_choice import Sizes
-from skirtwright.export import printing
 from skirtwright.export.full_size import FullSize
 from skirtwright.export.nested import Nest
 from skirtwright.export.plotter import Plot
-from skirtwright.export.printing import PrintBefore, Printing
+from skirtwright.export.print_job import PrintJob
+from skirtwright.export.printing import PrintBefore, Printing, numbers_in
 from skirtwright.export.sheet import Sheet
 from skirtwright.export.tiles import Blocks, Tiling
 from skirtwright.job.prints import today
@@ -113,15 +113,19 @@ def written(wanted: Wanted, look: Look, manner: Manner, counted: Counted) -> byt
     Raises:
         SkirtwrightError: it cannot be printed so, or not at all.
     """
-    client, how, laid = look.job.card.name, wanted.printing, counted.laid
-    order = (look.report, client, today(), how, manner)
+    job, laid = _job(wanted, look, manner), counted.laid
     if isinstance(laid, Blocks):
-        return printing.pdf_of(laid, *order, wanted.before)
+        return job.pdf(laid)
     if isinstance(laid, FullSize):
-        return printing.full_size_of(laid, *order)
+        return job.roll_pdf(laid)
     if isinstance(laid, Plot):
-        return printing.plotted_of(laid, *order)
-    return printing.projector_pdf(*order)
+        return job.plotter_file(laid)
+    return job.projector_pdf()
+
+
+def _job(wanted: Wanted, look: Look, manner: Manner) -> PrintJob:
+    client, how = look.job.card.name, wanted.printing
+    return PrintJob(look.report, client, today(), how, manner, wanted.before)
 
 
 def _check(look: Look) -> None:
@@ -132,11 +136,10 @@ def _check(look: Look) -> None:
 
 def _count_sheets(wanted: Wanted, look: Look, manner: Manner) -> Counted:
     how = wanted.printing
-    client, before = look.job.card.name, wanted.before
-    blocks = printing.blocks_for(look.report, client, how, manner, today(), before)
-    if before is not None:
-        return _changed(blocks, before, manner)
-    numbers = printing.numbers_in(how.sheets, blocks.sheets)
+    blocks = _job(wanted, look, manner).blocks()
+    if wanted.before is not None:
+        return _changed(blocks, wanted.before, manner)
+    numbers = numbers_in(how.sheets, blocks.sheets)
     first = blocks.tilings[0]
     blank = sum(len(t.tiles) - t.sheets for t in blocks.tilings)
     sheets = len(numbers) or blocks.sheets
@@ -165,7 +168,7 @@ def otherwise(wanted: Wanted, look: Look, manner: Manner) -> str:
     Raises:
         SkirtwrightError: it cannot be printed so.
     """
-    others = printing.counts_otherwise(look.report, wanted.printing, manner)
+    others = _job(wanted, look, manner).counts_otherwise()
     return " ".join(
         say(f"printing.would_take.{way}", {"sheets": count}, manner)
         for way, count in others.items()
@@ -186,10 +189,7 @@ def _way(tiling: Tiling) -> str:
 
 
 def _count_roll(wanted: Wanted, look: Look, manner: Manner) -> Counted:
-    client, how = look.job.card.name, wanted.printing
-    laid = printing.full_size_for(
-        look.report, client, today(), how, wanted.roll, manner
-    )
+    laid = _job(wanted, look, manner).on_roll(wanted.roll)
     pages = len(laid.windows)
     values = {"length": laid.length, "width": laid.roll.width, "pages": pages}
     said = say("printing.long", values, manner)
@@ -197,8 +197,7 @@ def _count_roll(wanted: Wanted, look: Look, manner: Manner) -> Counted:
 
 
 def _count_projector(wanted: Wanted, look: Look, manner: Manner) -> Counted:
-    client, how = look.job.card.name, wanted.printing
-    drawn = printing.projected_for(look.report, client, today(), how, manner)
+    drawn = _job(wanted, look, manner).projected()
     page = drawn.groups[0].outline_box
     values = {"width": page.width, "height": page.height}
     said = say("printing.thrown", values, manner)
@@ -206,15 +205,8 @@ def _count_projector(wanted: Wanted, look: Look, manner: Manner) -> Counted:
 
 
 def _count_plotter(wanted: Wanted, look: Look, manner: Manner) -> Counted:
-    plotted = printing.plot_for(
-        look.report,
-        look.job.card.name,
-        today(),
-        wanted.printing,
-        wanted.plotter,
-        wanted.plotter_roll,
-        manner,
-    )
+    job = _job(wanted, look, manner)
+    plotted = job.plot(wanted.plotter, wanted.plotter_roll)
     frames = len(plotted.frames)
     values = {"length": plotted.length, "width": plotted.roll, "frames": frames}
     said = say("printing.long", values, manner)
