@@ -475,8 +475,8 @@ def test_a_client_a_held_book_keeps_loses_nothing(kept, opened, qtbot, monkeypat
     with closing(sqlite3.connect(client_book(), isolation_level=None)) as other:
         other.execute("BEGIN IMMEDIATE")
         for delete, what in (
-            (window.commands.clients.forget, mine.client),
-            (window.commands.clients.forget_order, mine),
+            (window.commands.clients.of_book.forget, mine.client),
+            (window.commands.clients.of_book.forget_order, mine),
         ):
             delete(what)
             qtbot.waitUntil(lambda: held in window.line.words.text())
@@ -495,7 +495,7 @@ def test_unsaved_work_on_a_file_of_her_own_outlives_a_client(kept, opened, qtbot
     window.desk.set_amounts({"length": "47"})
     assert window.keeper.keep_now()
     ((hers, _),) = in_book("Clara Finch")
-    window.commands.clients.forget(hers.client)
+    window.commands.clients.of_book.forget(hers.client)
     qtbot.waitUntil(lambda: "is deleted" in window.line.words.text())
     assert (window.keeper.path, window.desk.job.amounts["length"]) == (mine, "47")
     assert autosave.beside(mine).exists()
@@ -613,12 +613,12 @@ def test_a_table_of_people_is_taken_in_and_a_client_given_out(
         "Ann Bird,72,98,20,58\nBea Crow,seven,98,20,58\n",
         encoding="utf-8",
     )
-    window.commands.clients.take_in(table)
+    window.commands.clients.of_book.take_in(table)
     qtbot.waitUntil(lambda: window.slips.open_name == "orders")
     assert "row 3 is not taken in" in window.line.words.text()
     keys("ann bird", KEY.Key_Down)
     client = window.slips.orders.client_in_hand()
-    window.commands.clients.export(client, kept / "ann.json")
+    window.commands.clients.of_book.export(client, kept / "ann.json")
     qtbot.waitUntil(lambda: "is in ann.json" in window.line.words.text())
     assert "Ann Bird" in (kept / "ann.json").read_text(encoding="utf-8")
 
