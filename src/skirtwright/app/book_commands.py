@@ -110,7 +110,7 @@ class BookCommands(ClientsMenu):
     def _ask_where(self, client: Client, passphrase: str) -> None:
         then = partial(self.export, client, passphrase=passphrase)
         kind = SUFFIX if passphrase else _ENTRY
-        self.files.ask("clients.export", kind, then, called=client.name)
+        self.files.ask("clients.export", kind, then, save=True, called=client.name)
 
     def export(self, client: Client, path: Path, passphrase: str = "") -> None:
         """Write all that is kept of a client, for her eyes alone."""
@@ -222,7 +222,7 @@ class BookCommands(ClientsMenu):
     def ask_back_up(self) -> None:
         """The whole book into one file."""
         called = f"{self.book.path.stem} {today()}"
-        self.files.ask("clients.back_up", BOOK, self.back_up, called=called)
+        self.files.ask("clients.back_up", BOOK, self.back_up, save=True, called=called)
 
     def back_up(self, path: Path) -> None:
         """Copy the book as it stands at this moment."""

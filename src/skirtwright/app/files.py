@@ -56,27 +56,6 @@ class Files(QObject):
 
     # Asking where
 
-    def ask(
-        self,
-        title: str,
-        suffix: str,
-        then: Callable[[Path], object],
-        *others: str,
-        called: str = "",
-    ) -> None:
-        """A file dialog for something else than the order on the table.
-
-        Args:
-            title: a message id.
-            suffix: of the kind of file offered first.
-            then: what is done with the file she names.
-            others: suffixes of other kinds.
-            called: the name suggested for a file to be written; nothing to read one.
-        """
-        self._ask(title, suffix, then, *others, save=bool(called))
-        if self.dialog is not None and called:
-            self.dialog.selectFile(f"{_as_name(called)}{suffix}")
-
     def ask_folder(self, title: str, then: Callable[[Path], object]) -> None:
         """A file dialog for a folder.
 
@@ -100,13 +79,14 @@ class Files(QObject):
         self.dialog = dialog
         dialog.open()
 
-    def _ask(
+    def ask(
         self,
         title: str,
         suffix: str,
         then: Callable[[Path], object],
         *others: str,
-        save: bool,
+        save: bool = False,
+        called: str = "",
     ) -> None:
         """A file dialog for a file.
 
@@ -116,6 +96,7 @@ class Files(QObject):
             then: what is done with the file she names.
             others: suffixes of other kinds.
             save: whether it is to be written.
+            called: the name suggested for it; empty for that of the order on the table.
         """
         window, manner = self._window, self._window.settings.manner
         dialog = QFileDialog(window, say(title, manner=manner))
@@ -128,23 +109,24 @@ class Files(QObject):
         if save:
             dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
             dialog.setDefaultSuffix(suffix.lstrip("."))
-            dialog.selectFile(self._suggested(suffix))
+            dialog.selectFile(self._suggested(suffix, called))
         else:
             dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
         self._show(dialog, then)
 
-    def _suggested(self, suffix: str) -> str:
+    def _suggested(self, suffix: str, called: str = "") -> str:
         window = self._window
-        if window.keeper.file is not None:
+        if window.keeper.file is not None and not called:
             return window.keeper.file.with_suffix(suffix).name
         job = window.desk.job
-        return _as_name(f"{job.card.name} {job.title or job.draft.title}") + suffix
+        name = called or f"{job.card.name} {job.title or job.draft.title}"
+        return _as_name(name) + suffix
 
     # Opening
 
     def ask_open(self) -> None:
         """Open another order."""
-        self._ask("files.open", SUFFIX, self.open, save=False)
+        self.ask("files.open", SUFFIX, self.open)
 
     def open(self, path: Path) -> bool:
         """Open an order; what was on the table is kept first."""
@@ -264,7 +246,7 @@ class Files(QObject):
     def ask_save_as(self) -> None:
         """Save in another place."""
         self._window.take_typed()
-        self._ask("files.save_as", SUFFIX, self.save_as, save=True)
+        self.ask("files.save_as", SUFFIX, self.save_as, save=True)
 
     def save_as(self, path: Path) -> bool:
         """Save in another file and go on with that one."""
@@ -294,7 +276,7 @@ class Files(QObject):
             told = say("files.cannot_export", {"why": words}, manner)
             window.line.tell("export", told, [self._enough()])
             return
-        self._ask("files.export", ".svg", self.export, ".dxf", save=True)
+        self.ask("files.export", ".svg", self.export, ".dxf", save=True)
 
     def export(self, path: Path) -> bool:
         """Write the pieces at true size, as the command line does."""

@@ -33,7 +33,9 @@ class OwnStyles:
         self._window.take_typed()
         job = self._window.desk.job
         called = job.title or job.draft.title
-        self._files.ask("files.keep_style", _SUFFIX, self.keep, called=called)
+        self._files.ask(
+            "files.keep_style", _SUFFIX, self.keep, save=True, called=called
+        )
 
     def keep(self, path: Path) -> bool:
         """Keep the style; the file's name is its title."""

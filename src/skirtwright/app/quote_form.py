@@ -162,7 +162,7 @@ class QuoteForm(Form):
             return
         title = say("quote.title", manner=manner)
         called = f"{job.card.name} {job.title or job.draft.title} {title}"
-        self._files.ask("quote.save_as", ".pdf", self.write, called=called)
+        self._files.ask("quote.save_as", ".pdf", self.write, save=True, called=called)
 
     def write(self, path: Path) -> None:
         """Work the quote in a process, and write it to a file."""
