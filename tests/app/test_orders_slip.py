@@ -569,7 +569,7 @@ def test_an_order_that_came_without_a_picture_gets_one(
 def test_a_client_is_given_out_and_taken_in_with_a_passphrase(
     kept, window, keys, qtbot
 ):
-    commands = window.commands.clients
+    commands = window.commands.clients.of_book
     orders_slip(window, keys)
     keys("clara", KEY.Key_Down)
     window.acts.by_name["export_client"].trigger()
@@ -624,7 +624,7 @@ def test_a_table_of_people_is_taken_in_and_a_client_given_out(
 
 
 def test_a_backup_is_made_and_restored(kept, window, keys, qtbot):
-    commands = window.commands.clients
+    commands = window.commands.clients.of_book
     commands.back_up(kept / "b.book")
     qtbot.waitUntil(lambda: "is in b.book" in window.line.words.text())
     with Book(client_book()) as book:
