@@ -71,7 +71,7 @@ def test_the_lay_on_paper(capsys, tmp_path):
             around = pymupdf.Rect()
             for drawing in page.get_drawings():
                 around |= drawing["rect"]
-            assert around.get_area() > 0.4 * page.rect.get_area()
+            assert around.get_area() > 0.35 * page.rect.get_area()
     assert len(words) == 3
     assert "Main cloth: Straight skirt" in words[0]
     for told in ("1. Front", "On the fold, 0 cm from the end.", "70 cm across"):
