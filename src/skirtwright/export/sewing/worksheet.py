@@ -64,13 +64,17 @@ from skirtwright.export.sewing.sheet_setting import (
 )
 from skirtwright.export.sewing.step_pictures import stage_picture, step_picture
 from skirtwright.export.sheet import box_of
-from skirtwright.geometry import Point, shift
+from skirtwright.geometry import Motion, Point, shift
 from skirtwright.geometry.box import Box
 from skirtwright.report import Report
 from skirtwright.words import Manner, say
 
 _SIDE, _TOP, _FOOT = 18.0, 16.0, 22.0
 """Margins, mm: room to hold the sheet, and for its foot."""
+
+_SHORT_ORDER, _LARGER = 24, 1.7
+"""An order of so many steps leaves room on its page for the skirt so many times as
+large."""
 
 _FAINT = Color(0.35, 0.35, 0.35)
 
@@ -237,8 +241,11 @@ def _head(making: Making, width: float, manner: Manner) -> Any:
     ]
     if not making.figure:
         return Table([(told,)], [width * POINT], style=[*PLAIN], hAlign="LEFT")
-    wide = box_of(making.figure).right
-    drawn = set_marks(making.figure, wide, FIGURE_HIGH)
+    # A short order leaves the page to the skirt.
+    times = _LARGER if len(making.order) <= _SHORT_ORDER else 1.0
+    figure = [mark.moved(Motion(a=times, d=times)) for mark in making.figure]
+    wide = box_of(figure).right
+    drawn = set_marks(figure, wide, times * FIGURE_HIGH)
     columns = [(width - wide - 2) * POINT, (wide + 2) * POINT]
     return Table([(told, drawn)], columns, style=[*PLAIN], hAlign="LEFT")
 
