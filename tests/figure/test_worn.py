@@ -28,6 +28,7 @@ from skirtwright.job.job import new_job
 from skirtwright.problems import Refused
 
 STYLES = styles.names()
+DEPTHS = ("waist_to_hip", "waist_to_knee")
 NEAR = 3.0
 """How near a girth by columns is to the walked one, mm."""
 
@@ -180,6 +181,26 @@ def test_a_vent_opens_the_seam_and_makes_the_hem_no_wider():
 def test_a_side_elastic_or_pleats_hold_more_than_the_waist():
     skirt = worn_by_sample("straight", waist_shape="side_elastic")
     assert skirt.levels[0].smooth <= skirt.levels[0].girth
+
+
+@pytest.mark.parametrize("style", ["box-pleat", "knife-pleat"])
+@pytest.mark.parametrize(
+    "body",
+    [("83", "88.1", "21", "58"), ("56", "66", "13", "41")],
+    ids=["straight", "child"],
+)
+def test_pleats_are_nowhere_wider_than_below_them(style, body):
+    """Not at the waist beside the hip, nor at the hem, down to which they are laid."""
+    job = new_job(styles.style(style))
+    for name, text in zip(("waist", "hip", *DEPTHS), body, strict=True):
+        job = set_measurement(job, name, f"{text} cm").job
+    skirt = WORKTABLE.look(job).report.worn()
+    girths = [level.girth for level in skirt.levels]
+    hip = at_depth(skirt, skirt.body.waist_to_hip).girth
+    over = [g for g, x in zip(girths, skirt.levels, strict=True) if x.down < 100]
+    assert max(over) <= hip + 2 * NEAR
+    steps = [below - above for above, below in pairwise(girths)]
+    assert steps[-1] <= max(steps[-4:-1]) + NEAR
 
 
 @pytest.mark.parametrize("view", VIEWS)

@@ -316,6 +316,34 @@ def test_a_vent_and_an_addition_at_one_hem_are_refused(added):
     assert "style.hem_taken" in {problem.code for problem in told.problems}
 
 
+@pytest.mark.parametrize("added", [{}, {"at_hem": "godets"}, {"at_hem": "flounce"}])
+def test_patch_pockets_too_low_are_told_by_the_front_as_it_is(added):
+    """Godets shorten the side seam, not the front they lie on."""
+    told = reported("straight", SAMPLE, patch_pocket="front", **added)
+    assert "style.patch_fits" not in {problem.code for problem in told.problems}
+    low = reported(
+        "straight", SAMPLE, patch_pocket="front", patch_height=480.0, **added
+    )
+    (said,) = [p for p in low.problems if p.code == "style.patch_fits"]
+    front = low.worked.values["front"].edge("centre").chain.length
+    assert said.values["front"] == pytest.approx(front)
+    assert said.values["foot"] > front - 30
+
+
+def test_a_skirt_too_short_for_what_is_added_is_told_how_long_it_must_be():
+    """Said in one number that would do, never between two that are no range."""
+    for added, reach in (
+        ("flounce", {"flounce_depth": 260.0}),
+        ("godets", {"godet_height": 280.0}),
+        ("slits", {"slit_length": 280.0}),
+    ):
+        short = reported("straight", SAMPLE, at_hem=added, length=460.0, **reach)
+        (said,) = [p for p in short.problems if p.stops]
+        least = said.values["least"]
+        longer = reported("straight", SAMPLE, at_hem=added, length=least, **reach)
+        assert not [p for p in longer.problems if p.stops], added
+
+
 def test_a_train_takes_nothing_else_at_its_hem():
     choice = styles.style("train").choice("at_hem")
     assert choice.offered == ("none",)

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from bodies import SAMPLE
-from drafting import reported
+from drafting import reported, work
 from fairness import unfair
 from orders import body_of
 from sewn import order_faults
@@ -181,6 +181,14 @@ def test_an_edge_made_of_others_is_joined_to_something():
         styles.draft_of(raw, "made")
     assert caught.value.problem.code == "draft.made_of_nothing"
     assert caught.value.problem.values["edge"] == "front.wiast"
+
+
+@pytest.mark.parametrize("flare_from", ["hip_line", "thigh", "knee"])
+@pytest.mark.parametrize("style", ["gored", "mermaid-gored"])
+def test_no_length_is_offered_that_ends_where_the_flare_begins(style, flare_from):
+    shortest = work(style, SAMPLE, flare_from=flare_from).stated.amounts["length"].least
+    told = reported(style, SAMPLE, flare_from=flare_from, length=shortest)
+    assert not [p for p in told.problems if p.stops or p.severity == "wrong"]
 
 
 def test_gores_lean_by_their_flare():

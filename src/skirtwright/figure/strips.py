@@ -79,9 +79,7 @@ class Fold:
 
     def taken(self, down: float) -> float:
         """What it takes up so far down, mm."""
-        if down > self.depth:
-            return 0.0
-        return self.top + (self.foot - self.top) * down / self.depth
+        return self.top + (self.foot - self.top) * min(down / self.depth, 1.0)
 
 
 @dataclass(frozen=True)

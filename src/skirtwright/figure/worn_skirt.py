@@ -326,14 +326,21 @@ class _Laps:
             if self.over
             else (0.0, hip if abs(hip) < _SLIGHT or self._pleated else 0.0, 0.0)
         )
+        self._cloth = cloth
+        self._widest = max(paper["waist"] - self._more[0], paper["hip"] - hip)
 
     def at(self, down: float) -> float:
         """How much more there is at a depth, mm."""
         top, hip, foot = self._more
         if down < self._hip:
             share = down / self._hip
-            # Pleats are let out along a curve, which has the room at once.
-            return top + (hip - top) * (share * share if self._pleated else share)
+            if not self._pleated:
+                return top + (hip - top) * share
+            # Pleats are let out along a curve, which has the room at once, and which
+            # is nowhere wider than the hip.
+            on_paper = sum(walked[-1] for walked in _row(self._cloth, down))
+            more = top + (hip - top) * share * share
+            return max(more, on_paper - self._widest)
         share = min((down - self._hip) / (self._long - self._hip), 1.0)
         return hip + (foot - hip) * share
 
