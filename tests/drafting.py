@@ -9,6 +9,7 @@ from bodies import HOUSE
 from skirtwright.checks.all_checks import Checking
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
+from skirtwright.draft.halves.halving import Halving
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
@@ -63,6 +64,14 @@ def _reported(style: str, body: tuple, amounts: tuple) -> Report:
     return report(worked, cutting.cut(worked, {}), "Test", checking)
 
 
+def reported_apart(style, body, chosen=None, amounts=None) -> Report:
+    """A style for a body of which one half may differ from the other."""
+    kept, cutting, checking = _remembering(style)
+    given = Inputs(body, amounts or {}, chosen or {})
+    worked = kept.work(*_halving(style).of(styles.style(style), given))
+    return report(worked, cutting.cut(worked, {}), "", checking, body)
+
+
 def look_of(job: Job) -> Look:
     """An order as it stands, worked like the other orders of its style."""
     return _worktable(job.draft.id).look(job)
@@ -71,6 +80,11 @@ def look_of(job: Job) -> Look:
 @cache
 def _worktable(style: str) -> Worktable:
     return Worktable()
+
+
+@cache
+def _halving(style: str) -> Halving:
+    return Halving()
 
 
 @cache

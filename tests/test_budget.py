@@ -104,11 +104,13 @@ def lines() -> list[dict[str, Any]]:
     return [json.loads(line) for line in done.stdout.splitlines()]
 
 
+@pytest.mark.slow
 def test_no_bomb_takes_long(lines) -> None:
     """A second of an idle machine is meant; tests share theirs with others."""
     assert [line["name"] for line in lines if line["seconds"] > 2] == []
 
 
+@pytest.mark.slow
 def test_every_bomb_is_refused_before_it_costs_much(lines) -> None:
     ended = {line["name"]: line["ended"] for line in lines}
     refusals = (

@@ -21,30 +21,23 @@ def words(path):
         return " ".join("".join(page.get_text() for page in document).split())
 
 
-def test_a_sheet_is_written_and_said(capsys, elsewhere):
-    code, out, err = run(capsys, "worksheet", "mermaid", "-o", "m.pdf")
+def test_a_sheet_is_written_and_said_and_the_report_goes_with_it(capsys, elsewhere):
+    options = ("-o", "m.pdf", "--choose", "zip_kind=invisible", "--report", "m.json")
+    code, out, err = run(capsys, "worksheet", "mermaid", *options)
     assert (code, err) == (0, "")
     assert "m.pdf" in out
-    assert "Order of sewing" in words("m.pdf")
-
-
-def test_the_report_goes_with_it(capsys, elsewhere):
-    run(capsys, "worksheet", "mermaid", "-o", "m.pdf", "--report", "m.json")
+    said = words("m.pdf")
+    assert "Order of sewing" in said
+    assert "invisible zip" in said
     report = json.loads((elsewhere / "m.json").read_text("utf-8"))
-    waist = report["finished"]["waist"]
-    assert f"{waist / 10:.1f} cm" in words("m.pdf")
+    assert f"{report['finished']['waist'] / 10:.1f} cm" in said
 
 
-def test_paper_and_unit_are_chosen(capsys):
-    options = ("--paper", "letter", "--unit", "in")
-    code, _, _ = run(capsys, "worksheet", "straight", *options, "-o", "s.pdf")
-    assert code == 0
-    with pymupdf.open("s.pdf") as document:
-        assert document[0].rect.width == pytest.approx(612)
-    assert "lengths in inches" in words("s.pdf")
-
-
-def test_lengths_are_in_the_unit_of_her_card(capsys, elsewhere):
+@pytest.mark.parametrize("unit", ["cm", "in"])
+def test_lengths_are_in_the_unit_of_her_card_and_paper_is_chosen(
+    capsys, elsewhere, unit
+):
+    """Or in the unit that is asked for."""
     card = {
         "name": "Ottoline Brack",
         "unit": "in",
@@ -56,17 +49,16 @@ def test_lengths_are_in_the_unit_of_her_card(capsys, elsewhere):
         },
     }
     (elsewhere / "card.json").write_text(json.dumps(card), "utf-8")
-    options = ("--card", "card.json", "-o", "o.pdf")
+    options = ["--card", "card.json", "-o", "o.pdf", "--paper", "letter"]
+    options += ["--unit", "cm"] if unit == "cm" else []
     code, _, err = run(capsys, "worksheet", "straight", *options)
     assert (code, err) == (0, "")
-    assert "29 1/8 in" in words("o.pdf")
-    assert "Ottoline Brack" in words("o.pdf")
-
-
-def test_a_choice_reaches_the_order_of_sewing(capsys):
-    options = ("--choose", "zip_kind=invisible", "-o", "i.pdf")
-    assert run(capsys, "worksheet", "mermaid", *options)[0] == 0
-    assert "invisible zip" in words("i.pdf")
+    with pymupdf.open("o.pdf") as document:
+        assert document[0].rect.width == pytest.approx(612)
+    said = words("o.pdf")
+    assert "Ottoline Brack" in said
+    assert ("29 1/8 in" in said) == (unit == "in")
+    assert ("lengths in inches" in said) == (unit == "in")
 
 
 def test_what_is_wrong_ends_with_one_and_stands_on_the_sheet(capsys):

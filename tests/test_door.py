@@ -244,7 +244,8 @@ def test_any_zone_of_her_clock_will_do(capsys, monkeypatch, zone):
     time.tzset()
     try:
         code, _, err = run(capsys, "export", "bias-slip", "-o", "a.svg")
-        paper = run(capsys, "worksheet", "bias-slip", "-o", "a.pdf")
+        front = ("straight-block", "--only", "front", "--projector")
+        paper = run(capsys, "print", *front, "-o", "a.pdf")
     finally:
         monkeypatch.delenv("TZ")
         time.tzset()

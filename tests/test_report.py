@@ -338,7 +338,7 @@ def test_the_cutting_line_lies_the_allowance_away(report):
             runs = edge["allowances"]
             path = edge_path(piece, edge["name"])
             folds = folds_on(piece, edge["name"])
-            for place in points_along(path, 12.0):
+            for place in points_along(path, 25.0):
                 if any(_on_cap(piece, edge["name"], dart, place) for dart in folds):
                     continue
                 walked = _walked(path, place)

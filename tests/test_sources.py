@@ -50,8 +50,13 @@ def files() -> Iterator[Path]:
     yield ROOT / "README.md"
 
 
-def prose(path: Path) -> Iterator[str]:
+@cache
+def prose(path: Path) -> tuple[str, ...]:
     """Comments and docstrings of code; what data say of their sources."""
+    return tuple(_prose(path))
+
+
+def _prose(path: Path) -> Iterator[str]:
     text = path.read_text(encoding="utf-8")
     if path.suffix == ".json":
         yield from _sources(json.loads(text), inside=False)

@@ -24,7 +24,9 @@ from skirtwright.app import (
     style_chooser,
 )
 from skirtwright.app.canvas.camera import Camera
+from skirtwright.app.canvas.tabletop import Tabletop
 from skirtwright.app.collecting import collect_what_is_due
+from skirtwright.app.slips import other_ways
 from skirtwright.figure.wearing import Wearing
 from skirtwright.job.worktable import Worktable
 
@@ -61,7 +63,7 @@ def worked_once(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 REST_MS, LAYS_AFTER_MS = mending.REST_MS, cloth_work.REST_MS
-DRAWS_AFTER_MS = missing_pictures.REST_MS
+DRAWS_AFTER_MS, OTHER_WAYS_AFTER_MS = missing_pictures.REST_MS, other_ways.REST_MS
 
 
 @pytest.fixture(autouse=True)
@@ -70,6 +72,22 @@ def mends_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(mending, "REST_MS", 3_600_000)
     monkeypatch.setattr(missing_pictures, "REST_MS", 3_600_000)
     monkeypatch.setattr(cloth_work, "REST_MS", 3_600_000)
+    monkeypatch.setattr(other_ways, "REST_MS", 3_600_000)
+
+
+ON_IDLE = Tabletop._on_idle
+
+
+@pytest.fixture(autouse=True)
+def learns_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """How a point answers is worked when it is asked for, not for all at each rest."""
+    monkeypatch.setattr(Tabletop, "_on_idle", lambda _: None)
+
+
+@pytest.fixture
+def learns(learns_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """How each point answers is learnt while the hand rests, as for her."""
+    monkeypatch.setattr(Tabletop, "_on_idle", ON_IDLE)
 
 
 GO = Camera._go
@@ -96,6 +114,12 @@ def mends(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture
+def counts_other_ways(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What other ways to lay the paper would take is counted while she rests."""
+    monkeypatch.setattr(other_ways, "REST_MS", OTHER_WAYS_AFTER_MS)
+
+
+@pytest.fixture
 def draws(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """Orders without a picture are drawn when they are seen, as they are for her."""
     monkeypatch.setattr(missing_pictures, "REST_MS", DRAWS_AFTER_MS)
@@ -105,9 +129,9 @@ def draws(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
 def lays(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """Pieces are laid while the order rests, as they are for her, with fewer tries."""
     monkeypatch.setattr(cloth_work, "REST_MS", LAYS_AFTER_MS)
-    monkeypatch.setattr(cloth_work, "FIRST", 5)
-    monkeypatch.setattr(cloth_work, "QUICK", 10)
-    monkeypatch.setattr(cloth_work, "TRIES", 40)
+    monkeypatch.setattr(cloth_work, "FIRST", 2)
+    monkeypatch.setattr(cloth_work, "QUICK", 4)
+    monkeypatch.setattr(cloth_work, "TRIES", 10)
 
 
 @pytest.fixture(autouse=True)

@@ -15,7 +15,7 @@ from skirtwright.app.slips import cloth_answers
 from skirtwright.app.slips.cloth_answers import offers
 from skirtwright.export.lay_words import lay_title
 from skirtwright.geometry.box import box_of
-from skirtwright.job import cloth_shelf
+from skirtwright.job import cloth_shelf, file
 from skirtwright.job.cloth_edits import set_cloth
 from skirtwright.job.cloths import ChosenCloth
 from skirtwright.job.joining import Offer, as_record
@@ -39,13 +39,20 @@ def cloth(window):
     window.slips.cloth.wait()
 
 
+LAID = {}
+"""What was laid of an order by then; the same order is laid alike."""
+
+
 def lay_now(window, names=()):
     """What has to be laid, laid as the child lays it."""
     look, work = window.desk.look, window.cloth_work
     every = materials(look.report.to_cut)
     names = names or [name for name in every if not work.is_known(name)]
-    cloths = [look.job.cloth(name) for name in names]
-    work.take(recorded(lay_all(look.report.to_cut, cloths, 10)))
+    key = (file.written(look.job), *names)
+    if key not in LAID:
+        cloths = [look.job.cloth(name) for name in names]
+        LAID[key] = recorded(lay_all(look.report.to_cut, cloths, 10))
+    work.take(LAID[key])
     work.told.emit()
 
 

@@ -445,24 +445,20 @@ def test_an_order_that_was_saved_is_so_after_printing_too(opened, saved, tmp_pat
     assert not window.desk.saved, "it could not be noted"
 
 
-@pytest.mark.parametrize("named", [True, False])
-def test_the_window_killed_while_editing_offers_the_work_back(
-    opened, saved, named, home
-):
-    """kill -9 of the whole program; two here, 45 in tests/job.
+def test_the_window_killed_while_editing_offers_the_work_back(opened, saved, home):
+    """kill -9 of the whole program; one here, many of what keeps it in tests/job.
 
     On a busy machine the last edit may not be kept yet a second later: none before it
     is lost.
     """
-    given = [str(saved)] if named else []
     with subprocess.Popen(
-        [sys.executable, "-c", SESSION, *given], stdout=subprocess.PIPE, text=True
+        [sys.executable, "-c", SESSION, str(saved)], stdout=subprocess.PIPE, text=True
     ) as child:
         assert child.stdout.readline().strip() == "edit"
         assert child.stdout.readline().strip() == "edit"
         time.sleep(1.1)
         os.kill(child.pid, signal.SIGKILL)
-    window = opened(saved if named else None)
+    window = opened(saved)
     value = window.desk.state("front_spread").value
     assert any(value == pytest.approx(kept) for kept in (46, 47, 48))
     assert window.line.code

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QFileDialog
 
 from skirtwright.app.actions import ROWS
 from skirtwright.app.slips.making_page import step_name
+from skirtwright.export.sewing import worksheet
 from skirtwright.job.edits import set_choice
 
 
@@ -34,6 +35,12 @@ def strip(window, keys, qtbot):
 
 def said(strip) -> str:
     return strip.browser.toPlainText()
+
+
+@pytest.fixture
+def quick_sheet(monkeypatch):
+    """No sheet is set where only its place and name are tried."""
+    monkeypatch.setattr(worksheet, "write_worksheet", lambda *_: b"a sheet")
 
 
 def save(strip, qtbot, path):
@@ -139,6 +146,7 @@ def test_it_is_saved_beside_the_windows_own_work(strip, qtbot, tmp_path):
     assert "2026-03-01" in words
 
 
+@pytest.mark.usefixtures("quick_sheet")
 def test_a_name_without_an_ending_is_given_one(strip, qtbot, tmp_path):
     save(strip, qtbot, tmp_path / "sheet.v2")
     assert (tmp_path / "sheet.v2.pdf").is_file()
@@ -152,6 +160,7 @@ def test_paper_is_chosen_there(strip, qtbot, tmp_path):
         assert document[0].rect.width == pytest.approx(612)
 
 
+@pytest.mark.usefixtures("quick_sheet")
 def test_what_cannot_be_written_is_said_and_leaves_nothing(strip, qtbot, tmp_path):
     save(strip, qtbot, tmp_path / "nowhere" / "sheet.pdf")
     assert "nowhere" in strip.trouble.text()
@@ -159,6 +168,7 @@ def test_what_cannot_be_written_is_said_and_leaves_nothing(strip, qtbot, tmp_pat
     assert not list(tmp_path.glob("**/*.pdf"))
 
 
+@pytest.mark.usefixtures("quick_sheet")
 def test_it_is_asked_where_to_and_the_name_is_suggested(strip, qtbot, tmp_path):
     assert strip.suggested() == "Orla Penhallow Mermaid skirt Making-up sheet.pdf"
     strip.ask_save()
@@ -170,6 +180,7 @@ def test_it_is_asked_where_to_and_the_name_is_suggested(strip, qtbot, tmp_path):
     assert (tmp_path / "asked.pdf").is_file()
 
 
+@pytest.mark.usefixtures("quick_sheet")
 def test_the_saved_sheet_is_opened_on_request(strip, qtbot, tmp_path, monkeypatch):
     opened = []
     monkeypatch.setattr(QDesktopServices, "openUrl", opened.append)

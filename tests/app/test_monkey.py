@@ -17,6 +17,7 @@ pytestmark = pytest.mark.usefixtures("mends")
 ACTIONS, EACH = 30, 10
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", [3])
 def test_the_window_shows_what_a_fresh_table_makes_of_the_order(window, tmp_path, seed):
     monkey = Monkey(window, seed, tmp_path)

@@ -82,6 +82,8 @@ def test_a_change_thought_of_before_the_print_leaves_the_record(
 
 
 def test_other_files_are_noted_too(window, strip, qtbot, tmp_path):
+    for name, tick in strip.choices.ticks.items():
+        tick.setChecked(name == "front")
     strip.choices.kind_row.choose("plotter")
     strip.choices.changed.emit()
     counted(strip, qtbot)

@@ -243,16 +243,19 @@ def test_the_file_is_the_command_line_s_own(window, strip, qtbot, tmp_path):
 def test_each_kind_is_the_command_line_s_own(
     kind, verb, words, window, strip, qtbot, tmp_path
 ):
+    only(strip, "front")
     choose(strip.choices.kind_row, kind)
     counted(qtbot, strip)
     place = tmp_path / ("w.plt" if verb == "plot" else "w.pdf")
     assert save(strip, qtbot, place)
+    words = (*words, "--only", "front")
     assert place.read_bytes() == by_command_line(window, tmp_path, verb, *words)
     assert place.name in strip.done.text()
 
 
 def test_a_roll_of_her_own_width(window, strip, qtbot, tmp_path):
     """Too narrow is refused with what would do; wide enough is counted."""
+    only(strip, "front")
     choose(strip.choices.kind_row, "roll")
     choose(strip.choices.roll, "own")
     assert strip.choices.width_row.isVisible()
@@ -268,6 +271,7 @@ def test_a_roll_of_her_own_width(window, strip, qtbot, tmp_path):
 
 def test_a_printer_is_put_right(window, strip, qtbot, tmp_path):
     """What she read is drawn larger by as much, said, and kept when saved."""
+    only(strip, "front")
     part = strip.choices.printer
     part.name.setFocus()
     QTest.keyClicks(part.name, "attic")
@@ -284,7 +288,8 @@ def test_a_printer_is_put_right(window, strip, qtbot, tmp_path):
     assert part.across.line.text() == ""
     assert "put right" in part.meaning.text()
     # The readings are kept now, so the command line needs only the name.
-    same = by_command_line(window, tmp_path, "print", "--printer", "attic")
+    words = ("--printer", "attic", "--only", "front")
+    same = by_command_line(window, tmp_path, "print", *words)
     assert (tmp_path / "w.pdf").read_bytes() == same
     assert part.forget_button.isVisible()
     QTest.mouseClick(part.forget_button, Qt.MouseButton.LeftButton)
@@ -300,6 +305,8 @@ def test_a_reading_too_far_out_is_refused(window, strip, qtbot):
 
 
 def test_a_folder_that_is_gone_is_said(window, strip, qtbot, tmp_path):
+    only(strip, "front")
+    counted(qtbot, strip)
     assert not save(strip, qtbot, tmp_path / "gone" / "w.pdf")
     assert "gone" in strip.trouble.text()
     assert strip.trouble.isVisible()
@@ -341,6 +348,7 @@ def test_saved_by_keys_and_opened(window, strip, keys, qtbot, tmp_path, monkeypa
 
 def test_another_length_is_counted_anew(window, strip, qtbot):
     """What changes anywhere is counted again; nothing is written for it."""
+    only(strip, "front")
     choose(strip.choices.kind_row, "roll")
     before = counted(qtbot, strip).laid.length
     window.desk.set_amounts({"length": "60 cm"})
@@ -401,6 +409,7 @@ def test_escape_folds_the_strip_away(window, strip, keys, qtbot):
     assert window.table.hasFocus()
 
 
+@pytest.mark.usefixtures("counts_other_ways")
 def test_other_ways_are_counted_once_she_rests_and_not_before(
     window, strip, qtbot, monkeypatch
 ):

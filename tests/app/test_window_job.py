@@ -153,7 +153,7 @@ def some_action(window, chance: random.Random) -> None:
 @pytest.mark.sampled
 def test_undo_of_random_actions_gives_the_same_bytes(window, at_length):
     """Rule 14, of 200 actions."""
-    chance, actions = random.Random(1), 200 if at_length else 50
+    chance, actions = random.Random(1), 200 if at_length else 25
     desk = window.desk
     before = file.written(desk.job)
     refused = 0

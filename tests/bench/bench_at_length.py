@@ -1,5 +1,5 @@
 """The tests that the suite has try some of its cases, with all: every woman of bdims,
-200 actions undone.
+200 actions undone, a thousand examples of hypothesis where a test names no number.
 
 `python tests/bench/bench_at_length.py [PYTEST ARGS]`. Target: none fails. Some minutes.
 """
@@ -18,7 +18,9 @@ TESTS = Path(__file__).parents[1]
 def main() -> None:
     """Pytest's own summary: how many passed, and each that did not."""
     os.environ["AT_LENGTH"] = "1"
-    sys.exit(pytest.main(["-q", "-m", "sampled", str(TESTS), *sys.argv[1:]]))
+    sys.exit(
+        pytest.main(["-q", "-m", "sampled or hypothesis", str(TESTS), *sys.argv[1:]])
+    )
 
 
 if __name__ == "__main__":

@@ -14,7 +14,7 @@ from skirtwright.problems import SkirtwrightError
 from skirtwright.words import has_message, in_one_sentence, says
 
 FEW = settings(
-    max_examples=25,
+    max_examples=15,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )
 

@@ -8,7 +8,7 @@ import pytest
 
 from bodies import HOUSE
 from drafting import look_of as looked
-from drafting import small, square_panel, work
+from drafting import reported_apart, small, square_panel, work
 from skirtwright import words
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Seam
@@ -115,9 +115,7 @@ def test_every_seam_of_the_mermaid_is_sewn_on_both_sides():
 def wider_to_the_right(style, **chosen):
     """A waist of 35 left and 37 right, the half that goes round each side."""
     body = {**HOUSE, "waist_left": 350.0, "waist_right": 370.0}
-    both, inputs = Halving().of(styles.style(style), Inputs(body, {}, chosen))
-    worked = Reworking().work(both, inputs)
-    return report(worked, Cutting().cut(worked, {}), "")
+    return reported_apart(style, body, chosen)
 
 
 def test_a_band_is_cut_once_and_goes_round_both_halves():

@@ -143,7 +143,7 @@ def test_curves_are_true(facts):
 # The stitch test: pages by PDFium, cut on the frame, laid together, against one page.
 @pytest.mark.parametrize(
     ("key", "overlap", "per_mm"),
-    [("a4", 10, 5), ("a4", 0, 5), ("letter", 10, 10), ("letter", 0, 10)],
+    [("a4", 10, 5), ("letter", 0, 10)],
 )
 def test_sheets_laid_together_make_the_drawing(skirt, facts, key, overlap, per_mm):
     slants = [
@@ -198,8 +198,7 @@ def _crosses(data, page, window):
     ]
 
 
-@pytest.mark.parametrize("key", ["a4", "letter"])
-@pytest.mark.parametrize("overlap", [0, 10, 15])
+@pytest.mark.parametrize(("key", "overlap"), [("a4", 0), ("a4", 10), ("letter", 15)])
 def test_crosses_coincide(skirt, facts, key, overlap):
     tiling = tile(skirt, PAPER[key], TileOptions(overlap=overlap))
     data = write_tiled(Blocks((tiling,)), facts)

@@ -6,6 +6,7 @@ import random
 import re
 import shutil
 from dataclasses import replace
+from functools import cache
 from itertools import pairwise
 
 import ezhpgl
@@ -31,6 +32,18 @@ CUTTER = plotter_named("cutter")
 SHORT = replace(PEN, longest_frame=914.0)
 
 
+@pytest.fixture(scope="module")
+def plotted_on(skirt, facts):
+    """The skirt as each plotter draws it; worked once."""
+    return cache(lambda key: plot(skirt, plotter_named(key), facts))
+
+
+@pytest.fixture(scope="module")
+def written_for(plotted_on, facts):
+    """The file for each plotter; written once."""
+    return cache(lambda key: write_plotter(plotted_on(key), facts))
+
+
 def _commands(data: bytes) -> list[str]:
     return data.decode("ascii").replace("\n", "").split(";")[:-1]
 
@@ -50,10 +63,11 @@ def _runs(page, step):
 
 
 @pytest.mark.parametrize("key", list(plotters()))
-def test_ezhpgl_reads_everything_and_every_point(skirt, facts, key, tmp_path):
+def test_ezhpgl_reads_everything_and_every_point(
+    plotted_on, written_for, facts, key, tmp_path
+):
     machine = plotter_named(key)
-    plotted = plot(skirt, machine, facts)
-    data = write_plotter(plotted, facts)
+    plotted, data = plotted_on(key), written_for(key)
     path = tmp_path / "skirt.plt"
     path.write_bytes(data)
     document = ezhpgl.readfile(path)
@@ -116,11 +130,10 @@ def test_hp2xx_finds_the_size_of_every_frame(skirt, facts, roll, tmp_path):
         assert frame.width >= frame.height
 
 
-def test_curves_lines_and_squares_are_true(skirt, facts, tmp_path):
+def test_curves_lines_and_squares_are_true(skirt, written_for, tmp_path):
     """By ezhpgl: every outline at its length and area."""
-    plotted = plot(skirt, PEN, facts)
     path = tmp_path / "skirt.plt"
-    path.write_bytes(write_plotter(plotted, facts))
+    path.write_bytes(written_for("pen"))
     page = ezhpgl.readfile(path).pages[0]
     cuts = [points * PEN.step for pen, points in _runs(page, PEN.step) if pen == 3]
     assert len(cuts) == 3
@@ -141,9 +154,9 @@ def test_curves_lines_and_squares_are_true(skirt, facts, tmp_path):
         )
 
 
-def test_lines_are_drawn_first_and_cuts_last(skirt, facts):
-    for machine in plotters().values():
-        commands = _commands(write_plotter(plot(skirt, machine, facts), facts))
+def test_lines_are_drawn_first_and_cuts_last(written_for):
+    for key, machine in plotters().items():
+        commands = _commands(written_for(key))
         assert commands[0] == f"{machine.prefix}IN"
         assert sum(command.endswith("IN") for command in commands) == 1
         assert commands[-2:] == ["SP0", "PG"]
@@ -214,8 +227,8 @@ def test_dashes_keep_their_lengths():
     assert runs[2] == [P(8, 0), P(10, 0), P(10, 1)]
 
 
-def test_grain_lies_along_the_roll(skirt, facts):
-    plotted = plot(skirt, CUTTER, facts)
+def test_grain_lies_along_the_roll(plotted_on):
+    plotted = plotted_on("cutter")
     for group in plotted.sheet.groups[:-1]:
         (grain,) = [
             m for m in group.marks if isinstance(m, Stroke) and m.layer == "grain"
@@ -224,9 +237,9 @@ def test_grain_lies_along_the_roll(skirt, facts):
         assert abs(step.y) < 1e-6
 
 
-def test_the_file_says_client_scale_and_unit(skirt, facts):
+def test_the_file_says_client_scale_and_unit(skirt, written_for):
     """Words are strokes, so what is asked for is that they are drawn at all."""
-    said = write_plotter(plot(skirt, PEN, facts), facts)
+    said = written_for("pen")
     unsaid = write_plotter(plot(skirt, PEN, CoverFacts()), CoverFacts())
     assert said.count(b"PD") > unsaid.count(b"PD") + 100
     assert unsaid.count(b"PD") > 40
@@ -288,9 +301,9 @@ def test_steps_are_what_the_machine_counts(facts):
     assert max(ys) - min(ys) in (10239, 10240, 10241)
 
 
-def test_on_paper_pieces_lie_as_they_save_most_of_it(skirt, facts):
+def test_on_paper_pieces_lie_as_they_save_most_of_it(skirt, plotted_on, facts):
     """Free to lie across, they never take more of the roll than with the grain."""
-    saved = plot(skirt, PEN, facts)
+    saved = plotted_on("pen")
     assert saved.length <= plot(skirt, PEN, facts, grain_along=True).length
     assert not PEN.grain_along
     assert CUTTER.grain_along
@@ -350,8 +363,8 @@ def test_the_lifted_pen_goes_little_further_than_2_opt_of_single_strokes(skirt, 
     assert ours <= 1.1 * _two_opt(strokes, (0.0, 0.0))
 
 
-def test_solid_lines_have_pens_of_their_own(skirt, facts):
-    dashed = _commands(write_plotter(plot(skirt, PEN, facts), facts))
+def test_solid_lines_have_pens_of_their_own(skirt, written_for, facts):
+    dashed = _commands(written_for("pen"))
     solid = _commands(write_plotter(plot(skirt, PEN, facts, solid=True), facts))
     assert {"SP4", "SP5", "SP6"} <= {*solid}
     assert not {"SP4", "SP5", "SP6"} & {*dashed}
@@ -360,11 +373,11 @@ def test_solid_lines_have_pens_of_their_own(skirt, facts):
     assert begun[0] < 0.8 * begun[1]
 
 
-def test_speed_and_prefix_are_the_machines_own(skirt, facts):
+def test_speed_and_prefix_are_the_machines_own(skirt, written_for, facts):
     slow = replace(PEN, speed=12, prefix="\x1b%0B")
     data = write_plotter(plot(skirt, slow, facts), facts)
     assert data.startswith(b"\x1b%0BIN;\nVS12;\n")
-    assert write_plotter(plot(skirt, PEN, facts), facts).startswith(b"IN;\nPS")
+    assert written_for("pen").startswith(b"IN;\nPS")
 
 
 def test_the_nearest_ends_are_those_of_all_that_are_left():

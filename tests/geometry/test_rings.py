@@ -32,7 +32,7 @@ def polygon(points):
     return shapely.Polygon([(p.x, p.y) for p in points])
 
 
-@settings(max_examples=300)
+@settings(max_examples=100)
 @given(POINTS)
 def test_crossing_agrees_with_shapely(points):
     points = without_repeats(points)

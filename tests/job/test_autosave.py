@@ -21,7 +21,7 @@ from skirtwright.job.job import new_job
 from skirtwright.problems import FileTrouble
 from skirtwright.words import says
 
-KILLS = 10
+KILLS = 6
 ROUNDS = 5
 
 # One process edits and is killed in the middle of it, so often in each round: the

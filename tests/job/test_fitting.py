@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 import pytest
@@ -30,8 +31,14 @@ def order(style: str, *alterations: Alteration) -> Job:
     return new_job(styles.style(style)).model_copy(update={"fitting": alterations})
 
 
+@cache
+def plain_look(style: str) -> Look:
+    """A style before anything of it is altered."""
+    return Worktable().look(order(style))
+
+
 def changes(style: str, *alterations: Alteration) -> tuple[Look, dict[str, float]]:
-    before, after = TABLE.look(order(style)), TABLE.look(order(style, *alterations))
+    before, after = plain_look(style), TABLE.look(order(style, *alterations))
     moved = {
         name: value - was
         for name, value in after.report.finished.items()
@@ -103,7 +110,7 @@ def test_the_highest_reading_is_what_the_hem_is_cut_to():
     """5 at the right back side: its seam is 0.4 shorter, the left by 0.9."""
     readings = ("30", "30.2", "29.6", "30", "30.1", "30.5", "30.1", "30")
     look, _ = changes("straight", Alteration(what="level_hem", readings=readings))
-    before = TABLE.look(order("straight"))
+    before = plain_look("straight")
     long = {n: v.edge("side").chain.length for n, v in panels(look).items()}
     whole = panels(before)["front"].edge("side").chain.length
     for body in ("front", "back"):
@@ -114,7 +121,7 @@ def test_the_highest_reading_is_what_the_hem_is_cut_to():
 def test_a_hem_levelled_by_readings_is_not_to_be_levelled_again():
     readings = ("30", "30.5", "31", "31.5", "32", "31.5", "31", "30.5")
     uneven = "check.hem_spread"
-    before = {problem.code for problem in TABLE.look(order("mermaid")).problems}
+    before = {problem.code for problem in plain_look("mermaid").problems}
     look, _ = changes("mermaid", Alteration(what="level_hem", readings=readings))
     assert uneven in before
     assert uneven not in {problem.code for problem in look.problems}
@@ -349,7 +356,7 @@ def test_the_hem_and_the_step_are_told_as_the_edges_are_cut(style: str):
 def test_the_hem_of_gores_is_told_as_cut(style: str):
     """Two edges at the centre back, square to the hem (plain geometry)."""
     narrow = Alteration(what="centre_back_seam", by="-2", first="30", last="hem")
-    plain, taken_in = TABLE.look(order(style)), TABLE.look(order(style, narrow))
+    plain, taken_in = plain_look(style), TABLE.look(order(style, narrow))
     lost = hem_as_cut(plain) - hem_as_cut(taken_in)
     assert lost > 35.0
     told = plain.report.finished["sweep"] - taken_in.report.finished["sweep"]

@@ -20,8 +20,8 @@ from skirtwright.problems import BadInput, NotFound
 @pytest.fixture(autouse=True)
 def _quick(monkeypatch):
     """The same code with fewer tries."""
-    monkeypatch.setattr(on_hand, "TRIES", 200)
-    monkeypatch.setattr(on_hand, "QUICK", 40)
+    monkeypatch.setattr(on_hand, "TRIES", 60)
+    monkeypatch.setattr(on_hand, "QUICK", 15)
 
 
 @pytest.fixture
@@ -50,7 +50,7 @@ def test_two_spreads_together_as_far_as_the_cloth_gives(mermaid):
     job = found.edited.job
     for name, value in found.values.items():
         job = set_amount(job, name, f"{value + 0.02 * 60} mm").job
-    more = lay(Worktable().look(job).report.cut, cloth(1200.0), 200)
+    more = lay(Worktable().look(job).report.cut, cloth(1200.0), on_hand.TRIES)
     assert more.bought > 1200.0
 
 

@@ -19,7 +19,7 @@ from skirtwright.lay.placing import Floor, Laid
 from skirtwright.problems import BadInput, Refused
 from skirtwright.words import Manner, says
 
-FEW = 40
+FEW = 15
 KINDS = {
     "plain": {},
     "open": {"fold": "single"},

@@ -29,7 +29,6 @@ def even(width):
 
 
 @settings(
-    max_examples=120,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
 @given(random_panels(), st.lists(WIDTH, min_size=6, max_size=6))
@@ -42,7 +41,6 @@ def test_every_edge_has_its_allowance(panel, chosen):
 
 
 @settings(
-    max_examples=60,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
 @given(random_panels(tightest=0.0), st.lists(WIDTH, min_size=6, max_size=6))
@@ -60,7 +58,6 @@ def test_tight_hollows_keep_the_line_whole(panel, chosen):
 
 
 @settings(
-    max_examples=60,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
 @given(

@@ -17,8 +17,8 @@ from skirtwright.draft import styles
 from skirtwright.export.sewing.sewing_facts import facts_of
 from skirtwright.export.sewing.sewing_order import sewing_rows
 
-PAIRS = 2
-"""Tried of each style and body beside its defaults: 15 s of the processor in all."""
+PAIRS = 1
+"""Tried of each style and body beside its defaults: 6 s of the processor in all."""
 
 
 @pytest.mark.parametrize("body", [ALIKE, APART], ids=["alike", "apart"])
@@ -60,9 +60,9 @@ def test_balance_marks_are_one_or_apart_and_tell_edges_apart(style, chosen, body
     assert not list(mark_faults(Sewn(style, body).report(chosen)))
 
 
-@pytest.mark.parametrize("body", [ALIKE, APART], ids=["alike", "apart"])
 @pytest.mark.parametrize("style", styles.names())
-def test_a_seam_left_out_of_a_style_is_told_at_its_edges(style, body):
+def test_a_seam_left_out_of_a_style_is_told_at_its_edges(style):
+    body = (ALIKE, APART)[styles.names().index(style) % 2]
     report = Sewn(style, body).report({})
     assert not list(unsewn(report.skirt))
     for walked in report.cut.seams:

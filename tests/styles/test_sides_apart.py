@@ -13,13 +13,10 @@ from collections import defaultdict
 import pytest
 
 from bodies import SAMPLE
+from drafting import reported_apart
 from options import wrong_of
 from skirtwright.draft import styles
-from skirtwright.draft.halves.halving import Halving
-from skirtwright.draft.inputs import Inputs
-from skirtwright.draft.working.recompute import Reworking
-from skirtwright.pieces.cutting import Cutting
-from skirtwright.report import Report, as_json, report
+from skirtwright.report import Report, as_json
 
 STYLES = styles.names()
 
@@ -56,10 +53,7 @@ FULLER = {
 
 def told_of(style, sides, chosen=None, amounts=None) -> Report:
     body = {name: value for name, value in SAMPLE.items() if name != "top_hip"} | sides
-    given = Inputs(body, amounts or {}, chosen or {})
-    both, inputs = Halving().of(styles.style(style), given)
-    worked = Reworking().work(both, inputs)
-    return report(worked, Cutting().cut(worked, {}), "", taken=body)
+    return reported_apart(style, body, chosen, amounts)
 
 
 def along(ring, edge):

@@ -9,7 +9,7 @@ from table_walk import Walk, told
 STEPS = 9
 
 
-@pytest.mark.parametrize("seed", [1, 2, 3])
+@pytest.mark.parametrize("seed", [1, 2])
 def test_after_every_step_the_table_is_as_a_fresh_one(qtbot, seed):
     walk = Walk(qtbot, seed)
     for number in range(STEPS):
