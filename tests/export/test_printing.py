@@ -12,7 +12,8 @@ from skirtwright import cli
 from skirtwright.budget import MOST, bounded
 from skirtwright.draft.styles import style
 from skirtwright.export.pattern import toile_piece
-from skirtwright.export.printing import Printing, blocks_for, pdf_of
+from skirtwright.export.print_job import PrintJob
+from skirtwright.export.printing import Printing
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.words import Manner
@@ -141,9 +142,9 @@ def test_what_cannot_be_printed_is_refused(
 def test_a_print_spends_a_small_part_of_what_it_may(name: str) -> None:
     """Many pleats, all alike, are not all looked at for the roomiest place."""
     look = Worktable().look(new_job(style(name)))
-    how = Printing()
+    job = PrintJob(look.report, "", "", Printing(), Manner())
     with bounded() as spent:
-        blocks = blocks_for(look.report, "", how, Manner())
-        pdf_of(blocks, look.report, "", "", how, Manner())
+        blocks = job.blocks()
+        job.pdf(blocks)
     assert blocks.sheets > 20
     assert spent.points < MOST["points"] / 4
