@@ -218,3 +218,39 @@ def test_british_words_are_found_and_exchanged_outside_braces() -> None:
     )
     assert not tool.is_british("Draw an arc round {centre}; attach the zipper.")
     assert words.translate("Centre back", AMERICAN) == "Center back"
+
+
+def _messages_named() -> tuple[set[str], re.Pattern[str]]:
+    """Strings that may name a message, in code and data, and those put together."""
+    whole: set[str] = set()
+    begun = []
+    for path in (ROOT / "src").rglob("*.py"):
+        if path.name == "_workings_parser.py":
+            continue
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            match node:
+                case ast.Constant(value=str(text)):
+                    whole.add(text)
+                case ast.JoinedStr(values=[ast.Constant(value=str(text)), *_]):
+                    begun.append(text)
+                case ast.BinOp(left=ast.Constant(value=str(text))):
+                    begun.append(text)
+    for path in (ROOT / "resources").rglob("*.json"):
+        if path.name != "workings.json" and path.parent.name != "schemas":
+            whole |= set(re.findall(r'"([^"]+)"', path.read_text("utf-8")))
+    begun = [text for text in begun if re.fullmatch(r"[a-z_]+\.[a-z_.]*", text)]
+    return whole, re.compile("|".join(map(re.escape, begun)))
+
+
+def test_every_message_is_said_somewhere() -> None:
+    """No sentence is kept, and put into other languages, that nothing says."""
+    whole, begun = _messages_named()
+    whole |= {f"check.{name}" for name in whole}
+    unsaid = []
+    for message in catalogue():
+        code = re.sub(r"^(problem|remedy)\.|\.(one|many)$", "", message)
+        names = {message, code, re.sub(r"_[a-z]+$", "", message)}
+        is_id = re.fullmatch(r"[a-z0-9_]+(\.[A-Za-z0-9_]+)+", message)
+        if is_id and not names & whole and not any(map(begun.match, names)):
+            unsaid.append(message)
+    assert unsaid == []
