@@ -24,7 +24,7 @@ from skirtwright.job.job import new_job
 from skirtwright.job.prints import today
 from skirtwright.measures.card import Card
 from skirtwright.problems import BadInput
-from skirtwright.workroom import book_file
+from skirtwright.workroom import book_file, book_tables
 from skirtwright.workroom.book import Book
 
 KEY, CTRL = Qt.Key, Qt.KeyboardModifier.ControlModifier
@@ -659,7 +659,7 @@ def test_a_book_that_cannot_be_used_is_told_and_left(kept, window, keys, broken)
     place = client_book()
     holder = sqlite3.connect(place, isolation_level=None)
     if broken == "newer":
-        holder.execute(f"PRAGMA user_version = {book_file.VERSION + 1}")
+        holder.execute(f"PRAGMA user_version = {book_tables.VERSION + 1}")
     with closing(holder):
         if broken == "locked":
             holder.execute("BEGIN EXCLUSIVE")
@@ -708,8 +708,8 @@ def test_a_damaged_book_of_an_earlier_version_is_mended_from_the_window(
     text = file.written(order("Ida Lark"))
     with closing(sqlite3.connect(place, isolation_level=None)) as old:
         old.executescript(
-            f"{book_file._tables(version)}PRAGMA user_version = {version};"
-            f"PRAGMA application_id = {book_file.APPLICATION};"
+            f"{book_tables.tables_of(version)}PRAGMA user_version = {version};"
+            f"PRAGMA application_id = {book_tables.APPLICATION};"
         )
         for number in range(1, 31):
             name = f"Client {number}"
@@ -752,8 +752,8 @@ def test_an_older_book_is_brought_up_to_date_with_a_copy_kept(home, version):
     text = file.written(order("Ida Lark"))
     with closing(sqlite3.connect(place, isolation_level=None)) as old:
         old.executescript(
-            f"PRAGMA journal_mode = WAL; {book_file._tables(version)}"
-            f"PRAGMA application_id = {book_file.APPLICATION};"
+            f"PRAGMA journal_mode = WAL; {book_tables.tables_of(version)}"
+            f"PRAGMA application_id = {book_tables.APPLICATION};"
             f"PRAGMA user_version = {version};"
             "INSERT INTO client VALUES (3, 'Ida Lark', 'ida lark', 'tall');"
         )
@@ -781,8 +781,8 @@ def test_of_an_older_book_a_copy_is_kept(home):
     place.parent.mkdir(parents=True)
     with closing(sqlite3.connect(place)) as old:
         old.executescript(
-            f"{book_file._tables(2)}PRAGMA user_version = 2;"
-            f"PRAGMA application_id = {book_file.APPLICATION};"
+            f"{book_tables.tables_of(2)}PRAGMA user_version = 2;"
+            f"PRAGMA application_id = {book_tables.APPLICATION};"
             "INSERT INTO client VALUES (1, 'Ida Lark', 'ida lark', '');"
         )
     Book(place).close()

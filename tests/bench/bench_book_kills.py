@@ -156,7 +156,7 @@ class Killing:
 
     def _grow_old(self, version: int) -> None:
         """The same book as an earlier version had it."""
-        from skirtwright.workroom import book_file
+        from skirtwright.workroom import book_file, book_tables
 
         if not self.place.exists():
             return
@@ -169,8 +169,8 @@ class Killing:
             path.unlink()
         with closing(sqlite3.connect(self.place, isolation_level=None)) as old:
             old.executescript(
-                f"PRAGMA journal_mode = WAL; {book_file._tables(version)}"
-                f"PRAGMA application_id = {book_file.APPLICATION};"
+                f"PRAGMA journal_mode = WAL; {book_tables.tables_of(version)}"
+                f"PRAGMA application_id = {book_tables.APPLICATION};"
                 f"PRAGMA user_version = {version};"
             )
             for name, rows in kept.items():

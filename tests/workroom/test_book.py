@@ -23,7 +23,7 @@ from skirtwright.job.job import new_job
 from skirtwright.measures.card import Card
 from skirtwright.problems import NotFound, SkirtwrightError
 from skirtwright.words import in_one_sentence
-from skirtwright.workroom import book_file
+from skirtwright.workroom import book_tables
 from skirtwright.workroom.book import Book
 from skirtwright.workroom.book_entries import (
     add_file,
@@ -209,8 +209,8 @@ def test_a_backup_of_an_earlier_version_stays_as_it_is(book, tmp_path, version):
     place = tmp_path / "old.book"
     with closing(sqlite3.connect(place)) as old:
         old.executescript(
-            f"{book_file._tables(version)}PRAGMA user_version = {version};"
-            f"PRAGMA application_id = {book_file.APPLICATION};"
+            f"{book_tables.tables_of(version)}PRAGMA user_version = {version};"
+            f"PRAGMA application_id = {book_tables.APPLICATION};"
             "INSERT INTO client VALUES (3, 'Ida Lark', 'ida lark', '');"
         )
     data = place.read_bytes()

@@ -128,7 +128,7 @@ class Bookkeeping(QObject):
         known = in_book(path) if path is not None else None
         if known is None:
             return False
-        from skirtwright.workroom.book_file import STAGES
+        from skirtwright.workroom.book_tables import STAGES
 
         try:
             order, _ = self.book.order_text(known[1])

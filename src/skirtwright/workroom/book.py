@@ -14,7 +14,8 @@ from skirtwright.job import file
 from skirtwright.job.job import Job
 from skirtwright.measures.card import Card, read_card
 from skirtwright.problems import BadInput, NotFound, nearest
-from skirtwright.workroom.book_file import STAGES, BookFile
+from skirtwright.workroom.book_file import BookFile
+from skirtwright.workroom.book_tables import STAGES
 from skirtwright.workroom.people import name_key
 
 

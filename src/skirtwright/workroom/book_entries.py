@@ -17,7 +17,7 @@ from skirtwright.measures.records import Record, ruled
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.problems import BadInput, NotFound
 from skirtwright.workroom.book import Book, Client, DatedCard, KeptOrder
-from skirtwright.workroom.book_file import STAGES
+from skirtwright.workroom.book_tables import STAGES
 from skirtwright.workroom.people import RefusedRow, name_key, read_people
 from skirtwright.workroom.sealed import is_sealed, unseal
 

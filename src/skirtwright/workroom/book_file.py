@@ -10,85 +10,26 @@ import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, Self, TypeVar
 
 from skirtwright.job.saving import companion, free, take_away, trouble_with
 from skirtwright.problems import BadInput, FileTrouble
 from skirtwright.words import Manner, say
+from skirtwright.workroom.book_tables import (
+    APPLICATION,
+    COLUMNS,
+    VERSION,
+    schema_in,
+    schema_of,
+    tables_of,
+)
 from skirtwright.workroom.people import name_key
 
-APPLICATION = 0x536B7274
-"""Which program's the file is, in its header: `Skrt` in ASCII."""
-
-VERSION = 3
-STAGES = ("measured", "drafted", "cut", "fitted", "finished")
 _WAIT_SECONDS = 5.0
 _LONGEST = 5_000_000
 """Bytes of one value, in the book of a stranger too."""
-
-_TABLES = f"""
-CREATE TABLE IF NOT EXISTS client (
-    id INTEGER PRIMARY KEY,
-    name TEXT NOT NULL,
-    sought TEXT NOT NULL,
-    notes TEXT NOT NULL DEFAULT ''
-) STRICT;
-CREATE INDEX IF NOT EXISTS client_sought ON client (sought);
-CREATE TABLE IF NOT EXISTS card (
-    id INTEGER PRIMARY KEY,
-    client INTEGER NOT NULL REFERENCES client ON DELETE CASCADE,
-    taken TEXT NOT NULL,
-    document TEXT NOT NULL
-) STRICT;
-CREATE INDEX IF NOT EXISTS card_client ON card (client, taken);
-CREATE TABLE IF NOT EXISTS skirt (
-    id INTEGER PRIMARY KEY,
-    client INTEGER NOT NULL REFERENCES client ON DELETE CASCADE,
-    title TEXT NOT NULL,
-    style TEXT NOT NULL,
-    stage TEXT NOT NULL CHECK (stage IN {STAGES}),
-    due TEXT NOT NULL DEFAULT '',
-    version INTEGER NOT NULL DEFAULT 1,
-    document TEXT NOT NULL
-) STRICT;
-CREATE INDEX IF NOT EXISTS skirt_client ON skirt (client);
-CREATE INDEX IF NOT EXISTS skirt_due ON skirt (due);
-"""
-
-_SINCE_2 = """
-CREATE TABLE IF NOT EXISTS price (
-    id INTEGER PRIMARY KEY REFERENCES skirt ON DELETE CASCADE,
-    asked TEXT NOT NULL
-) STRICT;
-CREATE TABLE IF NOT EXISTS picture (
-    id INTEGER PRIMARY KEY REFERENCES skirt ON DELETE CASCADE,
-    lines TEXT NOT NULL
-) STRICT;
-CREATE INDEX IF NOT EXISTS skirt_listed
-    ON skirt (client, stage, due, title, style, version);
-"""
-"""Prices and pictures, apart from the orders so that these are listed quickly."""
-
-
-def _tables(version: int) -> str:
-    """The tables of a version; since 3, no number is ever given a second time."""
-    made = _TABLES if version == 1 else _TABLES + _SINCE_2
-    if version < _NUMBERED_SINCE:
-        return made
-    return made.replace("PRIMARY KEY,", "PRIMARY KEY AUTOINCREMENT,")
-
-
-_NUMBERED_SINCE = 3
-
-_COLUMNS = {
-    "client": ("id", "name", "sought", "notes"),
-    "card": ("id", "client", "taken", "document"),
-    "skirt": ("id", "client", "title", "style", "stage", "due", "version", "document"),
-    "price": ("id", "asked"),
-    "picture": ("id", "lines"),
-}
 
 
 @dataclass(frozen=True)
@@ -271,11 +212,11 @@ class BookFile:
         if self._rows("SELECT 1 FROM client LIMIT 1"):
             raise BadInput("book.salvage_into", str(self.path), what=self.path.name)
         address = f"{path.resolve().as_uri()}?mode=ro"
-        taken, whole = dict.fromkeys(_COLUMNS, 0), True
+        taken, whole = dict.fromkeys(COLUMNS, 0), True
         try:
             with closing(sqlite3.connect(address, uri=True)) as old:
                 listed = old.execute("SELECT name FROM sqlite_schema").fetchall()
-                for table, columns in _COLUMNS.items():
+                for table, columns in COLUMNS.items():
                     if (table,) not in listed:  # Of an older book.
                         continue
                     for row in _salvaged(old, table, ", ".join(columns)):
@@ -318,7 +259,7 @@ class BookFile:
             raise BadInput("book.not_one", what, what=what)
         elif version > VERSION:
             raise BadInput("book.newer", what, what=what)
-        elif _schema(self._file) != _schema_of(version):
+        elif schema_in(self._file) != schema_of(version):
             raise BadInput("book.not_one", what, what=what)
         elif version < VERSION:
             self.back_up(companion(self.path, "before"), checked=False)
@@ -328,7 +269,7 @@ class BookFile:
         """In one step: another that opens it at the same moment finds none or all."""
         self._file.executescript(
             "BEGIN IMMEDIATE;"
-            f"{_tables(VERSION)}"
+            f"{tables_of(VERSION)}"
             f"PRAGMA application_id = {APPLICATION};"
             f"PRAGMA user_version = {VERSION};"
             "COMMIT;"
@@ -342,13 +283,13 @@ class BookFile:
         with self.whole_or_nothing():
             ((version,),) = run("PRAGMA user_version")
             if version < VERSION:  # Another may have done it meanwhile.
-                there = {name for kind, name, _ in _schema(self._file)}
-                kept = [name for name in _COLUMNS if name in there]
+                there = {name for kind, name, _ in schema_in(self._file)}
+                kept = [name for name in COLUMNS if name in there]
                 for name in kept:
                     run(f"CREATE TEMP TABLE old_{name} AS SELECT * FROM {name}")  # noqa: S608 - ours
                 for name in reversed(kept):
                     run(f"DROP TABLE {name}")
-                for statement in _tables(VERSION).split(";"):
+                for statement in tables_of(VERSION).split(";"):
                     run(statement)
                 for name in kept:
                     run(f"INSERT INTO {name} SELECT * FROM old_{name}")  # noqa: S608 - ours
@@ -447,7 +388,7 @@ def _copy_to(path: Path, place: Path) -> None:
             closing(sqlite3.connect(place)) as copy,
         ):
             _copy(source, copy)
-            is_empty = not _schema(copy)
+            is_empty = not schema_in(copy)
     except OSError as trouble:
         raise trouble_with(place, trouble) from trouble
     except sqlite3.Error as trouble:
@@ -467,18 +408,6 @@ def _copy(source: sqlite3.Connection, target: sqlite3.Connection) -> None:
             raise held
 
     source.backup(target, progress=still_well)
-
-
-def _schema(open_file: sqlite3.Connection) -> set[tuple[str, str, str]]:
-    asked = "SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL"
-    return set(open_file.execute(asked))
-
-
-@cache
-def _schema_of(version: int) -> set[tuple[str, str, str]]:
-    with closing(sqlite3.connect(":memory:")) as made:
-        made.executescript(_tables(version))
-        return _schema(made)
 
 
 def _salvaged(

@@ -13,7 +13,7 @@ from skirtwright.app.guard import guarded
 from skirtwright.job.prints import today
 from skirtwright.words import Manner, say
 from skirtwright.workroom.book import Client, KeptOrder
-from skirtwright.workroom.book_file import STAGES
+from skirtwright.workroom.book_tables import STAGES
 
 _PICTURE = QSize(60, 88)
 _INDENT = 5
