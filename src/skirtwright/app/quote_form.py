@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QLineEdit, QPushButton, QWidget
 
 from skirtwright.app.beside import Beside
 from skirtwright.app.desk import Desk
+from skirtwright.app.due_day import shown_day
 from skirtwright.app.fields import sentence_label, tell
 from skirtwright.app.files import Files
 from skirtwright.app.form import Form
@@ -174,7 +175,8 @@ class QuoteForm(Form):
         tell(self.said, say("quote.working", manner=manner), "ink")
         self.on.setEnabled(False)
         text = file.written(self._desk.job)
-        self._beside.ask(path, quoted, text, today(), terms, manner)
+        day = shown_day(today(), manner.language)
+        self._beside.ask(path, quoted, text, day, terms, manner)
 
     def _keep_prices(self) -> None:
         """What she typed for cloths is the order's from now on, a step for each."""
