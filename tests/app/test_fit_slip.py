@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from places import settled
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel
+from PySide6.QtWidgets import QApplication, QLabel
 
 from skirtwright.draft.alterations import typed_alteration
 from skirtwright.job.fitting_edits import alter
@@ -53,13 +53,16 @@ def test_by_keys_alone(window, slip, qtbot):
     before = waist(window)
     choose(slip, "centre_back_seam")
     assert slip.what.isVisible()
-    slip.way.setFocus()
+    slip.what.setFocus()
+    qtbot.keyClick(slip.what, Qt.Key.Key_Tab)
+    assert window.focusWidget() is slip.way, "as it stands in the form"
     qtbot.keyClick(slip.way, Qt.Key.Key_Down)
-    slip.by.setFocus()
+    qtbot.keyClick(slip.way, Qt.Key.Key_Tab)
     qtbot.keyClicks(slip.by, "0.3")
     slip.do.setFocus()
     qtbot.keyClick(slip.do, Qt.Key.Key_Space)
     assert waist(window) == pytest.approx(before - 6.0, abs=0.1)
+    assert QApplication.activeWindow() is window, "no other was shown for a moment"
 
 
 def test_what_cannot_be_altered_is_said_and_all_stays(window, slip, qtbot):

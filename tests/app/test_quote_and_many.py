@@ -10,6 +10,7 @@ import pytest
 import shiboken6
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 
 from skirtwright.app import folder_printing
 from skirtwright.app.beside import Beside
@@ -154,6 +155,10 @@ def many(window):
 def test_many_are_chosen_seen_marked_and_kept(window, people, keys, qtbot, at_once):
     over = many(window)
     assert "Choose the clients" in window.line.words.text()
+    over.clients.setFocus()
+    for _ in range(8):
+        keys(KEY.Key_Tab)
+        assert QApplication.focusWidget() is not window.table
     over.clients.setFocus()
     for _ in range(4):
         keys(KEY.Key_Space, KEY.Key_Down)

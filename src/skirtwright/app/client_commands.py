@@ -126,6 +126,7 @@ class ClientCommands(ClientsMenu):
         else:
             window.slips.show("measure", on=True)
         self.files.tell_left()
+        window.point(self.words("clients.begun", {"name": card.name}))
         return True
 
     def _offer_former(self, client: Client) -> None:

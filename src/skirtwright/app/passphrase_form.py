@@ -34,8 +34,8 @@ class PassphraseForm(Form):
         super().__init__("passphrase.title", "passphrase.go_on", manner, parent)
         self._new = new
         told = sentence_label()
-        tell(told, words, "ink")
         self._rows.addRow(told)
+        tell(told, words, "ink")
         names = ("field", "again") if new else ("field",)
         self.lines = [self.add_line(f"passphrase.{n}", _LONGEST) for n in names]
         for line in self.lines:

@@ -145,6 +145,7 @@ class QuoteForm(Form):
         """The sum is the order's price."""
         quote = self.quote()
         if quote is not None and quote.total is not None:
+            self._keep_typed()
             self.asked.emit(self.terms().money(quote.total))
 
     def _refuse(self, refused: SkirtwrightError) -> None:
@@ -168,18 +169,18 @@ class QuoteForm(Form):
     def write(self, path: Path) -> None:
         """Work the quote in a process, and write it to a file."""
         terms, manner = self.terms(), self._desk.manner
-        for name in _KEPT:
-            text = self.fields[name].text().strip()
-            self._desk.settings.keep_text(f"quote_{name}", text)
-        self._keep_prices()
+        self._keep_typed()
         tell(self.said, say("quote.working", manner=manner), "ink")
         self.on.setEnabled(False)
         text = file.written(self._desk.job)
         day = shown_day(today(), manner.language)
         self._beside.ask(path, quoted, text, day, terms, manner)
 
-    def _keep_prices(self) -> None:
-        """What she typed for cloths is the order's from now on, a step for each."""
+    def _keep_typed(self) -> None:
+        """Her rate for the next quote; in the order what cloths cost, a step each."""
+        for name in _KEPT:
+            text = self.fields[name].text().strip()
+            self._desk.settings.keep_text(f"quote_{name}", text)
         for material, line in self.prices.items():
             price = line.text().strip()
             if price != self._desk.job.chosen_cloth(material).price:

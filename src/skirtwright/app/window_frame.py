@@ -287,6 +287,11 @@ class Frame(QMainWindow):
             self.over.hide()
             self.over.deleteLater()
         self.over = widget
+        # The keyboard does not go behind what lies over it.
+        policy = Qt.FocusPolicy
+        self.table.setFocusPolicy(
+            policy.StrongFocus if widget is None else policy.NoFocus
+        )
         self.arrange()
         if widget is not None:
             widget.show()

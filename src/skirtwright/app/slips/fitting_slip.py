@@ -110,8 +110,10 @@ class FittingSlip(Slip):
         around.addWidget(self.around_unit, 1, 1, Qt.AlignmentFlag.AlignCenter)
         # Along the rows, as they are read, not round her.
         in_rows = [place for _, place in sorted(zip(_ROUND, AROUND, strict=True))]
-        for before, place in pairwise(in_rows):
-            QWidget.setTabOrder(self.readings[before], self.readings[place])
+        asked = (self.way, self.by, self.side, self.first, self.last)
+        read = (self.readings[place] for place in in_rows)
+        for before, after in (*pairwise(asked), *pairwise(read)):
+            QWidget.setTabOrder(before, after)
         self.rows.addWidget(self.none)
         self.rows.addLayout(self._done)
         below = (self.heading, self.what, self.help, self.asked, self.around, self.do)
@@ -204,7 +206,6 @@ class FittingSlip(Slip):
             across = QHBoxLayout(row)
             across.setContentsMargins(0, 0, 0, 0)
             words = sentence_label("ink")
-            tell(words, line, "ink")
             back = link_button()
             back.setText(say("fit.back", manner=self.desk.manner))
             back.setAccessibleName(f"{back.text()}: {line}")
@@ -212,6 +213,8 @@ class FittingSlip(Slip):
             across.addWidget(words, 1)
             across.addWidget(back, 0, Qt.AlignmentFlag.AlignTop)
             self._done.addWidget(row)
+            # Not before: what lies in nothing yet is shown as a window of its own.
+            tell(words, line, "ink")
             self.back.append(back)
         self.measure_again()
 
