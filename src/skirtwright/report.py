@@ -14,7 +14,6 @@ from skirtwright import __version__
 from skirtwright.budget import REACH
 from skirtwright.checks.all_checks import Checking, checks
 from skirtwright.checks.checked_skirt import Skirt
-from skirtwright.checks.striding import step_allowed
 from skirtwright.draft.draft import FINISHED
 from skirtwright.draft.halves.halving import both_sides
 from skirtwright.draft.shapes.panel import Panel
@@ -163,8 +162,9 @@ def report(
         taken: her measurements with those of one side, mm; None: as the draft has them.
         shrinks: the cloths that pieces are cut larger for.
     """
-    finished = finished_measures(worked)
-    skirt = (checking or Checking()).skirt(worked, cut.whole, finished)
+    stated = finished_measures(worked)
+    skirt = (checking or Checking()).skirt(worked, cut.whole, stated)
+    finished = skirt.finished
     beyond = _beyond(worked, finished)
     grown = _cut_larger(cut, shrinks or {})
     every = (*worked.problems, *cut.problems, *beyond, *checks(skirt), *grown)
@@ -211,7 +211,7 @@ class _Hashed:
 
 
 def finished_measures(worked: Worked) -> dict[str, float | None]:
-    """The finished measures the style declares, mm; None where it has none."""
+    """The finished measures a style declares, mm; None where it has none."""
     found: dict[str, float | None] = {}
     for name in _stated(worked.draft.finished):
         text = worked.draft.finished.get(name)
@@ -219,8 +219,6 @@ def finished_measures(worked: Worked) -> dict[str, float | None]:
             found[name] = None if text is None else worked.read(text, Reads.LENGTH)
         except SkirtwrightError:
             found[name] = None
-    if found["step_allowed"] is None:
-        found["step_allowed"] = _step(worked)
     return found
 
 
@@ -246,22 +244,6 @@ def _beyond(worked: Worked, finished: Mapping[str, float | None]) -> Iterator[Pr
         if not (0 < girth <= REACH and 0 <= depth <= REACH):
             values = {"girth": girth, "depth": depth}
             yield Problem("report.level_beyond", "wrong", "stride", values)
-
-
-def _step(worked: Worked) -> float | None:
-    """The least step of all the levels the style names, mm."""
-    body = worked.stated.measurements
-    steps = []
-    for level in worked.draft.stride:
-        try:
-            girth = worked.read(level.girth, Reads.LENGTH)
-            depth = worked.read(level.below_waist, Reads.LENGTH)
-        except SkirtwrightError:
-            return None
-        allowed = step_allowed(girth, body["waist_to_floor_side"] - depth, body)
-        if allowed is not None:
-            steps.append(allowed)
-    return min(steps, default=None)
 
 
 # As JSON

@@ -6,7 +6,7 @@ import pytest
 
 from drafting import square_panel, worked_of
 
-KINDS_TESTED = ("let_out_between", "shorten_along")
+KINDS_TESTED = ("let_out_between", "shorten_along", "put_back")
 
 
 def out(first: str, last: str, by: str = "1", edge: str = "right"):
@@ -65,6 +65,18 @@ def test_the_edge_keeps_its_length(first: str, last: str):
     worked = out(f"panel.right {first}", f"panel.right {last}", by="1.5")
     chain = worked.values["panel"].edge("right").chain
     assert chain.length == pytest.approx(300.0, abs=1e-6)
+
+
+def test_a_panel_put_back_is_as_it_was_traced():
+    out_fields = {"panel": "panel", "edge": "right", "by": "1"}
+    ends = {"first": "panel.right start", "last": "panel.right end"}
+    worked = worked_of(
+        *square_panel(20, 30),
+        {"step": "before", "kind": "copy", "panel": "panel"},
+        {"step": "out", "kind": "let_out_between", **out_fields, **ends},
+        {"step": "back", "kind": "put_back", "panel": "panel", "traced": "before"},
+    )
+    assert worked.values["panel"] == worked.values["before"]
 
 
 def test_places_in_the_wrong_order_are_refused():

@@ -272,24 +272,23 @@ def test_a_fraction_alone_keeps_its_unit():
     assert (kept.by, kept.first) == ("1/2 cm", "1/2 cm")
 
 
-@pytest.mark.parametrize("style", ["straight-block", "a-line"])
-def test_from_waist_to_hem_the_hip_and_the_band_go_along(style: str):
-    """Four edges of 0.5 cm: waist and hip each 2 cm less (plain geometry).
+SIDE_TO_THE_HEM = ("a-line", "trumpet", "pegged", "wrap", "yoke", "godet", "mermaid")
+
+
+@pytest.mark.parametrize("style", SIDE_TO_THE_HEM)
+def test_a_whole_side_is_taken_in_from_waist_to_hem_at_once(style: str):
+    """Four edges of 0.5 cm: waist, hip and hem each 2 cm less (plain geometry).
 
     So much is taken in square to the seam; along a level it is a little more where the
-    seam leans.
+    seam leans. What the seam meets further down, yoke or godet, takes its share.
     """
     taken_in = Alteration(what="side_seams", by="-0.5", first="waist", last="hem")
-    _, moved = changes(style, taken_in)
+    look, moved = changes(style, taken_in)
     assert moved["waist"] == pytest.approx(-20.0, abs=EXACT)
-    assert moved["hip"] == pytest.approx(-20.0, abs=0.4)
-
-
-@pytest.mark.parametrize("style", ["mermaid", "train", "trumpet", "high-low"])
-def test_from_waist_to_hem_is_refused_where_the_seam_is_shaped_further(style: str):
-    taken_in = Alteration(what="side_seams", by="-1", first="waist", last="hem")
-    ((_, why),) = TABLE.look(order(style, taken_in)).left_out
-    assert why.code == "fitting.shaped_on"
+    assert moved["hip"] == pytest.approx(-20.0, abs=0.8)
+    assert moved["sweep"] == pytest.approx(-20.0, abs=2.5)
+    assert moved["length"] == pytest.approx(0.0, abs=EXACT)
+    assert len(look.report.altered) == 1
 
 
 def test_what_a_style_has_no_place_for_is_kept_told_and_drawn_again():
@@ -315,6 +314,57 @@ def test_a_note_of_an_amount_another_style_has_not_can_be_taken_back():
     back = fitting_edits.without(circle, 0, TABLE.stated(circle)).job
     assert back.fitting == ()
     assert back.amounts == circle.amounts
+
+
+ABOVE_THE_HIP = (
+    Alteration(what="side_seams", by="-0.6", first="waist", last="hip"),
+    Alteration(what="side_seams", by="0.01", first="3", last="12"),
+    Alteration(what="centre_back_seam", by="-0.5", first="waist", last="12"),
+)
+
+SHAPED_FURTHER = ("trumpet", "pegged", "wrap", "yoke", "flounce", "high-low", "train")
+"""Styles in which more is drawn once the panels have their waist."""
+
+
+@pytest.mark.parametrize("style", SHAPED_FURTHER)
+@pytest.mark.parametrize("alteration", ABOVE_THE_HIP, ids=["sides", "hair", "back"])
+def test_a_fitting_above_the_hip_leaves_all_below_it_where_it_was(
+    style: str, alteration: Alteration
+):
+    """Outlines of skirt and lining are crossed below the hip line, at y = 0.
+
+    A wrap's front edge and the pleats of a pegged skirt hang from places along the
+    waist; a lining is eased past the hip.
+    """
+    plain = below_the_hip(TABLE.look(order(style)))
+    fitted = below_the_hip(TABLE.look(order(style, alteration)))
+    for place, met in plain.items():
+        hung = style in ("wrap", "pegged") or "lining" in place[0]
+        within = 0.4 if hung else 0.05
+        assert fitted[place] == pytest.approx(met, abs=within), place
+
+
+def below_the_hip(look: Look) -> dict[tuple[str, int], list[float]]:
+    """Where the outlines that hang from the hip cross levels below it, mm."""
+    found = {}
+    for piece in look.report.cut.pieces:
+        if piece.panel.mark("hip") is None:
+            continue
+        ring = [
+            point
+            for edge in piece.panel.edges
+            for point in edge.chain.flattened(0.01)[:: 1 if edge.forward else -1]
+        ]
+        hems = [e for e in piece.panel.edges if e.name == "hem"]
+        hem = max(point.y for e in hems for point in e.chain.flattened(0.05))
+        for level in range(-5, int(hem) + 5, -40):
+            pairs = zip(ring, [*ring[1:], ring[0]], strict=True)
+            found[piece.name, level] = sorted(
+                one.x + (two.x - one.x) * (level - one.y) / (two.y - one.y)
+                for one, two in pairs
+                if (one.y < level) != (two.y < level)
+            )
+    return found
 
 
 TAKEN_TO_THE_HEM = {

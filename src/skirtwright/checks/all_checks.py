@@ -23,7 +23,7 @@ from skirtwright.checks.hem_line import hem_depth_of_skirt, hem_even
 from skirtwright.checks.limits import limits
 from skirtwright.checks.measured_outline import Paper
 from skirtwright.checks.piece_names import pieces_called_alike
-from skirtwright.checks.room_to_walk import walking_checks
+from skirtwright.checks.room_to_walk import walking_checks, with_levels
 from skirtwright.checks.scissors import bends_of_skirt, outline_checks
 from skirtwright.checks.sewn_together import (
     notch_proof,
@@ -58,7 +58,7 @@ class Checking:
         self._papers.next_round()
         self._found.next_round()
         papers = {p.name: self._papers.of(p.name, p) for p in cut.pieces}
-        return Skirt(worked, cut, finished, papers, self._found)
+        return with_levels(Skirt(worked, cut, finished, papers, self._found))
 
 
 def checks(skirt: Skirt) -> tuple[Problem, ...]:

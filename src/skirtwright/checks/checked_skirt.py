@@ -21,6 +21,9 @@ from skirtwright.words import Sayable
 FoundByPiece = Remembered[tuple[Problem, ...], *tuple[Any, ...]]
 """What checks found before."""
 
+Level = tuple[float, float]
+"""How far below the waist a level lies, and the skirt's girth there, mm."""
+
 _AT = " at "
 _READS = {"length": Reads.LENGTH, "angle": Reads.DEGREES, "number": Reads.RATIO}
 
@@ -35,6 +38,7 @@ class Skirt:
         finished: the finished measures, mm; None where the style has none.
         papers: each piece as drawn, by name.
         found: what was found before.
+        levels: those at which room to walk is looked at.
     """
 
     worked: Worked
@@ -42,6 +46,7 @@ class Skirt:
     finished: Mapping[str, float | None]
     papers: Mapping[str, Paper]
     found: FoundByPiece
+    levels: tuple[Level, ...] = ()
 
     def remembered(
         self, key: str, check: Callable[..., Iterator[Problem]], *leans: Any

@@ -165,6 +165,15 @@ class Paper:
         return min(self.hip.below(points[end]) for points in hems for end in (0, -1))
 
     @cached_property
+    def hangs_shut(self) -> float:
+        """How far under the hip line its hem, or a godet let into it, begins, mm."""
+        if self.hip is None:
+            return 0.0
+        hem = [place for name in self.of_role(HEM) for place in self.edges[name].coarse]
+        tops = [self.edges[name].points[0] for name in self.of_role("godet")]
+        return min(map(self.hip.below, (*hem, *tops)), default=0.0)
+
+    @cached_property
     def hung_from(self) -> tuple[str, ...]:
         """The edges it is sewn to a yoke along: its sides and centre begin there."""
         tops = [

@@ -7,8 +7,9 @@ called for.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
-from skirtwright.checks.checked_skirt import Skirt
+from skirtwright.checks.checked_skirt import Level, Skirt
 from skirtwright.checks.limits import (
     finding,
     graded,
@@ -20,9 +21,6 @@ from skirtwright.checks.measured_outline import HEM, Paper
 from skirtwright.checks.striding import free_step, girth_needed, step_allowed
 from skirtwright.draft.step import Reads
 from skirtwright.problems import Problem, SkirtwrightError
-
-Level = tuple[float, float]
-"""How far below the waist a level lies, and the skirt's girth there, mm."""
 
 _JUST_ABOVE = 1.0
 """How far above the end of a hem its girth is measured, mm."""
@@ -39,18 +37,34 @@ _STEP_CODES = {
 }
 
 
+_LOOKS = (40.0, 10.0, 5.0)
+"""Where a skirt is narrowest is looked for at levels so far apart, ever finer, mm."""
+
+
 def walking_checks(skirt: Skirt) -> Iterator[Problem]:
     """What there is to say of how she walks, climbs and sits in it."""
-    levels = _levels(skirt)
-    yield from _step(skirt, levels)
-    yield from _linings(skirt, levels)
-    yield from _vent(skirt, levels)
+    yield from _step(skirt)
+    yield from _linings(skirt)
+    yield from _vent(skirt)
     yield from _sitting(skirt)
     yield from _overlaps(skirt)
 
 
+def with_levels(skirt: Skirt) -> Skirt:
+    """A skirt with the levels at which room to walk is looked at, and its step."""
+    levels = _levels(skirt)
+    finished = dict(skirt.finished)
+    if finished.get("step_allowed") is None:
+        steps = [step for level in levels if (step := _at(skirt, *level)) is not None]
+        finished["step_allowed"] = min(steps, default=None)
+    return replace(skirt, finished=finished, levels=levels)
+
+
 def _levels(skirt: Skirt) -> tuple[Level, ...]:
-    """The levels at which the style says room to walk is to be looked at."""
+    """The levels at which the style says room to walk is to be looked at.
+
+    With them the one at which the skirt, as it is cut, lets her step least.
+    """
     found = []
     for level in skirt.worked.draft.stride:
         try:
@@ -59,7 +73,43 @@ def _levels(skirt: Skirt) -> tuple[Level, ...]:
         except SkirtwrightError:
             return ()
         found.append((depth, girth))
-    return tuple(found)
+    narrow = _narrowest(skirt) if found else None
+    return (*found, narrow) if narrow else tuple(found)
+
+
+def _at(skirt: Skirt, depth: float, girth: float) -> float | None:
+    """The step of a girth at a depth below the waist, mm."""
+    body = skirt.worked.stated.measurements
+    return step_allowed(girth, body["waist_to_floor_side"] - depth, body)
+
+
+def _narrowest(skirt: Skirt) -> Level | None:
+    """The level between hip and hem at which the skirt as cut allows least."""
+    hung = [paper for paper in skirt.shell if paper.hip and paper.of_role(HEM)]
+    to_hip = skirt.body("waist_to_hip")
+    if to_hip is None or not hung:
+        return None
+    lowest = min(paper.hangs_shut for paper in hung)
+    parts = [top - to_hip for _, top in skirt.stated_at("vent_top") if top > 0]
+    lowest = min(lowest, *parts) if parts else lowest
+    gives = 1.0 + (skirt.stated("stretch") or 0.0)
+    best: tuple[float, Level] | None = None
+    first, last = 0.0, lowest - _JUST_ABOVE
+    for apart in _LOOKS:
+        for number in range(int((last - first) / apart) + 1):
+            below = last - number * apart
+            girth = gives * sum(p.times * p.width_at(below) for p in hung)
+            step = _at(skirt, to_hip + below, girth)
+            if step is not None and (best is None or step < best[0]):
+                best = step, (to_hip + below, girth)
+        if best is None:
+            return None
+        middle = best[1][0] - to_hip
+        first, last = (
+            max(middle - apart, 0.0),
+            min(middle + apart, lowest - _JUST_ABOVE),
+        )
+    return best[1] if best else None
 
 
 def _grade(skirt: Skirt, step: float) -> tuple[str, float]:
@@ -72,7 +122,7 @@ def _grade(skirt: Skirt, step: float) -> tuple[str, float]:
     return grade, free
 
 
-def _step(skirt: Skirt, levels: Sequence[Level]) -> Iterator[Problem]:
+def _step(skirt: Skirt) -> Iterator[Problem]:
     step = skirt.finished.get("step_allowed")
     if step is None:
         return
@@ -83,17 +133,17 @@ def _step(skirt: Skirt, levels: Sequence[Level]) -> Iterator[Problem]:
         yield Problem(code, severity_of(grade), "step_allowed", values)
     if grade in ("", "note"):
         # A shorter step has said so already, with stairs.
-        yield from _stairs(skirt, levels)
+        yield from _stairs(skirt)
 
 
-def _stairs(skirt: Skirt, levels: Sequence[Level]) -> Iterator[Problem]:
+def _stairs(skirt: Skirt) -> Iterator[Problem]:
     """Where the skirt is narrowest: room over what a plain step needs."""
     body = skirt.worked.stated.measurements
     length, knee = skirt.finished.get("length"), body.get("waist_to_knee")
     if length is None or knee is None or length <= knee:
         return
     spare = []
-    for depth, girth in levels:
+    for depth, girth in skirt.levels:
         over_floor = body["waist_to_floor_side"] - depth
         need = girth_needed(limits()["stairs"]["step"], over_floor, body)
         spare.append((girth - need, girth, need))
@@ -107,7 +157,7 @@ def _stairs(skirt: Skirt, levels: Sequence[Level]) -> Iterator[Problem]:
 # Linings and underskirts
 
 
-def _linings(skirt: Skirt, levels: Sequence[Level]) -> Iterator[Problem]:
+def _linings(skirt: Skirt) -> Iterator[Problem]:
     """The step of each skirt worn inside, where it is shorter than the skirt's own."""
     own = skirt.finished.get("step_allowed")
     if "height" not in skirt.worked.stated.measurements:
@@ -117,7 +167,7 @@ def _linings(skirt: Skirt, levels: Sequence[Level]) -> Iterator[Problem]:
         hung = [paper for paper in inner if paper.hip is not None]
         steps = [
             step
-            for depth in _inner_depths(skirt, hung, levels)
+            for depth in _inner_depths(skirt, hung)
             if (step := _step_in(skirt, hung, depth)) is not None
         ]
         if not steps or (own is not None and min(steps) >= own - _as_good()):
@@ -139,9 +189,7 @@ def _as_good() -> float:
     return least
 
 
-def _inner_depths(
-    skirt: Skirt, hung: Sequence[Paper], levels: Sequence[Level]
-) -> Iterator[float]:
+def _inner_depths(skirt: Skirt, hung: Sequence[Paper]) -> Iterator[float]:
     """Depths below the waist at which an inner skirt is measured: down to its hem."""
     depth = skirt.body("waist_to_hip")
     hems = [paper.hem_below for paper in hung if paper.hem_below is not None]
@@ -151,31 +199,27 @@ def _inner_depths(
     # Below the top of a vent its edges part.
     vents = [top for _, top in skirt.stated_at("lining_vent_top") if top > 0]
     lowest = min(lowest, *vents) if vents else lowest
-    yield from (level for level, _ in levels if level < lowest)
+    yield from (level for level, _ in skirt.levels if level < lowest)
     yield lowest
 
 
 def _step_in(skirt: Skirt, hung: Sequence[Paper], depth: float) -> float | None:
-    body = skirt.worked.stated.measurements
-    below = depth - body["waist_to_hip"]
-    girth = sum(paper.times * paper.width_at(below) for paper in hung)
-    return step_allowed(girth, body["waist_to_floor_side"] - depth, body)
+    below = depth - skirt.worked.stated.measurements["waist_to_hip"]
+    return _at(skirt, depth, sum(paper.times * paper.width_at(below) for paper in hung))
 
 
 # Vent, sitting, wrap
 
 
-def _vent(skirt: Skirt, levels: Sequence[Level]) -> Iterator[Problem]:
+def _vent(skirt: Skirt) -> Iterator[Problem]:
     """A vent that begins below the narrowest place gives no room where it is needed.
 
     Where a free step is allowed there, none is.
     """
-    body = skirt.worked.stated.measurements
     hers = [
         (step, depth)
-        for depth, girth in levels
-        if (step := step_allowed(girth, body["waist_to_floor_side"] - depth, body))
-        is not None
+        for depth, girth in skirt.levels
+        if (step := _at(skirt, depth, girth)) is not None
     ]
     if not hers or not _grade(skirt, min(hers)[0])[0]:
         return

@@ -49,6 +49,9 @@ MOST_ALTERATIONS = 40
 _LETTERS = 60
 """Of what is typed for one figure."""
 
+_LEAST = 0.05
+"""Less of an alteration is none, mm."""
+
 _HIGHEST = 1500.0
 """No hem hangs further from the floor, mm."""
 
@@ -143,6 +146,17 @@ class Alteration(Record):
             least, most = (read_length(t, unit) for t in (known.least, known.most))
             return _within(found, least, most)
 
+    def alters(self, unit: Unit) -> bool:
+        """Whether anything comes of it that can be cut.
+
+        Raises:
+            BadInput, NotFound: as of `length` or `cut_off`.
+        """
+        if alterable(self.what).reads:
+            cuts = (cut for both in self.cut_off(unit).values() for cut in both)
+            return max(cuts) >= _LEAST
+        return abs(self.length(unit)) >= _LEAST
+
     def sides(self, unit: Unit) -> tuple[float, float]:
         """By how much on the left and on the right, mm.
 
@@ -152,6 +166,20 @@ class Alteration(Record):
         by = self.length(unit)
         left, right = (0.0 if self.side not in ("", side) else by for side in SIDES)
         return left, right
+
+    def check_places(self, unit: Unit) -> None:
+        """Both places of a seam can be read, and the first lies above the last.
+
+        Raises:
+            BadInput: they do not.
+        """
+        ends = self.first, self.last
+        depths = [depth_of(text, unit) for text in ends]
+        ranks = [PLACES.index(text) if text in PLACES else None for text in ends]
+        for first, last in (depths, ranks):
+            if first is not None and last is not None and first >= last:
+                label = alterable(self.what).label
+                raise BadInput("fitting.upside_down", self.what, alteration=label)
 
     def cut_off(self, unit: Unit) -> dict[str, tuple[float, float]]:
         """How much comes off the hem at front, its middle, side and so on, mm.
@@ -174,6 +202,18 @@ class Alteration(Record):
         if len(cut) > MIDDLE:
             right = [cut[0], *reversed(cut[MIDDLE:]), left[-1]]
         return dict(zip(_OF_A_HALF, zip(left, right, strict=True), strict=True))
+
+
+def depth_of(text: str, unit: Unit) -> float | None:
+    """How far below the waist a place of a seam lies, mm; None at hip and hem.
+
+    Raises:
+        BadInput: it is none of `PLACES` and no length from the waist down.
+    """
+    if text in PLACES:
+        return 0.0 if text == "waist" else None
+    with _of("fitting.place", "place"):
+        return _within(read_length(text, unit), 0.0, _HIGHEST)
 
 
 def read_at(count: int) -> tuple[str, ...]:

@@ -1,10 +1,11 @@
 """A draft with what was altered at a fitting written into it.
 
-What ends above the hip is altered as soon as the panels have their waist, before
-anything grows from them; what reaches further down once they have their whole shape.
-So what is drawn from them, facing, band, lining or vent, follows. An edge keeps its
-length, so that it still meets what it is sewn to; the checks expect waist and hip as
-they become.
+A seam is altered where its panels have their shape, before anything grows from them:
+so what is drawn from them, facing, band, lining or vent, follows. Where panels are
+shaped further after that, as a flare is once the lining is cut, they are first put back
+as they were and altered again in the end: what is not altered lies where it lay. An
+edge keeps its length, so that it still meets what it is sewn to; the checks expect
+waist and hip as they become.
 """
 
 from __future__ import annotations
@@ -15,22 +16,21 @@ from typing import Any
 
 from skirtwright.draft.alterations import (
     MIDDLE,
-    PLACES,
     Alterable,
     Alteration,
     SeamOf,
     alterable,
+    depth_of,
 )
 from skirtwright.draft.draft import Draft, Group, Told
-from skirtwright.draft.halves.rewriting import names_in
 from skirtwright.draft.kinds import ALL
 from skirtwright.draft.kinds.numbers import Check
 from skirtwright.draft.shaping import Shapes, Shaping
 from skirtwright.draft.step import Step
 from skirtwright.measures.records import take
-from skirtwright.measures.units import Unit, read_length, show_number
-from skirtwright.problems import BadInput, Problem, told_of
-from skirtwright.words import Composed, Phrase
+from skirtwright.measures.units import Unit, show_number
+from skirtwright.problems import BadInput, Problem
+from skirtwright.words import Composed
 
 _MOST_FOUND = 100.0
 """A seam is moved by no more than this beside what is asked, mm, to fit the waist."""
@@ -43,7 +43,14 @@ LeftOut = tuple[Alteration, Problem]
 
 _NO_PLACE = frozenset(
     f"fitting.{name}"
-    for name in ("no_seam", "cut_once", "in_parts", "shaped_on", "drawn_in", "no_hip")
+    for name in (
+        "no_seam",
+        "cut_once",
+        "in_parts",
+        "drawn_by_itself",
+        "drawn_in",
+        "no_hip",
+    )
 )
 """What a style says of an alteration that another has a place for."""
 
@@ -73,7 +80,7 @@ class _Target:
         waist: the edge at the waist.
         hip: the line at the hip.
         count: so many edges of the skirt are cut from it.
-        parted: whether the edge ends above the hem, where something is let in.
+        when: it is in the seam, where that is not always so.
     """
 
     panel: str
@@ -81,29 +88,34 @@ class _Target:
     waist: str | None
     hip: str | None
     count: int
-    parted: bool
+    when: str | None = None
 
     @property
     def named(self) -> str:
         return f"{self.panel}.{self.edge}"
 
+    @property
+    def waist_walked(self) -> str | None:
+        return self.waist and f"walk({self.panel}.{self.waist})"
 
-def altered(
-    draft: Draft, alterations: Iterable[Alteration], unit: Unit, hip_depth: float
-) -> Altered:
+    @property
+    def hip_girth(self) -> str | None:
+        return self.hip and f"girth({self.panel}.{self.hip})"
+
+
+def altered(draft: Draft, alterations: Iterable[Alteration], unit: Unit) -> Altered:
     """The draft as it is to be worked after a fitting.
 
     Args:
         draft: of the order.
         alterations: those of them that are written into a draft.
         unit: of lengths typed without one.
-        hip_depth: from her waist to her hip, mm.
 
     Raises:
         BadInput: a figure cannot be read.
         NotFound: nothing of that name can be altered.
     """
-    writing, left = _Writing(draft, unit, hip_depth), []
+    writing, left = _Writing(draft, unit), []
     for alteration in alterations:
         try:
             writing.add(alteration)
@@ -115,16 +127,17 @@ def altered(
 
 
 _MOST_EDGES = 2
-"""A seam lies between a front and a back; of many gores only some are cut."""
+"""A seam lies between a front and a back."""
 
 
 class _Writing:
     """Writes alterations into one draft."""
 
-    def __init__(self, draft: Draft, unit: Unit, hip_depth: float) -> None:
-        self._draft, self._unit, self._hip_depth = draft, unit, hip_depth
+    def __init__(self, draft: Draft, unit: Unit) -> None:
+        self._draft, self._unit = draft, unit
         self._shaping = Shaping(draft)
         self._added: dict[int, list[Any]] = {}
+        self._put_back: dict[int, dict[str, Step]] = {}
         self._said: list[Step] = []
         self._sides: dict[str, tuple[float, float]] = {}
         self._more: dict[str, list[str]] = {"waist_asked": [], "hip_asked": []}
@@ -135,6 +148,7 @@ class _Writing:
         """The draft with all that was written."""
         steps: list[Any] = []
         for at, item in enumerate((*self._shaping.steps, None)):
+            steps += self._put_back.get(at, {}).values()
             steps += self._added.get(at, ())
             if item is not None:
                 steps.append(item)
@@ -170,54 +184,86 @@ class _Writing:
             raise
 
     def seam(self, alteration: Alteration) -> None:
-        """A seam let out or taken in.
+        """A seam let out or taken in, between two places of it or all along.
 
         Raises:
             BadInput: the style has no such seam, or a figure cannot be read.
         """
         known = alterable(alteration.what)
-        # Band and lining are drawn from the waist: it is altered before they are.
-        low = alteration.first != "waist" and self._ends_low(alteration.last)
-        shapes = self._shaping.shapes(low=low)
+        early, late = (self._shaping.shapes(low=low) for low in (False, True))
+        # A seam that is drawn after something else has grown is altered in the end.
+        grown = not _targets(early, known.seam)
+        shapes = late if grown else early
         targets = _targets(shapes, known.seam)
-        self._refuse(known, alteration, low, targets)
         name = self._begin(known, alteration, shapes, targets)
-        steps = _Steps(name)
-        self._number(steps, name, alteration.sides(self._unit))
-        at = shapes.ends_at(target.panel for target in targets)
-        hip = self._draft.finished.get("hip", "")
-        hip_known = bool(hip) and shapes.knows(names_in(hip, "working"), at)
-        if not hip_known:
-            girths = [f"{t.count} * girth({t.panel}.{t.hip})" for t in targets if t.hip]
-            hip = " + ".join(girths) or "0 cm"
-        steps.number(f"{name}_hip_before", hip)
+        self._refuse_waist(known, alteration, grown=grown)
         for target in targets:
-            self._let_out(steps, target, alteration)
-        steps.number(f"{name}_hip_change", f"({hip}) - {name}_hip_before")
-        self._more["hip_asked"].append(f"{name}_hip_change")
-        self._put(steps, shapes, at)
+            self._places(target, alteration)
+        panels = [target.panel for target in targets]
+        places = [*self._shaping.altered_at(panels)]
+        if grown:
+            places = [(late.ends_at(panels), None)]
+        asked = _Steps(name, name)
+        self._number(asked, name, alteration.sides(self._unit))
+        self._put(asked, places[0][0])
+        for turn, (at, put_back) in enumerate(places, 1):
+            lasts = put_back is None
+            steps = _Steps(name if lasts else f"{name}_{turn}", name)
+            if put_back is not None:
+                self._keep(panels, at, put_back)
+            for target in targets:
+                self._let_out(steps, target, alteration, lasts=lasts)
+            if not lasts:
+                steps.only_when(self._reaches(targets, alteration))
+            self._put(steps, at)
+        if grown:
+            self._say_linings(name, at)
         self._say_folds(name, known, shapes)
 
-    def _let_out(self, steps: _Steps, target: _Target, alteration: Alteration) -> None:
+    def _reaches(self, targets: list[_Target], alteration: Alteration) -> str:
+        """When what a lining is cut from reaches down to where a seam is altered."""
+        depth = _mm((depth_of(alteration.first, self._unit) or 0.0) + 1.0)
+        return " and ".join(f"walk({target.named}) > {depth}" for target in targets)
+
+    def _keep(self, panels: Iterable[str], at: int, put_back: int) -> None:
+        """Panels put back, before they are shaped further, as they are at a place."""
+        for panel in panels:
+            kept = f"{panel}_before_{put_back}"
+            if panel not in self._put_back.setdefault(put_back, {}):
+                copied = _step(kept, {"kind": "copy", "panel": panel})
+                self._added.setdefault(at, []).append(copied)
+                fields = {"kind": "put_back", "panel": panel, "traced": kept}
+                self._put_back[put_back][panel] = _step(f"{kept}_put_back", fields)
+
+    def _let_out(
+        self, steps: _Steps, target: _Target, alteration: Alteration, *, lasts: bool
+    ) -> None:
         """One edge; at the waist by what makes the waist as much longer as asked."""
-        by, edge = steps.name, target.named
-        first, last = (
-            self._place(target, text) for text in (alteration.first, alteration.last)
-        )
+        name = f"{steps.name}_{target.panel}"
+        told = {"waist": target.waist_walked, "hip": target.hip_girth}
+        lengths = {what: length for what, length in told.items() if length and lasts}
+        own = _Steps(name, steps.by)
+        for what, length in lengths.items():
+            own.number(f"{name}_{what}_before", length)
+        self._draw(own, target, alteration)
+        for what, length in lengths.items():
+            change = f"{name}_{what}_change"
+            own.number(change, f"{length} - {name}_{what}_before")
+            self._more[f"{what}_asked"].append(f"{target.count} * {change}")
+            if target.when:
+                steps.number(change, "0 cm")
+        if target.when:
+            own.only_when(target.when)
+        steps.written += own.written
+
+    def _draw(self, steps: _Steps, target: _Target, alteration: Alteration) -> None:
+        first, last = self._places(target, alteration)
         out = {"kind": "let_out_between", "panel": target.panel, "edge": target.edge}
         out |= {"first": first, "last": last}
-        name = f"{by}_{target.panel}"
-        waist = target.waist and f"walk({target.panel}.{target.waist})"
-        if waist:
-            steps.number(f"{name}_waist_before", waist)
-        if waist and first == f"{edge} start":
-            steps.found(f"{name}_waist", by, waist, out, target)
+        if target.waist and first == f"{target.named} start":
+            steps.found(target, out)
         else:
-            steps.step(f"{name}_out", {**out, "by": by})
-        if waist:
-            change = f"{name}_waist_change"
-            steps.number(change, f"{waist} - {name}_waist_before")
-            self._more["waist_asked"].append(f"{target.count} * {change}")
+            steps.step(f"{steps.name}_out", {**out, "by": steps.by})
 
     def level(self, alteration: Alteration) -> None:
         """A hem cut off to one height over the floor.
@@ -236,7 +282,7 @@ class _Writing:
         if by_side and any(shapes.is_unfolded(target.panel) for target in targets):
             raise BadInput("fitting.cut_once", known.id, alteration=known.label)
         name = self._begin(known, alteration, shapes, targets)
-        steps = _Steps(name)
+        steps = _Steps(name, name)
         for place, both in alteration.cut_off(self._unit).items():
             self._number(steps, f"{name}_{place}", both)
         for body, found in bodies.items():
@@ -246,7 +292,9 @@ class _Writing:
             hem = {"panel": found[0].panel, "edge": found[0].edge, "cuts": places}
             steps.step(f"{name}_{body}_cut", {"kind": "shorten_along", **hem})
         self._levelled = True
-        self._put(steps, shapes, shapes.ends_at(t.panel for t in targets))
+        at = shapes.ends_at(t.panel for t in targets)
+        self._put(steps, at)
+        self._say_linings(name, at)
 
     def _begin(
         self,
@@ -260,7 +308,10 @@ class _Writing:
         Raises:
             BadInput: it is not, or is cut in one for both sides where one is meant.
         """
-        if not 1 <= len(targets) <= _MOST_EDGES:
+        always = [target for target in targets if target.when is None]
+        if len(always) > _MOST_EDGES:
+            raise BadInput("fitting.in_parts", known.id, alteration=known.label)
+        if not targets:
             raise BadInput("fitting.no_seam", known.id, alteration=known.label)
         differs = alteration.side or len(alteration.readings) > MIDDLE
         if differs and any(shapes.is_whole(target.panel) for target in targets):
@@ -268,43 +319,31 @@ class _Writing:
         self._count += 1
         return f"alteration_{self._count}"
 
-    def _put(self, steps: _Steps, shapes: Shapes, at: int) -> None:
-        """Writes steps in where the panels they alter have their shape."""
-        self._added.setdefault(at, []).extend(steps.written)
-        for when in self._shaping.linings_before(at) if shapes.low else ():
-            says = Composed("fitting.lining_stays", {})
-            name = f"{steps.name}_lining_stays"
-            self._said.append(_check(name, when, "note", says))
+    def _put(self, steps: _Steps, at: int) -> None:
+        """Writes steps in behind so many of the draft's."""
+        group = {"group": steps.name, "steps": steps.written}
+        self._added.setdefault(at, []).extend(take(Group, group).steps)
 
-    def _refuse(
-        self,
-        known: Alterable,
-        alteration: Alteration,
-        low: bool,
-        targets: list[_Target],
+    def _say_linings(self, name: str, at: int) -> None:
+        """Says where linings are cut that do not follow."""
+        for when in self._shaping.linings_before(at):
+            says = Composed("fitting.lining_stays", {})
+            self._said.append(_check(f"{name}_lining_stays", when, "note", says))
+
+    def _refuse_waist(
+        self, known: Alterable, alteration: Alteration, *, grown: bool
     ) -> None:
-        """Refuse a seam in parts, and a waist that is drawn in to its length.
+        """Refuse a waist that is drawn in to its length, or does not follow the seam.
 
         Raises:
             BadInput: it is one of these.
         """
-        code = ""
-        if not low and self._ends_low(alteration.last) and self._goes_on(targets):
-            code = "fitting.shaped_on"
-        if low and any(target.waist is None or target.parted for target in targets):
-            code = "fitting.in_parts"
-        if alteration.first == "waist" and "walk(" not in self._draft.finished.get(
-            "waist", "walk("
-        ):
-            code = "fitting.drawn_in"
-        if code:
+        if depth_of(alteration.first, self._unit) != 0:
+            return
+        walked = "walk(" in self._draft.finished.get("waist", "walk(")
+        if grown or not walked:
+            code = "fitting.drawn_by_itself" if walked else "fitting.drawn_in"
             raise BadInput(code, known.id, alteration=known.label)
-
-    def _goes_on(self, targets: list[_Target]) -> bool:
-        """Whether panels are shaped further after finishings are drawn from them."""
-        panels = [target.panel for target in targets]
-        early, late = (self._shaping.shapes(low=low) for low in (False, True))
-        return bool(panels) and late.ends_at(panels) > early.ends_at(panels)
 
     def _say_folds(self, name: str, known: Alterable, shapes: Shapes) -> None:
         """Stops the draft where the seam that was altered turns out to be a fold."""
@@ -313,16 +352,14 @@ class _Writing:
             at = f"{name}_on_fold_{number}"
             self._said.append(_check(at, when, "refuse", says))
 
-    def _ends_low(self, last: str) -> bool:
-        if last in PLACES:
-            return last == "hem"
-        return self._depth(last) > self._hip_depth
+    def _places(self, target: _Target, alteration: Alteration) -> tuple[str, str]:
+        """The places between which an edge is altered, as a step names them.
 
-    def _depth(self, text: str) -> float:
-        try:
-            return max(read_length(text, self._unit), 0.0)
-        except BadInput as error:
-            raise told_of(error, Phrase("fitting.place")) from error
+        Raises:
+            BadInput: it has no such place.
+        """
+        first, last = alteration.first, alteration.last
+        return self._place(target, first), self._place(target, last)
 
     def _place(self, target: _Target, text: str) -> str:
         """A place on an edge, as a step names it."""
@@ -333,8 +370,7 @@ class _Writing:
             return f"{edge} at mark {target.hip}"
         if text == "hem":
             return f"{edge} end"
-        depth = 0.0 if text == "waist" else self._depth(text)
-        if depth <= 0:
+        if not (depth := depth_of(text, self._unit)):
             return f"{edge} start"
         return f"{edge} at least({_mm(depth)}, walk({edge}))"
 
@@ -346,11 +382,17 @@ class _Writing:
 
 
 class _Steps:
-    """The steps of one alteration, as they are written."""
+    """The steps of one alteration, as they are written.
 
-    def __init__(self, name: str) -> None:
-        self.name = name
-        self.written: list[Any] = []
+    Attributes:
+        name: what their names begin with.
+        by: the number that says by how much.
+        written: the steps.
+    """
+
+    def __init__(self, name: str, by: str) -> None:
+        self.name, self.by = name, by
+        self.written: list[dict[str, Any]] = []
 
     def number(self, name: str, value: str) -> None:
         """A number worked there."""
@@ -358,18 +400,23 @@ class _Steps:
 
     def step(self, name: str, fields: Mapping[str, Any]) -> None:
         """Any step."""
-        self.written.append(_step(name, fields))
+        self.written.append(_raw(name, fields))
 
-    def found(
-        self, name: str, by: str, walked: str, out: Mapping[str, Any], target: _Target
-    ) -> None:
+    def only_when(self, reaches: str) -> None:
+        """What was written is to be done only where a condition holds."""
+        group = {"group": f"{self.name}_inside", "when": reaches}
+        self.written = [{**group, "steps": self.written}]
+
+    def found(self, target: _Target, out: Mapping[str, Any]) -> None:
         """An edge let out by what makes the edge at its start so much longer."""
+        name, walked = self.name, str(target.waist_walked)
+        self.number(f"{name}_waist_was", walked)
         find = {
             "unknown": f"{name}_by",
-            "least": f"{by} - {_MOST_FOUND} mm",
-            "most": f"{by} + {_MOST_FOUND} mm",
+            "least": f"{self.by} - {_MOST_FOUND} mm",
+            "most": f"{self.by} + {_MOST_FOUND} mm",
             "match": walked,
-            "to": f"{name}_before + {by}",
+            "to": f"{name}_waist_was + {self.by}",
         }
         drawn = {"kind": "redraw", "panel": target.panel, "edge": target.waist}
         steps = [
@@ -378,8 +425,8 @@ class _Steps:
         ]
         found = {"group": f"{name}_found", "find": find, "steps": steps}
         # A half that is not altered keeps the line it has.
-        is_altered = {"when": f"{by} > 0 or {by} < 0", "steps": [found]}
-        self.written.append(take(Group, {"group": f"{name}_altered", **is_altered}))
+        is_altered = {"when": f"{self.by} > 0 or {self.by} < 0", "steps": [found]}
+        self.written.append({"group": f"{name}_altered", **is_altered})
 
 
 def _raw(name: str, fields: Mapping[str, Any]) -> dict[str, Any]:
@@ -400,19 +447,20 @@ def _mm(length: float) -> str:
 
 
 def _targets(shapes: Shapes, seam: SeamOf | None) -> list[_Target]:
-    """The edges of a seam, each once."""
+    """The edges of a seam, each once; of many gores only some, as many are cut."""
     if seam is None:
         return []
-    found: dict[tuple[str, str], _Target] = {}
+    found: dict[tuple[str, str], tuple[_Target, str | None]] = {}
     for piece, panel, edge in shapes.edges(seam.role, seam.body):
         if edge in piece.folds or (panel, edge) in found:
             continue
         waist = shapes.meeting(panel, "waist")
         count = 2 * len(shapes.bodies(panel))
-        parted = shapes.meeting(panel, "godet") is not None
-        target = _Target(panel, edge, waist, shapes.hip(panel), count, parted)
-        found[panel, edge] = target
-    return list(found.values())
+        target = _Target(panel, edge, waist, shapes.hip(panel), count)
+        found[panel, edge] = target, piece.when
+    if len(found) > _MOST_EDGES and all(when for _, when in found.values()):
+        return [replace(target, when=when) for target, when in found.values()]
+    return [target for target, _ in found.values()]
 
 
 def _on_fold(shapes: Shapes, seam: SeamOf | None) -> tuple[str | None, ...]:

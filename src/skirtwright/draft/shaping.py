@@ -6,13 +6,16 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from skirtwright.draft.draft import Draft, Group, PieceOf, Role
-from skirtwright.draft.kinds.numbers import Check, Number
-from skirtwright.draft.kinds.panels import PanelMark
+from skirtwright.draft.kinds.darting import TipsToLine
+from skirtwright.draft.kinds.goring import Gore
+from skirtwright.draft.kinds.panels import DivideEdge, PanelMark
 from skirtwright.draft.kinds.panels_from_panels import Unfold
 from skirtwright.draft.step import Reads, Step
 
 _ADDITION = "addition/"
 _JOINED = ("finishing/", _ADDITION)
+_SHAPES_NO_SEAM = (DivideEdge, TipsToLine)
+"""An edge is divided for a godet, darts are brought to a line: seams stay."""
 
 Body = str | None
 
@@ -34,19 +37,16 @@ class Shaping:
             for made in step.results()
         }
 
+        self._grown = [at for at, item in enumerate(self.steps) if _grows(item)]
+
     def shapes(self, *, low: bool) -> Shapes:
         """The panels as far as they are shaped.
 
         Args:
             low: with their whole shape; else only until something grows from them.
         """
-        at = len(self.steps) if low else self._first_growth()
-        return Shapes(self.steps, at, self._from, self._pieces, low=low)
-
-    def _first_growth(self) -> int:
-        """How many steps shape the panels, before a finishing or a panel is made."""
-        grown = (at for at, item in enumerate(self.steps) if _grows(item))
-        return _before_numbers(self.steps, next(grown, len(self.steps)))
+        at = len(self.steps) if low else next(iter(self._grown), len(self.steps))
+        return Shapes(self.steps, at, self._from, self._pieces)
 
     def linings_before(self, at: int) -> Iterator[str | None]:
         """When a lining is cut from panels that are made before a step."""
@@ -54,13 +54,32 @@ class Shaping:
         cut = [p for p in self._pieces if p.material == "lining" and p.panel in made]
         yield from list(dict.fromkeys(piece.when for piece in cut))[:1]
 
+    def altered_at(self, panels: Iterable[str]) -> Iterator[tuple[int, int | None]]:
+        """Where panels are altered, so that all that grows from them follows.
+
+        Yields:
+            How many steps stand before the alteration, and before the panels are as
+            they were again, to be shaped further; None the last time.
+        """
+        wanted = set(panels)
+        shaped = [
+            at
+            for at, item in enumerate(self.steps)
+            if at not in self._grown and _makes(item, wanted, but=_SHAPES_NO_SEAM)
+        ]
+        ends = [*self._grown, len(self.steps)]
+        while shaped:
+            grown = next(at for at in ends if at > shaped[0])
+            before = [at for at in shaped if at < grown]
+            shaped = shaped[len(before) :]
+            last = max(
+                (at for at in self._grown if shaped and at < shaped[0]), default=0
+            )
+            yield before[-1] + 1, last + 1 if shaped else None
+
 
 class Shapes:
-    """Panels that are shaped, with their edges by what they are.
-
-    Attributes:
-        low: whether they have their whole shape.
-    """
+    """Panels that are shaped, with their edges by what they are."""
 
     def __init__(
         self,
@@ -68,11 +87,8 @@ class Shapes:
         until: int,
         made_from: dict[str, tuple[str, Step]],
         pieces: Iterable[PieceOf],
-        *,
-        low: bool,
     ) -> None:
-        self._steps, self._until = steps, until
-        self._from, self.low = made_from, low
+        self._steps, self._from = steps, made_from
         self._parts: dict[str, tuple[str, ...]] = {}
         self._hips: dict[str, str] = {}
         for step in all_steps(item for item in steps[:until] if not _adds(item)):
@@ -84,6 +100,8 @@ class Shapes:
                     self._parts[name] = tuple(dict.fromkeys(known))
             if isinstance(step, PanelMark) and step.level == "hip":
                 self._hips[step.panel] = step.name
+            elif isinstance(step, Gore):
+                self._hips[step.step] = "hip"
         self._pieces = [p for p in pieces if p.material == "shell"]
         self._bodies: dict[str, set[Body]] = {}
         for piece in self._pieces:
@@ -141,14 +159,6 @@ class Shapes:
                 return None
         return self._hips[panel]
 
-    def knows(self, names: Iterable[str], at: int) -> bool:
-        """Whether all names are made, where they are made, before a step."""
-        before, later = (
-            {name for step in all_steps(part) for name in step.results()}
-            for part in (self._steps[:at], self._steps[at:])
-        )
-        return not (later - before) & set(names)
-
     def is_whole(self, panel: str) -> bool:
         """Whether left and right are cut in one, with neither a fold nor a pair."""
         return any(
@@ -168,8 +178,6 @@ class Shapes:
 
     def ends_at(self, panels: Iterable[str]) -> int:
         """How many of the draft's steps there are when panels have their shape."""
-        if not self.low:
-            return self._until
         wanted = set(panels)
         last = max(at for at, s in enumerate(self._steps) if _makes(s, wanted))
         return last + 1
@@ -219,16 +227,9 @@ def _grows(item: Any) -> bool:
     return source_of(item) is not None
 
 
-def _makes(item: Any, panels: set[str]) -> bool:
+def _makes(item: Any, panels: set[str], but: tuple[type[Step], ...] = ()) -> bool:
     """Whether a step or group draws one of the panels, and not to finish it."""
     if isinstance(item, Group):
-        drawn = any(_makes(inner, panels) for inner in item.steps)
+        drawn = any(_makes(inner, panels, but) for inner in item.steps)
         return drawn and not _finishes(item)
-    return bool(panels & set(item.results()))
-
-
-def _before_numbers(steps: tuple[Any, ...], at: int) -> int:
-    """Numbers and checks that are worked from a shape stand behind what alters it."""
-    while at > 0 and isinstance(steps[at - 1], Number | Check):
-        at -= 1
-    return at
+    return bool(panels & set(item.results())) and not isinstance(item, but)

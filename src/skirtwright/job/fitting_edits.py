@@ -57,6 +57,9 @@ def alter(job: Job, alteration: Alteration, stated: Stated) -> Edited:
     known = alterable(alteration.what)
     if len(job.fitting) >= MOST_ALTERATIONS:
         raise BadInput("fitting.too_many", known.id, most=MOST_ALTERATIONS)
+    if not alteration.alters(job.unit):
+        code = "fitting.level_already" if known.reads else "fitting.nothing"
+        raise BadInput(code, known.id, alteration=known.label)
     changed = _applied(job, known, alteration, stated, 1.0)
     kept = (*job.fitting, alteration)
     return _edited(changed, kept, "edit.altered", known)
@@ -98,6 +101,7 @@ def _applied(
         alteration.cut_off(job.unit)
     else:
         alteration.sides(job.unit)
+        alteration.check_places(job.unit)
     return job
 
 

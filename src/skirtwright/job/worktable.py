@@ -31,8 +31,6 @@ from skirtwright.words import say
 if TYPE_CHECKING:
     from skirtwright.draft.altering import Altered, LeftOut
 
-_TO_HIP = "waist_to_hip"
-
 
 @dataclass(frozen=True)
 class Look:
@@ -115,8 +113,7 @@ class Worktable:
         drawn = tuple(one for one in job.fitting if one.is_drawn)
         if not drawn:
             return *self._halving.of(job.draft, given, {}), ()
-        depth = given.measurements.get(_TO_HIP, 0.0)
-        found = self._altering.of("", job.draft, drawn, job.unit, depth)
+        found = self._altering.of("", job.draft, drawn, job.unit)
         return *self._halving.of(found.draft, given, found.sides), found.left_out
 
     def look(self, job: Job, provisional: dict[str, float] | None = None) -> Look:
@@ -145,12 +142,10 @@ class Worktable:
             return Look(job, worked, found.with_problems(said), left_out)
 
 
-def _altered(
-    draft: Draft, alterations: tuple[Alteration, ...], unit: Unit, hip_depth: float
-) -> Altered:
+def _altered(draft: Draft, alterations: tuple[Alteration, ...], unit: Unit) -> Altered:
     from skirtwright.draft.altering import altered
 
-    return altered(draft, alterations, unit, hip_depth)
+    return altered(draft, alterations, unit)
 
 
 def _settings(job: Job, draft: Draft) -> Settings:

@@ -129,6 +129,11 @@ def _copied(moment: Moment) -> PhraseOf:
     return "", {"where": Phrase("step.copied", values)}
 
 
+def _put_back(moment: Moment) -> PhraseOf:
+    step: Any = moment.step
+    return "", {"panel": plain(step.panel), "traced": plain(step.traced)}
+
+
 def _strip(moment: Moment) -> PhraseOf:
     less = moment.fields["less"]
     step: Any = moment.step
@@ -191,6 +196,7 @@ TELLERS: dict[str, Callable[[Moment], PhraseOf]] = {
     "let_out_between": _let_out_between,
     "shorten_along": _shortened_along,
     "copy": _copied,
+    "put_back": _put_back,
     "strip_along": _strip,
     "bow_legs": _bowed,
     "move_start": _moved_start,

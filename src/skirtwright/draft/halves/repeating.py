@@ -47,6 +47,7 @@ from skirtwright.draft.halves.rewriting import (
     names_made,
     of_kind,
     pairs_of_half,
+    results_named,
     unless_given,
 )
 from skirtwright.draft.halves.seams_of_halves import (
@@ -108,7 +109,6 @@ class _Writing:
         self._amounts = _varying(draft.amounts, set(sides))
         # An amount's default sees no step, even one named as a measurement is.
         self._above = {*sides, *(a.name for a in self._amounts)}
-        self._on_side_above = _on_sides(self._above)
         self._once = CutOnce(draft)
         made = set(names_made(draft.steps)) - self._once.only
         self._names = {*self._above, *made}
@@ -266,12 +266,12 @@ class _Writing:
 
     def _numbers(self, side: str) -> Iterator[Step]:
         """Measurements and amounts by rule of one side."""
-        above = self._on_side_above[side]
+        names = {name: f"{name}_{side}" for name in self._above}
         for name, both in self._measured.items():
             yield _number(f"{name}_{side}", millimetres(both[SIDES.index(side)]))
         for amount in self._amounts:
             name, own = f"{amount.name}_{side}", f"{amount.name}_{side}_by_rule"
-            rule = above(amount.working("default"), "working")
+            rule = results_named(amount.working("default"), names)
             yield _number(own, of_kind(rule, amount.kind))
             yield _number(name, unless_given(amount.name, own))
 

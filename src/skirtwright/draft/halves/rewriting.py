@@ -20,7 +20,7 @@ from skirtwright.measures.working_halves import (
     shared_text,
 )
 from skirtwright.measures.working_parsing import How
-from skirtwright.measures.working_renaming import names_of
+from skirtwright.measures.working_renaming import names_of, renamed
 from skirtwright.measures.working_trees import (
     And,
     Binary,
@@ -28,6 +28,7 @@ from skirtwright.measures.working_trees import (
     Compare,
     IfElse,
     Name,
+    Not,
     Number,
     Or,
     Place,
@@ -96,8 +97,27 @@ class Halves:
         return self._known[text, how]
 
 
+def results_named(text: str, names: Mapping[str, str]) -> str:
+    """A working with other names in what comes of it, not in what that hangs on.
+
+    So a threshold is judged once for both halves, and the result is of the half.
+    """
+    tree = tree_of(text, "working")
+    return text if tree is None else written(_results_named(tree, names))
+
+
+def _results_named(tree: Tree, names: Mapping[str, str]) -> Tree:
+    if not isinstance(tree, IfElse):
+        return renamed(tree, names)
+    then, otherwise = (_results_named(t, names) for t in (tree.then, tree.otherwise))
+    return IfElse(then, tree.condition, otherwise)
+
+
 class Mean:
-    """A rewriting to the mean of two others, where they differ."""
+    """A rewriting to the mean of two others, where they differ.
+
+    A threshold is judged by the mean, not by the one half and the other.
+    """
 
     def __init__(self, left: Rewrite, right: Rewrite) -> None:
         self._both = left, right
@@ -107,7 +127,23 @@ class Mean:
         left, right = (one(text, how) for one in self._both)
         if left == right:
             return left
-        return divided(total((left, right)), 2.0)
+        trees = tree_of(left, how), tree_of(right, how)
+        if trees[0] is None or trees[1] is None:
+            return left
+        return written(_mean(trees[0], trees[1]))
+
+
+def _mean(left: Tree, right: Tree) -> Tree:
+    """The mean of two trees that differ in names alone."""
+    if left == right:
+        return left
+    if isinstance(left, IfElse | Compare | And | Or | Not):
+        parts: dict[str, Any] = {
+            name: part if name == "operator" else _mean(part, getattr(right, name))
+            for name, part in vars(left).items()
+        }
+        return type(left)(**parts)
+    return Binary("/", Binary("+", left, right), Number(2.0))
 
 
 def total(texts: Iterable[str]) -> str:

@@ -23,6 +23,9 @@ _STRETCH = 25.0
 _ON_IT = 100 * SAME
 """A line ends on an edge where it comes as near as this, mm."""
 
+_AS_LONG = 1e-3
+"""Edges are as long as each other within this, mm: a shorter piece has no direction."""
+
 Move = Callable[[float], Point]
 """Where a place of an edge goes, by its walked distance, mm."""
 
@@ -61,7 +64,9 @@ class LetOutBetween(EdgeStep):
             return out * share(distance)
 
         drawn = displaced(chain, low, high, move)
-        drawn = led_on(self.step, drawn, chain.length - drawn.length, False)
+        lost = chain.length - drawn.length
+        if abs(lost) > _AS_LONG:
+            drawn = led_on(self.step, drawn, lost, False)
         result = self._with_ends(panel, drawn)
         return _with_lines_led(panel, result, chain, move)
 
@@ -189,4 +194,18 @@ class ShortenAlong(EdgeStep):
         return displaced(chain, 0.0, chain.length, move)
 
 
-KINDS: tuple[type[Step], ...] = (LetOutBetween, ShortenAlong)
+class PutBack(Step):
+    """Puts a panel back as another is, which was traced from it before."""
+
+    kind: Literal["put_back"] = "put_back"
+    panel: PanelOf
+    traced: PanelOf
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def draw(self, panel: Panel, traced: Panel) -> Panel:
+        """The panel as it was."""
+        return traced
+
+
+KINDS: tuple[type[Step], ...] = (LetOutBetween, ShortenAlong, PutBack)

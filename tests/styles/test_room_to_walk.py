@@ -1,0 +1,81 @@
+"""The step that is told is that of the narrowest level a leg passes."""
+
+from __future__ import annotations
+
+import pytest
+
+from bodies import SAMPLE
+from drafting import reported
+from skirtwright.checks.striding import step_allowed
+from skirtwright.draft import styles
+from skirtwright.pieces.piece import Piece
+
+APART = 5
+"""Between the levels looked at, mm."""
+
+NOBODY_STEPS_SO_FAR = 1200.0
+"""At more, mm, nothing is hindered (common practice, no source)."""
+
+PARTS = ("opening", "godet")
+"""Roles of edges at which the skirt comes apart as she steps."""
+
+
+def ring(piece: Piece) -> list[tuple[float, float]]:
+    points = [
+        point
+        for edge in piece.panel.edges
+        for point in edge.chain.flattened(0.05)[:: 1 if edge.forward else -1]
+    ]
+    return [(point.x, point.y) for point in points]
+
+
+def width(points: list[tuple[float, float]], level: float) -> float:
+    met = sorted(
+        x + (u - x) * (level - y) / (v - y)
+        for (x, y), (u, v) in zip(points, [*points[1:], points[0]], strict=True)
+        if (y < level) != (v < level)
+    )
+    return sum(b - a for a, b in zip(met[::2], met[1::2], strict=True))
+
+
+def hangs_shut_to(piece: Piece) -> float:
+    """How far down a piece hangs shut: to its hem, or where it comes apart."""
+    roles = piece.spec.roles
+    hem, tops = [], []
+    for edge in piece.panel.edges:
+        if roles.get(edge.name) == "hem":
+            hem += [point.y for point in edge.chain.flattened(0.05)]
+        elif roles.get(edge.name) in PARTS and edge.chain.start.y < 0:
+            tops.append(edge.chain.start.y)
+    return max([*hem, *tops])
+
+
+def least_step(report) -> float | None:
+    """The least step from hip to hem, measured anew; the hip lies at y = 0."""
+    body = report.worked.stated.measurements
+    hung = [
+        piece
+        for piece in report.cut.whole.pieces
+        if piece.spec.material == "shell"
+        and "hem" in piece.spec.roles.values()
+        and piece.panel.mark("hip") is not None
+    ]
+    if not hung:
+        return None
+    rings = [(ring(p), p.spec.count * (2 if p.spec.folds else 1)) for p in hung]
+    steps = []
+    for level in range(-1, int(max(map(hangs_shut_to, hung))), -APART):
+        girth = sum(times * width(points, level) for points, times in rings)
+        over_floor = body["waist_to_floor_side"] - body["waist_to_hip"] + level
+        step = step_allowed(girth, over_floor, body)
+        if step is not None:
+            steps.append(step)
+    return min(steps, default=None)
+
+
+@pytest.mark.parametrize("style", styles.names())
+def test_no_level_allows_less_than_is_told(style: str):
+    """The girth is measured on the outlines of all pieces that hang from the hip."""
+    report = reported(style, SAMPLE)
+    told, least = report.finished["step_allowed"], least_step(report)
+    assert least is None or told <= least + 1.0 or least > NOBODY_STEPS_SO_FAR
