@@ -70,3 +70,24 @@ def test_a_yoke_and_its_facing_are_snipped_alike_along_the_opening(closing, half
     )
     assert yoke
     assert yoke == facing
+
+
+@pytest.mark.parametrize(
+    "amounts",
+    [{"dart_length_front": 150.0}, {"yoke_depth_front": 50.0}, {"waist_level": 80.0}],
+    ids=str,
+)
+def test_a_mark_keeps_clear_of_a_small_dart_below_a_yoke(amounts):
+    """It moves along the seam, on both sides of it."""
+    report = reported("yoke", SAMPLE, **amounts)
+    pieces = {piece.name: piece for piece in report.cut.pieces}
+    marks = {
+        name: sorted(n.distance for n in piece.notches if n.edge == "yoke_line")
+        for name, piece in pieces.items()
+        if name in ("front", "front_yoke")
+    }
+    darts = {n.distance for n in pieces["front"].notches if n.dart}
+    own = [place for place in marks["front"] if place not in darts]
+    assert darts
+    assert own == pytest.approx(marks["front_yoke"])
+    assert all(abs(place - dart) >= NEAR - 0.01 for place in own for dart in darts)

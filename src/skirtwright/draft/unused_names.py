@@ -9,7 +9,7 @@ from skirtwright.budget import spend
 from skirtwright.draft.draft import CLOTHS, Group
 from skirtwright.draft.kinds.numbers import Number
 from skirtwright.draft.kinds.panels import Outline
-from skirtwright.draft.known_names import SEVERAL, plain_path
+from skirtwright.draft.known_names import plain_path
 from skirtwright.draft.name_lookup import COMPARED, NameLookup, names_anything
 from skirtwright.draft.step import Step
 from skirtwright.measures.measurements import measurements
@@ -32,6 +32,7 @@ def check_used(found: NameLookup) -> None:
     _unused(found)
     _unused_edges(found)
     draft = found.draft
+    _check_parts_used(found, frozenset(_finishing_places(draft.steps, "steps.")))
     _alike(found, "pieces", [piece.name for piece in draft.pieces])
     cloths = dict.fromkeys((*CLOTHS, *(piece.material for piece in draft.pieces)))
     for number, cloth in enumerate(cloths):
@@ -90,6 +91,12 @@ def check_steps_used(found: NameLookup, places: frozenset[str]) -> None:
     for at, step, names in found.made:
         if at in places and at in unused:
             _unasked(found, at, names[0], found.used, _offered(step))
+    _check_parts_used(found, places)
+
+
+def _check_parts_used(found: NameLookup, places: frozenset[str]) -> None:
+    """The edges and marks that the steps at these places make are asked for."""
+    for at, step, _ in found.made:
         for part in _parts_written(step) if at in places else ():
             if part not in found.parts_used:
                 _unasked(found, at, part, found.parts_used)
@@ -146,16 +153,24 @@ def _offered(step: Step) -> bool:
 def _parts_written(step: Step) -> Iterator[str]:
     """The edges and marks a step makes whose names are its own choice.
 
-    Those of a half laid the other way (`others`) have to be named, used or not; of
-    several that are counted, some may be asked for.
+    Those of a half laid the other way (`others`) have to be named, used or not.
     """
     if isinstance(step, Outline):
         yield from map(plain_path, step.edges)
         return
     for field in ("name", "edge"):
         name = getattr(step, field, "")
-        if name in (step.parts(()) or ()) and SEVERAL not in plain_path(name):
-            yield name
+        if name in (step.parts(()) or ()):
+            yield plain_path(name)
+
+
+def _finishing_places(items: Iterable[Any], at: str) -> Iterator[str]:
+    """Where each step of a finishing stands."""
+    for item in items:
+        if isinstance(item, Group):
+            here = f"{at}{item.group}."
+            is_finishing = (item.from_ or "").startswith("finishing/")
+            yield from (places if is_finishing else _finishing_places)(item.steps, here)
 
 
 def places(items: Iterable[Any], at: str) -> Iterator[str]:

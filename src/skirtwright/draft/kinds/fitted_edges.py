@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from typing import Literal
+from typing import ClassVar, Literal
 
 from skirtwright.draft.kinds.moved_edges import led_on
 from skirtwright.draft.shapes.edges import inward, swayed, walked
 from skirtwright.draft.shapes.panel import Panel
-from skirtwright.draft.step import EdgeStep, Length, PlaceOf, Step
+from skirtwright.draft.step import EdgeStep, Length, PanelOf, PlaceOf, Step
 from skirtwright.geometry.chain import Chain, join
 from skirtwright.geometry.curves import level_at_ends, smooth_through
 from skirtwright.geometry.point import Point

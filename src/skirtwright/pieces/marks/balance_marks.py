@@ -12,8 +12,9 @@ from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
 from skirtwright.geometry import Chain, Point
 from skirtwright.geometry.tolerance import SAME
-from skirtwright.pieces.spec import NotchSpec
-from skirtwright.pieces.walked_seams import Seam, matched
+from skirtwright.pieces.marks.long_seams import darts_along
+from skirtwright.pieces.spec import ONE_MARK, NotchSpec
+from skirtwright.pieces.walked_seams import Seam, length_of, matched
 
 _NEAR_MARK = 12.0
 """Balance marks of a seam nearer than this, mm, read as one (common practice)."""
@@ -55,11 +56,34 @@ def balance_marks(
         (_distance_along(place, on, seam.sides[0], panels) + beyond, count)
         for on, place, beyond, count in asked
     ]
+    darts = darts_along(seam, panels)
+    length = length_of(seam.sides[0], panels)
+    clear = [
+        (_past_darts(distance, darts, length), count) for distance, count in placed
+    ]
     return tuple(
         found
-        for distance, count in _told_apart(placed)
+        for distance, count in _told_apart(clear)
         for found in matched(seam, panels, distance, count)
     )
+
+
+def _past_darts(distance: float, darts: Sequence[float], length: float) -> float:
+    """A place along a seam of a length, moved on where it lies too near a dart, mm.
+
+    One at a dart itself stays: it says which dart faces it.
+    """
+    by = min((abs(distance - dart) for dart in darts), default=_NEAR_MARK)
+    if not ONE_MARK < by < _NEAR_MARK:
+        return distance
+    places = [dart + way * _NEAR_MARK for dart in darts for way in (-1.0, 1.0)]
+    free = [
+        place
+        for place in places
+        if 0 < place < length
+        and all(abs(place - dart) >= _NEAR_MARK - SAME for dart in darts)
+    ]
+    return min(free, key=lambda place: abs(place - distance), default=distance)
 
 
 def _told_apart(asked: Sequence[tuple[float, int]]) -> Iterator[tuple[float, int]]:

@@ -17,6 +17,7 @@ from skirtwright.draft.runs import Run, Side
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.marks.likeness import Mark, told_apart
+from skirtwright.pieces.marks.notches import walked_to_dart
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walked_seams import (
     Key,
@@ -223,11 +224,12 @@ def _placed(
     """
     best: list[Placed] = []
     clearest: list[float] | None = None
+    darts = darts_along(seam, edges.panels)
     for shift, count in _TRIES:
         places = [place + shift for place in wanted]
         if shift and _widest([*stops, *places]) > LONGEST + SAME:
             continue
-        if any(_is_near(place, stops) for place in places):
+        if any(_is_near(place, stops, darts) for place in places):
             continue
         made: list[Placed] = []
         for place in places:
@@ -292,10 +294,31 @@ def _carried_on(
             )
 
 
-def _is_near(place: float, stops: Sequence[float]) -> bool:
+def darts_along(seam: Seam, panels: Mapping[str, Panel]) -> tuple[float, ...]:
+    """Where darts of either side lie along the first side of a seam, mm.
+
+    Raises:
+        NotFound: a piece or an edge is not there.
+    """
+    found = []
+    lengths = [length_of(side, panels) for side in seam.sides]
+    for side, length in zip(seam.sides, lengths, strict=True):
+        share = lengths[0] / length if seam.ease and length > 0 else 1.0
+        walked = 0.0
+        for run in side:
+            own = panels[run.piece].edge(run.edge).chain.length
+            for dart in panels[run.piece].darts:
+                if dart.edge == run.edge:
+                    place = walked_to_dart(panels[run.piece], dart)
+                    found.append((walked + run.own_distance(place, own)) * share)
+            walked += own
+    return tuple(found)
+
+
+def _is_near(place: float, stops: Sequence[float], darts: Sequence[float]) -> bool:
     """Whether a mark would lie outside its seam or run into what is there."""
     inside = stops[0] < place < stops[-1]
-    return not inside or any(abs(place - stop) < _CLEAR for stop in stops)
+    return not inside or any(abs(place - at) < _CLEAR for at in (*stops, *darts))
 
 
 def _widest(stops: Sequence[float]) -> float:
