@@ -9,7 +9,7 @@ from skirtwright.budget import spend
 from skirtwright.draft.draft import CLOTHS, Group
 from skirtwright.draft.kinds.numbers import Number
 from skirtwright.draft.kinds.panels import Outline
-from skirtwright.draft.known_names import plain_path
+from skirtwright.draft.known_names import SEVERAL, plain_path
 from skirtwright.draft.name_lookup import COMPARED, NameLookup, names_anything
 from skirtwright.draft.step import Step
 from skirtwright.measures.measurements import measurements
@@ -32,7 +32,8 @@ def check_used(found: NameLookup) -> None:
     _unused(found)
     _unused_edges(found)
     draft = found.draft
-    _check_parts_used(found, frozenset(_finishing_places(draft.steps, "steps.")))
+    in_finishings = frozenset(_finishing_places(draft.steps, "steps."))
+    _check_parts_used(found, in_finishings, counted=True)
     _alike(found, "pieces", [piece.name for piece in draft.pieces])
     cloths = dict.fromkeys((*CLOTHS, *(piece.material for piece in draft.pieces)))
     for number, cloth in enumerate(cloths):
@@ -91,14 +92,18 @@ def check_steps_used(found: NameLookup, places: frozenset[str]) -> None:
     for at, step, names in found.made:
         if at in places and at in unused:
             _unasked(found, at, names[0], found.used, _offered(step))
-    _check_parts_used(found, places)
+    # Of several that are counted, what this style grew from may need some.
+    _check_parts_used(found, places, counted=False)
 
 
-def _check_parts_used(found: NameLookup, places: frozenset[str]) -> None:
+def _check_parts_used(
+    found: NameLookup, places: frozenset[str], *, counted: bool
+) -> None:
     """The edges and marks that the steps at these places make are asked for."""
     for at, step, _ in found.made:
         for part in _parts_written(step) if at in places else ():
-            if part not in found.parts_used:
+            known = part in found.parts_used or (SEVERAL in part and not counted)
+            if not known:
                 _unasked(found, at, part, found.parts_used)
 
 
