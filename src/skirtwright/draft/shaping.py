@@ -202,17 +202,19 @@ def all_steps(items: Iterable[Any]) -> Iterator[Step]:
 
 
 def _opened(items: Iterable[Any]) -> Iterator[Any]:
-    """Steps and groups; a group that only holds another style's stands open."""
+    """Steps and groups; a group that only holds another's steps stands open."""
     for item in items:
-        origin = item.from_ if isinstance(item, Group) else None
-        if origin and not origin.startswith(_JOINED):
+        if isinstance(item, Group) and item.from_ and not _finishes(item):
             yield from _opened(item.steps)
         else:
             yield item
 
 
 def _finishes(item: Any) -> bool:
-    return isinstance(item, Group) and (item.from_ or "").startswith(_JOINED)
+    """Whether a group is joined on with its pieces; one without them only shapes."""
+    if not isinstance(item, Group) or not (item.from_ or "").startswith(_JOINED):
+        return False
+    return item.pieces
 
 
 def _adds(item: Any) -> bool:
