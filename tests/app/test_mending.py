@@ -18,7 +18,7 @@ from PySide6.QtWidgets import QApplication
 from skirtwright.app import mending
 from skirtwright.app.slips.check import _preview
 from skirtwright.draft.styles import style
-from skirtwright.job.edits import set_amount, set_choice
+from skirtwright.job.edits import set_amount, set_choice, set_client
 from skirtwright.job.job import new_job
 from skirtwright.job.remedies import Remedy
 from skirtwright.job.worktable import Worktable
@@ -46,6 +46,20 @@ def test_the_button_says_what_it_does_and_does_it_in_one_step(window, near_the_f
     window.acts.by_name["undo"].trigger()
     assert window.desk.state("length").value == pytest.approx(1020)
     assert window.line.isVisible()
+
+
+def test_a_change_offered_of_a_skirt_that_is_cut_says_so(window, near_the_floor):
+    window.desk.change(set_client(window.desk.job, "Clara Winterbourne"))
+    assert window.files.keep_in_book()
+    (order,) = window.bookkeeping.book.orders()
+    check = slip(window, "check")
+    assert not check.cut.isVisible()
+    assert "cut" not in window.line.words.text()
+    window.bookkeeping.write(lambda book: book.set_stage(order, "cut", ""))
+    QTest.keyClick(window, Qt.Key.Key_Escape)
+    slip(window, "check")
+    assert check.cut.text() == "The cloth is cut: this changes the pattern alone."
+    assert check.cut.isVisible()
 
 
 def test_it_is_shown_while_it_is_pointed_at_and_changes_nothing(window, near_the_floor):

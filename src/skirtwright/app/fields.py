@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
@@ -18,6 +18,7 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QPalette,
+    QPen,
     QResizeEvent,
     QWheelEvent,
 )
@@ -319,7 +320,8 @@ class Choosing(QComboBox):
         self.setSizeAdjustPolicy(
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         )
-        self.setMinimumContentsLength(8)
+        # Beside a name it gives way; by itself it has room for a word.
+        self.setMinimumContentsLength(1 if at_right else 8)
         # The style's own for lists of options takes its ground from the field, and
         # that of a flat field is nothing.
         self.setItemDelegate(QStyledItemDelegate(self))
@@ -331,6 +333,19 @@ class Choosing(QComboBox):
         part = QStyle.SubControl.SC_ComboBoxEditField
         kind = QStyle.ComplexControl.CC_ComboBox
         return self.style().subControlRect(kind, option, part, self)
+
+    @guarded(otherwise=lambda: QSize(96, 30))
+    def sizeHint(self) -> QSize:
+        """With the room its text keeps on both sides, where it is to fit."""
+        hint = super().sizeHint()
+        fits = self.sizeAdjustPolicy() == self.SizeAdjustPolicy.AdjustToContents
+        return hint + QSize(12 if fits else 0, 0)
+
+    @guarded(otherwise=lambda: QSize(60, 30))
+    def minimumSizeHint(self) -> QSize:
+        """All of its text, where it is to fit."""
+        fits = self.sizeAdjustPolicy() == self.SizeAdjustPolicy.AdjustToContents
+        return self.sizeHint() if fits else super().minimumSizeHint()
 
     def wanted(self) -> int:
         """How wide it is on one line, px."""
@@ -374,6 +389,9 @@ class Choosing(QComboBox):
 
         option = self._option()
         text, option.currentText = option.currentText, ""
+        if self.isEditable():
+            # It has a line of its own, which shows the text.
+            text = ""
         with QPainter(self) as painter:
             style, kind = self.style(), QStyle.ComplexControl.CC_ComboBox
             style.drawComplexControl(kind, option, painter, self)
@@ -386,6 +404,12 @@ class Choosing(QComboBox):
                 text,
                 QPalette.ColorRole.ButtonText,
             )
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setPen(QPen(option.palette.buttonText(), 1.4))
+            part = QStyle.SubControl.SC_ComboBoxArrow
+            middle = style.subControlRect(kind, option, part, self).center()
+            sides = [middle + QPoint(x, y) for x, y in ((-4, -2), (0, 2), (4, -2))]
+            painter.drawPolyline(sides)
 
     @guarded()
     def showPopup(self) -> None:
@@ -448,9 +472,19 @@ def small_button(text: str, name: str) -> QToolButton:
     return button
 
 
+class _Words(QToolButton):
+    """As wide as its words: they begin where the words of the rows beside them do."""
+
+    @guarded(otherwise=lambda: QSize(40, 24))
+    def sizeHint(self) -> QSize:
+        """Without the spaces that Qt leaves on both sides."""
+        spaces = self.fontMetrics().horizontalAdvance("  ")
+        return super().sizeHint() - QSize(spaces, 0)
+
+
 def link_button() -> QToolButton:
     """Words that can be clicked, reached by Tab too."""
-    button = QToolButton()
+    button = _Words()
     button.setProperty("link", True)
     button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
     return button

@@ -11,7 +11,14 @@ from dataclasses import dataclass
 from functools import partial
 
 from PySide6.QtCore import QRect, Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QWidget,
+)
 
 Way = tuple[str, Callable[[], object] | None]
 """A button and what it does; None for one that keeps its place and does nothing."""
@@ -34,6 +41,13 @@ class Notice:
     passes: bool = False
 
 
+_AT_THE_FOOT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom
+"""A longer sentence does not move what is under the pointer."""
+
+_MOST_BESIDE = 0.6
+"""Of the width buttons have beside a sentence; wider ones stand below it."""
+
+
 class SentenceLine(QFrame):
     """The last thing told and not yet done with; else what to look at.
 
@@ -48,14 +62,18 @@ class SentenceLine(QFrame):
         self.setProperty("band", True)
         self._told: dict[str, Notice] = {}
         self._standing = Notice("")
-        self._row = QHBoxLayout(self)
+        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
         self._row.setContentsMargins(24, 6, 24, 6)
         self._row.setSpacing(12)
+        self._ways = QHBoxLayout()
+        self._ways.setSpacing(12)
         self.words = QLabel()
         self.words.setProperty("role", "sentence")
         self.words.setWordWrap(True)
         self.words.setTextFormat(Qt.TextFormat.PlainText)
         self._row.addWidget(self.words, 1)
+        self._row.addLayout(self._ways)
+        self._row.setAlignment(self._ways, _AT_THE_FOOT)
         self.buttons: list[QPushButton] = []
         self.hide()
 
@@ -114,7 +132,7 @@ class SentenceLine(QFrame):
     def _show(self) -> None:
         held = next((b.text() for b in self.buttons if b.hasFocus()), "")
         for button in self.buttons:
-            self._row.removeWidget(button)
+            self._ways.removeWidget(button)
             button.hide()
             button.deleteLater()
         now, code = self.now, self.code
@@ -127,8 +145,7 @@ class SentenceLine(QFrame):
             # The first does what the sentence asks for.
             button.setProperty("main", number == 0)
             button.clicked.connect(self._doing(code, number))
-            # At the foot: a longer sentence does not move what is under the pointer.
-            self._row.addWidget(button, 0, Qt.AlignmentFlag.AlignBottom)
+            self._ways.addWidget(button)
             self.buttons.append(button)
             # At once: the room it takes tells how many lines the words need.
             button.show()
@@ -157,6 +174,9 @@ class SentenceLine(QFrame):
         """The height it needs at a width, px; none when there is nothing to say."""
         if not self.now.words:
             return 0
+        below = self._ways_wide() > _MOST_BESIDE * wide
+        way = QBoxLayout.Direction
+        self._row.setDirection(way.TopToBottom if below else way.LeftToRight)
         self._row.invalidate()
         needed = self._row.totalHeightForWidth(wide)
         return max(least, needed, *map(partial(self._of_turn, wide), self.now.room))
@@ -164,11 +184,17 @@ class SentenceLine(QFrame):
     def _of_turn(self, wide: int, words: str) -> int:
         """The height a sentence would need beside the same buttons, px."""
         edges, gap = self._row.contentsMargins(), self._row.spacing()
-        taken = sum(gap + button.sizeHint().width() for button in self.buttons)
+        below = self._row.direction() == QBoxLayout.Direction.TopToBottom
+        taken = 0 if below else gap + self._ways_wide()
         room = QRect(0, 0, wide - edges.left() - edges.right() - taken, 10_000)
         wraps = Qt.TextFlag.TextWordWrap
         tall = self.words.fontMetrics().boundingRect(room, wraps, words).height()
+        tall += gap + self._ways.sizeHint().height() if below else 0
         return tall + edges.top() + edges.bottom()
+
+    def _ways_wide(self) -> int:
+        """The width of the buttons beside one another, px."""
+        return self._ways.sizeHint().width()
 
 
 def _names(told: Notice) -> tuple[str, ...]:

@@ -256,6 +256,13 @@ def palette(colours: Colours) -> QPalette:
     return made
 
 
+def box_palette(colours: Colours) -> QPalette:
+    """That of boxes to tick: their rim is made from the ground they stand on."""
+    made = palette(colours)
+    made.setColor(QPalette.ColorRole.Window, QColor(colours.field_line))
+    return made
+
+
 def stylesheet(colours: Colours, percent: int) -> str:
     """What the palette cannot say: rims, rounding, focus, quiet buttons.
 
@@ -343,8 +350,20 @@ QLineEdit[flat="true"]:focus {{
 QLineEdit[lesser="true"] {{ font-size: {pt(17)}; }}
 QLineEdit[stated="true"] {{ font-weight: bold; }}
 *[moving="true"] {{ color: {c.accent}; font-weight: bold; }}
-QComboBox[flat="true"] {{ border: 1px solid transparent; background: transparent; }}
-QComboBox[flat="true"]:focus {{ border: 2px solid {c.accent}; border-radius: 5px; }}
+QComboBox {{
+  border: 1px solid {c.field_line}; border-radius: 5px; background: {c.field};
+  padding: 4px 2px 4px 5px;
+}}
+QComboBox:focus {{ border: 2px solid {c.accent}; padding: 3px 1px 3px 4px; }}
+QComboBox::drop-down {{ border: none; width: 14px; }}
+QComboBox:disabled {{ color: {c.field_line}; }}
+QComboBox QLineEdit, QComboBox QLineEdit:focus {{
+  border: none; background: transparent; padding: 0px 2px; font-size: {pt(17)};
+}}
+QComboBox[flat="true"] {{
+  border: 1px solid transparent; background: transparent; padding: 1px;
+}}
+QComboBox[flat="true"]:focus {{ border: 2px solid {c.accent}; padding: 0px; }}
 QComboBox QAbstractItemView {{
   background: {c.field}; color: {c.ink}; outline: none;
   selection-background-color: {c.accent}; selection-color: {c.on_accent};
@@ -387,7 +406,7 @@ QPushButton[main="true"]:disabled {{
   background: transparent; border-color: {c.field_line};
 }}
 QToolButton[small="true"] {{
-  padding: 0px; min-width: 30px; min-height: 30px; border: 1px solid transparent;
+  padding: 0px; min-width: 23px; min-height: 30px; border: 1px solid transparent;
   color: {c.button}; background: transparent; font-size: {pt(20)};
 }}
 QToolButton[small="true"]:hover {{ border-color: {c.accent}; }}

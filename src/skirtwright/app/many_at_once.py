@@ -10,13 +10,22 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtCore import (
+    QModelIndex,
+    QPersistentModelIndex,
+    QSize,
+    Qt,
+    QTimer,
+    Signal,
+)
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLineEdit,
     QListWidget,
     QListWidgetItem,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
     QVBoxLayout,
     QWidget,
 )
@@ -28,6 +37,7 @@ from skirtwright.app.fields import Choosing, length_about
 from skirtwright.app.figure_view import Figure
 from skirtwright.app.folder_printing import FolderPrinting
 from skirtwright.app.guard import guarded
+from skirtwright.app.look import Colours, box_palette
 from skirtwright.app.style_chooser import CARD, OverTable, StyleCard
 from skirtwright.draft import styles
 from skirtwright.figure.drawn_figure import read_picture
@@ -81,6 +91,20 @@ class Shown:
         return self.problem or next(iter(found), None)
 
 
+class _Ticked(QStyledItemDelegate):
+    """Boxes to tick on a list that has no ground of its own."""
+
+    colours: Colours
+
+    @guarded()
+    def initStyleOption(
+        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> None:
+        """The box has the ground of a field, and a rim."""
+        super().initStyleOption(option, index)
+        option.palette = box_palette(self.colours)
+
+
 class ManyAtOnce(OverTable):
     """Clients and a style to choose, and the skirts.
 
@@ -112,6 +136,9 @@ class ManyAtOnce(OverTable):
         self.sought.setAccessibleName(say("many.seek", manner=manner))
         self.sought.setClearButtonEnabled(True)
         self.clients = QListWidget()
+        ticked = _Ticked(self)
+        ticked.colours = self._cards.colours
+        self.clients.setItemDelegate(ticked)
         self.clients.setAccessibleName(say("many.clients", manner=manner))
         self.skirts = QListWidget()
         self.skirts.setAccessibleName(say("many.skirts", manner=manner))

@@ -32,6 +32,9 @@ from skirtwright.words import Manner, say
 
 MOST_RECENT = 9
 
+_BESIDE_AT_MOST = 125
+"""Percent of ordinary text beyond which what is chosen stands under its name."""
+
 _LARGEST = 100_000
 """Bytes of a file of settings; a few hundred are usual."""
 
@@ -282,7 +285,8 @@ class SettingsForm(QDialog):
         form = QFormLayout(self)
         form.setContentsMargins(20, 20, 20, 16)
         form.setVerticalSpacing(12)
-        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
+        form.setSizeConstraint(QFormLayout.SizeConstraint.SetMinimumSize)
+        self._form = form
         self.boxes: dict[str, QComboBox] = {}
         for entry in PREFERENCES:
             box = Choosing()
@@ -304,6 +308,14 @@ class SettingsForm(QDialog):
 
     def _fit_soon(self, _: str = "") -> None:
         """As large as its text, once that has its letters."""
+        policy = QFormLayout.RowWrapPolicy
+        large = self._settings.text_size > _BESIDE_AT_MOST
+        self._form.setRowWrapPolicy(
+            policy.WrapAllRows if large else policy.DontWrapRows
+        )
+        widest = max(box.sizeHint().width() for box in self.boxes.values())
+        for box in self.boxes.values():
+            box.setMinimumWidth(widest)
         QTimer.singleShot(0, self, self.adjustSize)
 
     @guarded()

@@ -5,12 +5,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QGuiApplication, QImage, QKeyEvent
+from PySide6.QtGui import (
+    QCloseEvent,
+    QGuiApplication,
+    QImage,
+    QKeyEvent,
+)
 from PySide6.QtWidgets import QApplication
 
 from skirtwright.app.first_picture import keep_first_picture
 from skirtwright.app.guard import guarded
-from skirtwright.app.look import colours_for, letters, palette, stylesheet
+from skirtwright.app.look import box_palette, colours_for, letters, palette, stylesheet
 from skirtwright.app.settings import Settings
 from skirtwright.app.window_frame import Frame
 from skirtwright.job.cloth_edits import set_hand_lay
@@ -152,6 +157,9 @@ class Window(Frame):
         if isinstance(program, QApplication):
             program.setFont(letters(self.settings.text_size))
             program.setPalette(palette(self.colours))
+            boxes = box_palette(self.colours)
+            # Qt takes the name as text, whatever its stubs say.
+            program.setPalette(boxes, "QCheckBox")  # type: ignore[arg-type]
             sheet = stylesheet(self.colours, self.settings.text_size)
             if program.styleSheet() != sheet:
                 program.setStyleSheet(sheet)

@@ -49,7 +49,8 @@ class LengthField(QWidget):
         self._value = 0.0
         self.label = QLabel()
         self.label.setWordWrap(True)
-        self.line = NumberLine(longest=longest)
+        self.line = NumberLine(longest=longest, rim=13)
+        self.line.setProperty("flat", True)
         # No wider than it must be: what stands before it comes first.
         fixed = QSizePolicy.Policy.Fixed
         self.line.setSizePolicy(fixed, fixed)

@@ -29,6 +29,9 @@ from skirtwright.measures.measurements import measurements
 from skirtwright.problems import Problem
 from skirtwright.words import Manner, remedy, say, says, translate
 
+_FIGURE_SIDES = (Qt.AlignmentFlag.AlignLeft, Qt.AlignmentFlag.AlignRight)
+"""Names of finished measures to the left, their figures to the right."""
+
 FIGURES = (
     "waist",
     "hip",
@@ -296,7 +299,10 @@ class CheckSlip(Slip):
         if self._figures.rowCount() < len(shown) + 1:
             for row in range(len(FIGURES)):
                 for column in range(2):
-                    self._figures.addWidget(QLabel(), row, column)
+                    made = QLabel()
+                    side = _FIGURE_SIDES[column] | Qt.AlignmentFlag.AlignVCenter
+                    made.setAlignment(side)
+                    self._figures.addWidget(made, row, column)
         spoken = []
         for row in range(len(FIGURES)):
             name, value = shown[row] if row < len(shown) else ("", None)

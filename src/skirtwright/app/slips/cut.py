@@ -22,6 +22,10 @@ if TYPE_CHECKING:
     from skirtwright.app.slips.sets_row import SetsRow
 
 
+_FRAMED = 11
+"""From the edge of a seam's or piece's row to its words, px."""
+
+
 class CutSlip(Slip):
     """Every seam and piece; worked out only while it is open.
 
@@ -47,6 +51,9 @@ class CutSlip(Slip):
         self.none = QLabel()
         self.none.setWordWrap(True)
         self.rows.setSpacing(6)
+        # A row in hand is framed; the words within stand where those outside do.
+        self.rows.setContentsMargins(24 - _FRAMED, 18, 18, 18)
+        self.none.setContentsMargins(_FRAMED, 0, 0, 0)
         self.seam_rows = QVBoxLayout()
         self.seam_rows.setSpacing(2)
         self.rows.addWidget(self.none)
@@ -79,6 +86,7 @@ class CutSlip(Slip):
         made = SetsRow(SetDesk(self._desk.desk))
         made.gone.connect(self.gone)
         made.say_again()
+        made.setContentsMargins(_FRAMED, 0, 0, 0)
         self.rows.insertWidget(0, made)
         return made
 
@@ -145,6 +153,7 @@ class CutSlip(Slip):
                 heading = QLabel(_cloth(material, self._desk))
                 heading.setProperty("role", "subheading")
                 heading.setWordWrap(True)
+                heading.setContentsMargins(_FRAMED, 0, 0, 0)
                 self.headings.append((material, heading))
                 self.rows.insertWidget(place, heading)
                 place += 1

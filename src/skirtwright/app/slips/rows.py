@@ -35,6 +35,9 @@ from skirtwright.measures.named_lengths import is_named, lengths_with_names
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, remedy, say, says, translate
 
+_BESIDE = 6
+"""Between a detail and what is chosen, px."""
+
 
 class AmountRow(QWidget):
     """One amount of the style."""
@@ -76,7 +79,7 @@ class AmountRow(QWidget):
     def _arrange(self) -> None:
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 4, 0, 4)
-        grid.setHorizontalSpacing(3)
+        grid.setHorizontalSpacing(2)
         grid.setVerticalSpacing(2)
         for column, widget in enumerate(
             (self.name, self.less, self.line, self.unit, self.more)
@@ -276,6 +279,7 @@ class ChoiceRow(QWidget):
         self.said = sentence_label()
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 3, 0, 3)
+        grid.setHorizontalSpacing(_BESIDE)
         grid.setVerticalSpacing(0)
         grid.addWidget(self.name, 0, 0)
         grid.addWidget(self.box, 0, 1)
@@ -305,10 +309,11 @@ class ChoiceRow(QWidget):
         self._share()
 
     def _share(self) -> None:
-        """Name and option on one line wherever both have room there."""
+        """Both on one line where they have room there, else the name on two."""
         wide = self.name.fontMetrics().horizontalAdvance(self.name.text()) + 2
-        wanted = wide + self.box.wanted()
-        self.name.setMinimumWidth(wide if wanted <= self.width() else 0)
+        room = max(self.width() - self.box.wanted() - _BESIDE, self.width() * 2 // 5)
+        self.name.setMinimumWidth(wide if wide <= room else 0)
+        self.name.setMaximumWidth(room)
 
     @guarded()
     def resizeEvent(self, event: QResizeEvent) -> None:

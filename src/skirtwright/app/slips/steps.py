@@ -39,7 +39,9 @@ class StepsSlip(Slip):
         for widget in (self.why_heading, self.why, self.all_heading, self.all):
             self.outer.addWidget(widget)
         for heading in (self.why_heading, self.all_heading):
-            heading.setContentsMargins(16, 6, 16, 2)
+            heading.setContentsMargins(12, 6, 16, 2)
+        # The sentences begin where the rows of other slips do.
+        self.outer.setContentsMargins(12, 10, 0, 0)
         self.outer.setStretchFactor(self.all, 2)
         self.outer.setStretchFactor(self.why, 1)
         self.all.currentRowChanged.connect(self._choose)
