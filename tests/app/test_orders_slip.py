@@ -272,7 +272,7 @@ def test_a_print_of_what_another_changed_makes_no_order(kept, opened):
     """It is noted on the table, and Save tells why it is not in the book."""
     window = opened(path_of(client_book(), 1))
     another_saves()
-    window.desk.note_print("drawing", window.desk.look.shown)
+    window.desk.note_print(window.desk.look, "drawing", window.desk.look.shown)
     assert lengths_in_book() == ["45"]
     assert len(in_book("Clara Finch")) == 1
     assert not window.desk.saved

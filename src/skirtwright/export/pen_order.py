@@ -1,8 +1,9 @@
 """The order in which a pen draws lines, so that it goes little lifted.
 
 The nearest line is drawn next, from whichever end is nearer; then stretches of the
-order are turned round as long as that saves way (2-opt, after Croes, 1958), only those
-being tried that bring near ends together. A ring is begun where that costs least.
+order are turned round, and single lines moved, as long as that saves way (2-opt, after
+Croes, 1958, and moves from memory), only those being tried that bring near ends
+together. A ring is begun where that costs least.
 """
 
 from __future__ import annotations
@@ -125,7 +126,7 @@ class _Tour:
         return order
 
     def shorten(self) -> None:
-        """Turn stretches round as long as that saves way."""
+        """Turn stretches round and move lines as long as that saves way."""
         grid = _Grid(self.places)
         near = [
             grid.nearest(place, _NEAR, end >> 1)
@@ -136,7 +137,7 @@ class _Tour:
             for end, others in enumerate(near):
                 look_up()
                 for other in others:
-                    saved |= self._joined(end, other)
+                    saved |= self._joined(end, other) or self._moved(end, other)
             if not saved:
                 break
 
@@ -152,6 +153,34 @@ class _Tour:
         # Where both are begun, what lies from the one up to the other is turned.
         low, high = (one, two - 1) if begun else (one + 1, two)
         return low <= high and self._turned(low, high)
+
+    def _moved(self, end: End, other: End) -> bool:
+        """A line drawn from or to an end right beside another's, where that saves."""
+        order, place = self.order, self.at[end >> 1]
+        begun = order[self.at[other >> 1]] == other
+        slot = self.at[other >> 1] + (not begun)
+        if slot in (place, place + 1):
+            return False
+        way = end ^ 1 if begun else end
+        saves = self._through(place, order[place], place + 1)
+        if self._through(slot, way, slot) >= saves - _SAVES:
+            return False
+        del order[place]
+        order.insert(slot - (slot > place), way)
+        low, high = min(place, slot - 1), max(place, slot)
+        for number in range(max(low, 0), min(high + 1, len(order))):
+            self.at[order[number] >> 1] = number
+        return True
+
+    def _through(self, before: int, way: End, after: int) -> float:
+        """How much further it is by a line between two places of the order."""
+        places, order = self.places, self.order
+        here = places[order[before - 1] ^ 1] if before else self.start
+        further = here.to(places[way])
+        if after < len(order):
+            there = places[order[after]]
+            further += places[way ^ 1].to(there) - here.to(there)
+        return further
 
     def _turned(self, low: int, high: int) -> bool:
         """A stretch turned round, if that saves way."""
