@@ -162,7 +162,7 @@ class Files(QObject):
         window = self._window
         window.take_typed()
         keeper = window.keeper
-        if keeper.is_in_book or (keeper.path is None and self._is_hers()):
+        if keeper.is_in_book or (keeper.path is None and self._has_client()):
             return self.keep_in_book()
         if not keeper.may_write:
             self.ask_save_as()
@@ -175,7 +175,7 @@ class Files(QObject):
         window.line.done("save")
         return True
 
-    def _is_hers(self) -> bool:
+    def _has_client(self) -> bool:
         """Whether the order is somebody's, who can stand in the client book."""
         job = self._window.desk.job
         return bool(job.card.name.strip()) and not job.sample
@@ -197,7 +197,7 @@ class Files(QObject):
         self.keep_picture()
         if known and keeper.path != before:
             told = say("book.kept_anew", manner=manner)
-            window.line.tell("save", told, [self._enough()])
+            window.line.tell("save", told, [self._close_button()])
         elif not known:
             window.point(say("book.kept", {"name": window.desk.job.card.name}, manner))
         self._offer_to_learn()
@@ -274,7 +274,7 @@ class Files(QObject):
             both = (says(problem, manner), remedy(problem, manner))
             words = " ".join(part for part in both if part)
             told = say("files.cannot_export", {"why": words}, manner)
-            window.line.tell("export", told, [self._enough()])
+            window.line.tell("export", told, [self._close_button()])
             return
         self.ask("files.export", ".svg", self.export, ".dxf", save=True)
 
@@ -302,7 +302,7 @@ class Files(QObject):
             self._tell_trouble("export", trouble, ways)
             return False
         told = say("files.exported", {"file": path.name}, manner)
-        window.line.tell("export", told, [self._enough()], passes=True)
+        window.line.tell("export", told, [self._close_button()], passes=True)
         return True
 
     # Recent orders
@@ -323,7 +323,7 @@ class Files(QObject):
 
     # Telling
 
-    def _enough(self) -> tuple[str, Callable[[], object]]:
+    def _close_button(self) -> tuple[str, Callable[[], object]]:
         return say("notice.close", manner=self._window.settings.manner), _nothing
 
     def _tell_trouble(
@@ -337,7 +337,7 @@ class Files(QObject):
         both = (says(problem, manner), remedy(problem, manner))
         words = " ".join(part for part in both if part)
         named = [(say(name, manner=manner), does) for name, does in ways]
-        self._window.line.tell(code, words, [*named, self._enough()])
+        self._window.line.tell(code, words, [*named, self._close_button()])
 
     def _tell_not_saved(self, trouble: SkirtwrightError) -> None:
         """Which file, why, that the work is safe, and another place."""
@@ -352,7 +352,7 @@ class Files(QObject):
         ways: list[tuple[str, Callable[[], object]]] = [
             (say("files.elsewhere", manner=manner), self.ask_save_as),
             (say("files.again", manner=manner), self.save),
-            self._enough(),
+            self._close_button(),
         ]
         if trouble.problem.code in DAMAGED:
             mend = self.mend_wanted.emit
@@ -375,7 +375,7 @@ class Files(QObject):
         if closing:
             ways.append((say("files.lose", manner=manner), self._lose))
         else:
-            ways.append(self._enough())
+            ways.append(self._close_button())
         told = say("files.not_kept", {"why": says(trouble.problem, manner)}, manner)
         window.line.tell("not_kept", told, ways)
 
@@ -396,7 +396,7 @@ class Files(QObject):
         """What lay on the table before was not saved: it is kept, and where."""
         if self._window.keeper.left_unsaved:
             words = say("files.kept", manner=self._window.settings.manner)
-            self._window.line.tell("kept", words, [self._enough()], passes=True)
+            self._window.line.tell("kept", words, [self._close_button()], passes=True)
 
     def tell_put_aside(self, trouble: SkirtwrightError) -> None:
         """Kept work that cannot be used, and where it lies."""
@@ -412,7 +412,7 @@ class Files(QObject):
                 why = says(trouble.problem, manner)
                 told = say("files.nothing_kept", {"why": why}, manner)
                 ways = [(say("files.elsewhere", manner=manner), self.ask_save_as)]
-                self._window.line.tell("places", told, [*ways, self._enough()])
+                self._window.line.tell("places", told, [*ways, self._close_button()])
                 return
 
     def tell_state(self) -> None:
@@ -423,11 +423,11 @@ class Files(QObject):
         window.line.done("recovered")
         if keeper.second and keeper.is_in_book:
             words = say("book.second", manner=manner)
-            window.line.tell("second", words, [self._enough()])
+            window.line.tell("second", words, [self._close_button()])
         elif keeper.second and keeper.path is not None:
             words = say("files.second", {"file": keeper.path.name}, manner)
             ways = [(say("files.elsewhere", manner=manner), self.ask_save_as)]
-            window.line.tell("second", words, [*ways, self._enough()])
+            window.line.tell("second", words, [*ways, self._close_button()])
         elif keeper.brought_back is not None:
             kept = keeper.brought_back
             when = datetime.fromtimestamp(kept.at)  # noqa: DTZ006 - hers
@@ -437,7 +437,7 @@ class Files(QObject):
             words = say(self._brought_back(kept), values, manner)
             way = say("files.back", manner=manner)
             ways = [(way, self.back_to_saved)]
-            window.line.tell("recovered", words, [*ways, self._enough()])
+            window.line.tell("recovered", words, [*ways, self._close_button()])
 
     def _brought_back(self, kept: autosave.Kept) -> str:
         """What is said of work brought back, by how its file or book stands to it."""

@@ -349,7 +349,7 @@ class Keeper(QObject):
 
     def _remember(self, path: Path) -> None:
         """Put it first among the recent orders; names in the book stay there."""
-        whose = "" if in_book.in_book(path) else self._whose()
+        whose = "" if in_book.in_book(path) else self._client_and_style()
         self._desk.settings.remember(path.absolute(), whose)
 
     # Keeping
@@ -417,7 +417,7 @@ class Keeper(QObject):
         words = say("book.called", manner=self._desk.manner)
         return words if known else path.name
 
-    def _whose(self) -> str:
+    def _client_and_style(self) -> str:
         """The order by client and style."""
         job = self._desk.job
         title = job.title or translate(job.draft.title, self._desk.manner)

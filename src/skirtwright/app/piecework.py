@@ -166,13 +166,17 @@ class Piecework(QObject):
 
     def show_changes(self, before: Job, after: Job) -> None:
         """Have the piece in sight that differs between two orders."""
-        changed = [n for n, own in _own(after).items() if _own(before).get(n) != own]
-        changed += [n for n in _own(before) if n not in _own(after)]
+        changed = [
+            n
+            for n, own in _changes_of(after).items()
+            if _changes_of(before).get(n) != own
+        ]
+        changed += [n for n in _changes_of(before) if n not in _changes_of(after)]
         if len(changed) == 1:
             if self._open:
                 self._open.mark(changed[0])
             self._window.table.choose_piece(changed[0])
 
 
-def _own(job: Job) -> Mapping[str, PieceChanges]:
+def _changes_of(job: Job) -> Mapping[str, PieceChanges]:
     return {own.piece: own for own in job.pieces}

@@ -257,29 +257,29 @@ def _notches(
 ) -> Iterator[SeamNotch]:
     """Those of the style on the first edge, then hers on any."""
     edges = joined.edges if joined.seams else ()
-    hers: list[SeamNotch] = []
+    by_hand: list[SeamNotch] = []
     for name, edge in edges:
         begins = begins_at(pieces[name], edge, manner)
         for number, own in enumerate(look.job.piece(name).notches):
             if own.edge == edge:
                 at = _read(look, own.at)
-                hers.append(SeamNotch(at, begins, own.count, name, number, own.at))
+                by_hand.append(SeamNotch(at, begins, own.count, name, number, own.at))
     of_side: dict[str, Key] = {}
     for key in edges:
         of_side.setdefault(look.report.cut.asked[key[0]].half or "", key)
     firsts = {side: of_side[side] for side in SIDES if side in of_side}
-    found = [_own_notches(pieces, key, hers) for key in firsts.values()]
+    found = [_own_notches(pieces, key, by_hand) for key in firsts.values()]
     if len(found) < len(SIDES) or _alike(*found):
         firsts = {"": edges[0]} if edges else {}
     for side, (name, edge) in firsts.items():
         begins = begins_at(pieces[name], edge, manner)
-        for notch in _own_notches(pieces, (name, edge), hers):
+        for notch in _own_notches(pieces, (name, edge), by_hand):
             yield SeamNotch(notch.distance, begins, notch.count, side=side)
-    yield from hers
+    yield from by_hand
 
 
 def _own_notches(
-    pieces: Mapping[str, Piece], key: Key, hers: list[SeamNotch]
+    pieces: Mapping[str, Piece], key: Key, by_hand: list[SeamNotch]
 ) -> list[Notch]:
     """The style's along an edge, from its start."""
     name, edge = key
@@ -287,7 +287,7 @@ def _own_notches(
     return [
         notch
         for notch in known
-        if notch.edge == edge and not notch.dart and not _is_one_of(notch, hers)
+        if notch.edge == edge and not notch.dart and not _is_one_of(notch, by_hand)
     ]
 
 
@@ -299,10 +299,10 @@ def _alike(one: list[Notch], other: list[Notch]) -> bool:
     )
 
 
-def _is_one_of(notch: Notch, hers: list[SeamNotch]) -> bool:
+def _is_one_of(notch: Notch, by_hand: list[SeamNotch]) -> bool:
     return any(
         own.distance is not None and abs(own.distance - notch.distance) <= _MEETS
-        for own in hers
+        for own in by_hand
     )
 
 

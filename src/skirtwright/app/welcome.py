@@ -29,7 +29,7 @@ class Welcome(QObject):
         super().__init__(line)
         self._desk, self._line = desk, line
         self.step = 0
-        desk.begun.connect(self._another_order)
+        desk.begun.connect(self._begin_another)
 
     def begin(self) -> None:
         """From the first step."""
@@ -64,7 +64,7 @@ class Welcome(QObject):
         is_example = job.sample and job.draft.id == styles.first()
         return f"{self.step}" if self.step > 1 or is_example else "1_order"
 
-    def _another_order(self) -> None:
+    def _begin_another(self) -> None:
         """What was told was told of the skirt that is away."""
         if self.step:
             self.end()

@@ -154,19 +154,19 @@ def _backup(options: Options, opened: Book) -> Done:
 
 
 def _restore(options: Options, opened: Book) -> Done:
-    place = _there(options)
+    place = _existing_file(options)
     opened.restore(place)
     values = {"file": place.name, "count": len(opened.clients())}
     return Done((say("book.restored", values, options.manner),))
 
 
 def _salvage(options: Options, opened: Book) -> Done:
-    taken = opened.salvage(_there(options))
+    taken = opened.salvage(_existing_file(options))
     code = DONE if taken.whole else WRONG
     return Done((taken.said(options.manner),), code=code)
 
 
-def _there(options: Options) -> Path:
+def _existing_file(options: Options) -> Path:
     place = Path(_subject(options))
     if not place.is_file():
         raise BadInput("book.not_there", str(place), file=place.name)

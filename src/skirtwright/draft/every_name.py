@@ -105,7 +105,7 @@ class _EveryName(NameLookup):
             self.text(f"choices.{choice.name}.when", choice.when, Reads.WHETHER)
         for amount in draft.amounts:
             at = f"amounts.{amount.name}"
-            self._where(amount, f"{at}.where")
+            self._named_workings(amount, f"{at}.where")
             for key in WORKINGS:
                 self.text(f"{at}.{key}", amount.working(key), READS[amount.kind])
             self._range(amount, at)
@@ -141,28 +141,28 @@ class _EveryName(NameLookup):
     def _each_once(self) -> None:
         """Nothing is nameless, and nothing stands twice where one of it would do."""
         draft = self.draft
-        self._once("id", [draft.id])
-        self._once("measurements", draft.measurements)
-        self._once("first", draft.first)
-        self._once("amounts", [amount.name for amount in draft.amounts])
-        self._once("choices", [choice.name for choice in draft.choices])
+        self._listed_once("id", [draft.id])
+        self._listed_once("measurements", draft.measurements)
+        self._listed_once("first", draft.first)
+        self._listed_once("amounts", [amount.name for amount in draft.amounts])
+        self._listed_once("choices", [choice.name for choice in draft.choices])
         for number, piece in enumerate(draft.pieces):
             at = f"pieces.{piece.name or number}"
-            self._once("pieces", [piece.name])
-            self._once(f"{at}.material", [piece.material])
+            self._listed_once("pieces", [piece.name])
+            self._listed_once(f"{at}.material", [piece.material])
             for key in ("folds", "turned_up", "lines"):
-                self._once(f"{at}.{key}", getattr(piece, key))
+                self._listed_once(f"{at}.{key}", getattr(piece, key))
         for seam in draft.seams:
-            self._once("seams", [seam.name])
+            self._listed_once("seams", [seam.name])
 
-    def _once(self, at: str, names: Sequence[str]) -> None:
+    def _listed_once(self, at: str, names: Sequence[str]) -> None:
         for number, name in enumerate(names):
             if not name.strip():
                 self.refuse("draft.nameless", at, name, "")
             if name in names[:number]:
                 self.refuse("draft.listed_twice", f"{at}.{name}", name, "")
 
-    def _where(self, amount: Amount, at: str) -> None:
+    def _named_workings(self, amount: Amount, at: str) -> None:
         """What an amount's workings have in common: named anew, and asked for."""
         for name in amount.where:
             if name in self.names:
@@ -193,7 +193,7 @@ class _EveryName(NameLookup):
         met: set[str] = set()
         for item in items:
             name = item.group if isinstance(item, Group) else item.step
-            self._once(at.removesuffix("."), [name])
+            self._listed_once(at.removesuffix("."), [name])
             if name in met:
                 # One of the two would be worked by the other's conditions.
                 self.refuse("draft.named_twice", f"{at}{name}", name, "")

@@ -70,7 +70,7 @@ class _Made:
                 else:
                     whens.append(way.when)
         for new, whens in found:
-            yield _where(new, _any_of(whens))
+            yield _with_condition(new, _any_of(whens))
 
     def told(self, said: Mapping[str, str | Told]) -> dict[str, str | Told]:
         """What is told, of the cut edges where it is of an edge made of others."""
@@ -82,7 +82,7 @@ class _Made:
                 continue
             for way in self._ways:
                 for run in way.edges.get(edge, ()):
-                    new = _where(Told.of(told), way.when)
+                    new = _with_condition(Told.of(told), way.when)
                     name = f"{measure}{at}{run.named}"
                     found[name] = _either(found.get(name), new)
         return found
@@ -96,7 +96,7 @@ class _Made:
         for way in self._ways:
             for run in way.edges.get(edge, ()):
                 place = {"place": f"{run.named} {spot}"}
-                yield _where(handle.model_copy(update=place), way.when)
+                yield _with_condition(handle.model_copy(update=place), way.when)
 
 
 def _any_of(conditions: list[str]) -> str:
@@ -106,7 +106,7 @@ def _any_of(conditions: list[str]) -> str:
     )
 
 
-def _where(item: Any, when: str) -> Any:
+def _with_condition(item: Any, when: str) -> Any:
     """The same, where its edges are made in this way."""
     held = when if item.when is None else f"({when}) and ({item.when})"
     return item.model_copy(update={"when": held})

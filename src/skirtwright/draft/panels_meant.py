@@ -61,11 +61,11 @@ class _Meaning:
         """What stands in a field, and all within it."""
         if isinstance(item, str):
             if field in _WHOLE and item in self._panels:
-                return self._one(item)
-            return self._part.sub(lambda found: self._one(found[0]), item)
+                return self._meant(item)
+            return self._part.sub(lambda found: self._meant(found[0]), item)
         if isinstance(item, Run):
             named = item.piece in self._panels
-            return replace(item, piece=self._one(item.piece)) if named else item
+            return replace(item, piece=self._meant(item.piece)) if named else item
         if isinstance(item, Record):
             new = {name: self.of(value, name) for name, value in vars(item).items()}
             return item.model_copy(update=new)
@@ -79,6 +79,6 @@ class _Meaning:
             }
         return item
 
-    def _one(self, panel: str) -> str:
+    def _meant(self, panel: str) -> str:
         self.met.add(panel)
         return self._panels[panel]

@@ -142,19 +142,19 @@ def _readings(kind: type[Step]) -> tuple[tuple[str, Reads], ...]:
         _known_readings[kind] = tuple(
             (name, how)
             for name, field in fields_of(kind).items()
-            if (how := _how(field.annotation, field.metadata)) is not None
+            if (how := _reads_as(field.annotation, field.metadata)) is not None
         )
     return _known_readings[kind]
 
 
-def _how(annotation: Any, metadata: tuple[Any, ...]) -> Reads | None:
+def _reads_as(annotation: Any, metadata: tuple[Any, ...]) -> Reads | None:
     for item in metadata:
         if isinstance(item, Reads):
             return item
     found = [
         how
         for inner in getattr(annotation, "__args__", ())
-        if (how := _how(inner, getattr(inner, "__metadata__", ()))) is not None
+        if (how := _reads_as(inner, getattr(inner, "__metadata__", ()))) is not None
     ]
     return found[0] if found else None
 

@@ -202,12 +202,12 @@ class _Making:
     def _floor(self) -> float:
         return self._known["waist_to_floor_side"]
 
-    def _both(self, name: str) -> tuple[float, float]:
+    def _left_and_right(self, name: str) -> tuple[float, float]:
         """A measurement of the left and of the right; alike unless taken apart."""
         return self._sides.get(name, (self._known[name],) * 2)
 
     def _oval(self, section: str) -> Oval:
-        left, right = self._both(_MEASURED[section])
+        left, right = self._left_and_right(_MEASURED[section])
         ratio = self._shares["depth_to_breadth"][section]
         return oval_of_halves(left / 2, right / 2, ratio)
 
@@ -239,8 +239,8 @@ class _Making:
         self, number: int, waist: Oval, upper: Oval, hip: Oval
     ) -> tuple[float, float, float]:
         """Heights of waist, upper hip and hip on one side: the tape is followed."""
-        tapes = self._both("waist_to_hip")
-        tape, floor = tapes[number], self._both("waist_to_floor_side")[number]
+        tapes = self._left_and_right("waist_to_hip")
+        tape, floor = tapes[number], self._left_and_right("waist_to_floor_side")[number]
         if "waist_to_floor_side" not in self._sides:
             # The hip is level: the waist stands higher where the tape is longer.
             floor += tape - sum(tapes) / 2
@@ -259,7 +259,8 @@ class _Making:
         found: dict[str, list[float]] = {}
         for number, at_hip in enumerate((hip.left, hip.right)):
             way = (
-                self._both("waist_to_knee")[number] - self._both("waist_to_hip")[number]
+                self._left_and_right("waist_to_knee")[number]
+                - self._left_and_right("waist_to_hip")[number]
             )
             way = min(max(way, _SHORTEST), at_hip - _SHORTEST)
             at_knee = at_hip - way
@@ -273,7 +274,10 @@ class _Making:
     def _limb(self, name: str, down: Mapping[str, tuple[float, float]]) -> Section:
         """Thigh, knee or calf of both legs."""
         ratio = self._shares["depth_to_breadth"][name]
-        ovals = [oval_of_girth(girth, ratio) for girth in self._both(_MEASURED[name])]
+        ovals = [
+            oval_of_girth(girth, ratio)
+            for girth in self._left_and_right(_MEASURED[name])
+        ]
         return Section(
             name, *down[name], self._guessed(name), self._placed(name, ovals)
         )

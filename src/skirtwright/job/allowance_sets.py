@@ -201,7 +201,9 @@ def in_use(look: Look, sets: Sequence[AllowanceSet]) -> AllowanceSet | None:
             for piece, key, role in _parts(look)
             if role.name in known.widths
         }
-        if widths and _own(set_allowances(bare, widths, "").job) == _own(look.job):
+        if widths and _own_allowances(
+            set_allowances(bare, widths, "").job
+        ) == _own_allowances(look.job):
             return known
     return None
 
@@ -221,7 +223,7 @@ def taken(look: Look, title: str) -> AllowanceSet:
     return AllowanceSet(title=named(title), widths={n: widths[n] for n in order})
 
 
-def _own(job: Job) -> dict[str, dict[str, str]]:
+def _own_allowances(job: Job) -> dict[str, dict[str, str]]:
     return {own.piece: own.allowances for own in job.pieces if own.allowances}
 
 

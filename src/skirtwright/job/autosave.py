@@ -261,14 +261,14 @@ def set_aside(kept: Kept, trouble: SkirtwrightError) -> SkirtwrightError:
 
 
 def forget(
-    is_hers: Callable[[Path | None, Job], bool],
+    is_wanted: Callable[[Path | None, Job], bool],
     is_in: Callable[[str], bool] = lambda _text: False,
     is_at: Callable[[Path], bool] = lambda _path: False,
 ) -> bool:
     """Take away work that was kept in the folder for state, wherever it came from.
 
     Args:
-        is_hers: whether kept work is to go, by the file it is work on and by itself.
+        is_wanted: whether kept work is to go, by the file it is work on and by itself.
         is_in: the same of kept work that cannot be used any more, by its text.
         is_at: whether the path of a file is to be known no more.
 
@@ -279,10 +279,10 @@ def forget(
     for place in _kept_apart():
         record = _record(place.name.removesuffix(".autosave"))
         try:
-            hers = is_hers(_noted_in(record)[0], load(place))
+            wanted = is_wanted(_noted_in(record)[0], load(place))
         except SkirtwrightError:
-            hers = is_in(_text_of(place))
-        if hers:
+            wanted = is_in(_text_of(place))
+        if wanted:
             take_away(place)
             closed &= not _is_held(record)
     for record in _records():

@@ -206,7 +206,7 @@ class Record(metaclass=_Kind):
             left_out = exclude_unset and name not in vars(self)
             if not left_out and not (exclude_defaults and value == field.default):
                 key = field.alias if by_alias and field.alias else name
-                found[key] = _each(value, _writing(type(self), name) or plain)
+                found[key] = _written_items(value, _writing(type(self), name) or plain)
         return found
 
     def model_dump_json(self, **how: bool) -> str:
@@ -361,10 +361,10 @@ def _all_beside(kind: Any) -> Iterator[Any]:
         yield from _all_beside(part)
 
 
-def _each(value: Any, write: _Take) -> Any:
+def _written_items(value: Any, write: _Take) -> Any:
     """Everything in lists and objects, written."""
     if isinstance(value, Mapping):
-        return {key: _each(item, write) for key, item in value.items()}
+        return {key: _written_items(item, write) for key, item in value.items()}
     if isinstance(value, list | tuple):
-        return type(value)(_each(item, write) for item in value)
+        return type(value)(_written_items(item, write) for item in value)
     return write(value)

@@ -53,7 +53,7 @@ def larger(piece: Piece, along: float, across: float) -> Piece:
             for name, shape in piece.inside
         ),
         clips=tuple(line.moved(grow) for line in piece.clips),
-        lengthen=_two(piece.lengthen, grow),
+        lengthen=_moved(piece.lengthen, grow),
         larger=(along, across),
     )
 
@@ -86,5 +86,5 @@ def _notch(notch: Notch, grow: Motion) -> Notch:
     return replace(notch, snips=tuple(snip.moved(grow) for snip in notch.snips))
 
 
-def _two(lines: tuple[Line, Line] | None, grow: Motion) -> tuple[Line, Line] | None:
+def _moved(lines: tuple[Line, Line] | None, grow: Motion) -> tuple[Line, Line] | None:
     return lines and (lines[0].moved(grow), lines[1].moved(grow))

@@ -44,7 +44,7 @@ def deleted(book: Book, client: Client) -> Callable[[], None]:
     numbers = {order.number for order in book.orders(client)}
     named = name_key(client.name)
 
-    def is_hers(source: Path | None, job: Job) -> bool:
+    def is_of_client(source: Path | None, job: Job) -> bool:
         known = in_book(source) if source is not None else None
         is_here = known is not None and known[0].resolve() == book.path.resolve()
         by_number = known is not None and is_here and known[1] in numbers
@@ -56,7 +56,7 @@ def deleted(book: Book, client: Client) -> Callable[[], None]:
     def beside() -> None:
         written = json.dumps(client.name, ensure_ascii=False)
         closed = autosave.forget(
-            is_hers,
+            is_of_client,
             lambda text: name_key(written) in name_key(text),
             lambda path: path_holds_name(path, client.name),
         )
@@ -85,7 +85,7 @@ def deleted_order(book: Book, order: KeptOrder) -> Callable[[], None]:
         FileTrouble: the book refuses; all stays.
     """
 
-    def is_of_it(source: Path | None, _: Job) -> bool:
+    def is_of_order(source: Path | None, _: Job) -> bool:
         known = in_book(source) if source is not None else None
         if known is None or known[1] != order.number:
             return False
@@ -98,7 +98,7 @@ def deleted_order(book: Book, order: KeptOrder) -> Callable[[], None]:
     is_open = FileTrouble("book.order_open", str(book.path), name=order.title)
 
     def beside() -> None:
-        closed = autosave.forget(is_of_it)
+        closed = autosave.forget(is_of_order)
         _pictures_away()
         _tell(is_open, told, closed=closed)
 

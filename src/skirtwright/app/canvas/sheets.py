@@ -72,7 +72,7 @@ def sheets_over(laid: Printed, pieces: Sequence[Piece], manner: Manner) -> Sheet
         manner: in which the pieces were named on paper.
     """
     sheet, windows = _windows(laid)
-    again = _again(laid)
+    again = _printed_again(laid)
     groups = {group.name: group for group in sheet.groups}
     found = {}
     for piece in pieces:
@@ -111,7 +111,7 @@ def _windows(laid: Printed) -> tuple[paper.Sheet, list[tuple[str, Box]]]:
     ]
 
 
-def _again(laid: Printed) -> set[str]:
+def _printed_again(laid: Printed) -> set[str]:
     """The names of sheets to be printed again, where others are there already."""
     from skirtwright.export.tiles import Blocks
 

@@ -349,7 +349,7 @@ class MeasurementRow(QWidget):
         try:
             self._desk.change(edited)
         except SkirtwrightError as refused:
-            tell(self.said, _two(refused, self._desk), "wrong")
+            tell(self.said, _two_sentences(refused, self._desk), "wrong")
 
     def _enter(self, part: _Part, text: str) -> None:
         known, asked = known_measurement(part.name), self.question
@@ -386,7 +386,7 @@ class MeasurementRow(QWidget):
             desk.change(set_measurement(desk.job, part.name, text))
         except SkirtwrightError as refused:
             part.line.refuse()
-            words = _two(refused, desk)
+            words = _two_sentences(refused, desk)
             tell(self.said, words, "wrong")
             part.line.setAccessibleDescription(words)
             return
@@ -400,7 +400,7 @@ class MeasurementRow(QWidget):
             self._set(part, stepped_text("length", stepped, self._desk.manner))
 
 
-def _two(refused: SkirtwrightError, desk: Desk) -> str:
+def _two_sentences(refused: SkirtwrightError, desk: Desk) -> str:
     """What is wrong and what would do, one after the other."""
     problem = refused.problem
     both = (says(problem, desk.manner), remedy(problem, desk.manner))

@@ -164,17 +164,17 @@ class SeamRow(QFrame):
             for part in allowance.parts
             if several and shows_ones
         ]
-        hers = [notch for notch in state.notches if notch.piece and self.is_open]
+        by_hand = [notch for notch in state.notches if notch.piece and self.is_open]
         beside = self._width if len(state.allowances) < 2 else self._runs
         grown = self._lay_out(beside, self.fields, list(state.allowances))
         grown = self._lay_out(self._ones, self.singles, ones) or grown
-        grown = self._lay_out_notches(hers) or grown
+        grown = self._lay_out_notches(by_hand) or grown
         for field, now in zip(self.fields.values(), state.allowances, strict=True):
             field.show_allowance(now, state.title, now.label)
         for field, now in zip(self.singles.values(), ones, strict=True):
             label = ", ".join(w for w in (now.parts[0].title, now.label) if w)
             field.show_allowance(now, state.title, label)
-        for mark, notch in zip(self.marks, hers, strict=True):
+        for mark, notch in zip(self.marks, by_hand, strict=True):
             mark.show_state(notch, state.title)
         self.alone.setVisible(self.is_open and several)
         self.add.setVisible(self.is_open and state.sewn)
@@ -259,8 +259,8 @@ class SeamRow(QFrame):
             held[each].show()
         return True
 
-    def _lay_out_notches(self, hers: list[SeamNotch]) -> bool:
-        wanted = [(notch.piece, notch.number) for notch in hers]
+    def _lay_out_notches(self, by_hand: list[SeamNotch]) -> bool:
+        wanted = [(notch.piece, notch.number) for notch in by_hand]
         if wanted == [(mark.piece, mark.number) for mark in self.marks]:
             return False
         held = self.window().focusWidget()

@@ -164,7 +164,9 @@ class _Binding:
         if not step.rewrites:
             for name in bound.results:
                 made.names.kinds.setdefault(name, bound.kind)
-        self._gives(path, bound.results, Node(bound.leans_on, conditions, self._here))
+        self._gives(
+            path, bound.results, Node(bound.leans_on, conditions, self._position)
+        )
 
     def _group(
         self, group: Group, standing: Standing, path: str, conditions: tuple[str, ...]
@@ -196,7 +198,7 @@ class _Binding:
         for short, text in group.start.items():
             name = f"{base}[0].{short}"
             read = reads[name] = self._start(name, text, standing)
-            node = Node(leans_of(read), conditions, self._here)
+            node = Node(leans_of(read), conditions, self._position)
             self._gives(f"{path}0/{short}", (name,), node)
         made.groups[path] = BoundGroup(base, reads)
         for turn in range(1, max(count, 1) + 1):
@@ -236,16 +238,16 @@ class _Binding:
             reads["wanted"] = self._read(rule.wanted, Reads.WHETHER, standing)
             wanted += leans_of(reads["wanted"])
         if "otherwise" in reads:
-            node = Node(leans_of(reads["otherwise"]), wanted, self._here)
+            node = Node(leans_of(reads["otherwise"]), wanted, self._position)
             self._gives(path + STATED, (unknown,), node)
-        self._gives(path + SOUGHT, (unknown,), Node((), wanted, self._here))
+        self._gives(path + SOUGHT, (unknown,), Node((), wanted, self._position))
         self.items(group.steps, standing, path, conditions)
         alike = self._alike(rule, standing)
         reads["match"] = self._read(rule.match, alike, standing)
         reads["to"] = self._read(rule.to, alike, standing)
         leans = ends + leans_of(reads["match"], reads["to"])
         # It reads what its own run draws.
-        self.made.nodes[path + SOUGHT] = Node(leans, wanted, self._here)
+        self.made.nodes[path + SOUGHT] = Node(leans, wanted, self._position)
         self.made.groups[path] = BoundGroup(unknown, reads)
 
     def _alike(self, rule: Find, standing: Standing) -> Reads:
@@ -262,7 +264,7 @@ class _Binding:
     # One text, one node
 
     @property
-    def _here(self) -> int:
+    def _position(self) -> int:
         return len(self.made.order)
 
     def _scope(self, standing: Standing) -> StandingScope:
@@ -275,7 +277,7 @@ class _Binding:
             return error.problem
 
     def _gives(self, path: str, names: tuple[str, ...], node: Node) -> None:
-        self.made.order[path] = self._here
+        self.made.order[path] = self._position
         self.made.nodes[path] = node
         for name in names:
             self.made.makers.setdefault(name, []).append(path)

@@ -338,7 +338,7 @@ def _clear(
     found: list[float] = []
     for key in {run.key for side in seam.sides for run in side}:
         own = edges.on(*key, made)
-        for other in _others(key, edges):
+        for other in _alike_in_length(key, edges):
             both = {edges.whole(key), edges.whole(other)}
             # Left and right are mirror images, told apart by "right side up".
             if len(both) == 1 or any(both <= pair for pair in belong):
@@ -350,7 +350,7 @@ def _clear(
     return sorted(found)
 
 
-def _others(key: Key, edges: Edges) -> Iterator[Key]:
+def _alike_in_length(key: Key, edges: Edges) -> Iterator[Key]:
     """Edges of one cloth that an edge's length alone does not tell it from."""
     piece, edge = key
     length = edges.length(piece, edge)

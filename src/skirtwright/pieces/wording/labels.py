@@ -62,7 +62,9 @@ def larger_line(shrinks: tuple[float, float], manner: Manner = _BRITISH) -> str:
 def cut_line(piece: Piece, manner: Manner = _BRITISH) -> str:
     """How many of a piece are cut, and of what, such as `Cut 1 pair, main cloth`."""
     cloth = material_words(piece.spec.material, manner)
-    return say(f"label.{_how(piece)}", {**_counts(piece), "cloth": cloth}, manner)
+    return say(
+        f"label.{_cut_message(piece)}", {**_counts(piece), "cloth": cloth}, manner
+    )
 
 
 def cut_single(piece: Piece, manner: Manner = _BRITISH) -> str:
@@ -116,10 +118,10 @@ def _is_its_mirror(
 
 def how_cut(piece: Piece, manner: Manner = _BRITISH) -> str:
     """The same where its cloth is said already, such as `1 pair`."""
-    return say(f"making.{_how(piece)}", _counts(piece), manner)
+    return say(f"making.{_cut_message(piece)}", _counts(piece), manner)
 
 
-def _how(piece: Piece) -> str:
+def _cut_message(piece: Piece) -> str:
     spec = piece.spec
     if spec.folds:
         return "cut_on_fold"
