@@ -37,10 +37,10 @@ _CELLS = Cells(4.0, 8.0)
 _RUN = 40
 """Widths searched one after another, each beginning with the best lay so far."""
 
-_TRIES = range(8, 81)
+_TRIES = range(8, 141)
 """Lays tried at a width, at least and at most."""
 
-_WORK = 4_000_000
+_WORK = 6_000_000
 """Of the lays tried at a width, as `Floor.work` reckons one."""
 
 _OURS = 4_000_000
