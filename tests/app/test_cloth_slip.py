@@ -239,6 +239,7 @@ def test_what_goes_on_a_cloth_too_narrow_for_a_piece_is_seen(cloth):
     title = lay_title(shown.lay, cloth.settings.manner, sure=True)[1]
     assert title.startswith("too wide: Front")
     assert "across the grain" in cloth.slips.cloth.trouble.text()
+    assert cloth.slips.cloth.fold.buttons[shown.lay.cloth.fold].isChecked()
     # It is nothing to buy by, and nothing to be told in the report.
     assert "shell" not in {one.cloth.material for one in desk.laid.report.lays}
 

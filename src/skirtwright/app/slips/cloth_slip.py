@@ -211,8 +211,10 @@ class ClothSlip(Slip):
             words, *more = needs_in_short(lay, manner, sure=sure)
             if sure:
                 more += self._besides(lay)
-                self.fold.show_cloth(self.material, lay.cloth.fold)
             besides = " ".join(more)
+        for one in work.seen:
+            if one.cloth.material == self.material and work.is_known(self.material):
+                self.fold.show_cloth(self.material, one.cloth.fold)
         tell(self.taken, words, "title")
         tell(self.besides, besides)
         self.progress.show_share(work.share)
