@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib.util
 import json
+import re
 from pathlib import Path
 from types import ModuleType
 
@@ -29,6 +30,32 @@ def test_schemas_and_table_of_kinds_are_those_of_the_classes(repository: Path) -
     """`packaging/write_schemas.py` would change nothing."""
     for path, text in _writer(repository).texts().items():
         assert path.read_text("utf-8") == text, path
+
+
+def test_every_file_that_developers_are_sent_to_is_there(repository: Path) -> None:
+    """Folders and files named in full or by their end."""
+    page = (repository / "DEVELOPERS.md").read_text("utf-8")
+    places = ("src", "tests", "packaging", "resources")
+    there = {
+        path.relative_to(repository).as_posix()
+        for place in places
+        for path in (repository / place).rglob("*")
+    }
+    there |= {path.name for path in repository.iterdir()}
+    ending = re.compile(r"[\w./-]+\.(py|json|toml|lock|po)|(tests|resources)/[\w./-]+")
+    named = {
+        word
+        for quoted in re.findall(r"`([^`\n]+)`", page)
+        for word in quoted.split()
+        if ending.fullmatch(word) and "NAME" not in word
+    }
+    assert len(named) > 80
+    lost = {
+        name
+        for name in named
+        if not any(f"/{path}".endswith(f"/{name}") for path in there)
+    }
+    assert lost == set()
 
 
 def _example(repository: Path) -> str:
