@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from skirtwright.export.pages import Document, Page, language_tag
-from skirtwright.export.papers import Paper, looks, paper_named
+from skirtwright.export.papers import Paper, paper_named
 from skirtwright.export.setting import broken
-from skirtwright.export.sheet import Mark, Sheet, Stroke, Text, line
+from skirtwright.export.sheet import Mark, Stroke, Text, line
 from skirtwright.geometry import Point
 from skirtwright.geometry.box import Box
 from skirtwright.measures.card import Card, values_of
@@ -56,13 +56,11 @@ def card_pdf(card: Card | None, date: str, manner: Manner, paper: str = "a4") ->
     title = say("card_page.title", {}, manner)
     return write(
         Document(
-            title=" · ".join(filter(None, (client, title))),
+            of=title,
             subject=title,
             client=client,
             date=date,
             language=language_tag(manner),
-            look=looks()["paper"],
-            drawing=Sheet(title, ()),
             pages=tuple(_pages(card, date, kind, manner)),
         )
     )

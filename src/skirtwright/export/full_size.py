@@ -25,7 +25,7 @@ from skirtwright.export.pages import (
     language_tag,
     layer_names,
 )
-from skirtwright.export.papers import Roll, looks
+from skirtwright.export.papers import Roll
 from skirtwright.export.roll_packing import on_a_roll
 from skirtwright.export.sheet import Group, Mark, Sheet, Stroke, line
 from skirtwright.geometry import Motion, Point, shift
@@ -170,12 +170,11 @@ def write_full_size(
     ]
     return write(
         Document(
-            title=" · ".join(filter(None, (facts.client, laid.sheet.title))),
+            of=laid.sheet.title,
             subject=foot,
             client=facts.client,
             date=facts.date,
             language=language_tag(manner),
-            look=looks()["paper"],
             drawing=laid.sheet,
             pages=tuple(pages),
             layer_names=layer_names(laid.sheet, manner) if layered else {},

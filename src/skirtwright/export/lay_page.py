@@ -12,7 +12,7 @@ from dataclasses import replace
 from skirtwright.export.labelling import Field, Room
 from skirtwright.export.lay_words import lay_sentences, material_name, where_it_lies
 from skirtwright.export.pages import Document, Page, language_tag
-from skirtwright.export.papers import Paper, looks, paper_named
+from skirtwright.export.papers import Paper, paper_named
 from skirtwright.export.printed_letters import width_of
 from skirtwright.export.setting import Line, broken, flowed, heading
 from skirtwright.export.sheet import (
@@ -67,13 +67,11 @@ def lays_pdf(
     ]
     return write(
         Document(
-            title=" · ".join(filter(None, (client, report.title))),
+            of=report.title,
             subject=say("lay.title", {}, manner),
             client=client,
             date=date,
             language=language_tag(manner),
-            look=looks()["paper"],
-            drawing=Sheet(report.title, ()),
             pages=tuple(pages),
         )
     )

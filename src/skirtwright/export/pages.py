@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from skirtwright.export.papers import Look
+from skirtwright.export.papers import Look, looks
 from skirtwright.export.sheet import LAYERS, SIZE_LAYERS, Layer, Mark, Sheet
 from skirtwright.geometry import Point
 from skirtwright.geometry.box import Box
@@ -57,13 +57,13 @@ class Document:
     """Pages and what they share.
 
     Attributes:
-        title: for the reader's title bar.
+        of: what it is of.
         subject: what is on the pages, in one line.
         client: whom it is for.
         language: of the words, such as en-GB.
-        look: how each kind of line is drawn.
-        drawing: what the pages' views show.
         pages: in order.
+        look: how each kind of line is drawn; as on paper, unless said.
+        drawing: what the pages' views show.
         stencils: marks by name, drawn once and used on many pages.
         layer_names: what each kind of line is called; empty for a flat document
             without layers that can be turned off.
@@ -71,17 +71,22 @@ class Document:
         date: the day it is printed, such as 2026-11-28; the file says no other.
     """
 
-    title: str
+    of: str
     subject: str
     client: str
     language: str
-    look: Look
-    drawing: Sheet
     pages: tuple[Page, ...]
+    look: Look = field(default_factory=lambda: looks()["paper"])
+    drawing: Sheet = field(default_factory=lambda: Sheet("", ()))
     stencils: Mapping[str, tuple[Mark, ...]] = field(default_factory=dict)
     layer_names: Mapping[Layer, str] = field(default_factory=dict)
     grounded: bool = False
     date: str = ""
+
+    @property
+    def title(self) -> str:
+        """For the reader's title bar: whom it is for, and what it is of."""
+        return " · ".join(filter(None, (self.client, self.of)))
 
 
 def layer_names(sheet: Sheet, manner: Manner) -> dict[Layer, str]:

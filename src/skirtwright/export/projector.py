@@ -239,7 +239,7 @@ def write_projector(
     )
     return write(
         Document(
-            title=" · ".join(filter(None, (facts.client, sheet.title))),
+            of=sheet.title,
             subject=one_line(sheet, facts, manner),
             client=facts.client,
             date=facts.date,

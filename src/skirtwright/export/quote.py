@@ -17,12 +17,12 @@ from skirtwright.export.lay_words import (
     material_name,
 )
 from skirtwright.export.pages import Document, Page, language_tag
-from skirtwright.export.papers import Paper, looks, paper_named
+from skirtwright.export.papers import Paper, paper_named
 from skirtwright.export.setting import broken
 from skirtwright.export.sewing.sewing_facts import facts_of
 from skirtwright.export.sewing.sewing_order import notions
 from skirtwright.export.sewing.sewing_words import phrase
-from skirtwright.export.sheet import Mark, Sheet, Stroke, Text, box_of, line
+from skirtwright.export.sheet import Mark, Stroke, Text, box_of, line
 from skirtwright.geometry import Point, shift
 from skirtwright.geometry.box import Box
 from skirtwright.lay.cloth_to_cut import Cloth
@@ -237,13 +237,11 @@ def quote_pdf(
     marks = _set(report, quote, client, date, terms, kind, manner)
     return write(
         Document(
-            title=" · ".join(filter(None, (client, report.title, title))),
+            of=" · ".join(filter(None, (report.title, title))),
             subject=title,
             client=client,
             date=date,
             language=language_tag(manner),
-            look=looks()["paper"],
-            drawing=Sheet(title, ()),
             pages=(Page(title, kind.width, kind.height, tuple(marks)),),
         )
     )

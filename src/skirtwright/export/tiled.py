@@ -23,7 +23,6 @@ from skirtwright.export.pages import (
     language_tag,
     layer_names,
 )
-from skirtwright.export.papers import looks
 from skirtwright.export.setting import broken
 from skirtwright.export.sheet import (
     LEADING,
@@ -104,12 +103,11 @@ def tiled_document(
     else:
         pages = [*cover_pages(blocks, facts, manner, printer), *pages]
     return Document(
-        title=" · ".join(filter(None, (facts.client, title))),
+        of=title,
         subject=foot,
         client=facts.client,
         date=facts.date,
         language=language_tag(manner),
-        look=looks()["paper"],
         drawing=room.sheet,
         pages=tuple(pages),
         stencils={k: v for t in blocks.tilings for k, v in _stencils(t).items()},
