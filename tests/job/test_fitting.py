@@ -124,7 +124,8 @@ def test_a_hem_levelled_by_readings_is_not_to_be_levelled_again():
     before = {problem.code for problem in plain_look("mermaid").problems}
     look, _ = changes("mermaid", Alteration(what="level_hem", readings=readings))
     assert uneven in before
-    assert uneven not in {problem.code for problem in look.problems}
+    codes = {problem.code for problem in look.problems}
+    assert not codes & {uneven, "check.sides_uneven", "check.hem_will_not_turn"}
 
 
 def panels(look: Look):
@@ -201,11 +202,24 @@ def test_a_fitting_is_kept_with_the_order():
     assert read(written(job), "x").fitting == (one,)
 
 
+TO_HIP = {"first": "waist", "last": "hip"}
+
+
 @pytest.mark.parametrize(
     ("alteration", "code"),
     [
         (Alteration(what="side_seam"), "fitting.unknown"),
         (Alteration(what="side_seams", by="9"), "fitting.out_of_range"),
+        (Alteration(what="side_seams", by="0", **TO_HIP), "fitting.nothing"),
+        (
+            Alteration(what="side_seams", by="1", first="-5", last="hip"),
+            "fitting.out_of_range",
+        ),
+        (
+            Alteration(what="side_seams", by="1", first="hip", last="waist"),
+            "fitting.upside_down",
+        ),
+        (Alteration(what="level_hem", readings=("30",) * 8), "fitting.level_already"),
         (Alteration(what="side_seams", by="wide"), "units.not_a_length"),
         (Alteration(what="level_hem", readings=("30",)), "fitting.readings"),
         (Alteration(what="hip_higher", by="1"), "fitting.which_side"),

@@ -34,9 +34,12 @@ Clear = list[tuple[float, str]]
 
 
 def _lengths(skirt: Skirt) -> Iterator[Problem]:
-    """A waist that stands higher over the level hip and hem on one side of her."""
+    """A waist that stands higher over the level hip and hem on one side of her.
+
+    A hem levelled off the floor says nothing of her hips.
+    """
     left, right = (skirt.finished.get(f"length_{side}") for side in SIDES)
-    if left is None or right is None:
+    if left is None or right is None or skirt.stated("hem_levelled"):
         return
     high, low = SIDES if left > right else SIDES[::-1]
     values = {
