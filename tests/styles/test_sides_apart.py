@@ -223,3 +223,25 @@ def test_drawn_in_by_elastic_the_waist_has_no_peak_at_its_sides(style, raised):
     assert "check.seam_angle" not in {problem.code for problem in told.problems}
     more = told.finished["length_right"] - told.finished["length_left"]
     assert more == pytest.approx(15, abs=NEAR)
+
+
+@pytest.mark.parametrize(
+    ("style", "waist", "darts"), [("bias-slip", 755.0, 4), ("straight", 805.0, 4)]
+)
+def test_halves_a_hair_apart_have_as_many_darts(style: str, waist: float, darts: int):
+    """Each waist lies between two numbers of darts, by the rules of the style.
+
+    Bias slip: (1000 - waist) / 4 - 46 > 0.02 waist. Straight: 0.15 (1005 - waist) is
+    30 where the back takes a second dart.
+    """
+    apart = {"waist_left": waist / 2 + 0.5, "waist_right": waist / 2 - 0.5}
+    told = told_of(style, {"waist": waist, **apart})
+    halves = {"left": 0, "right": 0}
+    whole = 0
+    for piece in told.cut.pieces:
+        if piece.spec.material == "shell":
+            whole += len(piece.darts) * piece.spec.count
+            if piece.spec.half:
+                halves[piece.spec.half] += len(piece.darts)
+    assert halves["left"] == halves["right"]
+    assert whole == darts
