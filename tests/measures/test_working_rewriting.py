@@ -84,7 +84,7 @@ def test_names_are_renamed_and_what_is_none_stays(how, text, new):
 )
 def test_halves_share_a_text_but_for_their_names(how, text):
     """Put together from its parts it is what was renamed as a tree and written out."""
-    shared = shared_text(READ[how](text), NamesOfHalves(["a", "b"]))
+    shared = shared_text(text, how, NamesOfHalves(["a", "b"]))
     for half, side in enumerate(SIDES):
         own = {name: f"{name}_{side}" for name in "ab"}
         found = shared.of(half)
@@ -94,7 +94,7 @@ def test_halves_share_a_text_but_for_their_names(how, text):
         assert found.from_other == {
             f"a_{o}": f"a_{side}" for o in SIDES if o != side
         } | {f"b_{o}": f"b_{side}" for o in SIDES if o != side}
-    assert shared_text(READ[how](text), NamesOfHalves(["side"])) is None
+    assert shared_text(text, how, NamesOfHalves(["side"])) is None
 
 
 def test_a_tree_without_the_names_stays_itself():

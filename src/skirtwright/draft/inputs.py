@@ -76,7 +76,8 @@ class AmountState:
 
 def looked_at(draft: Draft) -> tuple[str, ...]:
     """The measurements a draft works with, needed or not, in the order of the card."""
-    words = {word for text in _workings(draft) for word in _WORD.findall(text)}
+    # All at once: it is looked through whole for every draft that is first worked.
+    words = set(_WORD.findall(" ".join(_workings(draft))))
     needed = set(draft.measurements)
     return tuple(name for name in measurements() if name in words | needed)
 

@@ -28,8 +28,9 @@ Lists, and lists of lists, of these are read item by item into tuples.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from enum import Enum
+from types import MappingProxyType
 from typing import Annotated, Any, ClassVar, NamedTuple
 
 from skirtwright.draft.shapes.panel import Panel
@@ -92,12 +93,9 @@ class Step(Record):
 
     def results(self) -> tuple[str, ...]:
         """The names this step gives a value to."""
-        if self.rewrites:
-            first: tuple[str, ...] = (getattr(self, self.rewrites),)
-        elif self.makes:
-            first = ()
-        else:
-            first = (self.step,)
+        if not (self.rewrites or self.makes):
+            return (self.step,)
+        first = (getattr(self, self.rewrites),) if self.rewrites else ()
         return first + tuple(getattr(self, field) for field in self.makes)
 
     def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...] | None:
@@ -120,9 +118,12 @@ class Step(Record):
         return tuple((name, "panel") for name in cls.edge_fields if name in known)
 
     @classmethod
-    def reading(cls) -> dict[str, Reads]:
+    def reading(cls) -> Mapping[str, Reads]:
         """How each field of this kind is read; plain fields are left out."""
-        return dict(_readings(cls))
+        known = _known_readings.get(cls)
+        if known is None:
+            known = _known_readings[cls] = MappingProxyType(dict(_readings(cls)))
+        return known
 
 
 class EdgeStep(Step):
@@ -134,17 +135,14 @@ class EdgeStep(Step):
     rewrites: ClassVar[str | None] = "panel"
 
 
-_known_readings: dict[type[Step], tuple[tuple[str, Reads], ...]] = {}
+_known_readings: dict[type[Step], Mapping[str, Reads]] = {}
 
 
-def _readings(kind: type[Step]) -> tuple[tuple[str, Reads], ...]:
-    if kind not in _known_readings:
-        _known_readings[kind] = tuple(
-            (name, how)
-            for name, field in fields_of(kind).items()
-            if (how := _reads_as(field.annotation, field.metadata)) is not None
-        )
-    return _known_readings[kind]
+def _readings(kind: type[Step]) -> Iterator[tuple[str, Reads]]:
+    for name, field in fields_of(kind).items():
+        how = _reads_as(field.annotation, field.metadata)
+        if how is not None:
+            yield name, how
 
 
 def _reads_as(annotation: Any, metadata: tuple[Any, ...]) -> Reads | None:

@@ -1,15 +1,18 @@
 """Texts that two halves of a skirt share but for the names in them.
 
-A text is taken apart once, at the names of which each half has its own. What either
-half has is put together from the parts; its tree is made only where it is asked for.
+A text is taken apart once, at the names in it. What either half has is put together
+from the parts; its tree is made only where it is asked for.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from typing import Self
 
+from skirtwright.budget import MOST
 from skirtwright.measures.measurements import SIDES
+from skirtwright.measures.working_parsing import PARSERS, How
 from skirtwright.measures.working_renaming import renamed
 from skirtwright.measures.working_trees import Tree, Written
 from skirtwright.measures.working_writing import as_written, written
@@ -24,7 +27,6 @@ class NamesOfHalves:
     Attributes:
         own: for each half, the names with what that half calls them.
         other: for each half, what the other half's are called in it.
-        marked: the names, each so that a text can be parted at it.
     """
 
     def __init__(self, names: Iterable[str]) -> None:
@@ -33,23 +35,27 @@ class NamesOfHalves:
         left, right = (own.values() for own in self.own)
         ways = ((right, left), (left, right))
         self.other = [dict(zip(*way, strict=True)) for way in ways]
-        self.marked = {name: f"{_MARK}{name}{_MARK}" for name in known}
 
 
 class SharedText:
     """A text as the style has it, with what either half makes of it.
 
     Args:
-        tree: of the text.
-        marked: the same with its names marked.
+        text: as the style has it.
+        how: as what it is read.
+        parts: of the text, every second a name.
         names: those of which each half has its own.
     """
 
-    def __init__(self, tree: Tree, marked: Tree, names: NamesOfHalves) -> None:
-        self.tree = tree
+    __slots__ = ("_texts", "how", "names", "text")
+
+    def __init__(
+        self, text: str, how: How, parts: tuple[str, ...], names: NamesOfHalves
+    ) -> None:
+        self.text = text
+        self.how = how
         self.names = names
-        parts = written(marked).split(_MARK)
-        self._texts = [HalfText.of(self, parts, half) for half in range(len(SIDES))]
+        self._texts = (HalfText.of(self, parts, 0), HalfText.of(self, parts, 1))
 
     def of(self, half: int) -> HalfText:
         """The text of the first or the second half."""
@@ -65,13 +71,19 @@ class HalfText(Written):
     half: int
 
     @classmethod
-    def of(cls, shared: SharedText, parts: list[str], half: int) -> Self:
+    def of(cls, shared: SharedText, parts: tuple[str, ...], half: int) -> Self:
         """The parts of a text, every second a name, with the names of a half."""
         own = shared.names.own[half]
-        named = [own[part] if n % 2 else part for n, part in enumerate(parts)]
-        made = cls("".join(named), lambda: as_written(renamed(shared.tree, own)))
+        named = [own.get(part, part) if n % 2 else part for n, part in enumerate(parts)]
+        made = cls("".join(named))
         made.shared, made.half = shared, half
         return made
+
+    def made(self) -> Tree:
+        """The tree with the names of this half."""
+        shared = self.shared
+        whole = PARSERS[shared.how](shared.text)
+        return as_written(renamed(whole, shared.names.own[self.half]))
 
     @property
     def other(self) -> HalfText:
@@ -84,7 +96,27 @@ class HalfText(Written):
         return self.shared.names.other[self.half]
 
 
-def shared_text(tree: Tree, names: NamesOfHalves) -> SharedText | None:
-    """A text taken apart; None where both halves have it as it is."""
-    marked = renamed(tree, names.marked)
-    return None if marked is tree else SharedText(tree, marked, names)
+def shared_text(text: str, how: How, names: NamesOfHalves) -> SharedText | None:
+    """A text taken apart; None where both halves have it as it is.
+
+    Raises:
+        BadInput: it cannot be read.
+    """
+    parts = _parts(text, how)
+    known = names.own[0]
+    if not any(name in known for name in parts[1::2]):
+        return None
+    return SharedText(text, how, parts, names)
+
+
+@lru_cache(MOST["steps"])
+def _parts(text: str, how: How) -> tuple[str, ...]:
+    """A text as it is written out, parted at its names: every second part is one."""
+    return tuple(written(renamed(PARSERS[how](text), _Marked())).split(_MARK))
+
+
+class _Marked(dict[str, "str | Tree"]):
+    """Every name with marks round it."""
+
+    def get(self, name: str, _: object = None) -> str:  # type: ignore[override]
+        return f"{_MARK}{name}{_MARK}"

@@ -11,7 +11,7 @@ decimals take a point (`least(2.5, waist/4)`).
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Any, Literal, cast
@@ -108,6 +108,13 @@ def parse_place(text: str) -> Place:
     """
     tree = text.tree if isinstance(text, Written) else _read("place", text)
     return tree if isinstance(tree, Place) else Place(cast(Name, tree))
+
+
+PARSERS: Mapping[How, Callable[[str], Tree]] = {
+    "working": parse_working,
+    "condition": parse_condition,
+    "place": parse_place,
+}
 
 
 @lru_cache(maxsize=_KEPT)

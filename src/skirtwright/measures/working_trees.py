@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal, Self, TypeAlias
 
@@ -145,22 +144,26 @@ class Written(str):
     """Text that keeps the tree it was written from, so that it need not be read.
 
     Attributes:
-        source: the tree, or what makes it when it is asked for.
+        kept: the tree; None where it is not made before it is asked for.
     """
 
-    __slots__ = ("source",)
+    __slots__ = ("kept",)
 
-    source: Tree | Callable[[], Tree]
+    kept: Tree | None
 
-    def __new__(cls, text: str, source: Tree | Callable[[], Tree]) -> Self:
+    def __new__(cls, text: str, kept: Tree | None = None) -> Self:
         """The text of a tree."""
         made = super().__new__(cls, text)
-        made.source = source
+        made.kept = kept
         return made
 
     @property
     def tree(self) -> Tree:
         """What it was written from."""
-        if callable(self.source):
-            self.source = self.source()
-        return self.source
+        if self.kept is None:
+            self.kept = self.made()
+        return self.kept
+
+    def made(self) -> Tree:
+        """The tree, where it was not made before."""
+        raise NotImplementedError

@@ -19,7 +19,7 @@ from skirtwright.measures.working_halves import (
     SharedText,
     shared_text,
 )
-from skirtwright.measures.working_parsing import How
+from skirtwright.measures.working_parsing import PARSERS, How
 from skirtwright.measures.working_renaming import names_of, renamed
 from skirtwright.measures.working_trees import (
     And,
@@ -35,7 +35,6 @@ from skirtwright.measures.working_trees import (
     Tree,
 )
 from skirtwright.measures.working_writing import written
-from skirtwright.measures.workings import parse_condition, parse_place, parse_working
 from skirtwright.problems import SkirtwrightError
 
 Rewrite = Callable[[str, How], str]
@@ -43,12 +42,6 @@ Rewrite = Callable[[str, How], str]
 
 FIGURES = (Reads.LENGTH, Reads.RATIO, Reads.DEGREES, Reads.FIGURE, Reads.WHETHER)
 """What is read as a number or a condition and not as something drawn."""
-
-_PARSERS: Mapping[How, Callable[[str], Tree]] = {
-    "working": parse_working,
-    "condition": parse_condition,
-    "place": parse_place,
-}
 
 
 def how_of(reads: Reads) -> How:
@@ -67,7 +60,7 @@ def _fields(kind: type[Step]) -> tuple[tuple[str, How], ...]:
 def tree_of(text: str, how: How) -> Tree | None:
     """The tree of a text; None where it cannot be read."""
     try:
-        return _PARSERS[how](text)
+        return PARSERS[how](text)
     except SkirtwrightError:
         return None
 
@@ -91,8 +84,10 @@ class Halves:
 
     def _shared(self, text: str, how: How) -> SharedText | None:
         if (text, how) not in self._known:
-            tree = tree_of(text, how)
-            found = None if tree is None else shared_text(tree, self._names)
+            try:
+                found = shared_text(text, how, self._names)
+            except SkirtwrightError:
+                found = None
             self._known[text, how] = found
         return self._known[text, how]
 
