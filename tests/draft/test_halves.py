@@ -431,6 +431,7 @@ def test_left_and_right_are_written_without_reading_a_text_again(monkeypatch):
     def refuse(how, text):
         raise AssertionError(f"{how}: {text}")
 
+    styles.style("pegged")  # What is added to a style is written in as it is read.
     monkeypatch.setattr(working_parsing, "read_now", refuse)
     working_parsing._read.cache_clear()
     assert uneven("pegged").drawn
