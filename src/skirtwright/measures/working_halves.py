@@ -118,5 +118,5 @@ def _parts(text: str, how: How) -> tuple[str, ...]:
 class _Marked(dict[str, "str | Tree"]):
     """Every name with marks round it."""
 
-    def get(self, name: str, _: object = None) -> str:  # type: ignore[override]
+    def get(self, name: str, _: object = None) -> str:
         return f"{_MARK}{name}{_MARK}"

@@ -125,13 +125,12 @@ class Scene:
         self.panels = {n: v for n, v in values.items() if isinstance(v, Panel)}
         self.pieces = look.shown
         was = self._whole
+        self.handles = handles(look.worked)
         self._lay(was if alike else Layout(), held)
         if held is None:
             self._rests.next_round()
             self._responses.clear()
             self._does_more.clear()
-        self.handles = handles(look.worked)
-        self.points = self._in_reading_order()
         return not alike or _names(was) != _names(self._whole)
 
     def clear(self) -> None:
@@ -167,7 +166,6 @@ class Scene:
             return False
         self.brought = key
         self._lay(Layout())
-        self.points = self._in_reading_order()
         return True
 
     def card_order(self) -> list[str]:

@@ -29,7 +29,6 @@ from skirtwright.app.canvas.first_paper import FirstLine, first_lines
 from skirtwright.app.canvas.fitting import best_fit
 from skirtwright.app.canvas.frame import Frame, Item
 from skirtwright.app.canvas.laid_cloths import Cloths
-from skirtwright.app.canvas.ledger import Written
 from skirtwright.app.canvas.lines_before import runs_before
 from skirtwright.app.canvas.painting import frame_of, is_in_hand
 from skirtwright.app.canvas.paths import Prepared
@@ -40,7 +39,7 @@ from skirtwright.app.canvas.points import Points
 from skirtwright.app.canvas.pulling import Pull, with_it
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.sheets import Sheets, sheets_over
-from skirtwright.app.canvas.signs import Pin, Signs
+from skirtwright.app.canvas.signs import Signs
 from skirtwright.app.canvas.stepping import Pace, stepped
 from skirtwright.app.canvas.walk_player import WalkPlayer
 from skirtwright.app.canvas.written_table import WrittenTable, outlined
@@ -132,8 +131,7 @@ class Tabletop(WrittenTable):
         self.field.left.connect(self.refresh)
         self.entry_in_hand = self.entry_hovered = ""
         self._setters: Setters = {}
-        self._written: list[Written] | None = None
-        self._pins: list[Pin] | None = None
+        self._ledger = self._written = self._pins = None
         self._pressed: Mapping[str, float] = {}
         self._panels_then: Mapping[str, Panel] = {}
         self.card_in_hand = ""
@@ -492,7 +490,7 @@ class Tabletop(WrittenTable):
 
     def refresh(self) -> None:
         """Have what looks another way than before painted again, once events are in."""
-        self._written = self._pins = None
+        self._ledger = self._written = self._pins = None
         self._repaint()
 
     def _repaint(self) -> None:

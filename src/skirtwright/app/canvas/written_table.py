@@ -81,6 +81,7 @@ class WrittenTable(SeenTable):
     _prepared: Remembered[Prepared, Panel | Piece]
     _outlines: Remembered[QPainterPath, Laid, Prepared, View, bool]
     _seams: tuple[SeamState, ...] | None
+    _ledger: tuple[Entry, ...] | None
     _written: list[Written] | None
     _pins: list[Pin] | None
     _pressed: Mapping[str, float]
@@ -117,10 +118,16 @@ class WrittenTable(SeenTable):
     def entries(self) -> tuple[Entry, ...]:
         """What is written on the table: the ledger, or allowances in its place."""
         if not self._cutting or self.scene.good is None:
-            return entries(self.scene, self._setters)
+            return self._figures()
         if self._seams is None:
             self._seams = seams_of(self.scene.good, self.brushes.manner)
         return allowance_entries(self.scene, self._seams)
+
+    def _figures(self) -> tuple[Entry, ...]:
+        """The ledger."""
+        if self._ledger is None:
+            self._ledger = entries(self.scene, self._setters)
+        return self._ledger
 
     def outlines(self) -> list[QPainterPath]:
         """All that lies on the table as it is seen, px."""
@@ -256,10 +263,9 @@ class WrittenTable(SeenTable):
         value = pull.values.get(name, state.value)
         told, (size_told,) = state.amount.told(value)
         label, said = translate(told, manner), shown(state, size_told, manner)
-        found = entries(self.scene, self._setters)
-        entry = next(
-            (e for e in found if name in self._setters.get(e.name, ((),))[0]), None
-        )
+        setters = self._setters
+        found = (e for e in self._figures() if name in setters.get(e.name, ((),))[0])
+        entry = next(found, None)
         if entry is None:
             more = value - pull.states[name].value
             size = _signed(shown(state, abs(more), manner), more)

@@ -129,9 +129,17 @@ class Worked:
         Raises:
             SkirtwrightError: it cannot be read or worked, or leans on what is absent.
         """
-        read = self.bind(text, how, unit)
-        leans = map(self.values.get, read.leans_on)
-        return self.worked_by.texts.of((text, how, unit), read, *leans)
+        key = (text, how, unit)
+        if key not in self._read:
+            read = self.bind(text, how, unit)
+            leans = map(self.values.get, read.leans_on)
+            self._read[key] = self.worked_by.texts.of(key, read, *leans)
+        return self._read[key]
+
+    @cached_property
+    def _read(self) -> dict[tuple[str, Reads, Unit | None], Any]:
+        """What has been read of it: a width or an ease stands in many places."""
+        return {}
 
     def read_typed(self, text: str) -> float:
         """A length she typed, mm: bare numbers are in the order's unit.
