@@ -306,7 +306,10 @@ def test_wide_halves_lie_in_two_rows_where_that_makes_them_larger():
         assert len(waist) == rows * bool(waist)
         if rows == 2:
             window = Window(1440.0, 850.0, 344.0, 0.0)
-            assert best_fit(scene.layout, window).view.scale > 0.4, "0.25 in one row"
+            view = best_fit(scene.layout, window).view
+            assert view.scale > 0.4, "0.25 in one row"
+            right = view.screen(scene.layout.box().corners[2])[0]
+            assert right + 60 < window.free_width, "its length stands beside it"
 
 
 def test_taking_left_and_right_apart_is_seen_afresh():

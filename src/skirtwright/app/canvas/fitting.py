@@ -6,7 +6,7 @@ All in logical pixels, x right and y down. Pure: no Qt.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from skirtwright.app.canvas.laying import SKIRT, Card, Layout
 from skirtwright.app.canvas.view import Margins, View, fitted
@@ -35,6 +35,9 @@ _WIDE = 0.905
 _TOP = 0.055
 _BELOW = 0.13
 _ROW = 0.17
+_DIMENSION = 64.0
+"""Room right of the drawing for its length, px."""
+
 _LEAST_SEEN = 72.0
 """Height of the skirt on her below which she is left out, px."""
 
@@ -190,7 +193,10 @@ def _beside_cover(fit: Fit, box: Box, window: Window, *, apart: bool) -> Fit:
     left = before.screen(box.corners[3])[0]
     wide = box.width * before.scale
     if left + wide <= free:
-        return fit
+        # Aside, where there is room, until its length can be told beside it.
+        lacking = max(left + wide + _DIMENSION - window.free_width, 0.0)
+        spare = max(left - window.between(170.0, 262.0), 0.0)
+        return replace(fit, view=before.panned(-min(lacking, spare), 0.0))
     too_wide = LEAST_SHARE * wide > free - MARGIN
     least = _LEAST_WIDE if too_wide else LEAST_SHARE
     room = MARGIN if too_wide else window.between(170.0, 262.0)

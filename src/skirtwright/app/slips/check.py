@@ -122,7 +122,7 @@ class CheckRow(QFrame):
         self.words = sentence_label("strong" if number == 1 else "ink")
         self.advice = sentence_label()
         grid = QGridLayout(self)
-        grid.setContentsMargins(0, 8, 0, 12)
+        grid.setContentsMargins(8, 8, 8, 12)
         grid.setHorizontalSpacing(14)
         grid.addWidget(self.pin, 0, 0, Qt.AlignmentFlag.AlignTop)
         grid.addWidget(self.words, 0, 1)
@@ -293,7 +293,8 @@ class CheckSlip(Slip):
     def _show_figures(self, look: Look) -> None:
         manner = self.desk.manner
         finished = {} if self.desk.waits else look.report.finished
-        shown = [(name, finished[name]) for name in FIGURES if name in finished]
+        known = ((name, finished.get(name)) for name in FIGURES)
+        shown = [(name, value) for name, value in known if value is not None]
         self.heading.setVisible(bool(shown))
         self.figures.setVisible(bool(shown))
         if self._figures.rowCount() < len(shown) + 1:
