@@ -100,6 +100,32 @@ def test_five_bodies(style, name):
     must_be_right(reported(style, {**FIVE[name], "waist_to_knee": 580.0}))
 
 
+CHILD = {
+    "waist": 560.0,
+    "hip": 660.0,
+    "waist_to_hip": 130.0,
+    "waist_to_knee": 410.0,
+    "height": 1220.0,
+}
+
+
+@pytest.mark.parametrize(
+    ("style", "chosen"),
+    [
+        ("a-line", {"waist_shape": "side_elastic"}),
+        ("circle", {"waist_shape": "side_elastic"}),
+        ("dirndl", {"waist_shape": "side_elastic"}),
+        ("bias-slip", {"waist_finish": "elastic"}),
+        ("wrap", {"wrap_closing": "ties"}),
+        ("train", {}),
+    ],
+)
+def test_a_child_s_skirt_warns_of_what_may_catch(style, chosen):
+    """Elastic, ties and a train; whatever she sleeps in must not burn."""
+    told = {problem.code for problem in reported(style, CHILD, **chosen).problems}
+    assert {"check.child", "check.child_sleeps"} <= told
+
+
 def steps_of(items, *, own):
     """Steps in a run; with `own`, without those of the draft it grows from."""
     total = 0
