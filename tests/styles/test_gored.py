@@ -7,12 +7,15 @@ import math
 import pytest
 
 from bodies import SAMPLE
-from drafting import reported, work
+from drafting import look_of, reported, work
 from fairness import unfair
+from options import wrong_of
 from orders import body_of
 from sewn import order_faults
 from skirtwright.draft import styles
 from skirtwright.draft.step import Reads
+from skirtwright.job import edits
+from skirtwright.job.job import new_job
 from skirtwright.problems import BadInput
 
 GORES = range(4, 13)
@@ -214,6 +217,35 @@ def test_a_sweep_that_is_asked_for_is_the_sweep(style, gores, chosen):
     assert not [p for p in told.problems if p.severity == "wrong"]
     for walked in told.cut.seams:
         assert abs(walked.difference) < 0.1, walked.seam.name
+
+
+@pytest.mark.parametrize(
+    "chosen",
+    [
+        {"sweep": "210 cm"},
+        {"waist_level": "4 cm"},
+        {"flare_grade": "0.4", "gore_grain": "front_edge"},
+    ],
+    ids=str,
+)
+def test_gores_of_unlike_halves_go_round_as_asked(chosen):
+    """What is of both halves is found behind what each finds for itself."""
+    job = new_job(styles.style("gored"))
+    sides = {"hip_left": "47.5 cm", "hip_right": "50.5 cm"}
+    for name, text in (sides | {"waist_to_hip_right": "21.5 cm"}).items():
+        job = edits.set_measurement(job, name, text).job
+    for name, text in chosen.items():
+        put = edits.set_choice if name == "gore_grain" else edits.set_amount
+        job = put(job, name, text).job
+    look = look_of(job)
+    assert look.drawn
+    assert not wrong_of(look.report)
+    for walked in look.report.cut.seams:
+        assert abs(walked.difference) < 0.1, walked.seam.name
+    found = look.report.finished
+    assert found["hip"] == pytest.approx(1020, abs=0.1)
+    if "sweep" in chosen:
+        assert found["sweep"] == pytest.approx(2100, abs=0.5)
 
 
 def lean_of(told, name):
