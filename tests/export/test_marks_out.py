@@ -47,7 +47,7 @@ def test_svg(mermaid):
 @pytest.mark.parametrize("large", [False, True])
 def test_pdf(mermaid, large):
     """What goes to a copy shop names the client only where that is asked for."""
-    named = Printing(only=("front",), named=large)
+    named = Printing(named=large)
     job = PrintJob(mermaid, "Maud Ferrier", "3 May", named, Manner())
     made = job.roll_pdf(job.on_roll("914mm")) if large else job.pdf()
     with pymupdf.open(stream=made, filetype="pdf") as pages:

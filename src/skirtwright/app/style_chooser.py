@@ -391,7 +391,8 @@ class StylesChooser(OverTable):
     def in_hand(self) -> Draft | None:
         """The style in hand."""
         item = self.list.currentItem()
-        return styles.style(item.data(_NAME)) if item is not None else None
+        name = item.data(_NAME) if item is not None else None
+        return styles.style(name) if name is not None else None
 
     def take(self, *, leaving_out: bool = False) -> None:
         """Draft this style for the client at hand; undo leads back.
