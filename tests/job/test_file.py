@@ -179,3 +179,12 @@ def test_the_version_before_is_kept(tmp_path, job):
     before = [p for p in tmp_path.iterdir() if p != path]
     assert [p.read_bytes() for p in before] == [first]
     assert file.load(path).title == "Second"
+
+
+@pytest.mark.parametrize("said", ["yes", "true", 1])
+def test_only_true_and_false_answer_yes_or_no(job, said):
+    raw = json.loads(file.written(job))
+    raw["pieces"] = [{"piece": "front", "across": said}]
+    with pytest.raises(SkirtwrightError) as refused:
+        file.read(json.dumps(raw).encode(), "a.skirt")
+    assert "true or false" in says(refused.value.problem)
