@@ -27,7 +27,7 @@ import pytest
 from babel.messages.pofile import read_po
 from places import amount, choice, measurement, settled, share_of_table, slip
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QAccessible, QKeySequence
+from PySide6.QtGui import QAccessible, QFontMetricsF, QKeySequence
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -49,8 +49,10 @@ from skirtwright.app.actions import MENUS, ROWS
 from skirtwright.app.canvas.cards import rect_of
 from skirtwright.app.fields import NumberLine
 from skirtwright.app.guard import GUARDED
+from skirtwright.app.look import letters
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.slips.slip import Fold
+from skirtwright.app.style_chooser import CARD
 from skirtwright.app.welcome import STEPS
 from skirtwright.job.edits import set_measurement
 from skirtwright.words import has_message, says
@@ -674,6 +676,8 @@ TAKEN_DOWN = """
 import sys
 from PySide6.QtTest import QTest
 import shiboken6
+from skirtwright.app.look import letters
+from skirtwright.app.style_chooser import CARD
 from skirtwright.app.main import open_window
 window = open_window(None)
 window.slips.show("paper", True)
@@ -710,3 +714,31 @@ def test_the_welcome_is_walked_by_keys_alone(window, keys):
         keys(Qt.Key.Key_Space)
         assert window.welcome.step == step
     assert window.line.buttons[0].hasFocus(), "there is no way further back"
+
+
+def test_each_family_of_styles_begins_a_row_and_no_name_is_cut(window):
+    window.acts.by_name["styles"].trigger()
+    chooser = window.commands.chooser
+    settled(window)
+    items = [(item.data(CARD), item) for item in chooser._items()]
+    cards = [(card, item) for card, item in items if card]
+    lefts = {chooser.list.visualItemRect(item).left() for _, item in cards}
+    for card, item in cards:
+        if card.family:
+            assert chooser.list.visualItemRect(item).left() == min(lefts), card.family
+    metrics = QFontMetricsF(letters(100, 2.0, bold=True))
+    room = chooser._cards.lines * (chooser._cards.size.width() - 20)
+    assert all(metrics.horizontalAdvance(card.title) < room for card, _ in cards)
+
+
+def test_wide_buttons_stand_below_their_sentence(window):
+    window.settings.choose("text_size", 200)
+    window.resize(1024, 700)
+    ways = [(f"To do {number} of them", None) for number in range(3)]
+    window.line.tell("test", "What is to be said of it in so many words.", ways)
+    settled(window)
+    line = window.line
+    assert line.words.width() > 0.9 * (line.width() - 48)
+    for button in line.buttons:
+        assert button.width() >= button.sizeHint().width()
+        assert button.geometry().top() >= line.words.geometry().bottom()
