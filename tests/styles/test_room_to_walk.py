@@ -73,9 +73,18 @@ def least_step(report) -> float | None:
     return min(steps, default=None)
 
 
-@pytest.mark.parametrize("style", styles.names())
-def test_no_level_allows_less_than_is_told(style: str):
+SHAPED = (
+    ("trumpet", {"break_shaping": 25.0}),
+    ("trumpet", {"at_hem": "godets"}),
+    ("mermaid", {"knee_shaping": 40.0}),
+)
+
+
+@pytest.mark.parametrize(
+    ("style", "shaped"), [*((name, {}) for name in styles.names()), *SHAPED], ids=str
+)
+def test_no_level_allows_less_than_is_told(style: str, shaped):
     """The girth is measured on the outlines of all pieces that hang from the hip."""
-    report = reported(style, SAMPLE)
+    report = reported(style, SAMPLE, **shaped)
     told, least = report.finished["step_allowed"], least_step(report)
     assert least is None or told <= least + 1.0 or least > NOBODY_STEPS_SO_FAR

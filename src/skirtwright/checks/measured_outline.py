@@ -84,9 +84,18 @@ class Paper:
     @cached_property
     def ring(self) -> list[Place]:
         """The outline within 0.5 mm, anticlockwise, first place not repeated."""
+        return self._ring(fine=False)
+
+    @cached_property
+    def fine_ring(self) -> list[Place]:
+        """The same within 0.02 mm."""
+        return self._ring(fine=True)
+
+    def _ring(self, *, fine: bool) -> list[Place]:
         found: list[Place] = []
         for edge in self.panel.edges:
-            places = self.edges[edge.name].coarse
+            drawn = self.edges[edge.name]
+            places = drawn.points if fine else drawn.coarse
             found += places[:-1] if edge.forward else places[:0:-1]
         return found
 
@@ -181,14 +190,15 @@ class Paper:
         ]
         return tuple(dict.fromkeys(top for top in tops if self.role(top) == "seam"))
 
-    def width_at(self, below_hip: float) -> float:
+    def width_at(self, below_hip: float, *, fine: bool = False) -> float:
         """Width on paper at a level under the hip line, darts shut, mm.
 
         Where the level runs above the seam it hangs from, it is as wide as that seam.
         """
         if self.hip is None:
             return 0.0
-        meets = sorted(_level_meets(self.hip, below_hip, self.ring, closed=True))
+        ring = self.fine_ring if fine else self.ring
+        meets = sorted(_level_meets(self.hip, below_hip, ring, closed=True))
         width = sum(b - a for a, b in zip(meets[::2], meets[1::2], strict=False))
         for dart in self.piece.darts:
             tip = (dart.tip.x, dart.tip.y)

@@ -37,7 +37,7 @@ _STEP_CODES = {
 }
 
 
-_LOOKS = (40.0, 10.0, 5.0)
+_LOOKS = (20.0, 5.0)
 """Where a skirt is narrowest is looked for at levels so far apart, ever finer, mm."""
 
 
@@ -96,14 +96,16 @@ def _narrowest(skirt: Skirt) -> Level | None:
     best: tuple[float, Level] | None = None
     first, last = 0.0, lowest - _JUST_ABOVE
     for apart in _LOOKS:
+        fine = apart == _LOOKS[-1]
+        best = None if fine else best
         for number in range(int((last - first) / apart) + 1):
             below = last - number * apart
-            girth = gives * sum(p.times * p.width_at(below) for p in hung)
+            girth = gives * sum(p.times * p.width_at(below, fine=fine) for p in hung)
             step = _at(skirt, to_hip + below, girth)
             if step is not None and (best is None or step < best[0]):
                 best = step, (to_hip + below, girth)
         if best is None:
-            return None
+            break
         middle = best[1][0] - to_hip
         first, last = (
             max(middle - apart, 0.0),
