@@ -59,6 +59,10 @@ MOST: dict[Counted, int] = {
 }
 """Of one piece of work: steps worked or read, points found, bytes written."""
 
+EACH_ALTERED, MOST_ALTERED = 80_000, 10
+"""Points more for each alteration of a fitting, and for how many: each is a search that
+we write into the draft ourselves, and the whole draft is drawn again within it."""
+
 MOST_SECONDS = 10.0
 """Of the processor; the last bound, for what is not counted."""
 
@@ -87,6 +91,7 @@ class Spent:
     def __init__(self, stopped: Callable[[], bool] | None = None) -> None:
         self.stopped = stopped
         self.steps = self.points = self.bytes = 0
+        self.allowed = 0
         self._until = time.thread_time() + MOST_SECONDS
         self._looks = 0
         self._ours = False
@@ -99,7 +104,7 @@ class Spent:
             total = self.steps = self.steps + count
         else:
             total = self.bytes = self.bytes + count
-        if total > MOST[what]:
+        if total > MOST[what] + (self.allowed if what == "points" else 0):
             raise _Ended("budget.too_much", most=MOST[what], what=f"budget.{what}")
         self._looks += 1
         if self._looks % _BETWEEN_LOOKS == 0:
@@ -146,6 +151,13 @@ def look_up() -> None:
     spent = _running.get()
     if spent is not None:
         spent.look_up()
+
+
+def allow_altered(count: int) -> None:
+    """Let the work in hand find as many points more as so many alterations take."""
+    spent = _running.get()
+    if spent is not None:
+        spent.allowed = EACH_ALTERED * min(count, MOST_ALTERED)
 
 
 @contextmanager

@@ -156,14 +156,14 @@ class Killing:
 
     def _grow_old(self, version: int) -> None:
         """The same book as an earlier version had it."""
-        from skirtwright.workroom import book_file, book_tables
+        from skirtwright.workroom import book_tables
 
         if not self.place.exists():
             return
         with closing(sqlite3.connect(self.place, isolation_level=None)) as book:
             book.execute("PRAGMA wal_checkpoint(TRUNCATE)")
             kept = {
-                n: [*book.execute(f"SELECT * FROM {n}")] for n in book_file._COLUMNS
+                n: [*book.execute(f"SELECT * FROM {n}")] for n in book_tables.COLUMNS
             }
         for path in self.place.parent.glob("*clients.book*"):
             path.unlink()

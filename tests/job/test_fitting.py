@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from skirtwright import budget
 from skirtwright.checks.measured_outline import Paper
 from skirtwright.draft import styles
 from skirtwright.draft.alterations import Alteration, alterables, typed_alteration
@@ -461,3 +462,26 @@ def test_what_is_altered_again_keeps_the_unit_it_was_typed_in(unit, mm):
         assert edited is not None
         (done,) = edited.job.fitting
         assert done.length(edited.job.unit) == pytest.approx(mm)
+
+
+def test_a_skirt_altered_again_and_again_is_drawn_and_too_often_is_said(monkeypatch):
+    """Two seams of a mermaid at two fittings, some of it on one side."""
+    altered = order(
+        "mermaid",
+        *(
+            Alteration(
+                what=("side_seams", "centre_back_seam")[number % 2],
+                by="0.1" if number % 4 < 2 else "-0.1",
+                side="left" if number % 3 == 0 else "",
+                first="waist",
+                last="hip",
+            )
+            for number in range(4)
+        ),
+    )
+    with monkeypatch.context() as less:
+        less.setattr(budget, "EACH_ALTERED", 0)
+        with pytest.raises(SkirtwrightError) as caught:
+            TABLE.look(altered)
+    assert caught.value.problem.code == "fitting.too_much"
+    assert len(TABLE.look(altered).report.altered) == 4

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from skirtwright.budget import bounded
+from skirtwright.budget import allow_altered, bounded
 from skirtwright.checks.all_checks import Checking
 from skirtwright.draft.alterations import Alteration
 from skirtwright.draft.draft import Draft
@@ -22,7 +22,7 @@ from skirtwright.measures.units import Unit
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.piece_settings import Settings
-from skirtwright.problems import Problem
+from skirtwright.problems import Problem, Refused
 from skirtwright.remembered import Remembered
 from skirtwright.report import Report, report
 from skirtwright.resting import collector_resting
@@ -127,19 +127,29 @@ class Worktable:
             SkirtwrightError: a measurement, amount or choice cannot be read, or the
                 order asks for more work than any skirt needs.
         """
-        with bounded(), collector_resting():
-            given = job.inputs(provisional)
-            draft, inputs, left_out = self._to_work(job, given)
-            worked = self._reworking.work(draft, inputs)
-            cut = self._cutting.cut(worked, _settings(job, draft))
-            taken = given.measurements
-            title, (shrinks, untold) = full_title(job), shrinks_after(job.cloths)
-            found = report(worked, cut, title, self._checking, taken, shrinks)
-            if job.fitting:
-                told = fitting_edits.told(job, besides=left_out)
-                found = replace(found, altered=told)
-            said = [*untold, *fitting_edits.left_out_words(job, left_out)]
-            return Look(job, worked, found.with_problems(said), left_out)
+        drawn = sum(one.is_drawn for one in job.fitting)
+        try:
+            with bounded(), collector_resting():
+                allow_altered(drawn)
+                return self._look(job, provisional)
+        except Refused as refused:
+            if drawn and refused.problem.code == "budget.too_much":
+                raise Refused("fitting.too_much", count=drawn) from refused
+            raise
+
+    def _look(self, job: Job, provisional: dict[str, float] | None) -> Look:
+        given = job.inputs(provisional)
+        draft, inputs, left_out = self._to_work(job, given)
+        worked = self._reworking.work(draft, inputs)
+        cut = self._cutting.cut(worked, _settings(job, draft))
+        taken = given.measurements
+        title, (shrinks, untold) = full_title(job), shrinks_after(job.cloths)
+        found = report(worked, cut, title, self._checking, taken, shrinks)
+        if job.fitting:
+            told = fitting_edits.told(job, besides=left_out)
+            found = replace(found, altered=told)
+        said = [*untold, *fitting_edits.left_out_words(job, left_out)]
+        return Look(job, worked, found.with_problems(said), left_out)
 
 
 def _altered(draft: Draft, alterations: tuple[Alteration, ...], unit: Unit) -> Altered:
