@@ -144,7 +144,7 @@ def test_edges_of_a_seam_are_one_length_and_the_waist_is_exact(gores, real_women
         {"waist_level": -30.0},
         {"waist_level": 40.0},
         {"waist_level": 40.0, "finish": "facing"},
-        {"flare_grade": 0.5, "gore_grain": "front_edge"},
+        {"flare_grade": 0.5, "gore_grain": "edge"},
     ],
 )
 @pytest.mark.parametrize("gores", [4, 6, 7, 12])
@@ -224,7 +224,7 @@ def test_a_sweep_that_is_asked_for_is_the_sweep(style, gores, chosen):
     [
         {"sweep": "210 cm"},
         {"waist_level": "4 cm"},
-        {"flare_grade": "0.4", "gore_grain": "front_edge"},
+        {"flare_grade": "0.4", "gore_grain": "edge"},
     ],
     ids=str,
 )
@@ -287,7 +287,7 @@ def test_a_raised_waist_is_as_wide_as_hers_and_no_seam_bends_there():
 
 def test_the_straight_grain_runs_along_the_front_edge_of_a_gore():
     """Baldt, 1916, has it so as well as down the middle."""
-    told = reported("gored", SAMPLE, gores=8, gore_grain="front_edge")
+    told = reported("gored", SAMPLE, gores=8, gore_grain="edge")
     for name, piece in cut_of(told).items():
         way = edge(told, f"{name}.inner").end_direction
         along = math.degrees(math.atan2(-way.y, -way.x))
