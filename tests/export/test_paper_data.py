@@ -222,7 +222,7 @@ def test_each_refusal_is_one_whole_sentence(skirt, facts, manner):
         assert "; " in sentence
         for trace in ("?", "{", "}", "print.", "plot.", "\n"):
             assert trace not in sentence, sentence
-    assert len(codes) == 16
+    assert len(codes) == 15
 
 
 def _fonts():

@@ -7,6 +7,7 @@ waist and 920 at the hip; mm.
 from __future__ import annotations
 
 import pytest
+from wrong_drafts import striding
 from wrong_on_purpose import Point, checked, grades, quarter, side
 
 from bodies import SAMPLE
@@ -201,13 +202,7 @@ def test_step_as_a_share_of_her_own(step, code):
 )
 def test_stairs(girth, code, grade):
     """8 above the knee a step of 50 needs 85 (plain geometry); the hem is wide."""
-    wide = side(hem=Point(400, -400))
-    found = checked(
-        *(quarter(name, side=wide, notches=[]) for name in ("front", "back")),
-        body=SAMPLE,
-        finished={"step_allowed": 640.0, "length": 900.0},
-        stride=[{"girth": girth, "below_waist": "50"}],
-    )
+    found = striding(girth)
     assert grades(found, code) == grade
     for p in found:
         if p.code == f"check.{code}":

@@ -117,10 +117,12 @@ def walking(step, **body):
 
 
 def striding(girth, **more):
-    """A long skirt with its girth at 8 above the knee."""
+    """A long skirt, wide at the hem, with its girth at 8 above the knee."""
+    wide = side(hem=Point(400, -400))
+    pieces = [quarter(name, side=wide, notches=[]) for name in ("front", "back")]
     stride = [{"girth": girth, "below_waist": "50"}]
     finished = {"step_allowed": 640.0, "length": 900.0}
-    return checked(body=SAMPLE, finished=finished, stride=stride, **more)
+    return checked(*pieces, body=SAMPLE, finished=finished, stride=stride, **more)
 
 
 def lined(hem):
