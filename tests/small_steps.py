@@ -23,7 +23,10 @@ MOST = 5.0
 BOUGHT = ("zip_length",)
 """Amounts that follow by whole steps, for so it is sold: they stay as they were."""
 
-FROM = {("straight-block", "waist_level"): (-0.5, 0.5, 5.0, 20.0, 34.9)}
+FROM = {
+    (style, "waist_level"): (-0.5, 0.5, 5.0, 20.0, 34.9)
+    for style in ("straight-block", "gored")
+}
 """Further values to begin from, mm; each amount begins from its default."""
 
 

@@ -31,6 +31,11 @@ _HANDLES = 0.30, 0.38
 _EASED = 40.0
 """How far to both sides of the waist an edge that stands above it is eased, mm."""
 
+_UPRIGHT_FROM = 35.0
+"""An edge is led on upright where it stands so far above the waist, mm; lower down it
+leans on by what is left, so that nothing is turned where nothing is raised (as the
+block's)."""
+
 _MOST_LEAN = 60.0
 """Degrees; an edge that leans further is no seam of a skirt (common practice)."""
 
@@ -41,7 +46,7 @@ class Gore(Step):
     Its edges are `waist`, `inner` (at x = 0), `hem` and `outer`; `hip` is marked, and
     `knee[1]` where the flare begins below it. The edges, the inner one first, are as
     long from the waist to the hip as `depths` says, and `below` from there; where it
-    says four, the last two are how far they are led on upright above it. The waist
+    says four, the last two are how far they are led on above it, turning upright. The waist
     is as long as asked, square to both: what it is shorter than the hip is taken at
     the inner edge by `inner_share`, at the outer one by the rest. Each edge stands out
     from the hip by the first of `out` at `flare_from` below it, and from there by the
@@ -206,13 +211,16 @@ def _hip_curve(x: float, taken: float, length: float) -> Chain:
 
 
 def _raised(edge: Chain, by: float) -> Chain:
-    """An edge led on upright over the waist, the corner there eased; as much longer."""
+    """An edge led on over the waist, turning upright; as much longer, and eased."""
     if by <= SAME:
         return edge
     run = min(0.8 * by, _EASED)
+    leans = math.atan2(-edge.start_direction.x, -edge.start_direction.y)
+    left = max(1 - by / _UPRIGHT_FROM, 0.0)
+    way = heading(90 - math.degrees(leans) * left)
 
     def eased(up: float) -> Chain:
-        top = edge.start + Point(0.0, up)
+        top = edge.start + way * up
         return rounded(line_through(top, edge.start).and_then(edge), up, run)
 
     return eased(2 * by + edge.length - eased(by).length)
