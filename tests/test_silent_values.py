@@ -107,6 +107,11 @@ CASES = [
     ("draft.finished.sweep", "100000000", "report.finished_beyond"),
     ("draft.stride.0.girth", "100000000", "report.level_beyond"),
     ("draft.stride.0.below_waist", "-1", "report.level_beyond"),
+    # Of what the style says of the finished skirt, from which nothing is drawn.
+    ("draft.finished.length", "30 deg", "workings.wrong_kind"),
+    ("draft.stride.0.girth", "1 cm + 2 deg", "workings.kinds_differ"),
+    ("draft.stride.0.girth", "1" + " + 0 cm" * 80, "workings.too_long"),
+    ("draft.checks", {"waist_asked": "3 deg"}, "workings.wrong_kind"),
 ]
 
 

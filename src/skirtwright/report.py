@@ -165,7 +165,7 @@ def report(
     stated = finished_measures(worked)
     skirt = (checking or Checking()).skirt(worked, cut.whole, stated)
     finished = skirt.finished
-    beyond = _beyond(worked, finished)
+    beyond = (*worked.bound.unread, *_beyond(worked, finished))
     grown = _cut_larger(cut, shrinks or {})
     every = (*worked.problems, *cut.problems, *beyond, *checks(skirt), *grown)
     problems = _gravest_first(problem for problem in every if worth_saying(problem))

@@ -11,11 +11,14 @@ from skirtwright import budget
 from skirtwright.checks.measured_outline import Paper
 from skirtwright.draft import styles
 from skirtwright.draft.alterations import Alteration, alterables, typed_alteration
+from skirtwright.draft.draft import Told
+from skirtwright.draft.step import Reads
 from skirtwright.job import edits, fitting_edits
 from skirtwright.job.file import read, written
 from skirtwright.job.job import Job, new_job
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.card import Card
+from skirtwright.measures.working_parsing import LONGEST
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner
 
@@ -485,3 +488,16 @@ def test_a_skirt_altered_again_and_again_is_drawn_and_too_often_is_said(monkeypa
             TABLE.look(altered)
     assert caught.value.problem.code == "fitting.too_much"
     assert len(TABLE.look(altered).report.altered) == 4
+
+
+def test_the_waist_asked_for_is_told_after_any_number_of_alterations():
+    """What six let-outs add to it is a longer working than may be typed."""
+    out = Alteration(what="side_seams", by="0.1", first="waist", last="hip")
+    worked = TABLE.look(order("straight", *[out] * 6)).report.worked
+    asked = Told.of(worked.draft.checks["waist_asked"]).value
+    assert len(asked) > LONGEST
+    added = worked.read(asked, Reads.LENGTH) - worked.read(
+        "waist + waist_ease", Reads.LENGTH
+    )
+    assert added == pytest.approx(6 * 4, abs=0.5)
+    assert worked.bound.unread == ()

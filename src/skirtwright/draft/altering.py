@@ -29,6 +29,9 @@ from skirtwright.draft.shaping import Shapes, Shaping
 from skirtwright.draft.step import Step
 from skirtwright.measures.records import take
 from skirtwright.measures.units import Unit, show_number
+from skirtwright.measures.working_trees import Binary
+from skirtwright.measures.working_writing import written
+from skirtwright.measures.workings import parse_working
 from skirtwright.problems import BadInput, Problem
 from skirtwright.words import Composed
 
@@ -160,12 +163,15 @@ class _Writing:
         return Altered(self._draft.model_copy(update=changes), dict(self._sides))
 
     def _told(self, name: str, told: str | Told) -> str | Told:
-        more = "".join(f" + {number}" for number in self._more.get(name, ()))
+        more = self._more.get(name)
         if not more:
             return told
-        if isinstance(told, str):
-            return f"({told}){more}"
-        return told.model_copy(update={"value": f"({told.value}){more}"})
+        said = Told.of(told)
+        tree = parse_working(said.value)
+        for number in more:
+            # As a tree: so many alterations make a longer text than may be typed.
+            tree = Binary("+", tree, parse_working(number))
+        return said.model_copy(update={"value": written(tree)})
 
     def add(self, alteration: Alteration) -> None:
         """An alteration; of one that is refused nothing is written.

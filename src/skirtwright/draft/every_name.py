@@ -335,6 +335,34 @@ class _EveryName(NameLookup):
             self.used.add(told.value)
 
 
+_TOLD_AS = {"length": Reads.LENGTH, "angle": Reads.DEGREES, "number": Reads.RATIO}
+"""As what a fact of each kind is read."""
+
+
+def told_workings(draft: Draft) -> Iterator[tuple[str, str, Reads]]:
+    """Place, text and reading of all that a draft says of the finished skirt.
+
+    Nothing is drawn from these: one that cannot be read would be missed by nobody.
+    """
+    for name, text in draft.finished.items():
+        yield f"finished.{name}", text, Reads.LENGTH
+    for number, level in enumerate(draft.stride):
+        for key, text in level:
+            yield f"stride.{number}.{key}", text, Reads.LENGTH
+    for number, handle in enumerate(draft.handles):
+        yield f"handles.{number}.place", handle.place, Reads.PLACE
+        if handle.when:
+            yield f"handles.{number}.when", handle.when, Reads.WHETHER
+    for key, said in (("checks", draft.checks), ("sewing", draft.sewing)):
+        kinds = _told_kinds(key)
+        for name, saying in said.items():
+            told, kind = Told.of(saying), kinds[name.partition(" at ")[0]]
+            if told.when:
+                yield f"{key}.{name}.when", told.when, Reads.WHETHER
+            if isinstance(kind, str):
+                yield f"{key}.{name}", told.value, _TOLD_AS[kind]
+
+
 def _told_kinds(key: str) -> Mapping[str, Any]:
     """What a draft may tell the checks, or the sewing, with the kind of each."""
     if key == "checks":

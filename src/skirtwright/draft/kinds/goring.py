@@ -46,11 +46,11 @@ class Gore(Step):
     Its edges are `waist`, `inner` (at x = 0), `hem` and `outer`; `hip` is marked, and
     `knee[1]` where the flare begins below it. The edges, the inner one first, are as
     long from the waist to the hip as `depths` says, and `below` from there; where it
-    says four, the last two are how far they are led on above it, turning upright. The waist
-    is as long as asked, square to both: what it is shorter than the hip is taken at
-    the inner edge by `inner_share`, at the outer one by the rest. Each edge stands out
-    from the hip by the first of `out` at `flare_from` below it, and from there by the
-    second at the hem; the outer one by a third, where it is told. One that is
+    says four, the last two are how far they are led on above it, turning upright. The
+    waist is as long as asked, square to both: what it is shorter than the hip is taken
+    at the inner edge by `inner_share`, at the outer one by the rest. Each edge stands
+    out from the hip by the first of `out` at `flare_from` below it, and from there by
+    the second at the hem; the outer one by a third, where it is told. One that is
     `straight` (1) does not: the gore is half of one.
     """
 

@@ -8,17 +8,25 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Any, NamedTuple
 
 from skirtwright.budget import spend
 from skirtwright.draft.draft import KINDS, Draft, Find, Group
+from skirtwright.draft.every_name import told_workings
 from skirtwright.draft.inputs import READS
 from skirtwright.draft.names import Names, Standing, StandingScope
 from skirtwright.draft.step import Read, Reads, Step
 from skirtwright.draft.step_fields import BoundStep, bind_step, read_text
 from skirtwright.measures.working_kinds import ANGLE, LENGTH
-from skirtwright.problems import Problem, SkirtwrightError
+from skirtwright.problems import (
+    BadInput,
+    NotFound,
+    Problem,
+    SkirtwrightError,
+    told_of,
+)
 
 SOUGHT, STATED = "?", "="
 """After a group's path: its number as it is looked for, or stated instead."""
@@ -107,6 +115,24 @@ class BoundDraft:
                 node = self.nodes[path]
                 waiting += [(n, node.before) for n in node.conditions + node.leans_on]
         return paths, met
+
+    @cached_property
+    def unread(self) -> tuple[Problem, ...]:
+        """Why what the draft says of the finished skirt cannot be read, by its place.
+
+        Nothing is drawn from that, so nobody would miss it.
+        """
+        scope = StandingScope(self.names, self.draft.unit)
+        found = []
+        for place, text, how in told_workings(self.draft):
+            try:
+                read_text(text, how, scope)
+            except BadInput as error:
+                problem = told_of(error, place).problem
+                found.append(replace(problem, where=place, stops=False))
+            except NotFound:
+                continue  # It leans on what is not drawn, and that has been said.
+        return tuple(found)
 
 
 def bind_draft(draft: Draft, names: Names, counts: Mapping[str, int]) -> BoundDraft:
