@@ -42,7 +42,7 @@ def test_a_length_is_chosen_by_name_and_follows_her_measurements(window):
     window.desk.history.undo()
     window.desk.history.undo()
     assert row.named.box.currentIndex() == 0
-    assert row.named.box.currentText() == "none of these"
+    assert row.named.box.currentText() == "choose"
 
 
 def test_a_name_worked_from_a_guess_says_about(window):
@@ -67,6 +67,14 @@ def test_a_name_is_typed_where_the_length_stands(window):
     QTest.keyClicks(row.line, "mid-calf")
     QTest.keyClick(row.line, Qt.Key.Key_Return)
     assert length(window) == pytest.approx(1040 - 280)
+    table = window.table
+    table.open_entry("length")
+    QTest.keyClicks(table.field.line, "Ankle")
+    QTest.keyClick(table.field.line, Qt.Key.Key_Return)
+    assert table.field.entry is None
+    assert length(window) == pytest.approx(1040 - 100)
+    measured(window, "100 cm")
+    assert length(window) == pytest.approx(1000 - 100), "it is hers, not a number"
 
 
 @pytest.mark.qt_log_ignore("This plugin does not support", extend=True)

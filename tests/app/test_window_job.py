@@ -12,6 +12,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit
 
 from skirtwright.app.set_desk import SetDesk
+from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.style_chooser import StylesChooser
 from skirtwright.draft import styles
 from skirtwright.job import file
@@ -151,6 +152,22 @@ def some_action(window, chance: random.Random) -> None:
 
 
 @pytest.mark.sampled
+def test_a_slip_opened_by_mouse_has_no_field_in_hand_and_tab_goes_to_its_first(
+    window, keys
+):
+    names = dict(zip(SLIPS, window.band.names, strict=True))
+    for name in ("shape", "cut"):
+        QTest.mouseClick(names[name], Qt.MouseButton.LeftButton)
+        slip = window.slips[name]
+        assert focus() is slip
+        keys(Qt.Key.Key_Tab)
+        assert focus() is slip.first_place()
+    QTest.mouseClick(names["cut"], Qt.MouseButton.LeftButton)
+    assert focus() is window.table
+    keys(Qt.Key.Key_F12)
+    assert focus() is slip.first_place(), "by keys the first field is in hand"
+
+
 def test_undo_of_random_actions_gives_the_same_bytes(window, at_length):
     """Rule 14, of 200 actions."""
     chance, actions = random.Random(1), 200 if at_length else 25

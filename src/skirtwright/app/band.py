@@ -3,7 +3,15 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QIcon, QPainter, QPainterPath, QPen, QPixmap
+from PySide6.QtGui import (
+    QColor,
+    QIcon,
+    QMouseEvent,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QPixmap,
+)
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -76,16 +84,34 @@ class Named(QToolButton):
         return QSize(min(short, self.sizeHint().width()), metrics.height() + 6)
 
 
+class SlipName(QToolButton):
+    """The name of a slip.
+
+    Signals:
+        clicked_by_mouse: not by the keyboard.
+    """
+
+    clicked_by_mouse = Signal()
+
+    @guarded()
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """What a click opens has no field in hand."""
+        super().mouseReleaseEvent(event)
+        self.clicked_by_mouse.emit()
+
+
 class Band(QFrame):
     """Client and style at the left; then what was saved, undo, redo; then the slips.
 
     Signals:
         client_asked: a click on the client.
         style_asked: a click on the style.
+        slip_clicked: a slip was opened or put away by the mouse.
     """
 
     client_asked = Signal()
     style_asked = Signal()
+    slip_clicked = Signal()
 
     def __init__(
         self, desk: Desk, keeper: Keeper, actions: Actions, parent: QWidget
@@ -99,7 +125,7 @@ class Band(QFrame):
         self.state = QLabel()
         self.state.setProperty("role", "quiet")
         self.undo, self.redo, self.menu = QToolButton(), QToolButton(), QToolButton()
-        self.names = [QToolButton() for _ in SLIPS]
+        self.names = [SlipName() for _ in SLIPS]
         self._arrange()
         self.client.clicked.connect(self.client_asked)
         self.style_name.clicked.connect(self.style_asked)
@@ -115,6 +141,7 @@ class Band(QFrame):
         for button, name in zip(self.names, SLIPS, strict=True):
             button.setDefaultAction(self._actions.by_name[name])
             button.setProperty("name", True)
+            button.clicked_by_mouse.connect(self.slip_clicked)
         for button in (self.undo, self.redo, self.menu, *self.names):
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         for button in (self.undo, self.redo, self.menu):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from skirtwright.app.desk import Desk
@@ -52,6 +53,13 @@ def working_named(text: str, manner: Manner) -> str | None:
         if wanted == translate(named.label, manner).casefold():
             return named.working
     return None
+
+
+def amounts_named(text: str, names: Iterable[str], manner: Manner) -> dict[str, str]:
+    """What the first of these amounts with names is worked from; empty for no name."""
+    working = working_named(text, manner)
+    may = [name for name in names if name in lengths_with_names()]
+    return {may[0]: working} if working and may else {}
 
 
 def _told(named: NamedLength, value: float, manner: Manner, *, guessed: bool) -> str:

@@ -100,7 +100,7 @@ class SlipHolder(QObject):
             return
         before = self.now
         held = self._place.window().focusWidget()
-        had_keyboard = before and held and before.isAncestorOf(held)
+        had_keyboard = before and held and (held is before or before.isAncestorOf(held))
         if had_keyboard:
             # Else Qt hands it to whatever comes next when the field is hidden.
             held.clearFocus()
@@ -114,6 +114,11 @@ class SlipHolder(QObject):
             self.now.first_place().setFocus(Qt.FocusReason.ShortcutFocusReason)
         elif had_keyboard:
             self.left.emit()
+
+    def take_nothing_in_hand(self) -> None:
+        """The open slip keeps the keyboard, and no field of it is in hand."""
+        if self.now is not None:
+            self.now.setFocus(Qt.FocusReason.MouseFocusReason)
 
     def put_away(self) -> None:
         """No slip over the table, which takes the keyboard if the slip had it."""

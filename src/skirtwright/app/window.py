@@ -80,6 +80,7 @@ class Window(Frame):
         table.asked_why.connect(self.commands.ask_why)
         table.walking.connect(self._walking)
         table.set_allowance = self.piecework.desk.set_allowance
+        table.set_texts = desk.set_amounts
         table.camera.true_scale = self.settings.true_scale
         self.slips.fresh.connect(self._made)
         self.mending.found.connect(self.slips.say_again)
@@ -92,6 +93,7 @@ class Window(Frame):
         work.laid.connect(self._laid)
         self.band.client_asked.connect(self.commands.client)
         self.band.style_asked.connect(self.commands.styles)
+        self.band.slip_clicked.connect(self.slips.take_nothing_in_hand)
         self.welcome.left.connect(self.settings.welcome_done)
         self.settings.changed.connect(self._preferred)
         hints = QGuiApplication.styleHints()

@@ -171,13 +171,23 @@ def trouble_with(path: Path, trouble: OSError, called: str = "") -> FileTrouble:
         trouble: what the system says.
         called: what she knows it as, where that is not its name.
     """
+    code = _CODES.get(trouble.errno or 0, "file.trouble")
+    if code == "file.not_there" and not _is_folder(path.parent):
+        code = "file.folder_not_there"
     return FileTrouble(
-        _CODES.get(trouble.errno or 0, "file.trouble"),
+        code,
         str(path),
         file=called or path.name or str(path),
         folder=str(path.parent),
         reason=trouble.strerror or str(trouble),
     )
+
+
+def _is_folder(place: Path) -> bool:
+    try:
+        return place.is_dir()
+    except (OSError, ValueError):  # it may not be looked into; a nought in its name
+        return True
 
 
 def _part_in(folder: Path) -> Path:

@@ -46,6 +46,7 @@ from skirtwright.app.canvas.written_table import WrittenTable, outlined
 from skirtwright.app.figure_view import FigureView
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours
+from skirtwright.app.offered_lengths import amounts_named
 from skirtwright.app.seams import SeamState
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.job.worktable import Look
@@ -71,6 +72,7 @@ class Tabletop(WrittenTable):
 
     Attributes:
         set_allowance: takes an allowance as typed, with what it is kept under.
+        set_texts: takes what amounts are worked from.
 
     Signals:
         pulling: every tick of a pull: the amounts as they would be, mm, degrees, plain.
@@ -140,6 +142,7 @@ class Tabletop(WrittenTable):
         self.cloths, self.on_cloths = Cloths(), False
         self.first_paper: tuple[FirstLine, ...] | None = None
         self.set_allowance: Callable[[tuple[Key, ...], str], None]
+        self.set_texts: Callable[[Mapping[str, str]], None]
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -339,6 +342,11 @@ class Tabletop(WrittenTable):
         try:
             if entry.keys:
                 self.set_allowance(entry.keys, text)
+                self.field.done()
+                return
+            named = amounts_named(text, (entry.name, *entry.amounts), manner)
+            if named:
+                self.set_texts(named)
                 self.field.done()
                 return
             value = read_entry(good, entry, text, manner)

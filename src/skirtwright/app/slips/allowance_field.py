@@ -59,13 +59,10 @@ class LengthField(QWidget):
         self.unit.setProperty("role", "faint")
         self.button = small_button(button, "")
         self.button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        keep = self.button.sizePolicy()
-        keep.setRetainSizeWhenHidden(True)
-        self.button.setSizePolicy(keep)
         self.said = sentence_label()
         self.grid = QGridLayout(self)
         self.grid.setContentsMargins(0, 0, 0, 0)
-        self.grid.setHorizontalSpacing(4)
+        self.grid.setHorizontalSpacing(2)
         self.grid.setVerticalSpacing(2)
         self.grid.addWidget(self.label, 0, 0)
         self.grid.addWidget(self.line, 0, 2)
@@ -134,6 +131,9 @@ class AllowanceField(LengthField):
 
         super().__init__(desk, take, "↺", longest="1 15/16")
         self.keys = keys
+        # Before the figure, where it takes no room until there is a way back: names
+        # keep their line, and figures stand one under another.
+        self.grid.addWidget(self.button, 0, 1)
         self.line.set_back.connect(self.set_back)
         self.button.clicked.connect(self.set_back)
 

@@ -128,11 +128,11 @@ class SeamRow(QFrame):
         named.addWidget(self.pieces)
         named.addStretch(1)
         head = QHBoxLayout()
-        head.setSpacing(6)
+        head.setSpacing(2)
         head.addLayout(named, 1)
         head.addLayout(self._width)
         column = QVBoxLayout(self)
-        column.setContentsMargins(8, 6, 4, 6)
+        column.setContentsMargins(8, 6, 0, 6)
         column.setSpacing(2)
         column.addLayout(head)
         for rows in (self._runs, self._ones, self._notches):
