@@ -23,6 +23,7 @@ from skirtwright.export.setting import (
     broken,
     flowed,
     heading,
+    in_columns,
     rows,
 )
 from skirtwright.export.sheet import Mark, Text, box_of
@@ -77,7 +78,7 @@ def cover_pages(
     return [replace(blank, marks=page) for page in pages]
 
 
-_WAYS = ((0.55, False), (0.42, False), (0.42, True), (0.32, True))
+_WAYS = ((0.55, False), (0.48, False), (0.42, False), (0.42, True), (0.32, True))
 """Share of the room for the map, and whether lists are set close: what comes first
 that takes no other page."""
 
@@ -303,7 +304,7 @@ def _lists(
             for number, name, how in facts.cut_list
         ]
         lines += heading(say("print.cut_list", manner=manner))
-        lines += [Line(" · ".join(row)) for row in cut] if close else rows(cut)
+        lines += [Line(" · ".join(row)) for row in cut] if close else in_columns(cut)
     if facts.allowances:
         lines += heading(say("print.allowances", manner=manner))
         lines.append(Line(facts.allowances))

@@ -51,7 +51,7 @@ _OTHERWISE = {
 }
 """What is drawn with a pen of its own, and which."""
 
-_ROW = 8.2
+_ROW = 9.0
 _LONG = 38.0
 _HEADING = 7.0
 
@@ -64,6 +64,7 @@ def key_of_lines(sheet: Sheet, box: Box, manner: Manner) -> Iterator[Mark]:
     y -= _HEADING
     kinds = list(_kinds(sheet, manner))
     row = min(_ROW, (y - box.bottom) / max(len(kinds), 1))
+    y -= (y - box.bottom - row * len(kinds)) / 2
     for words, layer, pen in kinds:
         yield from _sample(layer, Point(box.left, y), pen)
         at = Point(box.left + _LONG + 5, y - LETTERS / 2)
@@ -110,22 +111,31 @@ def _sample(layer: Layer, at: Point, pen: Pen | None) -> Iterator[Mark]:
 
 
 def how_to_join(box: Box, manner: Manner, *, butted: bool) -> Iterator[Mark]:
-    """Three small drawings with a line or two under each."""
+    """Three small drawings with a line or two under each, in the middle of a box."""
     y = box.top - LETTERS
     words = say("print.join", manner=manner)
     yield Text(words, Point(box.left, y), LETTERS, bold=True)
     step = box.width / 3
     wide = step - 6
-    top = y - 5
     kind = "butted" if butted else "lapped"
-    for number, draw in enumerate((_trimmed, _laid, _taped), 1):
-        left = box.left + (number - 1) * step
-        yield from draw(Box(left, top - 34, left + wide, top), butted=butted)
-        told = say(f"print.join.{kind}.{number}", manner=manner)
-        lines = broken(f"{number}  {told}", wide + 3, SMALLEST_LETTERS)
-        foot = top - 34 - LEADING * SMALLEST_LETTERS
+    told = [say(f"print.join.{kind}.{number}", manner=manner) for number in (1, 2, 3)]
+    under = [
+        broken(f"{number}  {words}", wide + 3, SMALLEST_LETTERS)
+        for number, words in enumerate(told, 1)
+    ]
+    tall = _DRAWN + LEADING * SMALLEST_LETTERS * (1 + max(map(len, under)))
+    top = y - 5 - max((y - 5 - box.bottom - tall) / 2, 0)
+    for number, (draw, lines) in enumerate(
+        zip((_trimmed, _laid, _taped), under, strict=True)
+    ):
+        left = box.left + number * step
+        yield from draw(Box(left, top - _DRAWN, left + wide, top), butted=butted)
+        foot = top - _DRAWN - LEADING * SMALLEST_LETTERS
         yield Text("\n".join(lines), Point(left, foot), SMALLEST_LETTERS)
 
+
+_DRAWN = 34.0
+"""Height of a drawing of how to join, mm."""
 
 _SHEET = (18.0, 25.0)
 _MARGIN = 2.5
@@ -148,7 +158,7 @@ def _frame(low: Point) -> Box:
 
 def _trimmed(box: Box, *, butted: bool) -> Iterator[Mark]:
     """A sheet of which margins are cut off along the dashed frame."""
-    low = Point(box.left + 3, box.bottom + 5)
+    low = Point(box.left + 3, box.bottom + 9)
     frame = _frame(low)
     yield from _page(low)
     far = 3.5

@@ -19,15 +19,26 @@ LINE = 4.2
 
 _GAP = 3.0
 _INDENT = 3.0
+_WIDEST_COLUMN = 0.55
+"""Of the room: where names are wider, what is told of them stands below them."""
 
 
 @dataclass(frozen=True)
 class Line:
-    """One line of a list: words, and perhaps a value at the right."""
+    """One line of a list: words, and perhaps a value at the right.
+
+    Attributes:
+        words: from the left.
+        value: at the right.
+        heading: it stands over what follows.
+        column: where the value begins, mm from the left; nought for a value that ends
+            at the right.
+    """
 
     words: str
     value: str = ""
     heading: bool = False
+    column: float = 0.0
 
 
 def heading(words: str) -> list[Line]:
@@ -38,6 +49,12 @@ def heading(words: str) -> list[Line]:
 def rows(pairs: Iterable[Row]) -> list[Line]:
     """Names with their values."""
     return [Line(name, value) for name, value in pairs]
+
+
+def in_columns(pairs: Sequence[Row]) -> list[Line]:
+    """Names, and what is told of each in a column beside them."""
+    column = max(width_of(name, LETTERS) for name, _ in pairs) + _GAP
+    return [Line(name, value, column=column) for name, value in pairs]
 
 
 def broken(
@@ -103,6 +120,8 @@ def _set(line: Line, box: Box, top: float) -> tuple[list[Mark], float]:
     """One line's marks from a height down, and the room it takes."""
     if not line.words:
         return [], LINE / 2
+    if 0 < line.column < _WIDEST_COLUMN * box.width:
+        return _set_in_columns(line, box, top)
     beside = width_of(line.words, LETTERS) + width_of(line.value, LETTERS) + _GAP
     if line.value and beside <= box.width:
         at = Point(box.left, top - LINE)
@@ -126,6 +145,21 @@ def _set(line: Line, box: Box, top: float) -> tuple[list[Mark], float]:
         for number, (indent, part) in enumerate(parts, 1)
     ]
     return marks, LINE * len(parts)
+
+
+def _set_in_columns(line: Line, box: Box, top: float) -> tuple[list[Mark], float]:
+    """A name, and what is told beside it; where it must break it does at its parts."""
+    room = box.width - line.column
+    told = [line.value]
+    if width_of(line.value, LETTERS) > room:
+        parts = line.value.split("; ")
+        told = [each for part in parts for each in broken(part, room)]
+    marks: list[Mark] = [
+        Text(words, Point(box.left + x, top - LINE * number), LETTERS, layer="label")
+        for x, lines in ((0.0, [line.words]), (line.column, told))
+        for number, words in enumerate(lines, 1)
+    ]
+    return marks, LINE * len(told)
 
 
 def _parts(words: str, width: float, bold: bool) -> list[str]:
