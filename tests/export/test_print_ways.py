@@ -12,11 +12,13 @@ from bodies import SAMPLE
 from drafting import reported
 from skirtwright.export.changed_sheets import BEFORE
 from skirtwright.export.cover import cover_pages
-from skirtwright.export.cover_drawings import key_of_lines
+from skirtwright.export.cover_drawings import how_to_join, key_of_lines
 from skirtwright.export.papers import looks
 from skirtwright.export.pattern import cover_facts
 from skirtwright.export.print_job import PrintJob
+from skirtwright.export.printed_letters import width_of
 from skirtwright.export.printing import Printing
+from skirtwright.export.setting import LETTERS, flowed, in_columns
 from skirtwright.export.sheet import Group, Sheet, Stroke, Text, box_of, line
 from skirtwright.export.traced_twice import LINING_CUTTING, LINING_STITCHING
 from skirtwright.geometry import Point
@@ -85,6 +87,30 @@ def test_the_key_shows_each_line_as_it_is_drawn():
         pens = {(m.weight, m.dash) for m in key if isinstance(m, Stroke)}
         assert (drawn.weight, drawn.dash) in pens
         assert all(0 <= mark.at.y <= 86 for mark in key if isinstance(mark, Text))
+
+
+@pytest.mark.parametrize("butted", [True, False])
+def test_how_to_join_stands_in_the_middle_of_its_square(butted):
+    room = Box(7, 9, 96.6, 96.6)
+    heads, *marks = how_to_join(room, MANNER, butted=butted)
+    drawn = box_of(marks)
+    above, below = heads.at.y - drawn.top, drawn.bottom - room.bottom
+    assert above == pytest.approx(below, abs=5.0)
+    assert below > 5.0
+
+
+def test_what_is_told_of_pieces_begins_at_one_column_or_stands_below():
+    """In a column as wide as a page's; names too long for a narrow one stand above."""
+    told = [("1 Front", "Cut 1 pair, main cloth; 2A-5A, 2B-5B"), ("12 Band", "Cut 1")]
+    texts, rest = flowed(in_columns(told), [Box(0, 0, 60, 60)])
+    column = width_of("12 Band", LETTERS) + 3
+    at = {mark.text: mark.at.x for mark in texts}
+    assert not rest
+    assert at["1 Front"] == at["12 Band"] == 0
+    for words in ("Cut 1 pair, main cloth", "2A-5A, 2B-5B", "Cut 1"):
+        assert at[words] == pytest.approx(column)
+    texts, _ = flowed(in_columns(told), [Box(0, 0, 20, 90)])
+    assert max(mark.at.x for mark in texts) < column
 
 
 def dashes_of(drawing):
