@@ -11,7 +11,7 @@ import io
 import json
 import os
 import sys
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 
 GRAMMAR = "resources/workings.lark"
@@ -30,8 +30,28 @@ def build_parts(root: Path) -> list[Path]:
     Returns:
         The files made, parser first.
     """
+    from babel.messages.pofile import read_po
+
     parser = _build_parser(root)
-    return [parser, *_build_catalogues(root / CATALOGUES), _read_workings(root)]
+    catalogues = _build_catalogues(root / CATALOGUES)
+    with (root / CATALOGUES / "en_GB.po").open("rb") as text:
+        refuse_missing_sentences(root, {str(message.id) for message in read_po(text)})
+    return [parser, *catalogues, _read_workings(root)]
+
+
+def refuse_missing_sentences(root: Path, known: Collection[str]) -> None:
+    """Stop where the rules of sewing would say what no catalogue has.
+
+    Raises:
+        SystemExit: which sentences are missing.
+    """
+    sewing = json.loads((root / SEWING).read_text(encoding="utf-8"))
+    said = {f"sew.step.{row['step']}" for row in sewing["rows"]}
+    for group in ("rows", "cautions", "notions"):
+        for rule in sewing[group]:
+            said |= {each["says"] for each in (rule, *rule.get("also", ()))}
+    if missing := sorted(said.difference(known)):
+        raise SystemExit(f"not in {CATALOGUES}/en_GB.po: {', '.join(missing)}")
 
 
 def _build_parser(root: Path) -> Path:

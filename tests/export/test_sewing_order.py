@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import re
+import runpy
 from graphlib import CycleError
 
 import pytest
@@ -353,6 +354,7 @@ def test_every_sentence_is_in_the_catalogue_with_the_values_it_names(repository)
     with catalogue.open("rb") as text:
         known = {str(m.id): str(m.string) for m in read_po(text) if m.id}
     sayings = [r for rule in rules() for r in (rule, *rule.get("also", ()))]
+    assert {f"sew.step.{row['step']}" for row in table()["rows"]} <= set(known)
     for saying in sayings:
         sentence = known[saying["says"]]
         named = set(re.findall(r"\{(\w+)", sentence))
@@ -362,6 +364,13 @@ def test_every_sentence_is_in_the_catalogue_with_the_values_it_names(repository)
             f'"{name}"' in str(s.get("values", {})).replace("'", '"') for s in sayings
         ):
             assert {f"sew.{name}.{word}" for word in kind} <= set(known)
+
+
+def test_a_sewing_sentence_that_is_missing_stops_the_build(repository):
+    """Not the sheet: the id of a step was printed as its heading."""
+    made = runpy.run_path(str(repository / "packaging/build_parts.py"))
+    with pytest.raises(SystemExit, match=r"sew\.step\.hem"):
+        made["refuse_missing_sentences"](repository, {"sew.hem"})
 
 
 def test_both_workrooms_say_every_row_in_words():
