@@ -458,7 +458,24 @@ def test_the_sentence_of_the_tape_follows_the_field_in_hand(window):
     measurement(window, "hip").line.setFocus()
     assert window.slips.measure.taken.text().startswith("Round the fullest part")
     measurement(window, "waist_to_knee").line.setFocus()
-    assert "kneecap" in window.slips.measure.taken.text()
+    strip = window.slips.measure
+    assert "kneecap" in strip.taken.text()
+    assert strip.taken.isVisible()
+    assert not strip.taking.button.isVisible()
+
+
+def test_in_large_letters_how_it_is_taken_leaves_the_rows_their_room(window):
+    window.resize(1024, 700)
+    window.settings.choose("text_size", 200)
+    strip = slip(window, "measure")
+    settled(window)
+    assert strip.scrolled.height() > 0.75 * strip.height()
+    QTest.mouseClick(strip.taking.button, Qt.MouseButton.LeftButton)
+    assert strip.taken.isVisible()
+    window.settings.choose("text_size", 100)
+    settled(window)
+    assert strip.taken.isVisible()
+    assert not strip.taking.button.isVisible()
 
 
 def test_measures_without_meaning_are_hidden(window):

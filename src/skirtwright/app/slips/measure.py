@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from functools import partial
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -18,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import NumberLine, link_button, sentence_label, tell
+from skirtwright.app.guard import guarded
 from skirtwright.app.slips.measurement import MeasurementRow
 from skirtwright.app.slips.notes import Notes
 from skirtwright.app.slips.slip import Fold, Slip
@@ -26,6 +28,12 @@ from skirtwright.job.edits import Edited, set_card, set_client, set_title
 from skirtwright.job.worktable import Look
 from skirtwright.measures.measurements import measurements
 from skirtwright.words import say, translate
+
+_TAKEN_LINES = 5
+"""Lines that how a measurement is taken may need."""
+
+_TAKEN_SHARE = 0.25
+"""Of the slip's height, for how a measurement is taken."""
 
 
 class MeasureSlip(Slip):
@@ -60,6 +68,7 @@ class MeasureSlip(Slip):
                 line.came.connect(lambda name=name: self._show_tape(name))
                 line.taken.connect(partial(self._go_on, line))
         self._arrange()
+        self.taking = Fold("", self._fill_taking, self)
         self.outer.addWidget(self._tape_box())
         self.client.returnPressed.connect(partial(self._go_on, self.client))
         desk.begun.connect(self._begin)
@@ -109,12 +118,34 @@ class MeasureSlip(Slip):
     def _tape_box(self) -> QWidget:
         box = QFrame()
         box.setProperty("tape", True)
-        row = QHBoxLayout(box)
-        row.setContentsMargins(24, 8, 24, 8)
+        column = QVBoxLayout(box)
+        column.setContentsMargins(24, 4, 24, 4)
+        column.addWidget(self.taking)
+        self.taking.button.hide()
+        self.taking.unfold()
+        return box
+
+    def _fill_taking(self, rows: QVBoxLayout) -> None:
+        row = QHBoxLayout()
         row.setSpacing(14)
         row.addWidget(self.figure)
         row.addWidget(self.taken, 1)
-        return box
+        rows.addLayout(row)
+
+    def _fold_taking(self) -> None:
+        """How it is taken is folded away where it would take the room of the rows."""
+        words = _TAKEN_LINES * self.taken.fontMetrics().lineSpacing()
+        needed = max(self.figure.sizeHint().height(), words)
+        tight = needed > _TAKEN_SHARE * self.height()
+        if tight == self.taking.button.isHidden():
+            self.taking.button.setVisible(tight)
+            self.taking.button.setChecked(not tight)
+
+    @guarded()
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lower, it has less room for how a measurement is taken."""
+        super().resizeEvent(event)
+        self._fold_taking()
 
     def first_place(self) -> QWidget:
         """Her name while it is not known, else the first measurement."""
@@ -163,7 +194,9 @@ class MeasureSlip(Slip):
             button.setAccessibleName(say(f"unit.{unit}", manner=manner))
         self.decides.setText(say("card.what_each_decides", manner=manner))
         self.notes_fold.button.setText(say("card.notes", manner=manner))
+        self.taking.button.setText(say("card.how_taken", manner=manner))
         self.figure.set_colours(self.colours)
+        self._fold_taking()
         if not self.isVisible():
             self._place()
         self._show_card()
@@ -192,6 +225,7 @@ class MeasureSlip(Slip):
                 QWidget.setTabOrder(before, self.unused.button)
                 before = self.unused.button
         QWidget.setTabOrder(before, self.notes_fold.button)
+        QWidget.setTabOrder(self.notes_fold.button, self.taking.button)
 
     def _show_card(self) -> None:
         job, manner = self.desk.job, self.desk.manner
