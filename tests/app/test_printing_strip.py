@@ -517,8 +517,9 @@ def test_what_was_counted_is_not_counted_again_to_be_written(
     assert (tmp_path / "w.pdf").read_bytes() == same
 
 
+@pytest.mark.parametrize("closing", [False, True])
 def test_a_file_that_is_being_written_is_left_by_its_button(
-    window, strip, qtbot, tmp_path, monkeypatch
+    window, strip, qtbot, tmp_path, monkeypatch, closing
 ):
     going, stopped = Event(), Event()
 
@@ -533,7 +534,12 @@ def test_a_file_that_is_being_written_is_left_by_its_button(
     monkeypatch.setattr(PrintJob, "pdf", slow)
     strip.save_to(tmp_path / "w.pdf")
     qtbot.waitUntil(going.is_set, timeout=20000)
-    QTest.mouseClick(strip.writing_progress.button, Qt.MouseButton.LeftButton)
+    if closing:
+        assert not window.close()
+        window.line.buttons[0].click()
+        qtbot.waitUntil(window.isHidden, timeout=20000)
+    else:
+        QTest.mouseClick(strip.writing_progress.button, Qt.MouseButton.LeftButton)
     assert strip.save_button.isEnabled()
     assert strip.done.text() == ""
     qtbot.waitUntil(stopped.is_set, timeout=20000)
@@ -542,9 +548,12 @@ def test_a_file_that_is_being_written_is_left_by_its_button(
     assert strip.counted is not None
 
 
-def test_a_file_is_finished_before_the_window_goes(window, strip, tmp_path):
+def test_a_file_is_finished_before_the_window_goes(window, strip, qtbot, tmp_path):
     strip.save_to(tmp_path / "w.pdf")
-    window.slips.wait()
+    assert not window.close()
+    assert "being written" in window.line.words.text()
+    assert [each.text() for each in window.line.buttons] == ["Stop"]
+    qtbot.waitUntil(window.isHidden, timeout=60000)
     assert (tmp_path / "w.pdf").exists()
 
 

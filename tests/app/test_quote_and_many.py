@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from concurrent.futures import Future
 
 import pypdfium2
@@ -15,10 +16,13 @@ from PySide6.QtWidgets import QApplication
 from skirtwright.app import folder_printing
 from skirtwright.app.beside import Beside
 from skirtwright.draft import styles
+from skirtwright.draft.alterations import typed_alteration
 from skirtwright.job import edits, file
+from skirtwright.job.fitting_edits import alter
 from skirtwright.job.folders import client_book
 from skirtwright.job.in_book import path_of
 from skirtwright.job.job import new_job
+from skirtwright.job.worktable import Worktable
 from skirtwright.measures.card import Card
 from skirtwright.workroom import batch, beside_window, one_person
 from skirtwright.workroom.beside_window import Seen
@@ -214,6 +218,16 @@ def test_many_are_printed_into_a_folder_and_gone_on_with(
     assert not over.clients.isEnabled()
     over.stop()
     qtbot.waitUntil(lambda: "Stopped" in window.line.words.text(), timeout=30_000)
+    over.print_in(place)
+    assert not window.close(), "she is told first how to go on"
+    left = window.line.words.text()
+    assert re.match(r"Stopped: \d of 2 are in .+all of them\. Print into", left)
+    over = many(window)
+    for row in (0, 1, 3):
+        over.clients.item(row).setCheckState(Qt.CheckState.Checked)
+    over.style_box.setCurrentIndex(over.style_box.findData("straight-block"))
+    over.style_box.activated.emit(over.style_box.currentIndex())
+    qtbot.waitUntil(lambda: over.ready)
     said = []
     over.told.connect(said.append)
     over.print_in(place)
@@ -258,6 +272,29 @@ def test_another_style_is_worked_for_those_chosen(window, people, qtbot, at_once
     assert one.job.draft.id == "straight-block"
     QTest.keyClick(over.clients, KEY.Key_Escape)
     assert window.over is None
+
+
+def test_what_was_altered_on_her_is_seen_on_her_alone(window, people, qtbot, at_once):
+    card = Card(name="Ann Bird", measurements=TAKEN)
+    job = edits.set_card(new_job(styles.style("straight-block")), card).job
+    taken_in = typed_alteration(what="side_seams", by="-1", first="waist", last="hip")
+    job = alter(job, taken_in, Worktable().look(job).worked.stated).job
+    window.desk.begin(job)
+    over = many(window)
+    for row in (0, 1):
+        over.clients.item(row).setCheckState(Qt.CheckState.Checked)
+    qtbot.waitUntil(lambda: len(over.shown) == 2 and over.ready)
+    ann, bea = over.shown.values()
+    assert (ann.job.fitting, bea.job.fitting) == (job.fitting, ())
+    hips = window.desk.look.report.finished["hip"]
+    assert ann.answer.finished["hip"] == pytest.approx(hips), "as on the table"
+    assert "without" not in over.words()
+    newer = Card(name="Ann Bird", measurements={**TAKEN, "hip": "99"})
+    window.desk.begin(edits.set_card(job, newer).job)
+    over._another_style()
+    qtbot.waitUntil(lambda: over.ready)
+    assert "without what was altered at the" in over.words()
+    over.reject()
 
 
 def test_work_beside_the_window_can_be_stopped(window, people, qtbot):

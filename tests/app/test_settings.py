@@ -20,7 +20,7 @@ from skirtwright.app.settings import (
     SettingsForm,
     settings_file,
 )
-from skirtwright.job.edits import begun_in
+from skirtwright.job.edits import begun_in, set_measurement
 from skirtwright.words import has_message
 
 
@@ -205,3 +205,21 @@ def test_an_order_is_told_in_the_unit_it_was_begun_in(window):
     assert settings.manner.unit == "in", "its own again"
     window.acts.by_name["new_client"].trigger()
     assert desk.job.unit == desk.job.card.unit == settings.manner.unit == "cm"
+
+
+def test_until_a_figure_is_typed_her_unit_is_the_one_the_order_begins_in(window, keys):
+    """Her name may be typed: what she is measured in is not known by it."""
+    desk, settings = window.desk, window.settings
+    window.acts.by_name["new_client"].trigger()
+    keys("Ann Bird")
+    window.take_typed()
+    settings.choose("unit", "in")
+    assert desk.job.unit == desk.job.card.unit == "in"
+    assert desk.job == begun_in(desk.job, "in"), "its style in eighths as well"
+    desk.change(set_measurement(desk.job, "waist", "29"))
+    settings.choose("unit", "cm")
+    assert desk.job.unit == "in", "from then on words only"
+    window.acts.by_name["undo"].trigger()
+    window.acts.by_name["undo"].trigger()
+    assert desk.job.card.name == ""
+    assert desk.job.unit == "in"

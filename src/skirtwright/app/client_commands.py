@@ -234,6 +234,7 @@ class ClientCommands(ClientsMenu):
         over.told.connect(self._tell_many)
         over.finished.connect(self._many_done)
         over.kept.connect(self._many_kept)
+        over.left.connect(self.say)
         window.lay_over(over)
         self._tell_many(over.words())
         over.sought.setFocus()

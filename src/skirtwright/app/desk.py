@@ -16,7 +16,7 @@ from skirtwright.app.printed_before import PrintedBefore
 from skirtwright.app.settings import Settings
 from skirtwright.draft.alterations import Alteration
 from skirtwright.draft.inputs import AmountState
-from skirtwright.job.edits import Edited, amount_text, set_amount
+from skirtwright.job.edits import Edited, amount_text, begun_in, set_amount
 from skirtwright.job.job import Job, sample_card
 from skirtwright.job.prints import How, today, with_print
 from skirtwright.job.worktable import Look, Worktable
@@ -66,6 +66,7 @@ class Desk(QObject):
         self._ready: _Ready | None = None
         self.history.indexChanged.connect(self._moved)
         self.history.cleanChanged.connect(self._moved)
+        settings.changed.connect(self._preferred)
         self.job: Job
         self.look: Look
         self.drawing: Look
@@ -100,6 +101,19 @@ class Desk(QObject):
         self.history.clear()
         self.begun.emit()
         self.changed.emit()
+
+    def _preferred(self, name: str) -> None:
+        """Until a figure is typed, the unit she chooses is the one the order begins in.
+
+        No step of the history did it, and none undoes it.
+        """
+        if name != "unit" or not hasattr(self, "job"):
+            return
+        job, unit = self.job, self.manner.unit
+        if job.unit != unit and not (job.card.measurements or job.amounts):
+            card = job.card.model_copy(update={"unit": unit})
+            self._put(begun_in(job.model_copy(update={"card": card}), unit))
+            self.history.noted(self.job)
 
     def check(self, job: Job) -> None:
         """Refuse an order that cannot be laid on the table.

@@ -115,10 +115,12 @@ class ManyAtOnce(OverTable):
         told: how far it is.
         kept: so many orders are in the book now; and clients whom it has no more, for
             whom none was kept.
+        left: what is to be said after she left while they were printed.
     """
 
     told = Signal(str)
     kept = Signal(int, list)
+    left = Signal(str)
 
     def __init__(self, desk: Desk, book: Bookkeeping, parent: QWidget) -> None:
         super().__init__(desk, parent)
@@ -149,7 +151,7 @@ class ManyAtOnce(OverTable):
         self._printing = FolderPrinting(self)
         self._printing.told.connect(self._printed_one)
         self._printing.ended.connect(self._printed)
-        self._folder = Path()
+        self._folder, self._printed_now = Path(), (0, 0)
         self._said = ""
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
@@ -215,6 +217,9 @@ class ManyAtOnce(OverTable):
     def _job(self, client: Client) -> Job:
         """Her order, in the style that is chosen, on her latest measurements.
 
+        What was altered on the order on the table is altered for her it was altered on,
+        while her card is that order's.
+
         Raises:
             SkirtwrightError: she was never measured, or her card cannot be read.
         """
@@ -222,8 +227,10 @@ class ManyAtOnce(OverTable):
         card = card.model_copy(update={"name": client.name})
         name = self.style_box.currentData()
         job = new_job(styles.style(name)) if name else self._desk.job
-        own = {"prints": (), "fitting": (), "title": ""}
-        return edits.set_card(job.model_copy(update=own), card).job
+        hers = {"prints": (), "title": ""}
+        if job.card != card:
+            hers["fitting"] = ()
+        return edits.set_card(job.model_copy(update=hers), card).job
 
     # Working
 
@@ -257,6 +264,11 @@ class ManyAtOnce(OverTable):
     def working(self) -> bool:
         """Whether some are still being worked or printed."""
         return self._beside.waiting > 0 or self._printing.busy
+
+    @property
+    def printing(self) -> bool:
+        """Whether they are being printed."""
+        return self._printing.busy
 
     @property
     def ready(self) -> bool:
@@ -329,6 +341,14 @@ class ManyAtOnce(OverTable):
             why = in_one_sentence(problem, manner)
             values_held = {"name": held.client.name, "why": why}
             words += " " + say("batch.needs_a_look", values_held, manner)
+        on_table = self._desk.job
+        if on_table.fitting and any(
+            one.job and one.client.name == on_table.card.name and not one.job.fitting
+            for one in done
+            if not self.style_box.currentData()
+        ):
+            name = {"name": on_table.card.name}
+            words += " " + say("many.without_fitting", name, manner)
         return words
 
     def _tell(self, said: str = "") -> None:
@@ -377,6 +397,7 @@ class ManyAtOnce(OverTable):
         ]
         sheet = "letter" if manner.unit == "in" else "a4"
         wanted = Request(paper or sheet, sheet, today(), manner.language)
+        self._printed_now = (0, len(jobs))
         self._printing.begin(jobs, refused, wanted, folder)
         self._lock()
 
@@ -389,13 +410,20 @@ class ManyAtOnce(OverTable):
         self._tell(printing if self._printing.busy else "")
 
     def _printed_one(self, outcome: Outcome, done: int, whole: int) -> None:
+        made, wanted = self._printed_now
+        self._printed_now = (made + (not outcome.refused), wanted)
         self._tell(said(outcome, done, whole, self._desk.manner))
+
+    def _stopped(self) -> str:
+        made, wanted = self._printed_now
+        values = {"made": made, "all": wanted, "folder": str(self._folder)}
+        return say("many.print_stopped", values, self._desk.manner)
 
     def _printed(self, ended: tuple[Outcome, ...] | SkirtwrightError | None) -> None:
         manner = self._desk.manner
         self._lock()
         if ended is None:
-            self._tell(say("many.print_stopped", manner=manner))
+            self._tell(self._stopped())
         elif isinstance(ended, SkirtwrightError):
             self._refused(ended)
         else:
@@ -417,6 +445,8 @@ class ManyAtOnce(OverTable):
         self._beside.stop()
         self._printing.stop()
         super().reject()
+        if self.printing:
+            self.left.emit(self._stopped())
 
     @guarded()
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -29,6 +29,9 @@ if TYPE_CHECKING:
 
 _REST_MS = 300
 
+_ASK_MS = 100
+"""How often a closing window asks whether a file is written, ms."""
+
 
 class Window(Frame):
     """One order on one table."""
@@ -96,6 +99,9 @@ class Window(Frame):
         self.band.slip_clicked.connect(self.slips.take_nothing_in_hand)
         self.welcome.left.connect(self.settings.welcome_done)
         self.settings.changed.connect(self._preferred)
+        self._closing = QTimer(self)
+        self._closing.setInterval(_ASK_MS)
+        self._closing.timeout.connect(self.close)
         hints = QGuiApplication.styleHints()
         hints.colorSchemeChanged.connect(self._desktop_changed)
 
@@ -240,15 +246,36 @@ class Window(Frame):
         elif self.welcome.step:
             self.welcome.end()
 
+    def _still_writing(self) -> bool:
+        """Whether something is being written, which is told, and can be stopped."""
+        over, paper = self.commands.clients.over, self.slips.__dict__.get("paper")
+        if over is not None and over.printing:
+            over.reject()
+            return True
+        if paper is None or not paper.writing:
+            self._closing.stop()
+            return False
+        if not self._closing.isActive():
+            manner = self.settings.manner
+            stop = (say("many.stop", manner=manner), paper.stop_writing)
+            self.line.tell("writing", say("window.writing", manner=manner), [stop])
+            self._closing.start()
+        return True
+
     @guarded()
     def closeEvent(self, event: QCloseEvent) -> None:
         """Keep what is not saved; ask nothing.
+
+        While a file is written the window stays until it is, and can be told to stop;
+        printing many at once is ended, and how to go on with it is told.
 
         Only when it cannot be kept does the window stay, say why and offer a place:
         work goes when she says that it may.
         """
         # Until the work is kept: a fault on the way there must not close the window.
         event.ignore()
+        if not self.files.may_lose and self._still_writing():
+            return
         self.take_typed()
         if not (self.keeper.close() or self.files.may_lose):
             self.files.tell_not_kept(closing=True)

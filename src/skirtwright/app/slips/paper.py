@@ -361,6 +361,11 @@ class PaperSlip(SavingSlip):
         """What is being written is of an order that is put away."""
         self._same_order = False
 
+    @property
+    def writing(self) -> bool:
+        """Whether a file is being written."""
+        return self._writing.busy
+
     def wait(self) -> None:
         """Have a file that is being written come to its end."""
         self._writing.finish()
