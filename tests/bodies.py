@@ -70,7 +70,7 @@ def _tenths(low: float, high: float) -> st.SearchStrategy[float]:
 
 
 def bodies(**limits: tuple[float, float]) -> st.SearchStrategy[dict[str, float]]:
-    """Bodies by the ranges of issue 2, in mm."""
+    """Bodies within ordinary ranges, in mm."""
     ranges = {
         "waist": (50, 140),
         "hip": (70, 170),

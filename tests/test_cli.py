@@ -241,7 +241,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 
 def test_export_svg_read_by_another_reader(capsys, elsewhere):
-    # Issue 2, "How it is checked" (e): another reader (svgpathtools) finds each
+    # Another reader (svgpathtools) finds each
     # straight edge at its reported length, in mm at true scale.
     svgpathtools = pytest.importorskip("svgpathtools")
     code, _, err = run(
@@ -370,7 +370,6 @@ def test_the_same_command_gives_the_same_bytes(capsys, elsewhere):
 
 
 def test_nothing_of_the_window_or_of_paper_is_loaded_by_draft():
-    # Issue 2, "How it is checked" (f).
     script = (
         "import sys\n"
         "class Never:\n"

@@ -1,4 +1,4 @@
-"""Add-ons of issue 6: openings, pockets, vents, kick pleats, ties.
+"""Add-ons: openings, pockets, vents, kick pleats, ties.
 
 Rules and figures: common practice, no source, each beside its
 test; "common practice" has no other source. Lengths in mm, in drafts cm.
@@ -678,7 +678,7 @@ WORN = [
 
 @pytest.mark.parametrize(("style", "chosen"), WORN)
 def test_real_women_have_nothing_wrong(style, chosen, real_women):
-    """Issue 6: zero wrong; four of the 260 women for each, others for every style."""
+    """Zero wrong; four of the 260 women for each, others for every style."""
     first = [style for style, _ in WORN].index(style)
     for woman in real_women[first::65]:
         body = {"waist": woman.waist, "hip": woman.hip, "knee": woman.knee_girth}

@@ -1,7 +1,4 @@
-"""A style is data: copied with every name changed, one step out, one slash more.
-
-Issue 2, "How it is checked" (a) and (b).
-"""
+"""A style is data: copied with every name changed, one step out, one slash more."""
 
 from __future__ import annotations
 

@@ -33,7 +33,7 @@ def even(width):
 )
 @given(random_panels(), st.lists(WIDTH, min_size=6, max_size=6))
 def test_every_edge_has_its_allowance(panel, chosen):
-    """Issue 6: simple, holds the stitching line, and each edge its distance."""
+    """Simple, holds the stitching line, and each edge its distance."""
     widths = {e.name: w for e, w in zip(panel.edges, chosen, strict=False)}
     line = cutting_line(panel, {name: even(w) for name, w in widths.items()})
     assert judge(panel, widths, line) == []
