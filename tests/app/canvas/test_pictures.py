@@ -217,3 +217,20 @@ def _push(table, name: str, step: Point) -> None:
         ),
     )
     table.refresh()
+
+
+def test_how_the_points_answer_is_shown_once_all_of_it_is_learnt(
+    learns, bench, monkeypatch
+):
+    """The table is not written and painted anew for each point by itself."""
+    table, scene = bench.table, bench.table.scene
+    scene._responses.clear()
+    known: list[bool] = []
+    answers = [(p, amount) for p in scene.points for amount in p.amounts]
+    monkeypatch.setattr(
+        table, "refresh", lambda: known.append(all(map(scene.is_learnt, scene.points)))
+    )
+    for _ in range(len(answers) + 3):
+        table._on_idle()
+    assert len(answers) > 1
+    assert known == [True]

@@ -119,7 +119,7 @@ class Tabletop(WrittenTable):
         self._idle = self._timer(40, self._on_idle)
         self._dressing = self._timer(_FOLLOWS_MS, self._dress)
         self._renewal = self._timer(0, self._renew)
-        self._stale = True
+        self._stale, self._learning = True, False
         self._printed: Look | None = None
         self._ghost: Look | None = None
         self._best = Remembered(best_fit)
@@ -459,8 +459,12 @@ class Tabletop(WrittenTable):
         self._repaint()
 
     def _on_idle(self) -> None:
+        """Learn how the points answer, one at a time; it is shown once all are known."""
         if self.scene.learn_one():
+            self._learning = True
             self._idle.start()
+        elif self._learning:
+            self._learning = False
             self.refresh()
 
     def say_pointed(self) -> None:
