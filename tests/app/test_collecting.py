@@ -1,8 +1,10 @@
-"""Nothing is collected but in the window's own turn."""
+"""Nothing is collected but in the window's own turn; no source is kept."""
 
 from __future__ import annotations
 
 import gc
+import inspect
+import linecache
 import threading
 import weakref
 
@@ -37,3 +39,16 @@ def test_a_widget_let_go_of_goes_in_the_window_s_thread(qtbot, monkeypatch):
         gc.set_threshold(*known)
         collector.stop()
     assert gone == [here]
+
+
+def test_the_source_of_what_was_loaded_is_not_kept(qtbot):
+    parent = QObject()
+    collector = Collector(parent)
+    collector.setInterval(1)
+    try:
+        # As PySide does with every module that is loaded.
+        inspect.getsource(threading)
+        assert threading.__file__ in linecache.cache
+        qtbot.waitUntil(lambda: threading.__file__ not in linecache.cache)
+    finally:
+        collector.stop()
