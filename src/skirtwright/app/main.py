@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import gc
-import linecache
 import sys
 import traceback
 from collections.abc import Callable
@@ -94,13 +93,11 @@ def _settle() -> None:
     """After the first picture: what stands now stays, and is not looked through again.
 
     The garbage collector was off until here (see `skirtwright.__main__`); a full look
-    through all that is loaded would be felt in the middle of a pull. What PySide6
-    read of our sources is let go.
+    through all that is loaded would be felt in the middle of a pull.
 
     A look makes some 14,000 things in place of as many that go by themselves: they are
     not looked through at every move of a hand, and never in another thread.
     """
-    linecache.clearcache()
     gc.collect()
     gc.freeze()
     gc.set_threshold(_YOUNG)

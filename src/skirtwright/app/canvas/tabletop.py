@@ -459,7 +459,7 @@ class Tabletop(WrittenTable):
         self._repaint()
 
     def _on_idle(self) -> None:
-        """Learn how the points answer, one at a time; it is shown once all are known."""
+        """Learn how each point answers, one at a time; then show it all at once."""
         if self.scene.learn_one():
             self._learning = True
             self._idle.start()
