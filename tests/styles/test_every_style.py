@@ -6,6 +6,8 @@ knee 0.35 of the height, by common practice, no source.
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from bodies import FIVE, SAMPLE
@@ -19,6 +21,7 @@ from skirtwright.geometry.ring import crossing
 from skirtwright.job import edits
 from skirtwright.job.job import new_job, sample_card
 from skirtwright.shelf import read_json
+from skirtwright.words import Manner, remedy, says
 
 STYLES = styles.names()
 
@@ -62,6 +65,48 @@ def test_what_may_be_under_nothing_is_told_without_a_minus(style):
             told, values = state.amount.told(-10.0, -5.0)
             assert told != state.amount.label, state.amount.name
             assert values == (10.0, 5.0)
+
+
+SHORT = {**SAMPLE, "waist_to_hip": 260.0}, {"length": 240.0}
+NEAR_HIP = {**SAMPLE, "waist_to_hip": 260.0}, {"length": 270.0}
+NO_YOKE = {**SAMPLE, "waist_to_hip": 40.0}, {"yoke_depth_front": 60.0}
+ROUND = {**SAMPLE, "waist": 1300.0, "hip": 1500.0}, {"length": 600.0}
+
+CANNOT_BE = [
+    *((style, *SHORT, "length_over_hip") for style in ("a-line", "yoke", "bias-slip")),
+    *((style, *SHORT, "length_over_hip") for style in ("inverted-pleat", "godet")),
+    ("flounce", *SHORT, "line_below_hip"),
+    ("godet", *SHORT, "godets_fit"),
+    ("a-line", *NEAR_HIP, "length_to_flare"),
+    ("yoke", *NO_YOKE, "yoke_has_room"),
+    (
+        "mermaid-flounce",
+        ROUND[0],
+        ROUND[1] | {"flounce_fullness": 2.0},
+        "flounce_goes_round",
+    ),
+    (
+        "flounce",
+        ROUND[0],
+        ROUND[1] | {"flounce_depth": 60.0, "fullness": 2.0},
+        "flounce_goes_round",
+    ),
+]
+
+
+@pytest.mark.parametrize(("style", "body", "asked", "code"), CANNOT_BE)
+def test_what_cannot_be_is_told_without_a_minus_or_an_empty_range(
+    style, body, asked, code
+):
+    told = [p for p in work(style, body, **asked).problems if p.stops]
+    assert f"style.{code}" in {p.code for p in told}
+    assert "draft.no_arc" not in {p.code for p in told}
+    for problem in told:
+        if problem.code.startswith("style."):
+            sentence = f"{says(problem, Manner())} {remedy(problem, Manner())}"
+            assert not re.search(r"(^|[^\d])-\d", sentence), sentence
+            ends = re.search(r"between ([\d.]+)(?: cm)? and ([\d.]+)", sentence)
+            assert ends is None or float(ends[1]) < float(ends[2]), sentence
 
 
 @pytest.mark.parametrize("depth", [170.0, 190.0, 200.0])
