@@ -18,7 +18,7 @@ from bodies import SAMPLE
 from drafting import reported
 from skirtwright.checks.hem_line import tightest
 from skirtwright.checks.measured_outline import Paper
-from skirtwright.checks.scissors import outline_checks
+from skirtwright.checks.scissors import crosses, near_sides, outline_checks
 from skirtwright.geometry import Line, Point, curve, heading, straight
 from skirtwright.geometry.arc import arc
 from skirtwright.pieces.marks.notches import Notch
@@ -80,6 +80,16 @@ def test_outline_crosses():
     wrong = replace(piece, panel=crossed, spec=replace(piece.spec, folds=()))
     wrong = replace(wrong, notches=(), darts=())
     assert of_outline(wrong, "outline_crosses") == ["wrong"]
+
+
+def test_sides_on_one_line_do_not_cross():
+    """Rounding puts the places of a straight edge a hair to either side of it."""
+    hair = 3e-14
+    above = [(200 - 2 * n, 40 + hair * (-1) ** (n // 2)) for n in range(101)]
+    ring = [(0, 0), (200, 0), *above]
+    assert not crosses(ring, list(near_sides(ring, 50)))
+    ring[50] = (ring[50][0], -1)
+    assert crosses(ring, list(near_sides(ring, 50)))
 
 
 @pytest.mark.parametrize(

@@ -182,6 +182,12 @@ def crosses(ring: Sequence[Place], near: Sequence[tuple[int, int]]) -> bool:
 
 
 def _meet(a: Place, b: Place, c: Place, d: Place) -> bool:
+    """Whether two sides meet; of two on one line, whether their ends overlap."""
+    for way in (0, 1):
+        if max(a[way], b[way]) < min(c[way], d[way]):
+            return False
+        if max(c[way], d[way]) < min(a[way], b[way]):
+            return False
     return _left(a, b, c) * _left(a, b, d) <= 0 and _left(c, d, a) * _left(c, d, b) <= 0
 
 
