@@ -192,6 +192,22 @@ def test_the_wheel_never_turns_a_list_even_one_just_chosen_from(window):
         assert isinstance(each, Choosing), each.accessibleName()
 
 
+@pytest.mark.qt_log_ignore("This plugin does not support", extend=True)
+def test_a_list_of_options_opens_as_tall_as_they_are(window):
+    """Flat in a slip or with a rim in the settings; with and without the focus."""
+    flat, rimmed = choice(window, "closing").box, Choosing(window)
+    rimmed.addItems(["one", "two"])
+    rimmed.show()
+    for box in (flat, rimmed):
+        for has_focus in (False, True):
+            (box if has_focus else window.table).setFocus()
+            box.showPopup()
+            settled(window)
+            last = box.model().index(box.count() - 1, 0)
+            assert box.view().viewport().rect().contains(box.view().visualRect(last))
+            box.hidePopup()
+
+
 def test_out_of_range_keeps_the_entry_and_the_drawing(window):
     """Rule 5."""
     row = amount(window, "hip_ease")

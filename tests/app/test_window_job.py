@@ -7,7 +7,6 @@ import random
 import pytest
 from places import amount, settled, slip
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QCursor
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit
 
@@ -418,46 +417,35 @@ def test_styles_lie_six_by_two_by_families_and_more_are_scrolled_to(window, no_f
     assert firsts[0] == ("Straight and narrow", "Straight skirt block")
 
 
-def test_a_style_is_pointed_at_by_mouse_and_taken_by_keys(
+def test_a_style_is_chosen_by_a_click_or_a_key_and_only_so(
     window, qtbot, keys, no_figures
 ):
-    keys(Qt.Key.Key_T, mods=Qt.KeyboardModifier.ControlModifier)
-    chooser = window.commands.chooser
-    settled(window)
-    # The order's own style is scrolled to, and it may stand below the first two rows.
-    chooser.list.scrollToTop()
-    third = chooser.list.item(2)
-    place = chooser.list.visualItemRect(third).center()
-    QTest.mouseMove(chooser.list.viewport(), place - QPoint(3, 3))
-    QTest.mouseMove(chooser.list.viewport(), place)
-    qtbot.waitUntil(lambda: chooser.list.currentItem() is third)
-    assert window.line.buttons[0].text() == "Take this style"
-    keys(Qt.Key.Key_Right)
-    assert chooser.list.currentRow() == 3
-    keys(Qt.Key.Key_Return)
-    assert window.over is None
-    assert window.desk.job.draft.id == "wrap"
-
-
-def test_a_style_is_not_in_hand_for_opening_or_scrolling_under_the_pointer(
-    window, qtbot, keys, no_figures
-):
+    """What the pointer passes over, or what scrolls under it, is not in hand."""
     QTest.mouseMove(window.table, window.table.rect().center())
     keys(Qt.Key.Key_T, mods=CTRL)
     sheet = window.commands.chooser.list
-    over = sheet.viewport().rect()
-    assert over.contains(sheet.viewport().mapFromGlobal(QCursor.pos()))
     settled(window)
     assert card_of(sheet.currentItem()).is_now
-    keys(Qt.Key.Key_Home)
-    settled(window)
-    assert sheet.currentRow() == 0
+    # The order's own style is scrolled to, and it may stand below the first two rows.
+    sheet.scrollToTop()
+    first, second, third = (
+        sheet.visualItemRect(sheet.item(row)).center() for row in range(3)
+    )
+    QTest.mouseClick(sheet.viewport(), Qt.MouseButton.LeftButton, pos=third)
+    said = window.line.words.text()
+    assert said.startswith(sheet.item(2).text())
+    at_rest = sheet.grab().toImage()
+    for place in (first, second, second + QPoint(3, 3)):
+        QTest.mouseMove(sheet.viewport(), place)
+    qtbot.waitUntil(lambda: sheet.grab().toImage() != at_rest)
     sheet.scrollToBottom()
     settled(window)
-    assert sheet.currentRow() == 0
-    last = sheet.visualItemRect(sheet.item(sheet.count() - 1)).center()
-    QTest.mouseMove(sheet.viewport(), last)
-    qtbot.waitUntil(lambda: sheet.currentRow() > 0)
+    assert (sheet.currentRow(), window.line.words.text()) == (2, said)
+    keys(Qt.Key.Key_Right)
+    assert sheet.currentRow() == 3
+    QTest.mouseClick(window.line.buttons[0], Qt.MouseButton.LeftButton)
+    assert window.over is None
+    assert window.desk.job.draft.id == "wrap"
 
 
 def test_a_style_no_family_lists_stands_among_the_last(monkeypatch):

@@ -350,18 +350,19 @@ QLineEdit[flat="true"]:focus {{
 QLineEdit[lesser="true"] {{ font-size: {pt(17)}; }}
 QLineEdit[stated="true"] {{ font-weight: bold; }}
 *[moving="true"] {{ color: {c.accent}; font-weight: bold; }}
+/* None above and below, in any state: the list's height is reckoned with it. */
 QComboBox {{
   border: 1px solid {c.field_line}; border-radius: 5px; background: {c.field};
-  padding: 4px 2px 4px 5px;
+  padding: 0px 2px 0px 5px;
 }}
-QComboBox:focus {{ border: 2px solid {c.accent}; padding: 3px 1px 3px 4px; }}
+QComboBox:focus {{ border: 2px solid {c.accent}; padding: 0px 1px 0px 4px; }}
 QComboBox::drop-down {{ border: none; width: 14px; }}
 QComboBox:disabled {{ color: {c.field_line}; }}
 QComboBox QLineEdit, QComboBox QLineEdit:focus {{
   border: none; background: transparent; padding: 0px 2px; font-size: {pt(17)};
 }}
 QComboBox[flat="true"] {{
-  border: 1px solid transparent; background: transparent; padding: 1px;
+  border: 1px solid transparent; background: transparent; padding: 0px 1px;
 }}
 QComboBox[flat="true"]:focus {{ border: 2px solid {c.accent}; padding: 0px; }}
 QComboBox QAbstractItemView {{

@@ -17,10 +17,8 @@ from PySide6.QtCore import (
 )
 from PySide6.QtGui import (
     QColor,
-    QCursor,
     QFontMetricsF,
     QKeyEvent,
-    QMouseEvent,
     QPainter,
     QPaintEvent,
     QPen,
@@ -30,6 +28,7 @@ from PySide6.QtWidgets import (
     QFrame,
     QListWidget,
     QListWidgetItem,
+    QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QVBoxLayout,
@@ -106,7 +105,7 @@ class Cards(QStyledItemDelegate):
         option: QStyleOptionViewItem,
         index: QModelIndex | QPersistentModelIndex,
     ) -> None:
-        """One card; the one in hand lies on paper."""
+        """One card; the one in hand lies on paper, that under the pointer has a rim."""
         card, colours = index.data(CARD), self.colours
         if card is None:
             return
@@ -119,6 +118,9 @@ class Cards(QStyledItemDelegate):
             painter.setBrush(QColor(colours.paper_edge))
             painter.drawRoundedRect(area.translated(0, 3), 4, 4)
             painter.setBrush(QColor(colours.paper))
+            painter.drawRoundedRect(area, 4, 4)
+        elif option.state & QStyle.StateFlag.State_MouseOver:  # type: ignore[attr-defined]
+            painter.setPen(QColor(colours.field_line))
             painter.drawRoundedRect(area, 4, 4)
         self._words(painter, area, card, in_hand=in_hand)
         if card.figure is not None:
@@ -184,24 +186,6 @@ class Cards(QStyledItemDelegate):
             painter.drawLine(QLineF(middle - half, low, middle + half, low))
 
 
-class _Sheet(QListWidget):
-    """What the pointer moves to is in hand; not what opens or scrolls under it."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._pointer = QCursor.pos()
-        self.setMouseTracking(True)
-
-    @guarded()
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Qt tells of moves, too, where only what lies under the pointer changed."""
-        super().mouseMoveEvent(event)
-        moved, self._pointer = QCursor.pos() != self._pointer, QCursor.pos()
-        under = self.itemAt(event.position().toPoint())
-        if moved and under is not None:
-            self.setCurrentItem(under)
-
-
 class OverTable(QFrame):
     """Cards over the whole table, on its linen; Escape leaves all as it was.
 
@@ -222,6 +206,7 @@ class OverTable(QFrame):
         """Let a list show its items as cards side by side."""
         on.setProperty("styles", True)
         on.setItemDelegate(self._cards)
+        on.viewport().setAttribute(Qt.WidgetAttribute.WA_Hover)
         on.setViewMode(QListWidget.ViewMode.IconMode)
         on.setMovement(QListWidget.Movement.Static)
         on.setResizeMode(QListWidget.ResizeMode.Adjust)
@@ -264,7 +249,7 @@ class StylesChooser(OverTable):
     def __init__(self, desk: Desk, parent: QWidget) -> None:
         super().__init__(desk, parent)
         manner = desk.manner
-        self.list = _Sheet()
+        self.list = QListWidget()
         self.list.setAccessibleName(say("styles.title", manner=manner))
         self._show_cards(self.list)
         self.list.viewport().setAutoFillBackground(False)
