@@ -119,7 +119,7 @@ class Cards(QStyledItemDelegate):
             painter.drawRoundedRect(area.translated(0, 3), 4, 4)
             painter.setBrush(QColor(colours.paper))
             painter.drawRoundedRect(area, 4, 4)
-        elif option.state & QStyle.StateFlag.State_MouseOver:  # type: ignore[attr-defined]
+        elif option.state & QStyle.StateFlag.State_MouseOver:
             painter.setPen(QColor(colours.field_line))
             painter.drawRoundedRect(area, 4, 4)
         self._words(painter, area, card, in_hand=in_hand)
