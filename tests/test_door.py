@@ -163,6 +163,12 @@ def test_options_without_effect_are_refused(capsys, arguments):
         (("print", "mermaid"), "-o"),
         (("dravt", "mermaid"), '"draft"'),
         (("check", "zzzz"), '"zzzz"'),
+        (("styles", "--report", "kept.skirt"), ".json"),
+        (("book", "export", "Ida", "-o", "kept.skirt"), ".json"),
+        (("batch", "p.csv", "straight", "-o", "n" * 300), "too long"),
+        (("book", "list", "--book", "n" * 300), "too long"),
+        (("book", "list", "--book", "/tmp"), "folder"),
+        (("book", "add", "p.csv", "--book", "away/x.book"), "away"),
     ],
 )
 def test_what_is_not_understood_is_said_in_our_words(capsys, arguments, says):

@@ -48,6 +48,37 @@ def test_all_of_it_half_way_between_two_places_and_nothing_at_both():
     )
 
 
+@pytest.mark.parametrize("last", ["8", "10", "13.7"])
+def test_all_of_it_however_short_the_stretch(last: str):
+    """Between 5 and LAST, which no curve of a longer edge would be read within."""
+    worked = out("panel.right at 5", f"panel.right at {last}", by="0.5")
+    half = (50 + 10 * float(last)) / 2
+    assert sticks_out(worked, half) == pytest.approx([5], abs=1e-6)
+
+
+def test_all_of_it_of_a_hem_shorter_than_one_curve():
+    step = {"step": "cut", "kind": "shorten_along", "panel": "panel", "edge": "bottom"}
+    worked = worked_of(*square_panel(2, 30), {**step, "cuts": ["0", "0.5", "0"]})
+    hem = worked.values["panel"].edge("bottom").chain
+    levels = [point.y for point in hem.flattened(0.01)]
+    assert max(levels) - min(levels) == pytest.approx(5.0, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "by", "least"),
+    [
+        ("at 10", "at 10.5", "3", 90.0),
+        ("at 10", "at 11.9", "0.1", 20.0),
+        ("at 27", "end", "-3", 45.0),
+        ("start", "at 1.9", "1", 20.0),
+    ],
+)
+def test_a_stretch_too_short_to_be_fair_is_refused(first, last, by, least):
+    worked = out(f"panel.right {first}", f"panel.right {last}", by=by)
+    assert [p.code for p in worked.problems] == ["draft.stretch_too_short"]
+    assert worked.problems[0].values["least"] == pytest.approx(least)
+
+
 def test_all_of_it_at_an_end_of_the_edge():
     worked = out("panel.right start", "panel.right at 20", by="-1")
     assert sticks_out(worked, 0, 100, 200) == pytest.approx([-10, -5, 0], abs=0.05)

@@ -10,6 +10,7 @@ import os
 import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pypdfium2
@@ -340,6 +341,24 @@ def test_no_cell_of_the_table_is_a_formula():
     text = summary([Outcome("=1+1", 2, "-a", refused="@x")]).decode()
     (row,) = csv.DictReader(io.StringIO(text))
     assert (row["name"], row["folder"], row["says"]) == ("'=1+1", "'-a", "'@x")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="signals of POSIX")
+def test_stopped_while_its_processes_begin():
+    """Nothing is told but that it was stopped, and no empty folder is left."""
+    asked = ["batch", "people.csv", "straight-block", "-o", "all", *DAY]
+    command = [sys.executable, "-m", "skirtwright", *asked, "--workers", "2"]
+    child = subprocess.Popen(
+        command, stderr=subprocess.PIPE, text=True, start_new_session=True
+    )
+    deadline = time.monotonic() + 60
+    while not Path("all").exists() and time.monotonic() < deadline:
+        time.sleep(0.01)
+    time.sleep(0.1)
+    os.killpg(child.pid, signal.SIGINT)
+    _, said = child.communicate(timeout=120)
+    assert (child.returncode, said.count("\n")) == (130, 1), said
+    assert not Path("all").exists()
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="signals of POSIX")

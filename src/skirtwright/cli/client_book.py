@@ -24,7 +24,7 @@ from skirtwright.cli.verbs import (
 from skirtwright.job.folders import client_book
 from skirtwright.job.in_book import is_number
 from skirtwright.job.prints import today
-from skirtwright.job.saving import check_place, save_whole
+from skirtwright.job.saving import check_place, is_file_there, save_whole
 from skirtwright.problems import BadInput, SkirtwrightError
 from skirtwright.words import in_one_sentence, say
 from skirtwright.workroom.book import Book, Client, KeptOrder
@@ -41,6 +41,8 @@ def run(options: Options) -> Done:
     if options.passphrase and options.what not in ("add", "export"):
         values = {"first": "--passphrase", "second": options.what}
         raise BadInput("cli.not_together", "--passphrase", **values)
+    if make and options.book:
+        check_place(options.book)
     with Book(options.book or client_book(), make=make) as opened:
         done = ACTIONS[options.what](options, opened)
         sought = options.subject if options.what == "list" else None
@@ -112,12 +114,13 @@ def _add(options: Options, opened: Book) -> Done:
 
 
 def _export(options: Options, opened: Book) -> Done:
-    client = opened.client_named(_subject(options))
+    name = _subject(options)
     if options.output is None:
         raise BadInput("cli.required", "-o", names="-o")
+    wants_suffix(options.output, (SUFFIX if options.passphrase else ".json",))
+    client = opened.client_named(name)
     data = entry_of(opened, client).encode()
     if options.passphrase:
-        wants_suffix(options.output, (SUFFIX,))
         data = seal(data, asked_passphrase(twice=True))
     save = partial(save_whole, options.output, data, mode=0o600)
     return Done((client.name,), (save,), (options.output,))
@@ -168,7 +171,7 @@ def _salvage(options: Options, opened: Book) -> Done:
 
 def _existing_file(options: Options) -> Path:
     place = Path(_subject(options))
-    if not place.is_file():
+    if not is_file_there(place):
         raise BadInput("book.not_there", str(place), file=place.name)
     return place
 

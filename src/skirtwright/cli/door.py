@@ -18,7 +18,7 @@ from skirtwright.cli.inputs_and_outputs import (
     outputs_of,
 )
 from skirtwright.cli.options import asked
-from skirtwright.cli.verbs import DONE, Done, Options
+from skirtwright.cli.verbs import DONE, Done, Options, wants_suffix
 from skirtwright.job.faults import note_fault
 from skirtwright.problems import FileTrouble, SkirtwrightError
 from skirtwright.words import Manner, in_one_sentence, plain, say
@@ -53,6 +53,8 @@ def _run(options: Options) -> int:
     outputs = outputs_of(options)
     check_folder_apart(options)
     check_places(inputs_of(options), outputs)
+    if options.report:
+        wants_suffix(options.report, (".json",))
     options.progress = _tell_progress
     done: Done = options.run(options)
     _tell(done.lines)

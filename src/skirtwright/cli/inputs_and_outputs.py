@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import argparse
-import errno
 import os
-import stat
 from collections.abc import Sequence
 from pathlib import Path
 
 from skirtwright.draft import styles
 from skirtwright.job import printers
 from skirtwright.job.folders import client_book
-from skirtwright.job.saving import check_place, trouble_with
-from skirtwright.problems import BadInput, FileTrouble
+from skirtwright.job.saving import check_place
+from skirtwright.problems import BadInput
 from skirtwright.workroom.batch import TABLE
 
 
@@ -23,7 +21,9 @@ def outputs_of(options: argparse.Namespace) -> tuple[Path, ...]:
     named = [*own, options.report]
     folder = getattr(options, "folder", None)
     if folder is not None:
-        named.append(folder / TABLE if folder.is_dir() else folder)
+        # Of a name that no folder can have `Path.is_dir` raises.
+        is_there = os.path.isdir(folder)  # noqa: PTH112
+        named.append(folder / TABLE if is_there else folder)
     return tuple(place for place in named if place is not None)
 
 
@@ -71,7 +71,6 @@ def check_places(inputs: Sequence[Path], outputs: Sequence[Path]) -> None:
         BadInput: it is read as well, or is named twice.
     """
     for number, place in enumerate(outputs):
-        _check_kind(place)
         check_place(place)
         for other in inputs:
             if _same(place, other):
@@ -79,20 +78,6 @@ def check_places(inputs: Sequence[Path], outputs: Sequence[Path]) -> None:
         for other in outputs[:number]:
             if _same(place, other):
                 raise BadInput("cli.output_twice", str(place), file=place.name)
-
-
-def _check_kind(place: Path) -> None:
-    """Refuse what is there and neither a file nor a folder, which is told by itself."""
-    try:
-        mode = place.stat().st_mode
-    except FileNotFoundError:
-        return
-    except OSError as trouble:
-        raise trouble_with(place, trouble) from trouble
-    except ValueError as trouble:  # a nought in its name
-        raise trouble_with(place, OSError(errno.EINVAL, str(trouble))) from trouble
-    if not (stat.S_ISREG(mode) or stat.S_ISDIR(mode)):
-        raise FileTrouble("file.no_file", str(place), file=place.name)
 
 
 def _same(one: Path, other: Path) -> bool:

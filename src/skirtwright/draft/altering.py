@@ -24,6 +24,7 @@ from skirtwright.draft.alterations import (
 )
 from skirtwright.draft.draft import Draft, Group, Told
 from skirtwright.draft.kinds import ALL
+from skirtwright.draft.kinds.fitted_edges import least_stretch
 from skirtwright.draft.kinds.numbers import Check
 from skirtwright.draft.shaping import Shapes, Shaping
 from skirtwright.draft.step import Step
@@ -228,7 +229,8 @@ class _Writing:
 
     def _reaches(self, targets: list[_Target], alteration: Alteration) -> str:
         """When what a lining is cut from reaches down to where a seam is altered."""
-        depth = _mm((depth_of(alteration.first, self._unit) or 0.0) + 1.0)
+        least = least_stretch(alteration.length(self._unit), False, True)
+        depth = _mm((depth_of(alteration.first, self._unit) or 0.0) + least)
         return " and ".join(f"walk({target.named}) > {depth}" for target in targets)
 
     def _keep(self, panels: Iterable[str], at: int, put_back: int) -> None:

@@ -6,6 +6,7 @@ last, knows an order of the book as it knows a file.
 
 from __future__ import annotations
 
+import os
 from contextlib import closing
 from pathlib import Path
 
@@ -40,14 +41,16 @@ def in_book(path: Path) -> tuple[Path, int] | None:
     if not is_number(path.name):
         return None
     book = path.parent
-    moved = book.suffix == SUFFIX and not book.exists()
-    return (book, int(path.name)) if book.is_file() or moved else None
+    # Of a name that no file can have `Path` raises, `os.path` does not.
+    moved = book.suffix == SUFFIX and not os.path.exists(book)  # noqa: PTH110
+    is_file = os.path.isfile(book)  # noqa: PTH113
+    return (book, int(path.name)) if is_file or moved else None
 
 
 def is_there(path: Path) -> bool:
     """Whether there is a file, or a book in which the order may be."""
     known = in_book(path)
-    return path.is_file() if known is None else known[0].is_file()
+    return os.path.isfile(path if known is None else known[0])  # noqa: PTH113
 
 
 def load_bytes(path: Path) -> bytes:
@@ -63,7 +66,7 @@ def load_bytes(path: Path) -> bytes:
 
     book, number = known
     values = {"file": book.name, "folder": str(book.parent)}
-    if not book.exists():
+    if not os.path.exists(book):  # noqa: PTH110
         raise FileTrouble("book.moved", str(book), **values)
     asked = "SELECT document FROM skirt WHERE id = ?"
     try:

@@ -73,17 +73,38 @@ def save_whole(
         raise trouble_with(path, trouble) from trouble
 
 
+def is_file_there(path: Path) -> bool:
+    """Whether a file is there, and not a folder, a device or a pipe.
+
+    Raises:
+        FileTrouble: it is one of these, or no file can be called so.
+    """
+    try:
+        mode = path.stat().st_mode
+    except FileNotFoundError:
+        return False
+    except OSError as trouble:
+        raise trouble_with(path, trouble) from trouble
+    except ValueError as trouble:  # a nought in its name
+        raise trouble_with(path, OSError(errno.EINVAL, str(trouble))) from trouble
+    if stat.S_ISDIR(mode):
+        raise trouble_with(path, OSError(errno.EISDIR, os.strerror(errno.EISDIR)))
+    if not stat.S_ISREG(mode):
+        raise FileTrouble("file.no_file", str(path), file=path.name)
+    return True
+
+
 def check_place(path: Path) -> None:
     """Refuse a place nothing could be saved at, before anything is saved elsewhere.
 
     Raises:
-        FileTrouble: it is a folder, or its folder is not there or may not be written.
+        FileTrouble: it is a folder, a device or a pipe, or its folder is not there or
+            may not be written.
     """
+    is_file_there(path)
     target = Path(os.path.realpath(path))
     number = 0
-    if target.is_dir():
-        number = errno.EISDIR
-    elif not target.parent.is_dir():
+    if not target.parent.is_dir():
         number = errno.ENOENT
     elif not os.access(target.parent, os.W_OK | os.X_OK):
         number = errno.EACCES

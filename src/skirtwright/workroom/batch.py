@@ -13,6 +13,7 @@ import io
 import json
 import os
 import re
+import signal
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import (
     FIRST_COMPLETED,
@@ -22,10 +23,11 @@ from concurrent.futures import (
     wait,
 )
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass, field
-from multiprocessing import get_context
+from multiprocessing import get_context, parent_process, resource_tracker
 from pathlib import Path
+from threading import Thread
 
 from skirtwright import __version__
 from skirtwright.job import file
@@ -151,8 +153,7 @@ def dress(
     whole = len(people.persons) + len(people.refused)
     ended: list[Outcome] = []
     alone = workers == 1 or len(people.persons) == 1
-    with _pool(0 if alone else workers, scheduler) as pool:
-        _make_folder(folder)
+    with _pool(0 if alone else workers, scheduler) as pool, _folder_made(folder):
         for outcome in _outcomes(order, people, wanted, folder, pool):
             ended.append(outcome)
             told(outcome, len(ended), whole)
@@ -238,6 +239,19 @@ def check_columns(needed: Iterable[str], people: People, what: str) -> None:
     for name in needed:
         if not {name, *(f"{name}_{side}" for side in SIDES)} & people.measured:
             raise BadInput("people.no_column", what, what=what, column=name)
+
+
+@contextmanager
+def _folder_made(folder: Path) -> Iterator[None]:
+    """A folder; one that was made for it goes again when work ends with it empty."""
+    is_new = not os.path.lexists(folder)
+    _make_folder(folder)
+    try:
+        yield
+    finally:
+        if is_new:
+            with suppress(OSError):  # It holds what was made.
+                folder.rmdir()
 
 
 def _make_folder(folder: Path) -> None:
@@ -339,7 +353,9 @@ def _worked(
     waiting: dict[Future[PersonFiles], _Task] = {}
     try:
         for task in tasks:
-            waiting[workers.submit(make_alone, task.text, wanted)] = task
+            with _begun_without_stop():
+                submitted = workers.submit(make_alone, task.text, wanted)
+            waiting[submitted] = task
             if len(waiting) >= _AHEAD * count:
                 yield from _finished(waiting)
         while waiting:
@@ -363,11 +379,34 @@ def _finished(
         yield waiting.pop(future), made
 
 
-def _heed_no_stop() -> None:
-    """A stop from the keyboard is for the process that began the others."""
-    import signal
+@contextmanager
+def _begun_without_stop() -> Iterator[None]:
+    """What is begun within heeds no stop from the keyboard, from its first moment.
 
+    A stop is for the process that began the others; it comes when this is over.
+    """
+    if not hasattr(signal, "pthread_sigmask"):  # Windows
+        yield
+        return
+    resource_tracker.ensure_running()  # It lets stops through when it begins.
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, (signal.SIGINT,))
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _heed_no_stop() -> None:
+    """Begin a process that works orders: it ends only with the one that began it."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    parent = parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
 
 
 def _refused(row: int, name: str, problem: Problem) -> Outcome:

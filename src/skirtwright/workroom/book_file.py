@@ -14,7 +14,13 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any, Self, TypeVar
 
-from skirtwright.job.saving import companion, free, take_away, trouble_with
+from skirtwright.job.saving import (
+    companion,
+    free,
+    is_file_there,
+    take_away,
+    trouble_with,
+)
 from skirtwright.problems import BadInput, FileTrouble
 from skirtwright.words import Manner, say
 from skirtwright.workroom.book_tables import (
@@ -72,9 +78,7 @@ class BookFile:
         self, path: Path, *, make: bool = True, wait: float | None = None
     ) -> None:
         self.path = path
-        new = not path.exists()
-        if not new and not path.is_file():
-            raise FileTrouble("file.no_file", str(path), file=path.name)
+        new = not is_file_there(path)
         if not make and (new or not path.stat().st_size):
             code = "book.none_yet" if new else "book.not_one"
             raise BadInput(code, str(path), what=path.name)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from itertools import accumulate, pairwise
 from typing import ClassVar, Literal
 
 from skirtwright.draft.kinds.moved_edges import led_on
@@ -25,6 +26,12 @@ _ON_IT = 100 * SAME
 
 _AS_LONG = 1e-3
 """Edges are as long as each other within this, mm: a shorter piece has no direction."""
+
+_LEAST_STRETCH = 20.0
+"""No seam is altered over less than this, mm; common practice, no source."""
+
+_AT_THE_JOINT = 1 / 200
+"""A line is not divided so near to where it was, as a share of what is altered."""
 
 Move = Callable[[float], Point]
 """Where a place of an edge goes, by its walked distance, mm."""
@@ -48,7 +55,8 @@ class LetOutBetween(EdgeStep):
         """The panel; the edges that meet a moved end follow.
 
         Raises:
-            Refused: a place is not on the edge, or the second not beyond the first.
+            Refused: a place is not on the edge, the second not beyond the first, or too
+                near to it to be drawn fair.
         """
         if abs(by) <= SAME:
             return panel
@@ -57,13 +65,19 @@ class LetOutBetween(EdgeStep):
         low, high = (walked(panel, self.edge, place) for place in (first, last))
         if high - low <= SAME:
             raise Refused("draft.run_too_long", self.step, run=low, largest=high)
+        from_start, to_end = low <= SAME, high >= chain.length - SAME
+        least = least_stretch(by, from_start, to_end)
+        if high - low < least - SAME:
+            values = {"run": high - low, "by": abs(by), "least": least}
+            raise Refused("draft.stretch_too_short", self.step, **values)
         out = -inward(edge, (chain.at(high) - chain.at(low)).unit()) * by
         share = _share_between(low, high, chain.length)
 
         def move(distance: float) -> Point:
             return out * share(distance)
 
-        drawn = displaced(chain, low, high, move)
+        turn = () if from_start or to_end else ((low + high) / 2,)
+        drawn = displaced(chain, (low, *turn, high), move)
         lost = chain.length - drawn.length
         if abs(lost) > _AS_LONG:
             drawn = led_on(self.step, drawn, lost, False)
@@ -99,18 +113,36 @@ def _share_between(low: float, high: float, whole: float) -> Callable[[float], f
     return share
 
 
-def displaced(chain: Chain, low: float, high: float, move: Move) -> Chain:
-    """A line whose places between two walked distances, mm, are moved."""
-    before, rest = chain.split(low) if low > SAME else (None, chain)
-    middle, after = rest, None
-    if rest is not None and high < chain.length - SAME:
-        middle, after = rest.split(high - low)
-    parts: list[Chain | None] = [before]
-    at = low
-    for segment in middle.segments if middle is not None else ():
-        parts.append(_displaced_part(segment, at, move))
-        at += segment.length
-    return join([*parts, after])
+def least_stretch(by: float, from_start: bool, to_end: bool) -> float:
+    """Over how much of an edge it may be altered by so much, mm.
+
+    It turns by no more than 45 degrees: `_share_between` is steepest at 1.5 over the
+    way it has, which is half the stretch where it goes out and back. At its start it
+    may be altered by what is being found, so there only the least holds.
+    """
+    if from_start:
+        return 0.0 if to_end else _LEAST_STRETCH
+    return max(_LEAST_STRETCH, (1.5 if to_end else 3.0) * abs(by))
+
+
+def displaced(chain: Chain, places: Sequence[float], move: Move) -> Chain:
+    """A line moved from the first to the last of some walked distances, mm.
+
+    Between two of them that follow the move is one smooth curve.
+    """
+    joints = [0.0, *accumulate(segment.length for segment in chain.segments)]
+    near = (places[-1] - places[0]) * _AT_THE_JOINT
+    inner = []
+    for place in places[1:-1]:
+        joint = min(joints, key=lambda one: abs(one - place))
+        inner.append(joint if abs(joint - place) <= near else place)
+    parts = [chain.split(places[0])[0]]
+    for low, high in pairwise((places[0], *inner, places[-1])):
+        at = low
+        for segment in chain.part(low, high).segments:
+            parts.append(_displaced_part(segment, at, move))
+            at += segment.length
+    return join([*parts, chain.split(places[-1])[1]])
 
 
 def _displaced_part(segment: Segment, at: float, move: Move) -> Chain:
@@ -191,7 +223,8 @@ class ShortenAlong(EdgeStep):
             soft = level_at_ends(way - at)
             return moves[at] * (1.0 - soft) + moves[at + 1] * soft
 
-        return displaced(chain, 0.0, chain.length, move)
+        places = [chain.length * at / spaces for at in range(spaces + 1)]
+        return displaced(chain, places, move)
 
 
 class PutBack(Step):
