@@ -45,6 +45,24 @@ def test_a_length_is_chosen_by_name_and_follows_her_measurements(window):
     assert row.named.box.currentText() == "choose"
 
 
+@pytest.mark.parametrize(
+    ("working", "told"),
+    [
+        ("waist_to_floor_side - 2 cm", "floor, 102 cm: more than this style takes"),
+        ("waist_to_floor_side - 28 cm", "mid-calf, 76 cm"),
+        ("102 cm", "choose"),
+    ],
+)
+def test_a_name_the_style_does_not_take_is_told_by_it(window, working, told):
+    measured(window)
+    job = set_style(window.desk.job, styles.style("straight")).job
+    window.desk.begin(job.model_copy(update={"amounts": {"length": working}}))
+    now = amount(window, "length").named.box.currentText()
+    assert now.replace("\N{NO-BREAK SPACE}", " ") == told
+    codes = [problem.code for problem in window.desk.look.report.problems]
+    assert ("draft.length_out_of_range" in codes) == ("102" in told + working)
+
+
 def test_a_name_worked_from_a_guess_says_about(window):
     """The floor is not taken, the knee is."""
     measured(window, None)

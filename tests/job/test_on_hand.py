@@ -7,14 +7,18 @@ from dataclasses import replace
 import pytest
 
 from skirtwright.draft import styles
+from skirtwright.export.lay_words import lay_title, needs, needs_in_short
+from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.job import on_hand
 from skirtwright.job.edits import set_amount
 from skirtwright.job.job import new_job
 from skirtwright.job.on_hand import Given, NothingGoes, largest
 from skirtwright.job.worktable import Worktable
+from skirtwright.lay.all_cloths import Lays
 from skirtwright.lay.cloth_to_cut import usual
 from skirtwright.lay.lay import lay
 from skirtwright.problems import BadInput, NotFound
+from skirtwright.words import Manner
 
 
 @pytest.fixture(autouse=True)
@@ -52,6 +56,23 @@ def test_two_spreads_together_as_far_as_the_cloth_gives(mermaid):
         job = set_amount(job, name, f"{value + 0.02 * 60} mm").job
     more = lay(Worktable().look(job).report.cut, cloth(1200.0), on_hand.TRIES)
     assert more.bought > 1200.0
+
+
+@pytest.mark.parametrize(
+    ("length", "told"),
+    [(5000.0, "nough: 380.6 cm left over"), (700.0, "uy ")],
+)
+def test_what_cloth_on_hand_leaves_is_told_and_nothing_to_buy(mermaid, length, told):
+    report = Worktable().look(mermaid).report
+    laid = lay(report.cut, cloth(length), 10)
+    short = needs_in_short(laid, Manner(), sure=True)[0]
+    title = lay_title(laid, Manner(), sure=True)[1]
+    sheet = making_of(report.with_lays(Lays((laid,), ())), "", "2026-01-01", Manner())
+    enough = laid.bought <= length
+    assert told in short
+    assert told in title
+    assert ("left over" in sheet.cut[0].needs) == enough
+    assert ("buy" in needs(laid, Manner())) != enough
 
 
 def test_where_there_is_plenty_the_style_has_no_more(mermaid):

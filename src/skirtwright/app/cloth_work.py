@@ -17,7 +17,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from skirtwright.app.child import KeptChild, Task
 from skirtwright.app.desk import Desk
-from skirtwright.export.lay_words import bought_words, material_name
+from skirtwright.export.lay_words import bought_words, left_over, material_name
 from skirtwright.job.cloth_edits import set_hand_lay
 from skirtwright.job.joining import Offer, from_record
 from skirtwright.job.laid_apart import laid_again
@@ -209,8 +209,10 @@ class ClothWork(QObject):
             width = known.cloth.width if known else 0.0
             return say("table.cloth_narrow", {**values, "width": width}, manner)
         bought = bought_words(lay.bought, manner.unit)
-        told = {**values, "width": lay.asked.width, "length": bought}
-        return say("table.cloth_line", told, manner)
+        left = left_over(lay)
+        told = {**values, "width": lay.asked.width, "length": bought, "left": left}
+        line = "table.cloth_enough" if left else "table.cloth_line"
+        return say(line, told, manner)
 
     # The order changes
 

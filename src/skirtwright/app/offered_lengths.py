@@ -46,6 +46,21 @@ def names_for(desk: Desk, state: AmountState) -> list[Offered]:
     return found
 
 
+def named_beyond(desk: Desk, state: AmountState) -> str:
+    """The name she chose, with what is wrong, where the style takes no such length."""
+    typed = desk.job.amounts.get(state.amount.name)
+    stated, manner = desk.look.worked.stated, desk.manner
+    for named in named_lengths():
+        if desk.waits is None and named.working == typed:
+            value = named.value(stated.values)
+            if not state.least <= value <= state.most:
+                guessed = named.is_guessed(stated.estimated)
+                told = {"told": _told(named, value, manner, guessed=guessed)}
+                beyond = "less" if value < state.least else "more"
+                return say(f"lengths.{beyond}", told, manner)
+    return ""
+
+
 def working_named(text: str, manner: Manner) -> str | None:
     """What a length is worked from that is typed as its name; None for no name."""
     wanted = text.strip().casefold()

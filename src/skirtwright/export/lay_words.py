@@ -60,6 +60,14 @@ def material_name(material: str, manner: Manner) -> str:
     return name[:1].upper() + name[1:]
 
 
+def left_over(laid: Lay) -> Left | None:
+    """What is left of cloth on hand that is enough; None where some is to be bought."""
+    on_hand = laid.asked.on_hand
+    if on_hand is None or on_hand < laid.bought:
+        return None
+    return Left(on_hand, laid.bought)
+
+
 def needs(laid: Lay, manner: Manner) -> str:
     """How much cloth a lay takes, in one sentence."""
     values = {
@@ -70,7 +78,7 @@ def needs(laid: Lay, manner: Manner) -> str:
         "bought": bought_words(laid.bought, manner.unit),
         "used": laid.efficiency,
     }
-    return say("lay.needs", values, manner)
+    return say("lay.takes" if left_over(laid) else "lay.needs", values, manner)
 
 
 def needs_in_short(laid: Lay, manner: Manner, *, sure: bool) -> list[str]:
@@ -78,8 +86,10 @@ def needs_in_short(laid: Lay, manner: Manner, *, sure: bool) -> list[str]:
     values = {
         "length": laid.length,
         "bought": bought_words(laid.bought, manner.unit),
+        "left": left_over(laid),
     }
-    told = ("needs", "lay_is") if sure else ("needs_about", "until_laid")
+    enough = "enough" if values["left"] else "needs"
+    told = (enough, "lay_is") if sure else ("needs_about", "until_laid")
     return [say(f"cloth.{name}", values, manner) for name in told]
 
 
@@ -97,10 +107,12 @@ def lay_title(laid: Lay, manner: Manner, *, sure: bool) -> tuple[str, str]:
         "length": laid.length,
         "bought": bought_words(laid.bought, manner.unit),
         "pieces": ", ".join(translate(p.spec.title, manner) for p in laid.left_off),
+        "left": left_over(laid),
     }
-    told = "left_off" if laid.left_off else "taken" if sure else "about"
-    taken = say(f"cloths.{told}", values, manner)
-    return material_name(laid.cloth.material, manner), taken
+    taken = "enough" if values["left"] else "taken"
+    told = "left_off" if laid.left_off else taken if sure else "about"
+    said = say(f"cloths.{told}", values, manner)
+    return material_name(laid.cloth.material, manner), said
 
 
 def lay_sentences(laid: Lay, cut: Cut, manner: Manner) -> Iterator[str]:
@@ -111,8 +123,8 @@ def lay_sentences(laid: Lay, cut: Cut, manner: Manner) -> Iterator[str]:
     if cloth.shrinks_along or cloth.shrinks_across:
         shrunk = {"bought": laid.bought, "length": laid.length}
         yield say("lay.shrunk_first", shrunk, manner)
-    if cloth.on_hand is not None and cloth.on_hand >= laid.bought:
-        left = Left(cloth.on_hand, laid.bought)
+    left = left_over(laid)
+    if left:
         values = {"length": cloth.on_hand, "left": left}
         yield say("lay.left_over", values, manner)
     single = saved_by_opening(cut, laid, manner.unit)

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import Choosing
-from skirtwright.app.offered_lengths import names_for
+from skirtwright.app.offered_lengths import named_beyond, names_for
 from skirtwright.draft.inputs import AmountState
 from skirtwright.words import say, translate
 
@@ -43,18 +43,20 @@ class NamedLengthRow(QWidget):
         """What can be chosen on her, and which of it the length is."""
         manner = self._desk.manner
         offered = names_for(self._desk, state)
-        shown = (manner, state.value, *offered)
+        beyond = named_beyond(self._desk, state)
+        shown = (manner, state.value, beyond, *offered)
         if shown == self._shown:
             return
         self._shown = shown
-        self.setVisible(bool(offered))
+        self.setVisible(bool(offered or beyond))
         self.name.setText(say("lengths.by_name", manner=manner))
         label = translate(self._label, manner)
         self.box.setAccessibleName(say("lengths.of", {"label": label}, manner))
         self.box.clear()
         now = [each for each in offered if abs(each.value - state.value) < _SAME]
-        if not now:
-            self.box.addItem(say("lengths.none", manner=manner), "")
+        if beyond or not now:
+            now = []
+            self.box.addItem(beyond or say("lengths.none", manner=manner), "")
         for each in offered:
             self.box.addItem(each.told, each.working)
         self.box.setCurrentIndex(offered.index(now[0]) if now else 0)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from skirtwright.draft.halves.halving import both_sides
 from skirtwright.export.figure_marks import figure_marks
-from skirtwright.export.lay_words import bought_words, material_name
+from skirtwright.export.lay_words import bought_words, left_over, material_name
 from skirtwright.export.sewing.drafting_text import (
     FINEST,
     DraftPart,
@@ -255,8 +255,10 @@ def _cut_list(
             "width": laid.cloth.width,
             "length": bought_words(laid.bought, manner.unit),
             "how": f"lay.how.{laid.cloth.fold}",
+            "left": left_over(laid),
         }
-        needs = say("making.cloth_laid", values, manner)
+        told = "cloth_enough" if values["left"] else "cloth_laid"
+        needs = say(f"making.{told}", values, manner)
     grown = {larger_line(piece.larger, manner): None for piece in pieces}
     needs = " ".join(filter(None, (needs or name, *grown)))
     return CutList(
