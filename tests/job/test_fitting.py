@@ -420,15 +420,49 @@ def test_the_hem_and_the_step_are_told_as_the_edges_are_cut(style: str):
     assert steps[1] < steps[0] - 50.0
 
 
-@pytest.mark.parametrize("style", ["gored", "mermaid-gored"])
-def test_the_hem_of_gores_is_told_as_cut(style: str):
-    """Two edges at the centre back, square to the hem (plain geometry)."""
-    narrow = Alteration(what="centre_back_seam", by="-2", first="30", last="hem")
+@pytest.mark.parametrize(
+    ("style", "what", "first", "least"),
+    [
+        ("gored", "centre_back_seam", "30", 35.0),
+        ("mermaid-gored", "centre_back_seam", "30", 35.0),
+        ("gored", "side_seams", "hip", 70.0),
+        ("mermaid-gored", "side_seams", "hip", 70.0),
+        ("handkerchief", "centre_back_seam", "30", 35.0),
+    ],
+)
+def test_the_hem_is_told_as_cut(style: str, what: str, first: str, least: float):
+    """Two edges at the centre back, four at the sides (plain geometry)."""
+    narrow = Alteration(what=what, by="-2", first=first, last="hem")
     plain, taken_in = plain_look(style), TABLE.look(order(style, narrow))
     lost = hem_as_cut(plain) - hem_as_cut(taken_in)
-    assert lost > 35.0
+    assert lost > least
     told = plain.report.finished["sweep"] - taken_in.report.finished["sweep"]
     assert told == pytest.approx(lost, abs=EXACT)
+
+
+@pytest.mark.parametrize(
+    ("style", "says"), [("half-circle-yoke", True), ("yoke", False), ("flounce", False)]
+)
+def test_that_a_hem_hangs_from_the_yoke_that_is_altered_is_said(style: str, says: bool):
+    look, moved = changes(style, ABOVE_THE_HIP[0])
+    assert (abs(moved["sweep"]) > 1.0) is says
+    told = [p for p in look.problems if p.code.endswith("_hangs_from_yoke")]
+    assert [p.severity for p in told] == ["note"] * says
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "most"),
+    [
+        ("waist", "hip", "most at the waist"),
+        ("5", "hip", "most half way"),
+        ("5", "hem", "most at the hem"),
+        ("waist", "hem", "all along"),
+    ],
+)
+def test_where_a_seam_takes_all_of_it_is_told(first: str, last: str, most: str):
+    one = Alteration(what="side_seams", by="-0.6", first=first, last=last)
+    (line,) = fitting_edits.told(order("straight", one))
+    assert line.said(Manner()).endswith(f", {most}.")
 
 
 def hem_as_cut(look: Look) -> float:

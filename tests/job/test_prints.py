@@ -114,7 +114,8 @@ def test_a_fitting_is_told_and_halves_are_named_once(table, printed):
     )
     found, told = since(table, fitting_edits.alter(printed, made, stated).job)
     assert told[0] == (
-        "At a fitting: Side seams, left: taken in by 0.5 cm, from the waist to the hip."
+        "At a fitting: Side seams, left: taken in by 0.5 cm, from the waist to the hip,"
+        " most at the waist."
     )
     assert told[-1] == f"All {found.of} pieces differ."
     some = replace(found, differing=found.differing[:4]).phrases()[-1].said(Manner())

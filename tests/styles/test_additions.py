@@ -390,3 +390,24 @@ def test_a_mermaid_with_a_flounce_is_the_mermaid_that_takes_one_in():
     kept = as_read("mermaid-flounce", SAMPLE)
     for key in ("pieces", "seams", "finished"):
         assert kept[key] == mermaid[key]
+
+
+@pytest.mark.parametrize(
+    ("amount", "named"),
+    [
+        ({"flounce_fullness": 999.0}, "flounce_goes_round"),
+        ({"flounce_fullness": 12.0}, "flounce_goes_round"),
+        ({"flounce_gather": 999.0}, "too_much_drawn_up"),
+    ],
+    ids=str,
+)
+def test_a_flounce_no_ring_can_be_is_refused_before_it_is_drawn(amount, named):
+    told = reported("straight", SAMPLE, at_hem="flounce", **amount)
+    assert told.refusals[0].code == f"style.{named}"
+
+
+def test_a_flounce_is_drawn_up_to_the_fullness_its_refusal_names():
+    asked = {"at_hem": "flounce", "flounce_fullness": 12.0}
+    most = reported("straight", SAMPLE, **asked).refusals[0].values["most"]
+    asked["flounce_fullness"] = most - 0.01
+    assert not reported("straight", SAMPLE, **asked).refusals

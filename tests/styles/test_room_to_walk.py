@@ -6,7 +6,8 @@ import pytest
 
 from bodies import SAMPLE
 from drafting import reported
-from skirtwright.checks.striding import step_allowed
+from skirtwright.checks.limits import limits
+from skirtwright.checks.striding import girth_needed, step_allowed
 from skirtwright.draft import styles
 from skirtwright.pieces.piece import Piece
 
@@ -50,8 +51,8 @@ def hangs_shut_to(piece: Piece) -> float:
     return max([*hem, *tops])
 
 
-def least_step(report) -> float | None:
-    """The least step from hip to hem, measured anew; the hip lies at y = 0."""
+def girths(report) -> list[tuple[float, float]]:
+    """Height over the floor and girth from hip to hem, anew; the hip is at y = 0."""
     body = report.worked.stated.measurements
     hung = [
         piece
@@ -60,17 +61,19 @@ def least_step(report) -> float | None:
         and "hem" in piece.spec.roles.values()
         and piece.panel.mark("hip") is not None
     ]
-    if not hung:
-        return None
     rings = [(ring(p), p.spec.count * (2 if p.spec.folds else 1)) for p in hung]
-    steps = []
-    for level in range(-1, int(max(map(hangs_shut_to, hung))), -APART):
-        girth = sum(times * width(points, level) for points, times in rings)
-        over_floor = body["waist_to_floor_side"] - body["waist_to_hip"] + level
-        step = step_allowed(girth, over_floor, body)
-        if step is not None:
-            steps.append(step)
-    return min(steps, default=None)
+    hip = body["waist_to_floor_side"] - body["waist_to_hip"]
+    lowest = int(max(map(hangs_shut_to, hung), default=0.0))
+    return [
+        (hip + level, sum(times * width(points, level) for points, times in rings))
+        for level in range(-1, lowest, -APART)
+    ]
+
+
+def least_step(report) -> float | None:
+    body = report.worked.stated.measurements
+    steps = [step_allowed(girth, at, body) for at, girth in girths(report)]
+    return min((step for step in steps if step is not None), default=None)
 
 
 SHAPED = (
@@ -88,3 +91,24 @@ def test_no_level_allows_less_than_is_told(style: str, shaped):
     report = reported(style, SAMPLE, **shaped)
     told, least = report.finished["step_allowed"], least_step(report)
     assert least is None or told <= least + 1.0 or least > NOBODY_STEPS_SO_FAR
+
+
+@pytest.mark.parametrize(
+    ("style", "shaped"),
+    [
+        ("mermaid-gored", {}),
+        ("mermaid-gored", {"break_taken_in": 10.0, "break_below_hip": 340.0}),
+        ("mermaid", {"knee_shaping": 40.0}),
+    ],
+    ids=str,
+)
+def test_no_level_leaves_less_room_for_stairs_than_is_told(style: str, shaped):
+    report = reported(style, SAMPLE, **shaped)
+    body, step = report.worked.stated.measurements, limits()["stairs"]["step"]
+    (told,) = [p for p in report.problems if p.code.startswith("check.stairs")]
+    spare = min(
+        girth - girth_needed(step, at, body)
+        for at, girth in girths(report)
+        if step_allowed(girth, at, body) is not None
+    )
+    assert told.values["spare"] <= spare + 1.0

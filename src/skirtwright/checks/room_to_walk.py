@@ -63,7 +63,8 @@ def with_levels(skirt: Skirt) -> Skirt:
 def _levels(skirt: Skirt) -> tuple[Level, ...]:
     """The levels at which the style says room to walk is to be looked at.
 
-    With them the one at which the skirt, as it is cut, lets her step least.
+    With them those at which the skirt, as it is cut, lets her step least, and leaves
+    least room over what a step on stairs needs.
     """
     found = []
     for level in skirt.worked.draft.stride:
@@ -73,8 +74,7 @@ def _levels(skirt: Skirt) -> tuple[Level, ...]:
         except SkirtwrightError:
             return ()
         found.append((depth, girth))
-    narrow = _narrowest(skirt) if found else None
-    return (*found, narrow) if narrow else tuple(found)
+    return (*found, *_tightest(skirt)) if found else ()
 
 
 def _at(skirt: Skirt, depth: float, girth: float) -> float | None:
@@ -83,35 +83,47 @@ def _at(skirt: Skirt, depth: float, girth: float) -> float | None:
     return step_allowed(girth, body["waist_to_floor_side"] - depth, body)
 
 
-def _narrowest(skirt: Skirt) -> Level | None:
-    """The level between hip and hem at which the skirt as cut allows least."""
+def _on_stairs(skirt: Skirt, depth: float) -> float:
+    """The girth that a step on stairs needs at a depth below the waist, mm."""
+    body = skirt.worked.stated.measurements
+    over_floor = body["waist_to_floor_side"] - depth
+    return girth_needed(limits()["stairs"]["step"], over_floor, body)
+
+
+def _tightest(skirt: Skirt) -> Iterator[Level]:
+    """The levels between hip and hem at which the skirt as cut allows least.
+
+    The one for a step comes first, the one for stairs after it.
+    """
     hung = [paper for paper in skirt.shell if paper.hip and paper.of_role(HEM)]
     to_hip = skirt.body("waist_to_hip")
     if to_hip is None or not hung:
-        return None
+        return
     lowest = min(paper.hangs_shut for paper in hung)
     parts = [top - to_hip for _, top in skirt.stated_at("vent_top") if top > 0]
-    lowest = min(lowest, *parts) if parts else lowest
+    lowest = min(lowest, *parts) - _JUST_ABOVE if parts else lowest - _JUST_ABOVE
     gives = 1.0 + (skirt.stated("stretch") or 0.0)
-    best: tuple[float, Level] | None = None
-    first, last = 0.0, lowest - _JUST_ABOVE
-    for apart in _LOOKS:
+
+    def between(first: float, last: float, apart: float) -> Iterator[Level]:
         fine = apart == _LOOKS[-1]
-        best = None if fine else best
         for number in range(int((last - first) / apart) + 1):
             below = last - number * apart
             girth = gives * sum(p.times * p.width_at(below, fine=fine) for p in hung)
-            step = _at(skirt, to_hip + below, girth)
-            if step is not None and (best is None or step < best[0]):
-                best = step, (to_hip + below, girth)
-        if best is None:
-            break
-        middle = best[1][0] - to_hip
-        first, last = (
-            max(middle - apart, 0.0),
-            min(middle + apart, lowest - _JUST_ABOVE),
-        )
-    return best[1] if best else None
+            if _at(skirt, to_hip + below, girth) is not None:
+                yield to_hip + below, girth
+
+    def step(level: Level) -> float:
+        return _at(skirt, *level) or 0.0
+
+    def room(level: Level) -> float:
+        return level[1] - _on_stairs(skirt, level[0])
+
+    apart, finer = _LOOKS
+    coarse = list(between(0.0, lowest, apart))
+    for allows in (step, room) if coarse else ():
+        middle = min(coarse, key=allows)[0] - to_hip
+        ends = max(middle - apart, 0.0), min(middle + apart, lowest)
+        yield min(between(*ends, finer), key=allows)
 
 
 def _grade(skirt: Skirt, step: float) -> tuple[str, float]:
@@ -139,15 +151,13 @@ def _step(skirt: Skirt) -> Iterator[Problem]:
 
 
 def _stairs(skirt: Skirt) -> Iterator[Problem]:
-    """Where the skirt is narrowest: room over what a plain step needs."""
-    body = skirt.worked.stated.measurements
-    length, knee = skirt.finished.get("length"), body.get("waist_to_knee")
+    """Where it leaves least: room over what a plain step needs."""
+    length, knee = skirt.finished.get("length"), skirt.body("waist_to_knee")
     if length is None or knee is None or length <= knee:
         return
     spare = []
     for depth, girth in skirt.levels:
-        over_floor = body["waist_to_floor_side"] - depth
-        need = girth_needed(limits()["stairs"]["step"], over_floor, body)
+        need = _on_stairs(skirt, depth)
         spare.append((girth - need, girth, need))
     if spare:
         least, girth, need = min(spare)

@@ -101,4 +101,5 @@ def _told(look: Look, manner: Manner) -> Iterable[str]:
         return
     yield say("fitting.can_be", {}, manner)
     for known in fitting_edits.offered(look.worked.stated):
-        yield f"{known.id:<20} {translate(known.label, manner)}"
+        line = f"{known.id:<20} {translate(known.label, manner)}"
+        yield f"{line}. {translate(known.help, manner)}" if known.seam else line

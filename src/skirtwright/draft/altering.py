@@ -226,6 +226,7 @@ class _Writing:
         if grown:
             self._say_linings(name, at)
         self._say_folds(name, known, shapes)
+        self._say_hung(name, targets, shapes)
 
     def _reaches(self, targets: list[_Target], alteration: Alteration) -> str:
         """When what a lining is cut from reaches down to where a seam is altered."""
@@ -359,6 +360,13 @@ class _Writing:
             says = Composed("fitting.on_fold", {"alteration": known.label})
             at = f"{name}_on_fold_{number}"
             self._said.append(_check(at, when, "refuse", says))
+
+    def _say_hung(self, name: str, targets: list[_Target], shapes: Shapes) -> None:
+        """Says that what hangs from a yoke, and reaches no hip line, follows it."""
+        hung = not any(shapes.meeting(target.panel, "hem") for target in targets)
+        if hung and "hip" not in self._draft.finished:
+            says = Composed("fitting.hangs_from_yoke", {})
+            self._said.append(_check(f"{name}_hangs_from_yoke", None, "note", says))
 
     def _places(self, target: _Target, alteration: Alteration) -> tuple[str, str]:
         """The places between which an edge is altered, as a step names them.

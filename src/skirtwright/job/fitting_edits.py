@@ -17,6 +17,7 @@ from skirtwright.draft.alterations import (
     Alteration,
     alterable,
     alterables,
+    depth_of,
     read_at,
 )
 from skirtwright.draft.inputs import Stated
@@ -213,7 +214,16 @@ def _line(job: Job, alteration: Alteration, *, readings: bool) -> Sayable:
         return Phrase(f"fitting.{known.ways[by < 0]}", values)
     ends = {"first": alteration.first, "last": alteration.last}
     values |= {end: _place(text, job.unit) for end, text in ends.items()}
+    values["most"] = _most(alteration, job.unit)
     return Phrase(f"fitting.seam_{'less' if by < 0 else 'more'}", values)
+
+
+def _most(alteration: Alteration, unit: Unit) -> Phrase:
+    """Where along the seam all of it is let out or taken in."""
+    starts = depth_of(alteration.first, unit) == 0
+    if alteration.last == "hem":
+        return Phrase("fitting.all_along" if starts else "fitting.most_at_hem")
+    return Phrase("fitting.most_at_waist" if starts else "fitting.most_half_way")
 
 
 def _readings(job: Job, alteration: Alteration) -> Iterator[Phrase]:
