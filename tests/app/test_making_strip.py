@@ -152,6 +152,25 @@ def test_a_name_without_an_ending_is_given_one(strip, qtbot, tmp_path):
     assert (tmp_path / "sheet.v2.pdf").is_file()
 
 
+@pytest.mark.usefixtures("quick_sheet")
+def test_what_was_saved_is_said_of_its_own_order(strip, window, qtbot, tmp_path):
+    """It goes with the order; finished under another, it says whose it is."""
+    save(strip, qtbot, tmp_path / "sheet.pdf")
+    job = window.desk.job
+    with qtbot.waitSignal(strip.written, timeout=20000):
+        strip.save_to(tmp_path / "late.pdf")
+        window.desk.begin(job)
+        assert strip.done.text() == "Writing…"
+    qtbot.waitUntil(lambda: "late.pdf" in strip.done.text())
+    assert strip.done.text() == (
+        "late.pdf is saved. "
+        "It is for Orla Penhallow, Mermaid skirt, which is no longer on the table."
+    )
+    window.desk.begin(job)
+    assert strip.done.text() == ""
+    assert strip.open_button.isHidden()
+
+
 def test_paper_is_chosen_there(strip, qtbot, tmp_path):
     assert strip.paper.key == "a4"
     strip.paper.choose("letter")

@@ -570,6 +570,21 @@ def test_changed_while_it_is_written_the_print_is_noted_as_it_was(
     assert desk.job.card.measurements["waist"] == "75"
 
 
+def test_finished_under_another_order_a_print_says_whose_it_is(
+    window, strip, qtbot, tmp_path, monkeypatch
+):
+    monkeypatch.setattr(PrintJob, "pdf", lambda *_, **__: b"%PDF-")
+    strip.save_to(tmp_path / "w.pdf")
+    window.desk.begin(window.desk.job)
+    qtbot.waitUntil(lambda: "w.pdf is saved." in strip.done.text(), timeout=60000)
+    assert "It is for Orla Penhallow, Mermaid skirt, which" in strip.done.text()
+    assert "its record does not name this print" in strip.done.text()
+    assert window.desk.job.prints == ()
+    window.desk.begin(window.desk.job)
+    assert strip.done.text() == ""
+    assert strip.open_button.isHidden()
+
+
 # Sizes
 
 

@@ -95,8 +95,6 @@ class PaperSlip(SavingSlip):
         self._timer.timeout.connect(self._begin)
         self._before, self._counting, self._writing = (SideWork(self) for _ in range(3))
         self._writing.done.connect(self._take_written)
-        self._same_order = False
-        desk.begun.connect(self._another_order)
         self._before.done.connect(self._take_before)
         self._counting.done.connect(self._take_count)
         self._long = QTimer(self)
@@ -183,7 +181,7 @@ class PaperSlip(SavingSlip):
             self.count.setText(say("printing.counting", manner=self.desk.manner))
             self.count.show()
             tell(self.more, "")
-            if not self._writing.busy:
+            if not self.is_writing():
                 self.say_done("")
             self._timer.start()
             self._long.start()
@@ -354,12 +352,12 @@ class PaperSlip(SavingSlip):
             return Written(path, whole, look, counted, data)
 
         self._busy(on=True)
-        self._same_order = True
+        self.begin_writing()
         self._writing.begin(*sizes, work)
 
-    def _another_order(self) -> None:
-        """What is being written is of an order that is put away."""
-        self._same_order = False
+    def is_writing(self) -> bool:
+        """Whether a file is being written."""
+        return self._writing.busy
 
     @property
     def writing(self) -> bool:
@@ -393,15 +391,12 @@ class PaperSlip(SavingSlip):
         except SkirtwrightError as refused:
             self._tell_trouble(refused)
             return
-        if self._same_order and made.wanted.sizes is None:
+        if self.same_order and made.wanted.sizes is None:
             self._note(made)
         kind = made.wanted.kind
         if kind == "sheets":
             self.choices.printer.keep()
-        values = {"file": made.path.name}
-        self.say_done(
-            say(f"printing.saved.{kind}", values, self.desk.manner), made.path
-        )
+        self.say_saved(f"printing.saved.{kind}", made.path, "printing.saved_of")
         self.saved.emit(str(made.path))
 
     def _note(self, made: Written) -> None:

@@ -26,6 +26,9 @@ class SavingSlip(Slip):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.last_file: Path | None = None
+        self._whose = ""
+        self.same_order = False
+        desk.begun.connect(self._another_order)
         self.dialog: QFileDialog | None = None
 
     @property
@@ -58,6 +61,35 @@ class SavingSlip(Slip):
     def named(self) -> tuple[str, ...]:
         """What a file's name is made of; nothing while there is no order."""
         raise NotImplementedError
+
+    def begin_writing(self) -> None:
+        """What is written from now on is of the order on the table."""
+        self.same_order, self._whose = True, ", ".join(self.named()[:2])
+
+    def _another_order(self) -> None:
+        """What was said goes with its order; what is being written is not of this."""
+        self.same_order = False
+        if not self.is_writing():
+            self.say_done("")
+            tell(self.trouble, "", "wrong")
+
+    def is_writing(self) -> bool:
+        """Whether a file is being written."""
+        raise NotImplementedError
+
+    def say_saved(self, code: str, path: Path, elsewhere: str) -> None:
+        """Say what was saved, and whose it is where that is no longer on the table.
+
+        Args:
+            code: of the sentence.
+            path: of the file.
+            elsewhere: code of the sentence that says whose.
+        """
+        manner = self.desk.manner
+        words = say(code, {"file": path.name}, manner)
+        if not self.same_order:
+            words = f"{words} {say(elsewhere, {'order': self._whose}, manner)}"
+        self.say_done(words, path)
 
     def ask_save(self) -> None:
         """Where to; only what there is can be saved."""

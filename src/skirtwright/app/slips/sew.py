@@ -196,6 +196,7 @@ class SewSlip(SavingSlip):
             return
         path = self.with_suffix(path)
         self._busy(True)
+        self.begin_writing()
         given = (self.making, self.paper.key, self.desk.manner, path)
         self._writing = Thread(target=self._write, args=given)
         self._writing.start()
@@ -225,8 +226,11 @@ class SewSlip(SavingSlip):
         if problem is not None:
             self.tell_problem(problem)
             return
-        path = Path(name)
-        self.say_done(say("making.saved", {"file": path.name}, self.desk.manner), path)
+        self.say_saved("making.saved", Path(name), "making.saved_of")
+
+    def is_writing(self) -> bool:
+        """Whether the sheet is being written."""
+        return self._writing is not None
 
     def wait(self) -> None:
         """Have a file that is being written come to its end."""
