@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+import time
 import xml.etree.ElementTree as ET
 from pathlib import Path
 
@@ -416,6 +417,7 @@ def test_fit_alters_an_order_lists_it_and_takes_it_back(tmp_path, capsys):
         "side_seams=" + "1" * 61,
         "level_hem=" + ";".join(["30"] * 9),
         "side_seams=0.5; left; right",
+        "centre_back_seam=1; left",
         "side_seams=0.5; waist to hip; hip to hem",
     ],
 )
@@ -424,6 +426,18 @@ def test_fit_refuses_more_than_is_meant_in_a_sentence(asked, capsys):
     told = capsys.readouterr().err
     assert told.count("\n") == 1
     assert "went wrong" not in told
+
+
+def test_more_alterations_than_an_order_has_are_refused_before_any(capsys):
+    before = time.process_time()
+    assert main(["fit", "straight", *["--alter", "length=1"] * 41]) == 2
+    assert "40" in capsys.readouterr().err
+    assert time.process_time() - before < 1.0
+
+
+def test_a_word_not_known_of_the_book_is_never_answered_with_forgetting(capsys):
+    assert main(["book", "frob"]) == 2
+    assert '"forget' not in capsys.readouterr().err
 
 
 def test_one_alteration_named_twice_is_taken_back_once(tmp_path, capsys):

@@ -269,11 +269,24 @@ def test_a_measurement_is_altered_in_the_unit_of_the_order():
         {"what": "level_hem", "readings": ("30",) * 9},
         {"what": "level_hem", "readings": ("3" * 61,) * 8},
         {"what": "nothing", "by": "1"},
+        {"what": "level_hem", "readings": ("30",) * 5, "by": "5 furlongs"},
+        {"what": "level_hem", "readings": ("30",) * 5, "first": "NaN"},
+        {"what": "level_hem", "readings": ("30",) * 5, "last": "hemm"},
+        {"what": "level_hem", "readings": ("30",) * 5, "on": "yes"},
+        {"what": "level_hem", "readings": ("30",) * 5, "on": "20260531"},
+        {"what": "length", "by": "1", "readings": ("30",) * 5},
     ],
 )
 def test_more_than_a_figure_is_refused_in_a_sentence(said: dict[str, Any]):
     with pytest.raises(SkirtwrightError):
         typed_alteration(**said).cut_off("cm")
+
+
+@pytest.mark.parametrize("field", ["side", "first", "last"])
+def test_what_an_alteration_has_no_use_for_is_refused(field: str):
+    with pytest.raises(SkirtwrightError) as caught:
+        typed_alteration(what="length", by="1", **{field: "left"})
+    assert caught.value.problem.code == "fitting.not_of_it"
 
 
 def test_a_seam_is_altered_at_one_fitting_after_another():

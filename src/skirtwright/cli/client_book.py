@@ -195,6 +195,9 @@ ACTIONS: dict[str, Callable[[Options, Book], Done]] = {
 }
 """What can be done with the book."""
 
+DELETING = ("forget", "forget-order")
+"""What of it is never offered for a word that is not known."""
+
 _WANTS = {
     "add": "FILE",
     "export": "NAME",

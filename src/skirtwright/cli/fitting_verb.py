@@ -7,7 +7,12 @@ from functools import partial
 from typing import Any
 
 from skirtwright.cli.verbs import Done, Options, done, look_at, wants_suffix
-from skirtwright.draft.alterations import Alteration, alterable, typed_alteration
+from skirtwright.draft.alterations import (
+    MOST_ALTERATIONS,
+    Alteration,
+    alterable,
+    typed_alteration,
+)
 from skirtwright.job import file, fitting_edits
 from skirtwright.job.prints import today
 from skirtwright.job.worktable import Look, Worktable
@@ -22,9 +27,11 @@ def fit(options: Options) -> Done:
     """An order altered as the pins say, and kept."""
     if options.output:
         wants_suffix(options.output, (file.SUFFIX,))
+    _check_count(len(options.alter))
     look = look_at(options, whole=not options.take_back)
     if options.take_back:
         look = _whole(_taken_back(look, set(options.take_back)))
+    _check_count(len(look.job.fitting) + len(options.alter))
     for what, how in options.alter:
         stated = look.worked.stated
         made = alteration_of(what, how, options.manner.unit, look.job.unit)
@@ -35,6 +42,12 @@ def fit(options: Options) -> Done:
     if not options.output:
         return done(options, look, lines)
     return done(options, look, lines, partial(file.save, look.job, options.output))
+
+
+def _check_count(count: int) -> None:
+    """Refuse more alterations than an order has, before any is worked."""
+    if count > MOST_ALTERATIONS:
+        raise BadInput("fitting.too_many", str(count), most=MOST_ALTERATIONS)
 
 
 def _taken_back(look: Look, numbers: Iterable[int]) -> Look:
@@ -80,8 +93,10 @@ def alteration_of(what: str, how: str, unit: Unit, kept: Unit) -> Alteration:
     said: dict[str, Any] = {"by": marked(first), "on": today()}
     said |= {"first": known.first, "last": known.last}
     # Each may be said once: of two, she could not know which holds.
-    sided, stretched = known.by_side or known.one_side, known.seam is not None
+    sided, stretched = known.has_sides, known.seam is not None
     for part in others:
+        if part in SIDES and not known.has_sides:
+            raise BadInput("fitting.both_sides", part, alteration=known.label)
         begins, to, ends = part.partition(" to ")
         if part in SIDES and sided:
             said["side"], sided = part, False

@@ -85,7 +85,7 @@ class Parser(argparse.ArgumentParser):
         if action.choices is None or value in action.choices:
             return
         known = list(action.choices)
-        near = nearest(str(value), known)
+        near = nearest(str(value), set(known).difference(client_book.DELETING))
         if action.nargs == argparse.PARSER:
             values = {"text": value, "nearest": near}
             raise BadInput("cli.no_verb", str(value), **values, known=known)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
+from datetime import date
 from functools import cache
 from typing import Any, Literal
 
@@ -95,6 +96,19 @@ class Alterable(Record):
     least: str = ""
     most: str = ""
 
+    @property
+    def has_sides(self) -> bool:
+        """Whether it may be of one side."""
+        return self.by_side or self.one_side
+
+    @property
+    def unread(self) -> tuple[str, ...]:
+        """The fields of an alteration that it has no use for."""
+        if self.reads:
+            return "by", "first", "last", "side"
+        ends = () if self.seam else ("first", "last")
+        return ("readings", *ends, *(() if self.has_sides else ("side",)))
+
 
 class Alteration(Record):
     """One alteration of an order, as typed.
@@ -116,6 +130,18 @@ class Alteration(Record):
     last: str = ruled(default="", max_length=_LETTERS)
     readings: tuple[str, ...] = ruled(default=(), max_length=len(AROUND))
     on: str = ruled(default="", max_length=_LETTERS)
+
+    def refuse(self) -> None:
+        """Refuse a day that is none, and what is not read of such an alteration."""
+        if self.on and not _is_day(self.on):
+            raise BadInput("fitting.not_a_day", "on", text=self.on)
+        known = next((one for one in alterables() if one.id == self.what), None)
+        if known is None:
+            return  # Nothing of that name can be altered, which is told.
+        for field in known.unread:
+            if getattr(self, field):
+                values = {"alteration": known.label, "field": field}
+                raise BadInput("fitting.not_of_it", field, **values)
 
     @property
     def is_drawn(self) -> bool:
@@ -236,6 +262,13 @@ def typed_alteration(**said: Any) -> Alteration:
     if count > len(AROUND):
         raise BadInput("fitting.readings", known.id, count=count)
     return read_as(Alteration, said, known.id)
+
+
+def _is_day(text: str) -> bool:
+    try:
+        return date.fromisoformat(text).isoformat() == text
+    except ValueError:
+        return False
 
 
 def _height(text: str, unit: Unit, place: str) -> float:
