@@ -124,6 +124,7 @@ def test_another_client_begins_whole_whatever_was_taken_apart_before(window, key
     for name in ("waist_to_hip", "waist_to_floor_side"):
         rows[name].sign.click()
     assert rows["waist_to_hip"].apart
+    assert "a seam down its middle" in rows["waist_to_hip"].said.text()
     keys(Qt.Key.Key_N, mods=CTRL)
     assert [name for name, row in rows.items() if row.apart] == []
     assert rows["waist_to_hip"].line.isVisible()

@@ -620,9 +620,13 @@ def test_sizes_of_clients_and_what_is_none(window, strip, qtbot):
     type_in(nesting.clients, "Ada")
     qtbot.waitUntil(lambda: bool(strip.trouble.text()))
     book = window.bookkeeping.book
-    for name, waist in (("Ada", "70"), ("Bea", "78")):
+    bea = "Bea, of the mill"
+    for name, waist in (("Ada", "70"), (bea, "78")):
         job = edits.set_measurement(desk.job, "waist", waist).job
         card = edits.set_client(job, name).job.card
         book.keep_card(book.add_client(name), card, "2026-03-01")
-    type_in(nesting.clients, "Ada, Bea")
-    assert counted(qtbot, strip).laid.sheet.sizes == ("Ada", "Bea")
+    type_in(nesting.clients, "Ada")
+    qtbot.waitUntil(lambda: "one size" in strip.trouble.text())
+    type_in(nesting.clients, f"Ada, {bea}")
+    assert strip.trouble.text() == "", "it is counted"
+    assert counted(qtbot, strip).laid.sheet.sizes == ("Ada", bea)

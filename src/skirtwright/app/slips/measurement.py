@@ -308,7 +308,9 @@ class MeasurementRow(QWidget):
             return self._depends(manner) if self._explained else ""
         desk = self._desk
         is_unused = self.known.name in (*desk.look.report.unused, *desk.unused)
-        if not desk.waits and is_unused and not self.apart:
+        if self.apart:
+            return say("card.sides_differ", manner=manner)
+        if not desk.waits and is_unused:
             return say("card.unused", manner=manner)
         return ""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import Signal
@@ -16,7 +16,7 @@ from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.card import Card
 from skirtwright.measures.sizes import chart, charts, size
-from skirtwright.problems import BadInput, SkirtwrightError
+from skirtwright.problems import BadInput, NotFound, SkirtwrightError
 from skirtwright.telling.names_in_words import plain
 from skirtwright.words import Manner, say
 
@@ -118,11 +118,26 @@ class NestingChoice(QWidget):
             names = sized(known.names, self.sizes.text or _all_of(known.names))
             cards = tuple((name, size(known.id, name)) for name in names)
             return Sizes(cards, self.on.key)
-        asked = (name.strip() for name in self.clients.text.split(","))
-        found = [self._card_of(name) for name in asked if name]
+        found = list(self._cards())
         if len(found) < 2:
             raise BadInput("nest.too_few", self.clients.text)
         return Sizes(tuple((card.name, card) for card in found), self.on.key)
+
+    def _cards(self) -> Iterator[Card]:
+        """Of each client named; a name may have a comma in it."""
+        asked = [name.strip() for name in self.clients.text.split(",")]
+        rest = [name for name in asked if name]
+        while rest:
+            for many in range(len(rest), 0, -1):
+                try:
+                    card = self._card_of(", ".join(rest[:many]))
+                except NotFound:
+                    if many == 1:
+                        raise
+                    continue
+                yield card
+                rest = rest[many:]
+                break
 
     def mark(self, where: str) -> None:
         """Mark the line that keeps sizes from being printed; none for no place."""

@@ -181,6 +181,7 @@ class PaperSlip(SavingSlip):
             self.count.setText(say("printing.counting", manner=self.desk.manner))
             self.count.show()
             tell(self.more, "")
+            tell(self.trouble, "", "wrong")
             if not self.is_writing():
                 self.say_done("")
             self._timer.start()
