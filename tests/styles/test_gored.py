@@ -307,3 +307,15 @@ def test_gored_mermaid_is_narrowest_over_the_knee_and_flares_at_every_seam(gores
     assert not [p for p in told.problems if p.severity == "wrong"]
     for walked in told.cut.seams:
         assert abs(walked.difference) < 0.1, walked.seam.name
+
+
+@pytest.mark.parametrize("name", styles.names())
+def test_a_waist_shaped_by_its_seams_is_not_said_to_have_darts(name):
+    """The choice's words fit the style."""
+    shaped, waist = (
+        styles.style(name).choice(choice) for choice in ("shaped_by", "waist_shape")
+    )
+    if shaped is not None and waist is not None:
+        by_seams = shaped.default == "seams"
+        words = " ".join((waist.help, *waist.options.values())).lower()
+        assert ("seams" in words, "darts" in words) == (by_seams, not by_seams)
