@@ -252,7 +252,7 @@ class Window(Frame):
         if over is not None and over.printing:
             over.reject()
             return True
-        if paper is None or not paper.writing:
+        if paper is None or not paper.is_writing():
             self._closing.stop()
             return False
         if not self._closing.isActive():

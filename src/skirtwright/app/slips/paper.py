@@ -360,11 +360,6 @@ class PaperSlip(SavingSlip):
         """Whether a file is being written."""
         return self._writing.busy
 
-    @property
-    def writing(self) -> bool:
-        """Whether a file is being written."""
-        return self._writing.busy
-
     def wait(self) -> None:
         """Have a file that is being written come to its end."""
         self._writing.finish()
