@@ -120,8 +120,13 @@ def _tightest(skirt: Skirt) -> Iterator[Level]:
 
     apart, finer = _LOOKS
     coarse = list(between(0.0, lowest, apart))
-    for allows in (step, room) if coarse else ():
-        middle = min(coarse, key=allows)[0] - to_hip
+    # Nearer the hip than the knee it is thighs that fill a skirt, stairs or none.
+    half_way = (to_hip + skirt.worked.stated.measurements["waist_to_knee"]) / 2
+    low = [level for level in coarse if level[0] >= half_way]
+    for allows, levels in ((step, coarse), (room, low)):
+        if not levels:
+            continue
+        middle = min(levels, key=allows)[0] - to_hip
         ends = max(middle - apart, 0.0), min(middle + apart, lowest)
         yield min(between(*ends, finer), key=allows)
 
