@@ -121,8 +121,8 @@ def _tightest(skirt: Skirt) -> Iterator[Level]:
     apart, finer = _LOOKS
     coarse = list(between(0.0, lowest, apart))
     # Nearer the hip than the knee it is thighs that fill a skirt, stairs or none.
-    half_way = (to_hip + skirt.worked.stated.measurements["waist_to_knee"]) / 2
-    low = [level for level in coarse if level[0] >= half_way]
+    knee = skirt.body("waist_to_knee")
+    low = [level for level in coarse if knee and level[0] >= (to_hip + knee) / 2]
     for allows, levels in ((step, coarse), (room, low)):
         if not levels:
             continue
