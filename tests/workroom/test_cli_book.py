@@ -143,7 +143,7 @@ def test_back_up_restore_and_salvage(capsys):
         (("export", "Maud Pell", "-o", "data/skirtwright/clients.book"), "read"),
         (("list", "--report", "data/skirtwright/clients.book"), "read"),
         (("add", "people.csv", "--report", "people.csv"), "read"),
-        (("backup", "no/where.book"), "where.book"),
+        (("backup", "no/where.book"), "The folder no is not there"),
         (("burn", "it"), "list, add"),
         (("forget-order", "seven"), "seven"),
         (("forget-order", "7"), "Order 7"),
