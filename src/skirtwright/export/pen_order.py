@@ -1,7 +1,7 @@
 """The order in which a pen draws lines, so that it goes little lifted.
 
 The nearest line is drawn next, from whichever end is nearer; then stretches of the
-order are turned round, and single lines moved, as long as that saves way (2-opt, after
+order are turned round, and short ones moved, as long as that saves way (2-opt, after
 Croes, 1958, and moves from memory), only those being tried that bring near ends
 together. A ring is begun where that costs least.
 """
@@ -19,6 +19,9 @@ Run = tuple[Point, ...]
 
 _NEAR = 8
 """Ends looked at round each end."""
+
+_STRETCHES = (1, 2, 4, 8)
+"""Of so many lines a stretch is moved."""
 
 _TURNS = 30
 _SAVES = 1e-6
@@ -126,7 +129,7 @@ class _Tour:
         return order
 
     def shorten(self) -> None:
-        """Turn stretches round and move lines as long as that saves way."""
+        """Turn stretches round and move short ones as long as that saves way."""
         grid = _Grid(self.places)
         near = [
             grid.nearest(place, _NEAR, end >> 1)
@@ -137,7 +140,9 @@ class _Tour:
             for end, others in enumerate(near):
                 look_up()
                 for other in others:
-                    saved |= self._joined(end, other) or self._moved(end, other)
+                    saved |= self._joined(end, other) or any(
+                        self._moved(end, other, count) for count in _STRETCHES
+                    )
             if not saved:
                 break
 
@@ -154,32 +159,39 @@ class _Tour:
         low, high = (one, two - 1) if begun else (one + 1, two)
         return low <= high and self._turned(low, high)
 
-    def _moved(self, end: End, other: End) -> bool:
-        """A line drawn from or to an end right beside another's, where that saves."""
+    def _moved(self, end: End, other: End, count: int) -> bool:
+        """A stretch that has an end put right beside another's, where that saves.
+
+        The stretch is of so many lines, and begins or ends with the end.
+        """
         order, place = self.order, self.at[end >> 1]
+        ahead = order[place] == end
+        first = place if ahead else place - count + 1
+        past = first + count
         begun = order[self.at[other >> 1]] == other
         slot = self.at[other >> 1] + (not begun)
-        if slot in (place, place + 1):
+        if first < 0 or past > len(order) or first <= slot <= past:
             return False
-        way = end ^ 1 if begun else end
-        saves = self._through(place, order[place], place + 1)
+        stretch = order[first:past]
+        way = [end ^ 1 for end in reversed(stretch)] if ahead == begun else stretch
+        saves = self._through(first, stretch, past)
         if self._through(slot, way, slot) >= saves - _SAVES:
             return False
-        del order[place]
-        order.insert(slot - (slot > place), way)
-        low, high = min(place, slot - 1), max(place, slot)
-        for number in range(max(low, 0), min(high + 1, len(order))):
+        del order[first:past]
+        place = slot - count if slot > first else slot
+        order[place:place] = way
+        for number in range(min(first, place), max(past, place + count)):
             self.at[order[number] >> 1] = number
         return True
 
-    def _through(self, before: int, way: End, after: int) -> float:
-        """How much further it is by a line between two places of the order."""
+    def _through(self, before: int, stretch: Sequence[End], after: int) -> float:
+        """How much further it is by a stretch between two places of the order."""
         places, order = self.places, self.order
         here = places[order[before - 1] ^ 1] if before else self.start
-        further = here.to(places[way])
+        further = here.to(places[stretch[0]])
         if after < len(order):
             there = places[order[after]]
-            further += places[way ^ 1].to(there) - here.to(there)
+            further += places[stretch[-1] ^ 1].to(there) - here.to(there)
         return further
 
     def _turned(self, low: int, high: int) -> bool:
