@@ -270,6 +270,15 @@ def test_top_of_a_vent(girth, top, grade):
     assert grades(found, "vent_top") == grade
 
 
+@pytest.mark.parametrize("top", ["22.2", "23.2", "23.8", "24.4"])
+def test_a_vent_open_from_over_a_low_hip(top):
+    """The way up to its top is all over the hip; the rest is judged as ever."""
+    body = {**SAMPLE, "waist_to_hip": 240.0}
+    found = striding("90", body=body, says={"vent_top at back.centre": top})
+    assert grades(found, "vent_top") == []
+    assert "check.stairs" in {problem.code for problem in found}
+
+
 @pytest.mark.parametrize(
     ("length", "grade"), [(590, []), (580, ["note"]), (540, ["note"]), (520, [])]
 )

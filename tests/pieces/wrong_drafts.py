@@ -122,7 +122,8 @@ def striding(girth, **more):
     pieces = [quarter(name, side=wide, notches=[]) for name in ("front", "back")]
     stride = [{"girth": girth, "below_waist": "50"}]
     finished = {"step_allowed": 640.0, "length": 900.0}
-    return checked(*pieces, body=SAMPLE, finished=finished, stride=stride, **more)
+    more = {"body": SAMPLE, **more}
+    return checked(*pieces, finished=finished, stride=stride, **more)
 
 
 def lined(hem):

@@ -126,9 +126,11 @@ def _tightest(skirt: Skirt) -> Iterator[Level]:
     for allows, levels in ((step, coarse), (room, low)):
         if not levels:
             continue
-        middle = min(levels, key=allows)[0] - to_hip
+        tightest = min(levels, key=allows)
+        middle = tightest[0] - to_hip
         ends = max(middle - apart, 0.0), min(middle + apart, lowest)
-        yield min(between(*ends, finer), key=allows)
+        # What is open from over the hip has the one level there, none round it.
+        yield min(between(*ends, finer), key=allows, default=tightest)
 
 
 def _grade(skirt: Skirt, step: float) -> tuple[str, float]:
