@@ -18,11 +18,11 @@ from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
     QMenu,
-    QVBoxLayout,
     QWidget,
 )
 
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_column
 from skirtwright.words import Manner, say
 
 
@@ -184,13 +184,15 @@ class Finder(QDialog):
         self.list.setAccessibleName(say("find.title", manner=manner))
         self.list.setWordWrap(True)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.none = QLabel(say("find.none", manner=manner))
-        self.none.setWordWrap(True)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(16, 16, 16, 16)
-        column.setSpacing(10)
-        for widget in (self.line, self.list, self.none):
-            column.addWidget(widget)
+        self.none = QLabel(say("find.none", manner=manner), wordWrap=True)
+        in_column(
+            self.line,
+            self.list,
+            self.none,
+            on=self,
+            spacing=10,
+            margins=(16, 16, 16, 16),
+        )
         self.line.textChanged.connect(self.search)
         self.line.returnPressed.connect(self.run)
         self.list.itemActivated.connect(lambda _: self.run())

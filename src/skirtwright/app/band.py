@@ -15,18 +15,18 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
-    QLabel,
     QMenu,
     QSizePolicy,
     QToolButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from skirtwright.app.actions import MENUS, Actions
 from skirtwright.app.desk import Desk
+from skirtwright.app.fields import role_label
 from skirtwright.app.guard import guarded
 from skirtwright.app.keeping import Keeper
+from skirtwright.app.layouts import in_column
 from skirtwright.app.look import Colours, colours_for
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.words import say, translate
@@ -122,8 +122,7 @@ class Band(QFrame):
         self.client, self.style_name = Named(), Named()
         self.client.setProperty("title", "client")
         self.style_name.setProperty("title", "style")
-        self.state = QLabel()
-        self.state.setProperty("role", "quiet")
+        self.state = role_label("quiet")
         self.undo, self.redo, self.menu = QToolButton(), QToolButton(), QToolButton()
         self.names = [SlipName() for _ in SLIPS]
         self._arrange()
@@ -147,9 +146,7 @@ class Band(QFrame):
         for button in (self.undo, self.redo, self.menu):
             button.setProperty("sign", True)
         self._first, self._second = QHBoxLayout(), QHBoxLayout()
-        column = QVBoxLayout(self)
-        column.setContentsMargins(17, 0, 12, 0)
-        column.setSpacing(0)
+        column = in_column(on=self, spacing=0, margins=(17, 0, 12, 0))
         for row in (self._first, self._second):
             row.setSpacing(2)
             column.addLayout(row)

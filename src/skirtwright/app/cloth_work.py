@@ -103,13 +103,9 @@ class ClothWork(QObject):
         self.kept = KeptChild(self)
         self.child: Task | None = None
         self._after: Callable[[bool], None] | None = None
-        self._rest = QTimer(self)
-        self._rest.setSingleShot(True)
-        self._rest.setInterval(REST_MS)
+        self._rest = QTimer(self, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._begin)
-        self._follow = QTimer(self)
-        self._follow.setSingleShot(True)
-        self._follow.setInterval(_FOLLOWS_MS)
+        self._follow = QTimer(self, singleShot=True, interval=_FOLLOWS_MS)
         self._follow.timeout.connect(self.told)
         desk.looked.connect(self._looked)
         desk.begun.connect(self._begun)

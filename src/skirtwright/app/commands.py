@@ -70,9 +70,7 @@ class Commands(QObject):
         self._piecework = piecework
         self.clients = clients
         self.own_styles = OwnStyles(window, files)
-        self._since = QTimer(self)
-        self._since.setSingleShot(True)
-        self._since.setInterval(_REST_MS)
+        self._since = QTimer(self, singleShot=True, interval=_REST_MS)
         self._since.timeout.connect(self._ask_since)
         self._printed = SideWork(window)
         self._printed.done.connect(self._tell_since)

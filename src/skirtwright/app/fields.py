@@ -140,12 +140,8 @@ class NumberLine(QLineEdit):
             self.setCursorPosition(0)
 
     def _mark(self, refused: str | None) -> None:
-        changed = (refused is None) != (self._refused is None)
         self._refused = refused
-        if changed:
-            self.setProperty("wrong", refused is not None)
-            self.style().unpolish(self)
-            self.style().polish(self)
+        dress(self, "wrong", self.wrong)
 
     def done(self) -> None:
         """Take what stands in the line, if it is new."""
@@ -434,20 +430,30 @@ def asks_undo(event: QEvent) -> bool:
 
 def sentence_label(role: str = "faint") -> QLabel:
     """A label for a sentence under a field, hidden until there is one."""
-    label = QLabel()
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.PlainText)
+    label = QLabel(wordWrap=True, textFormat=Qt.TextFormat.PlainText)
     label.setProperty("role", role)
     label.hide()
     return label
 
 
+def role_label(role: str, *, wraps: bool = False) -> QLabel:
+    """A label that looks as the theme has it for a role."""
+    label = QLabel(wordWrap=wraps)
+    label.setProperty("role", role)
+    return label
+
+
+def dress(widget: QWidget, name: str, value: str | bool) -> None:
+    """Have it look as the theme has it where a property is this; none is False."""
+    if (widget.property(name) or False) != value:
+        widget.setProperty(name, value)
+        widget.style().unpolish(widget)
+        widget.style().polish(widget)
+
+
 def tell(label: QLabel, text: str, role: str = "faint") -> None:
     """Put a sentence under a field, or take it away."""
-    if label.property("role") != role:
-        label.setProperty("role", role)
-        label.style().unpolish(label)
-        label.style().polish(label)
+    dress(label, "role", role)
     if label.text() != text:
         label.setText(text)
     label.setVisible(bool(text))

@@ -8,7 +8,6 @@ from PySide6.QtCore import QEvent, QTimer
 from PySide6.QtWidgets import (
     QDialog,
     QFormLayout,
-    QHBoxLayout,
     QLabel,
     QLineEdit,
     QPushButton,
@@ -17,6 +16,7 @@ from PySide6.QtWidgets import (
 
 from skirtwright.app.fields import sentence_label
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_row
 from skirtwright.words import Manner, say
 
 
@@ -69,10 +69,7 @@ class Form(QDialog):
 
     def add_foot(self, *others: QPushButton) -> None:
         """The sentence and the buttons, under all that is in the form."""
-        buttons = QHBoxLayout()
-        buttons.setSpacing(8)
-        for button in (self.on, *others, self.away):
-            buttons.addWidget(button)
+        buttons = in_row(self.on, *others, self.away, spacing=8)
         self._rows.addRow(self.said)
         self._rows.addRow(buttons)
 

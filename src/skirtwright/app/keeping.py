@@ -68,9 +68,7 @@ class Keeper(QObject):
         self._begun_from = ""
         self._keeping = False
         self._moving = False
-        self._timer = QTimer(self)
-        self._timer.setSingleShot(True)
-        self._timer.setInterval(AFTER_MS)
+        self._timer = QTimer(self, singleShot=True, interval=AFTER_MS)
         self._timer.timeout.connect(self.keep_now)
         desk.changed.connect(self._wait)
         desk.noted.connect(self._save_note)

@@ -14,11 +14,12 @@ from PySide6.QtCore import QRect, Qt, Signal
 from PySide6.QtWidgets import (
     QBoxLayout,
     QFrame,
-    QHBoxLayout,
     QLabel,
     QPushButton,
     QWidget,
 )
+
+from skirtwright.app.layouts import in_row
 
 Way = tuple[str, Callable[[], object] | None]
 """A button and what it does; None for one that keeps its place and does nothing."""
@@ -65,8 +66,7 @@ class SentenceLine(QFrame):
         self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
         self._row.setContentsMargins(24, 6, 24, 6)
         self._row.setSpacing(12)
-        self._ways = QHBoxLayout()
-        self._ways.setSpacing(12)
+        self._ways = in_row(spacing=12)
         self.words = QLabel()
         self.words.setProperty("role", "sentence")
         self.words.setWordWrap(True)

@@ -20,13 +20,11 @@ from PySide6.QtCore import (
 )
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
-    QHBoxLayout,
     QLineEdit,
     QListWidget,
     QListWidgetItem,
     QStyledItemDelegate,
     QStyleOptionViewItem,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -37,6 +35,7 @@ from skirtwright.app.fields import Choosing, length_about
 from skirtwright.app.figure_view import Figure
 from skirtwright.app.folder_printing import FolderPrinting
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_column, in_row
 from skirtwright.app.look import Colours, box_palette
 from skirtwright.app.style_chooser import CARD, OverTable, StyleCard
 from skirtwright.draft import styles
@@ -153,9 +152,7 @@ class ManyAtOnce(OverTable):
         self._printing.ended.connect(self._printed)
         self._folder, self._printed_now = Path(), (0, 0)
         self._said = ""
-        self._rest = QTimer(self)
-        self._rest.setSingleShot(True)
-        self._rest.setInterval(_REST_MS)
+        self._rest = QTimer(self, singleShot=True, interval=_REST_MS)
         self._rest.timeout.connect(self._work)
         self.sought.textChanged.connect(self._list)
         self.clients.itemChanged.connect(self._toggled)
@@ -168,14 +165,10 @@ class ManyAtOnce(OverTable):
         chosen = QWidget()
         percent = self._desk.settings.text_size
         chosen.setFixedWidth(_CHOOSING * (50 + percent // 2) // 100)
-        column = QVBoxLayout(chosen)
-        column.setContentsMargins(0, 0, 8, 0)
-        for widget in (self.style_box, self.sought, self.clients):
-            column.addWidget(widget)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(16, 12, 12, 8)
-        row.addWidget(chosen)
-        row.addWidget(self.skirts, 1)
+        in_column(
+            self.style_box, self.sought, self.clients, on=chosen, margins=(0, 0, 8, 0)
+        )
+        in_row(chosen, (self.skirts, 1), on=self, margins=(16, 12, 12, 8))
 
     # Choosing
 

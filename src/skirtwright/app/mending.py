@@ -55,9 +55,7 @@ class Mending(QObject):
         self._for: Look | None = None
         self._stop = Event()
         self._thread: Thread | None = None
-        self._rest = QTimer(self)
-        self._rest.setSingleShot(True)
-        self._rest.setInterval(REST_MS)
+        self._rest = QTimer(self, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._begin)
         self.is_cut: Callable[[], bool] = lambda: False
         self._tried_for: tuple[object, ...] = ()

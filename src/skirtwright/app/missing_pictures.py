@@ -30,9 +30,7 @@ class MissingPictures(QObject):
         self._beside.answered.connect(self._answered)
         self._wanted: list[_Known] = []
         self._tried: set[_Known] = set()
-        self._rest = QTimer(self)
-        self._rest.setSingleShot(True)
-        self._rest.setInterval(REST_MS)
+        self._rest = QTimer(self, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._next)
 
     def want(self, orders: Sequence[KeptOrder]) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QWidget
@@ -39,6 +39,8 @@ SLIPS = (
     "steps",
     "orders",
 )
+_Slip = TypeVar("_Slip", bound=Slip)
+
 WIDE = 344
 """Width of a slip at ordinary text size, at every size of the window, px."""
 
@@ -137,98 +139,79 @@ class SlipHolder(QObject):
             self.now.refresh()
             self.now.show_look(self._desk.look)
 
-    def _put(self, name: str, slip: Slip) -> None:
+    def _put(self, name: str, slip: _Slip) -> _Slip:
         slip.setParent(self._place)
         slip.hide()
         self.made.append(slip)
         self.fresh.emit(name, slip)
+        return slip
 
     @cached_property
     def measure(self) -> MeasureSlip:
         """Whom the skirt is for, and what the tape said."""
         from skirtwright.app.slips.measure import MeasureSlip
 
-        slip = MeasureSlip(self._desk)
-        self._put("measure", slip)
-        return slip
+        return self._put("measure", MeasureSlip(self._desk))
 
     @cached_property
     def shape(self) -> ShapeSlip:
         """What may be changed of the style."""
         from skirtwright.app.slips.shape import ShapeSlip
 
-        slip = ShapeSlip(self._desk)
-        self._put("shape", slip)
-        return slip
+        return self._put("shape", ShapeSlip(self._desk))
 
     @cached_property
     def check(self) -> CheckSlip:
         """What to look at before cutting."""
         from skirtwright.app.slips.check import CheckSlip
 
-        slip = CheckSlip(self._desk, self._mending)
-        self._put("check", slip)
-        return slip
+        return self._put("check", CheckSlip(self._desk, self._mending))
 
     @cached_property
     def cut(self) -> CutSlip:
         """Pieces, seam allowances and notches."""
         from skirtwright.app.slips.cut import CutSlip
 
-        slip = CutSlip(self._piece_desk)
-        self._put("cut", slip)
-        return slip
+        return self._put("cut", CutSlip(self._piece_desk))
 
     @cached_property
     def cloth(self) -> ClothSlip:
         """The cloths, and the pieces on them."""
         from skirtwright.app.slips.cloth_slip import ClothSlip
 
-        slip = ClothSlip(self._desk, self._cloth_work)
-        self._put("cloth", slip)
-        return slip
+        return self._put("cloth", ClothSlip(self._desk, self._cloth_work))
 
     @cached_property
     def paper(self) -> PaperSlip:
         """Sheets and files of the pattern."""
         from skirtwright.app.slips.paper import PaperSlip
 
-        slip = PaperSlip(self._desk, self._bookkeeping.card_of)
-        self._put("paper", slip)
-        return slip
+        return self._put("paper", PaperSlip(self._desk, self._bookkeeping.card_of))
 
     @cached_property
     def sew(self) -> SewSlip:
         """The making-up sheet."""
         from skirtwright.app.slips.sew import SewSlip
 
-        slip = SewSlip(self._desk)
-        self._put("sew", slip)
-        return slip
+        return self._put("sew", SewSlip(self._desk))
 
     @cached_property
     def fit(self) -> FittingSlip:
         """What is altered at a fitting."""
         from skirtwright.app.slips.fitting_slip import FittingSlip
 
-        slip = FittingSlip(self._desk)
-        self._put("fit", slip)
-        return slip
+        return self._put("fit", FittingSlip(self._desk))
 
     @cached_property
     def steps(self) -> StepsSlip:
         """The draft in sentences."""
         from skirtwright.app.slips.steps import StepsSlip
 
-        slip = StepsSlip(self._desk)
-        self._put("steps", slip)
-        return slip
+        return self._put("steps", StepsSlip(self._desk))
 
     @cached_property
     def orders(self) -> OrdersSlip:
         """What is to be made, and for whom."""
         from skirtwright.app.slips.orders_slip import OrdersSlip
 
-        slip = OrdersSlip(self._desk, self._bookkeeping)
-        self._put("orders", slip)
-        return slip
+        return self._put("orders", OrdersSlip(self._desk, self._bookkeeping))

@@ -31,7 +31,6 @@ from PySide6.QtWidgets import (
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -41,6 +40,7 @@ from skirtwright.app.desk import Desk
 from skirtwright.app.fields import length_about
 from skirtwright.app.figure_view import Figure, FigureView, paint
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_column
 from skirtwright.app.look import Colours, colours_for, letters
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
@@ -253,9 +253,7 @@ class StylesChooser(OverTable):
         self.list.setAccessibleName(say("styles.title", manner=manner))
         self._show_cards(self.list)
         self.list.viewport().setAutoFillBackground(False)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(12, 8, 12, 0)
-        column.addWidget(self.list)
+        in_column(self.list, on=self, margins=(12, 8, 12, 0))
         self._lay_out()
         self.list.itemActivated.connect(lambda _: self.take())
         self.list.currentRowChanged.connect(lambda _: self.pointed.emit(self.words()))

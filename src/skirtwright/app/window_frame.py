@@ -56,9 +56,7 @@ class Hint(QLabel):
         self.room = QRect()
         self.taken: Callable[[], Sequence[QRect]] = tuple
         self.open: Callable[[], Sequence[QRect]] = tuple
-        self._away = QTimer(self)
-        self._away.setSingleShot(True)
-        self._away.setInterval(_HINT_MS)
+        self._away = QTimer(self, singleShot=True, interval=_HINT_MS)
         self._away.timeout.connect(lambda: self.tell(""))
         self.hide()
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QWidget
 
 from skirtwright.app.canvas.entries import Entry
 from skirtwright.app.canvas.ledger import number_of, word_of
@@ -12,6 +12,7 @@ from skirtwright.app.canvas.lettering import sized
 from skirtwright.app.desk import with_unit
 from skirtwright.app.fields import NumberLine, sentence_label, tell
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_column
 from skirtwright.app.look import letters
 from skirtwright.draft.step import Reads
 from skirtwright.job.worktable import Look
@@ -39,11 +40,7 @@ class EntryField(QFrame):
         self.entry: Entry | None = None
         self.line = NumberLine(self)
         self.said = sentence_label("wrong")
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
-        column.addWidget(self.line)
-        column.addWidget(self.said)
+        in_column(self.line, self.said, on=self, spacing=2)
         self.setFocusProxy(self.line)
         self.line.entered.connect(self._entered)
         self.line.restored.connect(self.done)

@@ -151,9 +151,7 @@ class Tabletop(WrittenTable):
         self._name()
 
     def _timer(self, ms: int, then: Any) -> QTimer:
-        timer = QTimer(self)
-        timer.setSingleShot(True)
-        timer.setInterval(ms)
+        timer = QTimer(self, singleShot=True, interval=ms)
         timer.timeout.connect(then)
         return timer
 

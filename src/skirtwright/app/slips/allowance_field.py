@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QWidget
 
 from skirtwright.app.fields import (
     NumberLine,
+    role_label,
     sentence_label,
     shown,
     small_button,
@@ -47,16 +48,14 @@ class LengthField(QWidget):
         super().__init__()
         self._desk, self._take = desk, take
         self._value = 0.0
-        self.label = QLabel()
-        self.label.setWordWrap(True)
+        self.label = QLabel(wordWrap=True)
         self.line = NumberLine(longest=longest, rim=13)
         self.line.setProperty("flat", True)
         # No wider than it must be: what stands before it comes first.
         fixed = QSizePolicy.Policy.Fixed
         self.line.setSizePolicy(fixed, fixed)
         self.label.setBuddy(self.line)
-        self.unit = QLabel()
-        self.unit.setProperty("role", "faint")
+        self.unit = role_label("faint")
         self.button = small_button(button, "")
         self.button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.said = sentence_label()

@@ -9,12 +9,12 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from skirtwright.app.fields import Range, small_button
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_column
 from skirtwright.app.look import Colours
 from skirtwright.words import Manner, say
 
@@ -77,8 +77,7 @@ class BankCard(QDialog):
     ) -> None:
         super().__init__(parent)
         self.setWindowTitle(say("bank_card.title", manner=manner))
-        told = QLabel(say("bank_card.how", manner=manner))
-        told.setWordWrap(True)
+        told = QLabel(say("bank_card.how", manner=manner), wordWrap=True)
         self.outline = CardOutline(now, colours)
         self.range = Range()
         self.range.setRange(round(LEAST * _PARTS), round(MOST * _PARTS))
@@ -94,13 +93,15 @@ class BankCard(QDialog):
             row.addWidget(widget, stretch)
         buttons = QPushButton(say("notice.close", manner=manner))
         buttons.clicked.connect(self.reject)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(20, 18, 20, 16)
-        column.setSpacing(12)
-        column.addWidget(told)
-        column.addWidget(self.outline, 0, Qt.AlignmentFlag.AlignHCenter)
-        column.addLayout(row)
-        column.addWidget(buttons)
+        in_column(
+            told,
+            (self.outline, 0, Qt.AlignmentFlag.AlignHCenter),
+            row,
+            buttons,
+            on=self,
+            spacing=12,
+            margins=(20, 18, 20, 16),
+        )
 
     def _changed(self, value: int) -> None:
         self.outline.set_scale(value / _PARTS)

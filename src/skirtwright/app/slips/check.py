@@ -14,13 +14,13 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QSizePolicy,
-    QVBoxLayout,
     QWidget,
 )
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import sentence_label, tell, unbroken
+from skirtwright.app.fields import role_label, sentence_label, tell, unbroken
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_column
 from skirtwright.app.mending import Mending, says_effect, says_what
 from skirtwright.app.slips.slip import Fold, Slip, clear
 from skirtwright.job.remedies import Remedy
@@ -59,9 +59,7 @@ class RemedyButton(QPushButton):
         self.setAccessibleName(f"{words}. {effect}" if effect else words)
         self.words, self.effect = QLabel(unbroken(words)), QLabel(unbroken(effect))
         self.effect.setProperty("role", "faint")
-        column = QVBoxLayout(self)
-        column.setContentsMargins(14, 7, 10, 8)
-        column.setSpacing(0)
+        column = in_column(on=self, spacing=0, margins=(14, 7, 10, 8))
         for label in (self.words, self.effect):
             label.setWordWrap(True)
             label.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
@@ -127,8 +125,7 @@ class CheckRow(QFrame):
         grid.addWidget(self.pin, 0, 0, Qt.AlignmentFlag.AlignTop)
         grid.addWidget(self.words, 0, 1)
         grid.addWidget(self.advice, 1, 1)
-        self._remedies = QVBoxLayout()
-        self._remedies.setSpacing(7)
+        self._remedies = in_column(spacing=7)
         self.buttons: list[RemedyButton] = []
         self._offered: tuple[object, ...] = ()
         grid.addLayout(self._remedies, 2, 1)
@@ -209,12 +206,10 @@ class CheckSlip(Slip):
         self._kinds: list[tuple[str, ...]] | None = None
         self.found: list[CheckRow] = []
         self.none, self.cut = sentence_label("ink"), sentence_label("ink")
-        self._found = QVBoxLayout()
-        self._found.setSpacing(0)
+        self._found = in_column(spacing=0)
         self.notes: list[QLabel] = []
         self.notes_fold = Fold("", lambda _: None, self.body)
-        self.heading = QLabel()
-        self.heading.setProperty("role", "subheading")
+        self.heading = role_label("subheading")
         self.figures = QWidget()
         self._figures = QGridLayout(self.figures)
         self._figures.setContentsMargins(0, 0, 0, 0)

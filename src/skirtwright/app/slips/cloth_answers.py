@@ -10,10 +10,8 @@ from typing import Any
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QGridLayout,
-    QHBoxLayout,
     QLabel,
     QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -21,6 +19,7 @@ from skirtwright.app.child import Child
 from skirtwright.app.cloth_work import ClothWork
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import Choosing, link_button, sentence_label, tell
+from skirtwright.app.layouts import in_column, in_row
 from skirtwright.app.slips.progress import Progress
 from skirtwright.export.lay_words import bought_words, cost_words
 from skirtwright.job.edits import Edited, set_amount
@@ -45,9 +44,7 @@ class Asked(QWidget):
         self.material = ""
         self.progress = Progress(self.stop)
         self.said = sentence_label("ink")
-        self.rows = QVBoxLayout(self)
-        self.rows.setContentsMargins(0, 0, 0, 0)
-        self.rows.setSpacing(6)
+        self.rows = in_column(on=self, spacing=6)
         desk.looked.connect(self._looked)
 
     child: Child | None
@@ -171,20 +168,19 @@ class Given(Asked):
         self.label, self.box, self.button = QLabel(), Choosing(), QPushButton()
         self.label.setWordWrap(True)
         self.label.setBuddy(self.box)
-        row = QHBoxLayout()
-        row.addWidget(self.box, 1)
-        row.addWidget(self.button, 0, Qt.AlignmentFlag.AlignTop)
+        row = in_row((self.box, 1), (self.button, 0, Qt.AlignmentFlag.AlignTop))
         self.rows.addWidget(self.label)
         self.rows.addLayout(row)
         self.back = link_button()
         self.back.hide()
         self.answer = QWidget()
-        answer = QVBoxLayout(self.answer)
-        answer.setContentsMargins(0, 0, 0, 0)
-        answer.setSpacing(6)
-        for widget in (self.progress, self.said):
-            answer.addWidget(widget)
-        answer.addWidget(self.back, 0, Qt.AlignmentFlag.AlignLeft)
+        in_column(
+            self.progress,
+            self.said,
+            (self.back, 0, Qt.AlignmentFlag.AlignLeft),
+            on=self.answer,
+            spacing=6,
+        )
         self.button.clicked.connect(self.begin)
         self.back.clicked.connect(self._put_back)
         self._on_hand: float | None = None

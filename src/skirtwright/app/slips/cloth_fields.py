@@ -9,14 +9,14 @@ from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap
 from PySide6.QtWidgets import (
     QButtonGroup,
     QGridLayout,
-    QHBoxLayout,
     QLabel,
     QToolButton,
     QWidget,
 )
 
 from skirtwright.app.desk import Desk, with_unit
-from skirtwright.app.fields import NumberLine, sentence_label, tell
+from skirtwright.app.fields import NumberLine, dress, sentence_label, tell
+from skirtwright.app.layouts import in_row
 from skirtwright.app.look import Colours
 from skirtwright.job.cloth_edits import set_cloth
 from skirtwright.job.cloths import LENGTHS, price_with_measure
@@ -95,12 +95,8 @@ class ClothField(QWidget):
             tell(self.said, "")
         written = str(getattr(self._desk.job.chosen_cloth(material), self.name))
         self.line.rest_at(written if wrong and written else self._shown(cloth))
-        stated = bool(written)
-        if bool(self.line.property("stated")) != stated:
-            for widget in (self.line, self.label):
-                widget.setProperty("stated", stated)
-                widget.style().unpolish(widget)
-                widget.style().polish(widget)
+        for widget in (self.line, self.label):
+            dress(widget, "stated", bool(written))
         if not self.line.wrong:
             tell(self.said, "")
 
@@ -165,8 +161,7 @@ class FoldRow(QWidget):
         self.label, self.said = QLabel(), sentence_label("wrong")
         self.buttons: dict[Fold, QToolButton] = {}
         self._group = QButtonGroup(self)
-        row = QHBoxLayout()
-        row.setSpacing(2)
+        row = in_row(spacing=2)
         for fold in FOLDS:
             button = self.buttons[fold] = QToolButton()
             button.setCheckable(True)

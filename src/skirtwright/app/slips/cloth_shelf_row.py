@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QWidget
 
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import Choosing, link_button, sentence_label, tell
+from skirtwright.app.layouts import in_column, in_row
 from skirtwright.app.slips.sets_row import NameLine
 from skirtwright.job import cloth_shelf
 from skirtwright.job.cloth_edits import set_cloth
@@ -29,18 +30,17 @@ class ShelfRow(QWidget):
         self.name.setMaxLength(cloth_shelf.MOST_TITLE)
         self.name.hide()
         self.said = sentence_label()
-        ways = QHBoxLayout()
-        for button in (self.keep, self.remove):
-            ways.addWidget(button)
-        ways.addStretch(1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 4)
-        column.setSpacing(3)
-        for widget in (self.label, self.box):
-            column.addWidget(widget)
-        column.addLayout(ways)
-        column.addWidget(self.name)
-        column.addWidget(self.said)
+        ways = in_row(self.keep, self.remove, 1)
+        in_column(
+            self.label,
+            self.box,
+            ways,
+            self.name,
+            self.said,
+            on=self,
+            spacing=3,
+            margins=(0, 0, 0, 4),
+        )
         self.box.activated.connect(self._choose)
         self.keep.clicked.connect(self._ask_name)
         self.remove.clicked.connect(self._remove)

@@ -8,7 +8,6 @@ from functools import partial
 from PySide6.QtWidgets import (
     QCheckBox,
     QFrame,
-    QHBoxLayout,
     QLabel,
     QVBoxLayout,
     QWidget,
@@ -16,7 +15,14 @@ from PySide6.QtWidgets import (
 
 from skirtwright.app.cloth_work import ClothWork
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import Choosing, link_button, sentence_label, tell
+from skirtwright.app.fields import (
+    Choosing,
+    link_button,
+    role_label,
+    sentence_label,
+    tell,
+)
+from skirtwright.app.layouts import in_column, in_row
 from skirtwright.app.slips.check import RemedyButton
 from skirtwright.app.slips.cloth_answers import Given, Widths
 from skirtwright.app.slips.cloth_fields import ClothField, FoldRow
@@ -76,8 +82,7 @@ class ClothSlip(Slip):
         self.shrunk, self.how_shrunk = Choosing(), QLabel()
         self.how_shrunk.setBuddy(self.shrunk)
         self.widths, self.given = Widths(desk), Given(desk, work)
-        self.gives = QLabel()
-        self.gives.setProperty("role", "subheading")
+        self.gives = role_label("subheading")
         self.more = Fold("", self._fill_more, self.body)
         self.others = Fold("", lambda rows: rows.addWidget(self.widths), self.body)
         self._arrange()
@@ -105,10 +110,7 @@ class ClothSlip(Slip):
         # What is told comes and goes at the foot: nothing above moves under the hand.
         foot = QFrame()
         foot.setProperty("tape", True)
-        told = QVBoxLayout(foot)
-        told.setContentsMargins(24, 12, 24, 16)
-        told.setSpacing(6)
-        for part in (
+        in_column(
             self.given.answer,
             self.taken,
             self.besides,
@@ -116,8 +118,10 @@ class ClothSlip(Slip):
             self.trouble,
             self.ways,
             self.hand,
-        ):
-            told.addWidget(part)
+            on=foot,
+            spacing=6,
+            margins=(24, 12, 24, 16),
+        )
         self.outer.addWidget(foot)
 
     def _fill_more(self, rows: QVBoxLayout) -> None:
@@ -289,9 +293,7 @@ class WaysPart(QWidget):
         self._desk, self._work = desk, work
         self.buttons: list[RemedyButton] = []
         self._ways: list[Callable[[], Edited]] = []
-        self.column = QVBoxLayout(self)
-        self.column.setContentsMargins(0, 0, 0, 0)
-        self.column.setSpacing(7)
+        self.column = in_column(on=self, spacing=7)
 
     def show_ways(self, material: str) -> None:
         """Show what is offered for a cloth."""
@@ -338,16 +340,8 @@ class HandPart(QWidget):
         self._desk, self._work, self._material = desk, work, ""
         self.said = sentence_label("faint")
         self.rest, self.again, self.anew = (link_button() for _ in range(3))
-        row = QHBoxLayout()
-        row.setSpacing(8)
-        for button in (self.rest, self.again, self.anew):
-            row.addWidget(button)
-        row.addStretch(1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
-        column.addWidget(self.said)
-        column.addLayout(row)
+        row = in_row(self.rest, self.again, self.anew, 1, spacing=8)
+        in_column(self.said, row, on=self, spacing=2)
         self.rest.clicked.connect(lambda: work.lay_rest(self._material))
         self.again.clicked.connect(self._lay_again)
         self.anew.clicked.connect(lambda: self._put(None, "edit.laid_anew"))

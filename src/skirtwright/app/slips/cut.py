@@ -7,8 +7,9 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QWidget
 
+from skirtwright.app.layouts import in_column
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.slips.slip import Slip, clear
 from skirtwright.job.worktable import Look
@@ -48,14 +49,12 @@ class CutSlip(Slip):
         self.seams: dict[Key, SeamRow] = {}
         self.pieces: dict[str, PieceRow] = {}
         self.headings: list[tuple[str, QLabel]] = []
-        self.none = QLabel()
-        self.none.setWordWrap(True)
+        self.none = QLabel(wordWrap=True)
         self.rows.setSpacing(6)
         # A row in hand is framed; the words within stand where those outside do.
         self.rows.setContentsMargins(24 - _FRAMED, 18, 18, 18)
         self.none.setContentsMargins(_FRAMED, 0, 0, 0)
-        self.seam_rows = QVBoxLayout()
-        self.seam_rows.setSpacing(2)
+        self.seam_rows = in_column(spacing=2)
         self.rows.addWidget(self.none)
         self.rows.addLayout(self.seam_rows)
         self.rows.addStretch(1)

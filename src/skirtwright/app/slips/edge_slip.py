@@ -6,10 +6,11 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QWidget
 
-from skirtwright.app.fields import small_button
+from skirtwright.app.fields import role_label, small_button
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_column, in_row
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.slips.seam_row import SeamRow
 from skirtwright.job.worktable import Look
@@ -39,19 +40,13 @@ class EdgeSlip(QFrame):
         self.row: SeamRow | None = None
         self._edge = ("", "")
         self.setProperty("beside", True)
-        self.heading = QLabel()
-        self.heading.setProperty("role", "heading")
+        self.heading = role_label("heading")
         self.heading.setTextFormat(Qt.TextFormat.PlainText)
         self.close_button = small_button("×", "")
         self.close_button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.close_button.clicked.connect(self.done)
-        head = QHBoxLayout()
-        head.addWidget(self.heading, 1)
-        head.addWidget(self.close_button)
-        self.column = QVBoxLayout(self)
-        self.column.setContentsMargins(14, 10, 12, 12)
-        self.column.setSpacing(6)
-        self.column.addLayout(head)
+        head = in_row((self.heading, 1), self.close_button)
+        self.column = in_column(head, on=self, spacing=6, margins=(14, 10, 12, 12))
         self.hide()
 
     @property

@@ -9,11 +9,9 @@ from itertools import pairwise
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QGridLayout,
-    QHBoxLayout,
     QLabel,
     QPushButton,
     QToolButton,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -22,11 +20,13 @@ from skirtwright.app.fields import (
     Choosing,
     NumberLine,
     link_button,
+    role_label,
     sentence_label,
     tell,
     unit_shown,
     unit_spoken,
 )
+from skirtwright.app.layouts import in_column, in_row
 from skirtwright.app.slips.slip import Slip, clear
 from skirtwright.draft.alterations import (
     AROUND,
@@ -53,11 +53,9 @@ class FittingSlip(Slip):
         self._offered: tuple[Alterable, ...] = ()
         self._told: tuple[str, ...] = ()
         self.none = sentence_label()
-        self._done = QVBoxLayout()
-        self._done.setSpacing(8)
+        self._done = in_column(spacing=8)
         self.back: list[QToolButton] = []
-        self.heading = QLabel()
-        self.heading.setProperty("role", "subheading")
+        self.heading = role_label("subheading")
         self.what = Choosing()
         self.help = sentence_label()
         self.by, self.unit = NumberLine(longest="37 3/8"), QLabel()
@@ -87,10 +85,7 @@ class FittingSlip(Slip):
         grid = QGridLayout(self.asked)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setColumnStretch(1, 1)
-        length = QHBoxLayout()
-        length.addWidget(self.by)
-        length.addWidget(self.unit)
-        length.addStretch(1)
+        length = in_row(self.by, self.unit, 1)
         grid.addLayout(length, 1, 1)
         fields = self._fields()
         for row, name in enumerate(("way", "by", "side", "first", "last")):
@@ -101,10 +96,7 @@ class FittingSlip(Slip):
         around = QGridLayout(self.around)
         around.setContentsMargins(0, 0, 0, 0)
         for place, (row, column) in zip(AROUND, _ROUND, strict=True):
-            cell = QVBoxLayout()
-            cell.setSpacing(1)
-            cell.addWidget(self.labels[place])
-            cell.addWidget(self.readings[place])
+            cell = in_column(self.labels[place], self.readings[place], spacing=1)
             self.labels[place].setBuddy(self.readings[place])
             around.addLayout(cell, row, column)
         around.addWidget(self.around_unit, 1, 1, Qt.AlignmentFlag.AlignCenter)
@@ -203,8 +195,7 @@ class FittingSlip(Slip):
         self.back = []
         for number, line in enumerate(self._told):
             row = QWidget()
-            across = QHBoxLayout(row)
-            across.setContentsMargins(0, 0, 0, 0)
+            across = in_row(on=row)
             words = sentence_label("ink")
             back = link_button()
             back.setText(say("fit.back", manner=self.desk.manner))

@@ -9,7 +9,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
-    QHBoxLayout,
     QLabel,
     QLineEdit,
     QToolButton,
@@ -18,8 +17,15 @@ from PySide6.QtWidgets import (
 )
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import NumberLine, link_button, sentence_label, tell
+from skirtwright.app.fields import (
+    NumberLine,
+    link_button,
+    role_label,
+    sentence_label,
+    tell,
+)
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_column, in_row
 from skirtwright.app.slips.measurement import MeasurementRow
 from skirtwright.app.slips.notes import Notes
 from skirtwright.app.slips.slip import Fold, Slip
@@ -56,9 +62,7 @@ class MeasureSlip(Slip):
         self.notes = Notes()
         self.notes.left.connect(self._note)
         self.figure = TapeFigure()
-        self.taken = QLabel()
-        self.taken.setProperty("role", "faint")
-        self.taken.setWordWrap(True)
+        self.taken = role_label("faint", wraps=True)
         self.taken.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
         self.rows_by_name = {
             name: MeasurementRow(desk, known) for name, known in measurements().items()
@@ -74,8 +78,7 @@ class MeasureSlip(Slip):
         desk.begun.connect(self._begin)
 
     def _arrange(self) -> None:
-        head = QHBoxLayout()
-        head.addWidget(self.client, 1)
+        head = in_row((self.client, 1))
         for unit in ("cm", "in"):
             button = link_button()
             button.setText(unit)
@@ -87,15 +90,12 @@ class MeasureSlip(Slip):
             head.addWidget(button)
             self.units[unit] = button
         self.measured = _column()
-        self.more_label = QLabel()
-        self.more_label.setProperty("role", "subheading")
+        self.more_label = role_label("subheading")
         self.decides = link_button()
         self.decides.setCheckable(True)
         self.decides.setProperty("lesser", True)
         self.decides.toggled.connect(self._explain)
-        between = QHBoxLayout()
-        between.addWidget(self.more_label, 1)
-        between.addWidget(self.decides)
+        between = in_row((self.more_label, 1), self.decides)
         self.others = _column()
         self.unused = Fold("", lambda _: None, self.body)
         self.unused.rows.setSpacing(0)
@@ -118,18 +118,13 @@ class MeasureSlip(Slip):
     def _tape_box(self) -> QWidget:
         box = QFrame()
         box.setProperty("tape", True)
-        column = QVBoxLayout(box)
-        column.setContentsMargins(24, 4, 24, 4)
-        column.addWidget(self.taking)
+        in_column(self.taking, on=box, margins=(24, 4, 24, 4))
         self.taking.button.hide()
         self.taking.unfold()
         return box
 
     def _fill_taking(self, rows: QVBoxLayout) -> None:
-        row = QHBoxLayout()
-        row.setSpacing(14)
-        row.addWidget(self.figure)
-        row.addWidget(self.taken, 1)
+        row = in_row(self.figure, (self.taken, 1), spacing=14)
         rows.addLayout(row)
 
     def _fold_taking(self) -> None:
@@ -300,9 +295,7 @@ class MeasureSlip(Slip):
 
 
 def _column() -> QVBoxLayout:
-    made = QVBoxLayout()
-    made.setSpacing(0)
-    return made
+    return in_column(spacing=0)
 
 
 def _thin_line() -> QFrame:

@@ -10,7 +10,6 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QGridLayout,
-    QHBoxLayout,
     QLabel,
     QToolButton,
     QWidget,
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
 from skirtwright.app.desk import Desk, with_unit
 from skirtwright.app.fields import (
     NumberLine,
+    dress,
     length_about,
     sentence_label,
     shown,
@@ -28,6 +28,7 @@ from skirtwright.app.fields import (
     unit_spoken,
 )
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_row
 from skirtwright.app.look import colours_for
 from skirtwright.app.slips.question import Question
 from skirtwright.draft.draft import Draft
@@ -134,8 +135,7 @@ class MeasurementRow(QWidget):
         self.sign = ApartSign(desk)
         if known.sides is None:
             self.sign.hide()
-        self.name = QLabel()
-        self.name.setWordWrap(True)
+        self.name = QLabel(wordWrap=True)
         self.line = NumberLine(longest=_LONGEST)
         self.left, self.right = SideLine(), SideLine()
         self.left.hide()
@@ -164,11 +164,7 @@ class MeasurementRow(QWidget):
         grid.addWidget(self.name, 0, 1)
         grid.addWidget(self.line, 0, 2, Qt.AlignmentFlag.AlignRight)
         # Two figures have a line of their own, under the name.
-        sides = QHBoxLayout()
-        sides.setSpacing(6)
-        sides.addStretch(1)
-        sides.addWidget(self.left)
-        sides.addWidget(self.right)
+        sides = in_row(1, self.left, self.right, spacing=6)
         grid.addLayout(sides, 1, 0, 1, 3)
         grid.addWidget(self.question, 2, 0, 1, 3)
         grid.addWidget(self.said, 3, 1, 1, 2)
@@ -260,14 +256,9 @@ class MeasurementRow(QWidget):
             self._tell(self._sentence(manner))
 
     def _look(self, *, pencil: bool) -> None:
-        role = "pencil" if pencil else "ink"
-        for widget in (self.name, *(part.line for part in self._parts)):
-            name = "role" if widget is self.name else "guess"
-            value = role if widget is self.name else pencil
-            if widget.property(name) != value:
-                widget.setProperty(name, value)
-                widget.style().unpolish(widget)
-                widget.style().polish(widget)
+        dress(self.name, "role", "pencil" if pencil else "ink")
+        for part in self._parts:
+            dress(part.line, "guess", pencil)
 
     def _show(self, part: _Part, manner: Manner, *, pencil: bool) -> None:
         known, line = known_measurement(part.name), part.line

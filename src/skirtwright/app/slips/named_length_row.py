@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QWidget
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import Choosing
+from skirtwright.app.fields import Choosing, role_label
+from skirtwright.app.layouts import in_row
 from skirtwright.app.offered_lengths import named_beyond, names_for
 from skirtwright.draft.inputs import AmountState
 from skirtwright.words import say, translate
@@ -28,15 +29,11 @@ class NamedLengthRow(QWidget):
         super().__init__()
         self._desk, self._label = desk, label
         self._shown: tuple[object, ...] = ()
-        self.name = QLabel()
-        self.name.setProperty("role", "faint")
+        self.name = role_label("faint")
         self.box = Choosing(at_right=True)
         self.box.setProperty("flat", True)
         self.name.setBuddy(self.box)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self.name)
-        row.addWidget(self.box, 1)
+        in_row(self.name, (self.box, 1), on=self)
         self.box.activated.connect(self._choose)
 
     def show_state(self, state: AmountState) -> None:

@@ -6,8 +6,9 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
+from skirtwright.app.layouts import in_column
 from skirtwright.app.slips.printing_rows import OptionRow, TextRow
 from skirtwright.export.nested import Nest, sized
 from skirtwright.export.sheet import MOST_SIZES
@@ -89,9 +90,7 @@ class NestingChoice(QWidget):
         self._manner = Manner()
         self.which, self.on = OptionRow("nest"), OptionRow("nest_on")
         self.sizes, self.clients = TextRow("nest_sizes"), TextRow("nest_clients")
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(10)
+        column = in_column(on=self, spacing=10)
         for row in (self.which, self.sizes, self.clients, self.on):
             column.addWidget(row)
             row.changed.connect(self._change)

@@ -10,11 +10,9 @@ from functools import partial
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
-    QHBoxLayout,
     QLineEdit,
     QPushButton,
     QToolButton,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -24,6 +22,7 @@ from skirtwright.app.due_day import typed_day
 from skirtwright.app.fields import sentence_label, tell
 from skirtwright.app.figure_view import Figure
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_column, in_row
 from skirtwright.app.missing_pictures import MissingPictures
 from skirtwright.app.slips.order_row import OrderRow
 from skirtwright.app.slips.slip import Slip
@@ -107,12 +106,9 @@ class OrdersSlip(Slip):
         self.said = sentence_label()
         self.mend = QPushButton()
         self.others = QPushButton()
-        self._listed = QVBoxLayout()
-        self._listed.setSpacing(6)
+        self._listed = in_column(spacing=6)
         self.order_rows: list[OrderRow] = []
-        top = QHBoxLayout()
-        top.addWidget(self.new, 1)
-        top.addWidget(self.more)
+        top = in_row((self.new, 1), self.more)
         self.rows.addWidget(self.keep)
         self.rows.addWidget(self.sought)
         self.rows.addLayout(top)
@@ -121,8 +117,7 @@ class OrdersSlip(Slip):
         self.rows.addLayout(self._listed)
         self.rows.addWidget(self.others)
         self.rows.addStretch(1)
-        self._watch = QTimer(self)
-        self._watch.setInterval(_LOOKS_MS)
+        self._watch = QTimer(self, interval=_LOOKS_MS)
         self._watch.timeout.connect(book.look_again)
         book.changed.connect(self._changed)
         self.sought.textChanged.connect(self._seek)

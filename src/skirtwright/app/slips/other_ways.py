@@ -26,9 +26,7 @@ class OtherWays(QObject):
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
         self._of: tuple[Wanted, Look, Manner] | None = None
-        self._rest = QTimer(self)
-        self._rest.setSingleShot(True)
-        self._rest.setInterval(REST_MS)
+        self._rest = QTimer(self, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._begin)
         self._work = SideWork(self)
         self._work.done.connect(self._take)

@@ -20,12 +20,11 @@ from PySide6.QtGui import (
     QShowEvent,
 )
 from PySide6.QtWidgets import (
-    QLabel,
     QWidget,
 )
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import NumberLine, sentence_label, tell
+from skirtwright.app.fields import NumberLine, role_label, sentence_label, tell
 from skirtwright.app.guard import guarded
 from skirtwright.app.printed_before import said_since
 from skirtwright.app.side_work import SideWork
@@ -89,22 +88,16 @@ class PaperSlip(SavingSlip):
         self.rows.addWidget(self.since)
         self.rows.addWidget(self.choices)
         self.rows.addStretch(1)
-        self._timer = QTimer(self)
-        self._timer.setSingleShot(True)
-        self._timer.setInterval(REST_MS)
+        self._timer = QTimer(self, singleShot=True, interval=REST_MS)
         self._timer.timeout.connect(self._begin)
         self._before, self._counting, self._writing = (SideWork(self) for _ in range(3))
         self._writing.done.connect(self._take_written)
         self._before.done.connect(self._take_before)
         self._counting.done.connect(self._take_count)
-        self._long = QTimer(self)
-        self._long.setSingleShot(True)
-        self._long.setInterval(_LONG_MS)
+        self._long = QTimer(self, singleShot=True, interval=_LONG_MS)
         self._long.timeout.connect(self._show_long)
         self._asked = False
-        self.count = QLabel()
-        self.count.setProperty("role", "title")
-        self.count.setWordWrap(True)
+        self.count = role_label("title", wraps=True)
         self.more = sentence_label()
         self.progress = Progress(self.stop)
         self.writing_progress = Progress(self.stop_writing)

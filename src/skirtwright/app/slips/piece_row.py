@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCheckBox, QFrame, QGridLayout, QLabel, QWidget
+from PySide6.QtWidgets import QCheckBox, QFrame, QGridLayout, QWidget
 
-from skirtwright.app.fields import link_button, sentence_label, tell
+from skirtwright.app.fields import dress, link_button, role_label, sentence_label, tell
 from skirtwright.app.look import Colours
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.slips.piece_picture import PiecePicture
@@ -33,9 +33,7 @@ class PieceRow(QFrame):
         self.check = QCheckBox()
         self.picture = PiecePicture()
         self.title = TitleLine()
-        self.cut = QLabel()
-        self.cut.setProperty("role", "faint")
-        self.cut.setWordWrap(True)
+        self.cut = role_label("faint", wraps=True)
         self.cut.setContentsMargins(7, 0, 0, 0)
         self.rename = link_button()
         self.said = sentence_label()
@@ -88,10 +86,7 @@ class PieceRow(QFrame):
 
     def mark(self, on: bool) -> None:
         """Chosen, or not any more."""
-        if bool(self.property("chosen")) != on:
-            self.setProperty("chosen", on)
-            self.style().unpolish(self)
-            self.style().polish(self)
+        dress(self, "chosen", on)
 
     # Doing
 

@@ -8,8 +8,10 @@ from dataclasses import replace
 from typing import cast
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QCheckBox, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QWidget
 
+from skirtwright.app.fields import role_label
+from skirtwright.app.layouts import in_column
 from skirtwright.app.slips.nesting_choice import NestingChoice
 from skirtwright.app.slips.printing_order import KINDS, Kind, Wanted
 from skirtwright.app.slips.printing_printer import PrinterPart
@@ -61,15 +63,11 @@ class Choices(QWidget):
         self.roll = OptionRow("roll")
         self.plotter = OptionRow("plotter")
         self.width_row = LengthRow("width")
-        self.pieces_label = QLabel()
-        self.pieces_label.setProperty("role", "subheading")
+        self.pieces_label = role_label("subheading")
         self._ticks = QWidget()
-        self._tick_rows = QVBoxLayout(self._ticks)
-        self._tick_rows.setContentsMargins(0, 0, 0, 0)
-        self._tick_rows.setSpacing(4)
+        self._tick_rows = in_column(on=self._ticks, spacing=4)
         self.ticks: dict[str, QCheckBox] = {}
-        self.drawn_label = QLabel()
-        self.drawn_label.setProperty("role", "subheading")
+        self.drawn_label = role_label("subheading")
         self.lines = OptionRow("lines")
         self.scale = OptionRow("scale")
         self.ground = OptionRow("ground")
@@ -83,17 +81,12 @@ class Choices(QWidget):
         self.nesting = NestingChoice(card_of)
         self._before: PrintBefore | None = None
         self.printer = PrinterPart()
-        self.printer_label = QLabel()
-        self.printer_label.setProperty("role", "subheading")
-        self.printer_label.setWordWrap(True)
+        self.printer_label = role_label("subheading", wraps=True)
         self._arrange()
         self.overlap.otherwise(Printing().overlap)
 
     def _arrange(self) -> None:
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(10)
-        for widget in (
+        in_column(
             self.kind_row,
             self.changed_only,
             self.paper,
@@ -122,8 +115,9 @@ class Choices(QWidget):
             self.layers,
             self.printer_label,
             self.printer,
-        ):
-            column.addWidget(widget)
+            on=self,
+            spacing=10,
+        )
         for row in (self.paper, self.orientation, self.lines, self.scale, self.roll):
             row.changed.connect(self._changed)
         for row in (self.kind_row, self.plotter, self.laying, self.ground):

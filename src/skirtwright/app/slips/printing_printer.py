@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QLineEdit, QWidget
 
 from skirtwright.app.fields import sentence_label, small_button, tell
+from skirtwright.app.layouts import in_column, in_row
 from skirtwright.app.slips.printing_rows import LengthRow
 from skirtwright.export.correction import (
     AS_IT_IS,
@@ -41,18 +42,10 @@ class PrinterPart(QWidget):
         self.across = LengthRow("read_across", "mm")
         self.along = LengthRow("read_along", "mm")
         self.meaning = sentence_label()
-        named = QHBoxLayout()
-        named.setSpacing(6)
-        named.addWidget(self.name, 1)
-        named.addWidget(self.forget_button)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(8)
-        column.addWidget(self.label)
-        column.addLayout(named)
-        column.addWidget(self.across)
-        column.addWidget(self.along)
-        column.addWidget(self.meaning)
+        named = in_row((self.name, 1), self.forget_button, spacing=6)
+        in_column(
+            self.label, named, self.across, self.along, self.meaning, on=self, spacing=8
+        )
         self.name.editingFinished.connect(self._rename)
         self.forget_button.clicked.connect(self.forget)
         for row in (self.across, self.along):

@@ -5,17 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QWidget
 
 from skirtwright.app.fields import (
     Choosing,
     NumberLine,
+    role_label,
     sentence_label,
     shown,
     step_of,
     stepped_text,
     tell,
 )
+from skirtwright.app.layouts import in_column
 from skirtwright.measures.units import Unit, read_length
 from skirtwright.problems import BadInput
 from skirtwright.words import Manner, remedy, say, says
@@ -33,15 +35,10 @@ class OptionRow(QWidget):
     def __init__(self, name: str) -> None:
         super().__init__()
         self._name = name
-        self.label = QLabel()
-        self.label.setWordWrap(True)
+        self.label = QLabel(wordWrap=True)
         self.box = Choosing()
         self.label.setBuddy(self.box)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
-        column.addWidget(self.label)
-        column.addWidget(self.box)
+        in_column(self.label, self.box, on=self, spacing=2)
         self.box.activated.connect(lambda _: self.changed.emit())
 
     def fill(self, options: Sequence[tuple[str, str]], manner: Manner) -> None:
@@ -84,11 +81,7 @@ class TextRow(QWidget):
         self.line = QLineEdit()
         self.line.setMaxLength(80)
         self.label.setBuddy(self.line)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
-        column.addWidget(self.label)
-        column.addWidget(self.line)
+        in_column(self.label, self.line, on=self, spacing=2)
         self.line.editingFinished.connect(self.changed.emit)
 
     @property
@@ -128,12 +121,10 @@ class LengthRow(QWidget):
         self._manner = Manner()
         self.value: float | None = None
         self._otherwise: float | None = None
-        self.label = QLabel()
-        self.label.setWordWrap(True)
+        self.label = QLabel(wordWrap=True)
         self.line = NumberLine()
         self.label.setBuddy(self.line)
-        self.unit = QLabel()
-        self.unit.setProperty("role", "faint")
+        self.unit = role_label("faint")
         self.said = sentence_label("wrong")
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)

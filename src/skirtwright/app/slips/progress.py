@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QPushButton, QWidget
+from PySide6.QtWidgets import QProgressBar, QPushButton, QWidget
+
+from skirtwright.app.layouts import in_row
 
 
 class Progress(QWidget):
@@ -16,10 +18,7 @@ class Progress(QWidget):
         self.bar, self.button = QProgressBar(), QPushButton()
         self.bar.setRange(0, 100)
         self.bar.setTextVisible(False)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self.bar, 1)
-        row.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
+        in_row((self.bar, 1), (self.button, 0, Qt.AlignmentFlag.AlignLeft), on=self)
         self.button.clicked.connect(stop)
         self.hide()
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout
+from PySide6.QtWidgets import QFrame, QPushButton
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import NumberLine, length_about, link_button
+from skirtwright.app.fields import NumberLine, length_about, link_button, role_label
+from skirtwright.app.layouts import in_column, in_row
 from skirtwright.measures.other_unit import meant_otherwise
 from skirtwright.words import say
 
@@ -30,23 +31,13 @@ class Question(QFrame):
         self._text: str | None = ""
         self._taken = ""
         self.setProperty("question", True)
-        self.words = QLabel()
-        self.words.setProperty("role", "strong")
-        self.words.setWordWrap(True)
+        self.words = role_label("strong", wraps=True)
         self.take = QPushButton()
         self.take.setProperty("main", True)
-        self.key = QLabel()
-        self.key.setProperty("role", "faint")
+        self.key = role_label("faint")
         self.leave = link_button()
-        row = QHBoxLayout()
-        row.addWidget(self.take)
-        row.addWidget(self.key)
-        row.addStretch(1)
-        row.addWidget(self.leave)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(14, 8, 12, 10)
-        column.addWidget(self.words)
-        column.addLayout(row)
+        row = in_row(self.take, self.key, 1, self.leave)
+        in_column(self.words, row, on=self, margins=(14, 8, 12, 10))
         self.take.clicked.connect(lambda: self._answer(self._taken))
         self.leave.clicked.connect(lambda: self._answer(self._text))
         for line in lines:

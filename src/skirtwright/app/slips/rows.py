@@ -13,6 +13,8 @@ from skirtwright.app.desk import Desk
 from skirtwright.app.fields import (
     Choosing,
     NumberLine,
+    dress,
+    role_label,
     sentence_label,
     shown,
     small_button,
@@ -48,14 +50,12 @@ class AmountRow(QWidget):
         self._state: AmountState | None = None
         self._held: float | None = None
         self._refused_for: Job | None = None
-        self.name = QLabel()
-        self.name.setWordWrap(True)
+        self.name = QLabel(wordWrap=True)
         self.less, self.more = small_button("−", ""), small_button("+", "")
         self.line = NumberLine(longest="37 3/8", rim=13)
         self.line.setProperty("flat", True)
         self.name.setBuddy(self.line)
-        self.unit = QLabel()
-        self.unit.setProperty("role", "faint")
+        self.unit = role_label("faint")
         self.unit.setMinimumWidth(22)
         self.said = sentence_label()
         self.question = Question(desk, self.line)
@@ -152,10 +152,7 @@ class AmountRow(QWidget):
     def _mark(self, what: str, on: bool) -> None:
         """Set by her: bold. Following the hand: the accent."""
         for widget in (self.line, self.name):
-            if bool(widget.property(what)) != on:
-                widget.setProperty(what, on)
-                widget.style().unpolish(widget)
-                widget.style().polish(widget)
+            dress(widget, what, on)
 
     def _described(self, state: AmountState) -> str:
         manner, kind = self._desk.manner, self.amount.kind
@@ -271,8 +268,7 @@ class ChoiceRow(QWidget):
     def __init__(self, desk: Desk, choice: Choice) -> None:
         super().__init__()
         self.choice, self._desk = choice, desk
-        self.name = QLabel()
-        self.name.setWordWrap(True)
+        self.name = QLabel(wordWrap=True)
         self.box = Choosing(at_right=True)
         self.box.setProperty("flat", True)
         self.name.setBuddy(self.box)

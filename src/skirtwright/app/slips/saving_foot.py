@@ -6,11 +6,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QFrame,
     QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from skirtwright.app.fields import sentence_label
+from skirtwright.app.layouts import in_column
 from skirtwright.words import Manner, say
 
 
@@ -27,13 +27,16 @@ class SavingFoot(QFrame):
         self.open_button.hide()
         self.save_button = QPushButton()
         self.save_button.setProperty("main", True)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(24, 12, 24, 16)
-        column.setSpacing(6)
-        for widget in (*above, self.trouble, self.done):
-            column.addWidget(widget)
-        column.addWidget(self.open_button, 0, Qt.AlignmentFlag.AlignLeft)
-        column.addWidget(self.save_button)
+        in_column(
+            *above,
+            self.trouble,
+            self.done,
+            (self.open_button, 0, Qt.AlignmentFlag.AlignLeft),
+            self.save_button,
+            on=self,
+            spacing=6,
+            margins=(24, 12, 24, 16),
+        )
 
     def say_again(self, manner: Manner) -> None:
         """The words of the buttons that say the same in every strip."""

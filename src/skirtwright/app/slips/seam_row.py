@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QFrame,
-    QHBoxLayout,
     QLabel,
     QVBoxLayout,
     QWidget,
@@ -13,12 +12,15 @@ from PySide6.QtWidgets import (
 
 from skirtwright.app.fields import (
     Choosing,
+    dress,
     length_about,
     link_button,
+    role_label,
     sentence_label,
     tell,
 )
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_column, in_row
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.seams import SeamAllowance, SeamNotch, SeamState
 from skirtwright.app.slips.allowance_field import AllowanceField, LengthField
@@ -113,28 +115,18 @@ class SeamRow(QFrame):
         self.alone.setCheckable(True)
         self.alone.toggled.connect(lambda _: self._again())
         self.add.clicked.connect(self.add_notch)
-        self.style_marks = QLabel()
-        self.style_marks.setWordWrap(True)
-        self.style_marks.setProperty("role", "faint")
+        self.style_marks = role_label("faint", wraps=True)
         self.said = sentence_label("wrong")
         self._width, self._runs = QVBoxLayout(), QVBoxLayout()
         self._ones, self._notches = QVBoxLayout(), QVBoxLayout()
         self._arrange()
 
     def _arrange(self) -> None:
-        named = QVBoxLayout()
-        named.setSpacing(0)
-        named.addWidget(self.title)
-        named.addWidget(self.pieces)
-        named.addStretch(1)
-        head = QHBoxLayout()
-        head.setSpacing(2)
+        named = in_column(self.title, self.pieces, 1, spacing=0)
+        head = in_row(spacing=2)
         head.addLayout(named, 1)
         head.addLayout(self._width)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(8, 6, 0, 6)
-        column.setSpacing(2)
-        column.addLayout(head)
+        column = in_column(head, on=self, spacing=2, margins=(8, 6, 0, 6))
         for rows in (self._runs, self._ones, self._notches):
             rows.setSpacing(3)
             column.addLayout(rows)
@@ -208,9 +200,7 @@ class SeamRow(QFrame):
         """
         if on != self.in_hand:
             self.in_hand = on
-            self.setProperty("chosen", on)
-            self.style().unpolish(self)
-            self.style().polish(self)
+            dress(self, "chosen", on)
         is_open = on or (self.is_open and not fold)
         if is_open != self.is_open:
             self.is_open = is_open

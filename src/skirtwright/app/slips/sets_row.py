@@ -5,16 +5,15 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
-    QHBoxLayout,
     QLabel,
     QLineEdit,
     QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from skirtwright.app.fields import Choosing, link_button, sentence_label, tell
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_column, in_row
 from skirtwright.app.set_desk import SetDesk
 from skirtwright.job import allowance_sets
 from skirtwright.job.allowance_sets import AllowanceSet
@@ -78,25 +77,19 @@ class SetsRow(QWidget):
         self.take.clicked.connect(self._named)
 
     def _arrange(self) -> None:
-        ways = QHBoxLayout()
-        ways.setSpacing(4)
-        for button in (self.keep, self.rename, self.remove):
-            ways.addWidget(button)
-        ways.addStretch(1)
-        naming = QHBoxLayout(self.naming)
-        naming.setContentsMargins(0, 0, 0, 0)
-        naming.setSpacing(6)
-        naming.addWidget(self.name, 1)
-        naming.addWidget(self.take)
+        ways = in_row(self.keep, self.rename, self.remove, 1, spacing=4)
+        in_row((self.name, 1), self.take, on=self.naming, spacing=6)
         self.naming.hide()
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 4)
-        column.setSpacing(3)
-        column.addWidget(self.label)
-        column.addWidget(self.box)
-        column.addLayout(ways)
-        column.addWidget(self.naming)
-        column.addWidget(self.said)
+        in_column(
+            self.label,
+            self.box,
+            ways,
+            self.naming,
+            self.said,
+            on=self,
+            spacing=3,
+            margins=(0, 0, 0, 4),
+        )
 
     # Showing
 

@@ -6,14 +6,14 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QHBoxLayout,
     QLabel,
     QVBoxLayout,
     QWidget,
 )
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import shown, small_button, unbroken, unit_shown
+from skirtwright.app.fields import role_label, shown, small_button, unbroken, unit_shown
+from skirtwright.app.layouts import in_column, in_row
 from skirtwright.app.slips.rows import AmountRow, ChoiceRow
 from skirtwright.app.slips.slip import Fold, Slip, clear
 from skirtwright.draft import styles
@@ -113,7 +113,7 @@ class ShapeSlip(Slip):
             amount = draft.amount(name)
             if amount is not None:
                 self._add(self.rows, amount)
-        self._more, self._details = _heading(), _heading()
+        self._more, self._details = role_label("subheading"), role_label("subheading")
         self._lay_out_choices(draft)
         self.rows.addWidget(self._more)
         for group in GROUPS:
@@ -196,12 +196,6 @@ def _further(draft: Draft) -> list[Choice]:
     return [c for c in draft.choices if c.when is not None and c.name not in made_up]
 
 
-def _heading() -> QLabel:
-    made = QLabel()
-    made.setProperty("role", "subheading")
-    return made
-
-
 class ChangedList(QWidget):
     """What was changed for this client, each with a way back.
 
@@ -215,9 +209,7 @@ class ChangedList(QWidget):
         super().__init__()
         self._desk = desk
         self._shown: tuple[object, ...] = ()
-        self._rows = QVBoxLayout(self)
-        self._rows.setContentsMargins(0, 6, 0, 0)
-        self._rows.setSpacing(4)
+        self._rows = in_column(on=self, spacing=4, margins=(0, 6, 0, 0))
         self.names: list[str] = []
 
     def show_look(self, look: Look) -> None:
@@ -247,8 +239,7 @@ class ChangedList(QWidget):
 
     def _entry(self, state: AmountState, manner: Manner) -> QWidget:
         entry = QWidget()
-        row = QHBoxLayout(entry)
-        row.setContentsMargins(0, 0, 0, 0)
+        row = in_row(on=entry)
         amount = state.amount
         told, (value, default) = amount.told(state.value, state.default)
         label = translate(told, manner)
@@ -266,8 +257,7 @@ class ChangedList(QWidget):
             },
             manner,
         )
-        said = QLabel(unbroken(words))
-        said.setWordWrap(True)
+        said = QLabel(unbroken(words), wordWrap=True)
         button = small_button("↺", say("amounts.set_back", {"label": label}, manner))
         button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         button.clicked.connect(lambda: self._back(amount.name))

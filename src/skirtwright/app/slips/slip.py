@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 
 from skirtwright.app.desk import Desk
 from skirtwright.app.guard import guarded
+from skirtwright.app.layouts import in_column
 from skirtwright.app.look import Colours, colours_for
 from skirtwright.job.worktable import Look
 
@@ -41,9 +42,7 @@ class Slip(QFrame):
         self.setProperty("slip", True)
         self.body = QWidget()
         self.body.installEventFilter(self)
-        self.rows = QVBoxLayout(self.body)
-        self.rows.setContentsMargins(24, 18, 24, 18)
-        self.rows.setSpacing(10)
+        self.rows = in_column(on=self.body, spacing=10, margins=(24, 18, 24, 18))
         self.scrolled = QScrollArea()
         self.scrolled.setFrameShape(QFrame.Shape.NoFrame)
         self.scrolled.setWidgetResizable(True)
@@ -52,10 +51,7 @@ class Slip(QFrame):
         )
         self.scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.scrolled.setWidget(self.body)
-        self.outer = QVBoxLayout(self)
-        self.outer.setContentsMargins(0, 0, 0, 0)
-        self.outer.setSpacing(0)
-        self.outer.addWidget(self.scrolled, 1)
+        self.outer = in_column((self.scrolled, 1), on=self, spacing=0)
         desk.looked.connect(self._looked)
 
     @property
@@ -129,15 +125,9 @@ class Fold(QWidget):
         self.button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.button.toggled.connect(self._unfold)
         self.inside = QWidget()
-        self.rows = QVBoxLayout(self.inside)
-        self.rows.setContentsMargins(0, 2, 0, 6)
-        self.rows.setSpacing(10)
+        self.rows = in_column(on=self.inside, spacing=10, margins=(0, 2, 0, 6))
         self.inside.hide()
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        outer.setSpacing(2)
-        outer.addWidget(self.button)
-        outer.addWidget(self.inside)
+        in_column(self.button, self.inside, on=self, spacing=2)
 
     @property
     def filled(self) -> bool:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QLabel, QListWidget, QWidget
+from PySide6.QtWidgets import QFrame, QListWidget, QWidget
 
 from skirtwright.app.desk import Desk
+from skirtwright.app.fields import role_label
 from skirtwright.app.slips.slip import Slip
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
@@ -27,13 +28,9 @@ class StepsSlip(Slip):
         self._desk = desk
         self._asked = ""
         self._shown_for: Look | None = None
-        self.why_heading = QLabel()
-        self.why_heading.setProperty("role", "subheading")
-        self.why_heading.setWordWrap(True)
+        self.why_heading = role_label("subheading", wraps=True)
         self.why = _list()
-        self.all_heading = QLabel()
-        self.all_heading.setProperty("role", "subheading")
-        self.all_heading.setWordWrap(True)
+        self.all_heading = role_label("subheading", wraps=True)
         self.all = _list()
         self.scrolled.hide()
         for widget in (self.why_heading, self.why, self.all_heading, self.all):

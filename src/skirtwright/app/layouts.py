@@ -1,0 +1,76 @@
+"""Widgets under one another, or beside one another."""
+
+from __future__ import annotations
+
+from typing import TypeVar
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QHBoxLayout,
+    QLayout,
+    QVBoxLayout,
+    QWidget,
+)
+
+Part = (
+    QWidget
+    | QLayout
+    | int
+    | tuple[QWidget, int]
+    | tuple[QWidget, int, Qt.AlignmentFlag]
+)
+"""A widget, with its stretch and where it lies in its room; a layout; or, as a number,
+the stretch of empty room."""
+
+_Box = TypeVar("_Box", bound=QBoxLayout)
+
+
+def in_column(
+    *parts: Part,
+    on: QWidget | None = None,
+    spacing: int = -1,
+    margins: tuple[int, int, int, int] | None = (0, 0, 0, 0),
+) -> QVBoxLayout:
+    """Parts under one another.
+
+    Args:
+        parts: the first at the top.
+        on: the widget they lie in; None where the layout goes into another.
+        spacing: between them, px; -1 for what the style has.
+        margins: left, top, right and bottom, px; None for what the style has.
+    """
+    box = QVBoxLayout() if on is None else QVBoxLayout(on)
+    return _filled(box, parts, spacing, margins)
+
+
+def in_row(
+    *parts: Part,
+    on: QWidget | None = None,
+    spacing: int = -1,
+    margins: tuple[int, int, int, int] | None = (0, 0, 0, 0),
+) -> QHBoxLayout:
+    """Parts beside one another; as `in_column`."""
+    box = QHBoxLayout() if on is None else QHBoxLayout(on)
+    return _filled(box, parts, spacing, margins)
+
+
+def _filled(
+    box: _Box,
+    parts: tuple[Part, ...],
+    spacing: int,
+    margins: tuple[int, int, int, int] | None,
+) -> _Box:
+    if margins is not None:
+        box.setContentsMargins(*margins)
+    box.setSpacing(spacing)
+    for part in parts:
+        if isinstance(part, int):
+            box.addStretch(part)
+        elif isinstance(part, QLayout):
+            box.addLayout(part)
+        elif isinstance(part, tuple):
+            box.addWidget(*part)
+        else:
+            box.addWidget(part)
+    return box
