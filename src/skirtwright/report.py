@@ -19,7 +19,7 @@ from skirtwright.draft.halves.halving import both_sides
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
-from skirtwright.figure.body import Body, Section
+from skirtwright.figure.body import Body, Section, body_of
 from skirtwright.figure.wearing import Wearing
 from skirtwright.figure.worn_skirt import Worn
 from skirtwright.geometry.point import Point
@@ -136,7 +136,7 @@ class Report:
     @property
     def body(self) -> Body | None:
         """Her lower body; None where too little was taken."""
-        return Wearing().body(self.taken)
+        return body_of(self.taken)
 
     @property
     def refusals(self) -> tuple[Problem, ...]:

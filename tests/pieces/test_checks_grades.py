@@ -320,10 +320,9 @@ def test_overlap_with_a_step_of_forty(overlap, sweep, code, grade):
 def test_how_far_a_step_draws_a_wrap_apart():
     """What the step needs at the hem over its closed girth is taken from it."""
     from skirtwright.checks.striding import girth_needed
-    from skirtwright.measures.measurements import estimated
+    from skirtwright.figure.body import body_of
 
-    body = {**SAMPLE, "waist_to_floor_side": 1040.0}
-    body |= estimated(body)
+    body = body_of({**SAMPLE, "waist_to_floor_side": 1040.0})
     need = girth_needed(400.0, 140.0, body)
     found = wrapped("12", sweep=need - 40)
     (said,) = [p for p in found if p.code == "check.overlap_step"]

@@ -12,6 +12,7 @@ from skirtwright.checks.measured_outline import WAIST, Paper
 from skirtwright.draft.draft import Told
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
+from skirtwright.figure.body import Body, body_of
 from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
@@ -94,6 +95,11 @@ class Skirt:
     def body(self, name: str) -> float | None:
         """A measurement, taken or estimated, mm."""
         return self.worked.stated.measurements.get(name)
+
+    @cached_property
+    def her(self) -> Body | None:
+        """Her lower body; None where too little is known of it."""
+        return body_of(self.worked.stated.measurements)
 
     def depth_of(self, paper: Paper) -> float | None:
         """Hip depth on the half a piece is of, mm."""

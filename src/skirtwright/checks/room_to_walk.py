@@ -79,15 +79,15 @@ def _levels(skirt: Skirt) -> tuple[Level, ...]:
 
 def _at(skirt: Skirt, depth: float, girth: float) -> float | None:
     """The step of a girth at a depth below the waist, mm."""
-    body = skirt.worked.stated.measurements
-    return step_allowed(girth, body["waist_to_floor_side"] - depth, body)
+    over_floor = skirt.worked.stated.measurements["waist_to_floor_side"] - depth
+    return step_allowed(girth, over_floor, skirt.her) if skirt.her else None
 
 
-def _on_stairs(skirt: Skirt, depth: float) -> float:
-    """The girth that a step on stairs needs at a depth below the waist, mm."""
-    body = skirt.worked.stated.measurements
-    over_floor = body["waist_to_floor_side"] - depth
-    return girth_needed(limits()["stairs"]["step"], over_floor, body)
+def _needed(skirt: Skirt, check: str, depth: float) -> float:
+    """The girth that the step of a check needs at a depth below the waist, mm."""
+    over_floor = skirt.worked.stated.measurements["waist_to_floor_side"] - depth
+    step: float = limits()[check]["step"]
+    return girth_needed(step, over_floor, skirt.her) if skirt.her else 0.0
 
 
 def _tightest(skirt: Skirt) -> Iterator[Level]:
@@ -116,7 +116,7 @@ def _tightest(skirt: Skirt) -> Iterator[Level]:
         return _at(skirt, *level) or 0.0
 
     def room(level: Level) -> float:
-        return level[1] - _on_stairs(skirt, level[0])
+        return level[1] - _needed(skirt, "stairs", level[0])
 
     apart, finer = _LOOKS
     coarse = list(between(0.0, lowest, apart))
@@ -137,8 +137,8 @@ def _grade(skirt: Skirt, step: float) -> tuple[str, float]:
     """The grade of a step, and the free step it is held against, mm."""
     free: float = limits()["step"]["under"]["note"]
     grade = graded("step", step)
-    if skirt.taken("height"):
-        free = free_step(skirt.worked.stated.measurements)
+    if (stature := skirt.taken("height")) is not None:
+        free = free_step(stature)
         grade = graver(grade, graded("step_share", step / free))
     return grade, free
 
@@ -164,7 +164,7 @@ def _stairs(skirt: Skirt) -> Iterator[Problem]:
         return
     spare = []
     for depth, girth in skirt.levels:
-        need = _on_stairs(skirt, depth)
+        need = _needed(skirt, "stairs", depth)
         spare.append((girth - need, girth, need))
     if spare:
         least, girth, need = min(spare)
@@ -179,7 +179,7 @@ def _stairs(skirt: Skirt) -> Iterator[Problem]:
 def _linings(skirt: Skirt) -> Iterator[Problem]:
     """The step of each skirt worn inside, where it is shorter than the skirt's own."""
     own = skirt.finished.get("step_allowed")
-    if "height" not in skirt.worked.stated.measurements:
+    if skirt.her is None:
         return
     for material in limits()["lining_step"]["materials"]:
         inner = [p for p in skirt.papers.values() if p.piece.spec.material == material]
@@ -272,12 +272,9 @@ def _overlaps(skirt: Skirt) -> Iterator[Problem]:
             yield from finding("overlap", overlap, where, values, codes)
     hem, sweep = found[HEM], skirt.finished.get("sweep")
     length = skirt.finished.get("length")
-    body = skirt.worked.stated.measurements
-    if hem is None or sweep is None or length is None or "height" not in body:
+    if hem is None or sweep is None or length is None or skirt.her is None:
         return
-    step = limits()["overlap_step"]["step"]
-    need = girth_needed(step, body["waist_to_floor_side"] - length, body)
-    left = hem - max(need - sweep, 0.0)
-    values = {"left": max(left, 0.0), "step": step}
+    left = hem - max(_needed(skirt, "overlap_step", length) - sweep, 0.0)
+    values = {"left": max(left, 0.0), "step": limits()["overlap_step"]["step"]}
     codes = {"strong": "overlap_opens"}
     yield from finding("overlap_step", left, "sweep", values, codes)

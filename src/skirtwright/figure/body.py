@@ -12,13 +12,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from skirtwright.draft.halves.halving import both_sides
 from skirtwright.figure.hull import Hull, hull_of
 from skirtwright.figure.oval import Oval, Place, oval_of_girth, oval_of_halves
 from skirtwright.figure.proportions import proportions
-from skirtwright.figure.smooth import Smooth, Values, smooth
+from skirtwright.figure.smooth import Smooth, Values, smooth, value_at
 from skirtwright.measures.measurements import estimated
 
 _MEASURED = {
@@ -39,6 +39,9 @@ _STEEPEST = 0.4
 
 _HULL_STEP = 2.0
 """Hulls are worked for every so many mm of height."""
+
+_LEG_PARTS = 32
+"""A leg is measured at the ends of so many parts from ankle to thigh."""
 
 
 @dataclass(frozen=True)
@@ -114,10 +117,15 @@ class Body:
 
     def _leg(self, number: int) -> Smooth:
         parted = [s for s in reversed(self.sections) if len(s.ovals) > 1]
-        heights = [(s.left, s.right)[number] for s in parted]
-        values = [_values(s.ovals[number]) for s in parted]
+        rows = [((s.left, s.right)[number], *_values(s.ovals[number])) for s in parted]
+        at = [s.name for s in parted].index("thigh")
+        # Led softly into the knee alone, a thigh would be too thin over it.
+        share = proportions()["full_over_knee"]
+        knee_and_thigh = zip(rows[at - 1], rows[at], strict=True)
+        rows.insert(at, tuple(a + share * (b - a) for a, b in knee_and_thigh))
         top = _leg_top(self.section("crotch").ovals[0], number)
-        return smooth([*heights, self.crotch], [*values, _values(top)])
+        rows.append((self.crotch, *_values(top)))
+        return smooth([row[0] for row in rows], [row[1:] for row in rows])
 
     def torso(self, height: float) -> Oval:
         """The body at a height over the crotch; at and above the waist as there."""
@@ -127,6 +135,20 @@ class Body:
         """Her left and right leg at a height under the crotch."""
         left, right = (Oval(*leg.at(height)) for leg in self._legs)
         return left, right
+
+    def leg_girth(self, height: float) -> float:
+        """Girth of one leg at a height over the floor, of unlike legs the mean, mm.
+
+        Above the thigh, where both have met, the thigh's; under the ankle the ankle's.
+        """
+        low, high = (self.section(name).height for name in ("ankle", "thigh"))
+        return value_at(self._leg_girths, (height - low) / (high - low))
+
+    @cached_property
+    def _leg_girths(self) -> Values:
+        low, high = (self.section(name).height for name in ("ankle", "thigh"))
+        heights = (low + (high - low) * n / _LEG_PARTS for n in range(_LEG_PARTS + 1))
+        return tuple(sum(leg.girth for leg in self.legs(at)) / 2 for at in heights)
 
     def hull(self, height: float) -> Hull:
         """What a tape drawn tight at a height would lie on, to 2 mm of height."""
@@ -163,7 +185,12 @@ def body_of(taken: Mapping[str, float]) -> Body | None:
     Returns:
         None where waist, hip, waist to hip or waist to knee is not known.
     """
-    making = _Making(taken)
+    return _body_of(tuple(sorted(taken.items())))
+
+
+@lru_cache(maxsize=8)
+def _body_of(taken: tuple[tuple[str, float], ...]) -> Body | None:
+    making = _Making(dict(taken))
     return making.body() if making.knows(_NEEDED) else None
 
 

@@ -5,24 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from skirtwright.budget import bounded
-from skirtwright.figure.body import Body, body_of
+from skirtwright.figure.body import body_of
 from skirtwright.figure.cloth import ClothOnHer
 from skirtwright.figure.worn_skirt import COARSE, FINE, Worn, worn
 from skirtwright.pieces.cutting import Cut
-from skirtwright.remembered import Remembered
 
 
 class Wearing:
     """Puts skirts on bodies one after another."""
 
     def __init__(self) -> None:
-        self._bodies = Remembered(_body)
         self._cloth = ClothOnHer()
-
-    def body(self, taken: Mapping[str, float]) -> Body | None:
-        """Her body from what was taken, mm; None where that is too little."""
-        self._bodies.next_round()
-        return self._bodies.of("", tuple(sorted(taken.items())))
 
     @bounded()
     def of(
@@ -48,7 +41,7 @@ class Wearing:
         Raises:
             Refused: the draft asks for more cloth round her than any skirt has.
         """
-        body = self.body(taken)
+        body = body_of(taken)
         if body is None:
             return None
         cloth = self._cloth.of(cut, body.waist_to_hip)
@@ -56,7 +49,3 @@ class Wearing:
             return None
         count = FINE if fine else COARSE
         return worn(body, cloth, finished, stretch, count, flat)
-
-
-def _body(taken: tuple[tuple[str, float], ...]) -> Body | None:
-    return body_of(dict(taken))
