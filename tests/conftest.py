@@ -21,6 +21,11 @@ from hypothesis import settings
 # What tests of all folders share stands beside this file.
 sys.path.insert(0, str(Path(__file__).parent))
 
+# Whatever the machine asks for, what Python has translated once is kept, as it is for
+# her: tests start the program some hundred times, and each would translate it anew.
+sys.dont_write_bytecode = False
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
 # Before anything loads Qt: no test may need a screen.
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
