@@ -100,7 +100,12 @@ def test_a_click_opens_and_the_arrows_walk(kept, window, keys):
     assert QApplication.focusWidget() is rows(window)[1]
     keys(KEY.Key_Up, KEY.Key_Up)
     assert QApplication.focusWidget() is slip.sought
-    QTest.mouseClick(rows(window)[2].name, Qt.MouseButton.LeftButton)
+    row = rows(window)[2]
+    QTest.mousePress(row, Qt.MouseButton.RightButton)
+    assert slip.order_in_hand() is row.order
+    assert row.contextMenuPolicy() is Qt.ContextMenuPolicy.ActionsContextMenu
+    assert "forget_order" in [action.objectName() for action in row.actions()]
+    QTest.mouseClick(row.name, Qt.MouseButton.LeftButton)
     assert window.desk.job.card.name == "Maud Pell"
 
 

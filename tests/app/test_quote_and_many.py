@@ -55,6 +55,8 @@ def test_a_quote_is_written_by_keys(window, home, keys, qtbot, at_once):
     assert not form.ask.isVisible(), "it is in no book"
     shell = form.prices["shell"]
     assert form.missing.text().startswith("Without a price: Main cloth")
+    cloth = form.listed.text().splitlines()[0]
+    assert re.fullmatch(r"Main cloth: [\d.]+ cm, 150 cm wide", cloth), "how much of it"
     shell.setFocus()
     QTest.keyClicks(shell, "18")
     for name, text in {"hours": "6", "rate": "25", "currency": "£"}.items():
@@ -104,6 +106,15 @@ def test_the_sum_is_made_the_price_of_the_order(people, opened, qtbot, at_once):
     assert "EUR 212.00" in form.said.text()
     with Book(client_book()) as book:
         assert book.orders()[0].price == "EUR 212.00"
+    form.reject()
+    window.settings.show_unit("in")
+    window.acts.by_name["quote"].trigger()
+    form, rate = window.commands.clients.form, "16.50"
+    assert "yd" in form.listed.text()
+    assert "for a yard" in form.prices["shell"].accessibleName()
+    form.prices["shell"].setText(rate)
+    form._keep_typed()
+    assert window.desk.job.chosen_cloth("shell").price == f"{rate}/yd"
     form.prices["shell"].setText("dear")
     assert form.said.property("role") == "wrong"
     assert not form.ask.isVisible()

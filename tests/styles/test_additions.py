@@ -385,6 +385,21 @@ def test_a_style_of_hers_says_what_it_changes_in_its_own_pieces():
     assert caught.value.problem.code == "draft.adds_to_nothing"
 
 
+def test_what_a_style_tells_may_be_as_long_as_any_working():
+    """Written together with what the addition tells, it is longer than may be typed."""
+    raw = shelf.read_json("styles/straight.json")
+    length = " + ".join([raw["finished"]["length"], *["0 * walk(front.side)"] * 20])
+    raw["finished"]["length"] = length
+    draft = styles.read_draft(json.dumps(raw), "mine.skirt")
+    assert max(map(len, draft.finished.values())) > 500 > len(length)
+    chosen = edits.set_choice(new_job(draft), "at_hem", "flounce").job
+    plain = edits.set_choice(new_job(styles.style("straight")), "at_hem", "flounce").job
+    assert (
+        look_of(chosen).report.finished["length"]
+        == look_of(plain).report.finished["length"]
+    )
+
+
 def test_a_mermaid_with_a_flounce_is_the_mermaid_that_takes_one_in():
     mermaid = as_read("mermaid", SAMPLE, at_hem="flounce")
     kept = as_read("mermaid-flounce", SAMPLE)

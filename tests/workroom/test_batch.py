@@ -361,6 +361,22 @@ def test_stopped_while_its_processes_begin():
     assert not Path("all").exists()
 
 
+def test_a_stop_waits_for_nothing_that_is_begun():
+    """An order may take seconds; a minute's sleep stands for one here."""
+
+    def stopped_while_one_is_worked():
+        with batch_of_all._pool(1, "") as (pool, _):
+            asleep = pool.submit(time.sleep, 60)
+            while not asleep.running():
+                time.sleep(0.01)
+            raise KeyboardInterrupt
+
+    begun = time.monotonic()
+    with pytest.raises(KeyboardInterrupt):
+        stopped_while_one_is_worked()
+    assert time.monotonic() - begun < 40
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="signals of POSIX")
 def test_stopped_and_run_again(capsys, monkeypatch):
     rows = "".join(f"Ida {n},72,98,20,58,\n" for n in range(4))

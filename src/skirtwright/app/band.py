@@ -162,12 +162,9 @@ class Band(QFrame):
         self._first.addWidget(self.menu)
 
     def fill_menu(self) -> None:
-        """All menus behind the one sign, and what a narrow band has no room for."""
-        menu = self.menu.menu()
-        menu.addAction(self._actions.by_name[_FIRST_TO_GO])
-        menu.addSeparator()
+        """All menus behind the one sign."""
         for name in MENUS:
-            menu.addMenu(self._actions.menus[name])
+            self.menu.menu().addMenu(self._actions.menus[name])
 
     # Room
 
@@ -180,7 +177,7 @@ class Band(QFrame):
             for button in (self.client, self.style_name, *self.names):
                 button.style().unpolish(button)
                 button.style().polish(button)
-            self.names[SLIPS.index(_FIRST_TO_GO)].setVisible(not narrow)
+            self._move_first_to_go(narrow)
             self.refresh()
         shown = [button for button in self.names if not button.isHidden()]
         names = sum(button.sizeHint().width() + 2 for button in shown)
@@ -189,6 +186,15 @@ class Band(QFrame):
         self._put_names(beside=names + least + signs + 60 <= wide)
         row = _TALL * percent // 100
         return row if self._second.isEmpty() else 2 * row
+
+    def _move_first_to_go(self, narrow: bool) -> None:
+        """The name that a narrow band has no room for, behind the sign or back."""
+        self.names[SLIPS.index(_FIRST_TO_GO)].setVisible(not narrow)
+        menu, first = self.menu.menu(), self._actions.by_name[_FIRST_TO_GO]
+        if narrow:
+            menu.insertAction(menu.actions()[0], first)
+        else:
+            menu.removeAction(first)
 
     def _put_names(self, *, beside: bool) -> None:
         if beside == self._second.isEmpty():

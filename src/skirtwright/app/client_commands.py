@@ -30,6 +30,10 @@ if TYPE_CHECKING:
     from skirtwright.workroom.book import Client, KeptOrder
 
 
+_OF_ROW = ("new_order", "export_client", "forget_order", "forget_client")
+"""What can be done with the order or client of a row, beside opening it."""
+
+
 class ClientCommands(ClientsMenu):
     """Clients and their orders, as far as menus and the slip of orders ask for them."""
 
@@ -60,7 +64,9 @@ class ClientCommands(ClientsMenu):
         slip.keep_wanted.connect(self.files.keep_in_book)
         self.window.keeper.moved.connect(slip.show_on_table)
         self.window.desk.changed.connect(slip.show_on_table)
-        slip.more.setMenu(self.window.acts.menus["clients"])
+        acts = self.window.acts
+        slip.more.setMenu(acts.menus["clients"])
+        slip.of_row = [acts.by_name[name] for name in _OF_ROW]
 
     def _on_table(self) -> OnTable:
         """The order on the table, as the list of orders shows it."""

@@ -17,7 +17,7 @@ from skirtwright.export.lay_words import material_name
 from skirtwright.export.quote import Needed, Quote, Terms, quote_of
 from skirtwright.job import file
 from skirtwright.job.cloth_edits import set_cloth
-from skirtwright.job.cloths import read_price
+from skirtwright.job.cloths import price_with_measure, read_price
 from skirtwright.job.prints import today
 from skirtwright.job.saving import save_whole
 from skirtwright.lay.all_cloths import materials
@@ -39,6 +39,7 @@ class QuoteForm(Form):
 
     Attributes:
         fields: by name; `prices`: by material.
+        listed: what is paid for, cloth by cloth.
         total, missing: what it comes to so far, and what has no price.
         ask: makes the sum the price of the order.
 
@@ -65,9 +66,10 @@ class QuoteForm(Form):
         self.fields = {n: self.add_line(f"quote.field.{n}", _LONGEST) for n in _FIELDS}
         for name in _KEPT:
             self.fields[name].setText(desk.settings.kept_text(f"quote_{name}"))
-        self.total, self.missing = sentence_label("strong"), sentence_label()
-        self._rows.addRow(self.total)
-        self._rows.addRow(self.missing)
+        self.listed, self.missing = sentence_label("ink"), sentence_label()
+        self.total = sentence_label("strong")
+        for label in (self.listed, self.total, self.missing):
+            self._rows.addRow(label)
         self.ask = QPushButton(say("quote.ask", manner=desk.manner))
         self.ask.clicked.connect(self._make_price)
         self.ask.hide()
@@ -79,11 +81,14 @@ class QuoteForm(Form):
         self._lay()
 
     def _add_price(self, material: str) -> QLineEdit:
-        """A line for what a cloth costs."""
+        """A line for what a cloth costs, a metre or a yard as she measures now."""
         job, manner = self._desk.job, self._desk.manner
         values = {"cloth": material_name(material, manner)}
-        line = self.add_line(f"quote.field.price_{job.unit}", _LONGEST, values)
-        line.setText(job.chosen_cloth(material).price)
+        line = self.add_line(f"quote.field.price_{manner.unit}", _LONGEST, values)
+        price = job.chosen_cloth(material).price
+        if manner.unit != job.unit:
+            price = price_with_measure(price, job.unit)
+        line.setText(price)
         return line
 
     def _lay(self) -> None:
@@ -117,7 +122,7 @@ class QuoteForm(Form):
         """
         if self._needs is None:
             return None
-        unit = self._desk.job.unit
+        unit = self._desk.manner.unit
         texts = {
             material: line.text().strip() for material, line in self.prices.items()
         }
@@ -127,16 +132,20 @@ class QuoteForm(Form):
         return quote_of(self._needs.at_prices(prices), self.terms(), self._desk.manner)
 
     def _add_up(self) -> None:
+        listed: list[str] = []
         total = missing = ""
         try:
             quote = self.quote()
             if quote is None:
                 return
-            total, missing = quote.summed_up(self.terms(), self._desk.manner)
+            told = self.terms(), self._desk.manner
+            listed = quote.listed(*told)
+            total, missing = quote.summed_up(*told)
         except SkirtwrightError as refused:
             self._refuse(refused)
         else:
             tell(self.said, "")
+        tell(self.listed, "\n".join(listed), "ink")
         tell(self.total, total, "strong")
         tell(self.missing, missing)
         self.ask.setVisible(self._in_book and bool(total))
@@ -183,6 +192,8 @@ class QuoteForm(Form):
             self._desk.settings.keep_text(f"quote_{name}", text)
         for material, line in self.prices.items():
             price = line.text().strip()
+            if self._desk.manner.unit != self._desk.job.unit:
+                price = price_with_measure(price, self._desk.manner.unit)
             if price != self._desk.job.chosen_cloth(material).price:
                 self._desk.change(set_cloth(self._desk.job, material, price=price))
 

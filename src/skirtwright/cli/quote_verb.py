@@ -32,5 +32,6 @@ def quote(options: Options) -> Done:
     whose = (look.report, look.job.card.name, today())
     data = quote_pdf(*whose, terms, options.manner, options.paper)
     summed = quote_of(needed(look.report, options.manner), terms, options.manner)
-    lines = filter(None, summed.summed_up(terms, options.manner))
+    lines = summed.listed(terms, options.manner)
+    lines += filter(None, summed.summed_up(terms, options.manner))
     return done(options, look, tuple(lines), output_saved(options, data))

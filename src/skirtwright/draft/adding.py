@@ -21,6 +21,13 @@ from skirtwright.draft.draft import (
     Told,
 )
 from skirtwright.draft.runs import Side
+from skirtwright.measures.working_joining import (
+    all_of,
+    any_of,
+    either,
+    no_more_than,
+    opposite,
+)
 from skirtwright.measures.working_naming import written_in
 
 _BEFORE = "before"
@@ -60,13 +67,8 @@ def with_additions(draft: Draft, additions: Additions) -> Draft:
     )
 
 
-def _held(when: str | None, *further: str) -> str:
-    conditions = [*(() if when is None else (when,)), *further]
-    return " and ".join(f"({text})" for text in conditions)
-
-
 def _without(when: str | None, additions: Additions) -> str:
-    return _held(when, *(f"not ({addition.when})" for addition in additions))
+    return all_of([when, *(opposite(addition.when) for addition in additions)])
 
 
 def _pieces(piece: PieceOf, additions: Additions) -> Iterator[PieceOf]:
@@ -84,7 +86,7 @@ def _pieces(piece: PieceOf, additions: Additions) -> Iterator[PieceOf]:
         widths = {edge: change.allowance for edge, change in edges.items()}
         turned = [e for e in piece.turned_up if roles.get(e, "hem") == "hem"]
         new = {
-            "when": _held(piece.when, addition.when),
+            "when": all_of([piece.when, addition.when]),
             "roles": {**piece.roles, **roles},
             "allowances": {**piece.allowances, **widths},
             "turned_up": tuple(turned),
@@ -107,7 +109,7 @@ def _seams(seam: Seam, additions: Additions) -> Iterator[Seam]:
     without = _without(seam.when, [addition for addition, _ in longer])
     yield seam.model_copy(update={"when": without})
     for addition, sides in longer:
-        when = _held(seam.when, addition.when)
+        when = all_of([seam.when, addition.when])
         yield seam.model_copy(update={"sides": sides, "when": when})
 
 
@@ -128,7 +130,7 @@ def _reworked(
         workings = [(when, one[name]) for when, one in new if name in one]
         for working, when in _alike(workings):
             after = written_in(working, ((_BEFORE, before),))
-            found[name] = _either(after, when, found[name])
+            found[name] = either(after, when, found[name])
     return found
 
 
@@ -138,11 +140,7 @@ def _alike(said: Iterable[tuple[str, _Said]]) -> Iterator[tuple[_Said, str]]:
     for when, what in said:
         whens.setdefault(what, []).append(when)
     for what, conditions in whens.items():
-        yield what, " or ".join(conditions)
-
-
-def _either(working: str, when: str, otherwise: str) -> str:
-    return f"({working}) if {when} else ({otherwise})"
+        yield what, any_of(conditions)
 
 
 def _levels(own: Sequence[Level], additions: Additions) -> Iterator[Level]:
@@ -154,8 +152,8 @@ def _levels(own: Sequence[Level], additions: Additions) -> Iterator[Level]:
     for level in own:
         new = level
         for low, when in ends:
-            deep = f"({low.below_waist}) <= ({level.below_waist})"
-            new = _level(low, f"({when}) and {deep}", new)
+            deep = no_more_than(low.below_waist, level.below_waist)
+            new = _level(low, all_of([when, deep]), new)
         yield new
     for level, when in _alike((a.when, level) for a in additions for level in a.levels):
         yield _level(level, when, new)
@@ -165,7 +163,7 @@ def _level(level: Level, when: str, otherwise: Level) -> Level:
     """A level where something holds, another where it does not."""
     return level.model_copy(
         update={
-            key: _either(getattr(level, key), when, getattr(otherwise, key))
+            key: either(getattr(level, key), when, getattr(otherwise, key))
             for key in ("girth", "below_waist")
         }
     )

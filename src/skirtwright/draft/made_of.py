@@ -12,6 +12,7 @@ from typing import Any
 
 from skirtwright.draft.draft import Draft, HandleOf, MadeOf, Seam, SeamNotch, Told
 from skirtwright.draft.runs import Run, Side
+from skirtwright.measures.working_joining import all_of, any_of
 from skirtwright.problems import BadInput
 
 _OTHER_END = {"start": "end", "end": "start"}
@@ -70,7 +71,7 @@ class _Made:
                 else:
                     whens.append(way.when)
         for new, whens in found:
-            yield _with_condition(new, _any_of(whens))
+            yield _with_condition(new, any_of(whens))
 
     def told(self, said: Mapping[str, str | Told]) -> dict[str, str | Told]:
         """What is told, of the cut edges where it is of an edge made of others."""
@@ -99,24 +100,17 @@ class _Made:
                 yield _with_condition(handle.model_copy(update=place), way.when)
 
 
-def _any_of(conditions: list[str]) -> str:
-    """One condition for several."""
-    return " or ".join(
-        conditions if len(conditions) < 2 else map("({})".format, conditions)
-    )
-
-
 def _with_condition(item: Any, when: str) -> Any:
     """The same, where its edges are made in this way."""
-    held = when if item.when is None else f"({when}) and ({item.when})"
-    return item.model_copy(update={"when": held})
+    return item.model_copy(update={"when": all_of([when, item.when])})
 
 
 def _either(before: str | Told | None, new: Told) -> Told:
     """What is told in one of two ways in which an edge is made."""
     if not isinstance(before, Told):
         return new
-    return new.model_copy(update={"when": f"({before.when}) or ({new.when})"})
+    whens = [when for told in (before, new) if (when := told.when) is not None]
+    return new.model_copy(update={"when": any_of(whens)})
 
 
 def _cut(side: Side, edges: Mapping[str, Side]) -> Iterator[Run]:

@@ -148,6 +148,21 @@ class Quote:
         """What leaves something out is not called the total."""
         return say("quote.so_far" if self.without else "quote.total", manner=manner)
 
+    def listed(self, terms: Terms, manner: Manner) -> list[str]:
+        """Each row, with what it comes to where that is known."""
+        return [
+            say(
+                "quote.row" if row.cost is None else "quote.row_cost",
+                {
+                    "what": row.what,
+                    "much": row.much,
+                    "cost": terms.money(row.cost or 0.0),
+                },
+                manner,
+            )
+            for row in self.rows
+        ]
+
     def summed_up(self, terms: Terms, manner: Manner) -> tuple[str, str]:
         """What it comes to, and what of it has no price: a sentence each, or nothing.
 

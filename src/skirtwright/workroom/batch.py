@@ -25,7 +25,9 @@ from concurrent.futures import (
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass, field
-from multiprocessing import get_context, parent_process, resource_tracker
+from functools import partial
+from multiprocessing import get_context, resource_tracker
+from multiprocessing.connection import Connection
 from pathlib import Path
 from threading import Thread
 
@@ -334,9 +336,14 @@ def _pool(workers: int, scheduler: str) -> Iterator[tuple[Executor, int] | None]
         yield None
         return
     context = get_context("spawn")
-    with ProcessPoolExecutor(workers, context, initializer=_heed_no_stop) as processes:
+    ends, held = context.Pipe(duplex=False)
+    begin = partial(_heed_no_stop, ends)
+    with held, ends, ProcessPoolExecutor(workers, context, begin) as processes:
         try:
             yield processes, workers
+        except BaseException:
+            held.close()  # What is begun is not waited for.
+            raise
         finally:
             processes.shutdown(wait=False, cancel_futures=True)
 
@@ -396,17 +403,20 @@ def _begun_without_stop() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
-def _heed_no_stop() -> None:
-    """Begin a process that works orders: it ends only with the one that began it."""
+def _heed_no_stop(ends: Connection) -> None:
+    """Begin a process that works orders: it ends when what begun it does, or says so.
+
+    Args:
+        ends: closed at its other end by then.
+    """
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    Thread(target=_end_with_parent, daemon=True).start()
+    Thread(target=_end_with, args=(ends,), daemon=True).start()
 
 
-def _end_with_parent() -> None:
-    parent = parent_process()
-    if parent is not None:
-        parent.join()
-        os._exit(1)
+def _end_with(ends: Connection) -> None:
+    with suppress(EOFError, OSError):
+        ends.recv_bytes()
+    os._exit(1)
 
 
 def _refused(row: int, name: str, problem: Problem) -> Outcome:

@@ -106,6 +106,7 @@ class OrderRow(QFrame):
         self.setProperty("check", True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
         self.worn = Worn()
         self.name, self.title = QLabel(), QLabel()
         self.name.setProperty("role", "strong")

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
+from PySide6.QtGui import QAction, QHideEvent, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QLineEdit,
     QPushButton,
@@ -73,6 +73,7 @@ class OrdersSlip(Slip):
     Attributes:
         in_hand: the row the keyboard was in last; None for none.
         on_table: asks what lies on the table.
+        of_row: what a row's own menu offers.
 
     Signals:
         order_wanted: an order is to come on the table.
@@ -95,6 +96,7 @@ class OrdersSlip(Slip):
         self._most = _AT_ONCE
         self.in_hand: OrderRow | None = None
         self.on_table: Callable[[], OnTable] = OnTable
+        self.of_row: Sequence[QAction] = ()
         self.sought = Sought()
         self.sought.setClearButtonEnabled(True)
         self.keep = QPushButton()
@@ -223,6 +225,7 @@ class OrdersSlip(Slip):
 
     def _made(self) -> OrderRow:
         row = OrderRow()
+        row.addActions(self.of_row)
         row.opened.connect(self._open)
         row.staged.connect(self._stage)
         row.priced.connect(self._price)
