@@ -15,7 +15,8 @@ import pytest
 from command_line import run
 from skirtwright.cli import verbs
 from skirtwright.draft import styles
-from skirtwright.job import file, printers
+from skirtwright.job import file, habits
+from skirtwright.job.habits import PRINTERS
 from skirtwright.job.job import new_job
 
 FULL = Path("/dev/full")
@@ -76,8 +77,8 @@ def test_an_output_that_is_the_card_is_refused(capsys, card):
 
 
 def test_an_output_that_is_her_printers_is_refused(capsys):
-    printers.keep("{}")
-    put = ("--printer", "den", "--report", printers.place())
+    habits.keep(PRINTERS, "{}")
+    put = ("--printer", "den", "--report", habits.place(PRINTERS))
     refused(capsys, "print", "mermaid", "-o", "a.pdf", *put, says="printers.json")
 
 
@@ -108,7 +109,7 @@ def test_only_files_are_read(capsys):
 
 @pytest.mark.parametrize("kind", ["pipe", "folder", "bytes"])
 def test_printers_are_read_from_a_file_only(capsys, kind):
-    place = printers.place()
+    place = habits.place(PRINTERS)
     place.parent.mkdir(parents=True)
     make = {
         "pipe": lambda: os.mkfifo(place),

@@ -249,7 +249,7 @@ def _beyond(worked: Worked, finished: Mapping[str, float | None]) -> Iterator[Pr
 # As JSON
 
 
-def as_json(report: Report, manner: Manner | None = None) -> dict[str, Any]:
+def as_json(report: Report, manner: Manner = Manner()) -> dict[str, Any]:
     """The report as others read it: mm, mm2, degrees; x right, y up."""
     worked, cut = report.worked, report.cut
     stated = worked.stated
@@ -292,8 +292,8 @@ def as_json(report: Report, manner: Manner | None = None) -> dict[str, Any]:
         ],
         "finished": dict(report.finished),
         "figure": figure_as_json(report.body),
-        "lay": [_lay(laid, (manner or Manner()).unit) for laid in report.lays],
-        "altered": [line.said(manner or Manner()) for line in report.altered],
+        "lay": [_lay(laid, manner.unit) for laid in report.lays],
+        "altered": [line.said(manner) for line in report.altered],
         "problems": [_problem(problem, manner) for problem in report.problems],
     }
 
@@ -464,12 +464,11 @@ def _placed(placed: Placed) -> dict[str, Any]:
     }
 
 
-def _problem(problem: Problem, manner: Manner | None) -> dict[str, Any]:
-    chosen = manner or Manner()
+def _problem(problem: Problem, manner: Manner) -> dict[str, Any]:
     return {
         "code": problem.code,
         "severity": problem.severity,
         "where": problem.where,
-        "says": says(problem, chosen),
-        "remedy": remedy(problem, chosen),
+        "says": says(problem, manner),
+        "remedy": remedy(problem, manner),
     }

@@ -308,6 +308,11 @@ def _plain(where: str) -> str:
     return where.rstrip("/").rpartition("/")[2].replace("_", " ")
 
 
+def in_two_sentences(problem: Problem, manner: Manner = Manner()) -> str:
+    """What happened and what would do, one after the other."""
+    return " ".join(filter(None, (says(problem, manner), remedy(problem, manner))))
+
+
 def in_one_sentence(
     problem: Problem,
     manner: Manner = Manner(),

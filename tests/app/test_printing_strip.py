@@ -22,7 +22,8 @@ from skirtwright.budget import look_up
 from skirtwright.cli import verbs
 from skirtwright.export.print_job import PrintJob
 from skirtwright.export.printing import Printing
-from skirtwright.job import edits, file, printers
+from skirtwright.job import edits, file, habits
+from skirtwright.job.habits import PRINTERS
 
 CTRL = Qt.KeyboardModifier.ControlModifier
 
@@ -282,9 +283,9 @@ def test_a_printer_is_put_right(window, strip, qtbot, tmp_path):
     right = counted(qtbot, strip).laid.tilings[0].correction
     assert right.across == pytest.approx(100 / 99)
     assert right.along == 1.0
-    assert printers.kept() == ""
+    assert habits.kept(PRINTERS) == ""
     assert save(strip, qtbot, tmp_path / "w.pdf")
-    assert '"attic"' in printers.kept()
+    assert '"attic"' in habits.kept(PRINTERS)
     assert part.across.line.text() == ""
     assert "put right" in part.meaning.text()
     # The readings are kept now, so the command line needs only the name.
@@ -293,7 +294,7 @@ def test_a_printer_is_put_right(window, strip, qtbot, tmp_path):
     assert (tmp_path / "w.pdf").read_bytes() == same
     assert part.forget_button.isVisible()
     QTest.mouseClick(part.forget_button, Qt.MouseButton.LeftButton)
-    assert "attic" not in printers.kept()
+    assert "attic" not in habits.kept(PRINTERS)
     assert counted(qtbot, strip).laid.tilings[0].correction.is_none
 
 

@@ -18,8 +18,9 @@ from itertools import pairwise
 
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.papers import paper_named
+from skirtwright.export.pdf import write
 from skirtwright.export.sheet import Group, Mark, Sheet, Stroke, Text, line
-from skirtwright.export.tiled import tiled_document, write_tiled
+from skirtwright.export.tiled import tiled_document
 from skirtwright.export.tiles import Blocks, TileOptions, Tiling, tile
 from skirtwright.geometry import Cubic, Line, Motion, Point, turn
 
@@ -133,11 +134,11 @@ def figures() -> dict[str, float]:
     """Ratios of time and bytes, with what they were made from."""
     facts = CoverFacts(client="A client", style="Gores", date="today")
     tiling = forty_sheets()
-    write_tiled(Blocks((tiling,)), facts)
+    write(tiled_document(Blocks((tiling,)), facts))
     bare(tiling, facts)
     ours, theirs, document = [], [], []
     for _ in range(RUNS):
-        took, made = timed(lambda: write_tiled(Blocks((tiling,)), facts))
+        took, made = timed(lambda: write(tiled_document(Blocks((tiling,)), facts)))
         ours.append(took)
         took, plain = timed(lambda: bare(tiling, facts))
         theirs.append(took)

@@ -34,7 +34,7 @@ from skirtwright.export.sheet import (
     line,
     with_layers,
 )
-from skirtwright.export.tiled import tiled_document, write_tiled
+from skirtwright.export.tiled import tiled_document
 from skirtwright.export.tiles import Blocks, TileOptions, tile
 from skirtwright.geometry import Cubic, Line, Motion, Point
 from skirtwright.geometry.box import Box
@@ -52,7 +52,7 @@ def tiling(skirt):
 
 @pytest.fixture(scope="session")
 def tiled(tiling, facts):
-    return write_tiled(Blocks((tiling,)), facts)
+    return write(tiled_document(Blocks((tiling,)), facts))
 
 
 def _known_line(size: float = 100.0) -> Sheet:
@@ -66,7 +66,7 @@ def _known_line(size: float = 100.0) -> Sheet:
 @pytest.mark.parametrize("overlap", [0, 10])
 def test_a_line_of_100_mm_is_100_mm_in_two_readers(key, overlap, facts):
     tiling = tile(_known_line(), PAPER[key], TileOptions(overlap=overlap))
-    data = write_tiled(Blocks((tiling,)), facts)
+    data = write(tiled_document(Blocks((tiling,)), facts))
     for reader in (read.mupdf_lines, read.content_lines):
         for page in range(1, 1 + tiling.sheets):
             best = min(abs(read.length(x) - 100) for x in reader(data, page))
@@ -123,7 +123,9 @@ def test_squares_on_the_first_page_are_100_mm_and_4_in(tiled):
 def test_curves_are_true(facts):
     bend = Cubic(P(0, 0), P(50, 120), P(130, -60), P(180, 40))
     sheet = Sheet("Bend", (Group.of("Bend", [Stroke((bend,), "cutting")]),))
-    data = write_tiled(Blocks((tile(sheet, A4, TileOptions("landscape")),)), facts)
+    data = write(
+        tiled_document(Blocks((tile(sheet, A4, TileOptions("landscape")),)), facts)
+    )
     with pymupdf.open(stream=data) as document:
         curves = [
             [(p.x * read.MM, p.y * read.MM) for p in item[1:]]
@@ -201,7 +203,7 @@ def _crosses(data, page, window):
 @pytest.mark.parametrize(("key", "overlap"), [("a4", 0), ("a4", 10), ("letter", 15)])
 def test_crosses_coincide(skirt, facts, key, overlap):
     tiling = tile(skirt, PAPER[key], TileOptions(overlap=overlap))
-    data = write_tiled(Blocks((tiling,)), facts)
+    data = write(tiled_document(Blocks((tiling,)), facts))
     middles = {}
     for page, t in enumerate(tiling.printed, 1):
         shift = (t.window.left - tiling.margin[0], t.window.bottom - tiling.margin[1])
@@ -282,7 +284,7 @@ def test_bookmarks_metadata_and_language(tiled, tiling, facts):
 
 
 def test_the_same_sheet_gives_the_same_bytes(tiling, facts, tiled):
-    assert write_tiled(Blocks((tiling,)), facts) == tiled
+    assert write(tiled_document(Blocks((tiling,)), facts)) == tiled
 
 
 @pytest.mark.parametrize("seed", ["1", "2"])
@@ -290,11 +292,12 @@ def test_another_process_gives_the_same_bytes(seed, facts, tiled):
     script = (
         "import pickle, skirt_sheet, sys\n"
         "from skirtwright.export.papers import paper_named\n"
-        "from skirtwright.export.tiled import write_tiled\n"
+        "from skirtwright.export.pdf import write\n"
+        "from skirtwright.export.tiled import tiled_document\n"
         "from skirtwright.export.tiles import Blocks, tile\n"
         "tiling = tile(skirt_sheet.skirt(), paper_named('a4'))\n"
-        "made = write_tiled(Blocks((tiling,)), pickle.load(sys.stdin.buffer))\n"
-        "sys.stdout.buffer.write(made)"
+        "made = tiled_document(Blocks((tiling,)), pickle.load(sys.stdin.buffer))\n"
+        "sys.stdout.buffer.write(write(made))"
     )
     import pickle
 
@@ -358,7 +361,7 @@ def test_layers_are_listed_without_usage(tiled):
 
 
 def test_flat_has_no_layers_and_looks_alike(tiling, facts, tiled):
-    flat = write_tiled(Blocks((tiling,)), facts, layered=False)
+    flat = write(tiled_document(Blocks((tiling,)), facts, layered=False))
     with pikepdf.open(io.BytesIO(flat)) as pdf:
         assert "/OCProperties" not in pdf.Root
     for page in (0, 1):
@@ -396,7 +399,7 @@ def test_every_script_comes_back_out():
     ]
     marks = [Text(x, P(0, -9 * n), 4) for n, x in enumerate(lines)]
     sheet = Sheet("Names", (Group.of("Names", marks),))
-    data = write_tiled(Blocks((tile(sheet, A4),)), CoverFacts())
+    data = write(tiled_document(Blocks((tile(sheet, A4),)), CoverFacts()))
     with pymupdf.open(stream=data) as document:
         words = document[1].get_text()
     # The second name holds an accent that has no letter of its own: it is set by the
@@ -411,7 +414,7 @@ def test_correction_puts_a_printer_right(skirt, facts):
     right = Correction(100 / 98.5, 100 / 100.8)
     for way in ("portrait", "landscape"):
         tiling = tile(skirt, A4, TileOptions(way, correction=right, pack=False))
-        data = write_tiled(Blocks((tiling,)), facts, printer="upstairs")
+        data = write(tiled_document(Blocks((tiling,)), facts, printer="upstairs"))
         squares = []
         for (a, b), (c, d) in read.content_lines(data, 0):
             printed = ((a * wrong[0], b * wrong[1]), (c * wrong[0], d * wrong[1]))
@@ -445,7 +448,7 @@ def test_a4_fitted_to_letter_shows_in_the_square(tiled):
 def test_part_scale_prints(skirt, facts, scale):
     small = drawn_at(skirt, scale)
     tiling = tile(small, A4, TileOptions(pack=False))
-    data = write_tiled(Blocks((tiling,)), facts)
+    data = write(tiled_document(Blocks((tiling,)), facts))
     found = [read.length(x) for x in read.mupdf_lines(data, 1)]
     for p, q in _edges(skirt):
         assert min(abs(x - p.to(q) * scale) for x in found) < 0.005
@@ -466,7 +469,7 @@ def test_long_lists_go_on_to_another_page(skirt, facts):
         (n + 1, f"Piece number {n}", "main cloth: cut 1 pair") for n in range(200)
     )
     tiling = tile(skirt, A4)
-    data = write_tiled(Blocks((tiling,)), replace(facts, cut_list=many))
+    data = write(tiled_document(Blocks((tiling,)), replace(facts, cut_list=many)))
     with pymupdf.open(stream=data) as document:
         assert len(document) > tiling.sheets + 1
         words = " ".join(page.get_text() for page in document)

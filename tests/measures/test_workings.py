@@ -211,10 +211,16 @@ WRONG_KINDS = [
     ("1 if waist > turn else 2", None, "workings.kinds_differ"),
     ("front", None, "workings.not_a_number"),
     ("front.side", None, "workings.not_a_number"),
-    ("1 if shape is dartd else 2", None, "workings.unknown_option"),
+    ("1 if shape is darts else 2", None, "workings.unknown_option"),
     ("tier[i - 5]", None, "workings.index_below_zero"),
     ("wast", None, "workings.unknown_name"),
 ]
+
+
+SAID_OF_IT = {
+    "waist * hip": {"wanted": "kind.length", "found": "kind.area"},
+    "1 if shape is darts else 2": {"name": "darts", "nearest": "darted"},
+}
 
 
 @pytest.mark.parametrize(("text", "wanted", "code"), WRONG_KINDS)
@@ -222,6 +228,8 @@ def test_kinds_that_do_not_go_together(text: str, wanted: Kind, code: str) -> No
     with pytest.raises(SkirtwrightError) as caught:
         bind(parse_working(text), DraftScope(), wanted)
     assert caught.value.problem.code == code
+    if text in SAID_OF_IT:
+        assert SAID_OF_IT[text].items() <= caught.value.problem.values.items()
 
 
 TAKES_ONE = ("walk", "girth", "root", "sin", "cos", "tan", "asin", "given")
@@ -313,7 +321,10 @@ def test_what_cannot_be_read(text: str, code: str | None, column: int | None) ->
         parse_working(text)
     assert caught.value.problem.code == code
     if column is not None:
-        assert caught.value.problem.values["column"] == column
+        values = caught.value.problem.values
+        assert values["column"] == column
+        # What it was read as lies from there on.
+        assert text[column - 1 :].startswith(values.get("near", ""))
 
 
 def test_the_limits_let_ordinary_work_by() -> None:

@@ -14,7 +14,7 @@ from skirtwright.app.line import Way
 from skirtwright.app.window_frame import Frame
 from skirtwright.job.in_book import in_book
 from skirtwright.problems import SkirtwrightError
-from skirtwright.words import remedy, say, says
+from skirtwright.words import in_two_sentences, say
 
 if TYPE_CHECKING:
     from skirtwright.workroom.book import Client, KeptOrder
@@ -88,7 +88,7 @@ class ClientsMenu(QObject):
     def tell(self, trouble: SkirtwrightError) -> None:
         """Tell what is wrong, with a way to mend a damaged book."""
         manner, problem = self.window.settings.manner, trouble.problem
-        words = f"{says(problem, manner)} {remedy(problem, manner)}".strip()
+        words = in_two_sentences(problem, manner)
         if problem.code in DAMAGED:
             ways: list[Way] = [
                 (self.words("orders.mend"), self.mend),

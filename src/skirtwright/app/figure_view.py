@@ -62,7 +62,7 @@ class Figure:
     large: bool = False
     guessed: bool = False
     found: tuple[tuple[Mark, ...], ...] = ()
-    manner: Manner = Manner()  # noqa: RUF009 - frozen
+    manner: Manner = Manner()
 
 
 class FigureView:

@@ -23,7 +23,7 @@ from skirtwright.job.in_book import in_book
 from skirtwright.job.prints import today
 from skirtwright.job.saving import check_folder, place_that_works, save_whole
 from skirtwright.problems import FileTrouble, SkirtwrightError
-from skirtwright.words import remedy, say, says
+from skirtwright.words import in_two_sentences, say, says
 
 if TYPE_CHECKING:
     from skirtwright.app.window_frame import Frame
@@ -271,9 +271,8 @@ class Files(QObject):
         if refusals or waits is not None:
             manner = window.settings.manner
             problem = waits if waits is not None else refusals[0]
-            both = (says(problem, manner), remedy(problem, manner))
-            words = " ".join(part for part in both if part)
-            told = say("files.cannot_export", {"why": words}, manner)
+            values = {"why": in_two_sentences(problem, manner)}
+            told = say("files.cannot_export", values, manner)
             window.line.tell("export", told, [self._close_button()])
             return
         self.ask("files.export", ".svg", self.export, ".dxf", save=True)
@@ -333,20 +332,14 @@ class Files(QObject):
         ways: list[tuple[str, Callable[[], None]]],
     ) -> None:
         manner = self._window.settings.manner
-        problem = trouble.problem
-        both = (says(problem, manner), remedy(problem, manner))
-        words = " ".join(part for part in both if part)
+        words = in_two_sentences(trouble.problem, manner)
         named = [(say(name, manner=manner), does) for name, does in ways]
         self._window.line.tell(code, words, [*named, self._close_button()])
 
     def _tell_not_saved(self, trouble: SkirtwrightError) -> None:
         """Which file, why, that the work is safe, and another place."""
         window, manner = self._window, self._window.settings.manner
-        why = " ".join(
-            part
-            for part in (says(trouble.problem, manner), remedy(trouble.problem, manner))
-            if part
-        )
+        why = in_two_sentences(trouble.problem, manner)
         window.keeper.keep_now()
         words = say("files.not_saved", {"why": why}, manner)
         ways: list[tuple[str, Callable[[], object]]] = [

@@ -8,8 +8,9 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from skirtwright.draft import styles
-from skirtwright.job import printers
+from skirtwright.job import habits
 from skirtwright.job.folders import client_book
+from skirtwright.job.habits import PRINTERS
 from skirtwright.job.saving import check_place
 from skirtwright.problems import BadInput
 from skirtwright.workroom.batch import TABLE
@@ -42,7 +43,7 @@ def inputs_of(options: argparse.Namespace) -> tuple[Path, ...]:
     if getattr(options, "what", "") in ("add", "restore", "salvage"):
         named.append(Path(options.subject or ""))
     if getattr(options, "printer", ""):
-        named.append(printers.place())
+        named.append(habits.place(PRINTERS))
     return tuple(named)
 
 

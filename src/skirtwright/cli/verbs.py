@@ -21,8 +21,9 @@ from skirtwright.export.pattern import svg_of
 from skirtwright.export.print_job import PrintJob
 from skirtwright.figure.views import dressed
 from skirtwright.figure.worn_skirt import Worn
-from skirtwright.job import edits, file, opening, printers
+from skirtwright.job import edits, file, habits, opening
 from skirtwright.job.folders import client_book
+from skirtwright.job.habits import PRINTERS
 from skirtwright.job.job import Job
 from skirtwright.job.kept_style import style_of
 from skirtwright.job.prints import How, today
@@ -42,7 +43,7 @@ from skirtwright.problems import (
 )
 from skirtwright.report import as_json
 from skirtwright.telling.sentences import why
-from skirtwright.words import Manner, remedy, say, says, translate
+from skirtwright.words import Manner, in_two_sentences, say, translate
 from skirtwright.workroom.book import Book
 
 DONE, WRONG = 0, 1
@@ -162,11 +163,11 @@ def print_paper(options: Options) -> Done:
     if options.printer or readings != [None, None]:
         name = options.printer or ""
         if readings == [None, None]:
-            check_kept(printers.kept(), name)
-        correction, kept = put_right(printers.kept(), name, *readings)
+            check_kept(habits.kept(PRINTERS), name)
+        correction, kept = put_right(habits.kept(PRINTERS), name, *readings)
         wanted = replace(wanted, correction=correction, printer=name)
         if name and readings != [None, None]:
-            keep = (partial(printers.keep, kept),)
+            keep = (partial(habits.keep, PRINTERS, kept),)
     job = PrintJob(look.report, look.job.card.name, today(), wanted, options.manner)
     if options.full_size:
         data = job.roll_pdf(job.on_roll(options.roll or "914mm"))
@@ -493,6 +494,5 @@ def _figures(look: Look, manner: Manner) -> list[str]:
 
 
 def _line(problem: Problem, manner: Manner) -> str:
-    words = [says(problem, manner), remedy(problem, manner)]
     severity = say(f"severity.{problem.severity}", manner=manner)
-    return f"{severity}: {' '.join(w for w in words if w)}"
+    return f"{severity}: {in_two_sentences(problem, manner)}"

@@ -73,7 +73,7 @@ def full_size(
     sheet: Sheet,
     roll: Roll,
     facts: CoverFacts,
-    manner: Manner | None = None,
+    manner: Manner = Manner(),
 ) -> FullSize:
     """Lay a sheet on a roll.
 
@@ -87,7 +87,6 @@ def full_size(
         Refused: `print.nothing`; `print.roll_too_narrow` when a piece does not fit
             however it is turned.
     """
-    manner = manner or Manner()
     if not sheet.groups:
         raise Refused("print.nothing")
     room = roll.width - 2 * MARGIN - _BAND
@@ -152,14 +151,13 @@ def _windows(top: float, roll: Roll) -> tuple[Box, ...]:
 def write_full_size(
     laid: FullSize,
     facts: CoverFacts,
-    manner: Manner | None = None,
+    manner: Manner = Manner(),
     *,
     layered: bool = True,
 ) -> bytes:
     """The PDF, a page for each window."""
     from skirtwright.export.pdf import write
 
-    manner = manner or Manner()
     foot = one_line(laid.sheet, facts, manner)
     fields = _fields(laid)
     room = Room(laid.sheet, fields)

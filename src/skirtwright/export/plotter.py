@@ -70,7 +70,7 @@ def plot(
     sheet: Sheet,
     plotter: Plotter,
     facts: CoverFacts,
-    manner: Manner | None = None,
+    manner: Manner = Manner(),
     *,
     roll: float | None = None,
     grain_along: bool | None = None,
@@ -93,7 +93,6 @@ def plot(
         Refused: `print.nothing`; `print.roll_too_narrow`; `plot.too_far` when the
             machine's numbers do not reach.
     """
-    manner = manner or Manner()
     width = plotter.roll if roll is None else roll
     if grain_along is None:
         grain_along = plotter.grain_along
@@ -177,11 +176,8 @@ def _frames(end: float, width: float, plotter: Plotter) -> tuple[Box, ...]:
     return tuple(frames)
 
 
-def write_plotter(
-    plotted: Plot, facts: CoverFacts, manner: Manner | None = None
-) -> bytes:
+def write_plotter(plotted: Plot, facts: CoverFacts, manner: Manner = Manner()) -> bytes:
     """The HP-GL file."""
-    manner = manner or Manner()
     plotted = replace(plotted, sheet=Room(plotted.sheet, _fields(plotted)).sheet)
     machine = plotted.plotter
     lines = [f"{machine.prefix}IN;"]

@@ -178,7 +178,8 @@ class PrintJob:
             BadInput: `print.no_such_sheets`.
             SkirtwrightError: see `tiling`.
         """
-        from skirtwright.export.tiled import write_tiled
+        from skirtwright.export.pdf import write
+        from skirtwright.export.tiled import tiled_document
 
         blocks = self.blocks() if blocks is None else blocks
         before, how = self.before, self.printing
@@ -190,7 +191,7 @@ class PrintJob:
             kept = kept_said(blocks.tilings[0], before, self.manner)
             facts = replace(facts, notes=(*facts.notes, kept))
             blocks = self.with_words_staying(blocks)
-        return write_tiled(
+        made = tiled_document(
             blocks,
             facts,
             self.manner,
@@ -198,6 +199,7 @@ class PrintJob:
             printer=how.printer,
             only=numbers_in(self.printing.sheets, blocks.sheets),
         )
+        return write(made)
 
     # On a roll, for a copy shop
 

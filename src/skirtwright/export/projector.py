@@ -73,13 +73,12 @@ _NARROW = 1.5
 """A piece no wider than so many times its words has them beside it."""
 
 
-def projected(sheet: Sheet, facts: CoverFacts, manner: Manner | None = None) -> Sheet:
+def projected(sheet: Sheet, facts: CoverFacts, manner: Manner = Manner()) -> Sheet:
     """The sheet with large letters, head, grid and border; the page's corner at 0, 0.
 
     Raises:
         Refused: `print.nothing`; `print.projector_too_large` beyond 5080 mm a side.
     """
-    manner = manner or Manner()
     if not sheet.groups:
         raise Refused("print.nothing")
     large = _apart(replace(sheet, groups=tuple(map(_readable, sheet.groups))))
@@ -214,7 +213,7 @@ def _squares(wide: float, high: float, white: Box) -> Iterator[Mark]:
 def write_projector(
     sheet: Sheet,
     facts: CoverFacts,
-    manner: Manner | None = None,
+    manner: Manner = Manner(),
     *,
     ground: Ground = "light",
     layered: bool = True,
@@ -230,7 +229,6 @@ def write_projector(
     """
     from skirtwright.export.pdf import write
 
-    manner = manner or Manner()
     drawn = projected(sheet, facts, manner)
     page = drawn.groups[0].outline_box
     whole = Box(0, 0, page.width, page.height)

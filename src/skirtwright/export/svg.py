@@ -36,7 +36,7 @@ _BORDER = 5.0
 
 
 def write_svg(
-    sheet: Sheet, facts: CoverFacts | None = None, manner: Manner | None = None
+    sheet: Sheet, facts: CoverFacts | None = None, manner: Manner = Manner()
 ) -> str:
     """The sheet as SVG text.
 
@@ -48,7 +48,6 @@ def write_svg(
     Raises:
         Refused: `print.nothing`.
     """
-    manner = manner or Manner()
     if not sheet.groups:
         raise Refused("print.nothing")
     if facts is not None:

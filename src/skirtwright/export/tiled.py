@@ -50,16 +50,16 @@ _LEAST_MARGIN = 6.0
 """A margin narrower than this has no room for words."""
 
 
-def write_tiled(
+def tiled_document(
     blocks: Blocks,
     facts: CoverFacts,
-    manner: Manner | None = None,
+    manner: Manner = Manner(),
     *,
     layered: bool = True,
     printer: str = "",
     only: Collection[int] = (),
-) -> bytes:
-    """A PDF of the first page and every sheet that is not blank.
+) -> Document:
+    """The first page and every sheet that is not blank.
 
     Args:
         blocks: from `tiles.in_blocks`.
@@ -69,26 +69,6 @@ def write_tiled(
         printer: her name for the printer, said beside its correction.
         only: numbers of the sheets wanted, without the first page; none means all.
     """
-    from skirtwright.export.pdf import write
-
-    return write(
-        tiled_document(
-            blocks, facts, manner, layered=layered, printer=printer, only=only
-        )
-    )
-
-
-def tiled_document(
-    blocks: Blocks,
-    facts: CoverFacts,
-    manner: Manner | None = None,
-    *,
-    layered: bool = True,
-    printer: str = "",
-    only: Collection[int] = (),
-) -> Document:
-    """The same as a value."""
-    manner = manner or Manner()
     title = blocks.sheet.title
     foot = one_line(blocks.sheet, facts, manner)
     corrected = correction_said(blocks.tilings[0], manner, printer)

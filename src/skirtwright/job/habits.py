@@ -13,6 +13,9 @@ from skirtwright.job.saving import save_whole, trouble_with
 from skirtwright.measures.records import Record, ruled, take
 from skirtwright.measures.strict_json import read_as, read_strict
 
+PRINTERS = "printers.json"
+"""The file of what each printer needs to print true."""
+
 
 class Habit(Record):
     """What one file keeps: with its format, and a list under a name of its own."""

@@ -35,27 +35,21 @@ def _draft_says_its_format(raw: dict[str, Any]) -> dict[str, Any]:
     return {**raw, "draft": {"format": 1, **draft}} if isinstance(draft, dict) else raw
 
 
-def _nothing_was_noted(raw: dict[str, Any]) -> dict[str, Any]:
-    """Format 3 kept no record of what was printed, and no cloths."""
-    return raw
+def _lacks_what_is_new(raw: dict[str, Any]) -> dict[str, Any]:
+    """An order without what the next format can keep besides.
 
-
-def _no_lays_no_fittings(raw: dict[str, Any]) -> dict[str, Any]:
-    """Format 4 kept no lays by hand, and no fittings."""
-    return raw
-
-
-def _no_joins(raw: dict[str, Any]) -> dict[str, Any]:
-    """Format 5 cut no piece apart, and none across its grain."""
+    Format 3 kept no record of prints and no cloths, 4 no lays by hand and no fittings;
+    5 cut no piece apart, and none across its grain.
+    """
     return raw
 
 
 STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {
     1: _one_record_a_piece,
     2: _draft_says_its_format,
-    3: _nothing_was_noted,
-    4: _no_lays_no_fittings,
-    5: _no_joins,
+    3: _lacks_what_is_new,
+    4: _lacks_what_is_new,
+    5: _lacks_what_is_new,
 }
 """From each old format to the next; format 1 is the first."""
 

@@ -20,7 +20,7 @@ _ARROW_HALF = 2.5
 _DRILL_RADIUS = 2.0
 
 
-def drawn(piece: Piece, manner: Manner | None = None) -> tuple[Drawn, ...]:
+def drawn(piece: Piece, manner: Manner = Manner()) -> tuple[Drawn, ...]:
     """Everything drawn for a piece but its label, the cutting line first.
 
     Args:

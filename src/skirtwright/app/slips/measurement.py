@@ -42,7 +42,7 @@ from skirtwright.measures.measurements import (
     too_far_apart,
 )
 from skirtwright.problems import BadInput, SkirtwrightError
-from skirtwright.words import Manner, remedy, say, says, translate
+from skirtwright.words import Manner, in_two_sentences, say, translate
 
 _WALKING = ("height", "waist_to_floor_side", "thigh", "knee", "calf")
 """What the room to walk is worked from, beside what every style needs."""
@@ -342,7 +342,9 @@ class MeasurementRow(QWidget):
         try:
             self._desk.change(edited)
         except SkirtwrightError as refused:
-            tell(self.said, _two_sentences(refused, self._desk), "wrong")
+            tell(
+                self.said, in_two_sentences(refused.problem, self._desk.manner), "wrong"
+            )
 
     def _enter(self, part: _Part, text: str) -> None:
         known, asked = known_measurement(part.name), self.question
@@ -379,7 +381,7 @@ class MeasurementRow(QWidget):
             desk.change(set_measurement(desk.job, part.name, text))
         except SkirtwrightError as refused:
             part.line.refuse()
-            words = _two_sentences(refused, desk)
+            words = in_two_sentences(refused.problem, desk.manner)
             tell(self.said, words, "wrong")
             part.line.setAccessibleDescription(words)
             return
@@ -391,13 +393,6 @@ class MeasurementRow(QWidget):
         if value is not None:
             stepped = next_step(value, steps, "length", self._desk)
             self._set(part, stepped_text("length", stepped, self._desk.manner))
-
-
-def _two_sentences(refused: SkirtwrightError, desk: Desk) -> str:
-    """What is wrong and what would do, one after the other."""
-    problem = refused.problem
-    both = (says(problem, desk.manner), remedy(problem, desk.manner))
-    return " ".join(words for words in both if words)
 
 
 def next_step(value: float, steps: int, kind: str, desk: Desk) -> float:

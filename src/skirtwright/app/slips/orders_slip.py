@@ -28,7 +28,7 @@ from skirtwright.app.slips.order_row import OrderRow
 from skirtwright.app.slips.slip import Slip
 from skirtwright.job.prints import today
 from skirtwright.problems import SkirtwrightError
-from skirtwright.words import in_one_sentence, remedy, say, says
+from skirtwright.words import in_one_sentence, in_two_sentences, say
 from skirtwright.workroom.book import Book, Client, KeptOrder
 
 _AT_ONCE = 12
@@ -191,8 +191,7 @@ class OrdersSlip(Slip):
         except SkirtwrightError as trouble:
             self._show_rows(Found())
             problem = trouble.problem
-            words = f"{says(problem, manner)} {remedy(problem, manner)}".strip()
-            tell(self.said, words, "wrong")
+            tell(self.said, in_two_sentences(problem, manner), "wrong")
             self.mend.setVisible(problem.code in DAMAGED)
             return
         self.mend.hide()

@@ -15,7 +15,8 @@ from skirtwright.export.correction import (
     put_right,
     with_correction,
 )
-from skirtwright.job import printers
+from skirtwright.job import habits
+from skirtwright.job.habits import PRINTERS
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner, in_one_sentence, say
 
@@ -79,7 +80,7 @@ class PrinterPart(QWidget):
         readings = (self.across.value, self.along.value)
         if not self.printer and readings == (None, None):
             return AS_IT_IS, ""
-        return put_right(printers.kept(), self.printer, *readings)
+        return put_right(habits.kept(PRINTERS), self.printer, *readings)
 
     def keep(self) -> None:
         """Keep what was read for this printer; the fields are empty after that.
@@ -89,7 +90,7 @@ class PrinterPart(QWidget):
         """
         if not self.printer or (self.across.value, self.along.value) == (None, None):
             return
-        printers.keep(self._put_right()[1])
+        habits.keep(PRINTERS, self._put_right()[1])
         self.across.put(None)
         self.along.put(None)
         self.tell()
@@ -97,7 +98,8 @@ class PrinterPart(QWidget):
     def forget(self) -> None:
         """Print as the printer does by itself."""
         try:
-            printers.keep(with_correction(printers.kept(), self.printer, AS_IT_IS))
+            kept = with_correction(habits.kept(PRINTERS), self.printer, AS_IT_IS)
+            habits.keep(PRINTERS, kept)
         except SkirtwrightError as trouble:
             tell(self.meaning, in_one_sentence(trouble.problem, self._manner), "wrong")
             return
@@ -110,7 +112,7 @@ class PrinterPart(QWidget):
         """What name and readings mean for the next print, in one sentence."""
         try:
             correction = self.correction()
-            before = correction_for(printers.kept(), self.printer)
+            before = correction_for(habits.kept(PRINTERS), self.printer)
         except SkirtwrightError as trouble:
             tell(self.meaning, in_one_sentence(trouble.problem, self._manner), "wrong")
             self.forget_button.hide()

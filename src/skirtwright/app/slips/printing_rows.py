@@ -20,7 +20,7 @@ from skirtwright.app.fields import (
 from skirtwright.app.layouts import in_column
 from skirtwright.measures.units import Unit, read_length
 from skirtwright.problems import BadInput
-from skirtwright.words import Manner, remedy, say, says
+from skirtwright.words import Manner, in_two_sentences, say
 
 
 class OptionRow(QWidget):
@@ -198,9 +198,8 @@ class LengthRow(QWidget):
             value = read_length(text, self._manner.unit)
         except BadInput as refused:
             self.line.refuse()
-            problem, manner = refused.problem, self._manner
-            both = (says(problem, manner), remedy(problem, manner))
-            tell(self.said, " ".join(part for part in both if part), "wrong")
+            words = in_two_sentences(refused.problem, self._manner)
+            tell(self.said, words, "wrong")
             self.changed.emit()
             return
         self.put(value, told=True)

@@ -35,7 +35,7 @@ from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look
 from skirtwright.measures.named_lengths import is_named, lengths_with_names
 from skirtwright.problems import SkirtwrightError
-from skirtwright.words import in_one_sentence, remedy, say, says, translate
+from skirtwright.words import in_one_sentence, in_two_sentences, say, translate
 
 _BESIDE = 6
 """Between a detail and what is chosen, px."""
@@ -234,8 +234,7 @@ class AmountRow(QWidget):
             self.line.refuse()
             self._refused_for = desk.job
             problem, manner = refused.problem, desk.manner
-            both = (says(problem, manner), remedy(problem, manner))
-            words = " ".join(part for part in both if part)
+            words = in_two_sentences(problem, manner)
             tell(self.said, words, "wrong")
             self.line.setAccessibleDescription(words)
             return

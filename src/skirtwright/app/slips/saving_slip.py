@@ -13,7 +13,7 @@ from skirtwright.app.fields import tell
 from skirtwright.app.slips.saving_foot import SavingFoot
 from skirtwright.app.slips.slip import Slip
 from skirtwright.problems import Problem
-from skirtwright.words import remedy, say, says
+from skirtwright.words import in_two_sentences, say
 
 
 class SavingSlip(Slip):
@@ -122,9 +122,7 @@ class SavingSlip(Slip):
 
     def tell_problem(self, problem: Problem) -> str:
         """Say what keeps it from being saved, and what would do; returns the words."""
-        manner = self.desk.manner
-        both = (says(problem, manner), remedy(problem, manner))
-        words = " ".join(part for part in both if part)
+        words = in_two_sentences(problem, self.desk.manner)
         tell(self.trouble, words, "wrong")
         return words
 

@@ -33,10 +33,10 @@ from skirtwright.measures.measurements import SIDES, known_measurement
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.piece import Piece, PieceEdge
 from skirtwright.pieces.wording.labels import how_cut, larger_line
-from skirtwright.problems import Problem, Refused
+from skirtwright.problems import Refused
 from skirtwright.report import Report
 from skirtwright.telling.names_in_words import edge_words
-from skirtwright.words import Manner, has_message, remedy, say, says, translate
+from skirtwright.words import Manner, has_message, in_two_sentences, say, translate
 
 _ON_THE_BODY = ("waist", "hip")
 """Finished measures that lie round the body, with the body's own beside them."""
@@ -210,7 +210,7 @@ def _noted(report: Report, manner: Manner) -> Iterator[str]:
     """What the style itself says, where nothing needs to be done."""
     for problem in report.problems:
         if problem.severity == "note" and problem.code.startswith("style."):
-            yield _said(problem, manner)
+            yield in_two_sentences(problem, manner)
 
 
 def to_look_at(report: Report, manner: Manner) -> Iterator[str]:
@@ -218,7 +218,7 @@ def to_look_at(report: Report, manner: Manner) -> Iterator[str]:
     for problem in report.problems:
         if problem.severity != "note":
             head = say(f"severity.{problem.severity}", manner=manner)
-            yield f"{head}: {_said(problem, manner)}"
+            yield f"{head}: {in_two_sentences(problem, manner)}"
 
 
 def cautions_of(report: Report, facts: Facts, manner: Manner) -> Iterator[str]:
@@ -227,14 +227,9 @@ def cautions_of(report: Report, facts: Facts, manner: Manner) -> Iterator[str]:
     found = [problem for problem in report.problems if problem.code in warned]
     for problem in found:
         if problem.severity == "note":
-            yield _said(problem, manner)
+            yield in_two_sentences(problem, manner)
     codes = [problem.code for problem in found]
     yield from (phrase(saying, manner) for saying in cautions(facts, codes))
-
-
-def _said(problem: Problem, manner: Manner) -> str:
-    parts = (says(problem, manner), remedy(problem, manner))
-    return " ".join(part for part in parts if part)
 
 
 # Cutting
