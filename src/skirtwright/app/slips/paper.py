@@ -81,7 +81,7 @@ class PaperSlip(SavingSlip):
         super().__init__(desk)
         self._look: Look | None = None
         self._sizes = SizesWorked()
-        self._manner: Manner = Manner()
+        self._manner: Manner | None = None
         self._counted: Counted | None = None
         self.choices = Choices(card_of)
         self.since = sentence_label()
