@@ -26,7 +26,7 @@ from skirtwright.export.setting import (
     in_columns,
     rows,
 )
-from skirtwright.export.sheet import Mark, Text, box_of
+from skirtwright.export.sheet import LEADING, Mark, Text, box_of
 from skirtwright.export.tiles import Blocks, Tile, Tiling, sheets_of
 from skirtwright.geometry import Motion, Point
 from skirtwright.geometry.box import Box
@@ -35,7 +35,10 @@ from skirtwright.words import Manner, say
 _GAP = 6.0
 _LEAST_COLUMN = 45.0
 _LEAST_HEAD = 90.0
-_TITLE = 5.0
+_TITLES = (9.0, 8.0, 7.0, 6.0, 5.0)
+"""Heights of the title: the largest with which the head is no taller than the figure
+beside it, mm."""
+
 _WARNING = 3.0
 _FIGURE_MOST = 62.0
 """Height of the skirt on her at most, mm."""
@@ -123,11 +126,6 @@ def _head(
     tiling = blocks.tilings[0]
     sheet = tiling.sheet
     marks, wide, low = _figure(facts, window)
-    y = window.top - _TITLE
-    for part in broken(sheet.title, wide, _TITLE, bold=True):
-        marks.append(Text(part, Point(window.left, y), _TITLE, bold=True))
-        y -= _TITLE * 1.7
-    y += _TITLE * 1.7
     client = "" if facts.client in sheet.title else facts.client
     told = [client, facts.style if facts.style not in sheet.title else "", facts.date]
     told += [scale_said(sheet, manner), units_said(manner)]
@@ -150,15 +148,27 @@ def _head(
         ),
     ]
     how += correction_said(tiling, manner, printer)
-    sets = [(" · ".join(filter(None, told)), False)]
-    sets += [(words, number == 0) for number, words in enumerate(how)]
-    for words, bold in sets:
-        height = _WARNING if bold else LETTERS
-        y -= LETTERS / 2
+    sets = [(" · ".join(filter(None, told)), LETTERS, False)]
+    sets += [(how[0], _WARNING, True), *((words, LETTERS, False) for words in how[1:])]
+    for title in _TITLES:
+        words, y = _column_of([(sheet.title, title, True), *sets], window, wide)
+        if y >= low:
+            break
+    return [*marks, *words], min(y, low) - _GAP
+
+
+def _column_of(
+    sets: Sequence[tuple[str, float, bool]], window: Box, wide: float
+) -> tuple[list[Mark], float]:
+    """Words with their heights, bold or not, from the top of a window down."""
+    marks: list[Mark] = []
+    y = window.top
+    for words, height, bold in sets:
         for part in broken(words, wide, height, bold=bold):
-            y -= height * 2
+            y -= height if not marks else height * LEADING
             marks.append(Text(part, Point(window.left, y), height, bold=bold))
-    return marks, min(y, low) - _GAP
+        y -= LETTERS / 2
+    return marks, y
 
 
 def _figure(facts: CoverFacts, window: Box) -> tuple[list[Mark], float, float]:

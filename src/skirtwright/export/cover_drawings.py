@@ -10,7 +10,6 @@ from skirtwright.export.setting import LETTERS, broken
 from skirtwright.export.sheet import (
     LEADING,
     SIZE_LAYERS,
-    SMALLEST_LETTERS,
     Fill,
     Layer,
     Mark,
@@ -111,116 +110,93 @@ def _sample(layer: Layer, at: Point, pen: Pen | None) -> Iterator[Mark]:
 
 
 def how_to_join(box: Box, manner: Manner, *, butted: bool) -> Iterator[Mark]:
-    """Three small drawings with a line or two under each, in the middle of a box."""
+    """Three small drawings one below another, each with its words beside it."""
     y = box.top - LETTERS
     words = say("print.join", manner=manner)
     yield Text(words, Point(box.left, y), LETTERS, bold=True)
-    step = box.width / 3
-    wide = step - 6
+    row = (y - _HEADING / 2 - box.bottom) / 3
     kind = "butted" if butted else "lapped"
-    told = [say(f"print.join.{kind}.{number}", manner=manner) for number in (1, 2, 3)]
-    under = [
-        broken(f"{number}  {words}", wide + 3, SMALLEST_LETTERS)
-        for number, words in enumerate(told, 1)
-    ]
-    tall = _DRAWN + LEADING * SMALLEST_LETTERS * (1 + max(map(len, under)))
-    top = y - 5 - max((y - 5 - box.bottom - tall) / 2, 0)
-    for number, (draw, lines) in enumerate(
-        zip((_trimmed, _laid, _taped), under, strict=True)
+    beside = box.left + _LONG + 5
+    for number, draw in enumerate((_trimmed, _laid, _taped), 1):
+        middle = y - _HEADING / 2 - (number - 0.5) * row
+        yield from draw(Point(box.left, middle - _SHEET[1] / 2), butted=butted)
+        told = say(f"print.join.{kind}.{number}", manner=manner)
+        lines = broken(f"{number}  {told}", box.right - beside, LETTERS)
+        foot = middle + (len(lines) / 2 - 1) * LEADING * LETTERS + LETTERS / 2
+        yield Text("\n".join(lines), Point(beside, foot), LETTERS)
+
+
+_SHEET = (15.0, 21.0)
+"""A sheet in these drawings, mm."""
+
+_MARGIN = 2.0
+_SHARED = 2.0
+"""What two sheets share where they overlap, mm."""
+
+_CUT_OFF, _PIECE = 0.8, 0.9
+"""How light margins are that are cut off, and the piece."""
+
+
+def _paper(box: Box) -> Iterator[Mark]:
+    """Paper that hides what lies under it."""
+    yield Fill(outline(*box.corners), "label", 1.0)
+    yield Stroke(outline(*box.corners), "label", 0.35, (), closed=True)
+
+
+def _trimmed(low: Point, *, butted: bool) -> Iterator[Mark]:
+    """A sheet whose grey margins are cut off along the dashed frame."""
+    whole = Box(low.x, low.y, low.x + _SHEET[0], low.y + _SHEET[1])
+    whole = whole.moved(Point((_LONG - whole.width) / 2, 0))
+    frame = whole.grown(-_MARGIN)
+    kept = frame if butted else Box(frame.left, frame.bottom, whole.right, whole.top)
+    yield Fill(outline(*whole.corners), "label", _CUT_OFF)
+    yield Fill(outline(*kept.corners), "label", 1.0)
+    yield Stroke(outline(*whole.corners), "label", 0.35, (), closed=True)
+    far = whole.grown(2.0)
+    xs = (frame.left, frame.right) if butted else (frame.left,)
+    ys = (frame.bottom, frame.top) if butted else (frame.bottom,)
+    for ends in (
+        *((Point(x, far.bottom), Point(x, far.top)) for x in xs),
+        *((Point(far.left, y), Point(far.right, y)) for y in ys),
     ):
-        left = box.left + number * step
-        yield from draw(Box(left, top - _DRAWN, left + wide, top), butted=butted)
-        foot = top - _DRAWN - LEADING * SMALLEST_LETTERS
-        yield Text("\n".join(lines), Point(left, foot), SMALLEST_LETTERS)
+        yield Stroke(line(*ends), "label", 0.35, (2.0, 1.2))
 
 
-_DRAWN = 34.0
-"""Height of a drawing of how to join, mm."""
-
-_SHEET = (18.0, 25.0)
-_MARGIN = 2.5
-
-
-def _page(low: Point, trimmed: str = "") -> Iterator[Mark]:
-    """A sheet with its frame, some of its margins cut off."""
-    left = low.x + (_MARGIN if "l" in trimmed else 0)
-    foot = low.y + (_MARGIN if "f" in trimmed else 0)
-    right = low.x + _SHEET[0] - (_MARGIN if "r" in trimmed else 0)
-    top = low.y + _SHEET[1] - (_MARGIN if "t" in trimmed else 0)
-    sheet = Box(left, foot, right, top)
-    yield Fill(outline(*sheet.corners), "label", 1.0)
-    yield Stroke(outline(*sheet.corners), "label", 0.25, (), closed=True)
-
-
-def _frame(low: Point) -> Box:
-    return Box(low.x, low.y, low.x + _SHEET[0], low.y + _SHEET[1]).grown(-_MARGIN)
-
-
-def _trimmed(box: Box, *, butted: bool) -> Iterator[Mark]:
-    """A sheet of which margins are cut off along the dashed frame."""
-    low = Point(box.left + 3, box.bottom + 9)
-    frame = _frame(low)
-    yield from _page(low)
-    far = 3.5
-    ends = [
-        (Point(frame.left, low.y - far), Point(frame.left, low.y + _SHEET[1] + far)),
-        (
-            Point(low.x - far, frame.bottom),
-            Point(low.x + _SHEET[0] + far, frame.bottom),
-        ),
-    ]
-    if butted:
-        ends += [
-            (Point(frame.right, a.y), Point(frame.right, b.y)) for a, b in ends[:1]
-        ]
-        ends += [(Point(a.x, frame.top), Point(b.x, frame.top)) for a, b in ends[1:2]]
-    for start, end in ends:
-        yield Stroke(line(start, end), "label", 0.35, (2.0, 1.2))
-
-
-def _laid(box: Box, *, butted: bool) -> Iterator[Mark]:
+def _laid(low: Point, *, butted: bool) -> Iterator[Mark]:
     """A sheet laid over its neighbour, or beside it, so that the crosses meet."""
-    low = Point(box.left, box.bottom + 9)
-    yield from _page(low, "lrft" if butted else "f")
-    other = low + Point(_SHEET[0] - 2 * _MARGIN - (0 if butted else 2.5), -3 if
-                        not butted else 0)  # fmt: skip
-    trimmed = Box(
-        other.x + _MARGIN,
-        other.y + _MARGIN,
-        min(other.x + _SHEET[0], box.right + 4),
-        other.y + _SHEET[1] - (_MARGIN if butted else 0),
-    )
-    yield Fill(outline(*trimmed.corners), "label", 1.0)
-    yield Stroke(outline(*trimmed.corners), "label", 0.35, (), closed=True)
+    shared = 0.0 if butted else _SHARED
+    wide = _SHEET[0] - (2 if butted else 1) * _MARGIN
+    high = _SHEET[1] - (2 if butted else 1) * _MARGIN
+    beside = wide - shared - (0.0 if butted else _MARGIN)
+    left = low.x + (_LONG - beside - wide) / 2
+    first = Box(left, low.y, left + wide, low.y + high)
+    over = first.moved(Point(beside, 0))
+    yield from (*_paper(first), *_paper(over))
     for up in (0.25, 0.75):
-        at = Point(trimmed.left + (0 if butted else 1.4), trimmed.bottom
-                   + up * trimmed.height)  # fmt: skip
+        at = Point(over.left + shared / 2, over.bottom + up * high)
         for stroke in cross(at, "label"):
-            start, end = stroke.path[0].start, stroke.path[0].end
-            yield Stroke(
-                line(at.between(start, 0.5), at.between(end, 0.5)), "label", HAIR, ()
-            )
+            ends = stroke.path[0].start, stroke.path[0].end
+            small = line(*(at.between(end, 0.5) for end in ends))
+            yield Stroke(small, "label", HAIR, ())
 
 
-def _taped(box: Box, *, butted: bool) -> Iterator[Mark]:
+def _taped(low: Point, *, butted: bool) -> Iterator[Mark]:
     """Sheets taped across the join, and the piece cut out of them."""
     del butted
-    low = Point(box.left, box.bottom + 9)
-    wide = box.width
-    whole = Box(low.x, low.y, low.x + wide, low.y + _SHEET[1])
-    yield Stroke(outline(*whole.corners), "label", 0.25, (), closed=True)
+    wide = 2 * (_SHEET[0] - _MARGIN)
+    left = low.x + (_LONG - wide) / 2
+    whole = Box(left, low.y, left + wide, low.y + _SHEET[1])
+    yield from _paper(whole)
     middle = whole.middle.x
+    half = whole.height / 2
+    corners = [
+        Point(middle + across, whole.middle.y + up * (half - 2.5))
+        for across, up in ((-10.0, -1), (10.0, -1), (5.5, 1), (-5.5, 1))
+    ]
+    yield Fill(outline(*corners), "label", _PIECE)
     ends = Point(middle, whole.bottom), Point(middle, whole.top)
     yield Stroke(line(*ends), "label", HAIR, ())
-    for up in (0.2, 0.8):
-        at = Point(middle, whole.bottom + up * whole.height)
-        tape = Box(at.x - 4, at.y - 1.2, at.x + 4, at.y + 1.2)
-        yield Fill(outline(*tape.corners), "label", 1.0)
-        yield Stroke(outline(*tape.corners), "label", HAIR, (), closed=True)
-    corners = (
-        Point(whole.left + 5, whole.bottom + 3),
-        Point(whole.right - 4, whole.bottom + 3),
-        Point(whole.right - 8, whole.top - 4),
-        Point(whole.left + 8, whole.top - 4),
-    )
     yield Stroke(outline(*corners), "label", 0.7, (), closed=True)
+    for up in (0.3, 0.7):
+        at = Point(middle, whole.bottom + up * whole.height)
+        yield from _paper(Box(at.x - 4, at.y - 1.2, at.x + 4, at.y + 1.2))

@@ -37,8 +37,8 @@ _NAME = 2.5
 """Height of capitals where there is room, mm."""
 
 _CLOSE = 0.4
-_KEPT = 0.85
-"""How light a sheet is that stays from a print before."""
+_KEPT, _PIECE = 0.8, 0.93
+"""How light a sheet is that stays from a print before, and a piece."""
 
 _OFF = 0.6
 """How far the lines between sheets keep from words, mm."""
@@ -95,7 +95,10 @@ def map_of(
         Fill(outline(*cells[tile.name].corners), "frame", _KEPT) for tile in tiling.kept
     ]
     words = [box_of([m]).grown(_OFF) for m in marks if isinstance(m, Text)]
-    marks = [*grey, *marks, *_lines(tiling.tiles, cells, words)]
+    pieces = [
+        Fill(stroke.path, "label", _PIECE) for g in groups for stroke in g.outlines
+    ]
+    marks = [*pieces, *grey, *marks, *_lines(tiling.tiles, cells, words)]
     title = tiling.title or say("print.map", manner=manner)
     foot = Point(0, whole.top + 2)
     marks.append(Text(title, foot, SMALLEST_LETTERS, bold=True))

@@ -14,6 +14,7 @@ from functools import lru_cache
 
 from skirtwright.export.sheet import Mark, Sheet, Stroke
 from skirtwright.geometry import Motion, Point, turn
+from skirtwright.geometry.box import box_of
 from skirtwright.lay.cells import Cells, Place, Shape, Span, rows_of
 
 CLEAR = 1.5
@@ -42,11 +43,12 @@ def shapes_of(
     for angle in turns:
         spin = turn(Point(0, 0), angle)
         turned = [spin(p) for run, _ in runs for p in run]
-        xs = [p.x for p in turned]
-        home = spin.then(Motion(e=CLEAR - min(xs), f=CLEAR - min(p.y for p in turned)))
+        box = box_of(turned)
+        home = spin.then(Motion(e=CLEAR - box.left, f=CLEAR - box.bottom))
         brought = [([home(p) for p in run], closed) for run, closed in runs]
         rows = rows_of(brought, cells, CLEAR)
-        found.setdefault(rows, Shape(home, max(xs) - min(xs) + 2 * CLEAR, rows))
+        size = (box.width + 2 * CLEAR, box.height + 2 * CLEAR)
+        found.setdefault(rows, Shape(home, *size, rows))
     return tuple(found.values())
 
 

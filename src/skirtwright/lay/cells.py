@@ -62,13 +62,14 @@ class Shape:
 
     Attributes:
         motion: brings the piece there.
-        across: its true width with the room kept round it, mm.
+        across, along: its true width and height with the room kept round it, mm.
         rows: a number for each row of cells, a bit for each cell it comes near.
         columns, levels: where it may lie across and up.
     """
 
     motion: Motion
     across: float
+    along: float
     rows: tuple[int, ...]
     columns: Steps = ANYWHERE
     levels: Steps = ANYWHERE

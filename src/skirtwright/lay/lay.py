@@ -325,7 +325,7 @@ def _held_at(one: Placed, cells: Cells, cloth: Cloth) -> Place | None:
     )
     corner = shift(Point(-x * cells.width, -y * cells.height))
     rows = rows_of([([corner(p) for p in ring], True)], cells, 0.0)
-    return Place(Shape(corner, box.width, rows), x, y)
+    return Place(Shape(corner, box.width, box.height, rows), x, y)
 
 
 def _corner(cloth: Cloth) -> Point:
@@ -359,7 +359,8 @@ def _shapes(copy: Copy, cloth: Cloth, cells: Cells) -> list[tuple[Way, Shape]]:
         corner = Point(margin + over - box.left, margin + up - box.bottom)
         home = way.motion.then(shift(corner))
         rows = rows_of([([home(p) for p in ring], True)], cells, 0.0)
-        shape = Shape(home, box.width + over + 2 * margin, rows, columns, levels)
+        size = (box.width + over + 2 * margin, box.height + up + 2 * margin)
+        shape = Shape(home, *size, rows, columns, levels)
         found.setdefault(rows, (way, shape))
     return list(found.values())
 

@@ -17,13 +17,13 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from skirtwright.budget import look_up
 from skirtwright.geometry.tolerance import SAME
-from skirtwright.lay.cells import Cells, Place, Shape
+from skirtwright.lay.cells import Cells, Place, Shape, Steps
 
 _SHUFFLE = 0.2
 """How far sizes are mixed up for an order: the spread of their logarithms."""
@@ -45,6 +45,9 @@ _WEDGES = 3
 
 _SOON = 20
 """Tries up to which a lay is wanted soon: none is made head to tail."""
+
+_ROW_BITS = 64
+"""Bits of a row are a whole number of these: few widths of a roll need others."""
 
 _LOWERED = 8
 """Rows by which all that hang are lowered at once, at the most."""
@@ -160,7 +163,13 @@ class Floor:
         )
         self.most += self._fixed_top
         self.work = len(self._shapes) ** 2 * self.most
-        self._regions: dict[tuple[int, int, int, int], list[int]] = {}
+        self._kinds: dict[tuple[int, ...], int] = {}
+        self._every = [shape for shapes in self._shapes for shape in shapes]
+        for shape in self._every:
+            self._kinds.setdefault(shape.rows, len(self._kinds))
+        self._row = 0
+        self._regions: dict[tuple[int, int], int] = {}
+        self._everywhere: dict[tuple[Steps, int], int] = {}
         self._rules: tuple[Callable[[Shape], float], ...] = (
             lambda shape: shape.area,
             lambda shape: max(self._height(shape), shape.across),
@@ -321,10 +330,12 @@ class Floor:
     def laid(self, plan: Plan, room: float, best: Laid | None) -> Laid | None:
         """Pieces laid by a plan, or None when they take more rows than the best lay."""
         limit = best.top if best else self.most
+        fixed = [one for one in self._fixed if one[2].x < self._columns(room)]
+        self._widen(room, fixed)
         lying = list(best.kept(plan, room)) if best else []
         for number in plan.order[len(lying) :]:
             look_up()
-            found = self._lowest(number, plan, room, limit, [*self._fixed, *lying])
+            found = self._lowest(number, plan, room, limit, [*fixed, *lying])
             if found is None:
                 return None
             lying.append(found)
@@ -340,47 +351,58 @@ class Floor:
     ) -> Lying | None:
         """The lowest place, then the furthest to its side, at most `limit` high."""
         best: Lying | None = None
-        shapes = self.pieces[number]
         for turn in plan.turns[number]:
-            shape = shapes[turn]
-            places = math.floor((room - shape.across + SAME) / self.cells.width) + 1
-            every = shape.columns.mask(places)
-            if not every:
-                continue
+            shape = self.pieces[number][turn]
             high, back = len(shape.rows) - 1, shape.width - 1
-            laid = [
-                (self._region(other, way, number, turn), p.x, high - p.y)
-                for other, way, p in below
-            ]
-            foot = plan.feet.get(number, 0)
-            for y in shape.levels.up_to(limit - high):
-                if y < foot:
-                    continue
-                taken = 0
-                for region, x, up in laid:
-                    row = y + up
-                    if 0 <= row < len(region):
-                        taken |= region[row] << x
-                free = ~(taken >> back) & every
-                if free:
-                    lowest = free if plan.right[number] else free & -free
-                    x = lowest.bit_length() - 1
-                    best = number, turn, Place(shape, x, y)
-                    limit = y + high
-                    break
+            foot = plan.feet.get(number, 0) * self._row
+            may = self._everywhere_in(room, shape, limit - high) >> foot << foot
+            taken = 0
+            for other, way, place in below if may else ():
+                region = self._region(other, way, number, turn)
+                up = (place.y - high) * self._row + place.x - back
+                taken |= region << up if up >= 0 else region >> -up
+            free = may ^ (may & taken)
+            if free:
+                y = ((free & -free).bit_length() - 1) // self._row
+                row = free >> y * self._row & (1 << self._row) - 1
+                lowest = row if plan.right[number] else row & -row
+                x = lowest.bit_length() - 1
+                best = number, turn, Place(shape, x, y)
+                limit = y + high
         return best
 
-    def _region(self, other: int, way: int, number: int, turn: int) -> list[int]:
-        """Where a shape would lie on another: a bit for each step across.
+    def _everywhere_in(self, room: float, shape: Shape, rows: int) -> int:
+        """A bit for each place in so many rows where a shape may lie on the bare floor.
 
-        The first row is the step up by which it lies just under it, the first bit
-        the step across by which it lies just left of it.
+        Of what would lie off to the left, a bit stands where the row before it has
+        places off to the right: no row need be longer than the room.
         """
-        key = (other, way, number, turn)
+        places = math.floor((room - shape.across + SAME) / self.cells.width) + 1
+        across = shape.columns.mask(places)
+        key = (shape.levels, across)
+        if key not in self._everywhere:
+            levels = shape.levels.up_to(self.most)
+            self._everywhere[key] = sum(across << y * self._row for y in levels)
+        return self._everywhere[key] & (1 << max(rows, 0) * self._row) - 1
+
+    def _widen(self, room: float, fixed: Iterable[Lying]) -> None:
+        """Let a row have a bit for each cell of a room, and of what reaches off it."""
+        reach = (place.x + place.shape.width for _, _, place in fixed)
+        bits = max(self._columns(room), *(s.width for s in self._every), *reach)
+        if bits > self._row:
+            self._row = math.ceil(bits / _ROW_BITS) * _ROW_BITS
+            self._regions.clear()
+            self._everywhere.clear()
+
+    def _columns(self, room: float) -> int:
+        return math.ceil(room / self.cells.width)
+
+    def _region(self, other: int, way: int, number: int, turn: int) -> int:
+        """Where a shape would lie on another; worked once for pieces alike."""
+        lying, laid = self._shapes[other][way], self.pieces[number][turn]
+        key = self._kinds[lying.rows], self._kinds[laid.rows]
         if key not in self._regions:
-            self._regions[key] = no_fit(
-                self._shapes[other][way], self._shapes[number][turn]
-            )
+            self._regions[key] = no_fit(lying, laid, self._row)
         return self._regions[key]
 
 
@@ -393,29 +415,33 @@ def _ends(shapes: Sequence[Shape]) -> tuple[tuple[int, ...], tuple[int, ...]]:
     return (down, up) if down and up else (every, every)
 
 
-def no_fit(lying: Shape, laid: Shape) -> list[int]:
-    """Where a shape would lie on another; see `Floor`.
+def no_fit(lying: Shape, laid: Shape, bits: int) -> int:
+    """Where a shape would lie on another: a bit for each step across, row upon row.
 
-    The rows of the shape that lies stand in one long number, so that a run of the
+    The first row is the step up by which it lies just under it, the first bit
+    the step across by which it lies just left of it.
+
+    All rows of the shape that lies stand in one long number, so that a run of the
     laid one is smeared over all of them at once.
+
+    Args:
+        lying: the one.
+        laid: the other.
+        bits: of a row, a whole number of bytes; what reaches past it goes on in the
+            next one.
     """
-    back, size = laid.width - 1, (lying.width + laid.width) // 8 + 1
-    whole = b"".join(row.to_bytes(size, "little") for row in lying.rows)
+    back = laid.width - 1
+    whole = b"".join(row.to_bytes(bits // 8, "little") for row in lying.rows)
     smears = [int.from_bytes(whole, "little")]
     for power in range(laid.width.bit_length()):
         smears.append(smears[-1] | smears[-1] << (1 << power))
     region = 0
     for runs in laid.runs:
-        region <<= 8 * size
+        region <<= bits
         for first, last in runs:
             # Two smears of a power of two, laid over each other, are one of any length.
             power = (last - first + 1).bit_length() - 1
             smear = smears[power]
             smear |= smear << (last - first + 1 - (1 << power))
             region |= smear << (back - last)
-    count = len(lying.rows) + len(laid.rows) - 1
-    found = region.to_bytes(count * size, "little")
-    return [
-        int.from_bytes(found[row * size : (row + 1) * size], "little")
-        for row in range(count)
-    ]
+    return region
