@@ -22,7 +22,7 @@ from skirtwright.job.joining import Offer, as_record
 from skirtwright.job.joining import offers as offers_for
 from skirtwright.job.laid_apart import recorded
 from skirtwright.job.piece_edits import set_allowance, set_joins
-from skirtwright.lay.all_cloths import lay_all, materials, what_goes
+from skirtwright.lay.all_cloths import lay_all, materials, partial_lay
 
 KEY = Qt.Key
 PLAIN = Qt.KeyboardModifier.NoModifier
@@ -225,7 +225,7 @@ def test_what_goes_on_a_cloth_too_narrow_for_a_piece_is_seen(cloth):
     cut, narrow = desk.look.report.to_cut, desk.job.cloth("shell")
     lays = lay_all(cut, [narrow], 10)
     assert not lays.lays
-    partial = what_goes(cut, narrow, 10)
+    partial = partial_lay(cut, narrow, 10)
     told = recorded(replace(lays, partial=(partial,)))
     cloth.cloth_work.take(json.loads(json.dumps(told)))
     cloth.cloth_work.told.emit()

@@ -609,9 +609,11 @@ def test_the_leg_she_steps_with_is_that_of_her_figure():
     for z in (150, 330, 460, 520, 600, 660, 740):
         rings = [(*leg.ring(), leg.ring()[0]) for leg in body.legs(z)]
         long = sum(math.dist(a, b) for r in rings for a, b in pairwise(r)) / 2
-        assert report.skirt.her.leg_girth(z) == pytest.approx(long, abs=1), z
+        assert report.skirt.lower_body.leg_girth(z) == pytest.approx(long, abs=1), z
     thigh = body.section("thigh")
-    assert report.skirt.her.leg_girth(thigh.height + 60) == pytest.approx(570, abs=0.1)
+    assert report.skirt.lower_body.leg_girth(thigh.height + 60) == pytest.approx(
+        570, abs=0.1
+    )
     # Half way up from the knee it is no thinner than half way between the two.
     assert body.leg_girth((460 + thigh.height) / 2) > (360 + 570) / 2 - 4
 

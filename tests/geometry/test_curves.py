@@ -20,17 +20,21 @@ from scipy.integrate import quad
 from skirtwright.geometry import Cubic, Line, Point, bend_deg, reflect, turn
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.ring import area_of_chain
+from skirtwright.geometry.segment import _NODES
 
 PLACE = st.floats(-500, 500).map(lambda v: round(v, 4))
 POINT = st.builds(Point, PLACE, PLACE)
 CUBIC = st.builds(Cubic, POINT, POINT, POINT, POINT)
 
 
-def speed(cubic, t):
+def step(cubic, t):
     p, q, r, s = cubic.start, cubic.control1, cubic.control2, cubic.end
     u = 1 - t
-    step = (q - p) * (3 * u * u) + (r - q) * (6 * u * t) + (s - r) * (3 * t * t)
-    return step.size()
+    return (q - p) * (3 * u * u) + (r - q) * (6 * u * t) + (s - r) * (3 * t * t)
+
+
+def speed(cubic, t):
+    return step(cubic, t).size()
 
 
 def slowest(cubic):
@@ -150,6 +154,15 @@ def test_parameter_at_answers_length(cubic, share):
     t = cubic.parameter_at(cubic.length * share)
     walked = whole_length(cubic, t)
     assert walked == pytest.approx(cubic.length * share, abs=1e-5)
+    way = cubic.direction_at(cubic.length * share)
+    assert abs(bend_deg(way, step(cubic, t).unit())) < 1e-5
+
+
+@pytest.mark.parametrize("degree", range(16))
+def test_lengths_are_summed_exactly_to_degree_fifteen(degree):
+    """As eight places of Gauss and Legendre do: else curves are halved for long."""
+    summed = sum(weight * node**degree for node, weight in _NODES)
+    assert summed == pytest.approx(1 / (degree + 1), rel=1e-14)
 
 
 @given(CUBIC, POINT, st.floats(-180, 180))

@@ -71,7 +71,9 @@ def girths(report) -> list[tuple[float, float]]:
 
 
 def least_step(report) -> float | None:
-    steps = [step_allowed(girth, at, report.skirt.her) for at, girth in girths(report)]
+    steps = [
+        step_allowed(girth, at, report.skirt.lower_body) for at, girth in girths(report)
+    ]
     return min((step for step in steps if step is not None), default=None)
 
 
@@ -106,7 +108,7 @@ def test_no_level_leaves_less_room_for_stairs_than_is_told(style: str, shaped):
     body, step = report.worked.stated.measurements, limits()["stairs"]["step"]
     (told,) = [p for p in report.problems if p.code.startswith("check.stairs")]
     spare = min(
-        girth - girth_needed(step, at, report.skirt.her)
+        girth - girth_needed(step, at, report.skirt.lower_body)
         for at, girth in girths(report)
         if body["waist_to_floor_side"] - at
         > (body["waist_to_hip"] + body["waist_to_knee"]) / 2

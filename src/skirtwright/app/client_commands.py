@@ -158,7 +158,7 @@ class ClientCommands(ClientsMenu):
         try:
             for order in self.book.book.orders(client):
                 job = self.book.book.order(order.number)[1]
-                made = self._again(job)
+                made = self._fitted_as_before(job)
                 if made is not None:
                     added = made.job.fitting[len(desk.job.fitting) :]
                     return job, made.job.model_copy(update={"fitting": added})
@@ -167,7 +167,7 @@ class ClientCommands(ClientsMenu):
             return None
         return None
 
-    def _again(self, former: Job) -> Edited | None:
+    def _fitted_as_before(self, former: Job) -> Edited | None:
         """The order on the table with what was altered before and has a place here."""
         desk = self.window.desk
         edited = again(desk.job, former, desk.look.worked.stated, today())
@@ -185,7 +185,7 @@ class ClientCommands(ClientsMenu):
 
     def _alter(self, former: Job) -> None:
         try:
-            edited = self._again(former)
+            edited = self._fitted_as_before(former)
             if edited is not None:
                 self.window.desk.change_drawn(edited)
         except SkirtwrightError as refused:

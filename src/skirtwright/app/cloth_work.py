@@ -238,7 +238,7 @@ class ClothWork(QObject):
             self.trouble, self.failed = None, False
             if self.child is not None:
                 self.child.stop()
-                self._over()
+                self._laying_ended()
             if self._unknown():
                 self._rest.start()
             else:
@@ -381,11 +381,11 @@ class ClothWork(QObject):
 
     def _ended(self, well: bool) -> None:
         after = self._after
-        self._over()
+        self._laying_ended()
         self.failed = not well
         if after is not None:
             after(well)
         self.told.emit()
 
-    def _over(self) -> None:
+    def _laying_ended(self) -> None:
         self.child, self.share, self._after = None, 1.0, None

@@ -95,16 +95,16 @@ class FigureView:
     def figure(self, colours: Colours, manner: Manner) -> Figure | None:
         """As it is to be painted; None where nothing hangs from her waist."""
         large = self.is_large
-        figure = self._of(colours, large=large)
+        figure = self._figure_in(colours, large=large)
         if figure is None:
             return None
         return replace(figure, found=self._found[large], manner=manner)
 
     def small(self, colours: Colours) -> Figure | None:
         """The same from the front alone, to be painted small."""
-        return self._of(colours, large=False)
+        return self._figure_in(colours, large=False)
 
-    def _of(self, colours: Colours, *, large: bool) -> Figure | None:
+    def _figure_in(self, colours: Colours, *, large: bool) -> Figure | None:
         if large not in self._pictures:
             self._pictures[large] = self._drawn(large=large)
         pictures = self._pictures[large]

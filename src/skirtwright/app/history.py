@@ -55,24 +55,24 @@ def _parts(value: Any) -> Mapping[Any, Any]:
 def turned(job: Job, difference: Difference, *, back: bool) -> Job:
     """The order on the other side of a difference."""
     for old, new, *way in difference:
-        job = _with(job, way, old if back else new)
+        job = _replaced_at(job, way, old if back else new)
     return job
 
 
-def _with(held: Any, way: Sequence[str | int], value: Any) -> Any:
+def _replaced_at(held: Any, way: Sequence[str | int], value: Any) -> Any:
     """A value with another one at the end of the way into it."""
     if not way:
         return value
     part, *rest = way
     if isinstance(held, Record):
         return held.model_copy(
-            update={str(part): _with(getattr(held, str(part)), rest, value)}
+            update={str(part): _replaced_at(getattr(held, str(part)), rest, value)}
         )
     if isinstance(held, tuple):
         return tuple(
-            _with(v, rest, value) if i == part else v for i, v in enumerate(held)
+            _replaced_at(v, rest, value) if i == part else v for i, v in enumerate(held)
         )
-    return {**held, part: _with(held[part], rest, value)}
+    return {**held, part: _replaced_at(held[part], rest, value)}
 
 
 class Change(QUndoCommand):

@@ -50,7 +50,7 @@ class Piecework(QObject):
         self._window.table.camera.turned.connect(made.settle)
         return made
 
-    def _away(self) -> None:
+    def _put_slip_away(self) -> None:
         if "slip" in self.__dict__:
             self.slip.done()
 
@@ -70,7 +70,7 @@ class Piecework(QObject):
         edge = edge_of(found)
         piece = found.laid.name if found and found.laid.kind == "piece" else ""
         if edge is None or self._is_on_fold(*edge):
-            self._away()
+            self._put_slip_away()
             if self._open:
                 self._open.mark(piece)
         elif self._open:
@@ -141,7 +141,7 @@ class Piecework(QObject):
     def _moved(self) -> None:
         """The slip is not in the way of a pull."""
         if self._window.table.pull is not None:
-            self._away()
+            self._put_slip_away()
 
     def _tell_gone(self, known: AllowanceSet) -> None:
         """A set of hers is away; one press brings it back."""

@@ -269,7 +269,7 @@ def _notches(
         of_side.setdefault(look.report.cut.asked[key[0]].half or "", key)
     firsts = {side: of_side[side] for side in SIDES if side in of_side}
     found = [_own_notches(pieces, key, by_hand) for key in firsts.values()]
-    if len(found) < len(SIDES) or _alike(*found):
+    if len(found) < len(SIDES) or _same_notches(*found):
         firsts = {"": edges[0]} if edges else {}
     for side, (name, edge) in firsts.items():
         begins = begins_at(pieces[name], edge, manner)
@@ -291,7 +291,7 @@ def _own_notches(
     ]
 
 
-def _alike(one: list[Notch], other: list[Notch]) -> bool:
+def _same_notches(one: list[Notch], other: list[Notch]) -> bool:
     """Whether the notches of both sides read the same."""
     return len(one) == len(other) and all(
         a.count == b.count and abs(a.distance - b.distance) < _READ_ALIKE

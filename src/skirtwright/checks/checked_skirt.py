@@ -97,7 +97,7 @@ class Skirt:
         return self.worked.stated.measurements.get(name)
 
     @cached_property
-    def her(self) -> Body | None:
+    def lower_body(self) -> Body | None:
         """Her lower body; None where too little is known of it."""
         return body_of(self.worked.stated.measurements)
 

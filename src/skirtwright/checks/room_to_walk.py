@@ -55,7 +55,9 @@ def with_levels(skirt: Skirt) -> Skirt:
     levels = _levels(skirt)
     finished = dict(skirt.finished)
     if finished.get("step_allowed") is None:
-        steps = [step for level in levels if (step := _at(skirt, *level)) is not None]
+        steps = [
+            step for level in levels if (step := _step_at(skirt, *level)) is not None
+        ]
         finished["step_allowed"] = min(steps, default=None)
     return replace(skirt, finished=finished, levels=levels)
 
@@ -77,17 +79,19 @@ def _levels(skirt: Skirt) -> tuple[Level, ...]:
     return (*found, *_tightest(skirt)) if found else ()
 
 
-def _at(skirt: Skirt, depth: float, girth: float) -> float | None:
+def _step_at(skirt: Skirt, depth: float, girth: float) -> float | None:
     """The step of a girth at a depth below the waist, mm."""
     over_floor = skirt.worked.stated.measurements["waist_to_floor_side"] - depth
-    return step_allowed(girth, over_floor, skirt.her) if skirt.her else None
+    return (
+        step_allowed(girth, over_floor, skirt.lower_body) if skirt.lower_body else None
+    )
 
 
 def _needed(skirt: Skirt, check: str, depth: float) -> float:
     """The girth that the step of a check needs at a depth below the waist, mm."""
     over_floor = skirt.worked.stated.measurements["waist_to_floor_side"] - depth
     step: float = limits()[check]["step"]
-    return girth_needed(step, over_floor, skirt.her) if skirt.her else 0.0
+    return girth_needed(step, over_floor, skirt.lower_body) if skirt.lower_body else 0.0
 
 
 def _tightest(skirt: Skirt) -> Iterator[Level]:
@@ -109,11 +113,11 @@ def _tightest(skirt: Skirt) -> Iterator[Level]:
         for number in range(int((last - first) / apart) + 1):
             below = last - number * apart
             girth = gives * sum(p.times * p.width_at(below, fine=fine) for p in hung)
-            if _at(skirt, to_hip + below, girth) is not None:
+            if _step_at(skirt, to_hip + below, girth) is not None:
                 yield to_hip + below, girth
 
     def step(level: Level) -> float:
-        return _at(skirt, *level) or 0.0
+        return _step_at(skirt, *level) or 0.0
 
     def room(level: Level) -> float:
         return level[1] - _needed(skirt, "stairs", level[0])
@@ -179,7 +183,7 @@ def _stairs(skirt: Skirt) -> Iterator[Problem]:
 def _linings(skirt: Skirt) -> Iterator[Problem]:
     """The step of each skirt worn inside, where it is shorter than the skirt's own."""
     own = skirt.finished.get("step_allowed")
-    if skirt.her is None:
+    if skirt.lower_body is None:
         return
     for material in limits()["lining_step"]["materials"]:
         inner = [p for p in skirt.papers.values() if p.piece.spec.material == material]
@@ -224,7 +228,9 @@ def _inner_depths(skirt: Skirt, hung: Sequence[Paper]) -> Iterator[float]:
 
 def _step_in(skirt: Skirt, hung: Sequence[Paper], depth: float) -> float | None:
     below = depth - skirt.worked.stated.measurements["waist_to_hip"]
-    return _at(skirt, depth, sum(paper.times * paper.width_at(below) for paper in hung))
+    return _step_at(
+        skirt, depth, sum(paper.times * paper.width_at(below) for paper in hung)
+    )
 
 
 # Vent, sitting, wrap
@@ -238,7 +244,7 @@ def _vent(skirt: Skirt) -> Iterator[Problem]:
     hers = [
         (step, depth)
         for depth, girth in skirt.levels
-        if (step := _at(skirt, depth, girth)) is not None
+        if (step := _step_at(skirt, depth, girth)) is not None
     ]
     if not hers or not _grade(skirt, min(hers)[0])[0]:
         return
@@ -272,7 +278,7 @@ def _overlaps(skirt: Skirt) -> Iterator[Problem]:
             yield from finding("overlap", overlap, where, values, codes)
     hem, sweep = found[HEM], skirt.finished.get("sweep")
     length = skirt.finished.get("length")
-    if hem is None or sweep is None or length is None or skirt.her is None:
+    if hem is None or sweep is None or length is None or skirt.lower_body is None:
         return
     left = hem - max(_needed(skirt, "overlap_step", length) - sweep, 0.0)
     values = {"left": max(left, 0.0), "step": limits()["overlap_step"]["step"]}

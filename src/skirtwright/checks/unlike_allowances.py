@@ -38,7 +38,7 @@ def unlike_allowances(skirt: Skirt) -> Iterator[Problem]:
     titles = {seam.name: seam.title for seam in skirt.worked.seams}
     for walked in skirt.cut.seams:
         first, second = (list(_stretches(skirt, s)) for s in walked.seam.sides)
-        for one, other in _beside(first, second):
+        for one, other in _stretches_side_by_side(first, second):
             unlike = abs(one.width - other.width) > _SEEN
             if unlike and any(_was_changed(skirt, each) for each in (one, other)):
                 values = {
@@ -81,7 +81,7 @@ def _was_changed(skirt: Skirt, stretch: Stretch) -> bool:
     return any(round(width, 3) not in known for width, _ in edge.allowances)
 
 
-def _beside(
+def _stretches_side_by_side(
     first: list[Stretch], second: list[Stretch]
 ) -> Iterator[tuple[Stretch, Stretch]]:
     """What lies beside what along a seam."""

@@ -74,14 +74,14 @@ def check_places(inputs: Sequence[Path], outputs: Sequence[Path]) -> None:
     for number, place in enumerate(outputs):
         check_place(place)
         for other in inputs:
-            if _same(place, other):
+            if _is_same_file(place, other):
                 raise BadInput("cli.output_is_input", str(place), file=place.name)
         for other in outputs[:number]:
-            if _same(place, other):
+            if _is_same_file(place, other):
                 raise BadInput("cli.output_twice", str(place), file=place.name)
 
 
-def _same(one: Path, other: Path) -> bool:
+def _is_same_file(one: Path, other: Path) -> bool:
     """True when two names are of one file, through links of either sort too."""
     try:
         if one.samefile(other):

@@ -46,7 +46,7 @@ def on_sheets(
         Refused: what changed is asked for, and no print on sheets is recorded.
         SkirtwrightError: it cannot be printed so.
     """
-    before, told = _before(look, manner) if changed else (None, ())
+    before, told = _last_print(look, manner) if changed else (None, ())
     job = PrintJob(look.report, look.job.card.name, date, wanted, manner, before)
     blocks = job.blocks()
     data = job.pdf(blocks)
@@ -55,12 +55,12 @@ def on_sheets(
         how = before.printed_so(wanted)
         told = (*told, printing.changed_said(tiling, before, manner))
     else:
-        told = (_each_way(job, blocks.sheets),)
+        told = (_sheets_by_laying(job, blocks.sheets),)
     pieces = printing.pieces_printed(look.report, how, blocks)
     return OnSheets(data, told, (pieces, printing.laid_of(tiling, how)))
 
 
-def _each_way(job: PrintJob, sheets: int) -> str:
+def _sheets_by_laying(job: PrintJob, sheets: int) -> str:
     """How many sheets the print takes, and how many it would laid another way."""
     counts = {**job.counts_otherwise(), job.printing.laying: sheets}
     values: dict[str, object] = {str(way): count for way, count in counts.items()}
@@ -71,7 +71,7 @@ def _each_way(job: PrintJob, sheets: int) -> str:
     return say("cli.sheets_taken", values, job.manner)
 
 
-def _before(look: Look, manner: Manner) -> tuple[PrintBefore, tuple[str, ...]]:
+def _last_print(look: Look, manner: Manner) -> tuple[PrintBefore, tuple[str, ...]]:
     """The last print on sheets, and what changed since."""
     one = last_on_sheets(look.job.prints)
     job = look.job.as_printed(one) if one else None

@@ -167,7 +167,7 @@ class Alteration(Record):
             NotFound: nothing of that name can be altered.
         """
         known = alterable(self.what)
-        with _of("fitting.what", "by", what=known.label):
+        with _named_in_refusal("fitting.what", "by", what=known.label):
             found = read_length(self.by, unit)
             least, most = (read_length(t, unit) for t in (known.least, known.most))
             return _within(found, least, most)
@@ -238,7 +238,7 @@ def depth_of(text: str, unit: Unit) -> float | None:
     """
     if text in PLACES:
         return 0.0 if text == "waist" else None
-    with _of("fitting.place", "place"):
+    with _named_in_refusal("fitting.place", "place"):
         return _within(read_length(text, unit), 0.0, _HIGHEST)
 
 
@@ -275,7 +275,7 @@ def _height(text: str, unit: Unit, place: str) -> float:
     at = Phrase(f"fitting.read_{place}")
     if not text.strip():
         raise BadInput("fitting.not_read", place, at=at)
-    with _of("fitting.reading", place, at=at):
+    with _named_in_refusal("fitting.reading", place, at=at):
         return _within(read_length(text, unit), 0.0, _HIGHEST)
 
 
@@ -287,7 +287,7 @@ def _within(found: float, least: float, most: float) -> float:
 
 
 @contextmanager
-def _of(message: str, where: str, **values: Any) -> Iterator[None]:
+def _named_in_refusal(message: str, where: str, **values: Any) -> Iterator[None]:
     """What is refused within says first of what it is, and where that was typed."""
     try:
         yield

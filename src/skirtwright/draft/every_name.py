@@ -97,7 +97,7 @@ class _EveryName(NameLookup):
         draft = self.draft
         if draft.adds:
             raise BadInput("draft.adds_to_nothing", "adds", what=self.what)
-        self._each_once()
+        self._refuse_repeats()
         self.each("measurements", draft.measurements, measurements())
         self.each("first", draft.first, self.amounts)
         self.each("sample", [draft.sample], shelf.names("cards", ".json"))
@@ -138,7 +138,7 @@ class _EveryName(NameLookup):
         """What a working of plain figures comes to; None where it names anything."""
         return self.plain_figure(amount.working(key), READS[amount.kind])
 
-    def _each_once(self) -> None:
+    def _refuse_repeats(self) -> None:
         """Nothing is nameless, and nothing stands twice where one of it would do."""
         draft = self.draft
         self._listed_once("id", [draft.id])

@@ -34,15 +34,15 @@ def check_used(found: NameLookup) -> None:
     draft = found.draft
     in_finishings = frozenset(_finishing_places(draft.steps, "steps."))
     _check_parts_used(found, in_finishings, counted=True)
-    _alike(found, "pieces", [piece.name for piece in draft.pieces])
+    _refuse_near_names(found, "pieces", [piece.name for piece in draft.pieces])
     cloths = dict.fromkeys((*CLOTHS, *(piece.material for piece in draft.pieces)))
     for number, cloth in enumerate(cloths):
         near = nearest(cloth, list(cloths)[:number], _MUCH_ALIKE)
         if near:
             found.refuse("draft.letter_apart", f"cloths.{cloth}", cloth, near)
-    _alike(found, "seams", [seam.name for seam in draft.seams])
+    _refuse_near_names(found, "seams", [seam.name for seam in draft.seams])
     for panel, parts in found.parts.items():
-        _alike(found, f"steps.{panel}", list(parts))
+        _refuse_near_names(found, f"steps.{panel}", list(parts))
 
 
 def _unused(found: NameLookup) -> None:
@@ -124,7 +124,7 @@ def _unasked(
         found.refuse(code, at, name, near)
 
 
-def _alike(found: NameLookup, at: str, names: list[str]) -> None:
+def _refuse_near_names(found: NameLookup, at: str, names: list[str]) -> None:
     """Two names a letter apart were meant to be one."""
     for number, name in enumerate(names):
         spend("points", 1 + number // COMPARED)

@@ -158,7 +158,7 @@ def _header(boxes: Sequence[Box]) -> Iterator[Pair]:
     yield 1, "AC1009"
     for name, corner in (("$EXTMIN", low), ("$EXTMAX", high)):
         yield 9, name
-        yield from _at(corner)
+        yield from _place_pairs(corner)
 
 
 def _tables(layers: Sequence[int]) -> Iterator[Pair]:
@@ -190,7 +190,7 @@ def _table(kind: str, entries: Sequence[Iterable[Pair]]) -> Iterator[Pair]:
 
 def _block(block: Block) -> Iterator[Pair]:
     yield from ((0, "BLOCK"), (8, "0"), (2, block.name), (70, 0))
-    yield from _at(Point(0, 0))
+    yield from _place_pairs(Point(0, 0))
     yield 3, block.name
     for entity in block.entities:
         yield from _entity(entity)
@@ -202,34 +202,34 @@ def _entities(blocks: Sequence[Block], words: Sequence[Words]) -> Iterator[Pair]
         yield from _entity(text)
     for block in blocks:
         yield from ((0, "INSERT"), (8, "1"), (2, block.name))
-        yield from _at(block.at)
+        yield from _place_pairs(block.at)
 
 
 def _entity(entity: Entity) -> Iterator[Pair]:
     layer = (8, str(entity.layer))
     if isinstance(entity, Dot):
         yield from ((0, "POINT"), layer)
-        yield from _at(entity.at)
+        yield from _place_pairs(entity.at)
     elif isinstance(entity, Words):
         yield from ((0, "TEXT"), layer)
-        yield from _at(entity.at)
+        yield from _place_pairs(entity.at)
         yield 40, entity.height
         yield 1, ascii_of(entity.text)
     elif len(entity.points) == 2:
         yield from ((0, "LINE"), layer)
-        yield from _at(entity.points[0])
-        yield from _at(entity.points[1], 1)
+        yield from _place_pairs(entity.points[0])
+        yield from _place_pairs(entity.points[1], 1)
     else:
         yield from ((0, "POLYLINE"), layer, (66, 1))
-        yield from _at(Point(0, 0))
+        yield from _place_pairs(Point(0, 0))
         yield 70, int(entity.closed)
         for point in entity.points:
             yield from ((0, "VERTEX"), layer)
-            yield from _at(point)
+            yield from _place_pairs(point)
         yield from ((0, "SEQEND"), layer)
 
 
-def _at(point: Point, number: int = 0) -> Iterator[Pair]:
+def _place_pairs(point: Point, number: int = 0) -> Iterator[Pair]:
     yield 10 + number, float(point.x)
     yield 20 + number, float(point.y)
     yield 30 + number, 0.0

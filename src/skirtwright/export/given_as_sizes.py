@@ -56,7 +56,7 @@ def rectangle_of(piece: Piece) -> Rectangle | None:
     along: list[float] = []
     across: list[float] = []
     for _, shape in piece.inside:
-        if not isinstance(shape, Chain) or not _told(
+        if not isinstance(shape, Chain) or not _note_side(
             shape.moved(upright), box, along, across
         ):
             return None
@@ -65,7 +65,7 @@ def rectangle_of(piece: Piece) -> Rectangle | None:
     return Rectangle(box.height, box.width, notches, along, across)
 
 
-def _told(line: Chain, box: Box, along: list[float], across: list[float]) -> bool:
+def _note_side(line: Chain, box: Box, along: list[float], across: list[float]) -> bool:
     """Note where a straight line runs; False where it slants or bends."""
     points = line.flattened(_NEAR / 2)
     xs, ys = [p.x for p in points], [p.y for p in points]

@@ -123,12 +123,14 @@ def _largest(
         Box(window.left, window.bottom, window.left + wide, window.top),
         [Box(window.left + wide + _BESIDE, window.bottom, window.right, window.top)],
     )
-    ways = [beside, *(_over(laid, window, share) for share in _OVER)]
+    ways = [beside, *(_picture_over_columns(laid, window, share) for share in _OVER)]
     fitting = [way for way in ways if not flowed(list(lines), way[1])[1]]
     return max(fitting, key=lambda way: _scale(laid, way[0]), default=beside)
 
 
-def _over(laid: Lay, window: Box, share: float) -> tuple[Box, list[Box]]:
+def _picture_over_columns(
+    laid: Lay, window: Box, share: float
+) -> tuple[Box, list[Box]]:
     """Room for the picture over a share of the page, and two columns below it."""
     most = replace(window, bottom=window.top - share * window.height)
     low = window.top - laid.reach * _scale(laid, most) - _BESIDE

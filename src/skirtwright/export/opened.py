@@ -26,7 +26,7 @@ def opened(piece: Piece, items: Sequence[Drawn]) -> list[Drawn]:
         return list(items)
     fold = piece.panel.edge(piece.spec.folds[0]).chain
     ends, over = (fold.start, fold.end), reflect(fold.start, fold.end)
-    whole = _whole(piece.cut, ends, over)
+    whole = _opened_ring(piece.cut, ends, over)
     return list(_with_other_half(piece, items, ends, over, whole))
 
 
@@ -62,7 +62,9 @@ def fold_side(piece: Piece, edge: str) -> tuple[Point, Point]:
     return on[0], on[-1]
 
 
-def _whole(ring: Sequence[Point], fold: tuple[Point, Point], over: Motion) -> Chain:
+def _opened_ring(
+    ring: Sequence[Point], fold: tuple[Point, Point], over: Motion
+) -> Chain:
     """The cutting line of both halves: the ring's own way, then back over the fold."""
     along = (fold[1] - fold[0]).unit()
     on = [abs((p - fold[0]).cross(along)) <= _BESIDE for p in ring]

@@ -64,11 +64,11 @@ class _Grid:
         for ring in range(far + 1):
             if 8 * ring > len(self.left):
                 # There are more cells beyond than ends.
-                found = _away(place, self.left, but)
+                found = _distances_to_ends(place, self.left, but)
                 break
             for cell in _round_about(x, y, ring):
                 if self.cells.get(cell):
-                    found += _away(place, self.cells[cell], but)
+                    found += _distances_to_ends(place, self.cells[cell], but)
             found.sort()
             # What lies in the cells beyond is further away than this.
             if len(found) >= count and found[count - 1][0] <= ring * self.size:
@@ -77,7 +77,9 @@ class _Grid:
         return [end for _, end in found[:count]]
 
 
-def _away(place: Point, ends: dict[End, Point], but: int) -> list[tuple[float, End]]:
+def _distances_to_ends(
+    place: Point, ends: dict[End, Point], but: int
+) -> list[tuple[float, End]]:
     return [(place.to(there), end) for end, there in ends.items() if end >> 1 != but]
 
 

@@ -290,7 +290,7 @@ def _head(
     top = room.top - _TITLE
     style = translate(report.worked.draft.title, manner)
     lines = broken(style, room.width - 34, _TITLE)
-    marks = _down(lines, room.left, top, _TITLE, bold=True)
+    marks = _written_down_page(lines, room.left, top, _TITLE, bold=True)
     marks.append(Text(date, Point(room.right, top), _NAME, anchor="end"))
     top -= 9 + (len(lines) - 1) * _TITLE * _LEADING
     title = say("quote.title", manner=manner)
@@ -331,8 +331,8 @@ def _table(
     for row in quote.rows:
         lines = broken(row.much, wide, small)
         what = broken(row.what, words_at - room.left - 3, name)
-        marks += _down(what, room.left, top, name, bold=True)
-        marks += _down(lines, words_at, top, small)
+        marks += _written_down_page(what, room.left, top, name, bold=True)
+        marks += _written_down_page(lines, words_at, top, small)
         if row.cost is not None:
             place = Point(room.right, top)
             marks.append(Text(f"{row.cost:.2f}", place, name, anchor="end"))
@@ -349,7 +349,7 @@ def _table(
     return marks, top
 
 
-def _down(
+def _written_down_page(
     lines: Sequence[str], left: float, top: float, size: float, *, bold: bool = False
 ) -> list[Mark]:
     return [

@@ -127,19 +127,19 @@ def _mark(mark: Mark, box: Box, look: Look) -> Iterator[str]:
 
 
 def _path(path: Path, box: Box, *, closed: bool) -> str:
-    parts = [f"M{_at(path[0].start, box)}"]
+    parts = [f"M{_coordinates(path[0].start, box)}"]
     for segment in path:
         if isinstance(segment, Cubic):
             points = (segment.control1, segment.control2, segment.end)
-            parts.append("C" + " ".join(_at(p, box) for p in points))
+            parts.append("C" + " ".join(_coordinates(p, box) for p in points))
         else:
-            parts.append("L" + _at(segment.end, box))
+            parts.append("L" + _coordinates(segment.end, box))
     drawn = " ".join([*parts, "Z"] if closed else parts)
     spend("bytes", len(drawn))
     return drawn
 
 
-def _at(point: Point, box: Box) -> str:
+def _coordinates(point: Point, box: Box) -> str:
     return f"{number_text(point.x - box.left)},{number_text(box.top - point.y)}"
 
 

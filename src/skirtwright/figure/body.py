@@ -213,7 +213,7 @@ class _Making:
         """Her body."""
         upper, torso = self._torso()
         hip = torso[-1]
-        down = self._down(hip)
+        down = self._heights_below_hip(hip)
         thigh, knee = self._limb("thigh", down), self._limb("knee", down)
         stature = self._known["height"]
         crotch = self._crotch(hip, thigh, down["crotch"])
@@ -280,7 +280,7 @@ class _Making:
             at_hip,
         )
 
-    def _down(self, hip: Section) -> dict[str, tuple[float, float]]:
+    def _heights_below_hip(self, hip: Section) -> dict[str, tuple[float, float]]:
         """Heights below the hip, on her left and on her right."""
         shares = self._shares
         found: dict[str, list[float]] = {}

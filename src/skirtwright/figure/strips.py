@@ -143,7 +143,7 @@ def strip_of(
     centre = _places(first)
     if seam and len(seam) < len(first):
         # A vent lies behind the seam: the seam's own line goes on to the hem.
-        centre = _on_to(_places(seam), lower.places[0])
+        centre = _lengthened_to(_places(seam), lower.places[0])
         lower = lower.begun_at(centre[-1])
     bows = _bow(centre), _bow(_places(second))
     shares = [i / _CELLS for i in range(_CELLS + 1)]
@@ -276,7 +276,7 @@ def _places(run: Run) -> list[Place]:
     return [(p.x, p.y) for edge in run for p in edge.ringwise.flattened(_FLAT)]
 
 
-def _on_to(places: list[Place], level: Place) -> list[Place]:
+def _lengthened_to(places: list[Place], level: Place) -> list[Place]:
     """A side made longer, straight on, until it is as far as another place."""
     (a, b), (c, d) = places[0], places[-1]
     size = math.hypot(c - a, d - b) or 1.0
@@ -360,7 +360,7 @@ def _folds(
     reach = shares[-1] - shares[0]
     walked = 0.0
     for edge in upper:
-        for kind, at, top, foot, depth, hangs in _on(piece, edge, columns):
+        for kind, at, top, foot, depth, hangs in _folds_on_edge(piece, edge, columns):
             along = at if edge.forward else edge.chain.length - at
             share = ((walked + along) / whole - shares[0]) / reach
             if -1e-6 <= share <= 1 + 1e-6:
@@ -368,7 +368,7 @@ def _folds(
         walked += edge.chain.length
 
 
-def _on(
+def _folds_on_edge(
     piece: Piece, edge: Edge, columns: Sequence[Column]
 ) -> Iterator[tuple[str, float, float, float, float, bool]]:
     """What is folded on an edge: kind, distance, width there and below, depth, open."""

@@ -231,16 +231,16 @@ class _Dressed:
                 if fold.kind != "dart" and not fold.open:
                     long *= _PLEAT_SHOWS
                 kind: Kind = "dart" if fold.kind == "dart" else "pleat"
-                yield from self._down(kind, number, column, start, start + long)
+                yield from self._line_down(kind, number, column, start, start + long)
 
     def _seams(self, number: int, quarter: Quarter) -> Iterator[Line]:
         lengths = quarter.lengths
-        yield from self._down("seam", number, 1.0, 0.0, lengths[-1])
+        yield from self._line_down("seam", number, 1.0, 0.0, lengths[-1])
         for tier, starts in zip(quarter.tiers, quarter.starts, strict=True):
             cells = len(starts) - 1
             ends = tier.ends
             for column in tier.seams:
-                yield from self._down(
+                yield from self._line_down(
                     "seam",
                     number,
                     column / cells,
@@ -250,10 +250,14 @@ class _Dressed:
             strip = tier.strips[0]
             if strip.sewn and number in (0, 1):
                 slit = ends[0] if strip.slit is None else strip.slit
-                yield from self._down("seam", number, 0.0, starts[0], starts[0] + slit)
+                yield from self._line_down(
+                    "seam", number, 0.0, starts[0], starts[0] + slit
+                )
                 if strip.slit is not None:
                     end = starts[0] + ends[0]
-                    yield from self._down("edge", number, 0.0, starts[0] + slit, end)
+                    yield from self._line_down(
+                        "edge", number, 0.0, starts[0] + slit, end
+                    )
             for line in tier.stitched_on():
                 spots = [
                     self._visible(number, share, value_at(starts, share) + down)
@@ -272,9 +276,9 @@ class _Dressed:
         skirt = self._skirt
         if max(skirt.overlap) > 0:
             end = skirt.cloth.right[0].lengths[0]
-            yield from self._down("edge", 3, 0.0, 0.0, end)
+            yield from self._line_down("edge", 3, 0.0, 0.0, end)
 
-    def _down(
+    def _line_down(
         self, kind: Kind, number: int, column: float, start: float, end: float
     ) -> Iterator[Line]:
         """A line down the cloth, as much of it as can be seen."""

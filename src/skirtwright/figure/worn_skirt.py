@@ -142,7 +142,7 @@ class Worn:
             column: 0 at its centre to 1 at the side seam.
             down: under the upper edge, mm.
         """
-        return self._along(down, lambda row: self._at(row, quarter, column))
+        return self._along(down, lambda row: self._spot_in_row(row, quarter, column))
 
     def spot_at(self, share: float, down: float) -> Spot:
         """A place at a share of the way round her and a depth, mm."""
@@ -156,7 +156,7 @@ class Worn:
         (a, b, c), (x, y, z) = at(i), at(i + 1)
         return a + (x - a) * share, b + (y - b) * share, c + (z - c) * share
 
-    def _at(self, row: int, quarter: int, column: float) -> Spot:
+    def _spot_in_row(self, row: int, quarter: int, column: float) -> Spot:
         level = self.levels[row]
         share = self.round(row, quarter, column)
         return self.spot(level, share)

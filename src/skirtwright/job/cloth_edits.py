@@ -24,7 +24,7 @@ def set_cloth(job: Job, material: str, **typed: Any) -> Edited:
     """
     chosen = job.chosen_cloth(material).model_copy(update=typed)
     chosen.cloth(job.unit)
-    return Edited(_with(job, chosen), "edit.cloth", _named(material))
+    return Edited(_with_cloth(job, chosen), "edit.cloth", _named(material))
 
 
 def set_hand_lay(job: Job, material: str, laid: HandLay | None, name: str) -> Edited:
@@ -39,7 +39,7 @@ def set_hand_lay(job: Job, material: str, laid: HandLay | None, name: str) -> Ed
     # Laid by hand as it was opened for her, it stays open.
     held = {"laid": laid, "fold": laid.fold} if laid else {"laid": None}
     chosen = job.chosen_cloth(material).model_copy(update=held)
-    return Edited(_with(job, chosen), name, _named(material))
+    return Edited(_with_cloth(job, chosen), name, _named(material))
 
 
 def _named(material: str) -> dict[str, str]:
@@ -47,7 +47,7 @@ def _named(material: str) -> dict[str, str]:
     return {"cloth": known if has_message(known) else material}
 
 
-def _with(job: Job, chosen: ChosenCloth) -> Job:
+def _with_cloth(job: Job, chosen: ChosenCloth) -> Job:
     """The order with a cloth; one that says nothing is not kept."""
     others = tuple(own for own in job.cloths if own.material != chosen.material)
     if chosen == ChosenCloth(material=chosen.material):

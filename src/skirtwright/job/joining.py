@@ -117,7 +117,7 @@ def _offers(look: Look, cloth: Cloth, table: Worktable) -> Iterator[Offer]:
     for _ in range(_TIMES):
         joins = joins_for(cut, cloth, unit, beyond)
         offer = Offer(material, "joined", _typed(joins, unit), begins=begins)
-        over = _over(offer, look.job, cloth, table) if joins else None
+        over = _excess_width(offer, look.job, cloth, table) if joins else None
         if over is None:
             break
         if over <= 0:
@@ -129,11 +129,11 @@ def _offers(look: Look, cloth: Cloth, table: Worktable) -> Iterator[Offer]:
     if (
         centre.joins
         and centre.joins != offer.joins
-        and _goes(centre, look, cloth, table)
+        and _fits_when_joined(centre, look, cloth, table)
     ):
         yield centre
     across = Offer(material, "across", {}, across_for(cut, cloth, unit))
-    if across.pieces and _goes(across, look, cloth, table):
+    if across.pieces and _fits_when_joined(across, look, cloth, table):
         yield across
 
 
@@ -144,12 +144,14 @@ def _typed(joins: Joins, unit: Unit) -> dict[str, tuple[str, ...]]:
     }
 
 
-def _goes(offer: Offer, look: Look, cloth: Cloth, table: Worktable) -> bool:
-    over = _over(offer, look.job, cloth, table)
+def _fits_when_joined(offer: Offer, look: Look, cloth: Cloth, table: Worktable) -> bool:
+    over = _excess_width(offer, look.job, cloth, table)
     return over is not None and over <= 0
 
 
-def _over(offer: Offer, job: Job, cloth: Cloth, table: Worktable) -> float | None:
+def _excess_width(
+    offer: Offer, job: Job, cloth: Cloth, table: Worktable
+) -> float | None:
     """By how much the widest piece is too wide then, mm; None where it cannot be."""
     try:
         look = table.look(offer.edited(job).job)

@@ -39,8 +39,8 @@ from skirtwright.lay.all_cloths import (
     at_widths,
     lay_all,
     materials,
+    partial_lay,
     saved_by_opening,
-    what_goes,
 )
 from skirtwright.lay.by_hand import Spot, at_spots, spots_of
 from skirtwright.lay.cloth_to_cut import Cloth, widths_sold
@@ -149,7 +149,7 @@ def _lay(look: Look, asked: Sequence[str], telling: _Telling) -> None:
         lays = lay_all(cut, cloths, tries, part, job.hand_lays)
         telling.news(**recorded(lays))
     if lays.refused:
-        goes = (what_goes(cut, cloth) for cloth in _refused(cloths, lays))
+        goes = (partial_lay(cut, cloth) for cloth in _refused(cloths, lays))
         lays = replace(lays, partial=tuple(filter(None, goes)))
         telling.news(**recorded(lays))
     found = [offer for name in names for offer in offers(look, job.cloth(name))]

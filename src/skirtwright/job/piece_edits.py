@@ -30,13 +30,13 @@ def rename_piece(job: Job, piece: str, title: str | None) -> Edited:
     title = " ".join(check_letters(title or "", "text.name").split())
     if len(title) > MOST_TITLE:
         raise BadInput("pieces.title_too_long", piece, title=title, most=MOST_TITLE)
-    changed = _with(job, piece, title=title)
+    changed = _changed(job, piece, title=title)
     return Edited(changed, "edit.piece_title", _named(job, piece))
 
 
 def show_piece(job: Job, piece: str, on: bool) -> Edited:
     """A piece shown on the table and on paper, or left off both."""
-    changed = _with(job, piece, hidden=not on)
+    changed = _changed(job, piece, hidden=not on)
     name = "edit.piece_shown" if on else "edit.piece_hidden"
     return Edited(changed, name, _named(job, piece))
 
@@ -75,7 +75,7 @@ def set_allowances(
         kept = changed.piece(piece).allowances
         if run and base in kept:
             rest = {key: width for key, width in kept.items() if key != base}
-            changed = _with(changed, piece, allowances=rest)
+            changed = _changed(changed, piece, allowances=rest)
     return Edited(changed, "edit.allowances", {"title": title})
 
 
@@ -83,7 +83,7 @@ def without_allowances(job: Job) -> Edited:
     """Every allowance as the style has it."""
     changed = job
     for own in job.pieces:
-        changed = _with(changed, own.piece, allowances={})
+        changed = _changed(changed, own.piece, allowances={})
     return Edited(changed, "edit.allowances_back", {})
 
 
@@ -97,8 +97,8 @@ def add_notch(job: Job, piece: str, edge: str, at: str, count: int = 1) -> Edite
     own = job.piece(piece)
     if made in own.notches:
         raise BadInput("pieces.notch_there", piece, edge=edge_id(edge), at=at)
-    changed = _with(job, piece, notches=(*own.notches, made))
-    return Edited(changed, "edit.notch_added", _on(job, piece, edge))
+    changed = _changed(job, piece, notches=(*own.notches, made))
+    return Edited(changed, "edit.notch_added", _of_edge(job, piece, edge))
 
 
 def change_notch(
@@ -122,8 +122,8 @@ def change_notch(
     new_at = old.at if at is None else at
     made = _notch(piece, old.edge, new_at, old.count if count is None else count)
     notches = (*own.notches[:number], made, *own.notches[number + 1 :])
-    changed = _with(job, piece, notches=notches)
-    return Edited(changed, "edit.notch_changed", _on(job, piece, old.edge))
+    changed = _changed(job, piece, notches=notches)
+    return Edited(changed, "edit.notch_changed", _of_edge(job, piece, old.edge))
 
 
 def remove_notch(job: Job, piece: str, number: int) -> Edited:
@@ -135,8 +135,8 @@ def remove_notch(job: Job, piece: str, number: int) -> Edited:
     own = job.piece(piece)
     old = _numbered(own, number)
     notches = (*own.notches[:number], *own.notches[number + 1 :])
-    changed = _with(job, piece, notches=notches)
-    return Edited(changed, "edit.notch_removed", _on(job, piece, old.edge))
+    changed = _changed(job, piece, notches=notches)
+    return Edited(changed, "edit.notch_removed", _of_edge(job, piece, old.edge))
 
 
 def set_joins(job: Job, joins: Mapping[str, Sequence[str]]) -> Edited:
@@ -158,7 +158,7 @@ def set_joins(job: Job, joins: Mapping[str, Sequence[str]]) -> Edited:
             raise BadInput("join.too_many", piece, most=MOST_JOINS)
         for text in at:
             read_length(text, job.unit)
-        changed = _with(changed, piece, joins=tuple(text.strip() for text in at))
+        changed = _changed(changed, piece, joins=tuple(text.strip() for text in at))
         kept = tuple(p for p in changed.pieces if piece_of_part(p.piece) != piece)
         changed = changed.model_copy(update={"pieces": kept})
     named = ", ".join(str(_named(job, piece)["piece"]) for piece in joins)
@@ -170,7 +170,7 @@ def set_across(job: Job, pieces: Iterable[str], *, on: bool) -> Edited:
     """Pieces cut with the grain across them, or along them as the style has it."""
     changed, names = job, list(pieces)
     for piece in names:
-        changed = _with(changed, piece, across=on)
+        changed = _changed(changed, piece, across=on)
     named = ", ".join(str(_named(job, piece)["piece"]) for piece in names)
     message = "edit.cut_across" if on else "edit.cut_along"
     return Edited(changed, message, {"piece": named})
@@ -202,10 +202,10 @@ def _with_allowance(job: Job, piece: str, edge: str, text: str | None) -> Job:
         kept.pop(edge, None)
     else:
         kept[edge] = text.strip()
-    return _with(job, piece, allowances=kept)
+    return _changed(job, piece, allowances=kept)
 
 
-def _with(job: Job, piece: str, **changes: Any) -> Job:
+def _changed(job: Job, piece: str, **changes: Any) -> Job:
     """The order with a piece's settings changed; the order of records is kept."""
     own = job.piece(piece).model_copy(update=changes)
     others = tuple(known for known in job.pieces if known.piece != piece)
@@ -226,5 +226,5 @@ def _named(job: Job, piece: str) -> dict[str, Any]:
     return {"piece": own or next(known, plain(piece))}
 
 
-def _on(job: Job, piece: str, edge: str) -> dict[str, Any]:
+def _of_edge(job: Job, piece: str, edge: str) -> dict[str, Any]:
     return {**_named(job, piece), "edge": edge_id(edge)}

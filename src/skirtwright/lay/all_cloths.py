@@ -97,7 +97,7 @@ def lay_all(
     return Lays(tuple(lays), tuple(refused))
 
 
-def what_goes(cut: Cut, cloth: Cloth, tries: int = QUICK) -> Lay | None:
+def partial_lay(cut: Cut, cloth: Cloth, tries: int = QUICK) -> Lay | None:
     """What goes on a cloth that is too narrow for some pieces; None where nothing does.
 
     Raises:

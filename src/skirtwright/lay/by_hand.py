@@ -151,7 +151,11 @@ def turned(laid: Lay, one: Placed) -> Lay:
         Refused: nap, repeat or fold hold it as it lies.
     """
     copy, box = one.copy, box_of(one.outline)
-    others = [way for way in copy.ways if _up(copy, way) != _up(copy, one.way)]
+    others = [
+        way
+        for way in copy.ways
+        if _lies_upright(copy, way) != _lies_upright(copy, one.way)
+    ]
     if not others:
         held = laid.cloth.one_way or laid.cloth.repeat_along
         code = "lay.cannot_turn_nap" if held else "lay.cannot_turn_fold"
@@ -162,7 +166,7 @@ def turned(laid: Lay, one: Placed) -> Lay:
     return _with(laid, one, _kept_to(there, laid.cloth))
 
 
-def _up(copy: Copy, way: Way) -> bool:
+def _lies_upright(copy: Copy, way: Way) -> bool:
     """Whether what is up on the draft lies away from the cut end."""
     grain = copy.piece.grain
     return way.motion(grain.end).y > way.motion(grain.start).y

@@ -139,7 +139,9 @@ class Lay:
     @cached_property
     def faults(self) -> tuple[Fault, ...]:
         """Pieces that lie over one another, off the cloth or off its fold."""
-        off = (fault for one in self.placed if (fault := _off(one, self.cloth)))
+        off = (
+            fault for one in self.placed if (fault := _fault_off_cloth(one, self.cloth))
+        )
         return (*_overlaps(self.placed), *off)
 
 
@@ -157,7 +159,7 @@ def _overlaps(placed: Sequence[Placed]) -> Iterator[Fault]:
             yield _fault("lay.overlap", told, one, other)
 
 
-def _off(one: Placed, cloth: Cloth) -> Fault | None:
+def _fault_off_cloth(one: Placed, cloth: Cloth) -> Fault | None:
     box, told = box_of(one.outline), {"piece": _title(one)}
     right = box.right - cloth.edge - cloth.room
     by = max(cloth.edge - box.left, right, -box.bottom)

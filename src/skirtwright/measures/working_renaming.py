@@ -87,11 +87,13 @@ def _is_mark(tree: Tree) -> bool:
     return isinstance(tree, Name) and len(tree.parts) == 1
 
 
-def _same(tree: Any, _: Mapping[str, str | Tree]) -> Any:
+def _unchanged(tree: Any, _: Mapping[str, str | Tree]) -> Any:
     return tree
 
 
-def _of(tree: Negative | Not, names: Mapping[str, str | Tree]) -> Negative | Not:
+def _renamed_part(
+    tree: Negative | Not, names: Mapping[str, str | Tree]
+) -> Negative | Not:
     of = renamed(tree.of, names)
     return tree if of is tree.of else type(tree)(of)
 
@@ -117,15 +119,15 @@ def _if_else(tree: IfElse, names: Mapping[str, str | Tree]) -> IfElse:
 
 _RENAMED: dict[type, Callable[[Any, Mapping[str, str | Tree]], Any]] = {
     Name: _named,
-    Number: _same,
-    Negative: _of,
+    Number: _unchanged,
+    Negative: _renamed_part,
     Binary: _operation,
     Place: _place,
     Call: _call,
     IfElse: _if_else,
-    Is: _same,
+    Is: _unchanged,
     Compare: _operation,
     And: _pair,
     Or: _pair,
-    Not: _of,
+    Not: _renamed_part,
 }

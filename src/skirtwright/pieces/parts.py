@@ -469,11 +469,11 @@ class _Asked:
 
 def _sewn_on(seam: Seam, stretches: Stretches) -> Seam:
     """A seam over the parts its edges lie on."""
-    first, second = (_over(side, stretches) for side in seam.sides)
+    first, second = (_side_cut_apart(side, stretches) for side in seam.sides)
     return replace(seam, sides=(first, second))
 
 
-def _over(side: Side, stretches: Stretches) -> Side:
+def _side_cut_apart(side: Side, stretches: Stretches) -> Side:
     found: list[Run] = []
     for run in side:
         on = [run.on(one.piece) for one in stretches.get(run.key, ())] or [run]

@@ -164,7 +164,7 @@ def keep_order(
         SkirtwrightError: it cannot be kept; nothing is changed.
     """
     with book.whole_or_nothing():
-        known, due = _same(book, number, before, job.card.name)
+        known, due = _unchanged_order(book, number, before, job.card.name)
         client = _client_for(book, job.card.name, known)
         if not (fitted_card(job) and book.cards(client)):
             book.keep_card(client, job.card, day)
@@ -175,7 +175,7 @@ def keep_order(
         return book.save_order(known, job)
 
 
-def _same(
+def _unchanged_order(
     book: Book, number: int | None, before: str | None, name: str
 ) -> tuple[KeptOrder | None, str]:
     """The order of a number, if the book holds what was read of it.

@@ -404,14 +404,14 @@ def _copy_to(path: Path, place: Path) -> None:
 def _copy(source: sqlite3.Connection, target: sqlite3.Connection) -> None:
     """Copy all of a database; refused where another holds one of the two."""
 
-    def still_well(status: int, *_: int) -> None:
+    def stop_where_held(status: int, *_: int) -> None:
         # The library has waited as long as the connection says; else it never ends.
         if status in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
             held = sqlite3.OperationalError("database is locked")
             held.sqlite_errorcode = status
             raise held
 
-    source.backup(target, progress=still_well)
+    source.backup(target, progress=stop_where_held)
 
 
 def _salvaged(

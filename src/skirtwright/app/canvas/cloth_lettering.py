@@ -118,7 +118,7 @@ def _name(
             area = words and _within(one, path, arrow, across, down)
             if area:
                 return Written(words, size, area, upright, arrow != one.arrow)
-    for beside in _beside(one, wide, tall):
+    for beside in _room_past_strip(one, wide, tall):
         if cloth.contains(beside) and not any(map(beside.intersects, taken)):
             return Written(one.name, size, beside)
     return None
@@ -154,7 +154,7 @@ def _places(one: Named, box: QRectF) -> Iterator[QPointF]:
     yield from sorted(found, key=lambda at: (at - one.middle).manhattanLength())
 
 
-def _beside(one: Named, wide: float, tall: float) -> Iterator[QRectF]:
+def _room_past_strip(one: Named, wide: float, tall: float) -> Iterator[QRectF]:
     """Room past the far end of a strip, then along its sides."""
     box = one.ring.boundingRect()
     for top in (box.center().y() - tall / 2, box.top(), box.bottom() - tall):
@@ -173,5 +173,5 @@ def _number(one: Named, size: float, percent: int) -> Written:
     path.addPolygon(one.ring)
     path.closeSubpath()
     within = _within(one, path, QRectF(), wide, tall)
-    area = within or next(_beside(one, wide, tall))
+    area = within or next(_room_past_strip(one, wide, tall))
     return Written(words, size, area, over_grain=True, numbered=True)

@@ -393,10 +393,10 @@ def _paint_title(
     painter.setFont(plain)
     painter.setPen(QColor(brushes.colours.faint))
     room = max(area.width() + RIGHT, shown.spread.room) - (x - area.left())
-    painter.drawText(QPointF(x, foot), _as_goes(taken, plain, max(room, 60.0)))
+    painter.drawText(QPointF(x, foot), _fitting_words(taken, plain, max(room, 60.0)))
 
 
-def _as_goes(words: str, font: QFont, room: float) -> str:
+def _fitting_words(words: str, font: QFont, room: float) -> str:
     """As many of the parts as go into so many px, the first of them whole or cut."""
     wide = QFontMetricsF(font).horizontalAdvance
     parts = words.split(_BETWEEN_PARTS)

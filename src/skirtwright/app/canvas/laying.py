@@ -298,7 +298,7 @@ def lay_out(
         for each in card.things
         if card.key == brought or (brought == ALL and card.key != STAGES)
     ]
-    fresh = _skirt(chosen) if brought == SKIRT else _beside(chosen)
+    fresh = _skirt(chosen) if brought == SKIRT else _side_by_side(chosen)
     laid = _kept(fresh, before, held) if before.brought == brought else fresh
     return Layout(laid, tuple(cards), brought)
 
@@ -325,10 +325,10 @@ def _card_of(thing: _Thing) -> str:
         return STAGES
     if thing.material == _ONE_CARD:
         return _ONE_CARD
-    return _whole(thing.name)
+    return _undivided_name(thing.name)
 
 
-def _whole(name: str) -> str:
+def _undivided_name(name: str) -> str:
     """What a piece is called whether or not left and right are drafted apart."""
     return name.removesuffix("_left").removesuffix("_right")
 
@@ -374,7 +374,7 @@ def _skirt(things: Sequence[_Thing]) -> tuple[Laid, ...]:
         placed = min(placed, list(_below_each_other(front, back)), key=_wanted)
     done = box_round(one.seen for one in placed)
     start = Point(done.right + GAP, done.top) if done else Point(0.0, 0.0)
-    return (*placed, *(one.moved(start) for one in _beside(rest)))
+    return (*placed, *(one.moved(start) for one in _side_by_side(rest)))
 
 
 def _beside_each_other(front: Sequence[Laid], back: Sequence[Laid]) -> Iterator[Laid]:
@@ -418,9 +418,9 @@ def _ranks(things: Sequence[_Thing]) -> Iterator[list[Laid]]:
     turned, opened = _is_turned(things), things[0].body == "front"
     rows: dict[str, list[_Thing]] = {}
     for thing in things:
-        rows.setdefault("" if thing.edges("waist") else _whole(thing.name), []).append(
-            thing
-        )
+        rows.setdefault(
+            "" if thing.edges("waist") else _undivided_name(thing.name), []
+        ).append(thing)
     for name in sorted(rows, key=bool):
         row = rows[name]
         yield _in_a_row([t.laid(turned=turned, opened=opened) for t in row], row)
@@ -473,7 +473,7 @@ def _centre_top(laid: Laid, thing: _Thing) -> Point | None:
 # A card, or everything
 
 
-def _beside(things: Sequence[_Thing]) -> tuple[Laid, ...]:
+def _side_by_side(things: Sequence[_Thing]) -> tuple[Laid, ...]:
     """Side by side, in rows where there are many; main cloth first."""
     order = sorted(things, key=lambda t: (t.kind, _cloth(t.material)))
     laid = [thing.laid() for thing in order]

@@ -194,12 +194,12 @@ def frame_of(table: Seen) -> Frame:
     if not table.figure.is_large:
         items += (
             *_things(table),
-            *_before(table),
+            *_lines_as_printed(table),
             *_ledger(table),
             *_sheets(table),
             *_cards(table),
             *_cloth(table),
-            *_over(table),
+            *_signs_and_points(table),
         )
     return Frame(table.view, table.rect(), items)
 
@@ -265,7 +265,7 @@ def _draw_thing(
     paint_name(painter, laid, words, number, rest, view, brushes)
 
 
-def _before(table: Seen) -> Iterator[Item]:
+def _lines_as_printed(table: Seen) -> Iterator[Item]:
     """Lines as they were printed, where they lay elsewhere."""
     for one in table.lines_before():
         area = _pixels(one.area(table.view), _ROUND) & table.rect()
@@ -333,11 +333,11 @@ def _cloth(table: Seen) -> Iterator[Item]:
         yield Item("cloth", _pixels(told.area, 2), paint_cloth, leans)
 
 
-def _over(table: Seen) -> Iterator[Item]:
+def _signs_and_points(table: Seen) -> Iterator[Item]:
     """What is pointed at, checks, pull points and what is said beside them."""
     if table.pull is None:
         yield from _edges(table)
-        yield from _found(table)
+        yield from _chosen_and_pointed(table)
         yield from _pins(table)
     if table.walk_player.walk:
         yield from _walk(table, table.walk_player.walk)
@@ -381,7 +381,7 @@ def _draw_point(painter: QPainter, _: View, point: Shown, brushes: Brushes) -> N
     paint_point(painter, point, brushes)
 
 
-def _found(table: Seen) -> Iterator[Item]:
+def _chosen_and_pointed(table: Seen) -> Iterator[Item]:
     """What is chosen, and what is pointed at."""
     things = dict(table.scene.things())
     for key, found in (("chosen", table.chosen), ("hovered", table.hovered)):

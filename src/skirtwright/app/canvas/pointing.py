@@ -98,7 +98,7 @@ def _lines_and_corners(
         ("line", m.name, m.shape) for m in panel.marks if isinstance(m.shape, Chain)
     ]
     for kind, name, chain in lines:
-        gap = _away(chain, here, reach)
+        gap = _distance_within(chain, here, reach)
         if gap is not None:
             yield gap, Found(kind, f"{base}.{name}", laid, chain)
 
@@ -117,7 +117,7 @@ def corners(scene: Scene, panel: Panel) -> Iterator[tuple[str, Point]]:
             yield name, end
 
 
-def _away(chain: Chain, here: Point, reach: float) -> float | None:
+def _distance_within(chain: Chain, here: Point, reach: float) -> float | None:
     """How far a line is, when it is within reach."""
     points = chain.flattened(_FLAT)
     if not box_of(points).grown(reach).holds(here):

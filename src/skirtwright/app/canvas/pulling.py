@@ -87,17 +87,17 @@ class Pull:
             self.near,
             lambda state, wish: snapped(state, wish, manner, pace),
         )
-        found = found if self.alone else {**found, **self._alike(found)}
+        found = found if self.alone else {**found, **self._moving_along(found)}
         changed = found != self.values
         self.values = found
         return changed
 
-    def _alike(self, found: Mapping[str, float]) -> dict[str, float]:
+    def _moving_along(self, found: Mapping[str, float]) -> dict[str, float]:
         """What goes with the first amount, by as much more or less."""
         first = self.handle.amount
         if first not in found:
             return {}
-        return with_it(self.alike, found[first] - self.states[first].value)
+        return changed_by(self.alike, found[first] - self.states[first].value)
 
     @property
     def most_changed(self) -> str:
@@ -118,7 +118,7 @@ class Pull:
         )
 
 
-def with_it(states: Mapping[str, AmountState], more: float) -> dict[str, float]:
+def changed_by(states: Mapping[str, AmountState], more: float) -> dict[str, float]:
     """Amounts so much more or less, within their ranges."""
     return {
         name: round(min(max(state.value + more, state.least), state.most), 6)

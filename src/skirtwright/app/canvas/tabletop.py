@@ -36,7 +36,7 @@ from skirtwright.app.canvas.pictures import Pictures
 from skirtwright.app.canvas.places import card_with
 from skirtwright.app.canvas.pointing import Found, describe, found_again
 from skirtwright.app.canvas.points import Points
-from skirtwright.app.canvas.pulling import Pull, with_it
+from skirtwright.app.canvas.pulling import Pull, changed_by
 from skirtwright.app.canvas.scene import Scene
 from skirtwright.app.canvas.sheets import Sheets, sheets_over
 from skirtwright.app.canvas.signs import Signs
@@ -260,7 +260,7 @@ class Tabletop(WrittenTable):
         value = stepped(state, steps, self.brushes.manner, pace)
         handle = next((h for h in self.scene.points if h.amount == amount), None)
         others = alike(self.scene, handle) if handle and not alone else {}
-        self.set_amounts({amount: value, **with_it(others, value - state.value)})
+        self.set_amounts({amount: value, **changed_by(others, value - state.value)})
 
     def set_amounts(self, amounts: Mapping[str, float]) -> None:
         """Give amounts on, unless they are so already."""

@@ -65,13 +65,13 @@ class Asked(QWidget):
         """End what is being worked."""
         if self.child is not None:
             self.child.stop()
-        self._over()
+        self._search_ended()
 
     def wait(self) -> None:
         """End it, and see it gone."""
         if self.child is not None:
             self.child.stop(wait=True)
-        self._over()
+        self._search_ended()
 
     def take(self, news: Mapping[str, Any]) -> None:
         """A line of news."""
@@ -89,11 +89,11 @@ class Asked(QWidget):
         tell(self.said, "")
 
     def _ended(self, well: bool) -> None:
-        self._over()
+        self._search_ended()
         if not well:
             tell(self.said, say("cloth.child_failed", manner=self.desk.manner), "wrong")
 
-    def _over(self) -> None:
+    def _search_ended(self) -> None:
         self.child = None
         self.progress.show_share(1.0)
 
@@ -236,7 +236,7 @@ class Given(Asked):
         desk, job = self.desk, self.desk.job
         amounts = news.get("amounts", {})
         told = list(news["said"])
-        self._over()
+        self._search_ended()
         if amounts:
             for name, text in amounts.items():
                 job = set_amount(job, name, text).job

@@ -63,7 +63,11 @@ class PiecePicture(QWidget):
         if piece is None:
             return None
         known = self._drawn
-        if known and known[1:3] == (self._colours, ratio) and _alike(known[0], piece):
+        if (
+            known
+            and known[1:3] == (self._colours, ratio)
+            and _looks_same(known[0], piece)
+        ):
             return known[3]
         made = drawn(piece, self._colours, ratio)
         self._drawn = (piece, self._colours, ratio, made)
@@ -86,7 +90,7 @@ class PiecePicture(QWidget):
             self.clicked.emit()
 
 
-def _alike(one: Piece, other: Piece) -> bool:
+def _looks_same(one: Piece, other: Piece) -> bool:
     """Whether two pieces give one picture: the second was only worked anew."""
     if one is other:
         return True

@@ -144,7 +144,7 @@ class _Writing:
         whens = {fold: tuple(p.when for p in cut) for fold, cut in folds.items()}
         for column in columns(whens, whole.seams):
             cut = folds[column[0]]
-            when = self._any_of([piece.when for piece in cut])
+            when = self._either_condition([piece.when for piece in cut])
             seams.append(joined(column, cut[0], joins[cut[0].material], when))
             joins[cut[0].material] += 1
             centres.append(Centre(column, of_both(column)))
@@ -202,12 +202,12 @@ class _Writing:
         texts = {name: self._mean(text) for name, text in level}
         return level.model_copy(update=texts)
 
-    def _any_of(self, conditions: list[str | None]) -> str | None:
+    def _either_condition(self, conditions: list[str | None]) -> str | None:
         """One condition for several, or None where one of them always holds."""
-        told = [self._one(when) for when in conditions if when]
+        told = [self._left_condition(when) for when in conditions if when]
         return any_of(told) if len(told) == len(conditions) else None
 
-    def _one(self, condition: str) -> str:
+    def _left_condition(self, condition: str) -> str:
         """A condition as the left half has it."""
         return self._on_side[SIDES[0]](condition, "condition")
 
@@ -227,7 +227,7 @@ class _Writing:
         if self._grouped[name] > 1:
             # An edge may be met as a seam and, on the fold, once more.
             name = f"{name}_{self._grouped[name]}"
-        holds = self._one(all_of(above))
+        holds = self._left_condition(all_of(above))
         return [Group.model_construct(group=name, when=holds, steps=found)]
 
     def _halved(self) -> list[str]:

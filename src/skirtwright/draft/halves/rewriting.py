@@ -143,17 +143,17 @@ def _mean(left: Tree, right: Tree) -> Tree:
 
 def total(texts: Iterable[str]) -> str:
     """Workings added up."""
-    return _one_of(texts, "working", partial(Binary, "+"))
+    return _combined(texts, "working", partial(Binary, "+"))
 
 
 def less(text: str, other: str) -> str:
     """A working less another."""
-    return _one_of((text, other), "working", partial(Binary, "-"))
+    return _combined((text, other), "working", partial(Binary, "-"))
 
 
 def divided(text: str, by: float) -> str:
     """A working divided by a number."""
-    return _one_of((text, written(Number(by))), "working", partial(Binary, "/"))
+    return _combined((text, written(Number(by))), "working", partial(Binary, "/"))
 
 
 def millimetres(length: float) -> str:
@@ -195,15 +195,15 @@ def _made_of(text: str, make: Callable[[Tree], Tree]) -> str:
 
 def all_of(conditions: Iterable[str]) -> str:
     """One condition that holds where all do."""
-    return _one_of(conditions, "condition", And)
+    return _combined(conditions, "condition", And)
 
 
 def any_of(conditions: Iterable[str]) -> str:
     """One condition that holds where one of several does."""
-    return _one_of(conditions, "condition", Or)
+    return _combined(conditions, "condition", Or)
 
 
-def _one_of(
+def _combined(
     texts: Iterable[str], how: How, joined: Callable[[Tree, Tree], Tree]
 ) -> str:
     """One text of several, from the left; the first that cannot be read as it is."""

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from itertools import accumulate, pairwise
 from typing import ClassVar, Literal
 
-from skirtwright.draft.kinds.moved_edges import led_on
+from skirtwright.draft.kinds.moved_edges import lengthened
 from skirtwright.draft.shapes.edges import inward, swayed, walked
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import EdgeStep, Length, PanelOf, PlaceOf, Step
@@ -80,7 +80,7 @@ class LetOutBetween(EdgeStep):
         drawn = displaced(chain, (low, *turn, high), move)
         lost = chain.length - drawn.length
         if abs(lost) > _AS_LONG:
-            drawn = led_on(self.step, drawn, lost, False)
+            drawn = lengthened(self.step, drawn, lost, False)
         result = self._with_ends(panel, drawn)
         return _with_lines_led(panel, result, chain, move)
 
@@ -196,7 +196,7 @@ class ShortenAlong(EdgeStep):
             return panel
         meeting = panel.neighbours(self.edge)
         shorter = [
-            led_on(self.step, one.chain, -cut, at_start)
+            lengthened(self.step, one.chain, -cut, at_start)
             for (one, at_start), cut in zip(meeting, (cuts[0], cuts[-1]), strict=True)
         ]
         ends = [

@@ -63,7 +63,7 @@ class Lengthen(EdgeStep):
             # So short a stretch would have no direction.
             return panel
         chain = panel.edge(self.edge).chain
-        return with_edge(panel, self.edge, led_on(self.step, chain, by, False))
+        return with_edge(panel, self.edge, lengthened(self.step, chain, by, False))
 
 
 class MoveStart(EdgeStep):
@@ -84,7 +84,7 @@ class MoveStart(EdgeStep):
         """
         if abs(by) <= SAME:
             return panel
-        moved = led_on(self.step, panel.edge(self.edge).chain, by, True)
+        moved = lengthened(self.step, panel.edge(self.edge).chain, by, True)
         (met, its_start), _ = panel.neighbours(self.edge)
         along = met.chain if its_start else met.chain.reversed()
         along = _corner_moved(along, moved.start)
@@ -92,7 +92,7 @@ class MoveStart(EdgeStep):
         return drawn.with_chain(met.name, along if its_start else along.reversed())
 
 
-def led_on(step: str, chain: Chain, by: float, at_start: bool) -> Chain:
+def lengthened(step: str, chain: Chain, by: float, at_start: bool) -> Chain:
     """A chain led straight on at one end or, by less than nothing, cut off there."""
     if by > 0:
         end = chain.end + chain.end_direction * by
@@ -150,7 +150,7 @@ class SetEdge(EdgeStep):
         ):
             chain = met.chain if its_start else met.chain.reversed()
             if by < 0:
-                drawn = led_on(self.step, chain, by, True)
+                drawn = lengthened(self.step, chain, by, True)
             else:
                 drawn = straight(chain.start + way, chain.start).and_then(chain)
             panel = with_edge(panel, met.name, drawn if its_start else drawn.reversed())

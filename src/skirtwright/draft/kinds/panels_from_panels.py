@@ -154,7 +154,7 @@ class Unfold(Step):
         ]
         shapes = {mark.name: mark.shape for mark in far.marks}
         marks = [
-            _whole(mark, shapes.get(mark.name), fold, over) for mark in panel.marks
+            _whole_mark(mark, shapes.get(mark.name), fold, over) for mark in panel.marks
         ]
         return Panel(tuple(edges), tuple(darts), (*marks, Mark(self.fold, straightly)))
 
@@ -195,7 +195,9 @@ def _as(edge: Edge, ringwise: Chain) -> Edge:
     return replace(edge, chain=ringwise if edge.forward else ringwise.reversed())
 
 
-def _whole(mark: Mark, other: Point | Chain | None, fold: Chain, over: Motion) -> Mark:
+def _whole_mark(
+    mark: Mark, other: Point | Chain | None, fold: Chain, over: Motion
+) -> Mark:
     """A mark with the other half's joined on, where it begins or ends on the fold."""
     shape = mark.shape
     if isinstance(shape, Point) or not isinstance(other, Chain):
@@ -289,7 +291,9 @@ class StripAlong(Step):
         start = first.part(0, width).moved(before)
         start = start.moved(shift(joins.start - start.start))
         end = second.part(0, width).moved(beyond)
-        outer = _beside(Edge(self.edge, joins, edge.forward), width, start.end, end.end)
+        outer = _parallel_between(
+            Edge(self.edge, joins, edge.forward), width, start.end, end.end
+        )
         return panel_of(
             [("joins", joins), ("end", end), ("outer", outer), ("start", start)]
         )
@@ -300,7 +304,7 @@ def _from_edge(edge: Edge, its_start: bool) -> Chain:
     return edge.chain if its_start else edge.chain.reversed()
 
 
-def _beside(edge: Edge, width: float, first: Point, last: Point) -> Chain:
+def _parallel_between(edge: Edge, width: float, first: Point, last: Point) -> Chain:
     """The line beside an edge at a width inwards, brought to two given ends.
 
     It runs at each end as the edge does, so that it is square where the edge is.

@@ -153,12 +153,12 @@ def met_half_way(runs: Sequence[Chain]) -> list[Chain]:
     met = [runs[0]]
     for run in runs[1:]:
         here = met[-1].end.between(run.start, 0.5)
-        met[-1] = _led_to(met[-1].reversed(), here).reversed()
-        met.append(_led_to(run, here))
+        met[-1] = _moved_start(met[-1].reversed(), here).reversed()
+        met.append(_moved_start(run, here))
     return met
 
 
-def _led_to(run: Chain, start: Point) -> Chain:
+def _moved_start(run: Chain, start: Point) -> Chain:
     """A run that starts elsewhere and leaves in the same direction."""
     first = run.segments[0]
     by = start - first.start
@@ -272,8 +272,10 @@ def shut_across(panel: Panel, edge: str, across: str) -> Panel:
     top = _between_darts(panel.edge(edge).chain, [s.dart.name for s in darts])
     other = panel.edge(across)
     # Round the outline two edges that face each other run opposite ways.
-    with_it = other.forward != panel.edge(edge).forward
-    bottom = _split_by_darts(other.chain if with_it else other.chain.reversed(), darts)
+    runs_along = other.forward != panel.edge(edge).forward
+    bottom = _split_by_darts(
+        other.chain if runs_along else other.chain.reversed(), darts
+    )
     upper, lower = (
         _closed_up([run.moved(m) for run, m in zip(runs, motions, strict=True)])
         for runs in (top, bottom)
@@ -285,7 +287,7 @@ def shut_across(panel: Panel, edge: str, across: str) -> Panel:
         if one.name == edge:
             edges.append(replace(one, chain=upper))
         elif one.name == across:
-            edges.append(replace(one, chain=lower if with_it else lower.reversed()))
+            edges.append(replace(one, chain=lower if runs_along else lower.reversed()))
         elif one.name in turned:
             edges.append(replace(one, chain=one.chain.moved(last)))
         else:

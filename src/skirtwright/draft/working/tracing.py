@@ -35,12 +35,12 @@ def names_in(worked: Worked, text: str) -> tuple[str, ...]:
         except SkirtwrightError as error:
             last = error
             continue
-        _must_be_there(worked, text, how)
+        _refuse_missing_part(worked, text, how)
         return leans
     raise last
 
 
-def _must_be_there(worked: Worked, text: str, how: Reads) -> None:
+def _refuse_missing_part(worked: Worked, text: str, how: Reads) -> None:
     """Refuse a part that its panel has not; what is only not drawn now may be asked."""
     try:
         worked.read(text, how)

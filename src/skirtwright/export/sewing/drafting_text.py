@@ -319,11 +319,11 @@ def _heading(path: str, headings: dict[str, str]) -> str:
 
 def _sentences(paths: list[str], shown: _Shown, manner: Manner) -> list[str]:
     """The sentences of a part, left and right in one where they are drawn apart."""
-    said = list(_each_said(paths, shown, manner))
+    said = list(_told_in_rows(paths, shown, manner))
     return both_halves(said) if shown.halved else said
 
 
-def _each_said(paths: list[str], shown: _Shown, manner: Manner) -> Iterator[str]:
+def _told_in_rows(paths: list[str], shown: _Shown, manner: Manner) -> Iterator[str]:
     """Sums in a row together, and what is done alike."""
     figures: list[Sayable] = []
     drawn: list[str] = []

@@ -172,7 +172,7 @@ def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
         say(f"print.lengths_in.{manner.unit}", manner=manner),
         figure_marks(report, FIGURE_HIGH),
         tuple(line.said(manner) for line in report.altered),
-        tuple(to_look_at(report, manner)),
+        tuple(findings_told(report, manner)),
         tuple(
             _cut_list(name, pieces, report.cut.numbers, lays.get(name), manner)
             for name, pieces in by_cloth
@@ -213,7 +213,7 @@ def _noted(report: Report, manner: Manner) -> Iterator[str]:
             yield in_two_sentences(problem, manner)
 
 
-def to_look_at(report: Report, manner: Manner) -> Iterator[str]:
+def findings_told(report: Report, manner: Manner) -> Iterator[str]:
     """What the checks say, notes left out."""
     for problem in report.problems:
         if problem.severity != "note":

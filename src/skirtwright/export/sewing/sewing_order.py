@@ -89,15 +89,15 @@ def cautions(facts: Facts, found: Collection[str] = ()) -> Listed:
         facts: of the skirt.
         found: codes of what the checks have said: it is not said again.
     """
-    return _those_that_hold("cautions", facts, found)
+    return _steps_that_hold("cautions", facts, found)
 
 
 def notions(facts: Facts) -> Listed:
     """What to buy beside cloth."""
-    return _those_that_hold("notions", facts)
+    return _steps_that_hold("notions", facts)
 
 
-def _those_that_hold(group: str, facts: Facts, found: Collection[str] = ()) -> Listed:
+def _steps_that_hold(group: str, facts: Facts, found: Collection[str] = ()) -> Listed:
     return tuple(
         _saying(rule, facts)
         for rule in table()[group]

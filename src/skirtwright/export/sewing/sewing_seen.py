@@ -245,10 +245,10 @@ def _headings(paper: Paper, edge: str) -> list[float]:
 
 def _off_grain(paper: Paper, edge: str) -> list[float]:
     """How far each step of an edge runs off the nearest grain, degrees, 0 to 45."""
-    return [_off(paper, way) for way, _ in _steps(paper, edge)] or [0.0]
+    return [_degrees_off_grain(paper, way) for way, _ in _steps(paper, edge)] or [0.0]
 
 
-def _off(paper: Paper, way: Place) -> float:
+def _degrees_off_grain(paper: Paper, way: Place) -> float:
     """Off the nearest grain: along the cloth or across it."""
     grain = heading(paper.piece.grain_deg)
     off = abs(turned((grain.x, grain.y), way)) % 90.0
@@ -273,7 +273,7 @@ def _lower_end_off(paper: Paper, edge: str) -> float:
         if paper.role(paper.neighbours[edge, False]) == HEM
         else drawn.start_direction
     )
-    return _off(paper, (way.x, way.y))
+    return _degrees_off_grain(paper, (way.x, way.y))
 
 
 def _on_bias(paper: Paper) -> bool:
@@ -285,7 +285,7 @@ def _on_bias(paper: Paper) -> bool:
 def _mean_off(paper: Paper, edge: str) -> float:
     drawn = paper.edges[edge]
     (x, y), (u, v) = drawn.points[0], drawn.points[-1]
-    return _off(paper, (u - x, v - y))
+    return _degrees_off_grain(paper, (u - x, v - y))
 
 
 # Corners that turn inwards
