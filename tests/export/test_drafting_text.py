@@ -47,9 +47,9 @@ class Hand:
         self.lines = lines
         self.points: dict[str, tuple[float, float]] = {}
         for line in lines:
-            if line.startswith("From the zero point mark "):
-                told = line.removeprefix("From the zero point mark ").rstrip(".")
-                self._mark(told)
+            told = re.fullmatch(r"(?:From|Mark) the zero point(?: mark|:) (.*)\.", line)
+            if told:
+                self._mark(told[1])
 
     def _mark(self, told: str) -> None:
         for one in told.split("; "):

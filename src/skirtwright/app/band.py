@@ -35,7 +35,7 @@ NARROW = 1300
 """Below this width the letters of the band are smaller and what is long is short."""
 
 _FIRST_TO_GO = "orders"
-"""The slip whose name is not in a narrow band: it stands first behind the sign."""
+"""The slip whose name is not in a narrow band of one row: it stands behind the sign."""
 
 _TALL = 48
 _SIGN = 26
@@ -125,6 +125,7 @@ class Band(QFrame):
         self.state = role_label("quiet")
         self.undo, self.redo, self.menu = QToolButton(), QToolButton(), QToolButton()
         self.names = [SlipName() for _ in SLIPS]
+        self._behind = False
         self._arrange()
         self.client.clicked.connect(self.client_asked)
         self.style_name.clicked.connect(self.style_asked)
@@ -177,21 +178,28 @@ class Band(QFrame):
             for button in (self.client, self.style_name, *self.names):
                 button.style().unpolish(button)
                 button.style().polish(button)
-            self._move_first_to_go(narrow)
             self.refresh()
-        shown = [button for button in self.names if not button.isHidden()]
+        last = self.names[SLIPS.index(_FIRST_TO_GO)]
+        shown = [button for button in self.names if button is not last or not narrow]
         names = sum(button.sizeHint().width() + 2 for button in shown)
         least = self.client.minimumSizeHint().width() * 3
         signs = self.menu.sizeHint().width() * 3 + self.state.sizeHint().width()
-        self._put_names(beside=names + least + signs + 60 <= wide)
-        row = _TALL * percent // 100
+        beside = names + least + signs + 60 <= wide
+        self._put_names(beside=beside)
+        more = last.sizeHint().width() + 2
+        self._put_behind(behind=narrow and (beside or names + more + 29 > wide))
+        # Large letters fill more of their row.
+        row = _TALL * (30 + 70 * percent // 100) // 100
         return row if self._second.isEmpty() else 2 * row
 
-    def _move_first_to_go(self, narrow: bool) -> None:
-        """The name that a narrow band has no room for, behind the sign or back."""
-        self.names[SLIPS.index(_FIRST_TO_GO)].setVisible(not narrow)
+    def _put_behind(self, *, behind: bool) -> None:
+        """The name there is no room for: behind the sign, or among the others."""
+        if behind == self._behind:
+            return
+        self._behind = behind
+        self.names[SLIPS.index(_FIRST_TO_GO)].setVisible(not behind)
         menu, first = self.menu.menu(), self._actions.by_name[_FIRST_TO_GO]
-        if narrow:
+        if behind:
             menu.insertAction(menu.actions()[0], first)
         else:
             menu.removeAction(first)

@@ -9,6 +9,7 @@ from skirtwright.draft.working.replay import Moment
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point, heading
 from skirtwright.telling.names_in_words import (
+    SMALLEST,
     beside_words,
     line_words,
     offset_words,
@@ -32,6 +33,8 @@ _HALF = 0.5
 
 def _start(moment: Moment) -> PhraseOf:
     point: Point = moment.after
+    if point.size() < SMALLEST:
+        return "_here", {"where": name_of(moment)}
     where = {"name": name_of(moment), "offset": offset_words(point)}
     return "", {"where": Phrase("step.point_at", where)}
 

@@ -16,6 +16,7 @@ from skirtwright.measures.measurements import measurements
 from skirtwright.measures.records import fields_of
 from skirtwright.measures.working_kinds import ANGLE, LENGTH
 from skirtwright.telling.names_in_words import (
+    SMALLEST,
     edge_words,
     line_words,
     place_words,
@@ -40,6 +41,12 @@ class Sentence:
     path: str
     message: str
     values: Mapping[str, Any]
+
+    @property
+    def does_something(self) -> bool:
+        """False for a number that is nothing here, and for what changes no line."""
+        is_nothing = abs(self.values.get("result", 1.0)) < SMALLEST
+        return not is_nothing and self.message != "step.nothing"
 
 
 def sentence(worked: Worked, path: str) -> Sentence:

@@ -78,10 +78,12 @@ def written_on(
     tries = (_names(pieces, cloth, size, percent) for size in _SIZES)
     best = max(tries, key=lambda found: sum(one is not None for one in found))
     size = next((one.size for one in best if one), _SIZES[-1])
-    return tuple(
-        found or _number(one, size, percent)
-        for one, found in zip(pieces, best, strict=True)
-    )
+    for place, one in enumerate(pieces):
+        if best[place] is None:
+            others = [each.ring.boundingRect() for each in pieces if each is not one]
+            taken = [*others, *(written.area for written in best if written)]
+            best[place] = _number(one, taken, cloth, size, percent)
+    return tuple(written for written in best if written)
 
 
 def _names(
@@ -159,19 +161,28 @@ def _room_past_strip(one: Named, wide: float, tall: float) -> Iterator[QRectF]:
     box = one.ring.boundingRect()
     for top in (box.center().y() - tall / 2, box.top(), box.bottom() - tall):
         yield QRectF(box.right() + _CLEAR, top, wide, tall)
+    spare = box.width() - wide
     for top in (box.bottom() + 1, box.top() - tall - 1):
-        for left in (box.left(), box.right() - wide):
-            yield QRectF(left, top, wide, tall)
+        for share in (0.0, 1.0, 0.5, 0.25, 0.75):
+            yield QRectF(box.left() + share * spare, top, wide, tall)
 
 
-def _number(one: Named, size: float, percent: int) -> Written:
-    """The number that stands for the name: in the piece, else past its end."""
+def _number(
+    one: Named, taken: Sequence[QRectF], cloth: QRectF, size: float, percent: int
+) -> Written:
+    """The number that stands for the name: in the piece, else where cloth is bare."""
     metrics = QFontMetricsF(letters(percent, sized(size), bold=True))
     words = str(one.number)
     wide, tall = metrics.horizontalAdvance(words), metrics.height()
     path = QPainterPath()
     path.addPolygon(one.ring)
     path.closeSubpath()
-    within = _within(one, path, QRectF(), wide, tall)
-    area = within or next(_room_past_strip(one, wide, tall))
+    area = _within(one, path, QRectF(), wide, tall)
+    if area is None:
+        bare = (
+            beside
+            for beside in _room_past_strip(one, wide, tall)
+            if cloth.contains(beside) and not any(map(beside.intersects, taken))
+        )
+        area = next(bare, next(_room_past_strip(one, wide, tall)))
     return Written(words, size, area, over_grain=True, numbered=True)

@@ -112,8 +112,10 @@ def cloth_items(
         material = one.lay.cloth.material
         sure = material in cloths.sure
         share = 1.0 if sure else cloths.share
-        area = screen_rect(one.box, view).adjusted(-LEFT, -TITLE - 8, RIGHT, RULER + 30)
-        area.setWidth(max(area.width(), LEFT + one.room))
+        text = brushes.percent / 100
+        edges = (-LEFT, -TITLE - 8, RIGHT, RULER + 30)
+        area = screen_rect(one.box, view).adjusted(*(text * edge for edge in edges))
+        area.setWidth(max(area.width(), text * LEFT + one.room))
         pieces = list(_pieces(cloths, one, numbers, view, brushes))
         shown = ClothShown(one, sure, share, _key_of(pieces, brushes))
         leans = (shown, brushes)
@@ -368,7 +370,7 @@ def _paint_measure(
         words = length_shown(one.lay.reach, manner)
         wide = metrics.horizontalAdvance(words)
         painter.drawText(QPointF(end - wide / 2, foot + metrics.ascent()), words)
-        room = max(area.width() + RIGHT, one.room)
+        room = max(area.width() + RIGHT * brushes.percent / 100, one.room)
         key = cut_short(shown.key, font, room)
         below = foot + metrics.height() + metrics.ascent()
         painter.drawText(QPointF(area.left(), below), key)
@@ -392,7 +394,8 @@ def _paint_title(
     x = area.left() + QFontMetricsF(bold).horizontalAdvance(title) + 12
     painter.setFont(plain)
     painter.setPen(QColor(brushes.colours.faint))
-    room = max(area.width() + RIGHT, shown.spread.room) - (x - area.left())
+    wide = area.width() + RIGHT * brushes.percent / 100
+    room = max(wide, shown.spread.room) - (x - area.left())
     painter.drawText(QPointF(x, foot), _fitting_words(taken, plain, max(room, 60.0)))
 
 

@@ -41,6 +41,9 @@ _DIMENSION = 64.0
 _LEAST_SEEN = 72.0
 """Height of the skirt on her below which she is left out, px."""
 
+_CARD_WIDER = 1.5
+"""Cards grow so many times wider with her text at most: the skirt needs the room."""
+
 _NAMES = 36.0
 """Room for figures under the hem, px."""
 
@@ -54,12 +57,14 @@ class Window:
         height: of the whole, px.
         right: covered at the right, px.
         bottom: covered below, px.
+        text: so many times as large as ordinary text hers is.
     """
 
     width: float
     height: float
     right: float = 0.0
     bottom: float = 0.0
+    text: float = 1.0
 
     @property
     def free_height(self) -> float:
@@ -75,6 +80,11 @@ class Window:
         """A size at 1024 px and at 1440 px and more, and between them, px."""
         share = min(max((self.width - 1024.0) / 416.0, 0.0), 1.0)
         return small + (large - small) * share
+
+    @property
+    def card_wide(self) -> float:
+        """Across a card of the stack, px; with large text wider, but not as much."""
+        return self.between(156.0, 170.0) * min(self.text, _CARD_WIDER)
 
 
 @dataclass(frozen=True)
@@ -138,7 +148,7 @@ def best_fit(layout: Layout, window: Window) -> Fit | None:
     box = layout.box()
     if box is None:
         return None
-    plain = Window(window.width, window.height, 0.0, window.bottom)
+    plain = replace(window, right=0.0)
     apart = layout.apart and layout.brought == SKIRT
     if layout.brought == SKIRT:
         fit = _skirt(box, plain, apart=apart)
@@ -153,7 +163,7 @@ def _skirt(box: Box, window: Window, *, apart: bool) -> Fit:
     tall, wide = window.free_height, window.width
     column = window.between(104.0, 172.0)
     letters = window.between(88.0, 124.0)
-    stack = window.between(156.0, 176.0) + MARGIN + window.between(56.0, 72.0)
+    stack = window.card_wide + MARGIN + window.between(56.0, 78.0)
     high = Margins(column + letters, _TOP * tall, stack, _BELOW * tall)
     fit = Fit(fitted_from_top(box, wide, tall, high), low=False, column=column)
     if box.height * fit.view.scale >= _TALL * tall:
@@ -170,7 +180,7 @@ def _skirt(box: Box, window: Window, *, apart: bool) -> Fit:
 
 def _cards(box: Box, window: Window) -> Fit:
     tall = window.free_height
-    stack = window.between(156.0, 176.0) + 2 * MARGIN
+    stack = window.card_wide + 2 * MARGIN
     margins = Margins(2 * MARGIN, _TOP * tall, stack, 2 * MARGIN)
     view = fitted(box, window.width, tall, margins)
     return Fit(view, low=False, column=MARGIN)
@@ -223,8 +233,8 @@ def stacked(cards: Sequence[Card], window: Window, *, low: bool) -> list[Stacked
 
 def _pile(cards: Sequence[Card], window: Window) -> Iterator[Stacked]:
     """One over the other in the lower right corner, narrower towards the back."""
-    wide, edge = window.between(156.0, 170.0), window.between(26.0, 30.0)
-    tall = window.between(104.0, 176.0)
+    wide, edge = window.card_wide, window.text * window.between(26.0, 30.0)
+    tall = max(window.between(104.0, 176.0), 3 * edge)
     foot = window.free_height - MARGIN / 2 - window.between(0.0, 12.0)
     right = window.width - MARGIN
     last = len(cards) - 1

@@ -22,7 +22,10 @@ from skirtwright.measures.units import Unit
 from skirtwright.problems import Problem
 
 TITLE, RULER = 34.0, 56.0
-"""Room over a cloth for its name, and under it for the measure from its end, px."""
+"""Room over a cloth for its name, and under it for the measure from its end, px.
+
+Like all room for words here it is larger where her letters are.
+"""
 
 _BETWEEN = 28.0
 """Between two cloths, px."""
@@ -94,8 +97,9 @@ def arranged(
     """The cloths in rows, as large as they go, and the view that shows them."""
     if not spreads:
         return (), View()
-    wide = window.free_width - LEFT
-    tall = window.free_height - 2 * MARGIN
+    # As if her letters were ordinary, in a window that is smaller instead.
+    wide = window.free_width / window.text - LEFT
+    tall = window.free_height / window.text - 2 * MARGIN
     (scale, rows), (larger, closer) = (
         max(
             ((_scale(rows, wide, tall), rows) for rows in _rows(roomy)),
@@ -105,12 +109,13 @@ def arranged(
     )
     if larger > scale * _MUCH_LARGER:
         scale, rows = larger, closer
-    view = View(scale, -LEFT / scale, MARGIN / scale)
+    view = View(scale * window.text, -LEFT / scale, MARGIN / scale)
     laid, y = [], 0.0
     for row in rows:
         x, y = 0.0, y - TITLE / scale
         for one in row:
-            laid.append(replace(one, corner=Point(x, y)))
+            room = one.room * window.text
+            laid.append(replace(one, corner=Point(x, y), room=room))
             x += _room(one, scale) / scale
         y -= max(one.wide for one in row) + (RULER + _BETWEEN) / scale
     return tuple(laid), view

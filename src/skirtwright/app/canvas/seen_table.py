@@ -236,7 +236,8 @@ class SeenTable(QWidget):
         """The table's part of the window, and what lies over it."""
         camera = self.camera
         covered = (float(camera.covered_right), float(camera.covered_below))
-        return Window(float(self.width()), float(self.height()), *covered)
+        text = self.brushes.percent / 100
+        return Window(float(self.width()), float(self.height()), *covered, text)
 
     def best_fit(self) -> Fit | None:
         """How what is on the table is best seen."""
@@ -266,8 +267,9 @@ class SeenTable(QWidget):
         window, best = self.window_left, self.best_fit()
         if self.figure.is_large and self.scene.good is not None:
             wide, tall = window.free_width, window.free_height
-            # A sentence stands over her.
-            return Area(MARGIN, 2 * MARGIN, wide - 2 * MARGIN, tall - 3 * MARGIN)
+            # A sentence stands over her; large text breaks it into more lines.
+            top = MARGIN * (1 + window.text**2)
+            return Area(MARGIN, top, wide - 2 * MARGIN, tall - top - MARGIN)
         box = self.scene.layout.box()
         if best is None or box is None or self.scene.good is None:
             return None

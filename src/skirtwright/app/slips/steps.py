@@ -77,11 +77,13 @@ class StepsSlip(Slip):
         self._shown_for = look
         worked = look.worked
         done = {path for paths in worked.made_by.values() for path in paths}
-        self._paths = [path for path in worked.order if path in done]
+        said = [sentence(worked, path) for path in worked.order if path in done]
+        said = [one for one in said if one.does_something]
+        self._paths = [one.path for one in said]
         row = self.all.currentRow()
         self.all.blockSignals(True)
         self.all.clear()
-        self.all.addItems([self._say(sentence(worked, path)) for path in self._paths])
+        self.all.addItems([self._say(one) for one in said])
         if 0 <= row < self.all.count():
             self.all.setCurrentRow(row)
         self.all.blockSignals(False)
