@@ -92,21 +92,22 @@ def test_readings_are_typed_along_the_rows_and_the_unit_is_seen(window, slip, qt
     assert slip.around_unit.text() == "cm"
     lines = slip.readings
     assert lines["front"].accessibleName().endswith("centimetres")
-    lines["front_left"].setFocus()
+    lines["back_right"].setFocus()
     typed = []
     for _ in lines:
         held = window.focusWidget()
         typed.append(next(p for p, line in lines.items() if line is held))
         qtbot.keyClick(held, Qt.Key.Key_Tab)
+    # As they lie for who is before her: her left at the right, as on the table.
     assert typed == [
-        "front_left",
-        "front",
-        "front_right",
-        "side_left",
-        "side_right",
-        "back_left",
-        "back",
         "back_right",
+        "back",
+        "back_left",
+        "side_right",
+        "side_left",
+        "front_right",
+        "front",
+        "front_left",
     ]
 
 

@@ -294,6 +294,10 @@ class Range(QSlider):
             event.ignore()
 
 
+_SEEN_AT_ONCE = 24
+"""Options that are seen without scrolling, as far as the screen has room."""
+
+
 class Choosing(QComboBox):
     """A list of options, written on two lines where one is too short.
 
@@ -312,6 +316,7 @@ class Choosing(QComboBox):
         across = flag.AlignRight if at_right else flag.AlignLeft
         self._written = (across | flag.AlignVCenter).value | Qt.TextFlag.TextWordWrap
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMaxVisibleItems(_SEEN_AT_ONCE)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setSizeAdjustPolicy(
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon

@@ -287,6 +287,12 @@ def tint_of(material: str, colours: Colours) -> str:
     return str(getattr(colours, material)) if material in _WEAVES else colours.paper
 
 
+def grain_area(line: Line, laid: Laid, view: View) -> QRectF:
+    """What a grain arrow covers, px."""
+    ends = [QPointF(*view.screen(laid.at(end))) for end in (line.start, line.end)]
+    return QRectF(*ends).normalized().adjusted(-5, -2, 5, 2)
+
+
 def paint_grain(
     painter: QPainter, line: Line, laid: Laid, view: View, brushes: Brushes
 ) -> None:

@@ -116,11 +116,15 @@ def name_area(
     laid: Laid, words: tuple[str, str], rest: Rest, view: View, brushes: Brushes
 ) -> QRectF:
     """What the name of a piece covers at most, px."""
-    name = QFontMetricsF(letters(brushes.percent, sized(_NAME), bold=True))
+    sizes = [letters(brushes.percent, sized(px), bold=True) for px in (_NAME, _LEAST)]
+    names = [QFontMetricsF(font) for font in sizes]
+    room = 0.85 * rest.across * view.scale
+    across = [each for each in names if each.horizontalAdvance(words[0]) <= room]
+    name = (across or names)[0]
     below = QFontMetricsF(letters(brushes.percent, sized(_BELOW)))
     wide = max(name.horizontalAdvance(words[0]), below.horizontalAdvance(words[1])) + 8
     tall = name.height() + below.height()
-    if 0.85 * rest.across * view.scale < name.horizontalAdvance(words[0]):
+    if not across:
         wide, tall = tall, wide
     x, y = _middle(laid, rest, view, brushes)
     return QRectF(x - wide / 2, y - tall / 2, wide, tall)

@@ -21,6 +21,7 @@ from skirtwright.app.canvas.cards import (
 from skirtwright.app.canvas.cloth_painting import cloth_items
 from skirtwright.app.canvas.drawing import (
     Brushes,
+    grain_area,
     outline_of,
     paint_linen,
     paint_thing,
@@ -298,10 +299,13 @@ def _sheets(table: Seen) -> Iterator[Item]:
         return
     brushes = replace(table.brushes, cutting=True)
     names = _names(table)
-    for (laid, thing), clear in zip(table.prepared(), names, strict=True):
+    for (laid, thing), name in zip(table.prepared(), names, strict=True):
         sheets = table.sheets.get(laid.name, ())
         if not sheets:
             continue
+        grain = table.scene.rest(laid, thing.of)[0].grain
+        arrow = grain_area(grain, laid, table.view) if grain else QRectF()
+        clear = (name, arrow)
         outline = outline_of(laid, thing, table.view, cutting=True, mirrored=False)
         area = _pixels(outline.boundingRect(), 24) & table.rect()
         leans = (laid, sheets, outline, clear, brushes)
@@ -432,10 +436,11 @@ def _value(table: Seen, points: list[Shown]) -> Iterator[Item]:
 
 def _names(table: Seen) -> Iterator[QRectF]:
     """What the names of the pieces cover, px."""
+    brushes = replace(table.brushes, cutting=table.shows_cutting)
     for laid, of in table.scene.things():
         rest, _ = table.scene.rest(laid, of)
         words = name_of(of, laid.name, table.brushes.manner)
-        yield name_area(laid, words, rest, table.view, table.brushes)
+        yield name_area(laid, words, rest, table.view, brushes)
 
 
 def _bubble(

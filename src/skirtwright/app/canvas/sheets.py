@@ -178,7 +178,7 @@ def paint_sheets(
     laid: Laid,
     sheets: tuple[SheetOver, ...],
     outline: QPainterPath,
-    name: QRectF,
+    clear: tuple[QRectF, QRectF],
     brushes: Brushes,
 ) -> None:
     """The edges across a piece, and the name of each sheet in its corner.
@@ -189,18 +189,18 @@ def paint_sheets(
         laid: where the piece lies.
         sheets: that it lies on.
         outline: of the piece, px.
-        name: what the piece's own name covers, px; it stays clear.
+        clear: what the piece's own name covers, px, and its grain arrow: no sheet's
+            name is there, and through the first goes no edge.
         brushes: colours, text size.
     """
     colours = brushes.colours
     near = outline.boundingRect().adjusted(-_BEYOND, -_BEYOND, _BEYOND, _BEYOND)
     areas = [_area(sheet, laid, view) for sheet in sheets]
     painter.save()
-    clear = QPainterPath()
-    clear.addRect(near)
-    hole = QPainterPath()
-    hole.addRect(name)
-    painter.setClipPath(clear - hole)
+    whole, hole = QPainterPath(), QPainterPath()
+    whole.addRect(near)
+    hole.addRect(clear[0])
+    painter.setClipPath(whole - hole)
     painter.setPen(QPen(QColor(colours.faint), 1.0))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     for sheet, area in zip(sheets, areas, strict=True):
@@ -219,7 +219,7 @@ def paint_sheets(
     metrics = QFontMetricsF(font)
     painter.setFont(font)
     painter.setPen(QColor(colours.faint))
-    taken = [name]
+    taken = [*clear]
     for sheet, area in zip(sheets, areas, strict=True):
         size = (metrics.horizontalAdvance(sheet.name), metrics.height())
         for place in _corners(area.boundingRect() & near, size):

@@ -317,8 +317,9 @@ class FittingSlip(Slip):
         self.desk.change_drawn(edited)
 
 
-_ROUND = ((0, 1), (0, 0), (1, 0), (2, 0), (2, 1), (2, 2), (1, 2), (0, 2))
-"""Where the readings stand, as seen from above, her front at the top."""
+_ROUND = ((2, 1), (2, 2), (1, 2), (0, 2), (0, 1), (0, 0), (1, 0), (2, 0))
+"""Where the readings stand for who is before her, as on the table: her left at the
+right, her front nearest."""
 
 
 def _message(name: str) -> str:
