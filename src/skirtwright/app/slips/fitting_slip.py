@@ -95,16 +95,14 @@ class FittingSlip(Slip):
                 grid.addWidget(fields[name], row, 1)
         around = QGridLayout(self.around)
         around.setContentsMargins(0, 0, 0, 0)
-        for place, (row, column) in zip(AROUND, _ROUND, strict=True):
+        # Along the rows, as they are read, not round her: so Tab goes too.
+        for (row, column), place in sorted(zip(_ROUND, AROUND, strict=True)):
             cell = in_column(self.labels[place], self.readings[place], spacing=1)
             self.labels[place].setBuddy(self.readings[place])
             around.addLayout(cell, row, column)
         around.addWidget(self.around_unit, 1, 1, Qt.AlignmentFlag.AlignCenter)
-        # Along the rows, as they are read, not round her.
-        in_rows = [place for _, place in sorted(zip(_ROUND, AROUND, strict=True))]
         asked = (self.way, self.by, self.side, self.first, self.last)
-        read = (self.readings[place] for place in in_rows)
-        for before, after in (*pairwise(asked), *pairwise(read)):
+        for before, after in pairwise(asked):
             QWidget.setTabOrder(before, after)
         self.rows.addWidget(self.none)
         self.rows.addLayout(self._done)
