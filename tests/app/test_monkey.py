@@ -12,12 +12,11 @@ from PySide6.QtCore import QObject
 from skirtwright.job import file
 from skirtwright.job.edits import set_amount
 
-pytestmark = pytest.mark.usefixtures("mends")
-
 ACTIONS, EACH = 30, 10
 
 
 @pytest.mark.slow
+@pytest.mark.usefixtures("mends")
 @pytest.mark.parametrize("seed", [3])
 def test_the_window_shows_what_a_fresh_table_makes_of_the_order(window, tmp_path, seed):
     monkey = Monkey(window, seed, tmp_path)
@@ -54,6 +53,8 @@ def test_orders_that_are_put_away_leave_nothing_behind(window, tmp_path):
         look = window.desk.look
         return weakref.ref(look), weakref.ref(look.worked), weakref.ref(look.job)
 
+    # What other tests hold is not looked through as well.
+    gc.freeze()
     opened()
     before = len(window.findChildren(QObject))
     gone = [ref for _ in range(3) for ref in opened()]

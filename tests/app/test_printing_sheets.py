@@ -9,7 +9,9 @@ from PySide6.QtGui import QColor
 
 from skirtwright.app.canvas.drawing import outline_of
 from skirtwright.app.canvas.paths import Prepared
+from skirtwright.draft import styles
 from skirtwright.export.sheet import Stroke
+from skirtwright.job.job import new_job
 
 CTRL = Qt.KeyboardModifier.ControlModifier
 
@@ -121,6 +123,7 @@ def test_a_seam_is_walked_on_the_table(window, strip):
 @pytest.mark.parametrize("kind", ["roll", "projector", "plotter"])
 def test_every_kind_is_shown(kind, window, strip, qtbot):
     """Pages of a roll, frames of a plotter; a page to throw has no edges on pieces."""
+    window.keeper.begin_new(new_job(styles.style("straight-block")))
     strip.choices.kind_row.choose(kind)
     strip.choices.kind_row.changed.emit()
     qtbot.waitUntil(lambda: strip.counted is not None, timeout=20000)

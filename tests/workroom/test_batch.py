@@ -226,10 +226,18 @@ def test_processes_side_by_side_make_the_same_to_the_byte(alone):
 
 @pytest.fixture
 def scheduler():
-    """A Dask scheduler on this machine, with one worker."""
+    """A Dask scheduler on this machine, with one worker.
+
+    It stands in this process, for want of time, and is spoken to as one elsewhere.
+    """
     distributed = pytest.importorskip("distributed", reason="needs the extra cluster")
     with distributed.LocalCluster(
-        n_workers=1, threads_per_worker=2, dashboard_address=None, silence_logs=50
+        n_workers=1,
+        threads_per_worker=2,
+        processes=False,
+        protocol="tcp://",
+        dashboard_address=None,
+        silence_logs=50,
     ) as cluster:
         yield cluster.scheduler_address
 

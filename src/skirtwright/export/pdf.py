@@ -49,7 +49,7 @@ def write(document: Document) -> bytes:
     """The document as a PDF file."""
     from reportlab.pdfgen.canvas import Canvas
 
-    register_fonts()
+    make_ready()
     buffer = BytesIO()
     canvas = Canvas(
         buffer,
@@ -67,8 +67,12 @@ def write(document: Document) -> bytes:
     return _finished(buffer, document, layers)
 
 
-def register_fonts() -> None:
-    """Have the two weights of our letters known to reportlab."""
+def make_ready() -> None:
+    """Have reportlab know the two weights of our letters.
+
+    And leave its streams in bytes: spelt in letters first, pikepdf would undo it.
+    """
+    from reportlab import rl_config
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import TTFont
 
@@ -76,6 +80,7 @@ def register_fonts() -> None:
         if name not in pdfmetrics.getRegisteredFontNames():
             path = str(shelf.path(FONT_FILES[bold]))
             pdfmetrics.registerFont(TTFont(name, path, shapable=True))
+    rl_config.useA85 = 0
 
 
 def describe(canvas: Canvas, title: str, subject: str, client: str) -> None:

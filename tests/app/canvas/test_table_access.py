@@ -114,6 +114,7 @@ def test_focus_is_told(bench, tree):
 
 
 def test_many_questions_and_an_end(bench, tree, qtbot):
+    gc.freeze()  # what other tests hold is not looked through as well
     for _ in range(200):
         for number in range(tree.childCount()):
             point = tree.child(number)
@@ -132,6 +133,7 @@ def test_many_questions_and_an_end(bench, tree, qtbot):
 
 def test_a_table_that_was_read_leaves_nothing_behind(qapp):
     """What PySide keeps of its interfaces for ever holds no table and no drawing."""
+    gc.freeze()
     table = Table(LIGHT)
     table.show_look(Worktable().look(new_job(style("straight-block"))))
     QAccessible.setActive(True)

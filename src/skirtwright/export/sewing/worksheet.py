@@ -7,11 +7,13 @@ then: reportlab is slow to load.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from io import BytesIO
 from itertools import zip_longest
 from typing import Any
 
 from reportlab.lib.colors import Color
+from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import (
     BaseDocTemplate,
     CondPageBreak,
@@ -30,7 +32,7 @@ from skirtwright.export.pdf import (
     POINT,
     REGULAR,
     describe,
-    register_fonts,
+    make_ready,
     set_marks,
     with_metadata,
 )
@@ -71,6 +73,9 @@ from skirtwright.words import Manner, say
 
 _SIDE, _TOP, _FOOT = 18.0, 16.0, 22.0
 """Margins, mm: room to hold the sheet, and for its foot."""
+
+_FOOT_LOW, _FOOT_LETTERS = (_FOOT - 8) * POINT, 8.5
+"""Where the words of the foot stand, and how large, in points."""
 
 _SHORT_ORDER, _LARGER = 24, 1.7
 """An order of so many steps leaves room on its page for the skirt so many times as
@@ -128,20 +133,54 @@ def write_worksheet(making: Making, paper: Paper, manner: Manner) -> bytes:
     Raises:
         Refused: `print.nothing`, there is no piece.
     """
-    register_fonts()
-    # Twice: only what was set once knows how many pages there are.
-    _, pages = _set(making, paper, manner, pages=0)
-    data, _ = _set(making, paper, manner, pages=pages)
+    make_ready()
     subject = say("making.title", manner=manner)
     return with_metadata(
-        data, making.title, subject, making.client, language_tag(manner), making.date
+        _set(making, paper, manner),
+        making.title,
+        subject,
+        making.client,
+        language_tag(manner),
+        making.date,
     )
 
 
-def _set(
-    making: Making, paper: Paper, manner: Manner, *, pages: int
-) -> tuple[BytesIO, int]:
-    """The sheet set once: its bytes, and how many pages it took."""
+class _Numbered(Canvas):  # type: ignore[misc]  # reportlab has no types
+    """Writes which page of how many each is once all are set: only then is it known.
+
+    Args:
+        told: gives the words, of a page and how many there are.
+        at: where the words end on each page, in points.
+    """
+
+    def __init__(
+        self,
+        *given: Any,
+        told: Callable[[int, int], str],
+        at: tuple[float, float],
+        **named: Any,
+    ) -> None:
+        super().__init__(*given, **named)
+        self._told, self._at = told, at
+
+    def save(self) -> None:
+        """Write the file; nothing is set after it."""
+        pages = self.getPageNumber() - 1
+        for page in range(1, pages + 1):
+            self.beginForm(_number(page))
+            self.setFillColor(_FAINT)
+            self.setFont(REGULAR, _FOOT_LETTERS)
+            self.drawRightString(*self._at, self._told(page, pages))
+            self.endForm()
+        super().save()
+
+
+def _number(page: int) -> str:
+    return f"number-{page}"
+
+
+def _set(making: Making, paper: Paper, manner: Manner) -> BytesIO:
+    """The bytes of the sheet."""
     buffer = BytesIO()
     width, height = paper.width - 2 * _SIDE, paper.height - _TOP - _FOOT
     room = Frame(
@@ -159,13 +198,20 @@ def _set(
     def on_page(canvas: Any, _: Any) -> None:
         if canvas.getPageNumber() == 1:
             describe(canvas, making.title, subject, making.client)
-        values = {"page": canvas.getPageNumber(), "pages": pages}
-        _foot(canvas, making, paper, say("making.page", values, manner))
+        _foot(canvas, making, paper)
+        canvas.doForm(_number(canvas.getPageNumber()))
+
+    def told(page: int, pages: int) -> str:
+        return say("making.page", {"page": page, "pages": pages}, manner)
 
     document.addPageTemplates([PageTemplate("page", [room], onPage=on_page)])
     document.afterFlowable = _bookmark(document)
-    document.build(list(_story(making, width, height, manner)))
-    return buffer, int(document.page)
+    at = (paper.width - _SIDE) * POINT, _FOOT_LOW
+    document.build(
+        list(_story(making, width, height, manner)),
+        canvasmaker=partial(_Numbered, told=told, at=at),
+    )
+    return buffer
 
 
 def _bookmark(document: Any) -> Callable[[Any], None]:
@@ -181,20 +227,19 @@ def _bookmark(document: Any) -> Callable[[Any], None]:
     return after
 
 
-def _foot(canvas: Any, making: Making, paper: Paper, page: str) -> None:
-    low = (_FOOT - 8) * POINT
+def _foot(canvas: Any, making: Making, paper: Paper) -> None:
+    low = _FOOT_LOW
     left, right = _SIDE * POINT, (paper.width - _SIDE) * POINT
     canvas.saveState()
     canvas.setStrokeColor(GREY)
     canvas.setLineWidth(0.4)
     canvas.line(left, low + 11, right, low + 11)
     canvas.setFillColor(_FAINT)
-    canvas.setFont(REGULAR, 8.5)
+    canvas.setFont(REGULAR, _FOOT_LETTERS)
     parts = [part for part in (making.title, making.date) if part]
     words = composed(" · ".join(parts))
-    lines = broken(words, paper.width - 2 * _SIDE - 35, 8.5 * CAPITAL / POINT)
+    lines = broken(words, paper.width - 2 * _SIDE - 35, _FOOT_LETTERS * CAPITAL / POINT)
     canvas.drawString(left, low, lines[0])
-    canvas.drawRightString(right, low, page)
     canvas.restoreState()
 
 
