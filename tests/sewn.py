@@ -13,7 +13,7 @@ from skirtwright.draft import styles
 from skirtwright.draft.halves.halving import Halving
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
-from skirtwright.export.sewing.making_up_sheet import cautions_of, to_look_at
+from skirtwright.export.sewing.making_up_sheet import cautions_of, findings_told
 from skirtwright.export.sewing.sewing_facts import facts_of, table
 from skirtwright.export.sewing.sewing_order import sewing_rows
 from skirtwright.export.sewing.sewing_seams import pieces_of
@@ -339,7 +339,7 @@ def _findings_unanswered(report, facts, rows):
     """What the checks say of the making, and the sheet does not."""
     said = {saying.message for row in rows for saying in row.says}
     findings = table()["findings"]
-    warned = [*cautions_of(report, facts, MANNER), *to_look_at(report, MANNER)]
+    warned = [*cautions_of(report, facts, MANNER), *findings_told(report, MANNER)]
     for problem in report.problems:
         answers = findings["order"].get(problem.code)
         if answers is not None and not said & set(answers):
