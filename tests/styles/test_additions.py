@@ -33,6 +33,7 @@ ADDED = {
     "slit": {"at_hem": "slits"},
     "slope": {"at_hem": "dropped"},
     "patch": {"patch_pocket": "front"},
+    "slant": {"pocket": "slanted"},
 }
 """What is chosen for each addition, under what the names of its amounts begin with."""
 AT_THE_HEM = ("flounce", "godet", "godet_", "slit")
@@ -40,10 +41,11 @@ TAKEN = [
     *((style, named) for style in (*TAKING, "yoke", "pegged") for named in AT_THE_HEM),
     *((style, "slope") for style in ("straight", "a-line", "yoke")),
     *((style, "patch") for style in (*TAKING, "high-low")),
+    *((style, "slant") for style in TAKING),
     ("inverted-pleat", "slit"),
 ]
 SOME = 2
-"""Women to each style and addition in the suite, 56 in all; at length all of them."""
+"""Women to each style and addition in the suite, 62 in all; at length all of them."""
 
 
 def must_be_sewable(told, body, length):
@@ -123,7 +125,9 @@ def test_an_addition_follows_what_is_fitted(style, alteration, sides, waist, len
     for name, given in sides.items():
         put = edits.set_choice if name == "waist_shape" else edits.set_measurement
         job = put(job, name, given).job
-    for named in (named for of, named in TAKEN if of == style and named != "slope"):
+    # What a waist of elastic does not take is refused, as its own test shows.
+    without = {"slope", "slant"} if "waist_shape" in sides else {"slope"}
+    for named in (named for of, named in TAKEN if of == style and named not in without):
         ((choice, option),) = ADDED[named].items()
         told = look_of(edits.set_choice(job, choice, option).job).report
         assert not wrong_of(told)
@@ -308,6 +312,56 @@ def test_a_patch_pocket_lies_on_the_front_below_its_darts():
     assert across == pytest.approx(wide, abs=0.01)
     drawn = next(p for p in told.cut.pieces if p.name == "front").inside
     assert ("patch[1]", outline) in drawn
+
+
+@pytest.mark.parametrize("style", TAKING)
+def test_a_slanted_pocket_stays_open_and_the_skirt_is_as_without_it(style):
+    """Its edge is sewn to the bag alone, and hip piece and front make up the front."""
+    plain, told = reported(style, SAMPLE), reported(style, SAMPLE, pocket="slanted")
+    assert told.finished == plain.finished
+    seams = {walked.seam.name: walked for walked in told.cut.seams}
+    edge = next(p for p in told.cut.pieces if p.name == "front").panel.edge("slant")
+    sewn = {
+        run.key
+        for walked in told.cut.seams
+        for first, *rest in [[run for side in walked.seam.sides for run in side]]
+        if ("front", "slant") in {run.key for run in (first, *rest)}
+        for run in (first, *rest)
+    }
+    assert sewn == {("front", "slant"), ("slant_pocket", "slant")}
+    amounts = told.worked.stated.amounts
+    across, down = (amounts[n].value for n in ("slant_in", "slant_depth"))
+    assert math.hypot(across, down) < edge.chain.length < across + down
+    runs = seams["side"].seam.sides[0]
+    assert [run.piece for run in runs] == ["slant_hip", "front"]
+    walked = [
+        next(p for p in told.cut.pieces if p.name == run.piece)
+        .panel.edge(run.edge)
+        .chain.length
+        for run in runs
+    ]
+    assert walked[0] == pytest.approx(down, abs=0.01)
+    assert seams["side"].lengths == pytest.approx((sum(walked), sum(walked)), abs=0.1)
+    # What was marked on the side stays where it was, on whichever piece that is.
+    places = [
+        {round(n.distance) for n in piece.notches if n.edge == "side" and not n.dart}
+        for report in (plain, told)
+        for piece in report.cut.pieces
+        if piece.name == "back"
+    ]
+    assert places[1] == places[0] | {round(down)}
+
+
+@pytest.mark.parametrize(
+    ("chosen", "code"),
+    [
+        ({"waist_shape": "side_elastic"}, "style.slant_needs_darts"),
+        ({"closing": "zip_left_side"}, "style.slant_at_opening"),
+    ],
+)
+def test_a_slanted_pocket_needs_darts_and_a_side_that_stays_shut(chosen, code):
+    told = reported("straight", SAMPLE, pocket="slanted", **chosen)
+    assert told.refusals[0].code == code
 
 
 @pytest.mark.parametrize("added", ["flounce", "godets_behind", "slits"])

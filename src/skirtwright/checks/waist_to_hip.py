@@ -232,9 +232,13 @@ def _sides(paper: Paper, waist: str, depth: float, raised: float) -> Iterator[Pr
         if name in paper.piece.spec.folds or not begins:
             continue
         above = _above_hip(edge, hip)
-        if len(above) > 1:
+        if len(above) < 2:
+            continue
+        # The edge of a pocket ends higher; what is left of a side there is a side.
+        reaches, is_side = above[-1][0] == 0, paper.role(name) == "side"
+        if reaches or is_side:
             yield from _side(paper, name, above, hip, depth)
-            if paper.role(name) == "side":
+            if reaches and is_side:
                 yield from _tape(paper, name, above[-1][2], depth + raised)
 
 

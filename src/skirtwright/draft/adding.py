@@ -16,11 +16,13 @@ from skirtwright.draft.draft import (
     Draft,
     EdgeChange,
     Level,
+    MadeOf,
     PieceOf,
     Seam,
     Told,
 )
-from skirtwright.draft.runs import Side
+from skirtwright.draft.made_of import written_out
+from skirtwright.draft.runs import Run, Side
 from skirtwright.measures.working_joining import (
     all_of,
     any_of,
@@ -67,6 +69,62 @@ def with_additions(draft: Draft, additions: Additions) -> Draft:
     )
 
 
+def cut_from_others(draft: Draft, additions: Additions) -> Draft:
+    """The draft with pieces cut from other panels where an addition says so.
+
+    Args:
+        draft: as it is with the additions.
+        additions: what each changes.
+    """
+    for addition in additions:
+        if addition.cut_from:
+            draft = written_out(_cut_from(draft, addition))
+    return draft
+
+
+def _cut_from(draft: Draft, addition: Addition) -> Draft:
+    """Pieces of either panel; what is said of the edges is so made of the others'."""
+    named = {name: Run(*name.split(".", 1)) for name in _places(draft) if "." in name}
+    kept = {
+        name: (run,) for name, run in named.items() if run.piece in addition.cut_from
+    }
+    moved = {
+        name: addition.made_of.get(name, (run.on(addition.cut_from[run.piece]),))
+        for name, (run,) in kept.items()
+    }
+    cut = [new for piece in draft.pieces for new in _elsewhere(piece, addition)]
+    return draft.model_copy(
+        update={
+            "pieces": tuple(cut),
+            "made_of": (
+                # First as they are drawn in any case: of two alike the first is taken.
+                MadeOf(when=opposite(addition.when), edges=kept, in_place=True),
+                MadeOf(when=addition.when, edges=moved, in_place=True),
+            ),
+        }
+    )
+
+
+def _places(draft: Draft) -> Iterator[str]:
+    """The edges and marks that seams and handles are at, as `panel.name`."""
+    for seam in draft.seams:
+        yield from (run.named for side in seam.sides for run in side)
+    for handle in draft.handles:
+        yield handle.place.partition(" ")[0]
+
+
+def _elsewhere(piece: PieceOf, addition: Addition) -> Iterator[PieceOf]:
+    """A piece, and where its panel is another's the same cut from that."""
+    panel = addition.cut_from.get(piece.panel)
+    if panel is None:
+        yield piece
+        return
+    yield piece.model_copy(update={"when": _without(piece.when, [addition])})
+    yield _changed(
+        piece.model_copy(update={"panel": panel, "worn": piece.panel}), addition
+    )
+
+
 def _without(when: str | None, additions: Additions) -> str:
     return all_of([when, *(opposite(addition.when) for addition in additions)])
 
@@ -81,17 +139,22 @@ def _pieces(piece: PieceOf, additions: Additions) -> Iterator[PieceOf]:
         return
     yield piece.model_copy(update={"when": _without(piece.when, changing)})
     for addition in changing:
-        edges = _changes(piece, addition)
-        roles = {edge: change.role for edge, change in edges.items()}
-        widths = {edge: change.allowance for edge, change in edges.items()}
-        turned = [e for e in piece.turned_up if roles.get(e, "hem") == "hem"]
-        new = {
-            "when": all_of([piece.when, addition.when]),
-            "roles": {**piece.roles, **roles},
-            "allowances": {**piece.allowances, **widths},
-            "turned_up": tuple(turned),
-        }
-        yield piece.model_copy(update=new)
+        yield _changed(piece, addition)
+
+
+def _changed(piece: PieceOf, addition: Addition) -> PieceOf:
+    """A piece as it is cut with an addition that changes it."""
+    edges = _changes(piece, addition)
+    roles = {edge: change.role for edge, change in edges.items()}
+    widths = {edge: change.allowance for edge, change in edges.items()}
+    turned = [e for e in piece.turned_up if roles.get(e, "hem") == "hem"]
+    new = {
+        "when": all_of([piece.when, addition.when]),
+        "roles": {**piece.roles, **roles},
+        "allowances": {**piece.allowances, **widths},
+        "turned_up": tuple(turned),
+    }
+    return piece.model_copy(update=new)
 
 
 def _changes(piece: PieceOf, addition: Addition) -> dict[str, EdgeChange]:

@@ -279,8 +279,8 @@ class PieceOf(Record):
     `end` how its allowance ends where the order of sewing does not say so rightly.
     `roles` says what an edge is where it is no plain seam, `body` on which side of the
     body the piece lies, `half` of which half of the skirt it is where the other half's
-    is unlike, and `whole` what the two are called together: names mean nothing. With
-    `repeat` it is cut so many times, from `group[i].panel` for each turn `i`; `{i}` in
+    is unlike, and `whole` what the two are called together: names mean nothing. `worn`
+    is the panel that it is a part of as the skirt is worn, whole. With `repeat` it is cut so many times, from `group[i].panel` for each turn `i`; `{i}` in
     the title is the turn.
     """
 
@@ -299,6 +299,7 @@ class PieceOf(Record):
     body: Literal["front", "back"] | None = None
     half: Half | None = None
     whole: str | None = None
+    worn: str | None = None
     repeat: str | None = None
     when: str | None = None
 
@@ -346,11 +347,13 @@ class MadeOf(Record):
     """What edges of panels that are not cut are made of, where a condition holds.
 
     `edges` has, for each such edge (`front.waist`), those of cut pieces in the order
-    in which it runs; none, where all of them are another's that it goes on from.
+    in which it runs; none, where all of them are another's that it goes on from. Where
+    these pieces lie `in_place`, as parts of the panel, a mark stays where it was.
     """
 
     when: str
     edges: dict[str, tuple[SeamRun, ...]]
+    in_place: bool = False
 
 
 class EdgeChange(Record):
@@ -370,6 +373,10 @@ class Addition(Record):
             of the addition that goes on from it, so that both are sewn in one.
         lines: drawn on the style's panels, each with the names of the marks, whose
             turns may be many (`patch[]`) and are on a piece only where they are drawn.
+        cut_from: panels of the style, each with the one that its piece is cut from
+            instead.
+        made_of: edges of such panels that several pieces make up, as in a style; the
+            others keep their names.
         finished, checks: new workings of what the style tells there; `before` in one
             is what it told.
         stride: the level that the style's own cloth reaches down to now; levels below
@@ -381,6 +388,8 @@ class Addition(Record):
     edges: dict[str, EdgeChange] = {}
     goes_on: dict[str, SeamRun] = {}
     lines: dict[str, tuple[str, ...]] = {}
+    cut_from: dict[str, str] = {}
+    made_of: dict[str, tuple[SeamRun, ...]] = {}
     finished: dict[str, str] = {}
     checks: dict[str, str] = {}
     stride: Level | None = None

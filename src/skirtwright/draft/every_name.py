@@ -236,6 +236,8 @@ class _EveryName(NameLookup):
 
     def _piece(self, piece: PieceOf, at: str) -> None:
         panel = self.panel(f"{at}.panel", piece.panel)
+        if piece.worn is not None:
+            self.panel(f"{at}.worn", piece.worn)
         if piece.whole is not None:
             others = [one for one in self.draft.pieces if one is not piece]
             halves = (name for one in others for name in (one.whole, one.name) if name)

@@ -78,7 +78,8 @@ class _Made:
         found: dict[str, str | Told] = {}
         for key, told in said.items():
             measure, at, edge = key.partition(" at ")
-            if not self._concerned([edge]):
+            # What lies in place is cut under its own name still.
+            if self._ways[0].in_place or not self._concerned([edge]):
                 found[key] = told
                 continue
             for way in self._ways:
@@ -95,9 +96,11 @@ class _Made:
             yield handle
             return
         for way in self._ways:
-            for run in way.edges.get(edge, ()):
-                place = {"place": f"{run.named} {spot}"}
-                yield _with_condition(handle.model_copy(update=place), way.when)
+            made = way.edges.get(edge, ())
+            at_end = [_end(made, spot)] if made and spot in _OTHER_END else []
+            for place in at_end or [f"{run.named} {spot}".strip() for run in made]:
+                new = handle.model_copy(update={"place": place})
+                yield _with_condition(new, way.when)
 
 
 def _with_condition(item: Any, when: str) -> Any:
@@ -140,6 +143,8 @@ def _mark(mark: SeamNotch, side: Side, way: MadeOf) -> SeamNotch:
             return mark.model_copy(update={"at": f"{made[0].named} {spot}"})
         if spot in _OTHER_END:
             return mark.model_copy(update={"at": _end(made, spot)})
+    if way.in_place and spot not in _OTHER_END:
+        return mark
     # One piece lies over where two edges meet: it is found by how far along it lies.
     if spot not in _OTHER_END:
         raise BadInput("draft.made_of_place", mark.at, place=mark.at)

@@ -9,7 +9,7 @@ from typing import Any
 
 from skirtwright import shelf
 from skirtwright.budget import bounded
-from skirtwright.draft.adding import with_additions
+from skirtwright.draft.adding import cut_from_others, with_additions
 from skirtwright.draft.draft import Choice, Draft, Group, Seam, SeamNotch, Told
 from skirtwright.draft.draft_upgrade import upgraded
 from skirtwright.draft.every_name import check_names
@@ -174,7 +174,7 @@ def with_origins(draft: Draft, find: Callable[[str], Draft], what: str = "") -> 
         if group.pieces:
             grown = _finished_by(grown, _origin(group, find), when)
     added = [a for group, _ in unfilled for a in _origin(group, find).adds]
-    return written_out(with_additions(grown, added))
+    return cut_from_others(written_out(with_additions(grown, added)), added)
 
 
 def _grown_from(draft: Draft, block: Draft) -> Draft:

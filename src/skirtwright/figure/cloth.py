@@ -8,7 +8,7 @@ strips beside one another.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from skirtwright.budget import spend
@@ -239,7 +239,7 @@ def _from_centre(hung: Hung) -> int:
 
 def _tiers(cut: Cut) -> Iterator[list[Hung]]:
     """The pieces that hang round her, tier by tier from the waist."""
-    known = {p.name: p for p in cut.pieces if _hangs(p)}
+    known = {p.name: _as_worn(p) for p in cut.pieces if _hangs(p)}
     sewn = _sewn(cut, known)
     tops: dict[str, set[str]] = {}
     for piece in known.values():
@@ -273,6 +273,11 @@ def _godets(cut: Cut) -> Iterator[Godet]:
             foot = sum(chain.length for role, chain in walked if role == "hem")
             times = piece.spec.count * (2 if piece.spec.folds else 1)
             yield Godet(sum(sides) / len(sides), foot * times)
+
+
+def _as_worn(piece: Piece) -> Piece:
+    """The piece with what is cut out of it and lies behind, as a pocket's corner."""
+    return replace(piece, panel=piece.worn) if piece.worn else piece
 
 
 def _hangs(piece: Piece) -> bool:

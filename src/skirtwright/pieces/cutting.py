@@ -200,7 +200,8 @@ class Cutting:
                 panel, marks = panels[data.name], named.get(data.name, [])
                 own = settings.get(data.name, AS_THE_STYLE)
                 spec = _spec(worked, data, panel, own, marks, order)
-                pieces.append(self._pieces.of(data.name + of, panel, spec))
+                worn_as = worked.values.get(data.worn)
+                pieces.append(self._pieces.of(data.name + of, panel, spec, worn_as))
             except SkirtwrightError as error:
                 problems.append(_told(error, data.name))
         problems.extend(_turns_not_cut(worked))

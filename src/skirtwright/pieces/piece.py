@@ -125,6 +125,7 @@ class Piece:
         clips: where the allowance is clipped, from the cutting line inwards.
         lengthen: the two lines it is lengthened or shortened between, if any.
         problems: what could not be done as asked.
+        worn: the panel it is a part of as the skirt is worn, where that is another.
         larger: by what shares its cloth shrinks along and across the grain after it
             is cut, which it is drawn larger for.
     """
@@ -140,6 +141,7 @@ class Piece:
     problems: tuple[Problem, ...]
     clips: tuple[Line, ...] = ()
     lengthen: tuple[Line, Line] | None = None
+    worn: Panel | None = None
     larger: tuple[float, float] = (0.0, 0.0)
 
     @property
@@ -210,7 +212,7 @@ class Piece:
         return Line(centre - along * half, centre + along * half)
 
 
-def make_piece(panel: Panel, spec: PieceSpec) -> Piece:
+def make_piece(panel: Panel, spec: PieceSpec, worn: Panel | None = None) -> Piece:
     """Finish a panel for cutting.
 
     A setting whose edge, or whose mark, the panel no longer has is passed over and
@@ -243,6 +245,7 @@ def make_piece(panel: Panel, spec: PieceSpec) -> Piece:
         tuple(problems),
         tuple(clips(panel, line.ring, allowances)),
         lengthen_lines(panel, line.ring, kept.inside),
+        worn,
     )
 
 

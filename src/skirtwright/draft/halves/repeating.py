@@ -336,6 +336,7 @@ class _Writing:
             "name": piece.name if own else f"{piece.name}_{side}",
             "title": piece.title if own else title,
             "panel": f"{piece.panel}_{side}",
+            "worn": piece.worn and f"{piece.worn}_{side}",
             "half": side,
             "whole": piece.whole if own else piece.name,
             "folds": (),

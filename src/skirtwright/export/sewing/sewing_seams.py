@@ -84,7 +84,7 @@ class Grouping:
         same = walked.seam.sides[0] == walked.seam.sides[1]
         kinds = (
             ("pocket", _POCKET in roles),
-            ("pocket_side", any(paper.of_role(_POCKET) for paper in papers)),
+            ("pocket_side", self._hangs_a_pocket(walked)),
             ("lining", all(lined)),
             ("lining_waist", any(lined)),
             ("waist", any(paper.of_role(WAIST_JOIN) for paper in papers)),
@@ -98,6 +98,11 @@ class Grouping:
             ("side", _SIDE in roles),
         )
         return next((group for group, holds in kinds if holds), "long")
+
+    def _hangs_a_pocket(self, walked: WalkedSeam) -> bool:
+        """Whether a pocket bag is sewn on here by an edge that is nothing else."""
+        papers = [(self._papers[run.piece], run.edge) for run in _runs(walked)]
+        return any(p.of_role(_POCKET) and p.role(edge) == "seam" for p, edge in papers)
 
     def _is_vented(self, papers: Sequence[Paper]) -> bool:
         """Whether a vent, kick pleat or slit lies below a centre seam of pieces."""
