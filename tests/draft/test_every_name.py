@@ -306,12 +306,12 @@ def test_halves_are_called_together_by_one_name():
 
 def test_a_style_kept_draws_nothing_that_nothing_asks_for():
     """What it grew from may find more than it needs; so it can be read again."""
-    draft = styles.style("train")
+    draft = styles.style("wrap")
     kept = without_unused(draft)
     assert len(list(places(kept.steps, ""))) < len(list(places(draft.steps, "")))
-    check_names(kept, "train", kept)
+    check_names(kept, "wrap", kept)
     with pytest.raises(BadInput):
-        check_names(draft, "train", draft)
+        check_names(draft, "wrap", draft)
 
 
 def test_a_mark_beside_a_seam_of_other_pieces_is_refused():

@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 import math
 import random
+import re
 
 import pytest
 
@@ -34,6 +35,7 @@ ADDED = {
     "slope": {"at_hem": "dropped"},
     "patch": {"patch_pocket": "front"},
     "slant": {"pocket": "slanted"},
+    "train": {"at_hem": "train"},
 }
 """What is chosen for each addition, under what the names of its amounts begin with."""
 AT_THE_HEM = ("flounce", "godet", "godet_", "slit")
@@ -41,11 +43,11 @@ TAKEN = [
     *((style, named) for style in (*TAKING, "yoke", "pegged") for named in AT_THE_HEM),
     *((style, "slope") for style in ("straight", "a-line", "yoke")),
     *((style, "patch") for style in (*TAKING, "high-low")),
-    *((style, "slant") for style in TAKING),
+    *((style, named) for style in TAKING for named in ("slant", "train")),
     ("inverted-pleat", "slit"),
 ]
 SOME = 2
-"""Women to each style and addition in the suite, 62 in all; at length all of them."""
+"""Women to each style and addition in the suite, 68 in all; at length all of them."""
 
 
 def must_be_sewable(told, body, length):
@@ -148,11 +150,12 @@ def test_without_an_addition_the_skirt_is_as_if_there_were_none(style):
     ]
     known = {a.name for n in styles.additions() for a in styles.origin(n).amounts}
     raw["amounts"] = [a for a in raw["amounts"] if a["name"] not in known]
-    plain = json.loads(
-        json.dumps(raw)
-        .replace(" and not at_hem is flounce and not at_hem is godets_behind", "")
-        .replace("not at_hem is flounce and not at_hem is godets_behind and ", "")
-    )
+    text = json.dumps(raw)
+    for option in ("flounce", "godets_behind", "train"):
+        for said in (f" and not at_hem is {option}", f"not at_hem is {option} and "):
+            text = text.replace(said, "")
+    text = text.replace('"when": "not at_hem is train", ', "")
+    plain = json.loads(re.sub(r'"[^"]* if at_hem is train else ', '"', text))
     bare = reported(styles.whole(styles.draft_of(plain, style), style), SAMPLE)
     told, expected = as_read(style, SAMPLE), as_json(bare)
     for key in ("pieces", "seams", "finished"):
@@ -398,11 +401,24 @@ def test_a_skirt_too_short_for_what_is_added_is_told_how_long_it_must_be():
         assert not [p for p in longer.problems if p.stops], added
 
 
-def test_a_train_takes_nothing_else_at_its_hem():
-    choice = styles.style("train").choice("at_hem")
-    assert choice.offered == ("none",)
-    worked = work("train", SAMPLE, at_hem="flounce")
-    assert [p.code for p in worked.problems if p.stops][:1] == ["style.train_alone"]
+@pytest.mark.parametrize("style", TAKING)
+def test_a_train_lies_on_the_floor_behind_and_clears_it_elsewhere(style):
+    """The back as long as the way to the floor and the train; the sides 2 cm clear."""
+    asked = {"at_hem": "train", "train_length": 400.0}
+    plain, told = reported(style, SAMPLE), reported(style, SAMPLE, **asked)
+    floor = told.worked.values["waist_to_floor_back"]
+    back = told.worked.values["back"].edge("centre").chain.length
+    assert back == pytest.approx(floor + 400, abs=0.1)
+    assert told.finished["length"] == pytest.approx(
+        told.worked.values["waist_to_floor_side"] - 20, abs=0.1
+    )
+    for name in ("waist", "hip"):
+        assert told.finished[name] == pytest.approx(plain.finished[name], abs=0.01)
+    assert "check.train" in {problem.code for problem in told.problems}
+    making = facts_of(told).values
+    assert (making["train"], making["train_loop"]) == (400, 1)
+    front = next(p for p in told.cut.pieces if p.name == "front")
+    assert next(e for e in front.edges if e.name == "hem").allowance == 10
 
 
 @pytest.mark.parametrize(

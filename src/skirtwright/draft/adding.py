@@ -147,7 +147,8 @@ def _changed(piece: PieceOf, addition: Addition) -> PieceOf:
     edges = _changes(piece, addition)
     roles = {edge: change.role for edge, change in edges.items()}
     widths = {edge: change.allowance for edge, change in edges.items()}
-    turned = [e for e in piece.turned_up if roles.get(e, "hem") == "hem"]
+    flat = {e for e, c in edges.items() if c.role != "hem" or not c.turned_up}
+    turned = [edge for edge in piece.turned_up if edge not in flat]
     new = {
         "when": all_of([piece.when, addition.when]),
         "roles": {**piece.roles, **roles},

@@ -280,8 +280,9 @@ class PieceOf(Record):
     `roles` says what an edge is where it is no plain seam, `body` on which side of the
     body the piece lies, `half` of which half of the skirt it is where the other half's
     is unlike, and `whole` what the two are called together: names mean nothing. `worn`
-    is the panel that it is a part of as the skirt is worn, whole. With `repeat` it is cut so many times, from `group[i].panel` for each turn `i`; `{i}` in
-    the title is the turn.
+    is the panel that it is a part of as the skirt is worn, whole. With `repeat` it is
+    cut so many times, from `group[i].panel` for each turn `i`; `{i}` in the title is
+    the turn.
     """
 
     name: str
@@ -357,10 +358,14 @@ class MadeOf(Record):
 
 
 class EdgeChange(Record):
-    """What becomes of an edge of a style's pieces: a plain seam unless said."""
+    """What becomes of an edge of a style's pieces: a plain seam unless said.
+
+    Of a hem `turned_up` says whether it still is; it is not where it is faced.
+    """
 
     role: Role = "seam"
     allowance: str
+    turned_up: bool = True
 
 
 class Addition(Record):
