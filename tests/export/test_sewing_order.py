@@ -141,6 +141,7 @@ TRIPPED = {
     "sew.yoke": ({"yoke": "1"}, {}),
     "sew.pockets": ({"pockets": "2", "pocket_below": "5"}, {}),
     "sew.patch_pockets": ("straight+patch pockets", "straight"),
+    "sew.slant_pockets": ({"slant_pockets": "2", "slant_opening": "17"}, {}),
     "sew.side_slits": ("straight+slits", "straight"),
     "sew.godets": ({"godets": "6", "godet_height": "30"}, {}),
     "sew.gores": ("trumpet+gores", {}),
