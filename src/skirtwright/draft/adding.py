@@ -84,14 +84,14 @@ def cut_from_others(draft: Draft, additions: Additions) -> Draft:
 
 def _cut_from(draft: Draft, addition: Addition) -> Draft:
     """Pieces of either panel; what is said of the edges is so made of the others'."""
-    named = {name: Run(*name.split(".", 1)) for name in _places(draft) if "." in name}
-    kept = {
-        name: (run,) for name, run in named.items() if run.piece in addition.cut_from
-    }
-    moved = {
-        name: addition.made_of.get(name, (run.on(addition.cut_from[run.piece]),))
-        for name, (run,) in kept.items()
-    }
+    kept: dict[str, Side] = {}
+    moved: dict[str, Side] = {}
+    for place in _places(draft):
+        panel, _, edge = place.partition(".")
+        if panel in addition.cut_from:
+            kept[place] = (Run(panel, edge),)
+            same = (Run(addition.cut_from[panel], edge),)
+            moved[place] = addition.made_of.get(place, same)
     cut = [new for piece in draft.pieces for new in _elsewhere(piece, addition)]
     return draft.model_copy(
         update={

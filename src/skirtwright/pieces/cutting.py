@@ -200,7 +200,7 @@ class Cutting:
                 panel, marks = panels[data.name], named.get(data.name, [])
                 own = settings.get(data.name, AS_THE_STYLE)
                 spec = _spec(worked, data, panel, own, marks, order)
-                worn_as = worked.values.get(data.worn)
+                worn_as = worked.values[data.worn] if data.worn else None
                 pieces.append(self._pieces.of(data.name + of, panel, spec, worn_as))
             except SkirtwrightError as error:
                 problems.append(_told(error, data.name))
