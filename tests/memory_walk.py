@@ -502,8 +502,10 @@ class Walk:
         self.done.append(f"pull {point.place} by {amount} to {value:.3f}")
         if place is not None and not isinstance(whole, SkirtwrightError):
             self._same("place", place, _read(whole.worked, point.place))
-            self._same_look(self.table.look(self.job, pulled), whole)
+            held = self.table.look(self.job, pulled)
             self._same_look(self.table.look(self.job), fresh)
+            # What is found of it is worked when it is asked for, here after another.
+            self._same_look(held, whole)
         if self.random.random() < 0.2:
             away = Point(self.random.uniform(-30, 30), self.random.uniform(-30, 30))
             drags = [

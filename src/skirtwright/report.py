@@ -12,7 +12,7 @@ from typing import Any
 
 from skirtwright import __version__
 from skirtwright.budget import REACH
-from skirtwright.checks.all_checks import Checking, checks
+from skirtwright.checks.all_checks import Checking, checks, with_levels
 from skirtwright.checks.checked_skirt import Skirt
 from skirtwright.draft.draft import FINISHED
 from skirtwright.draft.halves.halving import both_sides
@@ -51,6 +51,30 @@ _OF_THE_FIGURE = ("seat_behind_waist", "stomach_before_waist")
 """The measurements that shape the figure, whatever the style."""
 
 
+@dataclass(frozen=True, eq=False)
+class Checked:
+    """A skirt and what the checks find, each worked when it is first asked for.
+
+    A hand that pulls does not wait for what nothing in sight shows.
+
+    Attributes:
+        measured: the skirt before its room to walk was looked at.
+    """
+
+    measured: Skirt
+
+    @cached_property
+    def skirt(self) -> Skirt:
+        """With the levels at which room to walk is looked at, and its step."""
+        return with_levels(self.measured)
+
+    @cached_property
+    def problems(self) -> tuple[Problem, ...]:
+        """What the checks find."""
+        skirt = self.skirt
+        return (*_beyond(skirt.worked, skirt.finished), *checks(skirt))
+
+
 @dataclass(frozen=True)
 class Report:
     """A draft, worked and cut, as figures.
@@ -59,26 +83,43 @@ class Report:
         title: of the order.
         worked: the draft, worked.
         cut: its pieces and seams; what is cut apart, in parts.
-        finished: the closed skirt on the body, all round, mm.
-        problems: everything there is to say, the gravest first.
-        skirt: the same as it is measured for the checks, nothing cut apart.
+        declared: the finished measures the style declares, mm.
+        told: what draft and pieces have to say.
+        checked: the skirt, nothing cut apart, with what the checks find.
         taken: her measurements, mm, those of one side too.
         laid: its pieces on their cloths, where they were laid.
         shrinks: the cloths that pieces are cut larger for; every figure but those of
             paper and cloth is of the skirt when they have shrunk.
         altered: what was altered at fittings, a line each.
+        more: what else there is to say, of order and cloths.
     """
 
     title: str
     worked: Worked
     cut: Cut
-    finished: Mapping[str, float | None]
-    problems: tuple[Problem, ...]
-    skirt: Skirt
+    declared: Mapping[str, float | None]
+    told: tuple[Problem, ...]
+    checked: Checked
     taken: Mapping[str, float]
     laid: Lays = NOT_LAID
     shrinks: Shrinks = field(default_factory=dict)
     altered: tuple[Sayable, ...] = ()
+    more: tuple[Problem, ...] = ()
+
+    @property
+    def skirt(self) -> Skirt:
+        """The skirt as it is measured for the checks, nothing cut apart."""
+        return self.checked.skirt
+
+    @property
+    def finished(self) -> Mapping[str, float | None]:
+        """The closed skirt on the body, all round, and the step it allows, mm."""
+        return self.skirt.finished
+
+    @cached_property
+    def problems(self) -> tuple[Problem, ...]:
+        """Everything there is to say, the gravest first; checked when it is asked."""
+        return _gravest_first((*self.told, *self.checked.problems, *self.more))
 
     @property
     def lays(self) -> tuple[Lay, ...]:
@@ -92,14 +133,11 @@ class Report:
 
     def with_problems(self, more: Sequence[Problem]) -> Report:
         """The same with more there is to say."""
-        if not more:
-            return self
-        return replace(self, problems=_gravest_first((*self.problems, *more)))
+        return replace(self, more=(*self.more, *more)) if more else self
 
     def with_lays(self, laid: Lays) -> Report:
         """The same with its pieces laid, and what there is to say of that."""
-        problems = _gravest_first((*self.problems, *laid.problems))
-        return replace(self, laid=laid, problems=problems)
+        return replace(self, laid=laid, more=(*self.more, *laid.problems))
 
     @property
     def has_wrong(self) -> bool:
@@ -119,15 +157,16 @@ class Report:
             wearing: what put the last one on, to work nothing again that is the same.
             fine: to be looked at large; else quick enough to follow a hand.
         """
-        stretch = self.skirt.stated("stretch") or 0.0
+        stated = self.checked.measured.stated
+        stretch = stated("stretch") or 0.0
         put = wearing or Wearing()
         front, back = (
-            self.skirt.stated(f"waist_flat_{body}") or 0.0 for body in ("front", "back")
+            stated(f"waist_flat_{body}") or 0.0 for body in ("front", "back")
         )
         return put.of(
             self.taken,
             self.cut.whole,
-            self.finished,
+            self.declared,
             stretch,
             fine=fine,
             flat=(front, back),
@@ -140,8 +179,9 @@ class Report:
 
     @property
     def refusals(self) -> tuple[Problem, ...]:
-        """What could not be worked at all."""
-        return tuple(problem for problem in self.problems if problem.stops)
+        """What could not be worked at all: draft and pieces say so, no check does."""
+        said = (*self.told, *self.more)
+        return _gravest_first(problem for problem in said if problem.stops)
 
 
 def report(
@@ -162,16 +202,21 @@ def report(
         taken: her measurements with those of one side, mm; None: as the draft has them.
         shrinks: the cloths that pieces are cut larger for.
     """
-    stated = finished_measures(worked)
-    skirt = (checking or Checking()).skirt(worked, cut.whole, stated)
-    finished = skirt.finished
-    beyond = (*worked.bound.unread, *_beyond(worked, finished))
-    grown = _cut_larger(cut, shrinks or {})
-    every = (*worked.problems, *cut.problems, *beyond, *checks(skirt), *grown)
-    problems = _gravest_first(problem for problem in every if worth_saying(problem))
+    declared = finished_measures(worked)
+    measured = (checking or Checking()).skirt(worked, cut.whole, declared)
+    told = (*worked.problems, *cut.problems, *worked.bound.unread)
+    grown = tuple(_cut_larger(cut, shrinks or {}))
     body = dict(worked.inputs.measurements if taken is None else taken)
     return Report(
-        title, worked, cut, finished, problems, skirt, body, shrinks=shrinks or {}
+        title,
+        worked,
+        cut,
+        declared,
+        told,
+        Checked(measured),
+        body,
+        shrinks=shrinks or {},
+        more=grown,
     )
 
 
@@ -187,10 +232,10 @@ def _cut_larger(cut: Cut, shrinks: Shrinks) -> Iterator[Problem]:
 
 
 def _gravest_first(found: Iterable[Problem]) -> tuple[Problem, ...]:
-    """Each once, what stops first."""
+    """What is worth saying, each once, what stops first."""
     grave = {"wrong": 0, "caution": 1, "note": 2}
     ordered = sorted(
-        dict.fromkeys(_Hashed(problem) for problem in found),
+        dict.fromkeys(_Hashed(problem) for problem in found if worth_saying(problem)),
         key=lambda item: (not item.problem.stops, grave[item.problem.severity]),
     )
     return tuple(item.problem for item in ordered)

@@ -111,6 +111,8 @@ def test_a_draft_made_wrong_on_purpose_trips_it(code):
     assert found
     for problem in found:
         assert problem.severity in ("wrong", "caution", "note")
+        # What stops a drawing is known before anything is checked.
+        assert not problem.stops
         for text in (says(problem), remedy(problem)):
             assert text.endswith("."), text
             assert not re.search(r"[?{}_]|\bNone\b|\bnan\b", text), text

@@ -104,9 +104,15 @@ class Window(Frame):
         hints.colorSchemeChanged.connect(self._desktop_changed)
 
     def _cloth_told(self) -> None:
-        """Another lay, or an estimate: what it takes, and where the pieces lie."""
+        """Another lay, or an estimate: what it takes, and where the pieces lie.
+
+        In a pull as much of it as is in sight; after it all is told again.
+        """
         work, table = self.cloth_work, self.table
-        table.tell_cloth(work.lines())
+        if table.pull is None or table.stack():
+            table.tell_cloth(work.lines())
+        if table.pull is not None and not table.on_cloths:
+            return
         lays = work.seen
         names = (lay.cloth.material for lay in lays)
         sure = frozenset(name for name in names if work.is_known(name))

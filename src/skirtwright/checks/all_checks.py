@@ -41,7 +41,7 @@ from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem
 from skirtwright.remembered import Remembered
 
-__all__ = ["Checking", "checks", "limits"]
+__all__ = ["Checking", "checks", "limits", "with_levels"]
 
 
 class Checking:
@@ -54,15 +54,15 @@ class Checking:
     def skirt(
         self, worked: Worked, cut: Cut, finished: Mapping[str, float | None]
     ) -> Skirt:
-        """A worked and cut draft as the checks see it."""
+        """A worked and cut draft, before its room to walk was looked at."""
         self._papers.next_round()
         self._found.next_round()
         papers = {p.name: self._papers.of(p.name, p) for p in cut.pieces}
-        return with_levels(Skirt(worked, cut, finished, papers, self._found))
+        return Skirt(worked, cut, finished, papers, self._found)
 
 
 def checks(skirt: Skirt) -> tuple[Problem, ...]:
-    """What is to be said of a worked and cut draft."""
+    """What is to be said of a worked and cut draft; its levels are known."""
     raised = skirt.stated("waist_raised") or 0.0
     of_pieces = [
         problem

@@ -149,7 +149,11 @@ class Worktable:
             told = fitting_edits.told(job, besides=left_out)
             found = replace(found, altered=told)
         said = [*untold, *fitting_edits.left_out_words(job, left_out)]
-        return Look(job, worked, found.with_problems(said), left_out)
+        look = Look(job, worked, found.with_problems(said), left_out)
+        if provisional is None:
+            # Within the bounds of a look; a thread may ask for it later.
+            _ = look.problems
+        return look
 
 
 def _altered(draft: Draft, alterations: tuple[Alteration, ...], unit: Unit) -> Altered:

@@ -66,7 +66,7 @@ def _drawn(cut: Cut, cloth: Cloth) -> dict[str, float]:
 def hand_lay(laid: Lay, cut: Cut) -> HandLay:
     """A lay as it is kept."""
     spots = tuple(
-        spot.model_copy(update={"x": round(spot.x, 2), "y": round(spot.y, 2)})
+        Spot(**{**vars(spot), "x": round(spot.x, 2), "y": round(spot.y, 2)})
         for spot in spots_of(laid)
     )
     drawn = _drawn(cut, laid.cloth)
@@ -80,7 +80,7 @@ def spots_of(laid: Lay) -> tuple[Spot, ...]:
 
 def _spot(placed: Placed) -> Spot:
     box = box_of(placed.outline)
-    return Spot(
+    return Spot.model_construct(
         piece=placed.copy.piece.name,
         number=placed.copy.number,
         mirrored=placed.way.mirrored,

@@ -210,7 +210,7 @@ def _span(laid: Laid, line: Chain) -> tuple[float, float]:
 
 
 def _girths(scene: Scene, known: Setters) -> Iterator[Entry]:
-    finished = scene.good.report.finished if scene.good else {}
+    finished = scene.good.report.declared if scene.good else {}
     for name in GIRTHS:
         value, lines = finished.get(name), _lines(scene, name)
         if value is None or not lines:
@@ -309,7 +309,7 @@ def _given(scene: Scene, amounts: Sequence[str]) -> bool:
 def _length(scene: Scene, known: Setters) -> Iterator[Entry]:
     """The side seam of the back, from waist to hem; its centre where that lies flat."""
     good = scene.good
-    value = good.report.finished.get("length") if good else None
+    value = good.report.declared.get("length") if good else None
     if value is None:
         return
     heights = _heights(scene, "side")
