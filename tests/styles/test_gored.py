@@ -8,7 +8,7 @@ import pytest
 
 from bodies import SAMPLE
 from drafting import look_of, reported, work
-from fairness import unfair
+from fairness import fairness, unfair
 from options import wrong_of
 from orders import body_of
 from sewn import order_faults
@@ -283,6 +283,14 @@ def test_a_raised_waist_is_as_wide_as_hers_and_no_seam_bends_there():
     assert waists == pytest.approx(735, abs=0.1)
     assert edge(told, "gore_2.outer").length == pytest.approx(700 + 40, abs=0.01)
     assert list(unfair(told.worked)) == []
+
+
+def test_a_waist_that_falls_steeply_to_the_centre_bends_on_60_mm():
+    """Of ordinary fullness it would bend on 47 at the back, and on 46."""
+    body = {"waist": 655, "hip": 904, "waist_to_hip": 203, "waist_to_knee": 582}
+    told = work("gored", body, centre_back_below=30.0)
+    for name in ("gore_3", "gore_back"):
+        assert fairness(told.values[name].edge("waist").chain).radius >= 59.5
 
 
 def test_the_straight_grain_runs_along_the_front_edge_of_a_gore():

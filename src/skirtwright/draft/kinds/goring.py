@@ -12,6 +12,7 @@ from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.chain import straight as line_through
 from skirtwright.geometry.curves import (
     ORDINARY,
+    fair_fullness,
     of_fullness,
     reaching,
     round_curve,
@@ -19,6 +20,7 @@ from skirtwright.geometry.curves import (
     rounded,
 )
 from skirtwright.geometry.point import Point, heading, reflect, shift
+from skirtwright.geometry.segment import Cubic
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
 
@@ -227,10 +229,14 @@ def _raised(edge: Chain, by: float) -> Chain:
 
 
 def _waist_line(first: Chain, last: Chain) -> Chain:
-    """From the top of one edge to that of the other, square to both."""
+    """From the top of one edge to that of the other, square to both, and fair."""
     start, end = first.start, last.start
     leaving, arriving = (edge.start_direction.left() for edge in (first, last))
-    return Chain((of_fullness(start, leaving, end, arriving, ORDINARY),))
+
+    def curve(fullness: float) -> Cubic:
+        return of_fullness(start, leaving, end, arriving, fullness)
+
+    return Chain((curve(fair_fullness(curve, ORDINARY)),))
 
 
 KINDS: tuple[type[Step], ...] = (Gore,)
