@@ -269,10 +269,13 @@ class _Writing:
         first, last = self._places(target, alteration)
         out = {"kind": "let_out_between", "panel": target.panel, "edge": target.edge}
         out |= {"first": first, "last": last}
-        if target.waist and first == f"{target.named} start":
-            steps.found(target, out)
-        else:
+        if not target.waist or first != f"{target.named} start":
             steps.step(f"{steps.name}_out", {**out, "by": steps.by})
+        elif target.hip and last == f"{target.named} end":
+            hip = {**out, "last": f"{target.named} at mark {target.hip}"}
+            steps.found(target, hip, out)
+        else:
+            steps.found(target, out)
 
     def level(self, alteration: Alteration) -> None:
         """A hem cut off to one height over the floor.
@@ -423,14 +426,24 @@ class _Steps:
         group = {"group": f"{self.name}_inside", "when": reaches}
         self.written = [{**group, "steps": self.written}]
 
-    def found(self, target: _Target, out: Mapping[str, Any]) -> None:
-        """An edge let out by what makes the edge at its start so much longer."""
+    def found(
+        self,
+        target: _Target,
+        out: Mapping[str, Any],
+        all_along: Mapping[str, Any] | None = None,
+    ) -> None:
+        """An edge let out by what makes the edge at its start so much longer.
+
+        Where it is let out all along, that comes first, and what is found is how much
+        more it takes above the hip.
+        """
         name, walked = self.name, str(target.waist_walked)
         self.number(f"{name}_waist_was", walked)
+        about = "0 mm" if all_along else self.by
         find = {
             "unknown": f"{name}_by",
-            "least": f"{self.by} - {_MOST_FOUND} mm",
-            "most": f"{self.by} + {_MOST_FOUND} mm",
+            "least": f"{about} - {_MOST_FOUND} mm",
+            "most": f"{about} + {_MOST_FOUND} mm",
             "match": walked,
             "to": f"{name}_waist_was + {self.by}",
         }
@@ -440,8 +453,16 @@ class _Steps:
             _raw(f"{name}_drawn", drawn),
         ]
         found = {"group": f"{name}_found", "find": find, "steps": steps}
+        whole = (
+            [_raw(f"{name}_all_along", {**all_along, "by": self.by})]
+            if all_along
+            else []
+        )
         # A half that is not altered keeps the line it has.
-        is_altered = {"when": f"{self.by} > 0 or {self.by} < 0", "steps": [found]}
+        is_altered = {
+            "when": f"{self.by} > 0 or {self.by} < 0",
+            "steps": [*whole, found],
+        }
         self.written.append({"group": f"{name}_altered", **is_altered})
 
 

@@ -155,10 +155,13 @@ class Chain:
             points.extend(segment.flattened(tolerance))
         return points
 
-    def nearest(self, point: Point) -> tuple[float, float]:
-        """Walked distance of the nearest place, and how far away it lies, mm."""
+    def nearest(self, point: Point, within: float = math.inf) -> tuple[float, float]:
+        """Walked distance of the nearest place, and how far away it lies, mm.
+
+        Where it is looked for `within` a distance and nothing lies there, further away.
+        """
         spend("points", len(self.segments))
-        number, parameter, gap = 0, 0.0, math.inf
+        number, parameter, gap = 0, 0.0, within + SAME
         for index, segment in enumerate(self.segments):
             if isinstance(segment, Cubic) and segment.is_beyond(point, gap - SAME):
                 continue

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from itertools import accumulate, pairwise
 from typing import ClassVar, Literal
 
 from skirtwright.draft.kinds.moved_edges import lengthened
 from skirtwright.draft.shapes.edges import inward, swayed, walked
-from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.shapes.panel import Edge, Panel
 from skirtwright.draft.step import EdgeStep, Length, PanelOf, PlaceOf, Step
 from skirtwright.geometry.chain import Chain, join
 from skirtwright.geometry.curves import level_at_ends, smooth_through
@@ -33,6 +35,10 @@ _LEAST_STRETCH = 20.0
 _AT_THE_JOINT = 1 / 200
 """A line is not divided so near to where it was, as a share of what is altered."""
 
+_NEARLY = 0.8
+"""As the sine of an angle, 53 degrees: what meets an edge at less is not led on along
+itself, and what would be led on by so much more, or less, is left."""
+
 Move = Callable[[float], Point]
 """Where a place of an edge goes, by its walked distance, mm."""
 
@@ -43,7 +49,8 @@ class LetOutBetween(EdgeStep):
     All of `by` half way between them, nothing at both; where one of them is an end of
     the edge, all of it there, and where both are, everywhere. The edge keeps its
     length: it is cut off, or led straight on, at its end, and the edge that meets it
-    there follows softly. Lines that end on the edge are drawn on to it.
+    there follows softly and is as much longer. Lines that end on the edge are led on to
+    it the way they run.
     """
 
     kind: Literal["let_out_between"] = "let_out_between"
@@ -70,19 +77,30 @@ class LetOutBetween(EdgeStep):
         if high - low < least - SAME:
             values = {"run": high - low, "by": abs(by), "least": least}
             raise Refused("draft.stretch_too_short", self.step, **values)
-        out = -inward(edge, (chain.at(high) - chain.at(low)).unit()) * by
         share = _share_between(low, high, chain.length)
-
-        def move(distance: float) -> Point:
-            return out * share(distance)
-
         turn = () if from_start or to_end else ((low + high) / 2,)
-        drawn = displaced(chain, (low, *turn, high), move)
-        lost = chain.length - drawn.length
-        if abs(lost) > _AS_LONG:
-            drawn = lengthened(self.step, drawn, lost, False)
-        result = self._with_ends(panel, drawn)
-        return _with_lines_led(panel, result, chain, move)
+        endings = _endings(panel, chain)
+
+        def let_out(way: Move) -> Panel:
+            def move(distance: float) -> Point:
+                return way(distance) * (by * share(distance))
+
+            drawn = displaced(chain, (low, *turn, high), move)
+            lost = chain.length - drawn.length
+            if abs(lost) > _AS_LONG:
+                drawn = lengthened(self.step, drawn, lost, False)
+            return _with_lines_led(self._with_ends(panel, drawn), endings, move)
+
+        square = -inward(edge, (chain.at(high) - chain.at(low)).unit())
+        if not to_end:
+            return let_out(lambda _: square)
+        result = let_out(_way_out(panel, edge, low, endings, square))
+        name = panel.neighbours(self.edge)[1][0].name
+        grown = result.edge(name).chain.length - panel.edge(name).chain.length
+        # What follows along a curve is a little longer, or shorter, than it is led.
+        if not _NEARLY <= grown / by <= 1 / _NEARLY:
+            return result
+        return let_out(_way_out(panel, edge, low, endings, square, by / grown))
 
     def _with_ends(self, panel: Panel, drawn: Chain) -> Panel:
         """The panel with the edge, and those that meet it at its new ends."""
@@ -94,6 +112,78 @@ class LetOutBetween(EdgeStep):
             if by.to(Point(0.0, 0.0)) > SAME:
                 panel = panel.with_chain(met.name, swayed(chain, at_start, by))
         return panel
+
+
+@dataclass(frozen=True)
+class _Ending:
+    """An end of a marked line that lies on the edge, at a walked distance, mm."""
+
+    mark: str
+    line: Chain
+    at_start: bool
+    at: float
+
+
+def _endings(panel: Panel, chain: Chain) -> list[_Ending]:
+    """The ends of lines that lie on an edge, from its start on."""
+    found = []
+    for mark in panel.marks:
+        line = mark.shape
+        if not isinstance(line, Chain):
+            continue
+        for at_start, end in ((True, line.start), (False, line.end)):
+            distance, gap = chain.nearest(end, _ON_IT)
+            if gap <= _ON_IT:
+                found.append(_Ending(mark.name, line, at_start, distance))
+    return sorted(found, key=lambda one: one.at)
+
+
+def _way_out(
+    panel: Panel,
+    edge: Edge,
+    low: float,
+    endings: Sequence[_Ending],
+    square: Point,
+    at_end: float = 1.0,
+) -> Move:
+    """Which way each place of an edge is let out, from a walked distance to its end.
+
+    Where an edge or a line meets it nearly square it is the way that one runs on, so
+    that it is longer by as much; elsewhere `square` to the whole stretch. From one to
+    the next it turns softly. At the end of the edge it goes `at_end` times as far.
+    """
+    chain = edge.chain
+    (first, of_first), (last, of_last) = panel.neighbours(edge.name)
+    meeting = [
+        (0.0, _onward(first.chain, of_first)),
+        *((one.at, _onward(one.line, one.at_start)) for one in endings),
+        (chain.length, _onward(last.chain, of_last) * at_end),
+    ]
+    known = [
+        (place, way)
+        for place, way in meeting
+        if place >= low - SAME
+        and -inward(edge, chain.direction_at(place)).dot(way) >= _NEARLY
+    ]
+    if not known:
+        return lambda _: square
+    places = [place for place, _ in known]
+
+    def way(distance: float) -> Point:
+        after = bisect(places, distance)
+        start, first = known[max(after - 1, 0)]
+        end, last = known[min(after, len(known) - 1)]
+        if end - start <= SAME:
+            return first
+        soft = level_at_ends(min(max((distance - start) / (end - start), 0.0), 1.0))
+        return first * (1.0 - soft) + last * soft
+
+    return way
+
+
+def _onward(chain: Chain, at_start: bool) -> Point:
+    """The way a line runs on beyond one of its ends."""
+    return -chain.start_direction if at_start else chain.end_direction
 
 
 def _share_between(low: float, high: float, whole: float) -> Callable[[float], float]:
@@ -154,17 +244,14 @@ def _displaced_part(segment: Segment, at: float, move: Move) -> Chain:
     )
 
 
-def _with_lines_led(before: Panel, drawn: Panel, chain: Chain, move: Move) -> Panel:
+def _with_lines_led(drawn: Panel, endings: Sequence[_Ending], move: Move) -> Panel:
     """The panel with each line that ended on the edge led to where it lies now."""
-    for mark in before.marks:
-        shape = mark.shape
-        if not isinstance(shape, Chain):
-            continue
-        for at_start, end in ((True, shape.start), (False, shape.end)):
-            distance, gap = chain.nearest(end)
-            if gap <= _ON_IT:
-                shape = swayed(shape, at_start, move(distance))
-        drawn = drawn.with_mark(mark.name, shape)
+    led: dict[str, Chain] = {}
+    for one in endings:
+        line = led.get(one.mark, one.line)
+        led[one.mark] = swayed(line, one.at_start, move(one.at))
+    for name, line in led.items():
+        drawn = drawn.with_mark(name, line)
     return drawn
 
 
