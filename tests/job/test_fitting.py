@@ -164,6 +164,18 @@ def test_every_alteration_is_drawn_or_refused_in_a_sentence(style: str):
         assert fitting_edits.told(look.job)
 
 
+def test_a_seam_that_becomes_a_fold_leaves_its_alteration_out():
+    """The skirt is drafted all the same, and altered again where there is a seam."""
+    one = Alteration(what="centre_back_seam", by="-5 mm", first="waist", last="hip")
+    job = edits.set_choice(order("straight", one), "closing", "zip_left_side").job
+    on_fold = TABLE.look(edits.set_choice(job, "back_cut", "fold").job)
+    assert on_fold.drawn
+    assert [(a, p.code) for a, p in on_fold.left_out] == [(one, "fitting.on_fold")]
+    seamed = TABLE.look(edits.set_choice(on_fold.job, "back_cut", "seam").job)
+    assert seamed.left_out == ()
+    assert seamed.report.finished == TABLE.look(job).report.finished
+
+
 @pytest.mark.parametrize("known", alterables(), ids=lambda known: known.id)
 def test_an_alteration_taken_back_leaves_the_skirt_as_it_was(known):
     job = order("straight")

@@ -14,6 +14,7 @@ from skirtwright.draft.alterations import (
     typed_alteration,
 )
 from skirtwright.job import file, fitting_edits
+from skirtwright.job.job import Job
 from skirtwright.job.prints import today
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.measurements import SIDES
@@ -29,15 +30,19 @@ def fit(options: Options) -> Done:
         wants_suffix(options.output, (file.SUFFIX,))
     _check_count(len(options.alter))
     look = look_at(options, whole=not options.take_back)
+    table, job = Worktable(), look.job
     if options.take_back:
-        look = _whole(_taken_back(look, set(options.take_back)))
-    _check_count(len(look.job.fitting) + len(options.alter))
+        job = _taken_back(table, job, set(options.take_back))
+    _check_count(len(job.fitting) + len(options.alter))
+    made = []
     for what, how in options.alter:
-        stated = look.worked.stated
-        made = alteration_of(what, how, options.manner.unit, look.job.unit)
-        look = _whole(Worktable().look(fitting_edits.alter(look.job, made, stated).job))
-        for problem in (problem for one, problem in look.left_out if one == made):
-            raise BadInput.of(problem)
+        made.append(alteration_of(what, how, options.manner.unit, job.unit))
+        job = fitting_edits.alter(job, made[-1], table.stated(job)).job
+    if job is not look.job:
+        # All at once: each is a search, within which the whole draft is drawn again.
+        look = _whole(table.look(job))
+    for problem in (problem for one, problem in look.left_out if one in made):
+        raise BadInput.of(problem)
     lines = tuple(_told(look, options.manner))
     if not options.output:
         return done(options, look, lines)
@@ -50,15 +55,13 @@ def _check_count(count: int) -> None:
         raise BadInput("fitting.too_many", str(count), most=MOST_ALTERATIONS)
 
 
-def _taken_back(look: Look, numbers: Iterable[int]) -> Look:
+def _taken_back(table: Worktable, job: Job, numbers: Iterable[int]) -> Job:
     """The order without some of its alterations, which may be what stops its draft."""
-    table = Worktable()
     for number in sorted(numbers, reverse=True):
-        if not 1 <= number <= len(look.job.fitting):
+        if not 1 <= number <= len(job.fitting):
             raise BadInput("fitting.no_number", str(number), number=number)
-        stated = look.worked.stated
-        look = table.look(fitting_edits.without(look.job, number - 1, stated).job)
-    return look
+        job = fitting_edits.without(job, number - 1, table.stated(job)).job
+    return job
 
 
 def _whole(look: Look) -> Look:

@@ -51,6 +51,8 @@ _NO_PLACE = frozenset(
         "no_seam",
         "cut_once",
         "in_parts",
+        "hem_in_parts",
+        "on_fold",
         "drawn_by_itself",
         "drawn_in",
         "no_hip",
@@ -107,19 +109,25 @@ class _Target:
         return self.hip and f"girth({self.panel}.{self.hip})"
 
 
-def altered(draft: Draft, alterations: Iterable[Alteration], unit: Unit) -> Altered:
+def altered(
+    draft: Draft,
+    alterations: Iterable[Alteration],
+    unit: Unit,
+    folds: frozenset[str] = frozenset(),
+) -> Altered:
     """The draft as it is to be worked after a fitting.
 
     Args:
         draft: of the order.
         alterations: those of them that are written into a draft.
         unit: of lengths typed without one.
+        folds: of `fold_conditions` those that hold.
 
     Raises:
         BadInput: a figure cannot be read.
         NotFound: nothing of that name can be altered.
     """
-    writing, left = _Writing(draft, unit), []
+    writing, left = _Writing(draft, unit, folds), []
     for alteration in alterations:
         try:
             writing.add(alteration)
@@ -130,6 +138,15 @@ def altered(draft: Draft, alterations: Iterable[Alteration], unit: Unit) -> Alte
     return replace(writing.altered(), left_out=tuple(left))
 
 
+def fold_conditions(draft: Draft, alterations: Iterable[Alteration]) -> tuple[str, ...]:
+    """Conditions under which a seam that is altered is cut on the fold."""
+    shaping = Shaping(draft)
+    both = [shaping.shapes(low=low) for low in (False, True)]
+    seams = {alterable(one.what).seam for one in alterations}
+    found = (when for s in both for seam in seams for when in _on_fold(s, seam))
+    return tuple(dict.fromkeys(when for when in found if when is not None))
+
+
 _MOST_EDGES = 2
 """A seam lies between a front and a back."""
 
@@ -137,8 +154,8 @@ _MOST_EDGES = 2
 class _Writing:
     """Writes alterations into one draft."""
 
-    def __init__(self, draft: Draft, unit: Unit) -> None:
-        self._draft, self._unit = draft, unit
+    def __init__(self, draft: Draft, unit: Unit, folds: frozenset[str]) -> None:
+        self._draft, self._unit, self._folds = draft, unit, folds
         self._shaping = Shaping(draft)
         self._added: dict[int, list[Any]] = {}
         self._put_back: dict[int, dict[str, Step]] = {}
@@ -203,6 +220,8 @@ class _Writing:
         shapes = late if grown else early
         targets = _targets(shapes, known.seam)
         name = self._begin(known, alteration, shapes, targets)
+        if not self._folds.isdisjoint(_on_fold(shapes, known.seam)):
+            raise BadInput("fitting.on_fold", known.id, alteration=known.label)
         self._refuse_waist(known, alteration, grown=grown)
         for target in targets:
             self._places(target, alteration)
@@ -300,7 +319,7 @@ class _Writing:
         for body, found in bodies.items():
             places = [f"{name}_{body}", f"{name}_{body}_middle", f"{name}_side"]
             if len(found) != 1:
-                raise BadInput("fitting.no_seam", known.id, alteration=known.label)
+                raise BadInput("fitting.hem_in_parts", known.id, alteration=known.label)
             hem = {"panel": found[0].panel, "edge": found[0].edge, "cuts": places}
             steps.step(f"{name}_{body}_cut", {"kind": "shorten_along", **hem})
         self._levelled = True
@@ -321,7 +340,10 @@ class _Writing:
             BadInput: it is not, or is cut in one for both sides where one is meant.
         """
         always = [target for target in targets if target.when is None]
-        if len(always) > _MOST_EDGES:
+        in_parts = len(always) > _MOST_EDGES
+        if known.reads and (in_parts or not targets):
+            raise BadInput("fitting.hem_in_parts", known.id, alteration=known.label)
+        if in_parts:
             raise BadInput("fitting.in_parts", known.id, alteration=known.label)
         if not targets:
             raise BadInput("fitting.no_seam", known.id, alteration=known.label)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -10,8 +11,9 @@ from skirtwright.budget import allow_altered, bounded
 from skirtwright.checks.all_checks import Checking
 from skirtwright.draft.alterations import Alteration
 from skirtwright.draft.draft import Draft
-from skirtwright.draft.halves.halving import Halving
+from skirtwright.draft.halves.halving import Halving, as_one
 from skirtwright.draft.inputs import Inputs, Stated
+from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Reworking, Worked
 from skirtwright.job import fitting_edits
 from skirtwright.job.cloths import shrinks_after
@@ -22,7 +24,7 @@ from skirtwright.measures.units import Unit
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.piece_settings import Settings
-from skirtwright.problems import Problem, Refused
+from skirtwright.problems import Problem, Refused, SkirtwrightError
 from skirtwright.remembered import Remembered
 from skirtwright.report import Report, report
 from skirtwright.resting import collector_resting
@@ -93,6 +95,8 @@ class Worktable:
 
     def __init__(self) -> None:
         self._altering = Remembered(_altered)
+        self._fold_conditions = Remembered(_fold_conditions)
+        self._asking = Reworking()
         self._halving = Halving()
         self._reworking = Reworking()
         self._cutting = Cutting()
@@ -113,8 +117,21 @@ class Worktable:
         drawn = tuple(one for one in job.fitting if one.is_drawn)
         if not drawn:
             return *self._halving.of(job.draft, given, {}), ()
-        found = self._altering.of("", job.draft, drawn, job.unit)
+        folds = frozenset(self._folds(job.draft, given, drawn))
+        found = self._altering.of("", job.draft, drawn, job.unit, folds)
         return *self._halving.of(found.draft, given, found.sides), found.left_out
+
+    def _folds(
+        self, draft: Draft, given: Inputs, drawn: tuple[Alteration, ...]
+    ) -> Iterator[str]:
+        """The conditions that hold under which an altered seam is on the fold.
+
+        One that cannot be told stops the draft where it holds.
+        """
+        for when in self._fold_conditions.of("", draft, drawn):
+            with suppress(SkirtwrightError):
+                if self._asking.read(draft, as_one(given), when, Reads.WHETHER):
+                    yield when
 
     def look(self, job: Job, provisional: dict[str, float] | None = None) -> Look:
         """The order drafted, cut and reported.
@@ -156,10 +173,21 @@ class Worktable:
         return look
 
 
-def _altered(draft: Draft, alterations: tuple[Alteration, ...], unit: Unit) -> Altered:
+def _altered(
+    draft: Draft,
+    alterations: tuple[Alteration, ...],
+    unit: Unit,
+    folds: frozenset[str],
+) -> Altered:
     from skirtwright.draft.altering import altered
 
-    return altered(draft, alterations, unit)
+    return altered(draft, alterations, unit, folds)
+
+
+def _fold_conditions(draft: Draft, drawn: tuple[Alteration, ...]) -> tuple[str, ...]:
+    from skirtwright.draft.altering import fold_conditions
+
+    return fold_conditions(draft, drawn)
 
 
 def _settings(job: Job, draft: Draft) -> Settings:

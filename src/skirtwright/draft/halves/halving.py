@@ -44,15 +44,20 @@ class Halving:
         sides = both_sides(inputs.measurements)
         if not (sides or apart):
             return draft, inputs
-        plain = {n: v for n, v in inputs.measurements.items() if not of_side(n)}
-        for name, (left, right) in sides.items():
-            plain[name] = (left + right) / 2
-        whole = replace(inputs, measurements=plain)
+        whole = as_one(inputs)
         differing = {name: both for name, both in sides.items() if both[0] != both[1]}
         if not (differing or apart):
             return draft, whole
         both = {**differing, **apart}
         return self._written.of("", draft, both, inputs.unit), whole
+
+
+def as_one(inputs: Inputs) -> Inputs:
+    """Inputs without sides, each measurement taken by sides being the mean of both."""
+    plain = {n: v for n, v in inputs.measurements.items() if not of_side(n)}
+    for name, (left, right) in both_sides(inputs.measurements).items():
+        plain[name] = (left + right) / 2
+    return replace(inputs, measurements=plain)
 
 
 def _written(
