@@ -36,6 +36,7 @@ ADDED = {
     "patch": {"patch_pocket": "front"},
     "slant": {"pocket": "slanted"},
     "train": {"at_hem": "train"},
+    "overlay": {"overlay": "over_skirt"},
 }
 """What is chosen for each addition, under what the names of its amounts begin with."""
 AT_THE_HEM = ("flounce", "godet", "godet_", "slit")
@@ -43,11 +44,11 @@ TAKEN = [
     *((style, named) for style in (*TAKING, "yoke", "pegged") for named in AT_THE_HEM),
     *((style, "slope") for style in ("straight", "a-line", "yoke")),
     *((style, "patch") for style in (*TAKING, "high-low")),
-    *((style, named) for style in TAKING for named in ("slant", "train")),
+    *((style, named) for style in TAKING for named in ("slant", "train", "overlay")),
     ("inverted-pleat", "slit"),
 ]
 SOME = 2
-"""Women to each style and addition in the suite, 68 in all; at length all of them."""
+"""Women to each style and addition in the suite, 74 in all; at length all of them."""
 
 
 def must_be_sewable(told, body, length):
@@ -353,6 +354,37 @@ def test_a_slanted_pocket_stays_open_and_the_skirt_is_as_without_it(style):
         if piece.name == "back"
     ]
     assert places[1] == places[0] | {round(down)}
+
+
+@pytest.mark.parametrize("style", TAKING)
+def test_an_overlay_is_of_a_fourth_cloth_and_its_hem_is_walked_in(style):
+    """Shaped as the skirt to the hip; what it lets her step is told with the skirt."""
+    plain = reported(style, SAMPLE)
+    told = reported(style, SAMPLE, overlay="over_skirt", overlay_shorter=50.0)
+    assert told.finished["waist"] == plain.finished["waist"]
+    cloths = {p.name: p.spec.material for p in told.cut.pieces}
+    assert {n for n, c in cloths.items() if c == "overlay"} == {
+        "front_overlay",
+        "back_overlay",
+    }
+    seams = {walked.seam.name: walked for walked in told.cut.seams}
+    assert seams["overlay_side"].lengths == pytest.approx(
+        (550 if style != "mermaid" else 900,) * 2, abs=0.1
+    )
+    assert seams["overlay_waist"].lengths == pytest.approx((735 / 2,) * 2, abs=0.1)
+    rows = facts_of(told).values
+    assert (rows["overlay"], rows["overlay_shorter"]) == (1, 50)
+
+
+def test_an_overlay_binds_as_it_is_narrow():
+    """Slits free the skirt; the layer over it, straight to the hem, does not open."""
+    slits = {"at_hem": "slits", "length": 800.0}
+    free = reported("straight", SAMPLE, **slits).finished["step_allowed"]
+    over = {"overlay": "over_skirt", "overlay_flare": 0.0}
+    bound = reported("straight", SAMPLE, **slits, **over).finished["step_allowed"]
+    assert bound < free - 100
+    told = reported("mermaid", SAMPLE, at_hem="slits", overlay="over_skirt")
+    assert told.refusals[0].code == "style.overlay_binds"
 
 
 @pytest.mark.parametrize(

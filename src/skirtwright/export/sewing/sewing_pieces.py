@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 
 from skirtwright.checks.measured_outline import HEM, Paper
+from skirtwright.draft.draft import CLOTHS
 from skirtwright.geometry import heading
 from skirtwright.pieces.piece import Piece
 
@@ -18,9 +19,9 @@ _INSIDE = {"caught", "facing_edge"}
 _PLACKET = _INSIDE | {"opening", "turned_in"}
 
 PieceGroups = Mapping[str, tuple[Piece, ...]]
-"""By group: strip, patch, interfacing, lining, pocket_bag, pocket_facing, tie, placket,
-waist, hem_facing, skirt; those of the main cloth with an open edge down to the hem, as
-a wrap or a vent has, are `open_edged` as well."""
+"""By group: strip, patch, interfacing, lining, overlay, pocket_bag, pocket_facing, tie,
+placket, waist, hem_facing, skirt; those of the main cloth with an open edge down to the
+hem, as a wrap or a vent has, are `open_edged` as well."""
 
 
 def piece_groups(
@@ -51,6 +52,7 @@ def _group(paper: Paper, strips: Sequence[float]) -> str:
         ("interfacing", spec.material == "interfacing"),
         ("pocket_bag", "pocket" in roles),
         ("lining", spec.material == "lining"),
+        ("overlay", spec.material not in CLOTHS),
         ("tie", roles == {"turned_in"}),
         ("pocket_facing", roles == _INSIDE),
         ("placket", "opening" in roles and roles <= _PLACKET),

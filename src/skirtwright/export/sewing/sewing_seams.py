@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from skirtwright.checks.measured_outline import HEM, WAIST_JOIN, Paper
 from skirtwright.checks.unsewn import times_sewn
+from skirtwright.draft.draft import CLOTHS
 from skirtwright.draft.runs import Run
 from skirtwright.measures.measurements import SIDES
 from skirtwright.pieces.walked_seams import WalkedSeam
@@ -33,7 +34,8 @@ class Sewn:
 
 
 Groups = Mapping[str, tuple[Sewn, ...]]
-"""By group: joined (parts of one piece), pocket_side, pocket, lining, lining_waist,
+"""By group: joined (parts of one piece), pocket_side, pocket, overlay, overlay_waist,
+lining, lining_waist,
 waist, hem, opening, opposite,
 vent, vented, across, pair, side, long."""
 
@@ -80,13 +82,16 @@ class Grouping:
         papers = [self._papers[name] for name in pieces_of(walked)]
         edges = _edges(walked)
         roles = {self._papers[run.piece].role(run.edge) for run in _runs(walked)}
-        lined = [paper.piece.spec.material == "lining" for paper in papers]
+        cloths = {paper.piece.spec.material for paper in papers}
+        over = cloths.difference(CLOTHS)
         same = walked.seam.sides[0] == walked.seam.sides[1]
         kinds = (
             ("pocket", _POCKET in roles),
             ("pocket_side", self._hangs_a_pocket(walked)),
-            ("lining", all(lined)),
-            ("lining_waist", any(lined)),
+            ("overlay", cloths == over),
+            ("overlay_waist", bool(over)),
+            ("lining", cloths == {"lining"}),
+            ("lining_waist", "lining" in cloths),
             ("waist", any(paper.of_role(WAIST_JOIN) for paper in papers)),
             ("hem", any(paper.name in self._hem_facings for paper in papers)),
             ("godet", _GODET in roles),

@@ -427,6 +427,7 @@ def _seams(report: Report, groups: Groups) -> SeenFacts:
         "opposite_seams": count("opposite"),
         "waist_seams": count("waist"),
         "lining_seams": said("lining"),
+        "overlay_seams": said("overlay"),
         "seam_ease": max(map(abs, eased), default=0.0),
     }
 
