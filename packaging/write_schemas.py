@@ -1,11 +1,15 @@
-"""Writes what is made from the classes: the schemas and the table of kinds.
+"""Writes what is made from the source: schemas, the table of kinds, the floors.
 
-A test sees to it that `resources/schemas` and its README agree with the classes.
+A test sees to it that `resources/schemas`, its README and DEVELOPERS.md agree with the
+classes and the contracts.
 """
 
 from __future__ import annotations
 
+import ast
 import json
+import re
+import tomllib
 from pathlib import Path
 
 from skirtwright.draft.kinds import ALL
@@ -13,8 +17,6 @@ from skirtwright.job.schema import order_schema, style_schema
 from skirtwright.measures.records import fields_of
 
 ROOT = Path(__file__).resolve().parents[1]
-FIRST = "<!-- kinds -->"
-LAST = "<!-- end of kinds -->"
 
 
 def texts() -> dict[Path, str]:
@@ -25,11 +27,30 @@ def texts() -> dict[Path, str]:
         folder / name: json.dumps(schema, indent=1, sort_keys=True) + "\n"
         for name, schema in made.items()
     }
-    page = ROOT / "resources/schemas/README.md"
-    head, _, rest = page.read_text("utf-8").partition(FIRST)
-    _, _, tail = rest.partition(LAST)
-    written[page] = head + FIRST + "\n" + table_of_kinds() + LAST + tail
+    for page, what, text in (
+        (ROOT / "resources/schemas/README.md", "kinds", table_of_kinds()),
+        (ROOT / "DEVELOPERS.md", "floors", picture_of_floors()),
+    ):
+        first, last = f"<!-- {what} -->\n", f"<!-- end of {what} -->"
+        head, _, rest = page.read_text("utf-8").partition(first)
+        written[page] = head + first + text + last + rest.partition(last)[2]
     return written
+
+
+def picture_of_floors() -> str:
+    """The floors of the contract, each with what its package says of itself."""
+    contracts = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["tool"]
+    layers = contracts["importlinter"]["contracts"][0]["layers"]
+    rows = ["```"]
+    for layer in layers:
+        for number, name in enumerate(re.findall(r"\w+", layer)):
+            place = ROOT / "src" / "skirtwright" / name
+            whole = place / "__init__.py"
+            place = whole if whole.exists() else place.with_suffix(".py")
+            said = ast.get_docstring(ast.parse(place.read_text("utf-8"))) or ""
+            beside = "| " if number else "  "
+            rows.append(f"{beside}{name:12}{said.partition(chr(10))[0]}")
+    return "\n".join([*rows, "```\n"])
 
 
 def table_of_kinds() -> str:

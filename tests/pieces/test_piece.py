@@ -11,7 +11,7 @@ import shapely
 from outlines import polygon, skirt_front
 from referee import body, xy
 
-from skirtwright.geometry import Chain, Point, curve, straight
+from skirtwright.geometry import Chain, Point, curve, shift, straight
 from skirtwright.geometry.ring import area_of_points
 from skirtwright.pieces.arrange import side_by_side
 from skirtwright.pieces.marks.notches import APART, CLEAR, DEPTH, walked_to_dart
@@ -59,6 +59,15 @@ def test_edges_carry_their_lengths_and_allowances(front):
     assert edges["waist"].start == Point(0, 0)
     assert edges["waist"].end == Point(185, 15)
     assert front.problems == ()
+
+
+def test_a_bracket_stands_15_mm_within_its_fold():
+    (bracket,) = make_piece(skirt_front().moved(shift(Point(40, 300))), SPEC).brackets
+    foot, low, high, top = (bracket.start, *(s.end for s in bracket.segments))
+    assert foot.x == top.x == 40
+    assert low.x == high.x == pytest.approx(55)
+    # From 15 to 85 of a hundred of a fold that is 965 long.
+    assert abs(foot.y - top.y) == pytest.approx(0.7 * 965)
 
 
 def test_areas_against_shapely(front):

@@ -7,8 +7,8 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from skirtwright.app.clients_menu import CODE, ClientsMenu, nothing
-from skirtwright.app.line import Way
+from skirtwright.app.clients_menu import CODE, ClientsMenu
+from skirtwright.app.line import Way, nothing
 from skirtwright.job.in_book import SUFFIX as BOOK
 from skirtwright.job.in_book import path_of
 from skirtwright.job.prints import today
@@ -166,7 +166,7 @@ class BookCommands(ClientsMenu):
             return
         values = {"name": client.name, "cards": cards, "orders": orders}
         ways: list[Way] = [
-            (self.words("clients.keep"), lambda: None),
+            (self.words("clients.keep"), nothing),
             (self.words("clients.forget"), partial(self.forget, client)),
         ]
         words = self.words("clients.ask_forget", values)

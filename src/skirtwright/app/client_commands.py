@@ -9,10 +9,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from skirtwright.app.book_commands import BookCommands
-from skirtwright.app.clients_menu import ClientsMenu, nothing
+from skirtwright.app.clients_menu import ClientsMenu
 from skirtwright.app.fields import tell
 from skirtwright.app.files import Files
-from skirtwright.app.line import Way
+from skirtwright.app.line import Way, nothing
 from skirtwright.app.window_frame import Frame
 from skirtwright.job.edits import Edited, begun_in
 from skirtwright.job.fitting_edits import again, told

@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject
 
 from skirtwright.app.bookkeeping import DAMAGED
 from skirtwright.app.files import Files
-from skirtwright.app.line import Way
+from skirtwright.app.line import Way, close_way
 from skirtwright.app.window_frame import Frame
 from skirtwright.job.in_book import in_book
 from skirtwright.problems import SkirtwrightError
@@ -82,7 +82,7 @@ class ClientsMenu(QObject):
 
     def say(self, words: str) -> None:
         """Tell something that she may close."""
-        close = (self.words("notice.close"), nothing)
+        close = close_way(self.window.settings.manner)
         self.window.line.tell(CODE, words, [close])
 
     def tell(self, trouble: SkirtwrightError) -> None:
@@ -92,7 +92,7 @@ class ClientsMenu(QObject):
         if problem.code in DAMAGED:
             ways: list[Way] = [
                 (self.words("orders.mend"), self.mend),
-                (self.words("notice.close"), nothing),
+                close_way(manner),
             ]
             self.window.line.tell(CODE, words, ways)
         else:
@@ -107,7 +107,3 @@ class ClientsMenu(QObject):
         manner = self.window.settings.manner
         kept = self.words("clients.damaged_kept", {"file": aside.name})
         self.say(f"{taken.said(manner)} {kept}")
-
-
-def nothing() -> None:
-    """A notice that has been read."""

@@ -18,7 +18,7 @@ from skirtwright.app.client_commands import ClientCommands
 from skirtwright.app.due_day import shown_day
 from skirtwright.app.fields import NumberLine
 from skirtwright.app.files import Files
-from skirtwright.app.line import Way
+from skirtwright.app.line import Way, close_way
 from skirtwright.app.offered_lengths import names_for
 from skirtwright.app.own_styles import OwnStyles
 from skirtwright.app.piecework import Piecework
@@ -504,8 +504,7 @@ class Commands(QObject):
         """Which Skirtwright this is."""
         manner = self._window.settings.manner
         words = say("about.words", {"version": __version__}, manner)
-        close = (say("notice.close", manner=manner), lambda: None)
-        self._window.line.tell("about", words, [close])
+        self._window.line.tell("about", words, [close_way(manner)])
 
 
 def _run(does: Callable[[], object], *_: object) -> None:

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QFileDialog
 
 from skirtwright.app.bookkeeping import DAMAGED
 from skirtwright.app.due_day import shown_day
+from skirtwright.app.line import close_way, nothing
 from skirtwright.app.recent_pictures import keep_picture
 from skirtwright.job import autosave
 from skirtwright.job.file import SUFFIX
@@ -197,7 +198,7 @@ class Files(QObject):
         self.keep_picture()
         if known and keeper.path != before:
             told = say("book.kept_anew", manner=manner)
-            window.line.tell("save", told, [self._close_button()])
+            window.line.tell("save", told, [close_way(manner)])
         elif not known:
             window.point(say("book.kept", {"name": window.desk.job.card.name}, manner))
         self._offer_to_learn()
@@ -229,7 +230,7 @@ class Files(QObject):
         self._asked = job.card
         ways: list[tuple[str, Callable[[], object]]] = [
             (say("book.learn", manner=manner), keep),
-            (say("book.learn_not", manner=manner), _nothing),
+            (say("book.learn_not", manner=manner), nothing),
         ]
         words = say("book.to_learn", {"name": job.card.name}, manner)
         window.line.tell("learn", words, ways)
@@ -273,7 +274,7 @@ class Files(QObject):
             problem = waits if waits is not None else refusals[0]
             values = {"why": in_two_sentences(problem, manner)}
             told = say("files.cannot_export", values, manner)
-            window.line.tell("export", told, [self._close_button()])
+            window.line.tell("export", told, [close_way(manner)])
             return
         self.ask("files.export", ".svg", self.export, ".dxf", save=True)
 
@@ -301,7 +302,7 @@ class Files(QObject):
             self._tell_trouble("export", trouble, ways)
             return False
         told = say("files.exported", {"file": path.name}, manner)
-        window.line.tell("export", told, [self._close_button()], passes=True)
+        window.line.tell("export", told, [close_way(manner)], passes=True)
         return True
 
     # Recent orders
@@ -322,9 +323,6 @@ class Files(QObject):
 
     # Telling
 
-    def _close_button(self) -> tuple[str, Callable[[], object]]:
-        return say("notice.close", manner=self._window.settings.manner), _nothing
-
     def _tell_trouble(
         self,
         code: str,
@@ -334,7 +332,7 @@ class Files(QObject):
         manner = self._window.settings.manner
         words = in_two_sentences(trouble.problem, manner)
         named = [(say(name, manner=manner), does) for name, does in ways]
-        self._window.line.tell(code, words, [*named, self._close_button()])
+        self._window.line.tell(code, words, [*named, close_way(manner)])
 
     def _tell_not_saved(self, trouble: SkirtwrightError) -> None:
         """Which file, why, that the work is safe, and another place."""
@@ -345,7 +343,7 @@ class Files(QObject):
         ways: list[tuple[str, Callable[[], object]]] = [
             (say("files.elsewhere", manner=manner), self.ask_save_as),
             (say("files.again", manner=manner), self.save),
-            self._close_button(),
+            close_way(manner),
         ]
         if trouble.problem.code in DAMAGED:
             mend = self.mend_wanted.emit
@@ -368,7 +366,7 @@ class Files(QObject):
         if closing:
             ways.append((say("files.lose", manner=manner), self._lose))
         else:
-            ways.append(self._close_button())
+            ways.append(close_way(manner))
         told = say("files.not_kept", {"why": says(trouble.problem, manner)}, manner)
         window.line.tell("not_kept", told, ways)
 
@@ -388,8 +386,9 @@ class Files(QObject):
     def tell_left(self) -> None:
         """What lay on the table before was not saved: it is kept, and where."""
         if self._window.keeper.left_unsaved:
-            words = say("files.kept", manner=self._window.settings.manner)
-            self._window.line.tell("kept", words, [self._close_button()], passes=True)
+            manner = self._window.settings.manner
+            words = say("files.kept", manner=manner)
+            self._window.line.tell("kept", words, [close_way(manner)], passes=True)
 
     def tell_put_aside(self, trouble: SkirtwrightError) -> None:
         """Kept work that cannot be used, and where it lies."""
@@ -405,7 +404,7 @@ class Files(QObject):
                 why = says(trouble.problem, manner)
                 told = say("files.nothing_kept", {"why": why}, manner)
                 ways = [(say("files.elsewhere", manner=manner), self.ask_save_as)]
-                self._window.line.tell("places", told, [*ways, self._close_button()])
+                self._window.line.tell("places", told, [*ways, close_way(manner)])
                 return
 
     def tell_state(self) -> None:
@@ -416,11 +415,11 @@ class Files(QObject):
         window.line.done("recovered")
         if keeper.second and keeper.is_in_book:
             words = say("book.second", manner=manner)
-            window.line.tell("second", words, [self._close_button()])
+            window.line.tell("second", words, [close_way(manner)])
         elif keeper.second and keeper.path is not None:
             words = say("files.second", {"file": keeper.path.name}, manner)
             ways = [(say("files.elsewhere", manner=manner), self.ask_save_as)]
-            window.line.tell("second", words, [*ways, self._close_button()])
+            window.line.tell("second", words, [*ways, close_way(manner)])
         elif keeper.brought_back is not None:
             kept = keeper.brought_back
             when = datetime.fromtimestamp(kept.at)  # noqa: DTZ006 - hers
@@ -430,7 +429,7 @@ class Files(QObject):
             words = say(self._brought_back(kept), values, manner)
             way = say("files.back", manner=manner)
             ways = [(way, self.back_to_saved)]
-            window.line.tell("recovered", words, [*ways, self._close_button()])
+            window.line.tell("recovered", words, [*ways, close_way(manner)])
 
     def _brought_back(self, kept: autosave.Kept) -> str:
         """What is said of work brought back, by how its file or book stands to it."""
@@ -441,10 +440,6 @@ class Files(QObject):
         if stands == "gone" and not known[0].exists():
             return "book.brought_back.moved"
         return f"book.brought_back.{stands}"
-
-
-def _nothing() -> None:
-    """A notice that has been read."""
 
 
 def _as_name(text: str) -> str:

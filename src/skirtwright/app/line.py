@@ -20,9 +20,19 @@ from PySide6.QtWidgets import (
 )
 
 from skirtwright.app.layouts import in_row
+from skirtwright.words import Manner, say
 
 Way = tuple[str, Callable[[], object] | None]
 """A button and what it does; None for one that keeps its place and does nothing."""
+
+
+def close_way(manner: Manner) -> tuple[str, Callable[[], object]]:
+    """The button of a notice that has been read."""
+    return say("notice.close", manner=manner), nothing
+
+
+def nothing() -> None:
+    """Nothing more is to be done."""
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from skirtwright.app.line import close_way
 from skirtwright.job.edits import set_style
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say
@@ -74,7 +75,7 @@ class OwnStyles:
 
     def _tell(self, message: str, values: Mapping[str, object]) -> None:
         manner = self._window.settings.manner
-        enough = (say("notice.close", manner=manner), lambda: None)
+        enough = close_way(manner)
         self._window.line.tell("own_style", say(message, values, manner), [enough])
 
     def _tell_trouble(self, trouble: SkirtwrightError) -> bool:

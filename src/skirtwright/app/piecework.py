@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, Qt
 
 from skirtwright.app.canvas.choosing import edge_of
 from skirtwright.app.canvas.pointing import Found
+from skirtwright.app.line import close_way
 from skirtwright.app.window_frame import Frame
 from skirtwright.job.job import Job
 from skirtwright.job.piece_changes import PieceChanges
@@ -150,7 +151,7 @@ class Piecework(QObject):
         back = partial(self._bring_back, known)
         ways: list[tuple[str, Callable[[], object]]] = [
             (say("pieces.set_bring_back", manner=manner), back),
-            (say("notice.close", manner=manner), lambda: None),
+            close_way(manner),
         ]
         self._window.line.tell("set_gone", words, ways)
 
