@@ -117,6 +117,8 @@ def test_a_fitting_is_told_and_halves_are_named_once(table, printed):
         "At a fitting: Side seams, left: taken in by 0.5 cm, from the waist to the hip,"
         " most at the waist."
     )
+    # Why the other half is cut anew as well.
+    assert told[1] == "Left and right are each cut by themselves now."
     assert told[-1] == f"All {found.of} pieces differ."
     some = replace(found, differing=found.differing[:4]).phrases()[-1].said(Manner())
     assert some.startswith(f"4 of {found.of} pieces differ: Front, left and right; ")
@@ -128,6 +130,7 @@ def test_a_fitting_is_told_and_halves_are_named_once(table, printed):
     stated = table.look(again).worked.stated
     _, told = since(table, fitting_edits.without(again, 0, stated).job)
     assert told[0].startswith("Taken back from a fitting: Side seams, left: taken in")
+    assert told[1] == "Left and right are cut alike again."
 
 
 def test_nothing_changed_is_said_so(table, printed):

@@ -85,9 +85,18 @@ def changed_since(one: Print, before: Look, now: Look) -> Changed:
     cut = {whole_title(piece.spec.title) for piece in now.pieces}
     lost = [then[n].spec.title for n in one.drawn if n not in names and n in then]
     gone = [title for title in lost if whole_title(title) not in cut]
-    return Changed(
-        tuple(figures_changed(before, now)), differing, len(shown), tuple(gone)
+    figures = (*figures_changed(before, now), *_parted(then.values(), shown))
+    return Changed(figures, differing, len(shown), tuple(gone))
+
+
+def _parted(then: Iterable[Piece], now: Iterable[Piece]) -> Iterator[Phrase]:
+    """Why all is cut anew: left and right are drafted apart since, or alike again."""
+    was, is_now = (
+        any(whole_title(piece.spec.title) != piece.spec.title for piece in pieces)
+        for pieces in (then, now)
     )
+    if was != is_now:
+        yield Phrase("changed.apart" if is_now else "changed.alike")
 
 
 def _is_another(piece: Piece, before: Piece | None, one: Print) -> bool:

@@ -279,7 +279,7 @@ def test_a_hopeless_point_is_dim_and_says_what_does_more(bench, monkeypatch):
     scene._responses[SIDE, handle.amount] = Response(Point(0.001, 0))
     assert next(p for p in bench.table.shown_points() if p.name == SIDE).dim
     said = bench.table.points.sentence(SIDE, Manner())
-    assert "Front spread hardly moves" in said
+    assert "Flare at the front hardly moves" in said
     more = scene.trials.does_more(scene.good.worked, handle)
     assert scene.state(more).amount.label in said
 
@@ -293,9 +293,9 @@ def test_the_value_stands_beside_the_pointer_with_its_unit(bench):
     handle = bench.table.points.active()
     value = bench.of("pulling")[-1]["front_spread"]
     shown = f"{value / 10:g} cm"
-    assert value_lines(bench.table, handle) == ("Front spread", shown)
+    assert value_lines(bench.table, handle) == ("Flare at the front", shown)
     bench.move(at + QPointF(900, 0))
-    assert value_lines(bench.table, handle) == ("Front spread, at its most", "6 cm")
+    assert value_lines(bench.table, handle) == ("Flare at the front, at its most", "6 cm")
     bench.release(at + QPointF(900, 0))
     bench.table.set_manner(Manner("in", 8))
     assert value_lines(bench.table, handle)[1] == "2 3/8 in"
