@@ -295,7 +295,8 @@ def test_the_value_stands_beside_the_pointer_with_its_unit(bench):
     shown = f"{value / 10:g} cm"
     assert value_lines(bench.table, handle) == ("Flare at the front", shown)
     bench.move(at + QPointF(900, 0))
-    assert value_lines(bench.table, handle) == ("Flare at the front, at its most", "6 cm")
+    most = ("Flare at the front, at its most", "6 cm")
+    assert value_lines(bench.table, handle) == most
     bench.release(at + QPointF(900, 0))
     bench.table.set_manner(Manner("in", 8))
     assert value_lines(bench.table, handle)[1] == "2 3/8 in"
