@@ -151,15 +151,17 @@ SEED = 10
 
 @pytest.mark.parametrize("style", styles.names())
 def test_every_edge_is_fair(style, real_women):
-    """20 women; every other one with two amounts at an end of their range."""
+    """Ten women, each with two amounts at an end of their range.
+
+    With no amount of hers `test_every_style.py` holds it of 13 bodies.
+    """
     chance = random.Random(f"{SEED} {style}")
     draft, reworking = styles.style(style), Reworking()
     found = []
-    for number, woman in enumerate(chance.sample(real_women, 20)):
+    for woman in chance.sample(real_women, 20)[1::2]:
         inputs = Inputs(body_of(woman))
-        if number % 2:
-            stated = reworking.state(draft, inputs)
-            inputs = at_ends(stated, inputs, chance, 2)
+        stated = reworking.state(draft, inputs)
+        inputs = at_ends(stated, inputs, chance, 2)
         worked = reworking.work(draft, inputs)
         if not worked.stopped:
             found += [(said, dict(worked.inputs.amounts)) for said in unfair(worked)]
