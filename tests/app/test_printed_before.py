@@ -10,6 +10,7 @@ from places import save
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 
+from skirtwright.draft import styles
 from skirtwright.job import edits, file
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -17,7 +18,9 @@ CTRL = Qt.KeyboardModifier.ControlModifier
 
 @pytest.fixture
 def strip(window, keys, qtbot):
-    """The strip, opened by its key and counted."""
+    """The strip, opened by its key and counted, for a skirt of two pieces."""
+    job = edits.set_style(window.desk.job, styles.style("straight-block")).job
+    window.keeper.begin_new(job)
     keys(Qt.Key.Key_P, mods=CTRL)
     strip = window.slips.paper
     counted(strip, qtbot)

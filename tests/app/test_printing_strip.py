@@ -320,6 +320,8 @@ def test_a_folder_that_is_gone_is_said(window, strip, qtbot, tmp_path):
 
 def test_saved_by_keys_and_opened(window, strip, keys, qtbot, tmp_path, monkeypatch):
     """Where to is asked with a name ready; the machine is asked to open the file."""
+    only(strip, "front")
+    counted(qtbot, strip)
     strip.save_button.setFocus()
     keys(Qt.Key.Key_Space)
     dialog = strip.dialog
@@ -496,6 +498,8 @@ def test_what_was_counted_is_not_counted_again_to_be_written(
     window, strip, qtbot, tmp_path, monkeypatch
 ):
     """The window goes on meanwhile; the file is the command line's all the same."""
+    only(strip, "front")
+    counted(qtbot, strip)
     turns, before, real = [], threading.get_ident(), PrintJob.pdf
 
     def told(*given):
@@ -514,7 +518,7 @@ def test_what_was_counted_is_not_counted_again_to_be_written(
         qtbot.waitUntil(strip.save_button.isEnabled, timeout=60000)
     assert before not in turns
     assert not strip.writing_progress.isVisible()
-    same = by_command_line(window, tmp_path, "print")
+    same = by_command_line(window, tmp_path, "print", "--only", "front")
     assert (tmp_path / "w.pdf").read_bytes() == same
 
 
@@ -550,6 +554,8 @@ def test_a_file_that_is_being_written_is_left_by_its_button(
 
 
 def test_a_file_is_finished_before_the_window_goes(window, strip, qtbot, tmp_path):
+    only(strip, "front")
+    counted(qtbot, strip)
     strip.save_to(tmp_path / "w.pdf")
     assert not window.close()
     assert "being written" in window.line.words.text()
@@ -561,6 +567,8 @@ def test_a_file_is_finished_before_the_window_goes(window, strip, qtbot, tmp_pat
 def test_changed_while_it_is_written_the_print_is_noted_as_it_was(
     window, strip, qtbot, tmp_path
 ):
+    only(strip, "front")
+    counted(qtbot, strip)
     was = window.desk.job.card.measurements["waist"]
     strip.save_to(tmp_path / "w.pdf")
     desk = window.desk
@@ -595,7 +603,8 @@ def test_sizes_over_one_another_as_the_command_line_draws_them(
     """Of a chart and a range, meeting where she says; counted before."""
     nesting = strip.choices.nesting
     assert not nesting.sizes.isVisible()
-    alone = strip.counted.laid.sheets
+    only(strip, "front")
+    alone = counted(qtbot, strip).laid.sheets
     choose(nesting.which, "uk-women")
     type_in(nesting.sizes, "12-14")
     choose(nesting.on, "side end")
@@ -605,7 +614,7 @@ def test_sizes_over_one_another_as_the_command_line_draws_them(
     assert nested.laid.sheets >= alone
     assert not strip.choices.toile.isVisible()
     assert save(strip, qtbot, tmp_path / "w.pdf")
-    words = ("--size", "uk-women:12-14", "--nest-on", "side end")
+    words = ("--size", "uk-women:12-14", "--nest-on", "side end", "--only", "front")
     same = by_command_line(window, tmp_path, "print", *words)
     assert (tmp_path / "w.pdf").read_bytes() == same
     # It is no print of her order.
