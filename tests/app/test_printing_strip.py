@@ -20,6 +20,7 @@ from skirtwright import cli
 from skirtwright.app.slips import printing_order
 from skirtwright.budget import look_up
 from skirtwright.cli import verbs
+from skirtwright.draft import styles
 from skirtwright.export.print_job import PrintJob
 from skirtwright.export.printing import Printing
 from skirtwright.job import edits, file, habits
@@ -30,7 +31,9 @@ CTRL = Qt.KeyboardModifier.ControlModifier
 
 @pytest.fixture
 def strip(window, keys, qtbot):
-    """The strip, opened by its key and counted."""
+    """The strip, opened by its key and counted, for a skirt of two pieces."""
+    job = edits.set_style(window.desk.job, styles.style("straight-block")).job
+    window.keeper.begin_new(job)
     keys(Qt.Key.Key_P, mods=CTRL)
     strip = window.slips.paper
     qtbot.waitUntil(lambda: strip.counted is not None, timeout=30000)
@@ -329,7 +332,7 @@ def test_saved_by_keys_and_opened(window, strip, keys, qtbot, tmp_path, monkeypa
     dialog.activateWindow()
     qtbot.waitUntil(dialog.isActiveWindow)
     line = dialog.findChild(QLineEdit, "fileNameEdit")
-    assert line.text() == "Orla Penhallow Mermaid skirt.pdf"
+    assert line.text() == "Orla Penhallow Straight skirt block.pdf"
     # Its list of names would be a window of its own, which offscreen cannot give keys.
     line.setCompleter(None)
     line.setFocus()
@@ -349,14 +352,15 @@ def test_saved_by_keys_and_opened(window, strip, keys, qtbot, tmp_path, monkeypa
     assert "Nothing on this machine opens" in strip.trouble.text()
 
 
-def test_another_length_is_counted_anew(window, strip, qtbot):
+def test_another_girth_is_counted_anew(window, strip, qtbot):
     """What changes anywhere is counted again; nothing is written for it."""
     only(strip, "front")
     choose(strip.choices.kind_row, "roll")
     before = counted(qtbot, strip).laid.length
-    window.desk.set_amounts({"length": "60 cm"})
+    desk = window.desk
+    desk.change(edits.set_measurement(desk.job, "hip", "120"))
     assert strip.counted is None
-    assert counted(qtbot, strip).laid.length < before
+    assert counted(qtbot, strip).laid.length > before
 
 
 def test_an_order_not_measured_yet_is_not_printed(window, strip, keys, qtbot):
@@ -586,7 +590,7 @@ def test_finished_under_another_order_a_print_says_whose_it_is(
     strip.save_to(tmp_path / "w.pdf")
     window.desk.begin(window.desk.job)
     qtbot.waitUntil(lambda: "w.pdf is saved." in strip.done.text(), timeout=60000)
-    assert "It is for Orla Penhallow, Mermaid skirt, which" in strip.done.text()
+    assert "It is for Orla Penhallow, Straight skirt block, which" in strip.done.text()
     assert "its record does not name this print" in strip.done.text()
     assert window.desk.job.prints == ()
     window.desk.begin(window.desk.job)
