@@ -11,6 +11,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit
 
+from skirtwright.app.beside import Beside
 from skirtwright.app.slips.check import RemedyButton
 
 CTRL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
@@ -82,7 +83,22 @@ def test_a_whole_job_by_keys_alone(hands, tmp_path, monkeypatch):
     prints_it(hands, tmp_path / "clara.pdf")
     reads_how_it_is_sewn(hands)
     a_fitting(hands)
+    prints_what_changed(hands, tmp_path / "changed.pdf")
     everything_undone(hands, jobs)
+
+
+def test_the_rest_of_the_day_by_keys_alone(hands, tmp_path, monkeypatch):
+    """Kept in the book, quoted, backed up, and in the end deleted."""
+
+    def ask(beside, known_as, work, *values):
+        beside.answered.emit(known_as, work(*values))
+
+    monkeypatch.setattr(Beside, "ask", ask)
+    a_new_client(hands)
+    keeps_her_in_the_book(hands)
+    quotes(hands, tmp_path / "quote.pdf")
+    backs_up(hands, tmp_path / "backup.book")
+    deletes_her(hands)
 
 
 def a_new_client(hands):
@@ -169,21 +185,97 @@ def prints_it(hands, path):
     sheets = paper.counted.laid.sheets
     hands.tab_to(paper.save_button)
     hands.keys(KEY.Key_Space)
-    hands.wait(lambda: paper.dialog is not None and paper.dialog.isActiveWindow())
-    line = paper.dialog.findChild(QLineEdit, "fileNameEdit")
+    names_the_file(hands, paper, path)
+    with pymupdf.open(path) as document:
+        assert document.page_count == sheets + 1
+        assert "Winterbourne" in document[0].get_text()
+    assert [one.how for one in hands.job.prints] == ["sheets"]
+
+
+def names_the_file(hands, asked, path):
+    hands.wait(lambda: asked.dialog is not None and asked.dialog.isActiveWindow())
+    line = asked.dialog.findChild(QLineEdit, "fileNameEdit")
     # Its list of names would be a window of its own, which offscreen cannot give keys.
     line.setCompleter(None)
     QTest.keyClick(line, KEY.Key_A, CTRL)
     QTest.keyClicks(line, str(path))
     QTest.keyClick(line, KEY.Key_Return)
     hands.wait(path.exists)
-    # A desktop gives it back by itself; offscreen there is none.
+    comes_back(hands)
+
+
+def comes_back(hands):
+    """A desktop gives the window back by itself; offscreen there is none."""
     hands.window.activateWindow()
     hands.wait(hands.window.isActiveWindow)
+
+
+def does(hands, words):
+    """Anything without a key of its own is found by its words."""
+    hands.keys(KEY.Key_K, mods=CTRL)
+    hands.wait(hands.window.commands.finder.isActiveWindow)
+    hands.keys(words, KEY.Key_Return)
+
+
+def prints_what_changed(hands, path):
+    hands.keys(KEY.Key_P, mods=CTRL)
+    paper = hands.window.slips.paper
+    hands.wait(paper.choices.changed_only.isVisible)
+    hands.tab_to(paper.choices.changed_only)
+    hands.keys(KEY.Key_Space)
+    hands.wait(lambda: paper.counted is not None)
+    hands.tab_to(paper.save_button)
+    paper.dialog = None
+    hands.keys(KEY.Key_Space)
+    names_the_file(hands, paper, path)
+    hands.wait(lambda: len(hands.job.prints) == 2)
+
+
+def keeps_her_in_the_book(hands):
+    hands.keys(KEY.Key_S, mods=CTRL)
+    assert hands.window.keeper.is_in_book
+    hands.keys(KEY.Key_B, mods=CTRL)
+    (row,) = (r for r in hands.window.slips.orders.order_rows if r.isVisible())
+    hands.type_in(row.due, "12 Dec")
+    assert row.order.due.endswith("-12-12")
+
+
+def quotes(hands, path):
+    does(hands, "quote")
+    form = hands.window.commands.clients.form
+    hands.wait(form.isActiveWindow)
+    for line, text in ((form.prices["shell"], "18"), (form.fields["hours"], "6")):
+        hands.tab_to(line)
+        hands.keys(text)
+    hands.tab_to(form.ask)
+    hands.keys(KEY.Key_Space)
+    hands.tab_to(form.on)
+    hands.keys(KEY.Key_Space)
+    names_the_file(hands, hands.window.files, path)
     with pymupdf.open(path) as document:
-        assert document.page_count == sheets + 1
-        assert "Winterbourne" in document[0].get_text()
-    assert [one.how for one in hands.job.prints] == ["sheets"]
+        assert "Clara Winterbourne" in document[0].get_text()
+
+
+def backs_up(hands, path):
+    does(hands, "back up")
+    names_the_file(hands, hands.window.files, path)
+    assert path.read_bytes().startswith(b"SQLite")
+
+
+def deletes_her(hands):
+    line, book = hands.window.line, hands.window.bookkeeping
+    does(hands, "delete the client")
+    comes_back(hands)
+    hands.wait(lambda: "Nothing can bring her back" in line.words.text())
+    for _ in range(MOST_TABS):
+        if QApplication.focusWidget() in line.buttons:
+            break
+        hands.keys(KEY.Key_F6)
+    hands.tab_to(line.buttons[1])
+    hands.keys(KEY.Key_Space)
+    hands.wait(lambda: "is deleted" in line.words.text())
+    assert not book.book.clients()
+    assert hands.job.card.name != "Clara Winterbourne"
 
 
 def reads_how_it_is_sewn(hands):

@@ -200,9 +200,10 @@ class Finder(QDialog):
         self.search("")
 
     def search(self, text: str) -> None:
-        """Show the actions that have every word typed."""
+        """Show the actions that have every word typed; first those called so."""
         wanted = text.casefold().split()
         self.list.clear()
+        called = 0
         for row in ROWS:
             action = self._actions.by_name[row.name]
             label = action.text().replace("&", "").rstrip("…")
@@ -218,7 +219,9 @@ class Finder(QDialog):
                 continue
             item = QListWidgetItem(f"{words}  {keys}".rstrip())
             item.setData(Qt.ItemDataRole.UserRole, row.name)
-            self.list.addItem(item)
+            is_called = all(part in label.casefold() for part in wanted)
+            self.list.insertItem(called if is_called else self.list.count(), item)
+            called += is_called
         self.list.setCurrentRow(0)
         self.list.setVisible(self.list.count() > 0)
         self.none.setVisible(self.list.count() == 0)
