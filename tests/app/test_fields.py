@@ -13,7 +13,8 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox
 
-from skirtwright.app.fields import Choosing, NumberLine, shown, unbroken
+from skirtwright.app.fields import Choosing, NumberLine
+from skirtwright.app.shown_figures import shown, unbroken
 from skirtwright.draft import styles
 from skirtwright.job.edits import set_style
 from skirtwright.measures.units import read_length

@@ -24,7 +24,7 @@ from skirtwright.job.in_book import path_of
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.measures.card import Card
-from skirtwright.workroom import batch, beside_window, one_person
+from skirtwright.workroom import beside_window, one_person, processes
 from skirtwright.workroom.beside_window import Seen
 from skirtwright.workroom.book import Book
 
@@ -212,7 +212,7 @@ def test_many_are_printed_into_a_folder_and_gone_on_with(
     def made(text, wanted):
         return one_person.PersonFiles({one_person.ORDER: text.encode(), **files})
 
-    monkeypatch.setattr(batch, "make", made)
+    monkeypatch.setattr(processes, "make", made)
     monkeypatch.setattr(folder_printing, "_WORKERS", 1)
     over, place = many(window), people / "all of them"
     for row in (0, 1, 3):

@@ -19,7 +19,7 @@ import pytest
 from skirtwright.cli import main
 from skirtwright.job import file
 from skirtwright.workroom import batch as batch_of_all
-from skirtwright.workroom import cluster
+from skirtwright.workroom import cluster, processes
 from skirtwright.workroom.batch import NOTE, TABLE, Outcome, summary
 from skirtwright.workroom.one_person import ORDER, PATTERN, SHEET, PersonFiles
 
@@ -93,7 +93,7 @@ def test_everyone_has_a_folder_and_stands_in_the_table(capsys):
 
 
 def test_a_style_of_hers_with_amounts_and_choices(capsys, monkeypatch):
-    monkeypatch.setattr(batch_of_all, "make", quick)
+    monkeypatch.setattr(processes, "make", quick)
     assert main(["draft", "straight-block", "-o", "own.skirt"]) == 0
     code, _, _ = run(capsys, "--amount", "hip_ease=6", source="own.skirt")
     assert code == 0
@@ -105,7 +105,7 @@ def test_a_style_of_hers_with_amounts_and_choices(capsys, monkeypatch):
 def test_who_is_done_is_not_done_again_unless_something_changed(capsys, monkeypatch):
     made = []
     monkeypatch.setattr(
-        batch_of_all, "make", lambda *order: made.append(order) or quick(*order)
+        processes, "make", lambda *order: made.append(order) or quick(*order)
     )
     run(capsys)
     before = contents("all")
@@ -129,7 +129,7 @@ def test_who_is_done_is_not_done_again_unless_something_changed(capsys, monkeypa
 
 @pytest.mark.parametrize("note", ["whole", "gone", "damaged"])
 def test_an_order_changed_by_hand_is_left_and_told(capsys, monkeypatch, note):
-    monkeypatch.setattr(batch_of_all, "make", quick)
+    monkeypatch.setattr(processes, "make", quick)
     run(capsys)
     place = Path("all", "Maud Pell", ORDER)
     changed = place.read_bytes() + b" "
@@ -149,18 +149,18 @@ def test_an_order_changed_by_hand_is_left_and_told(capsys, monkeypatch, note):
 
 
 def test_no_old_pattern_stays_beside_an_order_that_is_refused(capsys, monkeypatch):
-    monkeypatch.setattr(batch_of_all, "make", quick)
+    monkeypatch.setattr(processes, "make", quick)
     run(capsys)
     assert Path("all", "Maud Pell", PATTERN).exists()
     refusing = lambda text, _: PersonFiles({ORDER: text.encode()}, refused="No.")  # noqa: E731
-    monkeypatch.setattr(batch_of_all, "make", refusing)
+    monkeypatch.setattr(processes, "make", refusing)
     run(capsys, "--paper", "letter")
     left = {path.name for path in Path("all", "Maud Pell").iterdir()}
     assert left == {ORDER, NOTE}
 
 
 def test_ended_while_it_was_written_she_is_done_again(capsys, monkeypatch):
-    monkeypatch.setattr(batch_of_all, "make", quick)
+    monkeypatch.setattr(processes, "make", quick)
     save = batch_of_all.save_whole
 
     def ends(path, data, **how):
@@ -176,7 +176,7 @@ def test_ended_while_it_was_written_she_is_done_again(capsys, monkeypatch):
 
 
 def test_one_who_cannot_be_written_does_not_keep_the_others(capsys, monkeypatch):
-    monkeypatch.setattr(batch_of_all, "make", quick)
+    monkeypatch.setattr(processes, "make", quick)
     Path("all").mkdir()
     Path("all", "Maud Pell").write_text("mine", encoding="utf-8")
     assert run(capsys)[0] == 1
@@ -196,7 +196,7 @@ def test_no_more_orders_are_held_than_are_worked(capsys, monkeypatch):
         held.append(len(written))
         return quick(*order)
 
-    monkeypatch.setattr(batch_of_all, "make", counted)
+    monkeypatch.setattr(processes, "make", counted)
     run(capsys)
     assert held == list(range(1, 24))
 
@@ -330,7 +330,7 @@ def test_places_that_cannot_be_written(capsys):
 
 
 def test_names_that_no_folder_can_have(capsys, monkeypatch):
-    monkeypatch.setattr(batch_of_all, "make", quick)
+    monkeypatch.setattr(processes, "make", quick)
     rows = ["../up", "CON", "..", "a:b", "a*b", "summary.csv", "Ø" * 120]
     measures = ",72,98,20,58,\n"
     text = PEOPLE.splitlines()[0] + "\n" + "".join(r + measures for r in rows)
@@ -373,7 +373,7 @@ def test_a_stop_waits_for_nothing_that_is_begun():
     """An order may take seconds; a minute's sleep stands for one here."""
 
     def stopped_while_one_is_worked():
-        with batch_of_all._pool(1, "") as (pool, _):
+        with processes.pool_of(1, "") as (pool, _):
             asleep = pool.submit(time.sleep, 60)
             while not asleep.running():
                 time.sleep(0.01)
@@ -403,7 +403,7 @@ def test_stopped_and_run_again(capsys, monkeypatch):
     done = {p.parent.name for p in Path("all").glob(f"*/{NOTE}")}
     assert 1 <= len(done) < 7
 
-    monkeypatch.setattr(batch_of_all, "make", quick)
+    monkeypatch.setattr(processes, "make", quick)
     code, _, err = run(capsys)
     assert code == 0
     assert err.count("before") == len(done)

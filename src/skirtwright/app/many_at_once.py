@@ -31,12 +31,13 @@ from PySide6.QtWidgets import (
 from skirtwright.app.beside import Beside
 from skirtwright.app.bookkeeping import Bookkeeping
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import Choosing, length_about
+from skirtwright.app.fields import Choosing
 from skirtwright.app.figure_view import Figure
 from skirtwright.app.folder_printing import FolderPrinting
 from skirtwright.app.guard import guarded
 from skirtwright.app.layouts import in_column, in_row
 from skirtwright.app.look import Colours, box_palette
+from skirtwright.app.shown_figures import length_about
 from skirtwright.app.style_chooser import CARD, OverTable, StyleCard
 from skirtwright.draft import styles
 from skirtwright.figure.drawn_figure import read_picture

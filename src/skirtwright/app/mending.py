@@ -12,7 +12,7 @@ from threading import Event, Thread
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import length_about, shown, unit_shown
+from skirtwright.app.shown_figures import length_about, shown, unit_shown
 from skirtwright.draft.draft import Amount
 from skirtwright.job.remedies import Remedy, remedies
 from skirtwright.job.unused import tried_for_use, unused

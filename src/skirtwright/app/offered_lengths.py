@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import length_about, unbroken
+from skirtwright.app.shown_figures import length_about, unbroken
 from skirtwright.draft.inputs import AmountState
 from skirtwright.measures.named_lengths import (
     NamedLength,

@@ -6,8 +6,8 @@ import math
 from collections.abc import Sequence
 
 from skirtwright.app.desk import Desk, with_unit
-from skirtwright.app.fields import shown, unit_shown
 from skirtwright.app.seams import SeamState, seams_of
+from skirtwright.app.shown_figures import shown, unit_shown
 from skirtwright.job import piece_edits
 from skirtwright.job.piece_changes import PieceChanges
 from skirtwright.job.worktable import Look

@@ -37,11 +37,11 @@ from PySide6.QtWidgets import (
 from skirtwright.app.canvas.drawing import Brushes, paint_linen
 from skirtwright.app.canvas.view import View
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import length_about
 from skirtwright.app.figure_view import Figure, FigureView, paint
 from skirtwright.app.guard import guarded
 from skirtwright.app.layouts import in_column
 from skirtwright.app.look import Colours, colours_for, letters
+from skirtwright.app.shown_figures import length_about
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
 from skirtwright.job import fitting_edits

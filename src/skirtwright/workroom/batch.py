@@ -13,23 +13,13 @@ import io
 import json
 import os
 import re
-import signal
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import (
-    FIRST_COMPLETED,
     Executor,
-    Future,
-    ProcessPoolExecutor,
-    wait,
 )
-from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass, field
-from functools import partial
-from multiprocessing import get_context, resource_tracker
-from multiprocessing.connection import Connection
 from pathlib import Path
-from threading import Thread
 
 from skirtwright import __version__
 from skirtwright.job import file
@@ -48,10 +38,9 @@ from skirtwright.workroom.one_person import (
     SHEET,
     PersonFiles,
     Request,
-    make,
-    make_alone,
 )
 from skirtwright.workroom.people import People
+from skirtwright.workroom.processes import Task, pool_of, worked
 
 NOTE, TABLE = ".made.json", "summary.csv"
 _LETTERS = 50
@@ -111,17 +100,6 @@ class _Note(Record):
     refused: str = ""
 
 
-@dataclass(frozen=True)
-class _Task:
-    """One person's order, and where it goes."""
-
-    name: str
-    row: int
-    folder: str
-    text: str
-    key: str
-
-
 def dress(
     order: Callable[[Card], Job],
     people: People,
@@ -155,7 +133,7 @@ def dress(
     whole = len(people.persons) + len(people.refused)
     ended: list[Outcome] = []
     alone = workers == 1 or len(people.persons) == 1
-    with _pool(0 if alone else workers, scheduler) as pool, _folder_made(folder):
+    with pool_of(0 if alone else workers, scheduler) as pool, _folder_made(folder):
         for outcome in _outcomes(order, people, wanted, folder, pool):
             ended.append(outcome)
             told(outcome, len(ended), whole)
@@ -187,7 +165,7 @@ def _outcomes(
     for row in people.refused:
         yield _refused(row.row, row.name, row.problem)
     fresh = _Fresh(order, people, wanted, folder)
-    for task, made in _worked(iter(fresh), wanted, pool):
+    for task, made in worked(iter(fresh), wanted, pool):
         yield from fresh.take_ended()
         yield _kept(folder, task, made)
     yield from fresh.take_ended()
@@ -285,7 +263,7 @@ class _Fresh:
         ended, self._ended = self._ended, []
         return ended
 
-    def __iter__(self) -> Iterator[_Task]:
+    def __iter__(self) -> Iterator[Task]:
         taken: set[str] = set()
         for person in self.people.persons:
             name = person.card.name
@@ -295,7 +273,7 @@ class _Fresh:
                 text = file.written(self.order(person.card))
                 whole = json.dumps([__version__, asdict(self.wanted), text])
                 key = hashlib.sha256(whole.encode()).hexdigest()
-                task = _Task(name, person.row, folder, text, key)
+                task = Task(name, person.row, folder, text, key)
                 before = _done_before(self.folder, task)
             except SkirtwrightError as refused:
                 self._ended.append(_refused(person.row, name, refused.problem))
@@ -323,107 +301,11 @@ _NOT_FOLDERS = r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?"
 """Names that Windows keeps for devices."""
 
 
-@contextmanager
-def _pool(workers: int, scheduler: str) -> Iterator[tuple[Executor, int] | None]:
-    """What works orders side by side, and how many at once; None for this process."""
-    if scheduler:
-        from skirtwright.workroom.cluster import workers_at
-
-        with workers_at(scheduler) as pool:
-            yield pool
-        return
-    if not workers:
-        yield None
-        return
-    context = get_context("spawn")
-    ends, held = context.Pipe(duplex=False)
-    begin = partial(_heed_no_stop, ends)
-    with held, ends, ProcessPoolExecutor(workers, context, begin) as processes:
-        try:
-            yield processes, workers
-        except BaseException:
-            held.close()  # What is begun is not waited for.
-            raise
-        finally:
-            processes.shutdown(wait=False, cancel_futures=True)
-
-
-def _worked(
-    tasks: Iterator[_Task], wanted: Request, pool: tuple[Executor, int] | None
-) -> Iterator[tuple[_Task, PersonFiles]]:
-    """Each task with what came of it, as they come."""
-    if pool is None:
-        for task in tasks:
-            yield task, make(task.text, wanted)
-        return
-    workers, count = pool
-    waiting: dict[Future[PersonFiles], _Task] = {}
-    try:
-        for task in tasks:
-            with _begun_without_stop():
-                submitted = workers.submit(make_alone, task.text, wanted)
-            waiting[submitted] = task
-            if len(waiting) >= _AHEAD * count:
-                yield from _finished(waiting)
-        while waiting:
-            yield from _finished(waiting)
-    except BrokenProcessPool as died:
-        name = next(iter(waiting.values())).name if waiting else ""
-        raise FileTrouble("people.process_died", name) from died
-
-
-_AHEAD = 2
-"""Orders that wait for each process, so that none stands idle."""
-
-
-def _finished(
-    waiting: dict[Future[PersonFiles], _Task],
-) -> Iterator[tuple[_Task, PersonFiles]]:
-    """At least one that is done, taken out of those that are waited for."""
-    done, _ = wait(waiting, return_when=FIRST_COMPLETED)
-    for future in done:
-        made = future.result()
-        yield waiting.pop(future), made
-
-
-@contextmanager
-def _begun_without_stop() -> Iterator[None]:
-    """What is begun within heeds no stop from the keyboard, from its first moment.
-
-    A stop is for the process that began the others; it comes when this is over.
-    """
-    if not hasattr(signal, "pthread_sigmask"):  # Windows
-        yield
-        return
-    resource_tracker.ensure_running()  # It lets stops through when it begins.
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, (signal.SIGINT,))
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
-
-
-def _heed_no_stop(ends: Connection) -> None:
-    """Begin a process that works orders: it ends when what begun it does, or says so.
-
-    Args:
-        ends: closed at its other end by then.
-    """
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    Thread(target=_end_with, args=(ends,), daemon=True).start()
-
-
-def _end_with(ends: Connection) -> None:
-    with suppress(EOFError, OSError):
-        ends.recv_bytes()
-    os._exit(1)
-
-
 def _refused(row: int, name: str, problem: Problem) -> Outcome:
     return Outcome(name, row, refused=in_one_sentence(problem))
 
 
-def _kept(folder: Path, task: _Task, made: PersonFiles) -> Outcome:
+def _kept(folder: Path, task: Task, made: PersonFiles) -> Outcome:
     """Save what was made, its note before as begun and after as whole."""
     own = folder / task.folder
     note = _Note(
@@ -451,7 +333,7 @@ def _save_note(own: Path, note: _Note) -> None:
     save_whole(own / NOTE, json.dumps(note.model_dump(), indent=1).encode())
 
 
-def _done_before(folder: Path, task: _Task) -> Outcome | None:
+def _done_before(folder: Path, task: Task) -> Outcome | None:
     """How a task ended in an earlier run; None when it is to be done.
 
     Raises:
@@ -491,7 +373,7 @@ def _mark(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
-def _outcome(task: _Task, note: _Note, *, before: bool) -> Outcome:
+def _outcome(task: Task, note: _Note, *, before: bool) -> Outcome:
     return Outcome(
         task.name,
         task.row,

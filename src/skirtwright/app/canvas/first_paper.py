@@ -15,8 +15,8 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.lettering import sized
 from skirtwright.app.canvas.view import View
-from skirtwright.app.fields import length_about
 from skirtwright.app.look import letters
+from skirtwright.app.shown_figures import length_about
 from skirtwright.words import say
 
 _LEVELS = (("waist", ""), ("hip", "waist_to_hip"), ("knee", "waist_to_knee"))

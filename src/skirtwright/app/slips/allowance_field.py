@@ -12,16 +12,18 @@ from skirtwright.app.fields import (
     NumberLine,
     role_label,
     sentence_label,
-    shown,
     small_button,
-    step_of,
-    stepped_text,
     tell,
-    unit_shown,
-    unit_spoken,
 )
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.seams import SeamAllowance
+from skirtwright.app.shown_figures import (
+    shown,
+    step_of,
+    stepped_text,
+    unit_shown,
+    unit_spoken,
+)
 from skirtwright.pieces.joined_edges import Key
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import in_one_sentence, say

@@ -18,10 +18,11 @@ from PySide6.QtWidgets import (
 )
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import role_label, sentence_label, tell, unbroken
+from skirtwright.app.fields import role_label, sentence_label, tell
 from skirtwright.app.guard import guarded
 from skirtwright.app.layouts import in_column
 from skirtwright.app.mending import Mending, says_effect, says_what
+from skirtwright.app.shown_figures import unbroken
 from skirtwright.app.slips.slip import Fold, Slip, clear
 from skirtwright.job.remedies import Remedy
 from skirtwright.job.worktable import Look

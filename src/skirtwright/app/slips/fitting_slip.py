@@ -23,10 +23,9 @@ from skirtwright.app.fields import (
     role_label,
     sentence_label,
     tell,
-    unit_shown,
-    unit_spoken,
 )
 from skirtwright.app.layouts import in_column, in_row
+from skirtwright.app.shown_figures import unit_shown, unit_spoken
 from skirtwright.app.slips.slip import Slip, clear
 from skirtwright.draft.alterations import (
     AROUND,

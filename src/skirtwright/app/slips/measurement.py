@@ -16,20 +16,17 @@ from PySide6.QtWidgets import (
 )
 
 from skirtwright.app.desk import Desk, with_unit
-from skirtwright.app.fields import (
-    NumberLine,
-    dress,
-    length_about,
-    sentence_label,
-    shown,
-    step_of,
-    stepped_text,
-    tell,
-    unit_spoken,
-)
+from skirtwright.app.fields import NumberLine, dress, sentence_label, tell
 from skirtwright.app.guard import guarded
 from skirtwright.app.layouts import in_row
 from skirtwright.app.look import colours_for
+from skirtwright.app.shown_figures import (
+    length_about,
+    shown,
+    step_of,
+    stepped_text,
+    unit_spoken,
+)
 from skirtwright.app.slips.question import Question
 from skirtwright.draft.draft import Draft
 from skirtwright.job.edits import Edited, join_sides, part_sides, set_measurement

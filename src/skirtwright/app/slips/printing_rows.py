@@ -12,12 +12,10 @@ from skirtwright.app.fields import (
     NumberLine,
     role_label,
     sentence_label,
-    shown,
-    step_of,
-    stepped_text,
     tell,
 )
 from skirtwright.app.layouts import in_column
+from skirtwright.app.shown_figures import shown, step_of, stepped_text
 from skirtwright.measures.units import Unit, read_length
 from skirtwright.problems import BadInput
 from skirtwright.words import Manner, in_two_sentences, say

@@ -6,8 +6,9 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QPushButton
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import NumberLine, length_about, link_button, role_label
+from skirtwright.app.fields import NumberLine, link_button, role_label
 from skirtwright.app.layouts import in_column, in_row
+from skirtwright.app.shown_figures import length_about
 from skirtwright.measures.other_unit import meant_otherwise
 from skirtwright.words import say
 

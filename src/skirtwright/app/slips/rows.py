@@ -16,16 +16,18 @@ from skirtwright.app.fields import (
     dress,
     role_label,
     sentence_label,
-    shown,
     small_button,
-    step_of,
-    stepped_text,
     tell,
-    unit_shown,
-    unit_spoken,
 )
 from skirtwright.app.guard import guarded
 from skirtwright.app.offered_lengths import working_named
+from skirtwright.app.shown_figures import (
+    shown,
+    step_of,
+    stepped_text,
+    unit_shown,
+    unit_spoken,
+)
 from skirtwright.app.slips.named_length_row import NamedLengthRow
 from skirtwright.app.slips.question import Question
 from skirtwright.draft.draft import Amount, Choice

@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
 from skirtwright.app.fields import (
     Choosing,
     dress,
-    length_about,
     link_button,
     role_label,
     sentence_label,
@@ -23,6 +22,7 @@ from skirtwright.app.guard import guarded
 from skirtwright.app.layouts import in_column, in_row
 from skirtwright.app.piece_desk import PieceDesk
 from skirtwright.app.seams import SeamAllowance, SeamNotch, SeamState
+from skirtwright.app.shown_figures import length_about
 from skirtwright.app.slips.allowance_field import AllowanceField, LengthField
 from skirtwright.app.slips.slip import clear
 from skirtwright.job.piece_changes import MOST_SNIPS

@@ -12,8 +12,9 @@ from PySide6.QtWidgets import (
 )
 
 from skirtwright.app.desk import Desk
-from skirtwright.app.fields import role_label, shown, small_button, unbroken, unit_shown
+from skirtwright.app.fields import role_label, small_button
 from skirtwright.app.layouts import in_column, in_row
+from skirtwright.app.shown_figures import shown, unbroken, unit_shown
 from skirtwright.app.slips.rows import AmountRow, ChoiceRow
 from skirtwright.app.slips.slip import Fold, Slip, clear
 from skirtwright.draft import styles

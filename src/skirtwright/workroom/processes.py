@@ -1,0 +1,139 @@
+"""Orders worked side by side: in this process, in others, or by a Dask scheduler."""
+
+from __future__ import annotations
+
+import os
+import signal
+from collections.abc import Iterator
+from concurrent.futures import (
+    FIRST_COMPLETED,
+    Executor,
+    Future,
+    ProcessPoolExecutor,
+    wait,
+)
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+from functools import partial
+from multiprocessing import get_context, resource_tracker
+from multiprocessing.connection import Connection
+from threading import Thread
+
+from skirtwright.problems import FileTrouble
+from skirtwright.workroom.one_person import PersonFiles, Request, make, make_alone
+
+
+@dataclass(frozen=True)
+class Task:
+    """One person's order, and where it goes.
+
+    Attributes:
+        name: whose it is.
+        row: its number in the table of people.
+        folder: the name of her folder.
+        text: of the order.
+        key: of the order and of what is wanted.
+    """
+
+    name: str
+    row: int
+    folder: str
+    text: str
+    key: str
+
+
+@contextmanager
+def pool_of(workers: int, scheduler: str) -> Iterator[tuple[Executor, int] | None]:
+    """What works orders side by side, and how many at once; None for this process."""
+    if scheduler:
+        from skirtwright.workroom.cluster import workers_at
+
+        with workers_at(scheduler) as pool:
+            yield pool
+        return
+    if not workers:
+        yield None
+        return
+    context = get_context("spawn")
+    ends, held = context.Pipe(duplex=False)
+    begin = partial(_heed_no_stop, ends)
+    with held, ends, ProcessPoolExecutor(workers, context, begin) as processes:
+        try:
+            yield processes, workers
+        except BaseException:
+            held.close()  # What is begun is not waited for.
+            raise
+        finally:
+            processes.shutdown(wait=False, cancel_futures=True)
+
+
+def worked(
+    tasks: Iterator[Task], wanted: Request, pool: tuple[Executor, int] | None
+) -> Iterator[tuple[Task, PersonFiles]]:
+    """Each task with what came of it, as they come."""
+    if pool is None:
+        for task in tasks:
+            yield task, make(task.text, wanted)
+        return
+    workers, count = pool
+    waiting: dict[Future[PersonFiles], Task] = {}
+    try:
+        for task in tasks:
+            with _begun_without_stop():
+                submitted = workers.submit(make_alone, task.text, wanted)
+            waiting[submitted] = task
+            if len(waiting) >= _AHEAD * count:
+                yield from _finished(waiting)
+        while waiting:
+            yield from _finished(waiting)
+    except BrokenProcessPool as died:
+        name = next(iter(waiting.values())).name if waiting else ""
+        raise FileTrouble("people.process_died", name) from died
+
+
+_AHEAD = 2
+"""Orders that wait for each process, so that none stands idle."""
+
+
+def _finished(
+    waiting: dict[Future[PersonFiles], Task],
+) -> Iterator[tuple[Task, PersonFiles]]:
+    """At least one that is done, taken out of those that are waited for."""
+    done, _ = wait(waiting, return_when=FIRST_COMPLETED)
+    for future in done:
+        made = future.result()
+        yield waiting.pop(future), made
+
+
+@contextmanager
+def _begun_without_stop() -> Iterator[None]:
+    """What is begun within heeds no stop from the keyboard, from its first moment.
+
+    A stop is for the process that began the others; it comes when this is over.
+    """
+    if not hasattr(signal, "pthread_sigmask"):  # Windows
+        yield
+        return
+    resource_tracker.ensure_running()  # It lets stops through when it begins.
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, (signal.SIGINT,))
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _heed_no_stop(ends: Connection) -> None:
+    """Begin a process that works orders: it ends when what begun it does, or says so.
+
+    Args:
+        ends: closed at its other end by then.
+    """
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    Thread(target=_end_with, args=(ends,), daemon=True).start()
+
+
+def _end_with(ends: Connection) -> None:
+    with suppress(EOFError, OSError):
+        ends.recv_bytes()
+    os._exit(1)
