@@ -2,7 +2,7 @@
 
 Run: python tests/bench/bench_names.py [TRIES] [SEED]
 
-Target: none, over every style and finishing of the shelf.
+Target: none, over every style, finishing and addition of the shelf.
 """
 
 from __future__ import annotations
@@ -24,10 +24,13 @@ def main() -> None:
     tries = int(sys.argv[1]) if len(sys.argv) > 1 else 2000
     rng = random.Random(int(sys.argv[2]) if len(sys.argv) > 2 else 1)
     raw_of = {name: shelf.read_json(f"styles/{name}.json") for name in styles.names()}
-    finishings = shelf.names("finishings", ".json")
-    for name in finishings:
-        right = Misspelling(shelf.read_json(f"finishings/{name}.json"), (), "", "")
-        if right.is_refused_in(f"finishing/{name}"):
+    joined = {
+        f"{folder[:-1]}/{name}": shelf.read_json(f"{folder}/{name}.json")
+        for folder in ("finishings", "additions")
+        for name in shelf.names(folder, ".json")
+    }
+    for name, raw in joined.items():
+        if Misspelling(raw, (), "", "").is_refused_in(name):
             print(f"refused as it is: {name}")
     passed, begun = 0, time.process_time()
     for number in range(tries):
@@ -36,9 +39,9 @@ def main() -> None:
             wrong = Misspelling.of(raw_of[name], rng)
             refused = wrong.is_refused()
         else:
-            name = rng.choice(finishings)
-            wrong = Misspelling.of(shelf.read_json(f"finishings/{name}.json"), rng)
-            refused = wrong.is_refused_in(f"finishing/{name}")
+            name = rng.choice(list(joined))
+            wrong = Misspelling.of(joined[name], rng)
+            refused = wrong.is_refused_in(name)
         if not refused:
             passed += 1
             print(f"passed: {name} {wrong}")

@@ -145,3 +145,12 @@ def test_a_lining_cut_round_a_side_that_takes_least_crosses_nothing():
     body["waist_to_knee"] = 553.6999999999999
     told = reported("yoke", body, side_part=0.2)
     assert not [p.code for p in told.problems if p.severity == "wrong" or p.stops]
+
+
+def test_a_bias_slip_is_not_offered_more_ease_than_its_waist_takes():
+    """Of a waist of 64.8 on a hip of 92 what no dart takes is eased in: a tenth."""
+    body = {"waist": 648.0, "hip": 920.0, "waist_to_hip": 196.0, "waist_to_knee": 564.0}
+    least = work("bias-slip", body).stated.amounts["dart_width"].least
+    for inside in ("facing", "tape"):
+        told = reported("bias-slip", body, dart_width=least, waist_inside=inside)
+        assert not [p.code for p in told.problems if p.severity == "wrong"]
