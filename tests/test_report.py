@@ -501,6 +501,18 @@ def test_a_pleat_says_where_it_crosses_the_waist_and_what_it_adds_to_the_hem():
     assert hem["intake"] == pytest.approx(140, abs=0.05)
 
 
+@pytest.mark.parametrize("style", ["box-pleat", "knife-pleat"])
+def test_pleats_all_round_say_what_they_take_up_at_the_hem(style: str):
+    """Straight down from the hip: shut, the hem is as wide as that (plain geometry)."""
+    found = as_read(style, SAMPLE)
+    front = piece_of(found, "front")
+    hem = next(edge for edge in front["edges"] if edge["role"] == "hem")
+    crossings = [c for p in front["pleats"] for c in p["edges"] if c["edge"] == "hem"]
+    assert len(crossings) == len(front["pleats"])
+    shut = hem["length"] - sum(c["intake"] for c in crossings)
+    assert shut == pytest.approx(found["finished"]["hip"] / 4, abs=0.1)
+
+
 def test_every_pleat_of_a_waist_has_its_place_on_it():
     """Laid from the centre on, each further along the finished waist than the last."""
     front = piece_of(as_read("pegged", SAMPLE, open=50.0), "front")

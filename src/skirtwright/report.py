@@ -462,7 +462,7 @@ def _piece(piece: Piece, hidden: bool, shrinks: Shrinks) -> dict[str, Any]:
                     for crossing in fold.edges
                 ],
             }
-            for fold in folded(piece.panel)
+            for fold in folded(piece.panel, halves_hang=True)
         ],
         "stitch_area": piece.stitch_area,
         "cut_area": piece.cut_area,

@@ -46,14 +46,19 @@ class Folded:
     edges: tuple[Crossing, ...]
 
 
-def folded(panel: Panel) -> tuple[Folded, ...]:
-    """Pleats and tucks of a panel, those folded on its first edge first."""
+def folded(panel: Panel, *, halves_hang: bool = False) -> tuple[Folded, ...]:
+    """Pleats and tucks of a panel, those folded on its first edge first.
+
+    Args:
+        panel: the panel.
+        halves_hang: with the foot of a pleat of which only half is on the panel.
+    """
     found: dict[str, list[Crossing]] = {}
     for edge in panel.edges:
         for name, crossing in _shut(panel, edge):
             found.setdefault(name, []).append(crossing)
     return tuple(
-        Folded(name, (*shut, *_open(panel, name, {crossing.edge for crossing in shut})))
+        Folded(name, (*shut, *_open(panel, name, {c.edge for c in shut}, halves_hang)))
         for name, shut in found.items()
     )
 
@@ -77,14 +82,17 @@ def _shut(panel: Panel, edge: Edge) -> Iterator[tuple[str, Crossing]]:
         yield name, Crossing(edge.name, distance, intake, (start, end), folded=True)
 
 
-def _open(panel: Panel, name: str, shut: set[str]) -> Iterator[Crossing]:
-    """The edge at a pleat's foot, which its middle and its inner line run down to."""
-    middle, meets = (panel.mark(f"{name}.{line}") for line in ("middle", "meets"))
-    shapes = middle and middle.shape, meets and meets.shape
-    if not (isinstance(shapes[0], Chain) and isinstance(shapes[1], Chain)):
+def _open(panel: Panel, name: str, shut: set[str], halves: bool) -> Iterator[Crossing]:
+    """The edge at a pleat's foot, which its middle and its other lines run down to.
+
+    Of half a pleat there is one other line: it lies between that and the middle.
+    """
+    marks = (panel.mark(f"{name}.{line}") for line in ("middle", "fold", "meets"))
+    feet = [m.shape.end for m in marks if m and isinstance(m.shape, Chain)]
+    if len(feet) < (2 if halves else 3):
         return
-    foot, inner = shapes[0].end, shapes[1].end
-    places = (inner, foot + (foot - inner))
+    foot, inner = feet[0], feet[-1]
+    places = (inner, foot + (foot - inner) if len(feet) > 2 else foot)
     for edge in panel.edges:
         near = [edge.chain.nearest(place) for place in places]
         if edge.name not in shut and all(gap <= _NEAR for _, gap in near):
