@@ -37,7 +37,11 @@ def test_round_trip(job):
 def test_every_style_goes_round():
     for name in styles.names():
         job = new_job(styles.style(name))
-        assert file.read(file.written(job), name) == job
+        read = file.read(file.written(job), name)
+        assert read == job
+        assert read.draft is job.draft, (
+            "as it stands on the shelf it is not worked anew"
+        )
 
 
 def test_the_format_stands_first_and_steps_on_lines_of_their_own(job):

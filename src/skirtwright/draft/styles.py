@@ -122,10 +122,14 @@ def read_draft(text: str | bytes, what: str) -> Draft:
 def whole(draft: Draft, what: str) -> Draft:
     """The draft, with those it grows from copied in and every name found.
 
+    One that is a style of the shelf as it stands is whole already.
+
     Raises:
         BadInput: a name that it uses is nowhere; its place is told.
         NotFound: it grows from a style that is not there.
     """
+    if draft.id in names() and draft == style(draft.id):
+        return style(draft.id)
     grown = with_origins(draft, origin, what)
     check_names(grown, what)
     return grown
