@@ -674,6 +674,20 @@ def test_a_sentence_covers_nothing_drawn_and_is_not_shown_while_pulling(window):
     assert hint.text() == ""
 
 
+def test_names_too_wide_for_the_window_are_on_two_lines(opened):
+    window = opened(None, (1024, 700))
+    window.settings.choose("text_size", 200)
+    name = "Let the flare begin 4 cm higher: longest step 66 cm, knee 98.2 cm"
+    window.line.stand("It is narrow.", [(name, None), ("Show where", None)])
+    settled(window)
+    for button in window.line.buttons:
+        wide = button.fontMetrics().size(0, button.text()).width()
+        assert wide < button.width()
+        assert button.geometry().right() < window.width()
+    assert window.line.buttons[0].text().split() == name.split()
+    window.settings.choose("text_size", 100)
+
+
 TAKEN_DOWN = """
 import sys
 from PySide6.QtTest import QTest

@@ -140,7 +140,7 @@ class SentenceLine(QFrame):
             self.done(code)
 
     def _show(self) -> None:
-        held = next((b.text() for b in self.buttons if b.hasFocus()), "")
+        held = next((b.accessibleName() for b in self.buttons if b.hasFocus()), "")
         for button in self.buttons:
             self._ways.removeWidget(button)
             button.hide()
@@ -151,6 +151,7 @@ class SentenceLine(QFrame):
         self.buttons = []
         for number, (name, does) in enumerate(now.ways):
             button = QPushButton(name)
+            button.setAccessibleName(name)
             button.setEnabled(does is not None)
             # The first does what the sentence asks for.
             button.setProperty("main", number == 0)
@@ -161,7 +162,7 @@ class SentenceLine(QFrame):
             button.show()
         self.setVisible(bool(now.words))
         for button in self.buttons:
-            if button.text() == held:
+            if button.accessibleName() == held:
                 button.setFocus(Qt.FocusReason.OtherFocusReason)
         self.changed.emit()
 
@@ -184,12 +185,30 @@ class SentenceLine(QFrame):
         """The height it needs at a width, px; none when there is nothing to say."""
         if not self.now.words:
             return 0
+        edges = self._row.contentsMargins()
+        self._write_names(wide - edges.left() - edges.right())
         below = self._ways_wide() > _MOST_BESIDE * wide
         way = QBoxLayout.Direction
         self._row.setDirection(way.TopToBottom if below else way.LeftToRight)
         self._row.invalidate()
         needed = self._row.totalHeightForWidth(wide)
         return max(least, needed, *map(partial(self._of_turn, wide), self.now.room))
+
+    def _write_names(self, room: int) -> None:
+        """The names of the buttons; the longest on two lines where all are too wide."""
+        names = {button: button.accessibleName() for button in self.buttons}
+        lacking = self._ways_wide() - room
+        for button, name in names.items():
+            lacking += _across(button, name) - _across(button, button.text())
+        for button in sorted(names, key=lambda b: -_across(b, names[b])):
+            if lacking > 0:
+                parted = _on_two_lines(names[button])
+                lacking -= _across(button, names[button]) - _across(button, parted)
+                names[button] = parted
+        for button, name in names.items():
+            if button.text() != name:
+                button.setText(name)
+                self._ways.invalidate()
 
     def _of_turn(self, wide: int, words: str) -> int:
         """The height a sentence would need beside the same buttons, px."""
@@ -205,6 +224,20 @@ class SentenceLine(QFrame):
     def _ways_wide(self) -> int:
         """The width of the buttons beside one another, px."""
         return self._ways.sizeHint().width()
+
+
+def _across(button: QPushButton, words: str) -> int:
+    """The width of words on a button, px."""
+    return max(map(button.fontMetrics().horizontalAdvance, words.split("\n")))
+
+
+def _on_two_lines(words: str) -> str:
+    """Words broken at the space that is nearest to their middle."""
+    spaces = [place for place, sign in enumerate(words) if sign == " "]
+    middle = min(spaces, key=lambda place: abs(2 * place - len(words)), default=None)
+    if middle is None:
+        return words
+    return f"{words[:middle]}\n{words[middle + 1 :]}"
 
 
 def _names(told: Notice) -> tuple[str, ...]:

@@ -238,6 +238,7 @@ def _pile(cards: Sequence[Card], window: Window) -> Iterator[Stacked]:
     foot = window.free_height - MARGIN / 2 - window.between(0.0, 12.0)
     right = window.width - MARGIN
     last = len(cards) - 1
+    tall = min(tall, max(foot - MARGIN / 2 - last * edge, edge))
     for number, card in enumerate(cards):
         depth = last - number
         inset = min(2.0 * depth, wide / 18)

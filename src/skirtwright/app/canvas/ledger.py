@@ -163,6 +163,7 @@ def _written(
     lines = [view.screen(each.place)[1] for each in entries if each.where == "level"]
     for entry in entries:
         covered = [*taken, *(each.area for each in done)]
+        covered += [dimension_area(o, view) for o in entries if o.ends and o != entry]
         free = (
             (word, area, turned)
             for word in _words(entry, brushes.manner)
