@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import errno
 import io
 import json
 import logging
@@ -182,6 +183,14 @@ def test_one_who_cannot_be_written_does_not_keep_the_others(capsys, monkeypatch)
     assert run(capsys)[0] == 1
     assert [row["state"] for row in table().values()] == ["done", "refused", "done"]
     assert Path("all", "Maud Pell").read_text("utf-8") == "mine"
+
+    def full(place, _):
+        trouble = OSError(errno.ENOSPC, "no room")
+        raise batch_of_all.trouble_with(place, trouble) from trouble
+
+    monkeypatch.setattr(batch_of_all, "save_whole", full)
+    assert run(capsys, "-o", "full")[0] == 2
+    assert not Path("full").exists(), "no folder stays with nothing in it"
 
 
 def test_no_more_orders_are_held_than_are_worked(capsys, monkeypatch):

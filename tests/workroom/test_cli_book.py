@@ -144,6 +144,7 @@ def test_back_up_restore_and_salvage(capsys):
         (("list", "--report", "data/skirtwright/clients.book"), "read"),
         (("add", "people.csv", "--report", "people.csv"), "read"),
         (("backup", "no/where.book"), "The folder no is not there"),
+        (("add", "empty", "--book", "new.book"), "empty"),
         (("burn", "it"), "list, add"),
         (("forget-order", "seven"), "seven"),
         (("forget-order", "7"), "Order 7"),

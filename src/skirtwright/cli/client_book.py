@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -24,7 +25,7 @@ from skirtwright.cli.verbs import (
 from skirtwright.job.folders import client_book
 from skirtwright.job.in_book import is_number
 from skirtwright.job.prints import today
-from skirtwright.job.saving import check_place, is_file_there, save_whole
+from skirtwright.job.saving import check_place, is_file_there, save_whole, take_away
 from skirtwright.problems import BadInput, SkirtwrightError
 from skirtwright.words import in_one_sentence, say
 from skirtwright.workroom.book import Book, Client, KeptOrder
@@ -43,13 +44,30 @@ def run(options: Options) -> Done:
         raise BadInput("cli.not_together", "--passphrase", **values)
     if make and options.book:
         check_place(options.book)
-    with Book(options.book or client_book(), make=make) as opened:
+    with _opened(options.book or client_book(), make=make) as opened:
         done = ACTIONS[options.what](options, opened)
         sought = options.subject if options.what == "list" else None
         listed = [_entry(opened, client) for client in opened.clients(sought or "")]
     report = {"skirtwright": __version__, "clients": listed}
     saved = report_saved(options, json.dumps(report, ensure_ascii=False))
     return replace(done, saves=(*done.saves, *saved))
+
+
+@contextmanager
+def _opened(place: Path, *, make: bool) -> Iterator[Book]:
+    """The book; one that was made for what is then refused goes again."""
+    is_new = make and not is_file_there(place)
+    refused, is_empty = True, False
+    try:
+        with Book(place, make=make) as opened:
+            try:
+                yield opened
+                refused = False
+            finally:
+                is_empty = refused and is_new and not opened.clients()
+    finally:
+        if is_empty:
+            take_away(place)
 
 
 def _entry(opened: Book, client: Client) -> dict[str, Any]:

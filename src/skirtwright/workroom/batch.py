@@ -317,13 +317,13 @@ def _kept(folder: Path, task: Task, made: PersonFiles) -> Outcome:
         refused=made.refused,
     )
     try:
-        _make_folder(own)
-        _save_note(own, note.model_copy(update={"whole": False}))
-        for name in {PATTERN, SHEET} - set(made.files):
-            take_away(own / name)
-        for name, data in made.files.items():
-            save_whole(own / name, data)
-        _save_note(own, note)
+        with _folder_made(own):
+            _save_note(own, note.model_copy(update={"whole": False}))
+            for name in {PATTERN, SHEET} - set(made.files):
+                take_away(own / name)
+            for name, data in made.files.items():
+                save_whole(own / name, data)
+            _save_note(own, note)
     except FileTrouble as trouble:
         return _refused(task.row, task.name, trouble.problem)
     return _outcome(task, note, before=False)
