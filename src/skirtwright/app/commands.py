@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping
 from datetime import datetime
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt, QTimer
+from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QWidget
 
@@ -22,10 +22,9 @@ from skirtwright.app.line import Way, close_way
 from skirtwright.app.offered_lengths import names_for
 from skirtwright.app.own_styles import OwnStyles
 from skirtwright.app.piecework import Piecework
-from skirtwright.app.printed_before import said_since
 from skirtwright.app.recent_pictures import picture_of
 from skirtwright.app.settings import SettingsForm
-from skirtwright.app.side_work import SideWork
+from skirtwright.app.since_print import SincePrint
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.window_frame import Frame
 from skirtwright.figure.found_on_her import ABOUT_THE_BODY
@@ -33,7 +32,6 @@ from skirtwright.job import autosave
 from skirtwright.job.edits import begun_in
 from skirtwright.job.in_book import in_book, is_there
 from skirtwright.job.job import Job
-from skirtwright.job.worktable import Look
 from skirtwright.measures.card import Card
 from skirtwright.problems import FileTrouble, Problem, SkirtwrightError
 from skirtwright.words import in_one_sentence, say, translate
@@ -45,12 +43,6 @@ if TYPE_CHECKING:
     from skirtwright.app.style_chooser import StylesChooser
 
 _ZOOM = 1.25
-_PRINTED = "printed"
-"""What is told of the last print."""
-
-_REST_MS = 150
-"""How long the order must rest before what changed since is told anew, ms."""
-
 _STYLE = "style"
 
 
@@ -70,11 +62,7 @@ class Commands(QObject):
         self._piecework = piecework
         self.clients = clients
         self.own_styles = OwnStyles(window, files)
-        self._since = QTimer(self, singleShot=True, interval=_REST_MS)
-        self._since.timeout.connect(self._ask_since)
-        self._printed = SideWork(window)
-        self._printed.done.connect(self._tell_since)
-        window.desk.looked.connect(self._looked)
+        self._since_print = SincePrint(window)
         self.finder: Finder | None = None
         self.form: SettingsForm | None = None
         self.chooser: StylesChooser | None = None
@@ -108,7 +96,7 @@ class Commands(QObject):
             "figure": table.show_figure,
             "lay": lambda: table.show_cloths(on=not table.on_cloths),
             "bank_card": self.bank_card,
-            "since_print": self.since_print,
+            "since_print": self._since_print.show,
             "nearer": lambda: table.zoom_by(_ZOOM),
             "farther": lambda: table.zoom_by(1 / _ZOOM),
             **{name: partial(self.show_slip, name) for name in SLIPS},
@@ -395,53 +383,6 @@ class Commands(QObject):
         dialog.finished.connect(dialog.deleteLater)
         self.card = dialog
         dialog.open()
-
-    def since_print(self, on: bool) -> None:
-        """Say what changed since the last print, and dot the lines as they were."""
-        window, desk = self._window, self._window.desk
-        if on and not desk.job.prints:
-            window.acts.by_name["since_print"].setChecked(False)
-            words = say("changed.never", manner=desk.manner)
-            window.line.tell(_PRINTED, words, [])
-        elif on:
-            self._ask_since()
-        else:
-            self._since.stop()
-            self._printed.stop()
-            window.table.show_before(None)
-            window.line.done(_PRINTED)
-
-    def _looked(self, look: Look) -> None:
-        action = self._window.acts.by_name["since_print"]
-        if action.isChecked() and look is self._window.desk.look:
-            self._printed.stop()
-            self._since.start()
-
-    def _ask_since(self) -> None:
-        """What was printed is worked once more, beside the window."""
-        desk = self._window.desk
-        job, look, printed = desk.job, desk.look, desk.printed
-        self._printed.begin(lambda: printed.changed(job, look))
-
-    def _tell_since(self, answers: Any) -> None:
-        window, desk = self._window, self._window.desk
-        action = window.acts.by_name["since_print"]
-        changed = answers[0] if isinstance(answers, tuple) else None
-        if changed is None:
-            action.setChecked(False)
-            return
-        one, what = changed
-        # It is known by now.
-        window.table.show_before(desk.printed.look(desk.job, one))
-        ways: list[Way] = [
-            (say("changed.paper", manner=desk.manner), partial(self.unfold, "paper")),
-            (
-                say("changed.away", manner=desk.manner),
-                partial(action.setChecked, False),
-            ),
-        ]
-        words = " ".join(said_since(one, what, desk.manner).splitlines())
-        window.line.tell(_PRINTED, words, ways)
 
     def _measured(self, pixels_per_mm: float) -> None:
         self._window.settings.true_scale = pixels_per_mm
