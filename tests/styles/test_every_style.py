@@ -72,6 +72,7 @@ def test_what_may_be_under_nothing_is_told_without_a_minus(style):
 SHORT = {**SAMPLE, "waist_to_hip": 260.0}, {"length": 240.0}
 NEAR_HIP = {**SAMPLE, "waist_to_hip": 260.0}, {"length": 270.0}
 NO_YOKE = {**SAMPLE, "waist_to_hip": 40.0}, {"yoke_depth_front": 60.0}
+SHORT_DARTS = {"waist_level": -71.0, "dart_length_front": 60.0}
 ROUND = {**SAMPLE, "waist": 1300.0, "hip": 1500.0}, {"length": 600.0}
 
 CANNOT_BE = [
@@ -81,6 +82,7 @@ CANNOT_BE = [
     ("godet", *SHORT, "godets_fit"),
     ("a-line", *NEAR_HIP, "length_to_flare"),
     ("yoke", *NO_YOKE, "yoke_has_room"),
+    ("straight", SAMPLE, SHORT_DARTS, "waist_over_darts_ends"),
     (
         "mermaid-flounce",
         ROUND[0],
@@ -102,7 +104,7 @@ def test_what_cannot_be_is_told_without_a_minus_or_an_empty_range(
 ):
     told = [p for p in work(style, body, **asked).problems if p.stops]
     assert f"style.{code}" in {p.code for p in told}
-    assert "draft.no_arc" not in {p.code for p in told}
+    assert not {"draft.no_arc", "draft.no_dart"} & {p.code for p in told}
     for problem in told:
         if problem.code.startswith("style."):
             sentence = f"{says(problem, Manner())} {remedy(problem, Manner())}"
