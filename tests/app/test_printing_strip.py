@@ -583,6 +583,18 @@ def test_changed_while_it_is_written_the_print_is_noted_as_it_was(
     assert desk.job.card.measurements["waist"] == "75"
 
 
+def test_a_print_is_noted_in_its_order_before_that_is_left(
+    window, strip, tmp_path, monkeypatch
+):
+    monkeypatch.setattr(PrintJob, "pdf", lambda *_, **__: b"%PDF-")
+    window.files.save_as(tmp_path / "hers.skirt")
+    strip.save_to(tmp_path / "w.pdf")
+    window.keeper.begin_new(window.desk.job)
+    assert (tmp_path / "w.pdf").exists()
+    noted = file.load(tmp_path / "hers.skirt").prints
+    assert [one.how for one in noted] == ["sheets"]
+
+
 def test_finished_under_another_order_a_print_says_whose_it_is(
     window, strip, qtbot, tmp_path, monkeypatch
 ):

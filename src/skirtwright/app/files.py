@@ -133,12 +133,16 @@ class Files(QObject):
         """Open an order; what was on the table is kept first."""
         window = self._window
         window.take_typed()
+        # Seen while it is worked, which may take a moment.
+        window.point(say("files.opening", manner=window.settings.manner))
+        window.pointed.repaint()
         try:
             window.keeper.open(path)
         except SkirtwrightError as trouble:
             # That the work on the table cannot be kept is told already.
             if trouble is not window.keeper.trouble:
                 self._tell_trouble("open", trouble, [("files.other", self.ask_open)])
+            window.point("")
             return False
         window.line.done("open")
         window.table.fit_all()

@@ -43,12 +43,14 @@ class Keeper(QObject):
 
     Signals:
         moved: another file, or none.
+        leaving: another order is to come on the table.
         cannot_keep: keeping beside the file failed; the FileTrouble.
         kept_again: it works once more.
         put_aside: kept work cannot be used; the SkirtwrightError that says so.
     """
 
     moved = Signal()
+    leaving = Signal()
     cannot_keep = Signal(object)
     kept_again = Signal()
     put_aside = Signal(object)
@@ -178,14 +180,17 @@ class Keeper(QObject):
         Raises:
             SkirtwrightError: it cannot be worked, or what was there not be kept.
         """
+        self.leaving.emit()
         if not self.keep_now() and self.trouble is not None:
             raise self.trouble
         was_unsaved = not self._desk.saved
         self._moving = True
+        QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
         try:
             self._desk.begin(job)
             self.left_unsaved = was_unsaved
         finally:
+            QGuiApplication.restoreOverrideCursor()
             self._moving = False
 
     def _hold(self, path: Path | None, session: autosave.Session) -> None:

@@ -66,6 +66,7 @@ class Window(Frame):
         desk.changed.connect(self._named)
         self.keeper.moved.connect(self._named)
         self.keeper.moved.connect(self.line.pass_on)
+        self.keeper.leaving.connect(self._end_printing)
         self.keeper.moved.connect(self.files.tell_state)
         self.slips.changed.connect(self.line.pass_on)
         self._picture = QTimer(self, singleShot=True)
@@ -154,6 +155,12 @@ class Window(Frame):
             self.table.show_look(look)
         else:
             self.table.show_paper(self.desk.job.inputs().measurements)
+
+    def _end_printing(self) -> None:
+        """A print that is being written is noted in its order before that is left."""
+        paper = self.slips.__dict__.get("paper")
+        if paper is not None:
+            paper.wait()
 
     def _walking(self, begins: bool) -> None:
         """Seams are walked on the table, not on sheets."""
