@@ -14,7 +14,7 @@ from skirtwright.geometry import Chain, Line, Point, bend_deg, curve, join, stra
 from skirtwright.geometry.arc import arc
 from skirtwright.geometry.curves import round_curve
 from skirtwright.geometry.meeting import line_meets, lines_meet, ray_meets
-from skirtwright.geometry.roots import roots_within
+from skirtwright.geometry.roots import cubic_roots, roots_within
 
 PLACE = st.floats(-300, 300).map(lambda v: round(v, 3))
 POINT = st.builds(Point, PLACE, PLACE)
@@ -152,6 +152,11 @@ def test_meeting_places_against_shapely(chain, first, second):
             near = [p for p in found if p.to(Point(there.x, there.y)) < 2]
             grazing = line.intersection(cut.buffer(0.01)).length > 0.2
             assert near or grazing
+
+
+@pytest.mark.parametrize("roots", [(0.2, 0.5, 0.9), (-3.0, 0.0, 40.0), (1.0, 2.0, 3.0)])
+def test_a_cubic_has_the_three_roots_it_is_made_of(roots):
+    assert sorted(cubic_roots(*np.poly(roots))) == pytest.approx(roots, abs=1e-9)
 
 
 def test_rays_and_lines():

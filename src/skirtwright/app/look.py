@@ -103,91 +103,14 @@ class Colours:
     reprint: str
 
 
-LIGHT = Colours(
-    dark=False,
-    ground="#E9E2D4",
-    grid="#E2DAC9",
-    paper="#FFFDF8",
-    paper_edge="#CFC5B4",
-    mirror="#F7F2E6",
-    strip="#F7F2E6",
-    strip_line="#DDD5C6",
-    field="#FFFFFF",
-    field_line="#8F8576",
-    ink="#23262B",
-    faint="#5F5649",
-    pencil="#6F6A63",
-    chalk="#75695A",
-    button="#1D4468",
-    on_button="#FFFFFF",
-    accent="#A94315",
-    on_accent="#FFFFFF",
-    accent_tint="#F3E3D8",
-    stitching="#1D4468",
-    cutting="#1D4468",
-    fold="#1D4468",
-    grain="#1D4468",
-    working="#6F6A63",
-    mark="#6F6A63",
-    pull="#A94315",
-    pull_held="#A94315",
-    wrong="#A33A00",
-    caution="#7A5600",
-    note="#006B50",
-    front="#FFFDF8",
-    back="#FFFDF8",
-    other="#FFFDF8",
-    lining="#E8EEE2",
-    interfacing="#EFEBE4",
-    weave="#C9CFC4",
-    cloth="#DBE5EF",
-    body="#E0CDB9",
-    tape="#E8C15A",
-    reprint="#F6E7C8",
-)
+def _both() -> tuple[Colours, Colours]:
+    """The light theme and the dark one."""
+    pairs = shelf.read_json("window_colours.json")
+    light, dark = ({name: pairs[name][n] for name in pairs} for n in (0, 1))
+    return Colours(dark=False, **light), Colours(dark=True, **dark)
 
-DARK = Colours(
-    dark=True,
-    ground="#2A2926",
-    grid="#32302B",
-    paper="#3B3B39",
-    paper_edge="#1A1A18",
-    mirror="#333230",
-    strip="#201F1D",
-    strip_line="#3A3936",
-    field="#2E2E2C",
-    field_line="#938A7D",
-    ink="#F1ECDF",
-    faint="#BFB5A4",
-    pencil="#B3ACA1",
-    chalk="#B3A893",
-    button="#97C5EE",
-    on_button="#14202B",
-    accent="#F29C62",
-    on_accent="#2A1A0E",
-    accent_tint="#4D3A2D",
-    stitching="#97C5EE",
-    cutting="#97C5EE",
-    fold="#97C5EE",
-    grain="#97C5EE",
-    working="#B3ACA1",
-    mark="#B3ACA1",
-    pull="#F29C62",
-    pull_held="#F29C62",
-    wrong="#FF9A5C",
-    caution="#F0C24A",
-    note="#4FCBA3",
-    front="#3B3B39",
-    back="#3B3B39",
-    other="#3B3B39",
-    lining="#3C463A",
-    interfacing="#44423D",
-    weave="#59635D",
-    cloth="#3F4D5B",
-    body="#7D6B5B",
-    tape="#B9963C",
-    reprint="#564A2C",
-)
+
+LIGHT, DARK = _both()
 
 
 def colours_for(theme: Theme) -> Colours:
