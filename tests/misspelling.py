@@ -207,8 +207,10 @@ def with_all_of(draft: Draft, finishing: Draft) -> Draft:
     """A draft where what the finishing brings stands even where it has its own."""
 
     def both(part: str) -> tuple[Any, ...]:
-        own = {item.name: item for item in getattr(draft, part)}
-        return tuple((own | {i.name: i for i in getattr(finishing, part)}).values())
+        brought = getattr(finishing, part)
+        names = {item.name for item in brought}
+        # A piece may be cut in several ways, a seam be sewn so.
+        return (*(i for i in getattr(draft, part) if i.name not in names), *brought)
 
     parts = ("amounts", "seams", "pieces")
     return draft.model_copy(update={part: both(part) for part in parts})

@@ -20,9 +20,11 @@ from orders import body_of, ends_of
 from skirtwright import shelf
 from skirtwright.draft import styles
 from skirtwright.draft.alterations import Alteration
+from skirtwright.draft.draft import Draft
 from skirtwright.export.sewing.sewing_facts import facts_of
 from skirtwright.job import edits
 from skirtwright.job.job import new_job
+from skirtwright.measures.records import take
 from skirtwright.problems import BadInput
 from skirtwright.report import as_json
 
@@ -528,3 +530,28 @@ def test_a_flounce_is_drawn_up_to_the_fullness_its_refusal_names():
     most = reported("straight", SAMPLE, **asked).refusals[0].values["most"]
     asked["flounce_fullness"] = most
     assert not reported("straight", SAMPLE, **asked).refusals
+
+
+@pytest.mark.parametrize(
+    ("field", "right", "wrong"),
+    [
+        ("edges", "front.hem", "fornt.hem"),
+        ("goes_on", "front.side", "front.sied"),
+        ("finished", "sweep", "swep"),
+        ("checks", "front_length", "front_lenght"),
+    ],
+)
+def test_what_an_addition_changes_is_there_or_it_is_refused(field, right, wrong):
+    raw = shelf.read_json("additions/flounce.json")
+    changed = raw["adds"][0][field]
+    changed[wrong] = changed.pop(right)
+    flounce = styles.draft_of(raw, "flounce")
+
+    def find(name):
+        return flounce if name == "addition/flounce" else styles.origin(name)
+
+    straight = take(Draft, shelf.read_json("styles/straight.json"))
+    with pytest.raises(BadInput) as caught:
+        styles.with_origins(straight, find)
+    assert caught.value.problem.where == f"adds.{field}"
+    assert wrong.partition(".")[0] in str(caught.value.problem.values["name"])

@@ -31,6 +31,7 @@ from skirtwright.measures.working_joining import (
     opposite,
 )
 from skirtwright.measures.working_naming import written_in
+from skirtwright.problems import BadInput, nearest
 
 _BEFORE = "before"
 """In a working of an addition: what the style has there."""
@@ -48,6 +49,8 @@ def with_additions(draft: Draft, additions: Additions) -> Draft:
     """
     if not additions:
         return draft
+    for addition in additions:
+        _check_names(draft, addition)
     checks = {name: Told.of(told) for name, told in draft.checks.items()}
     values = {name: told.value for name, told in checks.items()}
     changed = _reworked(values, [(a.when, a.checks) for a in additions])
@@ -67,6 +70,33 @@ def with_additions(draft: Draft, additions: Additions) -> Draft:
             "stride": tuple(_levels(draft.stride, additions)),
         }
     )
+
+
+def _check_names(draft: Draft, addition: Addition) -> None:
+    """See that what an addition changes is there.
+
+    Raises:
+        BadInput: it is not; the nearest that is there is named.
+    """
+    cut = dict.fromkeys(piece.panel for piece in draft.pieces)
+    ends = {side[-1].named for seam in draft.seams for side in seam.sides}
+    edges = (name.partition(".")[0] for name in addition.edges)
+    new = addition.cut_from.values()
+    for field, names, known in (
+        ("edges", set(edges).difference(new), cut),
+        ("goes_on", addition.goes_on, ends),
+        ("lines", addition.lines, cut),
+        ("cut_from", addition.cut_from, cut),
+        ("made_of", addition.made_of, _places(draft)),
+        ("finished", addition.finished, draft.finished),
+        ("checks", addition.checks, draft.checks),
+    ):
+        offered = list(known)
+        for name in sorted(set(names).difference(offered)):
+            near = nearest(name, offered)
+            code = "draft.nothing_called_near" if near else "draft.nothing_called"
+            said = {"what": draft.id, "place": f"adds.{field}", "name": name}
+            raise BadInput(code, f"adds.{field}", **said, nearest=near)
 
 
 def cut_from_others(draft: Draft, additions: Additions) -> Draft:
