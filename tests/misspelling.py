@@ -176,6 +176,7 @@ class Misspelling:
             try:
                 draft = styles.with_origins(Draft.model_validate(_raw(host)), find)
                 check_names(draft, host)
+                styles.check_additions(draft, find, host)
             except SkirtwrightError:
                 return True
             if unused(draft) - _unused_of(host):

@@ -320,3 +320,15 @@ def test_a_mark_beside_a_seam_of_other_pieces_is_refused():
     (seam,) = [one for one in wrong["seams"] if one["name"] == "facing_waist"]
     seam["sides"][0][1] = "-rfont.waist"
     assert Misspelling(wrong, (), "", "").is_refused_in("finishing/facing")
+
+
+def test_a_figure_set_anew_under_another_name_is_refused():
+    """Where the opening moves to the side, none is left at the centre back."""
+    text = json.dumps(raw("inverted-pleat"))
+    figure = '"step": "opening_end", "kind": "number", "value": "0 cm"'
+    assert figure in text
+    with pytest.raises(BadInput) as caught:
+        styles.read_draft(
+            text.replace(figure, figure.replace("opening_end", "kz")), "x"
+        )
+    assert caught.value.problem.code == "draft.unused"

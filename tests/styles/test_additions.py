@@ -551,7 +551,8 @@ def test_what_an_addition_changes_is_there_or_it_is_refused(field, right, wrong)
         return flounce if name == "addition/flounce" else styles.origin(name)
 
     straight = take(Draft, shelf.read_json("styles/straight.json"))
+    grown = styles.with_origins(straight, find)
     with pytest.raises(BadInput) as caught:
-        styles.with_origins(straight, find)
+        styles.check_additions(grown, find, "straight")
     assert caught.value.problem.where == f"adds.{field}"
     assert wrong.partition(".")[0] in str(caught.value.problem.values["name"])

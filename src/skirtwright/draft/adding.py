@@ -49,8 +49,6 @@ def with_additions(draft: Draft, additions: Additions) -> Draft:
     """
     if not additions:
         return draft
-    for addition in additions:
-        _check_names(draft, addition)
     checks = {name: Told.of(told) for name, told in draft.checks.items()}
     values = {name: told.value for name, told in checks.items()}
     changed = _reworked(values, [(a.when, a.checks) for a in additions])
@@ -72,8 +70,13 @@ def with_additions(draft: Draft, additions: Additions) -> Draft:
     )
 
 
-def _check_names(draft: Draft, addition: Addition) -> None:
+def check_added(draft: Draft, addition: Addition, what: str) -> None:
     """See that what an addition changes is there.
+
+    Args:
+        draft: that took it in.
+        addition: what it changes.
+        what: the draft, as it is told.
 
     Raises:
         BadInput: it is not; the nearest that is there is named.
@@ -95,7 +98,7 @@ def _check_names(draft: Draft, addition: Addition) -> None:
         for name in sorted(set(names).difference(offered)):
             near = nearest(name, offered)
             code = "draft.nothing_called_near" if near else "draft.nothing_called"
-            said = {"what": draft.id, "place": f"adds.{field}", "name": name}
+            said = {"what": what, "place": f"adds.{field}", "name": name}
             raise BadInput(code, f"adds.{field}", **said, nearest=near)
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from skirtwright import shelf
 from skirtwright.budget import bounded
-from skirtwright.draft.adding import cut_from_others, with_additions
+from skirtwright.draft.adding import check_added, cut_from_others, with_additions
 from skirtwright.draft.draft import Choice, Draft, Group, Seam, SeamNotch, Told
 from skirtwright.draft.draft_upgrade import upgraded
 from skirtwright.draft.every_name import check_names
@@ -116,6 +116,7 @@ def read_draft(text: str | bytes, what: str) -> Draft:
         own = _written(raw, what)
         grown = with_origins(own, origin, what)
         check_names(grown, what, own)
+        check_additions(grown, origin, what)
         return grown
 
 
@@ -132,7 +133,20 @@ def whole(draft: Draft, what: str) -> Draft:
         return style(draft.id)
     grown = with_origins(draft, origin, what)
     check_names(grown, what)
+    check_additions(grown, origin, what)
     return grown
+
+
+def check_additions(draft: Draft, find: Callable[[str], Draft], what: str) -> None:
+    """See that what is changed by the additions a draft takes in is there.
+
+    Raises:
+        BadInput: it is not.
+    """
+    for group in _groups(draft.steps):
+        if str(group.from_).startswith(_ADDITION):
+            for addition in _origin(group, find).adds:
+                check_added(draft, addition, what)
 
 
 def draft_of(raw: Any, what: str) -> Draft:
@@ -310,6 +324,13 @@ def _unfilled(
                 yield item, when
             inside = when if item.when is None else (*when, item.when)
             yield from _unfilled(item.steps, inside)
+
+
+def _groups(items: tuple[Any, ...]) -> Iterator[Group]:
+    for item in items:
+        if isinstance(item, Group):
+            yield item
+            yield from _groups(item.steps)
 
 
 def _filled(item: Any, find: Callable[[str], Draft], what: str) -> Any:

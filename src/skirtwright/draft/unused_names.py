@@ -89,9 +89,12 @@ def check_steps_used(found: NameLookup, places: frozenset[str]) -> None:
         BadInput: nothing asks for it.
     """
     unused = unused_steps(found)
+    # Figures to grow from stand by themselves; one among steps is meant to be used.
+    mixed = {_group_of(at) for at, step, _ in found.made if not _offered(step)}
     for at, step, names in found.made:
         if at in places and at in unused:
-            _unasked(found, at, names[0], found.used, _offered(step))
+            offered = _offered(step) and _group_of(at) not in mixed
+            _unasked(found, at, names[0], found.used, offered)
     # Of several that are counted, what this style grew from may need some.
     _check_parts_used(found, places, counted=False)
 
@@ -148,6 +151,11 @@ def _slip(name: str, other: str) -> bool:
         return short[at:] == long[at + 1 :] and not long[at].isdigit()
     last = at == len(short) - 1
     return not last and short[at + 1 :] == long[at + 1 :] and not long[at].isdigit()
+
+
+def _group_of(at: str) -> str:
+    """The place of the group a step stands in."""
+    return at.rpartition(".")[0]
 
 
 def _offered(step: Step) -> bool:
