@@ -51,13 +51,13 @@ def _frozen(given: dict) -> tuple:
 # instead of a style's name is worked afresh.
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=256)
 def _worked(style: str, body: tuple, amounts: tuple) -> Worked:
     kept, *_ = _remembering(style)
     return work(styles.style(style), dict(body), kept, **dict(amounts))
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=256)
 def _reported(style: str, body: tuple, amounts: tuple) -> Report:
     _, cutting, checking = _remembering(style)
     worked = _worked(style, body, amounts)
