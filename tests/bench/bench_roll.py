@@ -44,13 +44,18 @@ class Searched:
         self.known = {}
 
     def __call__(self, floor, rooms):
-        seed, found = self.known.setdefault(rooms[0], (random.Random(1), []))
+        found = [self._of(seed, floor, rooms) for seed in roll_packing._SEEDS]
+        return min((lay for lays in found for lay in lays), key=roll_packing._reach)
+
+    def _of(self, seed, floor, rooms):
+        first = (random.Random(seed), [])
+        chance, found = self.known.setdefault((seed, rooms[0]), first)
         for room in rooms[len(found) :]:
             best = found[-1] if found else None
             for number in range(roll_packing._tries(floor)):
-                best = floor.tried(number, room, best, number == 0, seed)
+                best = floor.tried(number, room, best, number == 0, chance)
             found.append(best)
-        return min(found[: len(rooms)], key=roll_packing._reach)
+        return found[: len(rooms)]
 
 
 def lengths(sheet: Sheet) -> list[float]:

@@ -14,7 +14,7 @@ from skirtwright.job import file
 from skirtwright.job.cloth_edits import set_cloth, set_hand_lay
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import laid
-from skirtwright.lay.all_cloths import lay_all
+from skirtwright.lay.all_cloths import lay_all, what_goes
 from skirtwright.lay.by_hand import (
     at_spots,
     hand_lay,
@@ -194,6 +194,24 @@ def test_laid_by_hand_as_it_was_opened_it_stays_open():
     job = set_hand_lay(job, "shell", kept, "edit.cloth").job
     assert job.cloth("shell").fold == "single"
     assert kept.fits(look.report.cut, job.cloth("shell"))
+
+
+def test_a_piece_too_wide_is_left_off_a_lay_by_hand_and_nothing_is_bought_by_it():
+    from skirtwright.job.worktable import Worktable
+
+    job = set_cloth(new_job(styles.style("mermaid")), "shell", width="45").job
+    cut = Worktable().look(job).report.to_cut
+    goes = what_goes(cut, job.cloth("shell"), 5)
+    kept = hand_lay(moved(goes, goes.placed[0], Point(0, 40)), cut)
+    job = set_hand_lay(job, "shell", kept, "edit.cloth").job
+    lays = lay_all(cut, [job.cloth("shell")], 5, by_hand=job.hand_lays)
+    assert lays.lays == ()
+    (problem,) = lays.problems
+    assert (problem.code, problem.where) == ("lay.too_wide", "front")
+    (partial,) = lays.partial
+    assert [piece.name for piece in partial.left_off] == ["front", "back"]
+    assert partial.reach == pytest.approx(goes.reach + 40, abs=0.02)
+    assert not partial.faults
 
 
 def test_a_cloth_that_is_none_is_refused_and_the_order_stays():

@@ -92,6 +92,14 @@ class Bookkeeping(QObject):
         """
         return self.book.card_of(name)
 
+    def names(self, sought: str, most: int = 12) -> list[str]:
+        """Of clients in whose name is what is sought; none where it cannot be read."""
+        try:
+            found = self.book.clients(sought, most) if self.is_there else ()
+        except SkirtwrightError:
+            return []
+        return [client.name for client in found]
+
     def found(self, sought: str, most: int) -> Found:
         """Orders, then clients without any, that have all the words sought.
 

@@ -23,7 +23,7 @@ from skirtwright.job.joining import Offer, from_record
 from skirtwright.job.laid_apart import laid_again
 from skirtwright.job.worktable import Look
 from skirtwright.lay.all_cloths import Lays, materials
-from skirtwright.lay.by_hand import at_spots, hand_lay, spots_of
+from skirtwright.lay.by_hand import at_spots, hand_lay, spots_of, why_left_off
 from skirtwright.lay.cloth_to_cut import Cloth
 from skirtwright.lay.lay import QUICK, TRIES, Lay
 from skirtwright.pieces.cutting import Cut
@@ -278,8 +278,13 @@ class ClothWork(QObject):
             except SkirtwrightError:
                 # It is told as what keeps the cloth from being laid.
                 continue
-            if found is not None and hand.fits(cut, cloth):
-                self._keep(_Known(cut, cloth, found, by_hand=True))
+            if found is None or not hand.fits(cut, cloth):
+                continue
+            why, would = why_left_off(found), self.would(material)
+            known = _Known(cut, cloth, why or found, by_hand=True)
+            if why:
+                known = replace(known, would=would, partial=found)
+            self._keep(known)
 
     def _settle(self) -> None:
         """The order as it stands is laid."""

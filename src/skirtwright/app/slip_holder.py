@@ -186,7 +186,7 @@ class SlipHolder(QObject):
         """Sheets and files of the pattern."""
         from skirtwright.app.slips.paper import PaperSlip
 
-        return self._put("paper", PaperSlip(self._desk, self._bookkeeping.card_of))
+        return self._put("paper", PaperSlip(self._desk, self._bookkeeping))
 
     @cached_property
     def sew(self) -> SewSlip:

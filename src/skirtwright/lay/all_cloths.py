@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from skirtwright.geometry.tolerance import SAME
-from skirtwright.lay.by_hand import HandLay, at_spots
+from skirtwright.lay.by_hand import HandLay, at_spots, why_left_off
 from skirtwright.lay.cloth_to_cut import Cloth, checked, opened, sold
 from skirtwright.lay.copies import copies_of
 from skirtwright.lay.lay import QUICK, TRIES, Lay, lay
@@ -76,6 +76,7 @@ def lay_all(
     """
     known = list(cloths)
     lays: list[Lay] = []
+    partial: list[Lay] = []
     refused: list[Problem] = []
     for number, cloth in enumerate(known):
 
@@ -92,9 +93,11 @@ def lay_all(
         except Refused as error:
             refused.append(replace(error.problem, stops=False))
             continue
+        why = why_left_off(laid) if laid else None
+        refused += [why] if why else []
         if laid:
-            lays.append(laid)
-    return Lays(tuple(lays), tuple(refused))
+            (partial if why else lays).append(laid)
+    return Lays(tuple(lays), tuple(refused), tuple(partial))
 
 
 def partial_lay(cut: Cut, cloth: Cloth, tries: int = QUICK) -> Lay | None:

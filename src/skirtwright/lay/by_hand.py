@@ -7,13 +7,14 @@ from dataclasses import replace
 
 from skirtwright.geometry import Point, shift
 from skirtwright.geometry.box import box_of
+from skirtwright.geometry.tolerance import SAME
 from skirtwright.lay.cloth_to_cut import LONGEST, Cloth, Fold
-from skirtwright.lay.copies import MOST_COPIES, Copy, Way
-from skirtwright.lay.lay import Lay, Placed, copies_in_phase, from_end
+from skirtwright.lay.copies import MOST_COPIES, Copy, Way, copies_of
+from skirtwright.lay.lay import Lay, Placed, copies_in_phase, from_end, too_wide
 from skirtwright.measures.records import Record, ruled
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.differing import cutting_length
-from skirtwright.problems import Refused
+from skirtwright.problems import Problem, Refused
 
 _BESIDE = 20.0
 """Between the lay and what has no place on it yet, mm."""
@@ -98,7 +99,8 @@ def at_spots(cut: Cut, cloth: Cloth, asked: Cloth, spots: Iterable[Spot]) -> Lay
         cut: all pieces of the skirt and its seams.
         cloth: what they lie on.
         asked: how it was to lie.
-        spots: where each lay; one that had no place lies beyond the others.
+        spots: where each lay; one that had no place lies beyond the others, and is
+            left off where it is too wide.
 
     Raises:
         Refused: more than any skirt is cut of.
@@ -112,14 +114,25 @@ def at_spots(cut: Cut, cloth: Cloth, asked: Cloth, spots: Iterable[Spot]) -> Lay
         else:
             way = Way(spot.mirrored, spot.rotation_deg)
             placed.append(_put(copy, way, Point(spot.x, spot.y), locked=spot.locked))
+    wide = [copy for copy in new if copy.across > cloth.room + SAME]
     reach = max((p.y for one in placed for p in one.outline), default=-_BESIDE)
-    for copy in new:
+    for copy in (copy for copy in new if copy not in wide):
         one = _put(copy, copy.ways[0], Point(cloth.edge, reach + _BESIDE))
         placed.append(one)
         reach = max(p.y for p in one.outline)
     if not placed:
         return None
-    return Lay(cloth, tuple(sorted(placed, key=from_end)), asked)
+    left_off = tuple({copy.piece.name: copy.piece for copy in wide}.values())
+    return Lay(cloth, tuple(sorted(placed, key=from_end)), asked, left_off)
+
+
+def why_left_off(laid: Lay) -> Problem | None:
+    """Why pieces of a lay by hand are left off; None where all lie on the cloth."""
+    off = copies_of(laid.left_off, laid.cloth)
+    if not off:
+        return None
+    refused = too_wide(max(off, key=lambda copy: copy.across), laid.cloth)
+    return replace(refused.problem, stops=False)
 
 
 def _put(copy: Copy, way: Way, corner: Point, *, locked: bool = False) -> Placed:

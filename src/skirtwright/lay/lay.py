@@ -23,13 +23,13 @@ from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Problem, Refused
 
-TRIES = 3000
+TRIES = 4000
 """Lays tried for one that is cut from; fewer where one is much work."""
 
 QUICK = 400
 """Lays tried where many have to be judged."""
 
-_WORK = 40_000
+_WORK = 400_000
 """Of a lay, as `Floor.work` reckons, up to which all tries are made."""
 
 _CELLS = Cells(2.0, 6.0)
@@ -208,7 +208,7 @@ def lay(
         return None
     for laid_on in (cloth,) if held else (cloth, opened(cloth)):
         copies = copies_in_phase(cut, laid_on)
-        wide = _too_wide(copies, laid_on)
+        wide = widest_of(copies, laid_on)
         if laid_on is cloth and not held and _wastes_layer(copies, cloth):
             continue
         if wide is None:
@@ -219,14 +219,19 @@ def lay(
         # With room across all can be laid open: what is held is in the way.
         name = cloth.material
         raise Refused("lay.held_in_the_way", name, material=name)
-    least = _width_for(wide, laid_on)
-    raise Refused(
+    raise too_wide(wide, laid_on)
+
+
+def too_wide(copy: Copy, cloth: Cloth) -> Refused:
+    """That a piece does not go on a cloth, and what would do."""
+    least = _width_for(copy, cloth)
+    return Refused(
         "lay.too_wide" if least <= widest_sold() else "lay.wider_than_sold",
-        wide.piece.name,
-        piece=wide.piece.spec.title,
+        copy.piece.name,
+        piece=copy.piece.spec.title,
         material=cloth.material,
-        needed=wide.across,
-        room=laid_on.room,
+        needed=copy.across,
+        room=cloth.room,
         least=least,
     )
 
@@ -242,7 +247,7 @@ def _width_for(copy: Copy, cloth: Cloth) -> float:
     return (copy.across + 2 * cloth.selvedge) / (1 - cloth.shrinks_across)
 
 
-def _too_wide(copies: Iterable[Copy], cloth: Cloth) -> Copy | None:
+def widest_of(copies: Iterable[Copy], cloth: Cloth) -> Copy | None:
     """The copy that needs most room across, where that is more than there is."""
     widest = max(copies, key=lambda copy: copy.across)
     return widest if widest.across > cloth.room + SAME else None

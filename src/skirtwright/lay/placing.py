@@ -34,6 +34,9 @@ _AS_IT_COMES = 0.3
 _ANEW = 0.05
 """How often a search begins from nothing again."""
 
+_ROUND = 2000
+"""Tries after which a search begins anew: each of a few comes to another best lay."""
+
 _RAISED = 0.5
 """How often a change of a plan is of how low a piece may lie."""
 
@@ -138,6 +141,7 @@ class Floor:
             cannot be turned.
         tapering: whether there are enough with a wide end to be laid head to tail.
         most: rows all take, one above another.
+        least: rows the highest takes.
         work: of one lay: each piece is held against all others, row by row.
     """
 
@@ -162,6 +166,7 @@ class Floor:
             for shapes in pieces
         )
         self.most += self._fixed_top
+        self.least = max(min(len(s.rows) for s in shapes) for shapes in pieces)
         self.work = len(self._shapes) ** 2 * self.most
         self._kinds: dict[tuple[int, ...], int] = {}
         self._every = [shape for shapes in self._shapes for shape in shapes]
@@ -264,20 +269,21 @@ class Floor:
             chance: what is drawn by lot.
             better: told after each try what share of them is done.
         """
-        least = max(min(len(s.rows) for s in shapes) for shapes in self.pieces)
         first: Laid | None = None
         best: Laid | None = None
+        mine: Laid | None = None
         every = tries + max(tries - _SOON, 0) * self.tapering
         for number in range(every):
-            if best and best.top <= least:
+            if best and best.top <= self.least:
                 break
-            if best and number >= tries:
-                plan = self._next_head_to_tail(best, least, chance)
+            mine = mine if number % _ROUND else None
+            if number < tries:
+                plan = self._next(mine, chance)
             else:
-                plan = self._next(best, chance)
-            lay = self.laid(plan, room, best)
-            if lay and (best is None or lay.cost <= best.cost):
-                best = lay
+                plan = self._next_head_to_tail(mine, chance)
+            mine = self._bettered(mine, plan, room)
+            if mine and (best is None or mine.cost <= best.cost):
+                best = mine
             if number < tries:
                 first = best
             if better:
@@ -291,10 +297,17 @@ class Floor:
             return self.raised(best.plan, best.top, chance)
         return self.changed(best.plan, chance)
 
-    def _next_head_to_tail(self, best: Laid, least: int, chance: random.Random) -> Plan:
+    def _bettered(self, best: Laid | None, plan: Plan, room: float) -> Laid | None:
+        """What a plan lays, where that is no longer than the best lay; else that."""
+        lay = self.laid(plan, room, best)
+        return lay if lay and (best is None or lay.cost <= best.cost) else best
+
+    def _next_head_to_tail(self, best: Laid | None, chance: random.Random) -> Plan:
+        if best is None or best.top <= self.least:
+            return self._next(best, chance)
         deed = chance.randrange(5)
         if deed < 2:
-            return self.head_to_tail(chance.randrange(least, best.top), chance)
+            return self.head_to_tail(chance.randrange(self.least, best.top), chance)
         if deed == 2:
             return self.lowered(best.plan, chance)
         if deed == 3:
@@ -312,7 +325,8 @@ class Floor:
         """The better of the best lay so far and one more try.
 
         Args:
-            number: of the try; every third begins from nothing.
+            number: of the try: one in three begins from nothing, one changes the best
+                lay, one is of how low a piece lies, or head to tail.
             room: across, mm.
             best: the best so far, if there is one.
             begin: whether there is none of this room yet.
@@ -320,12 +334,15 @@ class Floor:
         """
         if best and begin:
             plan = best.plan
-        elif best and number % 3:
-            plan = self.changed(best.plan, chance)
-        else:
+        elif best is None or number % 3 == 0:
             plan = self.begun(chance)
-        lay = self.laid(plan, room, best)
-        return lay if lay and (best is None or lay.cost <= best.cost) else best
+        elif number % 3 == 2:
+            plan = self.changed(best.plan, chance)
+        elif self.tapering:
+            plan = self._next_head_to_tail(best, chance)
+        else:
+            plan = self.raised(best.plan, best.top, chance)
+        return self._bettered(best, plan, room)
 
     def laid(self, plan: Plan, room: float, best: Laid | None) -> Laid | None:
         """Pieces laid by a plan, or None when they take more rows than the best lay."""

@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import (
+    QModelIndex,
+    QPersistentModelIndex,
+    QStringListModel,
+    Qt,
+    Signal,
+)
+from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
 
+from skirtwright.app.bookkeeping import Bookkeeping
 from skirtwright.app.layouts import in_column
 from skirtwright.app.slips.printing_rows import OptionRow, TextRow
 from skirtwright.export.nested import Nest, sized
@@ -72,11 +79,42 @@ class SizesWorked:
         return Nest(tuple(looks), sizes.on).checked()
 
 
+class _Offered(QCompleter):
+    """Offers clients of the book while the last of several names is typed.
+
+    Args:
+        line: where they are typed, with commas between them.
+        book: whose clients they are.
+    """
+
+    def __init__(self, line: QLineEdit, book: Bookkeeping) -> None:
+        super().__init__(line)
+        self._line, self._book, self._names = line, book, QStringListModel(self)
+        self.setModel(self._names)
+        self.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        self.setFilterMode(Qt.MatchFlag.MatchContains)
+        line.textEdited.connect(self._find)
+        line.setCompleter(self)
+
+    def _find(self, text: str) -> None:
+        (sought,) = self.splitPath(text)
+        self._names.setStringList(self._book.names(sought) if sought else ())
+
+    def splitPath(self, path: str) -> list[str]:
+        """The name that is being typed."""
+        return [path.rpartition(",")[2].strip()]
+
+    def pathFromIndex(self, index: QModelIndex | QPersistentModelIndex) -> str:
+        """All names, with the one chosen in place of what was typed of it."""
+        before = self._line.text().rpartition(",")[0]
+        return ", ".join(filter(None, (before, str(index.data()))))
+
+
 class NestingChoice(QWidget):
     """Which sizes, and where they meet; the order alone at first.
 
     Args:
-        card_of: the latest card of a client of the book, by her name.
+        book: of clients.
 
     Signals:
         changed: another choice.
@@ -84,12 +122,13 @@ class NestingChoice(QWidget):
 
     changed = Signal()
 
-    def __init__(self, card_of: Callable[[str], Card]) -> None:
+    def __init__(self, book: Bookkeeping) -> None:
         super().__init__()
-        self._card_of, self._edges = card_of, tuple[str, ...]()
+        self._book, self._edges = book, tuple[str, ...]()
         self._manner = Manner()
         self.which, self.on = OptionRow("nest"), OptionRow("nest_on")
         self.sizes, self.clients = TextRow("nest_sizes"), TextRow("nest_clients")
+        _Offered(self.clients.line, book)
         column = in_column(on=self, spacing=10)
         for row in (self.which, self.sizes, self.clients, self.on):
             column.addWidget(row)
@@ -129,7 +168,7 @@ class NestingChoice(QWidget):
         while rest:
             for many in range(len(rest), 0, -1):
                 try:
-                    card = self._card_of(", ".join(rest[:many]))
+                    card = self._book.card_of(", ".join(rest[:many]))
                 except NotFound:
                     if many == 1:
                         raise

@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from skirtwright.app.bookkeeping import Bookkeeping
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import NumberLine, role_label, sentence_label, tell
 from skirtwright.app.guard import guarded
@@ -48,7 +49,6 @@ from skirtwright.job.changed import Changed
 from skirtwright.job.prints import Print
 from skirtwright.job.saving import save_whole
 from skirtwright.job.worktable import Look
-from skirtwright.measures.card import Card
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner, say, translate
 
@@ -67,7 +67,7 @@ class PaperSlip(SavingSlip):
 
     Args:
         desk: holds the order.
-        card_of: the latest card of a client of the book, by her name.
+        book: whose clients' sizes may be nested.
 
     Signals:
         tiling_changed: the pieces as they lie on paper, or None: for the table.
@@ -77,13 +77,13 @@ class PaperSlip(SavingSlip):
     tiling_changed = Signal(object)
     saved = Signal(str)
 
-    def __init__(self, desk: Desk, card_of: Callable[[str], Card]) -> None:
+    def __init__(self, desk: Desk, book: Bookkeeping) -> None:
         super().__init__(desk)
         self._look: Look | None = None
         self._sizes = SizesWorked()
         self._manner: Manner | None = None
         self._counted: Counted | None = None
-        self.choices = Choices(card_of)
+        self.choices = Choices(book)
         self.since = sentence_label()
         self.rows.addWidget(self.since)
         self.rows.addWidget(self.choices)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import cast
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QWidget
 
+from skirtwright.app.bookkeeping import Bookkeeping
 from skirtwright.app.fields import role_label
 from skirtwright.app.layouts import in_column
 from skirtwright.app.slips.nesting_choice import NestingChoice
@@ -21,7 +22,6 @@ from skirtwright.export.papers import paper_named, papers, plotters, rolls
 from skirtwright.export.printing import SCALES, Lines, PrintBefore, Printing
 from skirtwright.export.projector import GROUNDS, Ground
 from skirtwright.export.tiles import LAYINGS, Laying, Orientation
-from skirtwright.measures.card import Card
 from skirtwright.problems import Refused
 from skirtwright.words import Manner, say
 
@@ -46,7 +46,7 @@ class Choices(QWidget):
 
     changed = Signal()
 
-    def __init__(self, card_of: Callable[[str], Card]) -> None:
+    def __init__(self, book: Bookkeeping) -> None:
         super().__init__()
         self._manner = Manner()
         self._papered = False
@@ -78,7 +78,7 @@ class Choices(QWidget):
         self.layers = QCheckBox()
         self.layers.setChecked(True)
         self.changed_only = QCheckBox()
-        self.nesting = NestingChoice(card_of)
+        self.nesting = NestingChoice(book)
         self._before: PrintBefore | None = None
         self.printer = PrinterPart()
         self.printer_label = role_label("subheading", wraps=True)
