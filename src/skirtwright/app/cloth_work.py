@@ -164,8 +164,8 @@ class ClothWork(QObject):
         cloth, hand = job.cloth(material), job.hand_lays.get(material)
         if known is None:
             return False
-        hers = known.by_hand and (hand is None or not hand.fits(cut, cloth))
-        return known.holds(cut, cloth) and not hers
+        moved = known.by_hand and (hand is None or not hand.fits(cut, cloth))
+        return known.holds(cut, cloth) and not moved
 
     def _unknown(self) -> list[str]:
         """The cloths of the order that have to be laid."""

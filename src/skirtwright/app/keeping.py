@@ -352,8 +352,8 @@ class Keeper(QObject):
 
     def _remember(self, path: Path) -> None:
         """Put it first among the recent orders; names in the book stay there."""
-        whose = "" if in_book.in_book(path) else self._client_and_style()
-        self._desk.settings.remember(path.absolute(), whose)
+        called = "" if in_book.in_book(path) else self._client_and_style()
+        self._desk.settings.remember(path.absolute(), called)
 
     # Keeping
 

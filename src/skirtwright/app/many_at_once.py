@@ -221,10 +221,10 @@ class ManyAtOnce(OverTable):
         card = card.model_copy(update={"name": client.name})
         name = self.style_box.currentData()
         job = new_job(styles.style(name)) if name else self._desk.job
-        hers = {"prints": (), "title": ""}
+        changes = {"prints": (), "title": ""}
         if job.card != card:
-            hers["fitting"] = ()
-        return edits.set_card(job.model_copy(update=hers), card).job
+            changes["fitting"] = ()
+        return edits.set_card(job.model_copy(update=changes), card).job
 
     # Working
 

@@ -241,16 +241,16 @@ def _vent(skirt: Skirt) -> Iterator[Problem]:
 
     Where a free step is allowed there, none is.
     """
-    hers = [
+    steps = [
         (step, depth)
         for depth, girth in skirt.levels
         if (step := _step_at(skirt, depth, girth)) is not None
     ]
-    if not hers or not _grade(skirt, min(hers)[0])[0]:
+    if not steps or not _grade(skirt, min(steps)[0])[0]:
         return
     for place, top in skirt.stated_at("vent_top"):
-        if top > min(hers)[1] > 0:
-            values = {"top": top, "narrowest": min(hers)[1]}
+        if top > min(steps)[1] > 0:
+            values = {"top": top, "narrowest": min(steps)[1]}
             yield Problem("check.vent_top", "caution", place, values)
 
 

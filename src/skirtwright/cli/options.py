@@ -187,10 +187,10 @@ def _parser() -> argparse.ArgumentParser:
 
 def _takes_source(verb: argparse.ArgumentParser) -> None:
     verb.add_argument("source", metavar="SOURCE")
-    whose = verb.add_mutually_exclusive_group()
-    whose.add_argument("--card", metavar="F.json", type=Path)
-    whose.add_argument("--size", metavar="CHART:SIZE")
-    whose.add_argument("--client", metavar="NAME")
+    client = verb.add_mutually_exclusive_group()
+    client.add_argument("--card", metavar="F.json", type=Path)
+    client.add_argument("--size", metavar="CHART:SIZE")
+    client.add_argument("--client", metavar="NAME")
     verb.add_argument("--book", metavar="FILE", type=Path)
     _takes_pairs(verb, "--measure")
     _takes_style_options(verb)
@@ -337,9 +337,9 @@ def _add_quote(verb: argparse.ArgumentParser) -> None:
 
 
 def _add_card(verb: argparse.ArgumentParser) -> None:
-    whose = verb.add_mutually_exclusive_group()
-    whose.add_argument("--card", metavar="F.json", type=Path)
-    whose.add_argument("--client", metavar="NAME")
+    client = verb.add_mutually_exclusive_group()
+    client.add_argument("--card", metavar="F.json", type=Path)
+    client.add_argument("--client", metavar="NAME")
     verb.add_argument("--book", metavar="FILE", type=Path)
     verb.add_argument("-o", dest="output", metavar="F.pdf", type=Path, required=True)
     verb.add_argument(

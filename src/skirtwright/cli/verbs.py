@@ -221,17 +221,17 @@ def card(options: Options) -> Done:
     from skirtwright.export.card_page import card_pdf
 
     wants_suffix(options.output, (".pdf",))
-    whose = None
+    card = None
     if options.card:
-        whose = read_card(load_bytes(options.card), options.card.name)
+        card = read_card(load_bytes(options.card), options.card.name)
     elif options.client is not None:
         with Book(options.book or client_book(), make=False) as book:
-            whose = book.card_of(options.client)
-    if options.unit is None and whose:
-        options.manner = replace(options.manner, unit=whose.unit)
-    data = card_pdf(whose, today(), options.manner, options.paper)
-    figures = values_of(whose) if whose else {}
-    said = {"client": whose.name if whose else "", "measurements": figures}
+            card = book.card_of(options.client)
+    if options.unit is None and card:
+        options.manner = replace(options.manner, unit=card.unit)
+    data = card_pdf(card, today(), options.manner, options.paper)
+    figures = values_of(card) if card else {}
+    said = {"client": card.name if card else "", "measurements": figures}
     saves = output_saved(options, data), *report_saved(options, json.dumps(said))
     return Done((), saves, (options.output,))
 

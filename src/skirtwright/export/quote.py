@@ -294,8 +294,8 @@ def _head(
     marks.append(Text(date, Point(room.right, top), _NAME, anchor="end"))
     top -= 9 + (len(lines) - 1) * _TITLE * _LEADING
     title = say("quote.title", manner=manner)
-    whose = say("quote.for", {"client": client}, manner) if client else title
-    marks.append(Text(whose, Point(room.left, top), _NAME))
+    heading = say("quote.for", {"client": client}, manner) if client else title
+    marks.append(Text(heading, Point(room.left, top), _NAME))
     told = _finished(report, manner)
     if told:
         top -= _NAME * _LEADING

@@ -206,5 +206,5 @@ def _settings(job: Job, draft: Draft) -> Settings:
 def full_title(job: Job) -> str:
     """What an order is called: its title or its style, for whom."""
     name = job.title or job.draft.title
-    whose = f"{name}, {job.card.name}" if job.card.name else name
-    return say("title.sample", {"title": whose}) if job.sample else whose
+    title = f"{name}, {job.card.name}" if job.card.name else name
+    return say("title.sample", {"title": title}) if job.sample else title

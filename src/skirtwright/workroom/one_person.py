@@ -96,8 +96,8 @@ def make_alone(text: str, wanted: Request) -> PersonFiles:
 def _papers(look: Look, wanted: Request, manner: Manner) -> Mapping[str, bytes]:
     from skirtwright.export.sewing.worksheet import worksheet_pdf
 
-    whose = (look.report, look.job.card.name, wanted.day)
+    order = (look.report, look.job.card.name, wanted.day)
     return {
-        PATTERN: PrintJob(*whose, Printing(paper=wanted.paper), manner).pdf(),
-        SHEET: worksheet_pdf(*whose, paper_named(wanted.sheet_paper), manner),
+        PATTERN: PrintJob(*order, Printing(paper=wanted.paper), manner).pdf(),
+        SHEET: worksheet_pdf(*order, paper_named(wanted.sheet_paper), manner),
     }

@@ -408,9 +408,9 @@ class Choices(QWidget):
             "plotter": (self.plotter, self.solid),
             "roll": (self.named,),
         }
-        for its, widgets in shown.items():
+        for kind_shown, widgets in shown.items():
             for widget in widgets:
-                widget.setVisible(kind == its)
+                widget.setVisible(kind == kind_shown)
         for row in (
             self.paper,
             self.orientation,

@@ -130,11 +130,11 @@ class Unfold(Step):
                 has no name.
         """
         far = other or panel
-        fold, its = panel.edge(self.fold).chain, far.edge(self.fold).chain
-        if not fold.start.is_at(its.start):
-            far = far.moved(shift(fold.start - its.start))
-            its = far.edge(self.fold).chain
-        if max(fold.start.to(its.start), fold.end.to(its.end)) > 1000 * SAME:
+        fold, far_fold = panel.edge(self.fold).chain, far.edge(self.fold).chain
+        if not fold.start.is_at(far_fold.start):
+            far = far.moved(shift(fold.start - far_fold.start))
+            far_fold = far.edge(self.fold).chain
+        if max(fold.start.to(far_fold.start), fold.end.to(far_fold.end)) > 1000 * SAME:
             raise Refused("draft.lines_do_not_meet", self.step)
         straightly = straight(fold.start, fold.end)
         if any(straightly.nearest(s.end)[1] > 1000 * SAME for s in fold.segments):

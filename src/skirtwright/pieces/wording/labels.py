@@ -31,11 +31,11 @@ def label_lines(
     What is not given is left out. A piece that is cut once and is not its own mirror
     image is to lie right side up. `notches` is the legend of its balance marks.
     """
-    whose = ", ".join(part for part in (client, date) if part)
+    client_and_date = ", ".join(part for part in (client, date) if part)
     lines = (
         translate(piece.spec.title, manner),
         translate(style, manner) if style else "",
-        whose,
+        client_and_date,
         cut_line(piece, manner),
         say("label.right_side_up", {}, manner) if one_way_up(piece) else "",
         larger_line(piece.larger, manner),
