@@ -283,9 +283,10 @@ def test_a_place_that_works(tmp_path, monkeypatch):
     assert place_that_works([closed, away], "n.skirt") is None
     with pytest.raises(FileTrouble):
         check_folder(away)
-    check_folder(away, make=True)
-    assert list(away.iterdir()) == []
-    assert stat.S_IMODE(away.stat().st_mode) == 0o700
+    made = away / "within"
+    check_folder(made, make=True)
+    assert list(made.iterdir()) == []
+    assert stat.S_IMODE(made.stat().st_mode) == 0o700
 
 
 @pytest.mark.parametrize("call", ["open", "fsync"])
