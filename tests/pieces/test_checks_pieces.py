@@ -170,6 +170,14 @@ def test_dart_width(width, code, grade):
     assert grades(found, code) == grade
 
 
+def test_of_darts_too_wide_the_widest_of_a_piece_is_told_alone():
+    report = reported("bias-slip", {**SAMPLE, "hip": 1200.0})
+    told = [p for p in report.problems if p.code == "check.dart_wide"]
+    of = [problem.where.partition(".")[0] for problem in told]
+    assert of, "it has several in each half"
+    assert len(of) == len(set(of))
+
+
 @pytest.mark.parametrize(
     ("piece", "up", "code", "grade"),
     [

@@ -69,7 +69,11 @@ def band_of_skirt(skirt: Skirt) -> Iterator[Problem]:
 
 
 def _dart_shapes(paper: Paper, depth: float | None) -> Iterator[Problem]:
-    for dart in paper.piece.darts:
+    darts = paper.piece.darts
+    # Of several that are too wide or too narrow the one that is so most is told.
+    widest = max(darts, key=lambda dart: dart.intake, default=None)
+    narrowest = min(darts, key=lambda dart: dart.intake, default=None)
+    for dart in darts:
         where = f"{paper.name}.{dart.name}"
         left, right = (leg.to(dart.tip) for leg in dart.legs)
         off = abs(left - right)
@@ -78,8 +82,10 @@ def _dart_shapes(paper: Paper, depth: float | None) -> Iterator[Problem]:
         if _legs_exchanged(paper, dart):
             yield Problem("check.dart_negative", "wrong", where, values)
             continue
-        yield from finding("dart_wide", dart.intake, where, values)
-        yield from finding("dart_narrow", dart.intake, where, values)
+        if dart is widest:
+            yield from finding("dart_wide", dart.intake, where, values)
+        if dart is narrowest:
+            yield from finding("dart_narrow", dart.intake, where, values)
         if depth and paper.hip is not None and paper.role(dart.edge) == WAIST:
             yield from _tip(paper, dart, paper.hip, depth)
 
