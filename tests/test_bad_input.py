@@ -239,11 +239,16 @@ def test_unknown_keys_say_where(capsys, elsewhere, order):
     refused(capsys, elsewhere, "bad.skirt", *OUT, says="colour")
 
 
-def test_a_step_of_an_unknown_kind_says_the_nearest(capsys, elsewhere, order):
+@pytest.mark.parametrize(
+    ("kind", "says"), [('"outlin"', '"outline"'), ('["curve"]', '["curve"]')]
+)
+def test_a_step_of_an_unknown_kind_says_the_nearest(
+    capsys, elsewhere, order, kind, says
+):
     Path("bad.skirt").write_text(
-        order.replace('"kind": "outline"', '"kind": "outlin"', 1), encoding="utf-8"
+        order.replace('"kind": "outline"', f'"kind": {kind}', 1), encoding="utf-8"
     )
-    refused(capsys, elsewhere, "bad.skirt", *OUT, says='"outline"')
+    refused(capsys, elsewhere, "bad.skirt", *OUT, says=says)
 
 
 @pytest.mark.parametrize("card", ["{", "[]", '{"name": 7}', '{"colour": "red"}', ""])

@@ -6,6 +6,7 @@ here is worked out; `skirtwright.draft.working.recompute` does that.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from typing import Annotated, Any, Literal
 
@@ -162,7 +163,9 @@ def _read_item(raw: Any, _: object) -> Step | Group:
         raise BadInput("draft.not_a_step")
     if "group" in raw:
         return Group.model_validate(raw)
-    word = str(raw.get("kind", ""))
+    word = raw.get("kind", "")
+    if not isinstance(word, str):
+        word = json.dumps(word)  # As it stands in the file.
     kind = ALL.get(word)
     if kind is None:
         name = str(raw.get("step", ""))
