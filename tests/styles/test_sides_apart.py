@@ -245,3 +245,12 @@ def test_halves_a_hair_apart_have_as_many_darts(style: str, waist: float, darts:
                 halves[piece.spec.half] += len(piece.darts)
     assert halves["left"] == halves["right"]
     assert whole == darts
+
+
+def test_what_a_flare_leaves_of_a_dart_is_eased_in_both_halves_or_in_neither():
+    """Each half by itself would ease the back's outer dart, 6 mm, on the left alone."""
+    body = {"waist": 721.2, "hip": 957.6, "waist_to_knee": 580.0}
+    body |= {"waist_to_hip_left": 200.5, "waist_to_hip_right": 199.5}
+    told = reported_apart("a-line", body, None, {"hem_flare": 81.4})
+    darts = {piece.name: len(piece.darts) for piece in told.cut.pieces}
+    assert darts["back_left"] == darts["back_right"] == 2
