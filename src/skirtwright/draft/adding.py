@@ -131,8 +131,10 @@ def _cut_from(draft: Draft, addition: Addition) -> Draft:
             "pieces": tuple(cut),
             "made_of": (
                 # First as they are drawn in any case: of two alike the first is taken.
-                MadeOf(when=opposite(addition.when), edges=kept, in_place=True),
-                MadeOf(when=addition.when, edges=moved, in_place=True),
+                MadeOf.model_construct(
+                    when=opposite(addition.when), edges=kept, in_place=True
+                ),
+                MadeOf.model_construct(when=addition.when, edges=moved, in_place=True),
             ),
         }
     )

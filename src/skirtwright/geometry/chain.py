@@ -162,8 +162,15 @@ class Chain:
         """
         spend("points", len(self.segments))
         number, parameter, gap = 0, 0.0, within + SAME
+        # None lies further than the nearest joint: most are passed over by that.
+        joint = self.start.to(point)
+        for segment in self.segments:
+            joint = min(joint, segment.end.to(point))
+        joint += 2 * SAME
         for index, segment in enumerate(self.segments):
-            if isinstance(segment, Cubic) and segment.is_beyond(point, gap - SAME):
+            if isinstance(segment, Cubic) and segment.is_beyond(
+                point, min(gap - SAME, joint)
+            ):
                 continue
             t = segment.nearest_parameter(point)
             away = segment.point_at_parameter(t).to(point)

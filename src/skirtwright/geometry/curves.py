@@ -175,7 +175,7 @@ def _tightest(curve: Cubic) -> float:
         x, y = ax * e + bx * f + cx * g, ay * e + by * f + cy * g
         turning = (bx - ax) * u + (cx - bx) * t, (by - ay) * u + (cy - by) * t
         bend = abs(x * turning[1] - y * turning[0])
-        speed = math.hypot(x, y)
+        speed = math.sqrt(x * x + y * y)
         if 1.5 * speed**3 < least * bend:
             least = 1.5 * speed**3 / bend
     return least

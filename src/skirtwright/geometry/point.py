@@ -42,15 +42,17 @@ class Point:
 
     def size(self) -> float:
         """Distance from the origin, mm."""
-        return math.hypot(self.x, self.y)
+        return math.sqrt(self.x * self.x + self.y * self.y)
 
     def to(self, other: Point) -> float:
         """Straight distance to another point, mm."""
-        return math.hypot(other.x - self.x, other.y - self.y)
+        # Several times as quick as a hypotenuse where it is compiled.
+        x, y = other.x - self.x, other.y - self.y
+        return math.sqrt(x * x + y * y)
 
     def unit(self) -> Point:
         """The same direction, one long. The zero step stays zero."""
-        size = math.hypot(self.x, self.y)
+        size = self.size()
         return Point(self.x / size, self.y / size) if size > 0 else self
 
     def left(self) -> Point:

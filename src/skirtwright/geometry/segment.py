@@ -174,7 +174,8 @@ class Cubic:
         ax, ay, bx, by, cx, cy = self._speed_terms
 
         def speed(t: float) -> float:
-            return math.hypot(ax + t * (bx + t * cx), ay + t * (by + t * cy))
+            x, y = ax + t * (bx + t * cx), ay + t * (by + t * cy)
+            return math.sqrt(x * x + y * y)
 
         # The slope of the squared speed.
         slope = (
@@ -192,7 +193,8 @@ class Cubic:
         total = 0.0
         for node, weight in _NODES:
             t = low + span * node
-            total += weight * math.hypot(ax + t * (bx + t * cx), ay + t * (by + t * cy))
+            x, y = ax + t * (bx + t * cx), ay + t * (by + t * cy)
+            total += weight * math.sqrt(x * x + y * y)
         return total * span
 
     def _length_between(self, low: float, high: float) -> float:
@@ -261,7 +263,8 @@ class Cubic:
             if abs(miss) <= _LENGTH_AGREES:
                 break
             low, high = (low, t) if miss > 0 else (t, high)
-            speed = math.hypot(ax + t * (bx + t * cx), ay + t * (by + t * cy))
+            x, y = ax + t * (bx + t * cx), ay + t * (by + t * cy)
+            speed = math.sqrt(x * x + y * y)
             t = t - miss / speed if speed > 0 else -1.0
             if not low < t < high:
                 t = (low + high) / 2
@@ -339,7 +342,8 @@ class Cubic:
         p, q, r, s = self.start, self.control1, self.control2, self.end
         x, y = point.x, point.y
         across = _outside(x, p.x, q.x, r.x, s.x)
-        return gap <= math.hypot(across, _outside(y, p.y, q.y, r.y, s.y))
+        up = _outside(y, p.y, q.y, r.y, s.y)
+        return gap <= math.sqrt(across * across + up * up)
 
     def nearest_parameter(self, point: Point) -> float:
         """Parameter of the place nearest to a point.
@@ -348,8 +352,12 @@ class Cubic:
         roots of a polynomial of degree five.
         """
         spend("points", 20)
-        ax, ay, bx, by, cx, cy = self._speed_terms
         px, py = self.start.x - point.x, self.start.y - point.y
+        if px == 0 and py == 0:
+            return 0.0
+        if self.end.x == point.x and self.end.y == point.y:
+            return 1.0
+        ax, ay, bx, by, cx, cy = self._speed_terms
         # (p + a t + b t^2 / 2 + c t^3 / 3) . (a + b t + c t^2)
         square = (
             (cx * cx + cy * cy) / 3,
@@ -359,8 +367,12 @@ class Cubic:
             px * bx + py * by + ax * ax + ay * ay,
             px * ax + py * ay,
         )
-        places = (0.0, *roots_within(square), 1.0)
-        return min(places, key=lambda t: self.point_at_parameter(t).to(point))
+        found, least = 0.0, self.start.to(point)
+        for t in (*roots_within(square), 1.0):
+            away = self.point_at_parameter(t).to(point)
+            if away < least:
+                found, least = t, away
+        return found
 
     def distance_at(self, t: float) -> float:
         """Distance along, mm, of the place at parameter t."""

@@ -124,7 +124,7 @@ def _offset_cubic(
         t = i / _SAMPLES
         vx, vy = ax + t * (2 * bx + 3 * t * cx), ay + t * (2 * by + 3 * t * cy)
         wx, wy = 2 * bx + 6 * t * cx, 2 * by + 6 * t * cy
-        speed = math.hypot(vx, vy)
+        speed = math.sqrt(vx * vx + vy * vy)
         if speed <= SAME:
             continue
         span = vx * wy - vy * wx
@@ -137,7 +137,7 @@ def _offset_cubic(
         t = i / steps
         x, y = p.x + t * (ax + t * (bx + t * cx)), p.y + t * (ay + t * (by + t * cy))
         vx, vy = ax + t * (2 * bx + 3 * t * cx), ay + t * (2 * by + 3 * t * cy)
-        speed = math.hypot(vx, vy)
+        speed = math.sqrt(vx * vx + vy * vy)
         if speed <= SAME:
             continue
         base.append(Point(x, y))
