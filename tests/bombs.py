@@ -272,7 +272,7 @@ BOMBS: dict[str, Callable[[], Made]] = {
     "pieces_of_copies": lambda: _written(_copies(100)),
     "places": lambda: _written(_places(300_000)),
     "places_in_bounds": lambda: _written(_places(38_000)),
-    "steps": lambda: _written(order(more=[number(f"n{n}") for n in range(13_000)])),
+    "steps": lambda: _written(order(more=[number(f"n{n}") for n in range(16_000)])),
     "workings": lambda: _written(
         order(more=[number(f"n{n}", _WORKING + f"+{n} cm") for n in range(5_000)])
     ),
