@@ -10,9 +10,25 @@ import shapely
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from skirtwright.geometry import Chain, Line, Point, bend_deg, curve, join, straight
+from skirtwright.geometry import (
+    Chain,
+    Cubic,
+    Line,
+    Point,
+    bend_deg,
+    curve,
+    join,
+    straight,
+)
+from skirtwright.geometry.apart import Lines
 from skirtwright.geometry.arc import arc
-from skirtwright.geometry.curves import round_curve
+from skirtwright.geometry.curves import (
+    FULLEST,
+    TIGHTEST,
+    _tightest,
+    fair_fullness,
+    round_curve,
+)
 from skirtwright.geometry.meeting import line_meets, lines_meet, ray_meets
 from skirtwright.geometry.roots import cubic_roots, roots_within
 
@@ -157,6 +173,28 @@ def test_meeting_places_against_shapely(chain, first, second):
 @pytest.mark.parametrize("roots", [(0.2, 0.5, 0.9), (-3.0, 0.0, 40.0), (1.0, 2.0, 3.0)])
 def test_a_cubic_has_the_three_roots_it_is_made_of(roots):
     assert sorted(cubic_roots(*np.poly(roots))) == pytest.approx(roots, abs=1e-9)
+
+
+def test_what_lies_apart_of_a_line_is_found_from_where_it_leaves_another():
+    """0.25 mm is seen; a line of 300 that turns off by 40 mm at its middle."""
+    lines = Lines([[Point(-150, 7), Point(150, 7)]])
+    assert list(lines.apart([Point(-150, 7.2), Point(150, 7.2)])) == []
+    (run,) = lines.apart([Point(-150, 7), Point(0, 7), Point(150, 47)])
+    assert run[0].x == pytest.approx(0, abs=3)
+    assert run[-1].is_at(Point(150, 47))
+
+
+def test_the_fullness_that_is_fair_is_the_nearest_to_the_wanted():
+    """A quarter turn of 100 mm, fuller than a circle: its middle bends ever tighter."""
+
+    def turn(fullness):
+        reach = 100 * fullness
+        return Cubic(
+            Point(0, 0), Point(0, reach), Point(100 - reach, 100), Point(100, 100)
+        )
+
+    found = fair_fullness(turn, FULLEST)
+    assert _tightest(turn(found)) == pytest.approx(TIGHTEST, abs=0.01)
 
 
 def test_rays_and_lines():
