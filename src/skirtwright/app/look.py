@@ -330,7 +330,7 @@ QPushButton[main="true"]:disabled {{
   background: transparent; border-color: {c.field_line};
 }}
 QToolButton[small="true"] {{
-  padding: 0px; min-width: 30px; min-height: 30px; border: 1px solid transparent;
+  padding: 0px; min-width: 27px; min-height: 30px; border: 1px solid transparent;
   color: {c.button}; background: transparent; font-size: {pt(20)};
 }}
 QToolButton[small="true"]:hover {{ border-color: {c.accent}; }}

@@ -2,11 +2,25 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QListWidget, QWidget
+from PySide6.QtCore import (
+    QModelIndex,
+    QPersistentModelIndex,
+    QRect,
+    QSize,
+    Qt,
+    Signal,
+)
+from PySide6.QtWidgets import (
+    QFrame,
+    QListWidget,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QWidget,
+)
 
 from skirtwright.app.desk import Desk
 from skirtwright.app.fields import role_label
+from skirtwright.app.guard import guarded
 from skirtwright.app.slips.slip import Slip
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
@@ -118,10 +132,33 @@ class StepsSlip(Slip):
             self.chosen.emit(self._paths[row])
 
 
+_AROUND = 28
+"""Of a row's width its rim, padding and spacing take, px."""
+
+
+class _WholeSentence(QStyledItemDelegate):
+    """A row as tall as its sentence: Qt forgets the padding and cuts the last word."""
+
+    @guarded(otherwise=lambda: QSize(120, 24))
+    def sizeHint(
+        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> QSize:
+        """As wide as the list."""
+        rows = self.parent()
+        if not isinstance(rows, QListWidget):
+            return super().sizeHint(option, index)
+        room = QRect(0, 0, rows.viewport().width() - _AROUND, 10_000)
+        wraps = Qt.TextFlag.TextWordWrap.value
+        said = rows.fontMetrics().boundingRect(room, wraps, index.data())
+        return QSize(room.width(), said.height() + 8)
+
+
 def _list() -> QListWidget:
     made = QListWidget()
     made.setWordWrap(True)
     made.setSpacing(3)
+    made.setResizeMode(QListWidget.ResizeMode.Adjust)
+    made.setItemDelegate(_WholeSentence(made))
     made.setFrameShape(QFrame.Shape.NoFrame)
     made.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     made.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
