@@ -85,6 +85,17 @@ def test_saved_or_not_is_always_visible(opened, saved):
     assert "not saved" in window.windowTitle(), "undone past the saving"
 
 
+def test_what_the_window_saved_it_opens_unchecked(opened, saved, monkeypatch):
+    """What checks a stranger's order takes longer to load than the skirt to draw."""
+    window = opened(saved)
+    edit(window)
+    window.acts.by_name["save"].trigger()
+    job = window.desk.job
+    monkeypatch.setattr(file, "read", None)
+    window.keeper.open(saved)
+    assert window.desk.job == job
+
+
 def test_a_save_keeps_the_version_before(opened, saved, job):
     window = opened(saved)
     edit(window)

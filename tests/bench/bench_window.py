@@ -87,9 +87,11 @@ SAVED = """
 import sys
 from pathlib import Path
 from skirtwright.draft.styles import first, style
-from skirtwright.job import file
+from skirtwright.job import file, own_files
 from skirtwright.job.job import new_job
 file.save(new_job(style(first())), Path(sys.argv[1]))
+# As the window does, so that it is known again.
+own_files.note(Path(sys.argv[1]).read_bytes())
 """
 TABLE_ONLY = (
     """
@@ -139,7 +141,9 @@ def home_with_an_order() -> str:
     """A home in which an order was saved, and the window closed on it."""
     home = tempfile.mkdtemp()
     order = str(Path(home) / "order.skirt")
-    environment = {**os.environ, "PYTHONPATH": str(SOURCE)}
+    homes = dict.fromkeys(("XDG_STATE_HOME", "XDG_CONFIG_HOME"), home)
+    environment = {**os.environ, **homes, "PYTHONPATH": str(SOURCE)}
+    # In that home, where the order is known as saved here.
     subprocess.run([sys.executable, "-c", SAVED, order], env=environment, check=True)
     start_of(AGAIN.replace("main([])", f"main([{order!r}])"), home=home)
     return home

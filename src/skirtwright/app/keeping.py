@@ -97,7 +97,7 @@ class Keeper(QObject):
                 be kept; what was open stays.
         """
         content = in_book.load_bytes(path)
-        job = file.read(content, self._called(path))
+        job = file.opened(content, self._called(path))
         self._lay(job)
         # Before it is looked for: it may be this very file that is open here.
         self._let_go()

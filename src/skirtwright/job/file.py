@@ -160,8 +160,16 @@ def load(path: Path) -> Job:
         FileTrouble: the file cannot be read.
         BadInput: see `read`.
     """
-    data = load_bytes(path)
-    return taken(data) if is_own(data) else read(data, path.name)
+    return opened(load_bytes(path), path.name)
+
+
+def opened(data: bytes, what: str) -> Job:
+    """An order from a file's bytes; what was saved here is not checked once more.
+
+    Raises:
+        BadInput: see `read`.
+    """
+    return taken(data) if is_own(data) else read(data, what)
 
 
 STYLE_SUFFIX = ".json"
