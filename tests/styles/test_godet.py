@@ -49,3 +49,12 @@ def test_base_and_godet_are_square_to_their_seam_at_the_hem():
 def test_points_near_the_hip_line_are_told():
     told = reported("godet", SAMPLE, length=600.0, godet_height=320.0)
     assert "style.high_points" in {problem.code for problem in told.problems}
+
+
+def test_a_panel_between_godets_is_a_quarter_of_the_hip_and_its_ease():
+    """Threads: a quarter of the hip and 3 in; of a hip of 38 in 10.25 in."""
+    body = {**SAMPLE, "hip": 38 * 25.4}
+    told = reported("godet", body, hip_ease=3 * 25.4)
+    for name in ("front", "back"):
+        width = told.worked.values[name].mark("hip").shape.length
+        assert width == pytest.approx(10.25 * 25.4, abs=0.1)
