@@ -552,11 +552,11 @@ def test_elsewhere_the_linings_seam_is_left_open(vent):
 
 
 def test_a_vent_that_begins_below_the_narrowest_place_is_said():
-    """Here the skirt narrows to half way and flares below."""
+    """Here the skirt narrows to well over the knee and flares below."""
     raw = styles.style("straight").model_dump(by_alias=True, exclude_unset=True)
     raw["stride"] = [
         *raw["stride"],
-        {"girth": "hem_girth - 30", "below_waist": "length - 25"},
+        {"girth": "hem_girth - 30", "below_waist": "length - 18"},
     ]
     draft = styles.draft_of(raw, "made")
     told = reported(draft, SAMPLE, vent="vent", vent_length=150.0)

@@ -269,7 +269,7 @@ def test_a_lining_is_left_open_as_high_as_the_skirt_is_freed(named):
 
 @pytest.mark.parametrize("length", ["least", "value"])
 def test_slits_of_a_mermaid_begin_where_she_steps(length):
-    """At their shortest too they reach up to where the skirt is narrowest."""
+    """At their shortest too they reach up to where it binds; above, thighs fill it."""
     body = SAMPLE | {"waist": 612.0, "hip": 871.0, "waist_to_knee": 552.0}
     stated = work("mermaid", body, at_hem="slits").stated.amounts
     slit = getattr(stated["slit_length"], length)

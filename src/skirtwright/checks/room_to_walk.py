@@ -124,9 +124,7 @@ def _tightest(skirt: Skirt) -> Iterator[Level]:
 
     apart, finer = _LOOKS
     coarse = list(between(0.0, lowest, apart))
-    # Nearer the hip than the knee it is thighs that fill a skirt, stairs or none.
-    knee = skirt.body("waist_to_knee")
-    low = [level for level in coarse if knee and level[0] >= (to_hip + knee) / 2]
+    low = [level for level in coarse if _nears_knee(skirt, level[0])]
     for allows, levels in ((step, coarse), (room, low)):
         if not levels:
             continue
@@ -135,6 +133,15 @@ def _tightest(skirt: Skirt) -> Iterator[Level]:
         ends = max(middle - apart, 0.0), min(middle + apart, lowest)
         # What is open from over the hip has the one level there, none round it.
         yield min(between(*ends, finer), key=allows, default=tightest)
+
+
+def _nears_knee(skirt: Skirt, depth: float) -> bool:
+    """Is a level nearer the knee than the hip?
+
+    Above, thighs fill a skirt, on stairs or not, and no vent opens it.
+    """
+    hip, knee = skirt.body("waist_to_hip"), skirt.body("waist_to_knee")
+    return hip is not None and knee is not None and depth >= (hip + knee) / 2
 
 
 def _grade(skirt: Skirt, step: float) -> tuple[str, float]:
@@ -244,7 +251,8 @@ def _vent(skirt: Skirt) -> Iterator[Problem]:
     steps = [
         (step, depth)
         for depth, girth in skirt.levels
-        if (step := _step_at(skirt, depth, girth)) is not None
+        if _nears_knee(skirt, depth)
+        and (step := _step_at(skirt, depth, girth)) is not None
     ]
     if not steps or not _grade(skirt, min(steps)[0])[0]:
         return
