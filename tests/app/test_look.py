@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QComboBox, QLabel, QPushButton, QToolButton
 
 from skirtwright.app.look import DARK, LIGHT, Colours
 from skirtwright.app.slip_holder import SLIPS
+from skirtwright.app.slips.rows import AmountRow
 from skirtwright.job.edits import set_measurement
 
 THEMES = pytest.mark.parametrize("colours", [LIGHT, DARK], ids=["light", "dark"])
@@ -179,6 +180,17 @@ def cut(window) -> list[str]:
     return found
 
 
+def tall_names(slip):
+    """The names of measures that take more than two lines; a flare takes one."""
+    names = [row.name for row in slip.findChildren(AmountRow) if row.isVisible()]
+    return [
+        name.text()
+        for name in names
+        if name.heightForWidth(name.width()) // name.fontMetrics().lineSpacing()
+        > (1 if "Flare at" in name.text() else 2)
+    ]
+
+
 @pytest.mark.parametrize(
     ("percent", "size"),
     [
@@ -206,6 +218,7 @@ def test_no_text_is_cut(opened, percent, size):
         if percent == 100:
             scrolled = window.slips[name].scrolled
             assert window.slips[name].body.width() <= scrolled.viewport().width(), name
+            assert tall_names(window.slips[name]) == []
         assert window.width() <= size[0]
         assert cut(window) == [], name
 

@@ -368,7 +368,9 @@ def test_the_lower_edge_is_empty_when_all_is_well(window):
     assert not window.line.isVisible()
     assert window.slips.check.found == []
     notes = [p for p in window.desk.problems if p.severity == "note"]
-    assert len(window.slips.check.notes) == len(notes), "notes are told, not counted"
+    told = window.slips.check.notes
+    assert len(told) == len(notes), "notes are told, not counted"
+    assert all(note.isVisible() for note in told)
 
 
 def test_nothing_ever_asks_in_normal_work(repository):

@@ -210,6 +210,8 @@ class CheckSlip(Slip):
         self._found = in_column(spacing=0)
         self.notes: list[QLabel] = []
         self.notes_fold = Fold("", lambda _: None, self.body)
+        # What was decided for her is read without being asked for.
+        self.notes_fold.unfold()
         self.heading = role_label("subheading")
         self.figures = QWidget()
         self._figures = QGridLayout(self.figures)
@@ -218,7 +220,7 @@ class CheckSlip(Slip):
         self.rows.addWidget(self.cut)
         self.rows.addLayout(self._found)
         self.unused = sentence_label("ink")
-        below = (self.none, self.unused, self.notes_fold, self.heading, self.figures)
+        below = (self.none, self.unused, self.heading, self.figures, self.notes_fold)
         for widget in below:
             self.rows.addWidget(widget)
         self.rows.addStretch(1)

@@ -81,7 +81,7 @@ class AmountRow(QWidget):
     def _arrange(self) -> None:
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 4, 0, 4)
-        grid.setHorizontalSpacing(2)
+        grid.setHorizontalSpacing(0)
         grid.setVerticalSpacing(2)
         for column, widget in enumerate(
             (self.name, self.less, self.line, self.unit, self.more)

@@ -39,6 +39,8 @@ class ShapeSlip(Slip):
         self.folds: dict[str, Fold] = {}
         self._more, self._details = QLabel(), QLabel()
         self.rows.setSpacing(2)
+        # The scroll bar beside it is part of the margin: the names have room.
+        self.rows.setContentsMargins(24, 18, 14, 18)
         self.changed = ChangedList(desk)
         self.changed.gone.connect(self.bring)
 
