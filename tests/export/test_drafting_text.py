@@ -13,8 +13,10 @@ from functools import cache
 import pytest
 
 from bodies import HOUSE, SAMPLE
-from drafting import work
+from drafting import point, small, work
 from skirtwright.draft import styles
+from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.working.recompute import Reworking
 from skirtwright.export.sewing.drafting_text import drafting_text
 from skirtwright.words import Manner
 
@@ -195,6 +197,14 @@ def test_a_number_set_anew_further_down_is_told_as_it_stood():
     assert moments["closing_finish/opening_end"].after > 100.0
     for words in text("mermaid", sample=True):
         assert not re.search(r"(?:= |: )0 cm = [1-9]", words)
+
+
+def test_two_zero_points_in_a_row_are_told_one_by_one():
+    draft = small(point("front_zero", 0, 0), point("back_zero", 0, 0))
+    worked = Reworking().work(draft, Inputs({}))
+    (part,) = drafting_text(worked, CM)
+    assert "Mark the zero point: front zero." in part.sentences
+    assert "Mark the zero point: back zero." in part.sentences
 
 
 ZERO = re.compile(r"(?<![\d./])0 (?:cm|in)\b|\b0°")
