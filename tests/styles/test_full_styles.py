@@ -170,11 +170,31 @@ def test_dirndl_counts_its_strips_by_the_width_of_the_cloth(usable, strips, fron
     assert piece.spec.count == front
 
 
-def test_dirndl_hem_is_straight_and_its_top_lower_at_the_centres():
-    told = reported("dirndl", {**SAMPLE, "waist_to_floor_front": 1030.0})
-    for name, lower in (("front", 10), ("back", 0)):
+@pytest.mark.parametrize(
+    ("floor", "chosen", "front", "back"),
+    [
+        (1030.0, {}, 10, 0),
+        # Over a full stomach the way to the floor is the longer one in front.
+        (1060.0, {}, -20, 0),
+        (1040.0, {"wearer": "seated"}, 20, -20),
+        (None, {"wearer": "expecting"}, -40, 8),
+    ],
+)
+def test_dirndl_hem_is_straight_and_its_top_as_her_waist_lies(
+    floor, chosen, front, back
+):
+    """The waist turns one way, in one line over the sides where it slopes."""
+    floors = {f"waist_to_floor_{n}": floor and 1040.0 for n in ("side", "back")}
+    body = {**SAMPLE, **floors, "waist_to_floor_front": floor}
+    body = {name: value for name, value in body.items() if value is not None}
+    told = reported("dirndl", body, **chosen)
+    for name, lower in (("front", front), ("back", back)):
         assert edge(told, f"{name}.centre").length == pytest.approx(650 - lower)
         assert {p.y for p in edge(told, f"{name}.hem").flattened(1.0)} == {-650}
+    assert "check.waist_turns" not in {problem.code for problem in told.problems}
+    told_of = {"seated": "check.seated", "expecting": "style.fitted_while_expecting"}
+    codes = {problem.code for problem in told.problems} & {*told_of.values()}
+    assert codes == {told_of[who] for who in chosen.values()}
 
 
 # Flounce
