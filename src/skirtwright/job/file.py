@@ -40,7 +40,8 @@ _BY_LINE = frozenset(
 
 def written(job: Job) -> str:
     """The text of a .skirt file: stable order, a record to a line."""
-    dumped = job.model_copy(update={"prints": ()}).model_dump(by_alias=True)
+    rest = job.model_copy(update={"prints": (), "draft": None})
+    dumped = rest.model_dump(by_alias=True)
     dumped["prints"] = [_print_dumped(one, job.draft) for one in job.prints]
     dumped["draft"] = _draft_dumped(job.draft)
     return _laid_out({"format": FORMAT, **dumped}, 0) + "\n"

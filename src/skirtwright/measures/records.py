@@ -30,6 +30,9 @@ _Record = TypeVar("_Record", bound="Record")
 _Take = Callable[[Any], Any]
 _MISSING: Any = object()
 
+_SINGLE = (str, int, float, type(None))
+"""Most of what is written; to ask whether one of these is a mapping takes long."""
+
 
 @dataclass(frozen=True)
 class _Ruled:
@@ -363,6 +366,8 @@ def _all_beside(kind: Any) -> Iterator[Any]:
 
 def _written_items(value: Any, write: _Take) -> Any:
     """Everything in lists and objects, written."""
+    if isinstance(value, _SINGLE):
+        return write(value)
     if isinstance(value, Mapping):
         return {key: _written_items(item, write) for key, item in value.items()}
     if isinstance(value, list | tuple):
