@@ -352,11 +352,27 @@ def test_handkerchief_points_are_mitred_or_cut_off():
     assert told.finished["sweep"] == pytest.approx(drawn, abs=0.1)
 
 
-def test_handkerchief_hole_moved_back_makes_the_front_longer():
-    told = reported("handkerchief", SAMPLE, hole_back=40.0)
-    assert edge(told, "front.centre").length == pytest.approx(590)
-    assert edge(told, "back.centre").length == pytest.approx(510)
+@pytest.mark.parametrize(
+    ("chosen", "longer"),
+    [
+        ({"hole_back": 40.0}, 40),
+        ({"wearer": "expecting"}, 20),
+        ({"wearer": "seated"}, -20),
+    ],
+)
+def test_handkerchief_hole_moved_back_makes_the_front_longer(chosen, longer):
+    told = reported("handkerchief", SAMPLE, **chosen)
+    assert edge(told, "front.centre").length == pytest.approx(550 + longer)
+    assert edge(told, "back.centre").length == pytest.approx(550 - longer)
     assert seam(told, "side").lengths == pytest.approx((550, 550))
+    ends = [edge(told, f"{name}.hem").end.size() for name in ("front", "back")]
+    (said,) = [p for p in told.problems if p.code == "style.square"]
+    assert said.values["point"] == pytest.approx(
+        max(ends) - told.worked.values["radius"]
+    )
+
+
+def test_handkerchief_points_are_told_over_the_floor():
     long = reported("handkerchief", SAMPLE, length=700.0)
     assert {"check.point_near_floor", "check.point_on_floor"} & {
         p.code for p in long.problems

@@ -332,6 +332,22 @@ def test_bias_slip_sweep_and_step():
     assert found["step_allowed"] == pytest.approx(650, abs=10)
 
 
+@pytest.mark.parametrize(
+    ("wearer", "front", "back"), [("seated", -20, 20), ("expecting", 30, 0)]
+)
+def test_bias_slip_s_waist_lies_as_hers_does(wearer, front, back):
+    """Both centres move; the waist and the sides stay as long."""
+    plain, told = (
+        reported("bias-slip", SAMPLE, wearer=who) for who in ("standing", wearer)
+    )
+    for name, higher in (("front", front), ("back", back)):
+        before, after = (panel(t, name).edge("centre").chain for t in (plain, told))
+        assert after.length - before.length == pytest.approx(higher, abs=1.5)
+    for name in ("waist", "length", "sweep"):
+        assert told.finished[name] == pytest.approx(plain.finished[name], abs=0.1)
+    assert not [p for p in told.problems if p.severity == "wrong"]
+
+
 def test_bias_slip_pieces_lean_opposite_ways_and_are_whole():
     told = reported("bias-slip", SAMPLE)
     shell = [p for p in told.cut.pieces if p.name in ("front", "back")]
