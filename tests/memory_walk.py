@@ -229,6 +229,18 @@ QUICK = 6
 """So many times as many changes are made to what is drawn in a moment."""
 
 
+def added_options(draft):
+    """What a style takes in from additions: choices, each with an option."""
+    added = {c.name for name in styles.additions() for c in styles.origin(name).choices}
+    return [
+        (choice.name, option)
+        for choice in draft.choices
+        if choice.name in added and choice.when is None
+        for option in choice.options
+        if option != choice.default
+    ]
+
+
 class Walk:
     """One walk: the same seed takes the same way.
 
@@ -243,7 +255,7 @@ class Walk:
         self.drafts = [*map(styles.style, shelf or styles.names()), *MADE]
         self.stay = stay
         self.table, self.trials = Worktable(), PullTrials()
-        self.done = []
+        self.done, self.added = [], []
         self.undone: list = []
         measurements = {n: f"{mm:g} mm" for n, mm in SAMPLE.items()}
         self.card = Card(name="Anna", unit="cm", measurements=measurements)
@@ -255,8 +267,9 @@ class Walk:
         for draft in (*shelf, *made):
             self._opened(draft)
             self._turn_all()
-            for _ in range(self.stay * (QUICK if draft in made else 1)):
-                self._change()
+            for number in range(self.stay * (QUICK if draft in made else 1)):
+                if number or not self._add():
+                    self._change()
                 self._compare()
             if draft in made:
                 # As it was opened: nothing but the draft is another in the next one.
@@ -293,6 +306,19 @@ class Walk:
             if act != self._undo:
                 self.undone.append(self.job)
             self.job = changed
+
+    def _add(self):
+        """An addition taken in, of those the style has the one seen least."""
+        known = added_options(self.job.draft)
+        if not known:
+            return False
+        self.random.shuffle(known)
+        name, option = min(known, key=self.added.count)
+        self.added.append((name, option))
+        self._say("addition", name, option)
+        self.undone.append(self.job)
+        self.job = edits.set_choice(self.job, name, option).job
+        return True
 
     def _say(self, *words):
         self.done.append(" ".join(map(str, words)))

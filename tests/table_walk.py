@@ -14,6 +14,7 @@ from PySide6.QtGui import QImage, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
+from memory_walk import ALTERED, added_options
 from skirtwright.app.canvas.pointing import Found, corners, describe
 from skirtwright.app.canvas.table import Table
 from skirtwright.app.desk import Desk
@@ -21,6 +22,7 @@ from skirtwright.app.look import DARK, LIGHT
 from skirtwright.app.settings import Settings
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.styles import names, style
+from skirtwright.job import fitting_edits
 from skirtwright.job.edits import set_choice, set_measurement, set_style
 from skirtwright.job.job import new_job
 from skirtwright.job.piece_edits import rename_piece, show_piece
@@ -96,6 +98,7 @@ class Walk:
             self._undo: 3,
             self._measure: 1,
             self._piece: 1,
+            self._alter: 1,
             self._see: 3,
             self._style: 1,
         }
@@ -130,9 +133,11 @@ class Walk:
     def _choose(self) -> str:
         job = self.stand.desk.job
         choice = self._chance.choice(job.draft.choices)
-        option = self._chance.choice(list(choice.options))
-        self.stand.desk.change(set_choice(job, choice.name, option))
-        return f"{choice.name} {option}"
+        name, option = choice.name, self._chance.choice(list(choice.options))
+        if (added := added_options(job.draft)) and self._chance.random() < 0.5:
+            name, option = self._chance.choice(added)
+        self.stand.desk.change(set_choice(job, name, option))
+        return f"{name} {option}"
 
     def _undo(self) -> str:
         history = self.stand.desk.history
@@ -154,13 +159,19 @@ class Walk:
             desk.change(show_piece(desk.job, piece, self._chance.random() < 0.5))
         return piece
 
+    def _alter(self) -> str:
+        desk = self.stand.desk
+        made = self._chance.choice(ALTERED)
+        desk.change(fitting_edits.alter(desk.job, made, desk.look.worked.stated))
+        return made.what
+
     def _style(self) -> str:
         name = self._chance.choice(names())
         self.stand.desk.change(set_style(self.stand.desk.job, style(name)))
         return name
 
     def _see(self) -> str:
-        table, what = self.stand.table, self._chance.randint(0, 5)
+        table, what = self.stand.table, self._chance.randint(0, 6)
         if what == 0:
             table.zoom_by(self._chance.choice([0.5, 0.8, 1.7, 3.0]))
         elif what == 1:
@@ -171,6 +182,8 @@ class Walk:
             table.set_manner(self._chance.choice([Manner(), Manner("in", 8, "en_US")]))
         elif what == 4:
             table.set_text_size(self._chance.choice([100, 150]))
+        elif what == 5:
+            table.show_allowances(not table._cutting)
         else:
             table.bring(self._chance.choice(table.scene.card_order()))
         return str(what)
@@ -179,6 +192,7 @@ class Walk:
         """Another desk and table, with the same order, laid and seen alike."""
         own, other = self.stand.table, Stand(self._qtbot)
         other.table.brushes = own.brushes
+        other.table.show_allowances(own._cutting)
         other.desk.begin(self.stand.desk.job)
         # What lies on a table keeps its place: so it lay on this one before, too.
         other.table.scene._whole = own.scene._whole

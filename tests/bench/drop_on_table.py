@@ -27,7 +27,7 @@ import table_walk
 from skirtwright.app.canvas.paths import Prepared
 from skirtwright.app.canvas.tabletop import Tabletop
 from skirtwright.app.canvas.written_table import outlined
-from skirtwright.draft import step_fields
+from skirtwright.app.seams import seams_of
 from skirtwright.draft.working.recompute import Worked
 from skirtwright.remembered import Remembered
 
@@ -78,7 +78,7 @@ class _Full(dict):
 
 
 def answers_stay(name):
-    """How points answer, or what does more, outlives the drawing."""
+    """How points answer outlives the drawing."""
     begin = Tabletop.__init__
 
     def init(self, *given):
@@ -94,11 +94,6 @@ def one_reading():
     return put(Worked, "_read", property(lambda _: kept))
 
 
-def kinds_forgotten():
-    """A text read once is read so whatever its names have become."""
-    return put(step_fields, "_kinds", lambda *_: ())
-
-
 TABLE = {
     "Prepared of": lambda: without(Prepared, 0),
     "outlined laid": lambda: without(outlined, 0),
@@ -106,12 +101,13 @@ TABLE = {
     "outlined view": lambda: without(outlined, 2),
     "outlined shows_cutting": lambda: without(outlined, 3),
     "Scene._responses": lambda: answers_stay("_responses"),
-    "Scene._does_more": lambda: answers_stay("_does_more"),
+    "table._seams look": lambda: without(seams_of, 0),
+    "table._seams manner": lambda: without(seams_of, 1),
     "table._ledger": lambda: stays("_ledger"),
     "table._written": lambda: stays("_written"),
     "table._pins": lambda: stays("_pins"),
 }
-DRAFT = {"Worked._read": one_reading, "Names.read": kinds_forgotten}
+DRAFT = {"Worked._read": one_reading}
 
 
 def on_table(seed):

@@ -208,7 +208,7 @@ def test_a_count_snaps_and_a_ratio_is_pulled_as_finely_as_a_length(
         assert drag.to(Point(right, 0))["n"] == pytest.approx(value, abs=fine)
 
 
-def test_a_place_that_hardly_moves_is_hopeless_and_says_what_does_more():
+def test_a_place_that_hardly_moves_is_hopeless():
     draft = small(
         {"step": "p", "kind": "start", "right": "far + near / 1000", "up": "0"},
         {"step": "q", "kind": "start", "right": "far", "up": "0"},
@@ -220,8 +220,6 @@ def test_a_place_that_hardly_moves_is_hopeless_and_says_what_does_more():
     pulling = PullTrials()
     assert pulling.response(table, dim, "near").hopeless
     assert Drag(pulling, table, dim, dim.point).hopeless
-    assert pulling.does_more(table, dim) == "far"
-    assert pulling.does_more(table, handles(table)[1]) is None
 
 
 def test_response_is_the_slope(worked):

@@ -129,16 +129,6 @@ class PullTrials:
             return Response(Point(0.0, 0.0))
         return Response((moved - handle.point) * (1 / step))
 
-    def does_more(self, worked: Worked, handle: Handle) -> str | None:
-        """The amount, of those with handles, that moves a place most."""
-        others = {h.amount for h in handles(worked)} - set(handle.amounts)
-        best, reach = None, HOPELESS
-        for amount in sorted(others):
-            found = self.response(worked, handle, amount).reach
-            if found > reach:
-                best, reach = amount, found
-        return best
-
 
 class Drag:
     """One pull, from press to release.

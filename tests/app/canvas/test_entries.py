@@ -354,3 +354,11 @@ def test_a_waist_on_elastic_has_a_shorter_word_where_there_is_no_room(bench):
         for room in (QRectF(0, 0, 600, 400), QRectF(0, 0, 170, 400))
     ]
     assert words == [["waist, on elastic"], ["waist"]]
+
+
+def test_allowances_are_told_in_her_words_at_once(bench):
+    table = bench.table
+    table.show_allowances(True)
+    assert "Centre back seam" in {entry.label for entry in table.entries()}
+    table.set_manner(Manner("in", 16, "en_US"))
+    assert "Center back seam" in {entry.label for entry in table.entries()}

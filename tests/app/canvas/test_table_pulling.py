@@ -280,8 +280,13 @@ def test_a_hopeless_point_is_dim_and_says_what_does_more(bench, monkeypatch):
     assert next(p for p in bench.table.shown_points() if p.name == SIDE).dim
     said = bench.table.points.sentence(SIDE, Manner())
     assert "Flare at the front hardly moves" in said
-    more = scene.trials.does_more(scene.good.worked, handle)
-    assert scene.state(more).amount.label in said
+    tried, worked = scene.trials, scene.good.worked
+    others = {h.amount for h in scene.handles} - set(handle.amounts)
+    reaches = {name: tried.response(worked, handle, name).reach for name in others}
+    assert scene.state(max(reaches, key=reaches.get)).amount.label in said
+    for name in others:
+        scene._responses[SIDE, name] = Response(Point(0.001, 0))
+    assert scene.does_more(handle) is None
 
 
 def test_the_value_stands_beside_the_pointer_with_its_unit(bench):

@@ -10,7 +10,14 @@ from dataclasses import dataclass, field
 
 from skirtwright.app.canvas.laying import SKIRT, Laid, Layout, lay_out
 from skirtwright.draft.inputs import AmountState
-from skirtwright.draft.pulls import Drag, Handle, PullTrials, Response, handles
+from skirtwright.draft.pulls import (
+    HOPELESS,
+    Drag,
+    Handle,
+    PullTrials,
+    Response,
+    handles,
+)
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
@@ -97,7 +104,6 @@ class Scene:
         self._rests = Remembered(rest_of)
         # Only while the drawing stays: emptied whenever another is shown.
         self._responses: dict[tuple[str, str], Response] = {}
-        self._does_more: dict[str, str | None] = {}
         self.handles: tuple[Handle, ...] = ()
 
     def show(self, look: Look, held: str | None = None) -> bool:
@@ -130,7 +136,6 @@ class Scene:
         if held is None:
             self._rests.next_round()
             self._responses.clear()
-            self._does_more.clear()
         return not alike or _names(was) != _names(self._whole)
 
     def clear(self) -> None:
@@ -141,7 +146,6 @@ class Scene:
         self.handles = self.points = ()
         self._rests.next_round()
         self._responses.clear()
-        self._does_more.clear()
 
     def _lay(self, before: Layout, held: str | None = None) -> None:
         """Lay the table as it was before, as far as it can be."""
@@ -319,11 +323,10 @@ class Scene:
 
     def does_more(self, handle: Handle) -> AmountState | None:
         """The amount that would move this place more."""
-        if handle.place not in self._does_more and self.good:
-            more = self.trials.does_more(self.good.worked, handle)
-            self._does_more[handle.place] = more
-        name = self._does_more.get(handle.place)
-        return self.state(name) if name else None
+        others = {h.amount for h in self.handles} - set(handle.amounts)
+        reaches = {name: self.response(handle, name).reach for name in sorted(others)}
+        best = max(reaches, key=reaches.__getitem__, default="")
+        return self.state(best) if best and reaches[best] > HOPELESS else None
 
     def begin(self, handle: Handle, place: Point) -> Drag | None:
         """Take a pull point in hand at a place of the table."""

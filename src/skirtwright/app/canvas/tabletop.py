@@ -47,7 +47,7 @@ from skirtwright.app.figure_view import FigureView
 from skirtwright.app.guard import guarded
 from skirtwright.app.look import Colours
 from skirtwright.app.offered_lengths import amounts_named
-from skirtwright.app.seams import SeamState
+from skirtwright.app.seams import seams_of
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.job.worktable import Look
 from skirtwright.pieces.joined_edges import Key
@@ -126,7 +126,7 @@ class Tabletop(WrittenTable):
         self._apart = Remembered(runs_before)
         self._prepared, self._outlines = Remembered(Prepared), Remembered(outlined)
         self._cutting = False
-        self._seams: tuple[SeamState, ...] | None = None
+        self._seams = Remembered(seams_of)
         self.edges_in_hand: frozenset[Key] = frozenset()
         self.field = EntryField(self)
         self.field.typed.connect(self._typed)
@@ -185,7 +185,6 @@ class Tabletop(WrittenTable):
         elif held is None and self.camera.fitted and self.has_outgrown():
             self.fit()
         self.points.tell_value(self.brushes.manner)
-        self._seams = None
         self.refresh()
 
     def _let_go(self) -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QPainterPath
@@ -44,18 +43,15 @@ from skirtwright.app.canvas.seen_table import SeenTable
 from skirtwright.app.canvas.signs import PIN, Pin
 from skirtwright.app.canvas.stepping import shown
 from skirtwright.app.canvas.view import View
-from skirtwright.app.seams import SeamState, seams_of
+from skirtwright.app.seams import SeamState
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.point import Point
+from skirtwright.job.worktable import Look
 from skirtwright.pieces.joined_edges import Key
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Problem
 from skirtwright.remembered import Remembered
-from skirtwright.words import say, translate
-
-if TYPE_CHECKING:
-    pass
-
+from skirtwright.words import Manner, say, translate
 
 _NEAR_ENOUGH = 9.0
 """Pixels a mm beyond which nothing is gained by a lens."""
@@ -80,7 +76,7 @@ class WrittenTable(SeenTable):
     cloth_lines: tuple[str, ...]
     _prepared: Remembered[Prepared, Panel | Piece]
     _outlines: Remembered[QPainterPath, Laid, Prepared, View, bool]
-    _seams: tuple[SeamState, ...] | None
+    _seams: Remembered[tuple[SeamState, ...], Look, Manner]
     _ledger: tuple[Entry, ...] | None
     _written: list[Written] | None
     _pins: list[Pin] | None
@@ -117,11 +113,11 @@ class WrittenTable(SeenTable):
 
     def entries(self) -> tuple[Entry, ...]:
         """What is written on the table: the ledger, or allowances in its place."""
-        if not self._cutting or self.scene.good is None:
+        look = self.scene.good
+        if not self._cutting or look is None:
             return self._figures()
-        if self._seams is None:
-            self._seams = seams_of(self.scene.good, self.brushes.manner)
-        return allowance_entries(self.scene, self._seams)
+        seams = self._seams.of("", look, self.brushes.manner)
+        return allowance_entries(self.scene, seams)
 
     def _figures(self) -> tuple[Entry, ...]:
         """The ledger."""
