@@ -16,7 +16,9 @@ import pytest
 import shapely
 from skirt_sheet import P, rectangle
 
+from skirtwright import budget
 from skirtwright.draft import styles
+from skirtwright.export import pen_order
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.papers import looks, plotter_named, plotters
 from skirtwright.export.pen_order import _Grid
@@ -29,7 +31,7 @@ from skirtwright.geometry import Point
 from skirtwright.geometry.box import Box
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
-from skirtwright.problems import SkirtwrightError
+from skirtwright.problems import Refused, SkirtwrightError
 from skirtwright.words import Manner
 
 PEN = plotter_named("pen")
@@ -373,6 +375,17 @@ def test_the_lifted_pen_goes_little_further_than_2_opt_of_single_strokes(skirt, 
     look = Worktable().look(new_job(styles.style("gored")))
     gored = PrintJob(look.report, "", "", Printing(), Manner())
     assert _little_further(gored.sheet(), gored.facts()) <= 1.1
+
+
+def test_the_order_of_drawing_is_not_held_against_a_skirt(monkeypatch):
+    """A slow machine plots too; what no skirt is drawn with is ended by the clock."""
+    monkeypatch.setattr(budget, "MOST_SECONDS", 0.0)
+    runs = [(P(n, 0), P(n, 9)) for n in range(20)]
+    with budget.bounded():
+        assert len(pen_order.pen_order(runs, P(0, 0))) == 20
+    monkeypatch.setattr(pen_order, "_OURS", 19)
+    with pytest.raises(Refused, match=r"budget\.too_long"), budget.bounded():
+        pen_order.pen_order(runs, P(0, 0))
 
 
 def test_solid_lines_have_pens_of_their_own(skirt, written_for, facts):

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from contextlib import nullcontext
 
-from skirtwright.budget import look_up
+from skirtwright.budget import look_up, own_search
 from skirtwright.geometry import Point
 
 Run = tuple[Point, ...]
@@ -22,6 +23,9 @@ _NEAR = 8
 
 _STRETCHES = (1, 2, 4, 8)
 """Of so many lines a stretch is moved."""
+
+_OURS = 30_000
+"""More lines than any skirt is drawn with: past it the clock is not ours."""
 
 _TURNS = 30
 _SAVES = 1e-6
@@ -99,8 +103,9 @@ def pen_order(runs: Sequence[Run], start: Point) -> list[tuple[int, Run]]:
     """The lines in the order of drawing, each with its number and as it is drawn."""
     if not runs:
         return []
-    tour = _Tour(runs, start)
-    tour.shorten()
+    with own_search() if len(runs) <= _OURS else nullcontext():
+        tour = _Tour(runs, start)
+        tour.shorten()
     drawn = [
         (end >> 1, runs[end >> 1][::-1] if end & 1 else runs[end >> 1])
         for end in tour.order
@@ -116,6 +121,7 @@ class _Tour:
         self.places = [run[place] for run in runs for place in (0, -1)]
         self.order = self._nearest_first(len(runs))
         self.at = [0] * len(runs)
+        self.changed: set[int] = set()
         for place, end in enumerate(self.order):
             self.at[end >> 1] = place
 
@@ -131,22 +137,25 @@ class _Tour:
         return order
 
     def shorten(self) -> None:
-        """Turn stretches round and move short ones as long as that saves way."""
+        """Turn stretches round and move short ones as long as that saves way.
+
+        Only lines that got another neighbour are looked at once more.
+        """
         grid = _Grid(self.places)
         near = [
             grid.nearest(place, _NEAR, end >> 1)
             for end, place in enumerate(self.places)
         ]
+        looked_at = list(range(len(self.order)))
         for _ in range(_TURNS):
-            saved = False
-            for end, others in enumerate(near):
+            self.changed.clear()
+            for number in looked_at:
                 look_up()
-                for other in others:
-                    saved |= self._joined(end, other) or any(
-                        self._moved(end, other, count) for count in _STRETCHES
-                    )
-            if not saved:
-                break
+                for end in (2 * number, 2 * number + 1):
+                    for other in near[end]:
+                        if not self._joined(end, other):
+                            any(self._moved(end, other, n) for n in _STRETCHES)
+            looked_at = sorted(self.changed)
 
     def _joined(self, end: End, other: End) -> bool:
         """Two near ends drawn one after the other, where that saves way."""
@@ -184,6 +193,7 @@ class _Tour:
         order[place:place] = way
         for number in range(min(first, place), max(past, place + count)):
             self.at[order[number] >> 1] = number
+        self._joined_anew(first if slot > first else past, place, place + count)
         return True
 
     def _through(self, before: int, stretch: Sequence[End], after: int) -> float:
@@ -212,7 +222,14 @@ class _Tour:
         order[low : high + 1] = part
         for place, end in enumerate(part, low):
             self.at[end >> 1] = place
+        self._joined_anew(low, high + 1)
         return True
+
+    def _joined_anew(self, *places: int) -> None:
+        """Note the lines on either side of places of the order."""
+        for place in places:
+            both = self.order[max(place - 1, 0) : place + 1]
+            self.changed.update(end >> 1 for end in both)
 
 
 def _rings_begun(
