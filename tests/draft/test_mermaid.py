@@ -610,6 +610,8 @@ def test_the_leg_she_steps_with_is_that_of_her_figure():
         rings = [(*leg.ring(), leg.ring()[0]) for leg in body.legs(z)]
         long = sum(math.dist(a, b) for r in rings for a, b in pairwise(r)) / 2
         assert report.skirt.lower_body.leg_girth(z) == pytest.approx(long, abs=1), z
+    ankle = body.section("ankle").height
+    assert body.leg_girth(0.0) == body.leg_girth(ankle), "no foot lies flat in a hem"
     thigh = body.section("thigh")
     assert report.skirt.lower_body.leg_girth(thigh.height + 60) == pytest.approx(
         570, abs=0.1

@@ -94,6 +94,14 @@ def test_no_level_allows_less_than_is_told(style: str, shaped):
     assert least is None or told <= least + 1.0 or least > NOBODY_STEPS_SO_FAR
 
 
+@pytest.mark.parametrize("start", ["side_seam", "side_back"])
+def test_a_train_lets_her_step_as_its_narrowest_level_does(start: str):
+    """At the floor its girth is that along the hem, bowed as it is cut."""
+    report = reported("a-line", SAMPLE, at_hem="train", start_at=start)
+    told = report.finished["step_allowed"]
+    assert told == pytest.approx(least_step(report), abs=20)
+
+
 @pytest.mark.parametrize(
     ("style", "shaped"),
     [

@@ -36,6 +36,8 @@ _STEP_CODES = {
     "note": "step_less_than_free",
 }
 
+_OVER = "overlay"
+"""The cloth of a layer that hangs free over the skirt; it binds by itself."""
 
 _LOOKS = (20.0, 5.0)
 """Where a skirt is narrowest is looked for at levels so far apart, ever finer, mm."""
@@ -95,18 +97,30 @@ def _needed(skirt: Skirt, check: str, depth: float) -> float:
 
 
 def _tightest(skirt: Skirt) -> Iterator[Level]:
-    """The levels between hip and hem at which the skirt as cut allows least.
+    """The levels at which each layer she steps in allows least, as it is cut.
+
+    A slit or vent opens the skirt alone, not what hangs free over it.
+    """
+    tops = [top for _, top in skirt.stated_at("vent_top") if top > 0]
+    gives = 1.0 + (skirt.stated("stretch") or 0.0)
+    over = [p for p in skirt.papers.values() if p.piece.spec.material == _OVER]
+    yield from _tightest_of(skirt, skirt.shell, tops, gives)
+    yield from _tightest_of(skirt, over, (), 1.0)
+
+
+def _tightest_of(
+    skirt: Skirt, layer: Sequence[Paper], tops: Sequence[float], gives: float
+) -> Iterator[Level]:
+    """The levels between hip and hem at which a layer as cut allows least.
 
     The one for a step comes first, the one for stairs after it.
     """
-    hung = [paper for paper in skirt.shell if paper.hip and paper.of_role(HEM)]
+    hung = [paper for paper in layer if paper.hip and paper.of_role(HEM)]
     to_hip = skirt.body("waist_to_hip")
     if to_hip is None or not hung:
         return
     lowest = min(paper.hangs_shut for paper in hung)
-    parts = [top - to_hip for _, top in skirt.stated_at("vent_top") if top > 0]
-    lowest = min(lowest, *parts) - _JUST_ABOVE if parts else lowest - _JUST_ABOVE
-    gives = 1.0 + (skirt.stated("stretch") or 0.0)
+    lowest = min([lowest, *(top - to_hip for top in tops)]) - _JUST_ABOVE
 
     def between(first: float, last: float, apart: float) -> Iterator[Level]:
         fine = apart == _LOOKS[-1]

@@ -2,9 +2,10 @@
 
 Legs meet at hip-joint height h. At height z over the floor, with step S, they stand
 s = S (h - z) / h apart, and a skirt needs girth 2 root(s^2 + b^2) + g there, with g
-the leg's girth at z as the figure has it and b how far apart the legs stand beside each
-other: the greater of 71 mm (Murray 1970) and g / pi. Turned round, that gives the step
-of a girth.
+the leg's girth at z as the figure has it, and b how far apart the legs stand beside
+each other: the greater of 71 mm (Murray 1970) and g / pi. Turned round, that gives the
+step of a girth. Under the ankle g is the ankle's: no foot lies flat within a hem at
+the floor, it is lifted as she steps.
 """
 
 from __future__ import annotations
