@@ -218,6 +218,9 @@ def test_everything_can_be_found_and_done_from_one_list(window, keys):
         ("inches", "settings"),
         ("zoom in", "nearer"),
         ("instructions", "sew"),
+        ("pockets", "shape"),
+        ("elastic", "shape"),
+        ("lower the hem", "shape"),
     ],
 )
 def test_actions_are_found_by_the_words_people_type(window, typed, found):

@@ -154,7 +154,8 @@ def paint_point(painter: QPainter, point: Shown, brushes: Brushes) -> None:
         _paint_ways(painter, point, body, paper)
         painter.setPen(QPen(paper, 2.0))
         painter.setBrush(body)
-        half = DRAWN / 2 + 2 * (point.hovered or point.held)
+        # Half its rim, of the colour of paper, lies within.
+        half = DRAWN / 2 + 1 + 2 * (point.hovered or point.held)
         painter.drawEllipse(point.place, half, half)
     if (point.chosen or point.focused) and not point.held:
         for more in (True, False):
