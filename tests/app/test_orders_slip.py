@@ -117,14 +117,17 @@ def test_stage_day_and_price_change_in_place(kept, window, keys):
     row.stage.activated.emit(row.stage.currentIndex())
     ((one, _),) = in_book("Clara Finch")
     assert one.stage == "cut"
-    for line, text in ((row.due, "3 Jan 2027"), (row.price, "85")):
+    for line, text in ((row.due, "3 Jan 2027"), (row.price, "GBP 268.40")):
         line.setFocus()
         line.selectAll()
         QTest.keyClicks(line, text)
         QTest.keyClick(line, KEY.Key_Return)
     ((one, _),) = in_book("Clara Finch")
-    assert (one.due, one.price, one.stage) == ("2027-01-03", "85", "cut")
+    assert (one.due, one.price, one.stage) == ("2027-01-03", "GBP 268.40", "cut")
     assert row.due.text() == "3 Jan 2027"
+    for line in (row.due, row.price):
+        wide = line.fontMetrics().horizontalAdvance(line.text())
+        assert wide + 8 <= line.width(), line.text()
     row.due.selectAll()
     QTest.keyClicks(row.due, "soon")
     QTest.keyClick(row.due, KEY.Key_Return)

@@ -188,6 +188,19 @@ def test_escape_drops_it(bench):
     assert not field.isVisible()
 
 
+def test_it_goes_when_she_is_elsewhere(bench):
+    """It would lie over the pieces; a wrong entry stays hers to put right."""
+    field = click_entry(bench, "waist")
+    field.line.clearFocus()
+    assert not field.isVisible()
+    assert bench.of("pulled") == []
+    field = click_entry(bench, "waist")
+    QTest.keyClicks(field.line, "ninety")
+    field.line.clearFocus()
+    assert field.isVisible()
+    assert field.line.wrong
+
+
 @pytest.mark.parametrize(
     ("typed", "said"), [("ninety", "ninety"), ("400", "60 cm to 110 cm"), ("", "")]
 )

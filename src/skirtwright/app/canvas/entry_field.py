@@ -44,6 +44,7 @@ class EntryField(QFrame):
         self.setFocusProxy(self.line)
         self.line.entered.connect(self._entered)
         self.line.restored.connect(self.done)
+        self.line.left.connect(self._leave)
         self.hide()
 
     def open(self, entry: Entry, area: QRectF, manner: Manner, percent: int) -> None:
@@ -92,6 +93,11 @@ class EntryField(QFrame):
 
     def _entered(self, text: str) -> None:
         self.typed.emit(text)
+
+    def _leave(self) -> None:
+        """Elsewhere it would lie over the pieces; what is wrong is hers to put right."""
+        if not self.line.wrong:
+            self.done()
 
     @guarded()
     def keyPressEvent(self, event: QKeyEvent) -> None:

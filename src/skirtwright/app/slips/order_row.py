@@ -65,6 +65,7 @@ class Entry(QLineEdit):
         self._rests_at = text
         if not self.isModified():
             self.setText(text)
+            self.setCursorPosition(0)
 
     def _done(self) -> None:
         if self.isModified() and self.text() != self._rests_at:
@@ -135,8 +136,8 @@ class OrderRow(QFrame):
         grid.addWidget(self.price, 3, 2)
         grid.addWidget(self.late, 4, 1, 1, 2)
         grid.addWidget(self.here, 5, 1, 1, 2)
-        grid.setColumnStretch(1, 5)
-        grid.setColumnStretch(2, 3)
+        grid.setColumnStretch(1, 1)
+        grid.setColumnStretch(2, 1)
         self.stage.activated.connect(self._stage)
         self.due.entered.connect(self._due)
         self.price.entered.connect(self._price)
