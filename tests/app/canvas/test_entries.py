@@ -59,6 +59,8 @@ def test_they_say_what_the_report_says():
             if not entry.label:
                 finished = scene.good.report.finished[entry.name]
                 assert entry.value == finished, (name, entry.name)
+            if entry.name == "knee":
+                assert word_of(entry, Manner()) == "break", "it lies over her knee"
         girths = [f.name for f in found if f.where in ("level", "hem")]
         assert girths == [g for g in ("waist", "hip", "knee", "sweep") if g in girths]
 

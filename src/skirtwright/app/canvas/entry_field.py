@@ -95,7 +95,7 @@ class EntryField(QFrame):
         self.typed.emit(text)
 
     def _leave(self) -> None:
-        """Elsewhere it would lie over the pieces; what is wrong is hers to put right."""
+        """It would lie over the pieces; what is wrong is hers to put right."""
         if not self.line.wrong:
             self.done()
 

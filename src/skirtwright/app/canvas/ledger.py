@@ -90,6 +90,9 @@ def word_of(entry: Entry, manner: Manner) -> str:
         return label[:1].lower() + label[1:]
     if entry.drawn_up:
         return say("table.entry.drawn_up", {}, manner)
+    if entry.name == "knee":
+        # Styles have that level where their flare begins, seldom at her knee.
+        return say("table.entry.break", {}, manner)
     return say(f"table.entry.{entry.name}", {}, manner)
 
 
