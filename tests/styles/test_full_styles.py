@@ -234,11 +234,14 @@ def test_a_gathered_flounce_is_longer_than_its_line_by_its_ratio():
 
 
 def test_a_flounce_does_not_free_the_step_at_its_line():
-    """The straight skirt to the same line allows as much."""
+    """The straight skirt to the same line allows as much.
+
+    That one is looked at over its hem too, where her knee takes 1 mm of a step more.
+    """
     told = reported("flounce", SAMPLE, length=1000.0, flounce_depth=150.0)
     base = reported("straight", SAMPLE, length=850.0, hem_taper=0.0)
     step = told.finished["step_allowed"]
-    assert step == pytest.approx(base.finished["step_allowed"], abs=1)
+    assert step == pytest.approx(base.finished["step_allowed"], abs=2)
 
 
 def test_a_flounce_of_more_than_three_quarters_of_a_turn_is_cut_in_quarters():

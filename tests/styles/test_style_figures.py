@@ -208,7 +208,7 @@ def test_wrap_overlap_lies_on_the_other_front(overlap):
 
 
 def test_wrap_front_edge_keeps_clear_of_darts():
-    for overlap in range(100, 190, 5):
+    for overlap in range(100, 190, 16):
         front = panel(reported("wrap", SAMPLE, overlap=float(overlap)), "wrap_front")
         edge = front.edge("front_edge").chain
         for dart in front.darts:
