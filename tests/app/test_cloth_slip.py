@@ -16,13 +16,14 @@ from skirtwright.app.slips.cloth_answers import offers
 from skirtwright.export.lay_words import lay_title
 from skirtwright.geometry.box import box_of
 from skirtwright.job import cloth_shelf, file
-from skirtwright.job.cloth_edits import set_cloth
+from skirtwright.job.cloth_edits import set_cloth, set_hand_lay
 from skirtwright.job.cloths import ChosenCloth
 from skirtwright.job.joining import Offer, as_record
 from skirtwright.job.joining import offers as offers_for
 from skirtwright.job.laid_apart import recorded
 from skirtwright.job.piece_edits import set_allowance, set_joins
 from skirtwright.lay.all_cloths import lay_all, materials, partial_lay
+from skirtwright.lay.by_hand import hand_lay
 
 KEY = Qt.Key
 PLAIN = Qt.KeyboardModifier.NoModifier
@@ -610,6 +611,28 @@ def test_a_piece_too_wide_is_joined_by_one_click_and_that_is_one_step(cloth):
     assert "front" in {piece.name for piece in desk.look.pieces}
     desk.history.undo()
     assert "front_part_1" in {piece.name for piece in desk.look.pieces}
+
+
+def test_a_lay_by_hand_opened_on_cloth_too_narrow_asks_what_would_do(cloth):
+    desk, work = cloth.desk, cloth.cloth_work
+    desk.change(set_cloth(desk.job, "shell", width="45 cm"))
+    cut, narrow = desk.look.report.to_cut, desk.job.cloth("shell")
+    partial = partial_lay(cut, narrow, 10)
+    told = recorded(replace(lay_all(cut, [narrow], 10), partial=(partial,)))
+    hers = hand_lay(partial, cut)
+    desk.change(set_hand_lay(desk.job, "shell", hers, "edit.rest_laid"))
+    work._begun()
+    assert work.is_by_hand("shell")
+    assert work._not_offered() == ["shell"]
+    assert work._rest.isActive()
+    work._news(json.loads(json.dumps(told)))
+    found = offers_for(desk.look, narrow)
+    work._news({"would": [*map(as_record, found)]})
+    assert work.is_by_hand("shell")
+    assert work.would("shell") == tuple(found)
+    assert not work._not_offered()
+    names = [button.accessibleName() for button in cloth.slips.cloth.ways.buttons]
+    assert names[0].startswith("Join Front at ")
 
 
 def test_what_less_cloth_would_do_is_offered_with_its_length(cloth):

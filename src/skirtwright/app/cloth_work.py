@@ -180,6 +180,15 @@ class ClothWork(QObject):
                 self._keep(_Known(look.report.to_cut, nothing, error.problem))
         return found
 
+    def _not_offered(self) -> list[str]:
+        """Cloths too narrow for a lay by hand of which it is not known what would do.
+
+        As where the order was opened with it.
+        """
+        names = materials(self._desk.look.report.to_cut)
+        by_hand = [self._known[name] for name in names if self.is_by_hand(name)]
+        return [one.cloth.material for one in by_hand if one.partial and not one.would]
+
     def _keep(self, known: _Known) -> None:
         self._known[known.cloth.material] = known
         self._lays = None
@@ -239,11 +248,12 @@ class ClothWork(QObject):
             if self.child is not None:
                 self.child.stop()
                 self._laying_ended()
-            if self._unknown():
+            if not self._unknown():
+                self._settle()
+            if self._unknown() or self._not_offered():
                 self._rest.start()
             else:
                 self._rest.stop()
-                self._settle()
             self.told.emit()
 
     def _remember(self) -> None:
@@ -327,7 +337,7 @@ class ClothWork(QObject):
 
     def _begin(self) -> None:
         look = self._desk.look
-        unknown = self._unknown()
+        unknown = [*self._unknown(), *self._not_offered()]
         ready = self._desk.waits is None and look.drawn and not self._closed
         if ready and unknown:
             self._start(["lay", str(FIRST), str(QUICK), str(TRIES), "/", *unknown])
@@ -375,11 +385,16 @@ class ClothWork(QObject):
         """
         look = self._desk.look
         cut, lays = look.report.to_cut, laid_again(look, news)
+        # What was asked only for its offers lies as she laid it.
+        hers = set(self._not_offered()) if self._after is None else set()
         for lay in lays.lays:
-            self._keep(_Known(cut, lay.asked, lay))
+            if lay.asked.material not in hers:
+                self._keep(_Known(cut, lay.asked, lay))
         goes = {lay.cloth.material: lay for lay in lays.partial}
         for problem in lays.refused:
             material = str(problem.values.get("material", problem.where))
+            if material in hers:
+                continue
             partial, cloth = goes.get(material), look.job.cloth(material)
             self._keep(_Known(cut, cloth, problem, partial=partial))
         self._settle()
