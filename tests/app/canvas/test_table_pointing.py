@@ -128,9 +128,13 @@ def test_why_is_asked_by_double_click_by_menu_and_by_key(bench):
 def test_a_check_is_shown_at_its_place(bench, qtbot):
     laid = bench.table.scene.layout.find("piece", "front")
     problem = Problem("check.seam_uneven", "wrong", "side")
+    before = bench.table.view
     bench.table.show_problem(problem)
     place = locate(bench.table.scene, problem)
     assert laid.box.grown(1).holds(place)
+    assert bench.table.camera.goal() == before, "it is in sight"
+    bench.table.camera.pan_by(5000, 0)
+    bench.table.show_problem(problem)
     qtbot.waitUntil(lambda: bench.table.view == bench.table.camera.goal())
     x, y = bench.table.view.screen(place)
     assert abs(x - bench.table.width() / 2) < 1

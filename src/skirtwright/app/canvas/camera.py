@@ -77,16 +77,15 @@ class Camera(QObject):
         self._go(view, glide=glide)
 
     def show_place(self, place: Point) -> None:
-        """A place in the middle."""
-        self.fitted = False
+        """A place in the middle; one in sight stays where it is."""
         size = self._table.size()
-        self._go(
-            self.goal().centred(
-                place,
-                size.width() - self.covered_right,
-                size.height() - self.covered_below,
-            )
-        )
+        wide = size.width() - self.covered_right
+        tall = size.height() - self.covered_below
+        x, y = self.goal().screen(place)
+        if _MARGIN <= x <= wide - _MARGIN and _MARGIN <= y <= tall - _MARGIN:
+            return
+        self.fitted = False
+        self._go(self.goal().centred(place, wide, tall))
 
     def true_size(self) -> None:
         """As large as the skirt itself, about the middle of the window."""
