@@ -35,6 +35,7 @@ def test_a_whole_job_by_keys_alone(window, keys, qtbot, tmp_path, monkeypatch):
     assert window.desk.waits is not None
     assert "Waist" in window.line.words.text()
     keys("Clara Winterbourne", Qt.Key.Key_Tab)
+    assert window.slips.measure.client.cursorPosition() == 0, "its beginning is seen"
     for text in ("29 1/8 in", "104,5", "21 cm", "595mm"):
         keys(text, Qt.Key.Key_Tab)
     assert window.desk.waits is None

@@ -226,6 +226,8 @@ class MeasureSlip(Slip):
         job, manner = self.desk.job, self.desk.manner
         if not self.client.isModified():
             self.client.setText(job.card.name)
+            if not self.client.hasFocus():
+                self.client.setCursorPosition(0)
         sample = say("card.sample", manner=manner) if job.sample else ""
         tell(self.sample, sample)
         self.more_label.setText(say("card.not_measured", manner=manner))
