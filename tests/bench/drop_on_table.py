@@ -30,6 +30,7 @@ from skirtwright.app.canvas.written_table import outlined
 from skirtwright.app.seams import seams_of
 from skirtwright.draft.working.recompute import Worked
 from skirtwright.remembered import Remembered
+from skirtwright.report import Checked
 
 SEEDS, STEPS = (1, 2, 3, 4), 12
 PLAIN = Remembered.of
@@ -94,6 +95,20 @@ def one_reading():
     return put(Worked, "_read", property(lambda _: kept))
 
 
+def found_of_another(name):
+    """What was looked at for the checks of one look is told of the next of a style."""
+    kept, plain = {}, Checked.__dict__[name].func
+
+    def told(self):
+        # Of one worktable: a fresh one would be as wrong.
+        key = self.measured.found, self.measured.worked.draft.id
+        if key not in kept:
+            kept[key] = plain(self)
+        return kept[key]
+
+    return put(Checked, name, property(told))
+
+
 TABLE = {
     "Prepared of": lambda: without(Prepared, 0),
     "outlined laid": lambda: without(outlined, 0),
@@ -107,7 +122,11 @@ TABLE = {
     "table._written": lambda: stays("_written"),
     "table._pins": lambda: stays("_pins"),
 }
-DRAFT = {"Worked._read": one_reading}
+DRAFT = {
+    "Worked._read": one_reading,
+    "Checked.skirt": lambda: found_of_another("skirt"),
+    "Checked.problems": lambda: found_of_another("problems"),
+}
 
 
 def on_table(seed):
