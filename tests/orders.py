@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -41,15 +41,22 @@ class Orders:
         shared = {amount.name for amount in styles.style("straight-block").amounts}
         return tuple(a.name for a in self.draft.amounts if a.name not in shared)
 
-    def alone(self, names: Sequence[str]) -> Iterator[Worked]:
-        """Each amount that applies at both ends of its range, all else untouched."""
+    def alone(
+        self, names: Sequence[str], left_out: Collection[tuple[str, int]] = ()
+    ) -> Iterator[Worked]:
+        """Each amount that applies at both ends of its range, all else untouched.
+
+        Args:
+            names: of the amounts.
+            left_out: ends that are not drawn: an amount with 0 for its least, or 1.
+        """
         body = self.body()
         plain = self._worked(body, {}, {})
         yield plain
         for name in names:
-            state = plain.stated.amounts[name]
-            for end in ends_of(state):
-                yield self._worked(body, {name: end}, {})
+            for number, end in enumerate(ends_of(plain.stated.amounts[name])):
+                if (name, number) not in left_out:
+                    yield self._worked(body, {name: end}, {})
 
     def together(self, count: int) -> Iterator[Worked]:
         """One to five amounts at an end, each in the range the ones above leave it."""

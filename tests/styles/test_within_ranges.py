@@ -6,21 +6,20 @@ import re
 
 import pytest
 
-from bodies import CLIENTS, HOUSE, SAMPLE
+from bodies import CLIENTS, FIVE, HOUSE, SAMPLE
 from drafting import reported, work
+from options import wrong_of
 from orders import Orders, body_of
 from skirtwright.draft import styles
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.report import report
+from skirtwright.shelf import read_json
 from skirtwright.words import remedy, says
 
 TOGETHER = 6
 """Random orders for each style; tests/bench/bench_ranges.py tries many more."""
-
-TOLD = 4
-"""Every fourth order is cut and told as well."""
 
 SCRIPT_NAME = re.compile(r"[a-z]_[a-z]")
 NOTHING_OR_LESS = re.compile(r"(?<![\d.,/])(-\d[\d./ ]*|0) (cm|mm|in)\b")
@@ -75,19 +74,82 @@ def must_be_told_plainly(told):
                 assert not NOTHING_OR_LESS.search(sentence), (problem.code, sentence)
 
 
+def drawn_below(style):
+    """Amounts, each with the end at which it is drawn, cut and told below."""
+    names = {amount.name for amount in styles.style(style).amounts}
+    return {(name, end_of(style, name)) for name in names - tried_elsewhere(style)}
+
+
+def end_of(style, amount):
+    """0 for the least or 1 for the most, by the letters."""
+    return 1 - sum(map(ord, style + amount)) % 2
+
+
 @pytest.mark.parametrize("style", styles.names())
 def test_what_is_offered_is_drafted(style, real_women):
     # 24 styles in about 12 s on one quiet core.
     women = [body_of(woman) for woman in real_women]
     orders, cutting = Orders(style, women, seed=3), Cutting()
-    every = [*orders.alone(orders.own_amounts()), *orders.together(TOGETHER)]
-    assert len(every) > 2 * len(orders.draft.first)
-    for number, worked in enumerate(every):
+    alone = list(orders.alone(orders.own_amounts(), drawn_below(style)))
+    together = list(orders.together(TOGETHER))
+    assert len(alone) + TOGETHER > len(orders.draft.first)
+    for worked in (*alone, *together):
         must_be_drafted(worked)
         must_have_equal_legs(worked)
         must_be_as_long_as_asked(worked)
-        if number % TOLD == 0:
-            must_be_told_plainly(report(worked, cutting.cut(worked, {}), style))
+    for worked in together[::2]:
+        must_be_told_plainly(report(worked, cutting.cut(worked, {}), style))
+
+
+AS_THE_BLOCK = ("straight", "trumpet", "inverted-pleat", "high-low", "mermaid", "train")
+AS_THE_BLOCK += ("flounce", "mermaid-flounce")
+"""Styles that leave what the block draws above the hip line as it is."""
+FINISHED_ALIKE = ("a-line", "trumpet", "pegged", "inverted-pleat", "yoke")
+FINISHED_ALIKE += ("half-circle-yoke", "high-low", "flounce")
+"""Styles with the finishings of the straight skirt."""
+
+
+SAID = {
+    "hip_ease": {"check.opening"},
+    "dart_intake_back": {"check.intake_at_side"},
+    "dart_width": {"check.seam_ease"},
+}
+"""What is drawn at an amount's least, and said to be wrong, as it is: woven cloth
+under the hip's girth cannot be got into; without a dart the side takes all, or a bias
+waist is eased in by more than a tenth."""
+
+
+def tried_elsewhere(style):
+    """Amounts that do in a style what they do in the block or the straight skirt."""
+    own = {a["name"] for a in read_json(f"styles/{style}.json").get("amounts", ())}
+    block = {a.name for a in styles.style("straight-block").amounts}
+    finishing = {a.name for a in styles.style("straight").amounts} - block
+    known = block if style in AS_THE_BLOCK else set()
+    return (known | finishing if style in FINISHED_ALIKE else known) - own
+
+
+@pytest.mark.parametrize("style", styles.names())
+def test_every_amount_is_drawn_at_an_end_of_its_range(style):
+    """On the most curved body or the straightest, by the letters of its name.
+
+    The other end of each amount is drafted above, on a measured woman.
+    """
+    body = FIVE[("83/88.1", "60/97")[sum(map(ord, style)) % 2]]
+    body = {**body, "waist_to_knee": 580.0}
+    amounts = work(style, body).stated.amounts
+    known = tried_elsewhere(style)
+    for amount, state in amounts.items():
+        if amount in known or not state.applies:
+            continue
+        number = end_of(style, amount)
+        end = (state.least, state.most)[number]
+        told = reported(style, body, **{amount: end})
+        must_be_drafted(told.worked)
+        must_have_equal_legs(told.worked)
+        must_be_as_long_as_asked(told.worked)
+        must_be_told_plainly(told)
+        said = set() if number else SAID.get(amount, set())
+        assert {p.code for p in wrong_of(told)} <= said, (amount, end)
 
 
 @pytest.mark.parametrize("level", [-20.0, 80.0])
