@@ -7,6 +7,7 @@ from places import settled
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLabel
 
+from skirtwright.app.shown_figures import unbroken
 from skirtwright.draft.alterations import typed_alteration
 from skirtwright.job.fitting_edits import alter
 
@@ -133,6 +134,8 @@ def test_an_empty_reading_is_named_and_in_hand_and_what_was_read_is_told(
     told = slip._told[0]
     assert "front left 30.2 cm" in told
     assert "back right 30.5 cm" in told
+    shown = [label.text() for label in slip.findChildren(QLabel)]
+    assert unbroken(told) in shown
 
 
 def test_a_way_is_called_as_she_says_it_and_inches_are_kept(window, slip, qtbot):

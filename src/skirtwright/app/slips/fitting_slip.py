@@ -25,7 +25,7 @@ from skirtwright.app.fields import (
     tell,
 )
 from skirtwright.app.layouts import in_column, in_row
-from skirtwright.app.shown_figures import unit_shown, unit_spoken
+from skirtwright.app.shown_figures import unbroken, unit_shown, unit_spoken
 from skirtwright.app.slips.slip import Slip, clear
 from skirtwright.draft.alterations import (
     AROUND,
@@ -202,7 +202,7 @@ class FittingSlip(Slip):
             across.addWidget(back, 0, Qt.AlignmentFlag.AlignTop)
             self._done.addWidget(row)
             # Not before: what lies in nothing yet is shown as a window of its own.
-            tell(words, line, "ink")
+            tell(words, unbroken(line), "ink")
             self.back.append(back)
         self.measure_again()
 
