@@ -379,6 +379,14 @@ def test_nothing_is_left_untold(name):
             stiff = next((s.words for s in made.order if s.step == "interface"), "")
             assert "Strip" not in stiff
         assert "zip" in rows or not any("zip" in n for n in made.notions)
+        told = {measure.name: measure.finished for measure in made.measures}
+        eased = re.search(r"Ease in (\S+) cm of the skirt, evenly", " ".join(said))
+        on_band = told.get("Waist, eased onto its band")
+        assert (eased is None) == (on_band is None), chosen
+        if eased and on_band:
+            waist = float(told["Waist"].removesuffix(" cm"))
+            worn = float(on_band.removesuffix(" cm"))
+            assert waist - worn == pytest.approx(float(eased[1])), chosen
 
 
 @pytest.mark.usefixtures("no_figure")

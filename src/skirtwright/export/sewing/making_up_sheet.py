@@ -41,6 +41,12 @@ from skirtwright.words import Manner, has_message, in_two_sentences, say, transl
 _ON_THE_BODY = ("waist", "hip")
 """Finished measures that lie round the body, with the body's own beside them."""
 
+_EASED_ON_BAND = (
+    "waist_finish is band and ease_in > 0.2 mm"
+    " and waist_stretch <= 0.2 mm and waist_gathers <= 1.05"
+)
+"""When the skirt's waist is a little longer than the band that she wears it with."""
+
 FIGURE_HIGH = 34.0
 """mm."""
 
@@ -320,6 +326,11 @@ def _measures(report: Report, facts: Facts, manner: Manner) -> Iterator[MeasureR
             "" if own is None else _length(value - own, manner),
             _length(value, manner),
         )
+        if name == "waist" and own is not None and facts.holds(_EASED_ON_BAND):
+            on_band = value - facts.worked("ease_in")
+            said = say("making.waist_on_band", manner=manner)
+            figures = (own, on_band - own, on_band)
+            yield MeasureRow(said, *(_length(figure, manner) for figure in figures))
     if facts.holds("floor_known > 0 and over_floor > 0 and length > 0"):
         clear = _length(facts.worked("over_floor"), manner)
         yield MeasureRow(say("making.over_floor", manner=manner), "", "", clear)
