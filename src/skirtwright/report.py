@@ -47,6 +47,8 @@ from skirtwright.words import (
 _WALKING = ("height", "waist_to_floor_side", "thigh", "knee", "calf")
 """The measurements room to walk is worked from, beside the style's own."""
 
+_ABSENT = "draft.leans_on_absent"
+
 _OF_THE_FIGURE = ("seat_behind_waist", "stomach_before_waist")
 """The measurements that shape the figure, whatever the style."""
 
@@ -118,7 +120,12 @@ class Report:
 
     @cached_property
     def problems(self) -> tuple[Problem, ...]:
-        """Everything there is to say, the gravest first; checked when it is asked."""
+        """Everything there is to say, the gravest first; checked when it is asked.
+
+        Of a skirt that the style refuses and that is drawn in part, that alone.
+        """
+        if self._in_part:
+            return self.refusals
         return _gravest_first((*self.told, *self.checked.problems, *self.more))
 
     @property
@@ -180,8 +187,16 @@ class Report:
     @property
     def refusals(self) -> tuple[Problem, ...]:
         """What could not be worked at all: draft and pieces say so, no check does."""
-        said = (*self.told, *self.more)
-        return _gravest_first(problem for problem in said if problem.stops)
+        stops = [p for p in (*self.told, *self.more) if p.stops]
+        if self._in_part:
+            stops = [p for p in stops if p.code != _ABSENT]
+        return _gravest_first(stops)
+
+    @cached_property
+    def _in_part(self) -> bool:
+        """Whether the style refuses it, and steps lean on what is therefore absent."""
+        codes = [problem.code for problem in self.told if problem.stops]
+        return _ABSENT in codes and any(code.startswith("style.") for code in codes)
 
 
 def report(
@@ -246,7 +261,8 @@ class _Hashed:
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
-        self._key = (problem.code, problem.where, repr(sorted(problem.values.items())))
+        said = (problem.code, problem.where) if problem.says is None else problem.says
+        self._key = (said, repr(sorted(problem.values.items())))
 
     def __hash__(self) -> int:
         return hash(self._key)

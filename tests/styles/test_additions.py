@@ -13,8 +13,8 @@ import re
 import pytest
 
 from bodies import SAMPLE
-from drafting import as_read, look_of, reported, work
-from fairness import unfair
+from drafting import as_read, look_of, reported, reported_apart, work
+from fairness import fairness, unfair
 from options import wrong_of
 from orders import body_of, ends_of
 from skirtwright import shelf
@@ -408,6 +408,31 @@ def test_an_overlay_binds_as_it_is_narrow():
 def test_a_slanted_pocket_needs_darts_and_a_side_that_stays_shut(chosen, code):
     told = reported("straight", SAMPLE, pocket="slanted", **chosen)
     assert told.refusals[0].code == code
+
+
+def test_a_pocket_refused_of_both_halves_is_refused_in_one_sentence():
+    """What leans on the pocket that is not drawn says nothing of its own."""
+    body = SAMPLE | {"waist_to_hip_right": SAMPLE["waist_to_hip"] + 15}
+    elastic = {"pocket": "slanted", "waist_shape": "side_elastic"}
+    (only,) = reported_apart("straight", body, elastic).problems
+    assert only.says.startswith("A slanted pocket does not open")
+    assert only.remedy
+
+
+@pytest.mark.parametrize("right", [205, 220, 195])
+@pytest.mark.parametrize("fitting", [(), (TAKEN_IN,)], ids=["", "taken in"])
+def test_no_dart_is_left_in_the_bags_of_a_slanted_pocket(right, fitting):
+    """They lie flat behind the front: round them runs one line without a corner."""
+    body = {"waist": 740, "hip": 1040, "waist_to_knee": 590, "waist_to_hip": 205}
+    job = new_job(styles.style("straight")).model_copy(update={"fitting": fitting})
+    for name, taken in {**body, "waist_to_hip_right": right}.items():
+        job = edits.set_measurement(job, name, str(taken / 10)).job
+    told = look_of(edits.set_choice(job, "pocket", "slanted").job).report
+    bags = [p.panel for p in told.cut.pieces if p.name.startswith("slant_")]
+    assert len(bags) in (2, 4)
+    for bag in bags:
+        assert not bag.darts
+        assert fairness(bag.edge("round").chain).corner_deg < 1
 
 
 @pytest.mark.parametrize("added", ["flounce", "godets_behind", "slits"])
