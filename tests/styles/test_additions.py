@@ -419,8 +419,7 @@ def test_a_pocket_refused_of_both_halves_is_refused_in_one_sentence():
     assert only.remedy
 
 
-@pytest.mark.parametrize("right", [205, 220, 195])
-@pytest.mark.parametrize("fitting", [(), (TAKEN_IN,)], ids=["", "taken in"])
+@pytest.mark.parametrize(("right", "fitting"), [(220, ()), (195, (TAKEN_IN,))])
 def test_no_dart_is_left_in_the_bags_of_a_slanted_pocket(right, fitting):
     """They lie flat behind the front: round them runs one line without a corner."""
     body = {"waist": 740, "hip": 1040, "waist_to_knee": 590, "waist_to_hip": 205}
@@ -429,7 +428,7 @@ def test_no_dart_is_left_in_the_bags_of_a_slanted_pocket(right, fitting):
         job = edits.set_measurement(job, name, str(taken / 10)).job
     told = look_of(edits.set_choice(job, "pocket", "slanted").job).report
     bags = [p.panel for p in told.cut.pieces if p.name.startswith("slant_")]
-    assert len(bags) in (2, 4)
+    assert len(bags) == 4
     for bag in bags:
         assert not bag.darts
         assert fairness(bag.edge("round").chain).corner_deg < 1
