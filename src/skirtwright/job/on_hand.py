@@ -26,6 +26,9 @@ from skirtwright.words import Left, Manner, Phrase, say, translate
 _HALVED = 9
 """How often the range is halved: to a five-hundredth of it."""
 
+_AHEAD = 0.02
+"""How much further is tried once more: a lay may by chance come out too long."""
+
 _STEPS: dict[str, float] = {"length": 1.0, "angle": 0.1, "ratio": 0.01, "count": 1.0}
 _EIGHTH = 25.4 / 8
 
@@ -171,6 +174,8 @@ def largest(
             low, proof = middle, found
         else:
             high = middle
+    while low + _AHEAD < 1.0 and (found := search.goes(low + _AHEAD, TRIES)):
+        low, proof = low + _AHEAD, found
     told(1.0)
     return _given(search, low, proof, most=False)
 
