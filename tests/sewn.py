@@ -96,10 +96,13 @@ AT_AN_OPENING = {"facing_end", "channel"}
 def layer(piece):
     """Which layer of the skirt a piece is of."""
     roles = set(piece.spec.roles.values())
-    for role, found in (("pocket", "pocket"), ("waist_join", "finish")):
-        if role in roles:
-            return found
-    return "lining" if piece.spec.material == "lining" else "skirt"
+    if "waist_join" in roles:
+        return "finish"
+    # The hip piece of a slanted pocket is a part of the front, and is seen.
+    if "pocket" in roles and not {"waist", "side"} <= roles:
+        return "pocket"
+    material = piece.spec.material
+    return "skirt" if material in ("shell", "interfacing") else material
 
 
 def faults(report):
@@ -116,6 +119,12 @@ def faults(report):
             found[onto if own == "skirt" else "any"] += often
     finished = any(layer(piece) == "finish" for piece in pieces.values())
     opens = facts_of(report).worked("opens") > 0
+    mouths = {
+        edge.name
+        for piece in pieces.values()
+        for edge in piece.edges
+        if layer(piece) == "pocket" and edge.role == "seam"
+    }
     for piece in pieces.values():
         for edge in piece.edges:
             if edge.name in piece.spec.folds:
@@ -131,6 +140,9 @@ def faults(report):
             if edge.allowance <= 0 or _needs_no_seam(edge, opens=opens):
                 continue
             wanted = "finish" if edge.role == "waist" else "skirt"
+            mouth = edge.role == "seam" and edge.name in mouths
+            if mouth or edge.role == "pocket":
+                wanted = "pocket"
             if layer(piece) != "skirt":
                 wanted = "any"
             elif edge.role == "waist" and not finished:

@@ -16,6 +16,7 @@ from skirtwright.checks.all_checks import Checking, checks, with_levels
 from skirtwright.checks.checked_skirt import Skirt
 from skirtwright.draft.draft import FINISHED
 from skirtwright.draft.halves.halving import both_sides
+from skirtwright.draft.halves.said_once import said_once
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
@@ -219,7 +220,10 @@ def report(
     """
     declared = finished_measures(worked)
     measured = (checking or Checking()).skirt(worked, cut.whole, declared)
-    told = (*worked.problems, *cut.problems, *worked.bound.unread)
+    said = worked.problems
+    if any(piece.half for piece in worked.draft.pieces):
+        said = said_once(said)
+    told = (*said, *cut.problems, *worked.bound.unread)
     grown = tuple(_cut_larger(cut, shrinks or {}))
     body = dict(worked.inputs.measurements if taken is None else taken)
     return Report(

@@ -16,6 +16,7 @@ import pytest
 from bodies import FIVE, SAMPLE
 from drafting import look_of, reported
 from skirtwright.draft import styles
+from skirtwright.draft.alterations import Alteration
 from skirtwright.draft.halves.halving import Halving
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
@@ -389,14 +390,30 @@ def test_nothing_is_left_untold(name):
             assert waist - worn == pytest.approx(float(eased[1])), chosen
 
 
+APART = (
+    ("waist_left", "36.5cm"),
+    ("waist_right", "35.5cm"),
+    ("waist_to_hip_left", "20cm"),
+    ("waist_to_hip_right", "21.5cm"),
+)
+OUT = Alteration(what="side_seams", by="0.5", side="left", first="waist", last="12")
+
+
 @pytest.mark.usefixtures("no_figure")
 @pytest.mark.parametrize("name", styles.names())
 def test_left_and_right_apart_are_sewn_in_one_step(name):
-    """Each half has its own side seam; both are sewn alike and told once."""
+    """Each half has its own side seam; both are sewn alike and told once.
+
+    At a fitting her left side seams were let out.
+    """
     job = opening.open_source(name)
-    for measure, text in (("waist_left", "36.5cm"), ("waist_right", "35.5cm")):
+    for measure, text in APART:
         job = edits.set_measurement(job, measure, text).job
+    job = job.model_copy(update={"fitting": (OUT,)})
     made = making_of(look_of(job).report, "", "", CM)
+    drafted = [words for part in made.drafting for words in part.sentences]
+    assert any(" | " in words for words in drafted) == made.halved
+    assert not any(re.search(r"[_{}?]|None", words) for words in drafted)
     steps = ("opening_seam", "zip", "side")
     sewn = [step for step in made.order if step.step in steps]
     words = " ".join(step.words for step in sewn)

@@ -11,6 +11,7 @@ from dataclasses import replace
 
 import pytest
 
+from bodies import FIVE
 from sewn import ALIKE, APART, Sewn, faults, mark_faults, options, order_faults
 from skirtwright.checks.unsewn import times_sewn, unsewn
 from skirtwright.draft import styles
@@ -36,6 +37,32 @@ def test_every_edge_is_sewn_once_and_every_seam_is_in_the_order_once(style, body
             assert not [*faults(report), *mark_faults(report), *order_faults(report)], (
                 chosen
             )
+
+
+HIGH_HIP = {**FIVE["83/88.1"], "waist_to_knee": 560.0}
+"""What one skirt's overlay leans so far on that it must hang before it is levelled."""
+
+
+@pytest.mark.parametrize(
+    ("style", "chosen", "body"),
+    [
+        ("a-line", {"overlay": "over_skirt"}, HIGH_HIP),
+        ("a-line", {"pocket": "slanted", "overlay": "over_skirt"}, APART),
+        ("straight", {"pocket": "slanted", "at_hem": "flounce"}, APART),
+        ("mermaid", {"pocket": "slanted", "at_hem": "godets"}, ALIKE),
+    ],
+)
+def test_what_is_added_is_sewn_and_its_findings_are_answered(style, chosen, body):
+    report = Sewn(style, body).report(chosen)
+    assert report.cut.shown
+    assert not [*faults(report), *mark_faults(report), *order_faults(report)]
+
+
+def test_the_mouth_of_a_slanted_pocket_without_its_bag_is_told():
+    report = Sewn("straight", ALIKE).report({"pocket": "slanted"})
+    rest = tuple(s for s in report.cut.seams if s.seam.name != "slant_mouth")
+    told = faults(replace(report, cut=replace(report.cut, seams=rest)))
+    assert any(one.startswith("front.slant ") for one in told)
 
 
 LEFT_SIDE = {"closing": "zip_left_side"}

@@ -31,12 +31,17 @@ def plain(name: str) -> str:
     return re.sub(r"(?<=[a-z0-9\]])\.(?=[a-z])", " ", spaced)
 
 
+def named(name: str) -> Phrase:
+    """A name, to stand in a sentence."""
+    return Phrase("place.line", {"name": plain(name)})
+
+
 def edge_words(name: str) -> Sayable:
     """What an edge is called: some need another word than the style's own."""
     known = f"edge.{name}"
     if has_message(known):
         return Phrase(known)
-    return Phrase("place.line", {"name": plain(name)})
+    return named(name)
 
 
 # Lines and places
@@ -57,7 +62,7 @@ def line_words(name: str, seen: Mapping[str, Any]) -> Sayable:
     panel, rest = _split(name, seen)
     if isinstance(panel, Panel) and panel.mark(rest) is not None:
         return Phrase("place.mark_line", {"name": plain(name)})
-    return Phrase("place.line", {"name": plain(name)})
+    return named(name)
 
 
 def place_words(text: str, seen: Mapping[str, Any], point: Any = None) -> Sayable:
@@ -65,7 +70,7 @@ def place_words(text: str, seen: Mapping[str, Any], point: Any = None) -> Sayabl
     try:
         tree = parse_place(text)
     except SkirtwrightError:
-        return Phrase("place.line", {"name": plain(text)})
+        return named(text)
     name = written(tree.object)
     panel, rest = _split(name, seen)
     if tree.how is None:
@@ -80,7 +85,7 @@ def place_words(text: str, seen: Mapping[str, Any], point: Any = None) -> Sayabl
         return _end_words(panel, rest, line, tree.how == "start")
     chain = _chain(panel, rest)
     if chain is None or not isinstance(point, Point):
-        return Phrase("place.line", {"name": plain(text)})
+        return named(text)
     walked = chain.nearest(point)[0]
     along: dict[str, Any] = {"line": line, "distance": walked}
     met = _met_at(panel, rest, start=True)
@@ -109,7 +114,7 @@ def _point_words(name: str, panel: Any, rest: str) -> Sayable:
         owner = name.removesuffix(f".{rest}")
         values = {"panel": plain(owner), "number": str(fold.number)}
         return Phrase("place.dart_tip", values)
-    return Phrase("place.line", {"name": plain(name)})
+    return named(name)
 
 
 def _chain(panel: Any, rest: str) -> Chain | None:

@@ -12,6 +12,7 @@ from skirtwright.telling.names_in_words import (
     SMALLEST,
     beside_words,
     line_words,
+    named,
     offset_words,
     side_words,
     way_words,
@@ -34,7 +35,7 @@ _HALF = 0.5
 def _start(moment: Moment) -> PhraseOf:
     point: Point = moment.after
     if point.size() < SMALLEST:
-        return "_here", {"where": name_of(moment)}
+        return "_here", {"where": named(moment.step.step)}
     where = {"name": name_of(moment), "offset": offset_words(point)}
     return "", {"where": Phrase("step.point_at", where)}
 

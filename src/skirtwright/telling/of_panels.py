@@ -18,11 +18,13 @@ from skirtwright.telling.names_in_words import (
     SMALLEST,
     edge_words,
     line_words,
+    named,
     offset_words,
     plain,
 )
 from skirtwright.telling.places_named import (
     PhraseOf,
+    Values,
     by_words,
     edge_of,
     lines_of,
@@ -76,7 +78,7 @@ def _darted(moment: Moment) -> PhraseOf:
         for dart in darts_on(after, step.edge)
         if dart.name not in known
     ]
-    values = {
+    values: Values = {
         "where": edge_of(moment),
         "count": len(told),
         "darts": Several(tuple(told)),
@@ -134,19 +136,19 @@ def _redrawn(moment: Moment) -> PhraseOf:
     first, second = meets(moment)
     chain = shut_line(after, step.edge)
     darted = bool(darts_on(after, step.edge))
-    values = {
+    values: Values = {
         "where": edge_of(moment),
         "first": first,
         "second": second,
         "length": chain.length,
-        "panel": plain(step.panel),
+        "panel": named(step.panel),
         "edge": edge_words(step.edge),
     }
     bent, values = swollen(chain, values)
     drawn = {"start": getattr(step, "start", ""), "end": getattr(step, "end", "")}
     ends = "" if "as_drawn" not in drawn.values() else "_on"
     if darted:
-        return "_darted", values | {"swell": values.get("swell", 0.0)}
+        return "_darted", {"swell": 0.0, **values}
     return bent or ends, values
 
 

@@ -12,6 +12,7 @@ from skirtwright.telling.names_in_words import (
     SMALLEST,
     edge_words,
     line_words,
+    named,
     place_words,
     plain,
 )
@@ -131,7 +132,7 @@ def _copied(moment: Moment) -> PhraseOf:
 
 def _put_back(moment: Moment) -> PhraseOf:
     step: Any = moment.step
-    return "", {"panel": plain(step.panel), "traced": plain(step.traced)}
+    return "", {"panel": named(step.panel), "traced": named(step.traced)}
 
 
 def _strip(moment: Moment) -> PhraseOf:
@@ -154,7 +155,7 @@ def _moved_start(moment: Moment) -> PhraseOf:
 
 
 def _turned_over(moment: Moment) -> PhraseOf:
-    return "", {"where": Phrase("place.line", {"name": plain(moment.step.panel)})}  # type: ignore[attr-defined]
+    return "", {"where": named(moment.step.panel)}  # type: ignore[attr-defined]
 
 
 def _pleated(moment: Moment) -> PhraseOf:

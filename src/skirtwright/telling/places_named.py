@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from skirtwright.draft.shapes.panel import Panel
@@ -17,7 +18,10 @@ from skirtwright.telling.names_in_words import (
 )
 from skirtwright.words import Phrase, Sayable, Several
 
-PhraseOf = tuple[str, dict[str, Any]]
+Values = Mapping[str, Sayable | float]
+"""What a sentence names: never bare text, so that alike ones can be put together."""
+
+PhraseOf = tuple[str, Values]
 """What is added to the message id, and the values."""
 
 
@@ -77,7 +81,7 @@ def panels_of(moment: Moment) -> tuple[Panel, Panel]:
     return before, after
 
 
-def swollen(chain: Chain, values: dict[str, Any]) -> PhraseOf:
+def swollen(chain: Chain, values: Values) -> PhraseOf:
     """How far a curve stands off the straight between its ends, half way along."""
     middle = chain.at(chain.length / 2)
     along = (chain.end - chain.start).unit()

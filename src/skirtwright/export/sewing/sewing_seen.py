@@ -94,7 +94,7 @@ def seen_facts(
         **_counted(papers, pieces, report.cut.pieces),
         **_joined(report.cut),
         **_darts(papers),
-        **_grain(shell),
+        **_grain(papers, shell),
         **_inward(shell),
         **_hem(papers),
         **_down_the_back(papers),
@@ -213,11 +213,11 @@ def _tucks(paper: Paper) -> set[Fold]:
 # Grain
 
 
-def _grain(shell: list[Paper]) -> SeenFacts:
+def _grain(papers: list[Paper], shell: list[Paper]) -> SeenFacts:
     waists = [_headings(p, name) for p in shell for name in p.of_role(WAIST)]
     tops = [_off_grain(p, name) for p in shell for name in p.of_role(WAIST)]
     hems = [_off_grain(p, name) for p in shell for name in p.of_role(HEM)]
-    seams = [_lower_end_off(p, edge) for p in shell for edge in _hanging(p)]
+    seams = [_lower_end_off(p, edge) for p in papers for edge in _hanging(p)]
     return {
         "waist_bend": max((max(w) - min(w) for w in waists if w), default=0.0),
         "waist_off_grain": max((max(found) for found in tops), default=0.0),
