@@ -14,6 +14,7 @@ from skirtwright import __version__
 from skirtwright.budget import REACH
 from skirtwright.checks.all_checks import Checking, checks, with_levels
 from skirtwright.checks.checked_skirt import Skirt
+from skirtwright.draft.altering import said_of_a_fitting
 from skirtwright.draft.draft import FINISHED
 from skirtwright.draft.halves.halving import both_sides
 from skirtwright.draft.halves.said_once import said_once
@@ -220,7 +221,7 @@ def report(
     """
     declared = finished_measures(worked)
     measured = (checking or Checking()).skirt(worked, cut.whole, declared)
-    said = worked.problems
+    said = tuple(map(said_of_a_fitting, worked.problems))
     if any(piece.half for piece in worked.draft.pieces):
         said = said_once(said)
     told = (*said, *cut.problems, *worked.bound.unread)

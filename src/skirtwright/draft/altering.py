@@ -10,6 +10,7 @@ waist and hip as they become.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
@@ -145,6 +146,15 @@ def fold_conditions(draft: Draft, alterations: Iterable[Alteration]) -> tuple[st
     seams = {alterable(one.what).seam for one in alterations}
     found = (when for s in both for seam in seams for when in _on_fold(s, seam))
     return tuple(dict.fromkeys(when for when in found if when is not None))
+
+
+def said_of_a_fitting(problem: Problem) -> Problem:
+    """What a draft says, in a fitting's words where an alteration is not found."""
+    sought = re.search(r"alteration_(\d+)_\w*_found", problem.where)
+    if problem.code != "draft.cannot_agree" or sought is None:
+        return problem
+    values = {"number": int(sought[1]), "miss": problem.values["miss"]}
+    return replace(problem, code="fitting.cannot_agree", values=values)
 
 
 _MOST_EDGES = 2
