@@ -266,8 +266,7 @@ class _Hashed:
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
-        said = (problem.code, problem.where) if problem.says is None else problem.says
-        self._key = (said, repr(sorted(problem.values.items())))
+        self._key = (problem.code, problem.where, repr(sorted(problem.values.items())))
 
     def __hash__(self) -> int:
         return hash(self._key)

@@ -303,17 +303,12 @@ class _Writing:
     def _step(self, item: Any, side: str, *, inside: bool) -> Any:
         rewrite = self._mean if _is_of_both(item) else self._on_side[side]
         changes = fields_rewritten(item, rewrite)
-        if isinstance(item, Check) and not self._refuses_both(item):
-            changes["says"] = Composed(f"half.says_{side}", {"says": item.says})
         changes["step"] = item.step if inside else f"{item.step}_{side}"
+        if isinstance(item, Check):
+            changes["says"] = Composed(f"half.says_{side}", {"says": item.says})
         for name in () if inside else item.makes:
             changes[name] = f"{getattr(item, name)}_{side}"
         return item.model_copy(update=changes)
-
-    def _refuses_both(self, check: Check) -> bool:
-        """Whether it hangs on nothing in which the halves differ: it is said once."""
-        left, right = (fields_rewritten(check, r) for r in self._on_side.values())
-        return check.grade == "refuse" and left == right
 
     def _pieces(self, piece: PieceOf) -> Iterator[PieceOf]:
         if piece.panel in self._once.panels:
