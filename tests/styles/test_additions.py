@@ -27,6 +27,7 @@ from skirtwright.job.job import new_job
 from skirtwright.measures.records import take
 from skirtwright.problems import BadInput
 from skirtwright.report import as_json
+from skirtwright.words import remedy
 
 TAKING = ("straight", "a-line", "mermaid")
 ADDED = {
@@ -494,6 +495,15 @@ def test_a_panel_that_is_meant_and_misspelt_is_refused(panels, code):
     with pytest.raises(BadInput) as caught:
         styles.whole(styles.draft_of(raw, "mine"), "mine")
     assert caught.value.problem.code == code
+
+
+def test_a_name_misspelt_where_it_is_made_is_not_advised():
+    """Nobody knows which of two is the slip: both are named."""
+    whole = styles.style("a-line").model_dump_json(by_alias=True)
+    once = whole.replace('"back_overlay"', '"bakc_overlay"', 1)
+    with pytest.raises(BadInput) as caught:
+        styles.read_draft(once, "mine")
+    assert "back_overlay or bakc_overlay" in remedy(caught.value.problem)
 
 
 def test_panels_are_meant_only_where_something_is_taken_in():
