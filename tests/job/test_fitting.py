@@ -539,6 +539,7 @@ def test_a_skirt_altered_again_and_again_is_drawn_and_too_often_is_said(monkeypa
     )
     with monkeypatch.context() as less:
         less.setattr(budget, "EACH_ALTERED", 0)
+        less.setitem(budget.MOST, "points", 100_000)
         with pytest.raises(SkirtwrightError) as caught:
             TABLE.look(altered)
     assert caught.value.problem.code == "fitting.too_much"
