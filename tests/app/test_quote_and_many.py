@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 import re
+import subprocess
+import sys
 from concurrent.futures import Future
 
 import pypdfium2
@@ -46,6 +48,29 @@ def words_of(data):
     document = pypdfium2.PdfDocument(data)
     assert len(document) == 1
     return document[0].get_textpage().get_text_bounded()
+
+
+KILLED = """
+import os, signal
+from PySide6.QtCore import QCoreApplication, QObject
+from skirtwright.app.beside import Beside
+app, window = QCoreApplication([]), QObject()
+beside = Beside(window)
+def killed(_, answer):
+    print(answer, flush=True)
+    os.kill(os.getpid(), signal.SIGKILL)
+beside.answered.connect(killed)
+beside.ask("who", os.getpid)
+app.exec()
+"""
+
+
+def test_processes_beside_a_window_that_is_killed_end_too():
+    # They hold its outputs open: the call comes back when the last of them has ended.
+    said = subprocess.run(
+        [sys.executable, "-c", KILLED], capture_output=True, check=False, timeout=60
+    )
+    assert int(said.stdout)
 
 
 def test_a_quote_is_written_by_keys(window, home, keys, qtbot, at_once):

@@ -358,6 +358,9 @@ def test_a_check_is_shown_where_it_lies(window, monkeypatch, keys):
     assert shown == [first, first]
     QTest.mouseClick(row, Qt.MouseButton.LeftButton)
     assert shown == [first, first, first]
+    QTest.mouseClick(window.line.buttons[-1], Qt.MouseButton.LeftButton)
+    assert shown == [first, first, first, first]
+    assert window.slips.open_name == "check", "showing where it lies puts nothing away"
 
 
 def test_the_lower_edge_is_empty_when_all_is_well(window):

@@ -297,7 +297,7 @@ def test_from_brings_a_drafts_names_amounts_and_measurements():
     mermaid, block = styles.style("mermaid"), styles.style("straight-block")
     assert {a.name for a in block.amounts} <= {a.name for a in mermaid.amounts}
     # An amount the draft lists itself stands where the origin had it.
-    assert mermaid.amount("length").default.startswith("least(95, ")
+    assert "least(95, " in mermaid.amount("length").default
     assert block.amount("length").default == "60"
     worked = work("mermaid")
     assert worked.values["half_box"] == work("straight-block").values["half_box"]

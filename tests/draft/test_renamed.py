@@ -18,6 +18,7 @@ from skirtwright.draft import styles
 from skirtwright.draft.draft import FINISHED
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
+from skirtwright.export.sewing.sewing_facts import kinds
 from skirtwright.geometry.point import Point
 from skirtwright.measures.measurements import measurements
 from skirtwright.pieces.cutting import Cutting
@@ -302,11 +303,11 @@ def test_no_line_of_the_program_knows_a_style():
         for choice in draft.choices:
             mine |= {choice.name, *choice.options}
     # A single plain word ("open", "share") may mean anything; one of several parts is a
-    # style's own, but for tape measures, keys of the report and words of the checks.
+    # style's own, but for tape measures, keys of the report, words of the checks and
+    # facts of the sewing.
     mine = {name for name in mine if re.search("[_-]", name)} | {"mermaid"}
-    mine -= (
-        set(measurements()) | set(FINISHED) | set(limits()["stated"]) | set(limits())
-    )
+    mine -= set(measurements()) | set(FINISHED) | set(kinds())
+    mine -= set(limits()["stated"]) | set(limits())
     assert len(mine) > 20
     found = {
         (path.relative_to(SOURCE).as_posix(), text)

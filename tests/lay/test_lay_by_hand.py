@@ -14,7 +14,7 @@ from skirtwright.job import file
 from skirtwright.job.cloth_edits import set_cloth, set_hand_lay
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import laid
-from skirtwright.lay.all_cloths import lay_all, what_goes
+from skirtwright.lay.all_cloths import lay_all, partial_lay
 from skirtwright.lay.by_hand import (
     at_spots,
     hand_lay,
@@ -201,7 +201,7 @@ def test_a_piece_too_wide_is_left_off_a_lay_by_hand_and_nothing_is_bought_by_it(
 
     job = set_cloth(new_job(styles.style("mermaid")), "shell", width="45").job
     cut = Worktable().look(job).report.to_cut
-    goes = what_goes(cut, job.cloth("shell"), 5)
+    goes = partial_lay(cut, job.cloth("shell"), 5)
     kept = hand_lay(moved(goes, goes.placed[0], Point(0, 40)), cut)
     job = set_hand_lay(job, "shell", kept, "edit.cloth").job
     lays = lay_all(cut, [job.cloth("shell")], 5, by_hand=job.hand_lays)

@@ -13,6 +13,7 @@ from skirtwright.export.labelling import Field, Room
 from skirtwright.export.pattern import pattern
 from skirtwright.export.sheet import Text, box_of
 from skirtwright.geometry import Chain, Motion, Point
+from skirtwright.pieces.drawn_things import DrawnLine
 from skirtwright.pieces.piece_drawing import drawn
 from skirtwright.words import Manner
 
@@ -58,7 +59,7 @@ def strokes_of(picture):
         strokes += [
             (item.kind, _points(item.chain))
             for item in drawn(piece)
-            if item.kind != "grain" or label
+            if isinstance(item, DrawnLine) and (item.kind != "grain" or label)
         ]
     strokes += [("folded", line) for line in picture.folded if len(line) > 1]
     kept = []

@@ -59,12 +59,17 @@ class ToLookAt(QObject):
         if worst is self._window.desk.waits:
             return [(say("line.measure", manner=manner), commands["measure"].trigger)]
         # Last, at the edge: what is found later never comes where it stood.
-        show = (say("line.show", manner=manner), commands["check"].trigger)
+        show = (say("line.show", manner=manner), partial(self._show_where, worst))
         remedy = self._remedy(worst)
         if remedy is None:
             return [show]
         take = partial(self._window.mending.take, remedy)
         return [(says_what(remedy, manner), take), show]
+
+    def _show_where(self, worst: Problem) -> None:
+        """It stays among the checks, whether they were open before or not."""
+        self._window.commands.unfold("check")
+        self._window.commands.show_check(worst)
 
     def _remedy(self, worst: Problem) -> Remedy | None:
         """The least change found; under the pointer the one offered stays."""

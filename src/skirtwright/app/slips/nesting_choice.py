@@ -15,6 +15,7 @@ from PySide6.QtCore import (
 from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
 
 from skirtwright.app.bookkeeping import Bookkeeping
+from skirtwright.app.guard import guarded
 from skirtwright.app.layouts import in_column
 from skirtwright.app.slips.printing_rows import OptionRow, TextRow
 from skirtwright.export.nested import Nest, sized
@@ -100,10 +101,12 @@ class _Offered(QCompleter):
         (sought,) = self.splitPath(text)
         self._names.setStringList(self._book.names(sought) if sought else ())
 
+    @guarded(list)
     def splitPath(self, path: str) -> list[str]:
         """The name that is being typed."""
         return [path.rpartition(",")[2].strip()]
 
+    @guarded("")
     def pathFromIndex(self, index: QModelIndex | QPersistentModelIndex) -> str:
         """All names, with the one chosen in place of what was typed of it."""
         before = self._line.text().rpartition(",")[0]
