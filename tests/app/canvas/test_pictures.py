@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QImage
@@ -99,7 +100,7 @@ def test_a_move_has_only_what_it_moves_painted(bench):
         assert painted < 0.9 * table.width() * table.height()
         levels |= {i.leans[0] for i in table.frame.items if i.key[0] == "level"}
     assert len(levels) > 3
-    assert seen(bench) == picture(table)
+    assert is_whole(bench)
 
 
 def test_no_picture_is_larger_than_the_table(bench):
@@ -123,29 +124,42 @@ def seen(bench) -> QImage:
     return table.screen().grabWindow(table.winId()).toImage()
 
 
+def is_whole(bench):
+    """Whether it is what all of it painted anew would be.
+
+    Where a smoothed line is cut by the edge of what is painted Qt may round it another
+    way: by one of 255, which no eye sees. A place left out differs by far more.
+    """
+    here, whole = (
+        np.frombuffer(image.constBits(), np.uint8).astype(int)
+        for image in (seen(bench), picture(bench.table))
+    )
+    return here.shape == whole.shape and np.abs(here - whole).max() <= 1
+
+
 def test_what_stands_on_the_screen_is_what_all_of_it_would_be(bench):
     """Only the places that changed are painted: none may be left out."""
     table, at = bench.table, bench.at(SIDE)
-    assert seen(bench) == picture(table)
+    assert is_whole(bench)
     bench.move(at + QPointF(-70, 0), held=False)
-    assert seen(bench) == picture(table)
+    assert is_whole(bench)
     bench.press(at)
     for step in range(1, 4):
         bench.move(at + QPointF(9 * step, 4 * step))
-        assert seen(bench) == picture(table)
+        assert is_whole(bench)
     bench.release(at + QPointF(27, 12))
-    assert seen(bench) == picture(table)
+    assert is_whole(bench)
     bench.click(bench.at("front.hem middle"))
-    assert seen(bench) == picture(table)
+    assert is_whole(bench)
     table.choose_piece("front", "side")
-    assert seen(bench) == picture(table)
+    assert is_whole(bench)
     table.choose_piece("")
-    assert seen(bench) == picture(table)
+    assert is_whole(bench)
     table.walk_seam("side")
     table.walk_player.to(300.0)
-    assert seen(bench) == picture(table)
+    assert is_whole(bench)
     table.stop_walking()
-    assert seen(bench) == picture(table)
+    assert is_whole(bench)
 
 
 @pytest.mark.parametrize("part", ["laid", "of", "brushes"])
