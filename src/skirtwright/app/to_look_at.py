@@ -68,8 +68,10 @@ class ToLookAt(QObject):
 
     def _show_where(self, worst: Problem) -> None:
         """It stays among the checks, whether they were open before or not."""
-        self._window.commands.unfold("check")
-        self._window.commands.show_check(worst)
+        check = self._window.acts.by_name["check"]
+        if not check.isChecked():
+            check.trigger()
+        self._window.table.show_problem(worst)
 
     def _remedy(self, worst: Problem) -> Remedy | None:
         """The least change found; under the pointer the one offered stays."""
