@@ -13,7 +13,7 @@ from shiboken6 import isValid
 
 from skirtwright.app.guard import report
 from skirtwright.problems import Problem
-from skirtwright.workroom.beside_window import end_with_window
+from skirtwright.workroom.processes import end_with_parent
 
 
 class Beside(QObject):
@@ -42,7 +42,7 @@ class Beside(QObject):
         """Have a function called; it answers by `answered`."""
         if self._pool is None:
             context = get_context("spawn")
-            self._pool = ProcessPoolExecutor(self._workers, context, end_with_window)
+            self._pool = ProcessPoolExecutor(self._workers, context, end_with_parent)
         self.waiting += 1
         pool = self._pool
         future = pool.submit(work, *values)

@@ -68,9 +68,7 @@ class ToLookAt(QObject):
 
     def _show_where(self, worst: Problem) -> None:
         """It stays among the checks, whether they were open before or not."""
-        check = self._window.acts.by_name["check"]
-        if not check.isChecked():
-            check.trigger()
+        self._window.acts.by_name["check"].setChecked(True)
         self._window.table.show_problem(worst)
 
     def _remedy(self, worst: Problem) -> Remedy | None:

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import multiprocessing
-import os
 from dataclasses import dataclass
-from threading import Thread
 
 from skirtwright.export.quote import Needed, Terms, needed, quote_pdf
 from skirtwright.figure.drawn_figure import written_picture
@@ -15,17 +12,6 @@ from skirtwright.job.worktable import Worktable, laid
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.words import Manner
 from skirtwright.workroom.one_person import ORDER
-
-
-def end_with_window() -> None:
-    """Begin a process beside the window: it ends when that does, killed or not."""
-    Thread(target=_wait_for_window, daemon=True).start()
-
-
-def _wait_for_window() -> None:
-    if window := multiprocessing.parent_process():
-        window.join()
-        os._exit(1)
 
 
 @dataclass(frozen=True)

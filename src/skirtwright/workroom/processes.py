@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import signal
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from concurrent.futures import (
     FIRST_COMPLETED,
     Executor,
@@ -16,7 +16,7 @@ from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from functools import partial
-from multiprocessing import get_context, resource_tracker
+from multiprocessing import get_context, parent_process, resource_tracker
 from multiprocessing.connection import Connection
 from threading import Thread
 
@@ -130,10 +130,21 @@ def _heed_no_stop(ends: Connection) -> None:
         ends: closed at its other end by then.
     """
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    Thread(target=_end_with, args=(ends,), daemon=True).start()
+    _end_after(ends.recv_bytes)
 
 
-def _end_with(ends: Connection) -> None:
-    with suppress(EOFError, OSError):
-        ends.recv_bytes()
-    os._exit(1)
+def end_with_parent() -> None:
+    """Begin a process: it ends when the one that began it does, killed or not."""
+    if parent := parent_process():
+        _end_after(parent.join)
+
+
+def _end_after(wait_for: Callable[[], object]) -> None:
+    """End this process, whatever it works at, once something is over."""
+
+    def ended() -> None:
+        with suppress(EOFError, OSError):
+            wait_for()
+        os._exit(1)
+
+    Thread(target=ended, daemon=True).start()
