@@ -161,13 +161,17 @@ def allow_altered(count: int) -> None:
 
 
 @contextmanager
-def own_search() -> Iterator[None]:
+def own_search(size: int, most: int) -> Iterator[None]:
     """A search whose tries we count ourselves: its time is not held against a file.
 
     It can still be stopped.
+
+    Args:
+        size: of what is searched.
+        most: up to this size; of a larger one the time is the file's own.
     """
     spent = _running.get()
-    with spent.own_search() if spent is not None else nullcontext():
+    with spent.own_search() if spent and size <= most else nullcontext():
         yield
 
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from contextlib import nullcontext
 
 from skirtwright.budget import look_up, own_search
 from skirtwright.geometry import Point
@@ -103,7 +102,7 @@ def pen_order(runs: Sequence[Run], start: Point) -> list[tuple[int, Run]]:
     """The lines in the order of drawing, each with its number and as it is drawn."""
     if not runs:
         return []
-    with own_search() if len(runs) <= _OURS else nullcontext():
+    with own_search(len(runs), _OURS):
         tour = _Tour(runs, start)
         tour.shorten()
     drawn = [

@@ -16,7 +16,6 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Iterator, Sequence
-from contextlib import nullcontext
 from dataclasses import replace
 from functools import lru_cache
 
@@ -78,7 +77,7 @@ def _motions(
     if least > width + SAME:
         return None
     floor = Floor(pieces, _CELLS)
-    with own_search() if floor.work <= _OURS else nullcontext():
+    with own_search(floor.work, _OURS):
         best = _shortest(floor, least, width).places
     return tuple(best[n].motion(_CELLS) for n in range(len(pieces)))
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import combinations
@@ -300,7 +299,7 @@ def _placed(
     turned = [_shapes(copy, cloth, cells) for copy in copies]
     fixed = [place for one in held if (place := _held_at(one, cells, cloth))]
     floor = Floor([[shape for _, shape in shapes] for shapes in turned], cells, fixed)
-    with own_search() if floor.work <= _OURS else nullcontext():
+    with own_search(floor.work, _OURS):
         chance = random.Random(_SEED)  # noqa: S311 -- the same tries every time
         count = max(round(tries * min(1.0, _WORK / floor.work)), 1)
         room = cloth.room + 2 * Copy.margin(cloth.gap)
