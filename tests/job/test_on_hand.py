@@ -12,7 +12,7 @@ from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.job import on_hand
 from skirtwright.job.edits import set_amount
 from skirtwright.job.job import new_job
-from skirtwright.job.on_hand import Given, NothingGoes, largest
+from skirtwright.job.on_hand import Given, NothingGoes, given_sentences, largest
 from skirtwright.job.worktable import Worktable
 from skirtwright.lay.all_cloths import Lays
 from skirtwright.lay.cloth_to_cut import usual
@@ -23,7 +23,8 @@ from skirtwright.words import Manner
 
 @pytest.fixture(autouse=True)
 def _quick(monkeypatch):
-    """The same code with fewer tries."""
+    """The same code with fewer tries, to a sixty-fourth of the range."""
+    monkeypatch.setattr(on_hand, "_HALVED", 6)
     monkeypatch.setattr(on_hand, "TRIES", 60)
     monkeypatch.setattr(on_hand, "QUICK", 15)
 
@@ -81,13 +82,6 @@ def test_where_there_is_plenty_the_style_has_no_more(mermaid):
     assert (found.most, found.values) == (True, {"front_spread": 60.0})
 
 
-def test_inches_come_in_eighths(mermaid):
-    found = largest(mermaid, ["length"], cloth(1150.0), "in")
-    assert isinstance(found, Given)
-    eighths = found.values["length"] / 25.4 * 8
-    assert eighths == pytest.approx(round(eighths))
-
-
 def test_nothing_goes_and_what_would_do():
     job = new_job(styles.style("straight"))
     found = largest(job, ["hem_taper"], cloth(1000.0, width=900.0), "cm")
@@ -113,10 +107,29 @@ def test_what_is_asked_has_to_be_there(mermaid):
         largest(mermaid, [], cloth(1200.0), "cm")
 
 
+def test_where_the_width_allows_no_more_it_is_told_with_what_would_do():
+    """The length in eighths of an inch; the front opens to more than 57.9 inches."""
+    job = new_job(styles.style("half-circle-yoke"))
+    asked = job, ["length"], cloth(2400.0, width=1500.0), "in"
+    found = largest(*asked)
+    assert isinstance(found, Given)
+    assert found.lay.bought < 2400.0 - 500.0
+    eighths = found.values["length"] / 25.4 * 8
+    assert eighths == pytest.approx(round(eighths))
+    assert found.too_wide.values["needed"] > found.too_wide.values["room"] == 1470.0
+    would = {phrase.message: phrase.values for phrase in found.would}
+    assert would["lay.would_width"]["width"] == pytest.approx(60 * 25.4)
+    assert "lay.would_joined" in would
+    said = " ".join(given_sentences(found, job, *asked[1:3], Manner(unit="in")))
+    assert "the cloth gives 57 7/8 in" in said
+    assert "lay." not in said
+
+
 def test_what_is_too_wide_would_go_with_a_join():
     job = new_job(styles.style("circle"))
     found = largest(job, ["length"], cloth(4000.0, width=600.0), "cm")
     assert isinstance(found, NothingGoes)
+    assert found.too_wide.values["room"] == 570.0
     # The front takes more than 57 cm across, opened out, however short.
     joined = [p for p in found.would if p.message == "lay.would_joined"]
     assert joined

@@ -8,10 +8,11 @@ trust: its lay is the proof.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from skirtwright.budget import look_up
+from skirtwright.draft.draft import Amount
 from skirtwright.draft.inputs import AmountState
 from skirtwright.job.edits import Edited, amount_text, set_amount
 from skirtwright.job.job import Job
@@ -20,8 +21,15 @@ from skirtwright.job.worktable import Look, Worktable
 from skirtwright.lay.cloth_to_cut import Cloth, opened, widths_sold
 from skirtwright.lay.lay import QUICK, TRIES, Lay, lay
 from skirtwright.measures.units import Unit
-from skirtwright.problems import BadInput, NotFound, Refused, SkirtwrightError, nearest
-from skirtwright.words import Left, Manner, Phrase, say, translate
+from skirtwright.problems import (
+    BadInput,
+    NotFound,
+    Problem,
+    Refused,
+    SkirtwrightError,
+    nearest,
+)
+from skirtwright.words import Left, Manner, Phrase, remedy, say, says, translate
 
 _HALVED = 9
 """How often the range is halved: to a five-hundredth of it."""
@@ -45,6 +53,8 @@ class Given:
         lay: the proof; it goes on the cloth.
         values: the amounts found: mm, degrees or plain.
         most: True where the style itself gives no more.
+        too_wide: the piece that with more is wider than the cloth, if it is that.
+        would: what would do for more then, each with its figure.
     """
 
     edited: Edited
@@ -52,6 +62,8 @@ class Given:
     lay: Lay
     values: dict[str, float]
     most: bool
+    too_wide: Problem | None = None
+    would: tuple[Phrase, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -59,11 +71,13 @@ class NothingGoes:
     """That not even the least goes on the cloth.
 
     Attributes:
-        needed: what the least would take, mm; None where it is wider than the cloth.
+        needed: what the least would take, mm; None where it does not lie there at all.
+        too_wide: the piece that is wider than the cloth, if it is that.
         would: what would do, each with its figure.
     """
 
     needed: float | None
+    too_wide: Problem | None
     would: tuple[Phrase, ...]
 
 
@@ -125,6 +139,16 @@ class _Search:
             return None
         return (look, found) if found else None
 
+    def too_wide(self, values: dict[str, float]) -> Problem | None:
+        """The piece that with these amounts is wider than the cloth, if one is."""
+        try:
+            lay(self.table.look(self.edited(values).job).report.to_cut, self.cloth, 1)
+        except Refused as refused:
+            return refused.problem if "room" in refused.problem.values else None
+        except SkirtwrightError:
+            return None
+        return None
+
     def goes(self, share: float, tries: int) -> tuple[Look, Lay] | None:
         """The skirt at a share of the ranges, where it goes on the cloth."""
         found = self.laid(self.values(share), self.cloth, tries)
@@ -160,7 +184,7 @@ def largest(
     told = told or (lambda _: None)
     whole = search.goes(1.0, TRIES)
     if whole:
-        return _given(search, 1.0, whole, most=True)
+        return _given(search, 1.0, whole)
     least = search.goes(0.0, TRIES)
     if least is None:
         return _nothing(search)
@@ -175,23 +199,35 @@ def largest(
         else:
             high = middle
     while low + _AHEAD < 1.0 and (found := search.goes(low + _AHEAD, TRIES)):
-        low, proof = low + _AHEAD, found
+        low, proof, high = low + _AHEAD, found, min(low + 2 * _AHEAD, 1.0)
+    given = _given(search, low, proof, high)
     told(1.0)
-    return _given(search, low, proof, most=False)
+    return given
 
 
 def _given(
-    search: _Search, share: float, proof: tuple[Look, Lay], *, most: bool
+    search: _Search, share: float, proof: tuple[Look, Lay], beyond: float | None = None
 ) -> Given:
+    """What is found; where a piece is too wide at the share beyond, what would do."""
     values = search.values(share)
-    return Given(search.edited(values), *proof, values, most)
+    edited = search.edited(values)
+    if beyond is None:
+        return Given(edited, *proof, values, most=True)
+    # Figures she can tell from those of the cloth are of a little more than that.
+    more = search.values(min(share + _AHEAD, 1.0))
+    bound = search.too_wide(search.values(beyond))
+    wide = search.too_wide(more) if bound else None
+    would = tuple(_would(search, more)) if wide else ()
+    return Given(edited, *proof, values, most=False, too_wide=wide, would=would)
 
 
 def _nothing(search: _Search) -> NothingGoes:
     values = search.values(0.0)
     found = search.laid(values, search.cloth, TRIES)
     return NothingGoes(
-        found[1].bought if found else None, tuple(_would(search, values))
+        found[1].bought if found else None,
+        None if found else search.too_wide(values),
+        tuple(_would(search, values)),
     )
 
 
@@ -275,12 +311,7 @@ def given_sentences(
     """
     amounts = [amount for amount in job.draft.amounts if amount.name in names]
     if isinstance(found, NothingGoes):
-        labels = ", ".join(translate(amount.label, manner) for amount in amounts)
-        wide = "" if found.needed is not None else "_wide"
-        said = {"label": labels, "length": cloth.on_hand, "needed": found.needed}
-        yield say(f"lay.gives_nothing{wide}", said, manner)
-        for would in found.would:
-            yield would.said(manner)
+        yield from _nothing_sentences(found, amounts, cloth, manner)
         return
     for amount in amounts:
         value = found.values[amount.name]
@@ -288,3 +319,19 @@ def given_sentences(
         shown = say(f"making.amount_{kind}", {"value": value}, manner)
         said = {"label": translate(amount.label, manner), "value": shown}
         yield say("lay.gives_most" if found.most else "lay.gives", said, manner)
+    if found.too_wide:
+        yield say("lay.gives_wide", found.too_wide.values, manner)
+        yield remedy(found.too_wide, manner)
+    yield from (would.said(manner) for would in found.would)
+
+
+def _nothing_sentences(
+    found: NothingGoes, amounts: Iterable[Amount], cloth: Cloth, manner: Manner
+) -> Iterator[str]:
+    labels = ", ".join(translate(amount.label, manner) for amount in amounts)
+    wide = "" if found.needed is not None else "_wide"
+    said = {"label": labels, "length": cloth.on_hand, "needed": found.needed}
+    yield say(f"lay.gives_nothing{wide}", said, manner)
+    if found.too_wide:
+        yield says(found.too_wide, manner)
+    yield from (would.said(manner) for would in found.would)
