@@ -59,7 +59,7 @@ MOST: dict[Counted, int] = {
 }
 """Of one piece of work: steps worked or read, points found, bytes written."""
 
-EACH_ALTERED, MOST_ALTERED = 80_000, 10
+EACH_ALTERED, MOST_ALTERED = 40_000, 10
 """Points more for each alteration of a fitting, and for how many: each is a search that
 we write into the draft ourselves, and the whole draft is drawn again within it."""
 
@@ -68,6 +68,9 @@ MOST_SECONDS = 10.0
 
 _BETWEEN_LOOKS = 256
 """How often something is counted before the clock is looked at."""
+
+STOPPED = "budget.stopped"
+"""The code of what somebody stopped."""
 
 
 class _Ended(Exception):
@@ -113,7 +116,7 @@ class Spent:
     def look_up(self) -> None:
         """End the work where it was stopped or took too long."""
         if self.stopped is not None and self.stopped():
-            raise _Ended("budget.stopped")
+            raise _Ended(STOPPED)
         if not self._ours and time.thread_time() > self._until:
             raise _Ended("budget.too_long", most=MOST_SECONDS)
 
@@ -129,6 +132,7 @@ class Spent:
 
 
 _running: ContextVar[Spent | None] = ContextVar("_running", default=None)
+_stopper: ContextVar[Callable[[], bool] | None] = ContextVar("_stopper", default=None)
 
 
 def spend(what: Counted, count: int = 1) -> None:
@@ -176,6 +180,20 @@ def own_search(size: int, most: int) -> Iterator[None]:
 
 
 @contextmanager
+def stoppable(stopped: Callable[[], bool]) -> Iterator[None]:
+    """Let every bounded work inside be stopped, each bounded by itself.
+
+    Args:
+        stopped: as in `bounded`.
+    """
+    token = _stopper.set(stopped)
+    try:
+        yield
+    finally:
+        _stopper.reset(token)
+
+
+@contextmanager
 def bounded(stopped: Callable[[], bool] | None = None) -> Iterator[Spent]:
     """Bound the work inside; work inside bounded work counts with the outer.
 
@@ -192,7 +210,7 @@ def bounded(stopped: Callable[[], bool] | None = None) -> Iterator[Spent]:
     if outer is not None:
         yield outer
         return
-    spent = Spent(stopped)
+    spent = Spent(stopped or _stopper.get())
     token = _running.set(spent)
     try:
         yield spent

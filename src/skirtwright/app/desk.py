@@ -14,6 +14,7 @@ from PySide6.QtCore import QObject, Signal
 from skirtwright.app.history import History
 from skirtwright.app.printed_before import PrintedBefore
 from skirtwright.app.settings import Settings
+from skirtwright.app.stopping import Stopping
 from skirtwright.draft.alterations import Alteration
 from skirtwright.draft.inputs import AmountState
 from skirtwright.job.edits import Edited, amount_text, begun_in, set_amount
@@ -45,6 +46,7 @@ class Desk(QObject):
         waits: what the order still needs before it can be drafted, or None.
         unused: measurements that change nothing as the order stands, as far as known.
         printed: what was printed of the order, worked once more.
+        stopping: offers a stop where a first look takes long.
 
     Signals:
         begun: another order lies on the table.
@@ -62,8 +64,10 @@ class Desk(QObject):
         super().__init__(parent)
         self.settings = settings
         self.history = History(self)
+        self.stopping = Stopping(lambda: self.manner, parent)
         self._worktable = Worktable()
         self._ready: _Ready | None = None
+        self._checked: _Ready | None = None
         self.history.indexChanged.connect(self._moved)
         self.history.cleanChanged.connect(self._moved)
         settings.changed.connect(self._preferred)
@@ -85,15 +89,19 @@ class Desk(QObject):
         """True when the file holds the order as it stands."""
         return self.history.isClean()
 
-    def begin(self, job: Job) -> None:
+    def begin(self, job: Job, *, may_stop: bool = False) -> None:
         """Lay another order on the table; what was done to the last is forgotten.
 
         It is told in its own unit, which it was begun in.
 
+        Args:
+            job: the order.
+            may_stop: she may stop it where it takes long.
+
         Raises:
-            SkirtwrightError: it cannot be worked at all.
+            SkirtwrightError: it cannot be worked at all, or was stopped.
         """
-        ready = self._worked(job)
+        ready = self._first(job) if may_stop else self._worked(job)
         self.drawing = ready[1]
         self._ready = ready
         self._put(job)
@@ -118,10 +126,12 @@ class Desk(QObject):
     def check(self, job: Job) -> None:
         """Refuse an order that cannot be laid on the table.
 
+        It is not worked again when it is the next that is done to the one there.
+
         Raises:
-            SkirtwrightError: it cannot be worked at all.
+            SkirtwrightError: it cannot be worked at all, or was stopped.
         """
-        self._worked(job)
+        self._checked = self._first(job)
 
     def note_print(
         self,
@@ -155,11 +165,12 @@ class Desk(QObject):
             leaving_out: even where an alteration that is drawn has no place then.
 
         Raises:
-            SkirtwrightError: what was typed cannot be read or used; all stays.
+            SkirtwrightError: what was typed cannot be read or used, or was stopped;
+                all stays.
         """
         edited = self._with_prints(edited)
         self._refuse_beyond(edited.job)
-        ready = self._worked(edited.job)
+        ready = self._first(edited.job)
         if not leaving_out:
             self._refuse_left_out(ready)
         self._do(edited, ready)
@@ -170,7 +181,7 @@ class Desk(QObject):
         Raises:
             SkirtwrightError: it cannot be worked at all.
         """
-        return tuple(one for one, _ in self._worked(job)[1].left_out)
+        return tuple(one for one, _ in self._first(job)[1].left_out)
 
     def _refuse_left_out(self, ready: _Ready) -> None:
         """An alteration has a place, unless it had none before.
@@ -189,7 +200,7 @@ class Desk(QObject):
             SkirtwrightError: what was typed cannot be read or used; all stays.
         """
         edited = self._with_prints(edited)
-        ready = self._worked(edited.job)
+        ready = self._first(edited.job)
         before = self.look.report.cut.problems
         for problem in ready[1].report.cut.problems:
             own = problem.where.partition(".")[0] in pieces
@@ -204,7 +215,7 @@ class Desk(QObject):
             SkirtwrightError: what stops it, or what was typed cannot be read.
         """
         edited = self._with_prints(edited)
-        ready = self._worked(edited.job)
+        ready = self._first(edited.job)
         stops = ready[1].report.refusals
         if stops and self.look.drawn:
             raise SkirtwrightError.of(stops[0])
@@ -213,7 +224,7 @@ class Desk(QObject):
 
     def _do(self, edited: Edited, ready: _Ready) -> None:
         """Put a change that was worked already on the table, as a step of history."""
-        self._ready = ready
+        self._ready, self._checked = ready, None
         name = say(edited.name, edited.values, self.manner)
         self.history.do(name, self.job, edited.job, self._put)
 
@@ -267,6 +278,8 @@ class Desk(QObject):
 
     def pull(self, amounts: dict[str, float]) -> None:
         """Show the order with amounts as they are being pulled; nothing is set."""
+        if self.stopping.asks:
+            return
         try:
             look = self._worktable.look(self.look.job, amounts)
         except SkirtwrightError:
@@ -316,7 +329,7 @@ class Desk(QObject):
     def _put(self, job: Job) -> None:
         """An order on the table, worked; called by every step of the history."""
         ready = self._ready
-        if ready is None or ready[0] is not job:
+        if ready is None or ready[0] != job:
             ready = self._worked(job)
         self._ready = None
         _, self.look, self.waits = ready
@@ -351,6 +364,17 @@ class Desk(QObject):
     def on_sample(self, job: Job) -> Job:
         """The order for the sample client alone: never a mixture of two women."""
         return job.model_copy(update={"card": sample_card(job.draft)})
+
+    def _first(self, job: Job) -> _Ready:
+        """An order worked that was not worked so before: it may take long.
+
+        Raises:
+            SkirtwrightError: it cannot be worked, or was stopped.
+        """
+        if self._checked is not None and self._checked[0] == job:
+            return self._checked
+        with self.stopping.offered():
+            return self._worked(job)
 
     def _worked(self, job: Job) -> _Ready:
         """An order with its look, and with what it waits for.

@@ -11,6 +11,7 @@ from PySide6.QtGui import QGuiApplication
 
 from skirtwright.app.desk import Desk
 from skirtwright.app.guard import report
+from skirtwright.budget import STOPPED
 from skirtwright.draft import styles
 from skirtwright.job import autosave, file, in_book, own_files
 from skirtwright.job.edits import Edited
@@ -93,12 +94,14 @@ class Keeper(QObject):
         """An order from its file, with what was not saved of it brought back.
 
         Raises:
-            SkirtwrightError: it cannot be read or worked, or what is on the table not
-                be kept; what was open stays.
+            SkirtwrightError: it cannot be read or worked, was stopped, or what is on
+                the table cannot be kept; what was open stays.
         """
         content = in_book.load_bytes(path)
-        job = file.opened(content, self._called(path))
-        self._lay(job)
+        with self._desk.stopping.offered():
+            job = file.opened(content, self._called(path))
+        self._foresee(path)
+        self._lay(job, may_stop=True)
         # Before it is looked for: it may be this very file that is open here.
         self._let_go()
         kept = autosave.kept_for(path)
@@ -108,11 +111,26 @@ class Keeper(QObject):
         if kept is not None and not self.second:
             self._bring_back(kept, path)
 
+    def _foresee(self, path: Path) -> None:
+        """Work what will be brought back with a file while it may still be stopped.
+
+        Raises:
+            SkirtwrightError: it was stopped; what is of no use is told later.
+        """
+        kept = autosave.kept_for(path)
+        if kept is None:
+            return
+        try:
+            self._desk.check(kept.job())
+        except SkirtwrightError as trouble:
+            if trouble.problem.code == STOPPED:
+                raise
+
     def resume(self, kept: autosave.Kept) -> None:
         """Work left behind by a session that ended.
 
         Raises:
-            SkirtwrightError: it cannot be used, and was set aside.
+            SkirtwrightError: it cannot be used, and was set aside; or was stopped.
         """
         source, stands = kept.source, self.stands
         if source is not None:
@@ -120,7 +138,9 @@ class Keeper(QObject):
                 self.open(source)
             except FileTrouble:
                 source, stands = self._file_of(source), "gone"
-            except SkirtwrightError:
+            except SkirtwrightError as trouble:
+                if trouble.problem.code == STOPPED:
+                    raise
                 # Never saved over, since it may be whole for a newer program.
                 source, stands = None, "unread"
             else:
@@ -158,12 +178,14 @@ class Keeper(QObject):
         """The kept work, known to be of use here.
 
         Raises:
-            SkirtwrightError: it is of none, and was set aside.
+            SkirtwrightError: it is of none, and was set aside; or was stopped.
         """
         try:
             job = kept.job()
             self._desk.check(job)
         except SkirtwrightError as trouble:
+            if trouble.problem.code == STOPPED:
+                raise
             raise autosave.set_aside(kept, trouble) from trouble
         return job
 
@@ -174,11 +196,12 @@ class Keeper(QObject):
         self.brought_back, self.stands = kept, stands
         self.moved.emit()
 
-    def _lay(self, job: Job) -> None:
+    def _lay(self, job: Job, *, may_stop: bool = False) -> None:
         """Another order on the table; what was there is kept first.
 
         Raises:
-            SkirtwrightError: it cannot be worked, or what was there not be kept.
+            SkirtwrightError: it cannot be worked, was stopped, or what was there
+                cannot be kept.
         """
         self.leaving.emit()
         if not self.keep_now() and self.trouble is not None:
@@ -187,7 +210,7 @@ class Keeper(QObject):
         self._moving = True
         QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
         try:
-            self._desk.begin(job)
+            self._desk.begin(job, may_stop=may_stop)
             self.left_unsaved = was_unsaved
         finally:
             QGuiApplication.restoreOverrideCursor()

@@ -303,6 +303,8 @@ class StylesChooser(OverTable):
         if not self._waiting:
             self._timer.stop()
             return
+        if self._desk.stopping.asks:
+            return  # The one she took comes first.
         name = self._next()
         self._waiting.remove(name)
         item, manner = self._item(name), self._desk.manner

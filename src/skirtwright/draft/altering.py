@@ -476,6 +476,7 @@ class _Steps:
             "unknown": f"{name}_by",
             "least": f"{about} - {_MOST_FOUND} mm",
             "most": f"{about} + {_MOST_FOUND} mm",
+            "otherwise": about,
             "match": walked,
             "to": f"{name}_waist_was + {self.by}",
         }
