@@ -304,6 +304,8 @@ BEFORE = (
     ("hem", "hem_lining"),
     ("hem_lining", "vent_lining"),
     ("hem", "train_loop"),
+    ("level", "hem_overlay"),
+    ("bias_seams", "side"),
 )
 """What nobody can sew the other way about, whatever the data say."""
 

@@ -172,9 +172,9 @@ def changed(draft):
 def test_one_figure_everywhere_on_a_sheet():
     """What is set, what is drafted and what is sewn of one dart, told alike."""
     making = making_of(looked(order("straight")), "", "", INCHES)
-    width = dict(making.set)["Front darts take in"]
+    width = dict(making.set)["Front darts take in (level)"]
     darts = next(step.words for step in making.order if step.step == "darts")
     assert f"Front: 2, each {width} wide" in darts
     drafted = " ".join(words for part in making.drafting for words in part.sentences)
-    assert "front darts take in = " in drafted
+    assert "front darts take in (level) = " in drafted
     assert width in drafted

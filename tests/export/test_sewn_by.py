@@ -53,7 +53,8 @@ def test_side_seams_are_told_as_she_says_them(style, body, words):
     order = making_of(Sewn(style, body).report(chosen), "", "", Manner()).order
     side = next(step for step in order if step.step == "side")
     assert side.words.startswith(words)
-    assert ("Clip the allowances" in side.words) == (style == "mermaid")
+    clipped = any("clip their allowances" in step.words for step in order)
+    assert clipped == (style == "mermaid")
 
 
 def test_pockets_stay_open_and_are_sewn_round():
@@ -104,12 +105,49 @@ def test_a_vent_away_from_the_zip_is_told_with_its_own_seam(kind):
     assert "centre back seam" in told["vent_seam"]
     assert "15 cm above the hem" in told["vent_seam"]
     assert "above the hem" not in told["opening_seam"]
+    made = making_of(reported("straight", SAMPLE, vent=kind), "", "", Manner())
+    titles = {step.step: step.title for step in made.order}
+    assert titles["vent"].lower() == kind.replace("_", " ")
 
 
 def test_ease_onto_the_tape_of_a_bias_waist_is_told():
     told = steps("bias-slip", dart_width=0.0)
     assert "longer: ease it onto the tape" in told["tape"]
     assert "Only their ends at the left side seam stay open" in told["waist"]
+
+
+def test_a_taped_waist_is_brought_to_its_band_once():
+    """Edges of 73.5 and of 72.5 cm, each onto a band of 73."""
+    told = steps("high-low")
+    assert "73 cm. The edge is 0.5 cm longer" in told["tape"]
+    assert "Ease" not in told["waist"]
+    told = steps("circle")
+    assert "73 cm. The edge is 0.5 cm shorter" in told["tape"]
+    assert "Stretch" not in told["waist"]
+
+
+def test_what_turns_inwards_is_clipped_at_every_seam_and_vents_as_they_say():
+    assert "Front, side; Back, centre line" in steps("mermaid")["reinforce"]
+    assert "clip" not in steps("straight", vent="vent")["reinforce"]
+
+
+def test_an_overlay_is_hemmed_when_the_skirt_is_level():
+    told = steps("a-line", overlay="over_skirt", overlay_shorter=50.0)
+    names = list(told)
+    assert names.index("level") < names.index("hem_overlay")
+    assert "ends 5 cm above the hem of the skirt" in told["hem_overlay"]
+
+
+def test_left_and_right_are_told_as_they_are_cut_and_read():
+    """Widths of 19.4 and 18.9 mm are both 1.9 cm to her."""
+    report = Sewn("a-line", APART).report({"overlay": "over_skirt"})
+    told = {step.step: step.words for step in making_of(report, "", "", Manner()).order}
+    assert "each 1.9 cm wide and 10.1 cm | 10.8 cm long" in told["darts"]
+    assert "printed side up on the right side of the cloth" in told["cut"]
+    assert "Front overlay, centre seam" in told["overlay"]
+    assert "printed side up" not in steps("bias-slip")["cut"]
+    uneven = making_of(Sewn("bias-slip", APART).report({}), "", "", Manner())
+    assert any("Back: 1, 2 cm wide" in step.words for step in uneven.order)
 
 
 def test_lining_of_its_own_length_is_told_as_it_is_cut():

@@ -17,6 +17,7 @@ from skirtwright.checks.measured_outline import Paper
 from skirtwright.draft.runs import Run
 from skirtwright.geometry import Point, straight
 from skirtwright.pieces.piece import NotchSpec
+from skirtwright.words import Manner
 
 
 @pytest.mark.parametrize(
@@ -249,8 +250,16 @@ def test_a_piece_that_no_seam_joins_is_not_mistaken():
     assert grades(found, "notches_near") == []
 
 
-def test_a_seam_of_one_half_is_called_as_of_a_hand():
-    assert edge_words("side_left") == "left side"
-    assert edge_words("yoke_front_right") == "right yoke front"
-    assert edge_words("centre_back") == "centre back"
-    assert edge_words("left") == "left"
+@pytest.mark.parametrize(
+    ("name", "called"),
+    [
+        ("side_left", "left side"),
+        ("yoke_front_right", "right yoke front"),
+        ("centre_back", "centre back"),
+        ("left", "left side"),
+        ("joins", "joining edge"),
+        ("caught_left", "left upper edge"),
+    ],
+)
+def test_an_edge_is_called_as_she_says_it_and_of_one_half_as_of_a_hand(name, called):
+    assert edge_words(name).said(Manner()) == called

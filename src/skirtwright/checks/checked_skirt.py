@@ -16,8 +16,8 @@ from skirtwright.figure.body import Body, body_of
 from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.remembered import Remembered
-from skirtwright.telling.names_in_words import plain
-from skirtwright.words import Sayable
+from skirtwright.telling.names_in_words import edge_words as told_edge
+from skirtwright.words import Phrase, Sayable
 
 FoundByPiece = Remembered[tuple[Problem, ...], *tuple[Any, ...]]
 """What checks found before."""
@@ -142,7 +142,7 @@ class Skirt:
         return sum(found) if found and min(found) > 0 else None
 
 
-def edge_words(name: str) -> str:
+def edge_words(name: str) -> Sayable:
     """An edge's or seam's name as it is read; a composed title stays one.
 
     Of one half it is said as of a hand: the left side, not the side left.
@@ -152,5 +152,5 @@ def edge_words(name: str) -> str:
     for half in ("left", "right"):
         whole = name.removesuffix(f"_{half}")
         if whole not in (name, ""):
-            return f"{half} {plain(whole)}"
-    return plain(name)
+            return Phrase(f"edge.of_{half}", {"edge": told_edge(whole)})
+    return told_edge(name)

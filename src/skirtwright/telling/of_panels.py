@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from skirtwright.draft.kinds.redrawn_edges import graded_share
-from skirtwright.draft.shapes.darts import darts_on
+from skirtwright.draft.shapes.darts import Dart, darts_on
 from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.shapes.shutting import shut_line
@@ -135,7 +135,7 @@ def _redrawn(moment: Moment) -> PhraseOf:
     step: Any = moment.step
     first, second = meets(moment)
     chain = shut_line(after, step.edge)
-    darted = bool(darts_on(after, step.edge))
+    darts = darts_on(after, step.edge)
     values: Values = {
         "where": edge_of(moment),
         "first": first,
@@ -147,9 +147,22 @@ def _redrawn(moment: Moment) -> PhraseOf:
     bent, values = swollen(chain, values)
     drawn = {"start": getattr(step, "start", ""), "end": getattr(step, "end", "")}
     ends = "" if "as_drawn" not in drawn.values() else "_on"
-    if darted:
-        return "_darted", {"swell": 0.0, **values}
+    if darts:
+        trimmed = Several(tuple(_trimmed(after, dart) for dart in darts))
+        return "_darted", {"swell": 0.0, "darts": trimmed, **values}
     return bent or ends, values
+
+
+def _trimmed(panel: Panel, dart: Dart) -> Sayable:
+    """A dart as its edge, drawn anew, leaves it: that is what is sewn."""
+    near, far = panel.legs(dart)
+    fold = Fold.of(dart.name)
+    values = {
+        "number": str(fold.number) if fold else dart.name,
+        "width": near.to(far),
+        "length": dart.tip.to(near.between(far, 0.5)),
+    }
+    return Phrase("step.dart_trimmed", values)
 
 
 def _graded(moment: Moment) -> PhraseOf:

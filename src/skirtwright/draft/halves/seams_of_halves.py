@@ -211,12 +211,15 @@ def joined(folds: Side, piece: PieceOf, number: int, when: str | None) -> Seam:
 
 
 def _centre_title(piece: PieceOf) -> Composed:
-    """What the seam down the middle of a piece is called; a facing is named."""
+    """What the seam down the middle of a piece is called.
+
+    Of a facing, and of what is neither skirt nor lining, the piece is named.
+    """
+    cloth = {"shell": "", "lining": "lining_"}.get(piece.material)
     faces = {"waist_join", "facing_edge"} & set(piece.roles.values())
-    if faces or not piece.body:
+    if faces or not piece.body or cloth is None:
         return Composed("half.centre_seam", {"piece": piece.title})
-    lining = "lining_" if piece.material == "lining" else ""
-    return Composed(f"half.{lining}centre_{piece.body}", {})
+    return Composed(f"half.{cloth}centre_{piece.body}", {})
 
 
 def columns(

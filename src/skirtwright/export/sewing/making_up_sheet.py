@@ -191,7 +191,7 @@ def making_of(report: Report, client: str, date: str, manner: Manner) -> Making:
         tuple(
             SewingStep(
                 row.step,
-                say(f"sew.step.{row.step}", manner=manner),
+                say(row.title, manner=manner),
                 " ".join(phrase(s, manner) for s in row.says),
                 row,
             )

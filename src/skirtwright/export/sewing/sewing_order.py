@@ -27,6 +27,7 @@ class SewingRow:
 
     Attributes:
         step: what is done; several rows may be of one.
+        title: what it is called, as a message.
         says: how, in one or more sentences.
         seams: what is sewn by it.
         pieces: what is used by it beside the pieces of those seams.
@@ -34,6 +35,7 @@ class SewingRow:
     """
 
     step: str
+    title: str
     says: Listed
     seams: tuple[Sewn, ...] = ()
     pieces: tuple[Piece, ...] = ()
@@ -46,6 +48,7 @@ def sewing_rows(facts: Facts) -> tuple[SewingRow, ...]:
     return tuple(
         SewingRow(
             rule["step"],
+            rule.get("title", f"sew.step.{rule['step']}"),
             tuple(_sayings(rule, facts)),
             tuple(_of_groups(rule.get("sews", ()), facts.seams)),
             tuple(_of_groups(rule.get("uses", ()), facts.pieces)),

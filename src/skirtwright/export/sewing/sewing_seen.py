@@ -20,6 +20,7 @@ from skirtwright.export.sewing.sewing_pieces import PieceGroups
 from skirtwright.export.sewing.sewing_seams import Grouping, Groups, Sewn
 from skirtwright.export.sewing.sewing_words import (
     Listed,
+    OfBoth,
     Saying,
     cloth,
     is_other_half,
@@ -128,14 +129,22 @@ def _counted(
     ]
     stiff = [named(piece.spec.title) for piece in pieces.get("interfacing", ())]
     bags = [p for p in papers if p.piece in pieces.get("pocket_bag", ())]
+    handed = [p for p in papers if p.piece.spec.count == 1 and _unlike_sides(p)]
     return {
         "cut_counts": tuple(cut),
         "interfaced": without_repeats(stiff),
         "interfaced_pieces": float(len(stiff)),
+        "handed_pieces": float(len(handed)),
         "lining": float(counts["lining"] > 0),
         "hip_marked": float(any(p.is_shell and p.hip is not None for p in papers)),
         "pockets_caught": float(any(bag.of_role("caught") for bag in bags)),
     }
+
+
+def _unlike_sides(paper: Paper) -> bool:
+    """True where what comes down to the hem is longer on one side than on the other."""
+    down = [paper.edges[edge].length for edge in _hanging(paper)]
+    return len(down) > 1 and max(down) - min(down) > _CHALKED
 
 
 # Darts and tucks
@@ -179,25 +188,18 @@ def _darts_said(darts: list[tuple[Paper, CutDart]]) -> Listed:
             "length": _long(dart),
         }
         if not others:
-            told.append(Saying("sew.dart", values))
+            told.append(Saying("sew.dart" if count > 1 else "sew.dart_one", values))
             continue
         waiting.remove(others[0])
         _, other, more = others[0]
         both = {
             "piece": whole_title(paper.title),
             "count": count + more,
-            "width": _of_both(dart.intake, other.intake),
-            "length": _of_both(_long(dart), _long(other)),
+            "width": OfBoth(dart.intake, other.intake),
+            "length": OfBoth(_long(dart), _long(other)),
         }
         told.append(Saying("sew.dart_apart", both))
     return tuple(told)
-
-
-def _of_both(left: float, right: float) -> Saying:
-    """A length of both halves, said once where nobody chalks a difference, mm."""
-    if abs(left - right) < _CHALKED:
-        return Saying("finished.length_shown", {"value": left})
-    return Saying("sew.both", {"left": left, "right": right})
 
 
 def _long(dart: CutDart) -> float:
@@ -293,22 +295,25 @@ def _mean_off(paper: Paper, edge: str) -> float:
 
 def _inward(shell: list[Paper]) -> SeenFacts:
     """Where seams, and corners between edges, turn into a piece."""
-    seams, others = [0.0], [0.0]
+    bends = [0.0]
     where: list[Saying] = []
+    clipped: list[Saying] = []
     for paper in shell:
         hanging = _hanging(paper)
         for name, bend in _bends(paper):
-            (seams if name in hanging else others).append(bend)
+            bends.append(bend)
             if bend > _INWARD:
                 where.append(_place(paper, name))
+                clipped.extend(where[-1:] if name in hanging else ())
         for (name, at_start), angle in paper.corners.items():
             if at_start and angle - 180.0 > _INWARD:
-                others.append(angle - 180.0)
+                bends.append(angle - 180.0)
                 where.append(_place(paper, name))
     return {
-        "inward_bend": max(*seams, *others),
-        "seam_bend": max(seams),
+        "inward_bend": max(bends),
         "inward_places": without_repeats(where),
+        "clipped_seams": float(len(clipped)),
+        "clipped_places": without_repeats(clipped),
     }
 
 

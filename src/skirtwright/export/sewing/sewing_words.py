@@ -18,6 +18,17 @@ class Saying:
     values: Mapping[str, Any] = field(default_factory=dict)
 
 
+@dataclass(frozen=True)
+class OfBoth:
+    """A length of either half, mm; said once where they are or read alike."""
+
+    left: float
+    right: float
+
+
+_CHALKED = 0.5
+"""What differs by less, mm, nobody chalks apart."""
+
 Listed = tuple[Saying, ...]
 """Several, to be said one after the other."""
 
@@ -56,6 +67,14 @@ def phrase(saying: Saying, manner: Manner) -> str:
 def _said(value: Any, manner: Manner) -> Any:
     if isinstance(value, Saying):
         return phrase(value, manner)
+    if isinstance(value, OfBoth):
+        left, right = (
+            say("finished.length_shown", {"value": length}, manner)
+            for length in (value.left, value.right)
+        )
+        if left == right or abs(value.left - value.right) < _CHALKED:
+            return left
+        return say("sew.both", {"left": left, "right": right}, manner)
     if isinstance(value, tuple):
         parts = [str(_said(part, manner)) for part in value]
         return ("; " if any("," in part for part in parts) else ", ").join(parts)
