@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -32,6 +33,13 @@ def test_fewer_sheets_go_with_sheets_and_a_roll_only(ask):
             assert option in err
             assert other in err
     assert not list(Path().glob("*.pdf"))
+
+
+def test_of_sheets_chosen_it_is_told_how_many_are_printed(ask):
+    asked = ("print", "straight-block", "--only", "front", "-o", "a.pdf")
+    every = re.search(r"(\d+) sheets of A4; laid together", ask(*asked)[1])
+    _, out, _ = ask(*asked, "--sheets", "2-3")
+    assert f"2 of {every[1]} sheets of A4\n" in out
 
 
 def test_sizes_of_a_chart_and_cards_over_one_another(ask):

@@ -55,19 +55,22 @@ def on_sheets(
         how = before.printed_so(wanted)
         told = (*told, printing.changed_said(tiling, before, manner))
     else:
-        told = (_sheets_by_laying(job, blocks.sheets),)
+        told = (_sheets_told(job, blocks.sheets),)
     pieces = printing.pieces_printed(look.report, how, blocks)
     return OnSheets(data, told, (pieces, printing.laid_of(tiling, how)))
 
 
-def _sheets_by_laying(job: PrintJob, sheets: int) -> str:
-    """How many sheets the print takes, and how many it would laid another way."""
-    counts = {**job.counts_otherwise(), job.printing.laying: sheets}
-    values: dict[str, object] = {str(way): count for way, count in counts.items()}
-    values |= {
+def _sheets_told(job: PrintJob, sheets: int) -> str:
+    """How many sheets are printed; of all of them, how many it were laid another way."""
+    values: dict[str, object] = {
         "sheets": sheets,
         "paper": paper_named(job.printing.paper).name,
     }
+    chosen = printing.numbers_in(job.printing.sheets, sheets)
+    if chosen:
+        return say("cli.sheets_chosen", {"chosen": len(chosen), **values}, job.manner)
+    counts = {**job.counts_otherwise(), job.printing.laying: sheets}
+    values |= {str(way): count for way, count in counts.items()}
     return say("cli.sheets_taken", values, job.manner)
 
 

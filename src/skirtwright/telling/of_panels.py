@@ -6,9 +6,9 @@ from collections.abc import Callable
 from typing import Any
 
 from skirtwright.draft.kinds.redrawn_edges import graded_share
-from skirtwright.draft.shapes.darts import Dart, darts_on
+from skirtwright.draft.shapes.darts import darts_on
 from skirtwright.draft.shapes.folds import Fold
-from skirtwright.draft.shapes.panel import Panel
+from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.draft.shapes.shutting import shut_line
 from skirtwright.draft.working.replay import Moment
 from skirtwright.geometry.chain import Chain

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from skirtwright.pieces.wording.labels import whole_title
-from skirtwright.words import Manner, has_message, say
+from skirtwright.words import Manner, Sayable, has_message, say
 
 
 @dataclass(frozen=True)
@@ -33,7 +33,7 @@ Listed = tuple[Saying, ...]
 """Several, to be said one after the other."""
 
 
-def named(title: str) -> Saying:
+def named(title: str | Sayable) -> Saying:
     """A name out of a style's own data."""
     return Saying("sew.named", {"name": title})
 
