@@ -61,7 +61,7 @@ def on_sheets(
 
 
 def _sheets_told(job: PrintJob, sheets: int) -> str:
-    """How many sheets are printed; of all of them, how many it were laid another way."""
+    """How many sheets are printed; where all are, how many other ways take."""
     values: dict[str, object] = {
         "sheets": sheets,
         "paper": paper_named(job.printing.paper).name,
