@@ -69,6 +69,14 @@ def test_what_is_compiled_was_made_from_the_source_that_stands_here():
             assert find_spec(name).origin.endswith(compiled.CODE), name
 
 
+def test_what_is_compiled_keeps_by_hand_what_is_worked_out_once():
+    """A compiled class works a `cached_property` again each time it is asked."""
+    build = runpy.run_path(str(ROOT / "packaging" / "compile_modules.py"))
+    for source in build["_sources"](ROOT / "src"):
+        text = (ROOT / "src" / source).read_text(encoding="utf-8")
+        assert "@cached_property" not in text, source
+
+
 @pytest.fixture
 def made(tmp_path):
     """Two modules, compiled as far as can be seen from without."""

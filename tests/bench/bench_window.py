@@ -271,12 +271,31 @@ class Pulled:
             time.sleep(0.01)
         # As the program does once it stands.
         _settle()
-        self.painted = 0
-        paint = self.table.paintEvent
-        self.table.paintEvent = lambda event: (paint(event), self._seen())
+        self._watch()
 
-    def _seen(self) -> None:
-        self.painted += 1
+    def _watch(self) -> None:
+        """Know what of the table is still to be painted."""
+        from PySide6.QtGui import QRegion
+
+        self.unpainted = QRegion()
+        paint, update = self.table.paintEvent, self.table.update
+
+        def painted(event) -> None:
+            self.unpainted -= event.region()
+            paint(event)
+
+        def wanted(region) -> None:
+            self.unpainted += region
+            update(region)
+
+        self.table.paintEvent, self.table.update = painted, wanted
+
+    @property
+    def is_done(self) -> bool:
+        """Whether all that was moved is worked and painted."""
+        table = self.table
+        worked = not (table._tick.isActive() or table._stale)
+        return worked and self.unpainted.isEmpty()
 
     def send(self, kind, x: float, y: float, *, held: bool) -> None:
         """A move of the mouse on the table, or a press or release of its button."""
@@ -311,10 +330,9 @@ class Pulled:
             # To and fro along its way, 15 mm to either side.
             aside = scale * 30 * (abs((number % 40) / 20 - 1) - 0.5)
             x, y = point.x + aside * way[0], point.y + aside * way[1]
-            self.painted = 0
             before, begun = self.table.scene.good, now()
             self.send(QEvent.Type.MouseMove, x, y, held=True)
-            while not self.painted:
+            while not self.is_done:
                 self.app.processEvents()
             self.app.processEvents()
             # An amount in whole millimetres does not change at every move.

@@ -39,8 +39,8 @@ REST_MS = 200
 _REMEMBERED = 4
 """Of each cloth so many lays are kept for what is undone."""
 
-_FOLLOWS_MS = 200
-"""So long after a move, while the hand goes on, the estimate follows it."""
+_PAUSE_MS = 200
+"""A hand that pulls and is still for so long sees the estimate, and what was laid."""
 
 
 @dataclass(frozen=True)
@@ -105,8 +105,9 @@ class ClothWork(QObject):
         self._after: Callable[[bool], None] | None = None
         self._rest = QTimer(self, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._begin)
-        self._follow = QTimer(self, singleShot=True, interval=_FOLLOWS_MS)
-        self._follow.timeout.connect(self.told)
+        self._follow = QTimer(self, singleShot=True, interval=_PAUSE_MS)
+        self._follow.timeout.connect(self._catch_up)
+        self._waiting: list[Mapping[str, Any]] = []
         desk.looked.connect(self._looked)
         desk.begun.connect(self._begun)
 
@@ -237,11 +238,11 @@ class ClothWork(QObject):
             self._remember()
         self._look, self._lays = look, None
         if look is not self._desk.look:
-            # Pulled: the estimate follows between two moves, what was begun goes on.
-            if not self._follow.isActive():
-                self._follow.start()
+            # Pulled: the estimate follows when the hand pauses, what was begun goes on.
+            self._follow.start()
         else:
             self._follow.stop()
+            self._waiting.clear()
             self._take_back()
             self._take_by_hand(look)
             self.trouble, self.failed = None, False
@@ -314,6 +315,7 @@ class ClothWork(QObject):
 
     def stop(self) -> None:
         """Let what was found so far do."""
+        self._take_waiting()
         self._rest.stop()
         if self.child is not None:
             self.child.stop()
@@ -351,7 +353,22 @@ class ClothWork(QObject):
         child.ended.connect(self._ended)
         self.told.emit()
 
+    def _catch_up(self) -> None:
+        """Take what was told while a hand went on; no move of it waited for that."""
+        self._take_waiting()
+        self.told.emit()
+
+    def _take_waiting(self) -> None:
+        while self._waiting:
+            self._take_news(self._waiting.pop(0))
+
     def _news(self, news: Mapping[str, Any]) -> None:
+        if self._follow.isActive() and "share" not in news:
+            self._waiting.append(news)
+        else:
+            self._take_news(news)
+
+    def _take_news(self, news: Mapping[str, Any]) -> None:
         try:
             if "share" in news:
                 self.share = float(news["share"])
@@ -363,7 +380,12 @@ class ClothWork(QObject):
             if self.child is not None:
                 self.child.fail()
             return
-        self.told.emit()
+        self._tell()
+
+    def _tell(self) -> None:
+        """Something is another; while a hand goes on that is told in its next pause."""
+        if not self._follow.isActive():
+            self.told.emit()
 
     def _offer(self, records: Sequence[Mapping[str, Any]]) -> None:
         """Take what would do for the cloths that were laid."""
@@ -401,11 +423,13 @@ class ClothWork(QObject):
 
     def _ended(self, well: bool) -> None:
         after = self._after
+        if after is not None:
+            self._take_waiting()
         self._laying_ended()
         self.failed = not well
         if after is not None:
             after(well)
-        self.told.emit()
+        self._tell()
 
     def _laying_ended(self) -> None:
         self.child, self.share, self._after = None, 1.0, None

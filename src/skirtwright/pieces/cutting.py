@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cached_property, partial
+from functools import partial
 
 from skirtwright.budget import MOST_TURNS
 from skirtwright.draft.counting import whole_number
@@ -86,7 +86,7 @@ class Cut:
         """The same with some pieces not shown."""
         return replace(self, hidden=self.hidden | set(names))
 
-    @cached_property
+    @property
     def listed(self) -> tuple[Piece, ...]:
         """All pieces as a cut list has them: cloth by cloth."""
         of_cloth: dict[str, list[Piece]] = {cloth: [] for cloth in CLOTHS}
@@ -94,7 +94,7 @@ class Cut:
             of_cloth.setdefault(piece.spec.material, []).append(piece)
         return tuple(piece for alike in of_cloth.values() for piece in alike)
 
-    @cached_property
+    @property
     def numbers(self) -> Mapping[str, int]:
         """What each piece is numbered, by its name: its place in the list, from 1."""
         return {piece.name: number for number, piece in enumerate(self.listed, 1)}

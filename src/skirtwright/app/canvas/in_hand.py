@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from heapq import heapify, heappop
+from heapq import merge
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
@@ -297,19 +297,13 @@ def place_for(
     wide, tall = size
     across = range(round(room.left()) + 4, round(room.right() - wide) - 3, _GRID)
     down = range(round(room.top()) + 4, round(room.bottom() - tall) - 3, _GRID)
-    columns = [(x, _aside(hand[0], x, x + wide) ** 2) for x in across]
-    rows = [(y, _aside(hand[1], y, y + tall) ** 2) for y in down]
-    places = [
-        (away + off, x, y)
-        for x, away in columns
-        for y, off in rows
-        if away + off >= _BESIDE**2
-    ]
+    columns = sorted((_aside(hand[0], x, x + wide) ** 2, x) for x in across)
+    rows = [(_aside(hand[1], y, y + tall) ** 2, y) for y in down]
     # Of more than a thousand only the nearest few are looked at.
-    heapify(places)
     first: QRectF | None = None
-    while places:
-        _, x, y = heappop(places)
+    for away, x, y in merge(*(_row(columns, off, y) for off, y in rows)):
+        if away < _BESIDE**2:
+            continue
         area = QRectF(x, y, wide, tall)
         if any(map(area.intersects, taken)):
             continue
@@ -319,6 +313,13 @@ def place_for(
         if not any(piece.intersects(area) for piece in pieces):
             return area
     return first or QRectF(room.left() + 4, room.bottom() - tall - 4, wide, tall)
+
+
+def _row(
+    columns: Sequence[tuple[float, int]], off: float, y: int
+) -> Iterator[tuple[float, int, int]]:
+    """The places of a row, the nearest first: how far away, squared, and where."""
+    return ((away + off, x, y) for away, x in columns)
 
 
 def _crosses(hand: tuple[float, float], area: QRectF, taken: Sequence[QRectF]) -> bool:

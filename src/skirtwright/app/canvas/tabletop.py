@@ -59,8 +59,10 @@ if TYPE_CHECKING:
     from skirtwright.app.canvas.sheets import Printed
 
 
-_FOLLOWS_MS = 200
-"""So long after a move, while the hand goes on, the skirt on her follows it."""
+PAUSE_MS = 100
+"""A hand that is still for so long looks at what it did: what follows it follows."""
+
+_NOWHERE = QRegion()
 
 
 class Tabletop(WrittenTable):
@@ -117,7 +119,7 @@ class Tabletop(WrittenTable):
         self._said = ""
         self._tick = self._timer(0, self.notice)
         self._idle = self._timer(40, self._on_idle)
-        self._dressing = self._timer(_FOLLOWS_MS, self._dress)
+        self._dressing = self._timer(PAUSE_MS, self._dress)
         self._renewal = self._timer(0, self._renew)
         self._stale, self._learning = True, False
         self._printed: Look | None = None
@@ -133,7 +135,7 @@ class Tabletop(WrittenTable):
         self.field.left.connect(self.refresh)
         self.entry_in_hand = self.entry_hovered = ""
         self._setters: Setters = {}
-        self._ledger = self._written = self._pins = None
+        self._ledger = self._written = self._pins = self._taken = None
         self._pressed: Mapping[str, float] = {}
         self._panels_then: Mapping[str, Panel] = {}
         self.card_in_hand = ""
@@ -172,10 +174,9 @@ class Tabletop(WrittenTable):
         if look.drawn and held is None:
             self.figure.show(look.report)
         elif look.drawn:
-            # She follows between two moves of the hand; a move does not wait for her.
+            # She follows when the hand pauses; no move waits for her.
             self.figure.show_later(look.report)
-            if not self._dressing.isActive():
-                self._dressing.start()
+            self._dressing.start()
         if held is None:
             self._settle()
         # The view is hers once she has moved it, except on opening another order.
@@ -499,7 +500,7 @@ class Tabletop(WrittenTable):
 
     def refresh(self) -> None:
         """Have what looks another way than before painted again, once events are in."""
-        self._ledger = self._written = self._pins = None
+        self._ledger = self._written = self._pins = self._taken = None
         self._repaint()
 
     def _repaint(self) -> None:
@@ -507,7 +508,8 @@ class Tabletop(WrittenTable):
         if self.isVisible():
             self._renewal.start()
 
-    def _renew(self) -> None:
+    def _renew(self, in_hand: QRegion = _NOWHERE) -> None:
+        """The frame as things stand; what differs is painted, but what is just now."""
         if not self._stale:
             return
         before, self.frame = self.frame, frame_of(self)
@@ -515,12 +517,12 @@ class Tabletop(WrittenTable):
         self.pictures.keep_only(self.frame)
         self._prepared.next_round()
         self._outlines.next_round()
-        self.update(self.frame.differs_from(before))
+        self.update(self.frame.differs_from(before) - in_hand)
 
     @guarded()
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint what lies where something changed."""
-        self._renew()
+        self._renew(event.region())
         with QPainter(self) as painter:
             self._paint(painter, event.region(), self.frame.items)
 

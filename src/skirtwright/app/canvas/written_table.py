@@ -80,6 +80,7 @@ class WrittenTable(SeenTable):
     _ledger: tuple[Entry, ...] | None
     _written: list[Written] | None
     _pins: list[Pin] | None
+    _taken: list[QRectF] | None
     _pressed: Mapping[str, float]
     _panels_then: Mapping[str, Panel]
 
@@ -215,6 +216,11 @@ class WrittenTable(SeenTable):
 
     def taken(self) -> list[QRectF]:
         """What a label is not to cover: points, cards, the skirt on her, px."""
+        if self._taken is None:
+            self._taken = self._find_taken()
+        return self._taken
+
+    def _find_taken(self) -> list[QRectF]:
         found = [area_of(point).adjusted(8, 8, -8, -8) for point in self.shown_points()]
         found += [rect_of(one.area) for one in self.stack()]
         told, on_her = self.cloth_told(), self.figure_area()

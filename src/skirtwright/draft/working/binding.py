@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cached_property
 from typing import Any, NamedTuple
 
 from skirtwright.budget import spend
@@ -88,6 +87,7 @@ class BoundDraft:
     nodes: dict[str, Node] = field(default_factory=dict)
     makers: dict[str, list[str]] = field(default_factory=dict)
     order: dict[str, int] = field(default_factory=dict)
+    _unread: list[tuple[Problem, ...]] = field(default_factory=list)
 
     def behind(
         self,
@@ -116,23 +116,26 @@ class BoundDraft:
                 waiting += [(n, node.before) for n in node.conditions + node.leans_on]
         return paths, met
 
-    @cached_property
+    @property
     def unread(self) -> tuple[Problem, ...]:
         """Why what the draft says of the finished skirt cannot be read, by its place.
 
         Nothing is drawn from that, so nobody would miss it.
         """
+        if not self._unread:
+            self._unread.append(tuple(self._find_unread()))
+        return self._unread[0]
+
+    def _find_unread(self) -> Iterator[Problem]:
         scope = StandingScope(self.names, self.draft.unit)
-        found = []
         for place, text, how in told_workings(self.draft):
             try:
                 read_text(text, how, scope)
             except BadInput as error:
                 problem = told_of(error, place).problem
-                found.append(replace(problem, where=place, stops=False))
+                yield replace(problem, where=place, stops=False)
             except NotFound:
                 continue  # It leans on what is not drawn, and that has been said.
-        return tuple(found)
 
 
 def bind_draft(draft: Draft, names: Names, counts: Mapping[str, int]) -> BoundDraft:

@@ -78,7 +78,7 @@ def turns_not_cut(
     cut = {piece.panel for piece in pieces}
     alike = {match.group(1, 3) for match in map(_TURN.fullmatch, cut) if match}
     drawn: dict[tuple[str | Any, ...], list[tuple[int, str]]] = {}
-    for name, value in values.items():
+    for name, value in values.items() if alike else ():
         match = _TURN.fullmatch(name) if isinstance(value, Panel) else None
         if match and match.group(1, 3) in alike and match[2] != "0":
             drawn.setdefault(match.group(1, 3), []).append((int(match[2]), name))
