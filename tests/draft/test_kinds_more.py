@@ -33,6 +33,7 @@ KINDS_TESTED = (
     "swing_edge",
     "redraw_to_length",
     "graded_hem",
+    "mark_row",
 )
 
 DART = {
@@ -786,3 +787,34 @@ def test_lengthening_a_straight_adds_no_stretch_of_its_own(by):
     after = drawn(step("lengthen", panel="panel", edge="left", by=f"{by} mm"))
     (only,) = after.edge("left").chain.segments
     assert only.length == pytest.approx(300 + float(by), abs=2e-6)
+
+
+@pytest.mark.parametrize(
+    ("count", "more", "heights"),
+    [
+        ("4", {}, [250, 200, 150, 100]),
+        ("1", {"before": "1", "after": "2"}, [250]),
+        ("2", {"before": "1", "after": "2", "direction": "270"}, [250, 100]),
+        ("0", {}, []),
+    ],
+)
+def test_mark_row_is_even_from_its_start_to_its_end(count, more, heights):
+    ends = [point("high", 5, 25), point("low", 5, 10)]
+    row = {"start": "high", "end": "low", "count": count, **more}
+    step = {"step": "row", "kind": "mark_row", "panel": "panel", "name": "m", **row}
+    marks = worked_of(*square_panel(), *ends, step).values["panel"].marks
+    assert [mark.name for mark in marks] == [f"m[{n + 1}]" for n in range(len(heights))]
+    for mark, high in zip(marks, heights, strict=True):
+        if not more:
+            assert mark.shape == Point(50, high)
+            continue
+        ways = {"direction": (0, -1)}.get(next(reversed(more)), (1, 0))
+        for at, by in ((mark.shape.start, -10), (mark.shape.end, 20)):
+            assert at.to(Point(50 + by * ways[0], high + by * ways[1])) < 1e-9
+
+
+def test_mark_row_counts_whole_marks():
+    row = {"start": "panel.top start", "end": "panel.bottom start", "count": "1.5"}
+    step = {"step": "row", "kind": "mark_row", "panel": "panel", "name": "m", **row}
+    worked = worked_of(*square_panel(), step)
+    assert [problem.code for problem in worked.problems] == ["draft.not_whole"]

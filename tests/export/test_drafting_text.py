@@ -272,4 +272,4 @@ def test_placket_is_told_with_its_buttons():
     """A count worked on the way is shown as the number it is."""
     told = " ".join(text("straight", closing="placket_centre_back"))
     assert re.search(r"button gap = button reach ÷ \d = ", told)
-    assert "Mark on it: buttonhole 1, " in told
+    assert re.search(r"Mark buttonhole 1 to \d on the placket facing, evenly ", told)

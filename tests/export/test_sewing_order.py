@@ -107,6 +107,8 @@ TRIPPED = {
     "sew.zip_then_seam": (INVISIBLE, LAPPED),
     "sew.zip_then_seam_vent": ({**INVISIBLE, "vent_kind": "slit"}, INVISIBLE),
     "sew.placket": ({"buttons": "3", "opening_length": "20"}, {}),
+    "sew.stand": ("straight+buttons", "straight"),
+    "sew.stand_foot": ({"button_stand": "2"}, {}),
     "sew.vented_seam": ("straight+vent", "straight"),
     "sew.vent_mitre": ({"vent_kind": "vent"}, {"vent_kind": "slit"}),
     "sew.vent_lining": ({"lining_vent_edge": "1"}, {}),
@@ -257,6 +259,7 @@ NAMED = {
         "a-line", waist_shape="side_elastic", elastic_kind="all_round"
     ),
     "straight+vent": lambda: style("straight", vent="vent", closing="zip_left_side"),
+    "straight+buttons": lambda: style("straight", closing="buttons_front"),
     "straight+slits": lambda: style("straight", at_hem="slits"),
     "straight+patch pockets": lambda: style("straight", patch_pocket="front"),
     "trumpet+gores": gored,

@@ -5,6 +5,7 @@ Plain geometry unless said.
 
 from __future__ import annotations
 
+import itertools
 import json
 import math
 import random
@@ -40,6 +41,7 @@ ADDED = {
     "slant": {"pocket": "slanted"},
     "train": {"at_hem": "train"},
     "overlay": {"overlay": "over_skirt"},
+    "stand": {"closing": "buttons_front"},
 }
 """What is chosen for each addition, under what the names of its amounts begin with."""
 AT_THE_HEM = ("flounce", "godet", "godet_", "slit")
@@ -49,9 +51,10 @@ TAKEN = [
     *((style, "patch") for style in (*TAKING, "high-low")),
     *((style, named) for style in TAKING for named in ("slant", "train", "overlay")),
     ("inverted-pleat", "slit"),
+    *((style, "stand") for style in ("straight", "a-line")),
 ]
 SOME = 2
-"""Women to each style and addition in the suite, 74 in all; at length all of them."""
+"""Women to each style and addition in the suite, 78 in all; at length all of them."""
 
 
 def must_be_sewable(told, body, length):
@@ -132,7 +135,7 @@ def test_an_addition_follows_what_is_fitted(style, alteration, sides, waist, len
         put = edits.set_choice if name == "waist_shape" else edits.set_measurement
         job = put(job, name, given).job
     # What a waist of elastic does not take is refused, as its own test shows.
-    without = {"slope", "slant"} if "waist_shape" in sides else {"slope"}
+    without = {"slope", "slant", "stand"} if "waist_shape" in sides else {"slope"}
     for named in (named for of, named in TAKEN if of == style and named not in without):
         ((choice, option),) = ADDED[named].items()
         told = look_of(edits.set_choice(job, choice, option).job).report
@@ -155,14 +158,17 @@ def test_without_an_addition_the_skirt_is_as_if_there_were_none(style):
         for step in raw["steps"]
         if not str(step.get("from", "")).startswith("addition/")
         and "at_hem" not in step.get("when", "")
+        and step.get("step") != "front_stand"
     ]
     known = {a.name for n in styles.additions() for a in styles.origin(n).amounts}
     raw["amounts"] = [a for a in raw["amounts"] if a["name"] not in known]
+    raw["amounts"] = [a for a in raw["amounts"] if a["name"] != "underlap"]
     text = json.dumps(raw)
     for option in ("flounce", "godets_behind", "train"):
         for said in (f" and not at_hem is {option}", f"not at_hem is {option} and "):
             text = text.replace(said, "")
     text = text.replace('"when": "not at_hem is train", ', "")
+    text = text.replace(" or closing is buttons_front", "")
     plain = json.loads(re.sub(r'"[^"]* if at_hem is train else ', '"', text))
     bare = reported(styles.whole(styles.draft_of(plain, style), style), SAMPLE)
     told, expected = as_read(style, SAMPLE), as_json(bare)
@@ -402,13 +408,84 @@ def test_an_overlay_binds_as_it_is_narrow():
 @pytest.mark.parametrize(
     ("chosen", "code"),
     [
-        ({"waist_shape": "side_elastic"}, "style.slant_needs_darts"),
-        ({"closing": "zip_left_side"}, "style.slant_at_opening"),
+        (
+            {"pocket": "slanted", "waist_shape": "side_elastic"},
+            "style.slant_needs_darts",
+        ),
+        (
+            {"pocket": "slanted", "closing": "zip_left_side"},
+            "style.slant_at_opening",
+        ),
+        (
+            {**ADDED["stand"], "waist_shape": "side_elastic"},
+            "style.stand_needs_darts",
+        ),
+        ({**ADDED["stand"], **ADDED["slant"]}, "style.stand_takes_no_slant"),
+        ({**ADDED["stand"], **ADDED["overlay"]}, "style.stand_takes_no_overlay"),
+        ({**ADDED["stand"], **ADDED["train"]}, "style.stand_takes_no_hem"),
+        ({**ADDED["stand"], "stand_open": 450.0}, "style.stand_shuts"),
+        ({**ADDED["stand"], "stand_button": 90.0}, "style.stand_fits"),
+        ({**ADDED["stand"], "dart_place_front": 40.0}, "style.stand_meets_dart"),
     ],
 )
-def test_a_slanted_pocket_needs_darts_and_a_side_that_stays_shut(chosen, code):
-    told = reported("straight", SAMPLE, pocket="slanted", **chosen)
-    assert told.refusals[0].code == code
+def test_what_does_not_go_together_is_refused_with_a_reason(chosen, code):
+    told = reported("straight", SAMPLE, **chosen)
+    assert code in {problem.code for problem in told.refusals}
+
+
+@pytest.mark.parametrize(
+    ("style", "how", "below"),
+    [
+        ("straight", {"lining": "unlined", "stand_gap": 70.0}, 150),
+        ("a-line", {"buttonholes": "upright", "stand_width": 30.0}, 150),
+        ("a-line", {"finish": "facing", "stand_open": 60.0}, 60),
+    ],
+)
+def test_a_front_is_buttoned_down_its_centre(style, how, below):
+    """Wider by the stand alone; facing and lining make up what lies behind it."""
+    plain = reported(style, SAMPLE)
+    told = reported(style, SAMPLE, closing="buttons_front", **how)
+    for name in ("waist", "hip", "sweep", "length"):
+        assert told.finished[name] == pytest.approx(plain.finished[name], abs=0.01)
+    assert told.finished["step_allowed"] >= plain.finished["step_allowed"] - 0.01
+    cut = {piece.name: piece for piece in told.cut.pieces}
+    seams = {walked.seam.name: walked for walked in told.cut.seams}
+    front, facing = cut["front"], cut["stand_facing"]
+    assert (front.spec.count, front.spec.mirrored, front.spec.folds) == (2, True, ())
+    stand = how.get("stand_width", 20.0)
+    was = next(piece for piece in plain.cut.pieces if piece.name == "front").panel
+    assert front.panel.edge("waist").chain.length == pytest.approx(
+        was.edge("waist").chain.length + stand, abs=0.01
+    )
+    assert seams["stand_edge"].lengths[0] == pytest.approx(
+        was.edge("centre").chain.length, abs=0.01
+    )
+    if "finish" not in how:
+        joined = seams["waistband"].lengths[1]
+        assert joined == pytest.approx(735 + 2 * stand - 5, abs=0.1)
+    if "lining" not in how:
+        behind = [(facing, "waist"), (cut["front_lining"], "waist")]
+        assert sum(
+            piece.panel.edge(edge).chain.length for piece, edge in behind
+        ) == pytest.approx(front.panel.edge("waist").chain.length, abs=0.01)
+    marks = dict(front.inside)
+    centre = was.edge("centre").chain
+    buttons = [
+        marks[name].start.y if hasattr(marks[name], "start") else marks[name].y
+        for name in sorted(marks, key=len)
+        if name.startswith("button[")
+    ]
+    gaps = [high - low for high, low in itertools.pairwise(buttons)]
+    assert gaps == pytest.approx([gaps[0]] * len(gaps))
+    assert gaps[0] <= how.get("stand_gap", 90.0)
+    assert min(abs(y) for y in buttons) == pytest.approx(0, abs=0.01)
+    above = buttons[-1] - centre.end.y
+    assert below - 0.01 <= above < below + gaps[0]
+    holes = [shape for name, shape in front.inside if name.startswith("buttonhole[")]
+    assert len(holes) == len(buttons)
+    assert all(hole.length == pytest.approx(23) for hole in holes)
+    facts = facts_of(told).values
+    assert facts["buttons"] == len(buttons) + ("finish" not in how)
 
 
 @pytest.mark.parametrize(("right", "fitting"), [(220, ()), (195, (TAKEN_IN,))])

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from itertools import chain
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from skirtwright.draft.draft import (
     Addition,
@@ -88,8 +88,9 @@ def check_added(draft: Draft, addition: Addition, what: str) -> None:
     for field, names, known in (
         ("edges", set(edges).difference(new), cut),
         ("goes_on", addition.goes_on, ends),
-        ("lines", addition.lines, cut),
+        ("lines", set(addition.lines).difference(new), cut),
         ("cut_from", addition.cut_from, cut),
+        ("pairs", addition.pairs, new),
         ("made_of", addition.made_of, _places(draft)),
         ("finished", addition.finished, draft.finished),
         ("checks", addition.checks, draft.checks),
@@ -155,9 +156,12 @@ def _elsewhere(piece: PieceOf, addition: Addition) -> Iterator[PieceOf]:
         yield piece
         return
     yield piece.model_copy(update={"when": _without(piece.when, [addition])})
-    yield _changed(
-        piece.model_copy(update={"panel": panel, "worn": piece.panel}), addition
-    )
+    drawn = (*piece.lines, *addition.lines.get(panel, ()))
+    new: dict[str, Any] = {"panel": panel, "worn": piece.panel, "lines": drawn}
+    if panel in addition.pairs:
+        kept = {e: wide for e, wide in piece.allowances.items() if e not in piece.folds}
+        new |= {"folds": (), "count": "2", "allowances": kept}
+    yield _changed(piece.model_copy(update=new), addition)
 
 
 def _without(when: str | None, additions: Additions) -> str:

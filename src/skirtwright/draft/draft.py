@@ -383,6 +383,7 @@ class Addition(Record):
             turns may be many (`patch[]`) and are on a piece only where they are drawn.
         cut_from: panels of the style, each with the one that its piece is cut from
             instead.
+        pairs: of those others, the ones cut as a mirrored pair, not on a fold.
         made_of: edges of such panels that several pieces make up, as in a style; the
             others keep their names.
         finished, checks: new workings of what the style tells there; `before` in one
@@ -397,6 +398,7 @@ class Addition(Record):
     goes_on: dict[str, SeamRun] = {}
     lines: dict[str, tuple[str, ...]] = {}
     cut_from: dict[str, str] = {}
+    pairs: tuple[str, ...] = ()
     made_of: dict[str, tuple[SeamRun, ...]] = {}
     finished: dict[str, str] = {}
     checks: dict[str, str] = {}

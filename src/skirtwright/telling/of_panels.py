@@ -13,7 +13,7 @@ from skirtwright.draft.shapes.shutting import shut_line
 from skirtwright.draft.working.replay import Moment
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.curves import level_at_ends
-from skirtwright.geometry.point import Point
+from skirtwright.geometry.point import Point, heading
 from skirtwright.telling.names_in_words import (
     SMALLEST,
     edge_words,
@@ -21,6 +21,7 @@ from skirtwright.telling.names_in_words import (
     named,
     offset_words,
     plain,
+    way_words,
 )
 from skirtwright.telling.places_named import (
     PhraseOf,
@@ -31,6 +32,7 @@ from skirtwright.telling.places_named import (
     meets,
     own_place,
     panels_of,
+    place,
     places_of,
     swollen,
     to_line,
@@ -66,6 +68,25 @@ def _marked(moment: Moment) -> PhraseOf:
         return "", {"where": Phrase("step.marked", values)}
     values["line"] = line_words(step.shape, moment.seen)  # type: ignore[assignment]
     return "", {"where": Phrase("step.marked_along", values)}
+
+
+def _marked_in_a_row(moment: Moment) -> PhraseOf:
+    step: Any = moment.step
+    fields = moment.fields
+    number = int(fields["count"])
+    long = fields["before"] + fields["after"]
+    values: Values = {
+        "name": named(step.name),
+        "panel": named(step.panel),
+        "count": number,
+        "start": place(moment, "start"),
+        "end": place(moment, "end"),
+        "apart": fields["start"].to(fields["end"]) / max(number - 1, 1),
+        "long": long,
+        "before": fields["before"],
+        "way": way_words(heading(fields["direction"])),
+    }
+    return ("_lines" if long > SMALLEST else ""), values
 
 
 def _darted(moment: Moment) -> PhraseOf:
@@ -202,6 +223,7 @@ def _signed(by: float) -> Sayable:
 TELLERS: dict[str, Callable[[Moment], PhraseOf]] = {
     "outline": _outlined,
     "mark": _marked,
+    "mark_row": _marked_in_a_row,
     "insert_darts": _darted,
     "lead_along": _led,
     "lengthen": _lengthened,

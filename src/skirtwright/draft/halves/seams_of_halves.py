@@ -284,8 +284,8 @@ def faced(panels: list[str], seams: Iterable[Seam], drawn: Drawn) -> list[TurnOv
     """Steps that turn panels over, so that all lie with the same side up.
 
     The first panel is drawn as the left one lies; each further one lies beside one
-    that is known, along their seam: one that is always there, before one that is drawn
-    for what is added to the skirt.
+    that is known, along their seam: one that is there whenever the first is, before one
+    that is drawn for what is added to the skirt.
     """
     if not panels:
         return []
@@ -298,10 +298,17 @@ def faced(panels: list[str], seams: Iterable[Seam], drawn: Drawn) -> list[TurnOv
         if pair[0].piece in panels
     ]
     known = {panels[0]}
+    always = [[()], drawn.get(panels[0])]
     while met := [
         pair for pair in pairs if pair[0].piece not in known and pair[1].piece in known
     ]:
-        run, beside = min(met, key=lambda pair: _may_lack(pair[0], pair[1], drawn))
+        run, beside = min(
+            met,
+            key=lambda pair: (
+                drawn.get(pair[1].piece, [()]) not in always
+                and _may_lack(pair[0], pair[1], drawn)
+            ),
+        )
         known.add(run.piece)
         more = {"edge": run.signed, "beside_edge": beside.signed}
         steps += [

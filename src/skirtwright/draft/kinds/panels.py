@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import ClassVar, Literal
 
+from skirtwright.budget import spend
+from skirtwright.draft.counting import whole_number
 from skirtwright.draft.shapes.panel import Edge, Panel, panel_of
 from skirtwright.draft.step import (
     Degrees,
@@ -13,11 +15,13 @@ from skirtwright.draft.step import (
     LineOf,
     PanelOf,
     PlaceOf,
+    Ratio,
     ShapeOf,
     Step,
 )
 from skirtwright.geometry.chain import Chain, straight
-from skirtwright.geometry.point import Point, turn
+from skirtwright.geometry.point import Point, heading, turn
+from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
 
 
@@ -122,6 +126,56 @@ class PanelMark(Step):
         return panel.with_mark(self.name, shape, self.level)
 
 
+class MarkRow(Step):
+    """Marks in a row on a panel, `name[1]` on: the first at `start`, the last at `end`.
+
+    Each is a line across its place, from `before` it to `after` it in `direction`; a
+    point, where both are nothing.
+    """
+
+    kind: Literal["mark_row"] = "mark_row"
+    panel: PanelOf
+    name: str
+    start: PlaceOf
+    end: PlaceOf
+    count: Ratio
+    before: Length = "0"
+    after: Length = "0"
+    direction: Degrees = "0"
+
+    rewrites: ClassVar[str | None] = "panel"
+
+    def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...]:
+        """The marks too."""
+        return (*of_panel, f"{self.name}[1]")
+
+    def draw(
+        self,
+        panel: Panel,
+        start: Point,
+        end: Point,
+        count: float,
+        before: float,
+        after: float,
+        direction: float,
+    ) -> Panel:
+        """The marked panel.
+
+        Raises:
+            Refused: a count that is not a whole number.
+        """
+        number = whole_number(count)
+        if number is None:
+            raise Refused("draft.not_whole", self.step, count=count)
+        for mark in range(1, number + 1):
+            spend("steps")
+            place = start.between(end, (mark - 1) / max(number - 1, 1))
+            ends = [place + heading(direction) * by for by in (-before, after)]
+            shape = straight(*ends) if before + after > SAME else place
+            panel = panel.with_mark(f"{self.name}[{mark}]", shape)
+        return panel
+
+
 class AddExtension(EdgeStep):
     """Adds an extension to the end part of an edge, such as a vent.
 
@@ -220,6 +274,7 @@ KINDS: tuple[type[Step], ...] = (
     Outline,
     Rectangle,
     PanelMark,
+    MarkRow,
     AddExtension,
     DivideEdge,
 )

@@ -287,13 +287,13 @@ def _size(piece: Piece, manner: Manner) -> str:
 
 def _allowances(piece: Piece, manner: Manner) -> str:
     """What the cutting line includes, edge by edge; alike edges together."""
-    edges: dict[str, list[str]] = {}
+    edges: dict[str, dict[str, None]] = {}
     for edge in piece.edges:
         if edge.name in piece.spec.folds:
             continue
         widths = dict.fromkeys(_length(width, manner) for width, _ in edge.allowances)
         said = say("making.then", {}, manner).join(widths) or _length(0.0, manner)
-        edges.setdefault(said, []).append(_edge(edge, manner))
+        edges.setdefault(said, {})[_edge(edge, manner)] = None
     if len(edges) == 1:
         only = next(iter(edges))
         bare = only == _length(0.0, manner)
