@@ -57,7 +57,12 @@ def rows() -> Iterator[str]:
         yield style
         for choice in styles.style(style).choices:
             if choice.name in ADDED:
-                others = (each for each in choice.offered if each != choice.default)
+                others = (
+                    each
+                    for each in choice.offered
+                    if each != choice.default
+                    and (choice.name != "closing" or each == "buttons_front")
+                )
                 yield from (f"{style} {choice.name}={option}" for option in others)
 
 
