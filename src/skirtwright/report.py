@@ -12,7 +12,7 @@ from typing import Any
 
 from skirtwright import __version__
 from skirtwright.budget import REACH
-from skirtwright.checks.all_checks import Checking, checks, with_levels
+from skirtwright.checks.all_checks import Checked, Checking
 from skirtwright.checks.checked_skirt import Skirt
 from skirtwright.draft.altering import said_of_a_fitting
 from skirtwright.draft.draft import FINISHED
@@ -53,30 +53,6 @@ _ABSENT = "draft.leans_on_absent"
 
 _OF_THE_FIGURE = ("seat_behind_waist", "stomach_before_waist")
 """The measurements that shape the figure, whatever the style."""
-
-
-@dataclass(frozen=True, eq=False)
-class Checked:
-    """A skirt and what the checks find, each worked when it is first asked for.
-
-    A hand that pulls does not wait for what nothing in sight shows.
-
-    Attributes:
-        measured: the skirt before its room to walk was looked at.
-    """
-
-    measured: Skirt
-
-    @cached_property
-    def skirt(self) -> Skirt:
-        """With the levels at which room to walk is looked at, and its step."""
-        return with_levels(self.measured)
-
-    @cached_property
-    def problems(self) -> tuple[Problem, ...]:
-        """What the checks find."""
-        skirt = self.skirt
-        return (*_beyond(skirt.worked, skirt.finished), *checks(skirt))
 
 
 @dataclass(frozen=True)
@@ -128,7 +104,9 @@ class Report:
         """
         if self._in_part:
             return self.refusals
-        return _gravest_first((*self.told, *self.checked.problems, *self.more))
+        beyond = _beyond(self.worked, self.finished)
+        found = self.checked.problems
+        return _gravest_first((*self.told, *beyond, *found, *self.more))
 
     @property
     def lays(self) -> tuple[Lay, ...]:
@@ -220,7 +198,7 @@ def report(
         shrinks: the cloths that pieces are cut larger for.
     """
     declared = finished_measures(worked)
-    measured = (checking or Checking()).skirt(worked, cut.whole, declared)
+    checked = (checking or Checking()).of(worked, cut.whole, declared)
     said = tuple(map(said_of_a_fitting, worked.problems))
     if any(piece.half for piece in worked.draft.pieces):
         said = said_once(said)
@@ -233,7 +211,7 @@ def report(
         cut,
         declared,
         told,
-        Checked(measured),
+        checked,
         body,
         shrinks=shrinks or {},
         more=grown,

@@ -22,7 +22,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from bodies import SAMPLE
 from skirtwright.checks import all_checks as of_pieces
-from skirtwright.checks.all_checks import Checking, checks, with_levels
+from skirtwright.checks.all_checks import Checking
 from skirtwright.draft import styles
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
@@ -61,9 +61,9 @@ def drag(style: str, amount: str) -> dict[str, float]:
         cut = cutting.cut(worked, {})
         finished = finished_measures(worked)
         before = time.process_time()
-        found = len(checks(with_levels(checking.skirt(worked, cut, finished))))
+        found = len(checking.of(worked, cut, finished).problems)
         after = time.process_time()
-        checks(with_levels(checking.skirt(worked, cut, finished)))
+        _ = checking.of(worked, cut, finished).problems
         took["again"].append(time.process_time() - after)
         took["checks"].append(after - before)
         took["tick"].append(after - begun)

@@ -320,7 +320,10 @@ SIDE_TO_THE_HEM = ("a-line", "trumpet", "pegged", "wrap", "yoke", "godet", "merm
 
 @pytest.mark.parametrize("style", SIDE_TO_THE_HEM)
 def test_a_whole_side_is_taken_in_from_waist_to_hem_at_once(style: str):
-    """Four edges of 0.5 cm: waist, hip and hem each 2 cm less (plain geometry)."""
+    """Four edges of 0.5 cm: waist, hip and hem each 2 cm less (plain geometry).
+
+    The lining's hem, which is drawn for a step, is altered with the skirt's.
+    """
     taken_in = Alteration(what="side_seams", by="-0.5", first="waist", last="hem")
     look, moved = changes(style, taken_in)
     assert moved["waist"] == pytest.approx(-20.0, abs=EXACT)
@@ -328,6 +331,27 @@ def test_a_whole_side_is_taken_in_from_waist_to_hem_at_once(style: str):
     assert moved["sweep"] == pytest.approx(-20.0, abs=EXACT)
     assert moved["length"] == pytest.approx(0.0, abs=EXACT)
     assert len(look.report.altered) == 1
+    assert lining_moved(style, look) == pytest.approx([5.0, 5.0], abs=0.5)
+
+
+def test_that_a_lining_longer_than_the_seam_is_altered_at_its_own_hem_is_said():
+    taken_in = Alteration(what="side_seams", by="-0.5", first="hip", last="hem")
+    look, _ = changes("flounce", taken_in)
+    assert lining_moved("flounce", look) == pytest.approx([5.0, 5.0], abs=0.5)
+    (told,) = [p for p in look.problems if p.code.endswith("_lining_ends_elsewhere")]
+    assert told.severity == "note"
+
+
+def lining_moved(style: str, look: Look) -> list[float]:
+    """How far the lower ends of the lining's sides lie from where they lay, mm."""
+    ends = (
+        [
+            one.worked.values[f"{half}_lining"].edge("side").chain.end
+            for half in ("front", "back")
+        ]
+        for one in (plain_look(style), look)
+    )
+    return [was.to(now) for was, now in zip(*ends, strict=True)]
 
 
 def test_what_a_style_has_no_place_for_is_kept_told_and_drawn_again():

@@ -9,7 +9,7 @@ import pytest
 
 from bodies import SAMPLE
 from drafting import reported, work
-from skirtwright.checks.all_checks import Checking, checks
+from skirtwright.checks.all_checks import Checking
 from skirtwright.checks.limits import limits
 from skirtwright.checks.measured_outline import HEM, WAIST, Paper
 from skirtwright.draft import styles
@@ -127,8 +127,8 @@ def test_waist_and_hip_are_what_was_asked_along_the_outline():
 def test_a_piece_that_stays_the_same_is_not_looked_at_again():
     cutting, checking = Cutting(), Checking()
     worked = work("mermaid", SAMPLE)
-    first = checks(checking.skirt(worked, cutting.cut(worked, {}), {}))
-    again = checks(checking.skirt(worked, cutting.cut(worked, {}), {}))
+    first = checking.of(worked, cutting.cut(worked, {}), {}).problems
+    again = checking.of(worked, cutting.cut(worked, {}), {}).problems
     mine = [p for p in first if p.code in ("check.hem_depth", "check.seam_angle")]
     assert mine
     for problem in mine:
@@ -158,7 +158,7 @@ def test_only_pieces_that_changed_are_looked_at_anew(monkeypatch, amount, anew):
     for amounts in ({}, amount):
         seen.clear()
         worked = work("mermaid", SAMPLE, reworking, **amounts)
-        checks(checking.skirt(worked, cutting.cut(worked, {}), {}))
+        assert checking.of(worked, cutting.cut(worked, {}), {}).problems
     assert anew <= seen
     untouched = {"front", "back", "front_lining", "back_lining", "band", "zip_strip"}
     assert not seen & (untouched - anew), seen

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from drafting import point, small
-from skirtwright.checks.all_checks import Checking, checks, with_levels
+from skirtwright.checks.all_checks import Checking
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.runs import Run
 from skirtwright.draft.shapes.panel import Dart, panel_of
@@ -109,7 +109,7 @@ class Found(tuple[Problem, ...]):  # noqa: SLOT001 - a tuple with its draft
     @classmethod
     def of(cls, worked: Worked, cut: Cut, finished) -> Found:
         """The findings of a worked and cut draft."""
-        found = cls(checks(with_levels(Checking().skirt(worked, cut, finished))))
+        found = cls(Checking().of(worked, cut, finished).problems)
         found.worked, found.cut = worked, cut
         return found
 

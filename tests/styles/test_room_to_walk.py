@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import repeat
+
 import pytest
 
 from bodies import SAMPLE
@@ -44,11 +46,16 @@ def hangs_shut_to(piece: Piece) -> float:
     roles = piece.spec.roles
     hem, tops = [], []
     for edge in piece.panel.edges:
-        if roles.get(edge.name) == "hem":
+        if ends_below(edge, roles):
             hem += [point.y for point in edge.chain.flattened(0.05)]
         elif roles.get(edge.name) in PARTS and edge.chain.start.y < 0:
             tops.append(edge.chain.start.y)
     return max([*hem, *tops])
+
+
+def ends_below(edge, roles) -> bool:
+    """Whether an edge is the hem, or was before something was hung on it."""
+    return roles.get(edge.name) == "hem" or edge.name == "hem"
 
 
 def girths(report) -> list[tuple[float, float]]:
@@ -58,7 +65,7 @@ def girths(report) -> list[tuple[float, float]]:
         piece
         for piece in report.cut.whole.pieces
         if piece.spec.material == "shell"
-        and "hem" in piece.spec.roles.values()
+        and any(map(ends_below, piece.panel.edges, repeat(piece.spec.roles)))
         and piece.panel.mark("hip") is not None
     ]
     rings = [(ring(p), p.spec.count * (2 if p.spec.folds else 1)) for p in hung]
@@ -80,6 +87,7 @@ def least_step(report) -> float | None:
 SHAPED = (
     ("trumpet", {"break_shaping": 25.0}),
     ("trumpet", {"at_hem": "godets"}),
+    ("trumpet", {"at_hem": "flounce", "break_shaping": 25.0, "break_below_hip": 300.0}),
     ("mermaid", {"knee_shaping": 40.0}),
 )
 

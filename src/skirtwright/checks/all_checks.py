@@ -8,6 +8,8 @@ again.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from skirtwright.checks.checked_skirt import FoundByPiece, Skirt
@@ -41,7 +43,30 @@ from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem
 from skirtwright.remembered import Remembered
 
-__all__ = ["Checking", "checks", "limits", "with_levels"]
+__all__ = ["Checked", "Checking", "limits"]
+
+
+@dataclass(frozen=True, eq=False)
+class Checked:
+    """A skirt and what the checks find, each worked when it is first asked for.
+
+    A hand that pulls does not wait for what nothing in sight shows.
+
+    Attributes:
+        measured: the skirt before its room to walk was looked at.
+    """
+
+    measured: Skirt
+
+    @cached_property
+    def skirt(self) -> Skirt:
+        """With the levels at which room to walk is looked at, and its step."""
+        return with_levels(self.measured)
+
+    @cached_property
+    def problems(self) -> tuple[Problem, ...]:
+        """What the checks find."""
+        return tuple(_checks(self.skirt))
 
 
 class Checking:
@@ -51,18 +76,17 @@ class Checking:
         self._papers = Remembered(Paper)
         self._found: FoundByPiece = Remembered(_found)
 
-    def skirt(
+    def of(
         self, worked: Worked, cut: Cut, finished: Mapping[str, float | None]
-    ) -> Skirt:
-        """A worked and cut draft, before its room to walk was looked at."""
+    ) -> Checked:
+        """A worked and cut draft, of which nothing was asked yet."""
         self._papers.next_round()
         self._found.next_round()
         papers = {p.name: self._papers.of(p.name, p) for p in cut.pieces}
-        return Skirt(worked, cut, finished, papers, self._found)
+        return Checked(Skirt(worked, cut, finished, papers, self._found))
 
 
-def checks(skirt: Skirt) -> tuple[Problem, ...]:
-    """What is to be said of a worked and cut draft; its levels are known."""
+def _checks(skirt: Skirt) -> Iterator[Problem]:
     raised = skirt.stated("waist_raised") or 0.0
     of_pieces = [
         problem
@@ -72,28 +96,26 @@ def checks(skirt: Skirt) -> tuple[Problem, ...]:
         )
         if not (problem.code == WIDER and paper.name in skirt.cut.apart)
     ]
-    return (
-        *unlikely(skirt.worked.inputs.measurements),
-        *_said_once(of_pieces, gives=bool(skirt.stated("stretch"))),
-        *bends_of_skirt(skirt),
-        *unsewn(skirt),
-        *unlike_allowances(skirt),
-        *pieces_called_alike(skirt),
-        *seam_checks(skirt),
-        *notch_proof(skirt),
-        *waist_of_skirt(skirt),
-        *band_of_skirt(skirt),
-        *off_grain_of_skirt(skirt),
-        *swing_of_skirt(skirt),
-        *hem_depth_of_skirt(skirt),
-        *hem_even(skirt),
-        *fullness_checks(skirt),
-        *halves_of_skirt(skirt),
-        *pairs_of_skirt(skirt),
-        *fit_checks(skirt),
-        *walking_checks(skirt),
-        *wear_checks(skirt),
-    )
+    yield from unlikely(skirt.worked.inputs.measurements)
+    yield from _said_once(of_pieces, gives=bool(skirt.stated("stretch")))
+    yield from bends_of_skirt(skirt)
+    yield from unsewn(skirt)
+    yield from unlike_allowances(skirt)
+    yield from pieces_called_alike(skirt)
+    yield from seam_checks(skirt)
+    yield from notch_proof(skirt)
+    yield from waist_of_skirt(skirt)
+    yield from band_of_skirt(skirt)
+    yield from off_grain_of_skirt(skirt)
+    yield from swing_of_skirt(skirt)
+    yield from hem_depth_of_skirt(skirt)
+    yield from hem_even(skirt)
+    yield from fullness_checks(skirt)
+    yield from halves_of_skirt(skirt)
+    yield from pairs_of_skirt(skirt)
+    yield from fit_checks(skirt)
+    yield from walking_checks(skirt)
+    yield from wear_checks(skirt)
 
 
 _OF_THE_SKIRT = ("check.intake_at_side", "check.side_lean", "check.hip_level")

@@ -156,9 +156,9 @@ class Paper:
         start, end = line.start, line.end
         along = (end - start).unit()
         down = along.right()
-        # Down is where the hem lies, or away from the waist.
-        for role, way in ((HEM, 1.0), (WAIST, -1.0)):
-            if found := self.of_role(role):
+        # Down is where it ends below, or away from the waist.
+        for found, way in ((self.lower, 1.0), (self.of_role(WAIST), -1.0)):
+            if found:
                 x, y = self.edges[found[0]].points[0]
                 if ((x - start.x) * down.x + (y - start.y) * down.y) * way < 0:
                     down = -down
@@ -175,20 +175,27 @@ class Paper:
 
     @cached_property
     def hangs_shut(self) -> float:
-        """How far under the hip line its hem, or a godet let into it, begins, mm."""
+        """How far under the hip line it ends, or a godet let into it begins, mm."""
         if self.hip is None:
             return 0.0
-        hem = [place for name in self.of_role(HEM) for place in self.edges[name].coarse]
+        hem = [place for name in self.lower for place in self.edges[name].coarse]
         tops = [self.edges[name].points[0] for name in self.of_role("godet")]
         return min(map(self.hip.below, (*hem, *tops)), default=0.0)
 
     @cached_property
     def hung_from(self) -> tuple[str, ...]:
         """The edges it is sewn to a yoke along: its sides and centre begin there."""
-        tops = [
-            self.neighbours[name, True] for role in _DOWN for name in self.of_role(role)
-        ]
-        return tuple(dict.fromkeys(top for top in tops if self.role(top) == "seam"))
+        return tuple(top for top in self._met(at_top=True) if self.role(top) == "seam")
+
+    @cached_property
+    def lower(self) -> tuple[str, ...]:
+        """Its hem, or the edges its sides and centre end at, where more hangs on it."""
+        return self.of_role(HEM) or self._met(at_top=False)
+
+    def _met(self, *, at_top: bool) -> tuple[str, ...]:
+        """The edges its sides and centre begin at, or those they end at."""
+        down = [name for role in _DOWN for name in self.of_role(role)]
+        return tuple(dict.fromkeys(self.neighbours[name, at_top] for name in down))
 
     def width_at(self, below_hip: float, *, fine: bool = False) -> float:
         """Width on paper at a level under the hip line, darts shut, mm.

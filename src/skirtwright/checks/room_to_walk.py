@@ -115,7 +115,7 @@ def _tightest_of(
 
     The one for a step comes first, the one for stairs after it.
     """
-    hung = [paper for paper in layer if paper.hip and paper.of_role(HEM)]
+    hung = [paper for paper in layer if paper.hip and paper.lower]
     to_hip = skirt.body("waist_to_hip")
     if to_hip is None or not hung:
         return

@@ -251,9 +251,14 @@ class _Writing:
                 self._let_out(steps, target, alteration, lasts=lasts)
             if not lasts:
                 steps.only_when(self._reaches(targets, alteration))
+                steps.number(f"{name}_{turn}_seam", f"walk({targets[0].named})")
             self._put(steps, at)
         if grown:
-            self._say_linings(name, at)
+            self._say_linings(name, at, "lining_stays")
+        elif len(places) > 1 and alteration.last == "hem":
+            long = f"{name}_1_seam - walk({targets[0].named})"
+            apart = f"greatest({long}, -({long})) > 1 cm"
+            self._say_linings(name, at, "lining_ends_elsewhere", apart)
         self._say_folds(name, known, shapes)
         self._say_hung(name, targets, shapes)
 
@@ -335,7 +340,7 @@ class _Writing:
         self._levelled = True
         at = shapes.ends_at(t.panel for t in targets)
         self._put(steps, at)
-        self._say_linings(name, at)
+        self._say_linings(name, at, "lining_stays")
 
     def _begin(
         self,
@@ -368,11 +373,12 @@ class _Writing:
         group = {"group": steps.name, "steps": steps.written}
         self._added.setdefault(at, []).extend(take(Group, group).steps)
 
-    def _say_linings(self, name: str, at: int) -> None:
-        """Says where linings are cut that do not follow."""
-        for when in self._shaping.linings_before(at):
-            says = Composed("fitting.lining_stays", {})
-            self._said.append(_check(f"{name}_lining_stays", when, "note", says))
+    def _say_linings(self, name: str, at: int, how: str, where: str = "1 > 0") -> None:
+        """Says how linings, cut before a step, do not follow."""
+        for lined in self._shaping.linings_before(at):
+            when = f"({lined or '1 > 0'}) and {where}"
+            says = Composed(f"fitting.{how}", {})
+            self._said.append(_check(f"{name}_{how}", when, "note", says))
 
     def _refuse_waist(
         self, known: Alterable, alteration: Alteration, *, grown: bool
