@@ -330,8 +330,10 @@ def _nothing_sentences(
 ) -> Iterator[str]:
     labels = ", ".join(translate(amount.label, manner) for amount in amounts)
     wide = "" if found.needed is not None else "_wide"
-    said = {"label": labels, "length": cloth.on_hand, "needed": found.needed}
-    yield say(f"lay.gives_nothing{wide}", said, manner)
+    needed, there = found.needed or 0.0, cloth.on_hand or 0.0
+    said = {"label": labels, "length": there, "needed": needed}
+    short = {"short": Left(needed, there)}
+    yield say(f"lay.gives_nothing{wide}", {**said, **short}, manner)
     if found.too_wide:
         yield says(found.too_wide, manner)
     yield from (would.said(manner) for would in found.would)
