@@ -93,6 +93,8 @@ def test_what_a_chart_does_not_print_is_marked():
         ("uk-women:99", NotFound, "measures.no_size", "24"),
         ("us-misses-curvy:", NotFound, "measures.no_size", None),
         ("", BadInput, "measures.not_a_size", None),
+        (":", BadInput, "measures.not_a_size", None),
+        (": 12", BadInput, "measures.not_a_size", None),
     ],
 )
 def test_what_cannot_be_a_size_names_the_nearest(text, error, code, nearest):

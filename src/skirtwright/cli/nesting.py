@@ -49,6 +49,8 @@ def _of_chart(
     called, colon, sizes = (options.size or "").partition(":")
     if not colon or "-" not in sizes:
         return []
+    if not called.strip():
+        return []  # Told where the size is read.
     known = chart(called.strip())
     if sizes.strip() in known.names:
         return []

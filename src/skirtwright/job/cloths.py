@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from typing import Any
 
+from skirtwright.draft.draft import PieceOf
 from skirtwright.lay.by_hand import HandLay
 from skirtwright.lay.cloth_to_cut import Cloth, Fold, checked, usual
 from skirtwright.measures.records import Record, ruled
 from skirtwright.measures.unit_marking import length_with_unit
 from skirtwright.measures.units import Unit, read_length, read_number
 from skirtwright.pieces.larger import Shrinks
-from skirtwright.problems import Problem, SkirtwrightError, told_of
-from skirtwright.words import Phrase
+from skirtwright.problems import Problem, SkirtwrightError, nearest, told_of
+from skirtwright.words import Phrase, has_message
 
 LENGTHS = ("width", "selvedge", "on_hand", "repeat_along", "repeat_across", "gap")
 """Fields that are lengths."""
@@ -135,6 +136,25 @@ class ChosenCloth(Record):
             return {name: how(text)}
         except SkirtwrightError as error:
             raise told_of(error, Phrase(f"cloth_value.{name}")) from error
+
+
+def unused_cloths(
+    cloths: Iterable[ChosenCloth], pieces: Iterable[PieceOf]
+) -> Iterator[Problem]:
+    """What she set for cloths that no piece of the style is ever cut of: said, kept."""
+    known = dict.fromkeys(piece.material for piece in pieces)
+    words = {material: _in_words(material) for material in known}
+    for own in cloths:
+        if own.material not in known:
+            near = words.get(nearest(own.material, known), "")
+            values = {"cloth": _in_words(own.material), "nearest": near}
+            values["known"] = list(words.values())
+            yield Problem("cloth.no_piece", "note", own.material, values)
+
+
+def _in_words(material: str) -> Phrase | str:
+    known = f"label.material.{material}"
+    return Phrase(known) if has_message(known) else material
 
 
 def shrinks_after(cloths: Iterable[ChosenCloth]) -> tuple[Shrinks, list[Problem]]:

@@ -16,7 +16,7 @@ from skirtwright.draft.inputs import Inputs, Stated
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Reworking, Worked
 from skirtwright.job import fitting_edits
-from skirtwright.job.cloths import shrinks_after
+from skirtwright.job.cloths import shrinks_after, unused_cloths
 from skirtwright.job.job import Job
 from skirtwright.lay.all_cloths import lay_all, materials
 from skirtwright.lay.lay import TRIES
@@ -165,7 +165,8 @@ class Worktable:
         if job.fitting:
             told = fitting_edits.told(job, besides=left_out)
             found = replace(found, altered=told)
-        said = [*untold, *fitting_edits.left_out_words(job, left_out)]
+        unused = unused_cloths(job.cloths, job.draft.pieces)
+        said = [*untold, *unused, *fitting_edits.left_out_words(job, left_out)]
         look = Look(job, worked, found.with_problems(said), left_out)
         if provisional is None:
             # Within the bounds of a look; a thread may ask for it later.

@@ -121,18 +121,18 @@ def read_size(text: str) -> Card:
     """The card of `CHART:SIZE`.
 
     Raises:
-        BadInput: there is no colon.
+        BadInput: there is no colon, or no chart before it.
         NotFound: no such chart, or no such size in it; the nearest is named.
     """
-    chart_name, colon, name = text.partition(":")
-    if not colon:
+    chart_name, colon, name = map(str.strip, text.partition(":"))
+    if not (colon and chart_name):
         raise BadInput(
             "measures.not_a_size",
             text,
             text=text,
             example=f"{charts()[0].id}:{charts()[0].names[0]}",
         )
-    return size(chart_name.strip(), name.strip())
+    return size(chart_name, name)
 
 
 def _nearest(name: str, names: tuple[str, ...]) -> str:
