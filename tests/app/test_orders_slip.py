@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from contextlib import closing
 
@@ -92,6 +93,24 @@ def test_orders_are_found_as_she_types_and_opened_by_enter(kept, window, keys, q
     keys("nobody here")
     assert rows(window) == []
     assert "another word" in window.slips.orders.said.text()
+
+
+def test_a_book_that_can_only_be_read_is_listed_and_said(kept, opened, monkeypatch):
+    may = os.access
+    monkeypatch.setattr(
+        os,
+        "access",
+        lambda at, how: (how != os.W_OK or "book" not in str(at)) and may(at, how),
+    )
+    window = opened()
+    window.acts.by_name["orders"].trigger()
+    assert len(rows(window)) == len(DUE) + 1
+    assert "nothing can be kept" in window.slips.orders.said.text()
+    window.commands.clients.open_order(rows(window)[0].order)
+    assert window.desk.job.card.name == "Ida Lark"
+    window.desk.set_amounts({"length": "60"})
+    assert not window.files.save()
+    assert "can only be read" in window.line.now.words
 
 
 def test_a_click_opens_and_the_arrows_walk(kept, window, keys):

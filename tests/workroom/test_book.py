@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import random
 import sqlite3
 import stat
@@ -18,7 +19,7 @@ import pytest
 from skirtwright.draft import styles
 from skirtwright.job import autosave, edits, file
 from skirtwright.job.folders import client_book
-from skirtwright.job.in_book import path_of
+from skirtwright.job.in_book import load_bytes, path_of
 from skirtwright.job.job import new_job
 from skirtwright.measures.card import Card
 from skirtwright.problems import NotFound, SkirtwrightError
@@ -69,6 +70,29 @@ def refused(work):
     with pytest.raises(SkirtwrightError) as told:
         work()
     return in_one_sentence(told.value.problem)
+
+
+def test_a_book_on_a_medium_that_is_only_read_is_read(place, monkeypatch):
+    """Beside one in write-ahead mode SQLite makes files, where it may."""
+    with Book(place) as opened:
+        number = keep_order(opened, order("Ilse Farrow"), None, None, DAY).number
+    before = place.read_bytes()
+    may = os.access
+    monkeypatch.setattr(os, "access", lambda at, how: how != os.W_OK and may(at, how))
+    place.parent.chmod(0o500)
+    with Book(place) as opened:
+        assert opened.read_only
+        (client,) = opened.clients()
+        assert refused(lambda: forget(opened, client)) == (
+            f"{NAME} lies where things can only be read; choose another place."
+        )
+        assert file.read(load_bytes(path_of(place, number)), NAME).card == card(
+            "Ilse Farrow"
+        )
+        assert [each.name for each in place.parent.iterdir()] == [NAME]
+        assert opened.clients() == (client,)
+    place.parent.chmod(0o700)
+    assert place.read_bytes() == before
 
 
 def test_a_new_book_is_hers_alone(book, place):

@@ -38,11 +38,13 @@ class Found:
         orders: the first of them, the unfinished due first.
         clients: those for whom nothing was made yet.
         more: there are more than these.
+        read_only: nothing can be kept in the book where it lies.
     """
 
     orders: tuple[KeptOrder, ...] = ()
     clients: tuple[Client, ...] = ()
     more: bool = False
+    read_only: bool = False
 
 
 class Bookkeeping(QObject):
@@ -112,7 +114,8 @@ class Bookkeeping(QObject):
         left = most + 1 - len(orders)
         clients = self.book.without_orders(sought, left) if left else ()
         more = len(orders) + len(clients) > most
-        return Found(orders[:most], clients[: max(most - len(orders), 0)], more)
+        clients, read_only = clients[: max(most - len(orders), 0)], self.book.read_only
+        return Found(orders[:most], clients, more, read_only)
 
     def has_orders(self) -> bool:
         """Whether there is anything to be made; no where the book cannot be read."""

@@ -87,6 +87,8 @@ def _list(options: Options, opened: Book) -> Done:
             why = in_one_sentence(refused.problem, options.manner)
             told = {"name": client.name, "why": why}
             lines.append("  " + say("book.unread", told, options.manner))
+    if opened.read_only:
+        lines.append(say("book.read_only", manner=options.manner))
     return Done(tuple(lines))
 
 

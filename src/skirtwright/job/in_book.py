@@ -53,6 +53,22 @@ def is_there(path: Path) -> bool:
     return os.path.isfile(path if known is None else known[0])  # noqa: PTH113
 
 
+def is_read_only(book: Path) -> bool:
+    """Whether a book lies where nothing can be written: a disc, a closed folder."""
+    return not all(os.access(place, os.W_OK) for place in (book, book.parent))
+
+
+def to_read(book: Path) -> str:
+    """Where SQLite only reads a book.
+
+    Beside one it may write it makes files of its own; one that cannot be written it
+    reads as it is, unless what was last kept lies beside it.
+    """
+    beside = book.with_name(f"{book.name}-wal")
+    as_it_is = is_read_only(book) and not (beside.is_file() and beside.stat().st_size)
+    return f"{book.resolve().as_uri()}?{'immutable=1' if as_it_is else 'mode=ro'}"
+
+
 def load_bytes(path: Path) -> bytes:
     """The content of an order, from its file or from the book.
 
@@ -70,8 +86,7 @@ def load_bytes(path: Path) -> bytes:
         raise FileTrouble("book.moved", str(book), **values)
     asked = "SELECT document FROM skirt WHERE id = ?"
     try:
-        address = f"{book.resolve().as_uri()}?mode=ro"
-        opened = sqlite3.connect(address, uri=True, timeout=_WAIT_SECONDS)
+        opened = sqlite3.connect(to_read(book), uri=True, timeout=_WAIT_SECONDS)
         with closing(opened) as shut:
             shut.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, LARGEST)
             found = shut.execute(asked, (number,)).fetchone()

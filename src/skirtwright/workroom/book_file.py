@@ -14,6 +14,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any, Self, TypeVar
 
+from skirtwright.job.in_book import is_read_only, to_read
 from skirtwright.job.saving import (
     companion,
     free,
@@ -64,6 +65,10 @@ _Answer = TypeVar("_Answer")
 class BookFile:
     """An open book; closed by `close`, or as a context.
 
+    Attributes:
+        path: of its file.
+        read_only: it lies where nothing can be written: what is to be kept is refused.
+
     Args:
         path: of its file.
         make: make it, for this user alone, when it is not there or empty.
@@ -79,6 +84,7 @@ class BookFile:
     ) -> None:
         self.path = path
         new = not is_file_there(path)
+        self.read_only = not new and is_read_only(path)
         if not make and (new or not path.stat().st_size):
             code = "book.none_yet" if new else "book.not_one"
             raise BadInput(code, str(path), what=path.name)
@@ -87,7 +93,12 @@ class BookFile:
                 path.parent.mkdir(0o700, parents=True, exist_ok=True)
                 path.touch(0o600)
             wait = _WAIT_SECONDS if wait is None else wait
-            self._file = sqlite3.connect(path, timeout=wait, isolation_level=None)
+            self._file = sqlite3.connect(
+                to_read(path) if self.read_only else path.absolute().as_uri(),
+                timeout=wait,
+                isolation_level=None,
+                uri=True,
+            )
         except OSError as trouble:
             raise trouble_with(path, trouble) from trouble
         except sqlite3.Error as trouble:
@@ -215,10 +226,9 @@ class BookFile:
         """
         if self._rows("SELECT 1 FROM client LIMIT 1"):
             raise BadInput("book.salvage_into", str(self.path), what=self.path.name)
-        address = f"{path.resolve().as_uri()}?mode=ro"
         taken, whole = dict.fromkeys(COLUMNS, 0), True
         try:
-            with closing(sqlite3.connect(address, uri=True)) as old:
+            with closing(sqlite3.connect(to_read(path), uri=True)) as old:
                 listed = old.execute("SELECT name FROM sqlite_schema").fetchall()
                 for table, columns in COLUMNS.items():
                     if (table,) not in listed:  # Of an older book.
@@ -384,11 +394,10 @@ def _copied(path: Path, place: Path) -> Iterator[None]:
 
 def _copy_to(path: Path, place: Path) -> None:
     """A book, as it stands at one moment, into another file; it is only read."""
-    address = f"{path.resolve().as_uri()}?mode=ro"
     try:
         place.touch(0o600)
         with (
-            closing(sqlite3.connect(address, uri=True)) as source,
+            closing(sqlite3.connect(to_read(path), uri=True)) as source,
             closing(sqlite3.connect(place)) as copy,
         ):
             _copy(source, copy)

@@ -197,7 +197,8 @@ class OrdersSlip(Slip):
         self.mend.hide()
         none = not (found.orders or found.clients)
         code = "orders.not_found" if self.sought.text() else "orders.none_yet"
-        tell(self.said, say(code, manner=manner) if none else "", "ink")
+        code = code if none else "book.read_only" if found.read_only else ""
+        tell(self.said, say(code, manner=manner) if code else "", "ink")
         self._show_rows(found)
 
     def _show_rows(self, found: Found) -> None:
