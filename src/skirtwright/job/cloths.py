@@ -147,9 +147,9 @@ def unused_cloths(
     for own in cloths:
         if own.material not in known:
             near = words.get(nearest(own.material, known), "")
-            values = {"cloth": _in_words(own.material), "nearest": near}
-            values["known"] = list(words.values())
-            yield Problem("cloth.no_piece", "note", own.material, values)
+            values = {"nearest": near, "known": list(words.values())}
+            told = {"cloth": _in_words(own.material), **values}
+            yield Problem("cloth.no_piece", "note", own.material, told)
 
 
 def _in_words(material: str) -> Phrase | str:
