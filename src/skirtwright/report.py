@@ -106,7 +106,7 @@ class Report:
             return self.refusals
         beyond = _beyond(self.worked, self.finished)
         found = self.checked.problems
-        return _gravest_first((*self.told, *beyond, *found, *self.more))
+        return self._to_say((*self.told, *beyond, *found, *self.more))
 
     @property
     def lays(self) -> tuple[Lay, ...]:
@@ -170,7 +170,12 @@ class Report:
         stops = [p for p in (*self.told, *self.more) if p.stops]
         if self._in_part:
             stops = [p for p in stops if p.code != _ABSENT]
-        return _gravest_first(stops)
+        return self._to_say(stops)
+
+    def _to_say(self, found: Iterable[Problem]) -> tuple[Problem, ...]:
+        if any(piece.half for piece in self.worked.draft.pieces):
+            found = said_once(found)
+        return _gravest_first(found)
 
     @cached_property
     def _in_part(self) -> bool:
@@ -199,9 +204,7 @@ def report(
     """
     declared = finished_measures(worked)
     checked = (checking or Checking()).of(worked, cut.whole, declared)
-    said = tuple(map(said_of_a_fitting, worked.problems))
-    if any(piece.half for piece in worked.draft.pieces):
-        said = said_once(said)
+    said = map(said_of_a_fitting, worked.problems)
     told = (*said, *cut.problems, *worked.bound.unread)
     grown = tuple(_cut_larger(cut, shrinks or {}))
     body = dict(worked.inputs.measurements if taken is None else taken)

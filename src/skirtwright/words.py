@@ -21,6 +21,7 @@ A sentence names its values in braces with how each is shown:
     {share:percent}   a share as a percentage
     {found:word}      a message id, said
     {label:text}      text of a style or a table, translated
+    {says:within}     the same within another sentence: its first letter is small
     {options:list}    several, with commas
     {nearest:near}    the known name it is like, in half a sentence; nothing for none
     {name}            as it is
@@ -147,6 +148,17 @@ class Left(Sayable):
         return _Sentences(manner).format_field(told[0] - told[1], "length")
 
 
+@dataclass(frozen=True)
+class BothSides:
+    """A value that the left and the right half of the skirt have each their own of.
+
+    It is shown as the sentence shows the one, twice; once where that comes out alike.
+    """
+
+    left: Any
+    right: Any
+
+
 class Composed(str, Sayable):
     """A title made of a message and its values.
 
@@ -224,7 +236,7 @@ def says(problem: Problem, manner: Manner = Manner()) -> str:
         return fill(problem.says, values, manner)
     said = say(f"problem.{problem.code}", values, manner)
     if "of" in values:
-        begun = {"of": values["of"], "said": said[0].lower() + said[1:]}
+        begun = {"of": values["of"], "said": within(said)}
         return say("words.of", begun, manner)
     return said
 
@@ -321,7 +333,13 @@ def in_one_sentence(
     happened, would_do = says(problem, manner), remedy(problem, manner)
     if not would_do:
         return happened
-    return f"{happened.rstrip('.')}; {would_do[0].lower()}{would_do[1:]}"
+    return f"{happened.rstrip('.')}; {within(would_do)}"
+
+
+def within(sentence: str) -> str:
+    """A sentence that goes on after a colon or a semicolon: not one of capitals."""
+    is_word = sentence[1:2].islower() or sentence[1:2] == " "
+    return sentence[:1].lower() + sentence[1:] if is_word else sentence
 
 
 def languages() -> tuple[str, ...]:
@@ -393,14 +411,17 @@ class _Sentences(Formatter):
         how, _, digits = format_spec.partition(".")
         if isinstance(value, Sayable):
             return value.said(self.manner)
+        if isinstance(value, BothSides):
+            return self._both(value, format_spec)
         if how == "list" and not isinstance(value, str):
             return self._list(list(value))
         if how == "near":
             return say("words.near", {"name": value}, self.manner) if value else ""
         if how == "word":
             return say(str(value), {}, self.manner)
-        if how == "text":
-            return plain(translate(str(value), self.manner))
+        if how in ("text", "within"):
+            told = plain(translate(str(value), self.manner))
+            return told if how == "text" else within(told)
         if isinstance(value, bool) or not isinstance(value, int | float):
             return plain(str(value))
         if not math.isfinite(value):
@@ -408,6 +429,14 @@ class _Sentences(Formatter):
         if difference:
             return self._difference(value, difference)
         return self._number(value, how, _decimals(digits))
+
+    def _both(self, value: BothSides, format_spec: str) -> str:
+        left = self.format_field(value.left, format_spec)
+        right = self.format_field(value.right, format_spec)
+        if left == right:
+            return left
+        message = "words.both" if isinstance(value.left, str) else "words.both_sides"
+        return say(message, {"left": left, "right": right}, self.manner)
 
     def _difference(self, value: float, how: re.Match[str]) -> str:
         by = self._number(abs(value), "length", _decimals(how["digits"] or ""))

@@ -10,6 +10,7 @@ import pytest
 from skirtwright.draft import styles
 from skirtwright.job.edits import amount_text, set_amount, set_choice
 from skirtwright.job.job import new_job
+from skirtwright.job.piece_edits import set_allowance_of
 from skirtwright.job.remedies import remedies
 from skirtwright.job.worktable import Worktable
 
@@ -137,3 +138,28 @@ def chosen_in_tries(look, problem):
     list(remedies(problem, look, try_out, "cm"))
     assert tried
     return {pair for job in tried for pair in job.choices.items()}
+
+
+HEMS = (("front", "hem"), ("back", "hem"))
+
+
+@pytest.mark.parametrize(
+    "job",
+    [
+        order("a-line", hem_allowance="5"),
+        set_allowance_of(order("mermaid"), HEMS, "5").job,
+    ],
+    ids=["Shape", "Cut"],
+)
+def test_a_hem_too_deep_is_turned_up_less_and_the_skirt_stays_as_long(job):
+    table = Worktable()
+    look = table.look(job)
+    deep = next(p for p in look.problems if "would_do" in p.values)
+    *_, (turned,) = remedies(deep, look, table.look, "cm")
+    assert deep.values["would_do"] - 1 < turned.after <= deep.values["would_do"]
+    assert deep.code not in {p.code for p in turned.look.problems}
+    assert turned.look.report.finished == look.report.finished
+    pieces = {piece.name: piece for piece in turned.look.pieces}
+    for name, hem in HEMS:
+        (edge,) = (edge for edge in pieces[name].edges if edge.name == hem)
+        assert [width for width, _ in edge.allowances] == pytest.approx([turned.after])

@@ -13,11 +13,12 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from skirtwright.app.desk import Desk
 from skirtwright.app.shown_figures import length_about, shown, unit_shown
-from skirtwright.draft.draft import Amount
+from skirtwright.draft.draft import Amount, Choice
 from skirtwright.job.remedies import Remedy, remedies
 from skirtwright.job.unused import tried_for_use, unused
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.units import Unit
+from skirtwright.pieces.joined_edges import JoinedEdges
 from skirtwright.problems import Problem
 from skirtwright.words import Manner, say, translate
 
@@ -39,12 +40,16 @@ _WORTH = 0.5
 class Mending(QObject):
     """Knows the remedies of the findings of the order as it stands.
 
+    Attributes:
+        settled: whether all that are tried were found: then they stay as they are.
+
     Signals:
-        found: there are remedies that were not there before.
+        found: there are remedies that were not there before, or there will be no more.
     """
 
     found = Signal()
     _ended = Signal(object, object, object)
+    _settled = Signal(object)
     _tried = Signal(object, object)
 
     def __init__(self, desk: Desk) -> None:
@@ -53,6 +58,7 @@ class Mending(QObject):
         self._table = Worktable()
         self._known: dict[tuple[str, str], tuple[Remedy, ...]] = {}
         self._for: Look | None = None
+        self.settled = False
         self._stop = Event()
         self._thread: Thread | None = None
         self._rest = QTimer(self, singleShot=True, interval=REST_MS)
@@ -60,6 +66,7 @@ class Mending(QObject):
         self.is_cut: Callable[[], bool] = lambda: False
         self._tried_for: tuple[object, ...] = ()
         self._ended.connect(self._take)
+        self._settled.connect(self._settle)
         self._tried.connect(self._take_unused)
         desk.looked.connect(self._looked)
 
@@ -92,7 +99,7 @@ class Mending(QObject):
     def _looked(self, look: Look) -> None:
         if look is self._desk.look and look is not self._for:
             self._stop.set()
-            self._known, self._for = {}, look
+            self._known, self._for, self.settled = {}, look, False
             if self._tried_for != _decides_use(look):
                 self._tried_for, self._desk.unused = (), frozenset()
             self._rest.start()
@@ -131,21 +138,24 @@ class Mending(QObject):
                     return
             self._tried.emit(look, frozenset(names - {""}))
         for problem in serious:
-            found: tuple[Remedy, ...] = ()
+            least: tuple[Remedy, ...] = ()
             for best in remedies(problem, look, self._table.look, unit):
-                if best and not found:
-                    # The first is told at once; a lesser change may take its place.
-                    self._ended.emit(look, problem, best)
-                found = best
+                least = best
                 # Between two tries the window has its turn.
                 if stop.wait(_PAUSE_S):
                     return
-            self._ended.emit(look, problem, found)
+            # Not before: what is offered never changes under her hand.
+            self._ended.emit(look, problem, least)
+        self._settled.emit(look)
+
+    def _settle(self, look: Look) -> None:
+        if look is self._desk.look:
+            self.settled = True
+            self.found.emit()
 
     def _take(self, look: Look, problem: Problem, best: tuple[Remedy, ...]) -> None:
-        key = (problem.code, problem.where)
-        if look is self._desk.look and best and self._known.get(key) != best:
-            self._known[key] = best
+        if look is self._desk.look and best:
+            self._known[problem.code, problem.where] = best
             self.found.emit()
 
     def _take_unused(self, look: Look, names: frozenset[str]) -> None:
@@ -166,8 +176,12 @@ def _decides_use(look: Look) -> tuple[object, ...]:
 def says_what(remedy: Remedy, manner: Manner) -> str:
     """What a remedy will do, as its button says it."""
     of = remedy.of
+    if isinstance(of, JoinedEdges):
+        was = length_about(float(remedy.before), manner)
+        turned = {"before": was, "after": remedy.after}
+        return say("mending.turn_up", turned, manner)
     label = translate(of.label, manner)
-    if not isinstance(of, Amount):
+    if isinstance(of, Choice):
         option = translate(of.options[str(remedy.after)], manner)
         return say("mending.choice", {"label": label, "option": option}, manner)
     unit = unit_shown(of.kind, manner)

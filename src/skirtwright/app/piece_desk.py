@@ -69,12 +69,9 @@ class PieceDesk:
             keys: each piece, and what the allowance is kept under: an edge by its name.
             text: as typed; nothing is None.
         """
-        kept, edited = self._typed(text) or None, None
-        job = self.desk.job
-        for piece, key in reversed(keys):
-            edited = piece_edits.set_allowance(job, piece, key, kept)
-            job = edited.job
-        if edited is not None:
+        if keys:
+            kept, job = self._typed(text) or None, self.desk.job
+            edited = piece_edits.set_allowance_of(job, keys, kept)
             self.desk.change_piece(edited, *(piece for piece, _ in keys))
 
     def add_notch(self, piece: str, edge: str, distance: float) -> None:

@@ -10,7 +10,6 @@ from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from skirtwright.app.line import Way
 from skirtwright.app.mending import says_what
 from skirtwright.app.window_frame import Frame
-from skirtwright.job.remedies import Remedy
 from skirtwright.job.worktable import Look
 from skirtwright.problems import Problem
 from skirtwright.words import Manner, in_one_sentence, say, says
@@ -23,7 +22,6 @@ class ToLookAt(QObject):
         super().__init__(window)
         self._window = window
         self._said: set[str] = set()
-        self._offered: tuple[Look | None, Remedy | None] = (None, None)
         window.desk.looked.connect(self._looked)
         window.mending.found.connect(self.say_again)
 
@@ -60,27 +58,15 @@ class ToLookAt(QObject):
             return [(say("line.measure", manner=manner), commands["measure"].trigger)]
         # Last, at the edge: what is found later never comes where it stood.
         show = (say("line.show", manner=manner), partial(self._show_where, worst))
-        remedy = self._remedy(worst)
-        if remedy is None:
-            return [show]
-        take = partial(self._window.mending.take, remedy)
-        return [(says_what(remedy, manner), take), show]
+        mending = self._window.mending
+        for least in mending.of(worst)[:1]:
+            return [(says_what(least, manner), partial(mending.take, least)), show]
+        return [show]
 
     def _show_where(self, worst: Problem) -> None:
         """It stays among the checks, whether they were open before or not."""
         self._window.acts.by_name["check"].setChecked(True)
         self._window.table.show_problem(worst)
-
-    def _remedy(self, worst: Problem) -> Remedy | None:
-        """The least change found; under the pointer the one offered stays."""
-        window = self._window
-        found = window.mending.of(worst)
-        look, offered = self._offered
-        if look is window.desk.look and offered and window.line.underMouse():
-            return offered
-        first = found[0] if found else None
-        self._offered = (window.desk.look, first)
-        return first
 
     def _announce(self, problems: tuple[Problem, ...], manner: Manner) -> None:
         now = {in_one_sentence(problem, manner) for problem in problems}

@@ -87,6 +87,7 @@ class Checking:
 
 
 def _checks(skirt: Skirt) -> Iterator[Problem]:
+    """Of equally grave findings those about her come before the paper's."""
     raised = skirt.stated("waist_raised") or 0.0
     of_pieces = [
         problem
@@ -97,6 +98,9 @@ def _checks(skirt: Skirt) -> Iterator[Problem]:
         if not (problem.code == WIDER and paper.name in skirt.cut.apart)
     ]
     yield from unlikely(skirt.worked.inputs.measurements)
+    yield from fit_checks(skirt)
+    yield from walking_checks(skirt)
+    yield from wear_checks(skirt)
     yield from _said_once(of_pieces, gives=bool(skirt.stated("stretch")))
     yield from bends_of_skirt(skirt)
     yield from unsewn(skirt)
@@ -113,9 +117,6 @@ def _checks(skirt: Skirt) -> Iterator[Problem]:
     yield from fullness_checks(skirt)
     yield from halves_of_skirt(skirt)
     yield from pairs_of_skirt(skirt)
-    yield from fit_checks(skirt)
-    yield from walking_checks(skirt)
-    yield from wear_checks(skirt)
 
 
 _OF_THE_SKIRT = ("check.intake_at_side", "check.side_lean", "check.hip_level")

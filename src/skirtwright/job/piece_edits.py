@@ -15,6 +15,7 @@ from skirtwright.job.piece_changes import (
 )
 from skirtwright.measures.letters import check_letters
 from skirtwright.measures.units import read_length
+from skirtwright.pieces.joined_edges import Key
 from skirtwright.pieces.parts import MOST_JOINS, piece_of_part
 from skirtwright.pieces.piece_settings import edge_and_run
 from skirtwright.problems import BadInput, NotFound
@@ -54,6 +55,20 @@ def set_allowance(job: Job, piece: str, edge: str, text: str | None) -> Edited:
     changed = _with_allowance(job, piece, edge, text)
     values = {**_named(job, piece), "edge": edge_id(edge)}
     return Edited(changed, "edit.allowance", values)
+
+
+def set_allowance_of(job: Job, keys: Sequence[Key], text: str | None) -> Edited:
+    """The allowance of a seam or one edge of it, as `set_allowance` has it.
+
+    Args:
+        job: the order.
+        keys: at least one: each piece, and an edge of it, or a run of it.
+        text: as typed; None for the style's.
+    """
+    for piece, key in reversed(keys):
+        edited = set_allowance(job, piece, key, text)
+        job = edited.job
+    return edited
 
 
 def set_allowances(

@@ -5,11 +5,13 @@ the finding is gone, and back to the least number that does; what is told was it
 tried, as it would be typed. A remedy that makes another finding, or a graver one, is
 none, and so is one that changes what was measured the way its check says never mends.
 A choice is a design of hers: it is tried only where the data of the checks says that it
-mends. Nothing else is known of any check: what mends is seen, not said.
+mends. That data also names the amounts that are tried first, and alone where they do.
+Nothing else is known of any check: what mends is seen, not said.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Generator, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import count
@@ -20,8 +22,10 @@ from skirtwright.draft.inputs import AmountState
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.job.edits import Edited, amount_text, set_amount, set_choice
 from skirtwright.job.job import Job
+from skirtwright.job.piece_edits import set_allowance_of
 from skirtwright.job.worktable import Look
-from skirtwright.measures.units import Unit
+from skirtwright.measures.units import Unit, show_number
+from skirtwright.pieces.joined_edges import JoinedEdges, joined_edges
 from skirtwright.problems import Problem, SkirtwrightError
 
 MOST_TRIES = 100
@@ -30,9 +34,13 @@ MOST_TRIES = 100
 MOST_FOUND = 3
 """Remedies after which no more is looked for; the two least are kept."""
 
+_MOST_IN_VAIN = 30
+"""Looks after the last remedy found; what is least is tried early."""
+
 _OFFERED = 2
 _LENGTH_STEP: dict[Unit, float] = {"cm": 5.0, "mm": 5.0, "in": 25.4 / 4}
 _FINE_STEP: dict[Unit, float] = {"cm": 1.0, "mm": 1.0, "in": 25.4 / 16}
+_TURNED_STEP: dict[Unit, float] = {"cm": 1.0, "mm": 1.0, "in": 25.4 / 8}
 _OTHER_STEPS = {"ratio": 0.05, "count": 1.0, "angle": 0.5}
 _FEW = 8
 """Steps that the range of an amount has at least."""
@@ -47,14 +55,14 @@ class Remedy:
     """A change after which the finding is gone and nothing else is graver.
 
     Attributes:
-        of: the amount or choice that is changed.
+        of: the amount or choice that is changed, or the hem turned up less.
         before, after: mm, degrees or a plain number; of a choice, its options.
         edited: the order after it, one step of its history.
         look: the order as it would stand.
         share: of the amount's range that it is changed by.
     """
 
-    of: Amount | Choice
+    of: Amount | Choice | JoinedEdges
     before: float | str
     after: float | str
     edited: Edited
@@ -77,15 +85,20 @@ def remedies(
         What was found until now, after every try, so that whoever waits may stop.
     """
     search = _Search(problem, look, try_out, unit)
+    most, known = MOST_TRIES, 0
     for tries, _ in zip(count(1), search.run(), strict=False):
         yield search.best()
-        if tries >= MOST_TRIES or len(search.found) >= MOST_FOUND:
+        if len(search.found) > known:
+            known, most = len(search.found), min(tries + _MOST_IN_VAIN, MOST_TRIES)
+        if tries >= most or known >= MOST_FOUND:
             return
+    yield search.best()
 
 
 class _Search:
     def __init__(self, problem: Problem, look: Look, try_out: Try, unit: Unit) -> None:
         self._problem, self._look = problem, look
+        self._code = problem.code.removeprefix("check.")
         self._try_out, self._unit = try_out, unit
         self._ranks = _ranks(look)
         self.found: list[Remedy] = []
@@ -102,6 +115,12 @@ class _Search:
         rest = [
             name for name in dict.fromkeys([*handled, *states]) if name not in first
         ]
+        named = limits()["mended_by_amount"].get(self._code, [])
+        yield from self._amounts(named)
+        if not self.found:
+            yield from self._turned_up()
+        if self.found:
+            return
         yield from self._amounts(first)
         for choice in draft.choices:
             if self._stated(choice) and self._look.worked.applies(choice):
@@ -171,8 +190,25 @@ class _Search:
 
     def _stated(self, choice: Choice) -> list[str]:
         """The options said to mend the finding; a choice unsaid is hers alone."""
-        code = self._problem.code.removeprefix("check.")
-        return list(limits()["mended_by_choice"].get(code, {}).get(choice.name, []))
+        mended = limits()["mended_by_choice"].get(self._code, {})
+        return list(mended.get(choice.name, []))
+
+    def _turned_up(self) -> Iterator[None]:
+        """As much turned up at the hem, all round, as its check says would do."""
+        would_do, before = map(self._problem.values.get, ("would_do", "depth"))
+        if would_do is None or before is None:
+            return
+        piece, _, edge = self._problem.where.partition(".")
+        step = _TURNED_STEP[self._unit]
+        after = math.floor(would_do / step + SAME) * step
+        for hem in joined_edges(self._look.report.cut):
+            if (piece, edge) in hem.edges and after > 0:
+                text = f"{show_number(after, 2)} mm"
+                edited = set_allowance_of(self._look.job, hem.edges, text)
+                look = self._worked(edited.job)
+                yield
+                if look is not None and self._mends(look):
+                    self.found.append(Remedy(hem, before, after, edited, look, 0.0))
 
     def _options(self, choice: Choice) -> Iterator[None]:
         job = self._look.job

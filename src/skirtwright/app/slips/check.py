@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import partial
 from itertools import pairwise
 
-from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtCore import QElapsedTimer, QEvent, QPoint, QSize, Qt, Signal
 from PySide6.QtGui import QEnterEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import (
     QFrame,
@@ -32,6 +32,9 @@ from skirtwright.words import Manner, remedy, say, says, translate
 
 _FIGURE_SIDES = (Qt.AlignmentFlag.AlignLeft, Qt.AlignmentFlag.AlignRight)
 """Names of finished measures to the left, their figures to the right."""
+
+_A_MOMENT_MS = 500
+"""In which a hand already on its way cannot be stopped."""
 
 FIGURES = (
     "waist",
@@ -69,6 +72,13 @@ class RemedyButton(QPushButton):
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
+        self._shown = QElapsedTimer()
+        self._shown.start()
+
+    @guarded(otherwise=False)
+    def hitButton(self, at: QPoint) -> bool:
+        """Not by a click that was meant for what lay there a moment ago."""
+        return self._shown.hasExpired(_A_MOMENT_MS) and super().hitButton(at)
 
     @guarded(otherwise=lambda: QSize(120, 40))
     def sizeHint(self) -> QSize:
@@ -270,9 +280,12 @@ class CheckSlip(Slip):
         return [name for name in measurements() if name in given]
 
     def _offer(self) -> None:
+        """All at once: what came one by one would push the others from her hand."""
         for row in self.found:
             if row.problem is not None:
-                row.offer(self._mending.of(row.problem), self.desk, self._mending)
+                settled = self._mending.settled
+                found = self._mending.of(row.problem) if settled else ()
+                row.offer(found, self.desk, self._mending)
 
     def _lay_out(self, serious: int, notes: int) -> None:
         held = next((n for n, row in enumerate(self.found) if row.hasFocus()), None)

@@ -1,40 +1,65 @@
-"""What the left and the right half say alike is said once."""
+"""What the left and the right half both say is said once."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable
 from dataclasses import replace
+from typing import Any
 
+from skirtwright.measures.measurements import SIDES
 from skirtwright.problems import Problem
-from skirtwright.words import Composed
+from skirtwright.words import BothSides, Composed
 
 _HALF = re.compile(r"_(left|right)\b")
 
+_OF_A_HALF = {
+    **{f"half.{side}": "title" for side in SIDES},
+    **{f"half.says_{side}": "says" for side in SIDES},
+}
+"""Messages that name a half, and the value that is said without it."""
+
 
 def said_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
-    """The problems of a draft with both halves; what both say alike names no half."""
-    found: dict[str, Problem] = {}
+    """The problems of a draft with both halves; what both say names no half.
+
+    Where their figures are unlike, its sentence gives that of the left and the right.
+    """
+    found: dict[tuple[str, ...], Problem] = {}
     for problem in problems:
         plain = _of_no_half(problem)
-        first = found.setdefault(repr(plain), problem)
+        key = (plain.code, plain.severity, plain.where, plain.says or "")
+        first = found.setdefault(key, problem)
         if first.where != problem.where:
-            # It leads to the step of the left half, which is there.
-            found[repr(plain)] = replace(plain, where=first.where)
+            # It leads to the place in the half it was said of first.
+            found[key] = replace(
+                plain,
+                where=first.where,
+                values={
+                    name: _both(_of_no_half(first).values.get(name), value)
+                    for name, value in plain.values.items()
+                },
+            )
     return tuple(found.values())
 
 
 def _of_no_half(problem: Problem) -> Problem:
-    says = problem.says
-    if isinstance(says, Composed) and says.is_of("half.says_left", "half.says_right"):
-        says = says.phrase.values["says"]
     return replace(
         problem,
         code=_HALF.sub("", problem.code),
         where=_HALF.sub("", problem.where),
-        says=says,
-        values={
-            name: _HALF.sub("", value) if type(value) is str else value
-            for name, value in problem.values.items()
-        },
+        says=_whole(problem.says),
+        values={name: _whole(value) for name, value in problem.values.items()},
     )
+
+
+def _whole(value: Any) -> Any:
+    """A text without the half it is of; any other value as it is."""
+    if isinstance(value, Composed):
+        holds = _OF_A_HALF.get(value.phrase.message)
+        return value.phrase.values[holds] if holds else value
+    return _HALF.sub("", value) if isinstance(value, str) else value
+
+
+def _both(left: Any, right: Any) -> Any:
+    return left if left == right else BothSides(left, right)
