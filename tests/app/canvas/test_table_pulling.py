@@ -5,15 +5,16 @@ from __future__ import annotations
 import random
 
 import pytest
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSizeF, Qt
-from PySide6.QtGui import QFocusEvent
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt
+from PySide6.QtGui import QFocusEvent, QPainterPath
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from honest_points import Hand, orders
 from skirtwright.app.canvas import in_hand as in_hand_module
+from skirtwright.app.canvas.free_places import place_for
 from skirtwright.app.canvas.handles import AWAY, TARGET, Shown, cursor_for, hit_point
-from skirtwright.app.canvas.marking import place_beside
+from skirtwright.app.canvas.in_hand import held, lens_for
 from skirtwright.geometry.point import Point
 from skirtwright.words import Manner
 
@@ -307,21 +308,56 @@ def test_the_value_stands_beside_the_pointer_with_its_unit(bench):
     assert value_lines(bench.table, handle)[1] == "2 3/8 in"
 
 
+def outline(x, y, wide, tall):
+    path = QPainterPath()
+    path.addRect(QRectF(x, y, wide, tall))
+    return path
+
+
+ROOM = QRectF(0, 0, 800, 600)
+PIECES = [outline(180, 40, 120, 500), outline(440, 40, 120, 500)]
+
+
 @pytest.mark.parametrize("way", [(1, 0), (0, 1), (0.7, 0.7), (-0.7, 0.7)])
 @pytest.mark.parametrize("x", [20, 200, 780])
 @pytest.mark.parametrize("y", [20, 300, 580])
-def test_the_value_never_covers_minus_plus_or_the_point(way, x, y):
-    window = QRectF(0, 0, 800, 600)
+def test_the_value_covers_nothing_she_needs(way, x, y):
+    """Its point, minus and plus, figures, pins, cards; a piece only within one."""
     shown = Shown("p", x, y, way=way, chosen=True)
-    clear = [shown.rect, shown.sign_rect(True), shown.sign_rect(False)]
-    area = place_beside((x, y), QSizeF(150, 52), (800, 600), clear)
-    assert window.contains(area)
+    figure, pin = QRectF(x + 30, y - 60, 90, 40), QRectF(x - 70, y + 30, 32, 32)
+    signs = [shown.sign_rect(True), shown.sign_rect(False)]
+    clear = [shown.rect, *signs, figure, pin]
+    area = place_for((x, y), (150, 52), ROOM, PIECES, clear, reach=140)
+    assert ROOM.contains(area)
     assert not any(area.intersects(each) for each in clear)
+    assert x == 200 or not any(piece.intersects(area) for piece in PIECES)
 
 
-def test_a_value_wider_than_the_window_is_read_from_its_beginning():
-    area = place_beside((50, 50), QSizeF(900, 40), (300, 200))
-    assert area.left() == 2
+def test_what_stands_beside_the_hand_stands_still_while_it_is_free():
+    first = place_for((310, 300), (100, 52), ROOM, PIECES, [])
+    corner = first.topLeft()
+    for more in range(0, 40, 8):
+        hand = (310 + more, 300)
+        again = place_for(hand, (104, 52), ROOM, PIECES, [], before=corner)
+        nearest = place_for(hand, (104, 52), ROOM, PIECES, [])
+        assert again.topLeft() in (corner, nearest.topLeft())
+    held = place_for((314, 300), (104, 52), ROOM, PIECES, [], before=corner)
+    assert held.topLeft() == corner
+    taken = [QRectF(corner.x(), corner.y(), 10, 10)]
+    gone = place_for((314, 300), (104, 52), ROOM, PIECES, taken, before=corner)
+    assert gone.topLeft() != corner
+
+
+def test_a_lens_lies_over_bare_cloth_where_there_is_any_and_stands_still():
+    lens = lens_for((570, 500), Point(0, 0), 370, QRectF(0, 0, 860, 600), PIECES, [])
+    assert not any(piece.intersects(lens.area) for piece in PIECES)
+    assert not lens.area.contains(570, 500)
+    gone_on = held(lens, (564, 490), Point(1, 1))
+    assert gone_on.middle == lens.middle
+    assert held(lens, lens.middle, Point(1, 1)) is None
+    # Where there is none it stands in the hollow.
+    narrow = QRectF(0, 0, 700, 600)
+    assert lens_for((450, 500), Point(0, 0), 370, narrow, PIECES, []).middle[0] == 370
 
 
 def test_the_sentence_says_the_value_as_it_is_pulled(bench):

@@ -1,7 +1,7 @@
 """What is drawn while a point is pulled: the edges that follow, a lens, the value.
 
-The lens stands in the hollow, the value beside the hand, and neither on a piece where
-there is room elsewhere.
+Lens and value stand beside the hand, and on no piece where there is room elsewhere; and
+they stand still while the hand goes on.
 """
 
 from __future__ import annotations
@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from heapq import merge
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
@@ -24,6 +23,7 @@ from skirtwright.app.canvas.drawing import (
     screen_rect,
     transform,
 )
+from skirtwright.app.canvas.free_places import is_bare, near_places
 from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.lettering import length_shown, sized
 from skirtwright.app.canvas.paths import Prepared, add_segments
@@ -43,13 +43,12 @@ NEARER = 4.0
 _CLEAR = 34.0
 """From the hand to the rim of the lens at least, px."""
 
-_BESIDE = 20.0
-"""From the hand to its label at least, px."""
+_LENS_REACH = 260.0
+"""From the hand to a lens over bare cloth at most, px."""
 
 _ROUND = 10.0
 """Round what the lens shows, mm: a line beside it may reach in, and none is thinner."""
 
-_GRID = 24
 _FOLLOWS = Stroke("accent", 2.2)
 _DOTS = (2.0, 4.0)
 _SCALES = {"cm": 20.0, "mm": 20.0, "in": 25.4}
@@ -150,17 +149,31 @@ class Lens:
 
 
 def lens_for(
-    hand: tuple[float, float], place: Point, hollow: float, room: QRectF
+    hand: tuple[float, float],
+    place: Point,
+    hollow: float,
+    room: QRectF,
+    pieces: Sequence[QPainterPath],
+    taken: Sequence[QRectF],
 ) -> Lens:
-    """A lens in the hollow, above the hand; else below it or beside.
+    """A lens beside the hand over bare cloth; where there is none, in the hollow.
+
+    There it stands above the hand, else below it or beside.
 
     Args:
         hand: px.
         place: the same on the table, mm.
         hollow: the middle of the hollow between front and back, px.
         room: of the window, px.
+        pieces: their outlines, px.
+        taken: what else is not to be covered, px.
     """
-    half, away = LENS / 2 + 4, LENS / 2 + _CLEAR
+    size, half, away = (LENS, LENS), LENS / 2 + 4, LENS / 2 + _CLEAR
+    for off, area in near_places(hand, size, room, taken, _CLEAR):
+        if off > _LENS_REACH:
+            break
+        if is_bare(area, pieces):
+            return Lens((area.center().x(), area.center().y()), hand, place)
     left, right = room.left() + half, room.right() - half
     top, low = room.top() + half, room.bottom() - half
 
@@ -171,6 +184,12 @@ def lens_for(
     wanted += [within(hand[0] + step, hand[1]) for step in (away, -away)]
     clear = (w for w in wanted if math.dist(w, hand) >= away - 1)
     return Lens(next(clear, wanted[0]), hand, place)
+
+
+def held(lens: Lens, hand: tuple[float, float], place: Point) -> Lens | None:
+    """The same lens where it stands, for a hand that has gone on; None if too near."""
+    is_clear = math.dist(lens.middle, hand) >= LENS / 2 + _CLEAR - 1
+    return Lens(lens.middle, hand, place) if is_clear else None
 
 
 def paint_lens(
@@ -273,66 +292,6 @@ def told_size(told: Told, brushes: Brushes) -> tuple[float, float]:
     wide = max(wide + 14, below.horizontalAdvance(told.below) + 8)
     tall = QFontMetricsF(_fonts(brushes)[1]).height() + 12
     return wide, tall + (below.height() + 2 if told.below else 0)
-
-
-def place_for(
-    hand: tuple[float, float],
-    size: tuple[float, float],
-    room: QRectF,
-    pieces: Sequence[QPainterPath],
-    taken: Sequence[QRectF],
-    *,
-    leader: bool = False,
-) -> QRectF:
-    """The nearest place beside the hand that covers no piece and nothing that is taken.
-
-    Args:
-        hand: px.
-        size: of the label, px.
-        room: of the window, px.
-        pieces: their outlines, px.
-        taken: what else is not to be covered, px.
-        leader: a line leads there from the hand, and crosses nothing that is taken.
-    """
-    wide, tall = size
-    across = range(round(room.left()) + 4, round(room.right() - wide) - 3, _GRID)
-    down = range(round(room.top()) + 4, round(room.bottom() - tall) - 3, _GRID)
-    columns = sorted((_aside(hand[0], x, x + wide) ** 2, x) for x in across)
-    rows = [(_aside(hand[1], y, y + tall) ** 2, y) for y in down]
-    # Of more than a thousand only the nearest few are looked at.
-    first: QRectF | None = None
-    for away, x, y in merge(*(_row(columns, off, y) for off, y in rows)):
-        if away < _BESIDE**2:
-            continue
-        area = QRectF(x, y, wide, tall)
-        if any(map(area.intersects, taken)):
-            continue
-        if leader and _crosses(hand, area, taken):
-            continue
-        first = first or area
-        if not any(piece.intersects(area) for piece in pieces):
-            return area
-    return first or QRectF(room.left() + 4, room.bottom() - tall - 4, wide, tall)
-
-
-def _row(
-    columns: Sequence[tuple[float, int]], off: float, y: int
-) -> Iterator[tuple[float, int, int]]:
-    """The places of a row, the nearest first: how far away, squared, and where."""
-    return ((away + off, x, y) for away, x in columns)
-
-
-def _crosses(hand: tuple[float, float], area: QRectF, taken: Sequence[QRectF]) -> bool:
-    """Whether a line from the hand to an area crosses what it does not begin in."""
-    start, end = QPointF(*hand), area.center()
-    places = [start + (end - start) * (step / 24) for step in range(25)]
-    others = [other for other in taken if not other.contains(start)]
-    return any(other.contains(place) for other in others for place in places)
-
-
-def _aside(place: float, least: float, most: float) -> float:
-    """How far a place lies outside of two limits."""
-    return max(least - place, 0.0, place - most)
 
 
 def paint_told(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QPointF, QRect, QRectF, QSizeF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import (
     QColor,
     QFont,
@@ -86,65 +86,12 @@ def _outlined(
     painter.restore()
 
 
-def place_beside(
-    at: tuple[float, float],
-    wanted: QSizeF,
-    size: tuple[float, float],
-    clear: Sequence[QRectF] = (),
-) -> QRectF:
-    """Where a slip beside a place goes, px.
-
-    Below and to the right before elsewhere; within the window, and clear of what she
-    may want to press next, as far as there is room for that.
-
-    Args:
-        at: the place.
-        wanted: the slip's size.
-        size: of the window.
-        clear: what is not to be covered.
-    """
-    window = QRectF(2, 2, size[0] - 4, size[1] - 4)
-    width, height = wanted.width(), wanted.height()
-    places = [
-        QRectF(at[0] + x, at[1] + y, width, height)
-        for away in (20.0, 56.0, 92.0)
-        for x in (away, -away - width)
-        for y in (20.0, -20.0 - height)
-    ]
-    inside = [area for area in places if window.contains(area)]
-    free = [area for area in inside if not any(map(area.intersects, clear))]
-    if free or inside:
-        return (free or inside)[0]
-    area = places[0]
-    area.moveRight(min(area.right(), window.right()))
-    area.moveBottom(min(area.bottom(), window.bottom()))
-    area.moveLeft(max(area.left(), window.left()))
-    area.moveTop(max(area.top(), window.top()))
-    return area
-
-
-def bubble_area(
-    lines: Sequence[str],
-    at: tuple[float, float],
-    window: QRect,
-    brushes: Brushes,
-    clear: Sequence[QRectF] = (),
-) -> QRectF:
-    """Where a small slip of paper beside a place lies, px; inside the window.
-
-    Args:
-        lines: the last one in bold: the value.
-        at: the place, px.
-        window: px.
-        brushes: text size.
-        clear: what is not to be covered.
-    """
+def bubble_size(lines: Sequence[str], brushes: Brushes) -> tuple[float, float]:
+    """Width and height of a small slip of paper, px; its last line is in bold."""
     metrics = [QFontMetricsF(font) for font in _bubble_fonts(lines, brushes)]
     pairs = zip(metrics, lines, strict=True)
     width = max(m.horizontalAdvance(line) for m, line in pairs) + 20
-    height = sum(m.height() for m in metrics) + 10
-    size = (float(window.width()), float(window.height()))
-    return place_beside(at, QSizeF(width, height), size, clear)
+    return width, sum(m.height() for m in metrics) + 10
 
 
 def _bubble_fonts(lines: Sequence[str], brushes: Brushes) -> list[QFont]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Protocol
 
@@ -32,6 +32,7 @@ from skirtwright.app.canvas.entry_field import EntryField
 from skirtwright.app.canvas.first_paper import FirstLine, paint_first_paper
 from skirtwright.app.canvas.fitting import Area, Fit, Stacked
 from skirtwright.app.canvas.frame import Frame, Item
+from skirtwright.app.canvas.free_places import place_for
 from skirtwright.app.canvas.handles import Shown, area_of, paint_point
 from skirtwright.app.canvas.in_hand import (
     Followed,
@@ -40,7 +41,6 @@ from skirtwright.app.canvas.in_hand import (
     paint_followed,
     paint_lens,
     paint_told,
-    place_for,
     told_size,
 )
 from skirtwright.app.canvas.laid_cloths import Cloths
@@ -63,7 +63,7 @@ from skirtwright.app.canvas.lettering import (
 )
 from skirtwright.app.canvas.lines_before import LinesBefore, paint_before
 from skirtwright.app.canvas.marking import (
-    bubble_area,
+    bubble_size,
     paint_bubble,
     paint_found,
     paint_pin,
@@ -89,6 +89,9 @@ from skirtwright.draft.shapes.panel import Panel
 from skirtwright.pieces.joined_edges import Key
 from skirtwright.pieces.piece import Piece
 from skirtwright.words import say, translate
+
+_BUBBLE_REACH = 140.0
+"""From a pull point to its value at most where it would lie on no piece, px."""
 
 _ROUND = 8
 """Pixels round a thing that its lines and its shadow need."""
@@ -151,6 +154,9 @@ class Seen(Protocol):
 
     def told(self) -> Told | None:
         """What is told beside the hand."""
+
+    def beside_hand(self, size: tuple[float, float], taken: Sequence[QRectF]) -> QRectF:
+        """Where it stands, px."""
 
     def prepared(self) -> list[tuple[Laid, Prepared]]:
         """All that lies on the table, ready to be painted."""
@@ -373,11 +379,8 @@ def _in_hand(table: Seen, moved: tuple[Followed, ...]) -> Iterator[Item]:
         area = _pixels(lens.area.united(ends), 4)
         leans = (lens, things, moved, brushes)
         yield Item("lens", area & table.rect(), paint_lens, leans)
-    if told and table.pull:
-        hand = table.pull.pointer
-        taken += [*table.taken(), *(one.area for one in table.written())]
-        size = told_size(told, brushes)
-        slip = place_for(hand, size, table.room(), table.outlines(), taken)
+    if told:
+        slip = table.beside_hand(told_size(told, brushes), taken)
         yield Item("told", _pixels(slip, 4), paint_told, (told, slip, brushes))
 
 
@@ -427,11 +430,11 @@ def _value(table: Seen, points: list[Shown]) -> Iterator[Item]:
     known = next((p for p in points if handle and p.name == handle.place), None)
     if handle is None or known is None or not known.about:
         return
-    at = table.pull.pointer if table.pull else (known.x, known.y)
-    clear = [known.rect, *(one.area for one in table.written()), *_names(table)]
-    if not table.pull and (known.chosen or known.focused):
+    clear = [known.rect, *_names(table)]
+    clear += [rect_of(pin.area) for pin in table.pins()]
+    if known.chosen or known.focused:
         clear += [known.sign_rect(more) for more in (True, False)]
-    yield _bubble(table, value_lines(table, handle), at, clear)
+    yield _bubble(table, value_lines(table, handle), (known.x, known.y), clear)
 
 
 def _names(table: Seen) -> Iterator[QRectF]:
@@ -446,7 +449,9 @@ def _names(table: Seen) -> Iterator[QRectF]:
 def _bubble(
     table: Seen, lines: tuple[str, ...], at: tuple[float, float], clear: list[QRectF]
 ) -> Item:
-    slip = bubble_area(lines, at, table.rect(), table.brushes, clear)
+    taken = [*clear, *table.taken(), *(one.area for one in table.written())]
+    size, pieces = bubble_size(lines, table.brushes), table.outlines()
+    slip = place_for(at, size, table.room(), pieces, taken, reach=_BUBBLE_REACH)
     leans = (lines, slip, table.brushes)
     return Item("bubble", _pixels(slip, 2), paint_bubble, leans)
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainterPath
 
 from skirtwright.app.canvas.allowances import allowance_entries, edges_of
@@ -20,6 +20,7 @@ from skirtwright.app.canvas.entries import (
 from skirtwright.app.canvas.fitting import (
     Area,
 )
+from skirtwright.app.canvas.free_places import place_for
 from skirtwright.app.canvas.handles import Shown, area_of
 from skirtwright.app.canvas.in_hand import (
     NEARER,
@@ -27,8 +28,8 @@ from skirtwright.app.canvas.in_hand import (
     Lens,
     Told,
     followed,
+    held,
     lens_for,
-    place_for,
 )
 from skirtwright.app.canvas.laying import Laid
 from skirtwright.app.canvas.ledger import (
@@ -83,6 +84,8 @@ class WrittenTable(SeenTable):
     _taken: list[QRectF] | None
     _pressed: Mapping[str, float]
     _panels_then: Mapping[str, Panel]
+    _lens: Lens | None = None
+    _told_at: QPointF | None = None
 
     def levels(self) -> tuple[Level, ...]:
         """The level lines across front and back."""
@@ -155,6 +158,7 @@ class WrittenTable(SeenTable):
         found = entries(self.scene, self._setters)
         self._pressed = {entry.name: entry.value for entry in found}
         self._panels_then = dict(self.scene.panels)
+        self._lens = self._told_at = None
 
     def moved(self) -> tuple[Followed, ...]:
         """The edges that follow the hand."""
@@ -177,7 +181,23 @@ class WrittenTable(SeenTable):
             return None
         place = self.scene.point_of(handle.place)
         at = self.scene.at(place or handle)
-        return lens_for(self.view.screen(at), at, self._hollow(), self.room())
+        hand = self.view.screen(at)
+        lens = self._lens and held(self._lens, hand, at)
+        if lens is None:
+            taken = [*self.taken(), *(one.area for one in self.written())]
+            hollow, room, pieces = self._hollow(), self.room(), self.outlines()
+            lens = lens_for(hand, at, hollow, room, pieces, taken)
+        self._lens = lens
+        return lens
+
+    def beside_hand(self, size: tuple[float, float], taken: Sequence[QRectF]) -> QRectF:
+        """Where the value stands while a point is pulled, px."""
+        hand = self.pull.pointer if self.pull else (0.0, 0.0)
+        clear = [*taken, *self.taken(), *(one.area for one in self.written())]
+        pieces, before = self.outlines(), self._told_at
+        area = place_for(hand, size, self.room(), pieces, clear, before=before)
+        self._told_at = area.topLeft()
+        return area
 
     def _hollow(self) -> float:
         """The middle of the hollow between front and back, px."""
@@ -268,15 +288,16 @@ class WrittenTable(SeenTable):
         setters = self._setters
         found = (e for e in self._figures() if name in setters.get(e.name, ((),))[0])
         entry = next(found, None)
-        if entry is None:
-            more = value - pull.states[name].value
-            size = _signed(shown(state, abs(more), manner), more)
+        changed = value - pull.states[name].value
+        more = entry.value - self._pressed.get(entry.name, entry.value) if entry else 0
+        if entry is None or (abs(more) < _SEEN <= abs(changed)):
+            size = _signed(shown(state, abs(changed), manner), changed)
             return Told("", said, size, label)
-        more = entry.value - self._pressed.get(entry.name, entry.value)
         size = " ".join(number_of(replace(entry, value=abs(more)), manner)).strip()
         number = " ".join(number_of(entry, manner)).strip()
         both = bool(pull.alike) and not pull.alone
-        below = f"{label} {said}"
+        same = abs(entry.value - value) < _SEEN
+        below = "" if same else f"{label} {said}"
         below = say("table.alike", {"amount": below}, manner) if both else below
         return Told(word_of(entry, manner), number, _signed(size, more), below)
 
