@@ -54,7 +54,7 @@ from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.slips.slip import Fold
 from skirtwright.app.style_chooser import CARD
 from skirtwright.app.welcome import STEPS
-from skirtwright.job.edits import set_measurement
+from skirtwright.job.edits import set_measurement, set_title
 from skirtwright.words import has_message, says
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -469,11 +469,37 @@ def test_the_welcome_goes_with_the_skirt_it_is_about(window):
     assert "made-up client" not in window.line.words.text()
 
 
+@pytest.mark.parametrize("size", [(1440, 900), (1024, 700)])
+def test_no_title_is_cut_for_whether_it_is_saved_and_an_open_slip_is_named(
+    window, tmp_path, size
+):
+    window.resize(*size)
+    settled(window)
+    band = window.band
+    for title in ("Mermaid skirt", "Straight skirt with a yoke, lined"):
+        window.desk.change(set_title(window.desk.job, title))
+        settled(window)
+        cut = "\u2026" in band.style_name.text()
+        assert not cut or band.state.text() == "\u25cf"
+        assert band.state.text()
+    window.keeper.save_as(tmp_path / "a.skirt")
+    settled(window)
+    assert band.state.text() in ("saved", "\u2713")
+    for name in SLIPS:
+        slip(window, name)
+        settled(window)
+        button = band.names[SLIPS.index(name)]
+        assert button.isVisible(), name
+        assert button.isChecked()
+        assert band.state.isVisible()
+
+
 def test_a_new_order_is_not_called_saved(window, keys):
     window.acts.by_name["new_client"].trigger()
-    assert window.band.state.text() == "no changes yet"
+    assert window.band.state.accessibleName() == "No changes yet"
     keys("Ada", Qt.Key.Key_Return)
-    assert "not saved" in window.band.state.text()
+    assert "\u25cf" in window.band.state.text()
+    assert window.band.state.accessibleName() == "Not saved yet"
 
 
 @pytest.mark.parametrize("unit", ["cm", "in"])

@@ -34,8 +34,17 @@ from skirtwright.words import say, translate
 NARROW = 1300
 """Below this width the letters of the band are smaller and what is long is short."""
 
-_FIRST_TO_GO = "orders"
-"""The slip whose name is not in a narrow band of one row: it stands behind the sign."""
+_FIRST_TO_GO, _NEXT_TO_GO = "orders", "steps"
+"""The slip whose name is not in a narrow band of one row: it stands behind the sign.
+
+While it is open its name is there, and the next one's is not.
+"""
+
+_SAVED, _UNSAVED = "\u2713", "\u25cf"
+"""What says so where there is no room for words."""
+
+_MARGINS = 60
+"""Of the band and between what stands in it, px."""
 
 _TALL = 48
 _SIGN = 26
@@ -125,7 +134,7 @@ class Band(QFrame):
         self.state = role_label("quiet")
         self.undo, self.redo, self.menu = QToolButton(), QToolButton(), QToolButton()
         self.names = [SlipName() for _ in SLIPS]
-        self._behind = False
+        self._behind = ""
         self._arrange()
         self.client.clicked.connect(self.client_asked)
         self.style_name.clicked.connect(self.style_asked)
@@ -179,30 +188,35 @@ class Band(QFrame):
                 button.style().unpolish(button)
                 button.style().polish(button)
             self.refresh()
-        last = self.names[SLIPS.index(_FIRST_TO_GO)]
+        is_open = self._actions.by_name[_FIRST_TO_GO].isChecked()
+        goes = _NEXT_TO_GO if is_open else _FIRST_TO_GO
+        last = self.names[SLIPS.index(goes)]
         shown = [button for button in self.names if button is not last or not narrow]
         names = sum(button.sizeHint().width() + 2 for button in shown)
         least = self.client.minimumSizeHint().width() * 3
         signs = self.menu.sizeHint().width() * 3 + self.state.sizeHint().width()
-        beside = names + least + signs + 60 <= wide
+        beside = names + least + signs + _MARGINS <= wide
         self._put_names(beside=beside)
         more = last.sizeHint().width() + 2
-        self._put_behind(behind=narrow and (beside or names + more + 29 > wide))
+        is_behind = narrow and (beside or names + more + 29 > wide)
+        self._put_behind(goes if is_behind else "")
+        self._say_state(wide)
         # Large letters fill more of their row.
         row = _TALL * (30 + 70 * percent // 100) // 100
         return row if self._second.isEmpty() else 2 * row
 
-    def _put_behind(self, *, behind: bool) -> None:
+    def _put_behind(self, behind: str) -> None:
         """The name there is no room for: behind the sign, or among the others."""
         if behind == self._behind:
             return
-        self._behind = behind
-        self.names[SLIPS.index(_FIRST_TO_GO)].setVisible(not behind)
-        menu, first = self.menu.menu(), self._actions.by_name[_FIRST_TO_GO]
+        menu, acts = self.menu.menu(), self._actions.by_name
+        if self._behind:
+            menu.removeAction(acts[self._behind])
         if behind:
-            menu.insertAction(menu.actions()[0], first)
-        else:
-            menu.removeAction(first)
+            menu.insertAction(menu.actions()[0], acts[behind])
+        self._behind = behind
+        for name in (_FIRST_TO_GO, _NEXT_TO_GO):
+            self.names[SLIPS.index(name)].setVisible(name != behind)
 
     def _put_names(self, *, beside: bool) -> None:
         if beside == self._second.isEmpty():
@@ -249,17 +263,31 @@ class Band(QFrame):
         words = say(f"header.{state}", file, manner)
         self.state.setToolTip(words)
         self.state.setAccessibleName(words)
-        short = "saved" if desk.saved else "unsaved"
-        short = "untouched" if state == "untouched" else short
-        dot = "" if desk.saved else "●"
-        narrow = bool(self.property("narrow"))
-        self.state.setText(dot if narrow else say(f"header.short_{short}", {}, manner))
+        self._say_state(self.width())
         menu = say("header.menu", manner=manner)
         self.menu.setAccessibleName(menu)
         self.menu.setToolTip(menu)
         for name in (*SLIPS, "undo", "redo"):
             short = say(f"short.{name}", manner=manner)
             self._actions.by_name[name].setIconText(short)
+
+    def _say_state(self, wide: int) -> None:
+        """Whether it is saved: in words where no title is cut for them."""
+        desk, manner = self._desk, self._desk.manner
+        if not hasattr(desk, "job"):
+            return
+        signs = {"unsaved": _UNSAVED, "saved": _SAVED, "untouched": ""}
+        words = {name: say(f"header.short_{name}", manner=manner) for name in signs}
+        beside = [self.client, self.style_name, self.undo, self.redo, self.menu]
+        if self._second.isEmpty():
+            beside += [button for button in self.names if not button.isHidden()]
+        taken = sum(widget.sizeHint().width() + 2 for widget in beside)
+        longest = max(map(self.state.fontMetrics().horizontalAdvance, words.values()))
+        has_room = taken + longest + _MARGINS <= wide
+        now = "saved" if desk.saved else "unsaved"
+        if desk.saved and self._keeper.path is None:
+            now = "untouched"
+        self.state.setText((words if has_room else signs)[now])
 
 
 def _turned_back() -> QPainterPath:

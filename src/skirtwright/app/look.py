@@ -272,7 +272,9 @@ QLineEdit[flat="true"]:focus {{
 }}
 QLineEdit[lesser="true"] {{ font-size: {pt(17)}; }}
 QLineEdit[stated="true"] {{ font-weight: bold; }}
-*[moving="true"] {{ color: {c.accent}; font-weight: bold; }}
+*[moving="true"] {{ color: {c.accent}; }}
+/* A label in bold might wrap, and all below it jump. */
+QLineEdit[moving="true"] {{ font-weight: bold; }}
 /* None above and below, in any state: the list's height is reckoned with it. */
 QComboBox {{
   border: 1px solid {c.field_line}; border-radius: 5px; background: {c.field};
