@@ -194,7 +194,7 @@ def test_the_wheel_never_turns_a_list_even_one_just_chosen_from(window):
 
 
 @pytest.mark.qt_log_ignore("This plugin does not support", extend=True)
-def test_a_list_of_options_opens_as_tall_as_they_are(window):
+def test_a_list_of_options_opens_as_tall_as_they_are_and_below_its_name(window):
     """Flat in a slip or with a rim in the settings; with and without the focus."""
     flat, rimmed = choice(window, "closing").box, Choosing(window)
     rimmed.addItems(["one", "two"])
@@ -206,6 +206,11 @@ def test_a_list_of_options_opens_as_tall_as_they_are(window):
             settled(window)
             last = box.model().index(box.count() - 1, 0)
             assert box.view().viewport().rect().contains(box.view().visualRect(last))
+            popup = box.view().window().geometry()
+            foot = box.mapToGlobal(box.rect().bottomRight())
+            assert popup.width() >= box.view().sizeHintForColumn(0)
+            assert popup.top() > foot.y()
+            assert popup.right() <= max(foot.x(), popup.width()) + 2
             box.hidePopup()
 
 

@@ -11,6 +11,7 @@ from concurrent.futures import Future
 import pypdfium2
 import pytest
 import shiboken6
+from places import settled
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -82,11 +83,15 @@ def test_a_quote_is_written_by_keys(window, home, keys, qtbot, at_once):
     assert form.missing.text().startswith("Without a price: Main cloth")
     cloth = form.listed.text().splitlines()[0]
     assert re.fullmatch(r"Main cloth: [\d.]+ cm, 150 cm wide", cloth), "how much of it"
+    settled(window)
+    foot = form.on.pos(), form.away.pos()
     shell.setFocus()
     QTest.keyClicks(shell, "18")
     for name, text in {"hours": "6", "rate": "25", "currency": "£"}.items():
         form.fields[name].setFocus()
         QTest.keyClicks(form.fields[name], text)
+    settled(window)
+    assert (form.on.pos(), form.away.pos()) == foot, "no button jumps as she types"
     QTest.keyClick(form.fields["hours"], KEY.Key_Return)
     dialog = window.files.dialog
     assert dialog.selectedFiles()[0].endswith("Quote.pdf")
@@ -98,7 +103,7 @@ def test_a_quote_is_written_by_keys(window, home, keys, qtbot, at_once):
     assert form.total.text().removeprefix("Sum: ") in words
     assert window.desk.job.chosen_cloth("shell").price == "18"
     assert "Without a price" not in words
-    assert "6, at 25.00 each" in words
+    assert "6 h at 25.00 an hour" in words
     assert "is in q.pdf" in window.line.words.text()
     window.acts.by_name["quote"].trigger()
     again = window.commands.clients.form

@@ -411,9 +411,14 @@ class Choosing(QComboBox):
 
     @guarded()
     def showPopup(self) -> None:
-        """As wide as the longest entry, wherever the field itself is narrow."""
+        """As wide as the longest entry, below the field: what it is for is in sight."""
         self.view().setMinimumWidth(self.view().sizeHintForColumn(0))
         super().showPopup()
+        popup, foot = self.view().window(), self.mapToGlobal(self.rect().bottomRight())
+        room = self.screen().availableGeometry()
+        left = min(max(foot.x() - popup.width(), room.left()), room.right())
+        if foot.y() + popup.height() < room.bottom():
+            popup.move(left, foot.y() + 1)
 
     @guarded()
     def wheelEvent(self, event: QWheelEvent) -> None:

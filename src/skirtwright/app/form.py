@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from PySide6.QtCore import QEvent, QTimer
+from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtWidgets import (
     QDialog,
     QFormLayout,
@@ -66,6 +66,20 @@ class Form(QDialog):
         line.setAccessibleName(shown.text().replace("&", ""))
         self._rows.addRow(shown, line)
         return line
+
+    def add_told(self, label: QLabel, lines: int) -> None:
+        """A sentence that comes and goes; its room is kept, that nothing below jumps.
+
+        Args:
+            label: of the sentence.
+            lines: that it has at most, as a rule.
+        """
+        keep = label.sizePolicy()
+        keep.setRetainSizeWhenHidden(True)
+        label.setSizePolicy(keep)
+        label.setAlignment(Qt.AlignmentFlag.AlignTop)
+        label.setMinimumHeight(lines * label.fontMetrics().lineSpacing())
+        self._rows.addRow(label)
 
     def add_foot(self, *others: QPushButton) -> None:
         """The sentence and the buttons, under all that is in the form."""

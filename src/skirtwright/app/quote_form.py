@@ -68,10 +68,14 @@ class QuoteForm(Form):
             self.fields[name].setText(desk.settings.kept_text(f"quote_{name}"))
         self.listed, self.missing = sentence_label("ink"), sentence_label()
         self.total = sentence_label("strong")
-        for label in (self.listed, self.total, self.missing):
-            self._rows.addRow(label)
+        self.add_told(self.listed, len(self.prices) + 2)
+        self.add_told(self.total, 1)
+        self.add_told(self.missing, 2)
         self.ask = QPushButton(say("quote.ask", manner=desk.manner))
         self.ask.clicked.connect(self._make_price)
+        keep = self.ask.sizePolicy()
+        keep.setRetainSizeWhenHidden(in_book)
+        self.ask.setSizePolicy(keep)
         self.ask.hide()
         self.add_foot(self.ask)
         for line in (*self.prices.values(), *self.fields.values()):

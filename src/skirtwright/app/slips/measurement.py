@@ -286,7 +286,8 @@ class MeasurementRow(QWidget):
             return ""
         step = 12.7 if manner.unit == "in" else 10.0
         figure = shown("length", round(guess / step) * step, manner)
-        return say("card.about", {"figure": figure}, manner)
+        # Beside "left" and "right" there is no room for more than the figure.
+        return figure if self.apart else say("card.about", {"figure": figure}, manner)
 
     def _sentence(self, manner: Manner) -> str:
         """What is to be said of it as things stand; mostly nothing."""

@@ -41,6 +41,7 @@ class Slip(QFrame):
         self.desk = desk
         self.setProperty("slip", True)
         self.body = QWidget()
+        self._bar = 0
         self.body.installEventFilter(self)
         self.rows = in_column(on=self.body, spacing=10, margins=(24, 18, 24, 18))
         self.scrolled = QScrollArea()
@@ -51,6 +52,7 @@ class Slip(QFrame):
         )
         self.scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.scrolled.setWidget(self.body)
+        self.scrolled.verticalScrollBar().rangeChanged.connect(self._make_room)
         self.outer = in_column((self.scrolled, 1), on=self, spacing=0)
         desk.looked.connect(self._looked)
 
@@ -58,6 +60,14 @@ class Slip(QFrame):
     def colours(self) -> Colours:
         """Of her theme."""
         return colours_for(self.desk.settings.theme)
+
+    def _make_room(self, _: int, most: int) -> None:
+        """For the bar, so that no row is moved when there is one or none."""
+        bar = self.scrolled.verticalScrollBar().sizeHint().width() if most else 0
+        edges = self.rows.contentsMargins()
+        edges.setRight(edges.right() + self._bar - bar)
+        self.rows.setContentsMargins(edges)
+        self._bar = bar
 
     def _looked(self, look: Look) -> None:
         if self.isVisible():
