@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 
 from skirtwright.app.fields import sentence_label
 from skirtwright.app.guard import guarded
-from skirtwright.app.layouts import in_row
+from skirtwright.app.layouts import in_column, in_row
 from skirtwright.words import Manner, say
 
 
@@ -67,19 +67,20 @@ class Form(QDialog):
         self._rows.addRow(shown, line)
         return line
 
-    def add_told(self, label: QLabel, lines: int) -> None:
-        """A sentence that comes and goes; its room is kept, that nothing below jumps.
+    def add_told(self, told: Mapping[QLabel, int]) -> None:
+        """Sentences that come and go; their room is kept, that nothing below jumps.
 
         Args:
-            label: of the sentence.
-            lines: that it has at most, as a rule.
+            told: how many lines each has at most, as a rule.
         """
-        keep = label.sizePolicy()
-        keep.setRetainSizeWhenHidden(True)
-        label.setSizePolicy(keep)
-        label.setAlignment(Qt.AlignmentFlag.AlignTop)
-        label.setMinimumHeight(lines * label.fontMetrics().lineSpacing())
-        self._rows.addRow(label)
+        self._rows.addRow(in_column(*told, spacing=12))
+        for label, lines in told.items():
+            keep = label.sizePolicy()
+            keep.setRetainSizeWhenHidden(True)
+            label.setSizePolicy(keep)
+            label.setAlignment(Qt.AlignmentFlag.AlignTop)
+            label.ensurePolished()
+            label.setMinimumHeight(lines * label.fontMetrics().lineSpacing())
 
     def add_foot(self, *others: QPushButton) -> None:
         """The sentence and the buttons, under all that is in the form."""

@@ -68,9 +68,8 @@ class QuoteForm(Form):
             self.fields[name].setText(desk.settings.kept_text(f"quote_{name}"))
         self.listed, self.missing = sentence_label("ink"), sentence_label()
         self.total = sentence_label("strong")
-        self.add_told(self.listed, len(self.prices) + 2)
-        self.add_told(self.total, 1)
-        self.add_told(self.missing, 2)
+        lines = len(self.prices) + 2
+        self.add_told({self.listed: lines, self.total: 1, self.missing: 2})
         self.ask = QPushButton(say("quote.ask", manner=desk.manner))
         self.ask.clicked.connect(self._make_price)
         keep = self.ask.sizePolicy()
