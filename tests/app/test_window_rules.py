@@ -675,6 +675,18 @@ def test_order_and_notes(window):
     assert window.acts.by_name["undo"].text() == "&Undo notes"
     window.desk.history.undo()
     assert "Likes it long." not in window.slips.measure.notes.toPlainText()
+    window.slips.measure.age.setFocus()
+    QTest.keyClicks(window.slips.measure.age, "x1")
+    QTest.keyClick(window.slips.measure.age, Qt.Key.Key_Return)
+    assert "whole years" in window.slips.measure.age_wrong.text()
+    QTest.keyClick(window.slips.measure.age, Qt.Key.Key_Home)
+    QTest.keyClick(window.slips.measure.age, Qt.Key.Key_Delete)
+    QTest.keyClicks(window.slips.measure.age, "1")
+    QTest.keyClick(window.slips.measure.age, Qt.Key.Key_Return)
+    assert window.desk.job.card.age == 11
+    assert not window.slips.measure.age_wrong.text()
+    window.desk.history.undo()
+    assert window.slips.measure.age.text() == ""
 
 
 def test_true_size_is_measured_with_a_bank_card(opened, monkeypatch):

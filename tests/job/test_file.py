@@ -34,6 +34,16 @@ def test_round_trip(job):
     assert file.written(file.read(text, "o.skirt")) == text
 
 
+def test_an_age_stands_in_a_file_only_where_it_is_given(job):
+    assert '"age"' not in file.written(job)
+    aged = edits.set_age(job, " 12 ").job
+    assert '"age": 12' in file.written(aged)
+    assert file.read(file.written(aged), "o.skirt").card.age == 12
+    for typed in ("twelve", "12.5", "-1", "121", "²"):
+        with pytest.raises(SkirtwrightError):
+            edits.set_age(job, typed)
+
+
 def test_every_style_goes_round():
     for name in styles.names():
         job = new_job(styles.style(name))

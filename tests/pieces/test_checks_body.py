@@ -7,7 +7,7 @@ waist and 920 at the hip; mm.
 from __future__ import annotations
 
 import pytest
-from wrong_drafts import striding
+from wrong_drafts import aged, striding
 from wrong_on_purpose import Point, checked, grades, quarter, side
 
 from bodies import SAMPLE
@@ -281,6 +281,16 @@ def test_hip_depth_against_height(height, grade):
 def test_a_child_with_cords_or_elastic(height, says, grade):
     found = checked(body={"height": float(height)}, says=says)
     assert grades(found, "child") == grade
+
+
+@pytest.mark.parametrize(
+    ("years", "said"), [(6, True), (13, True), (14, False), ("", False)]
+)
+def test_a_child_as_tall_as_her_mother_is_known_by_her_age(years, said):
+    """Up to 14 (EN 14682, from memory); the sample is 165 cm tall."""
+    codes = [problem.code for problem in aged(years)]
+    assert ("check.child_age" in codes) is said
+    assert ("check.child_sleeps" in codes) is said
 
 
 def test_train_and_nightwear():

@@ -85,7 +85,7 @@ WEAR = {
 CAUTIONS = {
     "floor-length hem": ("floor_length",),
     "train": ("train",),
-    "child": ("child",),
+    "child": ("child", "child_age"),
     "nightwear": ("nightwear", "child_sleeps"),
     "very full in light cloth": ("flame",),
     "heels": ("shoes",),
@@ -179,6 +179,7 @@ def test_no_skirt_is_called_safe():
         "point_clearance",
         "point_on_floor",
         "child",
+        "child_age",
         "nightwear",
         "flame",
     ],

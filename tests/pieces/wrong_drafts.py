@@ -13,8 +13,12 @@ from outlines import polygon
 from wrong_on_purpose import HIP, SIDE, WAIST, Found, checked, quarter, side
 
 from bodies import SAMPLE
+from drafting import look_of
+from skirtwright.draft import styles
 from skirtwright.geometry import Line, Point, curve, straight
 from skirtwright.geometry.arc import arc
+from skirtwright.job import edits
+from skirtwright.job.job import new_job
 from skirtwright.pieces.marks.notches import Notch
 from skirtwright.pieces.piece import AllowanceRun, NotchSpec
 
@@ -231,6 +235,13 @@ TWO_DEEP = {
 }
 """The back's side seam 10 mm deeper than the front's."""
 
+
+def aged(years=10):
+    """What is told of an order in ties for one of an age."""
+    job = edits.set_choice(new_job(styles.style("wrap")), "wrap_closing", "ties").job
+    return look_of(edits.set_age(job, str(years)).job).problems
+
+
 WRONG = {
     # Pattern
     "seam_uneven": lambda: checked(longer_back(5)),
@@ -353,6 +364,7 @@ WRONG = {
     "depth_share": lambda: checked(body={"height": 2100.0}),
     "train": lambda: checked(says={"train": "40"}),
     "child": lambda: checked(body={"height": 1400.0}, says={"cords": "1"}),
+    "child_age": aged,
     "nightwear": lambda: checked(says={"nightwear": "1"}),
     "flame": lambda: measured(sweep=4500.0),
     "shoes": lambda: measured({"height": 1650.0}, length=1000.0),

@@ -9,7 +9,7 @@ import math
 
 import pytest
 
-from bodies import FIVE, SAMPLE
+from bodies import FIVE, HOUSE, SAMPLE
 from drafting import reported, seam, work
 from skirtwright.draft.shapes.panel import Panel
 
@@ -195,6 +195,25 @@ def test_dirndl_hem_is_straight_and_its_top_as_her_waist_lies(
     told_of = {"seated": "check.seated", "expecting": "style.fitted_while_expecting"}
     codes = {problem.code for problem in told.problems} & {*told_of.values()}
     assert codes == {told_of[who] for who in chosen.values()}
+
+
+@pytest.mark.parametrize("style", ["circle", "tiered", "knife-pleat", "box-pleat"])
+def test_what_an_edge_alike_all_round_does_not_follow_is_told(style):
+    """How much longer to cut is the most that her waist lies above its side."""
+    floors = {"waist_to_floor_side": 1040.0, "waist_to_floor_back": 1055.0}
+    cases = (
+        (SAMPLE, "standing", None),
+        (SAMPLE, "seated", 20),
+        ({"waist": 720.0, "hip": 980.0}, "expecting", 40),
+        ({**floors, "waist_to_floor_front": 1020.0}, "standing", 15),
+    )
+    for more, wearer, longer in cases:
+        told = reported(style, {**HOUSE, **more}, wearer=wearer)
+        codes = {p.code: p.values for p in told.problems}
+        said = codes.get("style.waist_lies_unlike", {})
+        assert said.get("more") == (longer and pytest.approx(longer))
+        fitted = "style.fitted_while_expecting" in codes
+        assert fitted is (wearer == "expecting")
 
 
 # Flounce

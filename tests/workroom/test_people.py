@@ -89,6 +89,12 @@ def test_a_row_is_refused_by_itself_and_told_with_its_number():
     assert "seventy" in found[8]
 
 
+def test_an_age_is_read_in_whole_years():
+    found = read("name,age,waist\nIda,9,62\nJo,,60\nMay,nine,60\nBo,130,60\n")
+    assert [one.card.age for one in found.persons] == [9, None]
+    assert [one.row for one in found.refused] == [4, 5]
+
+
 def test_the_number_of_a_row_counts_lines_within_cells():
     found = read('name,notes,waist\nIda,"a\nb",72\nJo,,9000\n')
     assert [one.row for one in found.persons] == [2]

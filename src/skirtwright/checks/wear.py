@@ -152,13 +152,33 @@ def _wearer(skirt: Skirt) -> Iterator[Problem]:
         yield from finding("flame", sweep, "sweep", {"sweep": sweep})
 
 
+def of_age(skirt: Skirt, years: int | None) -> tuple[Problem, ...]:
+    """What is said of a child by her age, where her measurements did not say it."""
+    if years is None or not graded("child_age", years) or _height_of_child(skirt):
+        return ()
+    sleeps = Problem("check.child_sleeps", "note", "length", {})
+    if not _may_catch(skirt):
+        return (sleeps,)
+    return (*finding("child_age", years, "waist", {"age": years}), sleeps)
+
+
+def _may_catch(skirt: Skirt) -> bool:
+    return any(skirt.stated(what) for what in ("elastic", "cords", "train"))
+
+
 def _child(skirt: Skirt) -> Iterator[Problem]:
-    """What may catch, and what is slept in: by her height, else the way to her knee."""
+    """What may catch, and what is slept in."""
+    height = _height_of_child(skirt)
+    if height is None:
+        return
+    if _may_catch(skirt):
+        yield from finding("child", height, "waist", {"height": height})
+    yield Problem("check.child_sleeps", "note", "length", {})
+
+
+def _height_of_child(skirt: Skirt) -> float | None:
+    """Of one whose height, else the way to whose knee, is a child's, mm."""
     height, knee = skirt.taken("height"), skirt.taken("waist_to_knee")
     if height is None and knee is not None and knee < limits()["child"]["knee"]:
         height = skirt.body("height")
-    if height is None or not graded("child", height):
-        return
-    if any(skirt.stated(what) for what in ("elastic", "cords", "train")):
-        yield from finding("child", height, "waist", {"height": height})
-    yield Problem("check.child_sleeps", "note", "length", {})
+    return height if height is not None and graded("child", height) else None

@@ -13,7 +13,7 @@ from skirtwright.draft import styles
 from skirtwright.draft.draft import Amount, Draft
 from skirtwright.draft.inch_defaults import in_inches
 from skirtwright.job.job import Job
-from skirtwright.measures.card import Card
+from skirtwright.measures.card import Card, read_age
 from skirtwright.measures.letters import check_letters
 from skirtwright.measures.measurements import (
     SIDES,
@@ -161,6 +161,16 @@ def set_client(job: Job, name: str) -> Edited:
     check_letters(name, "text.name")
     card = job.card.model_copy(update={"name": name})
     return Edited(_with(job, card=card, sample=False), "edit.client", {"name": name})
+
+
+def set_age(job: Job, typed: str) -> Edited:
+    """The wearer's age in whole years; nothing typed, none.
+
+    Raises:
+        BadInput: it is no whole number of years.
+    """
+    card = job.card.model_copy(update={"age": read_age(typed)})
+    return Edited(_with(job, card=card), "edit.age", {})
 
 
 def set_card(job: Job, card: Card) -> Edited:

@@ -41,10 +41,18 @@ _BY_LINE = frozenset(
 def written(job: Job) -> str:
     """The text of a .skirt file: stable order, a record to a line."""
     rest = job.model_copy(update={"prints": (), "draft": None})
-    dumped = rest.model_dump(by_alias=True)
+    dumped = _dumped(rest)
     dumped["prints"] = [_print_dumped(one, job.draft) for one in job.prints]
     dumped["draft"] = _draft_dumped(job.draft)
     return _laid_out({"format": FORMAT, **dumped}, 0) + "\n"
+
+
+def _dumped(one: Job | Print) -> dict[str, Any]:
+    """A record with a card; an age stands there only where it is given."""
+    dumped = one.model_dump(by_alias=True)
+    if one.card.age is None:
+        del dumped["card"]["age"]
+    return dumped
 
 
 def _draft_dumped(draft: Draft) -> dict[str, Any]:
@@ -53,7 +61,7 @@ def _draft_dumped(draft: Draft) -> dict[str, Any]:
 
 def _print_dumped(one: Print, own: Draft) -> dict[str, Any]:
     """A record of a print; its draft stands there only where it is not the order's."""
-    dumped = one.model_copy(update={"draft": None}).model_dump(by_alias=True)
+    dumped = _dumped(one.model_copy(update={"draft": None}))
     if isinstance(one.draft, Draft):
         as_now = one.draft == own
         dumped["draft"] = AS_NOW if as_now else _draft_dumped(one.draft)

@@ -111,7 +111,7 @@ class Job(Record):
             on=on,
             how=how,
             drawn={piece.name: cutting_length(piece) for piece in pieces},
-            card=self.card.model_copy(update={"notes": ""}),
+            card=self.card.model_copy(update={"notes": "", "age": None}),
             unit=self.unit,
             choices=self.choices,
             amounts=self.amounts,

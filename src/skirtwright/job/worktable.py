@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from skirtwright.budget import allow_altered, bounded
 from skirtwright.checks.all_checks import Checking
+from skirtwright.checks.wear import of_age
 from skirtwright.draft.alterations import Alteration
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.halves.halving import Halving, as_one
@@ -166,7 +167,12 @@ class Worktable:
             told = fitting_edits.told(job, besides=left_out)
             found = replace(found, altered=told)
         unused = unused_cloths(job.cloths, job.draft.pieces)
-        said = [*untold, *unused, *fitting_edits.left_out_words(job, left_out)]
+        said = [
+            *untold,
+            *unused,
+            *of_age(found.skirt, job.card.age),
+            *fitting_edits.left_out_words(job, left_out),
+        ]
         look = Look(job, worked, found.with_problems(said), left_out)
         if provisional is None:
             # Within the bounds of a look; a thread may ask for it later.

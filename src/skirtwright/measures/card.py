@@ -9,6 +9,10 @@ from skirtwright.measures.measurements import read_measurement
 from skirtwright.measures.records import ReadBy, Record, ruled
 from skirtwright.measures.strict_json import read_as, read_strict
 from skirtwright.measures.units import Unit
+from skirtwright.problems import BadInput
+
+MOST_YEARS = 120
+"""Of an age."""
 
 
 def _as_typed(value: Any, read: Callable[[Any], str]) -> str:
@@ -25,12 +29,27 @@ class Card(Record, strict=True):
         measurements: name of the measurement to the text typed, such as `74 cm`.
         unit: of numbers typed without one.
         notes: hers, free.
+        age: in whole years, of a child; it stands in a file only where it is given.
     """
 
     name: str = ruled(max_length=200)
     measurements: dict[str, Annotated[str, ReadBy(str, _as_typed)]]
     unit: Unit = "cm"
     notes: str = ruled(default="", max_length=20_000)
+    age: int | None = ruled(default=None, ge=0, le=MOST_YEARS)
+
+
+def read_age(typed: str) -> int | None:
+    """An age in whole years; nothing typed, none.
+
+    Raises:
+        BadInput: it is no whole number of years.
+    """
+    text = typed.strip()
+    whole = text.isascii() and text.isdigit() and len(text) <= len(str(MOST_YEARS))
+    if text and not (whole and int(text) <= MOST_YEARS):
+        raise BadInput("card.age_not_whole", "age", typed=typed, most=MOST_YEARS)
+    return int(text) if text else None
 
 
 def read_card(json_text: str | bytes, what: str = "the measurement card") -> Card:

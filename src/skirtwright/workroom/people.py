@@ -16,13 +16,13 @@ from pathlib import Path
 from typing import get_args
 
 from skirtwright.budget import LARGEST
-from skirtwright.measures.card import Card
+from skirtwright.measures.card import Card, read_age
 from skirtwright.measures.letters import check_letters
 from skirtwright.measures.measurements import known_measurement, read_measurement
 from skirtwright.measures.units import Unit
 from skirtwright.problems import BadInput, Problem, SkirtwrightError
 
-NAME, UNIT, NOTES = "name", "unit", "notes"
+NAME, UNIT, NOTES, AGE = "name", "unit", "notes", "age"
 MOST_PEOPLE = 20_000
 """Rows of one table; more are parted into several."""
 
@@ -96,7 +96,7 @@ def read_people(data: bytes, what: str, unit: Unit = "cm") -> People:
         reading.take(row, cells)
     if not (reading.persons or reading.refused):
         raise BadInput("people.nobody", what, what=what)
-    measured = frozenset(columns) - {NAME, UNIT, NOTES}
+    measured = frozenset(columns) - {NAME, UNIT, NOTES, AGE}
     return People(measured, tuple(reading.persons), tuple(reading.refused))
 
 
@@ -149,7 +149,7 @@ def _columns(heading: Sequence[str], what: str) -> tuple[str, ...]:
 
 def _column(cell: str, what: str) -> str:
     name = check_letters(cell, what).casefold().replace(" ", "_")
-    if name in (NAME, UNIT, NOTES):
+    if name in (NAME, UNIT, NOTES, AGE):
         return name
     try:
         return known_measurement(name).name
@@ -199,10 +199,11 @@ class _Reading:
             raise BadInput("people.twice", name, name=name, row=before)
         unit = _unit(held.pop(UNIT, ""), self.unit)
         notes = check_letters(held.pop(NOTES, ""), NOTES)
+        age = read_age(held.pop(AGE, ""))
         taken = {measured: text for measured, text in held.items() if text}
         for measured, text in taken.items():
             read_measurement(measured, text, unit)
-        return Card(name=name, measurements=taken, unit=unit, notes=notes)
+        return Card(name=name, measurements=taken, unit=unit, notes=notes, age=age)
 
 
 def name_key(name: str) -> str:

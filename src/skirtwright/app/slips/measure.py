@@ -30,10 +30,12 @@ from skirtwright.app.slips.measurement import MeasurementRow
 from skirtwright.app.slips.notes import Notes
 from skirtwright.app.slips.slip import Fold, Slip
 from skirtwright.app.slips.tape import TapeFigure
-from skirtwright.job.edits import Edited, set_card, set_client, set_title
+from skirtwright.job.edits import Edited, set_age, set_card, set_client, set_title
 from skirtwright.job.worktable import Look
+from skirtwright.measures.card import MOST_YEARS
 from skirtwright.measures.measurements import measurements
-from skirtwright.words import say, translate
+from skirtwright.problems import BadInput
+from skirtwright.words import in_one_sentence, say, translate
 
 _TAKEN_LINES = 5
 """Lines that how a measurement is taken may need."""
@@ -59,6 +61,12 @@ class MeasureSlip(Slip):
         self.order_label = QLabel()
         self.order_label.setBuddy(self.order)
         self.order.editingFinished.connect(self._title)
+        self.age = QLineEdit()
+        self.age.setMaxLength(len(str(MOST_YEARS)))
+        self.age_label = QLabel()
+        self.age_label.setBuddy(self.age)
+        self.age_wrong = sentence_label()
+        self.age.editingFinished.connect(self._age)
         self.notes = Notes()
         self.notes.left.connect(self._note)
         self.figure = TapeFigure()
@@ -112,8 +120,11 @@ class MeasureSlip(Slip):
         self.rows.addStretch(1)
 
     def _fill_notes(self, rows: QVBoxLayout) -> None:
-        for widget in (self.order_label, self.order, self.notes):
-            rows.addWidget(widget)
+        rows.addWidget(self.order_label)
+        rows.addWidget(self.order)
+        rows.addLayout(in_row(self.age_label, (self.age, 1)))
+        rows.addWidget(self.age_wrong)
+        rows.addWidget(self.notes)
 
     def _tape_box(self) -> QWidget:
         box = QFrame()
@@ -239,6 +250,11 @@ class MeasureSlip(Slip):
         self.order.setPlaceholderText(translate(job.draft.title, manner))
         if not self.order.isModified():
             self.order.setText(job.title)
+        self.age_label.setText(say("card.age", manner=manner))
+        if not self.age.isModified():
+            years = job.card.age
+            self.age.setText("" if years is None else str(years))
+            tell(self.age_wrong, "")
         self.notes.setAccessibleName(say("card.notes_on_client", manner=manner))
         self.notes.setPlaceholderText(say("card.notes_on_client", manner=manner))
         self.notes.rest_at(job.card.notes)
@@ -287,6 +303,18 @@ class MeasureSlip(Slip):
         self.order.setModified(False)
         if title != self.desk.job.title:
             self.desk.change(set_title(self.desk.job, title))
+
+    def _age(self) -> None:
+        """Her age, of a child."""
+        try:
+            edited = set_age(self.desk.job, self.age.text())
+        except BadInput as refused:
+            tell(self.age_wrong, in_one_sentence(refused.problem, self.desk.manner))
+            return
+        self.age.setModified(False)
+        tell(self.age_wrong, "")
+        if edited.job != self.desk.job:
+            self.desk.change(edited)
 
     def _note(self, text: str) -> None:
         """Her notes on the client."""
