@@ -15,9 +15,11 @@ from PySide6.QtWidgets import QApplication
 
 from skirtwright.app.canvas.table import Table
 from skirtwright.app.look import LIGHT
+from skirtwright.draft.alterations import Alteration, alterable
 from skirtwright.draft.pulls import HOPELESS, handles
 from skirtwright.draft.styles import names, style
-from skirtwright.job.edits import set_choice
+from skirtwright.job.edits import set_choice, set_measurement
+from skirtwright.job.fitting_edits import alter, offered
 from skirtwright.job.job import Job, new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.problems import SkirtwrightError
@@ -39,6 +41,50 @@ def orders() -> Iterator[tuple[str, Job]]:
                     yield f"{name}, {choice.name} {option}", made
 
 
+def altered() -> Iterator[tuple[str, Job]]:
+    """Every style altered at a fitting, each thing that can be, on both sides and one.
+
+    With it left and right apart, and every option of an addition on such a body.
+    """
+    worktable = Worktable()
+    for name in names():
+        plain = new_job(style(name))
+        stated = worktable.look(plain).worked.stated
+        for known in offered(stated):
+            both = () if known.one_side else ("",)
+            for side in (*both, *(("right",) if known.by_side else ())):
+                made = _altered(plain, known.id, side, stated)
+                if made is not None:
+                    yield f"{name}, {known.id} {side or 'both'}", made
+        apart = set_measurement(plain, "waist_to_hip", None).job
+        apart = set_measurement(apart, "waist_to_hip_left", "20 cm").job
+        apart = set_measurement(apart, "waist_to_hip_right", "21.5 cm").job
+        yield f"{name}, apart", apart
+        for choice in plain.draft.choices:
+            if choice.name in ("at_hem", "patch_pocket", "pocket", "overlay"):
+                for option in choice.offered:
+                    made = set_choice(apart, choice.name, option).job
+                    yield f"{name}, apart, {choice.name} {option}", made
+
+
+def _altered(job: Job, what: str, side: str, stated: Any) -> Job | None:
+    """An order altered by a centimetre; None where the alteration asks for more."""
+    known = alterable(what)
+    readings = ("104", "104.5", "103", "104", "103.5") if known.reads else ()
+    try:
+        given = Alteration(
+            what=what,
+            by="" if known.reads else "1",
+            side="" if known.reads else side,
+            first=known.first,
+            last=known.last,
+            readings=readings,
+        )
+        return alter(job, given, stated).job
+    except (SkirtwrightError, ValueError):
+        return None
+
+
 class Hand:
     """A table that is pulled and let go again, so that the order stays as it was."""
 
@@ -53,7 +99,7 @@ class Hand:
     def _pulling(self, amounts: dict[str, float]) -> None:
         try:
             look = self.worktable.look(self.job, amounts)
-        except SkirtwrightError:
+        except (SkirtwrightError, ValueError):
             return
         if look.drawn:
             self.table.show_look(look)
@@ -62,7 +108,7 @@ class Hand:
         """What is wrong with the points of an order; nothing for one not drawn."""
         try:
             look = self.worktable.look(job)
-        except SkirtwrightError:
+        except (SkirtwrightError, ValueError):
             return
         if not look.drawn:
             return
