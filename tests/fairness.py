@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from skirtwright.checks.all_checks import Checking
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import Inputs, Stated
 from skirtwright.draft.shapes.darts import darts_on
@@ -21,6 +22,7 @@ from skirtwright.draft.shapes.shutting import shut_line
 from skirtwright.draft.working.recompute import Worked
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.segment import Cubic, Segment
+from skirtwright.pieces.cutting import Cutting
 
 PLACES = 40
 """Places looked at on each cubic, spread closer towards its ends."""
@@ -141,22 +143,13 @@ def drawn_edges(panel: Panel) -> Iterator[tuple[str, Chain]]:
 
 
 TIGHTEST = 60.0
-"""The tightest bend of an edge, mm (common practice, no source)."""
+"""The tightest bend of an edge, mm (common practice, no source), unless it is told."""
+
+READ_TO = 0.2
+"""How nearly this meter and the program's read a bend alike, mm."""
 
 CORNER_DEG = 0.5
 """The sharpest corner within an edge that is meant to be smooth."""
-
-MEANT: dict[str, float] = {
-    # A hem let down from side to back over one narrow panel, and its facing.
-    "back.hem": 25,
-    "back_hem_facing.joins": 25,
-    "back_hem_facing.outer": 25,
-    # Centres set 3 cm over the side, at the end of their range.
-    "waist": 36,
-    "joins": 36,
-}
-"""Tighter bends at an end of some range, mm, which the checks say: of an edge of one
-panel, or of all of a name. What a style means it says itself (`bend_meant`)."""
 
 CORNERED = {"vent", "rise"}
 """Edges drawn with corners: a vent's sloped top."""
@@ -182,19 +175,25 @@ def meant_at(draft: Draft, where: str) -> float | None:
     return None if told is None else 10 * float(getattr(told, "value", told))
 
 
+def bends_told(worked: Worked) -> set[str]:
+    """The edges, `panel.edge`, of which the checks say that they bend too tightly."""
+    found = Checking().of(worked, Cutting().cut(worked, {}), {}).problems
+    at = {p.where.partition(".")[::2] for p in found if p.code == "check.bend"}
+    pieces = worked.draft.pieces
+    return {f"{p.panel}.{edge}" for p in pieces for name, edge in at if p.name == name}
+
+
 def unfair(worked: Worked) -> Iterator[str]:
-    """What is unfair in the pieces of a worked draft."""
+    """What is unfair in the pieces of a worked draft, and no check says."""
     left_sharp = any(not worked.values.get(name, 1) for name in SHARP_WHEN_NOT_EASED)
     for name in sorted({piece.panel for piece in worked.draft.pieces}):
         panel = worked.values.get(name)
         for edge, chain in drawn_edges(panel) if isinstance(panel, Panel) else ():
             found = fairness(chain)
             where = f"{name}.{edge}"
-            tightest = meant_at(worked.draft, where) or MEANT.get(
-                where, MEANT.get(edge, TIGHTEST)
-            )
+            tightest = (meant_at(worked.draft, where) or TIGHTEST) - READ_TO
             sharp = edge in CORNERED or (left_sharp and edge in ("side", "centre"))
-            if found.radius < tightest:
+            if found.radius < tightest and where not in bends_told(worked):
                 yield f"{where} bends on {found.radius:.1f} mm"
             if found.corner_deg > CORNER_DEG and not sharp:
                 yield f"{where} has a corner of {found.corner_deg:.1f} degrees"
