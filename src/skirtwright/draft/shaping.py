@@ -108,6 +108,9 @@ class Shapes:
             panel = self._shaped(piece.panel)
             if panel is not None:
                 self._bodies.setdefault(panel, set()).add(piece.body)
+        for bodies in self._bodies.values():
+            if len(bodies) > 1:
+                bodies.discard(None)  # A facing, say: it is no side of the body's.
 
     def _shaped(self, panel: str) -> str | None:
         """The shaped half that a panel is, or was unfolded or made from."""
