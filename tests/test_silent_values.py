@@ -17,8 +17,10 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 
 from shown_order import order, put
+from skirtwright.draft import styles
 from skirtwright.draft.counting import whole_number
 from skirtwright.job import file
+from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import has_message
@@ -120,6 +122,15 @@ CASES = [
 def test_a_value_that_cannot_hold_is_told(place, value, code):
     assert code not in told(order())
     assert code in told(put(place, value))
+
+
+def test_a_detail_that_has_no_meaning_with_the_others_is_told():
+    job, said = new_job(styles.style("straight")), []
+    for waist in ("darted", "side_elastic"):
+        chosen = {"waist_shape": waist, "finish": "facing"}
+        look = Worktable().look(job.model_copy(update={"choices": chosen}))
+        said.append({p.where for p in look.problems if p.code.endswith("not_used")})
+    assert said == [set(), {"finish"}]
 
 
 def test_what_is_told_is_in_words():

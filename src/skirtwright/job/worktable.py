@@ -166,10 +166,10 @@ class Worktable:
         if job.fitting:
             told = fitting_edits.told(job, besides=left_out)
             found = replace(found, altered=told)
-        unused = unused_cloths(job.cloths, job.draft.pieces)
         said = [
             *untold,
-            *unused,
+            *_unused_choices(job, worked),
+            *unused_cloths(job.cloths, job.draft.pieces),
             *of_age(found.skirt, job.card.age),
             *fitting_edits.left_out_words(job, left_out),
         ]
@@ -195,6 +195,14 @@ def _fold_conditions(draft: Draft, drawn: tuple[Alteration, ...]) -> tuple[str, 
     from skirtwright.draft.altering import fold_conditions
 
     return fold_conditions(draft, drawn)
+
+
+def _unused_choices(job: Job, worked: Worked) -> Iterator[Problem]:
+    """Details she chose that have no meaning with the others: said, and kept."""
+    for choice in job.draft.choices:
+        if choice.name in job.choices and not worked.applies(choice):
+            told = {"label": choice.label}
+            yield Problem("draft.choice_not_used", "note", choice.name, told)
 
 
 def _settings(job: Job, draft: Draft) -> Settings:
