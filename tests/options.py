@@ -1,12 +1,14 @@
 """Every option of a style drawn on a body, and what is wrong that need not be.
 
-Shared by the suite, which shares the options out among five bodies, and by
+Shared by the suite, which shares the options out among five bodies and what many styles
+offer among the styles, and by
 `tests/bench/bench_options.py`, which tries every option on each.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import cache
 from typing import Any
 
 from drafting import reported
@@ -33,6 +35,30 @@ def every_option(style: str) -> list[Chosen]:
     ]
     refused = "side_elastic" if style in NEEDS_DARTS else None
     return [chosen for chosen in made if refused not in chosen.values()]
+
+
+FEW = 6
+"""An option that more styles offer is drawn in every second of them."""
+
+
+@cache
+def _offering() -> dict[str, list[str]]:
+    """The styles that offer an option, by the option."""
+    found: dict[str, list[str]] = {}
+    for style in styles.names():
+        for chosen in every_option(style):
+            found.setdefault(str(chosen), []).append(style)
+    return found
+
+
+def shared_out(style: str) -> list[Chosen]:
+    """The options of a style that it draws in the suite, where styles share them."""
+    made = []
+    for number, chosen in enumerate(every_option(style)):
+        offering = _offering()[str(chosen)]
+        if len(offering) <= FEW or (offering.index(style) + number) % 2 == 0:
+            made.append(chosen)
+    return made
 
 
 def wrong_of(told: Report) -> list[Problem]:

@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from sampling import AT_LENGTH
 from skirtwright import budget
 from skirtwright.draft import styles
 from skirtwright.job.job import new_job
@@ -67,7 +68,12 @@ def test_the_clock_is_the_last_bound(monkeypatch) -> None:
     assert caught.value.problem.code == "budget.too_long"
 
 
-@pytest.mark.parametrize("name", styles.names())
+HEAVY = ("a-line", "half-circle-yoke", "gored", "mermaid", "mermaid-flounce", "train")
+"""Styles that take the most steps and points; at length every one is looked at."""
+
+
+@pytest.mark.sampled
+@pytest.mark.parametrize("name", styles.names() if AT_LENGTH else HEAVY)
 def test_no_style_comes_near_the_bounds(name) -> None:
     """Left and right apart, which is the most a style is asked for: a third."""
     job = new_job(styles.style(name))

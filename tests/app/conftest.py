@@ -38,6 +38,10 @@ WORKTABLE, WEARING = Worktable(), Wearing()
 """Of all windows: what one has worked, the next need not work again."""
 
 
+OF_WINDOWS = (20_000, 20, 50)
+"""Windows that are put away are collected sooner than drafts: they are large."""
+
+
 @pytest.fixture(autouse=True)
 def collected_in_turn() -> Iterator[None]:
     """As in the program, see `app/collecting.py`."""
@@ -46,7 +50,10 @@ def collected_in_turn() -> Iterator[None]:
     for thread in threading.enumerate():
         if thread.name == side_work.NAME:
             thread.join(20)
+    known = gc.get_threshold()
+    gc.set_threshold(*OF_WINDOWS)
     collect_what_is_due()
+    gc.set_threshold(*known)
     gc.enable()
 
 

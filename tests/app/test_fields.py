@@ -96,37 +96,42 @@ def enter(line: NumberLine, text: str) -> None:
     QTest.keyClick(line, Qt.Key.Key_Return)
 
 
-@pytest.mark.parametrize("locale", ["de_DE", "en_US"])
-def test_spellings_in_any_locale(window, locale):
-    """Rule 1: at least 40 spellings in two locales, none misread."""
+def test_spellings_in_any_locale(window):
+    """Rule 1: at least 40 spellings in two locales, none misread.
+
+    Every third is typed into the field and drawn; all are read as the field reads.
+    """
     assert len(SPELLINGS) >= 40
     before = QLocale()
-    QLocale.setDefault(QLocale(locale))
     try:
-        row = measurement(window, "waist")
-        for text, mm in SPELLINGS:
-            enter(row.line, text)
-            got = window.desk.look.worked.stated.measurements["waist"]
-            assert got == pytest.approx(mm, abs=1e-9), text
-            assert not row.line.wrong, text
+        for first, locale in enumerate(("de_DE", "en_US")):
+            QLocale.setDefault(QLocale(locale))
+            for text, mm in SPELLINGS:
+                assert read_length(text, "cm") == pytest.approx(mm, abs=1e-9), text
+            row = measurement(window, "waist")
+            for text, mm in SPELLINGS[first::6]:
+                enter(row.line, text)
+                got = window.desk.look.worked.stated.measurements["waist"]
+                assert got == pytest.approx(mm, abs=1e-9), text
+                assert not row.line.wrong, text
     finally:
         QLocale.setDefault(before)
 
 
-@pytest.mark.parametrize("text", REFUSED)
-def test_what_cannot_be_read_stays_marked_with_its_sentence(window, text):
+def test_what_cannot_be_read_stays_marked_with_its_sentence(window):
     row = measurement(window, "hip")
     look = window.desk.look
-    enter(row.line, text)
-    assert row.line.text() == text
-    assert row.line.wrong
-    assert row.said.isVisible()
-    assert text[:40] in row.said.text()
-    assert window.desk.look is look, "the drawing is as it was"
-    QTest.keyClick(row.line, Qt.Key.Key_Escape)
-    assert row.line.text() == "98"
-    assert not row.line.wrong
-    assert not row.said.isVisible()
+    for text in REFUSED:
+        enter(row.line, text)
+        assert row.line.text() == text
+        assert row.line.wrong, text
+        assert row.said.isVisible()
+        assert text[:40] in row.said.text()
+        assert window.desk.look is look, "the drawing is as it was"
+        QTest.keyClick(row.line, Qt.Key.Key_Escape)
+        assert row.line.text() == "98"
+        assert not row.line.wrong
+        assert not row.said.isVisible()
 
 
 def test_a_wrong_entry_waits_while_other_work_goes_on(window):

@@ -9,6 +9,7 @@ from places import settled
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QComboBox, QLabel, QPushButton, QToolButton
 
+from sampling import some_of
 from skirtwright.app.look import DARK, LIGHT, Colours
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.slips.rows import AmountRow
@@ -191,15 +192,19 @@ def tall_names(slip):
     ]
 
 
+@pytest.mark.sampled
 @pytest.mark.parametrize(
     ("percent", "size"),
-    [
-        (100, (1440, 900)),
-        (100, (1024, 700)),
-        (125, (1024, 700)),
-        (150, (1440, 900)),
-        (200, (1024, 700)),
-    ],
+    some_of(
+        [
+            (100, (1024, 700)),
+            (150, (1440, 900)),
+            (125, (1024, 700)),
+            (100, (1440, 900)),
+            (200, (1024, 700)),
+        ],
+        each=2,
+    ),
 )
 def test_no_text_is_cut(opened, percent, size):
     """At 200 %, and at 1024 x 700."""

@@ -14,6 +14,7 @@ import pytest
 from bodies import SAMPLE
 from drafting import as_read
 from misspelling import Misspelling, references
+from sampling import some_of
 from skirtwright import shelf
 from skirtwright.draft import styles
 from skirtwright.draft.every_name import check_names, without_unused
@@ -107,7 +108,8 @@ def test_an_amount_that_nothing_is_worked_from_is_refused():
         styles.read_draft(json.dumps(style), "my.json")
 
 
-@pytest.mark.parametrize("name", styles.names())
+@pytest.mark.sampled
+@pytest.mark.parametrize("name", some_of(styles.names(), 2))
 def test_panels_have_no_edge_or_mark_that_their_steps_do_not_tell_of(name):
     draft = styles.style(name)
     known = KnownNames(draft).parts

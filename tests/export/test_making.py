@@ -15,6 +15,7 @@ import pytest
 
 from bodies import FIVE, SAMPLE
 from drafting import look_of, reported
+from sampling import some_of
 from skirtwright.draft import styles
 from skirtwright.draft.alterations import Alteration
 from skirtwright.draft.halves.halving import Halving
@@ -363,8 +364,9 @@ def finishing_choices(name):
             yield dict([one])
 
 
+@pytest.mark.sampled
 @pytest.mark.usefixtures("no_figure")
-@pytest.mark.parametrize("name", styles.names())
+@pytest.mark.parametrize("name", some_of(styles.names(), 1, each=2))
 def test_nothing_is_left_untold(name):
     """A fact that a finishing forgets would be a nought, or a question mark."""
     for chosen in finishing_choices(name):
@@ -399,8 +401,9 @@ APART = (
 OUT = Alteration(what="side_seams", by="0.5", side="left", first="waist", last="12")
 
 
+@pytest.mark.sampled
 @pytest.mark.usefixtures("no_figure")
-@pytest.mark.parametrize("name", styles.names())
+@pytest.mark.parametrize("name", some_of(styles.names()))
 def test_left_and_right_apart_are_sewn_in_one_step(name):
     """Each half has its own side seam; both are sewn alike and told once.
 

@@ -477,8 +477,8 @@ def test_long_lists_go_on_to_another_page(skirt, facts):
             assert name in words
 
 
-@pytest.mark.parametrize("key", ["a4", "letter", "legal", "a3", "tabloid"])
-@pytest.mark.parametrize("margin", [None, 5.0, 20.0, 40.0])
+@pytest.mark.parametrize("key", ["a4", "letter", "a3"])
+@pytest.mark.parametrize("margin", [None, 5.0, 40.0])
 def test_squares_and_map_never_meet(skirt, facts, key, margin):
     from skirtwright.export.cover import cover_pages
     from skirtwright.words import Manner

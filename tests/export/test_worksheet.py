@@ -14,6 +14,7 @@ from paper_readers import MM, length, mupdf_lines
 
 from bodies import SAMPLE
 from drafting import reported
+from sampling import some_of
 from skirtwright.draft import styles
 from skirtwright.export.papers import paper_named
 from skirtwright.export.sewing.making_up_sheet import making_of
@@ -296,7 +297,8 @@ def test_inches_are_shown_to_the_sixteenth():
     assert " cm " not in words.partition("The draft, step by step")[0]
 
 
-@pytest.mark.parametrize("name", styles.names())
+@pytest.mark.sampled
+@pytest.mark.parametrize("name", some_of(styles.names(), 0))
 def test_every_style_writes_its_sheet(name):
     """For the sample client; one on A4 in cm, the next on Letter in inches."""
     other = styles.names().index(name) % 2

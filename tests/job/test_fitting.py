@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from sampling import some_of
 from skirtwright import budget
 from skirtwright.checks.measured_outline import Paper
 from skirtwright.draft import styles
@@ -55,7 +56,8 @@ def changes(style: str, *alterations: Alteration) -> tuple[Look, dict[str, float
     return after, moved
 
 
-@pytest.mark.parametrize("style", BLOCKS)
+@pytest.mark.sampled
+@pytest.mark.parametrize("style", some_of(BLOCKS, each=2))
 @pytest.mark.parametrize(("side", "edges"), [("", 4), ("left", 2), ("right", 2)])
 def test_side_seams_at_the_waist_change_the_waist_by_so_much_an_edge(
     style: str, side: str, edges: int
@@ -138,7 +140,8 @@ def panels(look: Look):
     return {name: values[name] for name in names if name in values}
 
 
-@pytest.mark.parametrize("style", styles.names())
+@pytest.mark.sampled
+@pytest.mark.parametrize("style", some_of(styles.names(), 1))
 def test_every_alteration_is_drawn_or_refused_in_a_sentence(style: str):
     job = order(style)
     stated = TABLE.stated(job)

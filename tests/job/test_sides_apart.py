@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import pytest
 
+from sampling import some_of
 from skirtwright.draft import styles
 from skirtwright.job.edits import part_sides, set_amount, set_measurement
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 
 
-@pytest.mark.parametrize("style", styles.names())
+@pytest.mark.sampled
+@pytest.mark.parametrize("style", some_of(styles.names(), 0))
 def test_what_is_stated_is_what_is_worked_with_sides_apart(style):
     job = part_sides(new_job(styles.style(style)), "waist_to_hip").job
     job = set_measurement(job, "waist_to_hip_right", "21.5").job

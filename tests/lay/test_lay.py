@@ -8,6 +8,7 @@ from itertools import pairwise
 import pytest
 
 from lay_referee import faults
+from sampling import some_of
 from skirtwright.export.lay_page import where_it_lies
 from skirtwright.job.piece_edits import set_joins
 from skirtwright.job.worktable import Worktable
@@ -31,9 +32,13 @@ KINDS = {
 }
 
 
-@pytest.mark.parametrize("kind", KINDS)
+CUT = ("mermaid", "circle", "bias-slip", "yoke", "wrap", "gored")
+
+
+@pytest.mark.sampled
 @pytest.mark.parametrize(
-    "name", ["mermaid", "circle", "bias-slip", "yoke", "wrap", "gored"]
+    ("name", "kind"),
+    some_of([(name, kind) for name in CUT for kind in KINDS], each=2),
 )
 def test_lays_can_be_cut(look_of, name, kind):
     """Apart, on the cloth, with the grain, on the fold, in phase, all there."""

@@ -9,6 +9,7 @@ import pytest
 
 from bodies import SAMPLE
 from drafting import reported, work
+from sampling import some_of
 from skirtwright.checks.all_checks import Checking
 from skirtwright.checks.limits import limits
 from skirtwright.checks.measured_outline import HEM, WAIST, Paper
@@ -180,7 +181,8 @@ SHAPE = (
 """Codes that no detail she may choose should ever bring as wrong."""
 
 
-@pytest.mark.parametrize("style", SHELF)
+@pytest.mark.sampled
+@pytest.mark.parametrize("style", some_of(SHELF, 0, each=2))
 def test_details_two_at_a_time_can_be_cut_and_sewn(style):
     """Six pairs of options of each style, the rest by default, for the sample client.
 

@@ -13,7 +13,7 @@ import pytest
 from bodies import FIVE, SAMPLE
 from drafting import reported, work
 from fairness import unfair
-from options import every_option, unexpected, wrong_of
+from options import shared_out, unexpected, wrong_of
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Group
 from skirtwright.draft.pulls import handles
@@ -384,8 +384,8 @@ def test_elastic_all_round_passes_the_hip_without_a_fastening(style):
 @pytest.mark.parametrize("style", STYLES)
 @pytest.mark.parametrize("name", FIVE)
 def test_five_bodies_and_every_option_on_one_of_them(style, name):
-    """The bench tries each option on all."""
-    options = every_option(style)[list(FIVE).index(name) :: len(FIVE)]
+    """The bench tries each option of each style on all."""
+    options = shared_out(style)[list(FIVE).index(name) :: len(FIVE)]
     body = {**FIVE[name], "waist_to_knee": 580.0}
     must_be_right(reported(style, body))
     assert list(unexpected(style, body, options)) == []

@@ -151,14 +151,14 @@ SEED = 10
 
 @pytest.mark.parametrize("style", styles.names())
 def test_every_edge_is_fair(style, real_women):
-    """Ten women, each with two amounts at an end of their range.
+    """Six women, each with two amounts at an end of their range.
 
     With no amount of hers `test_every_style.py` holds it of 13 bodies.
     """
     chance = random.Random(f"{SEED} {style}")
     draft, reworking = styles.style(style), Reworking()
     found = []
-    for woman in chance.sample(real_women, 20)[1::2]:
+    for woman in chance.sample(real_women, 20)[1:13:2]:
         inputs = Inputs(body_of(woman))
         stated = reworking.state(draft, inputs)
         inputs = at_ends(stated, inputs, chance, 2)

@@ -7,6 +7,7 @@ import random
 import pytest
 
 from bodies import SAMPLE
+from sampling import some_of
 from skirtwright.draft import styles
 from small_steps import cases, jumps
 
@@ -15,7 +16,7 @@ SOME = 3
 
 
 @pytest.mark.sampled
-@pytest.mark.parametrize("style", styles.names())
+@pytest.mark.parametrize("style", some_of(styles.names(), 1, each=2))
 def test_a_little_more_moves_no_point_far(style, at_length):
     # 21 styles in about 12 s on one quiet core.
     every = cases(style)

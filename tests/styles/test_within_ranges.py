@@ -18,7 +18,7 @@ from skirtwright.report import report
 from skirtwright.shelf import read_json
 from skirtwright.words import remedy, says
 
-TOGETHER = 6
+TOGETHER = 4
 """Random orders for each style; tests/bench/bench_ranges.py tries many more."""
 
 SCRIPT_NAME = re.compile(r"[a-z]_[a-z]")
@@ -87,7 +87,6 @@ def end_of(style, amount):
 
 @pytest.mark.parametrize("style", styles.names())
 def test_what_is_offered_is_drafted(style, real_women):
-    # 24 styles in about 12 s on one quiet core.
     women = [body_of(woman) for woman in real_women]
     orders, cutting = Orders(style, women, seed=3), Cutting()
     alone = list(orders.alone(orders.own_amounts(), drawn_below(style)))
