@@ -60,7 +60,7 @@ def _prose(path: Path) -> Iterator[str]:
     text = path.read_text(encoding="utf-8")
     if path.suffix == ".json":
         yield from _sources(json.loads(text), inside=False)
-    if path.suffix != ".py":
+    if path.suffix != ".py" or not (NAMED.search(text) or VAGUE.search(text)):
         return
     comments: list[str] = []
     for token in tokenize.generate_tokens(io.StringIO(text).readline):

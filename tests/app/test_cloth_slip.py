@@ -140,27 +140,27 @@ def test_shrunk_first_or_the_pieces_cut_larger(cloth):
     assert cloth.desk.job.cloths == ()
 
 
-@pytest.mark.parametrize(
-    ("name", "text", "said"),
-    [
-        ("width", "0", "no cloth to cut from"),
-        ("width", "3", "leave nothing of cloth"),
-        ("on_hand", "0", "nothing to cut from"),
-        ("shrinks_along", "100", "leaves nothing to cut a skirt from"),
-        ("repeat_along", "90", "does not go on the cloth"),
-        ("gap", "wide", "is not a length"),
-    ],
-)
-def test_what_is_no_cloth_is_one_sentence_and_the_order_stays(cloth, name, text, said):
+NO_CLOTH = [
+    ("width", "0", "no cloth to cut from"),
+    ("width", "3", "leave nothing of cloth"),
+    ("on_hand", "0", "nothing to cut from"),
+    ("shrinks_along", "100", "leaves nothing to cut a skirt from"),
+    ("repeat_along", "90", "does not go on the cloth"),
+    ("gap", "wide", "is not a length"),
+]
+
+
+def test_what_is_no_cloth_is_one_sentence_and_the_order_stays(cloth):
     made, job = cloth.slips.cloth, cloth.desk.job
     made.more.unfold()
-    field = made.fields[name]
-    typed(field, text)
-    assert cloth.desk.job is job
-    assert said in field.said.text()
-    assert field.line.text() == text
-    QTest.keyClick(field.line, KEY.Key_Escape)
-    assert field.said.text() == ""
+    for name, text, said in NO_CLOTH:
+        field = made.fields[name]
+        typed(field, text)
+        assert cloth.desk.job is job
+        assert said in field.said.text()
+        assert field.line.text() == text
+        QTest.keyClick(field.line, KEY.Key_Escape)
+        assert field.said.text() == ""
 
 
 def test_what_is_no_cloth_in_a_file_is_told_and_can_be_put_right(window):

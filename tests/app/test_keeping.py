@@ -513,7 +513,7 @@ def test_a_read_only_medium(opened, saved, job, monkeypatch):
     assert opened(saved).desk.job.amounts == {"front_spread": "4.5"}
 
 
-@pytest.mark.parametrize("letter", ["n", "ł", "裙"])
+@pytest.mark.parametrize("letter", ["n", "裙"])
 def test_a_file_with_the_longest_name(opened, tmp_path, job, letter):
     """Saved, kept beside it, and brought back; the version before too."""
     longest = (255 - len(".skirt")) // len(letter.encode())
@@ -539,8 +539,10 @@ BROKEN = {
 }
 
 
-@pytest.mark.parametrize("named", [True, False])
-@pytest.mark.parametrize("broken", BROKEN)
+@pytest.mark.parametrize(
+    ("named", "broken"),
+    [(True, "cut short"), (False, "newer"), (True, "unworkable")],
+)
 def test_kept_work_that_cannot_be_used_is_set_aside(opened, saved, named, broken):
     """Told with its new place; never overwritten, however long she works on."""
     window = opened(saved if named else None)

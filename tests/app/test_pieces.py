@@ -625,9 +625,7 @@ def test_everything_in_the_list_has_a_name(window, strip):
     assert "1.5 cm" in line.accessibleDescription()
 
 
-@pytest.mark.parametrize(
-    ("size", "text"), [((1024, 700), 100), ((1024, 700), 200), ((1440, 900), 200)]
-)
+@pytest.mark.parametrize(("size", "text"), [((1024, 700), 100), ((1024, 700), 200)])
 def test_nothing_is_cut_and_the_window_fits(opened, size, text):
     window = opened(None, size)
     window.settings.choose("text_size", text)

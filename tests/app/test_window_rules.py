@@ -206,30 +206,31 @@ def test_everything_can_be_found_and_done_from_one_list(window, keys):
     assert window.band.isVisible()
 
 
-@pytest.mark.parametrize(
-    ("typed", "found"),
-    [
-        ("flare", "shape"),
-        ("rename", "cut"),
-        ("left hip", "apart"),
-        ("bigger", "nearer"),
-        ("printer", "paper"),
-        ("full screen", "table_only"),
-        ("inches", "settings"),
-        ("zoom in", "nearer"),
-        ("instructions", "sew"),
-        ("pockets", "shape"),
-        ("elastic", "shape"),
-        ("lower the hem", "shape"),
-    ],
-)
-def test_actions_are_found_by_the_words_people_type(window, typed, found):
+TYPED = [
+    ("flare", "shape"),
+    ("rename", "cut"),
+    ("left hip", "apart"),
+    ("bigger", "nearer"),
+    ("printer", "paper"),
+    ("full screen", "table_only"),
+    ("inches", "settings"),
+    ("zoom in", "nearer"),
+    ("instructions", "sew"),
+    ("pockets", "shape"),
+    ("elastic", "shape"),
+    ("lower the hem", "shape"),
+]
+
+
+def test_actions_are_found_by_the_words_people_type(window):
     window.acts.by_name["find"].trigger()
     finder = window.commands.finder
-    QTest.keyClicks(finder.line, typed)
-    rows = range(finder.list.count())
-    names = [finder.list.item(r).data(Qt.ItemDataRole.UserRole) for r in rows]
-    assert found in names
+    for typed, found in TYPED:
+        finder.line.clear()
+        QTest.keyClicks(finder.line, typed)
+        rows = range(finder.list.count())
+        names = [finder.list.item(r).data(Qt.ItemDataRole.UserRole) for r in rows]
+        assert found in names, typed
     finder.reject()
 
 

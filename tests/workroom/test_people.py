@@ -6,7 +6,7 @@ import csv
 import io
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from skirtwright.measures.card import values_of
@@ -142,6 +142,7 @@ CELLS = st.text(
 )
 
 
+@settings(max_examples=25)
 @given(st.lists(st.lists(CELLS, min_size=3, max_size=3), min_size=1, max_size=8))
 def test_no_row_is_dropped(rows):
     written = io.StringIO()
