@@ -40,16 +40,13 @@ _WORTH = 0.5
 class Mending(QObject):
     """Knows the remedies of the findings of the order as it stands.
 
-    Attributes:
-        settled: whether all that are tried were found: then they stay as they are.
-
     Signals:
-        found: there are remedies that were not there before, or there will be no more.
+        found: there are remedies that were not there before, those of a graver finding
+            first: what comes stands below what is there.
     """
 
     found = Signal()
     _ended = Signal(object, object, object)
-    _settled = Signal(object)
     _tried = Signal(object, object)
 
     def __init__(self, desk: Desk) -> None:
@@ -58,7 +55,6 @@ class Mending(QObject):
         self._table = Worktable()
         self._known: dict[tuple[str, str], tuple[Remedy, ...]] = {}
         self._for: Look | None = None
-        self.settled = False
         self._stop = Event()
         self._thread: Thread | None = None
         self._rest = QTimer(self, singleShot=True, interval=REST_MS)
@@ -66,7 +62,6 @@ class Mending(QObject):
         self.is_cut: Callable[[], bool] = lambda: False
         self._tried_for: tuple[object, ...] = ()
         self._ended.connect(self._take)
-        self._settled.connect(self._settle)
         self._tried.connect(self._take_unused)
         desk.looked.connect(self._looked)
 
@@ -99,7 +94,7 @@ class Mending(QObject):
     def _looked(self, look: Look) -> None:
         if look is self._desk.look and look is not self._for:
             self._stop.set()
-            self._known, self._for, self.settled = {}, look, False
+            self._known, self._for = {}, look
             if self._tried_for != _decides_use(look):
                 self._tried_for, self._desk.unused = (), frozenset()
             self._rest.start()
@@ -130,13 +125,6 @@ class Mending(QObject):
         stop: Event,
     ) -> None:
         """In a thread of its own: nothing of the window is touched."""
-        if not is_known and look.drawn:
-            names = set()
-            for name in unused(look, self._table.look):
-                names.add(name)
-                if stop.wait(_PAUSE_S):
-                    return
-            self._tried.emit(look, frozenset(names - {""}))
         for problem in serious:
             least: tuple[Remedy, ...] = ()
             for best in remedies(problem, look, self._table.look, unit):
@@ -146,12 +134,13 @@ class Mending(QObject):
                     return
             # Not before: what is offered never changes under her hand.
             self._ended.emit(look, problem, least)
-        self._settled.emit(look)
-
-    def _settle(self, look: Look) -> None:
-        if look is self._desk.look:
-            self.settled = True
-            self.found.emit()
+        if not is_known and look.drawn:
+            names = set()
+            for name in unused(look, self._table.look):
+                names.add(name)
+                if stop.wait(_PAUSE_S):
+                    return
+            self._tried.emit(look, frozenset(names - {""}))
 
     def _take(self, look: Look, problem: Problem, best: tuple[Remedy, ...]) -> None:
         if look is self._desk.look and best:

@@ -280,12 +280,9 @@ class CheckSlip(Slip):
         return [name for name in measurements() if name in given]
 
     def _offer(self) -> None:
-        """All at once: what came one by one would push the others from her hand."""
         for row in self.found:
             if row.problem is not None:
-                settled = self._mending.settled
-                found = self._mending.of(row.problem) if settled else ()
-                row.offer(found, self.desk, self._mending)
+                row.offer(self._mending.of(row.problem), self.desk, self._mending)
 
     def _lay_out(self, serious: int, notes: int) -> None:
         held = next((n for n, row in enumerate(self.found) if row.hasFocus()), None)
