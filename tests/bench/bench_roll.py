@@ -16,14 +16,13 @@ from itertools import pairwise
 
 from skirtwright.draft import styles
 from skirtwright.export import roll_packing
-from skirtwright.export.packing import CLEAR, QUARTERS, shapes_of
+from skirtwright.export.packing import CLEAR, QUARTERS
 from skirtwright.export.print_job import PrintJob
 from skirtwright.export.printing import Printing
 from skirtwright.export.roll_packing import on_a_roll
 from skirtwright.export.sheet import Sheet, Stroke
 from skirtwright.job.opening import open_source
 from skirtwright.job.worktable import Worktable
-from skirtwright.lay.placing import Floor
 from skirtwright.words import Manner
 
 ROOM = 888.0
@@ -44,8 +43,9 @@ class Searched:
         self.known = {}
 
     def __call__(self, floor, rooms):
-        found = [self._of(seed, floor, rooms) for seed in roll_packing._SEEDS]
-        return min((lay for lays in found for lay in lays), key=roll_packing._reach)
+        return [
+            lay for seed in roll_packing._SEEDS for lay in self._of(seed, floor, rooms)
+        ]
 
     def _of(self, seed, floor, rooms):
         first = (random.Random(seed), [])
@@ -61,20 +61,9 @@ class Searched:
 def lengths(sheet: Sheet) -> list[float]:
     """Of roll that a sheet takes, at every width that it goes on, mm."""
     known, roll_packing._searched = roll_packing._searched, Searched()
-    cells = roll_packing._CELLS
-    floor = Floor([shapes_of(g.marks, cells, QUARTERS) for g in sheet.groups], cells)
-    least = max(min(shape.across for shape in shapes) for shapes in floor.pieces)
-    found = []
-    for room in range(600, 1601, 10):
-        if least <= room:
-            places = roll_packing._shortest(floor, least, room).places
-            laid = [
-                g.moved(places[n].motion(cells)) for n, g in enumerate(sheet.groups)
-            ]
-            tops = [group.outline_box.top for group in laid]
-            found.append(max(tops) - min(group.outline_box.bottom for group in laid))
+    laid = [on_a_roll(sheet, float(room), QUARTERS) for room in range(600, 1601, 10)]
     roll_packing._searched = known
-    return found
+    return [one.outline_box.height for one in laid if one is not None]
 
 
 def library_length(sheet: Sheet) -> float | None:

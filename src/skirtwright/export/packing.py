@@ -32,9 +32,9 @@ _CELL = 16.0
 
 @lru_cache(maxsize=64)
 def shapes_of(
-    marks: tuple[Mark, ...], cells: Cells, turns: tuple[int, ...]
+    marks: tuple[Mark, ...], cells: Cells, turns: tuple[int, ...], clear: float = CLEAR
 ) -> tuple[Shape, ...]:
-    """A piece turned each allowed way, without like ones."""
+    """A piece turned each allowed way, without like ones, with clear room round it."""
     found: dict[tuple[int, ...], Shape] = {}
     runs = [
         (mark.points(_ROUGH), isinstance(mark, Stroke) and mark.closed)
@@ -44,10 +44,10 @@ def shapes_of(
         spin = turn(Point(0, 0), angle)
         turned = [spin(p) for run, _ in runs for p in run]
         box = box_of(turned)
-        home = spin.then(Motion(e=CLEAR - box.left, f=CLEAR - box.bottom))
+        home = spin.then(Motion(e=clear - box.left, f=clear - box.bottom))
         brought = [([home(p) for p in run], closed) for run, closed in runs]
-        rows = rows_of(brought, cells, CLEAR)
-        size = (box.width + 2 * CLEAR, box.height + 2 * CLEAR)
+        rows = rows_of(brought, cells, clear)
+        size = (box.width + 2 * clear, box.height + 2 * clear)
         found.setdefault(rows, Shape(home, *size, rows))
     return tuple(found.values())
 

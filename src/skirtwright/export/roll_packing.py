@@ -4,7 +4,8 @@ The lay is bettered by tries (`lay.placing`) at every round width up to the roll
 in runs of neighbouring widths, each beginning with the best lay of the one before.
 What is found at a width therefore never depends on how much wider the roll is, and a
 wider roll never takes more paper. A run is passed over when even the pieces' area
-would be longer at its widest.
+would be longer at its widest. The lays found are slid together until pieces touch
+(`lay.settling`), and the one that is then shortest is taken.
 
 The more there is to lay, the fewer lays are tried at a width: so many that the work is
 about the same. That count leans on the pieces alone, so the same lay is found every
@@ -15,17 +16,23 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
 from skirtwright.budget import own_search
-from skirtwright.export.packing import shapes_of
-from skirtwright.export.sheet import Mark, Sheet
-from skirtwright.geometry import Motion
+from skirtwright.export.packing import CLEAR, shapes_of
+from skirtwright.export.sheet import Sheet, Stroke
+from skirtwright.geometry import Motion, Point, shift, straight
+from skirtwright.geometry.area import grown_ring
+from skirtwright.geometry.box import Box, box_of
+from skirtwright.geometry.ring import area_of_points
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.lay.cells import Cells
 from skirtwright.lay.placing import Floor, Laid
+
+Outlined = tuple[tuple[Stroke, ...], Box]
+"""The lines round a piece, and the room it takes."""
 
 _WIDTHS = 10.0
 """Widths tried are whole multiples of this, mm."""
@@ -36,17 +43,25 @@ _CELLS = Cells(4.0, 8.0)
 _RUN = 10
 """Widths searched one after another, each beginning with the best lay so far."""
 
-_SEEDS = (1, 2)
+_SEEDS = (1, 2, 3)
 """Each run is searched so often: chance comes to another lay each time."""
 
 _TRIES = range(8, 141)
 """Lays tried at a width, at least and at most."""
 
-_WORK = 12_000_000
+_WORK = 6_740_000
 """Of the lays tried at a width, as `Floor.work` reckons one."""
 
 _OURS = 4_000_000
 """Work of one lay that more than any skirt takes: past it the clock is not ours."""
+
+
+_SETTLES = 0.95
+"""What sliding leaves of a lay's length at the least: cells are that fine."""
+
+_ROUGH, _SIMPLER = 0.2, 0.6
+"""How far a flattened outline may lie off a piece, and a simpler one round what is
+kept clear of it from nearest to furthest, mm."""
 
 
 def on_a_roll(sheet: Sheet, width: float, turns: Sequence[int]) -> Sheet | None:
@@ -59,8 +74,8 @@ def on_a_roll(sheet: Sheet, width: float, turns: Sequence[int]) -> Sheet | None:
         width: room across the roll, mm.
         turns: the angles a piece may be turned by, degrees.
     """
-    marks = tuple(group.marks for group in sheet.groups)
-    motions = _motions(marks, width, tuple(turns))
+    outlines = tuple((group.outlines, group.outline_box) for group in sheet.groups)
+    motions = _motions(outlines, width, tuple(turns))
     if motions is None:
         return None
     groups = (g.moved(m) for g, m in zip(sheet.groups, motions, strict=True))
@@ -69,32 +84,84 @@ def on_a_roll(sheet: Sheet, width: float, turns: Sequence[int]) -> Sheet | None:
 
 @lru_cache(maxsize=4)
 def _motions(
-    pieces_marks: tuple[tuple[Mark, ...], ...], width: float, turns: tuple[int, ...]
+    outlines: tuple[Outlined, ...], width: float, turns: tuple[int, ...]
 ) -> tuple[Motion, ...] | None:
     """What lays each piece; kept, since what was measured is then printed."""
-    pieces = [shapes_of(marks, _CELLS, turns) for marks in pieces_marks]
+    rings = [_ring(*outlined) for outlined in outlines]
+    # What is slid must not overlap before: cells are taken of the same rings.
+    paths = [straight(*ring, ring[0]).segments for ring in rings]
+    marks = [(Stroke(path, "frame", closed=True),) for path in paths]
+    pieces = [shapes_of(mark, _CELLS, turns, clear=0.0) for mark in marks]
     least = max(min(shape.across for shape in shapes) for shapes in pieces)
     if least > width + SAME:
         return None
     floor = Floor(pieces, _CELLS)
     with own_search(floor.work, _OURS):
-        best = _shortest(floor, least, width).places
-    return tuple(best[n].motion(_CELLS) for n in range(len(pieces)))
+        return _shortest(_lays(floor, least, width), rings)
 
 
-def _shortest(floor: Floor, least: float, width: float) -> Laid:
-    """The shortest lay found at any width from the least to the given one, mm."""
+def _ring(strokes: Sequence[Stroke], room: Box) -> list[Point]:
+    """A simpler outline round a piece and what is kept clear, no wider than both.
+
+    Args:
+        strokes: the lines round it.
+        room: what it takes with all that is drawn of it; where that reaches past its
+            lines, all of that is kept clear.
+    """
+    outlines = [stroke.points(_ROUGH) for stroke in strokes]
+    outline = max(outlines, key=lambda points: abs(area_of_points(points)))
+    inside = box_of(outline)
+    if max(room.width - inside.width, room.height - inside.height) > _ROUGH:
+        outline = list(room.corners)
+    low, _, high, _ = room.corners
+    return [
+        Point(
+            min(max(p.x, low.x - CLEAR), high.x + CLEAR),
+            min(max(p.y, low.y - CLEAR), high.y + CLEAR),
+        )
+        for p in grown_ring(outline, CLEAR - _SIMPLER / 2, _SIMPLER)
+    ]
+
+
+def _lays(floor: Floor, least: float, width: float) -> list[Laid]:
+    """The lays found at all widths from the least to the given one, mm."""
     cells = sum(min(shape.area for shape in shapes) for shapes in floor.pieces)
-    area = cells * _CELLS.width
-    best: Laid | None = None
+    area = cells * _CELLS.width * _SETTLES
+    found: list[Laid] = []
     for rooms in _runs_of_widths(least, width):
-        if best and area >= best.top * rooms[-1]:
+        if found and area >= min(lay.top for lay in found) * rooms[-1]:
             break
-        lay = _searched(floor, rooms)
-        if best is None or _reach(lay) < _reach(best):
-            best = lay
-    assert best is not None  # noqa: S101 -- there is at least the least width
-    return best
+        found.extend(_searched(floor, rooms))
+    return found
+
+
+def _shortest(
+    lays: Iterable[Laid], rings: Sequence[Sequence[Point]]
+) -> tuple[Motion, ...]:
+    """What lays each piece so that all take the least, once they are slid together."""
+    best, shortest = math.inf, tuple[Motion, ...]()
+    different = {lay.lying: lay for lay in lays}.values()
+    for lay in sorted(different, key=_reach):
+        if _reach(lay) * _SETTLES >= best:
+            break
+        motions = _slid(lay, rings)
+        laid = zip(motions, rings, strict=True)
+        reach = max(motion(p).y for motion, ring in laid for p in ring)
+        if reach < best:
+            best, shortest = reach, motions
+    return shortest
+
+
+def _slid(lay: Laid, rings: Sequence[Sequence[Point]]) -> tuple[Motion, ...]:
+    """What lays each piece, slid down and to the left until it touches another."""
+    from skirtwright.lay.settling import settled
+
+    motions = [lay.places[n].motion(_CELLS) for n in range(len(rings))]
+    lying = [[*map(m, ring)] for m, ring in zip(motions, rings, strict=True)]
+    boxes = [box_of(ring) for ring in lying]
+    free = [(max(box.left, 0.0), max(box.bottom, 0.0)) for box in boxes]
+    steps = settled(lying, [(True, True)] * len(rings), free)
+    return tuple(m.then(shift(step)) for m, step in zip(motions, steps, strict=True))
 
 
 def _runs_of_widths(least: float, width: float) -> Iterator[list[float]]:
@@ -108,11 +175,10 @@ def _runs_of_widths(least: float, width: float) -> Iterator[list[float]]:
     yield [least]
 
 
-def _searched(floor: Floor, rooms: Sequence[float]) -> Laid:
-    """The shortest lay found at some widths, narrowest first.
+def _searched(floor: Floor, rooms: Sequence[float]) -> list[Laid]:
+    """The shortest lay found at each of some widths, narrowest first.
 
-    Of lays of as many rows of cells the next is tried from the last, and the shortest
-    in millimetres is kept.
+    Of lays of as many rows of cells the next is tried from the last.
     """
     found: list[Laid] = []
     for seed in _SEEDS:
@@ -123,7 +189,7 @@ def _searched(floor: Floor, rooms: Sequence[float]) -> Laid:
                 best = floor.tried(number, room, best, number == 0, chance)
             assert best is not None  # noqa: S101 -- with no limit any plan can be laid
             found.append(best)
-    return min(found, key=_reach)
+    return found
 
 
 def _reach(lay: Laid) -> float:
