@@ -155,6 +155,22 @@ def test_places_that_cannot_be(tmp_path, make, code):
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.parametrize("linked", [False, True])
+def test_what_is_no_file_is_not_written_over(tmp_path, linked):
+    """A link that has come to lead to a pipe or a device, while its order was open."""
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    place = tmp_path / "o.skirt" if linked else pipe
+    if linked:
+        place.symlink_to(pipe)
+    before = sorted(tmp_path.iterdir())
+    with pytest.raises(FileTrouble) as trouble:
+        save_whole(place, NEW, keep=tmp_path / "before")
+    assert trouble.value.problem.code == "file.no_file"
+    assert stat.S_ISFIFO(pipe.stat().st_mode)
+    assert sorted(tmp_path.iterdir()) == before
+
+
 def test_a_full_disk_is_named(path, monkeypatch):
     def full(*_):
         raise OSError(errno.ENOSPC, "No space left on device")

@@ -58,8 +58,10 @@ def save_whole(
         mode: who may read and write it; those who could before when None.
 
     Raises:
-        FileTrouble: it cannot be written; nothing half-written stays.
+        FileTrouble: it cannot be written, or is a folder, a device or a pipe; nothing
+            half-written stays.
     """
+    is_file_there(path)
     target = Path(os.path.realpath(path))
     part = _part_in(target.parent)
     try:
