@@ -10,7 +10,13 @@ from PySide6.QtGui import QFontMetricsF
 from PySide6.QtTest import QTest
 
 from skirtwright.app.canvas.drawing import outline_of
-from skirtwright.app.canvas.entries import amounts_for, entries, levels, setters
+from skirtwright.app.canvas.entries import (
+    alike,
+    amounts_for,
+    entries,
+    levels,
+    setters,
+)
 from skirtwright.app.canvas.laying import ALL
 from skirtwright.app.canvas.ledger import word_of, write
 from skirtwright.app.canvas.lettering import sized
@@ -161,6 +167,14 @@ def test_a_click_makes_it_a_field_and_enter_takes_what_was_typed(
     found = bench.table.scene.good.report.finished[name]
     assert found == pytest.approx(finished, abs=0.2)
     assert bench.table.hasFocus()
+
+
+def test_a_number_of_pleats_never_goes_with_their_depth():
+    """Of the corners at a hem only lengths, which lean the seam, go together."""
+    scene = shown("box-pleat")
+    corners = [p for p in scene.points if p.place.endswith("hem end")]
+    assert {point.amount for point in corners} == {"boxes", "depth_share"}
+    assert [alike(scene, point) for point in corners] == [{}, {}]
 
 
 def test_the_hem_goes_with_front_and_back_alike(bench):

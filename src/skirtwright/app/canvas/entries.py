@@ -382,15 +382,21 @@ def _corners(scene: Scene) -> Iterator[Entry]:
 def alike(scene: Scene, handle: Handle) -> dict[str, AmountState]:
     """The amounts that go with a point's own: unlike leans would twist the seam.
 
-    Those of the other points where a side seam meets the hem.
+    Those of the other points where a side seam meets the hem: lengths like its own, and
+    no number of pleats or share of their depth.
     """
+    own = scene.state(handle.amount)
     if handle.second is not None or not _is_corner(scene, handle):
+        return {}
+    if own is None or own.amount.kind != "length":
         return {}
     found = {}
     for other in scene.points:
         same = other.amount == handle.amount or other.second is not None
         state = scene.state(other.amount)
-        if not same and state is not None and _is_corner(scene, other):
+        if same or state is None or state.amount.kind != "length":
+            continue
+        if _is_corner(scene, other):
             found[other.amount] = state
     return found
 
