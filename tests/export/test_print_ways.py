@@ -68,12 +68,13 @@ def test_kinds_of_line_differ_in_width_or_pattern_without_colour(straight):
 
 
 def test_the_key_shows_each_line_as_it_is_drawn():
-    """A lining's lines, sizes over one another and the line as it was: their dashes."""
+    """A lining's lines, pleats, sizes over one another, the line as it was."""
     path = line(Point(0, 0), Point(9, 0))
     kinds = {
         "Cutting line of a lining": Stroke(path, "cutting", *LINING_CUTTING),
         "Stitching line of a lining": Stroke(path, "stitching", *LINING_STITCHING),
         "As it was before": Stroke(path, "inside", *BEFORE),
+        "Pleat: fold here, lay as its arrow shows": Stroke(path, "inside", dash=()),
         "Cutting line of size 12": Stroke(path, "size-1"),
     }
     for words, drawn in kinds.items():

@@ -9,6 +9,7 @@ from skirtwright.export.furniture import HAIR, cross
 from skirtwright.export.setting import LETTERS, broken
 from skirtwright.export.sheet import (
     LEADING,
+    PLEAT_FOLD,
     SIZE_LAYERS,
     Fill,
     Layer,
@@ -43,6 +44,7 @@ KEY: tuple[Layer, ...] = (
 """Kinds of line that the key shows, in its order."""
 
 _OTHERWISE = {
+    "print.layer.pleat": PLEAT_FOLD,
     "print.layer.lining_cutting": LINING_CUTTING,
     "print.layer.lining_stitching": LINING_STITCHING,
     "print.layer.lining_inside": LINING_INSIDE,

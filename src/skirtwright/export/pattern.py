@@ -11,6 +11,7 @@ from skirtwright.export.figure_marks import figure_marks
 from skirtwright.export.given_as_sizes import rectangle_of, sentences_of
 from skirtwright.export.opened import opened, turned_over
 from skirtwright.export.sheet import (
+    PLEAT_FOLD,
     Fill,
     Group,
     Label,
@@ -274,8 +275,8 @@ def _mark(item: DrawnLine) -> Mark:
     layer = _LAYER[item.kind]
     if item.filled:
         return Fill(item.chain.segments, layer)
-    dash = () if item.kind == "pleat" else None
-    return Stroke(item.chain.segments, layer, dash=dash, closed=item.closed)
+    weight, dash = PLEAT_FOLD if item.kind == "pleat" else (None, None)
+    return Stroke(item.chain.segments, layer, weight, dash, item.closed)
 
 
 def cover_facts(

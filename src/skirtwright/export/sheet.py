@@ -72,8 +72,11 @@ Anchor = Literal["start", "middle", "end"]
 Path = tuple[Segment, ...]
 """Lines and cubics, each beginning where the last one ended."""
 
-Pen = tuple[float, tuple[float, ...]]
-"""Weight, and dash and gap lengths, mm."""
+Pen = tuple[float | None, tuple[float, ...]]
+"""Weight, and dash and gap lengths, mm; no weight takes the layer's."""
+
+PLEAT_FOLD: Pen = (None, ())
+"""Of the line along which a pleat is folded before it is laid."""
 
 LEADING = 1.9
 """Distance between lines of text, as a multiple of the height of its capitals."""
