@@ -10,7 +10,6 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QImage
 
 from skirtwright.app.canvas import painting, pictures
-from skirtwright.app.canvas.drawing import paint_linen
 from skirtwright.app.canvas.painting import frame_of
 from skirtwright.app.canvas.pictures import Pictures
 from skirtwright.app.look import DARK
@@ -82,10 +81,8 @@ def test_only_what_changed_is_painted_again(bench):
     painted.clear()
     table.pan_by(3, 2)
     picture(table)
-    drawn = [draw for draw, _ in painted]
-    assert drawn.count(paint_linen) == 1
     # One whose rim lies on the rim of a pixel may come to lie on another.
-    assert len(drawn) <= 3
+    assert len(painted) <= 2
 
 
 def test_a_move_has_only_what_it_moves_painted(bench):

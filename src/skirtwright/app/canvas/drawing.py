@@ -9,15 +9,16 @@ pattern, not in colour alone.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import (
     QBrush,
     QColor,
+    QImage,
     QPainter,
     QPainterPath,
     QPen,
-    QPixmap,
     QTransform,
 )
 
@@ -71,6 +72,9 @@ _WEAVES = {
     "interfacing": Qt.BrushStyle.Dense7Pattern,
 }
 """Cloths that are told from the main one without their tint, too."""
+
+_THREAD, _WOVEN = 4, 64
+"""From one thread of the linen to the next, and as much as is woven once, px."""
 
 _SHADOW = 2.5
 _AROUND = ((1.0, 0.0), (-0.5, 0.87), (-0.5, -0.87))
@@ -158,13 +162,26 @@ class Brushes:
 
 def paint_linen(painter: QPainter, _: View, area: QRect, brushes: Brushes) -> None:
     """The table itself, woven."""
-    thread = QPixmap(4, 4)
-    thread.fill(QColor(brushes.colours.ground))
-    with QPainter(thread) as weaving:
-        weaving.setPen(QColor(brushes.colours.grid))
-        weaving.drawLine(0, 0, 3, 0)
-        weaving.drawLine(0, 0, 0, 3)
-    painter.fillRect(area, QBrush(thread))
+    ratio = painter.device().devicePixelRatioF()
+    painter.fillRect(area, _linen(brushes.colours, ratio))
+
+
+@lru_cache(maxsize=4)
+def _linen(colours: Colours, ratio: float) -> QBrush:
+    """Linen for a screen of so many pixels to one of ours.
+
+    A brush of many threads is laid down as quickly as a picture of the whole table
+    (measured); one of a single thread takes five times as long.
+    """
+    side = round(_WOVEN * ratio)
+    woven = QImage(side, side, QImage.Format.Format_RGB32)
+    woven.setDevicePixelRatio(side / _WOVEN)
+    woven.fill(QColor(colours.ground))
+    with QPainter(woven) as weaving:
+        for thread in range(0, _WOVEN, _THREAD):
+            weaving.fillRect(0, thread, _WOVEN, 1, QColor(colours.grid))
+            weaving.fillRect(thread, 0, 1, _WOVEN, QColor(colours.grid))
+    return QBrush(woven)
 
 
 def screen_rect(box: Box, view: View) -> QRectF:

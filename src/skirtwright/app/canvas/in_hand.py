@@ -214,7 +214,8 @@ def paint_lens(
     paint_linen(painter, near, area.toAlignedRect(), brushes)
     for laid, thing in things:
         if screen_rect(laid.covered, near).intersects(area):
-            paint_thing(painter, laid, thing, near, brushes)
+            seen = _without_hidden_half(laid, near, area)
+            paint_thing(painter, seen, thing, near, brushes)
     for one in moved:
         paint_followed(painter, near, _within(one, area, near), brushes)
     painter.restore()
@@ -225,6 +226,14 @@ def paint_lens(
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(QPen(QColor(colours.chalk), 1.6))
     painter.drawEllipse(area)
+
+
+def _without_hidden_half(laid: Laid, near: View, area: QRectF) -> Laid:
+    """A thing whose other half does not reach into the lens is painted without it."""
+    other = laid.other_half
+    if other is None or screen_rect(other.grown(_ROUND), near).intersects(area):
+        return laid
+    return replace(laid, fold=None)
 
 
 def _paint_scale(

@@ -97,11 +97,16 @@ class Laid:
     @property
     def covered(self) -> Box:
         """Round its cutting line and the faint other half of that, on the table, mm."""
-        if self.fold is None:
-            return box_round((self.box, self.seen)) or self.box
-        over = reflect(*(self.at(end) for end in self.fold))
-        other = box_of(over(corner) for corner in self.box.corners)
+        other = self.other_half or self.box
         return box_round((self.box, self.seen, other)) or self.box
+
+    @property
+    def other_half(self) -> Box | None:
+        """Round the faint other half of its cutting line, on the table, mm."""
+        if self.fold is None:
+            return None
+        over = reflect(*(self.at(end) for end in self.fold))
+        return box_of(over(corner) for corner in self.box.corners)
 
     def at(self, place: Point) -> Point:
         """Where on the table a place of the draft lies."""

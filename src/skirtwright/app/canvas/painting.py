@@ -220,7 +220,7 @@ def is_in_hand(item: Item) -> bool:
 def _linen(table: Seen) -> Item:
     """The table itself."""
     leans = (table.rect(), table.brushes)
-    return Item("linen", table.rect(), paint_linen, leans, kept=True)
+    return Item("linen", table.rect(), paint_linen, leans)
 
 
 def _figure(table: Seen) -> Iterator[Item]:
