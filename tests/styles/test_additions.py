@@ -48,13 +48,13 @@ AT_THE_HEM = ("flounce", "godet", "godet_", "slit")
 TAKEN = [
     *((style, named) for style in (*TAKING, "yoke", "pegged") for named in AT_THE_HEM),
     *((style, "slope") for style in ("straight", "a-line", "yoke")),
-    *((style, "patch") for style in (*TAKING, "high-low")),
+    *((style, "patch") for style in (*TAKING, "high-low", "wrap")),
     *((style, named) for style in TAKING for named in ("slant", "train", "overlay")),
     ("inverted-pleat", "slit"),
     *((style, "stand") for style in ("straight", "a-line")),
 ]
 SOME = 2
-"""Women to each style and addition in the suite, 78 in all; at length all of them."""
+"""Women to each style and addition in the suite, 80 in all; at length all of them."""
 
 
 def must_be_sewable(told, body, length):
@@ -313,9 +313,11 @@ def test_a_hem_that_drops_keeps_its_side(style, shape):
     assert steps[1] == pytest.approx(steps[0])
 
 
-def test_a_patch_pocket_lies_on_the_front_below_its_darts():
-    told = reported("straight", SAMPLE, patch_pocket="front")
-    front = told.worked.values["front"]
+@pytest.mark.parametrize(("style", "on"), [("straight", "front"), ("wrap", "back")])
+def test_a_patch_pocket_lies_below_the_darts(style, on):
+    """On the back of a wrap, where nothing laps over it."""
+    told = reported(style, SAMPLE, patch_pocket="front")
+    front = told.worked.values[on]
     outline = next(mark for mark in front.marks if mark.name == "patch[1]").shape
     tips = [dart.tip.y for dart in front.darts]
     corners = [segment.start for segment in outline.segments]
@@ -327,7 +329,7 @@ def test_a_patch_pocket_lies_on_the_front_below_its_darts():
     wide = told.worked.stated.amounts["patch_width"].value
     across = max(at.x for at in corners) - min(at.x for at in corners)
     assert across == pytest.approx(wide, abs=0.01)
-    drawn = next(p for p in told.cut.pieces if p.name == "front").inside
+    drawn = next(p for p in told.cut.pieces if p.name == on).inside
     assert ("patch[1]", outline) in drawn
 
 
