@@ -6,6 +6,7 @@ and prints how it ended, as JSON lines.
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import resource
@@ -425,6 +426,7 @@ def metered(work: Callable[[], str]) -> dict[str, Any]:
 def all_of(names: list[str]) -> Iterator[dict[str, Any]]:
     """Each bomb of these names, or every one, under the meter."""
     read(_written(order()))  # what is loaded once is no part of the figure
+    gc.freeze()
     for name in names or BOMBS:
         made = BOMBS[name]()
         yield {"name": name, "bytes": len(made), **metered(lambda m=made: read(m))}

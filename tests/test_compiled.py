@@ -17,7 +17,8 @@ from skirtwright.draft import styles
 ROOT = Path(__file__).resolve().parents[1]
 
 REPORTS = """
-import json, sys
+import gc, json, sys
+gc.disable()
 sys.path.insert(0, sys.argv[1])
 from bodies import HOUSE
 from skirtwright.draft import styles

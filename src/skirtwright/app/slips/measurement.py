@@ -39,6 +39,7 @@ from skirtwright.measures.measurements import (
     too_far_apart,
 )
 from skirtwright.problems import BadInput, SkirtwrightError
+from skirtwright.remembered import Remembered
 from skirtwright.words import Manner, in_two_sentences, say, translate
 
 _WALKING = ("height", "waist_to_floor_side", "thigh", "knee", "calf")
@@ -411,6 +412,15 @@ class Hanging:
     others: tuple[str, ...]
 
 
+def _words_of_steps(draft: Draft) -> frozenset[str]:
+    written = " ".join(str(item.model_dump()) for item in draft.steps)
+    return frozenset(re.findall(r"\w+", written))
+
+
+_STEPS = Remembered(_words_of_steps)
+"""One draft is asked for by every row of the slip."""
+
+
 def hangs_on(draft: Draft, name: str) -> Hanging:
     """What of a draft leans on a measurement."""
     word = re.compile(rf"\b{re.escape(name)}\b")
@@ -420,7 +430,7 @@ def hangs_on(draft: Draft, name: str) -> Hanging:
         if any(word.search(t) for t in (amount.default, amount.least, amount.most))
     )
     others = []
-    if any(word.search(str(item.model_dump())) for item in draft.steps):
+    if name in _STEPS.of("", draft):
         others.append("hangs_drawing")
     if draft.stride and name in _WALKING:
         others.append("hangs_walking")
