@@ -85,6 +85,14 @@ def drafted_once(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(verbs, "Worktable", lambda: SimpleNamespace(look=look_of))
 
 
+@pytest.fixture
+def packed_in_few_tries(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pieces on a roll lie a little longer: for what does not lean on how long."""
+    from skirtwright.export import roll_packing
+
+    monkeypatch.setattr(roll_packing, "_TRIES", range(8, 36))
+
+
 @dataclass(frozen=True)
 class Woman:
     """A measured woman, in mm."""

@@ -56,6 +56,7 @@ def output(verb):
     return more if verb == "check" else ("-o", f"a{ENDINGS.get(verb, '.pdf')}", *more)
 
 
+@pytest.mark.usefixtures("packed_in_few_tries")
 @pytest.mark.parametrize(
     "verb", sorted(set(VERBS) - {"styles", "batch", "book", "card"})
 )

@@ -51,6 +51,7 @@ def test_rolls_have_their_sizes():
     assert (roll_named("a0").width, roll_named("a0").longest_page) == (841, 1189)
 
 
+@pytest.mark.usefixtures("packed_in_few_tries")
 @pytest.mark.parametrize("key", list(rolls()))
 def test_pieces_lie_on_the_roll_apart_from_each_other(skirt, facts, key):
     laid = full_size(skirt, roll_named(key), facts)

@@ -64,6 +64,7 @@ def test_each_page_of_large_paper_says_which_it_is_clear_of_the_squares(mermaid)
     assert any(words.startswith("2 of 2") for words in second)
 
 
+@pytest.mark.usefixtures("packed_in_few_tries")
 @pytest.mark.parametrize("kind", ["roll", "projector"])
 def test_nor_on_a_roll_nor_from_a_projector(mermaid, kind):
     job = PrintJob(mermaid, "Orla", "3 May", Printing(), MANNER)

@@ -44,6 +44,7 @@ def test_svg(mermaid):
     assert [words for words in WORDS if words not in said] == []
 
 
+@pytest.mark.usefixtures("packed_in_few_tries")
 @pytest.mark.parametrize("large", [False, True])
 def test_pdf(mermaid, large):
     """What goes to a copy shop names the client only where that is asked for."""
@@ -55,6 +56,7 @@ def test_pdf(mermaid, large):
     assert [words for words in WORDS if words not in text] == []
 
 
+@pytest.mark.usefixtures("packed_in_few_tries")
 def test_plotter_draws_every_line_of_the_pattern(mermaid):
     """As many strokes of each layer as the sheet has, and all its words."""
     sheet = pattern_of(mermaid, "Maud Ferrier", Manner(), date="3 May")
