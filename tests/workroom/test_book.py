@@ -22,7 +22,7 @@ from skirtwright.job.folders import client_book
 from skirtwright.job.in_book import load_bytes, path_of
 from skirtwright.job.job import new_job
 from skirtwright.measures.card import Card
-from skirtwright.problems import NotFound, SkirtwrightError
+from skirtwright.problems import FileTrouble, NotFound, SkirtwrightError
 from skirtwright.words import in_one_sentence
 from skirtwright.workroom import book_tables
 from skirtwright.workroom.book import Book
@@ -343,6 +343,18 @@ def test_a_damaged_book_is_told_and_left(place):
     with Book(place) as opened:
         assert "damaged" in refused(opened.clients)
     assert place.read_bytes() == bytes(data)
+
+
+def test_a_book_whose_damage_is_no_text_is_told_too(place):
+    """SQLite quotes the damaged words as they stand, in bytes that are no letters."""
+    with Book(place) as whole:
+        whole.add_client("Ida")
+    data = place.read_bytes().replace(b"CREATE TABLE client", b"CREATE \xefABLE client")
+    place.write_bytes(data)
+    assert "damaged" in refused(lambda: Book(place))
+    with pytest.raises(FileTrouble):
+        load_bytes(path_of(place, 1))
+    assert place.read_bytes() == data
 
 
 def test_a_book_another_holds(book, place, monkeypatch):

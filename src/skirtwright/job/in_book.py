@@ -90,7 +90,7 @@ def load_bytes(path: Path) -> bytes:
         with closing(opened) as shut:
             shut.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, LARGEST)
             found = shut.execute(asked, (number,)).fetchone()
-    except sqlite3.Error as trouble:
+    except (sqlite3.Error, UnicodeDecodeError) as trouble:
         reason = {**values, "reason": str(trouble)}
         raise FileTrouble("file.trouble", str(path), **reason) from trouble
     if found is None:

@@ -34,6 +34,10 @@ from skirtwright.workroom.book_tables import (
 )
 from skirtwright.workroom.people import name_key
 
+Unreadable = sqlite3.Error | UnicodeDecodeError
+UNREADABLE = (sqlite3.Error, UnicodeDecodeError)
+"""What SQLite raises of a file; of one that is damaged it may say why in odd bytes."""
+
 _WAIT_SECONDS = 5.0
 _LONGEST = 5_000_000
 """Bytes of one value, in the book of a stranger too."""
@@ -101,7 +105,7 @@ class BookFile:
             )
         except OSError as trouble:
             raise trouble_with(path, trouble) from trouble
-        except sqlite3.Error as trouble:
+        except UNREADABLE as trouble:
             raise self._trouble(trouble) from trouble
         try:
             self._told(self._prepare)
@@ -121,7 +125,7 @@ class BookFile:
 
     def close(self) -> None:
         """Close it; what is kept is in the one file then."""
-        with suppress(sqlite3.Error):  # Another has it open, and will do it.
+        with suppress(*UNREADABLE):  # Another has it open, and will do it.
             self._file.execute("PRAGMA busy_timeout = 0")
             self._file.execute("PRAGMA wal_checkpoint(TRUNCATE)")
         self._file.close()
@@ -181,7 +185,7 @@ class BookFile:
             part.replace(path)
         except OSError as trouble:
             raise trouble_with(path, trouble) from trouble
-        except sqlite3.Error as trouble:
+        except UNREADABLE as trouble:
             told = _told_of(path, trouble)
             of_book = told.problem.code in ("book.damaged", "book.locked")
             raise (self._trouble(trouble) if of_book else told) from trouble
@@ -237,7 +241,7 @@ class BookFile:
                         kept = row is not None and self._take_in(table, columns, row)
                         taken[table] += kept
                         whole &= kept
-        except sqlite3.Error as trouble:
+        except UNREADABLE as trouble:
             raise _told_of(path, trouble) from trouble
         return Salvaged(taken["client"], taken["card"], taken["skirt"], whole)
 
@@ -323,10 +327,10 @@ class BookFile:
         """What it gives; what SQLite refuses is told in a sentence."""
         try:
             return work()
-        except sqlite3.Error as trouble:
+        except UNREADABLE as trouble:
             raise self._trouble(trouble) from trouble
 
-    def _trouble(self, trouble: sqlite3.Error) -> FileTrouble | BadInput:
+    def _trouble(self, trouble: Unreadable) -> FileTrouble | BadInput:
         return _told_of(self.path, trouble)
 
 
@@ -404,7 +408,7 @@ def _copy_to(path: Path, place: Path) -> None:
             is_empty = not schema_in(copy)
     except OSError as trouble:
         raise trouble_with(place, trouble) from trouble
-    except sqlite3.Error as trouble:
+    except UNREADABLE as trouble:
         raise _told_of(path, trouble) from trouble
     if is_empty:
         raise BadInput("book.not_one", str(path), what=path.name)
@@ -431,14 +435,14 @@ def _salvaged(
     number = missed = 0
     try:
         (last,) = old.execute(f"SELECT max(id) FROM {table}").fetchone()  # noqa: S608 - ours
-    except sqlite3.DatabaseError:
+    except UNREADABLE:
         last = None
     while number < (last or 0) or missed < _MOST_MISSED:
         number += 1
         missed += 1
         try:
             row = old.execute(asked, (number,)).fetchone()
-        except sqlite3.DatabaseError:
+        except UNREADABLE:
             yield None
             continue
         if row is not None:
@@ -450,7 +454,7 @@ _MOST_MISSED = 2_000
 """Numbers on end without a row, after which no more are looked for."""
 
 
-def _told_of(path: Path, trouble: sqlite3.Error) -> FileTrouble | BadInput:
+def _told_of(path: Path, trouble: Unreadable) -> FileTrouble | BadInput:
     code = getattr(trouble, "sqlite_errorcode", None)
     primary = None if code is None else code & 0xFF
     values = {"what": path.name, "file": path.name, "folder": str(path.parent)}
@@ -460,7 +464,7 @@ def _told_of(path: Path, trouble: sqlite3.Error) -> FileTrouble | BadInput:
         return FileTrouble("file.disk_full", str(path), **values)
     if primary == sqlite3.SQLITE_NOTADB:
         return BadInput("book.not_one", str(path), **values)
-    if primary == sqlite3.SQLITE_CORRUPT:
+    if primary == sqlite3.SQLITE_CORRUPT or isinstance(trouble, UnicodeDecodeError):
         return BadInput("book.damaged", str(path), **values)
     if primary == sqlite3.SQLITE_READONLY:
         return FileTrouble("file.read_only", str(path), **values)
