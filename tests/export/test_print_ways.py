@@ -74,7 +74,7 @@ def test_the_key_shows_each_line_as_it_is_drawn():
         "Cutting line of a lining": Stroke(path, "cutting", *LINING_CUTTING),
         "Stitching line of a lining": Stroke(path, "stitching", *LINING_STITCHING),
         "As it was before": Stroke(path, "inside", *BEFORE),
-        "Pleat: fold here, lay as its arrow shows": Stroke(path, "inside", dash=()),
+        "Fold of a pleat": Stroke(path, "inside", dash=()),
         "Cutting line of size 12": Stroke(path, "size-1"),
     }
     for words, drawn in kinds.items():
@@ -88,7 +88,9 @@ def test_the_key_shows_each_line_as_it_is_drawn():
         assert "Drill" not in said
         pens = {(m.weight, m.dash) for m in key if isinstance(m, Stroke)}
         assert (drawn.weight, drawn.dash) in pens
-        assert all(0 <= mark.at.y <= 86 for mark in key if isinstance(mark, Text))
+        texts = [mark for mark in key if isinstance(mark, Text)]
+        assert all(0 <= mark.at.y <= 86 for mark in texts)
+        assert all(mark.at.x + width_of(mark.text, LETTERS) <= 88 for mark in texts)
 
 
 @pytest.mark.parametrize("butted", [True, False])
