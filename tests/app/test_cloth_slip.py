@@ -405,6 +405,9 @@ def test_what_lies_wrong_is_told_and_marked(cloth, qtbot):
         QTest.keyClick(table, KEY.Key_Up)
     said = made.trouble.text()
     assert "lies over" in said
+    # Neither that it is enough nor what to buy is told of what cannot be cut.
+    assert made.taken.text() == "Cannot be cut as it lies"
+    assert "cannot be cut" in cloth.cloth_work.lines()[1]
     table._renew()
     pieces = [i.leans[0] for i in table.frame.items if i.key[0] == "laid"]
     wrong = {piece.placed.copy.piece.name for piece in pieces if piece.wrong}

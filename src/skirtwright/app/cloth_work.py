@@ -218,6 +218,8 @@ class ClothWork(QObject):
         left = left_over(lay)
         told = {**values, "width": lay.asked.width, "length": bought, "left": left}
         line = "table.cloth_enough" if left else "table.cloth_line"
+        if self.is_by_hand(material) and lay.faults:
+            line = "table.cloth_not_so"
         return say(line, told, manner)
 
     # The order changes

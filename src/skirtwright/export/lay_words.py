@@ -88,8 +88,12 @@ def needs_in_short(laid: Lay, manner: Manner, *, sure: bool) -> list[str]:
         "bought": bought_words(laid.bought, manner.unit),
         "left": left_over(laid),
     }
-    enough = "enough" if values["left"] else "needs"
-    told = (enough, "lay_is") if sure else ("needs_about", "until_laid")
+    if not sure:
+        told = ("needs_about", "until_laid")
+    elif laid.faults:
+        told = ("not_so", "lay_is")
+    else:
+        told = ("enough" if values["left"] else "needs", "lay_is")
     return [say(f"cloth.{name}", values, manner) for name in told]
 
 
@@ -109,8 +113,13 @@ def lay_title(laid: Lay, manner: Manner, *, sure: bool) -> tuple[str, str]:
         "pieces": ", ".join(translate(p.spec.title, manner) for p in laid.left_off),
         "left": left_over(laid),
     }
-    taken = "enough" if values["left"] else "taken"
-    told = "left_off" if laid.left_off else taken if sure else "about"
+    told = "enough" if values["left"] else "taken"
+    if laid.left_off:
+        told = "left_off"
+    elif not sure:
+        told = "about"
+    elif laid.faults:
+        told = "not_so"
     said = say(f"cloths.{told}", values, manner)
     return material_name(laid.cloth.material, manner), said
 
@@ -124,7 +133,7 @@ def lay_sentences(laid: Lay, cut: Cut, manner: Manner) -> Iterator[str]:
         shrunk = {"bought": laid.bought, "length": laid.length}
         yield say("lay.shrunk_first", shrunk, manner)
     left = left_over(laid)
-    if left:
+    if left and not laid.faults:
         values = {"length": cloth.on_hand, "left": left}
         yield say("lay.left_over", values, manner)
     single = saved_by_opening(cut, laid, manner.unit)
