@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -160,7 +160,7 @@ def paint(
         x += (box.width + gap) * scale
     # Over every picture: words may reach beyond their own.
     for marks, origin in over:
-        _paint_found(painter, marks, origin, scale, figure)
+        _paint_found(painter, marks, (origin, scale), figure, area.left())
     painter.restore()
 
 
@@ -210,13 +210,13 @@ _DASHES: dict[Severity, list[float]] = {"caution": [5.0, 2.5], "note": [1.0, 2.5
 
 def _paint_found(
     painter: QPainter,
-    marks: Iterable[Mark],
-    origin: QPointF,
-    scale: float,
+    marks: Sequence[Mark],
+    stands: tuple[QPointF, float],
     figure: Figure,
+    left: float,
 ) -> None:
     """What the checks found about the body, each with its figure over it."""
-    taken: list[QRectF] = []
+    (origin, scale), taken = stands, list[QRectF]()
     for mark in marks:
         colour = QColor(getattr(figure.colours, mark.severity))
         pen = QPen(colour, 2.6 if figure.large else 2.0)
@@ -233,7 +233,9 @@ def _paint_found(
         metrics = QFontMetricsF(font)
         foot = _on_screen(mark.at, origin, scale)
         wide, tall = metrics.horizontalAdvance(words) + 8, metrics.height()
-        slip = QRectF(foot.x() - wide / 2, foot.y() - tall - 2, wide, tall)
+        # Wider than she is, in a corner, it is still read from its beginning.
+        begins = max(foot.x() - wide / 2, left)
+        slip = QRectF(begins, foot.y() - tall - 2, wide, tall)
         while any(map(slip.intersects, taken)):
             slip.translate(0, -tall)
         taken.append(slip)

@@ -34,7 +34,7 @@ MOST_TRIES = 100
 MOST_FOUND = 3
 """Remedies after which no more is looked for; the two least are kept."""
 
-_MOST_IN_VAIN = 30
+_MOST_IN_VAIN = 18
 """Looks after the last remedy found; what is least is tried early."""
 
 _OFFERED = 2

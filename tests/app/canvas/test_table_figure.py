@@ -6,6 +6,8 @@ from PySide6.QtCore import QPointF, QRect, Qt
 
 from skirtwright.app.canvas import painting
 from skirtwright.app.look import DARK, LIGHT
+from skirtwright.job.edits import set_amount
+from skirtwright.words import Manner
 
 SIDE = "front.side end"
 
@@ -58,6 +60,20 @@ def test_body_and_cloth_stand_in_the_lower_left_corner(bench):
     assert area.left() < 40
     assert area.bottom() > bench.table.height() - 60
     assert {LIGHT.body.lower(), LIGHT.cloth.lower()} <= colours(seen(bench.table))
+
+
+def test_what_is_found_on_her_is_read_from_its_beginning(bench):
+    """Words wider than she is small would begin beyond the edge of the window."""
+    table = bench.table
+    table.resize(1024, 700)
+    low = int(table.figure_area().top) + 60
+    beside = QRect(0, low, int(table.figure_area().left) - 1, table.height() - low)
+    bare = table.grab().copy(beside).toImage()
+    bench.job = set_amount(bench.job, "length", "102").job
+    table.show_look(bench.look())
+    bench.settle()
+    assert any(table.figure.figure(LIGHT, Manner()).found)
+    assert table.grab().copy(beside).toImage() == bare
 
 
 def test_it_follows_the_hand_and_comes_back_when_it_is_dropped(bench, qtbot):
