@@ -392,7 +392,8 @@ SHAPED_FURTHER = ("trumpet", "pegged", "wrap", "yoke", "flounce", "high-low", "t
 """Styles in which more is drawn once the panels have their waist."""
 
 
-@pytest.mark.parametrize("style", SHAPED_FURTHER)
+@pytest.mark.sampled
+@pytest.mark.parametrize("style", some_of(SHAPED_FURTHER, each=2))
 @pytest.mark.parametrize("alteration", ABOVE_THE_HIP, ids=["sides", "hair", "back"])
 def test_a_fitting_above_the_hip_leaves_all_below_it_where_it_was(
     style: str, alteration: Alteration

@@ -164,7 +164,8 @@ def floors(seed):
     return found
 
 
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.sampled
+@pytest.mark.parametrize("seed", some_of(range(4), each=2))
 @pytest.mark.parametrize("style", ["straight-block", "yoke", "mermaid", "wrap"])
 def test_the_waist_is_as_asked_whatever_was_taken_to_the_floor(style, seed):
     told = told_of(style, floors(seed))
