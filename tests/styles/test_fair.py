@@ -101,13 +101,19 @@ def test_a_centre_far_over_the_side_is_drawn_as_asked_and_its_bends_told(style):
     assert tight <= told
 
 
-SEAT = ("81.8/99.3/20.7/59.5", "65.5/95.9/20.3/58.2", "73.6/106.2/21.4/61.4")
+SEAT = (
+    ("trumpet", "81.8/99.3/20.7/59.5", {}),
+    ("trumpet", "65.5/95.9/20.3/58.2", {}),
+    ("trumpet", "73.6/106.2/21.4/61.4", {}),
+    ("mermaid", "61.5/90.5/20.435/58.625", {"knee_lift": 0.0}),
+)
 """Bodies whose lining had a hollow at the hip once it was let in over the seat."""
 
 
-@pytest.mark.parametrize("text", SEAT)
-def test_a_lining_let_in_over_the_seat_keeps_its_side_fair(text):
-    assert not list(unfair(work("trumpet", body(text), lining_seat=15.0)))
+@pytest.mark.parametrize(("style", "text", "amounts"), SEAT)
+def test_a_lining_let_in_over_the_seat_keeps_its_side_fair(style, text, amounts):
+    worked = work(style, body(text), lining_seat=15.0, **amounts)
+    assert not list(unfair(worked))
 
 
 RAISED = (
