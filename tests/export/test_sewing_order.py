@@ -302,6 +302,12 @@ def test_a_rule_speaks_when_its_condition_holds_and_else_is_silent(says):
     assert says not in spoken(made(silent))
 
 
+def test_a_corner_between_two_long_straights_is_told():
+    """Where the break of a trumpet is not eased, its sides turn by some 20 degrees."""
+    facts = facts_of(style("trumpet", break_curve=0.0))
+    assert facts.values["inward_bend"] == pytest.approx(20, abs=5)
+
+
 def test_what_is_always_done_has_no_condition():
     unconditional = {rule["says"] for rule in rules() if "when" not in rule}
     assert unconditional == ALWAYS

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from skirtwright.checks.checked_skirt import Skirt, edge_words
 from skirtwright.checks.edge_walk import Place
@@ -338,17 +338,16 @@ def _bend_inwards(paper: Paper, edge: str, within: float) -> float:
     ways = list(_steps(paper, edge))
     if len(ways) < 2:
         return 0.0
-    at, heads, walked = [], [0.0], 0.0
-    for _, size in ways:
-        at.append(walked + size / 2)
-        walked += size
+    # A corner lies where a step ends, however long the steps beside it are.
+    ends = list(accumulate(size for _, size in ways))
+    heads = [0.0]
     for (before, _), (after, _) in pairwise(ways):
         # Anticlockwise, what turns to the right turns into the piece.
         turn = turned(before, after)
         heads.append(heads[-1] + (-turn if forward else turn))
     best, first = 0.0, 0
     for last in range(1, len(heads)):
-        while at[last] - at[first] > within:
+        while first < last and ends[last - 1] - ends[first] > within:
             first += 1
         best = max(best, heads[last] - min(heads[first : last + 1]))
     return best
