@@ -338,8 +338,9 @@ def _bend_inwards(paper: Paper, edge: str, within: float) -> float:
     ways = list(_steps(paper, edge))
     if len(ways) < 2:
         return 0.0
-    # A corner lies where a step ends, however long the steps beside it are.
     ends = list(accumulate(size for _, size in ways))
+    # From the middle of a step; of a long straight one from near its end.
+    half = [min(size / 2, within / 4) for _, size in ways]
     heads = [0.0]
     for (before, _), (after, _) in pairwise(ways):
         # Anticlockwise, what turns to the right turns into the piece.
@@ -347,7 +348,10 @@ def _bend_inwards(paper: Paper, edge: str, within: float) -> float:
         heads.append(heads[-1] + (-turn if forward else turn))
     best, first = 0.0, 0
     for last in range(1, len(heads)):
-        while first < last and ends[last - 1] - ends[first] > within:
+        while (
+            first < last
+            and ends[last - 1] - ends[first] + half[first] + half[last] > within
+        ):
             first += 1
         best = max(best, heads[last] - min(heads[first : last + 1]))
     return best
