@@ -446,6 +446,9 @@ class Tabletop(WrittenTable):
         # What is pulled is painted once it is worked, not before as well.
         if self.pull is None:
             self.refresh()
+        elif self._dressing.isActive():
+            # A move that changes nothing is no pause either.
+            self._dressing.start()
 
     def notice(self) -> None:
         """What the pointer means now, once all events are in."""
