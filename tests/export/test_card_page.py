@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import pymupdf
 import pypdfium2
 import pytest
+from overlaps import overlaps
 
 from skirtwright.cli import main
 from skirtwright.export.card_page import card_pdf
@@ -44,3 +46,14 @@ def test_the_verb_saves_a_blank_card_and_refuses_one_that_cannot_be_read(
     lost = ["card", "--card", str(tmp_path / "none.json"), "-o", str(other)]
     assert main(lost) == 2
     assert not other.exists()
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_it_is_one_page_of_letters_of_8_points_none_over_another(paper):
+    data = card_pdf(None, "3 May", Manner(), paper)
+    assert overlaps(data) == []
+    with pymupdf.open(stream=data) as document:
+        (page,) = document
+        blocks = page.get_text("dict")["blocks"]
+    sizes = [s["size"] for b in blocks for line in b["lines"] for s in line["spans"]]
+    assert min(sizes) >= 8

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from skirtwright.export.pages import Document, Page, language_tag
 from skirtwright.export.papers import Paper, paper_named
 from skirtwright.export.setting import broken
-from skirtwright.export.sheet import Mark, Stroke, Text, line
+from skirtwright.export.sheet import SMALLEST_LETTERS, Mark, Stroke, Text, line
 from skirtwright.geometry import Point
 from skirtwright.geometry.box import Box
 from skirtwright.measures.card import Card, values_of
@@ -17,11 +17,11 @@ from skirtwright.words import Manner, say, translate
 
 _TITLE = 5.0
 _NAME = 2.4
-_SMALL = 1.8
-"""Heights of capitals, mm; the small are read with the card in hand."""
+_SMALL = SMALLEST_LETTERS
+"""Heights of capitals, mm."""
 
 _LINE = 3.1
-_FIELD = 26.0
+_FIELD = 19.0
 """Room for a figure in pencil, mm."""
 
 _GAP = 4.0

@@ -16,6 +16,7 @@ from skirtwright.export.papers import Paper, paper_named
 from skirtwright.export.printed_letters import width_of
 from skirtwright.export.setting import Line, broken, flowed, heading
 from skirtwright.export.sheet import (
+    SMALLEST_LETTERS,
     Group,
     Label,
     Mark,
@@ -38,7 +39,7 @@ _TITLES = (5.0, 4.5, 4.0, 3.5)
 """Heights of a title's capitals: the largest in which it is one line, mm."""
 
 _NUMBER = 3.0
-_SMALL = 1.9
+_SMALL = SMALLEST_LETTERS
 _ARROW = 2.0
 _CLOSE = 0.4
 """How close words may stand to lines, in parts of what they may on a pattern."""

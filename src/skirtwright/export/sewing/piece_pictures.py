@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from skirtwright.export.setting import broken
 from skirtwright.export.sheet import (
+    SMALLEST_LETTERS,
     Fill,
     Layer,
     Mark,
@@ -33,7 +34,7 @@ _ONE_PAGE = 20
 """Down to this scale all pieces are got into the room of a page; smaller than that they
 would be hard to make out, and take more."""
 
-_LETTERS, _LINE = 2.0, 3.6
+_LETTERS, _LINE = SMALLEST_LETTERS, 3.6
 """Height of the capitals of a caption, and from line to line, mm."""
 
 _CAPTION_LINES = 3
