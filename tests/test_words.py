@@ -113,6 +113,7 @@ def test_sentences_are_sentences() -> None:
         "text",
         "list",
         "near",
+        "within",
     }
     for message_id, sentence in catalogue().items():
         for _, name, how, _ in Formatter().parse(sentence):
