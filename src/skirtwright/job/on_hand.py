@@ -188,19 +188,19 @@ def largest(
     least = search.goes(0.0, TRIES)
     if least is None:
         return _nothing(search)
-    low, high, proof = 0.0, 1.0, least
+    low, high = 0.0, 1.0
     for number in range(_HALVED):
         told((number + 1) / (_HALVED + 1))
         middle = (low + high) / 2
         # A quick lay that goes is proof; one that does not is tried in earnest.
         found = search.goes(middle, QUICK) or search.goes(middle, TRIES)
-        if found:
-            low, proof = middle, found
-        else:
-            high = middle
-    while low + _AHEAD < 1.0 and (found := search.goes(low + _AHEAD, TRIES)):
-        low, proof, high = low + _AHEAD, found, min(low + 2 * _AHEAD, 1.0)
-    given = _given(search, low, proof, high)
+        low, high = (middle, high) if found else (low, middle)
+    while low + _AHEAD < 1.0 and search.goes(low + _AHEAD, TRIES):
+        low, high = low + _AHEAD, min(low + 2 * _AHEAD, 1.0)
+    # Laid with more tries a quick lay may settle a little longer: she gets that one.
+    while not (last := search.goes(low, TRIES)) and low:
+        low = max(low - 0.5**_HALVED, 0.0)
+    given = _given(search, low, last or least, high)
     told(1.0)
     return given
 
