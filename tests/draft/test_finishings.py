@@ -24,6 +24,7 @@ from drafting import (
 from skirtwright.checks.striding import girth_needed
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
+from skirtwright.draft.every_name import check_names
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.figure.body import body_of
@@ -89,6 +90,21 @@ def test_a_group_brings_pieces_seams_and_amounts_behind_the_styles_own():
     assert draft.amounts[-1].name == "ease_in"
     plain = styles.style("straight-block")
     assert draft.amounts[: len(plain.amounts)] == plain.amounts
+
+
+OF_SOME_STYLES = (
+    *("a-line-flare", "bias-waist", "lining-room", "lining-to-knee", "lining-vent"),
+    *("lining-wrap", "ties", "vent", "wrap-band", "yoke-facing"),
+)
+"""Finishings that carry on what a style draws, or another finishing before them."""
+
+
+def test_a_finishing_leans_on_no_more_than_the_plain_block_has():
+    """Nor on an addition that a style need not take in; in what is not chosen, too."""
+    for name in styles.finishings():
+        alone = name.removeprefix("finishing/")
+        if alone not in OF_SOME_STYLES:
+            check_names(finished("straight-block", alone), name)
 
 
 def test_a_style_grown_with_pieces_has_those_of_what_it_grows_from(mermaid):
@@ -281,6 +297,8 @@ def test_petersham_is_the_trued_waist_and_its_ends(mermaid):
 def test_lining_follows_the_shell_to_the_knee(house):
     """To the break as the shell and 0.3 on each hip edge.
 
+    The corner at the back's hip, where it is let in over the seat, is eased, which
+    takes up to 0.25 mm off again; the lining is larger than the skirt there still.
     At the knee itself the shell's corner is eased from a greater flare, which fills
     it out by up to 0.2 more on each edge; the lining is not the narrower for it.
     """
@@ -291,7 +309,7 @@ def test_lining_follows_the_shell_to_the_knee(house):
             lining.mark(mark).shape.length - shell.mark(mark).shape.length
             for mark in ("hip", "knee")
         )
-        assert hip == pytest.approx(3, abs=0.1)
+        assert hip == pytest.approx(3, abs=0.1 if name == "front" else 0.25)
         assert 0 < knee < 3.1
         assert lining.edge("waist").chain.length == pytest.approx(
             shell.edge("waist").chain.length, abs=1e-6
