@@ -158,7 +158,7 @@ def test_without_an_addition_the_skirt_is_as_if_there_were_none(style):
         for step in raw["steps"]
         if not str(step.get("from", "")).startswith("addition/")
         and "at_hem" not in step.get("when", "")
-        and step.get("step") != "button_lap"
+        and step.get("step") != "lap_of_buttons"
     ]
     known = {a.name for n in styles.additions() for a in styles.origin(n).amounts}
     raw["amounts"] = [a for a in raw["amounts"] if a["name"] not in known]
