@@ -334,7 +334,7 @@ def test_patch_pockets_are_drawn_on_her_where_they_are_stitched():
     amounts = look.worked.stated.amounts
     front = [quarters[0] for quarters in (skirt.cloth.left, skirt.cloth.right)]
     for quarter in front:
-        (line,) = quarter.tiers[0].stitched_on()
+        (line,) = quarter.tiers[0].lines_on_it()
         downs = [down for _, down in line]
         depth = amounts["patch_height"].value
         assert max(downs) - min(downs) == pytest.approx(depth, rel=0.02)
@@ -355,3 +355,62 @@ def test_patch_pockets_are_drawn_on_her_where_they_are_stitched():
     more = len(dressed(skirt, "front")) - len(dressed(plain, "front"))
     assert more == 2
     assert len(dressed(skirt, "back")) == len(dressed(plain, "back"))
+
+
+def test_a_slanted_pocket_is_drawn_on_her_from_waist_to_side():
+    skirt = look_of("straight", pocket="slanted").report.worn(Wearing())
+    plain = look_of("straight").report.worn(Wearing())
+    assert skirt.levels[0].girth == pytest.approx(plain.levels[0].girth)
+    for quarter in (skirt.cloth.left[0], skirt.cloth.right[0]):
+        (line,) = quarter.tiers[0].lines_on_it()
+        (_, high), (beside, low) = sorted((line[0], line[-1]), key=lambda at: at[1])
+        assert high == pytest.approx(0, abs=2)
+        assert (beside, low) == pytest.approx((1, 160), abs=2)
+    assert len(dressed(skirt, "side")) == len(dressed(plain, "side")) + 1
+    assert len(dressed(skirt, "back")) == len(dressed(plain, "back"))
+
+
+def test_a_front_that_is_buttoned_laps_and_shows_its_edge_and_its_buttons():
+    look = look_of("straight", closing="buttons_front")
+    skirt = look.report.worn(Wearing())
+    plain = look_of("straight").report.worn(Wearing())
+    assert skirt.levels[0].girth == pytest.approx(plain.levels[0].girth, abs=NEAR)
+    # 2 cm past the centre on either side.
+    assert skirt.overlap == pytest.approx([40.0] * len(skirt.overlap), abs=NEAR)
+    lines = dressed(skirt, "front")
+    (edge,) = [line for line in lines if line.kind == "edge"]
+    # Her left is at the right of the picture: there her right front ends.
+    assert {round(x, -1) for x, _ in edge.points} == {20.0}
+    seams = [line.points for line in lines if line.kind == "seam"]
+    round_ones = [points for points in seams if math.dist(points[0], points[-1]) < 1]
+    (front,) = [p for p in look.report.cut.pieces if p.name == "front"]
+    assert len(round_ones) == sum(n.startswith("button[") for n, _ in front.inside)
+    for points in round_ones:
+        across = [x for x, _ in points]
+        assert (min(across), max(across)) == pytest.approx((-10, 10), abs=3)
+
+
+def test_an_overlay_hangs_upon_the_skirt():
+    plain = look_of("straight").report.worn(Wearing())
+    look = look_of("straight", overlay="over_skirt")
+    skirt = look.report.worn(Wearing())
+    assert plain.over is None
+    assert skirt.over.levels[0].girth == pytest.approx(skirt.levels[0].girth, abs=NEAR)
+    for level, under in zip(skirt.over.levels, skirt.levels, strict=True):
+        assert level.girth > under.girth - NEAR
+    upon = dressed(skirt, "front")[len(dressed(plain, "front")) :]
+    assert upon[0].kind == "edge"
+    wide = max(x for x, _ in upon[0].points)
+    outline = [ln for ln in dressed(plain, "front") if ln.kind == "skirt"]
+    assert wide > max(x for x, _ in outline[0].points) + 10
+
+
+def test_a_side_seam_hangs_without_a_kink():
+    """Between upper hip and hip, and where her legs part, her shape moves back."""
+    skirt = look_of("straight").report.worn(Wearing())
+    for quarter in (0, 3):
+        ways = [skirt.place(quarter, 1.0, level.down)[1] for level in skirt.levels]
+        leans = [(b - a) / skirt.step for a, b in pairwise(ways)]
+        bends = [abs(b - a) for a, b in pairwise(leans)]
+        assert max(map(abs, leans)) < 0.07
+        assert max(bends) < 0.02

@@ -40,6 +40,9 @@ _STEEPEST = 0.4
 _HULL_STEP = 2.0
 """Hulls are worked for every so many mm of height."""
 
+_PARTING = 60.0
+"""So far under the crotch a tape lies on her legs alone, mm (no source)."""
+
 _LEG_PARTS = 32
 """A leg is measured at the ends of so many parts from ankle to thigh."""
 
@@ -155,9 +158,21 @@ class Body:
         step = round(height / _HULL_STEP)
         if step not in self._hulls:
             at = step * _HULL_STEP
-            ovals = (self.torso(at),) if at >= self.crotch else self.legs(at)
-            self._hulls[step] = hull_of([p for oval in ovals for p in oval.ring()[::2]])
+            self._hulls[step] = self._hull(at)
         return self._hulls[step]
+
+    def _hull(self, height: float) -> Hull:
+        if height >= self.crotch:
+            return _hull_of(self.torso(height))
+        legs = _hull_of(*self.legs(height))
+        # Two legs fill what one oval leaves at its corners little by little.
+        parted = (self.crotch - height) / _PARTING
+        whole = _hull_of(self.torso(self.crotch))
+        return legs if parted >= 1 else whole.towards(legs, parted)
+
+
+def _hull_of(*ovals: Oval) -> Hull:
+    return hull_of([place for oval in ovals for place in oval.ring()[::2]])
 
 
 def _values(oval: Oval) -> Values:

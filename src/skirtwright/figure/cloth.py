@@ -13,7 +13,7 @@ from itertools import accumulate
 
 from skirtwright.budget import spend
 from skirtwright.figure.smooth import value_at
-from skirtwright.figure.strips import Fold, Place, Strip, strip_of
+from skirtwright.figure.strips import CUT_ALONG, Fold, Place, Strip, strip_of
 from skirtwright.pieces.cutting import Cut
 from skirtwright.pieces.piece import Piece
 from skirtwright.remembered import Remembered
@@ -61,13 +61,13 @@ class Tier:
                 yield before + min(max(fold.share, 0.0), 1.0) * cells, fold
             before += cells
 
-    def stitched_on(self) -> Iterator[list[Place]]:
-        """Round what is stitched on: the share of the columns, and how far down."""
+    def lines_on_it(self) -> Iterator[list[Place]]:
+        """Lines that lie upon it: the share of the columns, and how far down."""
         cells = sum(len(strip.columns) - 1 for strip in self.strips)
         before = 0
         for strip in self.strips:
             own = len(strip.columns) - 1
-            for line in strip.stitched_on:
+            for line in strip.lines_on_it:
                 yield [((before + u * own) / cells, down) for u, down in line]
             before += own
 
@@ -160,15 +160,18 @@ class ClothOnHer:
     def __init__(self) -> None:
         self._strips = Remembered(strip_of_piece)
 
-    def of(self, cut: Cut, waist_to_hip: float) -> Cloth | None:
+    def of(
+        self, cut: Cut, waist_to_hip: float, material: str = "shell"
+    ) -> Cloth | None:
         """The cloth of a cut skirt; None where nothing of it hangs from her waist.
 
         Args:
             cut: its pieces and seams.
             waist_to_hip: hers, mm.
+            material: what its pieces are cut from: the shell, or the overlay upon it.
         """
         self._strips.next_round()
-        tiers = list(_tiers(cut))
+        tiers = list(_tiers(cut, material))
         if not tiers:
             return None
         halves = []
@@ -179,7 +182,7 @@ class ClothOnHer:
             halves.append((quarters[0], quarters[1]))
         begins = _begins([piece for piece, _, _ in tiers[0]], waist_to_hip)
         left, right = halves
-        godets = tuple(_godets(cut))
+        godets = tuple(_godets(cut, material))
         return Cloth(left, right, begins, godets)  # type: ignore[arg-type]
 
     def _quarter(
@@ -237,9 +240,9 @@ def _from_centre(hung: Hung) -> int:
     return ("side" in roles) - ("centre" in roles or "opening" in roles)
 
 
-def _tiers(cut: Cut) -> Iterator[list[Hung]]:
+def _tiers(cut: Cut, material: str) -> Iterator[list[Hung]]:
     """The pieces that hang round her, tier by tier from the waist."""
-    known = {p.name: _as_worn(p) for p in cut.pieces if _hangs(p)}
+    known = {p.name: _as_worn(p) for p in cut.pieces if _hangs(p, material)}
     sewn = _sewn(cut, known)
     tops: dict[str, set[str]] = {}
     for piece in known.values():
@@ -264,10 +267,11 @@ def _tiers(cut: Cut) -> Iterator[list[Hung]]:
         tops = below
 
 
-def _godets(cut: Cut) -> Iterator[Godet]:
+def _godets(cut: Cut, material: str) -> Iterator[Godet]:
     """The pieces that are sewn in between others at both edges, and end in the hem."""
     for piece in cut.pieces:
-        if {edge.role for edge in piece.edges} == {"godet", "hem"}:
+        roles = {edge.role for edge in piece.edges}
+        if roles == {"godet", "hem"} and piece.spec.material == material:
             walked = [(e.role, piece.panel.edge(e.name).chain) for e in piece.edges]
             sides = [chain.length for role, chain in walked if role == "godet"]
             foot = sum(chain.length for role, chain in walked if role == "hem")
@@ -276,13 +280,22 @@ def _godets(cut: Cut) -> Iterator[Godet]:
 
 
 def _as_worn(piece: Piece) -> Piece:
-    """The piece with what is cut out of it and lies behind, as a pocket's corner."""
-    return replace(piece, panel=piece.worn) if piece.worn else piece
+    """The piece with what is cut out of it and lies behind, as a pocket's corner.
+
+    The edge it is cut along lies open upon it. What a piece laps over another, as the
+    fronts of a skirt that is buttoned do, is a part of it on her too.
+    """
+    if piece.worn is None or piece.worn.area < piece.panel.area:
+        return piece
+    known = {edge.name for edge in piece.worn.edges}
+    cut_along = [edge for edge in piece.panel.edges if edge.name not in known]
+    lines = [(f"{CUT_ALONG}{edge.name}]", edge.chain) for edge in cut_along]
+    return replace(piece, panel=piece.worn, inside=(*piece.inside, *lines))
 
 
-def _hangs(piece: Piece) -> bool:
+def _hangs(piece: Piece, material: str) -> bool:
     roles = {edge.role for edge in piece.edges}
-    return piece.spec.material == "shell" and not roles & _NO_BODY
+    return piece.spec.material == material and not roles & _NO_BODY
 
 
 Sewn = Mapping[tuple[str, str], Collection[tuple[str, str]]]

@@ -15,7 +15,7 @@ from itertools import accumulate, pairwise
 
 from skirtwright.budget import spend
 from skirtwright.draft.shapes.panel import Edge
-from skirtwright.geometry import Chain, Segment
+from skirtwright.geometry import Chain, Point, Segment, heading
 from skirtwright.pieces.folding import Crossing, folded
 from skirtwright.pieces.piece import Piece
 
@@ -28,7 +28,13 @@ _FLAT = 0.5
 _CELLS = 6
 _ROWS = 8
 _ROUND = 24
-"""Parts a line round a pocket is taken in."""
+"""Parts a line that lies upon the cloth is taken in."""
+
+CUT_ALONG = "cut_along["
+"""How lines upon a piece are called along which some of it is cut out."""
+
+_BUTTON, _BUTTON_WIDE = "button[", 20.0
+"""How places of buttons are called, and how wide a button is drawn, mm (no source)."""
 
 _FREE = "opening"
 
@@ -94,8 +100,8 @@ class Strip:
         free: how far the column at the centre lies open: nothing is sewn to it.
         sewn: True where a seam runs down its centre.
         slit: how far down its centre seam opens, mm; None where it does not.
-        stitched_on: round what is stitched on flat: places by the share across, equal
-            from column to column, and how far down, mm.
+        lines_on_it: lines that lie upon it, as round a pocket or a button: places by
+            the share across, equal from column to column, and how far down, mm.
     """
 
     columns: tuple[Column, ...]
@@ -105,7 +111,7 @@ class Strip:
     free: bool
     sewn: bool
     slit: float | None
-    stitched_on: tuple[tuple[Place, ...], ...] = ()
+    lines_on_it: tuple[tuple[Place, ...], ...] = ()
 
     def widths_at(self, down: float) -> list[float]:
         """The width of each cell so far down, mm."""
@@ -157,7 +163,7 @@ def strip_of(
     part = shares[-1] - shares[0]
     widths = upper.length * part, lower.length * part
     across = tuple((u - shares[0]) / part for u in shares)
-    on_it = tuple(_round(chain, columns) for chain in piece.stitched_on)
+    on_it = tuple(_upon(line, columns) for line in _lines_on(piece))
     return Strip(columns, across, taken, widths, free, is_sewn, slit, on_it)
 
 
@@ -321,11 +327,28 @@ def _column(
     return Column(tuple(places), tuple(down))
 
 
-def _round(chain: Chain, columns: Sequence[Column]) -> tuple[Place, ...]:
-    """A closed line on the paper as places between the columns."""
-    points = [chain.at(chain.length * i / _ROUND) for i in range(_ROUND + 1)]
-    points += [points[-1].between(points[0], i / _ROWS) for i in range(1, _ROWS + 1)]
-    return tuple(_between(columns, (point.x, point.y)) for point in points)
+def _lines_on(piece: Piece) -> Iterator[list[Point]]:
+    """Round what is stitched on and round its buttons; edges it is cut along."""
+    for chain in piece.stitched_on:
+        line = _along(chain)
+        last = line[-1]
+        yield [*line, *(last.between(line[0], i / _ROWS) for i in range(1, _ROWS + 1))]
+    for name, shape in piece.inside:
+        if isinstance(shape, Chain):
+            if name.startswith(CUT_ALONG):
+                yield _along(shape)
+        elif name.startswith(_BUTTON):
+            ways = (i * 360 / _ROUND for i in range(_ROUND + 1))
+            yield [shape + heading(way) * (_BUTTON_WIDE / 2) for way in ways]
+
+
+def _along(chain: Chain) -> list[Point]:
+    return [chain.at(chain.length * i / _ROUND) for i in range(_ROUND + 1)]
+
+
+def _upon(line: Sequence[Point], columns: Sequence[Column]) -> tuple[Place, ...]:
+    """A line on the paper as places between the columns."""
+    return tuple(_between(columns, (point.x, point.y)) for point in line)
 
 
 def _between(columns: Sequence[Column], place: Place) -> Place:

@@ -58,8 +58,9 @@ T = TypeVar("T")
 
 
 def dressed(skirt: Worn, view: View) -> Picture:
-    """The figure with the skirt on."""
-    return tuple(_Dressed(skirt, view).lines())
+    """The figure with the skirt on, and upon it the overlay's edges and waves."""
+    over = _Dressed(skirt.over, view).upon() if skirt.over else ()
+    return (*_Dressed(skirt, view).lines(), *over)
 
 
 def near_half(skirt: Worn, level: Level, view: View) -> list[Place]:
@@ -88,17 +89,18 @@ class _Dressed:
         self._first = across.index(min(across))
         self._last = across.index(max(across))
 
+    def upon(self) -> Iterator[Line]:
+        """What is seen of a thin cloth through which all that lies under it shows."""
+        hem, _ = self._hems()
+        left, right = self._sides()
+        yield Line("edge", (*left, *hem, *reversed(right)))
+        yield from self._wave_lines()
+
     def lines(self) -> Iterator[Line]:
+        """All of her and of the skirt."""
         skirt = self._skirt
-        near, far = self._hem_halves()
-        halves = [_spread(map(self._flat, _spots(half))) for half in (near, far)]
-        # A train lies out sideways: its ends are no cloth that turns away.
-        if not any(level.trail for level in skirt.levels):
-            # A hem that rises from its sides would run into them, were it upright.
-            ends = halves[0][0][1] + halves[0][-1][1]
-            bend = 1.0 if 2 * _mean(y for _, y in halves[0]) > ends else 0.5
-            halves = [_one_stroke(half, bend) for half in halves]
-        hem, behind = halves
+        hem, behind = self._hems()
+        near, _ = self._hem_halves()
         bare = list(figure(skirt.body, self._view, min(h.spot[2] for h in near)))
         yield bare[0]
         yield Line("inside", (*hem, *reversed(behind)))
@@ -149,6 +151,17 @@ class _Dressed:
         ):
             return one, other[::-1]
         return other[::-1], one
+
+    def _hems(self) -> list[list[Place]]:
+        """The near half of the hem and the far one, as they are drawn."""
+        halves = [_spread(map(self._flat, _spots(h))) for h in self._hem_halves()]
+        # A train lies out sideways: its ends are no cloth that turns away.
+        if any(level.trail for level in self._skirt.levels):
+            return halves
+        # A hem that rises from its sides would run into them, were it upright.
+        ends = halves[0][0][1] + halves[0][-1][1]
+        bend = 1.0 if 2 * _mean(y for _, y in halves[0]) > ends else 0.5
+        return [_one_stroke(half, bend) for half in halves]
 
     def near_of(self, level: Level) -> list[Place]:
         """The near half of a level, left to right on the picture."""
@@ -258,7 +271,7 @@ class _Dressed:
                     yield from self._line_down(
                         "edge", number, 0.0, starts[0] + slit, end
                     )
-            for line in tier.stitched_on():
+            for line in tier.lines_on_it():
                 spots = [
                     self._visible(number, share, value_at(starts, share) + down)
                     for share, down in line

@@ -16,6 +16,7 @@ class Wearing:
 
     def __init__(self) -> None:
         self._cloth = ClothOnHer()
+        self._overlay = ClothOnHer()
 
     @bounded()
     def of(
@@ -48,4 +49,7 @@ class Wearing:
         if cloth is None:
             return None
         count = FINE if fine else COARSE
-        return worn(body, cloth, finished, stretch, count, flat)
+        thin = self._overlay.of(cut, body.waist_to_hip, "overlay")
+        waist = {"waist": finished.get("waist")}
+        over = worn(body, thin, waist, count=count) if thin else None
+        return worn(body, cloth, finished, stretch, count, flat, over)

@@ -49,6 +49,10 @@ _GATHERED, _SOFT = 0.8, 0.02
 """Share of the way to the hip down to which what is flat at the waist stays flat, and
 share of the way round her in which gathers begin beside it."""
 
+_SLIDES = 6
+"""How often a side seam's way is eased: cloth slides round her by some millimetres
+before its seam hangs in a kink (no source)."""
+
 _STEEPEST = 0.25
 """Least share of a way down the cloth that goes downwards."""
 
@@ -104,6 +108,7 @@ class Worn:
         waves: how many there are all round.
         overlap: for the levels, by how much fronts lie over one another, mm.
         flat: how much of the waist is not gathered in front and behind, mm.
+        over: the overlay that hangs upon it, if any.
     """
 
     body: Final[Body]
@@ -113,6 +118,7 @@ class Worn:
     waves: Final[int]
     overlap: Final[tuple[float, ...]]
     flat: Final[tuple[float, float]]
+    over: Final[Worn | None]
 
     def __init__(
         self,
@@ -123,6 +129,7 @@ class Worn:
         waves: int,
         overlap: tuple[float, ...],
         flat: tuple[float, float],
+        over: Worn | None = None,
     ) -> None:
         self.body = body
         self.cloth = cloth
@@ -131,7 +138,8 @@ class Worn:
         self.waves = waves
         self.overlap = overlap
         self.flat = flat
-        self._ends = _quarters_end(levels, overlap)
+        self.over = over
+        self._ends = _hung_straight(levels, _quarters_end(levels, overlap))
         self._waist = _waist_of(body)
 
     def place(self, quarter: int, column: float, down: float) -> Spot:
@@ -169,9 +177,11 @@ class Worn:
         if quarter in (0, 3):
             at -= self.overlap[row] / 2
         ends = self._ends[row]
-        total = ends[3] or 1.0
-        length = (at, ends[1] - at, ends[1] + at, total - at)[quarter]
-        return length / total
+        wide = walked[-1] - (self.overlap[row] / 2 if quarter in (0, 3) else 0.0)
+        begin, end = _FROM_CENTRE[quarter]
+        share = at / wide if wide else 0.0
+        length = ends[begin] + (ends[end] - ends[begin]) * share
+        return length / (ends[4] or 1.0)
 
     def spot(self, level: Level, share: float) -> Spot:
         """A place of a level at a share of the way round her."""
@@ -205,16 +215,52 @@ class Worn:
         return hangs + (1 - hangs) * min(max(beyond, 0.0), 1.0)
 
 
-def _quarters_end(
-    levels: Iterable[Level], overlaps: Iterable[float]
-) -> tuple[tuple[float, float, float, float], ...]:
-    """Where the quarters end on the way round, at each level, mm."""
+_FROM_CENTRE = ((0, 1), (2, 1), (2, 3), (4, 3))
+"""Of the ends of the quarters those at the centre and at the side of each quarter."""
+
+_Ends = tuple[float, float, float, float, float]
+
+
+def _quarters_end(levels: Iterable[Level], overlaps: Iterable[float]) -> list[_Ends]:
+    """Where the quarters begin and end on the way round, at each level, mm."""
     found = []
     for level, overlap in zip(levels, overlaps, strict=True):
         one, two, three, four = (walked[-1] for walked in level.walked)
         one, four = one - overlap / 2, four - overlap / 2
-        found.append((one, one + two, one + two + three, one + two + three + four))
-    return tuple(found)
+        behind = one + two
+        found.append((0.0, one, behind, behind + three, behind + three + four))
+    return found
+
+
+def _hung_straight(levels: Sequence[Level], ends: Sequence[_Ends]) -> tuple[_Ends, ...]:
+    """The same where her shape bends no side seam off the line it hangs in."""
+    moved = []
+    for side, back in ((1, -1), (3, 1)):
+        ways = [
+            level.beside.at(end[side] / (end[4] or 1.0))[0][1]
+            for level, end in zip(levels, ends, strict=True)
+        ]
+        hung = _without_kinks(ways, max(len(ways) // COARSE, 1))
+        moved.append([back * (b - a) for a, b in zip(ways, hung, strict=True)])
+    return tuple(
+        (first, left + by, middle, right + other, last)
+        for (first, left, middle, right, last), by, other in zip(
+            ends, *moved, strict=True
+        )
+    )
+
+
+def _without_kinks(values: Sequence[float], apart: int) -> list[float]:
+    """Values eased between those so many before and after; the ends stay."""
+    known = list(values)
+    last = len(known) - 1
+    for far in (*[apart] * _SLIDES, *[1] * apart):
+        reach = [min(i, last - i, far) for i in range(len(known))]
+        known = [
+            (known[i - by] + 2 * known[i] + known[i + by]) / 4
+            for i, by in enumerate(reach)
+        ]
+    return known
 
 
 def _waist_of(body: Body) -> tuple[float, float, float, float, float]:
@@ -232,6 +278,7 @@ def worn(
     stretch: float = 0.0,
     count: int = COARSE,
     flat: tuple[float, float] = (0.0, 0.0),
+    over: Worn | None = None,
 ) -> Worn:
     """The skirt on her.
 
@@ -242,6 +289,7 @@ def worn(
         stretch: the share by which the cloth stretches round her.
         count: levels from waist to hem.
         flat: how much of the waist is not gathered in front and behind, mm.
+        over: the overlay that hangs upon it, if any.
     """
     longest = max(max(quarter.lengths) for quarter in cloth.quarters)
     step = longest / count
@@ -278,7 +326,7 @@ def worn(
         )
         for i, row in enumerate(found)
     )
-    return Worn(body, cloth, levels, step, waves, tuple(overlap), flat)
+    return Worn(body, cloth, levels, step, waves, tuple(overlap), flat, over)
 
 
 def _row(cloth: Cloth, down: float) -> tuple[Sequence[float], ...]:
