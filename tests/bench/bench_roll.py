@@ -52,8 +52,10 @@ class Searched:
         chance, found = self.known.setdefault((seed, rooms[0]), first)
         for room in rooms[len(found) :]:
             best = found[-1] if found else None
-            for number in range(roll_packing._tries(floor)):
+            number, tries = 0, roll_packing._tries(floor)
+            while best is None or number < tries:
                 best = floor.tried(number, room, best, number == 0, chance)
+                number += 1
             found.append(best)
         return found[: len(rooms)]
 

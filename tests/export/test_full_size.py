@@ -14,6 +14,7 @@ import shapely
 from skirt_sheet import P, rectangle
 
 from skirtwright import budget
+from skirtwright.export import roll_packing
 from skirtwright.export.full_size import MARGIN, OVERLAP, full_size, write_full_size
 from skirtwright.export.packing import CLEAR, QUARTERS, shapes_of
 from skirtwright.export.papers import own_roll, roll_named, rolls
@@ -87,6 +88,15 @@ def test_a_wider_roll_never_takes_more_paper(skirt):
             lengths.append(laid.box.height)
     assert len(lengths) > 4
     assert lengths == sorted(lengths, reverse=True)
+
+
+def test_pieces_that_fit_one_way_alone_are_laid_in_however_few_tries(monkeypatch):
+    """A try may turn some across a roll that is too narrow for them."""
+    monkeypatch.setattr(roll_packing, "_TRIES", range(1, 2))
+    pieces = [rectangle(300, 700 + n).groups[0] for n in range(6)]
+    laid = on_a_roll(Sheet("Many", tuple(pieces)), 400, QUARTERS)
+    assert laid.box.width <= 400
+    assert laid.box.height >= 6 * 700
 
 
 @pytest.fixture

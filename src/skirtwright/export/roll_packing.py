@@ -185,9 +185,11 @@ def _searched(floor: Floor, rooms: Sequence[float]) -> list[Laid]:
         chance = random.Random(seed)  # noqa: S311 -- the same tries every time
         best: Laid | None = None
         for room in rooms:
-            for number in range(_tries(floor)):
+            number, tries = 0, _tries(floor)
+            # Too wide as it is turned, a piece lies nowhere: chance comes to another.
+            while best is None or number < tries:
                 best = floor.tried(number, room, best, number == 0, chance)
-            assert best is not None  # noqa: S101 -- with no limit any plan can be laid
+                number += 1
             found.append(best)
     return found
 
