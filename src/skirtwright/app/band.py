@@ -157,8 +157,8 @@ class Band(QFrame):
             button.setProperty("sign", True)
         self._first, self._second = QHBoxLayout(), QHBoxLayout()
         column = in_column(on=self, spacing=0, margins=(17, 0, 12, 0))
-        for row in (self._first, self._second):
-            row.setSpacing(2)
+        for row, spacing in ((self._first, 2), (self._second, 0)):
+            row.setSpacing(spacing)
             column.addLayout(row)
         first = (self.client, self.style_name)
         for title in first:

@@ -109,10 +109,11 @@ def _ring(strokes: Sequence[Stroke], room: Box) -> list[Point]:
             lines, all of that is kept clear.
     """
     outlines = [stroke.points(_ROUGH) for stroke in strokes]
-    outline = max(outlines, key=lambda points: abs(area_of_points(points)))
+    whole = list(room.corners)
+    outline = max(outlines, key=lambda ps: abs(area_of_points(ps)), default=whole)
     inside = box_of(outline)
     if max(room.width - inside.width, room.height - inside.height) > _ROUGH:
-        outline = list(room.corners)
+        outline = whole
     low, _, high, _ = room.corners
     return [
         Point(
