@@ -131,6 +131,7 @@ def test_too_wide_a_piece_is_a_finding_that_says_what_would_do(capsys):
 def test_the_order_opened_as_far_as_the_cloth_gives_is_written(capsys, monkeypatch):
     monkeypatch.setattr(on_hand, "TRIES", 60)
     monkeypatch.setattr(on_hand, "QUICK", 20)
+    monkeypatch.setattr(lay_verb, "TRIES", 60)
     asked = ["lay", "straight-block", "--unit", "in", "--cloth-width", "45"]
     code, out, _ = run(
         capsys, *asked, "--on-hand", "1yd", "--largest", "length", "-o", "n.skirt"

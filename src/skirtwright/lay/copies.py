@@ -24,10 +24,10 @@ from skirtwright.problems import Refused
 MOST_COPIES = 100
 """More than any skirt is cut of."""
 
-CLEAR = 0.1
+CLEAR = 0.02
 """Kept free round what is laid, so that rounding never makes pieces overlap, mm."""
 
-_ROUGH = 0.2
+_ROUGH = 0.05
 """How much further a piece's simpler outline may lie outside it, mm."""
 
 _ALIKE = 1e-3

@@ -34,6 +34,9 @@ _WORK = 400_000
 _CELLS = Cells(2.0, 6.0)
 """How fine to look, mm, at the most."""
 
+_FEW, _FINE = 3, 0.4
+"""So few pieces are looked at so finely across, mm: two may only just go abreast."""
+
 _SEED = 1
 
 _TOUCHES = 1.0
@@ -288,14 +291,15 @@ def _placed(
     # What places them is loaded for the first lay, which few starts come to.
     from skirtwright.lay.placing import Floor
 
-    cells = Cells(
-        _fitting(cloth.repeat_across, _CELLS.width),
-        _fitting(cloth.repeat_along, _CELLS.height),
-    )
     known = {one.key for one in held}
     copies = [c for c in copies if (c.piece.name, c.number) not in known]
     if not copies:
         return list(held)
+    across = _FINE if len(copies) <= _FEW else _CELLS.width
+    cells = Cells(
+        _fitting(cloth.repeat_across, across),
+        _fitting(cloth.repeat_along, _CELLS.height),
+    )
     turned = [_shapes(copy, cloth, cells) for copy in copies]
     fixed = [place for one in held if (place := _held_at(one, cells, cloth))]
     floor = Floor([[shape for _, shape in shapes] for shapes in turned], cells, fixed)
