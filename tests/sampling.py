@@ -1,7 +1,8 @@
 """Cases of which the suite tries some and `tests/bench/bench_at_length.py` all.
 
 For what does not lean on the style: that it holds of every style is then held by the
-tests that draw each of them (tests/styles/test_every_style.py, test_within_ranges.py).
+tests that draw each of them (tests/styles/test_every_style.py; test_within_ranges.py
+draws each at some end of what it offers).
 """
 
 from __future__ import annotations

@@ -175,11 +175,11 @@ def test_no_such_style_or_verb(capsys, elsewhere):
     assert len(capsys.readouterr().err.splitlines()) == 1
 
 
-@pytest.fixture
-def order(capsys):
-    assert main(["draft", "mermaid", *measures(), "-o", "good.skirt"]) == 0
-    capsys.readouterr()
-    return Path("good.skirt").read_text(encoding="utf-8")
+@pytest.fixture(scope="module")
+def order(tmp_path_factory):
+    path = tmp_path_factory.mktemp("order") / "good.skirt"
+    assert main(["draft", "mermaid", *measures(), "-o", str(path)]) == 0
+    return path.read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize("share", [0.0, 0.001, 0.25, 0.5, 0.9, 0.999])

@@ -11,6 +11,8 @@ from skirtwright.cli import main
 from skirtwright.export.print_job import PrintJob
 from skirtwright.job import file
 
+pytestmark = pytest.mark.usefixtures("packed_in_few_tries")
+
 
 @pytest.fixture
 def ask(capsys, monkeypatch, tmp_path):

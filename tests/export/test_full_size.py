@@ -78,6 +78,7 @@ def test_pieces_lie_on_the_roll_apart_from_each_other(skirt, facts, key):
                 )
 
 
+@pytest.mark.usefixtures("packed_in_few_tries")
 def test_a_wider_roll_never_takes_more_paper(skirt):
     # Plain geometry: what lies on a narrower roll lies on a wider one too.
     lengths = []

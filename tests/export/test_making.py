@@ -430,8 +430,9 @@ def test_left_and_right_apart_are_sewn_in_one_step(name):
     assert words.count("centre back seam") <= 1
 
 
+@pytest.mark.sampled
 @pytest.mark.usefixtures("no_figure")
-@pytest.mark.parametrize("body", FIVE.values(), ids=FIVE)
+@pytest.mark.parametrize("body", some_of([*FIVE.values()], each=2))
 def test_five_bodies_get_a_whole_sheet(body):
     """Every shape of dart, and none of them a nought wide."""
     for name in ("mermaid", "high-low", "yoke", "wrap"):

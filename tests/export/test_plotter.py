@@ -34,6 +34,8 @@ from skirtwright.job.worktable import Worktable
 from skirtwright.problems import Refused, SkirtwrightError
 from skirtwright.words import Manner
 
+pytestmark = pytest.mark.usefixtures("packed_in_few_tries")
+
 PEN = plotter_named("pen")
 CUTTER = plotter_named("cutter")
 SHORT = replace(PEN, longest_frame=914.0)

@@ -10,6 +10,7 @@ from bodies import CLIENTS, FIVE, HOUSE, SAMPLE
 from drafting import reported, work
 from options import wrong_of
 from orders import Orders, body_of
+from sampling import some_of
 from skirtwright.draft import styles
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
@@ -85,7 +86,8 @@ def end_of(style, amount):
     return 1 - sum(map(ord, style + amount)) % 2
 
 
-@pytest.mark.parametrize("style", styles.names())
+@pytest.mark.sampled
+@pytest.mark.parametrize("style", some_of(styles.names(), each=2))
 def test_what_is_offered_is_drafted(style, real_women):
     women = [body_of(woman) for woman in real_women]
     orders, cutting = Orders(style, women, seed=3), Cutting()
@@ -127,7 +129,8 @@ def tried_elsewhere(style):
     return (known | finishing if style in FINISHED_ALIKE else known) - own
 
 
-@pytest.mark.parametrize("style", styles.names())
+@pytest.mark.sampled
+@pytest.mark.parametrize("style", some_of(styles.names(), first=1, each=2))
 def test_every_amount_is_drawn_at_an_end_of_its_range(style):
     """On the most curved body or the straightest, by the letters of its name.
 
