@@ -20,6 +20,7 @@ from skirtwright.job.job import Job, new_job
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.card import Card
 from skirtwright.measures.working_parsing import LONGEST
+from skirtwright.pieces.differing import differ
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner
 
@@ -88,6 +89,29 @@ def test_the_half_that_is_not_altered_keeps_its_waist():
             for side in ("left", "right")
         ]
         assert lengths == pytest.approx([kept + 5.0, kept], abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("style", "choice"),
+    [("mermaid", "waist_shape=side_elastic"), ("straight", "closing=buttons_front")],
+)
+def test_what_is_taken_in_at_the_right_leaves_the_left_pieces(style: str, choice: str):
+    """Outlines, marks and notches, those of a waistband seam all round among them."""
+    name, _, option = choice.partition("=")
+    job = edits.set_measurement(order(style), "waist_to_hip_right", "21.2 cm").job
+    job = edits.set_choice(job, name, option).job
+    taken_in = Alteration(
+        what="side_seams", by="-2", side="right", first="waist", last="hip"
+    )
+    altered = job.model_copy(update={"fitting": (taken_in,)})
+    before, after = (
+        {piece.name: piece for piece in TABLE.look(each).pieces}
+        for each in (job, altered)
+    )
+    lefts = [name for name in before if name.endswith("_left")]
+    assert len(lefts) >= 4
+    assert differ(before["back_right"], after["back_right"])
+    assert [name for name in lefts if differ(before[name], after[name])] == []
 
 
 @pytest.mark.parametrize("style", ["straight", "a-line", "wrap", "mermaid", "circle"])
