@@ -39,9 +39,11 @@ from PySide6.QtWidgets import (
     QListWidget,
     QMenu,
     QMessageBox,
+    QPushButton,
     QSlider,
     QStyle,
     QStyleOptionFrame,
+    QVBoxLayout,
     QWidget,
 )
 
@@ -49,6 +51,7 @@ from skirtwright.app.actions import MENUS, ROWS
 from skirtwright.app.canvas.cards import rect_of
 from skirtwright.app.fields import NumberLine
 from skirtwright.app.guard import GUARDED
+from skirtwright.app.line import SentenceLine
 from skirtwright.app.look import letters
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.slips.slip import Fold
@@ -805,3 +808,27 @@ def test_wide_buttons_stand_below_their_sentence(window):
     for button in line.buttons:
         assert button.width() >= button.sizeHint().width()
         assert button.geometry().top() >= line.words.geometry().bottom()
+
+
+def test_keys_never_come_to_the_line_because_something_else_is_shut(qtbot):
+    """Space after a file is saved would do what the sentence below offers."""
+    window = QWidget()
+    qtbot.addWidget(window)
+    rows = QVBoxLayout(window)
+    saves, line = QPushButton("Save"), SentenceLine(window)
+    rows.addWidget(saves)
+    rows.addWidget(line)
+    did = []
+    line.stand("Front: the side drops.", [("Take in", lambda: did.append(1))])
+    window.show()
+    qtbot.waitExposed(window)
+    window.activateWindow()
+    saves.setFocus()
+    qtbot.waitUntil(saves.hasFocus)
+    saves.setEnabled(False)
+    assert not line.buttons[0].hasFocus()
+    saves.setEnabled(True)
+    saves.setFocus()
+    qtbot.keyClick(saves, Qt.Key.Key_Tab)
+    assert line.buttons[0].hasFocus()
+    assert did == []

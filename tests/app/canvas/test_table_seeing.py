@@ -560,6 +560,18 @@ def test_a_skirt_that_grows_stays_beside_what_lies_over_the_edge(bench):
     assert table.camera.goal() == moved, "the view is hers once she has moved it"
 
 
+def test_a_skirt_that_grows_runs_under_no_card(bench):
+    """Nor do the figures under its hem; grown so wide its cards lie in a row below."""
+    table = bench.table
+    table.resize(1440, 852)
+    for spread in (20.0, 30.0, 45.0, 60.0):
+        table.show_look(bench.look({"front_spread": spread, "back_spread": spread}))
+        box = table.scene.layout.box()
+        right, bottom = table.camera.goal().screen(Point(box.right, box.bottom))
+        for card in (one.area for one in table.stack()):
+            assert right < card.left or bottom + 30 < card.top, spread
+
+
 def test_a_name_too_long_for_its_piece_stands_word_under_word(qapp):
     font = letters(100, 15, bold=True)
     wide = QFontMetricsF(font).horizontalAdvance

@@ -44,7 +44,7 @@ _LEAST_SEEN = 72.0
 _CARD_WIDER = 1.5
 """Cards grow so many times wider with her text at most: the skirt needs the room."""
 
-_NAMES = 36.0
+NAMES = 36.0
 """Room for figures under the hem, px."""
 
 
@@ -168,7 +168,7 @@ def _skirt(box: Box, window: Window, *, apart: bool) -> Fit:
     fit = Fit(fitted_from_top(box, wide, tall, high), low=False, column=column)
     if box.height * fit.view.scale >= _TALL * tall:
         return fit
-    below = _ROW * tall + MARGIN + _NAMES
+    below = _ROW * tall + MARGIN + NAMES
     low = Margins(MARGIN + _FIGURES, _TOP * tall, 112.0, below)
     fit = Fit(fitted_from_top(box, wide, tall, low), low=True, column=MARGIN)
     if apart or box.height * fit.view.scale >= (_TALL - 0.005) * tall:

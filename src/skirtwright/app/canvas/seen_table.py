@@ -18,6 +18,7 @@ from skirtwright.app.canvas.entries import (
 from skirtwright.app.canvas.entry_field import EntryField
 from skirtwright.app.canvas.fitting import (
     MARGIN,
+    NAMES,
     Area,
     Fit,
     Stacked,
@@ -244,16 +245,22 @@ class SeenTable(QWidget):
         return self._best.of("", self.scene.layout, self.window_left)
 
     def has_outgrown(self) -> bool:
-        """Whether the skirt runs out of the free table as it is seen, and need not."""
+        """Whether the skirt runs out of the free table, or under a card, as it is seen.
+
+        False where it would as it is best seen too.
+        """
         box, best, window = self.scene.layout.box(), self.best_fit(), self.window_left
         if box is None or best is None:
             return False
+        cards = [stacked.area for stacked in self.stack()]
 
         def beyond(view: View) -> float:
             right, bottom = view.screen(Point(box.right, box.bottom))
-            return max(right - window.free_width, bottom - window.free_height, 0.0)
+            low = bottom + NAMES
+            under = [min(right - card.left, low - card.top) for card in cards]
+            return max(right - window.free_width, bottom - window.free_height, *under)
 
-        return beyond(self.camera.goal()) > beyond(best.view) + 1.0
+        return beyond(self.camera.goal()) > max(beyond(best.view), 0.0) + 1.0
 
     def stack(self) -> list[Stacked]:
         """The cards where they stand."""
