@@ -107,6 +107,7 @@ def test_inches_are_bought_by_the_eighth_of_a_yard(capsys):
         (["--cloth-width", "wide"], "--cloth-width"),
         (["--folded", "--open"], "--open"),
         (["-o", "l.svg"], "l.svg"),
+        (["-o", "l.skirt"], "--join or --largest"),
         (["--join", "nope=5"], "did you mean"),
         (["--join", "front=-5"], "a join at -5 cm from its fold"),
         (["--join", "front=1000000"], "too narrow to sew"),

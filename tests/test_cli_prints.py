@@ -42,6 +42,11 @@ def test_of_sheets_chosen_it_is_told_how_many_are_printed(ask):
     every = re.search(r"(\d+) sheets of A4; laid together", ask(*asked)[1])
     _, out, _ = ask(*asked, "--sheets", "2-3")
     assert f"2 of {every[1]} sheets of A4\n" in out
+    # No record of a print of all pieces is made of it.
+    Path("a.pdf").unlink()
+    code, _, err = ask(*asked, "--sheets", "2-3", "--record", "a.skirt")
+    assert (code, "prints of all sheets" in err) == (2, True)
+    assert not [*Path().iterdir()]
 
 
 def test_sizes_of_a_chart_and_cards_over_one_another(ask):
@@ -64,7 +69,7 @@ def test_sizes_of_a_chart_and_cards_over_one_another(ask):
         ((*sizes, "--changed"), "--changed"),
         ((*sizes, "--nest-on", "hmm start"), "hmm start"),
         ((*sizes[:3], "uk-women:12-10"), "10-12"),
-        ((*sizes[:3], "uk-women:10-13"), "13"),
+        ((*sizes[:3], "uk-women:10-13"), "did you mean 12?"),
         (("print", "straight-block", "--nest-on", "hem start"), "--nest-on"),
         ((*sizes, "--with-card", "b.json"), "--with-card"),
         ((*cards, "--with-card", "b.json"), "b"),
@@ -79,6 +84,7 @@ def test_what_changed_is_printed_and_the_source_never_written(ask):
     first = ("print", "straight-block", "-o", "a.pdf", "--record", "a.skirt")
     code, out, _ = ask(*first)
     assert code in (0, 1)
+    assert "take it up" not in out
     assert out.splitlines()[-2:] == ["Saved as a.pdf.", "Saved as a.skirt."]
     source = Path("a.skirt").read_bytes()
     again = ("print", "a.skirt", "--amount", "hip_ease=5", "--changed")
@@ -101,7 +107,8 @@ def test_what_changed_is_printed_and_the_source_never_written(ask):
 @pytest.mark.parametrize("verb", ["plot", "export"])
 def test_other_files_are_recorded_too(ask, verb):
     place = {"plot": "a.plt", "export": "a.svg"}[verb]
-    ask(verb, "straight-block", "-o", place, "--record", "a.skirt")
+    _, out, _ = ask(verb, "straight-block", "-o", place, "--record", "a.skirt")
+    assert "--changed does not take it up" in out
     one = file.load(Path("a.skirt")).prints[0]
     assert one.how == {"plot": "plotter", "export": "drawing"}[verb]
     assert set(one.drawn) == {"front", "back"}

@@ -60,6 +60,13 @@ def test_a_print_is_noted_and_no_undo_takes_it_away(window, strip, qtbot, tmp_pa
     assert one.card.measurements["waist"] == "74"
     assert set(one.drawn) == {piece.name for piece in desk.look.shown}
     assert one.laid.paper == "a4"
+    # Some of the sheets are no print of all pieces.
+    strip.choices.range.line.setText("1-2")
+    strip.choices.range.line.editingFinished.emit()
+    qtbot.waitUntil(lambda: strip.count.text().startswith("2 "), timeout=20000)
+    assert save(strip, qtbot, tmp_path / "b.pdf")
+    assert "this one is not in it" in strip.done.text()
+    assert desk.job.prints == (one,)
     # It was saved, and is so still, with the record of the print.
     assert desk.saved
     desk.history.undo()

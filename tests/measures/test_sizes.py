@@ -91,6 +91,8 @@ def test_what_a_chart_does_not_print_is_marked():
         ("aldritch:12", NotFound, "measures.no_chart", "uk-women"),
         ("uk-women:13", NotFound, "measures.no_size", "12"),
         ("uk-women:99", NotFound, "measures.no_size", "24"),
+        ("uk-women:10-14", BadInput, "measures.several_sizes", None),
+        ("uk-women:12, 10,12", BadInput, "measures.several_sizes", None),
         ("us-misses-curvy:", NotFound, "measures.no_size", None),
         ("", BadInput, "measures.not_a_size", None),
         (":", BadInput, "measures.not_a_size", None),

@@ -39,7 +39,9 @@ def lay(options: Options) -> Done:
 
     opens = options.largest is not None or bool(options.join)
     if options.output:
-        wants_suffix(options.output, (".pdf", file.SUFFIX) if opens else (".pdf",))
+        wants_suffix(options.output, (".pdf", file.SUFFIX))
+        if options.output.suffix.casefold() == file.SUFFIX and not opens:
+            raise BadInput("lay.nothing_to_keep", str(options.output))
     look = _with_joins(_with_cloths(look_at(options), options), options)
     given: tuple[str, ...] = ()
     found: Given | NothingGoes | None = None

@@ -102,3 +102,11 @@ def recorded(
     if place is None:
         return ()
     return (partial(file.save, job.printed(on, how, pieces, laid), place),)
+
+
+def recorded_said(
+    place: Path | None, laid: SheetsLaid | None, manner: Manner
+) -> tuple[str, ...]:
+    """That no later print takes up a recorded one, where that is so."""
+    taken_up = place is None or laid is not None
+    return () if taken_up else (say("cli.record_not_laid", manner=manner),)

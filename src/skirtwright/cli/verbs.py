@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from skirtwright.cli.nesting import cards_asked, nest_of
-from skirtwright.cli.print_record import on_sheets, recorded
+from skirtwright.cli.print_record import on_sheets, recorded, recorded_said
 from skirtwright.draft import styles
 from skirtwright.export import printing
 from skirtwright.export.correction import check_kept, put_right
@@ -157,6 +157,8 @@ def export(options: Options) -> Done:
 def print_paper(options: Options) -> Done:
     """The pieces on paper, or for a projector."""
     wants_suffix(options.output, (".pdf",))
+    if options.record and options.sheets:
+        raise BadInput("print.part_not_kept", "--record")
     look, wanted, others = looks_nested(options)
     keep: tuple[Callable[[], None], ...] = ()
     readings = [_length(options, f"read_{way}") for way in ("across", "along")]
@@ -178,7 +180,8 @@ def print_paper(options: Options) -> Done:
     sheets = on_sheets(look, wanted, today(), options.manner, changed=options.changed)
     record = recorded(options.record, look.job, today(), "sheets", *sheets.record)
     saves = (output_saved(options, sheets.data), *record, *keep)
-    return done(options, look, (*others, *sheets.told), *saves)
+    said = recorded_said(options.record, sheets.record[1], options.manner)
+    return done(options, look, (*others, *sheets.told, *said), *saves)
 
 
 def _printed(
@@ -192,6 +195,7 @@ def _printed(
     """A print that is not on sheets, with its record where that is asked for."""
     pieces = printing.pieces_printed(look.report, wanted)
     record = recorded(options.record, look.job, today(), how, pieces)
+    told = (*told, *recorded_said(options.record, None, options.manner))
     return done(options, look, told, output_saved(options, data), *record)
 
 

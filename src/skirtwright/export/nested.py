@@ -23,6 +23,7 @@ from skirtwright.export.sheet import (
     size_layer,
 )
 from skirtwright.geometry import Point, shift
+from skirtwright.measures.sizes import nearest_size
 from skirtwright.pieces.arrange import side_by_side
 from skirtwright.pieces.drawn_things import DrawnLine, Kind
 from skirtwright.pieces.piece import Piece
@@ -229,7 +230,7 @@ def sized(names: Sequence[str], text: str) -> tuple[str, ...]:
     first, _, last = (part.strip() for part in text.partition("-"))
     for name in (first, last):
         if name not in names:
-            values = {"name": name, "nearest": nearest(name, names, 0.0)}
+            values = {"name": name, "nearest": nearest_size(name, names)}
             raise NotFound("nest.no_size", name, **values, known=", ".join(names))
     low, high = names.index(first), names.index(last)
     if high <= low:

@@ -6,6 +6,8 @@ stands in the chart with its source, so that a size can be drafted as it is.
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from functools import cache
 
 from skirtwright import shelf
@@ -92,15 +94,19 @@ def size(chart_name: str, name: str) -> Card:
 
     Raises:
         NotFound: no such chart, or no such size in it; the nearest is named.
+        BadInput: several sizes.
     """
     found = chart(chart_name)
     if name not in found.names:
+        if all(part.strip() in found.names for part in re.split("[-,]", name)):
+            example = f"{chart_name}:{found.names[0]}-{found.names[:3][-1]}"
+            raise BadInput("measures.several_sizes", name, name=name, example=example)
         raise NotFound(
             "measures.no_size",
             name,
             name=name,
             chart=found.title,
-            nearest=_nearest(name, found.names),
+            nearest=nearest_size(name, found.names),
             known=", ".join(found.names),
         )
     index = found.names.index(name)
@@ -135,7 +141,7 @@ def read_size(text: str) -> Card:
     return size(chart_name, name)
 
 
-def _nearest(name: str, names: tuple[str, ...]) -> str:
+def nearest_size(name: str, names: Sequence[str]) -> str:
     """The nearest by number where all are numbers, else by spelling."""
     if name.isascii() and name.isdigit() and all(one.isdigit() for one in names):
         return min(names, key=lambda one: abs(int(one) - int(name)))

@@ -380,12 +380,13 @@ class PaperSlip(SavingSlip):
         except SkirtwrightError as refused:
             self._tell_trouble(refused)
             return
-        if self.same_order and made.wanted.sizes is None:
+        if self.same_order and made.wanted.sizes is None and not made.in_part:
             self._note(made)
         kind = made.wanted.kind
         if kind == "sheets":
             self.choices.printer.keep()
-        self.say_saved(f"printing.saved.{kind}", made.path, "printing.saved_of")
+        said = f"printing.saved.{'part' if made.in_part else kind}"
+        self.say_saved(said, made.path, "printing.saved_of")
         self.saved.emit(str(made.path))
 
     def _note(self, made: Written) -> None:

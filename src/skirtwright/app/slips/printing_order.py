@@ -90,6 +90,16 @@ class Written:
     counted: Counted
     data: bytes
 
+    @property
+    def in_part(self) -> bool:
+        """Whether it is only some sheets of an order: that is no print to keep."""
+        blocks, wanted = self.counted.laid, self.wanted
+        alone = wanted.sizes is None and wanted.before is None
+        if not (isinstance(blocks, Blocks) and alone):
+            return False
+        chosen = numbers_in(wanted.printing.sheets, blocks.sheets)
+        return 0 < len(chosen) < blocks.sheets
+
 
 def count(wanted: Wanted, look: Look, manner: Manner) -> Counted:
     """What an order takes, before anything is written.
