@@ -9,7 +9,6 @@ within 5 % of what the packing library spyrrow finds in ten seconds with the sam
 
 from __future__ import annotations
 
-import random
 import sys
 import time
 from itertools import pairwise
@@ -21,8 +20,10 @@ from skirtwright.export.print_job import PrintJob
 from skirtwright.export.printing import Printing
 from skirtwright.export.roll_packing import on_a_roll
 from skirtwright.export.sheet import Sheet, Stroke
+from skirtwright.geometry import Motion
 from skirtwright.job.opening import open_source
 from skirtwright.job.worktable import Worktable
+from skirtwright.lay.placing import Laid
 from skirtwright.words import Manner
 
 ROOM = 888.0
@@ -32,40 +33,34 @@ WITHIN = 1.05
 SECONDS = 10
 
 
-class Searched:
-    """What `roll_packing` finds at some widths, going on from what it found at fewer.
-
-    A search begins with the same seed and goes up by the same widths on every roll,
-    so that all rolls together take hardly longer than the widest.
-    """
-
-    def __init__(self) -> None:
-        self.known = {}
-
-    def __call__(self, floor, rooms):
-        return [
-            lay for seed in roll_packing._SEEDS for lay in self._of(seed, floor, rooms)
-        ]
-
-    def _of(self, seed, floor, rooms):
-        first = (random.Random(seed), [])
-        chance, found = self.known.setdefault((seed, rooms[0]), first)
-        for room in rooms[len(found) :]:
-            best = found[-1] if found else None
-            number, tries = 0, roll_packing._tries(floor)
-            while best is None or number < tries:
-                best = floor.tried(number, room, best, number == 0, chance)
-                number += 1
-            found.append(best)
-        return found[: len(rooms)]
-
-
 def lengths(sheet: Sheet) -> list[float]:
-    """Of roll that a sheet takes, at every width that it goes on, mm."""
-    known, roll_packing._searched = roll_packing._searched, Searched()
+    """Of roll that a sheet takes, at every width that it goes on, mm.
+
+    A run of widths is searched alike on every roll, and a lay slid alike: what was
+    found on one is kept, so that all rolls together take hardly longer than the widest.
+    """
+    searched, slid = roll_packing._searched, roll_packing._slid
+    runs: dict[float, list[Laid]] = {}
+    motions: dict[object, tuple[Motion, ...]] = {}
+
+    def kept_run(floor, rooms):
+        if rooms[0] not in runs:
+            end = rooms[0] // 100 * 100 + 100
+            whole = [rooms[0] + 10 * n for n in range(10) if rooms[0] + 10 * n < end]
+            runs[rooms[0]] = list(
+                searched(floor, whole if rooms[0] % 10 == 0 else rooms)
+            )
+        return [lay for lay in runs[rooms[0]] if lay.room <= rooms[-1]]
+
+    def kept_lay(lay, rings):
+        if lay.lying not in motions:
+            motions[lay.lying] = slid(lay, rings)
+        return motions[lay.lying]
+
+    roll_packing._searched, roll_packing._slid = kept_run, kept_lay
     laid = [on_a_roll(sheet, float(room), QUARTERS) for room in range(600, 1601, 10)]
-    roll_packing._searched = known
-    return [one.outline_box.height for one in laid if one is not None]
+    roll_packing._searched, roll_packing._slid = searched, slid
+    return [one.box.height for one in laid if one is not None]
 
 
 def library_length(sheet: Sheet) -> float | None:

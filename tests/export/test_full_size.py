@@ -19,6 +19,7 @@ from skirtwright.export.full_size import MARGIN, OVERLAP, full_size, write_full_
 from skirtwright.export.packing import CLEAR, QUARTERS, shapes_of
 from skirtwright.export.papers import own_roll, roll_named, rolls
 from skirtwright.export.projector import projected, write_projector
+from skirtwright.export import roll_packing
 from skirtwright.export.roll_packing import _CELLS, _TRIES, _WORK, _tries, on_a_roll
 from skirtwright.export.sheet import Group, Label, Sheet, Stroke, Text, line
 from skirtwright.geometry import Motion
@@ -79,14 +80,25 @@ def test_pieces_lie_on_the_roll_apart_from_each_other(skirt, facts, key):
 
 
 @pytest.mark.usefixtures("packed_in_few_tries")
-def test_a_wider_roll_never_takes_more_paper(skirt):
-    # Plain geometry: what lies on a narrower roll lies on a wider one too.
+def test_a_wider_roll_never_takes_more_paper(skirt, monkeypatch):
+    # Plain geometry: what lies on a narrower roll lies on a wider one too. Whatever
+    # sliding gains: here some lays are made out longer, and few are slid at all.
+    measured, seen = roll_packing._length, []
+
+    def longer(motions, outlines):
+        length = measured(motions, outlines)
+        seen.append(length * (1 + length * 7 % 1 / 10))
+        return seen[-1]
+
+    monkeypatch.setattr(roll_packing, "_length", longer)
+    monkeypatch.setattr(roll_packing, "_SETTLES", 1.04)
     lengths = []
     for room in (600, 720, 840, 850, 860, 980):
+        seen.clear()
         laid = on_a_roll(skirt, room, QUARTERS)
         if laid is not None:
             assert laid.box.width <= room + 1e-6
-            lengths.append(laid.box.height)
+            lengths.append(min(seen))
     assert len(lengths) > 4
     assert lengths == sorted(lengths, reverse=True)
 

@@ -2,10 +2,11 @@
 
 The lay is bettered by tries (`lay.placing`) at every round width up to the roll's own,
 in runs of neighbouring widths, each beginning with the best lay of the one before.
-What is found at a width therefore never depends on how much wider the roll is, and a
-wider roll never takes more paper. A run is passed over when even the pieces' area
-would be longer at its widest. The lays found are slid together until pieces touch
-(`lay.settling`), and the one that is then shortest is taken.
+Lays found are slid together until pieces touch (`lay.settling`), and the one that is
+then shortest is taken. What is found at a width, and whether it is slid, leans on the
+narrower widths of its run alone: a wider roll is offered all that a narrower one is,
+and never takes more paper. A run is passed over when even the pieces' area would be
+longer at its widest.
 
 The more there is to lay, the fewer lays are tried at a width: so many that the work is
 about the same. That count leans on the pieces alone, so the same lay is found every
@@ -55,9 +56,11 @@ _WORK = 6_740_000
 _OURS = 4_000_000
 """Work of one lay that more than any skirt takes: past it the clock is not ours."""
 
+_SETTLES = 0.98
+"""A lay longer than the best of its run is slid where so much of it would be shorter.
 
-_SETTLES = 0.95
-"""What sliding leaves of a lay's length at the least: cells are that fine."""
+Hardly one becomes shorter than that.
+"""
 
 _ROUGH, _SIMPLER = 0.2, 0.6
 """How far a flattened outline may lie off a piece, and a simpler one round what is
@@ -97,7 +100,7 @@ def _motions(
         return None
     floor = Floor(pieces, _CELLS)
     with own_search(floor.work, _OURS):
-        return _shortest(_lays(floor, least, width), rings)
+        return _shortest(floor, _runs_of_widths(least, width), outlines, rings)
 
 
 def _ring(strokes: Sequence[Stroke], room: Box) -> list[Point]:
@@ -124,33 +127,34 @@ def _ring(strokes: Sequence[Stroke], room: Box) -> list[Point]:
     ]
 
 
-def _lays(floor: Floor, least: float, width: float) -> list[Laid]:
-    """The lays found at all widths from the least to the given one, mm."""
-    cells = sum(min(shape.area for shape in shapes) for shapes in floor.pieces)
-    area = cells * _CELLS.width * _SETTLES
-    found: list[Laid] = []
-    for rooms in _runs_of_widths(least, width):
-        if found and area >= min(lay.top for lay in found) * rooms[-1]:
-            break
-        found.extend(_searched(floor, rooms))
-    return found
-
-
 def _shortest(
-    lays: Iterable[Laid], rings: Sequence[Sequence[Point]]
+    floor: Floor,
+    runs: Iterable[Sequence[float]],
+    outlines: Sequence[Outlined],
+    rings: Sequence[Sequence[Point]],
 ) -> tuple[Motion, ...]:
     """What lays each piece so that all take the least, once they are slid together."""
+    area = sum(abs(area_of_points(ring)) for ring in rings)
     best, shortest = math.inf, tuple[Motion, ...]()
-    different = {lay.lying: lay for lay in lays}.values()
-    for lay in sorted(different, key=_reach):
-        if _reach(lay) * _SETTLES >= best:
+    for rooms in runs:
+        if area >= (best + 2 * CLEAR) * rooms[-1]:
             break
-        motions = _slid(lay, rings)
-        laid = zip(motions, rings, strict=True)
-        reach = max(motion(p).y for motion, ring in laid for p in ring)
-        if reach < best:
-            best, shortest = reach, motions
+        best_here = math.inf
+        for lay in _searched(floor, rooms):
+            # Held against its own run only: wider rolls then slide it too.
+            if _reach(lay) * _SETTLES < best_here:
+                motions = _slid(lay, rings)
+                length = _length(motions, outlines)
+                best_here = min(best_here, length)
+                if length < best:
+                    best, shortest = length, motions
     return shortest
+
+
+def _length(motions: Sequence[Motion], outlines: Sequence[Outlined]) -> float:
+    """How much of the roll pieces take, mm."""
+    moved = zip(motions, outlines, strict=True)
+    return box_of([m(p) for m, (_, room) in moved for p in room.corners]).height
 
 
 def _slid(lay: Laid, rings: Sequence[Sequence[Point]]) -> tuple[Motion, ...]:
@@ -176,23 +180,24 @@ def _runs_of_widths(least: float, width: float) -> Iterator[list[float]]:
     yield [least]
 
 
-def _searched(floor: Floor, rooms: Sequence[float]) -> list[Laid]:
-    """The shortest lay found at each of some widths, narrowest first.
+def _searched(floor: Floor, rooms: Sequence[float]) -> Iterator[Laid]:
+    """The shortest lays found at each of some widths, narrowest first, each once.
 
     Of lays of as many rows of cells the next is tried from the last.
     """
-    found: list[Laid] = []
-    for seed in _SEEDS:
-        chance = random.Random(seed)  # noqa: S311 -- the same tries every time
-        best: Laid | None = None
-        for room in rooms:
+    chances = [random.Random(seed) for seed in _SEEDS]  # noqa: S311 -- the same tries
+    best: list[Laid | None] = [None] * len(chances)
+    for room in rooms:
+        for way, chance in enumerate(chances):
+            before = lay = best[way]
             number, tries = 0, _tries(floor)
             # Too wide as it is turned, a piece lies nowhere: chance comes to another.
-            while best is None or number < tries:
-                best = floor.tried(number, room, best, number == 0, chance)
+            while lay is None or number < tries:
+                lay = floor.tried(number, room, lay, number == 0, chance)
                 number += 1
-            found.append(best)
-    return found
+            best[way] = lay
+            if before is None or lay.lying != before.lying:
+                yield lay
 
 
 def _reach(lay: Laid) -> float:

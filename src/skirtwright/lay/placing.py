@@ -168,13 +168,16 @@ class Floor:
         self.most += self._fixed_top
         self.least = max(min(len(s.rows) for s in shapes) for shapes in pieces)
         self.work = len(self._shapes) ** 2 * self.most
-        self._kinds: dict[tuple[int, ...], int] = {}
-        self._every = [shape for shapes in self._shapes for shape in shapes]
-        for shape in self._every:
-            self._kinds.setdefault(shape.rows, len(self._kinds))
-        self._row = 0
+        kinds: dict[tuple[int, ...], int] = {}
+        self._kinds = [
+            [kinds.setdefault(shape.rows, len(kinds)) for shape in shapes]
+            for shapes in self._shapes
+        ]
+        self._widest = max(s.width for shapes in self._shapes for s in shapes)
+        self._row, self._room = 0, 0.0
+        self._every_row: dict[tuple[int, Steps], int] = {}
         self._regions: dict[tuple[int, int], int] = {}
-        self._everywhere: dict[tuple[Steps, int], int] = {}
+        self._everywhere: dict[tuple[int, int, int], int] = {}
         self._rules: tuple[Callable[[Shape], float], ...] = (
             lambda shape: shape.area,
             lambda shape: max(self._height(shape), shape.across),
@@ -372,13 +375,17 @@ class Floor:
             shape = self.pieces[number][turn]
             high, back = len(shape.rows) - 1, shape.width - 1
             foot = plan.feet.get(number, 0) * self._row
-            may = self._everywhere_in(room, shape, limit - high) >> foot << foot
-            taken = 0
-            for other, way, place in below if may else ():
+            free = self._everywhere_in(number, turn, limit - high) >> foot << foot
+            for other, way, place in below:
+                if not free:
+                    break
                 region = self._region(other, way, number, turn)
                 up = (place.y - high) * self._row + place.x - back
-                taken |= region << up if up >= 0 else region >> -up
-            free = may ^ (may & taken)
+                # Only as much of a region is looked at as is still free.
+                if up >= 0:
+                    free ^= (free >> up & region) << up
+                else:
+                    free ^= free & region >> -up
             if free:
                 y = ((free & -free).bit_length() - 1) // self._row
                 row = free >> y * self._row & (1 << self._row) - 1
@@ -388,24 +395,36 @@ class Floor:
                 limit = y + high
         return best
 
-    def _everywhere_in(self, room: float, shape: Shape, rows: int) -> int:
+    def _everywhere_in(self, number: int, turn: int, rows: int) -> int:
         """A bit for each place in so many rows where a shape may lie on the bare floor.
 
         Of what would lie off to the left, a bit stands where the row before it has
         places off to the right: no row need be longer than the room.
         """
-        places = math.floor((room - shape.across + SAME) / self.cells.width) + 1
-        across = shape.columns.mask(places)
-        key = (shape.levels, across)
+        key = number, turn, rows
         if key not in self._everywhere:
-            levels = shape.levels.up_to(self.most)
-            self._everywhere[key] = sum(across << y * self._row for y in levels)
-        return self._everywhere[key] & (1 << max(rows, 0) * self._row) - 1
+            shape = self.pieces[number][turn]
+            wide = math.floor((self._room - shape.across + SAME) / self.cells.width) + 1
+            # A factor of one bit a row stands the places of a row in all of them.
+            firsts = self._firsts(shape.levels) & (1 << max(rows, 0) * self._row) - 1
+            self._everywhere[key] = firsts * shape.columns.mask(wide)
+        return self._everywhere[key]
+
+    def _firsts(self, levels: Steps) -> int:
+        """The first bit of each row where a shape may lie."""
+        key = self._row, levels
+        if key not in self._every_row:
+            rows = levels.up_to(self.most)
+            self._every_row[key] = sum(1 << y * self._row for y in rows)
+        return self._every_row[key]
 
     def _widen(self, room: float, fixed: Iterable[Lying]) -> None:
         """Let a row have a bit for each cell of a room, and of what reaches off it."""
+        if room != self._room:
+            self._room = room
+            self._everywhere.clear()
         reach = (place.x + place.shape.width for _, _, place in fixed)
-        bits = max(self._columns(room), *(s.width for s in self._every), *reach)
+        bits = max(self._columns(room), self._widest, *reach)
         if bits > self._row:
             self._row = math.ceil(bits / _ROW_BITS) * _ROW_BITS
             self._regions.clear()
@@ -416,9 +435,9 @@ class Floor:
 
     def _region(self, other: int, way: int, number: int, turn: int) -> int:
         """Where a shape would lie on another; worked once for pieces alike."""
-        lying, laid = self._shapes[other][way], self.pieces[number][turn]
-        key = self._kinds[lying.rows], self._kinds[laid.rows]
+        key = self._kinds[other][way], self._kinds[number][turn]
         if key not in self._regions:
+            lying, laid = self._shapes[other][way], self.pieces[number][turn]
             self._regions[key] = no_fit(lying, laid, self._row)
         return self._regions[key]
 

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import chain
 
 from skirtwright.budget import look_up
 from skirtwright.geometry import Point
@@ -26,8 +30,8 @@ def settled(
         slides: for each whether it may be slid across, and along.
         room: for each how far it may go left and down, mm.
     """
-    lying = [list(ring) for ring in rings]
-    order = sorted(range(len(lying)), key=lambda n: min(p.y for p in lying[n]))
+    lying = [(_Look.of(ring), _Look.of(ring, turned=True)) for ring in rings]
+    order = sorted(range(len(lying)), key=lambda n: lying[n][0].box.bottom)
     steps = [Point(0, 0)] * len(lying)
     for _ in range(2):
         for along in (True, False):
@@ -35,31 +39,38 @@ def settled(
                 look_up()
                 if not slides[number][along]:
                     continue
-                others = [r for n, r in enumerate(lying) if n != number]
+                looks = [look[not along] for look in lying]
                 gone = steps[number].y if along else steps[number].x
                 most = room[number][along] + gone
-                by = _free(lying[number], others, most, along=along)
-                step = Point(0, -by) if along else Point(-by, 0)
-                lying[number] = [p + step for p in lying[number]]
-                steps[number] = steps[number] + step
+                by = _free(looks.pop(number), looks, most)
+                steps[number] += Point(0, -by) if along else Point(-by, 0)
+                ring = [p + steps[number] for p in rings[number]]
+                lying[number] = (_Look.of(ring), _Look.of(ring, turned=True))
     return steps
 
 
-def _free(ring: Ring, others: Sequence[Ring], most: float, *, along: bool) -> float:
-    """How far a ring is free to go down, or to the left, mm."""
-    own = _looked_at(ring, along=along)
-    box = box_of(own)
+@dataclass(frozen=True)
+class _Look:
+    """A ring so that it slides down, its box, and its corners from the left."""
+
+    ring: Sequence[Point]
+    box: Box
+    corners: Sequence[tuple[float, float]]
+
+    @classmethod
+    def of(cls, ring: Ring, *, turned: bool = False) -> _Look:
+        ring = [Point(p.y, p.x) for p in ring] if turned else ring
+        return cls(ring, box_of(ring), sorted((p.x, p.y) for p in ring))
+
+
+def _free(own: _Look, others: Iterable[_Look], most: float) -> float:
+    """How far a ring is free to go down, mm."""
     free = most
     for other in others:
-        turned = _looked_at(other, along=along)
-        if _beneath(box_of(turned), box, free):
-            free = min([free, *(gap - _BESIDE for gap in _gaps(own, turned))])
+        if _beneath(other.box, own.box, free):
+            gaps = chain(_drops(own, other, 1), _drops(other, own, -1))
+            free = min([free, *(gap - _BESIDE for gap in gaps)])
     return max(free, 0.0)
-
-
-def _looked_at(ring: Ring, *, along: bool) -> list[Point]:
-    """The ring so that it slides down."""
-    return list(ring) if along else [Point(p.y, p.x) for p in ring]
 
 
 def _beneath(under: Box, box: Box, free: float) -> bool:
@@ -69,24 +80,18 @@ def _beneath(under: Box, box: Box, free: float) -> bool:
     return under.bottom < box.top and under.top > box.bottom - free
 
 
-def _gaps(above: Sequence[Point], below: Sequence[Point]) -> Iterator[float]:
-    """Upright distances from each ring's corners to the other's sides, downwards."""
-    yield from _drops(above, below)
-    yield from _drops(
-        [Point(p.x, -p.y) for p in below], [Point(p.x, -p.y) for p in above]
-    )
-
-
-def _drops(corners: Sequence[Point], ring: Sequence[Point]) -> Iterator[float]:
-    last = ring[-1]
-    for point in ring:
+def _drops(corners: _Look, sides: _Look, down: int) -> Iterator[float]:
+    """Upright distances from a ring's corners to another's sides; -1 where upwards."""
+    last = sides.ring[-1]
+    for point in sides.ring:
         left, right = (last, point) if last.x < point.x else (point, last)
         last = point
         if left.x == right.x:
             continue
         rise = (right.y - left.y) / (right.x - left.x)
-        for corner in corners:
-            if left.x <= corner.x <= right.x:
-                drop = corner.y - (left.y + (corner.x - left.x) * rise)
-                if drop >= -_BESIDE:
-                    yield max(drop, 0.0)
+        first = bisect_left(corners.corners, (left.x, -math.inf))
+        end = bisect_right(corners.corners, (right.x, math.inf))
+        for x, y in corners.corners[first:end]:
+            drop = down * (y - left.y - (x - left.x) * rise)
+            if drop >= -_BESIDE:
+                yield max(drop, 0.0)
