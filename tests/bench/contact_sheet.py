@@ -44,7 +44,7 @@ KNEES = {"tall, large": "66", "child": "41"}
 WIDE, HIGH, LEFT, TOP = 150.0, 180.0, 90.0, 30.0
 """Of a cell, and of the margins, points."""
 
-ADDED = ("at_hem", "patch_pocket", "pocket", "overlay", "closing")
+ADDED = ("at_hem", "patch_pocket", "pocket", "overlay", "closing", "below_yoke")
 """Choices of which a style is shown with each option: its additions."""
 
 ROWS = 4

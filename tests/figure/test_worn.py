@@ -203,6 +203,20 @@ def test_pleats_are_nowhere_wider_than_below_them(style, body):
     assert steps[-1] <= max(steps[-4:-1]) + NEAR
 
 
+def test_pleats_laid_alike_hang_alike():
+    """Of each that hangs open as much is taken up, not of the first alone twice."""
+    skirt = worn_by_sample("knife-pleat")
+    hem = [
+        line.points[-1][0]
+        for line in dressed(skirt, "front")
+        if line.kind == "pleat" and len(line.points) > 3
+    ]
+    near = sorted({round(x) for x in hem if abs(x) < 120})
+    gaps = [b - a for a, b in pairwise(near)]
+    assert len(gaps) > 3
+    assert max(gaps) < 1.5 * min(gaps)
+
+
 @pytest.mark.parametrize("view", VIEWS)
 def test_every_picture_is_whole(look, view):
     picture = dressed(look.report.worn(fine=False), view)

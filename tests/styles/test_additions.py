@@ -18,6 +18,7 @@ from drafting import as_read, look_of, reported, work
 from fairness import fairness, unfair
 from options import wrong_of
 from orders import body_of, ends_of
+from sewn import faults
 from skirtwright import shelf
 from skirtwright.draft import styles
 from skirtwright.draft.alterations import Alteration
@@ -42,6 +43,7 @@ ADDED = {
     "train": {"at_hem": "train"},
     "overlay": {"overlay": "over_skirt"},
     "stand": {"closing": "buttons_front"},
+    "yoke_pleat": {"below_yoke": "pleats"},
 }
 """What is chosen for each addition, under what the names of its amounts begin with."""
 AT_THE_HEM = ("flounce", "godet", "godet_", "slit")
@@ -52,6 +54,7 @@ TAKEN = [
     *((style, named) for style in TAKING for named in ("slant", "train", "overlay")),
     ("inverted-pleat", "slit"),
     *((style, "stand") for style in ("straight", "a-line")),
+    ("yoke", "yoke_pleat"),
 ]
 SOME = 2
 """Women to each style and addition in the suite, 80 in all; at length all of them."""
@@ -669,3 +672,41 @@ def test_what_an_addition_changes_is_there_or_it_is_refused(field, right, wrong)
         styles.check_additions(grown, find, "straight")
     assert caught.value.problem.where == f"adds.{field}"
     assert wrong.partition(".")[0] in str(caught.value.problem.values["name"])
+
+
+@pytest.mark.parametrize(("pleats", "share"), [(2, 0.3), (4, 0.5), (8, 0.65)])
+def test_pleats_below_a_yoke_are_folded_to_its_edge(pleats, share):
+    """They take up twice their depth of all that is sewn to the yoke, and hang upright.
+
+    Upright within half a degree: the yoke line is hollow, and its depth slopes.
+    """
+    plain = reported("yoke", SAMPLE)
+    told = reported(
+        "yoke", SAMPLE, below_yoke="pleats", yoke_pleats=pleats, yoke_pleat_share=share
+    )
+    must_be_sewable(told, SAMPLE, 600.0)
+    assert not list(faults(told))
+    around = 0.0
+    for half in ("front", "back"):
+        (walked,) = [w for w in told.cut.seams if w.seam.name == f"yoke_{half}"]
+        around += 2 * walked.lengths[1]
+        for number in range(1, pleats + 1):
+            fold = told.worked.values[f"{half}_skirt"].mark(f"pleat[{number}].fold")
+            aslant = abs(fold.shape.end.x - fold.shape.start.x)
+            assert aslant < fold.shape.length * math.sin(math.radians(0.5))
+    assert told.finished["sweep"] == pytest.approx(
+        plain.finished["sweep"] + 2 * share * around, abs=1.0
+    )
+
+
+@pytest.mark.parametrize(
+    ("more", "code"),
+    [
+        ({"at_hem": "flounce"}, "style.pleats_take_no_hem"),
+        ({"yoke_depth_front": 50.0}, "style.dart_under_pleats"),
+        ({"yoke_pleats": 9}, "style.pleats_are_whole"),
+    ],
+)
+def test_pleats_that_do_not_hang_from_a_yoke_are_refused(more, code):
+    told = reported("yoke", SAMPLE, below_yoke="pleats", **more)
+    assert next(p.code for p in told.problems if p.stops) == code

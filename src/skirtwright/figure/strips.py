@@ -16,6 +16,7 @@ from itertools import accumulate, pairwise
 from skirtwright.budget import spend
 from skirtwright.draft.shapes.panel import Edge
 from skirtwright.geometry import Chain, Point, Segment, heading
+from skirtwright.geometry.tolerance import OUTLINE
 from skirtwright.pieces.folding import Crossing, folded
 from skirtwright.pieces.piece import Piece
 
@@ -241,7 +242,12 @@ def _walked(run: Run, folds: Sequence[Crossing]) -> _Walked:
     places: list[Place] = []
     walked: list[float] = []
     for edge in run:
-        hanging = [c for c in folds if c.edge == edge.name and not c.folded]
+        # What is taken up between the ends is taken from the columns beside it.
+        hanging = [
+            c
+            for c in folds
+            if c.edge == edge.name and not c.folded and _at_an_end(c, edge)
+        ]
         for chain in _without(edge.ringwise, edge, hanging):
             points = [(p.x, p.y) for p in chain.flattened(_FLAT)]
             start = walked[-1] if walked else 0.0
@@ -250,6 +256,11 @@ def _walked(run: Run, folds: Sequence[Crossing]) -> _Walked:
                 (math.dist(a, b) for a, b in pairwise(points)), initial=start
             )
     return _Walked(places, walked)
+
+
+def _at_an_end(crossing: Crossing, edge: Edge) -> bool:
+    left = edge.chain.length - crossing.distance - crossing.intake
+    return min(crossing.distance, left) < OUTLINE
 
 
 def _without(chain: Chain, edge: Edge, hanging: Sequence[Crossing]) -> Iterator[Chain]:
