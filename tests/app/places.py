@@ -34,7 +34,7 @@ def slip(window: Window, name: str) -> Slip:
 def save(strip: PaperSlip, qtbot: QtBot, path: Path) -> bool:
     """Have the Paper slip write a file, and wait for it; whether it was written."""
     strip.save_to(path)
-    qtbot.waitUntil(strip.save_button.isEnabled, timeout=60000)
+    qtbot.waitUntil(lambda: not strip.is_writing(), timeout=60000)
     return not strip.trouble.text()
 
 

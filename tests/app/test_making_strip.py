@@ -124,6 +124,17 @@ def test_it_is_not_worked_while_something_is_pulled_or_it_is_folded_away(
     assert len(worked) == 1
 
 
+def test_no_line_of_another_order_is_read_or_saved(strip, window, qtbot):
+    """Until the sheet is of the order on the table, none is there."""
+    window.slips.show("sew", on=False)
+    window.desk.settle({"length": 955.0})
+    window.slips.show("sew", on=True)
+    assert said(strip) == "The sheet is being written…"
+    assert not strip.save_button.isEnabled()
+    qtbot.waitUntil(strip.save_button.isEnabled)
+    assert "95.5 cm" in said(strip)
+
+
 def test_the_place_she_reads_is_kept(strip, window, qtbot):
     bar = strip.browser.verticalScrollBar()
     bar.setValue(900)
@@ -232,8 +243,8 @@ def test_paper_and_sheet_make_room_for_one_another(strip, window, keys):
 def test_a_new_client_is_asked_for_what_is_missing(strip, window, qtbot):
     window.commands.new_client()
     window.acts.by_name["sew"].trigger()
-    qtbot.waitUntil(lambda: not strip.save_button.isEnabled())
-    assert strip.trouble.text()
+    qtbot.waitUntil(strip.trouble.text)
+    assert not strip.save_button.isEnabled()
     assert not said(strip)
 
 

@@ -120,6 +120,8 @@ def test_what_changed_is_told_and_printed_alone(window, strip, qtbot, tmp_path):
     counted(strip, qtbot)
     laid = counted(strip, qtbot).laid
     assert 0 < laid.sheets < every
+    # The whole print is not written over.
+    assert strip.suggested().endswith(" changed sheets.pdf")
     total = laid.sheets + len(laid.tilings[0].kept)
     assert strip.count.text() == f"{laid.sheets} of {total} sheets"
     # Paper, lines and scale are as they were.
@@ -134,6 +136,7 @@ def test_what_changed_is_told_and_printed_alone(window, strip, qtbot, tmp_path):
     # Of what lies on her table now nothing differs.
     strip.choices.changed.emit()
     assert counted(strip, qtbot).laid.sheets == 0
+    assert not strip.save_button.isEnabled()
     assert not save(strip, qtbot, tmp_path / "c.pdf")
     assert "still good" in strip.trouble.text()
 

@@ -135,8 +135,10 @@ def test_a_long_count_holds_nothing_up_and_can_be_stopped(
     strip.save_button.click()
     assert strip.dialog is None
     assert strip.count.text() == "Counting…"
+    assert strip.done.text() == "Where to is asked as soon as they are counted."
     go_on.set()
     qtbot.waitUntil(lambda: strip.dialog is not None, timeout=20000)
+    assert not strip.done.text()
     assert strip.counted.laid.tilings[0].landscape
     strip.dialog.reject()
 

@@ -832,3 +832,30 @@ def test_keys_never_come_to_the_line_because_something_else_is_shut(qtbot):
     qtbot.keyClick(saves, Qt.Key.Key_Tab)
     assert line.buttons[0].hasFocus()
     assert did == []
+
+
+def test_no_button_takes_the_keyboard_of_what_is_gone(window, keys):
+    """In every slip: a key meant for it would do what she never looked at."""
+    window.line.stand("A fault.", (("Take in", lambda: pytest.fail("taken")),))
+    for name in SLIPS:
+        slip(window, name)
+        opened = window.slips.now
+        for place in opened.findChildren(QAbstractButton)[-12:]:
+            place.setFocus()
+            place.setEnabled(False)
+            assert not isinstance(window.focusWidget(), QAbstractButton), name
+            place.setEnabled(True)
+
+
+def test_saving_gives_the_keyboard_back(window):
+    """The button is not live while it saves; nothing else takes its keys meanwhile."""
+    window.line.stand("A fault.", (("Take in", lambda: None),))
+    for name in ("sew", "paper"):
+        slip(window, name)
+        opened = window.slips.now
+        opened.let_save(True)
+        opened.save_button.setFocus()
+        opened.let_save(False)
+        assert window.focusWidget() is opened
+        opened.let_save(True)
+        assert window.focusWidget() is opened.save_button

@@ -11,7 +11,13 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import QColor, QImage, QPainter, QPixmap, QResizeEvent
-from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QWidget
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QApplication,
+    QLabel,
+    QMainWindow,
+    QWidget,
+)
 
 from skirtwright.app.first_picture import Cover
 from skirtwright.app.guard import guarded
@@ -336,6 +342,21 @@ class Frame(QMainWindow):
             amounts = _differing(before.amounts, after.amounts)
             card = _differing(before.card.measurements, after.card.measurements)
             slip.bring_in_sight([*amounts, *card])
+
+    @guarded(otherwise=False)
+    def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002 - Qt's name
+        """Tab; and what is hidden or disabled hands the keyboard on, but to no button.
+
+        A key she meant for what is gone would else do what she never looked at.
+        """
+        held = self.focusWidget()
+        gone = held is not None and not (held.isEnabled() and held.isVisible())
+        slip, moved = self.slips.now, super().focusNextPrevChild(next)
+        then = self.focusWidget()
+        left = slip and slip.isAncestorOf(held) and not slip.isAncestorOf(then)
+        if gone and (left or isinstance(then, QAbstractButton)):
+            (slip or self.table).setFocus(Qt.FocusReason.OtherFocusReason)
+        return moved
 
     def take_typed(self) -> None:
         """Take what is half typed in the field in hand."""

@@ -154,14 +154,14 @@ class CheckRow(QFrame):
     def offer(self, found: Sequence[Remedy], desk: Desk, mending: Mending) -> None:
         """Put what mends it under it; the general advice is then not needed.
 
-        What stands there stays while it is the same, and what takes its place takes
-        the keyboard over.
+        What stands there stays while it is the same; of what takes its place only the
+        same remedy takes the keyboard over, for a key would take another unread.
         """
         offered = (desk.look, desk.manner, *map(id, found))
         if found and offered == self._offered:
             tell(self.advice, "")
             return
-        held = next((n for n, b in enumerate(self.buttons) if b.hasFocus()), None)
+        held = next((b.accessibleName() for b in self.buttons if b.hasFocus()), None)
         clear(self._remedies)
         self.buttons, self._offered, manner = [], offered, desk.manner
         for remedy_found in found:
@@ -180,7 +180,8 @@ class CheckRow(QFrame):
         if found:
             tell(self.advice, "")
         if held is not None:
-            after = self.buttons[min(held, len(found) - 1)] if found else self
+            same = (b for b in self.buttons if b.accessibleName() == held)
+            after = next(same, self)
             after.setFocus(Qt.FocusReason.OtherFocusReason)
 
     @guarded()

@@ -169,6 +169,7 @@ class PaperSlip(SavingSlip):
     def _recount(self) -> None:
         self._name_save()
         self._counted = None
+        self._let_counted(not self.is_writing())
         self._rest()
         if self.isVisible():
             self.count.setText(say("printing.counting", manner=self.desk.manner))
@@ -182,6 +183,8 @@ class PaperSlip(SavingSlip):
 
     def _rest(self) -> None:
         """Nothing is counted, and nothing waits for a count."""
+        if self._asked:
+            self.say_done("")
         self._asked = False
         for one in (self._timer, self._long, self._before, self._counting, self._ways):
             one.stop()
@@ -283,6 +286,7 @@ class PaperSlip(SavingSlip):
         self.count.setText(counted.said if counted else "")
         self.count.setVisible(counted is not None)
         tell(self.more, counted.more if counted else "")
+        self._let_counted(not self.is_writing())
         if counted and self.isVisible():
             self._announce(counted.said)
 
@@ -311,14 +315,17 @@ class PaperSlip(SavingSlip):
                 self._recount()
             # Where to is asked once they are counted.
             self._asked = True
+            self.say_done(say("printing.asked_then", manner=self.desk.manner))
         return self._counted is not None
 
     def named(self) -> tuple[str, ...]:
-        """Whom it is for, and which style."""
+        """Whom it is for, and which style; of a part of the sheets, that it is one."""
         if self._look is None:
             return ()
-        job = self._look.job
-        return (job.card.name, job.title or job.draft.title)
+        job, part = self._look.job, []
+        if self._counted is not None and self._wanted.before is not None:
+            part = [say("printing.changed_named", manner=self.desk.manner)]
+        return (job.card.name, job.title or job.draft.title, *part)
 
     def save_to(self, path: Path) -> None:
         """Have the file written beside the window, as the command line writes it.
@@ -361,9 +368,14 @@ class PaperSlip(SavingSlip):
         """Something is being written, or no more."""
         self.say_done(say("making.writing", manner=self.desk.manner) if on else "")
         self.open_button.hide()
-        self.save_button.setEnabled(not on)
+        self._let_counted(not on)
         self.writing_progress.show_share(None if on else 1.0)
         tell(self.trouble, "", "wrong")
+
+    def _let_counted(self, able: bool = True) -> None:
+        """Save what is not counted yet, for that is asked then; but no sheet at all."""
+        laid = self._counted.laid if self._counted else None
+        self.let_save(able and not (isinstance(laid, Blocks) and laid.sheets == 0))
 
     def stop_writing(self) -> None:
         """Leave the file unwritten."""

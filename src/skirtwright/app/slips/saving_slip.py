@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QUrl
+from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QFileDialog, QWidget
 
@@ -27,7 +27,7 @@ class SavingSlip(Slip):
         super().__init__(desk)
         self.last_file: Path | None = None
         self._whose = ""
-        self.same_order = False
+        self.same_order = self._held = False
         desk.begun.connect(self._another_order)
         self.dialog: QFileDialog | None = None
 
@@ -45,6 +45,15 @@ class SavingSlip(Slip):
         self.outer.addWidget(foot)
         self.save_button.clicked.connect(self.ask_save)
         self.open_button.clicked.connect(self.open_written)
+
+    def let_save(self, able: bool) -> None:
+        """Have the way to save live or not; with it comes back the keyboard it had."""
+        self._held |= self.window().focusWidget() is self.save_button
+        self.save_button.setEnabled(able)
+        if able:
+            held, self._held = self._held, False
+            if held and self.window().focusWidget() is self:
+                self.save_button.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def last_place(self) -> QWidget | None:
         """The way to save."""

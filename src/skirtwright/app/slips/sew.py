@@ -65,6 +65,7 @@ class SewSlip(SavingSlip):
         self._look: Look | None = None
         self._writing: Thread | None = None
         self.making: Making | None = None
+        self._at = 0
         self.scrolled.hide()
         self.browser = QTextBrowser()
         self.browser.setFrameShape(QFrame.Shape.NoFrame)
@@ -86,7 +87,13 @@ class SewSlip(SavingSlip):
     def show_look(self, look: Look) -> None:
         """Follow the order while nothing is pulled."""
         if look is self.desk.look:
+            if self._look is not look:
+                # No line of another look is read or saved meanwhile.
+                self._at = self._at or self.browser.verticalScrollBar().value()
+                words = say("making.working", manner=self.desk.manner)
+                self.browser.setPlainText(words)
             self._look, self.making = look, None
+            self.let_save(False)
             self._timer.start()
 
     def first_place(self) -> QWidget:
@@ -135,7 +142,7 @@ class SewSlip(SavingSlip):
             self.tell_problem(refused.problem)
         else:
             tell(self.trouble, "", "wrong")
-        self.save_button.setEnabled(self.making is not None)
+        self.let_save(self.making is not None and not self.is_writing())
         return self.making is not None
 
     def _made(self, look: Look) -> Making:
@@ -152,7 +159,8 @@ class SewSlip(SavingSlip):
 
     def _show(self, making: Making) -> None:
         bar = self.browser.verticalScrollBar()
-        was, document = bar.value(), self.browser.document()
+        was, document = self._at or bar.value(), self.browser.document()
+        self._at = 0
         margins = 2 * document.documentMargin() + bar.sizeHint().width()
         wide = max(round(self.browser.width() - margins), 120)
         font = self.browser.font()
@@ -210,7 +218,7 @@ class SewSlip(SavingSlip):
             self.written.emit(str(path), None)
 
     def _busy(self, on: bool) -> None:
-        self.save_button.setEnabled(not on)
+        self.let_save(not on and self.making is not None)
         self.open_button.hide()
         tell(self.trouble, "", "wrong")
         words = say("making.writing", manner=self.desk.manner) if on else ""
