@@ -243,7 +243,7 @@ def test_paper_and_sheet_make_room_for_one_another(strip, window, keys):
 def test_a_new_client_is_asked_for_what_is_missing(strip, window, qtbot):
     window.commands.new_client()
     window.acts.by_name["sew"].trigger()
-    qtbot.waitUntil(strip.trouble.text)
+    qtbot.waitUntil(lambda: bool(strip.trouble.text()))
     assert not strip.save_button.isEnabled()
     assert not said(strip)
 
