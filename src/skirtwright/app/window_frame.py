@@ -354,7 +354,7 @@ class Frame(QMainWindow):
         slip, moved = self.slips.now, super().focusNextPrevChild(next)
         then = self.focusWidget()
         left = slip and slip.isAncestorOf(held) and not slip.isAncestorOf(then)
-        if gone and (left or isinstance(then, QAbstractButton)):
+        if gone and (left or then is None or isinstance(then, QAbstractButton)):
             (slip or self.table).setFocus(Qt.FocusReason.OtherFocusReason)
         return moved
 
