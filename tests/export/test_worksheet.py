@@ -126,7 +126,7 @@ def test_the_page_to_pin_up_is_one_page_however_much_stands_on_it():
 
 @pytest.mark.parametrize("style", [*PINNED, "bias-slip"])
 def test_no_page_is_all_but_empty(style):
-    """Every page but the last is written on at least two thirds down."""
+    """Every page but the last is written on well down, past a heading."""
     with pymupdf.open(stream=written(style)) as document:
         for page in list(document)[1:-1]:
             high = page.rect.height * MM
@@ -134,6 +134,10 @@ def test_no_page_is_all_but_empty(style):
             lows += [d["rect"].y1 * MM for d in page.get_drawings()]
             low = max(y for y in lows if y < high - 24)
             assert low > 0.6 * high, page.number
+            # Nor does a heading stand alone at its foot.
+            own = [b for b in page.get_text("blocks") if b[3] * MM < high - 24]
+            foot = max(own, key=lambda block: block[3])
+            assert foot[4].strip() != "The draft, step by step", page.number
 
 
 def words_of(page):

@@ -95,8 +95,8 @@ _STAGE_HIGH, _STAGE_GAP = 34.0, 4.0
 _LAY_HIGH = (34.0, 56.0)
 """Room for the picture of a lay at least and at most, mm."""
 
-_ORDER_BEGINS = 60.0
-"""Room for the heading of the order and its first steps, mm."""
+_BEGINS = 60.0
+"""Room for the heading of the order or the draft and what begins it, mm."""
 
 _LAY_BELOW = 4.0
 """Left free over and under the picture of a lay together, mm."""
@@ -257,12 +257,13 @@ def _story(
     yield heading("measures", manner)
     yield _measures(making, width, manner)
     yield from _pictures(making, width, height, manner)
-    yield CondPageBreak(_ORDER_BEGINS * POINT)
+    yield CondPageBreak(_BEGINS * POINT)
     yield heading("order", manner)
     yield paragraph(say("making.order_intro", manner=manner), NOTE)
     if making.halved:
         yield paragraph(say("making.halves", manner=manner), NOTE)
     yield _order(making, width)
+    yield CondPageBreak(_BEGINS * POINT)
     yield heading("draft", manner)
     yield from _draft(making, width, manner)
 
