@@ -122,6 +122,14 @@ def test_bad_input_is_one_sentence_and_no_file(capsys, tmp_path, options, said):
     assert list(tmp_path.iterdir()) == []
 
 
+def test_the_table_of_widths_says_of_her_width_what_the_lay_takes(capsys, monkeypatch):
+    """Of gores, a search of a tenth of the tries comes to a fifth more cloth."""
+    monkeypatch.setattr(lay_verb, "TRIES", 10)
+    _, out, _ = run(capsys, "lay", "gored", "--cloth-width", "150")
+    buy = re.search(r"Main cloth, 150 cm .* buy (\d+ cm)", out)[1]
+    assert f"  150 cm wide: {buy}" in out
+
+
 def test_too_wide_a_piece_is_a_finding_that_says_what_would_do(capsys):
     code, out, _ = run(capsys, "lay", "straight", "--cloth-width", "40cm")
     assert code == 1
@@ -132,7 +140,6 @@ def test_too_wide_a_piece_is_a_finding_that_says_what_would_do(capsys):
 def test_the_order_opened_as_far_as_the_cloth_gives_is_written(capsys, monkeypatch):
     monkeypatch.setattr(on_hand, "TRIES", 60)
     monkeypatch.setattr(on_hand, "QUICK", 20)
-    monkeypatch.setattr(lay_verb, "TRIES", 60)
     asked = ["lay", "straight-block", "--unit", "in", "--cloth-width", "45"]
     code, out, _ = run(
         capsys, *asked, "--on-hand", "1yd", "--largest", "length", "-o", "n.skirt"

@@ -246,7 +246,7 @@ def test_what_goes_on_a_cloth_too_narrow_for_a_piece_is_seen(cloth):
 
 
 def test_other_widths_with_what_they_cost(cloth, qtbot, monkeypatch):
-    monkeypatch.setattr(cloth_answers, "QUICK", 10)
+    monkeypatch.setattr(cloth_answers, "TRIES", 10)
     made = cloth.slips.cloth
     typed(made.fields["price"], "10")
     made.others.unfold()

@@ -80,7 +80,7 @@ def _told(lays: Lays, look: Look, options: Options) -> Iterable[str]:
         yield from lay_sentences(laid, cut, manner)
     main = [laid.asked for laid in lays.lays if laid.asked.material == MAIN]
     for cloth in main:
-        yield from width_sentences(cut, cloth, manner)
+        yield from width_sentences(cut, cloth, manner, TRIES)
 
 
 def _cloths(look: Look) -> list[Cloth]:

@@ -193,9 +193,11 @@ def heads_down(placed: Placed) -> bool:
     return placed.motion(grain.start).y > placed.motion(grain.end).y
 
 
-def width_sentences(cut: Cut, cloth: Cloth, manner: Manner) -> Iterator[str]:
+def width_sentences(
+    cut: Cut, cloth: Cloth, manner: Manner, tries: int
+) -> Iterator[str]:
     """What would be bought in each width it is commonly sold in."""
-    for at in at_widths(cut, cloth, widths_sold(manner.unit)):
+    for at in at_widths(cut, cloth, widths_sold(manner.unit), tries):
         yield _at_width(at, cloth, manner)
 
 

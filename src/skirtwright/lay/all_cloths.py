@@ -177,7 +177,7 @@ class AtWidth:
 
 
 def at_widths(
-    cut: Cut, cloth: Cloth, widths: Sequence[float], tries: int = QUICK
+    cut: Cut, cloth: Cloth, widths: Sequence[float], tries: int = TRIES
 ) -> Iterator[AtWidth]:
     """What would be bought of the same cloth in other widths."""
     for width in widths:

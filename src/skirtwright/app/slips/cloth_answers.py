@@ -25,7 +25,7 @@ from skirtwright.export.lay_words import bought_words, cost_words
 from skirtwright.job.edits import Edited, set_amount
 from skirtwright.job.worktable import Look
 from skirtwright.lay.cloth_to_cut import Cloth
-from skirtwright.lay.lay import QUICK
+from skirtwright.lay.lay import TRIES
 from skirtwright.measures.units import show_length
 from skirtwright.words import say, translate
 
@@ -115,7 +115,7 @@ class Widths(Asked):
         """Work them out for a cloth."""
         self.material, self._cloth = material, cloth
         self.drop()
-        self.ask("widths", str(QUICK))
+        self.ask("widths", str(TRIES))
 
     def take(self, news: Mapping[str, Any]) -> None:
         """A width, or how much is done."""
