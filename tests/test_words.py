@@ -193,6 +193,9 @@ def test_a_length_a_sentence_says_itself_is_in_her_unit():
     written = re.compile(r"[0-9] cm\b")
     fixed = [text for text in catalogue().values() if written.search(text)]
     assert [text for text in fixed if " in" not in text and "1/8" not in text] == []
+    said = re.compile(rf'"(?:says|remedy)": "[^"]*{written.pattern}')
+    parts = [*(ROOT / "resources").rglob("*.json")]
+    assert [p.name for p in parts if said.search(p.read_text("utf-8"))] == []
 
 
 def american():

@@ -429,7 +429,11 @@ def test_an_overlay_binds_as_it_is_narrow():
         ({**ADDED["stand"], **ADDED["overlay"]}, "style.stand_takes_no_overlay"),
         ({**ADDED["stand"], **ADDED["train"]}, "style.stand_takes_no_hem"),
         ({**ADDED["stand"], "stand_open": 450.0}, "style.stand_shuts"),
-        ({**ADDED["stand"], "stand_button": 90.0}, "style.stand_fits"),
+        ({**ADDED["stand"], "stand_button": 4.0}, "style.stand_buttons_small"),
+        ({**ADDED["stand"], "stand_gap": 29.0}, "style.stand_buttons_near"),
+        ({**ADDED["stand"], "stand_button": 90.0}, "style.stand_too_wide"),
+        ({**ADDED["stand"], "stand_width": 9.0}, "style.stand_fits"),
+        ({**ADDED["stand"], "stand_facing_width": 30.0}, "style.stand_facing_fits"),
         ({**ADDED["stand"], "dart_place_front": 40.0}, "style.stand_meets_dart"),
     ],
 )
@@ -457,6 +461,10 @@ def test_a_front_is_buttoned_down_its_centre(style, how, below):
     seams = {walked.seam.name: walked for walked in told.cut.seams}
     front, facing = cut["front"], cut["stand_facing"]
     assert (front.spec.count, front.spec.mirrored, front.spec.folds) == (2, True, ())
+    for piece in (front, facing):
+        roles = {edge.name: edge.role for edge in piece.edges}
+        assert roles["front_edge"] == "opening"
+        assert "centre" not in roles
     stand = how.get("stand_width", 20.0)
     was = next(piece for piece in plain.cut.pieces if piece.name == "front").panel
     assert front.panel.edge("waist").chain.length == pytest.approx(
