@@ -8,7 +8,12 @@ from itertools import islice
 import pytest
 
 from skirtwright.draft import styles
-from skirtwright.job.edits import amount_text, set_amount, set_choice
+from skirtwright.job.edits import (
+    amount_text,
+    set_amount,
+    set_choice,
+    set_measurement,
+)
 from skirtwright.job.job import new_job
 from skirtwright.job.piece_edits import set_allowance_of
 from skirtwright.job.remedies import remedies
@@ -163,3 +168,12 @@ def test_a_hem_too_deep_is_turned_up_less_and_the_skirt_stays_as_long(job):
     for name, hem in HEMS:
         (edge,) = (edge for edge in pieces[name].edges if edge.name == hem)
         assert [width for width, _ in edge.allowances] == pytest.approx([turned.after])
+
+
+def test_a_flare_off_the_grain_is_not_mended_by_a_mermaid_without_its_knee():
+    job = order("mermaid", front_spread="4.5", back_spread="4.5", length="94")
+    taken = {"waist": "74", "hip": "101", "waist_to_knee": "58", "waist_to_hip": "20"}
+    for name, text in taken.items():
+        job = set_measurement(job, name, text).job
+    _, _, _, best = found_for(job, "check.off_grain", wanted=9)
+    assert "knee_shaping" not in [remedy.of.name for remedy in best]

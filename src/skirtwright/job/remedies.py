@@ -5,7 +5,8 @@ the finding is gone, and back to the least number that does; what is told was it
 tried, as it would be typed. A remedy that makes another finding, or a graver one, is
 none, and so is one that changes what was measured the way its check says never mends.
 A choice is a design of hers: it is tried only where the data of the checks says that it
-mends. That data also names the amounts that are tried first, and alone where they do.
+mends. That data also names the amounts that are tried first, and alone where they do,
+and those that are never tried, since the skirt would be another without them.
 Nothing else is known of any check: what mends is seen, not said.
 """
 
@@ -128,9 +129,10 @@ class _Search:
         yield from self._amounts(rest)
 
     def _amounts(self, names: Iterable[str]) -> Iterator[None]:
+        kept = limits()["not_mended_by_amount"].get(self._code, [])
         for name in names:
             state = self._look.worked.stated.amounts.get(name)
-            if state is None or not state.applies:
+            if state is None or not state.applies or name in kept:
                 continue
             for way in (1, -1):
                 if (yield from self._walk(state, way)):

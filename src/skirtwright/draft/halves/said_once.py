@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
 from skirtwright.measures.measurements import SIDES
 from skirtwright.problems import Problem
 from skirtwright.words import BothSides, Composed
+
+Values = Mapping[str, Any]
 
 _HALF = re.compile(r"_(left|right)\b")
 
@@ -25,22 +28,42 @@ def said_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
 
     Where their figures are unlike, its sentence gives that of the left and the right.
     """
-    found: dict[tuple[str, ...], Problem] = {}
+    found: dict[tuple[str | int, ...], Problem] = {}
+    said: Counter[tuple[str, ...]] = Counter()
     for problem in problems:
         plain = _of_no_half(problem)
         key = (plain.code, plain.severity, plain.where, plain.says or "")
-        first = found.setdefault(key, problem)
-        if first.where != problem.where:
+        # What is said of one place more than once is as many findings.
+        times = said[(*key, problem.where)]
+        said[(*key, problem.where)] += 1
+        if times and problem in found.values():
+            continue
+        first = found.setdefault((*key, times), problem)
+        if first.where == problem.where:
+            continue
+        before = _of_no_half(first).values
+        if _differ_in_figures_alone(before, plain.values):
             # It leads to the place in the half it was said of first.
-            found[key] = replace(
+            found[*key, times] = replace(
                 plain,
                 where=first.where,
                 values={
-                    name: _both(_of_no_half(first).values.get(name), value)
-                    for name, value in plain.values.items()
+                    n: _both(before[n], value) for n, value in plain.values.items()
                 },
             )
+        else:
+            found[*key, problem.where, times] = problem
     return tuple(found.values())
+
+
+def _differ_in_figures_alone(left: Values, right: Values) -> bool:
+    return left.keys() == right.keys() and all(
+        left[name] == right[name]
+        or (
+            isinstance(left[name], int | float) and isinstance(right[name], int | float)
+        )
+        for name in left
+    )
 
 
 def _of_no_half(problem: Problem) -> Problem:
