@@ -239,7 +239,10 @@ TWO_DEEP = {
 def aged(years=10):
     """What is told of an order in ties for one of an age."""
     job = edits.set_choice(new_job(styles.style("wrap")), "wrap_closing", "ties").job
-    return look_of(edits.set_age(job, str(years)).job).problems
+    look = look_of(edits.set_age(job, str(years)).job)
+    found = Found(look.problems)
+    found.worked, found.cut = look.worked, look.report.cut
+    return found
 
 
 WRONG = {

@@ -35,8 +35,11 @@ _WIDE = 0.905
 _TOP = 0.055
 _BELOW = 0.13
 _ROW = 0.17
-_DIMENSION = 64.0
+_DIMENSION = 76.0
 """Room right of the drawing for its length, px."""
+
+_BESIDE = 120.0
+"""Room for a figure between its column and the drawing, px."""
 
 _LEAST_SEEN = 72.0
 """Height of the skirt on her below which she is left out, px."""
@@ -198,26 +201,28 @@ def _beside_cover(fit: Fit, box: Box, window: Window, *, apart: bool) -> Fit:
 
     What does not fit even at the least share of its scale goes under the cover.
     """
-    free = window.free_width - MARGIN
+    free, told = window.free_width - MARGIN, window.free_width - _DIMENSION
     before = fit.view
     left = before.screen(box.corners[3])[0]
     wide = box.width * before.scale
-    if left + wide <= free:
-        # Aside, where there is room, until its length can be told beside it.
-        lacking = max(left + wide + _DIMENSION - window.free_width, 0.0)
-        spare = max(left - window.between(170.0, 262.0), 0.0)
-        return replace(fit, view=before.panned(-min(lacking, spare), 0.0))
+    # Aside, where there is room, until its length can be told beside it.
+    lacking = max(left + wide - told, 0.0)
+    spare = max(left - window.between(170.0, 262.0), 0.0)
+    if lacking <= spare:
+        column = max(min(fit.column, left - lacking - _BESIDE), MARGIN)
+        return replace(fit, view=before.panned(-lacking, 0.0), column=column)
     too_wide = LEAST_SHARE * wide > free - MARGIN
     least = _LEAST_WIDE if too_wide else LEAST_SHARE
     room = MARGIN if too_wide else window.between(170.0, 262.0)
     if apart:
         least, room = _LEAST_APART, window.between(170.0, 200.0)
-    scale = max(least * before.scale, (free - room) / box.width)
+    right = free if too_wide else told
+    scale = max(least * before.scale, (right - room) / box.width)
     scale = min(scale, before.scale)
-    left = max(min(left, free - box.width * scale), MARGIN)
+    left = max(min(left, right - box.width * scale), MARGIN)
     top = before.screen(box.corners[3])[1]
     view = View(scale, box.left - left / scale, box.top + top / scale)
-    column = max(min(fit.column, left - 110.0), MARGIN)
+    column = max(min(fit.column, left - _BESIDE), MARGIN)
     return Fit(view, fit.low, column)
 
 

@@ -109,8 +109,8 @@ def _size(entry: Entry, before: str, brushes: Brushes) -> tuple[float, float]:
     """Width and height of an entry with its word before it, px."""
     word, number, fraction = _fonts(brushes, bold=True)
     whole, rest = number_of(entry, brushes.manner)
-    wide = QFontMetricsF(word).horizontalAdvance(before)
-    wide += _GAP + QFontMetricsF(number).horizontalAdvance(whole)
+    wide = QFontMetricsF(number).horizontalAdvance(whole)
+    wide += _GAP + QFontMetricsF(word).horizontalAdvance(before) if before else 0
     if rest:
         wide += 3 + QFontMetricsF(fraction).horizontalAdvance(rest)
     return wide + 4, QFontMetricsF(number).height()
@@ -130,7 +130,8 @@ def write(
 ) -> list[Written]:
     """Every entry where it can be read: aside of pieces, points and each other.
 
-    All are in her letters, or in smaller ones where some would have no room in those.
+    All are in her letters, or in smaller ones where some would have no room in those;
+    where even so a word has none, the number stands alone on its line.
 
     Args:
         entries: in the order of drafting.
@@ -142,9 +143,13 @@ def write(
         brushes: text size, manner.
     """
     best: list[Written] = []
-    for percent in (brushes.percent, *(p for p in _SMALLER if p < brushes.percent)):
+    percents = [brushes.percent, *(p for p in _SMALLER if p < brushes.percent)]
+    ways = [(percent, False) for percent in percents] + [(percents[-1], True)]
+    for percent, alone in ways:
         smaller = replace(brushes, percent=percent)
-        found = _written(entries, view, room, column, pieces, taken, smaller)
+        found = _written(
+            entries, view, room, column, pieces, taken, smaller, alone=alone
+        )
         if not best or len(found) > len(best):
             best = found
         if len(best) == len(entries):
@@ -160,8 +165,10 @@ def _written(
     pieces: Sequence[QPainterPath],
     taken: Sequence[QRectF],
     brushes: Brushes,
+    *,
+    alone: bool,
 ) -> list[Written]:
-    """The entries that have room in letters of one size."""
+    """The entries that have room in letters of one size; if need be numbers alone."""
     done: list[Written] = []
     lines = [view.screen(each.place)[1] for each in entries if each.where == "level"]
     for entry in entries:
@@ -169,7 +176,7 @@ def _written(
         covered += [dimension_area(o, view) for o in entries if o.ends and o != entry]
         free = (
             (word, area, turned)
-            for word in _words(entry, brushes.manner)
+            for word in _words(entry, brushes.manner, alone=alone)
             for area, turned in _places(
                 entry, view, room, column, *_size(entry, word, brushes)
             )
@@ -188,11 +195,17 @@ def _written(
     return done
 
 
-def _words(entry: Entry, manner: Manner) -> tuple[str, ...]:
-    """The word before an entry, and a shorter one for where that has no room."""
-    if not entry.drawn_up:
-        return (word_of(entry, manner),)
-    return word_of(entry, manner), word_of(replace(entry, drawn_up=False), manner)
+def _words(entry: Entry, manner: Manner, *, alone: bool) -> tuple[str, ...]:
+    """The word before an entry, and a shorter one for where that has no room.
+
+    At the last its number stands alone on its line, rather than not at all.
+    """
+    words = [word_of(entry, manner)]
+    if entry.drawn_up:
+        words.append(word_of(replace(entry, drawn_up=False), manner))
+    if alone and entry.where in ("level", "length"):
+        words.append("")
+    return tuple(words)
 
 
 def _is_struck(area: QRectF, lines: Sequence[float], brushes: Brushes) -> bool:
@@ -339,7 +352,8 @@ def paint_entry(painter: QPainter, _: View, written: Written, brushes: Brushes) 
     if written.fraction:
         rows[1].append((f" {written.fraction}", fraction, ink))
     if entry.where != "length" or written.turned:
-        rows = [[*rows[0], ("", word, ink), *rows[1]]]
+        before = [*rows[0], ("", word, ink)] if written.word else []
+        rows = [[*before, *rows[1]]]
     painter.save()
     if written.turned:
         painter.translate(area.left(), area.bottom())
