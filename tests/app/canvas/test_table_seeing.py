@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QApplication
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.entries import levels
 from skirtwright.app.canvas.fitting import Window, best_fit
-from skirtwright.app.canvas.laying import ALL, LEAST_GAP, SKIRT
+from skirtwright.app.canvas.laying import ALL, LEAST_GAP, SKIRT, Layout, lay_out
 from skirtwright.app.canvas.lettering import _wrapped, named_beside
 from skirtwright.app.canvas.paths import body_of
 from skirtwright.app.canvas.scene import Scene
@@ -222,6 +222,11 @@ def skirt(name: str, **amounts: float) -> Scene:
     scene = Scene()
     scene.show(WORKTABLE.look(new_job(style(name)), amounts or None))
     return scene
+
+
+def test_a_draft_refused_before_its_first_panel_leaves_the_table_bare():
+    lay = skirt("yoke").layout
+    assert lay_out({}, (), lay.brought, lay) == Layout()
 
 
 def test_the_front_is_opened_on_its_fold_and_the_back_faces_it():

@@ -282,7 +282,9 @@ def lay_out(
     Args:
         panels: of the draft, in order.
         pieces: in order.
-        brought: the key of what is to lie on the table; the skirt when it is gone.
+        brought: the key of what is to lie on the table; the skirt when it is gone, or
+            when there is nothing to lay, as of a draft that is refused before its first
+            panel.
         before: how the table lay; what is still there keeps its place.
         held: the panel that is being pulled; it stays where it is.
     """
@@ -293,6 +295,8 @@ def lay_out(
         for name, panel in panels.items()
         if name not in used
     ]
+    if not things:
+        return Layout(brought=SKIRT)
     cards = _cards(things)
     known = {card.key for card in cards}
     brought = brought if brought == ALL or brought in known else cards[0].key
