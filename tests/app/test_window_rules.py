@@ -43,7 +43,6 @@ from PySide6.QtWidgets import (
     QSlider,
     QStyle,
     QStyleOptionFrame,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -51,7 +50,6 @@ from skirtwright.app.actions import MENUS, ROWS
 from skirtwright.app.canvas.cards import rect_of
 from skirtwright.app.fields import NumberLine
 from skirtwright.app.guard import GUARDED
-from skirtwright.app.line import SentenceLine
 from skirtwright.app.look import letters
 from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.slips.slip import Fold
@@ -810,19 +808,12 @@ def test_wide_buttons_stand_below_their_sentence(window):
         assert button.geometry().top() >= line.words.geometry().bottom()
 
 
-def test_keys_never_come_to_the_line_because_something_else_is_shut(qtbot):
+def test_keys_never_come_to_the_line_because_something_else_is_shut(window, qtbot):
     """Space after a file is saved would do what the sentence below offers."""
-    window = QWidget()
-    qtbot.addWidget(window)
-    rows = QVBoxLayout(window)
-    saves, line = QPushButton("Save"), SentenceLine(window)
-    rows.addWidget(saves)
-    rows.addWidget(line)
-    did = []
+    saves, line, did = QPushButton("Save", window), window.line, []
     line.stand("Front: the side drops.", [("Take in", lambda: did.append(1))])
-    window.show()
-    qtbot.waitExposed(window)
-    window.activateWindow()
+    saves.show()
+    window.setTabOrder(saves, line.buttons[0])
     saves.setFocus()
     qtbot.waitUntil(saves.hasFocus)
     saves.setEnabled(False)

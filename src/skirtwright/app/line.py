@@ -12,14 +12,12 @@ from functools import partial
 
 from PySide6.QtCore import QRect, Qt, Signal
 from PySide6.QtWidgets import (
-    QApplication,
     QBoxLayout,
     QFrame,
     QLabel,
     QPushButton,
     QWidget,
 )
-from shiboken6 import isValid
 
 from skirtwright.app.layouts import in_row
 from skirtwright.words import Manner, say
@@ -87,9 +85,6 @@ class SentenceLine(QFrame):
         self._row.addLayout(self._ways)
         self._row.setAlignment(self._ways, _AT_THE_FOOT)
         self.buttons: list[QPushButton] = []
-        program = QApplication.instance()
-        if isinstance(program, QApplication):
-            program.focusChanged.connect(self._keys_came)
         self.hide()
 
     @property
@@ -170,16 +165,6 @@ class SentenceLine(QFrame):
             if button.accessibleName() == held:
                 button.setFocus(Qt.FocusReason.OtherFocusReason)
         self.changed.emit()
-
-    def _keys_came(self, left: QWidget | None, now: QWidget | None) -> None:
-        """What had the keys is shut: Qt hands them on, and she asked for nothing here.
-
-        Space would do what no one has read.
-        """
-        if left is None or left in self.buttons or now not in self.buttons:
-            return
-        if isValid(left) and not (left.isEnabled() and left.isVisible()):
-            now.clearFocus()
 
     def _doing(self, code: str, number: int) -> Callable[[], None]:
         def run() -> None:
