@@ -138,6 +138,8 @@ def test_provisional_amounts_leave_the_order_alone(job):
     look = table.look(job, {"hip_ease": 60.0})
     assert look.worked.stated.amounts["hip_ease"].value == 60
     assert job.model_dump_json() == before
+    # What nothing in sight shows, room to walk and findings, waits to be asked for.
+    assert not {"skirt", "problems"} & vars(look.report.checked).keys()
     assert table.look(job).worked.stated.amounts["hip_ease"].value == 40
 
 

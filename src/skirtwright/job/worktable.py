@@ -170,7 +170,7 @@ class Worktable:
             *untold,
             *_unused_choices(job, worked),
             *unused_cloths(job.cloths, job.draft.pieces),
-            *of_age(found.skirt, job.card.age),
+            *of_age(found.checked.measured, job.card.age),
             *fitting_edits.left_out_words(job, left_out),
         ]
         look = Look(job, worked, found.with_problems(said), left_out)
