@@ -315,8 +315,16 @@ class Pulled:
         )
         self.app.sendEvent(self.table, event)
 
-    def ticks(self, place: str, count: int) -> list[Took]:
-        """A point pulled; each move waited for until all of the window is painted."""
+    def ticks(
+        self, place: str, count: int, moved: Callable[[bool], None] = bool
+    ) -> list[Took]:
+        """A point pulled; each move waited for until all of the window is painted.
+
+        Args:
+            place: the point.
+            count: of moves; those that change nothing are not told.
+            moved: told after each whether it changed anything.
+        """
         from PySide6.QtCore import QEvent
 
         point = next(p for p in self.table.shown_points() if p.name == place)
@@ -335,9 +343,11 @@ class Pulled:
             while not self.is_done:
                 self.app.processEvents()
             self.app.processEvents()
+            spent, changed = since(begun), self.table.scene.good is not before
+            moved(changed)
             # An amount in whole millimetres does not change at every move.
-            if self.table.scene.good is not before:
-                took.append(since(begun))
+            if changed:
+                took.append(spent)
         return took
 
     def let_go(self) -> None:

@@ -485,7 +485,10 @@ def test_a_lens_in_the_hollow_shows_the_hand_four_times_nearer(bench):
 
 
 def test_the_lens_leaves_out_nothing_that_is_to_be_seen_in_it(bench, monkeypatch):
-    """Lines and pieces that do not reach into it are not painted at all."""
+    """Lines and pieces that do not reach into it are not painted at all.
+
+    A line of which more is handed over may be rounded otherwise, by one of 255.
+    """
     all_over = QRectF(-1e6, -1e6, 2e6, 2e6)
     for place in (SIDE, "front.hem middle", "back.dart[1].tip"):
         at, _ = in_hand(bench, place, 14, 9)
@@ -494,7 +497,9 @@ def test_the_lens_leaves_out_nothing_that_is_to_be_seen_in_it(bench, monkeypatch
         with monkeypatch.context() as patch:
             patch.setattr(in_hand_module, "_within", lambda what, *_: what)
             patch.setattr(in_hand_module, "screen_rect", lambda *_: all_over)
-            assert bench.table.grab(area).toImage() == quick
+            whole = bench.table.grab(area).toImage()
+        bits = zip(quick.constBits(), whole.constBits(), strict=True)
+        assert max(abs(one - other) for one, other in bits) <= 1
         bench.release(at)
 
 

@@ -10,8 +10,17 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
+from PySide6.QtCore import QLineF, QPointF, QRect, QRectF, Qt
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QPixmap,
+)
 
 from skirtwright.app.canvas.drawing import (
     Brushes,
@@ -204,21 +213,14 @@ def paint_lens(
     colours, area = brushes.colours, lens.area
     painter.setPen(QPen(QColor(colours.accent), 1.4))
     painter.drawLine(QPointF(*lens.middle), QPointF(*lens.hand))
-    round_glass = QPainterPath()
-    round_glass.addEllipse(area)
-    scale = view.scale * NEARER
+    scale, pixels = view.scale * NEARER, area.toAlignedRect()
     x, y = lens.middle
     near = View(scale, lens.place.x - x / scale, lens.place.y + y / scale)
-    painter.save()
-    painter.setClipPath(round_glass)
-    paint_linen(painter, near, area.toAlignedRect(), brushes)
-    for laid, thing in things:
-        if screen_rect(laid.covered, near).intersects(area):
-            seen = _without_hidden_half(laid, near, area)
-            paint_thing(painter, seen, thing, near, brushes)
-    for one in moved:
-        paint_followed(painter, near, _within(one, area, near), brushes)
-    painter.restore()
+    ratio = painter.device().devicePixelRatioF()
+    painter.setBrushOrigin(pixels.topLeft())
+    painter.setBrush(QBrush(_seen_in(pixels, ratio, near, things, moved, brushes)))
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.drawEllipse(area)
     painter.setBrush(QColor(colours.pull))
     painter.setPen(QPen(QColor(colours.paper), 2.0))
     painter.drawEllipse(QPointF(x, y), 8, 8)
@@ -226,6 +228,33 @@ def paint_lens(
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(QPen(QColor(colours.chalk), 1.6))
     painter.drawEllipse(area)
+
+
+def _seen_in(
+    glass: QRect,
+    ratio: float,
+    view: View,
+    things: Sequence[tuple[Laid, Prepared]],
+    moved: Sequence[Followed],
+    brushes: Brushes,
+) -> QPixmap:
+    """What is seen in a glass, square: to clip every line to a circle takes longer."""
+    area, corner = QRectF(glass), glass.topLeft()
+    seen = QPixmap(glass.size() * ratio)
+    seen.setDevicePixelRatio(ratio)
+    near = view.panned(-corner.x(), -corner.y())
+    with QPainter(seen) as painter:
+        painter.translate(-corner)
+        paint_linen(painter, view, glass, brushes)
+        painter.resetTransform()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        for laid, thing in things:
+            if screen_rect(laid.covered, view).intersects(area):
+                shown = _without_hidden_half(laid, view, area)
+                paint_thing(painter, shown, thing, near, brushes)
+        for one in moved:
+            paint_followed(painter, near, _within(one, area, view), brushes)
+    return seen
 
 
 def _without_hidden_half(laid: Laid, near: View, area: QRectF) -> Laid:
