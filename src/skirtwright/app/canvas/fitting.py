@@ -38,8 +38,20 @@ _ROW = 0.17
 _DIMENSION = 76.0
 """Room right of the drawing for its length, px."""
 
+_TURNED = 72.0
+"""The same for one that is written along its line, px."""
+
+_OVER = 56.0
+"""Room over a drawing too wide for figures beside it, px."""
+
 _BESIDE = 120.0
 """Room for a figure between its column and the drawing, px."""
+
+_FIGURE = 0.4
+"""Of the table's height the skirt on her has at most."""
+
+_FIGURE_WIDE = 0.75
+"""Of its height its room is wide."""
 
 _LEAST_SEEN = 72.0
 """Height of the skirt on her below which she is left out, px."""
@@ -176,8 +188,9 @@ def _skirt(box: Box, window: Window, *, apart: bool) -> Fit:
     fit = Fit(fitted_from_top(box, wide, tall, low), low=True, column=MARGIN)
     if apart or box.height * fit.view.scale >= (_TALL - 0.005) * tall:
         return fit
-    side = (1.0 - _WIDE) / 2 * wide
-    full = Margins(side, _TOP * tall, side, below)
+    side = (1.0 - _WIDE) * wide
+    right = max(side / 2, min(side - MARGIN, _TURNED))
+    full = Margins(side - right, _OVER, right, below)
     return Fit(fitted_from_top(box, wide, tall, full), low=True, column=MARGIN)
 
 
@@ -201,7 +214,7 @@ def _beside_cover(fit: Fit, box: Box, window: Window, *, apart: bool) -> Fit:
 
     What does not fit even at the least share of its scale goes under the cover.
     """
-    free, told = window.free_width - MARGIN, window.free_width - _DIMENSION
+    told = window.free_width - _DIMENSION
     before = fit.view
     left = before.screen(box.corners[3])[0]
     wide = box.width * before.scale
@@ -211,15 +224,14 @@ def _beside_cover(fit: Fit, box: Box, window: Window, *, apart: bool) -> Fit:
     if lacking <= spare:
         column = max(min(fit.column, left - lacking - _BESIDE), MARGIN)
         return replace(fit, view=before.panned(-lacking, 0.0), column=column)
-    too_wide = LEAST_SHARE * wide > free - MARGIN
+    too_wide = LEAST_SHARE * wide > window.free_width - 2 * MARGIN
     least = _LEAST_WIDE if too_wide else LEAST_SHARE
     room = MARGIN if too_wide else window.between(170.0, 262.0)
     if apart:
         least, room = _LEAST_APART, window.between(170.0, 200.0)
-    right = free if too_wide else told
-    scale = max(least * before.scale, (right - room) / box.width)
+    scale = max(least * before.scale, (told - room) / box.width)
     scale = min(scale, before.scale)
-    left = max(min(left, right - box.width * scale), MARGIN)
+    left = max(min(left, told - box.width * scale), MARGIN)
     top = before.screen(box.corners[3])[1]
     view = View(scale, box.left - left / scale, box.top + top / scale)
     column = max(min(fit.column, left - _BESIDE), MARGIN)
@@ -268,22 +280,28 @@ def _row(cards: Sequence[Card], window: Window) -> Iterator[Stacked]:
 
 
 def figure_place(
-    window: Window, drawing: tuple[float, float], *, low: bool
+    window: Window, drawing: tuple[float, float], cards: float, *, low: bool
 ) -> Area | None:
     """Where the skirt on her stands, in the lower left corner, beside or below all.
 
     Args:
         window: the table's part of it.
         drawing: its left and its lower edge, px.
+        cards: where the first of them begins at the left, px.
         low: the cards stand in a row.
 
     Returns:
         None where there is no room in which she could be seen.
     """
-    wide = window.between(88.0, 140.0)
-    tall = (_ROW if low else 0.4) * window.free_height
-    wide = min(wide, 0.75 * tall) if low else wide
     foot, (left, lowest) = window.free_height - MARGIN, drawing
+    most = _FIGURE * window.free_height
+    if low:
+        # Under a drawing that is wide and not tall there is room for more of her.
+        beneath = foot - lowest - MARGIN - NAMES
+        tall = min(max(_ROW * window.free_height, beneath), most)
+        wide = min(_FIGURE_WIDE * tall, cards - 2 * MARGIN)
+    else:
+        wide, tall = window.between(88.0, 140.0), most
     if left < MARGIN + wide:
         tall = min(tall, foot - lowest - MARGIN)
     return Area(MARGIN, foot - tall, wide, tall) if tall >= _LEAST_SEEN else None

@@ -281,7 +281,8 @@ class SeenTable(QWidget):
         if best is None or box is None or self.scene.good is None:
             return None
         left, foot = best.view.screen(Point(box.left, box.bottom))
-        return figure_place(window, (left, foot), low=best.low)
+        cards = min((s.area.left for s in self.stack()), default=window.free_width)
+        return figure_place(window, (left, foot), cards, low=best.low)
 
     def figure_at(self, x: float, y: float) -> bool:
         """Whether a pixel lies on the skirt on her."""
