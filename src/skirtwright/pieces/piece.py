@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.geometry import Chain, Line, Point, bend_deg, heading, straight
 from skirtwright.geometry.box import Box, box_of
@@ -164,6 +165,13 @@ class Piece:
         """Round what is stitched on flat; each begins and ends at its open edge."""
         for name, shape in self.inside:
             if name.startswith(_STITCHED_ON) and isinstance(shape, Chain):
+                yield shape
+
+    @property
+    def pleat_folds(self) -> Iterator[Chain]:
+        """The lines its pleats are folded at."""
+        for name, shape in self.inside:
+            if Fold.part_of(name)[1] == "fold" and isinstance(shape, Chain):
                 yield shape
 
     @cached_property

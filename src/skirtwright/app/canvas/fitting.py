@@ -41,7 +41,7 @@ _DIMENSION = 76.0
 _TURNED = 72.0
 """The same for one that is written along its line, px."""
 
-_OVER = 56.0
+_OVER = 44.0
 """Room over a drawing too wide for figures beside it, px."""
 
 _BESIDE = 120.0

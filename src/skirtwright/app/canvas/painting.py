@@ -200,6 +200,7 @@ def frame_of(table: Seen) -> Frame:
     items: tuple[Item, ...] = (_linen(table), *_figure(table))
     if not table.figure.is_large:
         items += (
+            *_levels(table),
             *_things(table),
             *_lines_as_printed(table),
             *_ledger(table),
@@ -246,7 +247,7 @@ def _things(table: Seen) -> Iterator[Item]:
     brushes = replace(table.brushes, cutting=table.shows_cutting)
     moving = replace(brushes, moving=True)
     for laid, thing in table.prepared():
-        rest, moves = scene.rest(laid, thing.of, held=held)
+        rest, moves = scene.rest(laid, thing.of, cutting=brushes.cutting, held=held)
         seen = screen_rect(laid.covered, table.view)
         if named_beside(laid, table.view, brushes):
             seen.adjust(0, 0, BESIDE, 0)
@@ -280,14 +281,19 @@ def _lines_as_printed(table: Seen) -> Iterator[Item]:
         yield Item(key, area, paint_before, (one, table.brushes))
 
 
-def _ledger(table: Seen) -> Iterator[Item]:
-    """Chalk lines across both pieces, and the entries on them."""
+def _levels(table: Seen) -> Iterator[Item]:
+    """Chalk lines across the table, under the paper."""
     brushes, best = table.brushes, table.best_fit()
     column = best.column if best else 0.0
     for number, level in enumerate(table.levels() if best else ()):
         area = _pixels(level_area(level, table.view, column), 2) & table.rect()
         leans = (level, column, brushes)
         yield Item(("level", number), area, paint_level, leans)
+
+
+def _ledger(table: Seen) -> Iterator[Item]:
+    """The entries on the lines they measure."""
+    brushes = table.brushes
     for written in table.written():
         entry = written.entry
         if entry.ends:
@@ -309,7 +315,7 @@ def _sheets(table: Seen) -> Iterator[Item]:
         sheets = table.sheets.get(laid.name, ())
         if not sheets:
             continue
-        grain = table.scene.rest(laid, thing.of)[0].grain
+        grain = table.scene.rest(laid, thing.of, cutting=True)[0].grain
         arrow = grain_area(grain, laid, table.view) if grain else QRectF()
         clear = (name, arrow)
         outline = outline_of(laid, thing, table.view, cutting=True, mirrored=False)
@@ -441,7 +447,7 @@ def _names(table: Seen) -> Iterator[QRectF]:
     """What the names of the pieces cover, px."""
     brushes = replace(table.brushes, cutting=table.shows_cutting)
     for laid, of in table.scene.things():
-        rest, _ = table.scene.rest(laid, of)
+        rest, _ = table.scene.rest(laid, of, cutting=brushes.cutting)
         words = name_of(of, laid.name, table.brushes.manner)
         yield name_area(laid, words, rest, table.view, brushes)
 

@@ -8,7 +8,6 @@ from functools import cached_property
 
 from PySide6.QtGui import QPainterPath
 
-from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
@@ -79,9 +78,8 @@ class Prepared:
         for mark in self.of.panel.marks:
             if mark.level and isinstance(mark.shape, Chain):
                 add_chain(lines.setdefault("inside", QPainterPath()), mark.shape)
-        for name, shape in self.of.inside:
-            if Fold.part_of(name)[1] == "fold" and isinstance(shape, Chain):
-                add_chain(lines.setdefault("pleat", QPainterPath()), shape)
+        for shape in self.of.pleat_folds:
+            add_chain(lines.setdefault("pleat", QPainterPath()), shape)
         for shape in self.of.stitched_on:
             add_chain(lines["dart"], shape, closed=True)
         return lines

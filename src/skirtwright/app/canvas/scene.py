@@ -19,8 +19,10 @@ from skirtwright.draft.pulls import (
     handles,
 )
 from skirtwright.draft.shapes.panel import Panel
+from skirtwright.geometry.box import box_of
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
+from skirtwright.geometry.ring import holds
 from skirtwright.geometry.segment import Line
 from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look
@@ -32,6 +34,13 @@ from skirtwright.problems import SkirtwrightError
 from skirtwright.remembered import Remembered
 
 _STILL = Response(Point(0.0, 0.0))
+
+
+_ALIKE = 4.0
+"""mm by which one place is no roomier than another."""
+
+_ABOUT = 20.0
+"""mm about the place of a label in which it is as roomy as there, at most."""
 
 
 @dataclass(frozen=True)
@@ -53,25 +62,66 @@ class Rest:
     grain: Line | None = None
 
 
-def rest_of(of: Panel | Piece) -> Rest:
-    """Where a panel's label goes, or a piece's label and grain arrow."""
-    if isinstance(of, Panel):
-        legs = [of.leg_lines(dart)[0] for dart in of.darts]
-        lines = [mark.shape for mark in of.marks if isinstance(mark.shape, Chain)]
-        place, room = roomiest_place(of.ring(2.0), [*legs, *lines])
-        return Rest(place, room, *_ways(of, place))
-    place, room = of.middle
-    return Rest(place, room, *_ways(of.panel, place), of.grain)
+def rest_of(of: Panel | Piece, cutting: bool) -> Rest:
+    """Where a panel's label goes, or a piece's label and grain arrow.
+
+    Args:
+        of: the panel or piece.
+        cutting: all that a piece is marked with is shown, and not its folds alone.
+    """
+    panel = of if isinstance(of, Panel) else of.panel
+    if isinstance(of, Piece) and cutting:
+        place, room = of.middle
+        return Rest(place, room, *_ways(panel, (), place), of.grain)
+    lines = [*_shown_at_rest(of)]
+    place, room = roomiest_place(panel.ring(2.0), lines)
+    grain = None if isinstance(of, Panel) else of.grain
+    ways = _ways(panel, lines, place)
+    # Between two folds it is as roomy anywhere: midway, as on the pieces beside it.
+    level = Point(place.x, box_of(panel.ring(2.0)).middle.y)
+    other = _ways(panel, lines, level)
+    if min(other) > min(ways) - _ALIKE and holds(panel.ring(2.0), level):
+        place, ways = level, other
+    return Rest(place, room, *ways, grain)
 
 
-def _ways(panel: Panel, place: Point) -> tuple[float, float]:
-    """How wide and how tall a panel is at a place, about it."""
-    ring = panel.ring(2.0)
-    found = []
-    for way in (Point(1.0, 0.0), Point(0.0, 1.0)):
-        ends = (distances_out(ring, place, each) for each in (way, -way))
-        found.append(2 * min(min(each, default=0.0) for each in ends))
-    return found[0], found[1]
+def _shown_at_rest(of: Panel | Piece) -> Iterator[Chain]:
+    """The lines on a thing while allowances are not shown."""
+    panel = of if isinstance(of, Panel) else of.panel
+    for dart in panel.darts:
+        yield from panel.leg_lines(dart)
+    for mark in panel.marks:
+        if isinstance(mark.shape, Chain) and (mark.level or isinstance(of, Panel)):
+            yield mark.shape
+    if isinstance(of, Piece):
+        yield from of.pleat_folds
+        yield from of.stitched_on
+
+
+def _ways(panel: Panel, lines: Iterable[Chain], place: Point) -> tuple[float, float]:
+    """How wide and how tall a panel is about a place, between lines on it.
+
+    Words have some height, and some width: it is so wide above and below it too.
+    """
+    rings = [panel.ring(2.0), *(line.flattened(2.0) for line in lines)]
+    across, along = Point(1.0, 0.0), Point(0.0, 1.0)
+
+    def reach(way: Point, aside: Point) -> float:
+        meets = (
+            away
+            for start in (place, place + aside, place - aside)
+            for ring in rings
+            for each in (way, -way)
+            for away in distances_out(ring, start, each)
+        )
+        return 2 * min(meets, default=0.0)
+
+    none = Point(0.0, 0.0)
+    half = (
+        min(_ABOUT, 0.15 * reach(along, none)),
+        min(_ABOUT, 0.15 * reach(across, none)),
+    )
+    return reach(across, along * half[0]), reach(along, across * half[1])
 
 
 @dataclass
@@ -248,7 +298,7 @@ class Scene:
         return next((piece for piece in self.pieces if piece.name == laid.name), None)
 
     def rest(
-        self, laid: Laid, of: Panel | Piece, *, held: bool = False
+        self, laid: Laid, of: Panel | Piece, *, cutting: bool, held: bool = False
     ) -> tuple[Rest, bool]:
         """Where a thing's label and grain go, and whether it moved since.
 
@@ -258,7 +308,7 @@ class Scene:
         known = self._rests.last(key)
         if known and held:
             return known[1], known[0][0] is not of
-        return self._rests.of(key, of), False
+        return self._rests.of(key, of, cutting), False
 
     # Pull points
 
