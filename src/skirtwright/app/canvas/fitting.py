@@ -42,7 +42,7 @@ _TURNED = 72.0
 """The same for one that is written along its line, px."""
 
 _OVER = 44.0
-"""Room over a drawing too wide for figures beside it, px."""
+"""Room over a drawing too wide for figures beside it, where it is not tall, px."""
 
 _BESIDE = 120.0
 """Room for a figure between its column and the drawing, px."""
@@ -190,8 +190,12 @@ def _skirt(box: Box, window: Window, *, apart: bool) -> Fit:
         return fit
     side = (1.0 - _WIDE) * wide
     right = max(side / 2, min(side - MARGIN, _TURNED))
-    full = Margins(side - right, _OVER, right, below)
-    return Fit(fitted_from_top(box, wide, tall, full), low=True, column=MARGIN)
+    top = _TOP * tall
+    full = Margins(side - right, top, right, below)
+    view = fitted_from_top(box, wide, tall, full)
+    spare = tall - top - below - box.height * view.scale
+    lower = view.panned(0.0, min(max(_OVER - top, 0.0), spare))
+    return Fit(lower, low=True, column=MARGIN)
 
 
 def _cards(box: Box, window: Window) -> Fit:

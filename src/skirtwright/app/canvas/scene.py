@@ -36,7 +36,7 @@ from skirtwright.remembered import Remembered
 _STILL = Response(Point(0.0, 0.0))
 
 
-_ALIKE = 4.0
+_ALIKE = 6.0
 """mm by which one place is no roomier than another."""
 
 _ABOUT = 20.0
