@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 
 from command_line import run
-from skirtwright.cli import verbs
 from skirtwright.draft import styles
+from skirtwright.export.true_size import WRITERS
 from skirtwright.job import file, habits
 from skirtwright.job.habits import PRINTERS
 from skirtwright.job.job import new_job
@@ -165,7 +165,7 @@ def test_options_without_effect_are_refused(capsys, arguments):
         (("dravt", "mermaid"), '"draft"'),
         (("check", "zzzz"), '"zzzz"'),
         (("styles", "--report", "kept.skirt"), ".json"),
-        (("book", "export", "Ida", "-o", "kept.skirt"), ".json"),
+        (("book", "export", "Ida", "-o", "kept.skirt"), "no client book"),
         (("batch", "p.csv", "straight", "-o", "n" * 300), "too long"),
         (("book", "list", "--book", "n" * 300), "too long"),
         (("book", "list", "--book", "/tmp"), "folder"),
@@ -270,7 +270,7 @@ def test_a_fault_of_ours_is_noted_and_the_order_kept(
         message = "nobody thought of it"
         raise AttributeError(message)
 
-    monkeypatch.setattr(verbs, "svg_of", broken)
+    monkeypatch.setitem(WRITERS, ".svg", broken)
     before = order.read_bytes()
     code, out, err = run(capsys, "export", order, "-o", "a.svg")
     assert (code, out) == (70, "")

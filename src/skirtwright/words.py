@@ -343,8 +343,8 @@ def within(sentence: str) -> str:
 
 
 def languages() -> tuple[str, ...]:
-    """The names of the catalogues there are."""
-    return shelf.names("words", ".po")
+    """The names of the catalogues there are, the one that has every sentence first."""
+    return tuple(sorted(shelf.names("words", ".po"), key=lambda name: name != BRITISH))
 
 
 def has_message(message_id: str) -> bool:

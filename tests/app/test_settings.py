@@ -21,7 +21,7 @@ from skirtwright.app.settings import (
     settings_file,
 )
 from skirtwright.job.edits import begun_in, set_measurement
-from skirtwright.words import has_message
+from skirtwright.words import Manner, has_message, languages, say
 
 
 def test_every_entry_has_words_for_itself_and_its_options():
@@ -29,7 +29,10 @@ def test_every_entry_has_words_for_itself_and_its_options():
         assert has_message(f"setting.{entry.name}")
         for option in entry.options:
             assert isinstance(option, entry.kind)
-            assert has_message(f"setting.{entry.name}.{option}")
+            if entry.name != "language":
+                assert has_message(f"setting.{entry.name}.{option}")
+    names = [say("language.name", manner=Manner(language=n)) for n in languages()]
+    assert len(set(names)) == len(names), "a catalogue is without its language.name"
 
 
 def test_a_choice_is_kept(qapp):

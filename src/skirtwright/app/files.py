@@ -17,6 +17,7 @@ from skirtwright.app.bookkeeping import DAMAGED
 from skirtwright.app.due_day import shown_day
 from skirtwright.app.line import close_way, nothing
 from skirtwright.app.recent_pictures import keep_picture
+from skirtwright.export.true_size import WRITERS, Pieces
 from skirtwright.job import autosave
 from skirtwright.job.file import SUFFIX
 from skirtwright.job.folders import settings_folder, state_folder
@@ -280,25 +281,21 @@ class Files(QObject):
             told = say("files.cannot_export", values, manner)
             window.line.tell("export", told, [close_way(manner)])
             return
-        self.ask("files.export", ".svg", self.export, ".dxf", save=True)
+        first, *others = WRITERS
+        self.ask("files.export", first, self.export, *others, save=True)
 
     def export(self, path: Path) -> bool:
         """Write the pieces at true size, as the command line does."""
-        from skirtwright.export.cutting_file import cutting_file
-        from skirtwright.export.pattern import svg_of
-
         window = self._window
-        if path.suffix.lower() not in (".svg", ".dxf"):
-            path = path.with_name(path.name + ".svg")
+        if path.suffix.lower() not in WRITERS:
+            path = path.with_name(path.name + next(iter(WRITERS)))
         manner = window.settings.manner
         look = window.desk.look
-        name = look.job.card.name
+        client = look.job.card.name
+        size = client if look.job.sample else ""
+        pieces = Pieces(look.report, client, size, today(), manner)
         try:
-            if path.suffix.lower() == ".dxf":
-                size = name if look.job.sample else ""
-                data = cutting_file(look.report, size, today(), manner)
-            else:
-                data = svg_of(look.report, name, manner).encode()
+            data = WRITERS[path.suffix.lower()](pieces)
             save_whole(path, data)
             window.desk.note_print(look, "drawing", look.report.to_cut.shown)
         except SkirtwrightError as trouble:

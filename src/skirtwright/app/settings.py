@@ -28,7 +28,7 @@ from skirtwright.job.reading import load_bytes
 from skirtwright.measures.strict_json import read_strict
 from skirtwright.measures.units import Unit
 from skirtwright.problems import BadInput, FileTrouble
-from skirtwright.words import Manner, say
+from skirtwright.words import Manner, languages, say
 
 MOST_RECENT = 9
 
@@ -59,13 +59,19 @@ class Preference:
         """`str` or `int`, as it is read."""
         return type(self.default)
 
+    def told(self, option: str | int, manner: Manner) -> str:
+        """An option in words; a language says its name itself."""
+        if self.name == "language":
+            return say("language.name", manner=Manner(language=str(option)))
+        return say(f"setting.{self.name}.{option}", manner=manner)
+
 
 PREFERENCES = (
     Preference("unit", ("cm", "in")),
     Preference("fraction", (8, 4, 16)),
     Preference("theme", ("system", "light", "dark")),
     Preference("text_size", (100, 110, 125, 150, 175, 200)),
-    Preference("language", ("en_GB", "en_US")),
+    Preference("language", languages()),
 )
 _BY_NAME = {entry.name: entry for entry in PREFERENCES}
 
@@ -293,8 +299,7 @@ class SettingsForm(QDialog):
             # As wide as its longest option: no row moves when another is chosen.
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
             for option in entry.options:
-                words = say(f"setting.{entry.name}.{option}", manner=manner)
-                box.addItem(words, option)
+                box.addItem(entry.told(option, manner), option)
             box.setCurrentIndex(entry.options.index(settings.value(entry.name)))
             box.activated.connect(self._chooser(entry))
             label = QLabel(say(f"setting.{entry.name}", manner=manner))

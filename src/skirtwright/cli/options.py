@@ -18,6 +18,7 @@ from skirtwright.cli import (
     verbs,
 )
 from skirtwright.export.tiles import LAYINGS
+from skirtwright.export.true_size import WRITERS
 from skirtwright.figure.drawn_figure import VIEWS
 from skirtwright.measures.letters import check_letters
 from skirtwright.measures.units import read_length
@@ -256,7 +257,7 @@ def _takes_record(verb: argparse.ArgumentParser) -> None:
 
 
 def _add_export(verb: argparse.ArgumentParser) -> None:
-    _takes_output(verb, "F.svg|F.dxf")
+    _takes_output(verb, "|".join(f"F{suffix}" for suffix in WRITERS))
     verb.add_argument("--on-fold", action="store_true")
     verb.add_argument("--name-client", action="store_true")
     _takes_record(verb)

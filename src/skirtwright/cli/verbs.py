@@ -15,10 +15,9 @@ from skirtwright.cli.print_record import on_sheets, recorded, recorded_said
 from skirtwright.draft import styles
 from skirtwright.export import printing
 from skirtwright.export.correction import check_kept, put_right
-from skirtwright.export.cutting_file import cutting_file
 from skirtwright.export.papers import paper_named
-from skirtwright.export.pattern import svg_of
 from skirtwright.export.print_job import PrintJob
+from skirtwright.export.true_size import WRITERS, Pieces
 from skirtwright.figure.views import dressed
 from skirtwright.figure.worn_skirt import Worn
 from skirtwright.job import edits, file, habits, opening
@@ -133,24 +132,18 @@ def check(options: Options) -> Done:
 
 def export(options: Options) -> Done:
     """The pieces at true size."""
-    wants_suffix(options.output, (".svg", ".dxf"))
-    as_dxf = options.output.suffix.lower() == ".dxf"
+    wants_suffix(options.output, tuple(WRITERS))
+    suffix = options.output.suffix.lower()
     for option in ("on_fold", "name_client"):
-        if getattr(options, option) and not as_dxf:
+        if getattr(options, option) and suffix != ".dxf":
             raise _only_with(f"--{option.replace('_', '-')}", ".dxf")
     look = look_at(options)
-    if not as_dxf:
-        text = svg_of(look.report, look.job.card.name, options.manner)
-        return _printed(options, look, "drawing", printing.Printing(), text.encode())
+    client, manner = look.job.card.name, options.manner
     named = options.name_client or options.size is not None or look.job.sample
-    data = cutting_file(
-        look.report,
-        look.job.card.name if named else "",
-        today(),
-        options.manner,
-        on_fold=options.on_fold,
-    )
-    told = (say("cli.dxf_in_mm", {}, options.manner),)
+    size = client if named else ""
+    pieces = Pieces(look.report, client, size, today(), manner, options.on_fold)
+    data = WRITERS[suffix](pieces)
+    told = (say("cli.dxf_in_mm", {}, manner),) if suffix == ".dxf" else ()
     return _printed(options, look, "drawing", printing.Printing(), data, told)
 
 
