@@ -22,10 +22,10 @@ from skirtwright.pieces.joined_edges import JoinedEdges
 from skirtwright.problems import Problem
 from skirtwright.words import Manner, say, translate
 
-REST_MS = 500
+REST_MS = 300
 """How long the order must rest before remedies are tried, ms."""
 
-_PAUSE_S = 0.02
+_PAUSE_S = 0.01
 
 MOST = 3
 """Findings, the gravest, for which remedies are tried."""
@@ -183,8 +183,8 @@ def says_what(remedy: Remedy, manner: Manner) -> str:
     return say("mending.amount", values, manner)
 
 
-def says_effect(remedy: Remedy, look: Look, manner: Manner) -> str:
-    """What else is another figure after it: two at most."""
+def says_effect(remedy: Remedy, look: Look, manner: Manner, most: int = 2) -> str:
+    """What else is another figure after it."""
     before, after = look.report.finished, remedy.look.report.finished
     told = []
     for name in _TOLD:
@@ -192,7 +192,7 @@ def says_effect(remedy: Remedy, look: Look, manner: Manner) -> str:
         if was is not None and now is not None and abs(now - was) >= _WORTH:
             label = say(f"finished.{name}", manner=manner)
             told.append(f"{label[:1].lower()}{label[1:]} {length_about(now, manner)}")
-    return ", ".join(told[:2])
+    return ", ".join(told[:most])
 
 
 def _figure(amount: Amount, value: float, manner: Manner) -> str:

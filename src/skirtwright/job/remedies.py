@@ -38,7 +38,7 @@ MOST_FOUND = 3
 _MOST_IN_VAIN = 18
 """Looks after the last remedy found; what is least is tried early."""
 
-_OFFERED = 2
+OFFERED = 2
 _LENGTH_STEP: dict[Unit, float] = {"cm": 5.0, "mm": 5.0, "in": 25.4 / 4}
 _FINE_STEP: dict[Unit, float] = {"cm": 1.0, "mm": 1.0, "in": 25.4 / 16}
 _TURNED_STEP: dict[Unit, float] = {"cm": 1.0, "mm": 1.0, "in": 25.4 / 8}
@@ -106,7 +106,7 @@ class _Search:
 
     def best(self) -> tuple[Remedy, ...]:
         """The least changes of those found."""
-        return tuple(sorted(self.found, key=lambda r: r.share)[:_OFFERED])
+        return tuple(sorted(self.found, key=lambda r: r.share)[:OFFERED])
 
     def run(self) -> Iterator[None]:
         """Every try is one turn: what is foremost in the style comes first."""

@@ -21,10 +21,10 @@ from skirtwright.app.desk import Desk
 from skirtwright.app.fields import role_label, sentence_label, tell
 from skirtwright.app.guard import guarded
 from skirtwright.app.layouts import in_column
-from skirtwright.app.mending import Mending, says_effect, says_what
+from skirtwright.app.mending import MOST, Mending, says_effect, says_what
 from skirtwright.app.shown_figures import unbroken
 from skirtwright.app.slips.slip import Fold, Slip, clear
-from skirtwright.job.remedies import Remedy
+from skirtwright.job.remedies import OFFERED, Remedy
 from skirtwright.job.worktable import Look
 from skirtwright.measures.measurements import measurements
 from skirtwright.problems import Problem
@@ -32,6 +32,12 @@ from skirtwright.words import Manner, remedy, say, says, translate
 
 _FIGURE_SIDES = (Qt.AlignmentFlag.AlignLeft, Qt.AlignmentFlag.AlignRight)
 """Names of finished measures to the left, their figures to the right."""
+
+_REMEDY_EDGES = (14, 7, 10, 8)
+"""Between a remedy's words and the edges of its button, px."""
+
+_REMEDY_LINES, _BETWEEN = 3, 7
+"""Lines a remedy has room for, and what lies between two, px."""
 
 _A_MOMENT_MS = 500
 """In which a hand already on its way cannot be stopped."""
@@ -63,7 +69,7 @@ class RemedyButton(QPushButton):
         self.setAccessibleName(f"{words}. {effect}" if effect else words)
         self.words, self.effect = QLabel(unbroken(words)), QLabel(unbroken(effect))
         self.effect.setProperty("role", "faint")
-        column = in_column(on=self, spacing=0, margins=(14, 7, 10, 8))
+        column = in_column(on=self, spacing=0, margins=_REMEDY_EDGES)
         for label in (self.words, self.effect):
             label.setWordWrap(True)
             label.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
@@ -136,11 +142,20 @@ class CheckRow(QFrame):
         grid.addWidget(self.pin, 0, 0, Qt.AlignmentFlag.AlignTop)
         grid.addWidget(self.words, 0, 1)
         grid.addWidget(self.advice, 1, 1)
-        self._remedies = in_column(spacing=7)
+        self._remedies = in_column(spacing=_BETWEEN)
         self.buttons: list[RemedyButton] = []
         self._offered: tuple[object, ...] = ()
-        grid.addLayout(self._remedies, 2, 1)
+        self.room = QWidget()
+        in_column(self.advice, self._remedies, 1, on=self.room, spacing=0)
+        grid.addWidget(self.room, 1, 1)
         grid.setColumnStretch(1, 1)
+
+    def keep_room(self) -> None:
+        """For the remedies there may be, from the first: nothing moves as they come."""
+        a_line = self.fontMetrics().lineSpacing()
+        edges = _REMEDY_EDGES[1] + _REMEDY_EDGES[3]
+        one = _REMEDY_LINES * a_line + edges
+        self.room.setMinimumHeight(OFFERED * one + _BETWEEN)
 
     def show_problem(self, problem: Problem, manner: Manner) -> None:
         """Say it."""
@@ -166,7 +181,7 @@ class CheckRow(QFrame):
         self.buttons, self._offered, manner = [], offered, desk.manner
         for remedy_found in found:
             words = says_what(remedy_found, manner)
-            effect = says_effect(remedy_found, desk.look, manner)
+            effect = self._says_effect(remedy_found, desk)
             button = RemedyButton(words, effect)
             button.clicked.connect(partial(mending.take, remedy_found))
             button.pointed.connect(partial(_preview, desk, remedy_found))
@@ -183,6 +198,15 @@ class CheckRow(QFrame):
             same = (b for b in self.buttons if b.accessibleName() == held)
             after = next(same, self)
             after.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _says_effect(self, found: Remedy, desk: Desk) -> str:
+        """On one line, with as many figures as go there."""
+        edges = _REMEDY_EDGES[0] + _REMEDY_EDGES[2]
+        wide = self.room.width() - edges
+        both = says_effect(found, desk.look, desk.manner)
+        if self.fontMetrics().horizontalAdvance(both) <= wide:
+            return both
+        return says_effect(found, desk.look, desk.manner, most=1)
 
     @guarded()
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
@@ -231,7 +255,8 @@ class CheckSlip(Slip):
         self.rows.addWidget(self.cut)
         self.rows.addLayout(self._found)
         self.unused = sentence_label("ink")
-        below = (self.none, self.unused, self.heading, self.figures, self.notes_fold)
+        # What is tried for last is told last: it comes when the rest is read.
+        below = (self.none, self.heading, self.figures, self.notes_fold, self.unused)
         for widget in below:
             self.rows.addWidget(widget)
         self.rows.addStretch(1)
@@ -262,6 +287,8 @@ class CheckSlip(Slip):
             self._lay_out(len(serious), len(notes))
         for row, problem in zip(self.found, serious, strict=True):
             row.show_problem(problem, manner)
+        for row in self.found[:MOST] if waits is None else ():
+            row.keep_room()
         for label, problem in zip(self.notes, notes, strict=True):
             tell(label, says(problem, manner), "ink")
         names = [translate(measurements()[n].label, manner) for n in self._unused(look)]
