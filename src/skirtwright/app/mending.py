@@ -183,8 +183,8 @@ def says_what(remedy: Remedy, manner: Manner) -> str:
     return say("mending.amount", values, manner)
 
 
-def says_effect(remedy: Remedy, look: Look, manner: Manner, most: int = 2) -> str:
-    """What else is another figure after it."""
+def says_effect(remedy: Remedy, look: Look, manner: Manner) -> str:
+    """What else is another figure after it: two at most."""
     before, after = look.report.finished, remedy.look.report.finished
     told = []
     for name in _TOLD:
@@ -192,7 +192,7 @@ def says_effect(remedy: Remedy, look: Look, manner: Manner, most: int = 2) -> st
         if was is not None and now is not None and abs(now - was) >= _WORTH:
             label = say(f"finished.{name}", manner=manner)
             told.append(f"{label[:1].lower()}{label[1:]} {length_about(now, manner)}")
-    return ", ".join(told[:most])
+    return ", ".join(told[:2])
 
 
 def _figure(amount: Amount, value: float, manner: Manner) -> str:

@@ -36,8 +36,11 @@ _FIGURE_SIDES = (Qt.AlignmentFlag.AlignLeft, Qt.AlignmentFlag.AlignRight)
 _REMEDY_EDGES = (14, 7, 10, 8)
 """Between a remedy's words and the edges of its button, px."""
 
-_REMEDY_LINES, _BETWEEN = 3, 7
+_REMEDY_LINES, _BETWEEN = 2, 7
 """Lines a remedy has room for, and what lies between two, px."""
+
+_UNDER_WORDS = 42
+"""Where the words of a row begin beside its number, px."""
 
 _A_MOMENT_MS = 500
 """In which a hand already on its way cannot be stopped."""
@@ -136,6 +139,7 @@ class CheckRow(QFrame):
         self.pin.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.words = sentence_label("strong" if number == 1 else "ink")
         self.advice = sentence_label()
+        self.advice.setContentsMargins(_UNDER_WORDS, 0, 0, 0)
         grid = QGridLayout(self)
         grid.setContentsMargins(8, 8, 8, 12)
         grid.setHorizontalSpacing(14)
@@ -147,15 +151,22 @@ class CheckRow(QFrame):
         self._offered: tuple[object, ...] = ()
         self.room = QWidget()
         in_column(self.advice, self._remedies, 1, on=self.room, spacing=0)
-        grid.addWidget(self.room, 1, 1)
+        grid.addWidget(self.room, 1, 0, 1, 2)
         grid.setColumnStretch(1, 1)
 
     def keep_room(self) -> None:
         """For the remedies there may be, from the first: nothing moves as they come."""
-        a_line = self.fontMetrics().lineSpacing()
-        edges = _REMEDY_EDGES[1] + _REMEDY_EDGES[3]
-        one = _REMEDY_LINES * a_line + edges
+        a_line, edges = self.fontMetrics().lineSpacing(), _REMEDY_EDGES
+        one = _REMEDY_LINES * a_line + edges[1] + edges[3]
         self.room.setMinimumHeight(OFFERED * one + _BETWEEN)
+
+    def _fit(self) -> None:
+        """What else a remedy changes is shown while there is room for it."""
+        wide, room = self.room.width(), self.room.minimumHeight()
+        for button in reversed(self.buttons):
+            tall = sum(b.heightForWidth(wide) + _BETWEEN for b in self.buttons)
+            if tall - _BETWEEN > room:
+                button.effect.hide()
 
     def show_problem(self, problem: Problem, manner: Manner) -> None:
         """Say it."""
@@ -181,7 +192,7 @@ class CheckRow(QFrame):
         self.buttons, self._offered, manner = [], offered, desk.manner
         for remedy_found in found:
             words = says_what(remedy_found, manner)
-            effect = self._says_effect(remedy_found, desk)
+            effect = says_effect(remedy_found, desk.look, manner)
             button = RemedyButton(words, effect)
             button.clicked.connect(partial(mending.take, remedy_found))
             button.pointed.connect(partial(_preview, desk, remedy_found))
@@ -189,6 +200,7 @@ class CheckRow(QFrame):
             # What is hidden yet takes no keyboard.
             button.show()
             self.buttons.append(button)
+        self._fit()
         # Tab goes as she reads, though the buttons were made last.
         for one, other in pairwise([self, *self.buttons]):
             QWidget.setTabOrder(one, other)
@@ -198,15 +210,6 @@ class CheckRow(QFrame):
             same = (b for b in self.buttons if b.accessibleName() == held)
             after = next(same, self)
             after.setFocus(Qt.FocusReason.OtherFocusReason)
-
-    def _says_effect(self, found: Remedy, desk: Desk) -> str:
-        """On one line, with as many figures as go there."""
-        edges = _REMEDY_EDGES[0] + _REMEDY_EDGES[2]
-        wide = self.room.width() - edges
-        both = says_effect(found, desk.look, desk.manner)
-        if self.fontMetrics().horizontalAdvance(both) <= wide:
-            return both
-        return says_effect(found, desk.look, desk.manner, most=1)
 
     @guarded()
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
