@@ -115,6 +115,23 @@ def test_remedies_come_once_they_are_settled_and_then_stand_still(window, qtbot)
     assert window.desk.state("length").value < 1020
 
 
+def test_a_remedy_taken_goes_from_under_the_pointer_and_tells_nobody(window, qtbot):
+    """Told that the pointer had left, the slip was shown again while half laid out."""
+    check = slip(window, "check")
+    window.desk.set_amounts({"length": "102", "hip_ease": "-3"})
+    before = len(check.found)
+    qtbot.waitUntil(lambda: bool(check.found[0].buttons), timeout=60000)
+    settled(window)
+    button = check.found[0].buttons[0]
+    QTest.mouseMove(button)
+    qtbot.waitUntil(button.underMouse)
+    qtbot.waitUntil(lambda: button._shown.hasExpired(500))
+    QTest.mouseClick(button, Qt.MouseButton.LeftButton)
+    left = [p for p in window.desk.look.problems if p.severity != "note"]
+    assert [row.problem for row in check.found] == left
+    assert len(left) < before
+
+
 def test_an_answer_for_an_order_that_changed_is_dropped(window, near_the_floor):
     found = window.mending.of(near_the_floor)
     look = window.desk.look

@@ -32,6 +32,8 @@ class SincePrint(QObject):
         self._work = SideWork(window)
         self._work.done.connect(self._tell)
         window.desk.looked.connect(self._looked)
+        # What is dotted is of the order before.
+        window.desk.begun.connect(lambda: window.table.show_before(None))
 
     def show(self, on: bool) -> None:
         """Say what changed since the last print, and dot the lines as they were."""
@@ -53,6 +55,8 @@ class SincePrint(QObject):
         if action.isChecked() and look is self._window.desk.look:
             self._work.stop()
             self._rest.start()
+            words = say("printing.comparing", manner=self._window.desk.manner)
+            self._window.line.tell(_PRINTED, words, self._ways())
 
     def _ask(self) -> None:
         """What was printed is worked once more, beside the window."""
@@ -70,13 +74,15 @@ class SincePrint(QObject):
         one, what = changed
         # It is known by now.
         window.table.show_before(desk.printed.look(desk.job, one))
-        paper = window.acts.by_name["paper"]
-        ways: list[Way] = [
-            (say("changed.paper", manner=desk.manner), partial(paper.setChecked, True)),
-            (
-                say("changed.away", manner=desk.manner),
-                partial(action.setChecked, False),
-            ),
-        ]
         words = " ".join(said_since(one, what, desk.manner).splitlines())
-        window.line.tell(_PRINTED, words, ways)
+        window.line.tell(_PRINTED, words, self._ways())
+
+    def _ways(self) -> list[Way]:
+        """To print again, and to be told no more."""
+        manner, actions = self._window.desk.manner, self._window.acts.by_name
+        paper = partial(actions["paper"].setChecked, True)
+        away = partial(actions["since_print"].setChecked, False)
+        return [
+            (say("changed.paper", manner=manner), paper),
+            (say("changed.away", manner=manner), away),
+        ]

@@ -188,7 +188,8 @@ class CheckRow(QFrame):
             tell(self.advice, "")
             return
         held = next((b.accessibleName() for b in self.buttons if b.hasFocus()), None)
-        clear(self._remedies)
+        was_shown = any(button.underMouse() for button in self.buttons)
+        self.take_away()
         self.buttons, self._offered, manner = [], offered, desk.manner
         for remedy_found in found:
             words = says_what(remedy_found, manner)
@@ -210,6 +211,14 @@ class CheckRow(QFrame):
             same = (b for b in self.buttons if b.accessibleName() == held)
             after = next(same, self)
             after.setFocus(Qt.FocusReason.OtherFocusReason)
+        if was_shown:
+            desk.drop()
+
+    def take_away(self) -> None:
+        """The buttons: as one goes from under the pointer it tells nobody."""
+        for button in self.buttons:
+            button.blockSignals(True)
+        clear(self._remedies)
 
     @guarded()
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
@@ -317,6 +326,8 @@ class CheckSlip(Slip):
 
     def _lay_out(self, serious: int, notes: int) -> None:
         held = next((n for n, row in enumerate(self.found) if row.hasFocus()), None)
+        for row in self.found:
+            row.take_away()
         clear(self._found)
         self.found = [CheckRow(number) for number in range(1, serious + 1)]
         for row in self.found:

@@ -27,7 +27,7 @@ from skirtwright.job.worktable import Look
 from skirtwright.lay.cloth_to_cut import Cloth
 from skirtwright.lay.lay import TRIES
 from skirtwright.measures.units import show_length
-from skirtwright.words import say, translate
+from skirtwright.words import Manner, say, translate
 
 
 class Asked(QWidget):
@@ -35,11 +35,15 @@ class Asked(QWidget):
 
     Args:
         desk: holds the order.
+
+    Attributes:
+        told_of: the cloth it is asked of, and how it is told.
     """
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk, self.child = desk, None
+        self.told_of: tuple[str, Manner] | None = None
         self._look: Look | None = None
         self.material = ""
         self.progress = Progress(self.stop)

@@ -90,7 +90,7 @@ class ClothSlip(Slip):
         self.nap.clicked.connect(lambda on: self._choose(one_way=on))
         self.shrunk.activated.connect(lambda way: self._choose(cut_larger=way == 1))
         self.others.button.toggled.connect(self._ask_widths)
-        work.told.connect(self._told)
+        work.told.connect(self._hear)
 
     def _arrange(self) -> None:
         asked = (
@@ -200,13 +200,21 @@ class ClothSlip(Slip):
         self.shelf.show_cloth(self.material)
         self.given.show_cloth(self.material, cloth, look)
         self._told()
+        told_of = (self.material, manner)
+        for asked in (self.widths, self.given):
+            if asked.told_of != told_of:
+                asked.stop()
+                asked.drop()
+                asked.told_of = told_of
         if self.others.button.isChecked() and self.isVisible() and not self.widths.told:
             self._ask_widths(on=True)
 
+    def _hear(self) -> None:
+        if self.isVisible() and self.material:
+            self._told()
+
     def _told(self) -> None:
         """What it takes, as far as that is known."""
-        if not (self.isVisible() or self.taken.text() == "") or not self.material:
-            return
         work, manner = self._work, self.desk.manner
         lay = self._lay()
         sure = lay is not None and work.is_known(self.material)

@@ -113,6 +113,10 @@ class PaperSlip(SavingSlip):
         """Follow the order while nothing is pulled."""
         if look is not self.desk.look:
             return
+        if self.since.isVisibleTo(self) and look is not self._look:
+            # What is told next needs about as much room.
+            self.since.setMinimumHeight(self.since.height())
+            self.since.setText(say("printing.comparing", manner=self.desk.manner))
         self._look, pieces, manner = look, look.shown, self.desk.manner
         self.choices.show_pieces(
             [(piece.name, translate(piece.spec.title, manner)) for piece in pieces]
@@ -242,6 +246,7 @@ class PaperSlip(SavingSlip):
     ) -> None:
         """What changed since the last print, and whether that alone can be printed."""
         self.choices.show_before(on_sheets)
+        self.since.setMinimumHeight(0)
         tell(self.since, said_since(*changed, self.desk.manner) if changed else "")
 
     def _take_count(self, answers: Any) -> None:
@@ -323,7 +328,9 @@ class PaperSlip(SavingSlip):
         if self._look is None:
             return ()
         job, part = self._look.job, []
-        if self._counted is not None and self._wanted.before is not None:
+        if self.kind in ("roll", "projector"):
+            part = [say(f"printing.named.{self.kind}", manner=self.desk.manner)]
+        elif self._counted is not None and self._wanted.before is not None:
             part = [say("printing.changed_named", manner=self.desk.manner)]
         return (job.card.name, job.title or job.draft.title, *part)
 
