@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
@@ -23,7 +24,10 @@ class Names:
     """The names known so far, in order of the draft; grows while a draft is bound.
 
     Attributes:
-        kinds: each name with its kind; None for what is drawn.
+        kinds: each name with its kind; None for what is drawn. Ask `kind`: of a number
+            whose working has not been read yet a plain number stands here.
+        unread: reads the working of such a number; no kind where it cannot be read.
+        since: the place in the draft from which a name is known; given ones always are.
         choices: each choice with its options.
         counts: how often each repeated group runs.
         read: what was read here before, by `step_fields.read_text`.
@@ -33,6 +37,25 @@ class Names:
     choices: dict[str, tuple[str, ...]] = field(default_factory=dict)
     counts: dict[str, int] = field(default_factory=dict)
     read: dict[Any, Any] = field(default_factory=dict, compare=False, repr=False)
+    unread: dict[str, Callable[[], Kind | None]] = field(
+        default_factory=dict, compare=False, repr=False
+    )
+    since: dict[str, int] = field(default_factory=dict, compare=False, repr=False)
+
+    def kind(self, name: str) -> Kind | None:
+        """The kind of a name.
+
+        Raises:
+            NotFound: it is a number whose working cannot be read.
+        """
+        if name in self.unread:
+            kind = self.unread.pop(name)()
+            if kind is None:
+                del self.kinds[name]
+                near = nearest(name, self.kinds, 0.5)
+                raise NotFound("draft.no_name", name, name=name, nearest=near)
+            self.kinds[name] = kind
+        return self.kinds.get(name)
 
     def copy(self) -> Names:
         """The same, as far as they are known now."""
@@ -59,11 +82,16 @@ class Standing:
 
 @dataclass(frozen=True)
 class StandingScope:
-    """The scope of a working: see `skirtwright.measures.working_kinds.Scope`."""
+    """The scope of a working: see `skirtwright.measures.working_kinds.Scope`.
+
+    Attributes:
+        before: the place in the draft above which names are seen.
+    """
 
     names: Names
     unit: Unit
     standing: Standing = Standing()
+    before: int = sys.maxsize
 
     def index(self, name: str) -> int:
         """The number of this turn, which is all `i` may mean."""
@@ -84,7 +112,7 @@ class StandingScope:
         for before in (*self.standing.prefixes, ""):
             for size in range(len(parts), 0, -1):
                 base = before + ".".join(parts[:size])
-                if base in self.names.kinds:
+                if base in self.names.kinds and self._is_above(base):
                     return base, ".".join(parts[size:])
         # Each of them is held against the name.
         spend("steps", len(self.names.kinds) // 5)
@@ -95,9 +123,12 @@ class StandingScope:
             nearest=nearest(path, self.names.kinds, 0.5),
         )
 
+    def _is_above(self, base: str) -> bool:
+        return self.names.since.get(base, -1) < self.before
+
     def kind_of(self, base: str) -> Kind:
         """The kind of a number."""
-        kind = self.names.kinds.get(base)
+        kind = self.names.kind(base)
         if kind is None:
             raise BadInput("draft.not_a_number", base, name=base)
         return kind
@@ -114,7 +145,7 @@ class StandingScope:
         return tuple(
             name
             for name, kind in self.names.kinds.items()
-            if kind is None and name not in choices
+            if kind is None and name not in choices and self._is_above(name)
         )
 
     def measure(

@@ -135,7 +135,7 @@ def read_text(text: str, how: Reads, scope: StandingScope) -> tuple[Read, Kind |
     names = scope.names
     key = (text, how, scope.unit)
     kept: _Kept | None = names.read.get(key)
-    if kept is None or kept.kinds != _kinds(kept.read, names):
+    if kept is None or not _is_as_read(kept, scope):
         kept = _of_other_half(text, how, scope) if isinstance(text, HalfText) else None
         if kept is None:
             read, kind = _read_here(text, how, scope)
@@ -145,7 +145,15 @@ def read_text(text: str, how: Reads, scope: StandingScope) -> tuple[Read, Kind |
 
 
 def _kinds(read: Read, names: Names) -> tuple[Kind | None, ...]:
-    return tuple(map(names.kinds.get, read.leans_on))
+    return tuple(map(names.kind, read.leans_on))
+
+
+def _is_as_read(kept: _Kept, scope: StandingScope) -> bool:
+    """Whether a text comes to the same here: all that it leans on stands above."""
+    names = scope.names
+    if any(names.since.get(name, -1) >= scope.before for name in kept.read.leans_on):
+        return False
+    return kept.kinds == _kinds(kept.read, names)
 
 
 def _of_other_half(text: HalfText, how: Reads, scope: StandingScope) -> _Kept | None:
@@ -160,9 +168,13 @@ def _of_other_half(text: HalfText, how: Reads, scope: StandingScope) -> _Kept | 
         return None
     other, call = kept.read, text.from_other
     own = tuple(call.get(name, name) for name in other.leans_on)
-    kinds = tuple(map(names.kinds.get, own))
     pairs = tuple(zip(other.leans_on, own, strict=True))
-    known = all(mine in names.kinds or mine == name for name, mine in pairs)
+    since = names.since
+    known = all(
+        (mine in names.kinds and since.get(mine, -1) < scope.before) or mine == name
+        for name, mine in pairs
+    )
+    kinds = tuple(map(names.kind, own))
     if kinds != kept.kinds or not known:
         return None
 
@@ -214,8 +226,13 @@ def _drawn_reader(
     return panel
 
 
-def bind_step(step: Step, scope: StandingScope) -> BoundStep:
+def bind_step(step: Step, scope: StandingScope, results: tuple[str, ...]) -> BoundStep:
     """A step with all its fields bound where it stands.
+
+    Args:
+        step: the step.
+        scope: where it stands.
+        results: the full names it gives a value to (`results_of`).
 
     Raises:
         BadInput, NotFound: a field cannot be read here.
@@ -234,14 +251,27 @@ def bind_step(step: Step, scope: StandingScope) -> BoundStep:
         scope.unit,
         scope.standing.turn,
         tuple(leans_on),
-        tuple(map(scope.names.kinds.get, leans_on)),
+        tuple(map(scope.names.kind, leans_on)),
         fields,
-        _results(step, scope),
+        results,
         kind,
     )
 
 
-def _results(step: Step, scope: StandingScope) -> tuple[str, ...]:
+def is_number(step: Step) -> bool:
+    """Whether a number comes of a step, whose kind is known once it is bound."""
+    return any(
+        how is Reads.FIGURE and isinstance(getattr(step, name), str)
+        for name, how in type(step).reading().items()
+    )
+
+
+def results_of(step: Step, scope: StandingScope) -> tuple[str, ...]:
+    """The full names a step gives a value to.
+
+    Raises:
+        NotFound: the panel that it draws anew is not there.
+    """
     names = step.results()
     made = scope.standing.prefix
     if not step.rewrites:

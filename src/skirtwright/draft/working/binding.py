@@ -1,7 +1,9 @@
 """A draft bound: each of its texts read where it stands, and what hangs on what.
 
 Nothing here is worked. A draft is bound once for the measurements that are known and
-for how often its groups repeat; whether a group's condition holds is all the same.
+for how often its groups repeat; whether a group's condition holds is all the same. What
+each step makes is known at once; its texts are read when it is first worked or asked
+for, since of most drafts more than half is not worked just now.
 """
 
 from __future__ import annotations
@@ -9,6 +11,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import partial
 from typing import Any, NamedTuple
 
 from skirtwright.budget import spend
@@ -17,8 +20,14 @@ from skirtwright.draft.every_name import told_workings
 from skirtwright.draft.inputs import READS
 from skirtwright.draft.names import Names, Standing, StandingScope
 from skirtwright.draft.step import Read, Reads, Step
-from skirtwright.draft.step_fields import BoundStep, bind_step, read_text
-from skirtwright.measures.working_kinds import ANGLE, LENGTH
+from skirtwright.draft.step_fields import (
+    BoundStep,
+    bind_step,
+    is_number,
+    read_text,
+    results_of,
+)
+from skirtwright.measures.working_kinds import ANGLE, LENGTH, NUMBER, Kind
 from skirtwright.problems import (
     BadInput,
     NotFound,
@@ -47,6 +56,21 @@ class Node(NamedTuple):
     before: int
 
 
+class Waiting(NamedTuple):
+    """A step whose texts have not been read.
+
+    Attributes:
+        standing: where it stands.
+        conditions: the names that say whether it is worked.
+        results: the full names it gives a value to.
+    """
+
+    step: Step
+    standing: Standing
+    conditions: tuple[str, ...]
+    results: tuple[str, ...]
+
+
 @dataclass(frozen=True)
 class BoundGroup:
     """A group's own workings.
@@ -70,9 +94,10 @@ class BoundDraft:
         names: every name, with its kind.
         counts: how often each repeated group runs, by path; others do not.
         runs: the steps and groups that stand under a path, each with its own.
-        steps: by path, each bound, or why it cannot be.
+        steps: by path, each that was asked for bound, or why it cannot be.
+        waiting: by path, the steps whose texts have not been read yet.
         groups: by path, those with workings of their own.
-        nodes: by path, what gives names a value.
+        nodes: by path, what gives names a value and was asked for.
         makers: for each name, the paths of what gives it one, in order.
         order: each path with its place in the draft.
     """
@@ -83,11 +108,38 @@ class BoundDraft:
     counts: Mapping[str, int]
     runs: dict[str, tuple[tuple[Any, str], ...]] = field(default_factory=dict)
     steps: dict[str, BoundStep | Problem] = field(default_factory=dict)
+    waiting: dict[str, Waiting] = field(default_factory=dict)
     groups: dict[str, BoundGroup] = field(default_factory=dict)
     nodes: dict[str, Node] = field(default_factory=dict)
     makers: dict[str, list[str]] = field(default_factory=dict)
     order: dict[str, int] = field(default_factory=dict)
     _unread: list[tuple[Problem, ...]] = field(default_factory=list)
+
+    def step(self, path: str) -> BoundStep | Problem | None:
+        """The step at a path, bound where it stands, or why it cannot be."""
+        one = self.waiting.pop(path, None)
+        if one is not None:
+            scope = StandingScope(
+                self.names, self.draft.unit, one.standing, self.order[path]
+            )
+            try:
+                bound = bind_step(one.step, scope, one.results)
+            except SkirtwrightError as error:
+                self.steps[path] = error.problem
+            else:
+                self.steps[path] = bound
+                self.nodes[path] = Node(
+                    bound.leans_on, one.conditions, self.order[path]
+                )
+        return self.steps.get(path)
+
+    def kind_of_first(self, name: str) -> Kind | None:
+        """The kind of a number, of the first step that gives it one."""
+        for path in self.makers[name]:
+            bound = self.step(path)
+            if isinstance(bound, BoundStep):
+                return bound.kind
+        return None
 
     def behind(
         self,
@@ -111,8 +163,11 @@ class BoundDraft:
             for path in self.makers.get(name, ()):
                 if path in paths or self.order[path] >= limit or not among(path):
                     continue
+                self.step(path)
+                node = self.nodes.get(path)
+                if node is None:
+                    continue  # It cannot be read.
                 paths.add(path)
-                node = self.nodes[path]
                 waiting += [(n, node.before) for n in node.conditions + node.leans_on]
         return paths, met
 
@@ -185,17 +240,25 @@ class _Binding:
     ) -> None:
         made = self.made
         try:
-            bound = bind_step(step, self._scope(standing))
+            results = results_of(step, self._scope(standing))
         except SkirtwrightError as error:
             made.steps[path] = error.problem
             return
-        made.steps[path] = bound
         if not step.rewrites:
-            for name in bound.results:
-                made.names.kinds.setdefault(name, bound.kind)
-        self._gives(
-            path, bound.results, Node(bound.leans_on, conditions, self._position)
-        )
+            self._name(results, is_number(step))
+        made.waiting[path] = Waiting(step, standing, conditions, results)
+        self._gives(path, results, None)
+
+    def _name(self, results: tuple[str, ...], is_number: bool) -> None:
+        """Names that a step makes are known from here on."""
+        names = self.made.names
+        for name in results:
+            if name in names.kinds:
+                continue
+            names.since[name] = self._position
+            names.kinds[name] = NUMBER if is_number else None
+            if is_number:
+                names.unread[name] = partial(self.made.kind_of_first, name)
 
     def _group(
         self, group: Group, standing: Standing, path: str, conditions: tuple[str, ...]
@@ -242,7 +305,7 @@ class _Binding:
             except SkirtwrightError as error:
                 problem = error.problem
                 continue
-            self.made.names.kinds[name] = kind
+            self._know(name, kind)
             return read
         return problem
 
@@ -256,7 +319,7 @@ class _Binding:
     ) -> None:
         how = READS[rule.kind]
         unknown = standing.prefix + rule.unknown
-        self.made.names.kinds[unknown] = KINDS[rule.kind]
+        self._know(unknown, KINDS[rule.kind])
         reads = {
             name: self._read(text, how, standing)
             for name in ("otherwise", "least", "most")
@@ -297,7 +360,8 @@ class _Binding:
         return len(self.made.order)
 
     def _scope(self, standing: Standing) -> StandingScope:
-        return StandingScope(self.made.names, self.made.draft.unit, standing)
+        names, unit = self.made.names, self.made.draft.unit
+        return StandingScope(names, unit, standing, self._position)
 
     def _read(self, text: str, how: Reads, standing: Standing) -> Read | Problem:
         try:
@@ -305,9 +369,18 @@ class _Binding:
         except SkirtwrightError as error:
             return error.problem
 
-    def _gives(self, path: str, names: tuple[str, ...], node: Node) -> None:
+    def _know(self, name: str, kind: Kind | None) -> None:
+        """A group gives a name a value of this kind, whatever it was before."""
+        names = self.made.names
+        if name not in names.kinds:
+            names.since[name] = self._position - 1
+        names.kinds[name] = kind
+        names.unread.pop(name, None)
+
+    def _gives(self, path: str, names: tuple[str, ...], node: Node | None) -> None:
         self.made.order[path] = self._position
-        self.made.nodes[path] = node
+        if node is not None:
+            self.made.nodes[path] = node
         for name in names:
             self.made.makers.setdefault(name, []).append(path)
 

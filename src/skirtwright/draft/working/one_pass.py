@@ -364,9 +364,10 @@ class OnePass:
         if self._is_left_out(path):
             return
         spend("steps")
-        bound = self.bound.steps[path]
-        if isinstance(bound, Problem):
-            self._say(bound, path)
+        bound = self.bound.step(path)
+        if not isinstance(bound, BoundStep):
+            if bound is not None:
+                self._say(bound, path)
             return
         leans = tuple(map(self.values.get, bound.leans_on))
         result = self.memory.drawn.of(path, bound, *leans)

@@ -101,7 +101,7 @@ class Worked:
 
     def step(self, path: str) -> BoundStep | None:
         """The step at a path, bound to what stands above it; None where none can be."""
-        bound = self.bound.steps.get(path)
+        bound = self.bound.step(path)
         return bound if isinstance(bound, BoundStep) else None
 
     def bind(self, text: str, how: Reads, unit: Unit | None = None) -> Read:
