@@ -396,9 +396,10 @@ class _Sentences(Formatter):
         self, field_name: str, _: Sequence[Any], kwargs: Mapping[str, Any]
     ) -> tuple[Any, str]:
         # No attributes, no items: a style's text may come from a stranger.
+        if field_name in kwargs:
+            return kwargs[field_name], field_name
         written = _WRITTEN.fullmatch(field_name)
-        known = float(written[1]) if written else "?"
-        return kwargs.get(field_name, known), field_name
+        return float(written[1]) if written else "?", field_name
 
     def check_unused_args(self, *_: Any) -> None:
         """A sentence need not use every value."""
@@ -407,7 +408,6 @@ class _Sentences(Formatter):
         return value
 
     def format_field(self, value: Any, format_spec: str) -> str:
-        difference = _DIFFERENCE.fullmatch(format_spec)
         how, _, digits = format_spec.partition(".")
         if isinstance(value, Sayable):
             return value.said(self.manner)
@@ -426,7 +426,7 @@ class _Sentences(Formatter):
             return plain(str(value))
         if not math.isfinite(value):
             return "?"
-        if difference:
+        if difference := _DIFFERENCE.fullmatch(format_spec):
             return self._difference(value, difference)
         return self._number(value, how, _decimals(digits))
 

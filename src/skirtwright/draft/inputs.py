@@ -97,7 +97,7 @@ def _step_workings(items: Iterable[Any]) -> Iterator[str]:
                 yield from (str(text) for _, text in item.find)
             yield from _step_workings(item.steps)
         else:
-            yield from (repr(getattr(item, field)) for field in item.reading())
+            yield from item.texts()
 
 
 @dataclass(frozen=True, eq=False)

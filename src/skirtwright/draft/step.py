@@ -28,8 +28,10 @@ Lists, and lists of lists, of these are read item by item into tuples.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+import re
+from collections.abc import Callable, Container, Iterator, Mapping
 from enum import Enum
+from functools import cache
 from types import MappingProxyType
 from typing import Annotated, Any, ClassVar, NamedTuple
 
@@ -42,6 +44,9 @@ from skirtwright.problems import Problem
 
 Value = float | Point | Chain | Panel
 """What a step can draw: a number, a point, a line or a panel."""
+
+
+_WORD = re.compile(r"\w+")
 
 
 class Reads(Enum):
@@ -98,6 +103,20 @@ class Step(Record):
         first = (getattr(self, self.rewrites),) if self.rewrites else ()
         return first + tuple(getattr(self, field) for field in self.makes)
 
+    @property
+    def gives_number(self) -> bool:
+        """Whether a number comes of it, whose kind is known once it is bound."""
+        figures = _figures(type(self))
+        return any(isinstance(getattr(self, name), str) for name in figures)
+
+    def texts(self) -> Iterator[str]:
+        """What stands in the fields that are read."""
+        return (repr(getattr(self, name)) for name in self.reading())
+
+    def written(self) -> Step:
+        """It itself: see `LaterStep`."""
+        return self
+
     def parts(self, of_panel: tuple[str, ...]) -> tuple[str, ...] | None:
         """The names of edges and marks that the panel it draws may have.
 
@@ -133,6 +152,48 @@ class EdgeStep(Step):
     edge: str
 
     rewrites: ClassVar[str | None] = "panel"
+
+
+class LaterStep:
+    """A step like another but for its names, written out when it is first bound.
+
+    Args:
+        like: the other.
+        step: its name.
+        results: the names it gives a value to.
+        renamed: the names that stand in the other and not in it.
+        write: writes it out.
+    """
+
+    def __init__(
+        self,
+        like: Step,
+        step: str,
+        results: tuple[str, ...],
+        renamed: Container[str],
+        write: Callable[[], Step],
+    ) -> None:
+        self._like = like
+        self._results = results
+        self._renamed = renamed
+        self.step = step
+        self.rewrites = like.rewrites
+        self.gives_number = like.gives_number
+        self.written = write
+
+    def results(self) -> tuple[str, ...]:
+        """The names it gives a value to."""
+        return self._results
+
+    def texts(self) -> Iterator[str]:
+        """The words in the fields that are read, but for those it has others for."""
+        for text in self._like.texts():
+            yield from (w for w in _WORD.findall(text) if w not in self._renamed)
+
+
+@cache
+def _figures(kind: type[Step]) -> tuple[str, ...]:
+    return tuple(n for n, how in kind.reading().items() if how is Reads.FIGURE)
 
 
 _known_readings: dict[type[Step], Mapping[str, Reads]] = {}

@@ -16,7 +16,7 @@ from skirtwright.draft.names import (
 )
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.shapes.spot import Spot
-from skirtwright.draft.step import Read, Reads, Step
+from skirtwright.draft.step import LaterStep, Read, Reads, Step
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_halves import HalfText
 from skirtwright.measures.working_kinds import (
@@ -258,15 +258,7 @@ def bind_step(step: Step, scope: StandingScope, results: tuple[str, ...]) -> Bou
     )
 
 
-def is_number(step: Step) -> bool:
-    """Whether a number comes of a step, whose kind is known once it is bound."""
-    return any(
-        how is Reads.FIGURE and isinstance(getattr(step, name), str)
-        for name, how in type(step).reading().items()
-    )
-
-
-def results_of(step: Step, scope: StandingScope) -> tuple[str, ...]:
+def results_of(step: Step | LaterStep, scope: StandingScope) -> tuple[str, ...]:
     """The full names a step gives a value to.
 
     Raises:

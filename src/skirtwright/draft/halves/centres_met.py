@@ -55,25 +55,25 @@ Meetings = dict[int, list[tuple[Centre, list[MoveStart]]]]
 
 def meetings(items: Sequence[Any], centres: Iterable[Centre]) -> Meetings:
     """Steps that let centres meet, below the steps their panels are drawn with."""
-    made_in = [set(names_made([item])) for item in items]
+    numbered = list(enumerate(items))
+    made_in = {name: at for at, item in numbered for name in names_made([item])}
+    begun_in = {name: at for at, item in numbered for name in _first_drawn([item])}
     makers = dict(_makers(items))
-    first_made_in = [set(_first_drawn([item])) for item in items]
     found: Meetings = defaultdict(list)
     begun: set[Run] = set()
     for centre in centres:
         first = _first(centre, makers)
-        ways = (first[0].piece, first[0])
-        at = [n for n, made in enumerate(first_made_in) if made.intersection(ways)]
-        if len(first) == 1 and first[0] not in begun and at:
+        at = max(begun_in.get(way, -1) for way in (first[0].piece, first[0]))
+        if len(first) == 1 and first[0] not in begun and at >= 0:
             begun.add(first[0])
             early = Centre(first, of_both(first))
             if _has_edge(makers.get(first[0].piece), first[0].edge):
-                found[at[-1]].append((early, _meeting(early.sides, "begun")))
+                found[at].append((early, _meeting(early.sides, "begun")))
         # Not before it can be told whether they are sewn at all.
         needs = {run.piece for run in centre.runs} | (
             names_in(centre.when, "condition") if centre.when else frozenset()
         )
-        last = max((n for n, made in enumerate(made_in) if needs & made), default=-1)
+        last = max((made_in.get(name, -1) for name in needs), default=-1)
         found[last].append((centre, _meeting(centre.sides, "met")))
     return found
 

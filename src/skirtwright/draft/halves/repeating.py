@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
+from functools import partial
 from itertools import chain, groupby
 from typing import Any
 
@@ -59,7 +60,7 @@ from skirtwright.draft.halves.seams_of_halves import (
 )
 from skirtwright.draft.kinds.numbers import Check, Number
 from skirtwright.draft.runs import Run
-from skirtwright.draft.step import Step
+from skirtwright.draft.step import LaterStep, Step
 from skirtwright.measures.inch_column import with_inches
 from skirtwright.measures.measurements import SIDES
 from skirtwright.measures.records import take
@@ -300,14 +301,25 @@ class _Writing:
                 }
             )
 
-    def _step(self, item: Any, side: str, *, inside: bool) -> Any:
+    def _step(self, item: Step, side: str, *, inside: bool) -> LaterStep:
+        """A step for one side; most stand in groups that are not worked just now."""
+        ending = "" if inside else f"_{side}"
+        panel = int(bool(item.rewrites))
+        names = item.results()
+        results = [self._on_side[side](name, "place") for name in names[:panel]]
+        results += [name + ending for name in names[panel:]]
+        write = partial(self._step_written, item, side, ending)
+        name = item.step + ending
+        return LaterStep(item, name, tuple(results), self._names, write)
+
+    def _step_written(self, item: Step, side: str, ending: str) -> Step:
         rewrite = self._mean if _is_of_both(item) else self._on_side[side]
         changes = fields_rewritten(item, rewrite)
-        changes["step"] = item.step if inside else f"{item.step}_{side}"
+        changes["step"] = item.step + ending
         if isinstance(item, Check):
             changes["says"] = Composed(f"half.says_{side}", {"says": item.says})
-        for name in () if inside else item.makes:
-            changes[name] = f"{getattr(item, name)}_{side}"
+        for name in item.makes if ending else ():
+            changes[name] = f"{getattr(item, name)}{ending}"
         return item.model_copy(update=changes)
 
     def _pieces(self, piece: PieceOf) -> Iterator[PieceOf]:
@@ -389,7 +401,7 @@ def _is_plain(item: Any) -> bool:
 
 def _parts(item: Any) -> Iterator[Any]:
     """A step, or a group in parts: a number of both halves needs both drawn so far."""
-    if not isinstance(item, Group) or item.find is not None or item.repeat is not None:
+    if not (isinstance(item, Group) and _shares(item)) or item.find or item.repeat:
         yield item
         return
     for shared, steps in groupby(chain.from_iterable(map(_parts, item.steps)), _shares):

@@ -19,11 +19,10 @@ from skirtwright.draft.draft import KINDS, Draft, Find, Group
 from skirtwright.draft.every_name import told_workings
 from skirtwright.draft.inputs import READS
 from skirtwright.draft.names import Names, Standing, StandingScope
-from skirtwright.draft.step import Read, Reads, Step
+from skirtwright.draft.step import LaterStep, Read, Reads, Step
 from skirtwright.draft.step_fields import (
     BoundStep,
     bind_step,
-    is_number,
     read_text,
     results_of,
 )
@@ -65,7 +64,7 @@ class Waiting(NamedTuple):
         results: the full names it gives a value to.
     """
 
-    step: Step
+    step: Step | LaterStep
     standing: Standing
     conditions: tuple[str, ...]
     results: tuple[str, ...]
@@ -123,7 +122,7 @@ class BoundDraft:
                 self.names, self.draft.unit, one.standing, self.order[path]
             )
             try:
-                bound = bind_step(one.step, scope, one.results)
+                bound = bind_step(one.step.written(), scope, one.results)
             except SkirtwrightError as error:
                 self.steps[path] = error.problem
             else:
@@ -236,7 +235,11 @@ class _Binding:
                 self._step(item, standing, path, conditions)
 
     def _step(
-        self, step: Step, standing: Standing, path: str, conditions: tuple[str, ...]
+        self,
+        step: Step | LaterStep,
+        standing: Standing,
+        path: str,
+        conditions: tuple[str, ...],
     ) -> None:
         made = self.made
         try:
@@ -245,7 +248,7 @@ class _Binding:
             made.steps[path] = error.problem
             return
         if not step.rewrites:
-            self._name(results, is_number(step))
+            self._name(results, step.gives_number)
         made.waiting[path] = Waiting(step, standing, conditions, results)
         self._gives(path, results, None)
 
