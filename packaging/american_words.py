@@ -1,9 +1,8 @@
-"""American entries for texts whose British words an American would not use.
+"""What an American workroom reads: the British texts, spelt and worded as below.
 
-Run after a text with such a word was added: `python packaging/american_words.py`. It
-writes what is missing into `resources/words/en_US.po`, spelt and worded as below, to be
-read over; an entry that is there is left as it is. `tests/test_words.py` finds what has
-none.
+`build_parts.py` makes the American catalogue of it. What needs more than an exchange of
+words stands in `resources/words/en_US.po` and goes before; `tests/test_words.py` finds
+an entry there that says only what would be made here.
 """
 
 from __future__ import annotations
@@ -14,6 +13,21 @@ from collections.abc import Iterator
 from pathlib import Path
 
 WORDS = {
+    "centimetre": "centimeter",
+    "millimetre": "millimeter",
+    "towards": "toward",
+    "levelled": "leveled",
+    "levelling": "leveling",
+    "mitre": "miter",
+    "stay-stitch": "staystitch",
+    "cloth": "fabric",
+    "fastening": "closure",
+    "petersham": "grosgrain",
+    "upper hip": "high hip",
+    "overlock": "serge",
+    "overlocked": "serged",
+    "underwrap": "underlap",
+    "bias binding": "bias tape",
     "centre": "center",
     "centred": "centered",
     "colour": "color",
@@ -33,7 +47,18 @@ WORDS = {
 """Spelling, and the trade's words (`zip` of a fastening, `tack` of a long stitch)."""
 
 KEYS = frozenset(
-    ("label", "help", "title", "whole", "says", "remedy", "text", "how", "where")
+    (
+        "label",
+        "help",
+        "title",
+        "whole",
+        "says",
+        "remedy",
+        "text",
+        "how",
+        "where",
+        "taken",
+    )
 )
 """Of resources: what stands under these is read."""
 
@@ -43,6 +68,7 @@ _FOLDERS = (
     "additions",
     "allowances",
     "variants",
+    "alterations.json",
     "measurements.json",
     "lengths.json",
 )
@@ -101,27 +127,13 @@ def _read(known: object, key: str) -> Iterator[str]:
         yield known
 
 
-def missing(repository: Path) -> dict[str, str]:
-    """The British texts without an American entry, by what that is to be called."""
-    known = entries(repository / "resources" / "words" / "en_US.po")
-    return {
-        name: text
-        for name, text in texts(repository)
-        if is_british(text) and (name not in known or is_british(known[name]))
-    }
+def american(repository: Path) -> Iterator[tuple[str, str]]:
+    """All texts with a British word, by what their entry is called, in American."""
+    for name, text in texts(repository):
+        if is_british(text):
+            yield _plain(name), _plain(in_american(text))
 
 
-def main() -> None:
-    """Write the entries that are missing."""
-    repository = Path(__file__).resolve().parents[1]
-    path = repository / "resources" / "words" / "en_US.po"
-    head, *rest = path.read_text("utf-8").rstrip("\n").split("\n\n")
-    blocks = {_ENTRY.search(block)[1]: block for block in rest}  # type: ignore[index]
-    for name, text in missing(repository).items():
-        blocks[name] = f'msgid "{name}"\nmsgstr "{in_american(text)}"'
-    listed = [head, *(blocks[name] for name in sorted(blocks))]
-    path.write_text("\n\n".join(listed) + "\n", "utf-8")
-
-
-if __name__ == "__main__":
-    main()
+def _plain(escaped: str) -> str:
+    """As it is read, of how it stands in a catalogue."""
+    return str(json.loads(f'"{escaped}"'))

@@ -10,6 +10,7 @@ import hashlib
 import io
 import json
 import os
+import runpy
 import sys
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
@@ -19,6 +20,7 @@ PARSER = "src/skirtwright/measures/_workings_parser.py"
 CATALOGUES = "resources/words"
 WORKINGS = "resources/workings.json"
 SEWING = "resources/sewing.json"
+AMERICAN = "packaging/american_words.py"
 
 
 def build_parts(root: Path) -> list[Path]:
@@ -33,7 +35,7 @@ def build_parts(root: Path) -> list[Path]:
     from babel.messages.pofile import read_po
 
     parser = _build_parser(root)
-    catalogues = _build_catalogues(root / CATALOGUES)
+    catalogues = _build_catalogues(root)
     with (root / CATALOGUES / "en_GB.po").open("rb") as text:
         refuse_missing_sentences(root, {str(message.id) for message in read_po(text)})
     return [parser, *catalogues, _read_workings(root)]
@@ -72,14 +74,19 @@ def _build_parser(root: Path) -> Path:
     return _write(target, (head + made.getvalue()).encode())
 
 
-def _build_catalogues(folder: Path) -> list[Path]:
+def _build_catalogues(root: Path) -> list[Path]:
     from babel.messages.mofile import write_mo
     from babel.messages.pofile import read_po
 
-    made = []
+    made, folder = [], root / CATALOGUES
     for source in sorted(folder.glob("*.po")):
         with source.open("rb") as text:
             catalogue = read_po(text, locale=source.stem, abort_invalid=True)
+        if source.stem == "en_US":
+            american = runpy.run_path(str(root / AMERICAN))["american"]
+            for name, text_made in american(root):
+                if name not in catalogue:
+                    catalogue.add(name, text_made)
         compiled = io.BytesIO()
         write_mo(compiled, catalogue)
         target = folder / source.stem / "LC_MESSAGES" / "skirtwright.mo"

@@ -90,6 +90,24 @@ def test_what_went_wrong_is_said_in_two_sentences_without_blame(repository):
         assert words[code].count(".") >= 2
 
 
+SOUGHT = {
+    "flare": "shape",
+    "rename a piece": "cut",
+    "left hip": "measure",
+    "bigger": "nearer",
+    "bigger text": "settings",
+    "hem": "shape",
+    "stripes": "cloth",
+    "how to sew": "sew",
+    "muslin": "fit",
+    "hips": "measure",
+    "dress form": "figure",
+    "deadline": "orders",
+    "zipper": "shape",
+    "old pattern": "since_print",
+}
+
+
 def test_every_empty_place_says_what_to_do(window):
     """Rule 18: no search result, no recent file, no unsaved work, no check."""
     for name in ("recent", "unsaved"):
@@ -102,6 +120,11 @@ def test_every_empty_place_says_what_to_do(window):
     finder.line.setText("zzz")
     assert finder.none.isVisible()
     assert "another word" in finder.none.text()
+    # What people would type who look for it: from memory, no source.
+    for typed, name in SOUGHT.items():
+        finder.search(typed)
+        found = [finder.list.item(n) for n in range(min(finder.list.count(), 4))]
+        assert name in [one.data(Qt.ItemDataRole.UserRole) for one in found], typed
     finder.reject()
 
 

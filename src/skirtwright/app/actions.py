@@ -6,6 +6,7 @@ Words: `action.<name>` is the label with its mnemonic, `action.<name>.help` a se
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
@@ -168,6 +169,32 @@ class Actions(QObject):
             action.setToolTip(f"{words} ({keys})" if keys else words)
 
 
+_JOINING = frozenset(
+    (
+        "a",
+        "an",
+        "and",
+        "do",
+        "for",
+        "how",
+        "i",
+        "in",
+        "is",
+        "my",
+        "of",
+        "on",
+        "the",
+        "to",
+    )
+)
+"""Words without which the same is looked for."""
+
+
+def _one(word: str) -> str:
+    """What is typed of many, as of one."""
+    return word[:-1] if len(word) > 3 and word.endswith("s") else word
+
+
 class Finder(QDialog):
     """All actions in a list that is searched while she types."""
 
@@ -200,8 +227,12 @@ class Finder(QDialog):
         self.search("")
 
     def search(self, text: str) -> None:
-        """Show the actions that have every word typed; first those called so."""
-        wanted = text.casefold().split()
+        """Show the actions that have a word begun like each one typed.
+
+        First those called so. Words that only join, and a plural's s, do not count.
+        """
+        typed = [part for part in text.casefold().split() if part not in _JOINING]
+        wanted = [re.compile(rf"(?<!\w){re.escape(_one(part))}") for part in typed]
         self.list.clear()
         called = 0
         for row in ROWS:
@@ -213,13 +244,12 @@ class Finder(QDialog):
             )
             words = f"{label} — {action.statusTip()}"
             also = say(f"action.{row.name}.also", manner=self._manner)
-            if not action.isEnabled() or not all(
-                part in f"{words} {keys} {also}".casefold() for part in wanted
-            ):
+            told = f"{words} {keys} {also}".casefold()
+            if not action.isEnabled() or not all(part.search(told) for part in wanted):
                 continue
             item = QListWidgetItem(f"{words}  {keys}".rstrip())
             item.setData(Qt.ItemDataRole.UserRole, row.name)
-            is_called = all(part in label.casefold() for part in wanted)
+            is_called = all(part.search(label.casefold()) for part in wanted)
             self.list.insertItem(called if is_called else self.list.count(), item)
             called += is_called
         self.list.setCurrentRow(0)
