@@ -81,9 +81,9 @@ def written_on(
     for place, one in enumerate(pieces):
         if best[place] is None:
             others = [each.ring.boundingRect() for each in pieces if each is not one]
-            taken = [*others, *(written.area for written in best if written)]
-            best[place] = _number(one, taken, cloth, size, percent)
-    return tuple(written for written in best if written)
+            written = [each.area for each in best if each]
+            best[place] = _number(one, others, written, cloth, size, percent)
+    return tuple(one for one in best if one)
 
 
 def _names(
@@ -168,7 +168,12 @@ def _room_past_strip(one: Named, wide: float, tall: float) -> Iterator[QRectF]:
 
 
 def _number(
-    one: Named, taken: Sequence[QRectF], cloth: QRectF, size: float, percent: int
+    one: Named,
+    others: Sequence[QRectF],
+    written: Sequence[QRectF],
+    cloth: QRectF,
+    size: float,
+    percent: int,
 ) -> Written:
     """The number that stands for the name: in the piece, else where cloth is bare."""
     metrics = QFontMetricsF(letters(percent, sized(size), bold=True))
@@ -179,10 +184,13 @@ def _number(
     path.closeSubpath()
     area = _within(one, path, QRectF(), wide, tall)
     if area is None:
-        bare = (
-            beside
-            for beside in _room_past_strip(one, wide, tall)
-            if cloth.contains(beside) and not any(map(beside.intersects, taken))
+        # Off the cloth rather than over a piece, over a piece rather than over words.
+        area = min(
+            _room_past_strip(one, wide, tall),
+            key=lambda beside: (
+                any(map(beside.intersects, written)),
+                any(map(beside.intersects, others)),
+                not cloth.contains(beside),
+            ),
         )
-        area = next(bare, next(_room_past_strip(one, wide, tall)))
     return Written(words, size, area, over_grain=True, numbered=True)

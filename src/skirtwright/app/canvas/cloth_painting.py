@@ -61,6 +61,9 @@ _BETWEEN_PARTS = " · "
 _FIGURE_APART = 54.0
 """px."""
 
+_BESIDE = 8.0
+"""From the end of a cloth to what is written beside it, px."""
+
 
 @dataclass(frozen=True)
 class ClothShown:
@@ -312,7 +315,7 @@ def _write_along(painter: QPainter, area: QRectF, words: list[str]) -> None:
     metrics = QFontMetricsF(painter.font())
     far, near = area.top() + metrics.ascent() - 2, area.bottom() - metrics.descent()
     for word, y in zip(words, (far, near), strict=False):
-        painter.drawText(QPointF(area.right() + 8, y), word)
+        painter.drawText(QPointF(area.right() + _BESIDE, y), word)
     painter.save()
     painter.translate(area.left() - 8, area.center().y())
     painter.rotate(-90)
@@ -325,7 +328,7 @@ def _paint_nap(painter: QPainter, area: QRectF, brushes: Brushes) -> None:
     """Which way the upper edges of all pieces lie."""
     words = say("cloths.nap", {}, brushes.manner)
     metrics = QFontMetricsF(painter.font())
-    left, y = area.right() + 8, area.center().y()
+    left, y = area.right() + _BESIDE, area.center().y()
     painter.setPen(QColor(brushes.colours.ink))
     painter.drawText(QPointF(left, y - 12), words)
     painter.setPen(edge_pen(QColor(brushes.colours.ink), 2.0))
@@ -370,10 +373,30 @@ def _paint_measure(
         words = length_shown(one.lay.reach, manner)
         wide = metrics.horizontalAdvance(words)
         painter.drawText(QPointF(end - wide / 2, foot + metrics.ascent()), words)
-        room = max(area.width() + RIGHT * brushes.percent / 100, one.room)
-        key = cut_short(shown.key, font, room)
-        below = foot + metrics.height() + metrics.ascent()
-        painter.drawText(QPointF(area.left(), below), key)
+        below = QPointF(area.left(), foot + metrics.height() + metrics.ascent())
+        _write_key(painter, area, shown, below, brushes.percent)
+
+
+def _write_key(
+    painter: QPainter, area: QRectF, shown: ClothShown, below: QPointF, percent: int
+) -> None:
+    """What the numbers stand for: in a line below, else in lines beside the cloth.
+
+    Those stand between the names of its edges, where no nap is told.
+    """
+    metrics, edge = QFontMetricsF(painter.font()), RIGHT * percent / 100
+    room = max(area.width() + edge, shown.spread.room)
+    lines = shown.key.split(_BETWEEN_PARTS)
+    widest = max(map(metrics.horizontalAdvance, lines))
+    whole = metrics.horizontalAdvance(shown.key)
+    tall = (len(lines) + 3) * metrics.height()
+    beside = area.width() + _BESIDE + widest <= room and tall <= area.height()
+    if whole <= room or shown.spread.lay.cloth.one_way or not beside:
+        painter.drawText(below, cut_short(shown.key, painter.font(), room))
+        return
+    at = QPointF(area.right() + _BESIDE, area.top() + metrics.ascent())
+    for number, line in enumerate(lines, 2):
+        painter.drawText(at + QPointF(0.0, number * metrics.height()), line)
 
 
 def _paint_title(
