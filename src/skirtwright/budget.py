@@ -12,42 +12,42 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, nullcontext
 from contextvars import ContextVar
-from typing import Any, Literal
+from typing import Any, Final, Literal
 
 from skirtwright.problems import Refused
 
 # Of a file that is read.
 
-LARGEST = 5_000_000
+LARGEST: Final = 5_000_000
 """Bytes of a file."""
 
-DEEPEST = 20
+DEEPEST: Final = 20
 """Lists and objects inside one another."""
 
-MOST_VALUES = 40_000
+MOST_VALUES: Final = 40_000
 """Entries of one document, all told."""
 
-LONGEST_TEXT = 20_000
+LONGEST_TEXT: Final = 20_000
 """Characters of one text, such as her notes."""
 
-LONGEST_NAME = 200
+LONGEST_NAME: Final = 200
 """Characters of a name, a title or a key."""
 
-LONGEST_SENTENCE = 500
+LONGEST_SENTENCE: Final = 500
 """Characters of what a style says of itself; a step may say it often."""
 
-LONGEST_QUOTED = 80
+LONGEST_QUOTED: Final = 80
 """Characters of what is quoted in a sentence."""
 
 # Of a draft.
 
-MOST_TURNS = 100
+MOST_TURNS: Final = 100
 """A group repeats at most this often."""
 
-MOST_LISTED = 200
+MOST_LISTED: Final = 200
 """Amounts, choices, pieces, seams or handles of a draft."""
 
-REACH = 20_000.0
+REACH: Final = 20_000.0
 """How far from where it begins a draft may go, mm: four times the largest amount."""
 
 Counted = Literal["steps", "points", "bytes"]
@@ -66,10 +66,10 @@ we write into the draft ourselves, and the whole draft is drawn again within it.
 MOST_SECONDS = 10.0
 """Of the processor; the last bound, for what is not counted."""
 
-_BETWEEN_LOOKS = 256
+_BETWEEN_LOOKS: Final = 256
 """How often something is counted before the clock is looked at."""
 
-STOPPED = "budget.stopped"
+STOPPED: Final = "budget.stopped"
 """The code of what somebody stopped."""
 
 
@@ -94,7 +94,7 @@ class Spent:
     def __init__(self, stopped: Callable[[], bool] | None = None) -> None:
         self.stopped = stopped
         self.steps = self.points = self.bytes = 0
-        self.allowed = 0
+        self.most_points = MOST["points"]
         self._until = time.thread_time() + MOST_SECONDS
         self._looks = 0
         self._ours = False
@@ -102,16 +102,23 @@ class Spent:
     def spend(self, what: Counted, count: int) -> None:
         """Count some work, and end it where that is too much."""
         if what == "points":
-            total = self.points = self.points + count
+            self.points += count
+            if self.points > self.most_points:
+                self._end(what)
         elif what == "steps":
-            total = self.steps = self.steps + count
+            self.steps += count
+            if self.steps > MOST[what]:
+                self._end(what)
         else:
-            total = self.bytes = self.bytes + count
-        if total > MOST[what] + (self.allowed if what == "points" else 0):
-            raise _Ended("budget.too_much", most=MOST[what], what=f"budget.{what}")
+            self.bytes += count
+            if self.bytes > MOST[what]:
+                self._end(what)
         self._looks += 1
         if self._looks % _BETWEEN_LOOKS == 0:
             self.look_up()
+
+    def _end(self, what: Counted) -> None:
+        raise _Ended("budget.too_much", most=MOST[what], what=f"budget.{what}")
 
     def look_up(self) -> None:
         """End the work where it was stopped or took too long."""
@@ -133,6 +140,7 @@ class Spent:
 
 _running: ContextVar[Spent | None] = ContextVar("_running", default=None)
 _stopper: ContextVar[Callable[[], bool] | None] = ContextVar("_stopper", default=None)
+_in_hand: Final = _running.get
 
 
 def spend(what: Counted, count: int = 1) -> None:
@@ -142,7 +150,7 @@ def spend(what: Counted, count: int = 1) -> None:
         what: which count it goes to.
         count: how much.
     """
-    spent = _running.get()
+    spent = _in_hand()
     if spent is not None:
         spent.spend(what, count)
 
@@ -161,7 +169,8 @@ def allow_altered(count: int) -> None:
     """Let the work in hand find as many points more as so many alterations take."""
     spent = _running.get()
     if spent is not None:
-        spent.allowed = EACH_ALTERED * min(count, MOST_ALTERED)
+        more = EACH_ALTERED * min(count, MOST_ALTERED)
+        spent.most_points = MOST["points"] + more
 
 
 @contextmanager

@@ -30,7 +30,7 @@ from skirtwright.geometry.curves import (
     round_curve,
 )
 from skirtwright.geometry.meeting import line_meets, lines_meet, ray_meets
-from skirtwright.geometry.roots import cubic_roots, roots_within
+from skirtwright.geometry.roots import Quintic, cubic_roots
 
 PLACE = st.floats(-300, 300).map(lambda v: round(v, 3))
 POINT = st.builds(Point, PLACE, PLACE)
@@ -207,14 +207,14 @@ def test_rays_and_lines():
 
 
 @given(st.lists(st.floats(-5, 5).map(lambda v: round(v, 3)), min_size=2, max_size=6))
-def test_roots_within_are_roots(terms):
+def test_the_roots_of_a_quintic_are_roots(terms):
     """Against numpy, which the program does not use at run time."""
     value = max(abs(term) for term in terms)
     assume(abs(terms[0]) > 0.01)
-    for root in roots_within(terms):
+    found = Quintic(*[0.0] * (6 - len(terms)), *terms).roots_within()
+    for root in found:
         assert 0 <= root <= 1
         assert abs(np.polyval(terms, root)) < 1e-6 * max(value, 1)
-    found = roots_within(terms)
     for root in np.roots(terms):
         # A simple root well inside is found.
         if abs(root.imag) < 1e-12 and 0.01 < root.real < 0.99:

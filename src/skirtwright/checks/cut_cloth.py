@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
+from typing import Any, Final
 
 from skirtwright.checks.checked_skirt import Skirt, edge_words
 from skirtwright.checks.edge_walk import DrawnEdge, Place
@@ -21,25 +21,25 @@ from skirtwright.draft.draft import Group
 from skirtwright.draft.kinds.panels_from_panels import Unfold
 from skirtwright.problems import Problem
 
-_TWICE = 200.0
+_TWICE: Final = 200.0
 """A run of allowance longer than this, mm, is looked at in two places."""
 
-WIDER = "check.cloth_width"
+WIDER: Final = "check.cloth_width"
 """That a piece is wider than cloth is sold; it does not hold of one cut apart."""
 
-_EVERY = 4
+_EVERY: Final = 4
 """Of the places of a smooth line, drawn within 0.02 mm, every so many are enough."""
 
-_NO_CORNER = math.cos(math.radians(12))
+_NO_CORNER: Final = math.cos(math.radians(12))
 """A line that turns less than this over twice its allowance has no corner there."""
 
-_STRETCH = 16
+_STRETCH: Final = 16
 """So many sides of the cutting line are looked at together."""
 
-_FURTHER = 20.0
+_FURTHER: Final = 20.0
 """How far beyond twice its width an allowance is looked for, mm."""
 
-_CLEAR_OF_ENDS = 1.2
+_CLEAR_OF_ENDS: Final = 1.2
 """How far from a run's ends an allowance is measured, in widths of the widest."""
 
 

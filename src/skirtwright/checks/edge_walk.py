@@ -12,6 +12,7 @@ from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Final
 
 from skirtwright.geometry import Cubic, Point, Segment
 from skirtwright.geometry.tolerance import FLAT
@@ -20,7 +21,7 @@ from skirtwright.pieces.piece import Piece
 
 Place = tuple[float, float]
 
-_COARSE = 5
+_COARSE: Final = 5
 """Every fifth step is enough to see where an outline is narrow (0.5 mm)."""
 
 

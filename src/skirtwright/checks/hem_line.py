@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
+from typing import Final
 
 from skirtwright.checks.checked_skirt import Skirt, edge_words
 from skirtwright.checks.edge_walk import Place
@@ -13,7 +14,7 @@ from skirtwright.checks.limits import finding, limits
 from skirtwright.checks.measured_outline import HEM, Paper
 from skirtwright.problems import Problem
 
-_HANGS_FROM = ("knee", "hip")
+_HANGS_FROM: Final = ("knee", "hip")
 """The levels a hem may hang from, the lowest first."""
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from functools import cache
-from typing import Any
+from typing import Any, Final
 
 from skirtwright import shelf
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Problem, Severity
 
-_GRAVEST_FIRST: tuple[tuple[str, Severity], ...] = (
+_GRAVEST_FIRST: Final[tuple[tuple[str, Severity], ...]] = (
     ("wrong", "wrong"),
     ("strong", "caution"),
     ("caution", "caution"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
+from typing import Final
 
 from skirtwright.budget import spend
 from skirtwright.checks.checked_skirt import Skirt, edge_words
@@ -23,7 +24,7 @@ from skirtwright.geometry.curves import tightest_bend
 from skirtwright.pieces.marks.notches import Notch
 from skirtwright.problems import Problem
 
-_SAME_WAY = 1e-9
+_SAME_WAY: Final = 1e-9
 """Tangent of the angle below which two sides lie on one line."""
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from skirtwright.checks.checked_skirt import Skirt, edge_words
 from skirtwright.checks.limits import finding, graded, limits, severity_of
@@ -87,7 +88,7 @@ def _lengths(seam: Seam, papers: Papers, *, gathered: bool) -> Iterator[Problem]
         yield from finding(check, share, seam.name, said, _EASED)
 
 
-_EASED = dict.fromkeys(("note", "caution", "wrong"), "seam_ease")
+_EASED: Final = dict.fromkeys(("note", "caution", "wrong"), "seam_ease")
 
 
 def _on_the_bias(side: Side, papers: Papers) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from itertools import accumulate, pairwise
+from typing import Final
 
 from skirtwright.checks.checked_skirt import Skirt, edge_words
 from skirtwright.checks.edge_walk import DrawnEdge
@@ -23,7 +24,7 @@ from skirtwright.pieces.marks.notches import walked_to_dart
 from skirtwright.pieces.piece import CutDart
 from skirtwright.problems import Problem
 
-_LOOKS = 12
+_LOOKS: Final = 12
 """Places at which the direction of a curve is looked at."""
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Final, Literal
 
 from skirtwright.budget import LONGEST_NAME, MOST_LISTED
 from skirtwright.draft.kinds import ALL
@@ -43,7 +43,7 @@ Role = Literal[
 ]
 """What an edge of a piece is: a plain seam unless the style says otherwise."""
 
-CLOTHS = ("shell", "lining", "interfacing")
+CLOTHS: Final = ("shell", "lining", "interfacing")
 """The cloths every draft knows, in the order of a cut list; a style may name others."""
 
 FINISHED = ("waist", "hip", "knee", "sweep", "length", "step_allowed")
@@ -52,7 +52,7 @@ FINISHED = ("waist", "hip", "knee", "sweep", "length", "step_allowed")
 Half = Literal["left", "right"]
 """A half of the skirt, as she wears it."""
 
-KINDS: dict[str, Kind] = {
+KINDS: Final[dict[str, Kind]] = {
     "length": LENGTH,
     "ratio": NUMBER,
     "count": NUMBER,
@@ -61,7 +61,7 @@ KINDS: dict[str, Kind] = {
 
 
 WorkingOf = Literal["default", "least", "most"]
-WORKINGS: tuple[WorkingOf, ...] = ("default", "least", "most")
+WORKINGS: Final[tuple[WorkingOf, ...]] = ("default", "least", "most")
 """The workings of an amount."""
 
 
@@ -262,7 +262,7 @@ class Seam(Record):
             raise BadInput("draft.side_without_edge", self.name, name=self.name)
 
 
-MOST_ALLOWANCE = 300.0
+MOST_ALLOWANCE: Final = 300.0
 """mm; the deepest hem and cut-on facing are half of it (common practice, no source)."""
 
 

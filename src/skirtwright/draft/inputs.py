@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, Final
 
 from skirtwright.budget import spend
 from skirtwright.draft.draft import KINDS, WORKINGS, Amount, Draft, Group
@@ -25,9 +25,9 @@ from skirtwright.problems import (
 )
 from skirtwright.remembered import Remembered
 
-_WORD = re.compile(r"\w+")
+_WORD: Final = re.compile(r"\w+")
 
-READS = {
+READS: Final = {
     "length": Reads.LENGTH,
     "ratio": Reads.RATIO,
     "count": Reads.RATIO,

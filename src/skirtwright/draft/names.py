@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Final
 
 from skirtwright.budget import spend
 from skirtwright.draft.shapes.panel import Panel
@@ -15,7 +15,7 @@ from skirtwright.measures.units import Unit
 from skirtwright.measures.working_kinds import BoundPlace, Kind, Values
 from skirtwright.problems import BadInput, NotFound, nearest
 
-GIVEN = "given:"
+GIVEN: Final = "given:"
 """Before the name of an amount or a measurement: whether she gave it herself."""
 
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Final
 
-_BACKWARDS = "-"
+_BACKWARDS: Final = "-"
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
+from typing import Final
 
-_AGREES = 1e-7
-_MOST_TRIES = 80
-_MOST_QUICK_TRIES = 8
+_AGREES: Final = 1e-7
+_MOST_TRIES: Final = 80
+_MOST_QUICK_TRIES: Final = 8
 
 
 @dataclass(frozen=True)

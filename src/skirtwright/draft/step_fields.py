@@ -35,7 +35,7 @@ from skirtwright.measures.workings import (
 )
 from skirtwright.problems import BadInput, SkirtwrightError
 
-_WANTED = {
+_WANTED: Final = {
     Reads.LENGTH: LENGTH,
     Reads.RATIO: NUMBER,
     Reads.DEGREES: ANGLE,
@@ -43,7 +43,7 @@ _WANTED = {
 }
 
 
-_LETTERS_A_STEP = 50
+_LETTERS_A_STEP: Final = 50
 """To read so much of a working is as much work as a step."""
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import math
 from dataclasses import dataclass
-from typing import Any, Literal, get_args
+from typing import Any, Final, Literal, get_args
 
 View = Literal["front", "side", "back"]
 VIEWS: tuple[View, ...] = get_args(View)
@@ -36,10 +36,10 @@ FILLED: frozenset[Kind] = frozenset({"inside", "body", "skirt"})
 
 Place = tuple[float, float]
 
-FROM_ABOVE = 0.16
+FROM_ABOVE: Final = 0.16
 """What lies 1 mm nearer is drawn so many mm lower (no source)."""
 
-WAYS: dict[View, tuple[Place, Place]] = {
+WAYS: Final[dict[View, tuple[Place, Place]]] = {
     # The way right on the picture, and the way towards whoever looks.
     "front": ((1.0, 0.0), (0.0, 1.0)),
     "back": ((-1.0, 0.0), (0.0, -1.0)),

@@ -14,9 +14,11 @@ from typing import Final
 
 Place = tuple[float, float]
 
-_WAYS = tuple((math.cos(i * math.pi / 8), math.sin(i * math.pi / 8)) for i in range(16))
-_OUTSIDE = 0.5
-_MIXED = 48
+_WAYS: Final = tuple(
+    (math.cos(i * math.pi / 8), math.sin(i * math.pi / 8)) for i in range(16)
+)
+_OUTSIDE: Final = 0.5
+_MIXED: Final = 48
 
 
 @dataclass(init=False)

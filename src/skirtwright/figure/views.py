@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
-from typing import TypeVar
+from typing import Final, TypeVar
 
 from skirtwright.figure.bare_views import figure
 from skirtwright.figure.cloth import Quarter
@@ -22,28 +22,28 @@ from skirtwright.figure.drawn_figure import (
 from skirtwright.figure.smooth import smooth, value_at
 from skirtwright.figure.worn_skirt import COARSE, Level, Spot, Worn
 
-_WAVE_SHOWS = 4.0
+_WAVE_SHOWS: Final = 4.0
 """A wave that goes less far out, mm, is not drawn."""
 
-_PLEAT_SHOWS = 0.35
+_PLEAT_SHOWS: Final = 0.35
 """Share of a pleat that hangs free over which it is drawn as a line."""
 
-_COLUMNS = 12
-_CURVED = 8
+_COLUMNS: Final = 12
+_CURVED: Final = 8
 
-_EDGE_ON = 0.08
+_EDGE_ON: Final = 0.08
 """Cloth that looks less than this towards whoever looks, by its cosine, is not seen."""
 
-_TURNED = 0.1
+_TURNED: Final = 0.1
 """Share of half a level's width at each side over which it is drawn as one stroke."""
 
-_LEVEL = 50.0
+_LEVEL: Final = 50.0
 """A line further off an oval than this, mm, is no level's: a hem with points, say."""
 
-_INNER = 0.6
+_INNER: Final = 0.6
 """Share of it in the middle from which the oval of the stroke is taken."""
 
-_MIDDLE: dict[Place, float] = {
+_MIDDLE: Final[dict[Place, float]] = {
     # The share of the way round that faces a side; a wave stands out at each.
     (0.0, 1.0): 0.0,
     (1.0, 0.0): 0.25,
@@ -51,7 +51,7 @@ _MIDDLE: dict[Place, float] = {
     (-1.0, 0.0): 0.75,
 }
 
-_BESIDE = (-0.045, -0.02, 0.0, 0.02, 0.045)
+_BESIDE: Final = (-0.045, -0.02, 0.0, 0.02, 0.045)
 """Shares on from that one among which the furthest to a side is looked for."""
 
 T = TypeVar("T")

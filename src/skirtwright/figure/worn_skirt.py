@@ -28,35 +28,35 @@ from skirtwright.figure.smooth import value_at
 COARSE, FINE = 18, 72
 """Levels worked from waist to hem: to follow a hand, and to be looked at large."""
 
-_STANDS_OFF = 0.22
-_WAVE_OF = 180.0
+_STANDS_OFF: Final = 0.22
+_WAVE_OF: Final = 180.0
 _FEWEST, _MOST = 4, 40
 _FURTHEST, _AT_WAIST = 60.0, 12.0
 
-_STEADY = 0.03
+_STEADY: Final = 0.03
 """Cloth that is longer by less than this share stands off and does not wave."""
 
-_CLOSE = 0.06
+_CLOSE: Final = 0.06
 """Cloth longer than the body by less than this share takes the body's shape too."""
 
-_SLIGHT = 60.0
+_SLIGHT: Final = 60.0
 """More than this, mm, is no matter of reckoning."""
 
-_ALL_ROUND = 8
+_ALL_ROUND: Final = 8
 """More pleats than this are laid all round, and pressed shut down to the hip."""
 
 _GATHERED, _SOFT = 0.8, 0.02
 """Share of the way to the hip down to which what is flat at the waist stays flat, and
 share of the way round her in which gathers begin beside it."""
 
-_SLIDES = 6
+_SLIDES: Final = 6
 """How often a side seam's way is eased: cloth slides round her by some millimetres
 before its seam hangs in a kink (no source)."""
 
-_STEEPEST = 0.25
+_STEEPEST: Final = 0.25
 """Least share of a way down the cloth that goes downwards."""
 
-TIGHT = 1.0
+TIGHT: Final = 1.0
 """Cloth shorter than the body by less than this, mm, is not called tight."""
 
 Spot = tuple[float, float, float]
@@ -215,7 +215,7 @@ class Worn:
         return hangs + (1 - hangs) * min(max(beyond, 0.0), 1.0)
 
 
-_FROM_CENTRE = ((0, 1), (2, 1), (2, 3), (4, 3))
+_FROM_CENTRE: Final = ((0, 1), (2, 1), (2, 3), (4, 3))
 """Of the ends of the quarters those at the centre and at the side of each quarter."""
 
 _Ends = tuple[float, float, float, float, float]
@@ -522,7 +522,7 @@ def _steepness(ratio: float) -> float:
     return _SLOPE_STEP * (i - 1 + min((ratio - low) / (high - low), 1.0))
 
 
-_SLOPE_STEP = 0.05
+_SLOPE_STEP: Final = 0.05
 
 
 @lru_cache(maxsize=1)

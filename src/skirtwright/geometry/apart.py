@@ -9,20 +9,21 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
+from typing import Final
 
 from skirtwright.budget import spend
 from skirtwright.geometry.point import Point
 
-SEEN = 0.25
+SEEN: Final = 0.25
 """Lines nearer than this are one line, mm: half of the pen a cutting line is drawn
 with."""
 
-_STEP = 2.0
+_STEP: Final = 2.0
 """How far apart the places are that are measured, mm."""
 
-_CELL = 8.0
+_CELL: Final = 8.0
 
-_LIGHT = 4
+_LIGHT: Final = 4
 """To measure so many places is as much work as to find a point."""
 
 Run = tuple[Point, ...]

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from typing import Final
 
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.curves import reaching
 from skirtwright.geometry.point import Point, turn
 
-_LARGEST_DEG = 30.0
+_LARGEST_DEG: Final = 30.0
 
 
 def arc(centre: Point, start: Point, sweep_deg: float) -> Chain:

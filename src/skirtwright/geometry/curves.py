@@ -9,25 +9,26 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from typing import Final
 
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point, bend_deg
 from skirtwright.geometry.segment import Cubic, Line
 from skirtwright.geometry.tolerance import SAME_DEG
 
-TIGHTEST = 60.0
+TIGHTEST: Final = 60.0
 """An edge bends no tighter than on this radius, mm, unless its style says so.
 
 Scissors and a turned hem follow 6 cm without a clip; common practice, no source.
 """
 
-_LOOKS = 64
-_LOOKED_AT = tuple(
+_LOOKS: Final = 64
+_LOOKED_AT: Final = tuple(
     (1 - math.cos(math.pi * number / _LOOKS)) / 2 for number in range(_LOOKS + 1)
 )
 """Places along a cubic where its bend is read; closer together near its ends."""
 
-_STEPS = 12
+_STEPS: Final = 12
 """Cubics in a smooth line through places."""
 
 
@@ -197,7 +198,7 @@ A curve of ordinary fullness that turns all of a bend within 0.6 of that root of
 bends there on that very radius (plain geometry); a little more is given.
 """
 
-_MOST_WAY = 2.0
+_MOST_WAY: Final = 2.0
 """The most way to the meeting, in chords: beyond it the directions hardly meet."""
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from skirtwright.budget import spend
 from skirtwright.geometry.chain import Chain
@@ -11,7 +12,7 @@ from skirtwright.geometry.roots import cubic_roots
 from skirtwright.geometry.segment import Line, Segment
 from skirtwright.geometry.tolerance import SAME
 
-_CLEAR = 1e-3
+_CLEAR: Final = 1e-3
 """What lies wholly this far to one side of a line does not meet it, mm."""
 
 

@@ -78,7 +78,7 @@ class Point:
         return math.degrees(math.atan2(self.y, self.x))
 
 
-_QUARTERS = Point(1.0, 0.0), Point(0.0, 1.0), Point(-1.0, 0.0), Point(0.0, -1.0)
+_QUARTERS: Final = Point(1.0, 0.0), Point(0.0, 1.0), Point(-1.0, 0.0), Point(0.0, -1.0)
 
 
 def heading(angle_deg: float) -> Point:

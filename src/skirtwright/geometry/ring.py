@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
+from typing import Final
 
 from skirtwright.budget import spend
 from skirtwright.geometry.chain import Chain
@@ -11,15 +12,13 @@ from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Cubic
 from skirtwright.geometry.tolerance import SAME
 
-_SAME_WAY = 1e-9
+_SAME_WAY: Final = 1e-9
 """Tangent of the angle below which two sides lie on one line."""
 
-_ASIDE = SAME * SAME
+_ASIDE: Final = SAME * SAME
 
-_SIDES_A_POINT = 8
+_SIDES_A_POINT: Final = 8
 """To look at so many sides of a ring is as much work as to find a point."""
-
-_Box = tuple[float, float, float, float, int]
 
 
 def area_of_points(points: Sequence[Point]) -> float:
@@ -126,16 +125,22 @@ def without_straights(points: Sequence[Point]) -> list[Point]:
 
     It begins at its leftmost point, which is a corner in any case.
     """
-    first = min(range(len(points)), key=lambda i: (points[i].x, points[i].y))
+    first = 0
+    for i, point in enumerate(points):
+        left = points[first]
+        if point.x < left.x or (point.x == left.x and point.y < left.y):
+            first = i
     turned = [*points[first:], *points[:first], points[first]]
     kept = [turned[0]]
     left_out: list[Point] = []
     for here, after in pairwise(turned[1:]):
         left_out.append(here)
         spend("points", 1 + len(left_out) // _SIDES_A_POINT)
-        if not all(_lies_between(kept[-1], place, after) for place in left_out):
-            kept.append(here)
-            left_out = []
+        for place in left_out:
+            if not _lies_between(kept[-1], place, after):
+                kept.append(here)
+                left_out = []
+                break
     return kept
 
 
@@ -153,38 +158,42 @@ def crossing(points: Sequence[Point]) -> Point | None:
     Sides sorted along the longer way of the ring; only those whose boxes overlap are
     compared. A side that doubles back on the one before counts as touching it.
     """
+    along, across = [p.x for p in points], [p.y for p in points]
+    if max(across) - min(across) > max(along) - min(along):
+        along, across = across, along
+    lows, highs = _reaches(along)
+    bottoms, tops = _reaches(across)
     count = len(points)
-    open_sides: list[_Box] = []
-    for side in sorted(_boxes(points)):
-        low, _, bottom, top, i = side
-        spend("points", 1 + len(open_sides) // _SIDES_A_POINT)
-        open_sides = [other for other in open_sides if other[1] >= low]
-        for _, _, other_bottom, other_top, j in open_sides:
-            if other_bottom > top or other_top < bottom:
+    met: list[int] = []
+    for i in sorted(range(count), key=lows.__getitem__):
+        low, bottom, top = lows[i], bottoms[i], tops[i]
+        spend("points", 1 + len(met) // _SIDES_A_POINT)
+        open_sides = []
+        for j in met:
+            if highs[j] < low:
+                continue
+            open_sides.append(j)
+            if bottoms[j] > top or tops[j] < bottom:
                 continue
             if (i - j) % count in (1, count - 1):
                 continue
             place = _sides_cross(points, i, j)
             if place:
                 return place
-        open_sides.append(side)
+        open_sides.append(i)
+        met = open_sides
     return _doubles_back(points)
 
 
-def _boxes(points: Sequence[Point]) -> list[_Box]:
-    """Least and greatest along and across the ring's longer way, of each side."""
-    along, across = [p.x for p in points], [p.y for p in points]
-    if max(across) - min(across) > max(along) - min(along):
-        along, across = across, along
-    boxes = []
-    for i in range(len(points)):
-        a, b, c, d = along[i - 1], along[i], across[i - 1], across[i]
-        if a > b:
-            a, b = b, a
-        if c > d:
-            c, d = d, c
-        boxes.append((a, b, c, d, i))
-    return boxes
+def _reaches(places: Sequence[float]) -> tuple[list[float], list[float]]:
+    """The lesser and the greater end of each side, of the ends' places one way."""
+    lows, highs = [], []
+    before = places[-1]
+    for place in places:
+        lows.append(min(before, place))
+        highs.append(max(before, place))
+        before = place
+    return lows, highs
 
 
 def _doubles_back(points: Sequence[Point]) -> Point | None:

@@ -9,32 +9,99 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Final
 
 from skirtwright.budget import spend
 from skirtwright.geometry.point import Motion, Point
-from skirtwright.geometry.roots import roots_within
+from skirtwright.geometry.roots import Quintic, cubic_roots_within
 
 # Gauss-Legendre nodes and weights of order 8 on (0, 1); Abramowitz and Stegun, 25.4.
-_HALF = (
+_HALF: Final = (
     (0.1834346424956498, 0.3626837833783620),
     (0.5255324099163290, 0.3137066458778873),
     (0.7966664774136267, 0.2223810344533745),
     (0.9602898564975363, 0.1012285362903763),
 )
-_NODES = tuple(
+_NODES: Final = tuple(
     ((1 + sign * node) / 2, weight / 2) for node, weight in _HALF for sign in (-1, 1)
 )
-_LENGTH_AGREES = 1e-9
-_DEEPEST = 24
-_NEARLY = 0.05
+_LENGTH_AGREES: Final = 1e-9
+_DEEPEST: Final = 24
+_NEARLY: Final = 0.05
 
-_UNKNOWN = -1.0
+_UNKNOWN: Final = -1.0
 """A length not worked out yet; kept by hand, for compiled classes take no
 cached_property."""
 
-_Terms = tuple[float, float, float, float, float, float]
+
+class _Hodograph:
+    """The derivative of a cubic: its velocity by the parameter, and so its length."""
+
+    def __init__(self, p: Point, q: Point, r: Point, s: Point) -> None:
+        self.ax: Final = 3 * (q.x - p.x)
+        self.ay: Final = 3 * (q.y - p.y)
+        self.bx: Final = 6 * (r.x - 2 * q.x + p.x)
+        self.by: Final = 6 * (r.y - 2 * q.y + p.y)
+        self.cx: Final = 3 * (s.x - 3 * r.x + 3 * q.x - p.x)
+        self.cy: Final = 3 * (s.y - 3 * r.y + 3 * q.y - p.y)
+        self._halting: tuple[float, ...] | None = None
+
+    def speed(self, t: float) -> float:
+        """How far it goes for one more of the parameter, mm."""
+        x = self.ax + t * (self.bx + t * self.cx)
+        y = self.ay + t * (self.by + t * self.cy)
+        return math.sqrt(x * x + y * y)
+
+    def length_between(self, low: float, high: float) -> float:
+        """Arc length by Gauss-Legendre, halved until two halves agree to 1e-9 mm.
+
+        Begun at the places where the curve nearly stops, which nodes would miss.
+        """
+        total = 0.0
+        for halt in reversed(self._halts):
+            if low < halt < high:
+                total = self._added(total, halt, high, self._gauss(halt, high), 0)
+                high = halt
+        return self._added(total, low, high, self._gauss(low, high), 0)
+
+    @property
+    def _halts(self) -> tuple[float, ...]:
+        """Parameters where the way nearly stops, so that the speed has a kink."""
+        if self._halting is None:
+            self._halting = self._find_halts()
+        return self._halting
+
+    def _find_halts(self) -> tuple[float, ...]:
+        ax, ay, bx, by = self.ax, self.ay, self.bx, self.by
+        cx, cy = self.cx, self.cy
+        # Where the squared speed no longer falls or rises.
+        turns = cubic_roots_within(
+            4 * (cx * cx + cy * cy),
+            6 * (bx * cx + by * cy),
+            2 * (bx * bx + by * by) + 4 * (ax * cx + ay * cy),
+            2 * (ax * bx + ay * by),
+        )
+        slow = _NEARLY * (self.speed(0.0) + self.speed(0.5) + self.speed(1.0))
+        return tuple([t for t in turns if self.speed(t) < slow])
+
+    def _added(
+        self, total: float, low: float, high: float, whole: float, depth: int
+    ) -> float:
+        """The total with the length of a stretch, of which `whole` is an estimate."""
+        spend("points", 3)
+        middle = (low + high) / 2
+        left, right = self._gauss(low, middle), self._gauss(middle, high)
+        if abs(left + right - whole) <= _LENGTH_AGREES or depth >= _DEEPEST:
+            return total + (left + right)
+        total = self._added(total, middle, high, right, depth + 1)
+        return self._added(total, low, middle, left, depth + 1)
+
+    def _gauss(self, low: float, high: float) -> float:
+        span = high - low
+        total = 0.0
+        for node, weight in _NODES:
+            total += weight * self.speed(low + span * node)
+        return total * span
 
 
 @dataclass(init=False, unsafe_hash=True)
@@ -141,8 +208,7 @@ class Cubic:
         self.end = end
         self.fold = fold
         self._length = _UNKNOWN
-        self._terms: _Terms | None = None
-        self._halting: tuple[float, ...] | None = None
+        self._derived: _Hodograph | None = None
 
     @property
     def points(self) -> tuple[Point, ...]:
@@ -150,78 +216,18 @@ class Cubic:
         return self.start, self.control1, self.control2, self.end
 
     @property
-    def _speed_terms(self) -> _Terms:
-        if self._terms is None:
-            self._terms = self._make_terms()
-        return self._terms
-
-    def _make_terms(self) -> _Terms:
-        p, q, r, s = self.start, self.control1, self.control2, self.end
-        ax, ay = 3 * (q.x - p.x), 3 * (q.y - p.y)
-        bx, by = 6 * (r.x - 2 * q.x + p.x), 6 * (r.y - 2 * q.y + p.y)
-        cx = 3 * (s.x - 3 * r.x + 3 * q.x - p.x)
-        cy = 3 * (s.y - 3 * r.y + 3 * q.y - p.y)
-        return ax, ay, bx, by, cx, cy
-
-    @property
-    def _halts(self) -> tuple[float, ...]:
-        """Parameters where the way nearly stops, so that the speed has a kink."""
-        if self._halting is None:
-            self._halting = self._find_halts()
-        return self._halting
-
-    def _find_halts(self) -> tuple[float, ...]:
-        ax, ay, bx, by, cx, cy = self._speed_terms
-
-        def speed(t: float) -> float:
-            x, y = ax + t * (bx + t * cx), ay + t * (by + t * cy)
-            return math.sqrt(x * x + y * y)
-
-        # The slope of the squared speed.
-        slope = (
-            4 * (cx * cx + cy * cy),
-            6 * (bx * cx + by * cy),
-            2 * (bx * bx + by * by) + 4 * (ax * cx + ay * cy),
-            2 * (ax * bx + ay * by),
-        )
-        slow = _NEARLY * (speed(0.0) + speed(0.5) + speed(1.0))
-        return tuple(t for t in roots_within(slope) if speed(t) < slow)
-
-    def _gauss(self, low: float, high: float) -> float:
-        ax, ay, bx, by, cx, cy = self._speed_terms
-        span = high - low
-        total = 0.0
-        for node, weight in _NODES:
-            t = low + span * node
-            x, y = ax + t * (bx + t * cx), ay + t * (by + t * cy)
-            total += weight * math.sqrt(x * x + y * y)
-        return total * span
-
-    def _length_between(self, low: float, high: float) -> float:
-        """Arc length by Gauss-Legendre, halved until two halves agree to 1e-9 mm.
-
-        Begun at the places where the curve nearly stops, which nodes would miss.
-        """
-        total = 0.0
-        stops = [low, *(t for t in self._halts if low < t < high), high]
-        waiting = [(a, b, self._gauss(a, b), 0) for a, b in pairwise(stops)]
-        while waiting:
-            spend("points", 3)
-            first, last, whole, depth = waiting.pop()
-            middle = (first + last) / 2
-            left, right = self._gauss(first, middle), self._gauss(middle, last)
-            if abs(left + right - whole) <= _LENGTH_AGREES or depth >= _DEEPEST:
-                total += left + right
-            else:
-                waiting.append((first, middle, left, depth + 1))
-                waiting.append((middle, last, right, depth + 1))
-        return total
+    def _hodograph(self) -> _Hodograph:
+        if self._derived is None:
+            self._derived = _Hodograph(
+                self.start, self.control1, self.control2, self.end
+            )
+        return self._derived
 
     @property
     def length(self) -> float:
         """Length along the curve, mm."""
         if self._length < 0:
-            self._length = self._length_between(0.0, 1.0)
+            self._length = self._hodograph.length_between(0.0, 1.0)
         return self._length
 
     @property
@@ -256,15 +262,14 @@ class Cubic:
             return 0.0
         if distance >= total:
             return 1.0
-        ax, ay, bx, by, cx, cy = self._speed_terms
+        pace = self._hodograph
         low, high, t = 0.0, 1.0, distance / total
         for _ in range(60):
-            miss = self._length_between(0.0, t) - distance
+            miss = pace.length_between(0.0, t) - distance
             if abs(miss) <= _LENGTH_AGREES:
                 break
             low, high = (low, t) if miss > 0 else (t, high)
-            x, y = ax + t * (bx + t * cx), ay + t * (by + t * cy)
-            speed = math.sqrt(x * x + y * y)
+            speed = pace.speed(t)
             t = t - miss / speed if speed > 0 else -1.0
             if not low < t < high:
                 t = (low + high) / 2
@@ -280,8 +285,8 @@ class Cubic:
             return self.start_direction
         if t >= 1:
             return self.end_direction
-        ax, ay, bx, by, cx, cy = self._speed_terms
-        return Point(ax + t * (bx + t * cx), ay + t * (by + t * cy)).unit()
+        d = self._hodograph
+        return Point(d.ax + t * (d.bx + t * d.cx), d.ay + t * (d.by + t * d.cy)).unit()
 
     def direction_at(self, distance: float) -> Point:
         """Unit direction `distance` mm along."""
@@ -357,9 +362,10 @@ class Cubic:
             return 0.0
         if self.end.x == point.x and self.end.y == point.y:
             return 1.0
-        ax, ay, bx, by, cx, cy = self._speed_terms
+        d = self._hodograph
+        ax, ay, bx, by, cx, cy = d.ax, d.ay, d.bx, d.by, d.cx, d.cy
         # (p + a t + b t^2 / 2 + c t^3 / 3) . (a + b t + c t^2)
-        square = (
+        square = Quintic(
             (cx * cx + cy * cy) / 3,
             5 * (bx * cx + by * cy) / 6,
             4 * (ax * cx + ay * cy) / 3 + (bx * bx + by * by) / 2,
@@ -368,7 +374,7 @@ class Cubic:
             px * ax + py * ay,
         )
         found, least = 0.0, self.start.to(point)
-        for t in (*roots_within(square), 1.0):
+        for t in (*square.roots_within(), 1.0):
             away = self.point_at_parameter(t).to(point)
             if away < least:
                 found, least = t, away
@@ -378,7 +384,7 @@ class Cubic:
         """Distance along, mm, of the place at parameter t."""
         if t <= 0:
             return 0.0
-        return self.length if t >= 1 else self._length_between(0.0, t)
+        return self.length if t >= 1 else self._hodograph.length_between(0.0, t)
 
 
 def _outside(x: float, a: float, b: float, c: float, d: float) -> float:

@@ -5,16 +5,18 @@ All in millimetres. Distances are compared with distances, angles with angles.
 
 from __future__ import annotations
 
-SAME = 1e-6
+from typing import Final
+
+SAME: Final = 1e-6
 """Two places nearer than this are one place."""
 
-FLAT = 0.02
+FLAT: Final = 0.02
 """How far a flattened curve may lie from the true one in a cutting line."""
 
-OUTLINE = 0.05
+OUTLINE: Final = 0.05
 """How far a flattened curve may lie from the true one in the report."""
 
-SAME_DEG = 1e-7
+SAME_DEG: Final = 1e-7
 """Two directions nearer than this, in degrees, are one direction."""
 
 

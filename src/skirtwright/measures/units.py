@@ -13,13 +13,13 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from typing import Literal
+from typing import Final, Literal
 
 from skirtwright.problems import BadInput
 
 Unit = Literal["cm", "in", "mm"]
 
-MM_PER = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "yd": 914.4}
+MM_PER: Final = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "yd": 914.4}
 
 LONGEST_TEXT = 40
 """Characters a typed number may have; more is not a number someone meant."""

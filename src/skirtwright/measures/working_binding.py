@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 import operator
 from collections.abc import Callable
-from typing import Any
+from typing import Any, Final
 
 from skirtwright.measures.units import MM_PER
 from skirtwright.measures.working_kinds import (
@@ -52,14 +52,14 @@ from skirtwright.measures.working_trees import (
 )
 from skirtwright.problems import BadInput, NotFound, Refused, nearest
 
-_COMPARE = {
+_COMPARE: Final = {
     "<": operator.lt,
     "<=": operator.le,
     ">": operator.gt,
     ">=": operator.ge,
     "==": operator.eq,
 }
-_COMBINE = {
+_COMBINE: Final = {
     "+": operator.add,
     "-": operator.sub,
     "*": operator.mul,
@@ -337,18 +337,18 @@ def _round_down(value: float, step: float) -> float:
     return math.floor(_steps(value, step)) * step
 
 
-_ALIKE: dict[str, Callable[..., float]] = {
+_ALIKE: Final[dict[str, Callable[..., float]]] = {
     "least": lambda *values: min(values),
     "greatest": lambda *values: max(values),
     "round_up": _round_up,
     "round_down": _round_down,
 }
-_TURNS: dict[str, Callable[[float], float]] = {
+_TURNS: Final[dict[str, Callable[[float], float]]] = {
     "sin": lambda turn: math.sin(math.radians(turn)),
     "cos": lambda turn: math.cos(math.radians(turn)),
     "tan": lambda turn: math.tan(math.radians(turn)),
 }
-_BRANCHES: dict[type, Callable[[Any, Scope], Piece]] = {
+_BRANCHES: Final[dict[type, Callable[[Any, Scope], Piece]]] = {
     Number: _bind_number,
     Name: _bind_name,
     Negative: _bind_negative,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any, NamedTuple, Protocol
+from typing import Any, Final, NamedTuple, Protocol
 
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_trees import HowPlaced
@@ -22,10 +22,10 @@ class Kind(NamedTuple):
     truth: bool = False
 
 
-NUMBER = Kind()
-LENGTH = Kind(length=1.0)
-ANGLE = Kind(angle=1.0)
-TRUTH = Kind(truth=True)
+NUMBER: Final = Kind()
+LENGTH: Final = Kind(length=1.0)
+ANGLE: Final = Kind(angle=1.0)
+TRUTH: Final = Kind(truth=True)
 
 
 class Bound(NamedTuple):

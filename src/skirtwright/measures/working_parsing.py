@@ -14,7 +14,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from typing import Any, Literal, cast
+from typing import Any, Final, Literal, cast
 
 from skirtwright.budget import MOST, spend
 from skirtwright.measures.units import read_number
@@ -64,7 +64,7 @@ FUNCTIONS = {
 }
 """Every function, with the fewest and the most arguments it takes."""
 
-MEASURING = frozenset({"walk", "apart", "girth"})
+MEASURING: Final = frozenset({"walk", "apart", "girth"})
 """The functions that measure the drawing."""
 
 How = Literal["working", "condition", "place"]
@@ -110,7 +110,7 @@ def parse_place(text: str) -> Place:
     return tree if isinstance(tree, Place) else Place(cast(Name, tree))
 
 
-PARSERS: Mapping[How, Callable[[str], Tree]] = {
+PARSERS: Final[Mapping[How, Callable[[str], Tree]]] = {
     "working": parse_working,
     "condition": parse_condition,
     "place": parse_place,

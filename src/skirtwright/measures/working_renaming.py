@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any
+from typing import Any, Final
 
 from skirtwright.measures.working_trees import (
     And,
@@ -117,7 +117,7 @@ def _if_else(tree: IfElse, names: Mapping[str, str | Tree]) -> IfElse:
     return tree if same else IfElse(*other)
 
 
-_RENAMED: dict[type, Callable[[Any, Mapping[str, str | Tree]], Any]] = {
+_RENAMED: Final[dict[type, Callable[[Any, Mapping[str, str | Tree]], Any]]] = {
     Name: _named,
     Number: _unchanged,
     Negative: _renamed_part,

@@ -6,7 +6,7 @@ A text written here keeps its tree, so that it need not be read again.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, Final
 
 from skirtwright.measures.working_trees import (
     And,
@@ -108,7 +108,7 @@ def _if_else_text(tree: IfElse) -> tuple[int, str]:
     return _CHOOSING, f"{then} if {condition} else {_text(tree.otherwise, _CHOOSING)}"
 
 
-_WRITTEN: dict[type, Callable[[Any], tuple[int, str]]] = {
+_WRITTEN: Final[dict[type, Callable[[Any], tuple[int, str]]]] = {
     Name: _name_text,
     Number: _number_text,
     Negative: lambda tree: (_SIGNED, f"-{_text(tree.of, _SIGNED)}"),

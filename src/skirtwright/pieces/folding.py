@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from skirtwright.draft.shapes.panel import Edge, Panel
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.tolerance import SAME
 
-_NEAR = 1.0
+_NEAR: Final = 1.0
 """A pleat whose lines end within this of an edge crosses it, mm."""
 
 

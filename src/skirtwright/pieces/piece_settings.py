@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Final
 
 from skirtwright.draft.draft import MOST_ALLOWANCE, PieceOf
 from skirtwright.draft.runs import Side
@@ -58,7 +59,7 @@ class PieceSettings:
     across: bool = False
 
 
-AS_THE_STYLE = PieceSettings()
+AS_THE_STYLE: Final = PieceSettings()
 Settings = Mapping[str, PieceSettings]
 """By the name of the piece."""
 

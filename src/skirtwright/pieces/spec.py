@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Final, Literal
 
 End = Literal["start", "end"]
 """An end of an edge, in the edge's own direction."""
@@ -33,7 +33,7 @@ class AllowanceRun:
     width: float
 
 
-ONE_MARK = 0.5
+ONE_MARK: Final = 0.5
 """Marks of as many snips no further apart than this, mm, are one: scissors and chalk
 tell no finer (common practice, no source)."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Final
 
 from skirtwright.budget import spend
 from skirtwright.draft.runs import Run, Side
@@ -16,7 +17,7 @@ from skirtwright.problems import NotFound
 Key = tuple[str, str]
 """A piece and its edge."""
 
-_ENDS_TOGETHER = 0.1
+_ENDS_TOGETHER: Final = 0.1
 """By how much the sides of a seam may differ, mm."""
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
 from itertools import product
+from typing import Final
 
 from skirtwright.draft.halves.rewriting import tree_of
 from skirtwright.measures.working_trees import And, Not, Or, Tree
@@ -11,7 +12,7 @@ from skirtwright.measures.working_trees import And, Not, Or, Tree
 Conditions = tuple[str | None, ...]
 """Of which one holds at least; None always does."""
 
-_MOST_ATOMS = 8
+_MOST_ATOMS: Final = 8
 """What is compared or chosen in them: of more, the table of all cases is too long."""
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
+from typing import Final
 
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.inputs import Inputs
@@ -15,7 +16,7 @@ from skirtwright.measures.measurements import SIDES, measurements, of_side
 from skirtwright.measures.units import Unit
 from skirtwright.remembered import Remembered
 
-NOTHING_APART: Mapping[str, tuple[float, float]] = MappingProxyType({})
+NOTHING_APART: Final[Mapping[str, tuple[float, float]]] = MappingProxyType({})
 
 
 class Halving:

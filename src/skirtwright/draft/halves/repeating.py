@@ -13,7 +13,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from functools import partial
 from itertools import chain, groupby
-from typing import Any
+from typing import Any, Final
 
 from skirtwright.draft.draft import (
     AllowanceRun,
@@ -67,10 +67,10 @@ from skirtwright.measures.records import take
 from skirtwright.measures.units import Unit
 from skirtwright.words import Composed
 
-OF_SIDES = ("length_left", "length_right")
+OF_SIDES: Final = ("length_left", "length_right")
 """The finished lengths where left and right are drawn apart."""
 
-JOINED_ALLOWANCE = "1.5 cm"
+JOINED_ALLOWANCE: Final = "1.5 cm"
 """Of a centre that was a fold: home sewing's seam allowance."""
 
 

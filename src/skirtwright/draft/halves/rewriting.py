@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
 from functools import cache, lru_cache, partial, reduce
-from typing import Any
+from typing import Any, Final
 
 from skirtwright.draft.draft import Group
 from skirtwright.draft.step import Reads, Step
@@ -40,7 +40,7 @@ from skirtwright.problems import SkirtwrightError
 Rewrite = Callable[[str, How], str]
 """Gives a text, read as what it is, other names."""
 
-FIGURES = (Reads.LENGTH, Reads.RATIO, Reads.DEGREES, Reads.FIGURE, Reads.WHETHER)
+FIGURES: Final = (Reads.LENGTH, Reads.RATIO, Reads.DEGREES, Reads.FIGURE, Reads.WHETHER)
 """What is read as a number or a condition and not as something drawn."""
 
 

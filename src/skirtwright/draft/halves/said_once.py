@@ -6,7 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, Final
 
 from skirtwright.measures.measurements import SIDES
 from skirtwright.problems import Problem
@@ -14,9 +14,9 @@ from skirtwright.words import BothSides, Composed
 
 Values = Mapping[str, Any]
 
-_HALF = re.compile(r"_(left|right)\b")
+_HALF: Final = re.compile(r"_(left|right)\b")
 
-_OF_A_HALF = {
+_OF_A_HALF: Final = {
     **{f"half.{side}": "title" for side in SIDES},
     **{f"half.says_{side}": "says" for side in SIDES},
 }

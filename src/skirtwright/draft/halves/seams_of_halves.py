@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
-from typing import Any
+from typing import Any, Final
 
 from skirtwright.draft.draft import PieceOf, Seam, SeamNotch
 from skirtwright.draft.halves.alike_conditions import alike
@@ -21,7 +21,7 @@ LEFT, RIGHT = SIDES
 Drawn = Mapping[str, Sequence[tuple[str, ...]]]
 """Panels, each with the conditions under which it is drawn, for each way it is."""
 
-_SHARES = (Fraction(1, 2), Fraction(1, 5), Fraction(1, 3))
+_SHARES: Final = (Fraction(1, 2), Fraction(1, 5), Fraction(1, 3))
 """Where along a joined fold its mark lies, by which it is told from others."""
 
 

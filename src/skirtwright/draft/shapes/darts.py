@@ -8,6 +8,7 @@ beyond dart k is turned about tip k, then k - 1, down to 1.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from skirtwright.draft.shapes.panel import Dart, Panel
 from skirtwright.geometry.chain import Chain, straight
@@ -15,7 +16,7 @@ from skirtwright.geometry.meeting import nearest_of, ray_meets
 from skirtwright.geometry.point import Motion, Point, bend_deg, reflect, turn
 from skirtwright.problems import Refused
 
-_STILL = Motion()
+_STILL: Final = Motion()
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import Final
 
 from skirtwright.draft.shapes.panel import Edge, Panel
 from skirtwright.geometry.chain import Chain, join, straight
@@ -13,7 +14,7 @@ from skirtwright.geometry.segment import Line, Segment
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.problems import Refused
 
-_FINE = 12
+_FINE: Final = 12
 """So many curves follow any sway of an edge closely."""
 
 

@@ -7,15 +7,15 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Literal, cast
+from typing import Final, Literal, cast
 
 FoldKind = Literal["dart", "tuck", "pleat"]
 
-DART_PARTS = ("tip", "left", "right")
-TUCK_LINES = ("left", "right")
-PLEAT_LINES = ("fold", "middle", "meets")
+DART_PARTS: Final = ("tip", "left", "right")
+TUCK_LINES: Final = ("left", "right")
+PLEAT_LINES: Final = ("fold", "middle", "meets")
 
-_NAMED = re.compile(r"(dart|tuck|pleat)\[(\d+)\](?:\.(\w+))?")
+_NAMED: Final = re.compile(r"(dart|tuck|pleat)\[(\d+)\](?:\.(\w+))?")
 
 
 @dataclass(frozen=True, slots=True)

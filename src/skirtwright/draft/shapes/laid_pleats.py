@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Literal
+from typing import Final, Literal
 
 from skirtwright.budget import spend
 from skirtwright.draft.shapes.folds import Fold
@@ -17,7 +17,7 @@ Side = Literal["before", "after", "hidden", "whole_before", "whole_after"]
 """Which part of a pleat lies about its middle: the half before or after it with its
 fold, the half before it without one, or the whole with its fold before or after."""
 
-_LEVEL = 0.5
+_LEVEL: Final = 0.5
 """A line across lies as deep as the pleats run aslant, within so much, mm."""
 
 

@@ -246,7 +246,7 @@ class Panel:
         return (first, second) if self.edges[index].forward else (second, first)
 
 
-_MOST_BOWED = 0.8
+_MOST_BOWED: Final = 0.8
 """How far a leg may be curved, as a share of its way to the fold half way down."""
 
 

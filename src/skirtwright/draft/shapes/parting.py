@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import Final
 
 from skirtwright.draft.shapes.darts import darts_on, opened, shut_darts
 from skirtwright.draft.shapes.panel import Dart, Edge, Mark, Panel
@@ -19,8 +20,8 @@ from skirtwright.geometry.ring import holds
 from skirtwright.geometry.tolerance import OUTLINE, SAME
 from skirtwright.problems import Refused
 
-_NEAR = 100 * SAME
-_HAIR = 0.5
+_NEAR: Final = 100 * SAME
+_HAIR: Final = 0.5
 """How finely a cutting line is followed to see that it stays inside, mm."""
 
 
@@ -136,7 +137,7 @@ class _Part:
         return Edge(piece.edge, chain, forward)
 
 
-_TRUED = 30.0
+_TRUED: Final = 30.0
 """So far to either side of a dart, mm, a cut line is trued across it."""
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from typing import Final
 
 from skirtwright.draft.shapes.panel import Dart, Mark, Panel
 from skirtwright.draft.shapes.slashing import MovingPart, Piece, edges_from, slash
@@ -16,7 +17,7 @@ from skirtwright.geometry.segment import Segment
 from skirtwright.geometry.tolerance import OUTLINE, SAME
 from skirtwright.problems import Refused
 
-_NEAR = 100 * SAME
+_NEAR: Final = 100 * SAME
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from skirtwright.draft.shapes.darts import (
     ShutDart,
@@ -29,9 +30,9 @@ from skirtwright.geometry.segment import Cubic, Segment
 from skirtwright.geometry.tolerance import OUTLINE, SAME
 from skirtwright.problems import Refused
 
-_NEAR = 100 * SAME
+_NEAR: Final = 100 * SAME
 
-_SLIVER = 1.0
+_SLIVER: Final = 1.0
 """Within so much of all it gives, mm, a dart is shut wholly: no sliver is left."""
 
 

@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import Final
 
 from skirtwright.draft.shapes.panel import Dart, Edge, Mark, Panel
 from skirtwright.draft.shapes.spot import Spot
@@ -21,8 +22,8 @@ from skirtwright.geometry.ring import crossing, holds, without_repeats
 from skirtwright.geometry.tolerance import OUTLINE, SAME
 from skirtwright.problems import Refused
 
-_LARGEST_TURN_DEG = 90.0
-_NEAR = 100 * SAME
+_LARGEST_TURN_DEG: Final = 90.0
+_NEAR: Final = 100 * SAME
 
 
 @dataclass(frozen=True)

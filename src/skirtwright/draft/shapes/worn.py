@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from skirtwright.draft.shapes.darts import ShutDart, shut_darts
 from skirtwright.draft.shapes.folds import TUCK_LINES, Fold
 from skirtwright.draft.shapes.panel import Panel
@@ -10,7 +12,7 @@ from skirtwright.geometry.chain import Chain, join
 from skirtwright.geometry.point import Motion, bend_deg, shift, turn
 from skirtwright.geometry.segment import Segment
 
-_LINES = {"pleat": ("fold", "meets"), "tuck": TUCK_LINES}
+_LINES: Final = {"pleat": ("fold", "meets"), "tuck": TUCK_LINES}
 """The two lines that are laid on one another, of what folds."""
 
 

@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
-from typing import Any, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from skirtwright.budget import spend
 from skirtwright.draft.draft import KINDS, Draft, Find, Group
@@ -38,7 +38,7 @@ from skirtwright.problems import (
 SOUGHT, STATED = "?", "="
 """After a group's path: its number as it is looked for, or stated instead."""
 
-_READS_OF = {LENGTH: Reads.LENGTH, ANGLE: Reads.DEGREES}
+_READS_OF: Final = {LENGTH: Reads.LENGTH, ANGLE: Reads.DEGREES}
 
 
 class Node(NamedTuple):

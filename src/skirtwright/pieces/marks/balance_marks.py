@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from typing import Final
 
 from skirtwright.budget import spend
 from skirtwright.draft.draft import Seam as SeamOf
@@ -16,7 +17,7 @@ from skirtwright.pieces.marks.long_seams import darts_along
 from skirtwright.pieces.spec import ONE_MARK, NotchSpec
 from skirtwright.pieces.walked_seams import Seam, length_of, matched
 
-_NEAR_MARK = 12.0
+_NEAR_MARK: Final = 12.0
 """Balance marks of a seam nearer than this, mm, read as one (common practice)."""
 
 

@@ -7,6 +7,7 @@ outline and the fold lines of its pleats.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from typing import Final
 
 from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.shapes.panel import Panel
@@ -14,25 +15,25 @@ from skirtwright.geometry import Chain, Line, Point, Segment, bend_deg, straight
 from skirtwright.pieces.marks.notches import CLEAR, distances_out
 from skirtwright.pieces.spec import AllowanceRun
 
-LENGTHEN_APART = 6.0
+LENGTHEN_APART: Final = 6.0
 """Between the two lines a piece is lengthened at, mm (common practice, no source)."""
 
-LENGTHEN_BELOW = 150.0
+LENGTHEN_BELOW: Final = 150.0
 """From the hip line down to them at most, mm (common practice, no source)."""
 
-LEAST_ROOM = 160.0
+LEAST_ROOM: Final = 160.0
 """A piece shorter than this from its hip line on has no place for them, mm."""
 
-CLIP_DEG = 8.0
+CLIP_DEG: Final = 8.0
 """A seam that turns in by more than this is clipped (common practice, no source)."""
 
-CLIP_SHORT = 2.0
+CLIP_SHORT: Final = 2.0
 """How far short of the stitching a clip ends, mm (common practice, no source)."""
 
-_ROUND = 10.0
-_LEVEL_DEG = 8.0
-_ARROW_AT = 60.0
-_LEAST_ARROW = 15.0
+_ROUND: Final = 10.0
+_LEVEL_DEG: Final = 8.0
+_ARROW_AT: Final = 60.0
+_LEAST_ARROW: Final = 15.0
 
 
 def lengthen_lines(

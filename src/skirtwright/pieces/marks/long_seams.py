@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
+from typing import Final
 
 from skirtwright.draft.runs import Run, Side
 from skirtwright.draft.shapes.panel import Panel
@@ -29,19 +30,19 @@ from skirtwright.pieces.walked_seams import (
     matched,
 )
 
-LONGEST = 350.0
+LONGEST: Final = 350.0
 """A seam is marked at least this often, mm (common practice, no source)."""
 
-GATHERED = 0.05
+GATHERED: Final = 0.05
 """Ease of more than this share is gathered, not eased (common practice, no source)."""
 
-_NEAR = 20.0
+_NEAR: Final = 20.0
 """A mark nearer than this to one that is there is not needed, mm."""
 
-_APART = 15.0
+_APART: Final = 15.0
 """Marks that differ by more tell edges apart, mm (common practice, no source)."""
 
-_CLEAR = 12.0
+_CLEAR: Final = 12.0
 """Marks nearer than this, mm, read as one (common practice)."""
 
 _TRIES = tuple((shift, count) for shift in (0, 20, -20, 40, -40) for count in (1, 2, 3))

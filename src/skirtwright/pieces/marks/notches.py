@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from skirtwright.budget import spend
 from skirtwright.draft.shapes.folds import Fold
@@ -13,19 +14,19 @@ from skirtwright.geometry.meeting import lines_meet
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.pieces.spec import NotchSpec
 
-DEPTH = 4.0
+DEPTH: Final = 4.0
 """How deep a snip goes, mm (school table)."""
 
-CLEAR = 3.0
+CLEAR: Final = 3.0
 """How near a snip may come to the stitching line, mm (common practice, no source)."""
 
-APART = 5.0
+APART: Final = 5.0
 """Between the snips of one notch, mm (common practice, no source)."""
 
 
-_BESIDE_END = 0.01
+_BESIDE_END: Final = 0.01
 
-_FOLDED_AT = {"tuck": ("left", "right"), "pleat": ("fold", "meets")}
+_FOLDED_AT: Final = {"tuck": ("left", "right"), "pleat": ("fold", "meets")}
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from skirtwright.draft.shapes.panel import Edge, Panel
 from skirtwright.geometry import Chain, Point
@@ -28,7 +29,7 @@ from skirtwright.pieces.outline.hollows import Hollow
 from skirtwright.pieces.spec import AllowanceRun, Corner, End
 from skirtwright.problems import BadInput
 
-_LOOK = 10.0
+_LOOK: Final = 10.0
 
 
 @dataclass(frozen=True)

@@ -5,17 +5,18 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from skirtwright.geometry import Chain, Cubic, Point, Segment, bend_deg
 from skirtwright.geometry.tolerance import FLAT, SAME
 from skirtwright.pieces.outline.hollows import Hollow, may_be_tight, narrowed
 
-_SMOOTH_DEG = 0.01
+_SMOOTH_DEG: Final = 0.01
 """Segments that meet at less than this are one smooth run: at 60 mm the gap between
 their offsets is 0.01 mm, half of what a cutting line may be off."""
 
-_SAMPLES = 8
-_SPARE = 1.2 / 0.9
+_SAMPLES: Final = 8
+_SPARE: Final = 1.2 / 0.9
 """Steps are chosen from the bend at nine places; the bend between them may be more."""
 
 

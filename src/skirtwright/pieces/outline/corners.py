@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from skirtwright.budget import spend
 from skirtwright.geometry import Point, bend_deg, reflect
@@ -24,27 +24,27 @@ from skirtwright.pieces.outline.allowance_strip import Strip
 from skirtwright.pieces.outline.crossings import first_crossing, first_hit, place_on
 from skirtwright.pieces.spec import Corner
 
-_JOINED = 20
+_JOINED: Final = 20
 """To join two allowances is as much work as to find so many points."""
 
-STEP_DEG = 20.0
+STEP_DEG: Final = 20.0
 """Below this turn two widths make a step."""
 
-MITRE = 2.5
+MITRE: Final = 2.5
 """Longest corner, as a multiple of the larger allowance."""
 
-SHARP_DEG = 60.0
+SHARP_DEG: Final = 60.0
 """A point of less than this is cut off (common practice, no source)."""
 
-BEYOND_POINT = 6.0
+BEYOND_POINT: Final = 6.0
 """How far beyond the stitching point, mm (common practice, no source)."""
 
-MITRE_SEAM = 6.0
+MITRE_SEAM: Final = 6.0
 """Allowance of a mitre's own seam, mm, as enclosed (common practice, no source)."""
 
-_SLIGHT_DEG = 0.1
-_STRAIGHT_ON = 1e-6
-_REACH = 4.0
+_SLIGHT_DEG: Final = 0.1
+_STRAIGHT_ON: Final = 1e-6
+_REACH: Final = 4.0
 
 Side = Literal["left", "right"]
 

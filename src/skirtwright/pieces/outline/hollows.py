@@ -11,22 +11,23 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import Final
 
 from skirtwright.geometry import Cubic, Point, Segment
 from skirtwright.geometry.tolerance import SAME
 
-RADIUS = 30.0
+RADIUS: Final = 30.0
 """A hollow of less than this radius takes less allowance, mm."""
 
-SHARE = 0.8
+SHARE: Final = 0.8
 """How much of the radius it may be."""
 
-LEAST = 6.0
+LEAST: Final = 6.0
 """No hollow takes less than an enclosed edge has, mm (common practice, no source)."""
 
-_STEP = 1.0
+_STEP: Final = 1.0
 
-_WIDENS = 0.5
+_WIDENS: Final = 0.5
 """It widens by 1 in 2, so that two sides of a hollow leave room for scissors."""
 
 

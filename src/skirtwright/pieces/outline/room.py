@@ -6,16 +6,17 @@ import heapq
 import math
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
+from typing import Final
 
 from skirtwright.budget import spend
 from skirtwright.geometry import Chain, Point
 from skirtwright.geometry.ring import holds
 
-_NEAR_ENOUGH = 4.0
-_BETTER = 1.0
-_FLAT = 5.0
+_NEAR_ENOUGH: Final = 4.0
+_BETTER: Final = 1.0
+_FLAT: Final = 5.0
 
-_IN_VAIN = 300
+_IN_VAIN: Final = 300
 """Places looked at with none roomier, after which the search ends: where there are many
 alike, such as between pleats, each has as good a hope as the next."""
 

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Final
 
 from skirtwright.budget import spend
 from skirtwright.draft.draft import PieceOf
@@ -25,7 +26,7 @@ PieceEdge = tuple[str, str]
 
 Corners = dict[tuple[str, End], Corner]
 
-_LAST = 99
+_LAST: Final = 99
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import Final
 
 from skirtwright.draft.runs import Side
 from skirtwright.draft.shapes.panel import Panel
@@ -16,9 +17,9 @@ from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walked_seams import Seam, edge_met, length_of, place_on
 from skirtwright.words import Manner, say, translate
 
-_NEAR = 1.0
+_NEAR: Final = 1.0
 
-_BRITISH = Manner()
+_BRITISH: Final = Manner()
 
 Titles = Mapping[str, str]
 """By name: of seams as the style titles them, or of pieces."""
