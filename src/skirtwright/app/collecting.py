@@ -3,15 +3,11 @@
 Python collects in whatever thread just makes something. A widget found there would be
 taken away outside the window's thread, and the program with it; so while the window
 stands nothing is collected but here.
-
-PySide reads the source of every module that is loaded, in search of its own name, and
-`linecache` keeps it all: ten megabytes that nobody asks for again.
 """
 
 from __future__ import annotations
 
 import gc
-import linecache
 
 from PySide6.QtCore import QObject, QTimer
 
@@ -19,16 +15,12 @@ EACH_MS = 1_000
 
 
 class Collector(QTimer):
-    """Collects each second what is due; Python itself no more.
-
-    Lines of source that were read meanwhile go as well.
-    """
+    """Collects each second what is due; Python itself no more."""
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
         gc.disable()
         self.timeout.connect(collect_what_is_due)
-        self.timeout.connect(linecache.clearcache)
         self.start(EACH_MS)
 
 
