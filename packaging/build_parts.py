@@ -99,14 +99,16 @@ def _read_workings(root: Path) -> Path:
     sys.path.insert(0, str(root / "src"))
     from skirtwright.draft import styles
     from skirtwright.draft.inch_defaults import in_inches
+    from skirtwright.measures import working_parsing
     from skirtwright.measures.measurements import measurements
     from skirtwright.measures.named_lengths import named_lengths
-    from skirtwright.measures.working_parsing import read_now
     from skirtwright.measures.working_ready import as_text
     from skirtwright.problems import BadInput
 
     texts = {known.estimate for known in measurements().values() if known.estimate}
     texts |= {named.working for named in named_lengths()}
+    # What is added to a style and joined in it is read as well.
+    working_parsing.ready = lambda _, text: texts.add(text)
     for name in styles.names():
         style = styles.style(name)
         texts.update(_texts(style))
@@ -118,7 +120,7 @@ def _read_workings(root: Path) -> Path:
         made[how] = {}
         for text in sorted(texts):
             try:
-                made[how][text] = as_text(read_now(how, text))
+                made[how][text] = as_text(working_parsing.read_now(how, text))
             except BadInput:
                 continue  # a title, or read as something else
     return _write(root / WORKINGS, json.dumps(made, ensure_ascii=False).encode())

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 from functools import cache
-from importlib.resources import files
 from pathlib import Path, PurePosixPath
 from typing import Any, TextIO
 
@@ -17,7 +16,7 @@ from skirtwright.problems import FileTrouble, NotFound
 
 @cache
 def _root() -> Path:
-    inside = Path(str(files("skirtwright"))) / "resources"
+    inside = Path(__file__).resolve().parent / "resources"
     if inside.is_dir():
         return inside
     beside = Path(__file__).resolve().parents[2] / "resources"
