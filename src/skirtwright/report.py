@@ -15,7 +15,7 @@ from skirtwright.budget import REACH
 from skirtwright.checks.all_checks import Checked, Checking
 from skirtwright.checks.checked_skirt import Skirt
 from skirtwright.draft.altering import said_of_a_fitting
-from skirtwright.draft.draft import FINISHED
+from skirtwright.draft.draft import FINISHED, Told
 from skirtwright.draft.halves.halving import both_sides
 from skirtwright.draft.halves.said_once import said_once
 from skirtwright.draft.shapes.panel import Panel
@@ -157,7 +157,15 @@ class Report:
             stretch,
             fine=fine,
             flat=(front, back),
+            left_on_top=self._left_on_top,
         )
+
+    @property
+    def _left_on_top(self) -> bool:
+        """Whether the style says that her left front laps over the right one."""
+        said = self.worked.draft.sewing.get("laps")
+        choice = said and Told.of(said).value
+        return self.worked.stated.choices.get(choice or "") == "left_over_right"
 
     @property
     def body(self) -> Body | None:

@@ -395,6 +395,10 @@ def test_a_front_that_is_buttoned_laps_and_shows_its_edge_and_its_buttons():
     (edge,) = [line for line in lines if line.kind == "edge"]
     # Her left is at the right of the picture: there her right front ends.
     assert {round(x, -1) for x, _ in edge.points} == {20.0}
+    other = look_of("straight", closing="buttons_front", laps="left_over_right")
+    left = dressed(other.report.worn(Wearing()), "front")
+    (edge,) = [line for line in left if line.kind == "edge"]
+    assert {round(x, -1) for x, _ in edge.points} == {-20.0}
     seams = [line.points for line in lines if line.kind == "seam"]
     round_ones = [points for points in seams if math.dist(points[0], points[-1]) < 1]
     (front,) = [p for p in look.report.cut.pieces if p.name == "front"]

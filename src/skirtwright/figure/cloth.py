@@ -129,12 +129,14 @@ class Cloth:
         left, right: front and back quarter of each side of her.
         begins: how far under her waist it hangs from, mm.
         godets: what is let into its seams.
+        left_on_top: where fronts lap, her left one lies over the right one.
     """
 
     left: tuple[Quarter, Quarter]
     right: tuple[Quarter, Quarter]
     begins: float
     godets: tuple[Godet, ...] = ()
+    left_on_top: bool = False
 
     def let_in(self, down: float) -> float:
         """How wide the godets are so far down, all together, mm.

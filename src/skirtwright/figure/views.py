@@ -285,11 +285,13 @@ class _Dressed:
             yield from self._runs("seam", spots)
 
     def _lapped_edge(self) -> Iterator[Line]:
-        """The edge of the front that lies on top: the right, as women's close."""
+        """The edge of the front that lies on top."""
         skirt = self._skirt
         if max(skirt.overlap) > 0:
-            end = skirt.cloth.right[0].lengths[0]
-            yield from self._line_down("edge", 3, 0.0, 0.0, end)
+            cloth = skirt.cloth
+            half, quarter = (cloth.left, 0) if cloth.left_on_top else (cloth.right, 3)
+            end = half[0].lengths[0]
+            yield from self._line_down("edge", quarter, 0.0, 0.0, end)
 
     def _line_down(
         self, kind: Kind, number: int, column: float, start: float, end: float
@@ -314,9 +316,11 @@ class _Dressed:
         return self._flat(self._skirt.place(number, column, down))
 
     def _covered(self, number: int, row: int, share: float) -> bool:
-        """True under the front that laps over: its right one lies on top."""
+        """True under the front that laps over."""
         over = self._skirt.overlap[row]
         reach = over / 2 / max(self._skirt.levels[row].girth, 1.0)
+        if self._skirt.cloth.left_on_top:
+            return number == 3 and share > 1 - reach
         return number == 0 and share < reach
 
     @staticmethod

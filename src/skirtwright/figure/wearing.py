@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from skirtwright.budget import bounded
 from skirtwright.figure.body import body_of
@@ -28,6 +29,7 @@ class Wearing:
         *,
         fine: bool = True,
         flat: tuple[float, float] = (0.0, 0.0),
+        left_on_top: bool = False,
     ) -> Worn | None:
         """The skirt on her; None where nothing of it hangs from her waist.
 
@@ -38,6 +40,7 @@ class Wearing:
             stretch: the share by which the cloth stretches round her.
             fine: to be looked at large; else quick enough to follow a hand.
             flat: how much of the waist is not gathered in front and behind, mm.
+            left_on_top: where fronts lap, her left one lies over the right one.
 
         Raises:
             Refused: the draft asks for more cloth round her than any skirt has.
@@ -52,4 +55,5 @@ class Wearing:
         thin = self._overlay.of(cut, body.waist_to_hip, "overlay")
         waist = {"waist": finished.get("waist")}
         over = worn(body, thin, waist, count=count) if thin else None
+        cloth = replace(cloth, left_on_top=left_on_top)
         return worn(body, cloth, finished, stretch, count, flat, over)

@@ -36,6 +36,10 @@ _ROOMS = (430.0, 250.0)
 _MUCH_LARGER = 1.15
 """Cloths have little room for words only where they are seen so many times as large."""
 
+_SMALL = 0.4
+"""Cloths that were seen smaller than so, beside the first alone, lie one below another
+from there on: where letters are large there is no room for all that is told of each."""
+
 LEFT, RIGHT = 44.0, 76.0
 """Room at both ends of a cloth for what its edges are, px."""
 
@@ -109,6 +113,9 @@ def arranged(
     )
     if larger > scale * _MUCH_LARGER:
         scale, rows = larger, closer
+    first = _scale([[replace(spreads[0], room=_ROOMS[1])]], wide, tall)
+    if scale < _SMALL * first:
+        scale, rows = first, [[replace(one, room=_ROOMS[1])] for one in spreads]
     view = View(scale * window.text, -LEFT / scale, MARGIN / scale)
     laid, y = [], 0.0
     for row in rows:
