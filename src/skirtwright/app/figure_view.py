@@ -139,7 +139,11 @@ def paint(
         figure: what is painted.
         one_scale: as tall as the area, however wide the skirt: for several in a row.
     """
-    boxes = [_box(picture) for picture in figure.pictures]
+    found = figure.found or ((),) * len(figure.pictures)
+    boxes = [
+        _box(picture, marks if figure.large else ())
+        for picture, marks in zip(figure.pictures, found, strict=True)
+    ]
     tall = max(box.top for box in boxes)
     low = min(box.bottom for box in boxes)
     gap = _BETWEEN * tall
@@ -151,16 +155,16 @@ def paint(
     foot = area.bottom() + low * scale
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    found = figure.found or ((),) * len(boxes)
     over: list[tuple[tuple[Mark, ...], QPointF]] = []
     for picture, box, marks in zip(figure.pictures, boxes, found, strict=True):
         origin = QPointF(x - box.left * scale, foot)
         _paint_one(painter, picture, origin, scale, figure)
         over.append((marks, origin))
         x += (box.width + gap) * scale
-    # Over every picture: words may reach beyond their own.
+    # Over every picture: words may reach beyond their own. Each is said once.
+    said: set[str] = set()
     for marks, origin in over:
-        _paint_found(painter, marks, (origin, scale), figure, area.left())
+        _paint_found(painter, marks, (origin, scale), figure, area.left(), said)
     painter.restore()
 
 
@@ -214,6 +218,7 @@ def _paint_found(
     stands: tuple[QPointF, float],
     figure: Figure,
     left: float,
+    said: set[str],
 ) -> None:
     """What the checks found about the body, each with its figure over it."""
     (origin, scale), taken = stands, list[QRectF]()
@@ -229,6 +234,9 @@ def _paint_found(
             places = [_on_screen(place, origin, scale) for place in line]
             painter.drawPolyline(QPolygonF(places))
         words = mark.says.said(figure.manner)
+        if words in said:
+            continue
+        said.add(words)
         font = letters(100, 2.0 if figure.large else -1.0, bold=True)
         metrics = QFontMetricsF(font)
         foot = _on_screen(mark.at, origin, scale)
@@ -267,7 +275,10 @@ def _colour(kind: Kind, colours: Colours) -> QColor:
     return QColor(known.get(kind, colours.stitching))
 
 
-def _box(picture: Picture) -> Box:
+def _box(picture: Picture, marks: Sequence[Mark]) -> Box:
+    """Round a picture, and as wide as what is marked on it."""
+    marked = (place for mark in marks for line in mark.lines for place in line)
     across = [x for line in picture for x, _ in line.points]
+    across += [x for x, _ in marked]
     along = [y for line in picture for _, y in line.points]
     return Box(min(across), min(along), max(across), max(along))

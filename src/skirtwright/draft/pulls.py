@@ -120,14 +120,30 @@ class PullTrials:
         return place
 
     def response(self, worked: Worked, handle: Handle, amount: str) -> Response:
-        """How a handle's place answers to an amount, by trying a little more of it."""
+        """How a handle's place answers to an amount, by trying a little more of it.
+
+        An amount of its own that does nothing where it stands, as one that is held to
+        what the skirt allows, is tried a quarter of the way to either end as well.
+        """
         state = worked.stated.amounts[amount]
         probe = _probe(state)
-        step = probe if state.value + probe <= state.most else -probe
-        moved = self.place(worked, handle, {amount: state.value + step})
-        if moved is None:
-            return Response(Point(0.0, 0.0))
-        return Response((moved - handle.point) * (1 / step))
+        steps = [probe if state.value + probe <= state.most else -probe]
+        if amount in handle.amounts:
+            steps += [_quarter(state, end) for end in (state.least, state.most)]
+        found = Response(Point(0.0, 0.0))
+        for step in filter(None, steps):
+            moved = self.place(worked, handle, {amount: state.value + step})
+            if moved is not None:
+                found = Response((moved - handle.point) * (1 / step))
+            if not found.hopeless:
+                break
+        return found
+
+
+def _quarter(state: AmountState, end: float) -> float:
+    """A quarter of the way to an end of its range; of a count all of it."""
+    step = end - state.value
+    return float(round(step)) if state.amount.kind == "count" else step / 4
 
 
 class Drag:

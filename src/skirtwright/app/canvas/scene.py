@@ -154,6 +154,9 @@ class Scene:
         self._rests = Remembered(rest_of)
         # Only while the drawing stays: emptied whenever another is shown.
         self._responses: dict[tuple[str, str], Response] = {}
+        # How points of the same drawing answered before it was changed: they are shown
+        # so until each is learnt anew, lest they flash at every change.
+        self._answered: dict[tuple[str, str], Response] = {}
         self.handles: tuple[Handle, ...] = ()
 
     def show(self, look: Look, held: str | None = None) -> bool:
@@ -185,7 +188,8 @@ class Scene:
         self._lay(was if alike else Layout(), held)
         if held is None:
             self._rests.next_round()
-            self._responses.clear()
+            known = {**self._answered, **self._responses} if alike else {}
+            self._answered, self._responses = known, {}
         return not alike or _names(was) != _names(self._whole)
 
     def clear(self) -> None:
@@ -196,6 +200,7 @@ class Scene:
         self.handles = self.points = ()
         self._rests.next_round()
         self._responses.clear()
+        self._answered.clear()
 
     def _lay(self, before: Layout, held: str | None = None) -> None:
         """Lay the table as it was before, as far as it can be."""
@@ -323,9 +328,20 @@ class Scene:
 
     def way(self, handle: Handle, amount: str) -> Point:
         """The way a place goes on the table as an amount grows."""
+        return self._way(handle, self.response(handle, amount))
+
+    def _way(self, handle: Handle, response: Response) -> Point:
         laid = self.layout.of_panel(handle.panel)
-        step = self.response(handle, amount).direction
-        return laid.way(step) if laid else step
+        return laid.way(response.direction) if laid else response.direction
+
+    def known_way(self, handle: Handle) -> Point | None:
+        """The way a place goes, as far as it is known without working it."""
+        known = self._known(handle)
+        return self._way(handle, known) if known else None
+
+    def _known(self, handle: Handle) -> Response | None:
+        key = (handle.place, handle.amount)
+        return self._responses.get(key) or self._answered.get(key)
 
     def state(self, amount: str) -> AmountState | None:
         """An amount as it stands."""
@@ -362,13 +378,9 @@ class Scene:
                 return True
         return False
 
-    def is_learnt(self, handle: Handle) -> bool:
-        """Whether it is known how a point answers to its first amount."""
-        return (handle.place, handle.amount) in self._responses
-
     def is_dim(self, handle: Handle) -> bool:
         """True for a point known to be hardly moved by its amount."""
-        known = self._responses.get((handle.place, handle.amount))
+        known = self._known(handle)
         return known is not None and known.hopeless
 
     def does_more(self, handle: Handle) -> AmountState | None:

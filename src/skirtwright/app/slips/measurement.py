@@ -348,6 +348,8 @@ class MeasurementRow(QWidget):
     def _enter(self, part: _Part, text: str) -> None:
         known, asked = known_measurement(part.name), self.question
         if asked.asks_unit(part.line, text, known.least, known.most):
+            if self.said.property("role") == "wrong":
+                tell(self.said, "")
             return
         odd = self._odd(part, text)
         if odd:

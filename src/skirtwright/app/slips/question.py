@@ -63,8 +63,9 @@ class Question(QFrame):
         figure = length_about(meant, manner)
         other = "cm" if manner.unit == "in" else "in"
         values = {"text": text.strip(), "figure": f"{figure} {manner.unit}"}
-        # In the unit it was meant in, so that nothing is lost by rounding.
-        self._taken, self._text = f"{text.strip()} {other}", text
+        # As the question says it; her fractions are coarser than what was typed.
+        taken = figure if manner.unit == "cm" else text.strip()
+        self._taken, self._text = f"{taken} cm", text
         take = say("field.take", {"figure": figure}, manner)
         leave = say("field.leave_it", manner=manner)
         self._ask(line, say(f"field.other_{other}", values, manner), take, leave)
@@ -88,6 +89,8 @@ class Question(QFrame):
         self.words.setText(words)
         self.take.setText(take)
         self.key.setText(say("field.take_key", manner=self._desk.manner))
+        # Left by Tab the field no longer hears that key.
+        self.key.setVisible(line.hasFocus())
         self.leave.setText(leave)
         self.setAccessibleName(words)
         line.ask()
