@@ -13,7 +13,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from importlib.util import find_spec
 from pathlib import Path
-from types import SimpleNamespace
 from typing import Any, Self
 
 import pytest
@@ -80,10 +79,21 @@ def drafted_once(monkeypatch: pytest.MonkeyPatch) -> None:
 
     A worktable only remembers, and `tests/job/test_walk.py` holds it to that.
     """
-    from drafting import look_of
-    from skirtwright.cli import verbs
+    from drafting import OneWorktable
+    from skirtwright.cli import fitting_verb, lay_verb, print_record, verbs
 
-    monkeypatch.setattr(verbs, "Worktable", lambda: SimpleNamespace(look=look_of))
+    for module in (fitting_verb, lay_verb, print_record, verbs):
+        monkeypatch.setattr(module, "Worktable", OneWorktable)
+
+
+@pytest.fixture
+def laid_in_few_tries(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pieces lie on cloth a little longer: for what does not lean on how long."""
+    from skirtwright.cli import lay_verb
+    from skirtwright.job import worktable
+
+    monkeypatch.setattr(lay_verb, "TRIES", 40)
+    monkeypatch.setattr(worktable.laid, "__defaults__", (40, None))
 
 
 @pytest.fixture

@@ -10,7 +10,7 @@ from skirtwright.checks.all_checks import Checking
 from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
 from skirtwright.draft.halves.halving import Halving
-from skirtwright.draft.inputs import Inputs
+from skirtwright.draft.inputs import Inputs, Stated
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Reworking, Worked
@@ -72,14 +72,41 @@ def reported_apart(style, body, chosen=None, amounts=None) -> Report:
     return report(worked, cutting.cut(worked, {}), "", checking, body)
 
 
+LOOKS: list[Look] = []
+"""Of whole orders: the latest first."""
+
+LOOKS_KEPT = 40
+"""More than there are styles: some tests look at one after another."""
+
+
 def look_of(job: Job) -> Look:
-    """An order as it stands, worked like the other orders of its style."""
-    return _worktable(job.draft.id).look(job)
+    """An order as it stands, worked like the other orders of its style.
+
+    The very order that another test looked at is the look it had.
+    """
+    found = next((look for look in LOOKS if look.job == job), None)
+    if found is None:
+        found = worktable_of(job.draft.id).look(job)
+    LOOKS[:] = [found, *(look for look in LOOKS if look is not found)][:LOOKS_KEPT]
+    return found
 
 
 @cache
-def _worktable(style: str) -> Worktable:
+def worktable_of(style: str) -> Worktable:
+    """The one that all orders of a style are worked on."""
     return Worktable()
+
+
+class OneWorktable:
+    """In place of each window's and each command's: what one has worked, all have."""
+
+    def look(self, job: Job, provisional: dict[str, float] | None = None) -> Look:
+        if provisional is None:
+            return look_of(job)
+        return worktable_of(job.draft.id).look(job, provisional)
+
+    def stated(self, job: Job) -> Stated:
+        return worktable_of(job.draft.id).stated(job)
 
 
 @cache

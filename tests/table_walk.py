@@ -25,7 +25,7 @@ from skirtwright.draft.styles import names, style
 from skirtwright.job import fitting_edits
 from skirtwright.job.edits import set_choice, set_measurement, set_style
 from skirtwright.job.job import new_job
-from skirtwright.job.piece_edits import rename_piece, show_piece
+from skirtwright.job.piece_edits import rename_piece, set_allowance, show_piece
 from skirtwright.problems import SkirtwrightError
 from skirtwright.report import as_json
 from skirtwright.words import Manner, says
@@ -98,6 +98,8 @@ class Walk:
             self._undo: 3,
             self._measure: 1,
             self._piece: 1,
+            self._allowance: 1,
+            self._allowances: 2,
             self._alter: 1,
             self._see: 3,
             self._style: 1,
@@ -159,6 +161,18 @@ class Walk:
             desk.change(show_piece(desk.job, piece, self._chance.random() < 0.5))
         return piece
 
+    def _allowance(self) -> str:
+        desk = self.stand.desk
+        piece = self._chance.choice(desk.look.pieces)
+        edge, text = self._chance.choice(piece.edges).name, self._chance.choice("12")
+        desk.change(set_allowance(desk.job, piece.name, edge, text))
+        return f"{piece.name} {edge} {text}"
+
+    def _allowances(self) -> str:
+        table = self.stand.table
+        table.show_allowances(not table._cutting)
+        return str(table._cutting)
+
     def _alter(self) -> str:
         desk = self.stand.desk
         made = self._chance.choice(ALTERED)
@@ -171,7 +185,7 @@ class Walk:
         return name
 
     def _see(self) -> str:
-        table, what = self.stand.table, self._chance.randint(0, 6)
+        table, what = self.stand.table, self._chance.randint(0, 5)
         if what == 0:
             table.zoom_by(self._chance.choice([0.5, 0.8, 1.7, 3.0]))
         elif what == 1:
@@ -182,8 +196,6 @@ class Walk:
             table.set_manner(self._chance.choice([Manner(), Manner("in", 8, "en_US")]))
         elif what == 4:
             table.set_text_size(self._chance.choice([100, 150]))
-        elif what == 5:
-            table.show_allowances(not table._cutting)
         else:
             table.bring(self._chance.choice(table.scene.card_order()))
         return str(what)
@@ -216,6 +228,8 @@ def told(stand: Stand) -> dict[str, Any]:
         ],
         "signs": [(n, says(p, manner), place) for n, p, place in table.signs.places],
         "choices": dict(stand.desk.look.worked.stated.choices),
+        "outlines": table.outlines(),
+        "entries": table.entries(),
     }
     for laid, of in scene.things():
         panel, base = scene.panel_of(laid), laid.panel

@@ -12,9 +12,9 @@ import pytest
 from shapely import Polygon, affinity
 
 from command_line import run
+from drafting import look_of
 from skirtwright.cli import lay_verb
 from skirtwright.job import file, on_hand
-from skirtwright.job.worktable import Worktable
 from skirtwright.measures.units import read_length, show_length
 
 
@@ -149,7 +149,7 @@ def test_the_order_opened_as_far_as_the_cloth_gives_is_written(capsys, monkeypat
     job = file.load(Path("n.skirt"))
     cloth = job.cloth("shell")
     assert (cloth.width, cloth.on_hand) == pytest.approx((45 * 25.4, 914.4))
-    state = Worktable().look(job).worked.stated.amounts["length"]
+    state = look_of(job).worked.stated.amounts["length"]
     assert show_length(state.value, "in", 8) == said
     # The file by itself: its pieces go on the cloth that stands in it.
     code, out, _ = run(capsys, "lay", "n.skirt")

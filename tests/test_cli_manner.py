@@ -44,7 +44,7 @@ METRIC = re.compile(r"\d cm\b")
 
 
 @pytest.fixture(autouse=True)
-def elsewhere(tmp_path, monkeypatch, drafted_once):
+def elsewhere(tmp_path, monkeypatch, drafted_once, laid_in_few_tries):
     monkeypatch.chdir(tmp_path)
     for name in ("XDG_CONFIG_HOME", "XDG_STATE_HOME"):
         monkeypatch.setenv(name, str(tmp_path / name))
@@ -242,6 +242,7 @@ def test_lengths_of_paper_are_read_in_the_unit_she_is_shown(capsys, monkeypatch)
     assert centimetres.overlap == 20
 
 
+@pytest.mark.usefixtures("packed_in_few_tries")
 def test_a_bare_width_of_a_roll_is_in_the_unit_she_is_shown(capsys):
     written = []
     for roll in ("36", "36 in"):

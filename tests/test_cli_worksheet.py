@@ -11,7 +11,7 @@ from command_line import run
 
 
 @pytest.fixture(autouse=True)
-def elsewhere(tmp_path, monkeypatch, drafted_once):
+def elsewhere(tmp_path, monkeypatch, drafted_once, laid_in_few_tries):
     monkeypatch.chdir(tmp_path)
     return tmp_path
 

@@ -23,9 +23,9 @@ FULL = Path("/dev/full")
 
 
 @pytest.fixture(autouse=True)
-def elsewhere(tmp_path, monkeypatch):
+def elsewhere(tmp_path, monkeypatch, drafted_once):
     monkeypatch.chdir(tmp_path)
-    for name in ("XDG_CONFIG_HOME", "XDG_STATE_HOME"):
+    for name in ("XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME"):
         monkeypatch.setenv(name, str(tmp_path / name))
     return tmp_path
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 import sys
@@ -138,3 +139,20 @@ def test_a_name_of_a_file_stands_once(repository):
     assert len(files) > 150
     twice = {name: n for name, n in Counter(f.name for f in files).items() if n > 1}
     assert not twice
+
+
+GROWS = {"_Fresh", "_Pan", "_Reading", "Names", "Pull", "Scene"}
+"""What is filled or moved as it goes along; all else is a value."""
+
+
+def test_values_are_frozen(repository):
+    """A dataclass without `init=False`: what is compiled has `Final` fields instead."""
+    made = re.compile(r"^@dataclass\b(.*)\n(?:@.*\n)*class (\w+)", re.MULTILINE)
+    found = [
+        each
+        for path in (repository / "src").rglob("*.py")
+        for each in made.findall(path.read_text("utf-8"))
+    ]
+    assert len(found) > 300
+    values = ("frozen=True", "init=False")
+    assert {name for how, name in found if not any(v in how for v in values)} == GROWS

@@ -10,10 +10,10 @@ from types import ModuleType
 
 import pytest
 
+from drafting import look_of
 from skirtwright.draft.styles import names, read_draft, style
 from skirtwright.job.file import read, written
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
 
 
 def _writer(repository: Path) -> ModuleType:
@@ -66,7 +66,7 @@ def _example(repository: Path) -> str:
 def test_the_example_style_drafts(repository: Path) -> None:
     """The whole small example on the style-file page can be used as it stands."""
     draft = read_draft(_example(repository), "the example")
-    look = Worktable().look(new_job(draft))
+    look = look_of(new_job(draft))
     assert not look.report.refusals
     # hip 98 + 6 ease; the gap of 98 / 25 at the hem is there four times, and a
     # little more or less for the new curve.

@@ -7,6 +7,7 @@ import sys
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from PySide6.QtCore import QEvent, QPoint, Qt
@@ -28,14 +29,31 @@ from skirtwright.app.canvas.tabletop import Tabletop
 from skirtwright.app.collecting import collect_what_is_due
 from skirtwright.app.slips import other_ways
 from skirtwright.figure.wearing import Wearing
-from skirtwright.job.worktable import Worktable
 
 sys.path.insert(0, str(Path(__file__).parent))
 
 from places import settled
 
-WORKTABLE, WEARING = Worktable(), Wearing()
-"""Of all windows: what one has worked, the next need not work again."""
+from drafting import LOOKS_KEPT, OneWorktable
+
+WEARING, DRAWN = Wearing(), figure_view.FigureView._drawn
+"""Of all windows: what one has put on her, the next need not."""
+
+FIGURES: dict[tuple[int, bool], tuple[Any, Any, Any]] = {}
+
+
+def drawn_once(view: figure_view.FigureView, *, large: bool) -> Any:
+    """The figure in the skirt, and what is found on her, as another window has it."""
+    key = id(view._report), large
+    report, pictures, found = FIGURES.get(key, (None, (), ()))
+    if report is None or report is not view._report:
+        pictures = DRAWN(view, large=large)
+        found = view._found[large]
+        FIGURES[key] = view._report, pictures, found
+        while len(FIGURES) > LOOKS_KEPT:
+            FIGURES.pop(next(iter(FIGURES)))
+    view._found[large] = found
+    return pictures
 
 
 OF_WINDOWS = (20_000, 20, 50)
@@ -65,8 +83,9 @@ AWAY = QPoint(9000, 9000)
 def worked_once(monkeypatch: pytest.MonkeyPatch) -> None:
     """Both only remember, and `tests/job/test_walk.py` holds them to that."""
     for module in (desk, style_chooser):
-        monkeypatch.setattr(module, "Worktable", lambda: WORKTABLE)
+        monkeypatch.setattr(module, "Worktable", OneWorktable)
     monkeypatch.setattr(figure_view, "Wearing", lambda: WEARING)
+    monkeypatch.setattr(figure_view.FigureView, "_drawn", drawn_once)
 
 
 REST_MS, LAYS_AFTER_MS = mending.REST_MS, cloth_work.REST_MS

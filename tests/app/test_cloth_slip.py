@@ -415,7 +415,10 @@ def test_what_lies_wrong_is_told_and_marked(cloth, qtbot):
     assert len(wrong) > 1
     for _ in range(60):
         QTest.keyClick(table, KEY.Key_Up)
-    assert "off the cloth" in made.trouble.text()
+        if "off the cloth" in made.trouble.text():
+            break
+    else:
+        pytest.fail("it lies off the cloth and nothing is said")
 
 
 def test_a_lay_by_hand_is_kept_until_a_piece_changes_then_offered(cloth, qtbot):
@@ -544,7 +547,7 @@ def test_as_much_as_the_cloth_gives(cloth, qtbot, monkeypatch):
 QUICKER = """
 import sys
 from skirtwright.job import laid_apart, on_hand
-on_hand.TRIES, on_hand.QUICK, laid_apart.QUICK = 40, 10, 10
+on_hand.TRIES, on_hand.QUICK, laid_apart.QUICK = 10, 4, 4
 sys.exit(laid_apart.main())
 """
 """The same child as she has, with fewer tries."""

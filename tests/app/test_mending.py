@@ -14,13 +14,13 @@ from PySide6.QtGui import QEnterEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
+from drafting import look_of
 from skirtwright.app import mending
 from skirtwright.app.slips.check import _preview
 from skirtwright.draft.styles import style
 from skirtwright.job.edits import set_amount, set_choice, set_client
 from skirtwright.job.job import new_job
 from skirtwright.job.remedies import Remedy
-from skirtwright.job.worktable import Worktable
 
 pytestmark = pytest.mark.usefixtures("mends")
 
@@ -178,7 +178,7 @@ def test_a_choice_pointed_at_is_dotted_and_the_table_lies_as_it_lay(window):
     desk.begin(set_amount(new_job(style("straight")), "length", "75").job)
     vent = desk.job.draft.choice("vent")
     edited = set_choice(desk.job, "vent", "vent")
-    look = Worktable().look(edited.job)
+    look = look_of(edited.job)
     found = Remedy(vent, "none", "vent", edited, look, 0.5)
 
     def dotted():

@@ -16,6 +16,7 @@ from PySide6.QtCore import QObject, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
+from drafting import look_of
 from skirtwright.app import folder_printing
 from skirtwright.app.beside import Beside
 from skirtwright.draft import styles
@@ -25,7 +26,6 @@ from skirtwright.job.fitting_edits import alter
 from skirtwright.job.folders import client_book
 from skirtwright.job.in_book import path_of
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
 from skirtwright.measures.card import Card
 from skirtwright.workroom import beside_window, one_person, processes
 from skirtwright.workroom.beside_window import Seen
@@ -319,7 +319,7 @@ def test_what_was_altered_on_her_is_seen_on_her_alone(window, people, qtbot, at_
     card = Card(name="Ann Bird", measurements=TAKEN)
     job = edits.set_card(new_job(styles.style("straight-block")), card).job
     taken_in = typed_alteration(what="side_seams", by="-1", first="waist", last="hip")
-    job = alter(job, taken_in, Worktable().look(job).worked.stated).job
+    job = alter(job, taken_in, look_of(job).worked.stated).job
     window.desk.begin(job)
     over = many(window)
     for row in (0, 1):

@@ -21,7 +21,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
-from itertools import pairwise
+from itertools import pairwise, product
 
 import pytest
 from babel.messages.pofile import read_po
@@ -138,8 +138,9 @@ def fields_of(window) -> list[QWidget]:
     return found
 
 
-@pytest.mark.parametrize("size", [(1440, 900), (1024, 700)])
-@pytest.mark.parametrize("name", ["measure", "shape"])
+@pytest.mark.parametrize(
+    ("name", "size"), [("measure", (1024, 700)), ("shape", (1440, 900))]
+)
 def test_tab_goes_in_reading_order(opened, size, name):
     """Rule 21: in each slip from top to bottom, and out of it again."""
     window = opened(None, size)
@@ -494,25 +495,24 @@ def test_the_welcome_goes_with_the_skirt_it_is_about(window):
     assert "made-up client" not in window.line.words.text()
 
 
-@pytest.mark.parametrize("size", [(1440, 900), (1024, 700)])
 def test_no_title_is_cut_for_whether_it_is_saved_and_an_open_slip_is_named(
-    window, tmp_path, size
+    window, tmp_path
 ):
-    window.resize(*size)
-    settled(window)
-    band = window.band
-    for title in ("Mermaid skirt", "Straight skirt with a yoke, lined"):
+    band, sizes = window.band, ((1440, 900), (1024, 700))
+    titles = ("Mermaid skirt", "Straight skirt with a yoke, lined")
+    for size, title in product(sizes, titles):
+        window.resize(*size)
         window.desk.change(set_title(window.desk.job, title))
         settled(window)
         cut = "\u2026" in band.style_name.text()
         assert not cut or band.state.text() == "\u25cf"
         assert band.state.text()
     window.keeper.save_as(tmp_path / "a.skirt")
-    settled(window)
-    assert band.state.text() in ("saved", "\u2713")
-    for name in SLIPS:
+    for size, name in product(sizes, SLIPS):
+        window.resize(*size)
         slip(window, name)
         settled(window)
+        assert band.state.text() in ("saved", "\u2713")
         button = band.names[SLIPS.index(name)]
         assert button.isVisible(), name
         assert button.isChecked()

@@ -218,7 +218,8 @@ def leans_of(package: Path) -> Iterator[Place]:
                 for number, given in enumerate(work.args.args):
                     new = (
                         "[n for n, (a, b) in enumerate(zip(kept[0], leans)) if a != b"
-                        f" and (self._work.__name__, n) != ({work.name!r}, {number})]"
+                        f" and (getattr(self._work, '__name__', ''), n)"
+                        f" != ({work.name!r}, {number})]"
                     )
                     old = f"{work.name} leans on {given.arg}"
                     yield Place(

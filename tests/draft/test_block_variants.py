@@ -15,7 +15,6 @@ from skirtwright.geometry.ring import crossing
 from skirtwright.job.edits import set_amount
 from skirtwright.job.job import new_job
 from skirtwright.job.varying import set_variant
-from skirtwright.job.worktable import Worktable
 from skirtwright.measures.card import Card
 from skirtwright.problems import NotFound
 
@@ -170,7 +169,7 @@ def test_even_quarters_are_refused_on_a_straight_figure():
     # It fails on straight figures (common practice, no source).
     typed = {"waist": "90", "hip": "95", "waist_to_hip": "20", "waist_to_knee": "58"}
     job = new_job(styles.style("straight-block"), Card(name="", measurements=typed))
-    look = Worktable().look(set_variant(job, "even-quarters").job)
+    look = look_of(set_variant(job, "even-quarters").job)
     assert "darts_take_too_much" in codes(look.report.refusals)
 
 
@@ -188,7 +187,7 @@ def test_every_variant_walks_and_can_be_trued(name):
     trued = look.job.model_copy(
         update={"choices": {**look.job.choices, "waist_truing": "trued"}}
     )
-    worked = Worktable().look(trued).worked
+    worked = look_of(trued).worked
     assert length_of(worked, WAIST) == pytest.approx(asked, abs=0.1)
 
 
@@ -198,7 +197,7 @@ def test_a_variant_keeps_what_it_does_not_know():
     changed = set_variant(job, "proportional").job
     assert changed.amounts["front_spread"] == "4"
     assert changed.amounts["back_share"] == "-1 cm"
-    assert Worktable().look(changed).drawn
+    assert look_of(changed).drawn
 
 
 def test_an_unknown_variant_names_the_nearest():

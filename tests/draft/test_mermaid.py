@@ -12,13 +12,12 @@ from itertools import pairwise
 import pytest
 
 from bodies import HOUSE, SAMPLE
-from drafting import angle_at, as_read, length_of, reported, work
+from drafting import angle_at, as_read, length_of, look_of, reported, work
 from skirtwright.checks.striding import girth_needed, rules, step_allowed
 from skirtwright.draft import styles
 from skirtwright.figure.body import body_of
 from skirtwright.geometry.point import Point
 from skirtwright.job import edits, opening
-from skirtwright.job.worktable import Worktable
 
 DOWN = Point(0, -1)
 
@@ -626,6 +625,6 @@ def test_the_leg_she_steps_with_is_that_of_her_figure():
 def test_the_side_is_as_long_as_asked_however_much_is_spread(style, spread, hem):
     """Taking in at the knee and easing the corner there change the seam's length."""
     job = edits.set_amount(opening.open_source(style), "front_spread", spread).job
-    report = Worktable().look(edits.set_choice(job, "hem_shape", hem).job).report
+    report = look_of(edits.set_choice(job, "hem_shape", hem).job).report
     asked = report.worked.stated.amounts["length"].value
     assert report.finished["length"] == pytest.approx(asked, abs=1e-3)

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 import shapely
 
+from drafting import look_of
 from skirtwright.draft import styles
 from skirtwright.export import printing
 from skirtwright.export.print_job import PrintJob
@@ -223,7 +224,7 @@ def test_new_pieces_are_printed_and_those_left_out_stay_out(straight):
         spot.piece for spot in fewer.pieces
     ]
     unlined = edits.set_choice(straight.job, "lining", "unlined").job
-    bare = Worktable().look(unlined)
+    bare = look_of(unlined)
     first = PrintJob(bare.report, "", "", HOW, Manner()).tiling()
     before = printing.PrintBefore(
         bare.report,

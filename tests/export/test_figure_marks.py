@@ -12,7 +12,7 @@ from PIL import Image
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from drafting import reported
+from drafting import look_of, reported
 from skirtwright.draft import styles
 from skirtwright.export import printing
 from skirtwright.export.cover import cover_pages
@@ -25,7 +25,6 @@ from skirtwright.export.sewing.worksheet import worksheet_pdf
 from skirtwright.export.sheet import Fill, box_of
 from skirtwright.job import piece_edits
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
 from skirtwright.words import Manner
 
 BODY_GREY = 224
@@ -104,7 +103,7 @@ def test_the_first_page_tells_what_is_alike_all_round_in_one(report):
 def test_an_edge_unlike_on_two_pieces_is_told_of_each():
     job = new_job(styles.style("straight"))
     job = piece_edits.set_allowance(job, "front", "side", "3 cm").job
-    report = Worktable().look(job).report
+    report = look_of(job).report
     widths = dict(cover_facts(report, "", "", Manner()).widths)
     assert widths["Side seam, Front"] == "3 cm"
     assert widths["Side seam, Back"] == "2 cm"

@@ -10,6 +10,7 @@ import pytest
 import shapely
 from overlaps import overlaps, words_on_pages
 
+from drafting import look_of
 from skirtwright.draft.styles import style
 from skirtwright.export.labelling import Field, Room
 from skirtwright.export.lay_page import lays_pdf
@@ -31,7 +32,6 @@ from skirtwright.export.tiled import fields_of
 from skirtwright.geometry import Point
 from skirtwright.geometry.box import Box
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
 from skirtwright.lay.all_cloths import lay_all
 from skirtwright.lay.cloth_to_cut import usual
 from skirtwright.words import Manner
@@ -42,7 +42,7 @@ A3 = Printing("a3")
 
 @pytest.fixture(scope="module")
 def mermaid():
-    return Worktable().look(new_job(style("mermaid"))).report
+    return look_of(new_job(style("mermaid"))).report
 
 
 @pytest.fixture(scope="module")
@@ -192,7 +192,7 @@ def test_words_of_a_line_without_room_beside_it_are_led_to_it():
 
 @pytest.fixture(scope="module")
 def wrap():
-    return Worktable().look(new_job(style("wrap"))).report
+    return look_of(new_job(style("wrap"))).report
 
 
 def test_thrown_words_stand_on_no_other_piece_and_no_leaders_cross(wrap):

@@ -16,6 +16,7 @@ import pytest
 import shapely
 from skirt_sheet import P, rectangle
 
+from drafting import look_of
 from skirtwright import budget
 from skirtwright.draft import styles
 from skirtwright.export import pen_order
@@ -30,7 +31,6 @@ from skirtwright.export.sheet import Group, Sheet, Stroke, outline
 from skirtwright.geometry import Point
 from skirtwright.geometry.box import Box
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
 from skirtwright.problems import Refused, SkirtwrightError
 from skirtwright.words import Manner
 
@@ -374,7 +374,7 @@ def _little_further(sheet, facts):
 def test_the_lifted_pen_goes_little_further_than_2_opt_of_single_strokes(skirt, facts):
     """Within 1.1 times, though dashes and letters stay together."""
     assert _little_further(skirt, facts) <= 1.1
-    look = Worktable().look(new_job(styles.style("gored")))
+    look = look_of(new_job(styles.style("gored")))
     gored = PrintJob(look.report, "", "", Printing(), Manner())
     assert _little_further(gored.sheet(), gored.facts()) <= 1.1
 

@@ -8,6 +8,7 @@ from pathlib import Path
 import pymupdf
 import pytest
 
+from drafting import look_of
 from skirtwright import cli
 from skirtwright.budget import MOST, bounded
 from skirtwright.draft.styles import style
@@ -15,7 +16,6 @@ from skirtwright.export.pattern import toile_piece
 from skirtwright.export.print_job import PrintJob
 from skirtwright.export.printing import Printing
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
 from skirtwright.words import Manner
 
 
@@ -82,7 +82,7 @@ def test_only_one_piece_needs_fewer_sheets(tmp_path: Path) -> None:
 
 def test_a_toile_has_wide_seams_and_none_at_waist_and_hem(tmp_path: Path) -> None:
     """The toile's page is wider and shorter than the pattern's."""
-    report = Worktable().look(new_job(style("straight-block"))).report
+    report = look_of(new_job(style("straight-block"))).report
     plain = report.cut.pieces[0]
     toile = toile_piece(plain)
     # Side 40 instead of 20 mm; the hem on its line 560 - 160 mm below the hip.
@@ -141,7 +141,7 @@ def test_what_cannot_be_printed_is_refused(
 @pytest.mark.parametrize("name", ["knife-pleat", "train"])
 def test_a_print_spends_a_small_part_of_what_it_may(name: str) -> None:
     """Many pleats, all alike, are not all looked at for the roomiest place."""
-    look = Worktable().look(new_job(style(name)))
+    look = look_of(new_job(style(name)))
     job = PrintJob(look.report, "", "", Printing(), Manner())
     with bounded() as spent:
         blocks = job.blocks()

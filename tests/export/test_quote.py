@@ -5,13 +5,13 @@ from __future__ import annotations
 import pypdfium2
 import pytest
 
-from drafting import reported
+from drafting import look_of, reported
 from skirtwright.cli import main
 from skirtwright.draft import styles
 from skirtwright.export.quote import Terms, needed, quote_of, quote_pdf
 from skirtwright.job.cloth_edits import set_cloth
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable, laid
+from skirtwright.job.worktable import laid
 from skirtwright.problems import BadInput, Refused
 from skirtwright.words import Manner
 
@@ -23,7 +23,7 @@ def report():
     """The straight block with cloth at 18 a metre."""
     job = new_job(styles.style("straight-block"))
     job = set_cloth(job, "shell", price="18").job
-    return laid(Worktable().look(job), 20).report
+    return laid(look_of(job), 20).report
 
 
 def quoted(report, terms, manner):

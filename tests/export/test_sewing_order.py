@@ -14,7 +14,7 @@ import pytest
 from babel.messages.pofile import read_po
 
 from bodies import SAMPLE
-from drafting import point, reported, small
+from drafting import look_of, point, reported, small
 from sewn import APART, Sewn
 from skirtwright.draft import styles
 from skirtwright.draft.kinds import ALL
@@ -30,7 +30,6 @@ from skirtwright.export.sewing.sewing_order import (
 from skirtwright.export.sewing.sewing_words import phrase
 from skirtwright.job.job import new_job
 from skirtwright.job.piece_edits import set_joins
-from skirtwright.job.worktable import Worktable
 from skirtwright.problems import SkirtwrightError
 from skirtwright.words import Manner
 
@@ -242,7 +241,7 @@ def at_no_side():
 def joined():
     """A circle whose front is cut apart 50 cm from its fold."""
     job = set_joins(new_job(styles.style("circle")), {"front": ("50",)}).job
-    return Worktable().look(job).report
+    return look_of(job).report
 
 
 NAMED = {

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from drafting import look_of
 from skirtwright.draft.styles import style
 from skirtwright.figure.drawn_figure import VIEWS
 from skirtwright.figure.found_on_her import ABOUT_THE_BODY, found_on_her
 from skirtwright.figure.views import dressed
 from skirtwright.job.edits import set_amount
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
 from skirtwright.problems import Problem
 from skirtwright.words import Manner
 
@@ -19,7 +19,7 @@ from skirtwright.words import Manner
 def worn():
     """A narrow skirt below the knee, in which a step is short."""
     job = set_amount(new_job(style("straight")), "length", "75").job
-    report = Worktable().look(job).report
+    report = look_of(job).report
     return report, report.worn()
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from drafting import look_of
 from skirtwright.draft import styles
 from skirtwright.job import edits, piece_edits
 from skirtwright.job.cloth_edits import set_cloth
@@ -55,7 +56,7 @@ def test_what_she_typed_is_kept_as_typed(job):
     assert not done.sample
     done = edits.set_amount(job, "hip_ease", "waist / 20").job
     assert done.amounts["hip_ease"] == "waist / 20"
-    look = Worktable().look(done)
+    look = look_of(done)
     assert look.worked.stated.amounts["hip_ease"].value == pytest.approx(36)
 
 
@@ -76,7 +77,7 @@ def test_the_unit_changes_what_is_typed_next_not_what_was(job):
     typed = piece_edits.set_allowance(typed, "front", "side", "2").job
     inches = edits.set_unit(typed, "in").job
     assert inches.unit == "in"
-    first, second = (Worktable().look(each) for each in (typed, inches))
+    first, second = (look_of(each) for each in (typed, inches))
     assert (
         first.worked.stated.amounts["hip_ease"].value
         == second.worked.stated.amounts["hip_ease"].value
@@ -95,7 +96,7 @@ def test_another_style_keeps_what_both_know(job):
 
 def test_allowances_of_her_own(job):
     done = piece_edits.set_allowance(job, "front", "side", "3 cm").job
-    look = Worktable().look(done)
+    look = look_of(done)
     front = next(p for p in look.pieces if p.name == "front")
     side = next(e for e in front.edges if e.name == "side")
     assert side.allowance == pytest.approx(30)
@@ -105,7 +106,7 @@ def test_allowances_of_her_own(job):
 
 def test_a_setting_whose_edge_is_gone_is_kept_and_said(job):
     done = piece_edits.set_allowance(job, "front", "pocket", "3 cm").job
-    look = Worktable().look(done)
+    look = look_of(done)
     assert "pieces.setting_unused" in {p.code for p in look.problems}
     assert done.pieces
 
@@ -127,9 +128,9 @@ def test_edits_that_cannot_be(job, edit, code):
 
 
 def test_the_sample_card_says_so(job):
-    assert "sample" in Worktable().look(job).report.title
+    assert "sample" in look_of(job).report.title
     named = edits.set_client(job, "Ilse Farrow").job
-    assert "sample" not in Worktable().look(named).report.title
+    assert "sample" not in look_of(named).report.title
 
 
 def test_provisional_amounts_leave_the_order_alone(job):

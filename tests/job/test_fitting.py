@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from drafting import look_of
 from sampling import some_of
 from skirtwright import budget
 from skirtwright.checks.measured_outline import Paper
@@ -40,7 +41,7 @@ def order(style: str, *alterations: Alteration) -> Job:
 @cache
 def plain_look(style: str) -> Look:
     """A style before anything of it is altered."""
-    return Worktable().look(order(style))
+    return look_of(order(style))
 
 
 def changes(style: str, *alterations: Alteration) -> tuple[Look, dict[str, float]]:
@@ -195,6 +196,8 @@ def test_a_seam_that_becomes_a_fold_leaves_its_alteration_out():
     """The skirt is drafted all the same, and altered again where there is a seam."""
     one = Alteration(what="centre_back_seam", by="-5 mm", first="waist", last="hip")
     job = edits.set_choice(order("straight", one), "closing", "zip_left_side").job
+    # Of a style whose seam is never a fold nothing is kept for the next.
+    assert TABLE.look(order("pegged", one)).drawn
     on_fold = TABLE.look(edits.set_choice(job, "back_cut", "fold").job)
     assert on_fold.drawn
     assert [(a, p.code) for a, p in on_fold.left_out] == [(one, "fitting.on_fold")]

@@ -9,6 +9,7 @@ import sys
 
 import pytest
 
+from drafting import look_of
 from lay_referee import faults as referee
 from skirtwright.draft import styles
 from skirtwright.geometry import Point
@@ -17,7 +18,7 @@ from skirtwright.job.cloth_edits import set_cloth, set_hand_lay
 from skirtwright.job.edits import set_amount
 from skirtwright.job.job import new_job
 from skirtwright.job.laid_apart import laid_again
-from skirtwright.job.worktable import Worktable, laid
+from skirtwright.job.worktable import laid
 from skirtwright.lay.all_cloths import materials
 from skirtwright.lay.by_hand import hand_lay, moved, spots_of
 from skirtwright.lay.lay import lay
@@ -51,7 +52,7 @@ def corners(lays):
 
 def test_the_child_lays_as_we_do():
     job = new_job(styles.style("bias-slip"))
-    look = Worktable().look(job)
+    look = look_of(job)
     news = child(job, "lay", "5", "20", "/", *materials(look.report.cut))
     shares = [line["share"] for line in news if "share" in line]
     assert shares == sorted(shares)
@@ -67,13 +68,13 @@ def test_the_child_lays_as_we_do():
 
 def test_the_rest_is_laid_round_what_is_locked():
     job = new_job(styles.style("straight"))
-    cut = Worktable().look(job).report.cut
+    cut = look_of(job).report.cut
     laid_first = lay(cut, job.cloth("shell"), 20)
     one = next(p for p in laid_first.placed if not p.copy.on_fold)
     hand = hand_lay(moved(laid_first, one, Point(0, 700)), cut)
     job = set_hand_lay(job, "shell", hand, "edit.cloth").job
     last = child(job, "rest", "shell", "5", "40")[-1]
-    look = Worktable().look(job)
+    look = look_of(job)
     (found,) = laid_again(look, last).lays
     assert found.faults == () == tuple(referee(found, look.report.cut))
     held = {spot.piece: spot for spot in hand.spots}[one.copy.piece.name]
@@ -94,7 +95,7 @@ def test_what_is_bought_in_other_widths_and_what_cloth_on_hand_gives():
     last = child(job, "largest", "shell", manner, "length")[-1]
     assert last["said"] == [f"The cloth gives Length {value(last)} cm."]
     job = set_amount(job, "length", last["amounts"]["length"]).job
-    (shell,) = laid_again(Worktable().look(job), last).lays
+    (shell,) = laid_again(look_of(job), last).lays
     assert shell.bought <= 750.0
     job = set_cloth(job, "shell", on_hand="20 cm").job
     (last,) = child(job, "largest", "shell", manner, "hip_ease")
@@ -117,14 +118,14 @@ def value(news):
     ],
 )
 def test_other_news_is_none_of_ours(news):
-    look = Worktable().look(new_job(styles.style("straight")))
+    look = look_of(new_job(styles.style("straight")))
     with pytest.raises(ValueError, match="no lays of this order"):
         laid_again(look, news)
 
 
 def test_a_kept_child_leaves_what_it_does_for_what_is_asked_next():
     job = new_job(styles.style("straight"))
-    names = materials(Worktable().look(job).report.cut)
+    names = materials(look_of(job).report.cut)
     asked = (["lay", "100000", "/", *names], [], ["lay", "5", "/", *names])
     lines = [
         {"number": n, "asked": one, "order": file.written(job) if one else ""}

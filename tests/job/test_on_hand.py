@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from drafting import look_of
 from skirtwright.draft import styles
 from skirtwright.export.lay_words import lay_title, needs, needs_in_short
 from skirtwright.export.sewing.making_up_sheet import making_of
@@ -13,7 +14,6 @@ from skirtwright.job import on_hand
 from skirtwright.job.edits import set_amount
 from skirtwright.job.job import new_job
 from skirtwright.job.on_hand import Given, NothingGoes, given_sentences, largest
-from skirtwright.job.worktable import Worktable
 from skirtwright.lay.all_cloths import Lays
 from skirtwright.lay.cloth_to_cut import usual
 from skirtwright.lay.lay import lay
@@ -49,13 +49,13 @@ def test_two_spreads_together_as_far_as_the_cloth_gives(mermaid):
     assert not found.most
     assert told == sorted(told)
     # By hand: the order says the same, goes on the cloth, and a fiftieth more does not.
-    look = Worktable().look(found.edited.job)
+    look = look_of(found.edited.job)
     amounts = look.worked.stated.amounts
     assert amounts["front_spread"].value == pytest.approx(found.values["front_spread"])
     job = found.edited.job
     for name, value in found.values.items():
         job = set_amount(job, name, f"{value + 0.02 * 60} mm").job
-    more = lay(Worktable().look(job).report.cut, cloth(1200.0), on_hand.TRIES)
+    more = lay(look_of(job).report.cut, cloth(1200.0), on_hand.TRIES)
     assert more.bought > 1200.0
 
 
@@ -64,7 +64,7 @@ def test_two_spreads_together_as_far_as_the_cloth_gives(mermaid):
     [(5000.0, "nough: 380.6 cm left over"), (700.0, "uy ")],
 )
 def test_what_cloth_on_hand_leaves_is_told_and_nothing_to_buy(mermaid, length, told):
-    report = Worktable().look(mermaid).report
+    report = look_of(mermaid).report
     laid = lay(report.cut, cloth(length), 10)
     short = needs_in_short(laid, Manner(), sure=True)[0]
     title = lay_title(laid, Manner(), sure=True)[1]
@@ -109,9 +109,7 @@ def test_nothing_goes_and_what_would_do():
     assert would["lay.would_width"]["length"] <= 1000.0
     shorter = set_amount(job, "length", f"{would['lay.would_shorter']['value']} mm").job
     shorter = set_amount(shorter, "hem_taper", "0").job
-    laid = lay(
-        Worktable().look(shorter).report.cut, cloth(1000.0, width=900.0), on_hand.TRIES
-    )
+    laid = lay(look_of(shorter).report.cut, cloth(1000.0, width=900.0), on_hand.TRIES)
     assert laid.bought <= 1000.0
 
 

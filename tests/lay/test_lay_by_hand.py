@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from drafting import look_of
 from lay_referee import faults as referee
 from skirtwright.draft import styles
 from skirtwright.geometry import Point
@@ -184,10 +185,9 @@ def test_a_lay_by_hand_is_kept_until_a_piece_changes():
 
 
 def test_laid_by_hand_as_it_was_opened_it_stays_open():
-    from skirtwright.job.worktable import Worktable
 
     job = set_cloth(new_job(styles.style("bias-slip")), "shell", width="150").job
-    look = Worktable().look(job)
+    look = look_of(job)
     found = laid(look, 5).report.lays[0]
     assert (found.cloth.fold, found.asked.fold) == ("single", "lengthwise")
     kept = hand_lay(moved(found, found.placed[0], Point(0, 5)), look.report.cut)
@@ -197,10 +197,9 @@ def test_laid_by_hand_as_it_was_opened_it_stays_open():
 
 
 def test_a_piece_too_wide_is_left_off_a_lay_by_hand_and_nothing_is_bought_by_it():
-    from skirtwright.job.worktable import Worktable
 
     job = set_cloth(new_job(styles.style("mermaid")), "shell", width="45").job
-    cut = Worktable().look(job).report.to_cut
+    cut = look_of(job).report.to_cut
     goes = partial_lay(cut, job.cloth("shell"), 5)
     kept = hand_lay(moved(goes, goes.placed[0], Point(0, 40)), cut)
     job = set_hand_lay(job, "shell", kept, "edit.cloth").job

@@ -53,7 +53,7 @@ def open_window(path: Path | None = None) -> Window:
         job = new_job(styles.style(styles.first()))
         unit = window.settings.manner.unit
         window.keeper.begin_new(begun_in(job, unit))
-    window.dress()
+    window.arrange()
     window.show()
     window.uncover()
     if path is None and not left and not window.settings.welcomed:

@@ -12,20 +12,17 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
+from drafting import look_of, worktable_of
 from skirtwright.app.canvas.table import Table
 from skirtwright.app.look import LIGHT
 from skirtwright.draft.styles import style
 from skirtwright.job.job import Job, new_job
-from skirtwright.job.worktable import Look, Worktable
+from skirtwright.job.worktable import Look
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 LEFT = Qt.MouseButton.LeftButton
 NONE = Qt.KeyboardModifier.NoModifier
-
-
-WORKTABLE = Worktable()
-"""Shared: it only remembers what need not be worked again."""
 
 
 class Bench:
@@ -35,7 +32,6 @@ class Bench:
         self.table = Table(LIGHT)
         qtbot.addWidget(self.table)
         self.table.resize(*size)
-        self.worktable = WORKTABLE
         self.job: Job = new_job(style(name))
         self.table.show_look(self.look())
         self.heard: list[tuple[str, Any]] = []
@@ -50,7 +46,9 @@ class Bench:
         self.settle()
 
     def look(self, amounts: dict[str, float] | None = None) -> Look:
-        return self.worktable.look(self.job, amounts)
+        if amounts is None:
+            return look_of(self.job)
+        return worktable_of(self.job.draft.id).look(self.job, amounts)
 
     def _pulling(self, amounts: dict[str, float]) -> None:
         self.heard.append(("pulling", amounts))

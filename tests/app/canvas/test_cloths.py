@@ -8,6 +8,7 @@ import pytest
 from PySide6.QtCore import QRect
 from PySide6.QtGui import QPainterPath
 
+from drafting import look_of
 from skirtwright.app.canvas.cloth_painting import _ring, cloth_items
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.fitting import Window
@@ -24,7 +25,6 @@ from skirtwright.app.look import LIGHT
 from skirtwright.draft import styles
 from skirtwright.geometry import Point
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
 from skirtwright.lay.all_cloths import lay_all, materials
 from skirtwright.lay.cloth_to_cut import usual
 from skirtwright.words import Manner
@@ -34,7 +34,7 @@ WINDOWS = [Window(1440, 850, 344), Window(1024, 650, 344), Window(1024, 650)]
 
 @pytest.fixture(scope="module")
 def lays():
-    cut = Worktable().look(new_job(styles.style("mermaid"))).report.to_cut
+    cut = look_of(new_job(styles.style("mermaid"))).report.to_cut
     cloths = [usual(name, "cm") for name in materials(cut)]
     return lay_all(cut, cloths, 5).lays
 

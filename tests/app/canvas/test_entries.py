@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF
 from PySide6.QtTest import QTest
 
+from drafting import look_of
 from skirtwright.app.canvas.drawing import outline_of
 from skirtwright.app.canvas.entries import (
     alike,
@@ -37,7 +38,7 @@ WORKTABLE = Worktable()
 
 def shown(name: str) -> Scene:
     scene = Scene()
-    scene.show(WORKTABLE.look(new_job(style(name))))
+    scene.show(look_of(new_job(style(name))))
     return scene
 
 
@@ -85,7 +86,7 @@ def test_a_waist_that_elastic_draws_up_says_so(name, choices, drawn_up):
     scene, job = Scene(), new_job(style(name))
     for choice, option in choices.items():
         job = set_choice(job, choice, option).job
-    scene.show(WORKTABLE.look(job))
+    scene.show(look_of(job))
     waist = entry_of(scene, "waist")
     assert waist.drawn_up == drawn_up
     assert ("elastic" in word_of(waist, Manner())) == drawn_up

@@ -8,6 +8,7 @@ import pytest
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
 
+from drafting import look_of
 from skirtwright.app.canvas import lettering
 from skirtwright.app.canvas.drawing import (
     STROKES,
@@ -22,7 +23,6 @@ from skirtwright.app.look import DARK, LIGHT
 from skirtwright.draft.styles import style
 from skirtwright.job.edits import set_choice
 from skirtwright.job.job import new_job
-from skirtwright.job.worktable import Worktable
 from skirtwright.problems import BadInput
 from skirtwright.words import Manner
 
@@ -255,7 +255,7 @@ def test_patch_pockets_are_seen_on_the_front_at_rest():
     job = new_job(style("mermaid"))
     lines = []
     for option in ("none", "front"):
-        look = Worktable().look(set_choice(job, "patch_pocket", option).job)
+        look = look_of(set_choice(job, "patch_pocket", option).job)
         front = next(piece for piece in look.pieces if piece.name == "front")
         lines.append(Prepared(front).lines["dart"].elementCount())
     assert lines[1] == lines[0] + 5, "four corners, and back to the first"

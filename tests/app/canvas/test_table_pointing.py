@@ -10,6 +10,7 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, Qt
 from PySide6.QtGui import QContextMenuEvent
 from PySide6.QtWidgets import QApplication
 
+from drafting import look_of
 from skirtwright.app.canvas.choosing import edge_of
 from skirtwright.app.canvas.fitting import Area
 from skirtwright.app.canvas.places import locate, place_of_measure
@@ -19,7 +20,6 @@ from skirtwright.app.canvas.walking import Walk, rolled, stand
 from skirtwright.draft import styles
 from skirtwright.geometry.point import Point
 from skirtwright.job.job import new_job, sample_card
-from skirtwright.job.worktable import Worktable
 from skirtwright.problems import Problem
 from skirtwright.telling.sentences import why
 
@@ -169,7 +169,7 @@ def drawn(style, measurements=(), **amounts):
     taken = {**card.measurements, **dict(measurements)}
     job = new_job(draft, card.model_copy(update={"measurements": taken}))
     scene = Scene()
-    scene.show(Worktable().look(job.model_copy(update={"amounts": amounts})))
+    scene.show(look_of(job.model_copy(update={"amounts": amounts})))
     return scene
 
 

@@ -12,6 +12,7 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QFontMetricsF, QWheelEvent
 from PySide6.QtWidgets import QApplication
 
+from drafting import look_of
 from skirtwright.app.canvas.drawing import Brushes
 from skirtwright.app.canvas.entries import levels
 from skirtwright.app.canvas.fitting import Window, best_fit
@@ -253,7 +254,7 @@ def halves_apart(style_name="straight", right="19 cm"):
 
 def test_halves_lie_close_at_the_centre_without_a_step():
     scene = Scene()
-    scene.show(WORKTABLE.look(halves_apart()))
+    scene.show(look_of(halves_apart()))
     names = [laid.name for laid in sorted(scene.layout.laid, key=lambda o: o.seen.left)]
     assert names == ["front_right", "front_left", "back_left", "back_right"]
     for name in ("front", "back"):
@@ -277,11 +278,11 @@ def test_halves_lie_close_at_the_centre_without_a_step():
 
 def test_halves_joined_stay_level_through_changes():
     scene = Scene()
-    scene.show(WORKTABLE.look(halves_apart()))
+    scene.show(look_of(halves_apart()))
     for right in ("24 cm", "21 cm"):
-        scene.show(WORKTABLE.look(halves_apart(right=right)))
+        scene.show(look_of(halves_apart(right=right)))
         fresh = Scene()
-        fresh.show(WORKTABLE.look(halves_apart(right=right)))
+        fresh.show(look_of(halves_apart(right=right)))
         steps = []
         for each in (scene, fresh):
             one, other = (
@@ -294,7 +295,7 @@ def test_halves_joined_stay_level_through_changes():
 @pytest.mark.parametrize("right", [0.0, 344.0])
 def test_halves_apart_are_all_seen_beside_a_slip_with_room_for_figures(right):
     scene = Scene()
-    scene.show(WORKTABLE.look(halves_apart("mermaid")))
+    scene.show(look_of(halves_apart("mermaid")))
     window = Window(1024.0, 652.0, right, 0.0)
     view, box = best_fit(scene.layout, window).view, scene.layout.box()
     assert view.screen(box.corners[3])[0] > 130
@@ -305,7 +306,7 @@ def test_wide_halves_lie_in_two_rows_where_that_makes_them_larger():
     """Backs under fronts, each row on its own level lines; a mermaid's beside."""
     for name, rows in (("circle", 2), ("mermaid", 1)):
         scene = Scene()
-        scene.show(WORKTABLE.look(halves_apart(name)))
+        scene.show(look_of(halves_apart(name)))
         tops = {round(laid.seen.top, -2) for laid in scene.layout.laid}
         assert len(tops) == rows
         waist = [level for level in levels(scene) if level.name == "hip"]
@@ -320,14 +321,14 @@ def test_wide_halves_lie_in_two_rows_where_that_makes_them_larger():
 
 def test_taking_left_and_right_apart_is_seen_afresh():
     scene = Scene()
-    scene.show(WORKTABLE.look(new_job(style("straight"))))
-    assert scene.show(WORKTABLE.look(halves_apart()))
-    assert not scene.show(WORKTABLE.look(halves_apart(right="21 cm")))
+    scene.show(look_of(new_job(style("straight"))))
+    assert scene.show(look_of(halves_apart()))
+    assert not scene.show(look_of(halves_apart(right="21 cm")))
 
 
 def test_one_pull_point_where_joined_halves_meet():
     scene = Scene()
-    scene.show(WORKTABLE.look(halves_apart("mermaid")))
+    scene.show(look_of(halves_apart("mermaid")))
     at_centre = [h for h in scene.points if h.amount == "hem_drop"]
     assert len(at_centre) == 1
     corners = [h for h in scene.points if h.amount == "front_spread"]
@@ -516,9 +517,9 @@ WORKTABLE = Worktable()
 
 def test_another_style_is_laid_out_afresh():
     scene, fresh = Scene(), Scene()
-    scene.show(WORKTABLE.look(new_job(style("mermaid"))))
-    scene.show(WORKTABLE.look(new_job(style("inverted-pleat"))))
-    fresh.show(WORKTABLE.look(new_job(style("inverted-pleat"))))
+    scene.show(look_of(new_job(style("mermaid"))))
+    scene.show(look_of(new_job(style("inverted-pleat"))))
+    fresh.show(look_of(new_job(style("inverted-pleat"))))
     assert scene.layout == fresh.layout
 
 
@@ -530,12 +531,12 @@ def test_what_is_laid_again_stays_where_it_lies(name, amounts):
     job = new_job(style(name))
     known = {amount.name for amount in job.draft.amounts}
     scene = Scene()
-    scene.show(WORKTABLE.look(job))
+    scene.show(look_of(job))
     scene.show(
         WORKTABLE.look(job, {n: v for n, v in amounts.items() if n in known}), "front"
     )
     for waist in ("68 cm", "80 cm"):
-        look = WORKTABLE.look(set_measurement(job, "waist", waist).job)
+        look = look_of(set_measurement(job, "waist", waist).job)
         scene.show(look)
         laid = scene.layout
         scene.show(look)
@@ -630,7 +631,7 @@ def test_a_band_is_named_beside_itself_and_a_skirt_piece_is_not():
 def test_what_hangs_below_lies_below_what_it_hangs_from(name):
     """Waists in the first row; yokes, tiers and flounces down from there in order."""
     scene = Scene()
-    scene.show(WORKTABLE.look(new_job(style(name))))
+    scene.show(look_of(new_job(style(name))))
     for body in ("front", "back"):
         laid = [one for one in scene.layout.laid if one.body == body]
         for one, other in itertools.combinations(laid, 2):
