@@ -9,7 +9,7 @@ from outlines import polygon
 
 from skirtwright.draft.runs import Run
 from skirtwright.pieces.marks.likeness import told_apart
-from skirtwright.pieces.marks.long_seams import Edges, marks_of_long_seams
+from skirtwright.pieces.marks.long_seams import Edges, _clear, marks_of_long_seams
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walked_seams import Seam
 
@@ -92,6 +92,15 @@ def test_two_seams_of_one_length_are_told_apart():
         counts = [c for _, c in one] != [c for _, c in other]
         far = max(abs(a - b) for (a, _), (b, _) in zip(one, other, strict=True))
         assert counts or far >= 15
+
+
+def test_edges_differ_by_their_lengths_too():
+    """Bare ones of 500 and 490: 10 mm of length, and nothing else."""
+    panels = panels_of(a=500, b=500, c=490, d=490)
+    folds = dict.fromkeys(panels, ("left",))
+    edges = Edges(panels, dict.fromkeys(panels, "shell"), folds, {}, {})
+    seams = [seam("one", "a.right", "b.right"), seam("two", "c.right", "d.right")]
+    assert set(_clear(seams[0], (), seams, edges)) == {10}
 
 
 def test_folds_and_other_cloths_are_no_danger():
