@@ -6,6 +6,7 @@ from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
+    QResizeEvent,
     QTextLayout,
     QTextOption,
 )
@@ -43,6 +44,7 @@ class TitleLine(QPlainTextEdit):
         self.document().setDocumentMargin(2)
         self.document().setModified(False)
         self.textChanged.connect(self.updateGeometry)
+        self.verticalScrollBar().valueChanged.connect(self._read_from_first)
 
     def rest_at(self, text: str) -> None:
         """The name as it is kept; never under her fingers."""
@@ -91,6 +93,18 @@ class TitleLine(QPlainTextEdit):
         """A short line."""
         wide = self.fontMetrics().averageCharWidth() * 9
         return QSize(wide, self.fontMetrics().lineSpacing() + 12)
+
+    def _read_from_first(self) -> None:
+        """A field that shows all its lines shows the first one first."""
+        bar = self.verticalScrollBar()
+        if bar.value() and self.height() >= self.heightForWidth(self.width()):
+            bar.setValue(0)
+
+    @guarded()
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """In a field that was too low it had moved up."""
+        super().resizeEvent(event)
+        self._read_from_first()
 
     def done(self) -> None:
         """Take what stands there, if it is new."""
