@@ -103,7 +103,7 @@ def hand():
 
 
 def test_half_box_panels_and_hip_depth(hand):
-    assert hand.figure("half box") == HALF_BOX
+    assert hand.figure("half hip width") == HALF_BOX
     assert hand.points["centre hip"] == (0, 0)
     for panel in ("front", "back"):
         assert hand.points[f"{panel} hip"] == (PANEL, 0)
@@ -157,7 +157,7 @@ def test_waist_shut_comes_out_as_the_figures_say(hand, panel):
 
 def test_sums_are_right_when_worked_by_hand(hand):
     """What stands before the last equals sign comes to what stands after it."""
-    assert hand.figure("half box") == (98 + 4) / 2
+    assert hand.figure("half hip width") == (98 + 4) / 2
     assert hand.figure("side seam takes in") == pytest.approx(
         0.5 * (98 + 4 - 72 - 1.5) / 4, abs=0.05
     )

@@ -14,7 +14,7 @@ from skirtwright.geometry.point import Point
 from skirtwright.measures.working_writing import written
 from skirtwright.measures.workings import parse_place
 from skirtwright.problems import SkirtwrightError
-from skirtwright.words import Phrase, Sayable, has_message
+from skirtwright.words import Phrase, Sayable, has_message, say
 
 SMALLEST = 0.05
 """What is smaller, mm, nobody draws."""
@@ -26,7 +26,13 @@ _AXES = ("right", "up", "left", "down")
 
 @lru_cache(maxsize=4096)
 def plain(name: str) -> str:
-    """A name as a person reads it: `front.side end` is `front side end`."""
+    """A name as a person reads it: `front.side end` is `front side end`.
+
+    Some numbers of a draft are called otherwise in the trade.
+    """
+    known = f"number.{name}"
+    if has_message(known):
+        return say(known)
     spaced = re.sub(r"\[(\d+)\]", r" \1", name.replace("_", " "))
     return re.sub(r"(?<=[a-z0-9\]])\.(?=[a-z])", " ", spaced)
 
