@@ -320,7 +320,8 @@ def test_a_change_by_less_than_nothing_is_said_the_other_way(sheet):
 
 def test_draft_in_sentences_can_be_drawn_by_hand(sheet):
     said = [words for part in sheet.drafting for words in part.sentences]
-    assert any("half hip width = (hip + hip ease) ÷ 2 = 51 cm" in words for words in said)
+    half = "half hip width = (hip + hip ease) ÷ 2 = 51 cm"
+    assert any(half in words for words in said)
     assert all(words.endswith(".") for words in said)
     # A sum that weighs cases is said by the case that holds.
     assert not any(" if " in words for words in said)

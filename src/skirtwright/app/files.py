@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QFileDialog
 
 from skirtwright.app.bookkeeping import DAMAGED
 from skirtwright.app.due_day import shown_day
-from skirtwright.app.line import close_way, nothing
+from skirtwright.app.line import Way, close_way, nothing
 from skirtwright.app.recent_pictures import keep_picture
 from skirtwright.export.true_size import WRITERS, Pieces
 from skirtwright.job import autosave
@@ -428,14 +428,19 @@ class Files(QObject):
             name = kept.source.name if kept.source else ""
             values = {"when": f"{when:%H:%M}", "day": day, "file": name}
             words = say(self._brought_back(kept), values, manner)
-            way = say("files.back", manner=manner)
-            ways = [(way, self.back_to_saved)]
-            window.line.tell("recovered", words, [*ways, close_way(manner)])
+            keep: Way = (say("files.keep", manner=manner), self.save)
+            back: Way = (say("files.back", manner=manner), self.back_to_saved)
+            # What someone saved since is not saved over by the first button.
+            both = {"before": [keep, back], "newer": [back, keep]}
+            offered = both.get(keeper.stands if kept.source else "", [keep])
+            window.line.tell("recovered", words, [*offered, close_way(manner)])
 
     def _brought_back(self, kept: autosave.Kept) -> str:
         """What is said of work brought back, by how its file or book stands to it."""
         stands = self._window.keeper.stands
         known = in_book(kept.source) if kept.source is not None else None
+        if kept.source is None:
+            return "files.brought_back.never"
         if known is None or stands == "before":
             return f"files.brought_back.{stands}"
         if stands == "gone" and not known[0].exists():

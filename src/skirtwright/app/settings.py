@@ -32,9 +32,6 @@ from skirtwright.words import Manner, languages, say
 
 MOST_RECENT = 9
 
-_BESIDE_AT_MOST = 125
-"""Percent of ordinary text beyond which what is chosen stands under its name."""
-
 _LARGEST = 100_000
 """Bytes of a file of settings; a few hundred are usual."""
 
@@ -292,7 +289,6 @@ class SettingsForm(QDialog):
         form.setContentsMargins(20, 20, 20, 16)
         form.setVerticalSpacing(12)
         form.setSizeConstraint(QFormLayout.SizeConstraint.SetMinimumSize)
-        self._form = form
         self.boxes: dict[str, QComboBox] = {}
         for entry in PREFERENCES:
             box = Choosing()
@@ -313,15 +309,18 @@ class SettingsForm(QDialog):
 
     def _fit_soon(self, _: str = "") -> None:
         """As large as its text, once that has its letters."""
-        policy = QFormLayout.RowWrapPolicy
-        large = self._settings.text_size > _BESIDE_AT_MOST
-        self._form.setRowWrapPolicy(
-            policy.WrapAllRows if large else policy.DontWrapRows
-        )
         widest = max(box.sizeHint().width() for box in self.boxes.values())
         for box in self.boxes.values():
             box.setMinimumWidth(widest)
-        QTimer.singleShot(0, self, self.adjustSize)
+        QTimer.singleShot(0, self, self._fit)
+
+    def _fit(self) -> None:
+        """All of it on the screen."""
+        self.adjustSize()
+        room, frame = self.screen().availableGeometry(), self.frameGeometry()
+        left = min(frame.left(), room.right() - frame.width())
+        top = min(frame.top(), room.bottom() - frame.height())
+        self.move(max(left, room.left()), max(top, room.top()))
 
     @guarded()
     def showEvent(self, event: QShowEvent) -> None:

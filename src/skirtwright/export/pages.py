@@ -85,8 +85,9 @@ class Document:
 
     @property
     def title(self) -> str:
-        """For the reader's title bar: whom it is for, and what it is of."""
-        return " · ".join(filter(None, (self.client, self.of)))
+        """For the reader's title bar: whom it is for, said once, and what it is of."""
+        client = "" if self.client in self.of else self.client
+        return " · ".join(filter(None, (client, self.of)))
 
 
 def layer_names(sheet: Sheet, manner: Manner) -> dict[Layer, str]:
