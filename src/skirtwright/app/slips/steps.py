@@ -52,7 +52,7 @@ class StepsSlip(Slip):
         for heading in (self.why_heading, self.all_heading):
             heading.setContentsMargins(12, 6, 16, 2)
         # The sentences begin where the rows of other slips do.
-        self.outer.setContentsMargins(12, 10, 0, 0)
+        self.outer.setContentsMargins(12, 10, 6, 6)
         self.outer.setStretchFactor(self.all, 2)
         self.outer.setStretchFactor(self.why, 1)
         self.all.currentRowChanged.connect(self._choose)
