@@ -203,7 +203,7 @@ def test_every_step_is_named_and_the_menu_says_it(window):
     assert undo.text() == "&Undo change of Flare at the front"
     assert window.acts.by_name["redo"].text() == "&Redo change of Hip"
     window.desk.set_amounts({"front_spread": None})
-    assert undo.text() == "&Undo Flare at the front back to its default"
+    assert undo.text() == "&Undo Flare at the front back to what the style has"
     for _ in range(3):
         undo.trigger()
     assert not undo.isEnabled()
