@@ -10,7 +10,7 @@ from typing import Any, Final
 from skirtwright.budget import spend
 from skirtwright.draft.draft import KINDS, WORKINGS, Amount, Draft, Group
 from skirtwright.draft.names import GIVEN, Names, StandingScope
-from skirtwright.draft.step import Read, Reads
+from skirtwright.draft.step import LaterStep, Read, Reads, Step
 from skirtwright.draft.step_fields import read_text
 from skirtwright.measures.measurements import estimated, measurements
 from skirtwright.measures.units import Unit
@@ -78,6 +78,11 @@ def looked_at(draft: Draft) -> tuple[str, ...]:
     """The measurements a draft works with, needed or not, in the order of the card."""
     # All at once: it is looked through whole for every draft that is first worked.
     words = set(_WORD.findall(" ".join(_workings(draft))))
+    later = [step for step in _steps(draft.steps) if isinstance(step, LaterStep)]
+    like = {id(step.like): step.like for step in later}
+    texts = (text for step in like.values() for text in step.texts())
+    other = set(_WORD.findall(" ".join(texts)))
+    words |= other.difference(*(step.renamed for step in later[:1]))
     needed = set(draft.measurements)
     return tuple(name for name in measurements() if name in words | needed)
 
@@ -86,18 +91,21 @@ def _workings(draft: Draft) -> Iterator[str]:
     for amount in draft.amounts:
         workings = (amount.default, amount.least, amount.most, amount.when or "")
         yield from (*amount.where.values(), *workings)
-    yield from _step_workings(draft.steps)
-
-
-def _step_workings(items: Iterable[Any]) -> Iterator[str]:
-    for item in items:
+    for item in _steps(draft.steps):
         if isinstance(item, Group):
             yield from (item.when or "", item.repeat or "")
             if item.find is not None:
                 yield from (str(text) for _, text in item.find)
-            yield from _step_workings(item.steps)
-        else:
+        elif isinstance(item, Step):
             yield from item.texts()
+
+
+def _steps(items: Iterable[Any]) -> Iterator[Any]:
+    """Every step and group, however deep it stands."""
+    for item in items:
+        yield item
+        if isinstance(item, Group):
+            yield from _steps(item.steps)
 
 
 @dataclass(frozen=True, eq=False)

@@ -80,7 +80,6 @@ class Standing:
         return self.prefixes[0] if self.prefixes else ""
 
 
-@dataclass(frozen=True)
 class StandingScope:
     """The scope of a working: see `skirtwright.measures.working_kinds.Scope`.
 
@@ -88,10 +87,22 @@ class StandingScope:
         before: the place in the draft above which names are seen.
     """
 
-    names: Names
-    unit: Unit
-    standing: Standing = Standing()
-    before: int = sys.maxsize
+    names: Final[Names]
+    unit: Final[Unit]
+    standing: Final[Standing]
+    before: Final[int]
+
+    def __init__(
+        self,
+        names: Names,
+        unit: Unit,
+        standing: Standing = Standing(),
+        before: int = sys.maxsize,
+    ) -> None:
+        self.names = names
+        self.unit = unit
+        self.standing = standing
+        self.before = before
 
     def index(self, name: str) -> int:
         """The number of this turn, which is all `i` may mean."""

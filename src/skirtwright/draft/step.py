@@ -28,8 +28,7 @@ Lists, and lists of lists, of these are read item by item into tuples.
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Container, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from enum import Enum
 from functools import cache
 from types import MappingProxyType
@@ -44,9 +43,6 @@ from skirtwright.problems import Problem
 
 Value = float | Point | Chain | Panel
 """What a step can draw: a number, a point, a line or a panel."""
-
-
-_WORD = re.compile(r"\w+")
 
 
 class Reads(Enum):
@@ -161,7 +157,8 @@ class LaterStep:
         like: the other.
         step: its name.
         results: the names it gives a value to.
-        renamed: the names that stand in the other and not in it.
+        renamed: the names that stand in the other and not in it; in one draft they
+            are the same for all.
         write: writes it out.
     """
 
@@ -170,12 +167,12 @@ class LaterStep:
         like: Step,
         step: str,
         results: tuple[str, ...],
-        renamed: Container[str],
+        renamed: Collection[str],
         write: Callable[[], Step],
     ) -> None:
-        self._like = like
+        self.like = like
+        self.renamed = renamed
         self._results = results
-        self._renamed = renamed
         self.step = step
         self.rewrites = like.rewrites
         self.gives_number = like.gives_number
@@ -184,11 +181,6 @@ class LaterStep:
     def results(self) -> tuple[str, ...]:
         """The names it gives a value to."""
         return self._results
-
-    def texts(self) -> Iterator[str]:
-        """The words in the fields that are read, but for those it has others for."""
-        for text in self._like.texts():
-            yield from (w for w in _WORD.findall(text) if w not in self._renamed)
 
 
 @cache

@@ -16,7 +16,7 @@ from skirtwright.draft.names import (
 )
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.shapes.spot import Spot
-from skirtwright.draft.step import LaterStep, Read, Reads, Step
+from skirtwright.draft.step import Read, Reads, Step
 from skirtwright.measures.units import Unit
 from skirtwright.measures.working_halves import HalfText
 from skirtwright.measures.working_kinds import (
@@ -232,7 +232,7 @@ def bind_step(step: Step, scope: StandingScope, results: tuple[str, ...]) -> Bou
     Args:
         step: the step.
         scope: where it stands.
-        results: the full names it gives a value to (`results_of`).
+        results: the full names it gives a value to .
 
     Raises:
         BadInput, NotFound: a field cannot be read here.
@@ -256,19 +256,6 @@ def bind_step(step: Step, scope: StandingScope, results: tuple[str, ...]) -> Bou
         results,
         kind,
     )
-
-
-def results_of(step: Step | LaterStep, scope: StandingScope) -> tuple[str, ...]:
-    """The full names a step gives a value to.
-
-    Raises:
-        NotFound: the panel that it draws anew is not there.
-    """
-    names = step.results()
-    made = scope.standing.prefix
-    if not step.rewrites:
-        return tuple(made + name for name in names)
-    return (scope.find(names[0])[0], *(made + name for name in names[1:]))
 
 
 def _bind_any(

@@ -292,9 +292,9 @@ def names_in(text: str, how: How) -> frozenset[str]:
 def names_in_step(step: Step) -> tuple[frozenset[str], frozenset[str]]:
     """The names that a step's figures and conditions speak of, and its other fields."""
     figures, shapes = Spoken(), Spoken()
-    for name, reads in type(step).reading().items():
-        found = figures if reads in FIGURES else shapes
-        rewritten(getattr(step, name), how_of(reads), found)
+    for name, how in _fields(type(step)):
+        found = shapes if how == "place" else figures
+        rewritten(getattr(step, name), how, found)
     return frozenset(figures.names), frozenset(shapes.names)
 
 

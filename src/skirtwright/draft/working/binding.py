@@ -24,7 +24,6 @@ from skirtwright.draft.step_fields import (
     BoundStep,
     bind_step,
     read_text,
-    results_of,
 )
 from skirtwright.measures.working_kinds import ANGLE, LENGTH, NUMBER, Kind
 from skirtwright.problems import (
@@ -241,13 +240,18 @@ class _Binding:
         path: str,
         conditions: tuple[str, ...],
     ) -> None:
-        made = self.made
-        try:
-            results = results_of(step, self._scope(standing))
-        except SkirtwrightError as error:
-            made.steps[path] = error.problem
-            return
-        if not step.rewrites:
+        made, before = self.made, standing.prefix
+        results = step.results()
+        if before:
+            results = tuple([before + name for name in results])
+        if step.rewrites:
+            try:
+                panel = self._scope(standing).find(step.results()[0])[0]
+            except SkirtwrightError as error:
+                made.steps[path] = error.problem
+                return
+            results = (panel, *results[1:])
+        else:
             self._name(results, step.gives_number)
         made.waiting[path] = Waiting(step, standing, conditions, results)
         self._gives(path, results, None)
