@@ -389,8 +389,17 @@ def shares() -> None:
                 f"{size[0]} x {size[1]}, {name or 'at rest'}: table {share:.1f} %",
                 end="",
             )
-            print(f" of the window (target {target})")
+            more = "" if name else f"; {_skirt_in(window.table)}"
+            print(f" of the window (target {target}){more}")
         window.close()
+
+
+def _skirt_in(table) -> str:
+    """How large the skirt is drawn on the table."""
+    box, scale = table.scene.layout.box(), table.view.scale
+    tall, wide = box.height * scale, box.width * scale
+    shares = 100 * tall / table.height(), 100 * wide / table.width()
+    return f"skirt {tall:.0f} px tall: {shares[0]:.0f} % of it, {shares[1]:.0f} % wide"
 
 
 def _share(window) -> float:

@@ -63,3 +63,8 @@ def test_the_place_is_the_very_spot():
     }
     for name, place in where.items():
         assert locate(scene, Problem("x", "wrong", name)).to(place) < 1e-6, name
+    # A sentence about the hem end of an edge points at its foot.
+    side = front.panel.edge("side").chain
+    foot = min((side.start, side.end), key=lambda place: place.y)
+    grain = Problem("check.off_grain", "wrong", "front.side")
+    assert locate(scene, grain).to(foot) < 1e-6

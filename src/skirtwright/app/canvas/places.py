@@ -37,6 +37,9 @@ _AT_THE_LOWEST = frozenset(
 )
 """Of the place that lies nearest to the floor, or on it."""
 
+_AT_THE_FOOT = frozenset({"check.off_grain", "check.seam_lean"})
+"""Of the lower end of an edge or a seam, where it meets the hem."""
+
 
 def place_of_measure(scene: Scene, measure: str) -> Point | None:
     """The middle of the first edge or level a measure is taken at, or None."""
@@ -76,11 +79,12 @@ def locate(scene: Scene, problem: Problem) -> Point | None:
         return scene.at(handle)
     first, _, rest = where.partition(".")
     laid = scene.layout.find("piece", first) or scene.layout.of_panel(first)
+    foot = problem.code in _AT_THE_FOOT
     if laid:
-        return _part_of(scene.panel_of(laid), rest, laid)
+        return _part_of(scene.panel_of(laid), rest, laid, foot=foot)
     return (
         place_of_measure(scene, where)
-        or _seam_place(scene, where)
+        or _seam_place(scene, where, foot=foot)
         or _step_place(scene, where)
     )
 
@@ -95,11 +99,14 @@ def card_with(scene: Scene, where: str) -> str | None:
     return None
 
 
-def _part_of(panel: Panel, rest: str, laid: Laid) -> Point:
-    """The middle of an edge, or the `end` of it that is named; a dart's tip."""
+def _part_of(panel: Panel, rest: str, laid: Laid, *, foot: bool = False) -> Point:
+    """The middle of an edge, its `end` that is named, or its foot; a dart's tip."""
     name, _, end = rest.partition(" ")
     for edge in panel.edges:
         if edge.name == name:
+            if foot:
+                ends = map(laid.at, (edge.chain.start, edge.chain.end))
+                return min(ends, key=lambda place: place.y)
             share = {"start": 0.0, "end": 1.0}.get(end, 0.5)
             return laid.at(edge.chain.at(edge.chain.length * share))
     tips = (dart.tip for dart in panel.darts if dart.name == name)
@@ -127,15 +134,15 @@ def _lowest(scene: Scene) -> Point | None:
     return min(places, key=lambda place: place.y, default=None)
 
 
-def _seam_place(scene: Scene, where: str) -> Point | None:
-    """The middle of a seam's first edge."""
+def _seam_place(scene: Scene, where: str, *, foot: bool = False) -> Point | None:
+    """The middle of a seam's first edge, or its foot."""
     seams = scene.good.report.cut.seams if scene.good else ()
     for walked in seams:
         if walked.seam.name == where and walked.seam.sides[0]:
             run = walked.seam.sides[0][0]
             laid = scene.layout.find("piece", run.piece)
             if laid:
-                return _part_of(scene.panel_of(laid), run.edge, laid)
+                return _part_of(scene.panel_of(laid), run.edge, laid, foot=foot)
     return None
 
 

@@ -45,6 +45,7 @@ from skirtwright.app.canvas.signs import PIN, Pin
 from skirtwright.app.canvas.stepping import shown
 from skirtwright.app.canvas.view import View
 from skirtwright.app.seams import SeamState
+from skirtwright.app.shown_figures import step_of
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.point import Point
 from skirtwright.job.worktable import Look
@@ -289,7 +290,7 @@ class WrittenTable(SeenTable):
         found = (e for e in self._figures() if name in setters.get(e.name, ((),))[0])
         entry = next(found, None)
         changed = value - pull.states[name].value
-        more = entry.value - self._pressed.get(entry.name, entry.value) if entry else 0
+        more = self._since_press(entry) if entry else 0.0
         if entry is None or (abs(more) < _SEEN <= abs(changed)):
             size = _signed(shown(state, abs(changed), manner), changed)
             return Told("", said, size, label)
@@ -300,6 +301,14 @@ class WrittenTable(SeenTable):
         below = "" if same else f"{label} {said}"
         below = say("table.alike", {"amount": below}, manner) if both else below
         return Told(word_of(entry, manner), number, _signed(size, more), below)
+
+    def _since_press(self, entry: Entry) -> float:
+        """How much more it is than at the press, from figure shown to figure shown."""
+        before = self._pressed.get(entry.name, entry.value)
+        if entry.kind != "length":
+            return entry.value - before
+        mark = step_of(entry.kind, self.brushes.manner)
+        return mark * (round(entry.value / mark) - round(before / mark))
 
     def entry_at(self, x: float, y: float) -> Written | None:
         """The entry under a pixel that can be set there."""
