@@ -77,6 +77,7 @@ class Entry:
         spots: of what stands outside an edge: places along it, and the way out of the
             piece.
         keys: of an allowance: each piece and what it is kept under; set through these.
+        turned: whether it stood along its line at the press, while something is pulled.
     """
 
     name: str
@@ -92,6 +93,7 @@ class Entry:
     drawn_up: bool = False
     spots: tuple[tuple[Point, Point], ...] = ()
     keys: tuple[tuple[str, str], ...] = ()
+    turned: bool | None = None
 
 
 @dataclass(frozen=True)

@@ -221,7 +221,9 @@ def _places(
     """Where an entry may stand, the best first; and whether it is turned there."""
     x, y = view.screen(entry.place)
     if entry.where == "length":
-        yield from _along(entry, view, wide, tall)
+        # In a pull it stays as it stood, where there is room: it is not to flip.
+        along = _along(entry, view, wide, tall)
+        yield from sorted(along, key=lambda place: place[1] is not entry.turned)
     elif entry.where == "edge":
         yield from _outside(entry, view, wide, tall)
     elif entry.where == "corner":

@@ -84,6 +84,7 @@ class WrittenTable(SeenTable):
     _pins: list[Pin] | None
     _taken: list[QRectF] | None
     _pressed: Mapping[str, float]
+    _turned: frozenset[str] = frozenset()
     _panels_then: Mapping[str, Panel]
     _lens: Lens | None = None
     _told_at: QPointF | None = None
@@ -106,7 +107,7 @@ class WrittenTable(SeenTable):
         told = {*self.pull.handle.amounts, *self.pull.alike} if self.pull else set()
         known = self.entries()
         made = write(
-            [entry for entry in known if entry.name not in told],
+            [self._as_pressed(entry) for entry in known if entry.name not in told],
             self.view,
             self.room(),
             best.column,
@@ -115,6 +116,12 @@ class WrittenTable(SeenTable):
             self.brushes,
         )
         return [self._as_it_is(one) for one in made]
+
+    def _as_pressed(self, entry: Entry) -> Entry:
+        """In a pull, a length that knows which way it was read at the press."""
+        if self.pull is None or entry.where != "length":
+            return entry
+        return replace(entry, turned=entry.name in self._turned)
 
     def entries(self) -> tuple[Entry, ...]:
         """What is written on the table: the ledger, or allowances in its place."""
@@ -158,6 +165,8 @@ class WrittenTable(SeenTable):
         """Keep how things stand as a point is taken in hand."""
         found = entries(self.scene, self._setters)
         self._pressed = {entry.name: entry.value for entry in found}
+        written = self.written()
+        self._turned = frozenset(one.entry.name for one in written if one.turned)
         self._panels_then = dict(self.scene.panels)
         self._lens = self._told_at = None
 
