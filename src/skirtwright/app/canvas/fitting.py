@@ -41,7 +41,7 @@ _DIMENSION = 76.0
 _TURNED = 72.0
 """The same for one that is written along its line, px."""
 
-_OVER = 44.0
+_OVER = 56.0
 """Room over a drawing too wide for figures beside it, where it is not tall, px."""
 
 _BESIDE = 120.0
