@@ -14,6 +14,7 @@ from skirtwright.geometry.ring import (
     crossed_at,
     crossing,
     holds,
+    lie_apart,
     lies_on,
     without_repeats,
     without_spikes,
@@ -60,6 +61,26 @@ def test_crossing_agrees_with_shapely(points):
 )
 def test_rings_that_are_not_simple(points):
     assert crossing(points) is not None
+
+
+@pytest.mark.parametrize(
+    ("other", "apart"),
+    [
+        # In the mouth of the hook, and through its back; then within it, and round it.
+        (ring((3, 3), (9, 3), (9, 7), (3, 7)), True),
+        (ring((1, 3), (9, 3), (9, 7), (1, 7)), False),
+        (ring((0.5, 0.5), (1.5, 0.5), (1.5, 1.5)), False),
+        (ring((-5, -5), (15, -5), (15, 15), (-5, 15)), False),
+        (
+            ring((0, 0), (10, 0), (10, 2), (2, 2), (2, 8), (10, 8), (10, 10), (0, 10)),
+            False,
+        ),
+    ],
+)
+def test_rings_that_have_no_place_in_common(other, apart):
+    """Plain geometry: what else lies by a hook of 10 mm that is 2 mm wide."""
+    hook = ring((0, 0), (10, 0), (10, 2), (2, 2), (2, 8), (10, 8), (10, 10), (0, 10))
+    assert lie_apart(hook, other) == lie_apart(other, hook) == apart
 
 
 def test_a_long_simple_ring():

@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import Final
 
 from skirtwright.budget import spend
+from skirtwright.geometry.box import Box, box_of
 from skirtwright.geometry.chain import Chain
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.segment import Cubic
@@ -196,6 +197,29 @@ def _reaches(places: Sequence[float]) -> tuple[list[float], list[float]]:
     return lows, highs
 
 
+def lie_apart(one: Sequence[Point], other: Sequence[Point]) -> bool:
+    """True when two rings have no place in common, neither inside the other."""
+    boxes = box_of(one), box_of(other)
+    ours, theirs = _sides_near(one, boxes[1]), _sides_near(other, boxes[0])
+    spend("points", 1 + len(ours) * len(theirs) // _SIDES_A_POINT)
+    for a, b in ours:
+        for c, d in theirs:
+            if _crosses(a, b, c, d) is not None:
+                return False
+    return not (holds(other, one[0]) or holds(one, other[0]))
+
+
+def _sides_near(ring: Sequence[Point], box: Box) -> list[tuple[Point, Point]]:
+    """The sides of a ring that may reach into a box."""
+    found = []
+    before = ring[-1]
+    for here in ring:
+        if box_of((before, here)).grown(SAME).meets(box):
+            found.append((before, here))
+        before = here
+    return found
+
+
 def _doubles_back(points: Sequence[Point]) -> Point | None:
     """A point where a ring turns back along the side it came by."""
     before, here = points[-2], points[-1]
@@ -211,7 +235,11 @@ def _doubles_back(points: Sequence[Point]) -> Point | None:
 
 def _sides_cross(points: Sequence[Point], i: int, j: int) -> Point | None:
     """Where the sides that end at points i and j cross or touch."""
-    a, b, c, d = points[i - 1], points[i], points[j - 1], points[j]
+    return _crosses(points[i - 1], points[i], points[j - 1], points[j])
+
+
+def _crosses(a: Point, b: Point, c: Point, d: Point) -> Point | None:
+    """Where a side from a to b and one from c to d cross or touch."""
     along, other = b - a, d - c
     across = along.cross(other)
     if across == 0:

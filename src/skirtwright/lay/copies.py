@@ -17,6 +17,8 @@ from functools import cached_property
 from skirtwright.geometry import Motion, Point, heading, reflect, turn
 from skirtwright.geometry.area import grown_ring, union_ring, unlike
 from skirtwright.geometry.box import box_of
+from skirtwright.geometry.ring import lies_on
+from skirtwright.geometry.tolerance import SAME
 from skirtwright.lay.cloth_to_cut import Cloth
 from skirtwright.pieces.piece import Piece
 from skirtwright.problems import Refused
@@ -205,9 +207,16 @@ def _alike(outline: tuple[Point, ...], grain_deg: float) -> bool:
     upright = turn(Point(0, 0), 90.0 - grain_deg)
     ring = _about_middle([upright(p) for p in outline])
     over = _about_middle([_OVER(p) for p in ring])
+    ways = (over, [-p for p in over])
+    # A band does so corner by corner: areas are only worked of what does not.
+    if any(_lies_on(ring, way) and _lies_on(way, ring) for way in ways):
+        return True
     area = box_of(ring).width * box_of(ring).height
-    round_ = [-p for p in over]
-    return min(unlike(ring, over), unlike(ring, round_)) < _ALIKE * area
+    return min(unlike(ring, way) for way in ways) < _ALIKE * area
+
+
+def _lies_on(ring: list[Point], other: list[Point]) -> bool:
+    return all(lies_on(other, corner, SAME) for corner in ring)
 
 
 def _about_middle(ring: list[Point]) -> list[Point]:

@@ -14,6 +14,7 @@ from skirtwright.budget import own_search
 from skirtwright.geometry import Motion, Point, shift
 from skirtwright.geometry.area import shared_area
 from skirtwright.geometry.box import box_of
+from skirtwright.geometry.ring import lie_apart
 from skirtwright.geometry.tolerance import SAME
 from skirtwright.lay.cells import ANYWHERE, Cells, Place, Shape, Steps, rows_of
 from skirtwright.lay.cloth_to_cut import Cloth, checked, opened, widest_sold
@@ -155,8 +156,9 @@ def _reach(placed: Iterable[Placed]) -> float:
 def _overlaps(placed: Sequence[Placed]) -> Iterator[Fault]:
     boxes = [(one, box_of(one.outline)) for one in placed]
     for (one, box), (other, its) in combinations(boxes, 2):
-        shared = shared_area(one.outline, other.outline) if box.meets(its) else 0.0
-        if shared > _TOUCHES:
+        if not box.meets(its) or lie_apart(one.outline, other.outline):
+            continue
+        if shared_area(one.outline, other.outline) > _TOUCHES:
             told = {"piece": _title(one), "other": _title(other)}
             yield _fault("lay.overlap", told, one, other)
 
