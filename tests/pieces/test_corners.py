@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 import shapely
@@ -10,9 +11,10 @@ from outlines import polygon, skirt_front
 from referee import xy
 
 from skirtwright.draft.shapes.panel import panel_of
-from skirtwright.geometry import Point, heading, join, reflect, straight, turn
+from skirtwright.geometry import Line, Point, heading, join, reflect, straight, turn
 from skirtwright.geometry.arc import arc
 from skirtwright.pieces.outline.allowance import cutting_line
+from skirtwright.pieces.outline.hollows import _spots
 from skirtwright.pieces.spec import AllowanceRun
 
 
@@ -407,3 +409,9 @@ def test_the_tightest_hollow_takes_what_an_enclosed_edge_has():
 
 def test_a_hollow_of_more_than_30_mm_keeps_its_allowance():
     assert hollow_seam(31, 25).hollows == {}
+
+
+def test_a_hollow_is_looked_at_each_millimetre():
+    """Along a straight seam beside it too, where the allowance widens again."""
+    along = [spot.along for spot in _spots([Line(Point(0, 0), Point(40, 0))], 25)]
+    assert max(b - a for a, b in pairwise(along)) == pytest.approx(1)
