@@ -7,7 +7,7 @@ they stand still while the hand goes on.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QLineF, QPointF, QRect, QRectF, Qt
@@ -80,20 +80,30 @@ class Followed:
     now: tuple[Segment, ...]
     before: tuple[Segment, ...]
 
+    def area(self, view: View) -> QRectF:
+        """All that it covers, px."""
+        points = [p for each in (*self.now, *self.before) for p in each.points]
+        box = box_of(points)
+        drafted = QRectF(box.left, box.bottom, box.width, box.height)
+        return transform(view, self.laid).mapRect(drafted)
+
 
 def followed(laid: Laid, before: Panel, after: Panel) -> Followed | None:
     """What has moved of a panel's edges; None when nothing has."""
     if before is after:
         return None
-    old, new = _segments(before), _segments(after)
+    still = {id(edge.chain) for edge in before.edges} & {
+        id(edge.chain) for edge in after.edges
+    }
+    old, new = _segments(before, still), _segments(after, still)
     now = tuple(segment for segment in new if segment not in old)
     return Followed(laid, now, tuple(s for s in old if s not in new)) if now else None
 
 
-def _segments(panel: Panel) -> dict[Segment, None]:
-    """In order, each once."""
-    edges = panel.edges
-    return dict.fromkeys(s for edge in edges for s in edge.chain.segments)
+def _segments(panel: Panel, still: Container[int]) -> dict[Segment, None]:
+    """Of the edges that do not stay the same, in order, each once."""
+    chains = (edge.chain for edge in panel.edges if id(edge.chain) not in still)
+    return dict.fromkeys(s for chain in chains for s in chain.segments)
 
 
 def _path(segments: Sequence[Segment]) -> QPainterPath:

@@ -360,13 +360,15 @@ def _signs_and_points(table: Seen) -> Iterator[Item]:
         return
     moved = table.moved()
     for one in moved:
-        area = _pixels(screen_rect(one.laid.box, table.view), 60)
+        area = _pixels(one.area(table.view), _ROUND)
         leans = (one, replace(table.brushes, moving=True))
         yield Item(("moved", one.laid.name), area & table.rect(), paint_followed, leans)
     points = table.shown_points()
     for point in sorted(points, key=lambda s: (s.chosen, s.focused, s.hovered)):
         key, area = ("point", point.name), _pixels(area_of(point), 2)
-        yield Item(key, area, _draw_point, (point, table.brushes))
+        here = replace(point, x=point.x - area.x(), y=point.y - area.y())
+        leans = (here, table.brushes)
+        yield Item(key, area, _draw_point, leans, kept=True, fixed=True)
     if table.pull:
         yield from _in_hand(table, moved)
     else:

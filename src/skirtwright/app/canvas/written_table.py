@@ -152,11 +152,12 @@ class WrittenTable(SeenTable):
 
     def _as_it_is(self, written: Written) -> Written:
         """An entry that follows the hand, or has the keyboard or the pointer."""
-        entry = written.entry
-        before = replace(entry, value=self._pressed.get(entry.name, entry.value))
-        manner = self.brushes.manner
-        hot = self.pull is not None
-        hot = hot and number_of(before, manner) != number_of(entry, manner)
+        entry, manner = written.entry, self.brushes.manner
+        before = self._pressed.get(entry.name, entry.value)
+        hot = self.pull is not None and before != entry.value
+        hot = hot and number_of(replace(entry, value=before), manner) != number_of(
+            entry, manner
+        )
         chosen = entry.name in (self.entry_in_hand, self.entry_hovered)
         chosen = chosen or not self.edges_in_hand.isdisjoint(edges_of(entry))
         return replace(written, hot=hot, chosen=chosen)
