@@ -367,8 +367,8 @@ def _signs_and_points(table: Seen) -> Iterator[Item]:
     for point in sorted(points, key=lambda s: (s.chosen, s.focused, s.hovered)):
         key, area = ("point", point.name), _pixels(area_of(point), 2)
         here = replace(point, x=point.x - area.x(), y=point.y - area.y())
-        leans = (here, table.brushes)
-        yield Item(key, area, _draw_point, leans, kept=True, fixed=True)
+        point_leans = (here, table.brushes)
+        yield Item(key, area, _draw_point, point_leans, kept=True, fixed=True)
     if table.pull:
         yield from _in_hand(table, moved)
     else:
