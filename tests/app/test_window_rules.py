@@ -556,6 +556,8 @@ def test_steps_are_sentences_and_follow_the_numbers(window):
     assert [text for text in texts if not text.endswith(".")] == []
     # What is nothing in this skirt is not worked out.
     assert [text for text in texts if text.endswith(": 0 cm.")] == []
+    # Nor what only the sewing or a check asks for.
+    assert [text for text in texts if "opening allowance" in text] == []
     window.desk.set_amounts({"length": "100"})
     assert [window.slips.steps.all.item(row).text() for row in range(count)] != texts
     window.commands.ask_why("front.side end")

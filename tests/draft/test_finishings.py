@@ -80,13 +80,15 @@ def test_all_finishings_are_drafts():
 
 
 def test_a_group_brings_pieces_seams_and_amounts_behind_the_styles_own():
-    draft = finished("straight-block", "straight-band")
+    draft = finished("straight-block", "zip", "straight-band")
     # One band for each way the skirt opens.
-    bands = ["band", "band", "band_interfacing"]
-    assert [p.name for p in draft.pieces] == ["front", "back", *bands]
+    bands = ["band", "band", "band", "band_interfacing"]
+    opening = [p.name for p in styles.origin("finishing/zip").pieces]
+    assert [p.name for p in draft.pieces] == ["front", "back", *opening, *bands]
     names = [seam.name for seam in draft.seams]
-    # One waistband seam for each place of the opening.
-    assert names == ["side", "centre_back", *["waistband"] * 3]
+    # One waistband seam for each place of the opening; with none its ends meet.
+    seams = ["waistband", "waistband", "band_ends", "waistband"]
+    assert names == ["side", "centre_back", *seams]
     assert draft.amounts[-1].name == "ease_in"
     plain = styles.style("straight-block")
     assert draft.amounts[: len(plain.amounts)] == plain.amounts
@@ -99,12 +101,13 @@ OF_SOME_STYLES = (
 """Finishings that carry on what a style draws, or another finishing before them."""
 
 
-def test_a_finishing_leans_on_no_more_than_the_plain_block_has():
+def test_a_finishing_leans_on_no_more_than_the_plain_block_and_its_opening_have():
     """Nor on an addition that a style need not take in; in what is not chosen, too."""
     for name in styles.finishings():
         alone = name.removeprefix("finishing/")
         if alone not in OF_SOME_STYLES:
-            check_names(finished("straight-block", alone), name)
+            behind = dict.fromkeys(("zip", alone))
+            check_names(finished("straight-block", *behind), name)
 
 
 def test_a_style_grown_with_pieces_has_those_of_what_it_grows_from(mermaid):
@@ -150,14 +153,14 @@ def test_the_styles_own_amount_wins():
     }
     plain = json.loads(styles.style("straight-block").model_dump_json(by_alias=True))
     amounts = [*plain["amounts"], own]
-    draft = finished("straight-block", "straight-band", amounts=amounts)
+    draft = finished("straight-block", "zip", "straight-band", amounts=amounts)
     assert [a.label for a in draft.amounts if a.name == "band_height"] == ["Own"]
     panel = work(draft).values["band"]
     assert panel.edge("left_end").chain.length == pytest.approx(40)
 
 
 def test_what_is_taken_in_applies_where_the_groups_around_it_do():
-    draft = finished("straight-block", "waist")
+    draft = finished("straight-block", "zip", "waist")
     heights = draft.amount("band_height"), draft.amount("facing_depth")
     assert all("finish is" in amount.when for amount in heights)
     for finish, names in {
@@ -172,7 +175,7 @@ def test_what_is_taken_in_applies_where_the_groups_around_it_do():
         "none": set(),
     }.items():
         report = reported(draft, finish=finish)
-        assert set(pieces(report)) == {"front", "back"} | names
+        assert set(pieces(report)) == {"front", "back", "zip_strip"} | names
         assert not wrongs(report)
 
 
@@ -195,7 +198,7 @@ def test_band_of_a_published_skirt():
     body = {"waist": 24 * INCH, "hip": 34 * INCH, "waist_to_hip": 200.0}
     body["waist_to_knee"] = 560.0
     worked = work(
-        finished("straight-block", "straight-band"),
+        finished("straight-block", "zip", "straight-band"),
         body,
         waist_ease=1 * INCH,
         ease_in=0.0,
@@ -244,7 +247,7 @@ def test_underlap_lies_at_the_right_back():
     right back over the right side, the front and the left side to the left back; the
     underlap is at its beginning.
     """
-    band = work(finished("straight-block", "straight-band")).values["band"]
+    band = work(finished("straight-block", "zip", "straight-band")).values["band"]
     assert band.edge("underlap").chain.end.is_at(band.edge("joins").chain.start)
     joined, inside = band.edge("joins").chain, band.edge("inside").chain
     assert joined.start.x < inside.start.x
@@ -253,7 +256,8 @@ def test_underlap_lies_at_the_right_back():
 
 def test_interfacing_of_the_outer_half_and_1_cm():
     report = reported(
-        finished("straight-block", "straight-band"), band_interfacing="outer_half"
+        finished("straight-block", "zip", "straight-band"),
+        band_interfacing="outer_half",
     )
     cut = pieces(report)["band_interfacing"]
     assert cut.spec.material == "interfacing"

@@ -45,9 +45,10 @@ def sheet(house):
 
 def with_finishing(name):
     raw = json.loads(styles.style("straight-block").model_dump_json(by_alias=True))
-    raw["steps"].append(
-        {"group": "made_in", "pieces": True, "from": f"finishing/{name}"}
-    )
+    raw["steps"] += [
+        {"group": f"taken_in_{number}", "pieces": True, "from": f"finishing/{taken}"}
+        for number, taken in enumerate(("zip", name))
+    ]
     return styles.draft_of(raw, "made")
 
 

@@ -218,6 +218,13 @@ def test_findings_do_not_hang_on_what_was_looked_at_before():
     assert of_checks(reported("mermaid", SAMPLE)) == alone
 
 
+def test_a_full_skirt_gathered_to_a_band_does_not_pass_the_hip_without_an_opening():
+    found = reported("dirndl", SAMPLE, closing="none")
+    told = {p.code: p.values for p in found.problems}["check.no_opening"]
+    # The band is as long as the waist, 720 mm, with 15 of ease less 5 eased in.
+    assert told["over"] == pytest.approx(720.0 + 15.0 - 5.0 - 980.0)
+
+
 def elastic_stretch(**amounts):
     body = {**SAMPLE, "waist": 720.0, "hip": 1060.0}
     found = reported("mermaid", body, waist_shape="side_elastic", **amounts)

@@ -18,6 +18,7 @@ from skirtwright.checks.unsewn import times_sewn, unsewn
 from skirtwright.draft import styles
 from skirtwright.export.sewing.sewing_facts import facts_of
 from skirtwright.export.sewing.sewing_order import sewing_rows
+from skirtwright.words import say
 
 PAIRS = 1
 """Tried of each style and body beside its defaults: 3 s of the processor in all."""
@@ -93,6 +94,45 @@ LEFT_SIDE = {"closing": "zip_left_side"}
 )
 def test_balance_marks_are_one_or_apart_and_tell_edges_apart(style, chosen, body):
     assert not list(mark_faults(Sewn(style, body).report(chosen)))
+
+
+ELASTIC = {"waist_shape": "side_elastic", "closing": "none"}
+
+
+@pytest.mark.parametrize("body", [ALIKE, APART], ids=["alike", "apart"])
+@pytest.mark.parametrize(
+    ("style", "chosen", "band"),
+    [
+        ("mermaid", ELASTIC, "elastic_band"),
+        ("straight", {"closing": "none", "finish": "straight_band"}, "band"),
+        ("straight", {"closing": "none", "finish": "petersham"}, ""),
+        ("dirndl", ELASTIC, "casing"),
+    ],
+)
+def test_a_waist_that_opens_nowhere_is_a_ring(style, chosen, band, body):
+    """Its band has four sides, of which two ends meet; nothing laps or closes."""
+    report = Sewn(style, body).report(chosen)
+    assert not [*faults(report), *mark_faults(report), *order_faults(report)]
+    if band:
+        piece = next(piece for piece in report.cut.pieces if piece.name == band)
+        assert len(piece.edges) == 4
+        ends = [
+            {run.piece for side in s.seam.sides for run in side} == {band}
+            for s in report.cut.seams
+        ]
+        assert sum(ends) == 1
+    facts = facts_of(report)
+    told = " ".join(
+        say(one.message, one.values) for row in sewing_rows(facts) for one in row.says
+    )
+    for word in ("underlap", "opening", "Close its ends", "zip"):
+        assert word not in told
+    offered = {
+        state.amount.name
+        for state in report.worked.stated.amounts.values()
+        if state.applies
+    }
+    assert not offered & {"elastic_underlap", "underlap", "zip_clear"}
 
 
 @pytest.mark.sampled

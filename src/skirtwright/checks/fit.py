@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from skirtwright.checks.checked_skirt import Skirt
@@ -130,7 +131,8 @@ def _openings(skirt: Skirt) -> Iterator[Problem]:
         # Both edges of a centre are told of where left and right differ.
         yield from _opening(skirt, place, depth, hip)
     if not opened and skirt.waist is not None:
-        widest = skirt.waist * _give(skirt)
+        bands = (length for _, length in skirt.stated_at("band_length"))
+        widest = min(skirt.waist, *bands, math.inf) * _give(skirt)
         values = {"waist": widest, "hip": hip, "over": widest - hip}
         yield from finding("no_opening", widest - hip, "waist", values)
 

@@ -49,6 +49,24 @@ class Sentence:
         return not is_nothing and self.message != "step.nothing"
 
 
+def steps_told(worked: Worked) -> tuple[Sentence, ...]:
+    """What is drawn, in order, and of the numbers those that a drawn step takes."""
+    moments = worked.replay
+    waiting = [
+        path
+        for path, moment in moments.items()
+        if not isinstance(moment.after, float) and changed(moment)
+    ]
+    told = set(waiting)
+    while waiting:
+        for path in moments[waiting.pop()].reads.values():
+            if path not in told and isinstance(moments[path].after, float):
+                told.add(path)
+                waiting.append(path)
+    said = (sentence(worked, path) for path in moments if path in told)
+    return tuple(one for one in said if one.does_something)
+
+
 def sentence(worked: Worked, path: str) -> Sentence:
     """The sentence of the step at a path, with its numbers as they stood there."""
     moment = worked.replay.get(path)

@@ -24,7 +24,7 @@ from skirtwright.app.guard import guarded
 from skirtwright.app.slips.slip import Slip
 from skirtwright.job.worktable import Look
 from skirtwright.problems import SkirtwrightError
-from skirtwright.telling.sentences import Sentence, plain, sentence, why
+from skirtwright.telling.sentences import Sentence, plain, steps_told, why
 from skirtwright.words import say, translate
 
 
@@ -89,10 +89,7 @@ class StepsSlip(Slip):
         if self._shown_for is look:
             return
         self._shown_for = look
-        worked = look.worked
-        done = {path for paths in worked.made_by.values() for path in paths}
-        said = [sentence(worked, path) for path in worked.order if path in done]
-        said = [one for one in said if one.does_something]
+        said = steps_told(look.worked)
         self._paths = [one.path for one in said]
         row = self.all.currentRow()
         self.all.blockSignals(True)
