@@ -229,7 +229,8 @@ def test_closing_asks_nothing_and_loses_nothing(opened, saved, job):
     assert again.line.code
     assert "not saved" in again.line.words.text()
     assert "not saved" in again.windowTitle()
-    # The first saves what is on the table.
+    # The filled one keeps the work.
+    assert again.line.buttons[0].text() == "Save it"
     again.line.buttons[1].click()
     assert again.desk.job == job
     assert again.desk.saved
@@ -245,6 +246,9 @@ def test_work_without_a_name_comes_back_by_itself(opened):
     edit(window)
     window.close()
     again = opened(None)
+    # Never saved: there is nothing saved to go back to.
+    assert [b.text() for b in again.line.buttons] == ["Save it", "Close"]
+    assert not again.acts.by_name["back_to_saved"].isEnabled()
     assert again.desk.job.amounts == {"front_spread": "4.5"}
     assert again.keeper.path is None
     again.desk.history.undo()
@@ -577,7 +581,8 @@ def test_a_file_saved_since_is_said_to_be_newer(opened, saved, job):
     again = opened(saved)
     assert again.desk.job.amounts == {"front_spread": "4.5"}
     assert "it is newer" in again.line.words.text()
-    again.line.buttons[0].click()
+    assert again.line.buttons[0].text() == "Save somewhere else…", "not over theirs"
+    again.line.buttons[1].click()
     assert again.desk.job == theirs
 
 

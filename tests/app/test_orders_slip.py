@@ -260,7 +260,7 @@ def test_back_at_what_the_book_holds_it_is_saved_there(kept, opened):
     path = left_behind(opened)
     another_saves()
     window = opened(path)
-    window.line.buttons[0].click()
+    window.line.buttons[1].click()
     assert window.desk.job.amounts["length"] == "45"
     window.desk.history.redo()
     assert window.desk.job.amounts["length"] == "50"
@@ -269,7 +269,7 @@ def test_back_at_what_the_book_holds_it_is_saved_there(kept, opened):
     path = left_behind(opened, "60")
     another_saves("46")
     window = opened(path)
-    window.line.buttons[0].click()
+    window.line.buttons[1].click()
     window.desk.set_amounts({"length": "47"})
     assert window.files.save()
     assert lengths_in_book() == ["47", "50"]

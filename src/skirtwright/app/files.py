@@ -428,19 +428,27 @@ class Files(QObject):
             name = kept.source.name if kept.source else ""
             values = {"when": f"{when:%H:%M}", "day": day, "file": name}
             words = say(self._brought_back(kept), values, manner)
-            keep: Way = (say("files.keep", manner=manner), self.save)
-            back: Way = (say("files.back", manner=manner), self.back_to_saved)
-            # What someone saved since is not saved over by the first button.
-            both = {"before": [keep, back], "newer": [back, keep]}
-            offered = both.get(keeper.stands if kept.source else "", [keep])
-            window.line.tell("recovered", words, [*offered, close_way(manner)])
+            window.line.tell("recovered", words, self._ways_on())
+
+    def _ways_on(self) -> list[tuple[str, Callable[[], object]]]:
+        """What may be done with work brought back; the first keeps it."""
+        manner, keeper = self._window.settings.manner, self._window.keeper
+        over = keeper.stands == "newer" and not keeper.is_in_book
+        ways: list[tuple[str, Callable[[], object]]] = [
+            (say("files.elsewhere", manner=manner), self.ask_save_as)
+            if over
+            else (say("files.keep", manner=manner), self.save)
+        ]
+        if keeper.has_saved:
+            ways.append((say("files.back", manner=manner), self.back_to_saved))
+        return [*ways, close_way(manner)]
 
     def _brought_back(self, kept: autosave.Kept) -> str:
         """What is said of work brought back, by how its file or book stands to it."""
         stands = self._window.keeper.stands
-        known = in_book(kept.source) if kept.source is not None else None
         if kept.source is None:
             return "files.brought_back.never"
+        known = in_book(kept.source)
         if known is None or stands == "before":
             return f"files.brought_back.{stands}"
         if stands == "gone" and not known[0].exists():

@@ -232,6 +232,12 @@ class Keeper(QObject):
     # Saving
 
     @property
+    def has_saved(self) -> bool:
+        """Whether there is something saved that she can go back to."""
+        lost = self.brought_back is not None and self.stands in ("gone", "unread")
+        return self.path is not None and not lost
+
+    @property
     def on_disk(self) -> bytes | None:
         """What the file holds, as it was read or saved; None while the order differs.
 

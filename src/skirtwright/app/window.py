@@ -235,9 +235,8 @@ class Window(Frame):
             short = action.iconText()
             action.setText(say(words, {"what": what}, manner))
             action.setIconText(short)
-        able = self.keeper.path is not None or self.keeper.brought_back is not None
         back = self.acts.by_name["back_to_saved"]
-        back.setEnabled(able and not self.desk.saved)
+        back.setEnabled(self.keeper.has_saved and not self.desk.saved)
         given = any(s.given for s in self.desk.look.worked.stated.amounts.values())
         self.acts.by_name["set_back_all"].setEnabled(given)
 
