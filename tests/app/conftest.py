@@ -155,7 +155,6 @@ def draws(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
 def lays(mends_nothing: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """Pieces are laid while the order rests, as they are for her, with fewer tries."""
     monkeypatch.setattr(cloth_work, "REST_MS", LAYS_AFTER_MS)
-    monkeypatch.setattr(cloth_work, "FIRST", 2)
     monkeypatch.setattr(cloth_work, "QUICK", 4)
     monkeypatch.setattr(cloth_work, "TRIES", 10)
 

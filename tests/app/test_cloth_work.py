@@ -54,6 +54,7 @@ def test_until_it_is_laid_anew_the_last_length_is_an_estimate(laid, qtbot):
     qtbot.waitUntil(lambda: work.child is not first, timeout=60000)
     assert laid.table.cloth_lines[0] == "Cloth to buy, about"
     qtbot.waitUntil(lambda: laid.table.cloth_lines[0] == "Cloth to buy", timeout=60000)
+    assert work.child is None, "what a first, quick lay takes is an estimate"
     assert laid.desk.laid.worked is laid.desk.look.worked
     assert laid.desk.laid.report.lays[0].length != before.report.lays[0].length
 

@@ -30,9 +30,6 @@ from skirtwright.pieces.cutting import Cut
 from skirtwright.problems import Problem, SkirtwrightError
 from skirtwright.words import say
 
-FIRST = 20
-"""Lays tried for the first that is shown."""
-
 REST_MS = 200
 """How long the order must rest before its pieces are laid, ms."""
 
@@ -155,6 +152,10 @@ class ClothWork(QObject):
         except SkirtwrightError:
             return False
 
+    def is_sure(self, material: str) -> bool:
+        """Whether what a cloth takes is more than an estimate: nothing is laid anew."""
+        return self.child is None and self.is_known(material)
+
     def is_by_hand(self, material: str) -> bool:
         """Whether the lay of a cloth is hers."""
         known = self._known.get(material)
@@ -203,7 +204,7 @@ class ClothWork(QObject):
             return ()
         lays = {lay.cloth.material: lay for lay in self.lays.lays}
         names = materials(look.report.to_cut)
-        sure = look is self._desk.look and not self._unknown()
+        sure = look is self._desk.look and self.child is None and not self._unknown()
         head = "table.cloth" if sure else "table.cloth_about"
         lines = (self._line(name, lays.get(name)) for name in names)
         return (say(head, {}, manner), *lines)
@@ -344,7 +345,7 @@ class ClothWork(QObject):
         unknown = [*self._unknown(), *self._not_offered()]
         ready = self._desk.waits is None and look.drawn and not self._closed
         if ready and unknown:
-            self._start(["lay", str(FIRST), str(QUICK), str(TRIES), "/", *unknown])
+            self._start(["lay", str(QUICK), str(TRIES), "/", *unknown])
 
     def _start(
         self, asked: Sequence[str], after: Callable[[bool], None] | None = None

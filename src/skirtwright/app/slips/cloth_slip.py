@@ -217,7 +217,7 @@ class ClothSlip(Slip):
         """What it takes, as far as that is known."""
         work, manner = self._work, self.desk.manner
         lay = self._lay()
-        sure = lay is not None and work.is_known(self.material)
+        sure = lay is not None and work.is_sure(self.material)
         words, besides = "", ""
         if lay is not None:
             words, *more = needs_in_short(lay, manner, sure=sure)
