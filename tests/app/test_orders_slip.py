@@ -113,6 +113,17 @@ def test_a_book_that_can_only_be_read_is_listed_and_said(kept, opened, monkeypat
     assert "can only be read" in window.line.now.words
 
 
+def test_the_order_on_the_table_stays_with_all_that_can_be_undone(kept, window, keys):
+    orders_slip(window, keys)
+    order = rows(window)[0].order
+    window.commands.clients.open_order(order)
+    window.desk.set_amounts({"length": "60"})
+    assert window.files.save()
+    window.commands.clients.open_order(order)
+    assert window.desk.history.canUndo()
+    assert window.slips.open_name == ""
+
+
 def test_a_click_opens_and_the_arrows_walk(kept, window, keys):
     slip = orders_slip(window, keys)
     keys(KEY.Key_Down, KEY.Key_Down)

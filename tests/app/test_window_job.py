@@ -15,7 +15,13 @@ from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.style_chooser import StylesChooser
 from skirtwright.draft import styles
 from skirtwright.job import file
-from skirtwright.job.edits import part_sides, set_choice, set_measurement, set_style
+from skirtwright.job.edits import (
+    part_sides,
+    set_amount,
+    set_choice,
+    set_measurement,
+    set_style,
+)
 from skirtwright.measures.card import values_of
 from skirtwright.problems import SkirtwrightError
 
@@ -224,6 +230,14 @@ def test_undo_says_what_it_did_and_brings_it_into_sight(opened):
     window.acts.by_name["undo"].trigger()
     assert not row.visibleRegion().isEmpty()
     assert window.pointed.text() == "Undone: change of Length."
+
+
+def test_a_new_client_has_the_choices_on_the_table_and_no_lengths_of_another(window):
+    chosen = set_choice(window.desk.job, "waist_shape", "side_elastic").job
+    window.desk.change(set_amount(chosen, "length", "80"))
+    window.acts.by_name["new_client"].trigger()
+    job = window.desk.job
+    assert (job.choices, job.amounts) == ({"waist_shape": "side_elastic"}, {})
 
 
 def test_until_the_sheet_is_complete_the_sample_stays_and_is_said_to(window):

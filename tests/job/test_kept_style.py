@@ -13,7 +13,7 @@ from skirtwright.job.worktable import Worktable
 from skirtwright.problems import BadInput
 
 CHOSEN = {"finish": "facing", "lining": "unlined"}
-SET = {"gores": "8", "gore_flare": "4 in", "length": "30 + 60"}
+SET = {"gores": "8", "gore_flare": "4 in", "length": "waist_to_floor_side - 28 cm"}
 
 
 def order():
@@ -32,6 +32,8 @@ def test_an_order_of_a_kept_style_begins_as_the_order_it_was_kept_from(tmp_path)
     assert again.job.choices == {}
     assert again.report.finished == look.report.finished
     assert [p.name for p in again.pieces] == [p.name for p in look.pieces]
+    # Mid-calf is hers wherever that is on her.
+    assert kept.amount("length").default == SET["length"]
     # What she did not set follows the next client still.
     rise = styles.style("mermaid-gored").amount("side_rise")
     assert kept.amount("side_rise") == rise

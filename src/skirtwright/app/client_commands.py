@@ -14,7 +14,7 @@ from skirtwright.app.fields import tell
 from skirtwright.app.files import Files
 from skirtwright.app.line import Way, nothing
 from skirtwright.app.window_frame import Frame
-from skirtwright.job.edits import Edited, begun_in
+from skirtwright.job.edits import Edited, begun_like
 from skirtwright.job.fitting_edits import again, told
 from skirtwright.job.in_book import in_book, path_of
 from skirtwright.job.job import Job
@@ -121,7 +121,7 @@ class ClientCommands(ClientsMenu):
         """
         window = self.window
         window.take_typed()
-        job = begun_in(Job(card=card, draft=window.desk.job.draft), card.unit)
+        job = begun_like(window.desk.job, card, card.unit)
         try:
             window.keeper.begin_new(job)
         except SkirtwrightError:

@@ -29,9 +29,8 @@ from skirtwright.app.slip_holder import SLIPS
 from skirtwright.app.window_frame import Frame
 from skirtwright.figure.found_on_her import ABOUT_THE_BODY
 from skirtwright.job import autosave
-from skirtwright.job.edits import begun_in
+from skirtwright.job.edits import begun_like
 from skirtwright.job.in_book import in_book, is_there
-from skirtwright.job.job import Job
 from skirtwright.measures.card import Card
 from skirtwright.problems import FileTrouble, Problem, SkirtwrightError
 from skirtwright.words import in_one_sentence, say, translate
@@ -120,12 +119,12 @@ class Commands(QObject):
     # Orders
 
     def new_client(self) -> None:
-        """An empty measurement sheet with the style that is on the table."""
+        """An empty measurement sheet with the style and choices on the table."""
         window = self._window
         window.take_typed()
         unit = window.settings.own_unit
         card = Card(name="", measurements={}, unit=unit)
-        job = begun_in(Job(card=card, draft=window.desk.job.draft), unit)
+        job = begun_like(window.desk.job, card, unit)
         try:
             window.keeper.begin_new(job)
         except FileTrouble:

@@ -134,6 +134,9 @@ class Files(QObject):
         """Open an order; what was on the table is kept first."""
         window = self._window
         window.take_typed()
+        if window.keeper.holds(path):
+            # It is on the table, with all that can be undone.
+            return True
         # Seen while it is worked, which may take a moment.
         window.point(say("files.opening", manner=window.settings.manner))
         window.pointed.repaint()

@@ -231,6 +231,14 @@ class Keeper(QObject):
 
     # Saving
 
+    def holds(self, path: Path) -> bool:
+        """Whether a file is on the table, and on disk still what it was."""
+        if path != self.path or self.second:
+            return False
+        with suppress(SkirtwrightError):
+            return autosave.sum_of(in_book.load_bytes(path)) == self._begun_from
+        return False
+
     @property
     def has_saved(self) -> bool:
         """Whether there is something saved that she can go back to."""

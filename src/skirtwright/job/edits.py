@@ -226,6 +226,14 @@ def set_unit(job: Job, unit: Unit) -> Edited:
     return Edited(changed, "edit.unit", {"unit": unit})
 
 
+def begun_like(job: Job, card: Card, unit: Unit) -> Job:
+    """A new order for a card, in the style of another and with its choices.
+
+    What was set in lengths was set for that other body, and is worked out anew.
+    """
+    return begun_in(Job(card=card, draft=job.draft, choices=job.choices), unit)
+
+
 def begun_in(job: Job, unit: Unit) -> Job:
     """A new order in a unit, which it keeps: in inches it is drafted in eighths."""
     return set_unit(_with(job, draft=_in_unit(job.draft, unit)), unit).job

@@ -12,6 +12,7 @@ from skirtwright.draft.every_name import without_unused
 from skirtwright.draft.inputs import Stated
 from skirtwright.job.edits import amount_text
 from skirtwright.job.job import Job
+from skirtwright.measures.named_lengths import is_named
 from skirtwright.problems import BadInput
 
 
@@ -40,7 +41,8 @@ def _beginning(item: Choice | Amount, told: Mapping[str, str]) -> Any:
 def style_of(job: Job, stated: Stated, title: str) -> Draft:
     """The order's style as she has it, under a title of her own.
 
-    What she set for single pieces, her card and her cloth stay with the order; steps
+    A length set by its name is kept as that name, for the next body's own. What she set
+    for single pieces, her card and her cloth stay with the order; steps
     that draw what nothing asks for are left out.
 
     Args:
@@ -58,7 +60,9 @@ def style_of(job: Job, stated: Stated, title: str) -> Draft:
     if not name:
         raise BadInput("draft.style_untitled", title=title)
     set_by_her = {
-        amount.name: amount_text(amount, stated.amounts[amount.name].value)
+        amount.name: typed
+        if is_named(typed := job.amounts[amount.name])
+        else amount_text(amount, stated.amounts[amount.name].value)
         for amount in job.draft.amounts
         if amount.name in job.amounts
     }
