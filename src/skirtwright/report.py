@@ -96,6 +96,14 @@ class Report:
         """The closed skirt on the body, all round, and the step it allows, mm."""
         return self.skirt.finished
 
+    def is_about(self, measure: str) -> bool:
+        """Whether a finished measure is worked from her height, and that estimated.
+
+        How far she steps depends on how high over the floor the skirt is narrowest.
+        """
+        known = self.worked.stated.estimated
+        return measure == "step_allowed" and "waist_to_floor_side" in known
+
     @cached_property
     def problems(self) -> tuple[Problem, ...]:
         """Everything there is to say, the gravest first; checked when it is asked.

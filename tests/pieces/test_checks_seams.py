@@ -175,6 +175,13 @@ def test_hem_even(rise, grade):
     assert grades(found, "hem_spread") == grade
 
 
+def test_a_hem_lowered_on_purpose_is_not_uneven_by_that():
+    """Both centres lie 45 mm lower than the sides: 40 of them meant, 5 are left."""
+    meant = {f"hem_lowered at {name}.centre": "4 cm" for name in ("front", "back")}
+    found = checked(*sloping(45), says=meant)
+    assert grades(found, "hem_spread") == []
+
+
 def test_a_hem_meant_to_run_off():
     found = checked(*sloping(45), says={"hem_spread_meant": "4.5 cm"})
     assert grades(found, "hem_spread") == []

@@ -96,6 +96,7 @@ def hem_even(skirt: Skirt) -> Iterator[Problem]:
     """How evenly the hem lies below the line it hangs from, over the whole skirt.
 
     A hem levelled off the floor lies on paper as she stands: nothing is said of it.
+    What a style lowers on purpose, so that it comes level on her, is no unevenness.
     """
     if skirt.stated("hem_levelled"):
         return
@@ -106,7 +107,9 @@ def hem_even(skirt: Skirt) -> Iterator[Problem]:
             break
     else:
         return
-    least, most = min(d for d, _ in depths), max(d for d, _ in depths)
+    lowered = {at.partition(".")[0]: by for at, by in skirt.stated_at("hem_lowered")}
+    least = min(d for d, _ in depths)
+    most = max(max(least, d - lowered.get(paper.name, 0.0)) for d, paper in depths)
     short = next(paper for d, paper in depths if d == least)
     spread = most - least - (skirt.stated("hem_spread_meant") or 0.0)
     values = {"spread": spread, "least": least, "most": most, "piece": short.title}

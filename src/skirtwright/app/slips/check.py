@@ -360,7 +360,9 @@ class CheckSlip(Slip):
             label = say(f"finished.{name}", manner=manner) if name else ""
             words = ""
             if value is not None:
-                words = say("finished.length_shown", {"value": value}, manner)
+                about = look.report.is_about(name)
+                message = "finished.length_about" if about else "finished.length_shown"
+                words = say(message, {"value": value}, manner)
                 spoken.append(f"{label} {words}")
             for column, text in ((0, label), (1, words)):
                 held = self._figures.itemAtPosition(row, column)

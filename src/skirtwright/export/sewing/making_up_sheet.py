@@ -324,7 +324,7 @@ def _measures(report: Report, facts: Facts, manner: Manner) -> Iterator[MeasureR
             say(f"finished.{name}", manner=manner),
             "" if own is None else _length(own, manner),
             "" if own is None else _length(value - own, manner),
-            _length(value, manner),
+            _length(value, manner, about=report.is_about(name)),
         )
         if name == "waist" and own is not None and facts.holds(_EASED_ON_BAND):
             on_band = value - facts.worked("ease_in")
@@ -378,5 +378,6 @@ def _set(report: Report, manner: Manner) -> Iterator[tuple[str, str]]:
             yield translate(label, manner), shown
 
 
-def _length(value: float, manner: Manner) -> str:
-    return say("finished.length_shown", {"value": value}, manner)
+def _length(value: float, manner: Manner, *, about: bool = False) -> str:
+    message = "finished.length_about" if about else "finished.length_shown"
+    return say(message, {"value": value}, manner)
