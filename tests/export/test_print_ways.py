@@ -193,6 +193,14 @@ def test_the_cover_of_a_toile_says_what_a_toile_includes():
     assert not re.search(r"\b1\.5 cm", words)
 
 
+def test_the_cover_tells_allowances_of_the_lining_that_are_its_own():
+    facts = cover_facts(reported("mermaid", SAMPLE), "", "", Manner())
+    told = dict(facts.widths)
+    assert told["Hem"] == "2.5 cm"
+    assert told["Lining, hem"] == "2 cm"
+    assert "Lining, waist" not in told, "as the main cloth's"
+
+
 @pytest.mark.parametrize(
     ("style", "paper"), [("train", "letter"), ("tiered", "letter"), ("flounce", "a4")]
 )
@@ -214,6 +222,10 @@ def test_both_squares_and_all_that_is_told_are_on_one_first_page(style, paper):
     for name, value in facts.finished:
         assert name in words
         assert value.partition(" ")[0] in words
+    # A small sheet's name is made of what stands over and beside the map.
+    texts = [m.text for m in page.marks if isinstance(m, Text)]
+    columns = {str(tile.column + 1) for _, tile in blocks.printed}
+    assert {"A", "B", *columns} <= set(texts)
 
 
 def test_a_piece_at_a_time_has_one_first_page_too():

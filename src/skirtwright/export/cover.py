@@ -81,7 +81,14 @@ def cover_pages(
     return [replace(blank, marks=page) for page in pages]
 
 
-_WAYS = ((0.55, False), (0.48, False), (0.42, False), (0.42, True), (0.32, True))
+_WAYS = (
+    (0.55, False),
+    (0.48, False),
+    (0.42, False),
+    (0.42, True),
+    (0.32, True),
+    (0.26, True),
+)
 """Share of the room for the map, and whether lists are set close: what comes first
 that takes no other page."""
 

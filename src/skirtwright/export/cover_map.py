@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -28,6 +29,9 @@ Size = tuple[float, float]
 
 _TITLE = 5.0
 """Room for the title of a map, mm."""
+
+_RULER = 4.0
+"""Room for the letters of rows and the numbers of columns, mm."""
 
 _LARGEST = {True: 45.0, False: 16.0}
 """Side of a sheet on the map at most, mm: of the only map, of one among several."""
@@ -71,8 +75,8 @@ def map_of(
         tiling.rows * (tiling.window[1] - tiling.overlap) + tiling.overlap,
     )
     shrink = min(
-        room[0] / size[0],
-        (room[1] - _TITLE) / size[1],
+        (room[0] - _RULER) / size[0],
+        (room[1] - _TITLE - _RULER) / size[1],
         _LARGEST[only] / min(tiling.window),
     )
     corner = tiling.tiles[-tiling.columns].window
@@ -99,11 +103,32 @@ def map_of(
         Fill(stroke.path, "label", _PIECE) for g in groups for stroke in g.outlines
     ]
     marks = [*pieces, *grey, *marks, *_lines(tiling.tiles, cells, words)]
+    marks += _rulers(tiling, cells)
     title = tiling.title or say("print.map", manner=manner)
-    foot = Point(0, whole.top + 2)
+    foot = Point(-_RULER, whole.top + _RULER + 2)
     marks.append(Text(title, foot, SMALLEST_LETTERS, bold=True))
-    wide = max(whole.width, box_of(marks[-1:]).width)
-    return marks, (wide, whole.height + _TITLE)
+    wide = max(whole.width + _RULER, box_of(marks[-1:]).width)
+    aside = Motion(e=_RULER)
+    moved = [mark.moved(aside) for mark in marks]
+    return moved, (wide, whole.height + _RULER + _TITLE)
+
+
+def _rulers(tiling: Tiling, cells: Mapping[str, Box]) -> list[Mark]:
+    """Numbers of columns over the map, letters of rows beside it.
+
+    A sheet is found by them where there is no room for its name.
+    """
+    marks: list[Mark] = []
+    for tile in tiling.tiles:
+        cell = cells[tile.name]
+        number, letters = re.findall(r"\d+|\D+", tile.name)
+        if tile.row == 0:
+            at = Point(cell.middle.x, cell.top + 1.2)
+            marks.append(Text(number, at, SMALLEST_LETTERS, anchor="middle"))
+        if tile.column == 0:
+            at = Point(cell.left - 1.2, cell.middle.y - SMALLEST_LETTERS / 2)
+            marks.append(Text(letters, at, SMALLEST_LETTERS, anchor="end"))
+    return marks
 
 
 def _small(group: Group, numbers: Mapping[str, str], home: Motion) -> Group:

@@ -22,7 +22,7 @@ class CoverFacts:
         finished: finished measures, name and length.
         cut_list: pieces, number, name and how often and how to cut.
         allowances: what the cutting line includes.
-        widths: edges of the main cloth, each with its allowances.
+        widths: edges, each with its allowances; of other cloths those that differ.
         toile: what a toile includes; empty for a pattern.
         notes: anything else to be read before cutting.
         figure: the skirt on her, mm, from its lower left corner.

@@ -9,6 +9,7 @@ from skirtwright.budget import bounded
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.figure_marks import figure_marks
 from skirtwright.export.given_as_sizes import rectangle_of, sentences_of
+from skirtwright.export.lay_words import material_name
 from skirtwright.export.opened import opened, turned_over
 from skirtwright.export.sheet import (
     PLEAT_FOLD,
@@ -328,16 +329,30 @@ def _drawn_on(pieces: Sequence[Piece], manner: Manner) -> Iterator[tuple[str, st
 
 
 def _widths(pieces: Sequence[Piece], manner: Manner) -> Iterator[tuple[str, str]]:
-    """The allowances of each edge of the main cloth, such as side seam 2 cm.
+    """The allowances of each edge, such as side seam 2 cm.
 
-    A band, a facing or what else is alike all round is told as one.
+    Of other cloths those are told, by name, that are not as the main cloth's.
     """
+    main: set[tuple[str, str]] = set()
+    for material in dict.fromkeys(piece.spec.material for piece in pieces):
+        of = [piece for piece in pieces if piece.spec.material == material]
+        told = tuple(_widths_of(of, manner))
+        if material == MAIN_CLOTH:
+            main = {*told}
+            yield from told
+            continue
+        cloth = material_name(material, manner)
+        for name, words in told:
+            if (name, words) not in main:
+                yield f"{cloth}, {name[:1].lower()}{name[1:]}", words
+
+
+def _widths_of(pieces: Sequence[Piece], manner: Manner) -> Iterator[tuple[str, str]]:
+    """Those of one cloth; what is alike all round, such as a band, is told as one."""
     found: dict[str, dict[str, list[str]]] = {}
     for piece in pieces:
-        if piece.spec.material != MAIN_CLOTH:
-            continue
         every = [run.width for runs in piece.spec.allowances.values() for run in runs]
-        if len(every) >= _ALL_ROUND and len({*every}) == 1:
+        if len(every) >= _ALL_ROUND and len({*every}) == 1 and every[0]:
             alike = {"width": _length(every[0], manner)}
             name = translate(piece.spec.title, manner)
             yield name, say("making.allowance_all_round", alike, manner)
@@ -352,7 +367,9 @@ def _widths(pieces: Sequence[Piece], manner: Manner) -> Iterator[tuple[str, str]
     for name, known in found.items():
         for words, titles in known.items():
             # An edge that is not alike on all pieces is told of each.
-            of = say("print.edge_of", {"edge": name, "pieces": titles}, manner)
+            of = say(
+                "print.edge_of", {"edge": name, "pieces": "; ".join(titles)}, manner
+            )
             told = of if len(known) > 1 else name
             yield told[:1].upper() + told[1:], words
 
