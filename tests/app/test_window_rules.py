@@ -558,6 +558,14 @@ def test_steps_are_sentences_and_follow_the_numbers(window):
     assert [text for text in texts if text.endswith(": 0 cm.")] == []
     # Nor what only the sewing or a check asks for.
     assert [text for text in texts if "opening allowance" in text] == []
+    row = next(n for n, text in enumerate(texts) if "hip line of the front" in text)
+    window.slips.steps.all.setCurrentRow(row)
+    places = [
+        place
+        for place, shown, _ in window.table.signs.places
+        if shown.says == texts[row]
+    ]
+    assert places, "it is shown where it was drawn"
     window.desk.set_amounts({"length": "100"})
     assert [window.slips.steps.all.item(row).text() for row in range(count)] != texts
     window.commands.ask_why("front.side end")

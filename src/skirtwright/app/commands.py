@@ -342,6 +342,10 @@ class Commands(QObject):
             self.unfold("shape")
             window.slips.shape.bring(problem.where)
 
+    def show_step(self, path: str, told: str) -> None:
+        """Where on the table what a step draws lies."""
+        self._window.table.show_problem(Problem("step", "note", path, says=told))
+
     def next_check(self) -> None:
         """The next thing to look at."""
         self.unfold("check")

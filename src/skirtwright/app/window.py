@@ -140,6 +140,8 @@ class Window(Frame):
             slip.tiling_changed.connect(self.table.show_sheets)
         elif name == "check":
             slip.asked.connect(self.commands.show_check)
+        elif name == "steps":
+            slip.chosen.connect(self.commands.show_step)
         elif name == "cut":
             self.piecework.connect_slip(slip)
         elif name == "orders":

@@ -32,10 +32,10 @@ class StepsSlip(Slip):
     """Every step as she would say it; worked out only while it is open.
 
     Signals:
-        chosen: a step or measure was taken in hand; its path or name.
+        chosen: a step was taken in hand; its path, and what it says.
     """
 
-    chosen = Signal(str)
+    chosen = Signal(str, str)
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -126,7 +126,7 @@ class StepsSlip(Slip):
 
     def _choose(self, row: int) -> None:
         if 0 <= row < len(self._paths):
-            self.chosen.emit(self._paths[row])
+            self.chosen.emit(self._paths[row], self.all.item(row).text())
 
 
 _AROUND = 28
