@@ -175,10 +175,12 @@ def _step_place(scene: Scene, where: str) -> Point | None:
     edge = getattr(step, "edge", None)
     if isinstance(edge, str) and isinstance(value, Panel | None):
         return _part_of(scene.panel_of(laid), edge, laid)
-    if isinstance(value, Point):
-        return laid.at(value)
-    if isinstance(value, Chain):
-        return laid.at(value.at(value.length / 2))
+    mark = scene.panel_of(laid).mark(str(getattr(step, "name", "")))
+    drawn = mark.shape if mark is not None else value
+    if isinstance(drawn, Point):
+        return laid.at(drawn)
+    if isinstance(drawn, Chain):
+        return laid.at(drawn.at(drawn.length / 2))
     darts = scene.panel_of(laid).darts
     if "dart" in name and darts:
         return laid.at(darts[0].tip)
