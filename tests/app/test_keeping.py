@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import json
 import os
+import shutil
 import signal
 import subprocess
 import sys
@@ -230,7 +231,7 @@ def test_closing_asks_nothing_and_loses_nothing(opened, saved, job):
     assert "not saved" in again.line.words.text()
     assert "not saved" in again.windowTitle()
     # The filled one keeps the work.
-    assert again.line.buttons[0].text() == "Save it"
+    assert again.line.buttons[0].text() == "Save"
     again.line.buttons[1].click()
     assert again.desk.job == job
     assert again.desk.saved
@@ -247,7 +248,7 @@ def test_work_without_a_name_comes_back_by_itself(opened):
     window.close()
     again = opened(None)
     # Never saved: there is nothing saved to go back to.
-    assert [b.text() for b in again.line.buttons] == ["Save it", "Close"]
+    assert [b.text() for b in again.line.buttons] == ["Save", "Close"]
     assert not again.acts.by_name["back_to_saved"].isEnabled()
     assert again.desk.job.amounts == {"front_spread": "4.5"}
     assert again.keeper.path is None
@@ -699,8 +700,9 @@ def test_what_cannot_be_kept_is_not_put_away(opened, saved, tmp_path, monkeypatc
     window = opened(saved)
     edit(window, "5")
     before = window.desk.job
+    other = Path(shutil.copy(saved, saved.with_name("other.skirt")))
     failing(monkeypatch, errno.ENOSPC)
-    assert not window.files.open(saved)
+    assert not window.files.open(other)
     assert not window.files.resume(kept)
     window.acts.by_name["new_client"].trigger()
     assert window.desk.job is before

@@ -433,11 +433,11 @@ class Files(QObject):
             words = say(self._brought_back(kept), values, manner)
             window.line.tell("recovered", words, self._ways_on())
 
-    def _ways_on(self) -> list[tuple[str, Callable[[], object]]]:
+    def _ways_on(self) -> list[Way]:
         """What may be done with work brought back; the first keeps it."""
         manner, keeper = self._window.settings.manner, self._window.keeper
         over = keeper.stands == "newer" and not keeper.is_in_book
-        ways: list[tuple[str, Callable[[], object]]] = [
+        ways: list[Way] = [
             (say("files.elsewhere", manner=manner), self.ask_save_as)
             if over
             else (say("files.keep", manner=manner), self.save)
