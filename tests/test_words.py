@@ -16,6 +16,7 @@ import pytest
 from babel.messages.pofile import read_po
 
 from skirtwright import words
+from skirtwright.export.true_size import WRITERS
 from skirtwright.problems import Problem
 
 ROOT = Path(__file__).parents[1]
@@ -87,6 +88,7 @@ def test_every_code_has_its_sentence_and_its_remedy() -> None:
     assert len(codes) > 50
     wanted = {f"problem.{code}" for code in codes}
     wanted |= {f"remedy.{code}" for code in codes - notes}
+    wanted |= {f"files.kind{suffix}" for suffix in WRITERS}
     missing = sorted(wanted - set(catalogue()))
     assert not missing, "not in resources/words/en_GB.po: " + ", ".join(missing)
 
