@@ -17,7 +17,7 @@ from skirtwright.checks.checked_skirt import Skirt
 from skirtwright.draft.altering import said_of_a_fitting
 from skirtwright.draft.draft import FINISHED, Told
 from skirtwright.draft.halves.halving import both_sides
-from skirtwright.draft.halves.said_once import said_once
+from skirtwright.draft.halves.merged_problems import merged_problems
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Worked
@@ -41,9 +41,9 @@ from skirtwright.words import (
     Manner,
     Sayable,
     has_message,
+    is_noticeable,
     remedy,
     says,
-    worth_saying,
 )
 
 _WALKING = ("height", "waist_to_floor_side", "thigh", "knee", "calf")
@@ -190,7 +190,7 @@ class Report:
 
     def _to_say(self, found: Iterable[Problem]) -> tuple[Problem, ...]:
         if any(piece.half for piece in self.worked.draft.pieces):
-            found = said_once(found)
+            found = merged_problems(found)
         return _gravest_first(found)
 
     @cached_property
@@ -252,7 +252,7 @@ def _gravest_first(found: Iterable[Problem]) -> tuple[Problem, ...]:
     """What is worth saying, each once, what stops first."""
     grave = {"wrong": 0, "caution": 1, "note": 2}
     ordered = sorted(
-        dict.fromkeys(_Hashed(problem) for problem in found if worth_saying(problem)),
+        dict.fromkeys(_Hashed(problem) for problem in found if is_noticeable(problem)),
         key=lambda item: (not item.problem.stops, grave[item.problem.severity]),
     )
     return tuple(item.problem for item in ordered)

@@ -251,7 +251,7 @@ def remedy(problem: Problem, manner: Manner = Manner()) -> str:
     return say(f"remedy.{problem.code}", values, manner)
 
 
-def worth_saying(problem: Problem, manner: Manner = Manner()) -> bool:
+def is_noticeable(problem: Problem, manner: Manner = Manner()) -> bool:
     """False for a note or caution about a difference nobody would see."""
     if problem.severity == "wrong":
         return True

@@ -26,7 +26,7 @@ from skirtwright.app import (
 )
 from skirtwright.app.canvas.camera import Camera
 from skirtwright.app.canvas.tabletop import Tabletop
-from skirtwright.app.collecting import collect_what_is_due
+from skirtwright.app.collecting import collect_due_generations
 from skirtwright.app.slips import other_ways
 from skirtwright.figure.wearing import Wearing
 
@@ -70,7 +70,7 @@ def collected_in_turn() -> Iterator[None]:
             thread.join(20)
     known = gc.get_threshold()
     gc.set_threshold(*OF_WINDOWS)
-    collect_what_is_due()
+    collect_due_generations()
     gc.set_threshold(*known)
     gc.enable()
 
@@ -201,7 +201,7 @@ def opened(qtbot) -> Iterator[Callable[[Path | None], QWidget]]:
 
     yield open_one
     for window in windows:
-        window.files.may_lose = True
+        window.files.loss_allowed = True
         window.close()
         window.deleteLater()
 

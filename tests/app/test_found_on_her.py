@@ -28,7 +28,7 @@ def test_a_short_step_is_drawn_on_her_and_a_click_brings_her_large(window):
     window.desk.begin(job)
     before = coloured(window, caution)
     window.desk.change(set_amount(job, "length", "75"))
-    (problem,) = window.to_look_at.problems
+    (problem,) = window.finding_notices.problems
     assert problem.code == "check.step_short"
     assert coloured(window, caution) > before + 20
     slip(window, "check")

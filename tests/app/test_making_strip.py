@@ -252,7 +252,7 @@ def test_round_the_strips_comes_by_the_sheet(strip, window):
     window.table.setFocus()
     seen = []
     for _ in range(6):
-        window.commands.go_round(1)
+        window.commands.cycle_focus(1)
         seen.append(window.focusWidget())
     assert strip.browser in seen
 

@@ -29,7 +29,7 @@ pytestmark = pytest.mark.usefixtures("mends")
 def near_the_floor(window, qtbot):
     """A skirt that would catch under a heel, once its remedies are known."""
     window.desk.set_amounts({"length": "102"})
-    (problem,) = window.to_look_at.problems
+    (problem,) = window.finding_notices.problems
     qtbot.waitUntil(lambda: bool(window.mending.of(problem)), timeout=60000)
     return problem
 
@@ -93,7 +93,7 @@ def test_remedies_come_once_they_are_settled_and_then_stand_still(window, qtbot)
         told.append([button.text() for button in window.line.buttons])
 
     window.mending.found.connect(look)
-    (problem,) = window.to_look_at.problems
+    (problem,) = window.finding_notices.problems
     qtbot.waitUntil(lambda: bool(window.mending.of(problem)), timeout=60000)
     assert [names for names, _ in groupby(filter(None, seen))] == [seen[-1]]
     assert len(seen[-1]) == 2
@@ -158,7 +158,7 @@ def test_a_measurement_of_no_use_as_things_stand_says_so(window, qtbot):
 def test_a_click_meant_to_look_never_changes_a_length(window, qtbot):
     """The remedy comes beside the button that shows where, which keeps its place."""
     window.desk.set_amounts({"length": "102"})
-    (problem,) = window.to_look_at.problems
+    (problem,) = window.finding_notices.problems
     (show,) = window.line.buttons
     settled(window)
     at = show.mapTo(window, show.rect().center())
@@ -218,7 +218,7 @@ def test_a_search_is_worked_in_slices_of_one_look_beside_the_window(
     monkeypatch.setattr(window.mending._table, "look", counted)
     monkeypatch.setattr(mending, "Event", Resting)
     window.desk.set_amounts({"length": "102"})
-    (problem,) = window.to_look_at.problems
+    (problem,) = window.finding_notices.problems
     qtbot.waitUntil(lambda: bool(window.mending.of(problem)), timeout=60000)
     window.mending.wait()
     looks = [each for each in told if each != "rest"]

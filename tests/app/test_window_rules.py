@@ -374,7 +374,7 @@ def test_a_check_is_shown_where_it_lies(window, monkeypatch, keys):
     shown = []
     monkeypatch.setattr(window.table, "show_problem", shown.append)
     window.desk.change(set_measurement(window.desk.job, "hip", "170"))
-    first = window.to_look_at.problems[0]
+    first = window.finding_notices.problems[0]
     assert window.line.words.text() in says(first, window.settings.manner)
     keys(Qt.Key.Key_F8)
     row = window.slips.check.found[0]
@@ -879,9 +879,9 @@ def test_saving_gives_the_keyboard_back(window):
     for name in ("sew", "paper"):
         slip(window, name)
         opened = window.slips.now
-        opened.let_save(True)
+        opened.enable_saving(True)
         opened.save_button.setFocus()
-        opened.let_save(False)
+        opened.enable_saving(False)
         assert window.focusWidget() is opened
-        opened.let_save(True)
+        opened.enable_saving(True)
         assert window.focusWidget() is opened.save_button

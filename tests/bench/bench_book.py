@@ -22,7 +22,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         empty, full = Path(folder, "empty.book"), Path(folder, "full.book")
         Book(empty).close()
-        with Book(full) as book, book.whole_or_nothing():
+        with Book(full) as book, book.transaction():
             for number in range(CLIENTS):
                 client = book.add_client(f"Client {number:05} of the parish")
                 for year in range(CARDS):

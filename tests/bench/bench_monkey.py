@@ -81,7 +81,7 @@ def main(actions: int, seed: int) -> int:
                     f" ({time.process_time():.0f} of the processor)",
                     flush=True,
                 )
-        window.files.may_lose = True
+        window.files.loss_allowed = True
         window.close()
     print(f"seed {seed}: {dict(monkey.done)}, {monkey.refused} refused")
     print(f"{held} held against a fresh working: {wrong} differ (target 0)")

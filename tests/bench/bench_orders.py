@@ -48,7 +48,7 @@ def fill(path: Path, clients: int, cards: int, orders: int) -> None:
 
     measured = {"waist": "72", "hip": "98", "waist_to_hip": "20", "waist_to_knee": "58"}
     job = new_job(styles.style("straight-block"))
-    with Book(path) as book, book.whole_or_nothing():
+    with Book(path) as book, book.transaction():
         for number in range(clients):
             client = book.add_client(f"Client {number:05} of the parish")
             card = Card(name=client.name, measurements=measured)

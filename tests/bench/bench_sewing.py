@@ -19,7 +19,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from sewn import step_faults
-from skirtwright.export.sewing.sewing_facts import Facts, kinds, reckon, table
+from skirtwright.export.sewing.sewing_facts import Facts, add_reckoned, kinds, table
 from skirtwright.export.sewing.sewing_order import sewing_rows
 
 FIGURES = {"number": (0.0, 0.03, 1.0, 2.0), "length": (0.0, 3.0, 40.0, 700.0)}
@@ -37,7 +37,7 @@ def drawn(lot):
         else:
             values[name] = lot.choice(FIGURES[kind])
     inches = lot.random() < 0.5
-    reckon(values, inches=inches)
+    add_reckoned(values, inches=inches)
     return Facts(values, {}, {}, inches)
 
 

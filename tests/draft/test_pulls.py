@@ -179,7 +179,7 @@ def test_a_pull_may_bring_a_group_that_was_off(style):
             place = pulling.place(table, handle, pulled)
             assert place == again.read(handle.place, Reads.PLACE), amount
             if amount == "waist_level":
-                assert not pulling.response(table, handle, amount).hopeless
+                assert not pulling.response(table, handle, amount).is_ineffective
 
 
 @pytest.mark.parametrize(
@@ -218,8 +218,8 @@ def test_a_place_that_hardly_moves_is_hopeless():
     table = Reworking().work(draft, Inputs())
     dim = handles(table)[0]
     pulling = PullTrials()
-    assert pulling.response(table, dim, "near").hopeless
-    assert Drag(pulling, table, dim, dim.point).hopeless
+    assert pulling.response(table, dim, "near").is_ineffective
+    assert Drag(pulling, table, dim, dim.point).is_ineffective
 
 
 def test_response_is_the_slope(worked):

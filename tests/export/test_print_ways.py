@@ -133,7 +133,7 @@ def test_only_the_sheets_asked_for_are_written_without_the_first_page(straight):
 
 def test_the_other_ways_are_counted_as_they_would_be_printed(straight):
     how = Printing("a3")
-    others = PrintJob(straight, "", "", how, MANNER).counts_otherwise()
+    others = PrintJob(straight, "", "", how, MANNER).sheet_counts()
     assert set(others) == {"cloth", "piece"}
     for way, count in others.items():
         with pymupdf.open(stream=tiled(straight, laying=way)) as document:

@@ -8,12 +8,12 @@ import pytest
 
 from drafting import look_of
 from skirtwright.draft import styles
-from skirtwright.export.lay_words import lay_title, needs, needs_in_short
+from skirtwright.export.lay_words import lay_title, needs, short_needs
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.job import on_hand
 from skirtwright.job.edits import set_amount
 from skirtwright.job.job import new_job
-from skirtwright.job.on_hand import Given, NothingGoes, given_sentences, largest
+from skirtwright.job.on_hand import Given, NothingFits, given_sentences, largest
 from skirtwright.lay.all_cloths import Lays
 from skirtwright.lay.cloth_to_cut import usual
 from skirtwright.lay.lay import lay
@@ -66,7 +66,7 @@ def test_two_spreads_together_as_far_as_the_cloth_gives(mermaid):
 def test_what_cloth_on_hand_leaves_is_told_and_nothing_to_buy(mermaid, length, told):
     report = look_of(mermaid).report
     laid = lay(report.cut, cloth(length), 10)
-    short = needs_in_short(laid, Manner(), sure=True)[0]
+    short = short_needs(laid, Manner(), sure=True)[0]
     title = lay_title(laid, Manner(), sure=True)[1]
     sheet = making_of(report.with_lays(Lays((laid,), ())), "", "2026-01-01", Manner())
     enough = laid.bought <= length
@@ -102,7 +102,7 @@ def test_where_there_is_plenty_the_style_has_no_more(mermaid):
 def test_nothing_goes_and_what_would_do():
     job = new_job(styles.style("straight"))
     found = largest(job, ["hem_taper"], cloth(1000.0, width=900.0), "cm")
-    assert isinstance(found, NothingGoes)
+    assert isinstance(found, NothingFits)
     assert found.needed > 1000.0
     would = {phrase.message: phrase.values for phrase in found.would}
     assert set(would) == {"lay.would_width", "lay.would_shorter"}
@@ -144,7 +144,7 @@ def test_where_the_width_allows_no_more_it_is_told_with_what_would_do(monkeypatc
 def test_what_is_too_wide_would_go_with_a_join():
     job = new_job(styles.style("circle"))
     found = largest(job, ["length"], cloth(4000.0, width=600.0), "cm")
-    assert isinstance(found, NothingGoes)
+    assert isinstance(found, NothingFits)
     assert found.too_wide.values["room"] == 570.0
     # The front takes more than 57 cm across, opened out, however short.
     joined = [p for p in found.would if p.message == "lay.would_joined"]

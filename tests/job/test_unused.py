@@ -5,7 +5,7 @@ from __future__ import annotations
 from skirtwright.draft import styles
 from skirtwright.job.edits import set_choice
 from skirtwright.job.job import new_job
-from skirtwright.job.unused import tried_for_use, unused
+from skirtwright.job.unused import measurements_to_try, unused
 from skirtwright.job.worktable import Worktable
 
 
@@ -16,7 +16,9 @@ def of_no_use(job):
 
 def test_what_is_used_with_darts_may_be_of_no_use_with_elastic():
     job = new_job(styles.style("mermaid"))
-    assert {"waist_to_floor_front", "waist_to_floor_back"} <= set(tried_for_use(job))
+    assert {"waist_to_floor_front", "waist_to_floor_back"} <= set(
+        measurements_to_try(job)
+    )
     assert of_no_use(job) == set()
     elastic = set_choice(job, "waist_shape", "side_elastic").job
     assert "top_hip" in of_no_use(elastic)
@@ -24,4 +26,4 @@ def test_what_is_used_with_darts_may_be_of_no_use_with_elastic():
 
 def test_what_the_style_needs_is_not_asked_about():
     job = new_job(styles.style("mermaid"))
-    assert not set(job.draft.measurements) & set(tried_for_use(job))
+    assert not set(job.draft.measurements) & set(measurements_to_try(job))

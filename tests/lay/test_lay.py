@@ -9,7 +9,7 @@ import pytest
 
 from lay_referee import faults
 from sampling import some_of
-from skirtwright.export.lay_page import where_it_lies
+from skirtwright.export.lay_page import placement_sentences
 from skirtwright.job.piece_edits import set_joins
 from skirtwright.job.worktable import Worktable
 from skirtwright.lay.all_cloths import lay_all, materials, saved_by_opening
@@ -138,13 +138,13 @@ def test_which_layer_a_single_piece_is_cut_from(look_of):
     band = next(p for p in laid.placed if p.copy.piece.name == "band")
     assert band.copy.gives == 1
     said = {
-        over: where_it_lies(replace(band, way=Way(over, 0.0)), laid, Manner())
+        over: placement_sentences(replace(band, way=Way(over, 0.0)), laid, Manner())
         for over in (False, True)
     }
     assert "lower layer only, printed side up" in said[False]
     assert "upper layer only, printed side down" in said[True]
     back = next(p for p in laid.placed if p.copy.piece.name == "back")
-    assert "both layers" in where_it_lies(back, laid, Manner())
+    assert "both layers" in placement_sentences(back, laid, Manner())
 
 
 def test_nap_keeps_all_heads_up(look_of):

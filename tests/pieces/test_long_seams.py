@@ -8,7 +8,7 @@ import pytest
 from outlines import polygon
 
 from skirtwright.draft.runs import Run
-from skirtwright.pieces.marks.likeness import told_apart
+from skirtwright.pieces.marks.likeness import greatest_difference
 from skirtwright.pieces.marks.long_seams import Edges, _clear, marks_of_long_seams
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walked_seams import Seam
@@ -128,4 +128,4 @@ def test_what_no_mark_tells_apart_does_not_hide_what_one_can():
     made = marked(panels, seams, there)
     own, theirs = on(made, "a", "right"), on(made, "c", "right")
     assert len(own) == 2
-    assert told_apart(own, 255, theirs, 250) >= 15
+    assert greatest_difference(own, 255, theirs, 250) >= 15

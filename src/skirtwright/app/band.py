@@ -199,13 +199,13 @@ class Band(QFrame):
         self._put_names(beside=beside)
         more = last.sizeHint().width() + 2
         is_behind = narrow and (beside or names + more + 29 > wide)
-        self._put_behind(goes if is_behind else "")
+        self._hide_name(goes if is_behind else "")
         self._say_state(wide)
         # Large letters fill more of their row.
         row = _TALL * (30 + 70 * percent // 100) // 100
         return row if self._second.isEmpty() else 2 * row
 
-    def _put_behind(self, behind: str) -> None:
+    def _hide_name(self, behind: str) -> None:
         """The name there is no room for: behind the sign, or among the others."""
         if behind == self._behind:
             return

@@ -37,7 +37,7 @@ class Child(QObject):
         # Methods of its own: Qt forgets them once this is taken down with its window.
         process.readyReadStandardOutput.connect(self._read)
         process.finished.connect(self._finished)
-        process.errorOccurred.connect(self._erred)
+        process.errorOccurred.connect(self._process_failed)
         process.start(sys.executable, [*CHILD, *asked])
         process.write(file.written(job).encode())
         process.closeWriteChannel()
@@ -74,7 +74,7 @@ class Child(QObject):
         self.ended.emit(code == 0 and how == QProcess.ExitStatus.NormalExit)
         self.deleteLater()
 
-    def _erred(self, what: QProcess.ProcessError) -> None:
+    def _process_failed(self, what: QProcess.ProcessError) -> None:
         if what == QProcess.ProcessError.FailedToStart:
             self.ended.emit(False)
             self.deleteLater()
@@ -140,7 +140,7 @@ class KeptChild(QObject):
                 news = json.loads(bytes(self._process.readLine().data()))
                 number = news.pop("number")
             except (ValueError, AttributeError, KeyError):
-                self._give_up()
+                self._discard_process()
                 return
             task = self._task
             if task is None or number != self._number:
@@ -153,9 +153,9 @@ class KeptChild(QObject):
 
     def _gone(self, *_: object) -> None:
         if self.sender() is self._process:
-            self._give_up()
+            self._discard_process()
 
-    def _give_up(self) -> None:
+    def _discard_process(self) -> None:
         """It died, or tells what is of no use; the next thing asked starts another."""
         task = self._task
         self.close()

@@ -20,11 +20,11 @@ class Collector(QTimer):
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
         gc.disable()
-        self.timeout.connect(collect_what_is_due)
+        self.timeout.connect(collect_due_generations)
         self.start(EACH_MS)
 
 
-def collect_what_is_due() -> None:
+def collect_due_generations() -> None:
     """The oldest generation over its threshold, with all that are younger."""
     made, thresholds = gc.get_count(), gc.get_threshold()
     for generation in (2, 1, 0):

@@ -100,8 +100,8 @@ class Commands(QObject):
             "farther": lambda: table.zoom_by(1 / _ZOOM),
             **{name: partial(self.show_slip, name) for name in SLIPS},
             "table_only": window.show_bare,
-            "next_place": lambda: self.go_round(1),
-            "last_place": lambda: self.go_round(-1),
+            "next_place": lambda: self.cycle_focus(1),
+            "last_place": lambda: self.cycle_focus(-1),
             "styles": self.styles,
             "apart": self.apart,
             "next_check": self.next_check,
@@ -296,7 +296,7 @@ class Commands(QObject):
         """Have a slip in sight."""
         self._window.acts.by_name[name].setChecked(True)
 
-    def go_round(self, way: int) -> None:
+    def cycle_focus(self, way: int) -> None:
         """The slip, the table or the sentence under it takes the keyboard."""
         window = self._window
         slip = window.slips.now

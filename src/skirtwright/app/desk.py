@@ -153,7 +153,7 @@ class Desk(QObject):
         prints = with_print(self.job.prints, made)
         self.job = self.job.model_copy(update={"prints": prints})
         self.history.noted(self.job)
-        self.printed.just_now(self.job, look)
+        self.printed.note_printed(self.job, look)
         self.noted.emit(was_saved)
         self.changed.emit()
 
@@ -245,7 +245,7 @@ class Desk(QObject):
         if edited is not None:
             self.change(edited)
 
-    def would_take(self, name: str, text: str) -> bool:
+    def accepts_amount(self, name: str, text: str) -> bool:
         """Whether an amount as typed could be set as the order stands."""
         try:
             edited = self._with_amounts({name: text})

@@ -166,7 +166,7 @@ class NumberLine(QLineEdit):
         """Undo and redo are the order's own, unless she is in the middle of typing."""
         # What she has just undone of her typing is hers to redo.
         is_typing = self.isModified() or self.isRedoAvailable()
-        if not is_typing and asks_undo(event):
+        if not is_typing and is_undo_query(event):
             event.ignore()
             return False
         return bool(super().event(event))
@@ -426,7 +426,7 @@ class Choosing(QComboBox):
         event.ignore()
 
 
-def asks_undo(event: QEvent) -> bool:
+def is_undo_query(event: QEvent) -> bool:
     """Whether a field is asked if it wants the keys of undo or redo for itself."""
     if event.type() != QEvent.Type.ShortcutOverride:
         return False

@@ -178,7 +178,7 @@ def _paint_one(
         places = QPolygonF(
             [
                 QPointF(origin.x() + x * scale, origin.y() - y * scale)
-                for x, y in _told_apart(line.points, _SEEN / scale)
+                for x, y in _spaced_points(line.points, _SEEN / scale)
             ]
         )
         colour = _colour(line.kind, figure.colours)
@@ -197,7 +197,7 @@ def _paint_one(
         painter.drawPolyline(places)
 
 
-def _told_apart(points: Sequence[Place], gap: float) -> Iterator[Place]:
+def _spaced_points(points: Sequence[Place], gap: float) -> Iterator[Place]:
     """The ends of a line, and of its points those so far from the one before, mm."""
     *inner, end = points
     x, y = math.inf, math.inf

@@ -39,7 +39,7 @@ class Files(QObject):
     """What the file menu does.
 
     Attributes:
-        may_lose: she said that work which can be kept nowhere may go.
+        loss_allowed: she said that work which can be kept nowhere may go.
         dialog: the file dialog that is open, or was last.
 
     Signals:
@@ -52,7 +52,7 @@ class Files(QObject):
     def __init__(self, window: Frame) -> None:
         super().__init__(window)
         self._window = window
-        self.may_lose = False
+        self.loss_allowed = False
         self.dialog: QFileDialog | None = None
         self._asked: Card | None = None
 
@@ -384,7 +384,7 @@ class Files(QObject):
         return [*beside, _home(), *named, Path(tempfile.gettempdir())]
 
     def _lose(self) -> None:
-        self.may_lose = True
+        self.loss_allowed = True
         self._window.close()
 
     def tell_left(self) -> None:

@@ -342,7 +342,7 @@ class Keeper(QObject):
         Raises:
             FileTrouble: it cannot be written, or another window has it open.
         """
-        if self._is_mine(path):
+        if self._is_open_file(path):
             self._holds_now(None)
             self.save()
             return
@@ -365,7 +365,7 @@ class Keeper(QObject):
         self._hold(path, session)
         self._saved(path)
 
-    def _is_mine(self, path: Path) -> bool:
+    def _is_open_file(self, path: Path) -> bool:
         if self.path is None or self.second:
             return False
         return path.resolve() == self.path.resolve()

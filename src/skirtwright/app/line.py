@@ -134,7 +134,7 @@ class SentenceLine(QFrame):
         if self._told.pop(code, None) is not None:
             self._show()
 
-    def pass_on(self) -> None:
+    def drop_passing(self) -> None:
         """She has gone on to something else: what was told of the last is over."""
         for code in [code for code, told in self._told.items() if told.passes]:
             self.done(code)

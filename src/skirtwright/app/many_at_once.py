@@ -357,7 +357,7 @@ class ManyAtOnce(OverTable):
 
         def work(book: Book) -> list[str]:
             gone = []
-            with book.whole_or_nothing():
+            with book.transaction():
                 for one in made:
                     if not book.has(one.client):
                         gone.append(one.client.name)

@@ -15,7 +15,7 @@ from skirtwright.app.desk import Desk
 from skirtwright.app.shown_figures import length_about, shown, unit_shown
 from skirtwright.draft.draft import Amount, Choice
 from skirtwright.job.remedies import Remedy, remedies
-from skirtwright.job.unused import tried_for_use, unused
+from skirtwright.job.unused import measurements_to_try, unused
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.measures.units import Unit
 from skirtwright.pieces.joined_edges import JoinedEdges
@@ -159,7 +159,12 @@ class Mending(QObject):
 def _decides_use(look: Look) -> tuple[object, ...]:
     """What it hangs on whether a measurement is of use."""
     job = look.job
-    return (job.draft.id, dict(job.choices), tried_for_use(job), sorted(job.amounts))
+    return (
+        job.draft.id,
+        dict(job.choices),
+        measurements_to_try(job),
+        sorted(job.amounts),
+    )
 
 
 def says_what(remedy: Remedy, manner: Manner) -> str:

@@ -32,7 +32,7 @@ class PrintedBefore:
             known = self._keep(job, one, _worked(job.as_printed(one)))
         return known[1]
 
-    def just_now(self, job: Job, look: Look) -> None:
+    def note_printed(self, job: Job, look: Look) -> None:
         """The order was printed as it stands: its last print need not be worked."""
         self._keep(job, job.prints[-1], look)
 

@@ -82,10 +82,10 @@ def _place() -> Path:
     """The file of settings, or, where that is none of ours, another beside it."""
     first = settings_file()
     others = (first.with_stem(f"{first.stem} {number}") for number in range(2, 9))
-    return next((place for place in (first, *others) if _is_ours(place)), first)
+    return next((place for place in (first, *others) if _is_safe_to_read(place)), first)
 
 
-def _is_ours(place: Path) -> bool:
+def _is_safe_to_read(place: Path) -> bool:
     """Whether Qt may read a file: a small one without things made from its bytes."""
     if not os.path.lexists(place):
         return True

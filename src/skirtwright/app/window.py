@@ -43,8 +43,8 @@ class Window(Frame):
         from skirtwright.app.client_commands import ClientCommands
         from skirtwright.app.commands import Commands
         from skirtwright.app.files import Files
+        from skirtwright.app.finding_notices import FindingNotices
         from skirtwright.app.piecework import Piecework
-        from skirtwright.app.to_look_at import ToLookAt
 
         self.piecework = Piecework(self)
         self.files = Files(self)
@@ -54,7 +54,7 @@ class Window(Frame):
         self.acts.fill()
         self.band = Band(self.desk, self.keeper, self.acts, self.inside)
         self.band.fill_menu()
-        self.to_look_at = ToLookAt(self)
+        self.finding_notices = FindingNotices(self)
         self._connect()
         self.dress()
 
@@ -65,10 +65,10 @@ class Window(Frame):
         desk.looked.connect(self._looked)
         desk.changed.connect(self._named)
         self.keeper.moved.connect(self._named)
-        self.keeper.moved.connect(self.line.pass_on)
+        self.keeper.moved.connect(self.line.drop_passing)
         self.keeper.leaving.connect(self._end_printing)
         self.keeper.moved.connect(self.files.tell_state)
-        self.slips.changed.connect(self.line.pass_on)
+        self.slips.changed.connect(self.line.drop_passing)
         self._picture = QTimer(self, singleShot=True)
         self._picture.timeout.connect(self.files.keep_picture)
         # Once the window rests: nobody waits for it.
@@ -88,7 +88,7 @@ class Window(Frame):
         self.slips.fresh.connect(self._made)
         self.mending.found.connect(self.slips.say_again)
         self.mending.is_cut = lambda: self.bookkeeping.is_cut(self.keeper.path)
-        self.bookkeeping.changed.connect(self.to_look_at.say_again)
+        self.bookkeeping.changed.connect(self.finding_notices.say_again)
         work = self.cloth_work
         work.told.connect(self._cloth_told)
         table.laid_by_hand.connect(self._laid_by_hand)
@@ -200,7 +200,7 @@ class Window(Frame):
         if hasattr(self.desk, "look"):
             self.desk.again()
             self.slips.say_again()
-            self.to_look_at.say_again()
+            self.finding_notices.say_again()
             self.welcome.refresh()
         self.arrange()
 
@@ -258,7 +258,7 @@ class Window(Frame):
         elif self.welcome.step:
             self.welcome.end()
 
-    def _still_writing(self) -> bool:
+    def _has_unfinished_writing(self) -> bool:
         """Whether something is being written, which is told, and can be stopped."""
         over, paper = self.commands.clients.over, self.slips.__dict__.get("paper")
         if over is not None and over.printing:
@@ -286,10 +286,10 @@ class Window(Frame):
         """
         # Until the work is kept: a fault on the way there must not close the window.
         event.ignore()
-        if not self.files.may_lose and self._still_writing():
+        if not self.files.loss_allowed and self._has_unfinished_writing():
             return
         self.take_typed()
-        if not (self.keeper.close() or self.files.may_lose):
+        if not (self.keeper.close() or self.files.loss_allowed):
             self.files.tell_not_kept(closing=True)
             return
         event.accept()

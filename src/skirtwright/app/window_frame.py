@@ -126,9 +126,9 @@ class Frame(QMainWindow):
             self._cover = Cover(self, first, colours_for(settings.theme).strip)
             self.show()
             self._cover.wait()
-        self._furnish()
+        self._load_rest()
 
-    def _furnish(self) -> None:
+    def _load_rest(self) -> None:
         # Loaded only now: the first picture is on the screen.
         from skirtwright.app.bookkeeping import Bookkeeping
         from skirtwright.app.canvas.table import Table

@@ -101,7 +101,7 @@ def _checks(skirt: Skirt) -> Iterator[Problem]:
     yield from fit_checks(skirt)
     yield from walking_checks(skirt)
     yield from wear_checks(skirt)
-    yield from _said_once(of_pieces, gives=bool(skirt.stated("stretch")))
+    yield from _merged_sides(of_pieces, gives=bool(skirt.stated("stretch")))
     yield from bends_of_skirt(skirt)
     yield from unsewn(skirt)
     yield from unlike_allowances(skirt)
@@ -123,7 +123,7 @@ _OF_THE_SKIRT = ("check.intake_at_side", "check.side_lean", "check.hip_level")
 """What all side seams have alike, so that the gravest speaks for them."""
 
 
-def _said_once(found: list[Problem], *, gives: bool) -> list[Problem]:
+def _merged_sides(found: list[Problem], *, gives: bool) -> list[Problem]:
     """The gravest of what all sides have alike; cloth that gives takes more there."""
     said: dict[str, Problem] = {}
     kept = []

@@ -174,7 +174,7 @@ class Paper:
         return min(self.hip.below(points[end]) for points in hems for end in (0, -1))
 
     @cached_property
-    def hangs_shut(self) -> float:
+    def closed_depth(self) -> float:
         """How far under the hip line it ends, or a godet let into it begins, mm."""
         if self.hip is None:
             return 0.0

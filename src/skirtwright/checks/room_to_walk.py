@@ -119,7 +119,7 @@ def _tightest_of(
     to_hip = skirt.body("waist_to_hip")
     if to_hip is None or not hung:
         return
-    lowest = min(paper.hangs_shut for paper in hung)
+    lowest = min(paper.closed_depth for paper in hung)
     lowest = min([lowest, *(top - to_hip for top in tops)]) - _JUST_ABOVE
 
     def between(first: float, last: float, apart: float) -> Iterator[Level]:

@@ -13,7 +13,7 @@ from skirtwright.checks.measured_outline import HEM, WAIST, Paper
 from skirtwright.draft.runs import Side
 from skirtwright.geometry import bend_deg, heading
 from skirtwright.geometry.tolerance import FLAT
-from skirtwright.pieces.marks.likeness import Mark, from_other_end, told_apart
+from skirtwright.pieces.marks.likeness import Mark, from_other_end, greatest_difference
 from skirtwright.pieces.spec import ONE_MARK
 from skirtwright.pieces.walked_seams import Seam, alike, joints
 from skirtwright.problems import Problem
@@ -240,8 +240,8 @@ def _marks_meet(
     meetings[1] = tuple(place * share for place in meetings[1])
     # Where pieces meet on one side or the other the seam itself is the mark.
     everywhere = (*meetings[0], *meetings[1])
-    first = _not_facing(sides[0], everywhere)
-    second = _not_facing(sides[1], everywhere)
+    first = _unmatched_marks(sides[0], everywhere)
+    second = _unmatched_marks(sides[1], everywhere)
     if twice[0]:
         first = [mark for mark in first if _has_partner(mark, second)]
     if twice[1]:
@@ -255,7 +255,7 @@ def _marks_meet(
     yield from finding("notch_pair", off, seam.name, _said(seam) | {"off": off})
 
 
-def _not_facing(marks: Sequence[Mark], places: Sequence[float]) -> list[Mark]:
+def _unmatched_marks(marks: Sequence[Mark], places: Sequence[float]) -> list[Mark]:
     near = limits()["notch_pair"]["over"]["wrong"]
     return [m for m in marks if all(abs(m[0] - place) > near for place in places)]
 
@@ -330,7 +330,7 @@ def notch_proof(skirt: Skirt) -> Iterator[Problem]:
         # The waist of a piece lies over its hip: no end or hem is taken for it.
         if not keys <= sewn and WAIST in (one.role, other.role):
             continue
-        margin = told_apart(one.marks, one.length, other.marks, other.length)
+        margin = greatest_difference(one.marks, one.length, other.marks, other.length)
         found = list(_matchable(margin, one, other, both=keys <= sewn))
         if found and frozenset(keys) not in said:
             said.add(frozenset(keys))

@@ -40,7 +40,7 @@ def unlike_allowances(skirt: Skirt) -> Iterator[Problem]:
         first, second = (list(_stretches(skirt, s)) for s in walked.seam.sides)
         for one, other in _stretches_side_by_side(first, second):
             unlike = abs(one.width - other.width) > _SEEN
-            if unlike and any(_was_changed(skirt, each) for each in (one, other)):
+            if unlike and any(_has_own_allowance(skirt, each) for each in (one, other)):
                 values = {
                     "seam": titles.get(walked.seam.name) or walked.seam.name,
                     "piece": skirt.papers[one.piece].title,
@@ -69,7 +69,7 @@ def _stretches(skirt: Skirt, side: Side) -> Iterator[Stretch]:
             yield Stretch(walked, width, run.piece, run.edge)
 
 
-def _was_changed(skirt: Skirt, stretch: Stretch) -> bool:
+def _has_own_allowance(skirt: Skirt, stretch: Stretch) -> bool:
     """Whether an edge has another allowance than its style gives it."""
     piece = skirt.papers[stretch.piece].piece
     edge = next(e for e in piece.edges if e.name == stretch.edge)

@@ -82,9 +82,9 @@ def _tell(lines: Iterable[str]) -> None:
         out.flush()
     except BrokenPipeError:
         # Whoever read it has gone; the work is done all the same.
-        _listen_no_more()
+        _close_output()
     except (OSError, ValueError) as trouble:
-        _listen_no_more()
+        _close_output()
         reason = getattr(trouble, "strerror", None) or str(trouble)
         raise FileTrouble("cli.cannot_be_told", "stdout", reason=reason) from trouble
 
@@ -99,7 +99,7 @@ def _in_letters_of(encoding: str | None, text: str) -> str:
     return plain(text).encode(code, "replace").decode(code)
 
 
-def _listen_no_more() -> None:
+def _close_output() -> None:
     """Nothing more is written: not by Python either, when it ends."""
     with suppress(OSError, ValueError):
         nowhere = os.open(os.devnull, os.O_WRONLY)

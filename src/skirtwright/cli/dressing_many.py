@@ -43,7 +43,7 @@ def dress(options: Options) -> Done:
     style = opening.open_source(options.source)
     what = options.people.name
     people = read_people(load_bytes(options.people), what, options.unit or "cm")
-    check_columns(_must_be_taken(style), people, what)
+    check_columns(_required_measurements(style), people, what)
     wanted = Request(
         paper=paper_named(options.paper).name,
         sheet_paper="letter" if options.paper in ("letter", "legal") else "a4",
@@ -80,7 +80,7 @@ def _order(style: Job, options: Options, card: Card) -> Job:
     return with_style_options(job, options, unit, begins=begins)
 
 
-def _must_be_taken(style: Job) -> list[str]:
+def _required_measurements(style: Job) -> list[str]:
     known = measurements()
     return [name for name in style.draft.measurements if known[name].estimate is None]
 

@@ -19,7 +19,7 @@ from skirtwright.export.lay_words import lay_sentences, width_sentences
 from skirtwright.job import file
 from skirtwright.job.cloth_edits import set_cloth
 from skirtwright.job.joining import offers
-from skirtwright.job.on_hand import Given, NothingGoes, given_sentences, largest
+from skirtwright.job.on_hand import Given, NothingFits, given_sentences, largest
 from skirtwright.job.piece_edits import set_joins
 from skirtwright.job.prints import today
 from skirtwright.job.worktable import Look, Worktable
@@ -44,7 +44,7 @@ def lay(options: Options) -> Done:
             raise BadInput("lay.nothing_to_keep", str(options.output))
     look = _with_joins(_with_cloths(look_at(options), options), options)
     given: tuple[str, ...] = ()
-    found: Given | NothingGoes | None = None
+    found: Given | NothingFits | None = None
     if options.largest is not None:
         found, given = _largest(look, options)
         look = found.look if isinstance(found, Given) else look
@@ -54,7 +54,7 @@ def lay(options: Options) -> Done:
     if not options.output:
         return done(options, looked, told)
     if options.output.suffix.casefold() == file.SUFFIX:
-        if isinstance(found, NothingGoes):
+        if isinstance(found, NothingFits):
             raise BadInput("lay.nothing_opened", options.largest)
         return done(options, looked, told, partial(file.save, look.job, options.output))
     if not lays.lays:
@@ -65,7 +65,7 @@ def lay(options: Options) -> Done:
 
 def _largest(
     look: Look, options: Options
-) -> tuple[Given | NothingGoes, tuple[str, ...]]:
+) -> tuple[Given | NothingFits, tuple[str, ...]]:
     """The order with amounts as large as the cloth on hand gives, and what that is."""
     names = [name.strip() for name in options.largest.split(",") if name.strip()]
     known = {cloth.material: cloth for cloth in _cloths(look)}

@@ -69,7 +69,7 @@ def _sheets_told(job: PrintJob, sheets: int) -> str:
     chosen = printing.numbers_in(job.printing.sheets, sheets)
     if chosen:
         return say("cli.sheets_chosen", {"chosen": len(chosen), **values}, job.manner)
-    counts = {**job.counts_otherwise(), job.printing.laying: sheets}
+    counts = {**job.sheet_counts(), job.printing.laying: sheets}
     values |= {str(way): count for way, count in counts.items()}
     return say("cli.sheets_taken", values, job.manner)
 

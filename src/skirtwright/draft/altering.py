@@ -260,7 +260,7 @@ class _Writing:
             apart = f"greatest({long}, -({long})) > 1 cm"
             self._say_linings(name, at, "lining_ends_elsewhere", apart)
         self._say_folds(name, known, shapes)
-        self._say_hung(name, targets, shapes)
+        self._note_hung_pieces(name, targets, shapes)
 
     def _reaches(self, targets: list[_Target], alteration: Alteration) -> str:
         """When what a lining is cut from reaches down to where a seam is altered."""
@@ -402,7 +402,9 @@ class _Writing:
             at = f"{name}_on_fold_{number}"
             self._said.append(_check(at, when, "refuse", says))
 
-    def _say_hung(self, name: str, targets: list[_Target], shapes: Shapes) -> None:
+    def _note_hung_pieces(
+        self, name: str, targets: list[_Target], shapes: Shapes
+    ) -> None:
         """Says that what hangs from a yoke, and reaches no hip line, follows it."""
         hung = not any(shapes.meeting(target.panel, "hem") for target in targets)
         if hung and "hip" not in self._draft.finished:

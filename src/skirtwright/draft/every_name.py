@@ -62,7 +62,7 @@ def check_names(draft: Draft, what: str, own: Draft | None = None) -> None:
         BadInput: one is not there, or nothing asks for it; its place and the nearest
             name are told.
     """
-    found = _looked_up(draft, what)
+    found = _lookup_of(draft, what)
     if own is not None:
         check_steps_used(found, frozenset(places(own.steps, "steps.")))
 
@@ -73,12 +73,12 @@ def without_unused(draft: Draft) -> Draft:
     What a style grew from may find more than this one needs.
     """
     left = None
-    while left != (left := unused_steps(_looked_up(draft, draft.id))):
+    while left != (left := unused_steps(_lookup_of(draft, draft.id))):
         draft = draft.model_copy(update={"steps": without(draft.steps, "steps.", left)})
     return draft
 
 
-def _looked_up(draft: Draft, what: str) -> NameLookup:
+def _lookup_of(draft: Draft, what: str) -> NameLookup:
     found = _EveryName(draft, what)
     found.all()
     check_used(found)
@@ -141,21 +141,21 @@ class _EveryName(NameLookup):
     def _refuse_repeats(self) -> None:
         """Nothing is nameless, and nothing stands twice where one of it would do."""
         draft = self.draft
-        self._listed_once("id", [draft.id])
-        self._listed_once("measurements", draft.measurements)
-        self._listed_once("first", draft.first)
-        self._listed_once("amounts", [amount.name for amount in draft.amounts])
-        self._listed_once("choices", [choice.name for choice in draft.choices])
+        self._check_listed_once("id", [draft.id])
+        self._check_listed_once("measurements", draft.measurements)
+        self._check_listed_once("first", draft.first)
+        self._check_listed_once("amounts", [amount.name for amount in draft.amounts])
+        self._check_listed_once("choices", [choice.name for choice in draft.choices])
         for number, piece in enumerate(draft.pieces):
             at = f"pieces.{piece.name or number}"
-            self._listed_once("pieces", [piece.name])
-            self._listed_once(f"{at}.material", [piece.material])
+            self._check_listed_once("pieces", [piece.name])
+            self._check_listed_once(f"{at}.material", [piece.material])
             for key in ("folds", "turned_up", "lines"):
-                self._listed_once(f"{at}.{key}", getattr(piece, key))
+                self._check_listed_once(f"{at}.{key}", getattr(piece, key))
         for seam in draft.seams:
-            self._listed_once("seams", [seam.name])
+            self._check_listed_once("seams", [seam.name])
 
-    def _listed_once(self, at: str, names: Sequence[str]) -> None:
+    def _check_listed_once(self, at: str, names: Sequence[str]) -> None:
         for number, name in enumerate(names):
             if not name.strip():
                 self.refuse("draft.nameless", at, name, "")
@@ -193,7 +193,7 @@ class _EveryName(NameLookup):
         met: set[str] = set()
         for item in items:
             name = item.group if isinstance(item, Group) else item.step
-            self._listed_once(at.removesuffix("."), [name])
+            self._check_listed_once(at.removesuffix("."), [name])
             if name in met:
                 # One of the two would be worked by the other's conditions.
                 self.refuse("draft.named_twice", f"{at}{name}", name, "")

@@ -94,7 +94,7 @@ class Response:
         return self.per_unit.unit()
 
     @property
-    def hopeless(self) -> bool:
+    def is_ineffective(self) -> bool:
         """True when pulling here would do next to nothing."""
         return self.reach < HOPELESS
 
@@ -135,7 +135,7 @@ class PullTrials:
             moved = self.place(worked, handle, {amount: state.value + step})
             if moved is not None:
                 found = Response((moved - handle.point) * (1 / step))
-            if not found.hopeless:
+            if not found.is_ineffective:
                 break
         return found
 
@@ -171,7 +171,7 @@ class Drag:
         ]
 
     @property
-    def hopeless(self) -> bool:
+    def is_ineffective(self) -> bool:
         """True when the place hardly answers to its first amount."""
         return self._slopes[0].size() < HOPELESS
 

@@ -71,7 +71,7 @@ Placed = Sequence[tuple[Mark, ...]]
 
 
 @dataclass(frozen=True)
-class LaidAgain:
+class RelaidPiece:
     """A piece laid once more.
 
     Attributes:
@@ -107,7 +107,7 @@ def rows_of(tiling: Tiling) -> tuple[str, ...]:
     )
 
 
-def as_it_lay(sheet: Sheet, laid: SheetsLaid, bare: Tiling) -> Tiling:
+def tiling_as_printed(sheet: Sheet, laid: SheetsLaid, bare: Tiling) -> Tiling:
     """The sheets as they were printed.
 
     Args:
@@ -124,7 +124,7 @@ def as_it_lay(sheet: Sheet, laid: SheetsLaid, bare: Tiling) -> Tiling:
         (column, rows - 1 - row)
         for row in range(rows)
         for column in range(columns)
-        if laid.was_printed(row, column)
+        if laid.has_sheet(row, column)
     }
     return replace(
         bare,
@@ -168,7 +168,7 @@ def _labels_staying(
         alike = (
             (was, words)
             for was, words in stood
-            if was.versions == label.versions and _is_about(label, was, words)
+            if was.versions == label.versions and _stands_by_line(label, was, words)
         )
         found = next(alike, None)
         if found:
@@ -176,7 +176,7 @@ def _labels_staying(
         yield replace(label, stays=found[1]) if found else label
 
 
-def _is_about(label: Label, was: Label, words: Sequence[Mark]) -> bool:
+def _stands_by_line(label: Label, was: Label, words: Sequence[Mark]) -> bool:
     """Whether words that stood by a line stand by it still."""
     if not was.of:
         return not label.of
@@ -228,12 +228,12 @@ def tiled_again(
         grid, laid_anew = _below(grid, Sheet(sheet.title, tuple(leaving)))
     check_count(grid.columns * grid.rows)
     pairs = [
-        LaidAgain(_with_grain_of(now, was), was)
+        RelaidPiece(_with_grain_of(now, was), was)
         for now in staying
         for was in (old.pop(now.piece),)
     ]
-    pairs += [LaidAgain(now, None) for now in laid_anew]
-    pairs += [LaidAgain(None, gone) for gone in old.values()]
+    pairs += [RelaidPiece(now, None) for now in laid_anew]
+    pairs += [RelaidPiece(None, gone) for gone in old.values()]
     changed = {
         spot for pair in pairs for spot in _windows_changed(pair, grid, otherwise)
     }
@@ -241,7 +241,7 @@ def tiled_again(
         (column, grid.rows - 1 - row)
         for row in range(rows)
         for column in range(columns)
-        if laid.was_printed(row, column)
+        if laid.has_sheet(row, column)
     }
     drawn = replace(sheet, groups=tuple(pair.now for pair in pairs if pair.now))
     needed = windows_needed(Ink.of(drawn), grid, there - changed)
@@ -338,7 +338,7 @@ def _below(grid: Grid, rest: Sheet) -> tuple[Grid, tuple[Group, ...]]:
 
 
 def _windows_changed(
-    pair: LaidAgain, grid: Grid, otherwise: Collection[str]
+    pair: RelaidPiece, grid: Grid, otherwise: Collection[str]
 ) -> Iterable[Spot]:
     """The windows in which a piece is not what it was."""
     now, before = pair.now, pair.before
@@ -429,7 +429,7 @@ def _turned(one: Group, two: Group) -> bool:
     return abs(bend_deg(first, second)) > _TURNED_DEG
 
 
-def _with_old_lines(pairs: Iterable[LaidAgain]) -> Iterator[Group]:
+def _with_old_lines(pairs: Iterable[RelaidPiece]) -> Iterator[Group]:
     """Each piece with its lines as they were, where these lay elsewhere."""
     for pair in pairs:
         if pair.now is None:

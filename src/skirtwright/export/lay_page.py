@@ -10,7 +10,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from skirtwright.export.labelling import Field, Room
-from skirtwright.export.lay_words import lay_sentences, material_name, where_it_lies
+from skirtwright.export.lay_words import (
+    lay_sentences,
+    material_name,
+    placement_sentences,
+)
 from skirtwright.export.pages import Document, Page, language_tag
 from skirtwright.export.papers import Paper, paper_named
 from skirtwright.export.printed_letters import width_of
@@ -164,7 +168,7 @@ def _lines(laid: Lay, report: Report, manner: Manner) -> Iterator[Line]:
         number = numbers[placed.copy.piece.name]
         title = translate(placed.copy.piece.spec.title, manner)
         yield Line(f"{number}. {title}", heading=True)
-        yield Line(where_it_lies(placed, laid, manner))
+        yield Line(placement_sentences(placed, laid, manner))
     yield from heading(say("lay.how_to_read", {}, manner))
     yield Line(say(f"lay.measured.{laid.cloth.fold}", {}, manner))
 

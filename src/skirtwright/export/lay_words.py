@@ -81,7 +81,7 @@ def needs(laid: Lay, manner: Manner) -> str:
     return say("lay.takes" if left_over(laid) else "lay.needs", values, manner)
 
 
-def needs_in_short(laid: Lay, manner: Manner, *, sure: bool) -> list[str]:
+def short_needs(laid: Lay, manner: Manner, *, sure: bool) -> list[str]:
     """What is to be bought of a cloth, and how much of it is cut."""
     values = {
         "length": laid.length,
@@ -158,7 +158,7 @@ def opened_words(laid: Lay, manner: Manner) -> Iterator[str]:
         yield say("lay.opened" if wide else "lay.opened_for_one", {}, manner)
 
 
-def where_it_lies(placed: Placed, laid: Lay, manner: Manner) -> str:
+def placement_sentences(placed: Placed, laid: Lay, manner: Manner) -> str:
     """Where a piece lies and how it is cut, in sentences."""
     box = box_of(placed.outline)
     values = {"end": box.bottom, "across": box.left, "far": box.right}

@@ -6,7 +6,11 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from skirtwright.budget import bounded
-from skirtwright.export.changed_sheets import as_it_lay, tiled_again, words_staying
+from skirtwright.export.changed_sheets import (
+    tiled_again,
+    tiling_as_printed,
+    words_staying,
+)
 from skirtwright.export.facts import CoverFacts
 from skirtwright.export.nested import nested_facts, nested_sheet
 from skirtwright.export.papers import paper_named, plotter_named
@@ -134,7 +138,7 @@ class PrintJob:
         return in_blocks(self.sheet(), paper, _options(printing), printing.laying)
 
     @bounded()
-    def counts_otherwise(self) -> dict[Laying, int]:
+    def sheet_counts(self) -> dict[Laying, int]:
         """How many sheets it takes laid any other way; the fewest may not be wanted.
 
         Raises:
@@ -161,7 +165,7 @@ class PrintJob:
             return blocks
         (tiling,) = blocks.tilings
         now = replace(self, printing=before.printed_so(self.printing))
-        old = as_it_lay(now.as_printed(before).sheet(), before.laid, tiling)
+        old = tiling_as_printed(now.as_printed(before).sheet(), before.laid, tiling)
         placed = with_words(Blocks((old,))).placed
         sheet = words_staying(tiling.sheet, old.sheet, placed)
         return Blocks((replace(tiling, sheet=sheet),))

@@ -183,7 +183,7 @@ def crossing(points: Sequence[Point]) -> Point | None:
                 return place
         open_sides.append(i)
         met = open_sides
-    return _doubles_back(points)
+    return _reversal_point(points)
 
 
 def _reaches(places: Sequence[float]) -> tuple[list[float], list[float]]:
@@ -220,7 +220,7 @@ def _sides_near(ring: Sequence[Point], box: Box) -> list[tuple[Point, Point]]:
     return found
 
 
-def _doubles_back(points: Sequence[Point]) -> Point | None:
+def _reversal_point(points: Sequence[Point]) -> Point | None:
     """A point where a ring turns back along the side it came by."""
     before, here = points[-2], points[-1]
     for after in points:

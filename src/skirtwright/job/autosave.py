@@ -276,7 +276,7 @@ def forget(
         False where such work is still open in a window, which may keep it anew.
     """
     closed = True
-    for place in _kept_apart():
+    for place in _kept_in_state_folder():
         record = _record(place.name.removesuffix(".autosave"))
         try:
             wanted = is_wanted(_noted_in(record)[0], load(place))
@@ -300,7 +300,7 @@ def _text_of(place: Path) -> str:
         return ""
 
 
-def _kept_apart() -> list[Path]:
+def _kept_in_state_folder() -> list[Path]:
     """Work in the folder for state, also what was set aside there."""
     try:
         folder = state_folder()

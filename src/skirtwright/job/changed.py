@@ -141,14 +141,14 @@ def _amounts(before: Look, now: Look) -> Iterator[Phrase]:
     was = before.worked.stated.amounts
     for name, state in now.worked.stated.amounts.items():
         old = was.get(name)
-        if old is not None and _is_set_anew(old, state):
+        if old is not None and _was_set_by_hand(old, state):
             kind = state.amount.kind
             label, (was_told, now_told) = state.amount.told(old.value, state.value)
             values = {"label": label, "was": was_told, "now": now_told}
             yield Phrase(f"changed.{kind}", values)
 
 
-def _is_set_anew(old: AmountState, state: AmountState) -> bool:
+def _was_set_by_hand(old: AmountState, state: AmountState) -> bool:
     """Whether she set it, then or now, and it is another: not what merely follows."""
     own = (old.applies and old.given) or (state.applies and state.given)
     return own and abs(old.value - state.value) > _LEAST

@@ -57,7 +57,7 @@ def main() -> int:
     """Do what is asked with the order on stdin, or one thing after another."""
     what, *asked = sys.argv[1:]
     if what == "kept":
-        _one_after_another()
+        _serve_requests()
     else:
         order = file.read(sys.stdin.buffer.read(), "stdin")
         _DOES[what](Worktable().look(order), asked, _Telling())
@@ -119,7 +119,7 @@ class _Telling:
             before += count
 
 
-def _one_after_another() -> None:
+def _serve_requests() -> None:
     lines: queue.SimpleQueue[bytes] = queue.SimpleQueue()
 
     def read() -> None:

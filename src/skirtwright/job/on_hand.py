@@ -67,7 +67,7 @@ class Given:
 
 
 @dataclass(frozen=True)
-class NothingGoes:
+class NothingFits:
     """That not even the least goes on the cloth.
 
     Attributes:
@@ -162,7 +162,7 @@ def largest(
     cloth: Cloth,
     unit: Unit,
     told: Told | None = None,
-) -> Given | NothingGoes:
+) -> Given | NothingFits:
     """Amounts taken as far as the pieces still go on the cloth she has.
 
     Args:
@@ -221,10 +221,10 @@ def _given(
     return Given(edited, *proof, values, most=False, too_wide=wide, would=would)
 
 
-def _nothing(search: _Search) -> NothingGoes:
+def _nothing(search: _Search) -> NothingFits:
     values = search.values(0.0)
     found = search.laid(values, search.cloth, TRIES)
-    return NothingGoes(
+    return NothingFits(
         found[1].bought if found else None,
         None if found else search.too_wide(values),
         tuple(_would(search, values)),
@@ -294,7 +294,7 @@ def _shorter(job: Job, name: str, search: _Search) -> Phrase | None:
 
 
 def given_sentences(
-    found: Given | NothingGoes,
+    found: Given | NothingFits,
     job: Job,
     names: Sequence[str],
     cloth: Cloth,
@@ -310,7 +310,7 @@ def given_sentences(
         manner: hers.
     """
     amounts = [amount for amount in job.draft.amounts if amount.name in names]
-    if isinstance(found, NothingGoes):
+    if isinstance(found, NothingFits):
         yield from _nothing_sentences(found, amounts, cloth, manner)
         return
     for amount in amounts:
@@ -326,7 +326,7 @@ def given_sentences(
 
 
 def _nothing_sentences(
-    found: NothingGoes, amounts: Iterable[Amount], cloth: Cloth, manner: Manner
+    found: NothingFits, amounts: Iterable[Amount], cloth: Cloth, manner: Manner
 ) -> Iterator[str]:
     labels = ", ".join(translate(amount.label, manner) for amount in amounts)
     wide = "" if found.needed is not None else "_wide"

@@ -238,20 +238,22 @@ class _Search:
 
     def _is_as_before(self, look: Look) -> bool:
         """Whether the finding did not so much as notice."""
-        mine = self._problem
+        problem = self._problem
         return any(
-            (p.code, p.where, p.values) == (mine.code, mine.where, mine.values)
+            (p.code, p.where, p.values) == (problem.code, problem.where, problem.values)
             for p in look.problems
         )
 
     def _mends(self, look: Look) -> bool:
         """Whether the finding is gone and nothing is graver for it."""
         ranks = _ranks(look)
-        if (self._problem.code, self._problem.where) in ranks or self._strays(look):
+        if (self._problem.code, self._problem.where) in ranks or self._moves_wrong_way(
+            look
+        ):
             return False
         return all(self._ranks.get(key, 0) >= rank for key, rank in ranks.items())
 
-    def _strays(self, look: Look) -> bool:
+    def _moves_wrong_way(self, look: Look) -> bool:
         """Whether the measure found fault with changed the wrong way for its check.
 
         A hem too near the floor is not mended by another still nearer to it.

@@ -15,7 +15,7 @@ _TIMES = (1.1, 0.9)
 """How much larger and smaller a measurement is tried: some are limits only."""
 
 
-def tried_for_use(job: Job) -> tuple[str, ...]:
+def measurements_to_try(job: Job) -> tuple[str, ...]:
     """The measurements that may be of no use: taken, and not asked for by the style."""
     needed = set(job.draft.measurements)
     taken = job.card.measurements
@@ -33,7 +33,7 @@ def unused(look: Look, try_out: Try) -> Iterator[str]:
         After every try: the name where it is of no use, else nothing.
     """
     job = look.job
-    for name in tried_for_use(job):
+    for name in measurements_to_try(job):
         value = read_measurement(name, job.card.measurements[name], job.card.unit)
         for n in _TIMES:
             is_of_use = _changes(look, name, n * value, try_out)

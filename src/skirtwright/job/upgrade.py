@@ -29,13 +29,13 @@ def _one_record_a_piece(raw: dict[str, Any]) -> dict[str, Any]:
     return {**raw, "pieces": list(pieces.values())}
 
 
-def _draft_says_its_format(raw: dict[str, Any]) -> dict[str, Any]:
+def _with_draft_format(raw: dict[str, Any]) -> dict[str, Any]:
     """Format 2 held drafts of format 1, whether they said so or not."""
     draft = raw.get("draft")
     return {**raw, "draft": {"format": 1, **draft}} if isinstance(draft, dict) else raw
 
 
-def _lacks_what_is_new(raw: dict[str, Any]) -> dict[str, Any]:
+def _nothing_to_upgrade(raw: dict[str, Any]) -> dict[str, Any]:
     """An order without what the next format can keep besides.
 
     Format 3 kept no record of prints and no cloths, 4 no lays by hand and no fittings;
@@ -46,10 +46,10 @@ def _lacks_what_is_new(raw: dict[str, Any]) -> dict[str, Any]:
 
 STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {
     1: _one_record_a_piece,
-    2: _draft_says_its_format,
-    3: _lacks_what_is_new,
-    4: _lacks_what_is_new,
-    5: _lacks_what_is_new,
+    2: _with_draft_format,
+    3: _nothing_to_upgrade,
+    4: _nothing_to_upgrade,
+    5: _nothing_to_upgrade,
 }
 """From each old format to the next; format 1 is the first."""
 

@@ -274,19 +274,19 @@ class Floor:
         """
         first: Laid | None = None
         best: Laid | None = None
-        mine: Laid | None = None
+        current: Laid | None = None
         every = tries + max(tries - _SOON, 0) * self.tapering
         for number in range(every):
             if best and best.top <= self.least:
                 break
-            mine = mine if number % _ROUND else None
+            current = current if number % _ROUND else None
             if number < tries:
-                plan = self._next(mine, chance)
+                plan = self._next(current, chance)
             else:
-                plan = self._next_head_to_tail(mine, chance)
-            mine = self._bettered(mine, plan, room)
-            if mine and (best is None or mine.cost <= best.cost):
-                best = mine
+                plan = self._next_head_to_tail(current, chance)
+            current = self._better_of(current, plan, room)
+            if current and (best is None or current.cost <= best.cost):
+                best = current
             if number < tries:
                 first = best
             if better:
@@ -300,7 +300,7 @@ class Floor:
             return self.raised(best.plan, best.top, chance)
         return self.changed(best.plan, chance)
 
-    def _bettered(self, best: Laid | None, plan: Plan, room: float) -> Laid | None:
+    def _better_of(self, best: Laid | None, plan: Plan, room: float) -> Laid | None:
         """What a plan lays, where that is no longer than the best lay; else that."""
         lay = self.laid(plan, room, best)
         return lay if lay and (best is None or lay.cost <= best.cost) else best
@@ -345,7 +345,7 @@ class Floor:
             plan = self._next_head_to_tail(best, chance)
         else:
             plan = self.raised(best.plan, best.top, chance)
-        return self._bettered(best, plan, room)
+        return self._better_of(best, plan, room)
 
     def laid(self, plan: Plan, room: float, best: Laid | None) -> Laid | None:
         """Pieces laid by a plan, or None when they take more rows than the best lay."""
@@ -375,7 +375,7 @@ class Floor:
             shape = self.pieces[number][turn]
             high, back = len(shape.rows) - 1, shape.width - 1
             foot = plan.feet.get(number, 0) * self._row
-            free = self._everywhere_in(number, turn, limit - high) >> foot << foot
+            free = self._floor_places(number, turn, limit - high) >> foot << foot
             for other, way, place in below:
                 if not free:
                     break
@@ -395,7 +395,7 @@ class Floor:
                 limit = y + high
         return best
 
-    def _everywhere_in(self, number: int, turn: int, rows: int) -> int:
+    def _floor_places(self, number: int, turn: int, rows: int) -> int:
         """A bit for each place in so many rows where a shape may lie on the bare floor.
 
         Of what would lie off to the left, a bit stands where the row before it has

@@ -38,7 +38,7 @@ Joins = Mapping[str, tuple[float, ...]]
 
 
 @dataclass(frozen=True)
-class TooWide:
+class OverwidePiece:
     """A whole piece beside the room there is for it, along its ruler, mm.
 
     Attributes:
@@ -121,7 +121,7 @@ def across_for(cut: Cut, cloth: Cloth, unit: Unit) -> tuple[str, ...]:
     return tuple(piece.name for piece in pieces)
 
 
-def too_wide(cut: Cut, cloth: Cloth, unit: Unit) -> Iterator[TooWide]:
+def too_wide(cut: Cut, cloth: Cloth, unit: Unit) -> Iterator[OverwidePiece]:
     """The pieces, whole, that a cloth cannot hold though it lies open."""
     single = opened(cloth)
     shown = [p for p in cut.shown if p.spec.material == cloth.material]
@@ -145,7 +145,7 @@ def _length(cloth: Cloth) -> float:
     return math.inf if cloth.on_hand is None else cloth.left(cloth.on_hand)
 
 
-def _beside(piece: Piece, cloth: Cloth, allowance: float) -> TooWide:
+def _beside(piece: Piece, cloth: Cloth, allowance: float) -> OverwidePiece:
     measured = ruler(piece.panel, piece.grain_deg, piece.spec.folds)
     along, across = piece.larger
     is_along = abs(measured.way.dot(heading(piece.grain_deg))) > 0.5
@@ -154,17 +154,17 @@ def _beside(piece: Piece, cloth: Cloth, allowance: float) -> TooWide:
     )
     far = [measured.at(place) for place in piece.cut]
     first = 0.0 if measured.fold else min(far)
-    return TooWide(piece, measured, room, first, max(far), allowance)
+    return OverwidePiece(piece, measured, room, first, max(far), allowance)
 
 
-def _at_centre(wide: TooWide) -> tuple[float, ...]:
+def _at_centre(wide: OverwidePiece) -> tuple[float, ...]:
     """The back of a lining: a seam at its centre."""
     spec = wide.piece.spec
     at_back = spec.material == "lining" and spec.body == "back" and wide.ruler.fold
     return (0.0,) if at_back and wide.last + wide.allowance <= wide.room else ()
 
 
-def _near_side(wide: TooWide) -> tuple[float, ...]:
+def _near_side(wide: OverwidePiece) -> tuple[float, ...]:
     """As near the side as the room lets it, wherever on the piece the side lies."""
     if wide.ruler.fold or not _side_comes_first(wide):
         return wide.parts()
@@ -173,7 +173,7 @@ def _near_side(wide: TooWide) -> tuple[float, ...]:
     return tuple(long - at for at in reversed(over.parts()))
 
 
-def _side_comes_first(wide: TooWide) -> bool:
+def _side_comes_first(wide: OverwidePiece) -> bool:
     sides = [
         wide.ruler.at(edge.start.between(edge.end, 0.5))
         for edge in wide.piece.edges
@@ -182,7 +182,7 @@ def _side_comes_first(wide: TooWide) -> bool:
     return bool(sides) and sum(sides) / len(sides) < wide.ruler.long / 2
 
 
-def _of_strip(wide: TooWide, cut: Cut) -> tuple[float, ...]:
+def _of_strip(wide: OverwidePiece, cut: Cut) -> tuple[float, ...]:
     """A strip that is sewn to pieces: where two of these meet, as far as can be."""
     places = sorted(_met(wide, cut))
     found: list[float] = []
@@ -198,7 +198,7 @@ def _of_strip(wide: TooWide, cut: Cut) -> tuple[float, ...]:
     return tuple(found)
 
 
-def _met(wide: TooWide, cut: Cut) -> Iterator[float]:
+def _met(wide: OverwidePiece, cut: Cut) -> Iterator[float]:
     """Where, along its ruler, what a piece is sewn to goes over to the next piece."""
     panels = {piece.name: piece.panel for piece in cut.whole.pieces}
     for walked in cut.whole.seams:

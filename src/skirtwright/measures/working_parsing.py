@@ -166,7 +166,7 @@ def _parse(text: str, start: str) -> _Part:
     try:
         part = parser.parse(_with_points(text), start=start)
     except grammar.UnexpectedInput as trouble:
-        raise _where_it_stopped(text, trouble, grammar) from None
+        raise _parse_failure(text, trouble, grammar) from None
     return cast(_Part, part)
 
 
@@ -196,7 +196,7 @@ def _with_points(text: str) -> str:
     return "".join(made)
 
 
-def _where_it_stopped(text: str, trouble: Any, grammar: Any) -> BadInput:
+def _parse_failure(text: str, trouble: Any, grammar: Any) -> BadInput:
     token = getattr(trouble, "token", None)
     if isinstance(trouble, grammar.UnexpectedEOF) or (
         token is not None and token.type == "$END"

@@ -81,7 +81,7 @@ class SheetsLaid(Record):
         """Sheets side by side."""
         return max(map(len, self.sheets))
 
-    def was_printed(self, row: int, column: int) -> bool:
+    def has_sheet(self, row: int, column: int) -> bool:
         """Whether there is a sheet at a row, 0 at the top, and a column."""
         return self.sheets[row : row + 1] != () and (
             self.sheets[row][column : column + 1] == "x"

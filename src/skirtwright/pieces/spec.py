@@ -52,7 +52,7 @@ class NotchSpec:
     word: str = ""
     of: str = ""
 
-    def is_one_with(self, other: NotchSpec) -> bool:
+    def is_same_mark(self, other: NotchSpec) -> bool:
         """Whether two marks are one: of as many snips, at the same place of an edge."""
         alike = (self.edge, self.count) == (other.edge, other.count)
         return alike and abs(self.distance - other.distance) <= ONE_MARK

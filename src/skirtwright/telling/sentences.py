@@ -43,7 +43,7 @@ class Sentence:
     values: Mapping[str, Any]
 
     @property
-    def does_something(self) -> bool:
+    def has_effect(self) -> bool:
         """False for a number that is nothing here, and for what changes no line."""
         is_nothing = abs(self.values.get("result", 1.0)) < SMALLEST
         return not is_nothing and self.message != "step.nothing"
@@ -64,7 +64,7 @@ def steps_told(worked: Worked) -> tuple[Sentence, ...]:
                 told.add(path)
                 waiting.append(path)
     said = (sentence(worked, path) for path in moments if path in told)
-    return tuple(one for one in said if one.does_something)
+    return tuple(one for one in said if one.has_effect)
 
 
 def sentence(worked: Worked, path: str) -> Sentence:

@@ -85,7 +85,7 @@ class Summing:
                 return tree
             return self._short(tree.then if holds else tree.otherwise, moment, depth)
         if isinstance(tree, Name):
-            return self._stands_for(tree, moment, depth)
+            return self._unaliased(tree, moment, depth)
         if isinstance(tree, Negative):
             return Negative(self._short(tree.of, moment, depth))
         if isinstance(tree, Call):
@@ -94,7 +94,7 @@ class Summing:
             return self._short_sum(tree, moment, depth)
         return tree
 
-    def _stands_for(self, tree: Name, moment: Moment, depth: int) -> Tree:
+    def _unaliased(self, tree: Name, moment: Moment, depth: int) -> Tree:
         """What only hands a number on is called by the number's own name."""
         path = moment.reads.get(written(tree))
         made = self._moments.get(path) if path else None

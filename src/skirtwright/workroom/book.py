@@ -340,7 +340,7 @@ class Book(BookFile):
             order.number,
         )
 
-    def give_to(self, order: KeptOrder, client: Client) -> KeptOrder:
+    def move_to_client(self, order: KeptOrder, client: Client) -> KeptOrder:
         """Put an order down to another client."""
         asked = "UPDATE skirt SET client = ? WHERE id = ?"
         self._change(asked, client.number, order.number)

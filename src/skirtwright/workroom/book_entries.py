@@ -92,11 +92,11 @@ def add_file(
         data = unseal(data, passphrase, path.name)
     elif path.suffix.lower() not in (".json", file.SUFFIX):
         people = read_people(data, path.name)
-        with book.whole_or_nothing():
+        with book.transaction():
             added = [_with_card(book, p.card, day) for p in people.persons]
         return tuple(added), people.refused
     raw = read_strict(data, path.name)
-    with book.whole_or_nothing():
+    with book.transaction():
         return (_added(book, raw, data, path.name, day),), ()
 
 
@@ -163,7 +163,7 @@ def keep_order(
     Raises:
         SkirtwrightError: it cannot be kept; nothing is changed.
     """
-    with book.whole_or_nothing():
+    with book.transaction():
         known, due = _unchanged_order(book, number, before, job.card.name)
         client = _client_for(book, job.card.name, known)
         if not (fitted_card(job) and book.cards(client)):
@@ -171,7 +171,7 @@ def keep_order(
         if known is None:
             return book.add_order(client, job, due)
         if client != known.client:
-            known = book.give_to(known, client)
+            known = book.move_to_client(known, client)
         return book.save_order(known, job)
 
 

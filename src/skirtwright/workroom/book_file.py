@@ -152,7 +152,7 @@ class BookFile:
         return int(number)
 
     @contextmanager
-    def whole_or_nothing(self) -> Iterator[None]:
+    def transaction(self) -> Iterator[None]:
         """All that is changed within is kept, or nothing of it where it ends badly."""
         self._told(lambda: self._file.execute("BEGIN IMMEDIATE"))
         try:
@@ -209,9 +209,9 @@ class BookFile:
             with suppress(BadInput):  # A damaged book may be restored too.
                 given = self._rows("SELECT name, seq FROM sqlite_sequence")
             self._told(lambda: _copy(other._file, self._file))
-            self._go_on_from(given)
+            self._continue_numbers(given)
 
-    def _go_on_from(self, given: list[tuple[Any, ...]]) -> None:
+    def _continue_numbers(self, given: list[tuple[Any, ...]]) -> None:
         """Give no number again that was given before all was taken over."""
         taken = dict(self._rows("SELECT name, seq FROM sqlite_sequence"))
         for table, last in given:
@@ -298,7 +298,7 @@ class BookFile:
         run = self._file.execute
         run("PRAGMA temp_store = MEMORY")
         run("PRAGMA foreign_keys = OFF")
-        with self.whole_or_nothing():
+        with self.transaction():
             ((version,),) = run("PRAGMA user_version")
             if version < VERSION:  # Another may have done it meanwhile.
                 there = {name for kind, name, _ in schema_in(self._file)}

@@ -57,7 +57,7 @@ def pool_of(workers: int, scheduler: str) -> Iterator[tuple[Executor, int] | Non
         return
     context = get_context("spawn")
     ends, held = context.Pipe(duplex=False)
-    begin = partial(_heed_no_stop, ends)
+    begin = partial(_begin_worker, ends)
     with held, ends, ProcessPoolExecutor(workers, context, begin) as processes:
         try:
             yield processes, workers
@@ -123,7 +123,7 @@ def _begun_without_stop() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
-def _heed_no_stop(ends: Connection) -> None:
+def _begin_worker(ends: Connection) -> None:
     """Begin a process that works orders: it ends when what begun it does, or says so.
 
     Args:

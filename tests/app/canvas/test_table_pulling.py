@@ -287,7 +287,7 @@ def test_a_hopeless_point_is_dim_and_says_what_does_more(bench, monkeypatch):
     assert scene.state(max(reaches, key=reaches.get)).amount.label in said
     for name in others:
         scene._responses[SIDE, name] = Response(Point(0.001, 0))
-    assert scene.does_more(handle) is None
+    assert scene.stronger_amount(handle) is None
 
 
 def test_the_value_stands_beside_the_pointer_with_its_unit(bench):

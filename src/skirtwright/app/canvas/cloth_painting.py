@@ -34,7 +34,7 @@ from skirtwright.app.canvas.laid_cloths import (
 from skirtwright.app.canvas.lettering import cut_short, length_shown, sized
 from skirtwright.app.canvas.view import View, nice_step
 from skirtwright.app.look import letters
-from skirtwright.export.lay_words import lay_title, where_it_lies
+from skirtwright.export.lay_words import lay_title, placement_sentences
 from skirtwright.geometry import Point
 from skirtwright.lay.lay import Placed
 from skirtwright.measures.units import MM_PER, show_number
@@ -210,7 +210,7 @@ def piece_sentence(cloths: Cloths, manner: Manner) -> str:
     told = [says(problem, manner) for problem in cloths.wrong_with(key)]
     if not told:
         name = translate(found[1].copy.piece.spec.title, manner)
-        told = [f"{name}.", where_it_lies(found[1], found[0].lay, manner)]
+        told = [f"{name}.", placement_sentences(found[1], found[0].lay, manner)]
     return " ".join([*told, say("cloths.keys", {}, manner)])
 
 

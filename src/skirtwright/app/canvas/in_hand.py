@@ -130,15 +130,15 @@ def paint_followed(
     """The old line dotted, over it what follows the hand, in the accent."""
     at = painter.transform()
     painter.save()
-    mine = transform(view, what.laid) * at
-    painter.setTransform(mine)
+    at_hand = transform(view, what.laid) * at
+    painter.setTransform(at_hand)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     # Dots of one pixel are set ten times as quickly as wider ones.
     old = edge_pen(QColor(brushes.colours.faint), 1.0)
     old.setDashPattern(list(_DOTS))
     painter.setPen(old)
     painter.drawPath(_path(what.before))
-    draw_line(painter, mine, _path(what.now), _FOLLOWS, brushes)
+    draw_line(painter, at_hand, _path(what.now), _FOLLOWS, brushes)
     painter.restore()
 
 

@@ -239,7 +239,7 @@ def _places(
     else:
         lefts, lift = (column, room.left() + 24), tall + 10
         places = [(left, y - step * lift) for left in lefts for step in (1, 2)]
-        for left, top in (*places, *_by_the_hem(y, room.left(), column)):
+        for left, top in (*places, *_places_by_hem(y, room.left(), column)):
             yield QRectF(left, top, wide, tall), False
         for left in _along_the_room(room, wide):
             yield QRectF(left, y + 14, wide, tall), False
@@ -281,7 +281,9 @@ def _outside(
         yield QRectF(x - tall / 2, y - wide / 2, tall, wide), True
 
 
-def _by_the_hem(y: float, side: float, column: float) -> Iterator[tuple[float, float]]:
+def _places_by_hem(
+    y: float, side: float, column: float
+) -> Iterator[tuple[float, float]]:
     """Further places of what has no line: about the column, then down the side."""
     for left in range(round(column) - 48, round(column) + 96, 16):
         yield from ((left, y - up) for up in range(50, 150, 20))

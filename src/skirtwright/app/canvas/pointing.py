@@ -231,7 +231,7 @@ def point_said(scene: Scene, handle: Handle, manner: Manner) -> str:
     values = {"label": label, "value": shown(state, value, manner)}
     if not scene.is_dim(handle):
         return say("table.pull", values, manner)
-    more = scene.does_more(handle)
+    more = scene.stronger_amount(handle)
     if more is None:
         return say("table.pull_vain", values, manner)
     values["more"] = translate(more.amount.label, manner)

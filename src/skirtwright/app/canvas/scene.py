@@ -381,9 +381,9 @@ class Scene:
     def is_dim(self, handle: Handle) -> bool:
         """True for a point known to be hardly moved by its amount."""
         known = self._known(handle)
-        return known is not None and known.hopeless
+        return known is not None and known.is_ineffective
 
-    def does_more(self, handle: Handle) -> AmountState | None:
+    def stronger_amount(self, handle: Handle) -> AmountState | None:
         """The amount that would move this place more."""
         others = {h.amount for h in self.handles} - set(handle.amounts)
         reaches = {name: self.response(handle, name).reach for name in sorted(others)}

@@ -244,7 +244,7 @@ class SeenTable(QWidget):
         """How what is on the table is best seen."""
         return self._best.of("", self.scene.layout, self.window_left)
 
-    def has_outgrown(self) -> bool:
+    def overflows(self) -> bool:
         """Whether the skirt runs out of the free table, or under a card, as it is seen.
 
         False where it would as it is best seen too.

@@ -183,7 +183,7 @@ class Tabletop(WrittenTable):
         other = before is None or before.job.draft.id != look.job.draft.id
         if other or (afresh and self.camera.fitted):
             self.fit(glide=False)
-        elif held is None and self.camera.fitted and self.has_outgrown():
+        elif held is None and self.camera.fitted and self.overflows():
             self.fit()
         self.points.tell_value(self.brushes.manner)
         self.refresh()
@@ -377,7 +377,7 @@ class Tabletop(WrittenTable):
         """Roll the two edges of a seam along each other."""
         if self.scene.on_paper:
             self.show_sheets(None)
-        self._bring_what_has(name)
+        self._bring_card_of(name)
         box = self.walk_player.begin(name)
         if box:
             self.camera.show_box(box)
@@ -397,7 +397,7 @@ class Tabletop(WrittenTable):
         named = [name for name, _ in keys]
         laid = self.scene.layout
         if named and not any(laid.find("piece", name) for name in named):
-            self._bring_what_has(named[0])
+            self._bring_card_of(named[0])
         self.say_pointed()
         self.refresh()
 
@@ -410,7 +410,7 @@ class Tabletop(WrittenTable):
             sight: glide to it where it is out of sight.
         """
         if name and self.scene.layout.find("piece", name) is None:
-            self._bring_what_has(name)
+            self._bring_card_of(name)
         self.edges_in_hand = frozenset()
         self.chosen = found_piece(self.scene, name, edge) if name else None
         self.points.chosen = ""
@@ -425,13 +425,13 @@ class Tabletop(WrittenTable):
 
     def show_problem(self, problem: Problem) -> None:
         """Bring the place a check is about into the middle, with a ring round it."""
-        self._bring_what_has(problem.where)
+        self._bring_card_of(problem.where)
         place = self.signs.show(problem)
         if place:
             self.camera.show_place(place)
         self.refresh()
 
-    def _bring_what_has(self, where: str) -> None:
+    def _bring_card_of(self, where: str) -> None:
         """Lay the card on the table on which a piece or the first of a seam lies."""
         key = card_with(self.scene, where)
         if key is not None:

@@ -32,8 +32,8 @@ from skirtwright.app.slips.slip import Fold, Slip
 from skirtwright.export.lay_words import (
     cost_words,
     material_name,
-    needs_in_short,
     opened_words,
+    short_needs,
 )
 from skirtwright.job.cloth_edits import set_cloth, set_hand_lay
 from skirtwright.job.edits import Edited
@@ -220,7 +220,7 @@ class ClothSlip(Slip):
         sure = lay is not None and work.is_sure(self.material)
         words, besides = "", ""
         if lay is not None:
-            words, *more = needs_in_short(lay, manner, sure=sure)
+            words, *more = short_needs(lay, manner, sure=sure)
             if sure:
                 more += self._besides(lay)
             besides = " ".join(more)

@@ -51,7 +51,7 @@ class OnTable:
     to_keep: str = ""
 
 
-class Sought(QLineEdit):
+class SearchField(QLineEdit):
     """Where she types what she seeks."""
 
     down = Signal()
@@ -97,7 +97,7 @@ class OrdersSlip(Slip):
         self.in_hand: OrderRow | None = None
         self.on_table: Callable[[], OnTable] = OnTable
         self.of_row: Sequence[QAction] = ()
-        self.sought = Sought()
+        self.sought = SearchField()
         self.sought.setClearButtonEnabled(True)
         self.keep = QPushButton()
         self.new = QPushButton()

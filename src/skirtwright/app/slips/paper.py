@@ -173,7 +173,7 @@ class PaperSlip(SavingSlip):
     def _recount(self) -> None:
         self._name_save()
         self._counted = None
-        self._let_counted(not self.is_writing())
+        self._enable_saving(not self.is_writing())
         self._rest()
         if self.isVisible():
             self.count.setText(say("printing.counting", manner=self.desk.manner))
@@ -291,7 +291,7 @@ class PaperSlip(SavingSlip):
         self.count.setText(counted.said if counted else "")
         self.count.setVisible(counted is not None)
         tell(self.more, counted.more if counted else "")
-        self._let_counted(not self.is_writing())
+        self._enable_saving(not self.is_writing())
         if counted and self.isVisible():
             self._announce(counted.said)
 
@@ -375,14 +375,14 @@ class PaperSlip(SavingSlip):
         """Something is being written, or no more."""
         self.say_done(say("making.writing", manner=self.desk.manner) if on else "")
         self.open_button.hide()
-        self._let_counted(not on)
+        self._enable_saving(not on)
         self.writing_progress.show_share(None if on else 1.0)
         tell(self.trouble, "", "wrong")
 
-    def _let_counted(self, able: bool = True) -> None:
+    def _enable_saving(self, able: bool = True) -> None:
         """Save what is not counted yet, for that is asked then; but no sheet at all."""
         laid = self._counted.laid if self._counted else None
-        self.let_save(able and not (isinstance(laid, Blocks) and laid.sheets == 0))
+        self.enable_saving(able and not (isinstance(laid, Blocks) and laid.sheets == 0))
 
     def stop_writing(self) -> None:
         """Leave the file unwritten."""

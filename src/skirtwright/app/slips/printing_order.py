@@ -178,7 +178,7 @@ def otherwise(wanted: Wanted, look: Look, manner: Manner) -> str:
     Raises:
         SkirtwrightError: it cannot be printed so.
     """
-    others = _job(wanted, look, manner).counts_otherwise()
+    others = _job(wanted, look, manner).sheet_counts()
     return " ".join(
         say(f"printing.would_take.{way}", {"sheets": count}, manner)
         for way, count in others.items()

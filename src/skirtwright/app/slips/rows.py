@@ -144,7 +144,9 @@ class AmountRow(QWidget):
             self.named.show_state(state)
         if self.line.wrong and self._desk.job is not self._refused_for:
             self._refused_for = self._desk.job
-            if self._desk.would_take(self.amount.name, self._read(self.line.text())):
+            if self._desk.accepts_amount(
+                self.amount.name, self._read(self.line.text())
+            ):
                 self.line.restore()
         self._mark("stated", state.given)
         if not self.line.wrong and not self.line.asking:

@@ -46,7 +46,7 @@ class SavingSlip(Slip):
         self.save_button.clicked.connect(self.ask_save)
         self.open_button.clicked.connect(self.open_written)
 
-    def let_save(self, able: bool) -> None:
+    def enable_saving(self, able: bool) -> None:
         """Have the way to save live or not; with it comes back the keyboard it had."""
         self._held |= self.window().focusWidget() is self.save_button
         self.save_button.setEnabled(able)

@@ -93,7 +93,7 @@ class SewSlip(SavingSlip):
                 words = say("making.working", manner=self.desk.manner)
                 self.browser.setPlainText(words)
             self._look, self.making = look, None
-            self.let_save(False)
+            self.enable_saving(False)
             self._timer.start()
 
     def first_place(self) -> QWidget:
@@ -142,7 +142,7 @@ class SewSlip(SavingSlip):
             self.tell_problem(refused.problem)
         else:
             tell(self.trouble, "", "wrong")
-        self.let_save(self.making is not None and not self.is_writing())
+        self.enable_saving(self.making is not None and not self.is_writing())
         return self.making is not None
 
     def _made(self, look: Look) -> Making:
@@ -218,7 +218,7 @@ class SewSlip(SavingSlip):
             self.written.emit(str(path), None)
 
     def _busy(self, on: bool) -> None:
-        self.let_save(not on and self.making is not None)
+        self.enable_saving(not on and self.making is not None)
         self.open_button.hide()
         tell(self.trouble, "", "wrong")
         words = say("making.writing", manner=self.desk.manner) if on else ""

@@ -12,7 +12,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QFrame, QPlainTextEdit, QSizePolicy
 
-from skirtwright.app.fields import asks_undo
+from skirtwright.app.fields import is_undo_query
 from skirtwright.app.guard import guarded
 
 _FRAME = 10
@@ -118,7 +118,7 @@ class TitleLine(QPlainTextEdit):
     @guarded(otherwise=False)
     def event(self, event: QEvent) -> bool:
         """Undo is the order's own, unless she is in the middle of typing."""
-        if not self.document().isModified() and asks_undo(event):
+        if not self.document().isModified() and is_undo_query(event):
             event.ignore()
             return False
         return bool(super().event(event))

@@ -37,6 +37,7 @@ from skirtwright.draft.halves.rewriting import (
     Mean,
     Rewrite,
     all_of,
+    amount_or,
     any_of,
     divided,
     fields_rewritten,
@@ -49,7 +50,6 @@ from skirtwright.draft.halves.rewriting import (
     of_kind,
     pairs_of_half,
     results_named,
-    unless_given,
 )
 from skirtwright.draft.halves.seams_of_halves import (
     Sewing,
@@ -274,7 +274,7 @@ class _Writing:
             name, own = f"{amount.name}_{side}", f"{amount.name}_{side}_by_rule"
             rule = results_named(amount.working("default"), names)
             yield _number(own, of_kind(rule, amount.kind))
-            yield _number(name, unless_given(amount.name, own))
+            yield _number(name, amount_or(amount.name, own))
 
     def _items(self, item: Any, side: str, *, inside: bool) -> Iterator[Any]:
         """A step or group for one side; `inside` a repeated group names stay."""

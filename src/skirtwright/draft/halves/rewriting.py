@@ -167,7 +167,7 @@ def of_kind(text: str, kind: str) -> str:
     return text if unit is None else total((text, written(Number(0.0, unit))))
 
 
-def unless_given(amount: str, otherwise: str) -> str:
+def amount_or(amount: str, otherwise: str) -> str:
     """An amount where she set it, and another number where she did not."""
     name = _name(amount)
     return written(IfElse(name, Call("given", (name,)), _name(otherwise)))
@@ -291,7 +291,7 @@ def names_in(text: str, how: How) -> frozenset[str]:
 
 def names_in_step(step: Step) -> tuple[frozenset[str], frozenset[str]]:
     """The names that a step's figures and conditions speak of, and its other fields."""
-    figures, shapes = Spoken(), Spoken()
+    figures, shapes = NameCollector(), NameCollector()
     for name, how in _fields(type(step)):
         found = shapes if how == "place" else figures
         rewritten(getattr(step, name), how, found)
@@ -300,7 +300,7 @@ def names_in_step(step: Step) -> tuple[frozenset[str], frozenset[str]]:
 
 def names_in_group(group: Group) -> frozenset[str]:
     """The names that a group and all within it speak of."""
-    spoken = Spoken()
+    spoken = NameCollector()
     group_rewritten(group, spoken)
     for item in group.steps:
         if isinstance(item, Group):
@@ -310,7 +310,7 @@ def names_in_group(group: Group) -> frozenset[str]:
     return frozenset(spoken.names)
 
 
-class Spoken:
+class NameCollector:
     """A rewriting that changes nothing and keeps the names it has met."""
 
     def __init__(self) -> None:

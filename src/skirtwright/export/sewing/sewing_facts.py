@@ -108,11 +108,11 @@ def facts_of(report: Report) -> Facts:
     pieces = piece_groups(list(report.skirt.papers.values()), strips, patches)
     values.update(seen_facts(report, told, seams, pieces))
     inches = report.worked.inputs.unit == "in"
-    reckon(values, inches=inches)
+    add_reckoned(values, inches=inches)
     return Facts(values, seams, pieces, inches)
 
 
-def reckon(values: dict[str, Fact], *, inches: bool) -> None:
+def add_reckoned(values: dict[str, Fact], *, inches: bool) -> None:
     """Add to facts what is reckoned from them."""
     for name, entry in table()["reckoned"].items():
         text = of_unit(entry["working"], inches=inches)

@@ -87,7 +87,7 @@ class Grouping:
         same = walked.seam.sides[0] == walked.seam.sides[1]
         kinds = (
             ("pocket", _POCKET in roles),
-            ("pocket_side", self._hangs_a_pocket(walked)),
+            ("pocket_side", self._sews_pocket_bag(walked)),
             ("overlay", cloths == over),
             ("overlay_waist", bool(over)),
             ("lining", cloths == {"lining"}),
@@ -97,14 +97,14 @@ class Grouping:
             ("godet", _GODET in roles),
             ("opening", self._opening in edges),
             ("vent", self._vent in edges),
-            ("across", roles != {_CENTRE} and not self._comes_down(walked)),
+            ("across", roles != {_CENTRE} and not self._reaches_hem(walked)),
             ("vented", roles == {_CENTRE} and self._is_vented(papers)),
             ("pair", same or roles == {_CENTRE}),
             ("side", _SIDE in roles),
         )
         return next((group for group, holds in kinds if holds), "long")
 
-    def _hangs_a_pocket(self, walked: WalkedSeam) -> bool:
+    def _sews_pocket_bag(self, walked: WalkedSeam) -> bool:
         """Whether a pocket bag is sewn on here by an edge that is nothing else."""
         papers = [(self._papers[run.piece], run.edge) for run in _runs(walked)]
         return any(p.of_role(_POCKET) and p.role(edge) == "seam" for p, edge in papers)
@@ -120,7 +120,7 @@ class Grouping:
             if any(self._papers[run.piece].role(run.edge) == HEM for run in side):
                 yield from (run.piece for run in other)
 
-    def _comes_down(self, walked: WalkedSeam) -> bool:
+    def _reaches_hem(self, walked: WalkedSeam) -> bool:
         """True where an end meets the hem, or what goes on down to it: vent, godet."""
         for side in walked.seam.sides:
             for run in (*side[:1], *side[-1:]):

@@ -19,8 +19,8 @@ from skirtwright.draft.shapes.folds import Fold
 from skirtwright.export.sewing.sewing_pieces import PieceGroups
 from skirtwright.export.sewing.sewing_seams import Grouping, Groups, Sewn
 from skirtwright.export.sewing.sewing_words import (
+    LengthOfHalves,
     Listed,
-    OfBoth,
     Saying,
     cloth,
     is_other_half,
@@ -195,8 +195,8 @@ def _darts_said(darts: list[tuple[Paper, CutDart]]) -> Listed:
         both = {
             "piece": whole_title(paper.title),
             "count": count + more,
-            "width": OfBoth(dart.intake, other.intake),
-            "length": OfBoth(_long(dart), _long(other)),
+            "width": LengthOfHalves(dart.intake, other.intake),
+            "length": LengthOfHalves(_long(dart), _long(other)),
         }
         told.append(Saying("sew.dart_apart", both))
     return tuple(told)
@@ -259,10 +259,10 @@ def _degrees_off_grain(paper: Paper, way: Place) -> float:
 
 def _hanging(paper: Paper) -> list[str]:
     """The edges that come down to the hem and are sewn."""
-    return [edge for edge in _coming_down(paper) if edge not in paper.piece.spec.folds]
+    return [edge for edge in _edges_to_hem(paper) if edge not in paper.piece.spec.folds]
 
 
-def _coming_down(paper: Paper) -> list[str]:
+def _edges_to_hem(paper: Paper) -> list[str]:
     """The edges that come down to the hem."""
     ends = [(hem, end) for hem in paper.of_role(HEM) for end in (True, False)]
     return [paper.neighbours[end] for end in ends]
@@ -280,7 +280,7 @@ def _lower_end_off(paper: Paper, edge: str) -> float:
 
 def _on_bias(paper: Paper) -> bool:
     """True where all that hangs, folds too, runs off the grain."""
-    down = _coming_down(paper)
+    down = _edges_to_hem(paper)
     return bool(down) and all(_mean_off(paper, edge) > _ON_BIAS for edge in down)
 
 

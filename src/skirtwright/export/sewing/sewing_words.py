@@ -19,7 +19,7 @@ class Saying:
 
 
 @dataclass(frozen=True)
-class OfBoth:
+class LengthOfHalves:
     """A length of either half, mm; said once where they are or read alike."""
 
     left: float
@@ -67,7 +67,7 @@ def phrase(saying: Saying, manner: Manner) -> str:
 def _said(value: Any, manner: Manner) -> Any:
     if isinstance(value, Saying):
         return phrase(value, manner)
-    if isinstance(value, OfBoth):
+    if isinstance(value, LengthOfHalves):
         left, right = (
             say("finished.length_shown", {"value": length}, manner)
             for length in (value.left, value.right)

@@ -64,7 +64,7 @@ def balance_marks(
     ]
     return tuple(
         found
-        for distance, count in _told_apart(clear)
+        for distance, count in _spaced_marks(clear)
         for found in matched(seam, panels, distance, count)
     )
 
@@ -87,7 +87,7 @@ def _past_darts(distance: float, darts: Sequence[float], length: float) -> float
     return min(free, key=lambda place: abs(place - distance), default=distance)
 
 
-def _told_apart(asked: Sequence[tuple[float, int]]) -> Iterator[tuple[float, int]]:
+def _spaced_marks(asked: Sequence[tuple[float, int]]) -> Iterator[tuple[float, int]]:
     """Marks of a seam that do not run into one another.
 
     Of two that lie too near, such as the hip line's and the end of an opening, the one
@@ -107,7 +107,7 @@ def add_mark(notches: dict[str, list[NotchSpec]], piece: str, spec: NotchSpec) -
     """One more balance mark, unless it is there already."""
     marks = notches.setdefault(piece, [])
     spend("points", 1 + len(marks) // 4)
-    if not any(spec.is_one_with(mark) for mark in marks):
+    if not any(spec.is_same_mark(mark) for mark in marks):
         marks.append(spec)
 
 

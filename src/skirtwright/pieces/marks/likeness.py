@@ -18,7 +18,7 @@ def from_other_end(marks: Sequence[Mark], length: float) -> tuple[Mark, ...]:
     return tuple((length - distance, count) for distance, count in reversed(marks))
 
 
-def told_apart(
+def greatest_difference(
     own: Sequence[Mark], length: float, theirs: Sequence[Mark], their_length: float
 ) -> float:
     """By how much two edges differ at the most telling place, whichever way they lie.

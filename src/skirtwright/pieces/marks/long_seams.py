@@ -17,7 +17,7 @@ from typing import Final
 from skirtwright.draft.runs import Run, Side
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.geometry.tolerance import SAME
-from skirtwright.pieces.marks.likeness import Mark, told_apart
+from skirtwright.pieces.marks.likeness import Mark, greatest_difference
 from skirtwright.pieces.marks.notches import walked_to_dart
 from skirtwright.pieces.spec import NotchSpec
 from skirtwright.pieces.walked_seams import (
@@ -141,7 +141,7 @@ def _mistakable(seams: Sequence[Seam], edges: Edges) -> Iterator[tuple[Seam, Key
         (own, length), (theirs, their_length) = (
             (edges.on(*key), edges.length(*key)) for key in pair
         )
-        if told_apart(own, length, theirs, their_length) < _APART:
+        if greatest_difference(own, length, theirs, their_length) < _APART:
             key = max(pair, key=lambda key: max(sewn[key]))
             yield seams[max(sewn[key])], key
 
@@ -291,7 +291,7 @@ def _carried_on(
                 for other, mark in matched(
                     stretch.seam, edges.panels, place, spec.count
                 )
-                if not any(other == p and mark.is_one_with(m) for p, m in found)
+                if not any(other == p and mark.is_same_mark(m) for p, m in found)
             )
 
 
@@ -346,7 +346,7 @@ def _clear(
                 continue
             theirs = edges.on(*other, made)
             lengths = edges.length(*key), edges.length(*other)
-            margin = told_apart(own, lengths[0], theirs, lengths[1])
+            margin = greatest_difference(own, lengths[0], theirs, lengths[1])
             found.append(min(margin, _APART))
     return sorted(found)
 

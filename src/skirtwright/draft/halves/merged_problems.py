@@ -23,7 +23,7 @@ _OF_A_HALF: Final = {
 """Messages that name a half, and the value that is said without it."""
 
 
-def said_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+def merged_problems(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """The problems of a draft with both halves; what both say names no half.
 
     Where their figures are unlike, its sentence gives that of the left and the right.
@@ -31,7 +31,7 @@ def said_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     found: dict[tuple[str | int, ...], Problem] = {}
     said: Counter[tuple[str, ...]] = Counter()
     for problem in problems:
-        plain = _of_no_half(problem)
+        plain = _without_half(problem)
         key = (plain.code, plain.severity, plain.where, plain.says or "")
         # What is said of one place more than once is as many findings.
         times = said[(*key, problem.where)]
@@ -41,8 +41,8 @@ def said_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
         first = found.setdefault((*key, times), problem)
         if first.where == problem.where:
             continue
-        before = _of_no_half(first).values
-        if _differ_in_figures_alone(before, plain.values):
+        before = _without_half(first).values
+        if _only_figures_differ(before, plain.values):
             # It leads to the place in the half it was said of first.
             found[*key, times] = replace(
                 plain,
@@ -56,7 +56,7 @@ def said_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     return tuple(found.values())
 
 
-def _differ_in_figures_alone(left: Values, right: Values) -> bool:
+def _only_figures_differ(left: Values, right: Values) -> bool:
     return left.keys() == right.keys() and all(
         left[name] == right[name]
         or (
@@ -66,7 +66,7 @@ def _differ_in_figures_alone(left: Values, right: Values) -> bool:
     )
 
 
-def _of_no_half(problem: Problem) -> Problem:
+def _without_half(problem: Problem) -> Problem:
     return replace(
         problem,
         code=_HALF.sub("", problem.code),

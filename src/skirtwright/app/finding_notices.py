@@ -15,7 +15,7 @@ from skirtwright.problems import Problem
 from skirtwright.words import Manner, in_one_sentence, say, says
 
 
-class ToLookAt(QObject):
+class FindingNotices(QObject):
     """What the checks found, on the line; a check that is new is said once."""
 
     def __init__(self, window: Frame) -> None:
