@@ -93,7 +93,7 @@ def _find(level: int, first: int = 0) -> dict[str, Any]:
     return {"find": {"unknown": f"u{level}", "kind": "ratio", **range_, **match}}
 
 
-def _curve(handle: str) -> dict[str, Any]:
+def _curve(reach: str) -> dict[str, Any]:
     bent = {
         "step": "bent",
         "kind": "curve",
@@ -101,8 +101,8 @@ def _curve(handle: str) -> dict[str, Any]:
         "end": "c",
         "leaving": "0",
         "arriving": "180",
-        "start_handle": handle,
-        "end_handle": handle,
+        "start_reach": reach,
+        "end_reach": reach,
     }
     edges = {"centre": "fold", "hem": "bottom", "side": "bent", "waist": "top"}
     return order(
@@ -322,9 +322,9 @@ BOMBS: dict[str, Callable[[], Made]] = {
         )
     ),
     # Shapes.
-    "handle_1000": lambda: _written(_curve("1000")),
-    "handle_999999": lambda: _written(_curve("999999")),
-    "handle_30": lambda: _written(_curve("30")),
+    "reach_1000": lambda: _written(_curve("1000")),
+    "reach_999999": lambda: _written(_curve("999999")),
+    "reach_30": lambda: _written(_curve("30")),
     "far_rectangle": lambda: _written(_box("1000000", "1000000")),
     "thin_rectangle": lambda: _written(_box("1990", "0.00002")),
     "zigzag": lambda: _written(

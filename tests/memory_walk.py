@@ -119,7 +119,7 @@ def told_much(unit):
         *panel_of("back", 24, 52, 24),
         {"step": "bent", "kind": "curve", "start": "back_d", "end": "back_c"}
         | {"leaving": "-80", "arriving": "80"}
-        | {"start_handle": "2 - reach / 2 cm", "end_handle": "2 - reach / 2 cm"},
+        | {"start_reach": "2 - reach / 2 cm", "end_reach": "2 - reach / 2 cm"},
         {"step": "low", "kind": "outline", "edges": {
             "waist": "back_waist_line", "side": "back_side_line",
             "hem": "bent", "centre": "back_centre_line",

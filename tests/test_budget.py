@@ -89,7 +89,7 @@ def test_no_style_comes_near_the_bounds(name) -> None:
 DONE = {
     "amounts_in_bounds",
     "digits",
-    "handle_30",
+    "reach_30",
     "pieces_in_bounds",
     "pieces_of_copies",
     "places_in_bounds",

@@ -102,6 +102,10 @@ def test_old_files_open_for_ever(path):
     job = file.load(path)
     look = Worktable().look(job)
     assert look.drawn, look.problems
+    old, new = path.read_text(encoding="utf-8"), file.written(job)
+    for end in ("start", "end"):  # Format 2 of a draft called reaches handles.
+        said = f'"{end}_handle": "0.3'
+        assert old.count(said) == new.count(said.replace("handle", "reach")) > 0
     if path.name == "format-4.skirt":
         first, last = job.prints
         assert (first.on, first.how, last.how) == ("2026-11-02", "sheets", "roll")

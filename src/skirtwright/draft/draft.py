@@ -20,7 +20,7 @@ from skirtwright.measures.working_kinds import ANGLE, LENGTH, NUMBER, Kind
 from skirtwright.measures.working_naming import written_in
 from skirtwright.problems import BadInput, nearest
 
-FORMAT = 2
+FORMAT = 3
 """The newest format of a draft this program writes and reads."""
 
 AmountKind = Literal["length", "ratio", "count", "angle"]

@@ -131,7 +131,28 @@ def _levelled(step: dict[str, Any]) -> dict[str, Any]:
     return step
 
 
-STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {1: _names_told}
+_REACHES = {"start_handle": "start_reach", "end_handle": "end_reach"}
+"""What format 2 called the reaches of a curve."""
+
+
+def _reaches_named(raw: dict[str, Any]) -> dict[str, Any]:
+    """Format 2 called two things handles; in 3 those of a curve are its reaches."""
+    steps = raw.get("steps")
+    if not isinstance(steps, list):
+        return raw
+    return {**raw, "steps": [_with_reaches(step) for step in steps]}
+
+
+def _with_reaches(step: Any) -> Any:
+    if not isinstance(step, dict):
+        return step
+    return _reaches_named({_REACHES.get(key, key): said for key, said in step.items()})
+
+
+STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {
+    1: _names_told,
+    2: _reaches_named,
+}
 """From each old format to the next; format 1 is the first."""
 
 
@@ -141,7 +162,8 @@ def upgraded(raw: dict[str, Any], what: str) -> dict[str, Any]:
     Raises:
         BadInput: it is newer than this program.
     """
-    number = raw.get("format", FORMAT)
+    # A style without a number is as 3 or as 2: both are read, either way.
+    number = raw.get("format", 2)
     if not isinstance(number, int) or isinstance(number, bool) or number < 1:
         # Reading refuses it, with its place.
         return raw

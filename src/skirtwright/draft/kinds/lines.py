@@ -47,8 +47,8 @@ class Curve(Step):
     end: PlaceOf
     leaving: Degrees
     arriving: Degrees
-    start_handle: Ratio = "1/3"
-    end_handle: Ratio = "1/3"
+    start_reach: Ratio = "1/3"
+    end_reach: Ratio = "1/3"
 
     def draw(
         self,
@@ -56,8 +56,8 @@ class Curve(Step):
         end: Point,
         leaving: float,
         arriving: float,
-        start_handle: float,
-        end_handle: float,
+        start_reach: float,
+        end_reach: float,
     ) -> Chain:
         """The curve.
 
@@ -67,7 +67,7 @@ class Curve(Step):
         chord = start.to(end)
         if start.is_at(end):
             raise Refused("draft.line_too_short", self.step)
-        reaches = chord * start_handle, chord * end_handle
+        reaches = chord * start_reach, chord * end_reach
         drawn = reaching(start, heading(leaving), end, heading(arriving), *reaches)
         return Chain((drawn,))
 

@@ -57,11 +57,11 @@ class Redraw(EdgeStep):
     kind: Literal["redraw"] = "redraw"
     start: Literal["square", "as_drawn"] = "square"
     end: Literal["square", "as_drawn"] = "square"
-    start_handle: Ratio = "0.36"
-    end_handle: Ratio = "0.36"
+    start_reach: Ratio = "0.36"
+    end_reach: Ratio = "0.36"
     pressed: Literal["start", "end"] = "start"
 
-    def draw(self, panel: Panel, start_handle: float, end_handle: float) -> Panel:
+    def draw(self, panel: Panel, start_reach: float, end_reach: float) -> Panel:
         """The panel with the edge redrawn.
 
         Raises:
@@ -84,7 +84,7 @@ class Redraw(EdgeStep):
             raise Refused("draft.line_too_short", self.step)
 
         def curve(fullness: float) -> Cubic:
-            reaches = chord * start_handle * fullness, chord * end_handle * fullness
+            reaches = chord * start_reach * fullness, chord * end_reach * fullness
             return reaching(chain.start, leaving, end, arriving, *reaches)
 
         shut = Chain((curve(fair_fullness(curve, 1.0)),))
