@@ -70,7 +70,7 @@ def tiered(unit):
         choices=[],
         measurements=["hip"],
         unit=unit,
-        handles=[{"place": "tip", "amount": "wide"}],
+        pulls=[{"place": "tip", "amount": "wide"}],
     )  # fmt: skip
 
 

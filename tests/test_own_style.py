@@ -285,7 +285,7 @@ PULL = '{"place": "front.hem middle", "amount": "length"},'
     [
         ("straight-block", HEM, HEZ, ("with_elastic.front.edges: nothing", '"hem"')),
         ("wrap", TWO + '"2"', TWO + '"-1"', ("pieces.back.allowances.centre", "0 to")),
-        ("mermaid", PULL, PULL + PULL, ("handles.3", '"length"')),
+        ("mermaid", PULL, PULL + PULL, ("pulls.3", '"length"')),
     ],
 )
 def test_what_is_wrong_in_a_branch_not_taken_is_told(

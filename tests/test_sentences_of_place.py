@@ -37,7 +37,7 @@ def said(place: str, value: object) -> str:
         "steps.0.value",
         "steps.14.when",
         "finished.waist",
-        "handles.0.place",
+        "pulls.0.place",
         "stride.0.girth",
     ],
 )

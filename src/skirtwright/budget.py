@@ -45,7 +45,7 @@ MOST_TURNS: Final = 100
 """A group repeats at most this often."""
 
 MOST_LISTED: Final = 200
-"""Amounts, choices, pieces, seams or handles of a draft."""
+"""Amounts, choices, pieces, seams or pulls of a draft."""
 
 REACH: Final = 20_000.0
 """How far from where it begins a draft may go, mm: four times the largest amount."""

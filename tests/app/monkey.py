@@ -94,7 +94,7 @@ class Monkey:
         """A few moves of a pull point's amounts, then let go or thought better of."""
         desk = self.window.desk
         states = desk.look.worked.stated.amounts
-        handle = self._chance.choice(desk.job.draft.handles)
+        handle = self._chance.choice(desk.job.draft.pulls)
         named = (handle.amount, handle.second or "")
         names = [n for n in named if n in states and states[n].applies]
         found: dict[str, float] = {}

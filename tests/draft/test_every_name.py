@@ -68,7 +68,7 @@ WRONG = {
     "edge of a seam": ("seams.side.sides", "sidee", "side"),
     "mark of a notch": ("seams.side.notches", "hiip", "hip"),
     "finished measure": ("finished", "lenght", "length"),
-    "amount of a handle": ("handles.0", "lentgh", "length"),
+    "amount of a pull": ("pulls.0", "lentgh", "length"),
 }
 
 
@@ -195,7 +195,7 @@ def circle(names):
             }
         ],
         "finished": {"length": f"walk(quarter.{side})"},
-        "handles": [{"place": f"quarter.{hem} start", "amount": "length"}],
+        "pulls": [{"place": f"quarter.{hem} start", "amount": "length"}],
     }
 
 

@@ -308,7 +308,7 @@ def test_a_zip_is_as_long_on_both_sides():
 
 def test_handles_pull_both_halves():
     look = uneven("mermaid")
-    places = {handle.place for handle in look.worked.draft.handles}
+    places = {handle.place for handle in look.worked.draft.pulls}
     assert {"front_left.side end", "front_right.side end"} <= places
     job = look.job
     table = Worktable()

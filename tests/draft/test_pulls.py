@@ -32,7 +32,7 @@ def where(worked, place, amounts):
 def test_every_handle_of_the_style_is_there(worked):
     listed = [
         data.place
-        for data in worked.draft.handles
+        for data in worked.draft.pulls
         if data.when is None or worked.read(data.when, Reads.WHETHER)
     ]
     assert [h.place for h in handles(worked)] == listed
@@ -198,7 +198,7 @@ def test_a_count_snaps_and_a_ratio_is_pulled_as_finely_as_a_length(
         {"step": "p", "kind": "start", "right": f"n * {each} mm", "up": "0"},
         {"step": "q", "kind": "start", "right": "0", "up": "0"},
         amounts=[amount],
-        handles=[{"place": "p", "amount": "n"}],
+        pulls=[{"place": "p", "amount": "n"}],
     )
     table = Reworking().work(draft, Inputs())
     (handle,) = handles(table)
@@ -213,7 +213,7 @@ def test_a_place_that_hardly_moves_is_hopeless():
         {"step": "p", "kind": "start", "right": "far + near / 1000", "up": "0"},
         {"step": "q", "kind": "start", "right": "far", "up": "0"},
         amounts=[("near", "2"), ("far", "3")],
-        handles=[{"place": "p", "amount": "near"}, {"place": "q", "amount": "far"}],
+        pulls=[{"place": "p", "amount": "near"}, {"place": "q", "amount": "far"}],
     )
     table = Reworking().work(draft, Inputs())
     dim = handles(table)[0]

@@ -103,9 +103,10 @@ def test_old_files_open_for_ever(path):
     look = Worktable().look(job)
     assert look.drawn, look.problems
     old, new = path.read_text(encoding="utf-8"), file.written(job)
-    for end in ("start", "end"):  # Format 2 of a draft called reaches handles.
-        said = f'"{end}_handle": "0.3'
-        assert old.count(said) == new.count(said.replace("handle", "reach")) > 0
+    # Drafts of format 2 called both a style's pulls and a curve's reaches handles.
+    for was, now in (("s", "pulls"), ("start_", "start_reach"), ("end_", "end_reach")):
+        known = old.count(f'"{was}handle": "0.3') + old.count(f'"handle{was}": [')
+        assert known == new.count(f'"{now}": "0.3') + new.count(f'"{now}": [') > 0
     if path.name == "format-4.skirt":
         first, last = job.prints
         assert (first.on, first.how, last.how) == ("2026-11-02", "sheets", "roll")

@@ -142,11 +142,11 @@ def _cut_from(draft: Draft, addition: Addition) -> Draft:
 
 
 def _places(draft: Draft) -> Iterator[str]:
-    """The edges and marks that seams and handles are at, as `panel.name`."""
+    """The edges and marks that seams and pulls are at, as `panel.name`."""
     for seam in draft.seams:
         yield from (run.named for side in seam.sides for run in side)
-    for handle in draft.handles:
-        yield handle.place.partition(" ")[0]
+    for pull in draft.pulls:
+        yield pull.place.partition(" ")[0]
 
 
 def _elsewhere(piece: PieceOf, addition: Addition) -> Iterator[PieceOf]:

@@ -193,7 +193,7 @@ class Group(Record):
     """A named run of steps, with at most one of when, repeat, find and from.
 
     A `from` names another draft on the shelf: a style, or `finishing/` or `addition/`
-    and the name of one. With `pieces` its pieces, seams and handles are taken in too;
+    and the name of one. With `pieces` its pieces, seams and pulls are taken in too;
     `panels` says which panels are meant by those that it names.
     """
 
@@ -326,7 +326,7 @@ class Level(Record):
     below_waist: str
 
 
-class HandleOf(Record):
+class PullOf(Record):
     """A place on the table that pulls an amount."""
 
     place: str
@@ -435,7 +435,7 @@ class Draft(Record):
     stride: tuple[Level, ...] = ruled(default=(), max_length=MOST_LISTED)
     checks: dict[str, str | Told] = {}
     sewing: dict[str, str | Told] = {}
-    handles: tuple[HandleOf, ...] = ruled(default=(), max_length=MOST_LISTED)
+    pulls: tuple[PullOf, ...] = ruled(default=(), max_length=MOST_LISTED)
 
     def amount(self, name: str) -> Amount | None:
         """The amount of that name, or None."""

@@ -131,27 +131,29 @@ def _levelled(step: dict[str, Any]) -> dict[str, Any]:
     return step
 
 
-_REACHES = {"start_handle": "start_reach", "end_handle": "end_reach"}
-"""What format 2 called the reaches of a curve."""
+_CALLED = {
+    "handles": "pulls",
+    "start_handle": "start_reach",
+    "end_handle": "end_reach",
+}
+"""What format 2 called handles: the pulls of a style and the reaches of a curve."""
 
 
-def _reaches_named(raw: dict[str, Any]) -> dict[str, Any]:
-    """Format 2 called two things handles; in 3 those of a curve are its reaches."""
-    steps = raw.get("steps")
-    if not isinstance(steps, list):
+def _pulls_and_reaches(raw: Any) -> Any:
+    """Format 2 called two things handles; format 3 has a word for each."""
+    if not isinstance(raw, dict):
         return raw
-    return {**raw, "steps": [_with_reaches(step) for step in steps]}
-
-
-def _with_reaches(step: Any) -> Any:
-    if not isinstance(step, dict):
-        return step
-    return _reaches_named({_REACHES.get(key, key): said for key, said in step.items()})
+    # Where both words stand the old one stays, and reading refuses it.
+    names = {key: _CALLED.get(key, key) for key in raw}
+    new = {key if name in raw else name: raw[key] for key, name in names.items()}
+    if isinstance(new.get("steps"), list):
+        new["steps"] = [_pulls_and_reaches(step) for step in new["steps"]]
+    return new
 
 
 STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {
     1: _names_told,
-    2: _reaches_named,
+    2: _pulls_and_reaches,
 }
 """From each old format to the next; format 1 is the first."""
 

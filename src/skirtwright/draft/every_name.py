@@ -174,7 +174,7 @@ class _EveryName(NameLookup):
                 self.refuse("draft.unused", f"{at}.{name}", name, "")
 
     def _figures(self) -> None:
-        """Finished measures, room to walk and handles."""
+        """Finished measures, room to walk and pulls."""
         draft = self.draft
         self.each("finished", draft.finished, FINISHED)
         for name, text in draft.finished.items():
@@ -182,12 +182,12 @@ class _EveryName(NameLookup):
         for number, level in enumerate(draft.stride):
             self.text(f"stride.{number}", level.girth, Reads.LENGTH)
             self.text(f"stride.{number}", level.below_waist, Reads.LENGTH)
-        for number, handle in enumerate(draft.handles):
-            at = f"handles.{number}"
-            named = (handle.amount, *([handle.second] if handle.second else ()))
+        for number, pull in enumerate(draft.pulls):
+            at = f"pulls.{number}"
+            named = (pull.amount, *([pull.second] if pull.second else ()))
             self.each(at, named, self.amounts)
-            self.text(f"{at}.place", handle.place, Reads.PLACE)
-            self.text(f"{at}.when", handle.when, Reads.WHETHER)
+            self.text(f"{at}.place", pull.place, Reads.PLACE)
+            self.text(f"{at}.when", pull.when, Reads.WHETHER)
 
     def _steps(self, items: Iterable[Any], within: tuple[str, ...], at: str) -> None:
         met: set[str] = set()
@@ -351,10 +351,10 @@ def told_workings(draft: Draft) -> Iterator[tuple[str, str, Reads]]:
     for number, level in enumerate(draft.stride):
         for key, text in level:
             yield f"stride.{number}.{key}", text, Reads.LENGTH
-    for number, handle in enumerate(draft.handles):
-        yield f"handles.{number}.place", handle.place, Reads.PLACE
-        if handle.when:
-            yield f"handles.{number}.when", handle.when, Reads.WHETHER
+    for number, pull in enumerate(draft.pulls):
+        yield f"pulls.{number}.place", pull.place, Reads.PLACE
+        if pull.when:
+            yield f"pulls.{number}.when", pull.when, Reads.WHETHER
     for key, said in (("checks", draft.checks), ("sewing", draft.sewing)):
         kinds = _told_kinds(key)
         for name, saying in said.items():

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from skirtwright.draft.draft import Draft, HandleOf, MadeOf, Seam, SeamNotch, Told
+from skirtwright.draft.draft import Draft, MadeOf, PullOf, Seam, SeamNotch, Told
 from skirtwright.draft.runs import Run, Side
 from skirtwright.measures.working_joining import all_of, any_of
 from skirtwright.problems import BadInput
@@ -31,7 +31,7 @@ def written_out(draft: Draft) -> Draft:
         "seams": tuple(new for seam in draft.seams for new in made.seams(seam)),
         "checks": made.told(draft.checks),
         "sewing": made.told(draft.sewing),
-        "handles": tuple(new for old in draft.handles for new in made.handles(old)),
+        "pulls": tuple(new for old in draft.pulls for new in made.pulls(old)),
         "made_of": (),
     }
     made.refuse_unused()
@@ -89,17 +89,17 @@ class _Made:
                     found[name] = _either(found.get(name), new)
         return found
 
-    def handles(self, handle: HandleOf) -> Iterator[HandleOf]:
-        """A handle, on each edge that its own is made of."""
-        edge, _, spot = handle.place.partition(" ")
+    def pulls(self, pull: PullOf) -> Iterator[PullOf]:
+        """A pull, on each edge that its own is made of."""
+        edge, _, spot = pull.place.partition(" ")
         if not self._concerned([edge]):
-            yield handle
+            yield pull
             return
         for way in self._ways:
             made = way.edges.get(edge, ())
             at_end = [_end(made, spot)] if made and spot in _OTHER_END else []
             for place in at_end or [f"{run.named} {spot}".strip() for run in made]:
-                new = handle.model_copy(update={"place": place})
+                new = pull.model_copy(update={"place": place})
                 yield _with_condition(new, way.when)
 
 

@@ -59,7 +59,7 @@ class Handle:
 def handles(worked: Worked) -> tuple[Handle, ...]:
     """The handles of a draft as it stands; those that do not apply are left out."""
     found = []
-    for data in worked.draft.handles:
+    for data in worked.draft.pulls:
         names = (data.amount, data.second) if data.second else (data.amount,)
         states = [worked.stated.amounts[name] for name in names]
         if not states[0].applies:

@@ -163,9 +163,9 @@ def _written(raw: Any, what: str) -> Draft:
     if not isinstance(raw, dict):
         raise BadInput("draft.not_a_draft", what, what=what)
     draft = read_as(Draft, upgraded(raw, what), what)
-    for number, handle in enumerate(draft.handles):
-        if handle in draft.handles[:number]:
-            at, name = f"handles.{number}", handle.amount
+    for number, pull in enumerate(draft.pulls):
+        if pull in draft.pulls[:number]:
+            at, name = f"pulls.{number}", pull.amount
             values = {"what": what, "place": at, "name": name, "nearest": ""}
             raise BadInput("draft.listed_twice", at, **values)
     return draft
@@ -212,7 +212,7 @@ def _finished_by(draft: Draft, finishing: Draft, when: tuple[str, ...]) -> Draft
     """The draft with all of what finishes it put behind its own."""
     brought = {
         part: tuple(_applying(item, when) for item in getattr(finishing, part))
-        for part in ("choices", "amounts", "pieces", "handles")
+        for part in ("choices", "amounts", "pieces", "pulls")
     }
     return draft.model_copy(
         update={
@@ -220,7 +220,7 @@ def _finished_by(draft: Draft, finishing: Draft, when: tuple[str, ...]) -> Draft
             "amounts": _behind(draft.amounts, brought["amounts"]),
             "pieces": _behind(draft.pieces, brought["pieces"]),
             "seams": _marked(draft.seams, finishing, when),
-            "handles": tuple(dict.fromkeys(draft.handles + brought["handles"])),
+            "pulls": tuple(dict.fromkeys(draft.pulls + brought["pulls"])),
             "checks": _all_told(draft.checks, finishing, finishing.checks, when),
             "sewing": _all_told(draft.sewing, finishing, finishing.sewing, when),
             "measurements": _all_of(draft.measurements, finishing.measurements),
@@ -277,7 +277,7 @@ def _from_start(mark: SeamNotch, brought: Run, own: Run | None) -> SeamNotch:
 
 
 def _applying(item: Any, when: tuple[str, ...]) -> Any:
-    """A choice, amount, seam, piece or handle that applies only where these hold."""
+    """A choice, amount, seam, piece or pull that applies only where these hold."""
     if not when:
         return item
     held = [*when, item.when] if item.when is not None else when

@@ -33,7 +33,7 @@ _BY_LINE = frozenset(
         "fitting",
         "prints",
         "stride",
-        "handles",
+        "pulls",
     }
 )
 

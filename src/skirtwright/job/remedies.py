@@ -112,10 +112,8 @@ class _Search:
         """Every try is one turn: what is foremost in the style comes first."""
         draft, states = self._look.job.draft, self._look.worked.stated.amounts
         first = dict.fromkeys([self._problem.where, *draft.first])
-        handled = [handle.amount for handle in draft.handles]
-        rest = [
-            name for name in dict.fromkeys([*handled, *states]) if name not in first
-        ]
+        pulled = [pull.amount for pull in draft.pulls]
+        rest = [name for name in dict.fromkeys([*pulled, *states]) if name not in first]
         named = limits()["mended_by_amount"].get(self._code, [])
         yield from self._amounts(named)
         if not self.found:

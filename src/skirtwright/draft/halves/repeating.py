@@ -20,9 +20,9 @@ from skirtwright.draft.draft import (
     Amount,
     Draft,
     Group,
-    HandleOf,
     Level,
     PieceOf,
+    PullOf,
     Told,
 )
 from skirtwright.draft.halves.centres_met import (
@@ -167,11 +167,9 @@ class _Writing:
                 "pieces": tuple(pieces),
                 "finished": dict(self._finished()),
                 "stride": tuple(map(self._level, whole.stride)),
-                "handles": tuple(
+                "pulls": tuple(
                     dict.fromkeys(
-                        self._handle(handle, side)
-                        for side in SIDES
-                        for handle in whole.handles
+                        self._pull(pull, side) for side in SIDES for pull in whole.pulls
                     )
                 ),
                 "checks": dict(self._told(whole.checks, SIDES)),
@@ -367,12 +365,12 @@ class _Writing:
             widths[edge] = self._joined if joins else "0"
         return widths
 
-    def _handle(self, handle: HandleOf, side: str) -> HandleOf:
+    def _pull(self, pull: PullOf, side: str) -> PullOf:
         rewrite = self._on_side[side]
-        return handle.model_copy(
+        return pull.model_copy(
             update={
-                "place": rewrite(handle.place, "place"),
-                "when": handle.when and rewrite(handle.when, "condition"),
+                "place": rewrite(pull.place, "place"),
+                "when": pull.when and rewrite(pull.when, "condition"),
             }
         )
 
