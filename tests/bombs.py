@@ -384,10 +384,10 @@ BOMBS: dict[str, Callable[[], Made]] = {
 
 def read(made: Made) -> str:
     """How it ends when an order is read and looked at: a refusal's code, or `done`."""
+    from skirtwright.export.report_json import as_json
     from skirtwright.job import file
     from skirtwright.job.worktable import Worktable
     from skirtwright.problems import SkirtwrightError
-    from skirtwright.report import as_json
 
     try:
         look = Worktable().look(file.read(made, "bomb.skirt"))

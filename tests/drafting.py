@@ -14,12 +14,13 @@ from skirtwright.draft.inputs import Inputs, Stated
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.step import Reads
 from skirtwright.draft.working.recompute import Reworking, Worked
+from skirtwright.export.report_json import as_json
 from skirtwright.job.job import Job
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.pieces.piece import Piece
 from skirtwright.pieces.walked_seams import WalkedSeam
-from skirtwright.report import Report, as_json, report
+from skirtwright.report import Report, report
 
 
 def work(style, body=None, reworking=None, **amounts) -> Worked:

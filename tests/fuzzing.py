@@ -24,6 +24,7 @@ from skirtwright.draft.kinds import ALL
 from skirtwright.export import printing
 from skirtwright.export.correction import put_right
 from skirtwright.export.print_job import PrintJob
+from skirtwright.export.report_json import as_json
 from skirtwright.job import allowance_sets, edits, file, habits
 from skirtwright.job.changed import changed_since
 from skirtwright.job.job import new_job
@@ -39,7 +40,6 @@ from skirtwright.measures.workings import (
     parse_working,
 )
 from skirtwright.problems import SkirtwrightError
-from skirtwright.report import as_json
 from skirtwright.words import Manner, in_one_sentence
 
 Chance = random.Random

@@ -22,12 +22,12 @@ from skirtwright.app.look import DARK, LIGHT
 from skirtwright.app.settings import Settings
 from skirtwright.draft.shapes.panel import Panel
 from skirtwright.draft.styles import names, style
+from skirtwright.export.report_json import as_json
 from skirtwright.job import fitting_edits
 from skirtwright.job.edits import set_choice, set_measurement, set_style
 from skirtwright.job.job import new_job
 from skirtwright.job.piece_edits import rename_piece, set_allowance, show_piece
 from skirtwright.problems import SkirtwrightError
-from skirtwright.report import as_json
 from skirtwright.words import Manner, says
 
 SIZE = (760, 560)

@@ -29,7 +29,7 @@ from skirtwright.geometry import point
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.measures.card import Card
-from skirtwright.report import as_json
+from skirtwright.export.report_json import as_json
 
 print(point.__file__.endswith(".py"), file=sys.stderr)
 apart = {"waist_to_hip_left": 200.0, "waist_to_hip_right": 215.0}

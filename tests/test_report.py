@@ -17,7 +17,7 @@ from bodies import CLIENTS, HOUSE, SAMPLE
 from drafting import as_read, reported
 from skirtwright import __version__
 from skirtwright.draft import styles
-from skirtwright.report import as_json
+from skirtwright.export.report_json import as_json
 from walker import (
     area,
     distance_to_path,

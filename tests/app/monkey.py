@@ -20,10 +20,10 @@ from PySide6.QtWidgets import QApplication
 
 from skirtwright.app.window import Window
 from skirtwright.draft import styles
+from skirtwright.export.report_json import as_json
 from skirtwright.job.edits import set_choice, set_measurement, set_style
 from skirtwright.job.worktable import Look, Worktable
 from skirtwright.problems import SkirtwrightError
-from skirtwright.report import as_json
 from skirtwright.words import Manner
 
 _TICKS = 4

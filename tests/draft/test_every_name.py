@@ -100,6 +100,15 @@ def test_a_misspelt_name_is_refused_at_its_place_with_the_nearest(place, wrong, 
     assert "my.json" in says(problem)
 
 
+def test_a_fact_misspelt_in_a_style_taken_unchecked_is_a_sentence_too():
+    straight = styles.style("straight")
+    told = {**straight.sewing, "tie_lenth": "2"}
+    wrong = straight.model_copy(update={"sewing": told})
+    (said,) = Reworking().work(wrong, Inputs(SAMPLE)).bound.unread
+    assert said.values["name"] == "tie_lenth"
+    assert said.values["nearest"] == "tie_length"
+
+
 def test_an_amount_that_nothing_is_worked_from_is_refused():
     """One that was to stand in another's place, and is called otherwise."""
     style = raw("straight")

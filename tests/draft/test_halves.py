@@ -18,6 +18,7 @@ from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.kinds.moved_edges import MoveStart
 from skirtwright.draft.runs import Run
 from skirtwright.draft.working.recompute import Reworking
+from skirtwright.export.report_json import as_json
 from skirtwright.geometry.ring import crossing
 from skirtwright.job.file import load, save
 from skirtwright.job.job import new_job
@@ -27,7 +28,7 @@ from skirtwright.measures.card import Card, values_of
 from skirtwright.measures.measurements import known_measurement
 from skirtwright.pieces.cutting import Cutting
 from skirtwright.problems import BadInput
-from skirtwright.report import as_json, report
+from skirtwright.report import report
 
 KINDS_TESTED = ("turn_over", "move_start")
 

@@ -18,11 +18,12 @@ from skirtwright.draft import styles
 from skirtwright.draft.draft import FINISHED
 from skirtwright.draft.inputs import Inputs
 from skirtwright.draft.working.recompute import Reworking
+from skirtwright.export.report_json import as_json
 from skirtwright.export.sewing.sewing_facts import kinds
 from skirtwright.geometry.point import Point
 from skirtwright.measures.measurements import measurements
 from skirtwright.pieces.cutting import Cutting
-from skirtwright.report import as_json, report
+from skirtwright.report import report
 
 WORD = re.compile(r"[a-z_][a-z_0-9]*")
 KEPT = {

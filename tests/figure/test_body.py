@@ -18,8 +18,8 @@ import itertools
 
 from bodies import CLIENTS, HOUSE, SAMPLE
 from drafting import as_read
+from skirtwright.export.report_json import figure_as_json
 from skirtwright.figure.body import body_of
-from skirtwright.report import figure_as_json
 
 NAMES = [
     "waist",

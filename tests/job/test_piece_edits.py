@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 
 from skirtwright.draft import styles
 from skirtwright.export.pattern import Drawing, pattern_of, svg_of
+from skirtwright.export.report_json import as_json
 from skirtwright.job import edits, file, piece_edits
 from skirtwright.job.job import new_job
 from skirtwright.job.worktable import Worktable
 from skirtwright.problems import SkirtwrightError
-from skirtwright.report import as_json
 from skirtwright.words import Manner, has_message, remedy, say
 
 

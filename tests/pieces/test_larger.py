@@ -12,6 +12,7 @@ from lay_referee import faults
 from skirtwright.draft import styles
 from skirtwright.export.cutting_file import cutting_file
 from skirtwright.export.pattern import Drawing, pattern_of
+from skirtwright.export.report_json import as_json
 from skirtwright.export.sewing.making_up_sheet import making_of
 from skirtwright.job.changed import changed_since
 from skirtwright.job.cloths import ChosenCloth
@@ -19,7 +20,6 @@ from skirtwright.job.job import new_job
 from skirtwright.job.worktable import laid
 from skirtwright.pieces.larger import larger
 from skirtwright.problems import BadInput
-from skirtwright.report import as_json
 from skirtwright.words import Manner
 
 ALONG, ACROSS = 0.05, 0.02

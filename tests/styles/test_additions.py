@@ -23,12 +23,12 @@ from skirtwright import shelf
 from skirtwright.draft import styles
 from skirtwright.draft.alterations import Alteration
 from skirtwright.draft.draft import Draft
+from skirtwright.export.report_json import as_json
 from skirtwright.export.sewing.sewing_facts import facts_of
 from skirtwright.job import edits
 from skirtwright.job.job import new_job
 from skirtwright.measures.records import take
 from skirtwright.problems import BadInput
-from skirtwright.report import as_json
 from skirtwright.words import remedy
 
 TAKING = ("straight", "a-line", "mermaid")

@@ -17,7 +17,8 @@ from drafting import reported_apart
 from options import wrong_of
 from sampling import some_of
 from skirtwright.draft import styles
-from skirtwright.report import Report, as_json
+from skirtwright.export.report_json import as_json
+from skirtwright.report import Report
 
 STYLES = styles.names()
 

@@ -17,6 +17,7 @@ from skirtwright.export import printing
 from skirtwright.export.correction import check_kept, put_right
 from skirtwright.export.papers import paper_named
 from skirtwright.export.print_job import PrintJob
+from skirtwright.export.report_json import as_json
 from skirtwright.export.true_size import WRITERS, Pieces
 from skirtwright.figure.views import dressed
 from skirtwright.figure.worn_skirt import Worn
@@ -40,7 +41,6 @@ from skirtwright.problems import (
     SkirtwrightError,
     told_of,
 )
-from skirtwright.report import as_json
 from skirtwright.telling.sentences import why
 from skirtwright.words import Manner, in_two_sentences, say, translate
 from skirtwright.workroom.book import Book

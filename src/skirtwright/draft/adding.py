@@ -22,6 +22,7 @@ from skirtwright.draft.draft import (
     Told,
 )
 from skirtwright.draft.made_of import written_out
+from skirtwright.draft.name_lookup import nothing_called
 from skirtwright.draft.runs import Run, Side
 from skirtwright.measures.working_joining import (
     all_of,
@@ -31,7 +32,6 @@ from skirtwright.measures.working_joining import (
     opposite,
 )
 from skirtwright.measures.working_naming import written_in
-from skirtwright.problems import BadInput, nearest
 
 _BEFORE = "before"
 """In a working of an addition: what the style has there."""
@@ -97,10 +97,7 @@ def check_added(draft: Draft, addition: Addition, what: str) -> None:
     ):
         offered = list(known)
         for name in sorted(set(names).difference(offered)):
-            near = nearest(name, offered)
-            code = "draft.nothing_called_near" if near else "draft.nothing_called"
-            said = {"what": what, "place": f"adds.{field}", "name": name}
-            raise BadInput(code, f"adds.{field}", **said, nearest=near)
+            raise nothing_called(what, f"adds.{field}", name, offered)
 
 
 def cut_from_others(draft: Draft, additions: Additions) -> Draft:

@@ -32,7 +32,7 @@ from skirtwright.draft.inputs import READS
 from skirtwright.draft.kinds.numbers import Check
 from skirtwright.draft.kinds.pleating import AddPleats
 from skirtwright.draft.known_names import TURN, plain_path
-from skirtwright.draft.name_lookup import NameLookup
+from skirtwright.draft.name_lookup import NameLookup, nothing_called
 from skirtwright.draft.runs import Run
 from skirtwright.draft.shapes.folds import Fold
 from skirtwright.draft.step import Reads, Step
@@ -358,11 +358,20 @@ def told_workings(draft: Draft) -> Iterator[tuple[str, str, Reads]]:
     for key, said in (("checks", draft.checks), ("sewing", draft.sewing)):
         kinds = _told_kinds(key)
         for name, saying in said.items():
-            told, kind = Told.of(saying), kinds[name.partition(" at ")[0]]
+            told, fact = Told.of(saying), name.partition(" at ")[0]
+            kind = kinds.get(fact)
             if told.when:
                 yield f"{key}.{name}.when", told.when, Reads.WHETHER
             if isinstance(kind, str):
                 yield f"{key}.{name}", told.value, _TOLD_AS[kind]
+
+
+def unknown_facts(draft: Draft) -> Iterator[BadInput]:
+    """What a draft says of the finished skirt that nobody asks for, if anything."""
+    for key, said in (("checks", draft.checks), ("sewing", draft.sewing)):
+        known = _told_kinds(key)
+        for fact in sorted({name.partition(" at ")[0] for name in said} - set(known)):
+            yield nothing_called(draft.id, key, fact, known)
 
 
 def _told_kinds(key: str) -> Mapping[str, Any]:

@@ -167,9 +167,7 @@ class NameLookup:
 
     def lost(self, at: str, name: str, known: Iterable[str]) -> NoReturn:
         """Say that a name is none of what is known, and which is nearest."""
-        near = nearest(name, known)
-        code = "draft.nothing_called_near" if near else "draft.nothing_called"
-        self.refuse(code, at, name, near)
+        raise nothing_called(self.what, at, name, known)
 
     def refuse(self, code: str, at: str, name: str, near: str) -> NoReturn:
         """Say that a name is not as it should be, and which is nearest if one is."""
@@ -182,6 +180,20 @@ class NameLookup:
             return None
         scope = StandingScope(Names({}), self.draft.unit)
         return float(read_text(text, how, scope)[0].work({}))
+
+
+def nothing_called(what: str, at: str, name: str, known: Iterable[str]) -> BadInput:
+    """That a name is none of what is known, and which is nearest.
+
+    Args:
+        what: the draft or file, as it is told.
+        at: the place in it.
+        name: that is not there.
+        known: what is.
+    """
+    near = nearest(name, known)
+    code = "draft.nothing_called_near" if near else "draft.nothing_called"
+    return BadInput(code, at, what=what, place=at, name=name, nearest=near)
 
 
 def _flat(name: Name) -> str:

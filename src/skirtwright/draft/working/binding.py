@@ -16,7 +16,7 @@ from typing import Any, Final, NamedTuple
 
 from skirtwright.budget import spend
 from skirtwright.draft.draft import KINDS, Draft, Find, Group
-from skirtwright.draft.every_name import told_workings
+from skirtwright.draft.every_name import told_workings, unknown_facts
 from skirtwright.draft.inputs import READS
 from skirtwright.draft.names import Names, Standing, StandingScope
 from skirtwright.draft.step import LaterStep, Read, Reads, Step
@@ -180,6 +180,8 @@ class BoundDraft:
         return self._unread[0]
 
     def _find_unread(self) -> Iterator[Problem]:
+        for unknown in unknown_facts(self.draft):
+            yield replace(unknown.problem, stops=False)
         scope = StandingScope(self.names, self.draft.unit)
         for place, text, how in told_workings(self.draft):
             try:
