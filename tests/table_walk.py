@@ -170,8 +170,8 @@ class Walk:
 
     def _allowances(self) -> str:
         table = self.stand.table
-        table.show_allowances(not table._cutting)
-        return str(table._cutting)
+        table.show_allowances(not table.scene.cutting)
+        return str(table.scene.cutting)
 
     def _alter(self) -> str:
         desk = self.stand.desk
@@ -204,7 +204,7 @@ class Walk:
         """Another desk and table, with the same order, laid and seen alike."""
         own, other = self.stand.table, Stand(self._qtbot)
         other.table.brushes = own.brushes
-        other.table.show_allowances(own._cutting)
+        other.table.show_allowances(own.scene.cutting)
         other.desk.begin(self.stand.desk.job)
         # What lies on a table keeps its place: so it lay on this one before, too.
         other.table.scene._whole = own.scene._whole

@@ -45,7 +45,7 @@ LEAST_GAP = 60.0
 """Clear table below which a neighbour is pushed along, mm: allowances lie in it."""
 
 _CENTRE = 12.0
-"""Clear table between the allowances of two halves at the centre, mm."""
+"""Clear table between the allowances of two halves at the centre, mm, once shown."""
 
 GAP = 60.0
 """Clear table between pieces of a card, mm."""
@@ -74,7 +74,7 @@ class Laid:
         fold: the ends of the fold it is opened on, as drafted; None for no fold.
         material: the cloth it is cut of.
         body: the side of the body it lies on, `front` or `back`, or nothing.
-        joined: the name of the half it is sewn to at the centre; it lies beside that.
+        joined: the name of the half it is sewn to at the centre; it touches that.
     """
 
     kind: Kind
@@ -195,6 +195,19 @@ class Layout:
     def apart(self) -> bool:
         """Left and right half lie on the table, each drafted by itself."""
         return any(laid.joined for laid in self.laid)
+
+    def parted(self) -> Layout:
+        """The same table with halves drawn apart at the centre: allowances lie there."""
+        steps: dict[tuple[Kind, str], Point] = {}
+        for one in self.laid:
+            other = self.find(one.kind, one.joined)
+            if other:
+                lacking = other.box.right + _CENTRE - one.box.left
+                steps[one.key] = Point(lacking / 2, 0.0)
+                steps[other.key] = -steps[one.key]
+        still = Point(0.0, 0.0)
+        laid = tuple(one.moved(steps.get(one.key, still)) for one in self.laid)
+        return replace(self, laid=laid) if steps else self
 
     def box(self) -> Box | None:
         """Round everything on the table."""
@@ -450,7 +463,7 @@ def _is_turned(things: Sequence[_Thing]) -> bool:
 
 
 def _in_a_row(laid: list[Laid], things: Sequence[_Thing]) -> list[Laid]:
-    """Halves that were drafted apart lie level, close at the centre of a front."""
+    """Halves that were drafted apart lie level, joined at the centre of a front."""
     if len(laid) < 2:
         return laid
     order = sorted(zip(laid, things, strict=True), key=lambda pair: pair[0].seen.left)
@@ -463,9 +476,7 @@ def _in_a_row(laid: list[Laid], things: Sequence[_Thing]) -> list[Laid]:
         lift = datum.y - top.y if datum and top else 0.0
         # Halves of a front are sewn there; those of a back are closed with a zip.
         joined = before.name if datum and top and one.body == "front" else ""
-        step = before.seen.right + GAP - one.seen.left
-        if joined:
-            step = before.box.right + _CENTRE - one.box.left
+        step = before.seen.right + (0.0 if joined else GAP) - one.seen.left
         placed.append(replace(one.moved(Point(step, lift)), joined=joined))
     return placed
 

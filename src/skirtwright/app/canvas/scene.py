@@ -136,6 +136,7 @@ class Scene:
         layout: where they lie, without those that are hidden.
         brought: the key of what is on the table: the skirt, a card, everything.
         on_paper: the edges of sheets are shown: nothing is pulled there.
+        cutting: allowances are shown: halves joined at the centre lie apart for them.
         points: the pull points, in reading order.
     """
 
@@ -146,6 +147,7 @@ class Scene:
     layout: Layout = field(default_factory=Layout)
     brought: str = SKIRT
     on_paper: bool = False
+    cutting: bool = False
     points: tuple[Handle, ...] = ()
     trials: PullTrials = field(default_factory=PullTrials)
 
@@ -232,11 +234,17 @@ class Scene:
         first, *rest = [card.key for card in self.layout.cards] or [SKIRT]
         return [first, *reversed(rest)]
 
+    def show_cutting(self, on: bool) -> None:
+        """Show allowances, or leave them off."""
+        self.cutting = on
+        self.show_on_paper(self.on_paper)
+
     def show_on_paper(self, on: bool) -> None:
         """Show how the pieces lie on paper, or what can be pulled."""
         self.on_paper = on
         hidden = self.good.report.cut.hidden if self.good else frozenset()
-        self.layout = self._whole.without(hidden) if hidden else self._whole
+        whole = self._whole.parted() if self.cutting or on else self._whole
+        self.layout = whole.without(hidden) if hidden else whole
         self.points = self._in_reading_order()
 
     def _in_reading_order(self) -> tuple[Handle, ...]:

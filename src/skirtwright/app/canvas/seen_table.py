@@ -86,7 +86,6 @@ class SeenTable(QWidget):
     _ghost: Look | None
     _best: Remembered[Fit | None, Layout, Window]
     _apart: Remembered[tuple[Run, ...], Panel | Piece, Panel | Piece | None, bool]
-    _cutting: bool
 
     def refresh(self) -> None:
         """Have what looks another way than before painted again."""
@@ -303,7 +302,7 @@ class SeenTable(QWidget):
     @property
     def shows_cutting(self) -> bool:
         """Whether cutting lines are shown: always of what is not the skirt."""
-        shown = self._cutting or self.scene.on_paper
+        shown = self.scene.cutting or self.scene.on_paper
         return shown or self.scene.brought not in (SKIRT, STAGES)
 
     def set_covered(self, *, right: int, bottom: int) -> None:

@@ -127,7 +127,6 @@ class Tabletop(WrittenTable):
         self._best = Remembered(best_fit)
         self._apart = Remembered(runs_before)
         self._prepared, self._outlines = Remembered(Prepared), Remembered(outlined)
-        self._cutting = False
         self._seams = Remembered(seams_of)
         self.edges_in_hand: frozenset[Key] = frozenset()
         self.field = EntryField(self)
@@ -236,9 +235,15 @@ class Tabletop(WrittenTable):
 
     def show_allowances(self, on: bool) -> None:
         """Show cutting lines, notches and allowances, or leave them off."""
-        self._cutting = on
+        before = self.scene.layout
+        self.scene.show_cutting(on)
         self.edges_in_hand = frozenset()
         self.entry_in_hand = ""
+        if self.scene.layout != before:
+            self.points.renew(self)
+            self.signs.renew()
+            if self.camera.fitted:
+                self.fit()
         self.refresh()
 
     # Pull points

@@ -91,7 +91,7 @@ class WrittenTable(SeenTable):
 
     def levels(self) -> tuple[Level, ...]:
         """The level lines across front and back."""
-        return () if self._cutting else levels(self.scene)
+        return () if self.scene.cutting else levels(self.scene)
 
     def written(self) -> list[Written]:
         """The entries where they are written: at rest, or as they are pulled."""
@@ -101,7 +101,7 @@ class WrittenTable(SeenTable):
 
     def _write(self) -> list[Written]:
         best = self.best_fit()
-        if best is None or self.walk_player.walk or (self.pull and self._cutting):
+        if best is None or self.walk_player.walk or (self.pull and self.scene.cutting):
             return []
         # What the label beside the hand says need not stand under it as well.
         told = {*self.pull.handle.amounts, *self.pull.alike} if self.pull else set()
@@ -126,7 +126,7 @@ class WrittenTable(SeenTable):
     def entries(self) -> tuple[Entry, ...]:
         """What is written on the table: the ledger, or allowances in its place."""
         look = self.scene.good
-        if not self._cutting or look is None:
+        if not self.scene.cutting or look is None:
             return self._figures()
         seams = self._seams.of("", look, self.brushes.manner)
         return allowance_entries(self.scene, seams)
