@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Literal
 
 from skirtwright.app.canvas.laying import SKIRT, Laid
@@ -309,24 +310,32 @@ def _given(scene: Scene, amounts: Sequence[str]) -> bool:
 
 
 def _length(scene: Scene, known: Setters) -> Iterator[Entry]:
-    """The side seam of the back, from waist to hem; its centre where that lies flat."""
+    """The side seam of the back, from waist to hem; its centre where that lies flat.
+
+    Between a yoke or a flounce and the rest lies bare table: a dimension across that
+    would be longer than it says, so that there the length is text beside the hem.
+    """
     good = scene.good
     value = good.report.declared.get("length") if good else None
     if value is None:
         return
-    heights = _heights(scene, "side")
-    if not heights or heights[-1] - heights[0] < _UPRIGHT * value:
-        heights = _heights(scene, "centre") or heights
-    if not heights:
+    spans = _heights(scene, "side")
+    if not spans or spans[-1][1] - spans[0][0] < _UPRIGHT * value:
+        spans = _heights(scene, "centre") or spans
+    if not spans:
         return
-    if heights[-1] - heights[0] < _UPRIGHT * value:
+    entry = _entry(scene, known, "length", value, "length", Point(0.0, 0.0))
+    if any(under[1] < over[0] - _ON for under, over in pairwise(spans)):
+        laid, hem = _lines(scene, "sweep")[0]
+        yield replace(entry, where="hem", place=laid.at(hem.end))
+        return
+    low, high = spans[0][0], spans[-1][1]
+    if high - low < _UPRIGHT * value:
         # Below a godet's point neither goes on: the piece itself does.
-        heights[0] = min(heights[0], _foot(scene))
+        low = min(low, _foot(scene))
     right = max(laid.seen.right for laid in scene.layout.laid)
-    line = (Point(right, heights[-1]), Point(right, heights[0]))
-    place = line[0].between(line[1], 0.5)
-    entry = _entry(scene, known, "length", value, "length", place)
-    yield replace(entry, ends=line)
+    line = (Point(right, high), Point(right, low))
+    yield replace(entry, place=line[0].between(line[1], 0.5), ends=line)
 
 
 def _last_body(scene: Scene) -> str:
@@ -342,12 +351,13 @@ def _foot(scene: Scene) -> float:
     return min(hung, default=math.inf)
 
 
-def _heights(scene: Scene, role: str) -> list[float]:
-    """Where on the table edges of the side at the right begin and end, from below."""
+def _heights(scene: Scene, role: str) -> list[tuple[float, float]]:
+    """From where to where on the table edges of the right side go, from below."""
     body = _last_body(scene)
     laid = [one for one in scene.layout.laid if one.body == body]
     edges = [(one, chain) for one in laid if (chain := _edge(scene, one, role))]
-    return sorted(o.at(end).y for o, chain in edges for end in (chain.start, chain.end))
+    ends = [(one.at(chain.start).y, one.at(chain.end).y) for one, chain in edges]
+    return sorted((min(each), max(each)) for each in ends)
 
 
 def _is_on_hem(scene: Scene, handle: Handle) -> bool:

@@ -197,7 +197,7 @@ class Layout:
         return any(laid.joined for laid in self.laid)
 
     def parted(self) -> Layout:
-        """The same table with halves drawn apart at the centre: allowances lie there."""
+        """The same table, halves apart at the centre: allowances lie there."""
         steps: dict[tuple[Kind, str], Point] = {}
         for one in self.laid:
             other = self.find(one.kind, one.joined)
