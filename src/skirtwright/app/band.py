@@ -29,15 +29,15 @@ from skirtwright.app.keeping import Keeper
 from skirtwright.app.layouts import in_column
 from skirtwright.app.look import Colours, colours_for
 from skirtwright.app.slip_holder import SLIPS
-from skirtwright.words import say, translate
+from skirtwright.words import has_message, say, translate
 
 NARROW = 1300
 """Below this width the letters of the band are smaller and what is long is short."""
 
-_FIRST_TO_GO, _NEXT_TO_GO = "orders", "steps"
-"""The slip whose name is not in a narrow band of one row: it stands behind the sign.
+_TO_GO = ("orders", "steps", "fit", "cloth")
+"""The slips whose names stand behind the sign where there is no room, the first first.
 
-While it is open its name is there, and the next one's is not.
+The name of the one that is open is not among them.
 """
 
 _SAVED, _UNSAVED = "\u2713", "\u25cf"
@@ -46,23 +46,44 @@ _SAVED, _UNSAVED = "\u2713", "\u25cf"
 _MARGINS = 60
 """Of the band and between what stands in it, px."""
 
+_WAYS = (
+    (False, False, 0),
+    (True, False, 0),
+    (True, True, 0),
+    (True, True, 1),
+    (True, True, 2),
+    (True, True, 3),
+    (True, True, 4),
+)
+"""Ways to find room, the best first: names of slips closer, a short name, names behind.
+
+In narrow letters the first is not tried.
+"""
+
+_LEAST_TITLE = 120
+"""Of the style's name so much is seen before slips go under the titles, px."""
+
 _TALL = 48
 _SIGN = 26
 
 
 class Named(QToolButton):
-    """A name that is shortened where there is no room, and is said whole."""
+    """A name that is shortened where there is no room, and is said whole.
+
+    Attributes:
+        whole: what it says.
+    """
 
     def __init__(self) -> None:
         super().__init__()
-        self._whole = ""
+        self.whole = ""
         policy = QSizePolicy.Policy
         self.setSizePolicy(policy.Maximum, policy.Expanding)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
 
     def name(self, text: str, does: str) -> None:
         """What it says, and what a click does."""
-        self._whole = text
+        self.whole = text
         self.setAccessibleName(f"{text}. {does}")
         self.setToolTip(does)
         self.updateGeometry()
@@ -71,7 +92,7 @@ class Named(QToolButton):
     def _fit(self) -> None:
         room = self.width() - 14
         elide = Qt.TextElideMode.ElideRight
-        text = self.fontMetrics().elidedText(self._whole, elide, max(room, 40))
+        text = self.fontMetrics().elidedText(self.whole, elide, max(room, 40))
         self.setText(text.replace("&", "&&"))
 
     @guarded()
@@ -83,13 +104,13 @@ class Named(QToolButton):
     def sizeHint(self) -> QSize:
         """Room for the whole name."""
         metrics = self.fontMetrics()
-        return QSize(metrics.horizontalAdvance(self._whole) + 16, metrics.height() + 6)
+        return QSize(metrics.horizontalAdvance(self.whole) + 16, metrics.height() + 6)
 
     @guarded(otherwise=lambda: QSize(60, 40))
     def minimumSizeHint(self) -> QSize:
         """A few letters."""
         metrics = self.fontMetrics()
-        short = metrics.horizontalAdvance(self._whole[:4] + "…") + 16
+        short = metrics.horizontalAdvance(self.whole[:4] + "…") + 16
         return QSize(min(short, self.sizeHint().width()), metrics.height() + 6)
 
 
@@ -134,7 +155,8 @@ class Band(QFrame):
         self.state = role_label("quiet")
         self.undo, self.redo, self.menu = QToolButton(), QToolButton(), QToolButton()
         self.names = [SlipName() for _ in SLIPS]
-        self._behind = ""
+        self._behind: tuple[str, ...] = ()
+        self._fitted_to: object = None
         self._arrange()
         self.client.clicked.connect(self.client_asked)
         self.style_name.clicked.connect(self.style_asked)
@@ -179,44 +201,79 @@ class Band(QFrame):
     # Room
 
     def tall(self, wide: int) -> int:
-        """Its height at a width, px; the slips go under where there is no room."""
+        """Its height at a width, px, once all that stands in it has its room.
+
+        First the names of the slips give way: they stand closer, then the style has its
+        short name, then some are behind the sign, at the last under the titles. Whose
+        skirt it is is never cut.
+        """
         percent = self._desk.settings.text_size
-        narrow = wide < NARROW * percent / 100
-        if bool(self.property("narrow")) != narrow:
-            self.setProperty("narrow", narrow)
-            for button in (self.client, self.style_name, *self.names):
-                button.style().unpolish(button)
-                button.style().polish(button)
-            self.refresh()
-        is_open = self._actions.by_name[_FIRST_TO_GO].isChecked()
-        goes = _NEXT_TO_GO if is_open else _FIRST_TO_GO
-        last = self.names[SLIPS.index(goes)]
-        shown = [button for button in self.names if button is not last or not narrow]
-        names = sum(button.sizeHint().width() + 2 for button in shown)
-        least = self.client.minimumSizeHint().width() * 3
-        signs = self.menu.sizeHint().width() * 3 + self.state.sizeHint().width()
-        beside = names + least + signs + _MARGINS <= wide
-        self._put_names(beside=beside)
-        more = last.sizeHint().width() + 2
-        is_behind = narrow and (beside or names + more + 29 > wide)
-        self._hide_name(goes if is_behind else "")
+        said = (self.client.whole, self._style_said(short=False), self._desk.manner)
+        leans = (wide, percent, said, self._closed())
+        if leans != self._fitted_to:
+            self._fitted_to = leans
+            self._fit(wide, narrow=wide < NARROW * percent / 100)
         self._say_state(wide)
         # Large letters fill more of their row.
         row = _TALL * (30 + 70 * percent // 100) // 100
         return row if self._second.isEmpty() else 2 * row
 
-    def _hide_name(self, behind: str) -> None:
-        """The name there is no room for: behind the sign, or among the others."""
+    def _fit(self, wide: int, *, narrow: bool) -> None:
+        self._put_names(beside=True)
+        for close, short, behind in _WAYS[narrow:]:
+            self._dress_as(narrow=narrow, close=close)
+            self.style_name.name(*self._style_said(short=short))
+            self._hide_names(behind)
+            if self._taken() <= wide:
+                return
+        cut = self.style_name.sizeHint().width() - _LEAST_TITLE
+        if self._taken() - cut <= wide:
+            return
+        self._put_names(beside=False)
+        self.style_name.name(*self._style_said(short=False))
+        for behind in range(len(_TO_GO)):
+            self._hide_names(behind)
+            if self._names_wide() + _MARGINS / 2 <= wide:
+                return
+
+    def _dress_as(self, **how: bool) -> None:
+        """Titles in smaller letters, names of slips in smaller ones closer together."""
+        if any(bool(self.property(name)) != on for name, on in how.items()):
+            for name, on in how.items():
+                self.setProperty(name, on)
+            for button in (self.client, self.style_name, *self.names):
+                button.style().unpolish(button)
+                button.style().polish(button)
+
+    def _closed(self) -> tuple[str, ...]:
+        acts = self._actions.by_name
+        return tuple(name for name in _TO_GO if not acts[name].isChecked())
+
+    def _names_wide(self) -> int:
+        named = zip(SLIPS, self.names, strict=True)
+        shown = [button for name, button in named if name not in self._behind]
+        return sum(button.sizeHint().width() + 2 for button in shown)
+
+    def _taken(self) -> int:
+        """What all of it takes in one row, whether it is saved told by a sign, px."""
+        signs = (self.undo, self.redo, self.menu)
+        titles = (self.client, self.style_name)
+        taken = sum(each.sizeHint().width() + 2 for each in (*titles, *signs))
+        return taken + self._names_wide() + _MARGINS
+
+    def _hide_names(self, many: int) -> None:
+        """The names there is no room for: behind the sign, or among the others."""
+        menu, acts = self.menu.menu(), self._actions.by_name
+        behind = tuple(sorted(self._closed()[:many], key=SLIPS.index))
         if behind == self._behind:
             return
-        menu, acts = self.menu.menu(), self._actions.by_name
-        if self._behind:
-            menu.removeAction(acts[self._behind])
-        if behind:
-            menu.insertAction(menu.actions()[0], acts[behind])
+        for name in self._behind:
+            menu.removeAction(acts[name])
+        first = menu.actions()[0] if menu.actions() else None
+        menu.insertActions(first, [acts[name] for name in behind])
         self._behind = behind
-        for name in (_FIRST_TO_GO, _NEXT_TO_GO):
-            self.names[SLIPS.index(name)].setVisible(name != behind)
+        for name in _TO_GO:
+            self.names[SLIPS.index(name)].setVisible(name not in behind)
 
     def _put_names(self, *, beside: bool) -> None:
         if beside == self._second.isEmpty():
@@ -253,8 +310,6 @@ class Band(QFrame):
         nobody = say("header.nobody", manner=manner)
         change = say("header.change_client", manner=manner)
         self.client.name(job.card.name or nobody, change)
-        change = say("header.change_style", manner=manner)
-        self.style_name.name(job.title or translate(job.draft.title, manner), change)
         path = self._keeper.path
         state = "saved" if desk.saved else "unsaved"
         if path is None:
@@ -263,13 +318,25 @@ class Band(QFrame):
         words = say(f"header.{state}", file, manner)
         self.state.setToolTip(words)
         self.state.setAccessibleName(words)
-        self._say_state(self.width())
+        self.tall(self.width())
         menu = say("header.menu", manner=manner)
         self.menu.setAccessibleName(menu)
         self.menu.setToolTip(menu)
         for name in (*SLIPS, "undo", "redo"):
             short = say(f"short.{name}", manner=manner)
             self._actions.by_name[name].setIconText(short)
+
+    def _style_said(self, *, short: bool) -> tuple[str, str]:
+        """What the skirt is called, or for short, and what a click does."""
+        manner = self._desk.manner
+        job = getattr(self._desk, "job", None)
+        if job is None:
+            return "", ""
+        title = job.title or translate(job.draft.title, manner)
+        named = f"header.style.{job.draft.id}"
+        if short and not job.title and has_message(named):
+            title = say(named, manner=manner)
+        return title, say("header.change_style", manner=manner)
 
     def _say_state(self, wide: int) -> None:
         """Whether it is saved: in words where no title is cut for them."""
@@ -278,10 +345,9 @@ class Band(QFrame):
             return
         signs = {"unsaved": _UNSAVED, "saved": _SAVED, "untouched": ""}
         words = {name: say(f"header.short_{name}", manner=manner) for name in signs}
-        beside = [self.client, self.style_name, self.undo, self.redo, self.menu]
-        if self._second.isEmpty():
-            beside += [button for button in self.names if not button.isHidden()]
-        taken = sum(widget.sizeHint().width() + 2 for widget in beside)
+        taken = self._taken()
+        if not self._second.isEmpty():
+            taken -= self._names_wide()
         longest = max(map(self.state.fontMetrics().horizontalAdvance, words.values()))
         has_room = taken + longest + _MARGINS <= wide
         now = "saved" if desk.saved else "unsaved"

@@ -235,7 +235,7 @@ QToolButton[name="true"] {{
   font-size: {pt(20)}; border: none; border-bottom: 4px solid transparent;
   border-radius: 0px; padding: 4px 1px 0px 1px; margin: 0px 3px; min-height: 32px;
 }}
-QFrame[narrow="true"] QToolButton[name="true"] {{
+QFrame[close="true"] QToolButton[name="true"] {{
   font-size: {pt(17)}; margin: 0px;
 }}
 QToolButton[name="true"]:checked {{
