@@ -269,8 +269,7 @@ class Band(QFrame):
             return
         for name in self._behind:
             menu.removeAction(acts[name])
-        first = menu.actions()[0] if menu.actions() else None
-        menu.insertActions(first, [acts[name] for name in behind])
+        menu.insertActions(menu.actions()[0], [acts[name] for name in behind])
         self._behind = behind
         for name in _TO_GO:
             self.names[SLIPS.index(name)].setVisible(name not in behind)
