@@ -43,6 +43,15 @@ settings.load_profile(
 )
 
 
+@pytest.fixture(autouse=True, scope="session")
+def folders_of_tests(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """No test reads or writes what belongs to who runs it."""
+    with pytest.MonkeyPatch.context() as patch:
+        for name in ("XDG_CONFIG_HOME", "XDG_STATE_HOME", "XDG_DATA_HOME"):
+            patch.setenv(name, str(tmp_path_factory.mktemp(name)))
+        yield
+
+
 @pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """What takes long comes first: else one process waits for it at the end."""

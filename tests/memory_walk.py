@@ -161,9 +161,12 @@ def sought(to):
         *square_panel(),
         {"group": "seeking", "find": {"unknown": "u", "kind": "ratio"}
          | {"wanted": "most > 3", "otherwise": "most / 3"}
-         | {"least": "0", "most": "most", "match": "u * u", "to": to},
+         | {"least": "reach", "most": "most", "match": "u * u", "to": to},
          "steps": [{"step": "got", "kind": "number", "value": "u + 1"}]},
-        amounts=[told_of("most", "9", "1", "9", "ratio")],
+        amounts=[
+            told_of("most", "9", "1", "9", "ratio"),
+            told_of("reach", "0", "0", "3", "ratio"),
+        ],
     )  # fmt: skip
 
 
@@ -189,6 +192,21 @@ def sought_by(**numbers):
     )  # fmt: skip
 
 
+def laid_on_fold(most):
+    """A draft whose one piece is cut on the fold where `laid` is more."""
+    told = {"name": "back", "title": "back", "panel": "back", "body": "back"}
+    told["roles"] = {edge: edge for edge in ("waist", "side", "hem", "centre")}
+    return small(
+        *panel_of("back", 24, 50, 30),
+        amounts=[told_of("laid", "0", "0 cm", "3 cm")],
+        pieces=[
+            told | {"when": f"laid > {most}", "folds": ["centre"]},
+            told | {"when": f"not laid > {most}", "count": "2"},
+        ],
+        format=FORMAT,
+    )
+
+
 def lacking():
     """A draft with steps that lean on what need not be measured."""
     steps = [
@@ -201,6 +219,7 @@ def lacking():
 TWINS = (
     (told_in_turn("wide", "loose"), told_in_turn("loose", "wide")),
     (sought_by(got="u + 1"), sought_by(middle="u * 2", got="middle + 1")),
+    (laid_on_fold("2 cm"), laid_on_fold("1 cm")),
 )
 """Drafts in which the same is read or sought in another way."""
 
@@ -224,6 +243,12 @@ ALTERED = (
     Alteration(what="length", by="-1 cm"),
 )
 """What is altered at fittings."""
+
+ON_FOLD = (
+    Alteration(what="level_hem", readings=("30", "30.3", "30.1", "30", "30")),
+    Alteration(what="centre_back_seam", by="-0.3", first="5", last="hem"),
+)
+"""What is altered on a seam that may be on the fold, without a unit."""
 
 QUICK = 6
 """So many times as many changes are made to what is drawn in a moment."""
@@ -252,7 +277,10 @@ class Walk:
 
     def __init__(self, seed, stay=5, shelf=None):
         self.random = Random(seed)
-        self.drafts = [*map(styles.style, shelf or styles.names()), *MADE]
+        self.drafts = [
+            *map(styles.style, styles.names() if shelf is None else shelf),
+            *MADE,
+        ]
         self.stay = stay
         self.table, self.trials = Worktable(), PullTrials()
         self.done, self.added = [], []
@@ -346,6 +374,7 @@ class Walk:
                 self._compare()
         if self.job.draft not in MADE:
             return
+        self._turn_fold()
         self._turn_draft()
         for name, text in MEASURED:
             self._say("measure", name, text)
@@ -354,15 +383,32 @@ class Walk:
             self.job = self._other_order()
             self._compare()
 
+    def _turn_fold(self):
+        """A seam is altered on the fold and off it, in one unit and the other."""
+        if self.job.draft.amount("laid") is None:
+            return
+        for laid, altered in (("3 cm", ON_FOLD), ("0 cm", ())):
+            self.job = edits.set_amount(self.job, "laid", laid).job
+            self._say("amount", "laid", laid)
+            self._compare()
+            for made in altered:
+                self._say("alter", made.what)
+                stated = self.look.worked.stated
+                self.job = fitting_edits.alter(self.job, made, stated).job
+                self._compare()
+        self.job = self._other_order()
+        self._compare()
+
     def _turn_draft(self):
         """The same order of a draft that is worked in another way, and back."""
         for first, second in TWINS:
             if self.job.draft is not first:
                 continue
-            if first.amount("loose"):
-                self._say("amount", "loose", "wide / 2")
-                self.job = edits.set_amount(self.job, "loose", "wide / 2").job
-                self._compare()
+            for name, text in (("loose", "wide / 2"), ("laid", "1.5 cm")):
+                if first.amount(name):
+                    self._say("amount", name, text)
+                    self.job = edits.set_amount(self.job, name, text).job
+                    self._compare()
             before = self.job
             for draft in (second, first):
                 self._say("other draft")

@@ -46,8 +46,6 @@ METRIC = re.compile(r"\d cm\b")
 @pytest.fixture(autouse=True)
 def elsewhere(tmp_path, monkeypatch, drafted_once, laid_in_few_tries):
     monkeypatch.chdir(tmp_path)
-    for name in ("XDG_CONFIG_HOME", "XDG_STATE_HOME"):
-        monkeypatch.setenv(name, str(tmp_path / name))
     Path("c.json").write_text(json.dumps(CARD), encoding="utf-8")
 
 

@@ -13,6 +13,8 @@ from pathlib import Path
 
 import pytest
 
+from skirtwright.job import folders
+
 LINT = "from importlinter.cli import lint_imports_command; lint_imports_command()"
 
 
@@ -139,6 +141,12 @@ def test_a_name_of_a_file_stands_once(repository):
     assert len(files) > 150
     twice = {name: n for name, n in Counter(f.name for f in files).items() if n > 1}
     assert not twice
+
+
+def test_no_test_sees_the_folders_of_who_runs_it(tmp_path_factory):
+    kept = (folders.settings_folder(), folders.state_folder(), folders.data_folder())
+    made = tmp_path_factory.getbasetemp()
+    assert all(folder.is_relative_to(made) for folder in kept)
 
 
 GROWS = {"_Fresh", "_Pan", "_Reading", "Names", "Pull", "Scene"}

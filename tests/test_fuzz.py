@@ -40,8 +40,6 @@ TRIES = {
 @pytest.fixture(autouse=True)
 def elsewhere(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    for name in ("XDG_CONFIG_HOME", "XDG_STATE_HOME"):
-        monkeypatch.setenv(name, str(tmp_path / name))
 
 
 @pytest.mark.parametrize("name", [*fuzzing.READERS, *fuzzing.VERBS])

@@ -23,11 +23,6 @@ def run(*words: str) -> int:
     return cli.main(list(words))
 
 
-@pytest.fixture(autouse=True)
-def own_settings(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
-
-
 def strokes(path: Path) -> list[float]:
     """Lengths in mm of all straight strokes of a PDF, by PyMuPDF."""
     found = []
