@@ -217,7 +217,7 @@ def test_draft_saves_and_opens_again(capsys, elsewhere):
 def test_why(capsys):
     code, out, err = run(capsys, "draft", "mermaid", "--why", "back.hem")
     assert (code, err) == (0, "")
-    assert "Flare at the back: 3 cm" in out
+    assert "Back flare at the break: 3 cm" in out
     assert "98 cm" in out
 
 

@@ -149,10 +149,10 @@ def test_the_unit_is_seen_and_spoken(window):
     """Rule 2."""
     row = amount(window, "front_spread")
     assert row.unit.text() == "cm"
-    assert row.line.accessibleName() == "Flare at the front, centimetres"
+    assert row.line.accessibleName() == "Front flare at the break, centimetres"
     window.settings.choose("unit", "in")
     assert row.unit.text() == "in"
-    assert row.line.accessibleName() == "Flare at the front, inches"
+    assert row.line.accessibleName() == "Front flare at the break, inches"
     assert measurement(window, "hip").line.accessibleName() == "Hip, inches"
 
 
@@ -598,7 +598,7 @@ def test_no_figure_is_parted_from_its_unit():
 def test_a_pull_of_two_amounts_is_undone_by_their_names(window):
     window.desk.settle({"front_spread": 40.0, "back_spread": 40.0})
     assert window.desk.history.undoText().startswith("change of ")
-    assert "flare at the front" in window.desk.history.undoText().lower()
+    assert "front flare at the break" in window.desk.history.undoText().lower()
     assert "measure" not in window.desk.history.undoText()
 
 

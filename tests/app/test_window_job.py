@@ -202,14 +202,14 @@ def test_every_step_is_named_and_the_menu_says_it(window):
     """Rule 13."""
     window.desk.set_amounts({"front_spread": "4"})
     undo = window.acts.by_name["undo"]
-    assert undo.text() == "&Undo change of Flare at the front"
+    assert undo.text() == "&Undo change of Front flare at the break"
     window.desk.change(set_measurement(window.desk.job, "hip", "101"))
     assert undo.text() == "&Undo change of Hip"
     undo.trigger()
-    assert undo.text() == "&Undo change of Flare at the front"
+    assert undo.text() == "&Undo change of Front flare at the break"
     assert window.acts.by_name["redo"].text() == "&Redo change of Hip"
     window.desk.set_amounts({"front_spread": None})
-    assert undo.text() == "&Undo Flare at the front back to what the style has"
+    assert undo.text() == "&Undo Front flare at the break back to what the style has"
     for _ in range(3):
         undo.trigger()
     assert not undo.isEnabled()

@@ -174,9 +174,9 @@ def test_mermaid_is_short_enough_to_draw_from():
 def test_mermaid_slashes_are_told_from_where_to_where():
     told = " ".join(text("mermaid", sample=True))
     assert (
-        "Slash the front from the middle of front hem over the middle of front knee "
-        "line to, not through, front side at the knee line. Spread it to a gap of "
-        "3 cm at the middle of front knee line" in told
+        "Slash the front from the middle of front hem over the middle of front break "
+        "line to, not through, front side at the break line. Spread it to a gap of "
+        "3 cm at the middle of front break line" in told
     )
 
 

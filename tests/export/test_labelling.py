@@ -130,7 +130,7 @@ def test_what_is_said_of_a_line_stands_beside_it(mermaid):
         words = {t.text: t for t in after.marks if isinstance(t, Text)}
         for label in before.labels:
             said = label.versions[0][0]
-            if label.of and said in ("Hip line", "Flare begins"):
+            if label.of and said in ("Hip line", "Break line"):
                 hip = Stroke(label.of, "inside").points()
                 near = shapely.LineString([(p.x, p.y) for p in hip])
                 corners = [(p.x, p.y) for p in words[said].points()]

@@ -22,7 +22,7 @@ from skirtwright.words import Manner
 WOMAN = {"waist": 740, "hip": 990, "waist_to_hip": 205, "waist_to_knee": 590}
 WORDS = (
     "Hip line",
-    "Flare begins",
+    "Break line",
     "Place to fold",
     "Lengthen or shorten here",
     "Centre of Front",

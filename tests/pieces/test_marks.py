@@ -92,7 +92,7 @@ def test_lines_and_folds_are_named(mermaid):
     _, cut = mermaid
     words = texts(piece_named(cut, "front"))
     assert set(words) >= {
-        "Hip line", "Flare begins", "Place to fold", "Lengthen or shorten here",
+        "Hip line", "Break line", "Place to fold", "Lengthen or shorten here",
     }  # fmt: skip
     hip = next(s for n, s in piece_named(cut, "front").inside if n == "hip")
     assert words["Hip line"].of == hip

@@ -190,10 +190,10 @@ def _stairs(skirt: Skirt) -> Iterator[Problem]:
     spare = []
     for depth, girth in skirt.levels:
         need = _needed(skirt, "stairs", depth)
-        spare.append((girth - need, girth, need))
+        spare.append((girth - need, girth, need, depth))
     if spare:
-        least, girth, need = min(spare)
-        values = {"spare": least, "girth": girth, "need": need}
+        least, girth, need, depth = min(spare)
+        values = {"spare": least, "girth": girth, "need": need, "below": depth}
         codes = {"caution": "stairs_tight"}
         yield from finding("stairs", least, "step_allowed", values, codes)
 

@@ -61,14 +61,14 @@ def test_each_pull_point_is_a_slider_with_name_and_unit(bench, tree):
 
 
 def test_value_range_and_step(tree):
-    value = child(tree, "Flare at the front").valueInterface()
+    value = child(tree, "Front flare at the break").valueInterface()
     assert value.currentValue() == 30
     assert (value.minimumValue(), value.maximumValue()) == (0, 60)
     assert value.minimumStepSize() == 1
 
 
 def test_ten_steps_and_a_set_value(bench, tree):
-    point = child(tree, "Flare at the front")
+    point = child(tree, "Front flare at the break")
     actions = point.actionInterface()
     more, less = actions.increaseAction(), actions.decreaseAction()
     assert {more, less} <= set(actions.actionNames())
@@ -95,7 +95,7 @@ def test_interfaces_are_each_an_object_of_its_own(bench, tree):
 
     An object of several bases would be taken at the address of its first.
     """
-    point = child(tree, "Flare at the front")
+    point = child(tree, "Front flare at the break")
     for found, kind in (
         (point.valueInterface(), QAccessibleValueInterface),
         (point.actionInterface(), QAccessibleActionInterface),

@@ -47,7 +47,7 @@ def test_hovering_an_edge_says_its_sentence(bench, edge, said):
 
 def test_hovering_a_pull_point_says_what_it_does(bench):
     bench.move(bench.at("front.side end"), held=False)
-    assert bench.of("pointed")[-1].startswith("Flare at the front: 3 cm.")
+    assert bench.of("pointed")[-1].startswith("Front flare at the break: 3 cm.")
 
 
 def test_hovering_lines_darts_and_corners(bench):

@@ -280,7 +280,7 @@ def test_a_hopeless_point_is_dim_and_says_what_does_more(bench, monkeypatch):
     scene._responses[SIDE, handle.amount] = Response(Point(0.001, 0))
     assert next(p for p in bench.table.shown_points() if p.name == SIDE).dim
     said = bench.table.points.sentence(SIDE, Manner())
-    assert "Flare at the front hardly moves" in said
+    assert "Front flare at the break hardly moves" in said
     tried, worked = scene.trials, scene.good.worked
     others = {h.amount for h in scene.handles} - set(handle.amounts)
     reaches = {name: tried.response(worked, handle, name).reach for name in others}
@@ -299,9 +299,9 @@ def test_the_value_stands_beside_the_pointer_with_its_unit(bench):
     handle = bench.table.points.active()
     value = bench.of("pulling")[-1]["front_spread"]
     shown = f"{value / 10:g} cm"
-    assert value_lines(bench.table, handle) == ("Flare at the front", shown)
+    assert value_lines(bench.table, handle) == ("Front flare at the break", shown)
     bench.move(at + QPointF(900, 0))
-    most = ("Flare at the front, at its most", "6 cm")
+    most = ("Front flare at the break, at its most", "6 cm")
     assert value_lines(bench.table, handle) == most
     bench.release(at + QPointF(900, 0))
     bench.table.set_manner(Manner("in", 8))

@@ -229,7 +229,7 @@ def _places(
     elif entry.where == "corner":
         # Under the hem, on the side of the corner where its own piece lies.
         for left in (x - wide - 2, x + 2)[:: -entry.aside or 1]:
-            for down in range(18, 90, 8):
+            for down in range(18, 90, 2):
                 yield QRectF(left, y + down, wide, tall), False
     elif entry.where == "level":
         # Over the line or right under it, at the column or in a gap between pieces.
