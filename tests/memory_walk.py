@@ -198,7 +198,7 @@ def laid_on_fold(most):
     told["roles"] = {edge: edge for edge in ("waist", "side", "hem", "centre")}
     return small(
         *panel_of("back", 24, 50, 30),
-        amounts=[told_of("laid", "0", "0 cm", "3 cm")],
+        amounts=[told_of("laid", "3 cm", "0 cm", "3 cm")],
         pieces=[
             told | {"when": f"laid > {most}", "folds": ["centre"]},
             told | {"when": f"not laid > {most}", "count": "2"},
@@ -374,14 +374,14 @@ class Walk:
                 self._compare()
         if self.job.draft not in MADE:
             return
-        self._turn_fold()
-        self._turn_draft()
         for name, text in MEASURED:
             self._say("measure", name, text)
             self.job = edits.set_measurement(self.job, name, text).job
             self._compare()
             self.job = self._other_order()
             self._compare()
+        self._turn_fold()
+        self._turn_draft()
 
     def _turn_fold(self):
         """A seam is altered on the fold and off it, in one unit and the other."""
