@@ -467,12 +467,18 @@ def test_a_refusal_of_both_halves_is_told_once_and_of_no_half():
 
 def test_titles_of_halves_are_said_in_her_language():
     catalogue = {"half.left": "links: {title:text}", "Front": "Vorne"}
-    title = next(
-        piece.spec.title
-        for piece in uneven("straight-block").pieces
-        if piece.name == "front_left"
-    )
+    look = uneven("straight")
+    title = pieces(look)["front_left"].spec.title
     assert title == "Front, left"
+    whole, halves = look.job.draft, look.worked.draft
+    written = {each.title for each in (*whole.pieces, *whole.seams)}
+    made = [
+        each.title
+        for each in (*halves.pieces, *halves.seams)
+        if each.title not in written
+    ]
+    assert "side seam, right" in made
+    assert all(isinstance(each, words.Composed) for each in made)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(words, "_look_up", lambda text, _: catalogue.get(text, text))
         assert words.translate(title) == "links: Vorne"
