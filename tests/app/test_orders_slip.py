@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QApplication
 
 from skirtwright.app.beside import Beside
 from skirtwright.app.due_day import shown_day, typed_day
-from skirtwright.app.main import _show_orders
+from skirtwright.app.main import _lay_slip
 from skirtwright.app.settings import Settings
 from skirtwright.draft import styles
 from skirtwright.draft.alterations import typed_alteration
@@ -835,11 +835,17 @@ def test_on_a_days_first_start_her_orders_lie_over_the_last(opened, qtbot):
     fill()
     window = opened(None)
     qtbot.waitUntil(lambda: window.slips.open_name == "orders")
-    _show_orders(window)
+    _lay_slip(window)
     assert window.slips.open_name == "orders", "what she opened herself stays"
+    window.slips.show("shape", on=True)
+    window.close()
     second = opened(None)
+    qtbot.waitUntil(lambda: second.slips.open_name == "shape")
+    second.slips.put_away()
+    second.close()
+    third = opened(None)
     qtbot.wait(20)
-    assert second.slips.open_name == "", "once a day"
+    assert third.slips.open_name == "", "her orders once a day, and what lay open then"
 
 
 def test_not_with_an_empty_book(opened, qtbot):

@@ -377,6 +377,13 @@ def test_another_style_keeps_client_and_common_measures(window, qtbot):
     mermaid = chooser.list.currentItem()
     qtbot.waitUntil(lambda: card_of(mermaid).figure is not None)
     assert mermaid.text().splitlines()[1].endswith("round")
+    drawn = card_of(mermaid).figure.pictures
+    chooser.reject()
+    QTest.mouseClick(window.band.style_name, Qt.MouseButton.LeftButton)
+    chooser = window.commands.chooser
+    chooser.draw_next()
+    again = card_of(chooser.list.currentItem()).figure
+    assert again.pictures is drawn, "kept from the last visit"
     chooser.list.setCurrentRow(names.index("straight-block"))
     assert window.line.words.text().startswith("Straight skirt block: ")
     assert window.line.buttons[0].text() == "Take this style"

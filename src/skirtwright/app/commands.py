@@ -33,13 +33,14 @@ from skirtwright.job.edits import begun_like
 from skirtwright.job.in_book import in_book, is_there
 from skirtwright.measures.card import Card
 from skirtwright.problems import FileTrouble, Problem, SkirtwrightError
+from skirtwright.remembered import Remembered
 from skirtwright.words import in_one_sentence, say, translate
 
 if TYPE_CHECKING:
     from skirtwright.app.slips.bank_card import BankCard
     from skirtwright.app.slips.check import CheckRow
     from skirtwright.app.slips.rows import AmountRow
-    from skirtwright.app.style_chooser import StylesChooser
+    from skirtwright.app.style_chooser import StylesChooser, WornStyles
 
 _ZOOM = 1.25
 _STYLE = "style"
@@ -65,6 +66,7 @@ class Commands(QObject):
         self.finder: Finder | None = None
         self.form: SettingsForm | None = None
         self.chooser: StylesChooser | None = None
+        self._worn_styles: WornStyles | None = None
         self.card: BankCard | None = None
         self._held: QWidget | None = None
 
@@ -393,14 +395,15 @@ class Commands(QObject):
 
     def styles(self) -> None:
         """Styles by their pictures, for the client at hand."""
-        from skirtwright.app.style_chooser import StylesChooser
+        from skirtwright.app.style_chooser import StylesChooser, worn
 
         window = self._window
         if window.over is not None:
             return
         window.take_typed()
         self._held = window.focusWidget()
-        chooser = self.chooser = StylesChooser(window.desk, window.inside)
+        kept = self._worn_styles = self._worn_styles or Remembered(worn)
+        chooser = self.chooser = StylesChooser(window.desk, window.inside, kept)
         chooser.pointed.connect(self._tell_style)
         chooser.leaves_out.connect(self._offer_style)
         chooser.finished.connect(self._styles_done)

@@ -61,19 +61,22 @@ def open_window(path: Path | None = None) -> Window:
     window.files.tell_places()
     if path is None:
         # Once the window is on the screen: it is not held up by a long list.
-        QTimer.singleShot(0, window, partial(_show_orders, window))
+        QTimer.singleShot(0, window, partial(_lay_slip, window))
     return window
 
 
-def _show_orders(window: Window) -> None:
-    """On a day's first start her orders lie over the last one, if there are any."""
+def _lay_slip(window: Window) -> None:
+    """The slip that lay over the table last; on a day's first start her orders."""
+    from skirtwright.app.slip_holder import SLIPS
     from skirtwright.job.prints import today
 
     first = window.settings.is_first_today(today())
-    if not first or not window.settings.welcomed or window.slips.open_name:
+    if not window.settings.welcomed or window.slips.open_name:
         return
-    if window.bookkeeping.has_orders():
+    if first and window.bookkeeping.has_orders():
         window.slips.show("orders", on=True)
+    elif window.settings.open_slip in SLIPS:
+        window.slips.show(window.settings.open_slip, on=True)
 
 
 def run(path: Path | None = None) -> int:

@@ -253,6 +253,15 @@ class Settings(QObject):
         self._kept.setValue(f"layout/{name}", value)
 
     @property
+    def open_slip(self) -> str:
+        """The slip that lay over the table as the window was closed; empty for none."""
+        return str(self._kept.value("open_slip", "", type=str))
+
+    @open_slip.setter
+    def open_slip(self, name: str) -> None:
+        self._kept.setValue("open_slip", name)
+
+    @property
     def true_scale(self) -> float | None:
         """Pixels to a millimetre as she measured them on this screen, or None."""
         try:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 
 from PySide6.QtCore import (
     QLineF,
@@ -46,9 +46,11 @@ from skirtwright.draft import styles
 from skirtwright.draft.draft import Draft
 from skirtwright.job import fitting_edits
 from skirtwright.job.edits import set_style
-from skirtwright.job.worktable import Look, Worktable
+from skirtwright.job.job import Job
+from skirtwright.job.worktable import Worktable
 from skirtwright.measures.guessed import with_guesses
-from skirtwright.problems import SkirtwrightError
+from skirtwright.problems import Problem, SkirtwrightError
+from skirtwright.remembered import Remembered
 from skirtwright.words import in_one_sentence, say, says, translate
 
 _ACROSS, _DOWN = 6, 2
@@ -83,6 +85,36 @@ class StyleCard:
     figure: Figure | None = None
     is_now: bool = False
     look: str = ""
+
+
+@dataclass(frozen=True)
+class Worn:
+    """A style as it is worn.
+
+    Attributes:
+        figure: on the client, from the front; None where it cannot be worn.
+        finished: its finished measures, mm.
+        refused: why it cannot be drawn for her.
+    """
+
+    figure: Figure | None = None
+    finished: Mapping[str, float | None] = field(default_factory=dict)
+    refused: Problem | None = None
+
+
+WornStyles = Remembered[Worn, Job, Colours]
+"""The styles as they are worn, kept from one visit to the next."""
+
+
+def worn(job: Job, colours: Colours) -> Worn:
+    """An order's skirt on its client."""
+    try:
+        look = Worktable().look(job)
+    except SkirtwrightError as error:
+        return Worn(refused=error.problem)
+    view = FigureView()
+    view.show(look.report)
+    return Worn(view.small(colours), look.report.finished)
 
 
 class Cards(QStyledItemDelegate):
@@ -246,9 +278,11 @@ class StylesChooser(OverTable):
     pointed = Signal(str)
     leaves_out = Signal(list)
 
-    def __init__(self, desk: Desk, parent: QWidget) -> None:
+    def __init__(self, desk: Desk, parent: QWidget, worn_styles: WornStyles) -> None:
         super().__init__(desk, parent)
         manner = desk.manner
+        worn_styles.next_round()
+        self._worn_styles = worn_styles
         self.list = QListWidget()
         self.list.setAccessibleName(say("styles.title", manner=manner))
         self._show_cards(self.list)
@@ -257,7 +291,6 @@ class StylesChooser(OverTable):
         self._lay_out()
         self.list.itemActivated.connect(lambda _: self.take())
         self.list.currentRowChanged.connect(lambda _: self.pointed.emit(self.words()))
-        self._worktable = Worktable()
         # The one she has comes first, for she looks there.
         self._waiting: list[str] = sorted(
             self._names(), key=lambda name: name != desk.job.draft.id
@@ -310,15 +343,15 @@ class StylesChooser(OverTable):
         item, manner = self._item(name), self._desk.manner
         card: StyleCard = item.data(CARD)
         job = set_style(self._desk.job, styles.style(name)).job
-        try:
-            if self._desk.waits is not None:
-                guessed = {"card": with_guesses(job.card)}
-                job = job.model_copy(update=guessed)
-            look = self._worktable.look(job)
-        except SkirtwrightError as refused:
-            told, figure = says(refused.problem, manner), None
-        else:
-            told, figure = self._figures(look), self._worn(look)
+        guessed = self._desk.waits is not None
+        if guessed:
+            job = job.model_copy(update={"card": with_guesses(job.card)})
+        found = self._worn_styles.of(name, job, self._cards.colours)
+        figure = found.figure
+        if figure is not None:
+            # What is not measured is guessed, and what is guessed is dashed.
+            figure = replace(figure, guessed=guessed)
+        told = says(found.refused, manner) if found.refused else self._figures(found)
         made = StyleCard(card.title, card.family, told, figure, card.is_now)
         item.setData(CARD, made)
         item.setText(f"{card.title}\n{told}".strip())
@@ -334,18 +367,9 @@ class StylesChooser(OverTable):
 
         return next(filter(in_sight, self._waiting), self._waiting[0])
 
-    def _worn(self, look: Look) -> Figure | None:
-        """The skirt of a look on the client, from the front."""
-        view = FigureView()
-        view.show(look.report)
-        figure = view.small(self._cards.colours)
-        # What is not measured is guessed, and what is guessed is dashed.
-        guessed = self._desk.waits is not None
-        return replace(figure, guessed=True) if figure and guessed else figure
-
-    def _figures(self, look: Look) -> str:
+    def _figures(self, found: Worn) -> str:
         """How long it is, and how wide at the hem."""
-        manner, finished = self._desk.manner, look.report.finished
+        manner, finished = self._desk.manner, found.finished
         told = {
             name: length_about(value, manner)
             for name in ("length", "sweep")

@@ -42,9 +42,6 @@ class Welcome(QObject):
             return
         self.step = max(1, step)
         manner = self._desk.manner
-        told = {"step": self.step, "of": STEPS}
-        words = f"{say('welcome.count', told, manner)}  "
-        words += say(f"welcome.{self._name()}", manner=manner)
         following = "welcome.end" if self.step == STEPS else "welcome.next"
         step, first, last = self.step, self.step == 1, self.step == STEPS
         # All three at every step: no button comes to lie where another was.
@@ -56,13 +53,17 @@ class Welcome(QObject):
             ),
             (say("welcome.leave", manner=manner), None if last else self.end),
         ]
-        self._line.tell(_CODE, words, ways)
+        # As tall at every step: the drawing does not move.
+        room = [self._words_of(each + 1) for each in range(STEPS)]
+        self._line.tell(_CODE, self._words_of(self.step), ways, room)
 
-    def _name(self) -> str:
-        """Of the step's sentence: the first is about the example where that lies."""
-        job = self._desk.job
+    def _words_of(self, step: int) -> str:
+        """What is said at a step: the first is about the example where that lies."""
+        job, manner = self._desk.job, self._desk.manner
         is_example = job.sample and job.draft.id == styles.first()
-        return f"{self.step}" if self.step > 1 or is_example else "1_order"
+        name = f"{step}" if step > 1 or is_example else "1_order"
+        count = say("welcome.count", {"step": step, "of": STEPS}, manner)
+        return f"{count}  {say(f'welcome.{name}', manner=manner)}"
 
     def _begin_another(self) -> None:
         """What was told was told of the skirt that is away."""

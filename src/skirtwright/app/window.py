@@ -295,6 +295,7 @@ class Window(Frame):
         event.accept()
         if self.commands.clients.over is not None:
             self.commands.clients.over.reject()
+        self.settings.open_slip = self.slips.open_name
         self.slips.put_away()
         self.slips.wait()
         self.mending.wait()

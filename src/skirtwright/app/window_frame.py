@@ -179,6 +179,8 @@ class Frame(QMainWindow):
             self.resize(min(1440, room.width()), min(900, room.height() - _FRAME))
             aside = (room.width() - self.width()) // 2
             self.move(room.left() + aside, room.top())
+            # Where Qt will bring it back to, so that it stands there from the first.
+            self.restoreGeometry(self.saveGeometry())
 
     def uncover(self) -> None:
         """Take the picture of the start away, now that all is ready under it."""
