@@ -22,6 +22,9 @@ _SIZES = (20.0, 17.0, 15.0)
 _CLEAR = 6.0
 """Between a piece and words beside it, px."""
 
+_ALONG_EDGE = 120.0
+"""Room for the name of an edge, px."""
+
 _STEPS = 8
 """Into so many parts a piece is divided to look for room along it, half across."""
 
@@ -81,7 +84,7 @@ def written_on(
     for place, one in enumerate(pieces):
         if best[place] is None:
             others = [each.ring.boundingRect() for each in pieces if each is not one]
-            written = [each.area for each in best if each]
+            written = [*_edge_names(cloth, percent), *(e.area for e in best if e)]
             best[place] = _number(one, others, written, cloth, size, percent)
     return tuple(one for one in best if one)
 
@@ -165,6 +168,13 @@ def _room_past_strip(one: Named, wide: float, tall: float) -> Iterator[QRectF]:
     for top in (box.bottom() + 1, box.top() - tall - 1):
         for share in (0.0, 1.0, 0.5, 0.25, 0.75):
             yield QRectF(box.left() + share * spare, top, wide, tall)
+
+
+def _edge_names(cloth: QRectF, percent: int) -> Iterator[QRectF]:
+    """Where the names of its far and its near edge stand, right of a cloth."""
+    tall = QFontMetricsF(letters(percent, sized(_SIZES[-1]))).height()
+    for top in (cloth.top() - 2, cloth.bottom() - tall):
+        yield QRectF(cloth.right(), top, _ALONG_EDGE * percent / 100, tall)
 
 
 def _number(

@@ -232,8 +232,10 @@ def _places(
             for down in range(18, 90, 2):
                 yield QRectF(left, y + down, wide, tall), False
     elif entry.where == "level":
-        # Over the line or right under it, at the column or in a gap between pieces.
-        lefts = (column, *_along_the_room(room, wide))
+        # Over the line or right under it, at the column or no further aside than a
+        # longer figure must be, else in a gap between pieces.
+        aside = range(round(column), round(room.left()) + 23, -16)
+        lefts = (*aside, *_along_the_room(room, wide))
         for left, step in ((x, step) for x in lefts for step in (-tall - 2, -tall / 6)):
             yield QRectF(left, y + step, wide, tall), False
     else:
