@@ -160,7 +160,7 @@ def _places(one: Named, box: QRectF) -> Iterator[QPointF]:
 
 
 def _room_past_strip(one: Named, wide: float, tall: float) -> Iterator[QRectF]:
-    """Room past the far end of a strip, then along its sides."""
+    """Room past the far end of a strip, along its sides, before its near end."""
     box = one.ring.boundingRect()
     for top in (box.center().y() - tall / 2, box.top(), box.bottom() - tall):
         yield QRectF(box.right() + _CLEAR, top, wide, tall)
@@ -168,11 +168,13 @@ def _room_past_strip(one: Named, wide: float, tall: float) -> Iterator[QRectF]:
     for top in (box.bottom() + 1, box.top() - tall - 1):
         for share in (0.0, 1.0, 0.5, 0.25, 0.75):
             yield QRectF(box.left() + share * spare, top, wide, tall)
+    yield QRectF(box.left() - _CLEAR - wide, box.center().y() - tall / 2, wide, tall)
 
 
 def _edge_names(cloth: QRectF, percent: int) -> Iterator[QRectF]:
-    """Where the names of its far and its near edge stand, right of a cloth."""
+    """Where a cloth's own name stands, over it, and those of its edges, right of it."""
     tall = QFontMetricsF(letters(percent, sized(_SIZES[-1]))).height()
+    yield QRectF(cloth.left(), cloth.top() - 2 * tall, cloth.width(), 2 * tall)
     for top in (cloth.top() - 2, cloth.bottom() - tall):
         yield QRectF(cloth.right(), top, _ALONG_EDGE * percent / 100, tall)
 
