@@ -257,7 +257,8 @@ class Hands:
             if table.pull.tick(table.brushes.manner):
                 table.pulling.emit(dict(table.pull.values))
                 table.say_pointed()
-            table.refresh()
+            # Before Qt paints what of the slips changed: all is painted in one go.
+            table.show_changes()
             return
         if table.on_cloths:
             self._cloth.hover()

@@ -255,7 +255,8 @@ def _things(table: Seen) -> Iterator[Item]:
         if not area.isEmpty():
             number = scene.number_of(laid)
             leans = (laid, thing, number, rest, moving if moves else brushes)
-            yield Item(laid.key, area, _draw_thing, leans, kept=True)
+            # What moves is another at every move: a picture of it would be laid once.
+            yield Item(laid.key, area, _draw_thing, leans, kept=not moves)
 
 
 def _draw_thing(

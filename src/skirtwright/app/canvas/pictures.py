@@ -15,6 +15,8 @@ from skirtwright.remembered import Remembered
 _EXACT = 9
 """Decimals of a mm that can tell two views apart."""
 
+_AT_NOUGHT = View()
+
 
 class Pictures:
     """One kept picture for each item."""
@@ -32,9 +34,11 @@ class Pictures:
             view: how the table is seen.
         """
         area = item.area
-        here = View() if item.fixed else view.panned(-area.x(), -area.y())
-        # Pushed by whole pixels, it is the same picture to the last bit.
-        here = View(here.scale, round(here.left, _EXACT), round(here.top, _EXACT))
+        here = _AT_NOUGHT
+        if not item.fixed:
+            here = view.panned(-area.x(), -area.y())
+            # Pushed by whole pixels, it is the same picture to the last bit.
+            here = View(here.scale, round(here.left, _EXACT), round(here.top, _EXACT))
         ratio = painter.device().devicePixelRatioF()
         picture = self._kept.of(
             item.key, item.draw, item.leans, here, area.size(), ratio

@@ -511,6 +511,11 @@ class Tabletop(WrittenTable):
         self._ledger = self._written = self._pins = self._taken = None
         self._repaint()
 
+    def show_changes(self) -> None:
+        """Have what looks another way than before painted again with the next paint."""
+        self.refresh()
+        self._renew()
+
     def _repaint(self) -> None:
         self._stale = True
         if self.isVisible():
