@@ -17,6 +17,10 @@ import tempfile
 from pathlib import Path
 
 BUSY = (
+    "app/canvas/entries.py",
+    "app/canvas/fitting.py",
+    "app/canvas/laying.py",
+    "app/canvas/view.py",
     "budget.py",
     "remembered.py",
     "geometry",
@@ -35,7 +39,9 @@ BUSY = (
     "draft/working/one_pass.py",
     "pieces/cutting.py",
     "pieces/folding.py",
+    "pieces/piece_making.py",
     "pieces/piece_settings.py",
+    "pieces/spec.py",
     "pieces/walked_seams.py",
     "pieces/marks",
     "pieces/outline",
@@ -73,9 +79,12 @@ extensions = mypycify(
     debug_level="0",
     multi_file=True,
 )
-flags = () if sys.platform == "win32" else ("-ffp-contract=off",)
+# Where a processor can multiply and add in one it would round once, not twice; and a
+# tenth of the library is for what nothing here does, other libraries calling into it
+# and stacks being unwound.
+plain = ("-ffp-contract=off", "-fvisibility=hidden", "-fno-asynchronous-unwind-tables")
+flags = () if sys.platform == "win32" else plain
 for extension in extensions:
-    # Where a processor can multiply and add in one it would round once, not twice.
     extension.extra_compile_args = [*extension.extra_compile_args, *flags]
 setup(
     name="skirtwright",

@@ -21,9 +21,9 @@ from skirtwright.pieces.piece import (
     Grain,
     NotchSpec,
     PieceSpec,
-    make_piece,
 )
 from skirtwright.pieces.piece_drawing import DrawnLine, drawn
+from skirtwright.pieces.piece_making import make_piece
 from skirtwright.pieces.wording.labels import cut_line, label_lines
 from skirtwright.words import Manner
 

@@ -4,19 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
 from skirtwright.geometry.point import Point
 from skirtwright.geometry.tolerance import SAME
 
 
-@dataclass(frozen=True)
+@dataclass(init=False, slots=True, unsafe_hash=True)
 class Box:
     """An upright rectangle, mm."""
 
-    left: float
-    bottom: float
-    right: float
-    top: float
+    left: Final[float]
+    bottom: Final[float]
+    right: Final[float]
+    top: Final[float]
+
+    def __init__(self, left: float, bottom: float, right: float, top: float) -> None:
+        self.left = left
+        self.bottom = bottom
+        self.right = right
+        self.top = top
 
     @property
     def width(self) -> float:

@@ -26,7 +26,8 @@ from skirtwright.pieces.parts import (
     piece_of_part,
     taken_apart,
 )
-from skirtwright.pieces.piece import Piece, make_piece
+from skirtwright.pieces.piece import Piece
+from skirtwright.pieces.piece_making import make_piece
 from skirtwright.pieces.piece_settings import (
     AS_THE_STYLE,
     PieceSettings,

@@ -54,7 +54,7 @@ class NotchSpec:
 
     def is_same_mark(self, other: NotchSpec) -> bool:
         """Whether two marks are one: of as many snips, at the same place of an edge."""
-        alike = (self.edge, self.count) == (other.edge, other.count)
+        alike = self.edge == other.edge and self.count == other.count
         return alike and abs(self.distance - other.distance) <= ONE_MARK
 
 

@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import Literal
+from typing import Final, Literal
 
 from skirtwright.app.canvas.laying import SKIRT, Laid
 from skirtwright.app.canvas.scene import Scene
@@ -27,35 +27,35 @@ from skirtwright.problems import BadInput, SkirtwrightError
 
 Where = Literal["level", "hem", "length", "corner", "edge"]
 
-GIRTHS = ("waist", "hip", "knee", "sweep")
+GIRTHS: Final = ("waist", "hip", "knee", "sweep")
 """What goes all round her, from the waist down."""
 
-_ON = 1.0
+_ON: Final = 1.0
 """A point so near a level lies on it, mm."""
 
-_ANSWERS = 0.2
+_ANSWERS: Final = 0.2
 """mm an entry must change for a mm of an amount that sets it."""
 
-_ELASTIC = frozenset(("elastic_length", "elastic_side", "elastic_cut"))
+_ELASTIC: Final = frozenset(("elastic_length", "elastic_side", "elastic_cut"))
 """What a style with elastic at the waist says of itself."""
 
-_DRAWN_UP = 20.0
+_DRAWN_UP: Final = 20.0
 """mm of waist edge beyond the finished waist that no easing takes up."""
 
-_ROUND = 0.4
+_ROUND: Final = 0.4
 """A line that rises by more than so much of its width is an arc, and no level."""
 
-_ROW = 200.0
+_ROW: Final = 200.0
 """mm; what lies lower than this below a level is another row of pieces."""
 
-_ROUND_SHARES = (0.5, 0.0, 1.0, 0.25, 0.75)
+_ROUND_SHARES: Final = (0.5, 0.0, 1.0, 0.25, 0.75)
 """Where along an arc its figure may stand, the best first."""
 
-_UPRIGHT = 0.6
+_UPRIGHT: Final = 0.6
 """An edge that rises by less than so much of its length does not show the length."""
 
-_TRIES = 8
-_NEAR = 0.05
+_TRIES: Final = 8
+_NEAR: Final = 0.05
 
 
 @dataclass(frozen=True)

@@ -7,59 +7,60 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from skirtwright.app.canvas.laying import SKIRT, Card, Layout
 from skirtwright.app.canvas.view import Margins, View, fitted
 from skirtwright.geometry.box import Box
 
-MARGIN = 24.0
+MARGIN: Final = 24.0
 
-LEAST_SHARE = 0.9
+LEAST_SHARE: Final = 0.9
 """Of its scale a drawing keeps when a slip is laid over part of the table."""
 
-_LEAST_APART = 0.55
+_LEAST_APART: Final = 0.55
 """The same of halves drafted apart: all of them and the figures are to be seen."""
 
-_LEAST_WIDE = 0.6
+_LEAST_WIDE: Final = 0.6
 """The same of a drawing so wide that else some of it would be under the slip."""
 
-_FIGURES = 120.0
+_FIGURES: Final = 120.0
 """Room for the figures left of the drawing, px."""
 
-_TALL = 0.7
+_TALL: Final = 0.7
 """Of the table's height a skirt has at least, unless it is too wide."""
 
-_WIDE = 0.905
+_WIDE: Final = 0.905
 """Of the table's width a skirt has that is too wide for that."""
 
-_TOP = 0.055
-_BELOW = 0.13
-_ROW = 0.17
-_DIMENSION = 76.0
+_TOP: Final = 0.055
+_BELOW: Final = 0.13
+_ROW: Final = 0.17
+_DIMENSION: Final = 76.0
 """Room right of the drawing for its length, px."""
 
-_TURNED = 72.0
+_TURNED: Final = 72.0
 """The same for one that is written along its line, px."""
 
-_OVER = 56.0
+_OVER: Final = 56.0
 """Room over a drawing too wide for figures beside it, where it is not tall, px."""
 
-_BESIDE = 120.0
+_BESIDE: Final = 120.0
 """Room for a figure between its column and the drawing, px."""
 
-_FIGURE = 0.4
+_FIGURE: Final = 0.4
 """Of the table's height the skirt on her has at most."""
 
-_FIGURE_WIDE = 0.75
+_FIGURE_WIDE: Final = 0.75
 """Of its height its room is wide."""
 
-_LEAST_SEEN = 72.0
+_LEAST_SEEN: Final = 72.0
 """Height of the skirt on her below which she is left out, px."""
 
-_CARD_WIDER = 1.5
+_CARD_WIDER: Final = 1.5
 """Cards grow so many times wider with her text at most: the skirt needs the room."""
 
-NAMES = 36.0
+NAMES: Final = 36.0
 """Room for figures under the hem, px."""
 
 

@@ -14,7 +14,7 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Final, Literal
 
 from skirtwright.app.canvas.view import box_round
 from skirtwright.draft.draft import CLOTHS
@@ -29,34 +29,34 @@ Kind = Literal["draft", "piece"]
 SKIRT, STAGES, ALL = "skirt", "stages", "all"
 """What can be on the table beside a card of pieces; `ALL`: all side by side."""
 
-SHELL = "shell"
-_ONE_CARD = "interfacing"
+SHELL: Final = "shell"
+_ONE_CARD: Final = "interfacing"
 """The cloth whose pieces share a card."""
 
-_HOLLOW_SHARE = 0.16
-_LEAST_HOLLOW = 120.0
+_HOLLOW_SHARE: Final = 0.16
+_LEAST_HOLLOW: Final = 120.0
 """Clear table between front and back: a share of the skirt's height, at least so many
 mm."""
 
-ROW_GAP = 44.0
+ROW_GAP: Final = 44.0
 """Clear table between a yoke and the skirt below it, mm."""
 
-LEAST_GAP = 60.0
+LEAST_GAP: Final = 60.0
 """Clear table below which a neighbour is pushed along, mm: allowances lie in it."""
 
-_CENTRE = 12.0
+_CENTRE: Final = 12.0
 """Clear table between the allowances of two halves at the centre, mm, once shown."""
 
-GAP = 60.0
+GAP: Final = 60.0
 """Clear table between pieces of a card, mm."""
 
-_TABLE = 1.4
+_TABLE: Final = 1.4
 """So many times as wide as high is what is left of a table beside a slip."""
 
-_FLAT = 1.8
+_FLAT: Final = 1.8
 """Many pieces are laid in rows so that they are so many times as wide as high."""
 
-_NOT_SKIRT = frozenset({"facing_edge", "facing_end"})
+_NOT_SKIRT: Final = frozenset({"facing_edge", "facing_end"})
 
 
 @dataclass(frozen=True)

@@ -8,15 +8,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from typing import Final
 
 from skirtwright.geometry.box import Box
 from skirtwright.geometry.point import Point
 
-LEAST_SCALE = 0.02
+LEAST_SCALE: Final = 0.02
 """Pixels a mm is shown at least: 50 m of table on a screen."""
 
-MOST_SCALE = 60.0
+MOST_SCALE: Final = 60.0
 """Pixels a mm is shown at most."""
 
 
@@ -33,7 +34,7 @@ def box_round(boxes: Iterable[Box]) -> Box | None:
     )
 
 
-@dataclass(frozen=True)
+@dataclass(init=False, slots=True, unsafe_hash=True)
 class View:
     """A way of looking at the table.
 
@@ -43,9 +44,14 @@ class View:
         top: the y of the table that lies at the screen's upper edge, mm.
     """
 
-    scale: float = 0.5
-    left: float = 0.0
-    top: float = 0.0
+    scale: Final[float]
+    left: Final[float]
+    top: Final[float]
+
+    def __init__(self, scale: float = 0.5, left: float = 0.0, top: float = 0.0) -> None:
+        self.scale = scale
+        self.left = left
+        self.top = top
 
     def screen(self, place: Point) -> tuple[float, float]:
         """Where a place of the table is shown, px."""
@@ -63,17 +69,12 @@ class View:
 
     def panned(self, x: float, y: float) -> View:
         """With the table pushed by so many pixels, right and down."""
-        return replace(
-            self, left=self.left - x / self.scale, top=self.top + y / self.scale
-        )
+        return View(self.scale, self.left - x / self.scale, self.top + y / self.scale)
 
     def centred(self, place: Point, width: float, height: float) -> View:
         """With a place in the middle of a screen of that size, px."""
-        return replace(
-            self,
-            left=place.x - width / 2 / self.scale,
-            top=place.y + height / 2 / self.scale,
-        )
+        left = place.x - width / 2 / self.scale
+        return View(self.scale, left, place.y + height / 2 / self.scale)
 
     def between(self, other: View, share: float, width: float, height: float) -> View:
         """The view at a share of the way to another; zooming goes evenly."""
