@@ -23,7 +23,7 @@ PARTS = (
     ("look", "job.worktable", "Worktable.look"),
     ("  draft", "draft.working.recompute", "Reworking.work"),
     ("  cutting", "pieces.cutting", "Cutting.cut"),
-    ("    pieces made", "pieces.piece_making", "make_piece"),
+    ("    pieces made", "pieces.cutting", "make_piece"),
     ("  report", "job.worktable", "report"),
     ("laid on the table", "app.canvas.scene", "Scene.show"),
     ("measures shown", "app.slips.shape", "ShapeSlip.show_look"),
